@@ -1,0 +1,3 @@
+from housemap.cli import main
+
+raise SystemExit(main())

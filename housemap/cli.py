@@ -1,0 +1,5 @@
+"""The commands."""
+
+
+def main() -> int:
+    return 0
