@@ -166,7 +166,7 @@ class Terminal:
             pass
 
     def collect(self, quiet: float = 0.15, timeout: float = 20.0) -> tuple[Output, ...]:
-        """Settle and give what came, still to be seen by `first_showing` or a look."""
+        """Settle and give what came, not yet shown to the screen."""
         self._show_unseen()
         self.settle(quiet, timeout)
         return tuple(self._unseen)
@@ -280,14 +280,15 @@ class Terminal:
             pass
 
 
-def first_frame_end(outputs: Sequence[Output]) -> float | None:
-    """When the first whole frame had been written; None if none was."""
-    seen = b""
+def frame_ends(outputs: Sequence[Output]) -> tuple[float, ...]:
+    """When each whole frame had been written."""
+    ends: list[float] = []
+    rest = b""
     for output in outputs:
-        seen = seen[-len(FRAME_END) :] + output.data
-        if FRAME_END in seen:
-            return output.at
-    return None
+        rest += output.data
+        ends += [output.at] * rest.count(FRAME_END)
+        rest = rest[-len(FRAME_END) + 1 :]
+    return tuple(ends)
 
 
 def _colour(name: str) -> str:
