@@ -6,7 +6,7 @@ they are never changed in place.
 """
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field, fields
 from typing import Literal, get_args
 
@@ -88,6 +88,12 @@ class SurfacePaints:
     def of(self, surface: Surface) -> str | None:
         value: str | None = getattr(self, surface)
         return value
+
+    def chosen(self) -> Iterator[tuple[Surface, str]]:
+        """The surfaces that have a paint, with its id."""
+        for surface in SURFACES:
+            if paint := self.of(surface):
+                yield surface, paint
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,165 @@
+"""Edits: each makes a new house from an old one.
+
+An edit of a legal house is a legal house, or raises EditError and says what does not fit. Tables
+and parts are named by their attribute ("paints", "windows"), entities by id.
+"""
+
+import re
+import unicodedata
+from collections.abc import Container, Mapping
+from dataclasses import replace
+from typing import Any
+
+from housemap.errors import EditError
+from housemap.model.house import House, Room, Sheen, Surface
+from housemap.model.kinds import ID, ID_LENGTH, Path
+from housemap.model.rules import ONE_NAME, problems
+from housemap.model.schema import TABLES
+from housemap.model.text import shown
+
+PARTS = ("accents", "windows", "lamps")
+"""The attributes of Room that are tables."""
+LONGEST_NEW_ID = 40
+
+
+def assign(house: House, room: str, surface: Surface, paint: str | None) -> House:
+    """Put a paint on a surface of a room; None takes it off."""
+    if paint is not None:
+        _known(house, "paints", paint)
+    held: Room = _known(house, "rooms", room)
+    return _with(house, "rooms", room, _replaced(held, paints={surface: paint}))
+
+
+def set_sheen(house: House, room: str, surface: Surface, sheen: Sheen | None) -> House:
+    held: Room = _known(house, "rooms", room)
+    return _legal(_with(house, "rooms", room, _replaced(held, sheens={surface: sheen})))
+
+
+def put(house: House, table: str, key: str, entity: Any) -> House:
+    """Add an entity, or replace the one that has the id."""
+    return _legal(_with(house, table, key, entity))
+
+
+def change(house: House, **values: Any) -> House:
+    """Replace values of the house itself, such as `north_deg`."""
+    return _legal(replace(house, **values))
+
+
+def change_entity(house: House, table: str, key: str, **values: Any) -> House:
+    """Replace values of one entity, such as `height_m` of a room."""
+    return put(house, table, key, replace(_known(house, table, key), **values))
+
+
+def put_part(house: House, room: str, part: str, key: str, value: Any) -> House:
+    """Add or replace an accent, window or lamp of a room."""
+    held: Room = _known(house, "rooms", room)
+    return put(house, "rooms", room, replace(held, **{part: {**getattr(held, part), key: value}}))
+
+
+def remove_part(house: House, room: str, part: str, key: str) -> House:
+    held: Room = _known(house, "rooms", room)
+    if key not in getattr(held, part):
+        raise EditError(f"room {shown(room)} has no {part.removesuffix('s')} {shown(key)}")
+    rest = _without(getattr(held, part), key)
+    return _with(house, "rooms", room, replace(held, **{part: rest}))
+
+
+def set_limit(house: House, check: str, kind: str, value: float | None) -> House:
+    """Set the limit of a check for a kind; None gives it back its default."""
+    of_check = _without(house.limits.get(check, {}), kind)
+    if value is not None:
+        of_check[kind] = value
+    rest = _without(house.limits, check)
+    return _legal(replace(house, limits={**rest, check: of_check} if of_check else rest))
+
+
+def uses(house: House, table: str, key: str) -> tuple[Path, ...]:
+    """Return where an id is used, as paths of file keys such as ("room", "hall", "floor")."""
+    return tuple(
+        path
+        for each in TABLES
+        for path, into, ref in each.refs(getattr(house, each.attr))
+        if (into, ref) == (table, key)
+    )
+
+
+def remove(house: House, table: str, key: str) -> House:
+    """Take an entity out; EditError while anything uses it."""
+    _known(house, table, key)
+    if used := uses(house, table, key):
+        places = sorted({f"{path[0]} {shown(path[1])}" for path in used})
+        raise EditError(f"{ONE_NAME[table]} {shown(key)} is used by {', '.join(places)}")
+    return replace(house, **{table: _without(getattr(house, table), key)})
+
+
+def remove_with_uses(house: House, table: str, key: str) -> House:
+    """Take an entity out of the house and out of everything that uses it.
+
+    What cannot be without it goes as well: an opening of a removed room, an accent in a removed
+    paint.
+    """
+    _known(house, table, key)
+    rest = replace(house, **{table: _without(getattr(house, table), key)})
+    return _followed(rest, lambda into, ref: None if (into, ref) == (table, key) else ref)
+
+
+def rename(house: House, table: str, old: str, new: str) -> House:
+    """Give an entity another id; everything that uses it follows."""
+    entity = _known(house, table, old)
+    if new == old:
+        return house
+    if not ID.fullmatch(new) or len(new) > ID_LENGTH:
+        raise EditError(f"an id is 1 to {ID_LENGTH} of a-z, 0-9 and -, found {shown(new)}")
+    if new in getattr(house, table):
+        raise EditError(f"there is a {ONE_NAME[table]} {shown(new)} already")
+    moved = _with(
+        replace(house, **{table: _without(getattr(house, table), old)}), table, new, entity
+    )
+    return _followed(moved, lambda into, ref: new if (into, ref) == (table, old) else ref)
+
+
+def new_id(house: House, table: str, name: str) -> str:
+    """Make a free id of a name: "Oat Straw" gives "oat-straw", or "oat-straw-2"."""
+    return free_id(name, getattr(house, table), ONE_NAME[table])
+
+
+def free_id(name: str, taken: Container[str], otherwise: str) -> str:
+    """Make an id of a name that is not taken; of `otherwise` where nothing of the name is left."""
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
+    slug = re.sub(r"[^a-z0-9]+", "-", plain)[:LONGEST_NEW_ID].strip("-") or otherwise
+    if slug not in taken:
+        return slug
+    number = 2
+    while f"{slug}-{number}" in taken:
+        number += 1
+    return f"{slug}-{number}"
+
+
+def _known(house: House, table: str, key: str) -> Any:
+    try:
+        return getattr(house, table)[key]
+    except KeyError:
+        raise EditError(f"there is no {ONE_NAME[table]} {shown(key)}") from None
+
+
+def _with(house: House, table: str, key: str, entity: Any) -> House:
+    return replace(house, **{table: {**getattr(house, table), key: entity}})
+
+
+def _without(table: Mapping[str, Any], key: str) -> dict[str, Any]:
+    return {k: v for k, v in table.items() if k != key}
+
+
+def _replaced(room: Room, **parts: Mapping[str, Any]) -> Room:
+    return replace(room, **{k: replace(getattr(room, k), **dict(v)) for k, v in parts.items()})
+
+
+def _followed(house: House, change: Any) -> House:
+    tables = {each.attr: each.follow(getattr(house, each.attr), change) for each in TABLES}
+    return replace(house, **tables)
+
+
+def _legal(house: House) -> House:
+    if found := problems(house):
+        raise EditError("\n".join(problem.text for problem in found))
+    return house

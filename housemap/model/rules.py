@@ -1,0 +1,248 @@
+"""What a legal house is, in one place: the file reader and the program's forms both ask here.
+
+Ranges, texts, words and ids are judged by the kinds in `housemap.model.schema`; what takes more
+than one value is judged here: references, walls that exist, parts that fit, rooms that overlap.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from typing import Any
+
+from housemap.errors import Problem
+from housemap.model.house import House, Opening, Room, Window
+from housemap.model.kinds import Note, Path, below
+from housemap.model.polygon import (
+    Polygon,
+    box_of,
+    is_simple,
+    moved,
+    overlap_area_m2,
+    signed_area_m2,
+)
+from housemap.model.schema import ENTITIES, HOUSE, OPENING, RECORD_OF, TABLES
+from housemap.model.shape import box_m, floor_outline_m, is_measured, wall_of
+from housemap.model.text import shown
+
+SLACK_M = 0.001
+"""How far a part may stick out before it does not fit: a millimetre of rounding."""
+SAME_PLACE = 0.1
+"""The part of the smaller room above which two pinned rooms stand in one place. Below it the
+measures merely do not close, which is a finding and no error."""
+ONE_NAME = {key.attr: key.key for key in ENTITIES}
+
+
+def problems(house: House, known: Iterable[Problem] = ()) -> tuple[Problem, ...]:
+    """Return everything that keeps a house from being legal; () if it is legal.
+
+    `known` is what the reader already found: a value that could not be read is not judged again.
+    """
+    found: list[Problem] = []
+    spoiled = _spoiled(problem.path for problem in known)
+
+    def note(path: Path, phrase: str) -> None:
+        if not any(path[: n + 1] in spoiled for n in range(len(path))):
+            found.append(Problem(sentence(path, phrase), path))
+
+    HOUSE.faults(house, below(note, "house"))
+    for table in TABLES:
+        table.faults(getattr(house, table.attr), note)
+    _references(house, note)
+    spoiled |= _spoiled(problem.path for problem in found)
+    shaped = _rooms(house, spoiled, note)
+    _openings(house, shaped, spoiled, note)
+    _samples(house, shaped, spoiled, note)
+    return tuple(found)
+
+
+def _spoiled(paths: Iterable[Path]) -> set[Path]:
+    """Return the paths and every value above them, down to the entity's own keys."""
+    return {path[:n] for path in paths for n in {len(path), *range(3, len(path))}}
+
+
+def _sound(spoiled: set[Path], path: Path, *keys: str) -> bool:
+    """Whether an entity can be judged as far as it takes `keys`."""
+    return path not in spoiled and not any((*path, key) in spoiled for key in keys)
+
+
+def sentence(path: Path, phrase: str) -> str:
+    """Put a problem in words: `room "kitchen", window "front": width must be above 0, found -1`."""
+    places, keys = [], list(path)
+    while len(keys) > 1 and keys[0] in RECORD_OF:
+        places.append(f"{keys[0]} {shown(keys[1])}")
+        keys = keys[2:]
+    if keys[1:] and keys[0] in {"house", "limits"}:
+        places.append(keys.pop(0))
+    where = ", ".join(places)
+    what = _spoken(keys)
+    return f"{where}: {what}{phrase}" if where else f"{what}{phrase}"
+
+
+def _spoken(keys: list[str]) -> str:
+    words = ""
+    for i, key in enumerate(keys):
+        if i and key.isdecimal():
+            words += f" (item {int(key) + 1})"
+        else:
+            plain = key.isascii() and key.replace("_", "").replace("-", "").isalnum()
+            words += ("." if words else "") + (key if plain and len(key) <= 40 else shown(key))  # noqa: PLR2004 - as `shown`
+    return words and words + " "
+
+
+def _references(house: House, note: Note) -> None:
+    for table in TABLES:
+        for path, into, ref in table.refs(getattr(house, table.attr)):
+            if ref not in getattr(house, into):
+                note(path, f"names the {ONE_NAME[into]} {shown(ref)}, which is not in the file")
+
+
+def _rooms(house: House, spoiled: set[Path], note: Note) -> set[str]:
+    """Judge shapes, parts and places; return the rooms whose shape can be built on."""
+    shaped, pinned = set(), []
+    for key, room in house.rooms.items():
+        path, inside = ("room", key), below(below(note, "room"), key)
+        if _sound(spoiled, path, "size", "outline", "height") and _room_shape(room, inside):
+            shaped.add(key)
+            _room_parts(room, path, spoiled, inside)
+            if room.at_m is not None and is_measured(room) and _sound(spoiled, path, "at", "level"):
+                pinned.append((room.level, key, moved(floor_outline_m(room) or (), room.at_m)))
+    for one, other, share in _same_place(pinned):
+        phrase = f"puts it over room {shown(one)}: {share:.0%} of the smaller one is shared"
+        note(("room", other, "at"), phrase)
+    return shaped
+
+
+def _room_shape(room: Room, note: Note) -> bool:
+    """Note what is wrong with the floor's shape; return whether it can be built on."""
+    if len(set(room.fixed)) < len(room.fixed):
+        note(("fixed",), "must name each finish once")
+    if room.size_m is not None and room.outline_m is not None:
+        note(("outline",), "stands beside size; keep one of them")
+        return False
+    if room.outline_m is None:
+        return True
+    if not is_simple(room.outline_m):
+        note(("outline",), "must not touch or cross itself, nor repeat a point")
+    elif signed_area_m2(room.outline_m) < 0:
+        note(("outline",), "must run counter-clockwise, found clockwise")
+    elif signed_area_m2(room.outline_m) < SLACK_M:
+        note(("outline",), "must enclose a floor, found none")
+    else:
+        return True
+    return False
+
+
+def _room_parts(room: Room, path: Path, spoiled: set[Path], note: Note) -> None:
+    for key in room.accents:
+        if _sound(spoiled, (*path, "accent", key)):
+            _wall_exists(room, key, (), below(below(note, "accent"), key))
+    for key, window in room.windows.items():
+        if _sound(spoiled, (*path, "window", key)):
+            _window_fits(room, window, below(below(note, "window"), key))
+    limits = (*(box_m(room) or (None, None)), room.height_m)
+    for key, lamp in room.lamps.items():
+        if lamp.at_m is not None and _sound(spoiled, (*path, "lamp", key)):
+            _lamp_inside(lamp.at_m, limits, below(below(below(note, "lamp"), key), "at"))
+
+
+def _window_fits(room: Room, window: Window, note: Note) -> None:
+    if _wall_exists(room, window.wall, ("wall",), note):
+        _fits(room, window.wall, ("along", window.along_m), window.width_m, note)
+    top = window.sill_m + window.height_m
+    if room.height_m is not None and top > room.height_m + SLACK_M:
+        note(("height",), f"and sill reach {top:g}, and the room is {room.height_m:g} high")
+
+
+def _lamp_inside(at: Iterable[float], limits: Iterable[float | None], note: Note) -> None:
+    for axis, (value, most) in enumerate(zip(at, limits, strict=True)):
+        if most is not None and not -SLACK_M <= value <= most + SLACK_M:
+            note((str(axis),), f"must lie in the room, 0 to {most:g}, found {value:g}")
+
+
+def _wall_exists(room: Room, key: str, path: Path, note: Note) -> bool:
+    """Note a wall that the room has not got; return whether it is there to be measured."""
+    if not is_measured(room) or wall_of(room, key):
+        return is_measured(room)
+    if room.size_m is not None:
+        walls = "n, e, s and w"
+    else:
+        walls = f"the edges 0 to {len(room.outline_m or ()) - 1}"
+    note(path, f"must be a wall of the room, which has {walls}, found {shown(key)}")
+    return False
+
+
+def _fits(room: Room, key: str, along: tuple[str, float], width: float, note: Note) -> None:
+    wall = wall_of(room, key)
+    end = along[1] + width
+    if wall and end > wall.length_m + SLACK_M:
+        note((along[0],), f"and width reach {end:g}, and the wall is {wall.length_m:.4g} long")
+
+
+def _openings(house: House, shaped: set[str], spoiled: set[Path], note: Note) -> None:
+    keys = OPENING.keys
+    for key, opening in house.openings.items():
+        if _sound(spoiled, ("opening", key), *keys):
+            inside = below(below(note, "opening"), key)
+            _opening_alone(opening, inside)
+            first, second = opening.between
+            if first in shaped:
+                wall = ("wall", opening.wall)
+                _opening_in(house.rooms[first], opening, wall, opening.along_m, inside)
+            if second in shaped:
+                wall = ("to_wall", opening.to_wall)
+                _opening_in(house.rooms[second], opening, wall, opening.to_along_m, inside)
+    for key, sightline in house.sightlines.items():
+        if _sound(spoiled, ("sightline", key), "between") and len(set(sightline.between)) == 1:
+            note(("sightline", key, "between"), "must name two different rooms")
+
+
+def _opening_alone(opening: Opening, note: Note) -> None:
+    if opening.between[0] == opening.between[1]:
+        note(("between",), "must name two different rooms")
+    if opening.door != "open" and opening.kind != "doorway":
+        note(("door",), f"goes with a doorway, not with kind {opening.kind}")
+    if opening.stop and opening.kind != "open":
+        note(("stop",), f"goes with kind open, not with {opening.kind}")
+    if opening.along_m is not None and opening.wall is None:
+        note(("along",), "needs wall beside it")
+    if opening.to_along_m is not None and opening.to_wall is None:
+        note(("to_along",), "needs to_wall beside it")
+
+
+def _opening_in(
+    room: Room, opening: Opening, wall: tuple[str, str | None], along: float | None, note: Note
+) -> None:
+    if opening.height_m and room.height_m and opening.height_m > room.height_m + SLACK_M:
+        high = f"{shown(room.name)} is {room.height_m:g} high"
+        note(("height",), f"must fit both rooms, {high}, found {opening.height_m:g}")
+    name, key = wall
+    if key is not None and _wall_exists(room, key, (name,), note):
+        place = (name.replace("wall", "along"), along or 0.0)
+        _fits(room, key, place, opening.width_m or 0.0, note)
+
+
+def _samples(house: House, shaped: set[str], spoiled: set[Path], note: Note) -> None:
+    for key, sample in house.samples.items():
+        path = ("sample", key)
+        if sample.wall and sample.room in shaped and _sound(spoiled, path, "wall", "room"):
+            inside = below(below(note, "sample"), key)
+            _wall_exists(house.rooms[sample.room], sample.wall, ("wall",), inside)
+
+
+def _same_place(
+    pinned: list[tuple[int, str, Polygon]],
+) -> Iterator[tuple[str, str, float]]:
+    """Yield pairs of rooms of one level that overlap, with the share of the smaller one."""
+    levels: Mapping[int, list[Any]] = defaultdict(list)
+    for level, key, outline in pinned:
+        levels[level].append((box_of(outline), key, outline))
+    for rooms in levels.values():
+        rooms.sort()
+        for i, (box, key, outline) in enumerate(rooms):
+            for other_box, other, its_outline in rooms[i + 1 :]:
+                if other_box[0] >= box[2]:
+                    break
+                if box[1] < other_box[3] and other_box[1] < box[3]:
+                    smaller = min(signed_area_m2(outline), signed_area_m2(its_outline))
+                    share = overlap_area_m2(outline, its_outline) / smaller
+                    if share > SAME_PLACE:
+                        yield key, other, share

@@ -1,0 +1,97 @@
+"""What text may hold: people's words, and nothing that a terminal or a reader would obey.
+
+Refused are control characters (C0 and C1), format characters (bidi controls, zero-width
+characters), surrogates, private-use and unassigned code points, line and paragraph separators:
+the Unicode general categories Cc, Cf, Cs, Co, Cn, Zl and Zp. Text is kept in Unicode form NFC.
+"""
+
+import unicodedata
+
+NAME_LENGTH = 200
+"""The longest name or code, in characters."""
+NOTES_LENGTH = 10_000
+"""The longest notes, in characters."""
+MARKS_IN_A_ROW = 4
+"""The most combining marks on one letter: more would run over the lines around it."""
+
+
+def text_fault(text: str, limit: int = NAME_LENGTH, *, lines: bool = False) -> str | None:
+    """Say what is wrong with a text, as "must ..."; None if nothing is. `lines` allows newlines."""
+    if len(text) > limit:
+        return f"must be at most {limit} characters long, found {len(text)}"
+    if text.isascii() and text.isprintable():
+        return None
+    for letter in text:
+        if not _allowed(letter, lines=lines):
+            return f"must not hold the hidden character {codepoint(letter)}"
+    if _longest_run_of_marks(text) > MARKS_IN_A_ROW:
+        return f"must not stack more than {MARKS_IN_A_ROW} marks on one letter"
+    if not unicodedata.is_normalized("NFC", text):
+        return "must be in Unicode form NFC"
+    return None
+
+
+def normal(text: str) -> str:
+    """Return the text in Unicode form NFC."""
+    return text if text.isascii() else unicodedata.normalize("NFC", text)
+
+
+def clean_text(typed: str, limit: int = NAME_LENGTH, *, lines: bool = False) -> str:
+    """Make a legal text of what somebody typed or pasted, dropping what is not allowed.
+
+    Tabs and newlines become spaces (with `lines`, newlines stay) and runs of spaces become one.
+    """
+    rows = unicodedata.normalize("NFC", typed).splitlines()
+    clean = [" ".join(_kept(row.replace("\t", " ")).split()) for row in rows]
+    joined = "\n".join(clean) if lines else " ".join(filter(None, clean))
+    return unicodedata.normalize("NFC", joined)[:limit].strip()
+
+
+def shown(value: object, limit: int = 40) -> str:
+    """Quote a value for a message: short, and with hidden characters spelled out."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        return '"' + "".join(map(_spelled, _cut(value, limit))) + '"'
+    if isinstance(value, dict):
+        return "a table"
+    if isinstance(value, list | tuple):
+        return f"a list of {len(value)}"
+    if isinstance(value, int) and value.bit_length() > 64:  # noqa: PLR2004 - a machine word
+        return "a very large number"
+    return _cut(str(value), limit)
+
+
+def codepoint(letter: str) -> str:
+    return f"U+{ord(letter):04X}"
+
+
+def _allowed(letter: str, *, lines: bool) -> bool:
+    if letter == "\n":
+        return lines
+    return letter.isprintable() or unicodedata.category(letter) == "Zs"
+
+
+def _kept(row: str) -> str:
+    kept, marks = [], 0
+    for letter in row:
+        marks = marks + 1 if unicodedata.category(letter) in {"Mn", "Me"} else 0
+        if marks <= MARKS_IN_A_ROW and _allowed(letter, lines=False):
+            kept.append(letter)
+    return "".join(kept)
+
+
+def _longest_run_of_marks(text: str) -> int:
+    longest = run = 0
+    for letter in text:
+        run = run + 1 if unicodedata.category(letter) in {"Mn", "Me"} else 0
+        longest = max(longest, run)
+    return longest
+
+
+def _cut(text: str, limit: int) -> str:
+    return text if len(text) <= limit else text[: limit - 1] + "…"
+
+
+def _spelled(letter: str) -> str:
+    return letter if _allowed(letter, lines=False) else f"\\u{ord(letter):04x}"
