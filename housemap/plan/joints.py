@@ -1,0 +1,126 @@
+"""The two sides of an opening: where it is in each room's wall, and how the sides align."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from housemap.model.house import House, Opening, Point, Room
+from housemap.model.shape import Wall, walls
+from housemap.plan.network import Tie
+from housemap.plan.vectors import (
+    Segment,
+    dot,
+    minus,
+    moved_segment,
+    plus,
+    scaled,
+    unit,
+)
+
+FACING = -0.98
+"""Walls face each other when the cosine between their outward normals is below this: a slanted
+edge typed in centimetres is a few degrees off (our assumption)."""
+OVER_M = 0.01
+"""An opening may reach so far over the end of a wall that it was not measured in."""
+
+_OUTWARD: Mapping[str, Point] = {"n": (0, 1), "e": (1, 0), "s": (0, -1), "w": (-1, 0)}
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """An opening as it lies in one room's wall, in metres from that room's own origin."""
+
+    wall: str
+    segment_m: Segment
+    """From its near to its far end along the wall; of no length where the width is not known."""
+    along: Point
+    outward: Point
+    along_m: float
+
+    @property
+    def has_width(self) -> bool:
+        return self.segment_m[0] != self.segment_m[1]
+
+
+def outward(wall: Wall) -> Point:
+    """The unit normal of a wall, out of its room."""
+    if wall.key in _OUTWARD:
+        return _OUTWARD[wall.key]
+    along = unit(minus(wall.end_m, wall.start_m))
+    return along[1], -along[0]
+
+
+def side(room: Room, wall_key: str | None, along_m: float | None, opening: Opening) -> Side | None:
+    """None where the room, the wall or the distance along it is not measured."""
+    if wall_key is None or along_m is None:
+        return None
+    for wall in walls(room):
+        if wall.key == wall_key:
+            along = unit(minus(wall.end_m, wall.start_m))
+            near = plus(wall.start_m, scaled(along, along_m))
+            far = plus(near, scaled(along, opening.width_m or 0.0))
+            return Side(wall_key, (near, far), along, outward(wall), along_m)
+    return None
+
+
+def sides(house: House, opening: Opening) -> tuple[Side | None, Side | None]:
+    """The opening's side in its first room and in its second."""
+    first, second = (house.rooms[room] for room in opening.between)
+    return (
+        side(first, opening.wall, opening.along_m, opening),
+        side(second, opening.to_wall, opening.to_along_m, opening),
+    )
+
+
+def aligned(first: Side, second: Side) -> tuple[Segment, Segment] | None:
+    """Both segments, the second turned to run as the first does; None where they don't face."""
+    if dot(first.outward, second.outward) > FACING:
+        return None
+    if dot(first.along, second.along) > 0:
+        return first.segment_m, second.segment_m
+    near, far = second.segment_m
+    return (first.segment_m, (far, near)) if second.has_width else None
+
+
+def tie(house: House, opening_id: str) -> Tie | None:
+    """Where the second room lies from the first, by this opening; None where that is not known."""
+    opening = house.openings[opening_id]
+    first, second = sides(house, opening)
+    pair = aligned(first, second) if first and second else None
+    if not (first and second and pair):
+        return None
+    through = plus(pair[0][0], scaled(first.outward, house.wall_thickness_m))
+    return Tie(
+        opening=opening_id,
+        a=opening.between[0],
+        b=opening.between[1],
+        offset_m=minus(through, pair[1][0]),
+        along=first.along,
+        taped_m=first.along_m + second.along_m,
+    )
+
+
+def carried_across(
+    segment: Segment, direction: Point, room: Room, at_m: Point, reach_m: float
+) -> Segment | None:
+    """A segment moved along `direction` onto the nearest wall of `room` that faces it.
+
+    `segment` and `at_m`, the room's own origin, are in plan coordinates; None where no facing wall
+    behind the whole segment lies within `reach_m`.
+    """
+    found: list[tuple[float, Segment]] = []
+    for wall in walls(room):
+        if dot(outward(wall), direction) > FACING:
+            continue
+        start = plus(wall.start_m, at_m)
+        gap = dot(minus(start, segment[0]), direction)
+        carried = moved_segment(segment, scaled(direction, gap))
+        if abs(gap) <= reach_m and _on_wall(carried, wall, start):
+            found.append((abs(gap), carried))
+    return min(found)[1] if found else None
+
+
+def _on_wall(segment: Segment, wall: Wall, start: Point) -> bool:
+    along = unit(minus(wall.end_m, wall.start_m))
+    return all(
+        -OVER_M <= dot(minus(end, start), along) <= wall.length_m + OVER_M for end in segment
+    )
