@@ -8,11 +8,11 @@ import re
 import unicodedata
 from collections.abc import Container, Mapping
 from dataclasses import replace
-from typing import Any
+from typing import Any, TypeVar
 
 from housemap.errors import EditError
 from housemap.model.house import House, Room, Sheen, Surface
-from housemap.model.kinds import ID, ID_LENGTH, Path
+from housemap.model.kinds import ID, ID_LENGTH, Change, Path
 from housemap.model.rules import ONE_NAME, problems
 from housemap.model.schema import TABLES
 from housemap.model.text import shown
@@ -21,18 +21,20 @@ PARTS = ("accents", "windows", "lamps")
 """The attributes of Room that are tables."""
 LONGEST_NEW_ID = 40
 
+Holder = TypeVar("Holder", House, Room)
+
 
 def assign(house: House, room: str, surface: Surface, paint: str | None) -> House:
     """Put a paint on a surface of a room; None takes it off."""
     if paint is not None:
         _known(house, "paints", paint)
     held: Room = _known(house, "rooms", room)
-    return _with(house, "rooms", room, _replaced(held, paints={surface: paint}))
+    return _with(house, "rooms", room, _surfaces(held, "paints", surface, paint))
 
 
 def set_sheen(house: House, room: str, surface: Surface, sheen: Sheen | None) -> House:
     held: Room = _known(house, "rooms", room)
-    return _legal(_with(house, "rooms", room, _replaced(held, sheens={surface: sheen})))
+    return _legal(_with(house, "rooms", room, _surfaces(held, "sheens", surface, sheen)))
 
 
 def put(house: House, table: str, key: str, entity: Any) -> House:
@@ -53,24 +55,24 @@ def change_entity(house: House, table: str, key: str, **values: Any) -> House:
 def put_part(house: House, room: str, part: str, key: str, value: Any) -> House:
     """Add or replace an accent, window or lamp of a room."""
     held: Room = _known(house, "rooms", room)
-    return put(house, "rooms", room, replace(held, **{part: {**getattr(held, part), key: value}}))
+    return put(house, "rooms", room, _with(held, part, key, value))
 
 
 def remove_part(house: House, room: str, part: str, key: str) -> House:
     held: Room = _known(house, "rooms", room)
     if key not in getattr(held, part):
         raise EditError(f"room {shown(room)} has no {part.removesuffix('s')} {shown(key)}")
-    rest = _without(getattr(held, part), key)
-    return _with(house, "rooms", room, replace(held, **{part: rest}))
+    return _with(house, "rooms", room, _without(held, part, key))
 
 
 def set_limit(house: House, check: str, kind: str, value: float | None) -> House:
     """Set the limit of a check for a kind; None gives it back its default."""
-    of_check = _without(house.limits.get(check, {}), kind)
+    kinds = {k: v for k, v in house.limits.get(check, {}).items() if k != kind}
     if value is not None:
-        of_check[kind] = value
-    rest = _without(house.limits, check)
-    return _legal(replace(house, limits={**rest, check: of_check} if of_check else rest))
+        kinds[kind] = value
+    return _legal(
+        _with(house, "limits", check, kinds) if kinds else _without(house, "limits", check)
+    )
 
 
 def uses(house: House, table: str, key: str) -> tuple[Path, ...]:
@@ -89,7 +91,7 @@ def remove(house: House, table: str, key: str) -> House:
     if used := uses(house, table, key):
         places = sorted({f"{path[0]} {shown(path[1])}" for path in used})
         raise EditError(f"{ONE_NAME[table]} {shown(key)} is used by {', '.join(places)}")
-    return replace(house, **{table: _without(getattr(house, table), key)})
+    return _without(house, table, key)
 
 
 def remove_with_uses(house: House, table: str, key: str) -> House:
@@ -99,7 +101,7 @@ def remove_with_uses(house: House, table: str, key: str) -> House:
     paint.
     """
     _known(house, table, key)
-    rest = replace(house, **{table: _without(getattr(house, table), key)})
+    rest = _without(house, table, key)
     return _followed(rest, lambda into, ref: None if (into, ref) == (table, key) else ref)
 
 
@@ -112,9 +114,7 @@ def rename(house: House, table: str, old: str, new: str) -> House:
         raise EditError(f"an id is 1 to {ID_LENGTH} of a-z, 0-9 and -, found {shown(new)}")
     if new in getattr(house, table):
         raise EditError(f"there is a {ONE_NAME[table]} {shown(new)} already")
-    moved = _with(
-        replace(house, **{table: _without(getattr(house, table), old)}), table, new, entity
-    )
+    moved = _with(_without(house, table, old), table, new, entity)
     return _followed(moved, lambda into, ref: new if (into, ref) == (table, old) else ref)
 
 
@@ -142,21 +142,25 @@ def _known(house: House, table: str, key: str) -> Any:
         raise EditError(f"there is no {ONE_NAME[table]} {shown(key)}") from None
 
 
-def _with(house: House, table: str, key: str, entity: Any) -> House:
-    return replace(house, **{table: {**getattr(house, table), key: entity}})
+def _with(holder: Holder, table: str, key: str, entity: Any) -> Holder:
+    return _tables(holder, {table: {**getattr(holder, table), key: entity}})
 
 
-def _without(table: Mapping[str, Any], key: str) -> dict[str, Any]:
-    return {k: v for k, v in table.items() if k != key}
+def _without(holder: Holder, table: str, key: str) -> Holder:
+    return _tables(holder, {table: {k: v for k, v in getattr(holder, table).items() if k != key}})
 
 
-def _replaced(room: Room, **parts: Mapping[str, Any]) -> Room:
-    return replace(room, **{k: replace(getattr(room, k), **dict(v)) for k, v in parts.items()})
+def _tables(holder: Holder, tables: Mapping[str, Any]) -> Holder:
+    return replace(holder, **tables)
 
 
-def _followed(house: House, change: Any) -> House:
-    tables = {each.attr: each.follow(getattr(house, each.attr), change) for each in TABLES}
-    return replace(house, **tables)
+def _surfaces(room: Room, part: str, surface: Surface, value: str | None) -> Room:
+    surfaces: Any = {part: replace(getattr(room, part), **{surface: value})}
+    return replace(room, **surfaces)
+
+
+def _followed(house: House, change: Change) -> House:
+    return _tables(house, {t.attr: t.follow(getattr(house, t.attr), change) for t in TABLES})
 
 
 def _legal(house: House) -> House:
