@@ -1,0 +1,8 @@
+"""The array types of this package."""
+
+import numpy as np
+import numpy.typing as npt
+
+Floats = npt.NDArray[np.float64]
+"""float64; the last axis holds channels or bands, leading axes broadcast."""
+Truths = npt.NDArray[np.bool_]

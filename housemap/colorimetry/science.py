@@ -1,0 +1,59 @@
+"""What colour-science knows and our own tables do not hold. Nothing else imports it.
+
+Its import takes about half a second, so this module is imported only by functions that need a
+spectrum by an unusual name, by the table generator and by tests.
+"""
+
+import warnings
+from difflib import get_close_matches
+from typing import Any
+
+import numpy as np
+
+from housemap.colorimetry.arrays import Floats
+from housemap.errors import ColourError
+
+with warnings.catch_warnings():
+    # It warns of optional parts that are not installed.
+    warnings.simplefilter("ignore")
+    import colour
+
+FINE_NM: Floats = np.arange(380.0, 781.0, 5.0)
+OBSERVERS = {
+    2: "CIE 1931 2 Degree Standard Observer",
+    10: "CIE 1964 10 Degree Standard Observer",
+}
+
+
+def illuminant(name: str) -> Floats:
+    """Relative power of the CIE illuminant at 380(5)780 nm, shape (81,).
+
+    Raises ColourError for a name that colour-science does not have.
+    """
+    known = list(colour.SDS_ILLUMINANTS)
+    if name not in known:
+        near = get_close_matches(name, known, n=1, cutoff=0.4)
+        hint = f"; did you mean {near[0]}?" if near else ""
+        raise ColourError(f'no CIE illuminant is called "{name}"{hint}')
+    return _sampled(colour.SDS_ILLUMINANTS[name])
+
+
+def observer(degrees: int) -> Floats:
+    """Colour-matching functions of the CIE standard observer at 380(5)780 nm, shape (81, 3)."""
+    return _sampled(colour.MSDS_CMFS[OBSERVERS[degrees]])
+
+
+def daylight_basis() -> Floats:
+    """S0, S1 and S2 of CIE daylight at 380(5)780 nm, shape (81, 3); CIE 15:2018 table 6."""
+    basis = colour.colorimetry.SDS_BASIS_FUNCTIONS_CIE_ILLUMINANT_D_SERIES
+    return np.stack([_sampled(basis[f"S{i}"]) for i in range(3)], axis=-1)
+
+
+def renotation() -> list[tuple[str, float, float, float, float]]:
+    """Every colour of the Munsell renotation as (hue, value, chroma, x, y), illuminant C."""
+    rows = colour.notation.MUNSELL_COLOURS["Munsell Colours All"]
+    return [(str(h), float(v), float(c), float(xyY[0]), float(xyY[1])) for (h, v, c), xyY in rows]
+
+
+def _sampled(spectrum: Any) -> Floats:
+    return np.asarray(spectrum[FINE_NM], dtype=np.float64)

@@ -1,0 +1,118 @@
+"""The lean of a colour that is nearly neutral, in the words of the ISCC-NBS system.
+
+Names are those of the blocks of Kelly & Judd 1976 (NBS Special Publication 440, after Circular
+553) over ASTM D1535 notation, so one yellow hue is yellowish when light and olive when darker. A
+colour in a neutral block has no undertone. Temperature from the hue is our assumption.
+"""
+
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from typing import Literal, NamedTuple, get_args
+
+import numpy as np
+
+from housemap.colorimetry.arrays import Floats
+
+Family = Literal[
+    "pink", "red", "brown", "yellow", "olive", "green", "blue-green", "blue", "purple", "none"
+]
+Temperature = Literal["warm", "cool", "neutral"]
+FAMILIES: tuple[Family, ...] = get_args(Family)
+
+CHARTED_CHROMA = 3.0
+"""The blocks are kept to this chroma; a stronger colour has the hue name of the block there."""
+NEAR_NEUTRAL_CHROMA = 3.0
+"""ASTM D1535 chroma up to which a colour counts as nearly neutral; common practice."""
+NEUTRALS = frozenset({"white", "light gray", "medium gray", "dark gray", "black"})
+ACHROMATIC_NOUNS = ("white", "gray", "black")
+SHADES = frozenset(
+    {"pale", "light", "very", "dark", "moderate", "grayish", "blackish", "deep", "strong"}
+)
+WARM_TO, NEUTRAL_TO, COOL_TO, PURPLE_TO = 34.0, 50.0, 85.0, 95.0
+"""ASTM hue numbers: to 4GY warm, to 10G neutral, to 5P cool, to 5RP neutral, then warm again."""
+FAMILY_OF_WORD: dict[str, Family] = {
+    "pinkish": "pink", "pink": "pink", "reddish": "red", "red": "red", "brownish": "brown",
+    "brown": "brown", "orange": "brown", "yellowish": "yellow", "yellow": "yellow",
+    "olive": "olive", "greenish": "green", "green": "green", "bluish": "blue", "blue": "blue",
+    "purplish": "purple", "purple": "purple", "violet": "purple",
+}  # fmt: skip
+BLUE_GREENS = ("bluish green", "greenish blue")
+
+
+@dataclass(frozen=True, slots=True)
+class Undertone:
+    """What a colour leans to. `chroma` is the CAM16-UCS M', `hue_deg` lies in its a'b' plane."""
+
+    name: str
+    family: Family
+    hue_deg: float
+    chroma: float
+    temperature: Temperature
+
+
+class _Blocks(NamedTuple):
+    limits: Floats
+    """Rows hue from, hue to, chroma above, chroma to, value from, value below."""
+    names: tuple[str, ...]
+
+
+@cache
+def _blocks() -> _Blocks:
+    text = files("housemap.colorimetry").joinpath("data", "iscc_nbs.csv").read_text("ascii")
+    rows = [line.split(",") for line in text.splitlines()[1:]]
+    limits = np.array([[float(limit) for limit in row[:6]] for row in rows]).T
+    return _Blocks(limits, tuple(row[6] for row in rows))
+
+
+def names(hvc: Floats) -> tuple[str, ...]:
+    """ISCC-NBS names of hue number 0..100, value and chroma, shape (n, 3).
+
+    A colour stronger than the charts kept here is called by its hue alone.
+    """
+    blocks = _blocks()
+    hue, value = hvc[:, 0, None], hvc[:, 1, None]
+    # Upper chroma limits are inclusive: a rounding error must not lift 0.5 out of neutral.
+    chroma = np.minimum(hvc[:, 2, None], CHARTED_CHROMA) - 1e-9
+    hue_from, hue_to, chroma_gt, chroma_le, value_ge, value_lt = blocks.limits
+    after, before = hue >= hue_from, hue < hue_to
+    inside = np.where(hue_from > hue_to, after | before, after & before)
+    inside &= (chroma > chroma_gt) & (chroma <= chroma_le)
+    inside &= (value >= value_ge) & (value < value_lt)
+    found = [blocks.names[i] for i in inside.argmax(1).tolist()]
+    strong = (hvc[:, 2] > CHARTED_CHROMA).tolist()
+    return tuple(_hue_words(name) if far else name for name, far in zip(found, strong, strict=True))
+
+
+def _hue_words(name: str) -> str:
+    return " ".join(word for word in name.split() if word not in SHADES)
+
+
+def family_of(name: str) -> Family:
+    """The family of an ISCC-NBS name: what a grey leans to, else the hue itself."""
+    if name in NEUTRALS:
+        return "none"
+    if name.endswith(BLUE_GREENS):
+        return "blue-green"
+    words = name.split()
+    return FAMILY_OF_WORD[words[-2] if words[-1] in ACHROMATIC_NOUNS else words[-1]]
+
+
+def temperature_of(hue100: float, family: Family) -> Temperature:
+    """Warm from 5RP by red and yellow to 4GY, cool from 10G by blue to 5P; our assumption."""
+    if family == "none" or WARM_TO <= hue100 < NEUTRAL_TO or COOL_TO <= hue100 < PURPLE_TO:
+        return "neutral"
+    return "cool" if NEUTRAL_TO <= hue100 < COOL_TO else "warm"
+
+
+def undertones(hvc: Floats, ucs: Floats) -> tuple[Undertone, ...]:
+    """Undertones of colours by their notation and CAM16-UCS, both of shape (n, 3)."""
+    hue_deg = np.degrees(np.arctan2(ucs[:, 2], ucs[:, 1])) % 360.0
+    strength = np.sqrt((ucs[:, 1:] ** 2).sum(-1))
+    made = []
+    for name, hue100, lean, chroma in zip(
+        names(hvc), hvc[:, 0].tolist(), hue_deg.tolist(), strength.tolist(), strict=True
+    ):
+        family = family_of(name)
+        made.append(Undertone(name, family, lean, chroma, temperature_of(hue100, family)))
+    return tuple(made)
