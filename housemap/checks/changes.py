@@ -1,0 +1,36 @@
+"""Edits that several checks try against their findings."""
+
+from collections.abc import Iterator
+from functools import partial
+from typing import cast
+
+from housemap.checks.finding import Finding, Place
+from housemap.checks.page import Change
+from housemap.checks.words import room_name, surface_name
+from housemap.model.edits import assign, put_part
+from housemap.model.house import Accent, House, Surface
+from housemap.study import Study
+
+
+def repaint(finding: Finding, study: Study) -> Iterator[Change]:
+    """Each painted place of the finding in each other paint of the house."""
+    for place in finding.places:
+        if place.paint:
+            yield from repaints_of(place, study)
+
+
+def repaints_of(place: Place, study: Study) -> Iterator[Change]:
+    """One surface in each other paint of the house, with the CAM16-UCS step it means."""
+    old = study.paint(place.paint)
+    for paint_id, paint in study.house.paints.items():
+        if paint_id != place.paint:
+            step = study.difference(old, study.paint(paint_id)).ucs
+            surface = f"{room_name(study.house, place.room)} {surface_name(place.surface)}"
+            yield Change(f"Paint {surface} in {paint.name}", partial(_paint, place, paint_id), step)
+
+
+def _paint(place: Place, paint_id: str, house: House) -> House:
+    kind, _, wall = place.surface.partition(" ")
+    if kind == "accent":
+        return put_part(house, place.room, "accents", wall, Accent(paint_id))
+    return assign(house, place.room, cast("Surface", kind), paint_id)

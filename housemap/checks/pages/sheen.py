@@ -1,0 +1,86 @@
+"""A sheen that the use of the room does not bear."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
+
+from housemap.checks.examples import one_room
+from housemap.checks.finding import Finding, Place
+from housemap.checks.page import Change, Check, Example, Scope
+from housemap.checks.words import place_name, room_name
+from housemap.model.edits import set_sheen
+from housemap.model.house import SHEENS, House, Room, Sheen, Surface, SurfacePaints, SurfaceSheens
+from housemap.study import PaintedRoom, Study
+
+_WET_USES = ("bathroom", "kitchen")
+_TOO_DULL: tuple[Sheen, ...] = ("flat", "matt")
+
+
+def unfit_sheen(room: PaintedRoom, scope: Scope) -> Iterator[Finding]:
+    del scope
+    sheens = room.room.sheens
+    if room.room.use in _WET_USES and sheens.walls in _TOO_DULL:
+        yield _finding(room, "wet", "walls")
+    if sheens.walls and sheens.trim and SHEENS.index(sheens.trim) < SHEENS.index(sheens.walls):
+        yield _finding(room, "duller", "trim")
+
+
+def _finding(room: PaintedRoom, kind: str, surface: Surface) -> Finding:
+    coat = room.coats.get(surface)
+    place = Place.of(coat) if coat else Place(room.id, surface)
+    return Finding(check="sheen", severity="note", places=(place,), kind=kind)
+
+
+def tell(finding: Finding, house: House) -> str:
+    place = finding.places[0]
+    room = house.rooms[place.room]
+    if finding.kind == "wet":
+        return (
+            f"{place_name(house, place)} in {room.sheens.walls} sheen will not bear the damp"
+            f" of a {room.use}"
+        )
+    return (
+        f"{place_name(house, place)} in {room.sheens.trim} sheen is duller than"
+        f" the {room.sheens.walls} walls"
+    )
+
+
+def changes(finding: Finding, study: Study) -> Iterator[Change]:
+    """The least sheen that will do."""
+    place = finding.places[0]
+    walls = study.house.rooms[place.room].sheens.walls
+    sheen = "eggshell" if finding.kind == "wet" or walls is None else walls
+    surface: Surface = "walls" if finding.kind == "wet" else "trim"
+    label = f"{room_name(study.house, place.room)} {surface} in {sheen} sheen"
+    yield Change(label, partial(_set, place.room, surface, sheen), 0.0)
+
+
+def _set(room: str, surface: Surface, sheen: Sheen, house: House) -> House:
+    return set_sheen(house, room, surface, sheen)
+
+
+_BATHROOM = Room(
+    "Hall",
+    use="bathroom",
+    paints=SurfacePaints(walls="oat", trim="oat"),
+    sheens=SurfaceSheens(walls="satin", trim="gloss"),
+)
+
+CHECK = Check(
+    id="sheen",
+    title="Sheen that will not wear",
+    help=(
+        "Flat and matt paint mark and hold damp, so they do not last on the walls of a bathroom or"
+        " kitchen; trim takes more knocks than walls and is kept no duller than they are (common"
+        " practice, no source)."
+    ),
+    limits=(),
+    clean=Example("A bathroom in satin with gloss trim.", one_room(_BATHROOM, oat="5Y 8/1")),
+    caught=Example(
+        "The same bathroom in matt.",
+        one_room(replace(_BATHROOM, sheens=SurfaceSheens(walls="matt")), oat="5Y 8/1"),
+    ),
+    tell=tell,
+    changes=changes,
+    of_room=unfit_sheen,
+)

@@ -1,5 +1,0 @@
-"""The commands."""
-
-
-def main() -> int:
-    return 0

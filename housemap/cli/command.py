@@ -1,0 +1,21 @@
+"""What a command of the command line is."""
+
+from argparse import ArgumentParser, Namespace
+from collections.abc import Callable
+from dataclasses import dataclass
+
+DONE = 0
+FOUND = 1
+UNUSABLE = 2
+"""Exit statuses: done, done and something found, the input could not be used."""
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One command; `run` imports what it needs, so that no command pays for another."""
+
+    name: str
+    summary: str
+    examples: tuple[str, ...]
+    arguments: Callable[[ArgumentParser], None]
+    run: Callable[[Namespace], int]

@@ -1,0 +1,11 @@
+"""Every command of the command line, in the order in which help lists them."""
+
+from housemap.cli.check import CHECK
+from housemap.cli.command import Command
+from housemap.cli.facts import FACTS
+from housemap.cli.open import OPEN
+from housemap.cli.rank import RANK
+
+COMMANDS: tuple[Command, ...] = (CHECK, FACTS, RANK)
+
+__all__ = ["COMMANDS", "OPEN"]

@@ -1,0 +1,130 @@
+"""`housemap facts`: what is computed of a house's paints, rooms and plan."""
+
+from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator
+from math import isinf
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from housemap.cli.command import DONE, Command
+from housemap.cli.output import print_json, rounded, table
+
+if TYPE_CHECKING:
+    from housemap.study import PaintedRoom, Study, Swatch
+
+
+def _arguments(parser: ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", type=Path, help="a house file")
+    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
+
+
+def _run(arguments: Namespace) -> int:
+    from housemap.file import read_house
+    from housemap.study import study_of
+
+    study = study_of(read_house(arguments.file))
+    if arguments.json:
+        print_json(rounded(_as_json(study)))
+    else:
+        print("\n".join(_lines(study)))
+    return DONE
+
+
+def _as_json(study: "Study") -> dict[str, Any]:
+    return {
+        "paints": {paint: _paint(study.paint(paint)) for paint in study.house.paints},
+        "rooms": {room: _room(study, part) for room, part in study.rooms.items()},
+        "plan": {
+            "closing_error": study.plan.closing_error_m,
+            "unplaced": list(study.plan.unplaced),
+            "connection": {
+                room: _finite(connection.integration)
+                for room, connection in study.connections.items()
+            },
+        },
+    }
+
+
+def _finite(integration: float | None) -> float | None:
+    """JSON has no infinity: the integration of the root of a star is told as null."""
+    return None if integration is None or isinf(integration) else integration
+
+
+def _paint(swatch: "Swatch") -> dict[str, Any]:
+    colour, undertone = swatch.colour, swatch.colour.undertone
+    return {
+        "lab": colour.lab100,
+        "xyz": colour.xyz100,
+        "lrv": colour.lrv,
+        "lrv_printed": swatch.entity.lrv,
+        "srgb": colour.srgb_hex,
+        "in_srgb": colour.in_srgb,
+        "notation": colour.notation.text,
+        "reflectance": {"start": 380, "step": 10, "values": colour.reflectance},
+        "undertone": {
+            "name": undertone.name,
+            "family": undertone.family,
+            "hue": undertone.hue_deg,
+            "chroma": undertone.chroma,
+            "temperature": undertone.temperature,
+        },
+    }
+
+
+def _room(study: "Study", part: "PaintedRoom") -> dict[str, Any]:
+    areas, place = part.areas, study.plan.rooms[part.id]
+    return {
+        "at": place.at_m if place.measured else None,
+        "floor_area": areas and areas.floor_m2,
+        "wall_area": areas and areas.wall_m2,
+        "wall_area_net": areas and areas.wall_net_m2,
+        "volume": areas and areas.volume_m3,
+    }
+
+
+def _lines(study: "Study") -> Iterator[str]:
+    yield "Paints (LRV and colour for D65 and the 10 degree observer)"
+    yield from table(_paint_rows(study))
+    yield ""
+    yield "Rooms (integration 1/RRA: the higher, the more a room ties the house together)"
+    yield from table(_room_rows(study))
+
+
+def _paint_rows(study: "Study") -> Iterator[tuple[str, ...]]:
+    yield "  paint", "LRV", "printed", "notation", "screen", "undertone"
+    for paint in study.house.paints:
+        swatch = study.paint(paint)
+        colour, printed = swatch.colour, swatch.entity.lrv
+        yield (
+            f"  {swatch.name}",
+            f"{colour.lrv:.1f}",
+            "-" if printed is None else f"{printed:g}",
+            colour.notation.text,
+            colour.srgb_hex if colour.in_srgb else f"{colour.srgb_hex} (beyond sRGB)",
+            f"{colour.undertone.name}, {colour.undertone.temperature}",
+        )
+
+
+def _room_rows(study: "Study") -> Iterator[tuple[str, ...]]:
+    yield "  room", "floor m2", "walls m2", "net m2", "integration", "control"
+    for room_id, part in study.rooms.items():
+        areas, connection = part.areas, study.connections[room_id]
+        yield (
+            f"  {part.room.name}",
+            *(
+                (f"{areas.floor_m2:.1f}", f"{areas.wall_m2:.1f}", f"{areas.wall_net_m2:.1f}")
+                if areas
+                else ("-", "-", "-")
+            ),
+            "-" if connection.integration is None else f"{connection.integration:.2f}",
+            f"{connection.control:.2f}",
+        )
+
+
+FACTS = Command(
+    name="facts",
+    summary="Tell what is computed of a house's paints, rooms and plan.",
+    examples=("housemap facts house.toml", "housemap facts --json house.toml"),
+    arguments=_arguments,
+    run=_run,
+)

@@ -1,0 +1,61 @@
+"""A study from a house and, where there is one, the study before: only what changed is made anew.
+
+Edits share the tables and entities that they leave alone, so "unchanged" is told by identity.
+"""
+
+from housemap.model.house import House
+from housemap.plan.placing import place
+from housemap.study.layout import layout_of
+from housemap.study.rooms import rooms_of
+from housemap.study.study import DifferenceTable, Study, Touched
+from housemap.study.swatches import swatches_of
+from housemap.study.views import pairs_of, surroundings_of, views_of
+
+_EMPTY_HOUSE = House()
+_EMPTY = Study(
+    house=_EMPTY_HOUSE,
+    plan=place(_EMPTY_HOUSE),
+    sightings={},
+    neighbours={},
+    swatches={},
+    table=DifferenceTable({}),
+    rooms={},
+    pairs={},
+    views={},
+    surroundings={},
+    touched=Touched(),
+)
+
+
+def study_of(house: House, previous: Study | None = None) -> Study:
+    """The study of `house`; equal to one from scratch whatever `previous` was.
+
+    Raises InputError, a line each, for paints and finishes whose colour no surface can have.
+    """
+    before = previous or _EMPTY
+    swatches = swatches_of(house, before)
+    layout = layout_of(house, before)
+    rooms = rooms_of(house, before, swatches)
+    pairs = pairs_of(before, layout, rooms)
+    views = views_of(before, layout, rooms, pairs)
+    surroundings = surroundings_of(before, layout, views)
+    table = before.table
+    return Study(
+        house=house,
+        plan=layout.plan,
+        sightings=layout.sightings,
+        neighbours=layout.neighbours,
+        swatches=swatches.parts,
+        table=table.renewed(swatches) if swatches.touched else table,
+        rooms=rooms.parts,
+        pairs=pairs.parts,
+        views=views.parts,
+        surroundings=surroundings.parts,
+        touched=Touched(
+            swatches=swatches.touched,
+            rooms=rooms.touched,
+            pairs=pairs.touched,
+            views=views.touched,
+            surroundings=surroundings.touched,
+        ),
+    )

@@ -1,0 +1,125 @@
+"""The values that checks look at: a colour, a painted room, a seen pair, a view.
+
+They compare by identity: as long as an edit leaves a part's inputs alone, the next study holds the
+same object, and whatever was found of it still stands.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from housemap.colorimetry.facts import ColourFacts
+from housemap.model.house import Finish, Opening, Paint, Room, Sample, Surface
+from housemap.plan.areas import RoomAreas
+from housemap.plan.sightings import Sighting
+
+PRINTED_LRV_TRUSTED = 3.0
+"""Points within which a printed LRV is taken instead of the computed one (house file format)."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Swatch:
+    """A paint or finish of the house with what is computed of its colour."""
+
+    id: str
+    entity: Paint | Finish
+    colour: ColourFacts
+
+    @property
+    def key(self) -> tuple[str, str]:
+        """What tells it from every other swatch of the house."""
+        return type(self.entity).__name__, self.id
+
+    @property
+    def name(self) -> str:
+        return self.entity.name or self.id
+
+    @property
+    def lrv(self) -> float:
+        """The LRV that checks use: the printed one where it is near the computed one."""
+        printed = self.entity.lrv
+        if printed is not None and abs(printed - self.colour.lrv) <= PRINTED_LRV_TRUSTED:
+            return printed
+        return self.colour.lrv
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Coat:
+    """A colour on a surface of a room."""
+
+    room: str
+    surface: str
+    """walls ceiling trim doors floor fixed, or "accent" and the wall's key."""
+    swatch: Swatch
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PaintedRoom:
+    """A room with the colours on its surfaces."""
+
+    id: str
+    room: Room
+    coats: Mapping[Surface, Coat]
+    """Of the surfaces that have a paint."""
+    accents: tuple[Coat, ...]
+    floor: Coat | None
+    fixed: tuple[Coat, ...]
+    openings: Mapping[str, Opening]
+    """Those that lead out of it."""
+    samples: tuple[Sample, ...]
+    areas: RoomAreas | None
+    """None where measures are missing."""
+
+    @property
+    def stays(self) -> tuple[Coat, ...]:
+        """What the household keeps: the floor and the fixed finishes."""
+        return (self.floor, *self.fixed) if self.floor else self.fixed
+
+    @property
+    def every_coat(self) -> Iterator[Coat]:
+        yield from self.coats.values()
+        yield from self.accents
+        yield from self.stays
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SeenPair:
+    """Two rooms of which one sees the other; `openings` are those that join them directly."""
+
+    first: PaintedRoom
+    second: PaintedRoom
+    sighting: Sighting
+    openings: Mapping[str, Opening]
+
+    @property
+    def walls(self) -> tuple[Coat, Coat] | None:
+        """Both wall coats, or None where a room's walls have no paint yet."""
+        first, second = self.first.coats.get("walls"), self.second.coats.get("walls")
+        return (first, second) if first and second else None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Seen:
+    """A room as seen from another."""
+
+    room: PaintedRoom
+    sighting: Sighting
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class View:
+    """What there is to see from a room."""
+
+    room: PaintedRoom
+    seen: tuple[Seen, ...]
+
+    @property
+    def rooms(self) -> tuple[PaintedRoom, ...]:
+        return self.room, *(seen.room for seen in self.seen)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Surroundings:
+    """A room with every view in which it appears: its own first."""
+
+    room: PaintedRoom
+    views: tuple[View, ...]

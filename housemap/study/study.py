@@ -1,0 +1,90 @@
+"""The study of one house: every computed value, for the screen, the commands and the reports."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING
+
+from housemap.colorimetry.difference import Difference, differences
+from housemap.model.house import House
+from housemap.plan.placing import Plan
+from housemap.plan.sightings import Pair, Sighting
+from housemap.study.parts import PaintedRoom, SeenPair, Surroundings, Swatch, View
+from housemap.study.reuse import Renewed
+
+if TYPE_CHECKING:
+    from housemap.plan.graph import Connection
+
+
+@dataclass(frozen=True, slots=True)
+class Touched:
+    """The keys of the parts that are not those of the study before."""
+
+    swatches: frozenset[tuple[str, str]] = frozenset()
+    rooms: frozenset[str] = frozenset()
+    pairs: frozenset[Pair] = frozenset()
+    views: frozenset[str] = frozenset()
+    surroundings: frozenset[str] = frozenset()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class DifferenceTable:
+    """Differences between the swatches of a house, a row at a time, when first asked for."""
+
+    swatches: Mapping[tuple[str, str], Swatch]
+    rows: dict[tuple[str, str], dict[tuple[str, str], Difference]] = field(default_factory=dict)
+
+    def between(self, first: Swatch, second: Swatch) -> Difference:
+        row = self.rows.setdefault(first.key, {})
+        if second.key not in row:
+            self._fill(first, row)
+        return row[second.key]
+
+    def _fill(self, first: Swatch, row: dict[tuple[str, str], Difference]) -> None:
+        missing = {k: swatch for k, swatch in self.swatches.items() if k not in row}
+        others = [swatch.colour for swatch in missing.values()]
+        batch = differences([first.colour] * len(others), others)
+        row.update(zip(missing, batch, strict=True))
+
+    def renewed(self, swatches: Renewed[tuple[str, str], Swatch]) -> "DifferenceTable":
+        """The table of other swatches, with what still holds kept."""
+        rows = {
+            first: {k: value for k, value in row.items() if k not in swatches.touched}
+            for first, row in self.rows.items()
+            if first not in swatches.touched
+        }
+        return DifferenceTable(swatches.parts, rows)
+
+
+@dataclass(frozen=True, eq=False)
+class Study:
+    """Everything computed of `house`; made by `study_of`."""
+
+    house: House
+    plan: Plan
+    sightings: Mapping[Pair, Sighting]
+    neighbours: Mapping[str, tuple[str, ...]]
+    """The rooms that each room sees, in the order of their ids."""
+    swatches: Mapping[tuple[str, str], Swatch]
+    table: DifferenceTable
+    rooms: Mapping[str, PaintedRoom]
+    pairs: Mapping[Pair, SeenPair]
+    views: Mapping[str, View]
+    surroundings: Mapping[str, Surroundings]
+    touched: Touched
+
+    def paint(self, paint_id: str) -> Swatch:
+        return self.swatches["Paint", paint_id]
+
+    def finish(self, finish_id: str) -> Swatch:
+        return self.swatches["Finish", finish_id]
+
+    def difference(self, first: Swatch, second: Swatch) -> Difference:
+        return self.table.between(first, second)
+
+    @cached_property
+    def connections(self) -> Mapping[str, "Connection"]:
+        """How each room ties the house together (space syntax)."""
+        from housemap.plan.graph import connections  # noqa: PLC0415 - networkx is slow
+
+        return connections(self.house)

@@ -1,0 +1,61 @@
+"""Seen pairs, the view from each room, and the views each room appears in."""
+
+from collections.abc import Mapping
+
+from housemap.plan.sightings import Pair, Sighting, sorted_pair
+from housemap.study.layout import Layout
+from housemap.study.parts import PaintedRoom, Seen, SeenPair, Surroundings, View
+from housemap.study.reuse import Renewed, renewed
+from housemap.study.study import Study
+
+
+def pairs_of(
+    before: Study, layout: Layout, rooms: Renewed[str, PaintedRoom]
+) -> Renewed[Pair, SeenPair]:
+    if layout.sightings is before.sightings:
+        stale = {sorted_pair(r, other) for r in rooms.touched for other in layout.neighbours[r]}
+    else:
+        stale = {
+            pair
+            for pair, sighting in layout.sightings.items()
+            if not rooms.touched.isdisjoint(pair) or before.sightings.get(pair) != sighting
+        }
+    made = {pair: _seen_pair(pair, layout.sightings[pair], rooms.parts) for pair in stale}
+    return renewed(before.pairs, layout.sightings, made)
+
+
+def _seen_pair(pair: Pair, sighting: Sighting, rooms: Mapping[str, PaintedRoom]) -> SeenPair:
+    first, second = rooms[pair[0]], rooms[pair[1]]
+    shared = {k: opening for k, opening in first.openings.items() if k in second.openings}
+    return SeenPair(first, second, sighting, shared)
+
+
+def views_of(
+    before: Study,
+    layout: Layout,
+    rooms: Renewed[str, PaintedRoom],
+    pairs: Renewed[Pair, SeenPair],
+) -> Renewed[str, View]:
+    stale = rooms.touched.union(*pairs.touched) & rooms.parts.keys()
+    made = {room: _view(room, layout, rooms.parts) for room in stale}
+    return renewed(before.views, rooms.parts, made)
+
+
+def _view(room: str, layout: Layout, rooms: Mapping[str, PaintedRoom]) -> View:
+    others = layout.neighbours[room]
+    seen = (Seen(rooms[other], layout.sightings[sorted_pair(room, other)]) for other in others)
+    return View(rooms[room], tuple(seen))
+
+
+def surroundings_of(
+    before: Study, layout: Layout, views: Renewed[str, View]
+) -> Renewed[str, Surroundings]:
+    alive = views.touched & views.parts.keys()
+    stale = alive.union(*(layout.neighbours[room] for room in alive))
+    made = {room: _surroundings(room, layout, views.parts) for room in stale}
+    return renewed(before.surroundings, views.parts, made)
+
+
+def _surroundings(room: str, layout: Layout, views: Mapping[str, View]) -> Surroundings:
+    seen_from = (room, *layout.neighbours[room])
+    return Surroundings(views[room].room, tuple(views[r] for r in seen_from))
