@@ -3,6 +3,7 @@
 HousemapError
 ├── InputError            the input cannot be used; carries one Problem a line (exit status 2)
 │   └── HouseFileError    a house file that cannot be read or written
+│       └── ChangedOnDiskError  a house file that is not the one that was read
 ├── EditError             an edit that does not fit the house (unknown id, id taken, still in use)
 └── ColourError           a colour that has no meaning (unknown illuminant, notation off the scale)
 """
@@ -41,6 +42,10 @@ class InputError(HousemapError):
 
 class HouseFileError(InputError):
     """A house file that cannot be read or written."""
+
+
+class ChangedOnDiskError(HouseFileError):
+    """A house file that somebody else has written since it was read; nothing was overwritten."""
 
 
 class EditError(HousemapError):

@@ -1,0 +1,185 @@
+"""Read a house file: everything wrong with it at once, each with its line; or the house."""
+
+import re
+import tomllib
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from os import PathLike, fspath
+from pathlib import Path as FilePath
+from typing import Any
+
+from housemap.errors import HouseFileError, Problem
+from housemap.file.scan import TOKEN, scan
+from housemap.model.house import FORMAT, House
+from housemap.model.kinds import Path, below
+from housemap.model.records import nearest
+from housemap.model.rules import problems, sentence
+from housemap.model.schema import HOUSE, TABLES
+from housemap.model.text import shown
+
+MOST_BYTES = 4 * 2**20
+"""The largest house file that is read. 2,000 rooms with windows take a third of it."""
+MOST_PROBLEMS = 200
+"""The most problems told at once; a last line says how many more there are."""
+MOST_DOTS = 32
+"""The most parts of one dotted key: tomllib takes time by their cube."""
+
+LONG_KEY = re.compile(
+    r"""(?<![\w."'-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+)"""
+    rf"{{{MOST_DOTS}}}"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class HouseFile:
+    """A house with the file that it was read from."""
+
+    house: House
+    text: str
+    fingerprint: str
+    """Of the file's bytes; `save_house` takes it to see whether the file has changed since."""
+
+
+def read_house(path: str | PathLike[str]) -> House:
+    """Read the house in a file. Raises HouseFileError with all problems."""
+    return load_house(path).house
+
+
+def load_house(path: str | PathLike[str]) -> HouseFile:
+    """Read a house and keep the text and fingerprint of its file. Raises HouseFileError."""
+    name = fspath(path)
+    data = read_bytes(name)
+    text = decode(data, name)
+    return HouseFile(parse_house(text, name), text, fingerprint(data))
+
+
+def parse_house(text: str, file_name: str = "") -> House:
+    """Read a house from the text of a file. Raises HouseFileError with all problems."""
+    place = printable(file_name)
+    raw = _parse(text, place)
+    _check_format(raw, text, place)
+    house, found = _house(raw)
+    if found:
+        raise HouseFileError(_placed(found, text, place))
+    return house
+
+
+def read_bytes(name: str) -> bytes:
+    """Read a file of at most MOST_BYTES. Raises HouseFileError."""
+    try:
+        with FilePath(name).open("rb") as file:
+            data = file.read(MOST_BYTES + 1)
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or "its name cannot be used"
+        raise HouseFileError(
+            [Problem(f"cannot be read: {reason}", file=printable(name))]
+        ) from error
+    if len(data) > MOST_BYTES:
+        most = f"a house file is at most {MOST_BYTES // 2**20} MiB"
+        raise HouseFileError([Problem(f"is too large: {most}", file=printable(name))])
+    return data
+
+
+def decode(data: bytes, name: str) -> str:
+    """Decode UTF-8, with or without a byte order mark. Raises HouseFileError."""
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        text = f"is not UTF-8 text: byte 0x{data[error.start]:02x} stands here"
+        raise HouseFileError([Problem(text, file=printable(name), line=line)]) from error
+
+
+def fingerprint(data: bytes) -> str:
+    """Return what tells these bytes from any others (SHA-256)."""
+    from hashlib import sha256  # noqa: PLC0415 - a slow import
+
+    return sha256(data).hexdigest()
+
+
+def _parse(text: str, place: str) -> dict[str, Any]:
+    line: int | None = None
+    try:
+        if found := _long_key(text):
+            reason, line = f"a key has more than {MOST_DOTS} parts", found
+        else:
+            return tomllib.loads(text)
+    except RecursionError:
+        reason = "values are nested too deeply"
+    except tomllib.TOMLDecodeError as error:
+        reason, line = _syntax_error(str(error), text)
+    except ValueError as error:  # a number too long for int(), a date that is none
+        reason = f"not TOML: {error}"
+    raise HouseFileError([Problem(reason, file=place, line=line)])
+
+
+def _long_key(text: str) -> int | None:
+    """Return the line of a dotted key of more than MOST_DOTS parts."""
+    if not LONG_KEY.search(text):
+        return None
+    dots, since = 0, 0
+    for found in TOKEN.finditer(text):
+        if found[0] == ".":
+            dots += 1
+            if dots > MOST_DOTS:
+                return text.count("\n", 0, since) + 1
+        elif found[0] in {"\n", "=", ","}:
+            dots, since = 0, found.end()
+    return None
+
+
+def _syntax_error(message: str, text: str) -> tuple[str, int]:
+    """Take the place out of a message of tomllib."""
+    found = re.search(r" \(at (?:line (\d+), column (\d+)|end of document)\)$", message)
+    if not found or not found[1]:
+        reason = message[: found.start()] if found else message
+        return f"not TOML: {reason}, at the end of the file", text.count("\n", 0, -1) + 1
+    return f"not TOML: {message[: found.start()]}, at column {found[2]}", int(found[1])
+
+
+def _check_format(raw: dict[str, Any], text: str, place: str) -> None:
+    number = raw.get("format")
+    path: Path = ("format",)
+    if number == FORMAT and isinstance(number, int) and not isinstance(number, bool):
+        return
+    if number is None:
+        problem = Problem(f"format is missing: write format = {FORMAT} first", path, place, 1)
+        raise HouseFileError([problem])
+    if isinstance(number, int) and number > FORMAT:
+        text_ = f"format {shown(number)} is newer than this program, which reads format {FORMAT}"
+    else:
+        text_ = f"format must be {FORMAT}, found {shown(number)}"
+    raise HouseFileError(_placed([Problem(text_, path)], text, place))
+
+
+def _house(raw: dict[str, Any]) -> tuple[House, list[Problem]]:
+    """Read what can be read; the house is only whole when there are no problems."""
+    found: list[Problem] = []
+
+    def note(path: Path, phrase: str) -> None:
+        found.append(Problem(sentence(path, phrase), path))
+
+    known = ["format", "house", *(table.key for table in TABLES)]
+    for key in raw:
+        if key not in known:
+            note((key,), f"is not a known table; the nearest one is {nearest(key, known)}")
+    house: House = HOUSE.read(raw.get("house", {}), below(note, "house"))
+    tables: dict[str, Any] = {table.attr: table.read(raw, note) for table in TABLES}
+    house = replace(house, **tables)
+    return house, [*found, *problems(house, known=found)]
+
+
+def _placed(found: Iterable[Problem], text: str, place: str) -> list[Problem]:
+    """Give each problem its file and line, in the order of the lines; tell MOST_PROBLEMS."""
+    places = scan(text)
+    placed = [replace(each, file=place, line=places.line_of(each.path)) for each in found]
+    placed.sort(key=lambda each: each.line or 0)
+    if len(placed) > MOST_PROBLEMS:
+        more = Problem(f"and {len(placed) - MOST_PROBLEMS} more problems", file=place)
+        placed = [*placed[:MOST_PROBLEMS], more]
+    return placed
+
+
+def printable(file_name: str) -> str:
+    """Return a file's name as it may be printed."""
+    return file_name if file_name.isprintable() else shown(file_name, 200)

@@ -1,0 +1,147 @@
+"""Save a house: the whole file or nothing, the former one kept, nobody's changes overwritten."""
+
+import errno
+import os
+import stat
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from os import PathLike
+from pathlib import Path
+from time import monotonic, sleep
+from typing import Final
+
+from housemap.errors import ChangedOnDiskError, HouseFileError, Problem
+from housemap.file.reader import fingerprint, printable
+from housemap.file.writer import dump_house
+from housemap.model.house import House
+
+NEW_FILE: Final = ""
+"""The fingerprint of a file that is not there yet."""
+LOCK_WAIT_S = 3.0
+LOCK_POLL_S = 0.02
+NO_SUCH_CALL = {errno.EINVAL, errno.ENOTSUP, errno.EBADF, errno.ENOLCK, errno.ENOSYS}
+"""What file systems answer that cannot lock or flush a folder."""
+
+
+def save_house(house: House, path: str | PathLike[str], *, expected: str | None = None) -> str:
+    """Write a house to a file and return the fingerprint of what was written.
+
+    `expected` is the fingerprint of the file that the house came from (NEW_FILE: there must be
+    none yet); where the file on disk is another one, ChangedOnDiskError is raised and nothing is
+    written. None overwrites whatever is there. A link is followed, mode bits are kept, and the
+    former file stays beside as NAME~. Raises HouseFileError; then the file is as it was.
+    """
+    return save_bytes(dump_house(house).encode(), path, expected=expected)
+
+
+def save_bytes(data: bytes, path: str | PathLike[str], *, expected: str | None = None) -> str:
+    """Do what `save_house` does, with the bytes of a file."""
+    name = os.fspath(path)
+    try:
+        target = Path(name).resolve()
+        with _locked(target.parent) as folder:
+            _exchange(data, target, name, expected)
+            _flush_folder(folder, name)
+    except (OSError, ValueError, RuntimeError) as error:  # RuntimeError: a ring of links
+        reason = getattr(error, "strerror", None) or "its name cannot be used"
+        raise _problem(name, f"could not be saved: {reason}; the file is as it was") from error
+    return fingerprint(data)
+
+
+def _exchange(data: bytes, target: Path, name: str, expected: str | None) -> None:
+    former, mode = _former(target)
+    found = NEW_FILE if former is None else fingerprint(former)
+    if expected is not None and found != expected:
+        text = "has changed on disk since it was read; nothing was written"
+        raise ChangedOnDiskError([Problem(text, file=printable(name))])
+    with _beside(target, data, mode) as new:
+        if former is not None:
+            with _beside(target, former, mode) as kept:
+                kept.replace(target.with_name(target.name + "~"))
+        new.replace(target)
+
+
+def _former(target: Path) -> tuple[bytes | None, int | None]:
+    """Return the bytes and mode bits of the file that is there, if one is."""
+    try:
+        about = target.stat()
+    except FileNotFoundError:
+        return None, None
+    if not stat.S_ISREG(about.st_mode):
+        raise OSError(errno.EINVAL, "it is not a regular file")
+    if not os.access(target, os.W_OK):
+        raise OSError(errno.EACCES, "the file is read-only")
+    return target.read_bytes(), stat.S_IMODE(about.st_mode)
+
+
+@contextmanager
+def _beside(target: Path, data: bytes, mode: int | None) -> Iterator[Path]:
+    """Write a new file in the target's folder, flushed to disk; it is gone afterwards."""
+    new = target.with_name(f".{target.name[:60]}.{os.getpid()}-{os.urandom(4).hex()}")
+    handle = os.open(new, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666 if mode is None else 0o600)
+    try:
+        try:
+            _write(handle, data)
+            if mode is not None:
+                new.chmod(mode)
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+        yield new
+    finally:
+        with suppress(OSError):
+            new.unlink()
+
+
+def _write(handle: int, data: bytes) -> None:
+    rest = memoryview(data)
+    while rest:
+        rest = rest[os.write(handle, rest) :]
+
+
+@contextmanager
+def _locked(folder: Path) -> Iterator[int | None]:
+    """Keep other housemaps from saving into a folder; yield its handle where there is one."""
+    if sys.platform == "win32":  # a folder cannot be opened there: programs are not kept apart
+        yield None
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        _lock(handle)
+        yield handle
+    finally:
+        os.close(handle)
+
+
+def _lock(handle: int) -> None:
+    import fcntl  # noqa: PLC0415 - not on every platform
+
+    end = monotonic() + LOCK_WAIT_S
+    while True:
+        try:
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            if monotonic() > end:
+                raise OSError(errno.EAGAIN, "another program is saving there") from None
+            sleep(LOCK_POLL_S)
+        except OSError as error:
+            if error.errno not in NO_SUCH_CALL:
+                raise
+            return
+        else:
+            return
+
+
+def _flush_folder(folder: int | None, name: str) -> None:
+    try:
+        if folder is not None:
+            os.fsync(folder)
+    except OSError as error:
+        if error.errno not in NO_SUCH_CALL:
+            text = f"was saved, but the disk did not confirm it: {error.strerror}"
+            raise _problem(name, text) from error
+
+
+def _problem(name: str, text: str) -> HouseFileError:
+    return HouseFileError([Problem(text, file=printable(name))])
