@@ -13,7 +13,6 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from housemap.file import save_house
-
 from housemap.model.house import House
 from tests.support.terminal import Terminal, frame_ends
 
