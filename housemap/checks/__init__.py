@@ -2,6 +2,7 @@
 
 from housemap.checks.every import CHECKS, check_of
 from housemap.checks.finding import Finding, Place, Severity
+from housemap.checks.matters import Matter, matters_of
 from housemap.checks.page import Change, Check, Limit
 from housemap.checks.report import Report, report_of
 
@@ -11,9 +12,11 @@ __all__ = [
     "Check",
     "Finding",
     "Limit",
+    "Matter",
     "Place",
     "Report",
     "Severity",
     "check_of",
+    "matters_of",
     "report_of",
 ]

@@ -28,10 +28,9 @@ def _arguments(parser: ArgumentParser) -> None:
 
 def _run(arguments: Namespace) -> int:
     from housemap.checks import report_of
-    from housemap.file import read_every_house
+    from housemap.cli.reading import each_house
 
-    houses = read_every_house(arguments.files)
-    reports = [(str(file), report_of(house)) for file, house in houses]
+    reports = each_house(arguments.files, report_of)
     if arguments.json:
         parts = [{"file": file, "findings": list(_as_json(report))} for file, report in reports]
         print_json(parts[0] if len(parts) == 1 else parts)
@@ -62,12 +61,12 @@ def _as_json(report: "Report") -> Iterator[dict[str, Any]]:
 
 
 def _lines(file: str, report: "Report") -> Iterator[str]:
-    from housemap.checks import check_of
+    from housemap.checks import matters_of
 
     yield f"{file}: {_count(report.findings)}"
     yield from table(
-        (f"  {f.severity}", f.check, check_of(f.check).tell(f, report.house))
-        for f in report.findings
+        (f"  {matter.severity}", matter.check, matter.tell(report.house))
+        for matter in matters_of(report.findings)
     )
 
 

@@ -19,10 +19,10 @@ def _arguments(parser: ArgumentParser) -> None:
 
 
 def _run(arguments: Namespace) -> int:
-    from housemap.file import read_house
+    from housemap.cli.reading import one_house
     from housemap.study import study_of
 
-    study = study_of(read_house(arguments.file))
+    study = one_house(arguments.file, study_of)
     if arguments.json:
         print_json(rounded(_as_json(study)))
     else:

@@ -24,9 +24,9 @@ def _arguments(parser: ArgumentParser) -> None:
 def _run(arguments: Namespace) -> int:
     from housemap.checks import report_of
     from housemap.choose.rank import rank
-    from housemap.file import read_house
+    from housemap.cli.reading import one_house
 
-    report = report_of(read_house(arguments.file))
+    report = one_house(arguments.file, report_of)
     candidates = rank(report, arguments.room, arguments.surface)
     if arguments.json:
         found = [_as_json(candidate) for candidate in candidates]

@@ -1,0 +1,137 @@
+"""The commands print what the house file format promises, and end with its exit statuses."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from housemap.checks.examples import two_rooms
+from housemap.cli import main
+from housemap.file import save_house
+from housemap.model.house import House
+from tests.support.houses import small_house
+
+
+@pytest.fixture
+def jarring(tmp_path: Path) -> str:
+    return _saved(two_rooms("5Y 9/1", "5PB 3/6", "open"), tmp_path / "jarring.toml")
+
+
+@pytest.fixture
+def quiet(tmp_path: Path) -> str:
+    return _saved(two_rooms("5Y 8/1", "5Y 8/1").__class__(name="Empty"), tmp_path / "quiet.toml")
+
+
+def _saved(house: House, path: Path) -> str:
+    save_house(house, path)
+    return str(path)
+
+
+def test_check_ends_with_1_where_a_warning_was_found(jarring: str) -> None:
+    assert main(["check", jarring]) == 1
+
+
+def test_check_ends_with_0_where_nothing_was_found(
+    quiet: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["check", quiet]) == 0
+    assert "nothing found" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(("least", "status"), [("note", 1), ("warn", 1), ("fault", 1)])
+def test_fail_on_sets_how_grave_a_finding_must_be(jarring: str, least: str, status: int) -> None:
+    assert main(["check", "--fail-on", least, jarring]) == status
+
+
+def test_check_json_is_one_object_a_house_and_nothing_else(
+    jarring: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    main(["check", "--json", jarring])
+    printed = json.loads(capsys.readouterr().out)
+    assert set(printed) == {"file", "findings"}
+    finding = next(f for f in printed["findings"] if f["check"] == "jar")
+    assert set(finding) == {
+        "check", "severity", "rooms", "surfaces", "paints", "light", "value", "limit", "unit",
+        "text",
+    }  # fmt: skip
+    assert finding["rooms"] == ["hall", "study"]
+    assert finding["paints"] == ["hall", "study"]
+    assert finding["severity"] == "fault"
+    assert finding["value"] > finding["limit"] == 20
+
+
+def test_check_json_of_several_files_is_a_list(
+    jarring: str, quiet: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    main(["check", "--json", jarring, quiet])
+    assert [part["file"] for part in json.loads(capsys.readouterr().out)] == [jarring, quiet]
+
+
+def test_everything_wrong_with_every_file_is_told_at_once_and_ends_with_2(
+    jarring: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    first, second = tmp_path / "first.toml", tmp_path / "second.toml"
+    first.write_text('format = 1\n[room.hall]\nname = "Hall"\nheight = -2.4\n')
+    second.write_text("format = 2\n")
+    assert main(["check", str(first), jarring, str(second)]) == 2
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    assert f"{first}:4: " in captured.err
+    assert str(second) in captured.err
+
+
+def test_a_colour_that_no_surface_has_is_told_with_its_paint(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "house.toml"
+    file.write_text('format = 1\n[paint.sun]\nname = "Sun"\nlab = [99.0, 0.0, 120.0]\n')
+    assert main(["check", str(file)]) == 2
+    error = capsys.readouterr().err
+    assert str(file) in error
+    assert 'paint "sun"' in error
+
+
+def test_facts_json_tells_paints_rooms_and_plan(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["facts", "--json", _saved(small_house(), tmp_path / "house.toml")]) == 0
+    facts = json.loads(capsys.readouterr().out)
+    oat, hall = facts["paints"]["oat"], facts["rooms"]["hall"]
+    assert oat["srgb"] == "#d9d0bf"
+    assert oat["lrv"] == pytest.approx(oat["xyz"][1])
+    assert oat["undertone"]["family"] == "yellow"
+    assert len(oat["reflectance"]["values"]) == 41
+    assert hall["floor_area"] == pytest.approx(1.8 * 5.2)
+    assert hall["wall_area"] == pytest.approx(2 * (1.8 + 5.2) * 2.4)
+    # the window 1.2 x 1.1 and the doorway 0.8 x 2.0 are both above the 0.5 m2 of IS 1200 Part 13
+    assert hall["wall_area_net"] == pytest.approx(2 * (1.8 + 5.2) * 2.4 - 1.2 * 1.1 - 0.8 * 2.0)
+    assert set(facts["plan"]) == {"closing_error", "unplaced", "connection"}
+
+
+def test_rank_puts_the_paint_that_costs_least_first(
+    jarring: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["rank", "--json", jarring, "study"]) == 0
+    ranked = json.loads(capsys.readouterr().out)
+    costs = [one["cost"] for one in ranked["candidates"]]
+    assert costs == sorted(costs)
+    assert ranked["candidates"][0]["paint"] == "hall"
+    assert ranked["candidates"][0]["findings_after"] == 0
+    assert ranked["candidates"][1]["cost"] == pytest.approx(
+        sum(ranked["candidates"][1]["parts"].values())
+    )
+
+
+def test_rank_names_a_room_that_is_not_there(
+    jarring: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["rank", jarring, "attic"]) == 2
+    assert "attic" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("command", ["check", "facts", "rank", ""])
+def test_every_command_shows_examples(command: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main([*([command] if command else []), "--help"])
+    assert ended.value.code == 0
+    assert "examples:" in capsys.readouterr().out
