@@ -1,0 +1,102 @@
+"""Which rooms see each other, exactly, and through which openings; pure Python.
+
+In convex parts a line runs through a chain of passages when it separates all their left ends from
+all their right ends, which is possible when all vectors from a right end to a left end point into
+one open half-plane. A search over the parts keeps the two outermost of these vectors; a passage
+adds its own and closes the search as soon as no half-plane is left.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from housemap.model.house import Point
+from housemap.plan.space import PartKey, Space
+
+DEPTH = 6
+"""Sight is followed through at most so many openings."""
+_PARALLEL_M2 = 1e-9
+"""A cross product below this counts as none: a sliver thinner than a micrometre is not seen."""
+
+Way = tuple[str, ...]
+"""The openings from one room to another, in the order in which they are passed."""
+Cone = tuple[float, float, float, float]
+"""The rightmost and the leftmost of the vectors, x and y each."""
+Ends = tuple[Point, ...]
+
+
+def ways(space: Space) -> Mapping[tuple[str, str], tuple[Way, ...]]:
+    """Every pair of rooms that see each other, by sorted pair, with all ways from first to second.
+
+    The ways are sorted, the shortest first.
+    """
+    found: dict[tuple[str, str], set[Way]] = {}
+    for room in space.rooms:
+        for other, several in ways_from(space, room).items():
+            if room < other:
+                found[room, other] = several
+    return {pair: in_order(found[pair]) for pair in sorted(found)}
+
+
+def in_order(several: set[Way]) -> tuple[Way, ...]:
+    """The shortest first."""
+    return tuple(sorted(several, key=lambda way: (len(way), way)))
+
+
+def ways_from(space: Space, room: str) -> dict[str, set[Way]]:
+    """The rooms seen from somewhere in `room`, and through which openings."""
+    found: dict[str, set[Way]] = {}
+    for i in range(len(space.rooms[room].parts)):
+        _search(space, found, _Chain(((room, i),)))
+    found.pop(room, None)
+    return found
+
+
+@dataclass(slots=True)
+class _Chain:
+    """The passages of a search so far."""
+
+    parts: tuple[PartKey, ...]
+    way: Way = ()
+    lefts: Ends = ()
+    rights: Ends = ()
+    cone: Cone | None = None
+
+
+def _search(space: Space, found: dict[str, set[Way]], chain: _Chain) -> None:
+    """Depth first over the passages that a line can still take; adds to `found`."""
+    parts, way, lefts = chain.parts, chain.way, chain.lefts
+    for passage in space.part(parts[-1]).passages:
+        to, opening = passage.to, passage.opening
+        if to in parts or (opening and len(way) == DEPTH):
+            continue
+        rights = chain.rights + passage.rights
+        cone = _widened(chain.cone, passage.lefts, rights)
+        if cone and lefts:
+            cone = _widened(cone, lefts, passage.rights)
+        if cone:
+            longer = (*way, opening) if opening else way
+            found.setdefault(to[0], set()).add(longer)
+            _search(space, found, _Chain((*parts, to), longer, lefts + passage.lefts, rights, cone))
+
+
+def _widened(cone: Cone | None, lefts: Ends, rights: Ends) -> Cone | None:
+    """The cone with the vectors from `rights` to `lefts`; None where it would reach half a turn."""
+    ax, ay, bx, by = cone or _first_vector(lefts, rights)
+    for left_x, left_y in lefts:
+        for right_x, right_y in rights:
+            x, y = left_x - right_x, left_y - right_y
+            from_right, to_left = ax * y - ay * x, x * by - y * bx
+            if from_right > _PARALLEL_M2:
+                if to_left < 0:
+                    bx, by = x, y
+            elif to_left > _PARALLEL_M2:
+                if from_right < 0:
+                    ax, ay = x, y
+            elif ax * x + ay * y < 0 or min(from_right, to_left) < -_PARALLEL_M2:
+                return None
+    return ax, ay, bx, by
+
+
+def _first_vector(lefts: Ends, rights: Ends) -> Cone:
+    x, y = lefts[0][0] - rights[0][0], lefts[0][1] - rights[0][1]
+    return x, y, x, y
