@@ -2,10 +2,11 @@
 
 from housemap.cli.check import CHECK
 from housemap.cli.command import Command
+from housemap.cli.doctor import DOCTOR
 from housemap.cli.facts import FACTS
 from housemap.cli.open import OPEN
 from housemap.cli.rank import RANK
 
-COMMANDS: tuple[Command, ...] = (CHECK, FACTS, RANK)
+COMMANDS: tuple[Command, ...] = (CHECK, FACTS, RANK, DOCTOR)
 
 __all__ = ["COMMANDS", "OPEN"]

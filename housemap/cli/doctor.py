@@ -1,0 +1,82 @@
+"""`housemap doctor`: what the program finds of the terminal, its libraries and its folders."""
+
+import os
+import platform
+import shutil
+import sys
+from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator
+from importlib.metadata import PackageNotFoundError, version
+
+from housemap import __version__
+from housemap.cli.command import DONE, Command
+from housemap.cli.output import print_json, table
+
+_LIBRARIES = ("textual", "rich", "numpy", "scipy", "colour-science", "networkx", "tomli-w")
+_VARIABLES = ("TERM", "COLORTERM", "TERM_PROGRAM", "TMUX", "SSH_CONNECTION", "NO_COLOR", "LANG")
+
+
+def _arguments(parser: ArgumentParser) -> None:
+    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
+
+
+def _run(arguments: Namespace) -> int:
+    sections = {
+        "housemap": dict(_program()),
+        "terminal": dict(_terminal()),
+        "folders": dict(_folders()),
+    }
+    if arguments.json:
+        print_json(sections)
+        return DONE
+    for title, rows in sections.items():
+        print(title)
+        print("\n".join(table((f"  {name}", value) for name, value in rows.items())))
+    return DONE
+
+
+def _program() -> Iterator[tuple[str, str]]:
+    yield "version", __version__
+    yield "python", f"{platform.python_version()} on {platform.system()}"
+    for library in _LIBRARIES:
+        yield library, _version(library)
+
+
+def _version(library: str) -> str:
+    try:
+        return version(library)
+    except PackageNotFoundError:
+        return "missing"
+
+
+def _terminal() -> Iterator[tuple[str, str]]:
+    from housemap.tui.terminal import ask_tmux, settle_depth
+
+    depth = settle_depth("auto", os.environ, ask_tmux)
+    size = shutil.get_terminal_size()
+    yield "colours", f"{depth.words}: {depth.why}"
+    yield "size", f"{size.columns}x{size.lines} (80x24 or more shows everything)"
+    yield "keys and screen", _whether(sys.stdin.isatty() and sys.stderr.isatty())
+    yield "encoding", sys.stdout.encoding
+    for name in _VARIABLES:
+        yield name, repr(os.environ[name]) if name in os.environ else "not set"
+
+
+def _whether(is_terminal: bool) -> str:  # noqa: FBT001 - the one thing it says
+    return "a terminal" if is_terminal else "not a terminal: the program cannot open here"
+
+
+def _folders() -> Iterator[tuple[str, str]]:
+    from housemap.tui.folders import config_folder, state_folder
+
+    yield "keys", str(config_folder() / "keymap.toml")
+    yield "state", str(state_folder())
+
+
+DOCTOR = Command(
+    name="doctor",
+    summary="Tell what the program finds of the terminal, its libraries and its folders.",
+    examples=("housemap doctor", "housemap doctor --json"),
+    arguments=_arguments,
+    run=_run,
+)
