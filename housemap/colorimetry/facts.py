@@ -54,13 +54,13 @@ def colour_facts(sources: Sequence[ColourSource]) -> tuple[ColourFacts, ...]:
 
     Raises ColourError for a colour that has no meaning or that no surface can have.
     """
-    new = [source for source in dict.fromkeys(sources) if source not in _remembered]
-    if new:
-        if len(_remembered) + len(new) > REMEMBERED:
-            _remembered.clear()
-            new = list(dict.fromkeys(sources))
-        _remembered.update(zip(new, _computed(new), strict=True))
-    return tuple(_remembered[source] for source in sources)
+    known = {source: _remembered.get(source) for source in sources}
+    new = [source for source, facts in known.items() if facts is None]
+    made = dict(zip(new, _computed(new), strict=True)) if new else {}
+    if len(_remembered) + len(made) > REMEMBERED:
+        _remembered.clear()
+    _remembered.update(made)
+    return tuple(known[source] or made[source] for source in sources)
 
 
 def reflectances(sources: Sequence[ColourSource]) -> Floats:

@@ -7,28 +7,32 @@ for the renotation, extended to the limits of real surfaces as colour-science ca
 """
 
 from functools import cache
-from importlib.resources import files
 from pathlib import Path
 
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.notation import hue_number
 
 ILLUMINANTS = (
     "A", "C", "D50", "D55", "D65", "D75",
     "LED-B1", "LED-B2", "LED-B3", "LED-B4", "LED-B5", "LED-BH1", "LED-RGB1", "LED-V1", "LED-V2",
 )  # fmt: skip
 """The illuminants that houses need often; the others are asked of colour-science."""
+FOLDER = Path(__file__).parent / "data"
 SPECTRA, RENOTATION = "spectra.csv", "renotation.csv"
-HUES = ("R", "YR", "Y", "GY", "G", "BG", "B", "PB", "P", "RP")
 
 
 @cache
 def load(name: str) -> dict[str, Floats]:
-    """The columns of a shipped table by their headings."""
-    text = files("housemap.colorimetry").joinpath("data", name).read_text("ascii").splitlines()
-    values = np.loadtxt(text[1:], delimiter=",")
-    return dict(zip(text[0].split(","), values.T, strict=True))
+    """The columns of a shipped table of numbers by their headings."""
+    head, *rows = lines(name)
+    return dict(zip(head.split(","), np.loadtxt(rows, delimiter=",").T, strict=True))
+
+
+def lines(name: str) -> list[str]:
+    """The lines of a shipped table, headings first."""
+    return (FOLDER / name).read_text("ascii").splitlines()
 
 
 def spectra_csv() -> str:
@@ -50,15 +54,11 @@ def renotation_csv() -> str:
     """ASTM hue 0..100, value, chroma, x and y (illuminant C, 2 degrees), as text."""
     from housemap.colorimetry import science  # noqa: PLC0415 - slow; only to write tables
 
-    rows = [[hue100(hue), value, chroma, x, y] for hue, value, chroma, x, y in science.renotation()]
+    rows = [
+        [hue_number(hue.lstrip("0123456789."), float(hue.rstrip("RYGBP"))), value, chroma, x, y]
+        for hue, value, chroma, x, y in science.renotation()
+    ]
     return _csv(["hue100", "value", "chroma", "x", "y"], sorted(rows))
-
-
-def hue100(hue: str) -> float:
-    """ASTM D1535 hue number 0..100 of a hue such as "2.5GY"; 10RP is 0 and 5R is 5."""
-    letters = hue.lstrip("0123456789.")
-    number = float(hue.removesuffix(letters))
-    return (10.0 * HUES.index(letters) + number) % 100.0
 
 
 def _csv(head: list[str], rows: list[list[float]]) -> str:
@@ -68,9 +68,8 @@ def _csv(head: list[str], rows: list[list[float]]) -> str:
 
 
 def main() -> None:
-    folder = Path(__file__).parent / "data"
     for name, text in ((SPECTRA, spectra_csv()), (RENOTATION, renotation_csv())):
-        (folder / name).write_text(text, "ascii")
+        (FOLDER / name).write_text(text, "ascii")
 
 
 if __name__ == "__main__":

@@ -7,11 +7,11 @@ colour in a neutral block has no undertone. Temperature from the hue is our assu
 
 from dataclasses import dataclass
 from functools import cache
-from importlib.resources import files
 from typing import Literal, NamedTuple, get_args
 
 import numpy as np
 
+from housemap.colorimetry import tables
 from housemap.colorimetry.arrays import Floats
 
 Family = Literal[
@@ -20,24 +20,25 @@ Family = Literal[
 Temperature = Literal["warm", "cool", "neutral"]
 FAMILIES: tuple[Family, ...] = get_args(Family)
 
-CHARTED_CHROMA = 3.0
-"""The blocks are kept to this chroma; a stronger colour has the hue name of the block there."""
 NEAR_NEUTRAL_CHROMA = 3.0
 """ASTM D1535 chroma up to which a colour counts as nearly neutral; common practice."""
 NEUTRALS = frozenset({"white", "light gray", "medium gray", "dark gray", "black"})
 ACHROMATIC_NOUNS = ("white", "gray", "black")
-SHADES = frozenset(
-    {"pale", "light", "very", "dark", "moderate", "grayish", "blackish", "deep", "strong"}
-)
+BLOCKS = "iscc_nbs.csv"
+ROUNDING = 1e-9
 WARM_TO, NEUTRAL_TO, COOL_TO, PURPLE_TO = 34.0, 50.0, 85.0, 95.0
 """ASTM hue numbers: to 4GY warm, to 10G neutral, to 5P cool, to 5RP neutral, then warm again."""
 FAMILY_OF_WORD: dict[str, Family] = {
     "pinkish": "pink", "pink": "pink", "reddish": "red", "red": "red", "brownish": "brown",
-    "brown": "brown", "orange": "brown", "yellowish": "yellow", "yellow": "yellow",
+    "brown": "brown", "yellowish": "yellow", "yellow": "yellow",
     "olive": "olive", "greenish": "green", "green": "green", "bluish": "blue", "blue": "blue",
     "purplish": "purple", "purple": "purple", "violet": "purple",
 }  # fmt: skip
-BLUE_GREENS = ("bluish green", "greenish blue")
+FAMILY_OF_PHRASE: dict[str, Family] = {
+    "bluish green": "blue-green", "greenish blue": "blue-green",
+    "reddish orange": "red", "orange": "brown",
+}  # fmt: skip
+"""Where the last word does not say it; brown is dark orange, so orange counts with it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +60,7 @@ class _Blocks(NamedTuple):
 
 @cache
 def _blocks() -> _Blocks:
-    text = files("housemap.colorimetry").joinpath("data", "iscc_nbs.csv").read_text("ascii")
-    rows = [line.split(",") for line in text.splitlines()[1:]]
+    rows = [line.split(",") for line in tables.lines(BLOCKS)[1:]]
     limits = np.array([[float(limit) for limit in row[:6]] for row in rows]).T
     return _Blocks(limits, tuple(row[6] for row in rows))
 
@@ -68,32 +68,27 @@ def _blocks() -> _Blocks:
 def names(hvc: Floats) -> tuple[str, ...]:
     """ISCC-NBS names of hue number 0..100, value and chroma, shape (n, 3).
 
-    A colour stronger than the charts kept here is called by its hue alone.
+    Above chroma 3 most colours are called by their hue alone ("olive green"), without how strong
+    they are.
     """
     blocks = _blocks()
-    hue, value = hvc[:, 0, None], hvc[:, 1, None]
     # Upper chroma limits are inclusive: a rounding error must not lift 0.5 out of neutral.
-    chroma = np.minimum(hvc[:, 2, None], CHARTED_CHROMA) - 1e-9
+    hue, value, chroma = hvc[:, 0, None], hvc[:, 1, None], hvc[:, 2, None] - ROUNDING
     hue_from, hue_to, chroma_gt, chroma_le, value_ge, value_lt = blocks.limits
     after, before = hue >= hue_from, hue < hue_to
     inside = np.where(hue_from > hue_to, after | before, after & before)
     inside &= (chroma > chroma_gt) & (chroma <= chroma_le)
     inside &= (value >= value_ge) & (value < value_lt)
-    found = [blocks.names[i] for i in inside.argmax(1).tolist()]
-    strong = (hvc[:, 2] > CHARTED_CHROMA).tolist()
-    return tuple(_hue_words(name) if far else name for name, far in zip(found, strong, strict=True))
-
-
-def _hue_words(name: str) -> str:
-    return " ".join(word for word in name.split() if word not in SHADES)
+    return tuple(blocks.names[i] for i in inside.argmax(1).tolist())
 
 
 def family_of(name: str) -> Family:
     """The family of an ISCC-NBS name: what a grey leans to, else the hue itself."""
     if name in NEUTRALS:
         return "none"
-    if name.endswith(BLUE_GREENS):
-        return "blue-green"
+    for phrase, family in FAMILY_OF_PHRASE.items():
+        if name.endswith(phrase):
+            return family
     words = name.split()
     return FAMILY_OF_WORD[words[-2] if words[-1] in ACHROMATIC_NOUNS else words[-1]]
 
