@@ -1,0 +1,222 @@
+"""What is open: one house with its past, its file, what is selected, and its newest report."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from housemap.errors import EditError, HouseFileError, Problem
+from housemap.file import NEW_FILE, has_comments, load_house, save_house
+from housemap.model.history import History
+from housemap.model.house import House, Surface
+from housemap.plan.placed import Plan
+from housemap.plan.placing import place
+
+if TYPE_CHECKING:
+    from housemap.checks import Report
+
+Reporter = Callable[[House, "Report | None"], "Report"]
+"""Makes the report of a house, reusing what still holds of the report before."""
+
+Edit = Callable[[House], House]
+
+
+@dataclass(frozen=True, slots=True)
+class Selection:
+    """Where the user is: a level, a room of it (none in an empty house) and a surface."""
+
+    level: int = 0
+    room: str | None = None
+    surface: Surface = "walls"
+
+
+@dataclass(frozen=True, slots=True)
+class OpenFile:
+    """The file behind a house, as it was when last read or written."""
+
+    path: Path
+    fingerprint: str
+    commented: bool = False
+    """Whether a person's comments stand in it."""
+    stamp: tuple[int, int] | None = None
+    """Its time of change and size; None where it could not be looked at."""
+
+
+def stamp_of(path: Path) -> tuple[int, int] | None:
+    """What changes when somebody writes the file: cheap enough to ask every second."""
+    try:
+        found = path.stat()
+    except OSError:
+        return None
+    return found.st_mtime_ns, found.st_size
+
+
+@dataclass(slots=True)
+class Session:
+    """The open house. This object changes; everything that it holds is frozen."""
+
+    history: History
+    saved: House
+    """As last read or written; `unsaved` compares with it."""
+    file: OpenFile | None = None
+    read_only: bool = False
+    selection: Selection = field(default_factory=Selection)
+    report: "Report | None" = None
+    """The newest report; `report.house` may lag behind `shown`."""
+    tried: House | None = None
+    """A house on show while something is being chosen, and not yet decided."""
+    _plan: tuple[House, Plan] | None = None
+
+    @classmethod
+    def of(cls, house: House) -> "Session":
+        """Open a house that has no file, with its first room selected."""
+        session = cls(History(house), house)
+        session.select_first()
+        return session
+
+    @classmethod
+    def read(cls, path: Path, *, read_only: bool = False) -> "Session":
+        """Open the house in a file. Raises HouseFileError with everything wrong with it."""
+        stamp = stamp_of(path)
+        found = load_house(path)
+        session = cls.of(found.house)
+        session.file = OpenFile(path, found.fingerprint, has_comments(found.text), stamp)
+        session.read_only = read_only
+        return session
+
+    @property
+    def house(self) -> House:
+        """As decided so far."""
+        return self.history.present
+
+    @property
+    def shown(self) -> House:
+        """As on the screen: what is being tried out, else the house."""
+        return self.tried or self.house
+
+    @property
+    def unsaved(self) -> bool:
+        return self.house != self.saved
+
+    @property
+    def report_is_current(self) -> bool:
+        return self.report is not None and self.report.house is self.shown
+
+    @property
+    def plan(self) -> Plan:
+        """Where the rooms of the shown house lie; placed anew only when a measure changed."""
+        house = self.shown
+        if self._plan is None or not _same_places(self._plan[0], house):
+            self._plan = house, place(house)
+        return self._plan[1]
+
+    # Changing the house
+
+    def apply(self, change: Edit | House, label: str) -> bool:
+        """Make an edit, or take a whole house; False when nothing changes.
+
+        Raises EditError, with the house as it was.
+        """
+        house = change if isinstance(change, House) else change(self.house)
+        self.tried = None
+        changed = house != self.house
+        if changed:
+            self._go_to(self.history.do(house, label))
+        return changed
+
+    def try_out(self, house: House | None) -> None:
+        """Show a house without deciding on it; None shows the decided one again."""
+        self.tried = house
+        self._keep_selection()
+
+    def undo(self) -> str:
+        """Take back the last edit and tell its label. Raises EditError when there is none."""
+        label = self.history.undo_label
+        if label is None:
+            raise EditError("there is nothing to undo")
+        self._go_to(self.history.undo())
+        return label
+
+    def redo(self) -> str:
+        """Make an undone edit again and tell its label. Raises EditError when there is none."""
+        label = self.history.redo_label
+        if label is None:
+            raise EditError("there is nothing to redo")
+        self._go_to(self.history.redo())
+        return label
+
+    def _go_to(self, history: History) -> None:
+        self.history = history
+        self.tried = None
+        self._keep_selection()
+
+    # Selecting
+
+    def select(self, room: str) -> None:
+        """Select a room, and show its level."""
+        self.selection = replace(self.selection, room=room, level=self.shown.rooms[room].level)
+
+    def select_surface(self, surface: Surface) -> None:
+        self.selection = replace(self.selection, surface=surface)
+
+    def select_level(self, level: int) -> None:
+        """Show a level, with its first room selected."""
+        rooms = self.shown.rooms
+        first = next((room for room in rooms if rooms[room].level == level), None)
+        self.selection = replace(self.selection, level=level, room=first)
+
+    def select_first(self) -> None:
+        """Select the first room: of the ground floor where there is one."""
+        rooms = self.shown.rooms
+        levels = {room.level for room in rooms.values()}
+        self.select_level(min(levels, key=lambda level: (abs(level), -level), default=0))
+
+    def _keep_selection(self) -> None:
+        if self.selection.room in self.shown.rooms:
+            self.select(str(self.selection.room))
+        else:
+            self.select_first()
+
+    # The file
+
+    @property
+    def changed_on_disk(self) -> bool:
+        """Whether somebody has written the file, or taken it away, since it was read or written."""
+        return self.file is not None and stamp_of(self.file.path) != self.file.stamp
+
+    def save(self, *, over: bool = False) -> None:
+        """Write the house to its file.
+
+        Raises HouseFileError, and ChangedOnDiskError where the file is no longer the one that was
+        read, unless it is to be written `over`; then nothing is written.
+        """
+        if self.file is None:
+            raise HouseFileError([Problem("this house has no file yet: save it under a name")])
+        if self.read_only:
+            raise HouseFileError([Problem("opened read-only", file=str(self.file.path))])
+        self._write(self.file.path, None if over else self.file.fingerprint)
+
+    def save_as(self, path: Path, *, over: bool = False) -> None:
+        """Write the house to another file and go on with that one. Raises as `save` does."""
+        self._write(path, None if over else NEW_FILE)
+        self.read_only = False
+
+    def _write(self, path: Path, expected: str | None) -> None:
+        house = self.house
+        fingerprint = save_house(house, path, expected=expected)
+        self.saved = house
+        self.file = OpenFile(path, fingerprint, stamp=stamp_of(path))
+
+
+def _same_places(first: House, second: House) -> bool:
+    """Whether nothing that places rooms differs."""
+    return (
+        first.openings == second.openings
+        and first.wall_thickness_m == second.wall_thickness_m
+        and list(first.rooms) == list(second.rooms)
+        and all(
+            a is b
+            or (a.level, a.size_m, a.outline_m, a.at_m) == (b.level, b.size_m, b.outline_m, b.at_m)
+            for a, b in zip(first.rooms.values(), second.rooms.values(), strict=True)
+        )
+    )

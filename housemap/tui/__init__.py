@@ -1,0 +1,1 @@
+"""Everything on the screen; the only package that imports Textual."""

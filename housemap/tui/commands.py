@@ -1,0 +1,146 @@
+"""Everything that a key, the palette or the key bar can do: one table.
+
+From it derive the key bindings of each widget, the key bar, the palette, the help screen and the
+user's keymap, so that they cannot disagree. To add a command, add a line here and a method
+`action_...` on the widget or screen whose CONTEXT the line names.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+
+from housemap.session import Session
+
+Keymap = Mapping[str, tuple[str, ...]]
+"""The user's own keys, by command id."""
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One thing that the user can do."""
+
+    id: str
+    keys: tuple[str, ...]
+    """In Textual's names; the first is the one shown. None: palette only."""
+    title: str
+    """For the palette and the help screen."""
+    short: str
+    """For the key bar; empty keeps it out of there."""
+    group: str
+    """The task under which the help screen lists it."""
+    context: str
+    """The CONTEXT of the widget or screen that has the action."""
+    rank: int
+    """The key bar drops the highest ranks first."""
+    help: str = ""
+    action: str = ""
+    """Textual's action; empty: the id with underscores."""
+    when: Callable[[Session], bool] | None = None
+    """Whether it can be done now; None: always."""
+
+    @property
+    def action_text(self) -> str:
+        return self.action or self.id.replace("-", "_")
+
+    def keys_in(self, keymap: Keymap) -> tuple[str, ...]:
+        return keymap.get(self.id, self.keys)
+
+    def can_run(self, session: Session | None) -> bool:
+        return self.when is None or (session is not None and self.when(session))
+
+
+def _has_rooms(session: Session) -> bool:
+    return bool(session.shown.rooms)
+
+
+def _has_levels(session: Session) -> bool:
+    return len({room.level for room in session.shown.rooms.values()}) > 1
+
+
+def _can_undo(session: Session) -> bool:
+    return session.history.undo_label is not None
+
+
+def _can_redo(session: Session) -> bool:
+    return session.history.redo_label is not None
+
+
+MOVE, LOOK, PAINT, FILE, PROGRAM = (
+    "Moving about", "The map", "Paints", "The house and its file", "The program",
+)  # fmt: skip
+GROUPS = (MOVE, LOOK, PAINT, FILE, PROGRAM)
+"""The tasks of the help screen, in its order."""
+
+MAP, HOUSE, CARD, START, ANY = "map", "house", "card", "start", "any"
+"""Contexts: the map, the screen of an open house, the start screen, the whole program."""
+
+COMMANDS: tuple[Command, ...] = (
+    # Moving about
+    Command("go-left", ("left", "h"), "Go to the room on the left", "", MOVE, MAP, 90,
+            action="go('left')", when=_has_rooms),
+    Command("go-right", ("right", "l"), "Go to the room on the right", "", MOVE, MAP, 90,
+            action="go('right')", when=_has_rooms),
+    Command("go-up", ("up", "k"), "Go to the room above", "", MOVE, MAP, 90,
+            action="go('up')", when=_has_rooms),
+    Command("go-down", ("down", "j"), "Go to the room below", "", MOVE, MAP, 90,
+            action="go('down')", when=_has_rooms),
+    Command("next-room", ("tab", "n"), "Go to the next room", "next room", MOVE, MAP, 40,
+            "Walks through every room of every level.", when=_has_rooms),
+    Command("previous-room", ("shift+tab", "N"), "Go to the previous room", "", MOVE, MAP, 90,
+            when=_has_rooms),
+    Command("level-up", ("pageup", "full_stop"), "Show the level above", "level up", MOVE, HOUSE,
+            30, when=_has_levels),
+    Command("level-down", ("pagedown", "comma"), "Show the level below", "level down", MOVE, HOUSE,
+            31, when=_has_levels),
+    # The map
+    Command("zoom-in", ("plus", "equals_sign"), "Enlarge the map", "zoom", LOOK, HOUSE, 50,
+            "The map follows the selected room.", when=_has_rooms),
+    Command("zoom-out", ("minus",), "Reduce the map", "", LOOK, HOUSE, 90, when=_has_rooms),
+    Command("zoom-fit", ("0",), "Fit the level into the map", "", LOOK, HOUSE, 90,
+            when=_has_rooms),
+    Command("sightlines", ("v",), "Show or hide the lines of sight", "sightlines", LOOK, HOUSE, 45,
+            "Lines run from the selected room to every room that is seen from it.",
+            when=_has_rooms),
+    # Paints
+    Command("surface-walls", ("1",), "Choose the walls", "", PAINT, HOUSE, 90,
+            "What is chosen here is what a paint goes on.", action="surface('walls')"),
+    Command("surface-ceiling", ("2",), "Choose the ceiling", "", PAINT, HOUSE, 90,
+            action="surface('ceiling')"),
+    Command("surface-trim", ("3",), "Choose the trim", "", PAINT, HOUSE, 90,
+            action="surface('trim')"),
+    Command("surface-doors", ("4",), "Choose the doors", "", PAINT, HOUSE, 90,
+            action="surface('doors')"),
+    # The house and its file
+    Command("undo", ("u",), "Undo the last edit", "undo", FILE, HOUSE, 20,
+            "Without limit, back to the house as it was opened.", when=_can_undo),
+    Command("redo", ("ctrl+r", "U"), "Redo the edit that was undone", "redo", FILE, HOUSE, 35,
+            when=_can_redo),
+    Command("save", ("ctrl+s", "s"), "Save the house", "save", FILE, HOUSE, 15,
+            "Written whole or not at all; the file as it was before stays beside it as NAME~."),
+    Command("save-as", (), "Save the house under another name", "", FILE, HOUSE, 90),
+    Command("close", (), "Close the house and go to the start", "", FILE, HOUSE, 90),
+    # The start screen
+    Command("start-up", ("up", "k"), "Go up the list", "", MOVE, START, 90, action="step(-1)"),
+    Command("start-down", ("down", "j"), "Go down the list", "", MOVE, START, 90, action="step(1)"),
+    Command("start-open", ("enter",), "Open the chosen house", "open", FILE, START, 10),
+    Command("start-new", ("n",), "Start a new house", "new house", FILE, START, 11),
+    Command("start-file", ("o",), "Open a house file by its name", "open a file", FILE, START, 12),
+    Command("start-demo", ("d",), "Open the demo house", "demo", FILE, START, 13),
+    # The program
+    Command("palette", ("ctrl+p", "colon"), "Find a command by name", "commands", PROGRAM, ANY, 60,
+            action="command_palette"),
+    Command("greys", (), "Light or dark surround", "", PROGRAM, ANY, 90,
+            "The surround is grey without a tint, so that it does not change how paints look."),
+    Command("suspend", ("ctrl+z",), "Put the program aside (fg brings it back)", "", PROGRAM, ANY,
+            90, action="suspend_process"),
+    Command("quit", ("q", "ctrl+q"), "Quit", "quit", PROGRAM, ANY, 5,
+            "Asks first when something is not saved.", action="leave"),
+    Command("help", ("question_mark", "f1"), "All keys", "all keys", PROGRAM, ANY, 0),
+)  # fmt: skip
+
+BY_ID = {command.id: command for command in COMMANDS}
+
+
+def commands_of(contexts: Iterable[str]) -> tuple[Command, ...]:
+    """The commands of some contexts, in the table's order."""
+    wanted = {*contexts, ANY}
+    return tuple(command for command in COMMANDS if command.context in wanted)

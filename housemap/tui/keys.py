@@ -1,0 +1,66 @@
+"""What derives from the table of commands: bindings, key names, the key bar, the user's keymap."""
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from textual.binding import Binding
+
+from housemap.session import Session
+from housemap.tui.commands import COMMANDS, Command, Keymap, commands_of
+
+SHOWN_KEYS: Mapping[str, str] = {
+    "question_mark": "?", "full_stop": ".", "comma": ",", "plus": "+", "minus": "-",
+    "equals_sign": "=", "colon": ":", "slash": "/", "up": "↑", "down": "↓", "left": "←",
+    "right": "→", "pageup": "pgup", "pagedown": "pgdn", "escape": "esc", "space": "space",
+}  # fmt: skip
+
+
+def bindings_of(context: str) -> list[Binding]:
+    """The BINDINGS of the widget or screen with that CONTEXT."""
+    return [
+        Binding(",".join(command.keys), command.action_text, command.title, id=command.id)
+        for command in COMMANDS
+        if command.context == context and command.keys
+    ]
+
+
+def shown_key(key: str, *, ascii_only: bool = False) -> str:
+    """A key as it is written for people: "^s" for ctrl+s."""
+    if ascii_only and key in {"up", "down", "left", "right"}:
+        return key
+    modifier, _, rest = key.rpartition("+")
+    shown = SHOWN_KEYS.get(rest or key, rest or key)
+    return f"{modifier.replace('ctrl', '^').replace('^', '^')}{shown}" if modifier else shown
+
+
+def bar_items(
+    contexts: Sequence[str], keymap: Keymap, session: Session | None
+) -> list[tuple[str, str, int]]:
+    """What the key bar may show: key, word and rank; nearest context first, help last."""
+    order = {context: i for i, context in enumerate(contexts)}
+    usable = [
+        command
+        for command in commands_of(contexts)
+        if command.short and command.keys_in(keymap) and command.can_run(session)
+    ]
+    usable.sort(key=lambda c: (c.id == "help", order.get(c.context, len(order)), c.rank))
+    return [(shown_key(c.keys_in(keymap)[0]), c.short, c.rank) for c in usable]
+
+
+def binding_keys(keymap: Keymap) -> dict[str, str]:
+    """The user's keys in the form of Textual's keymap."""
+    return {command_id: ",".join(keys) for command_id, keys in keymap.items() if keys}
+
+
+def keys_of(command: Command, keymap: Keymap) -> str:
+    """All keys of a command, as the help screen shows them."""
+    return " ".join(shown_key(key) for key in command.keys_in(keymap))
+
+
+def taken_twice(keymap: Keymap) -> Iterable[tuple[str, str, str]]:
+    """Keys that two commands of one context share: the key and both commands' ids."""
+    seen: dict[tuple[str, str], str] = {}
+    for command in COMMANDS:
+        for key in command.keys_in(keymap):
+            other = seen.setdefault((command.context, key), command.id)
+            if other != command.id:
+                yield key, other, command.id

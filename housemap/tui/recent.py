@@ -1,0 +1,43 @@
+"""The house files opened last, and the demo house."""
+
+import json
+from importlib.resources import as_file, files
+from pathlib import Path
+
+from housemap.tui.folders import state_folder
+
+FILE = "recent.json"
+MOST = 9
+
+
+def recent_houses() -> tuple[Path, ...]:
+    """Newest first; files that are gone, or a list that cannot be read, are left out."""
+    try:
+        names = json.loads((state_folder() / FILE).read_text("utf-8"))
+    except (OSError, ValueError):
+        return ()
+    if not isinstance(names, list):
+        return ()
+    paths = [Path(name) for name in names if isinstance(name, str) and "\0" not in name]
+    return tuple(path for path in paths if path.is_file())[:MOST]
+
+
+def remember(path: Path) -> None:
+    """Put a file at the head of the list; where the folder cannot be written, nothing is kept."""
+    path = path.absolute()
+    names = [str(p) for p in (path, *(p for p in recent_houses() if p != path))][:MOST]
+    folder = state_folder()
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        (folder / FILE).write_text(json.dumps(names), "utf-8")
+    except OSError:
+        return
+
+
+def demo_house() -> Path:
+    """The demo, from the installed package or from the project's root."""
+    packaged = files("housemap") / "demo_house.toml"
+    with as_file(packaged) as path:
+        if path.is_file():
+            return path
+    return Path(__file__).parents[2] / "demo_house.toml"

@@ -1,0 +1,60 @@
+"""The single lines at the top and bottom of a screen."""
+
+from collections.abc import Sequence
+
+from rich.cells import cell_len
+
+from housemap.tui.render.look import Look
+from housemap.tui.render.runs import Ink, Row, Run
+from housemap.tui.render.text import cut
+
+Item = tuple[str, str, int]
+"""A key, its word, and its rank: the highest ranks are dropped first."""
+
+GAP = "  "
+
+
+def key_bar(items: Sequence[Item], width: int, look: Look) -> Row:
+    """As many keys as fit, in their order; the last item stays whatever happens."""
+    kept = _kept(items, width)
+    runs: list[Run] = []
+    for key, word, _ in kept:
+        runs += [Run(f" {key}", _ink(look, strong=True)), Run(f" {word} ", _ink(look))]
+    return tuple(runs)
+
+
+def _kept(items: Sequence[Item], width: int) -> list[Item]:
+    kept = list(items)
+    while len(kept) > 1 and sum(map(_width, kept)) > width:
+        kept.remove(max(kept[:-1], key=lambda item: item[2]))
+    return kept
+
+
+def _width(item: Item) -> int:
+    return cell_len(item[0]) + cell_len(item[1]) + 3
+
+
+def two_ends(left: Row, right: str, width: int, look: Look) -> Row:
+    """A row with runs at its left and text at its right, cut where both do not fit."""
+    used = sum(cell_len(run.text) for run in left)
+    right = cut(right, max(width - used - 2, 0), look.glyphs.more)
+    space = max(width - used - cell_len(right) - 1, 0)
+    return *left, Run(" " * space, _ink(look)), Run(f"{right} ", _ink(look))
+
+
+def head_line(name: str, notes: Sequence[str], right: str, width: int, look: Look) -> Row:
+    """The house's name, what is to be known of its file, and where the map stands."""
+    left = [Run(f" {cut(name, max(width // 2, 8), look.glyphs.more)}", _ink(look, strong=True))]
+    left += [Run(f"{GAP}{note}", _ink(look)) for note in notes]
+    return two_ends(tuple(left), right, width, look)
+
+
+def status_line(text: str, right: str, width: int, look: Look, *, loud: bool = False) -> Row:
+    room = max(width - cell_len(right) - 4, 10)
+    left = (Run(f" {cut(text, room, look.glyphs.more)}", _ink(look, strong=loud)),)
+    return two_ends(left, right, width, look)
+
+
+def _ink(look: Look, *, strong: bool = False) -> Ink:
+    greys = look.greys
+    return Ink(greys.strong if strong else greys.quiet, greys.bar, bold=strong)

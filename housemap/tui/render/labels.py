@@ -1,0 +1,92 @@
+"""What stands written in a room on the map: its name, LRV, findings and paint, as room allows."""
+
+from collections.abc import Iterator
+
+from rich.cells import cell_len
+
+from housemap.tui.render.canvas import Stamp
+from housemap.tui.render.cells import RoomInks
+from housemap.tui.render.geometry import Box
+from housemap.tui.render.look import Look
+from housemap.tui.render.runs import Ink
+from housemap.tui.render.scene import Block
+from housemap.tui.render.text import cut, plain, wrap
+
+LEAST_NAME = 3
+"""Columns below which a cut name says nothing."""
+
+
+Label = tuple[list[str], list[str]]
+"""The lines of the name, and those below it."""
+
+
+def label_of(block: Block, columns: int, rows: int, look: Look) -> Label:
+    """What is most needed of a label, each line within `columns`."""
+    if rows == 1:
+        return [_one_line(block, columns, look)], []
+    names = _name_lines(block.name, columns, rows - 1, look)
+    below = [facts] if (facts := _facts(block, columns, look)) else []
+    if rows > len(names) + len(below) and 0 < cell_len(block.paint_name) <= columns:
+        below.append(plain(block.paint_name))
+    return names, below
+
+
+def _name_lines(name: str, columns: int, rows: int, look: Look) -> list[str]:
+    """The name on one line, or on two where that saves it from being cut."""
+    lines = wrap(name, columns)
+    if len(lines) == 2 and rows >= 2 and max(map(cell_len, name.split())) <= columns:  # noqa: PLR2004 - two
+        return lines
+    return [cut(name, columns, look.glyphs.more)]
+
+
+def _facts(block: Block, columns: int, look: Look) -> str:
+    """LRV and findings, as far as they fit whole; findings go first."""
+    mark, lrv = mark_text(block, look), lrv_text(block, columns)
+    wordings = (f"{lrv} {mark}".strip(), f"{lrv_text(block, 0)} {mark}".strip(), mark, lrv)
+    return next((text for text in wordings if text and cell_len(text) <= columns), "")
+
+
+def _one_line(block: Block, columns: int, look: Look) -> str:
+    mark = mark_text(block, look)
+    left = columns - cell_len(mark) - 1
+    if not mark:
+        return cut(block.name, columns, look.glyphs.more)
+    if left < LEAST_NAME:
+        return cut(mark, columns, "")
+    return f"{cut(block.name, left, look.glyphs.more)} {mark}"
+
+
+def mark_text(block: Block, look: Look) -> str:
+    """A sign, a letter and a number, as in "▲W2"; empty where nothing was found."""
+    mark = block.mark
+    if mark is None:
+        return ""
+    return f"{look.glyphs.marks[mark.severity]}{mark.letter}{mark.count}"
+
+
+def lrv_text(block: Block, columns: int) -> str:
+    if block.lrv is None:
+        return ""
+    wide = f"LRV {block.lrv:.0f}"
+    return wide if columns >= cell_len(wide) else f"{block.lrv:.0f}"
+
+
+def label_stamps(
+    block: Block, box: Box, inks: RoomInks, look: Look, *, chosen: bool
+) -> Iterator[Stamp]:
+    """The label in the middle of its box; a chosen room's name stands in reversed colours."""
+    names, below = label_of(block, box.columns, box.rows, look)
+    top = box.row + (box.rows - len(names) - len(below)) // 2
+    name_ink = _chosen_ink(inks) if chosen else Ink(inks.text, inks.body, bold=True)
+    for i, line in enumerate((*names, *below)):
+        named = i < len(names)
+        padded = named and chosen and cell_len(line) + 2 <= box.columns
+        text = f" {line} " if padded else line
+        left = box.column + (box.columns - cell_len(text)) // 2
+        yield Stamp(left, top + i, text, name_ink if named else Ink(inks.text, inks.body))
+
+
+def _chosen_ink(inks: RoomInks) -> Ink:
+    if inks.body is None:
+        return Ink(bold=True, reverse=True)
+    return Ink(inks.body, inks.text, bold=True)

@@ -1,0 +1,70 @@
+"""What the selected room adds to the map: its frame, and the lines to the rooms that it sees."""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import pairwise
+
+from housemap.tui.render.canvas import Stamp
+from housemap.tui.render.cells import RoomInks
+from housemap.tui.render.look import Look
+from housemap.tui.render.runs import Ink
+
+Place = tuple[int, int]
+"""Column and row of a cell in the port."""
+
+Path = Sequence[tuple[float, float]]
+"""Columns and rows in the port, from the selected room to one that it sees."""
+
+
+def frame_stamps(cells: frozenset[Place], inks: RoomInks, look: Look) -> Iterator[Stamp]:
+    """A frame round the cells of a room: inside its walls, or on them where it is narrow."""
+    edge = {cell for cell in cells if any(n not in cells for n in _around(cell))}
+    core = cells - edge
+    inner = {cell for cell in core if any(n in edge for n in _around(cell))}
+    heart = core - inner
+    roomy = heart and all(any(n in heart for n in _around(cell)) for cell in inner)
+    ring = inner if roomy else edge
+    ink = Ink(inks.text, inks.body, bold=not look.colour)
+    for column, row in ring:
+        yield Stamp(column, row, look.glyphs.frame[_joins(ring, (column, row))], ink)
+
+
+def _around(cell: Place) -> Iterator[Place]:
+    column, row = cell
+    return ((column + i, row + j) for i in (-1, 0, 1) for j in (-1, 0, 1) if i or j)
+
+
+def _joins(ring: set[Place], cell: Place) -> int:
+    column, row = cell
+    sides = ((0, -1), (1, 0), (0, 1), (-1, 0))
+    joined = sum(1 << k for k, (i, j) in enumerate(sides) if (column + i, row + j) in ring)
+    return joined or 2 | 8
+
+
+BRAILLE = 0x2800
+BRAILLE_DOTS = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
+"""Bits of the dots of a braille character, by row and column (Unicode, Braille Patterns)."""
+
+DOT_STEP = 1 / 16
+"""How finely a line is followed, in cells."""
+
+
+def line_stamps(
+    paths: Iterable[Path], ground_of: Callable[[Place], Ink | None], look: Look
+) -> Iterator[Stamp]:
+    """Thin lines along the paths; `ground_of` tells the ink of a cell, None where none may go."""
+    dots: dict[Place, int] = {}
+    for path in paths:
+        for x, y in _points(path):
+            cell, dot = (int(x), int(y)), BRAILLE_DOTS[int(y % 1 * 4)][int(x % 1 * 2)]
+            dots[cell] = dots.get(cell, 0) | dot
+    for cell, bits in dots.items():
+        if ink := ground_of(cell):
+            char = look.glyphs.dot if look.glyphs.ascii else chr(BRAILLE + bits)
+            yield Stamp(*cell, char, ink)
+
+
+def _points(path: Path) -> Iterator[tuple[float, float]]:
+    for (x0, y0), (x1, y1) in pairwise(path):
+        steps = max(int(max(abs(x1 - x0), abs(y1 - y0) * 2) / DOT_STEP), 1)
+        for k in range(steps + 1):
+            yield x0 + (x1 - x0) * k / steps, y0 + (y1 - y0) * k / steps

@@ -1,0 +1,35 @@
+"""What depends on the version of Textual (8.2.8): to be looked at again at each new one."""
+
+import codecs
+import os
+from functools import partial
+
+from housemap.tui.terminal import Depth, DepthName
+
+COLOR_SYSTEMS: dict[DepthName, str] = {
+    "truecolor": "truecolor", "256": "256", "16": "standard", "none": "standard",
+}  # fmt: skip
+
+
+def use_depth(depth: Depth) -> None:
+    """Have Textual use the depth that we settled. It reads both settings when it starts."""
+    if depth.name == "none":
+        os.environ["NO_COLOR"] = "1"
+    else:
+        os.environ.pop("NO_COLOR", None)
+    from textual import constants  # noqa: PLC0415 - after NO_COLOR is settled
+
+    constants.COLOR_SYSTEM = COLOR_SYSTEMS[depth.name]  # type: ignore[misc]  # Final, but read late
+
+
+def decode_any_byte() -> None:
+    """Keep a stray byte on standard input, such as a pasted 0x80, from ending the program.
+
+    Textual decodes input strictly (Textualize/textual issue 6668).
+    """
+    from textual.drivers import linux_driver  # noqa: PLC0415 - Textual starts here
+
+    def lenient(encoding: str) -> object:
+        return partial(codecs.getincrementaldecoder(encoding), errors="replace")
+
+    linux_driver.getincrementaldecoder = lenient  # type: ignore[assignment,attr-defined]

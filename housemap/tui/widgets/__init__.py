@@ -1,0 +1,1 @@
+"""What stands on the screens. A widget reports what happened; the screen decides."""

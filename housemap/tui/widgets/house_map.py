@@ -1,0 +1,192 @@
+"""The map of one level: shows a house, follows the selected room, reports keys and clicks."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from itertools import pairwise
+from typing import ClassVar
+
+from textual.binding import BindingType
+from textual.events import Click, MouseScrollDown, MouseScrollUp
+from textual.geometry import Offset, Region
+from textual.message import Message
+from textual.strip import Strip
+from textual.widget import Widget
+
+from housemap.model.house import House
+from housemap.plan.placed import Plan
+from housemap.tui.commands import MAP
+from housemap.tui.keys import bindings_of
+from housemap.tui.render.frame import Frame, fitting_frame, frame_of
+from housemap.tui.render.geometry import Geometry, geometry_of, rooms_of_level
+from housemap.tui.render.grid import Port
+from housemap.tui.render.house_map import Picture, Selected, rows_that_differ
+from housemap.tui.render.look import Look
+from housemap.tui.render.port import follow
+from housemap.tui.render.runs import Ink, strip_of
+from housemap.tui.render.scene import Block
+from housemap.tui.render.sightlines import Sight, paths_of
+
+ZOOM_STEP = 1.3
+MOST_STEPS = 12
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """Everything that the map shows."""
+
+    house: House
+    plan: Plan
+    level: int
+    blocks: Mapping[str, Block]
+    look: Look
+
+
+class HouseMap(Widget, can_focus=True):
+    """Draws a scene; keeps what has not changed since the last one."""
+
+    CONTEXT: ClassVar[str] = MAP
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(MAP)]
+    ALLOW_SELECT = False
+
+    @dataclass
+    class Chosen(Message):
+        """A room was clicked."""
+
+        room: str
+
+    @dataclass
+    class Asked(Message):
+        """A key asked to go "left", "right", "up", "down", "next" or "previous"."""
+
+        way: str
+
+    def __init__(self, scene: Scene, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
+        super().__init__(id=id)
+        self._scene = scene
+        self._steps = 0
+        self._port: Port | None = None
+        self._frame: Frame | None = None
+        self._geometry: Geometry | None = None
+        self._selected: Selected | None = None
+        self._room: str | None = None
+        self._sights: tuple[Sight, ...] = ()
+
+    # What to show
+
+    def show(self, scene: Scene, room: str | None, sights: tuple[Sight, ...]) -> None:
+        """Show a scene; `sights` are the rooms that are seen from the selected one."""
+        before, self._scene = self._scene, scene
+        moved = scene.plan is not before.plan or scene.level != before.level
+        if moved:
+            self._frame = self._geometry = None
+        self._room, self._sights = room, sights
+        self._draw(anew=moved or scene != before)
+
+    def select(self, room: str | None, sights: tuple[Sight, ...]) -> None:
+        """Move the selection on the scene that is shown."""
+        self._room, self._sights = room, sights
+        self._draw(anew=False)
+
+    def zoom(self, steps: int) -> None:
+        """Enlarge (above 0) or reduce; 0 fits the level into the map."""
+        wanted = 0 if steps == 0 else min(max(self._steps + steps, 0), MOST_STEPS)
+        if wanted != self._steps:
+            self._steps = wanted
+            self._frame = self._geometry = self._port = None
+            self._draw(anew=True)
+
+    @property
+    def enlarged(self) -> bool:
+        return self._steps > 0
+
+    def on_resize(self) -> None:
+        self._frame = self._geometry = self._port = None
+        self._draw(anew=True)
+
+    # Drawing
+
+    def _draw(self, *, anew: bool) -> None:
+        geometry = self._layout()
+        if geometry is None:
+            self._selected = None
+            self.refresh()
+            return
+        before = self._selected
+        picture = before.picture if before and not anew else None
+        if picture is None or picture.geometry is not geometry:
+            picture = Picture(geometry, self._scene.blocks, self._scene.look)
+        paths = paths_of(geometry, self._scene.plan, self._room, self._sights)
+        self._selected = Selected(picture, self._room, paths)
+        self._refresh(before, self._selected)
+
+    def _layout(self) -> Geometry | None:
+        """Where everything goes; made anew where the port had to move."""
+        scene, size = self._scene, self.size
+        rooms = rooms_of_level(scene.plan, scene.level)
+        if not rooms or not size.width or not size.height:
+            return None
+        if self._frame is None:
+            self._frame = self._new_frame([scene.plan.rooms[room].outline_m for room in rooms])
+        outline = scene.plan.rooms[self._room].outline_m if self._room in rooms else None
+        port = follow(self._frame, outline, self._port, size.width, size.height)
+        if self._geometry is None or port != self._port:
+            self._port = port
+            self._geometry = geometry_of(scene.house, scene.plan, scene.level, self._frame, port)
+        return self._geometry
+
+    def _new_frame(self, outlines: list[tuple[tuple[float, float], ...]]) -> Frame:
+        thickness = self._scene.house.wall_thickness_m
+        fitting = fitting_frame(outlines, self.size.width - 2, self.size.height - 1, thickness)
+        if not self._steps:
+            return fitting
+        return frame_of(outlines, fitting.scale * ZOOM_STEP**self._steps, thickness)
+
+    def _refresh(self, before: Selected | None, now: Selected) -> None:
+        if before is None or before.picture is not now.picture:
+            self.refresh()
+            return
+        for first, last in _stretches(rows_that_differ(before, now)):
+            self.refresh(Region(0, first, self.size.width, last - first + 1))
+
+    def render_line(self, y: int) -> Strip:
+        ground = Ink(None, self._scene.look.greys.ground)
+        if self._selected is None or y >= self._selected.picture.geometry.port.rows:
+            return strip_of((), self.size.width, ground)
+        return strip_of(self._selected.row(y), self.size.width, ground)
+
+    # What the user does
+
+    def action_go(self, way: str) -> None:
+        self.post_message(self.Asked(way))
+
+    def action_next_room(self) -> None:
+        self.post_message(self.Asked("next"))
+
+    def action_previous_room(self) -> None:
+        self.post_message(self.Asked("previous"))
+
+    def on_click(self, event: Click) -> None:
+        room = self._room_at(event.get_content_offset(self))
+        if room is not None:
+            self.post_message(self.Chosen(room))
+
+    def _room_at(self, at: Offset | None) -> str | None:
+        return self._geometry.room_at(at.x, at.y) if at and self._geometry else None
+
+    def on_mouse_scroll_up(self, event: MouseScrollUp) -> None:
+        event.stop()
+        self.zoom(1)
+
+    def on_mouse_scroll_down(self, event: MouseScrollDown) -> None:
+        event.stop()
+        if self._steps:
+            self.zoom(-1)
+
+
+def _stretches(rows: list[int]) -> list[tuple[int, int]]:
+    """Runs of rows without a gap: first and last of each."""
+    if not rows:
+        return []
+    breaks = [i for i, (a, b) in enumerate(pairwise(rows), 1) if b != a + 1]
+    starts, ends = [0, *breaks], [*breaks, len(rows)]
+    return [(rows[start], rows[end - 1]) for start, end in zip(starts, ends, strict=True)]
