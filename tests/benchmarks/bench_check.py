@@ -7,7 +7,7 @@ import subprocess
 import sys
 from functools import partial
 
-from tests.benchmarks.measuring import module, show, wall_seconds
+from tests.benchmarks.measuring import module, show_ratios, wall_seconds
 from tests.support.project import DEMO
 
 RUNS = 7
@@ -26,11 +26,7 @@ def main() -> None:
     for _ in range(RUNS):
         for name, command in COMMANDS.items():
             times[name].append(wall_seconds(partial(run, command)))
-    floor = None
-    for name, seconds in times.items():
-        floor = floor or show(name, seconds)
-        if name != "python -c pass":
-            show(name, seconds, floor)
+    show_ratios(times)
 
 
 def run(command: list[str]) -> None:

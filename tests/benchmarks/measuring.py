@@ -8,7 +8,7 @@ import statistics
 import sys
 import tempfile
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
@@ -55,12 +55,13 @@ def start_seconds(argv: Sequence[str], ready: str) -> float:
         return terminal.wait_for(ready, timeout=60) - terminal.started_at
 
 
-def key_seconds(terminal: Terminal, key: str, quiet: float = 0.1) -> float:
-    """From a key to the end of the first frame after it."""
+def key_seconds(terminal: Terminal, key: str, quiet: float = 0.1) -> float | None:
+    """From a key to the end of the first frame after it; None where it drew nothing."""
     terminal.settle(quiet)
     began = time.perf_counter()
     terminal.press(key)
-    return frame_ends(terminal.collect(quiet))[0] - began
+    ends = frame_ends(terminal.collect(quiet))
+    return ends[0] - began if ends else None
 
 
 def wall_seconds(work: Callable[[], object]) -> float:
@@ -69,10 +70,11 @@ def wall_seconds(work: Callable[[], object]) -> float:
     return time.perf_counter() - began
 
 
-def show(what: str, seconds: Sequence[float], floor: float | None = None) -> float:
-    """Print one row (median and range in milliseconds, ratio to a floor); the median."""
-    middle = statistics.median(seconds)
-    ratio = f"{middle / floor:8.2f} x" if floor else " " * 10
-    low, high = min(seconds) * 1e3, max(seconds) * 1e3
-    print(f"{what:<52}{middle * 1e3:10.1f} ms  ({low:.1f} to {high:.1f}){ratio}")
-    return middle
+def show_ratios(times: Mapping[str, Sequence[float]]) -> None:
+    """Print median, range in milliseconds, and the ratio of medians to the first row's."""
+    floor = statistics.median(next(iter(times.values())))
+    for what, seconds in times.items():
+        middle = statistics.median(seconds)
+        low, high = min(seconds) * 1e3, max(seconds) * 1e3
+        spread = f"({low:.1f} to {high:.1f})"
+        print(f"{what:<44}{middle * 1e3:>9.1f} ms  {spread:<20}{middle / floor:>8.2f} x")
