@@ -9,7 +9,7 @@ from pathlib import Path as FilePath
 from typing import Any
 
 from housemap.errors import HouseFileError, Problem
-from housemap.file.scan import TOKEN, scan
+from housemap.file.scan import scan, tokens
 from housemap.model.house import FORMAT, House
 from housemap.model.kinds import Path, below
 from housemap.model.records import nearest
@@ -24,20 +24,22 @@ MOST_PROBLEMS = 200
 MOST_DOTS = 32
 """The most parts of one dotted key: tomllib takes time by their cube."""
 
-LONG_KEY = re.compile(
-    r"""(?<![\w."'-])(?:(?:[\w-]++|"[^"\n]*+"|'[^'\n]*+')[ \t]*+\.[ \t]*+)"""
-    rf"{{{MOST_DOTS}}}"
-)
-
 
 @dataclass(frozen=True, slots=True)
 class HouseFile:
-    """A house with the file that it was read from."""
+    """A house with the bytes of the file that it was read from."""
 
     house: House
-    text: str
-    fingerprint: str
-    """Of the file's bytes; `save_house` takes it to see whether the file has changed since."""
+    data: bytes
+
+    @property
+    def text(self) -> str:
+        return self.data.decode("utf-8-sig")
+
+    @property
+    def fingerprint(self) -> str:
+        """Tells the file from any other; `save_house` takes it to see whether it has changed."""
+        return fingerprint(self.data)
 
 
 def read_house(path: str | PathLike[str]) -> House:
@@ -46,11 +48,10 @@ def read_house(path: str | PathLike[str]) -> House:
 
 
 def load_house(path: str | PathLike[str]) -> HouseFile:
-    """Read a house and keep the text and fingerprint of its file. Raises HouseFileError."""
+    """Read a house and keep the bytes of its file. Raises HouseFileError with all problems."""
     name = fspath(path)
     data = read_bytes(name)
-    text = decode(data, name)
-    return HouseFile(parse_house(text, name), text, fingerprint(data))
+    return HouseFile(parse_house(decode(data, name), name), data)
 
 
 def parse_house(text: str, file_name: str = "") -> House:
@@ -115,17 +116,26 @@ def _parse(text: str, place: str) -> dict[str, Any]:
 
 def _long_key(text: str) -> int | None:
     """Return the line of a dotted key of more than MOST_DOTS parts."""
-    if not LONG_KEY.search(text):
+    if not any(_may_be_long(line) for line in text.split("\n")):
         return None
-    dots, since = 0, 0
-    for found in TOKEN.finditer(text):
+    dots = 0
+    for found in tokens().finditer(text):
         if found[0] == ".":
             dots += 1
             if dots > MOST_DOTS:
-                return text.count("\n", 0, since) + 1
+                return text.count("\n", 0, found.start()) + 1
         elif found[0] in {"\n", "=", ","}:
-            dots, since = 0, found.end()
+            dots = 0
     return None
+
+
+def _may_be_long(line: str) -> bool:
+    """Whether a line has too many dots for one key even where commas part several."""
+    return line.count(".") > MOST_DOTS and max(map(_dots, line.split(","))) > MOST_DOTS
+
+
+def _dots(text: str) -> int:
+    return text.count(".")
 
 
 def _syntax_error(message: str, text: str) -> tuple[str, int]:

@@ -7,28 +7,33 @@ import re
 import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from functools import partial
+from functools import cache, partial
 
 Path = tuple[str, ...]
 
-TOKEN = re.compile(
-    r"""
-    (?P<space>[ \t\r]+)
-    | (?P<newline>\n)
-    | (?P<comment>\#[^\r\n]*)
-    | (?P<string>
-        \"\"\" (?: [^"\\]++ | \\. | "(?!"") )*+ \"\"\" "{0,2}
-        | ''' (?: [^']++ | '(?!'') )*+ ''' '{0,2}
-        | " (?: [^"\\\n]++ | \\. )*+ "
-        | ' [^'\n]*+ '
-    )
-    | (?P<mark>[\[\]{},=.])
-    | (?P<bare>[^\s\[\]{},=."'\#]++)
-    """,
-    re.VERBOSE | re.DOTALL,
-)
 DEEPEST = 32
 """Keys are told apart down to this depth; what lies deeper stands at its ancestor."""
+
+
+@cache
+def tokens() -> re.Pattern[str]:
+    """Return the pattern of one token; compiled only for a file that needs it."""
+    return re.compile(
+        r"""
+        (?P<space>[ \t\r]+)
+        | (?P<newline>\n)
+        | (?P<comment>\#[^\r\n]*)
+        | (?P<string>
+            \"\"\" (?: [^"\\]++ | \\. | "(?!"") )*+ \"\"\" "{0,2}
+            | ''' (?: [^']++ | '(?!'') )*+ ''' '{0,2}
+            | " (?: [^"\\\n]++ | \\. )*+ "
+            | ' [^'\n]*+ '
+        )
+        | (?P<mark>[\[\]{},=.])
+        | (?P<bare>[^\s\[\]{},=."'\#]++)
+        """,
+        re.VERBOSE | re.DOTALL,
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +80,7 @@ def scan(text: str) -> Places:
 
 def has_comments(text: str) -> bool:
     """Whether a TOML text holds comments."""
-    return "#" in text and any(found.lastgroup == "comment" for found in TOKEN.finditer(text))
+    return "#" in text and any(found.lastgroup == "comment" for found in tokens().finditer(text))
 
 
 class _Walk:
@@ -90,14 +95,14 @@ class _Walk:
 
     def _split(self, text: str) -> list[tuple[str, int]]:
         """Return the tokens with their lines; keep the comments apart."""
-        tokens, line = [], 1
-        for found in TOKEN.finditer(text):
+        words, line = [], 1
+        for found in tokens().finditer(text):
             if found.lastgroup == "comment":
                 self.places.comments.append((line, found[0]))
             elif found.lastgroup != "space":
-                tokens.append((found[0], line))
+                words.append((found[0], line))
                 line += found[0].count("\n")
-        return tokens
+        return words
 
     def step(self) -> None:
         self.at += 1

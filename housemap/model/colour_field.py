@@ -44,7 +44,7 @@ LIGHTNESS = Number(0, 100)
 """L* and Y of a surface: 100 is the perfect diffuser (CIE 015)."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, eq=False, repr=False)
 class ColourField:
     """See the module."""
 

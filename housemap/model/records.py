@@ -29,7 +29,7 @@ class Field(Protocol):
     def follow(self, value: Any, change: Change) -> Any: ...
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, eq=False, repr=False)
 class Key:
     """An attribute that stands at one key; at its default it is not written."""
 
@@ -67,7 +67,7 @@ class Key:
         return self.default if now is GONE and self.default is not REQUIRED else now
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, eq=False, repr=False)
 class ListOf(Kind):
     """A list of `low` to `high` items of one kind; a tuple in the model."""
 
@@ -107,7 +107,7 @@ class ListOf(Kind):
         return str(self.low) if self.low == self.high else f"{self.low} to {self.high}"
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, eq=False, repr=False)
 class Record(Kind):
     """A table with known keys; an instance of `entity` in the model."""
 
@@ -156,7 +156,7 @@ class Record(Kind):
         return replace(value, **changed) if changed else value
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True, eq=False, repr=False)
 class TableOf(Kind):
     """A table of entries by key; a mapping in the model."""
 

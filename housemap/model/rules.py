@@ -5,7 +5,7 @@ than one value is judged here: references, walls that exist, parts that fit, roo
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
 from housemap.errors import Problem
@@ -31,23 +31,23 @@ measures merely do not close, which is a finding and no error."""
 ONE_NAME = {key.attr: key.key for key in ENTITIES}
 
 
-def problems(house: House, known: Iterable[Problem] = ()) -> tuple[Problem, ...]:
+def problems(house: House, known: Sequence[Problem] = ()) -> tuple[Problem, ...]:
     """Return everything that keeps a house from being legal; () if it is legal.
 
     `known` is what the reader already found: a value that could not be read is not judged again.
     """
     found: list[Problem] = []
-    spoiled = _spoiled(problem.path for problem in known)
+    unread = {problem.path for problem in known}
 
     def note(path: Path, phrase: str) -> None:
-        if not any(path[: n + 1] in spoiled for n in range(len(path))):
+        if not any(path[: n + 1] in unread for n in range(len(path))):
             found.append(Problem(sentence(path, phrase), path))
 
     HOUSE.faults(house, below(note, "house"))
     for table in TABLES:
         table.faults(getattr(house, table.attr), note)
     _references(house, note)
-    spoiled |= _spoiled(problem.path for problem in found)
+    spoiled = _spoiled(problem.path for problem in (*known, *found))
     shaped = _rooms(house, spoiled, note)
     _openings(house, shaped, spoiled, note)
     _samples(house, shaped, spoiled, note)
@@ -133,8 +133,7 @@ def _room_shape(room: Room, note: Note) -> bool:
 
 def _room_parts(room: Room, path: Path, spoiled: set[Path], note: Note) -> None:
     for key in room.accents:
-        if _sound(spoiled, (*path, "accent", key)):
-            _wall_exists(room, key, (), below(below(note, "accent"), key))
+        _wall_exists(room, key, (), below(below(note, "accent"), key))
     for key, window in room.windows.items():
         if _sound(spoiled, (*path, "window", key)):
             _window_fits(room, window, below(below(note, "window"), key))

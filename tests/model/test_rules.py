@@ -1,0 +1,167 @@
+"""What a legal house is."""
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from hypothesis import given
+
+from housemap.model.colour import Lab, Notation, Reflectance, Srgb, Xyz
+from housemap.model.house import Accent, House, Lamp, Opening, Room, Sightline, Window
+from housemap.model.rules import problems
+from tests.support.houses import grid_house, paint, room, small_house
+from tests.support.strategies import houses
+
+WINDOW = Window("s", 0.3, 1.2, 1.1, 0.9)
+SQUARE = ((0.0, 0.0), (3.0, 0.0), (3.0, 3.0), (0.0, 3.0))
+
+
+def told(house: House) -> list[str]:
+    return [problem.text for problem in problems(house)]
+
+
+def with_room(**values: Any) -> House:
+    return House(rooms={"den": Room(**({"name": "Den", "size_m": (3.0, 4.0)} | values))})
+
+
+@given(houses())
+def test_every_house_that_the_tests_draw_is_legal(house: House) -> None:
+    assert told(house) == []
+
+
+def test_the_small_house_and_the_grid_are_legal() -> None:
+    assert told(small_house()) == []
+    assert told(grid_house(30)) == []
+
+
+ROOMS: list[tuple[dict[str, Any], str]] = [
+    ({"name": " "}, "name must not be empty"),
+    ({"level": 999}, "level must be -20 to 200, found 999"),
+    ({"size_m": (0.0, 4.0)}, "size (item 1) must be above 0, found 0"),
+    ({"height_m": float("nan")}, "height must be a finite number, found nan"),
+    ({"outline_m": SQUARE}, "outline stands beside size; keep one of them"),
+    ({"fixed": ("a", "a")}, "fixed must name each finish once"),
+    ({"accents": {"5": Accent("p")}},
+     'accent "5": must be a wall of the room, which has n, e, s and w, found "5"'),
+    ({"windows": {"w": replace(WINDOW, wall="0")}},
+     'window "w": wall must be a wall of the room, which has n, e, s and w, found "0"'),
+    ({"windows": {"w": replace(WINDOW, along_m=2.0)}},
+     'window "w": along and width reach 3.2, and the wall is 3 long'),
+    ({"windows": {"w": WINDOW}, "height_m": 1.9},
+     'window "w": height and sill reach 2, and the room is 1.9 high'),
+    ({"windows": {"w": replace(WINDOW, transmittance=0.0)}},
+     'window "w": transmittance must be above 0, found 0'),
+    ({"lamps": {"l": Lamp(800.0, 2700.0, at_m=(3.5, 1.0, 2.0))}},
+     'lamp "l": at (item 1) must lie in the room, 0 to 3, found 3.5'),
+    ({"lamps": {"l": Lamp(800.0, 2700.0, spectrum="F11")}}, 'found "F11"'),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("values", "text"), ROOMS)
+def test_a_room_that_cannot_be_is_told(values: dict[str, Any], text: str) -> None:
+    assert any(text in each for each in told(with_room(**values))), told(with_room(**values))
+
+
+@pytest.mark.parametrize(
+    ("outline", "text"),
+    [
+        (SQUARE[::-1], "must run counter-clockwise, found clockwise"),
+        (((0.0, 0.0), (3.0, 3.0), (3.0, 0.0), (0.0, 3.0)), "must not touch or cross itself"),
+        ((*SQUARE, SQUARE[0]), "must not touch or cross itself, nor repeat a point"),
+        (SQUARE[:2], "must be a list of 3 to 200, found 2"),
+    ],
+)
+def test_an_outline_must_be_simple_and_counter_clockwise(outline: Any, text: str) -> None:
+    assert any(text in each for each in told(with_room(size_m=None, outline_m=outline)))
+
+
+def test_an_outline_may_have_slanting_edges() -> None:
+    bay = ((0.0, 0.0), (3.0, 0.0), (3.5, 1.5), (3.0, 3.0), (0.0, 3.0))
+    assert told(with_room(size_m=None, outline_m=bay)) == []
+
+
+def test_an_unmeasured_room_may_have_windows_and_accents() -> None:
+    house = replace(with_room(size_m=None, windows={"w": WINDOW}), paints={"p": paint()})
+    assert told(house) == []
+    accent = replace(house.rooms["den"], accents={"n": Accent("p")})
+    assert told(replace(house, rooms={"den": accent})) == []
+
+
+OPENINGS: list[tuple[dict[str, Any], str]] = [
+    ({"between": ("hall", "hall")}, "between must name two different rooms"),
+    ({"between": ("hall", "attic")}, 'between (item 2) names the room "attic", which is not'),
+    ({"kind": "cased", "door": "shut"}, "door goes with a doorway, not with kind cased"),
+    ({"stop": True}, "stop goes with kind open, not with doorway"),
+    ({"wall": None}, "along needs wall beside it"),
+    ({"to_wall": None}, "to_along needs to_wall beside it"),
+    ({"along_m": 1.1}, "along and width reach 1.9, and the wall is 1.8 long"),
+    ({"to_wall": "2"}, 'to_wall must be a wall of the room, which has n, e, s and w, found "2"'),
+    ({"height_m": 2.5}, 'height must fit both rooms, "Hall" is 2.4 high, found 2.5'),
+]
+
+
+@pytest.mark.parametrize(("values", "text"), OPENINGS)
+def test_an_opening_that_cannot_be_is_told(values: dict[str, Any], text: str) -> None:
+    opening: Opening = replace(small_house().openings["hall-kitchen"], **values)
+    found = told(small_house(openings={"o": opening}))
+    assert any(f'opening "o": {text}' in each for each in found), found
+
+
+@pytest.mark.parametrize(
+    ("source", "text"),
+    [
+        (Srgb("d9d0bf"), "srgb must be a colour such as"),
+        (Lab((101.0, 0.0, 0.0)), "lab (item 1) must be at most 100, found 101"),
+        (Lab((50.0, 0.0, 0.0), "D65/4"), "observed must be a CIE illuminant and an observer"),
+        (Xyz((50.0, 120.0, 50.0)), "xyz (item 2) must be at most 100, found 120"),
+        (Notation("5X 7/1"), 'notation must be a notation such as "5Y 7/1" or "N 8/"'),
+        (Reflectance(400.0, 10.0, (0.5, 1.5)), "reflectance.values (item 2) must be at most 1"),
+    ],
+)
+def test_a_colour_that_cannot_be_is_told(source: Any, text: str) -> None:
+    house = House(paints={"p": replace(paint(), colour=source)})
+    assert any(text in each for each in told(house)), told(house)
+
+
+@pytest.mark.parametrize("text", ["5Y 7/1", "N 8/", "10RP 2.5/12", "2.5PB 6/0.5", "N 9.5/"])
+def test_notations_of_astm_d1535_are_legal(text: str) -> None:
+    assert told(House(paints={"p": replace(paint(), colour=Notation(text))})) == []
+
+
+def test_two_rooms_in_one_place_are_told() -> None:
+    beside = room("B", size_m=(3.0, 3.0), at_m=(2.9, 0.0))
+    house = House(rooms={"a": room("A", size_m=(3.0, 3.0), at_m=(0.0, 0.0)), "b": beside})
+    assert told(house) == []
+    over = replace(house, rooms={**house.rooms, "b": replace(beside, at_m=(1.5, 0.0))})
+    assert told(over) == ['room "b": at puts it over room "a": 50% of the smaller one is shared']
+    above = replace(over.rooms["b"], level=1)
+    assert told(replace(over, rooms={**house.rooms, "b": above})) == []
+
+
+def test_dangling_references_are_told_with_their_path() -> None:
+    house = replace(small_house(), paints={}, visits={"attic": small_house().visits["hall"]})
+    found = {problem.path: problem.text for problem in problems(house)}
+    assert found["room", "hall", "paints", "walls"].endswith(
+        'paints.walls names the paint "oat", which is not in the file'
+    )
+    assert (
+        found["visit", "attic"] == 'visit "attic": names the room "attic", which is not in the file'
+    )
+    assert found["room", "hall", "accent", "w", "paint"].startswith(
+        'room "hall", accent "w": paint'
+    )
+
+
+def test_a_sightline_joins_two_rooms() -> None:
+    house = small_house(sightlines={"s": Sightline(("hall", "hall"), 1.5)})
+    assert told(house) == [
+        'sightline "s": share must be at most 1, found 1.5',
+        'sightline "s": between must name two different rooms',
+    ]
+
+
+def test_limits_must_be_positive_and_are_otherwise_free() -> None:
+    assert told(House(limits={"any-check": {"any-kind": 18.0}})) == []
+    assert told(House(limits={"jar": {"open": 0.0}})) == [
+        "limits: jar.open must be above 0, found 0"
+    ]
