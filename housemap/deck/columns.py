@@ -1,0 +1,196 @@
+"""What the columns of a table mean, by their headers."""
+
+import re
+import unicodedata
+from collections.abc import Iterable, Sequence
+
+MEANINGS = {
+    "name": "what the paint is called",
+    "code": "its code or number",
+    "hex": "screen colour as #rrggbb",
+    "rgb": "screen colour as three numbers 0..255 in one cell",
+    "red": "screen colour, red 0..255",
+    "green": "screen colour, green 0..255",
+    "blue": "screen colour, blue 0..255",
+    "lab": "CIELAB as three numbers in one cell",
+    "L*": "CIELAB lightness",
+    "a*": "CIELAB a*",
+    "b*": "CIELAB b*",
+    "C*": "CIELAB chroma",
+    "h": "CIELAB hue angle in degrees",
+    "xyz": "tristimulus values as three numbers in one cell",
+    "X": "tristimulus value X",
+    "Y": "tristimulus value Y",
+    "Z": "tristimulus value Z",
+    "x": "chromaticity x",
+    "y": "chromaticity y",
+    "notation": "ASTM D1535 notation, such as 5Y 7/1",
+    "hue": "hue of the notation, such as 5Y",
+    "value": "value of the notation",
+    "chroma": "chroma of the notation",
+    "illuminant": "illuminant of the measurement",
+    "observer": "observer of the measurement",
+    "observed": "illuminant and observer in one cell, such as D50/2",
+    "LRV": "printed light reflectance value",
+    "coverage": "square metres per litre and coat",
+    "tins": "tin sizes in litres",
+    "price": "price per litre",
+    "deck": "the deck or range it belongs to",
+    "notes": "notes",
+}
+"""Every meaning but wavelengths, with what it says; these are the words a mapping uses."""
+
+HEADERS = {
+    "name": "name|paint name|colour name|paint|shade|shade name|title|sample name|label|"
+    "name of colour|paint colour|product name",
+    "code": "code|colour code|paint code|number|no|nr|num|ref|reference|id|sku|item|item no|"
+    "article|article no|sample id|sample no|product code|colour number|paint number|shade code|"
+    "colour no|colour ref|colour id",
+    "hex": "hex|hex code|hex value|html|html code|web|web colour|srgb|srgb hex|rgb hex|hexcode|"
+    "colour hex|hex colour|hexadecimal",
+    "rgb": "rgb|rgb value|rgb values|srgb values|r g b|rgb code",
+    "red": "r|red|srgb r|rgb r|r value|red value",
+    "green": "g|green|srgb g|rgb g|g value|green value",
+    "blue": "blue|srgb b|rgb b|blue value",
+    "lab": "lab|cielab|cie lab|l a b|lab value|lab values",
+    "L*": "l|lab l|cie l|cielab l|l star|lightness|lightness l|l value|lch l|cie lab l|lstar",
+    "a*": "a|lab a|cie a|cielab a|a star|a value|cie lab a|astar",
+    "b*": "lab b|cie b|cielab b|b star|cie lab b|bstar",
+    "C*": "lab c|lch c|cie c|cielab c|c star|c ab|cab|cstar",
+    "h": "hab|h ab|hue angle|lab h|lch h|cie h|h deg|h degrees|hue degrees",
+    "xyz": "xyz|cie xyz|ciexyz|x y z|tristimulus|xyz values",
+    "X": "xyz x|cie x|tristimulus x|ciexyz x",
+    "Y": "xyz y|cie y|tristimulus y|ciexyz y|xyy capy|luminance y",
+    "Z": "z|xyz z|cie z|tristimulus z|ciexyz z",
+    "x": "xyy x|chromaticity x|cie xyy x",
+    "y": "xyy y|chromaticity y|cie xyy y",
+    "notation": "notation|munsell|munsell notation|munsell hvc|hvc|astm d1535|d1535|"
+    "colour notation|hue value chroma|munsell colour|munsell code",
+    "hue": "munsell hue|munsell h",
+    "value": "munsell value|munsell v|v|value",
+    "chroma": "munsell chroma|munsell c",
+    "illuminant": "illuminant|light|light source|illum|standard illuminant",
+    "observer": "observer|observer angle|standard observer|field of view",
+    "observed": "observed|conditions|illuminant observer|measurement conditions|ill obs|"
+    "illuminant and observer",
+    "LRV": "lrv|light reflectance value|light reflectance|light reflective value|lr value|"
+    "luminous reflectance|lrv value|reflectance value|light reflectance values",
+    "coverage": "coverage|spreading rate|spread rate|yield|covers|spreading|coverage per litre|"
+    "theoretical coverage",
+    "tins": "tins|tin sizes|tin size|tin|sizes|size|pack sizes|pack size|packs|can sizes|can|cans|"
+    "containers|volumes|volume|litres",
+    "price": "price|cost|unit price|price per litre|rrp|list price|cost per litre|price per tin",
+    "deck": "deck|collection|range|fan deck|card|colour card|series|fan",
+    "notes": "notes|note|comment|comments|remark|remarks|description|info",
+}
+
+BY_HEADER = {word: key for key, words in HEADERS.items() for word in words.split("|")}
+
+WAVELENGTH = re.compile(
+    r"(?:r|refl|reflectance|spec|spectral|spectrum|spectral (?:nm|pct|dec)|nm|wl|wavelength|"
+    r"lambda|λ)? ?(\d{3}(?:\.\d+)?) ?(?:nm)?"
+)
+SHORTEST_NM, LONGEST_NM = 300.0, 1100.0
+UNITS = re.compile(
+    r"[(\[][^)\]]*[)\]]|\bin\s+\S+$|%|\b(?:m2|m²|sq\.? ?(?:m|ft)|sqm|sqft)?\s*"
+    r"(?:/|\bper\s)\s*(?:\d[\d.,]*\s*)?(?:m?l|lit(?:re|er)|gal(?:lon)?|qt|quart|tin|can)\b"
+)
+
+WHICH_B = {"a*": "b*", "green": "blue"}
+"""A bare "b" belongs to the nearest column of these before it."""
+
+GROUPS = (
+    ("L*", "a*", "b*"), ("L*", "C*", "h"), ("X", "Y", "Z"), ("x", "y", "Y"),
+    ("hue", "value", "chroma"), ("red", "green", "blue"),
+)  # fmt: skip
+"""Columns that give a colour together, and none alone."""
+WHOLE_COLOURS = {"hex", "rgb", "lab", "xyz", "notation"}
+NM = " nm"
+"""How the meaning of a spectral column ends."""
+
+
+def plain(header: str) -> str:
+    """A header without case, accents, units and marks: "L* (D65)" gives "l"."""
+    text = unicodedata.normalize("NFKC", UNITS.sub(" ", header.casefold()))
+    text = "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c))
+    text = re.sub(r"[^\w.λ]+|_", " ", text).replace("color", "colour")
+    return " ".join(text.split()).strip(". ")
+
+
+def wavelength_nm(header: str) -> float | None:
+    """The wavelength that a spectral column is headed by: "400", "R_400", "400nm", "nm 400"."""
+    found = WAVELENGTH.fullmatch(plain(header))
+    nm = float(found[1]) if found else 0.0
+    return nm if SHORTEST_NM <= nm <= LONGEST_NM else None
+
+
+def meanings_of(headers: Sequence[str]) -> tuple[str, ...]:
+    """The meaning of each header, "" where there is none; each meaning is given once.
+
+    The letters x, y, b, c, h, v and the words hue and chroma mean one thing or another by what
+    stands beside them. A column that gives a colour only with others means nothing without them.
+    """
+    words = [plain(header) for header in headers]
+    settled = settle_letters(headers, words, [BY_HEADER.get(word, "") for word in words])
+    lone = lone_meanings(settled)
+    seen: set[str] = set()
+    result = []
+    for header, meaning in zip(headers, settled, strict=True):
+        nm = None if meaning else wavelength_nm(header)
+        chosen = f"{nm:g}{NM}" if nm else meaning
+        result.append("" if chosen in seen | lone else chosen)
+        seen.add(chosen)
+    return tuple(result)
+
+
+def gives_colour(meanings: Iterable[str]) -> bool:
+    """Whether columns of these meanings say what colour a paint is."""
+    found = set(meanings)
+    spectral = any(meaning.endswith(NM) for meaning in found)
+    return bool(found & WHOLE_COLOURS) or spectral or any(found >= set(g) for g in GROUPS)
+
+
+def lone_meanings(meanings: Sequence[str]) -> set[str]:
+    """The meanings that belong to a group of which a part is missing."""
+    found = set(meanings)
+    grouped = {meaning for group in GROUPS for meaning in group}
+    whole = {meaning for group in GROUPS if found >= set(group) for meaning in group}
+    return (found & grouped) - whole
+
+
+def settle_letters(headers: Sequence[str], words: Sequence[str], first: Sequence[str]) -> list[str]:
+    chromaticity = has_chromaticity(headers)
+    letters = by_company(chromaticity=chromaticity, is_lch="L*" in first)
+    result: list[str] = []
+    for i, word in enumerate(words):
+        if word == "b":
+            result.append(which_b(result))
+        elif word == "y":
+            result.append(which_y(headers[i], words, chromaticity=chromaticity))
+        else:
+            result.append(letters.get(word, first[i]))
+    return result
+
+
+def by_company(*, chromaticity: bool, is_lch: bool) -> dict[str, str]:
+    """What single letters mean in the company of lightness or chromaticity columns."""
+    chroma, hue = ("C*", "h") if is_lch else ("chroma", "hue")
+    x = "x" if chromaticity else "X"
+    return {"c": chroma, "chroma": chroma, "h": hue, "hue": hue, "x": x}
+
+
+def has_chromaticity(headers: Sequence[str]) -> bool:
+    """Whether the columns are x, y and Y: only their case tells y from Y."""
+    tidy = {header.strip() for header in headers}
+    return {"x", "y", "Y"} <= tidy and not {"Z", "z"} & tidy
+
+
+def which_b(before: Sequence[str]) -> str:
+    return next((WHICH_B[meaning] for meaning in reversed(before) if meaning in WHICH_B), "")
+
+
+def which_y(header: str, words: Sequence[str], *, chromaticity: bool) -> str:
+    """Y alone is the luminance factor, which is what LRV is."""
+    if chromaticity:
+        return "y" if header.strip() == "y" else "Y"
+    return "Y" if {"x", "z"} <= set(words) else "LRV"

@@ -1,0 +1,100 @@
+"""Paints from a CSV or TSV text, whatever its columns are called and in whatever order."""
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from housemap.deck.columns import MEANINGS, NM, gives_colour, meanings_of
+from housemap.deck.csv_table import Table, read_table
+from housemap.deck.decoding import refuse
+from housemap.deck.guess import guesses
+from housemap.deck.numbers import is_blank
+from housemap.deck.reading import Column, DeckReading
+from housemap.deck.tabular import Told, harvested, source_of
+from housemap.deck.turned import turned
+from housemap.errors import InputError, Problem
+from housemap.model.text import shown
+
+SHOWN_HEADERS = 20
+SHOWN_CHARACTERS = 40
+
+
+def read_csv(
+    text: str,
+    name: str,
+    *,
+    columns: Mapping[str, str] | None = None,
+    observed: str | None = None,
+    deck: str = "",
+) -> DeckReading:
+    """Every paint of a table, the mapping it was read by, and every rejected row.
+
+    `columns` says what columns mean, by header (`Column.header`), in the words of `MEANINGS`, or
+    "400 nm" for a spectral one, or "" to leave it out; it overrides what would be found. `observed`
+    is the illuminant/observer of Lab and XYZ where no column or header says. Raises InputError
+    where there is no table, no colour or no paint, or `columns` names what does not exist.
+    """
+    table = turned(read_table(text, name))
+    found = mapping_of(table, columns or {}, name)
+    check_mapping(found, name)
+    source, notes = source_of(table, found, Told(observed, deck=deck))
+    harvest = harvested(table, found, source)
+    return harvest.reading(
+        "tsv" if table.delimiter == "\t" else "csv", found, (*table.notes, *notes), name
+    )
+
+
+def mapping_of(table: Table, told: Mapping[str, str], name: str) -> tuple[Column, ...]:
+    labels = unique(table.headers)
+    check_told(told, labels, name)
+    headed = meanings_of(table.headers) if table.has_header else ("",) * len(labels)
+    headed = tuple(
+        told.get(label, "" if meaning in told.values() else meaning)
+        for label, meaning in zip(labels, headed, strict=True)
+    )
+    cells = [[row.cells[i] for row in table.rows] for i in range(len(labels))]
+    final = [
+        "" if label in told else meaning
+        for label, meaning in zip(labels, guesses(cells, headed), strict=True)
+    ]
+    return tuple(
+        Column(label, known or guess, guessed=not known and bool(guess), example=example(column))
+        for label, known, guess, column in zip(labels, headed, final, cells, strict=True)
+    )
+
+
+def unique(headers: Sequence[str]) -> list[str]:
+    """Headers as names of columns: a second "b" becomes "b (2)"."""
+    result: list[str] = []
+    for header in headers:
+        number = 1 + sum(header in (label, label.rpartition(" (")[0]) for label in result)
+        result.append(header if number == 1 else f"{header} ({number})")
+    return result
+
+
+def check_told(told: Mapping[str, str], labels: Sequence[str], name: str) -> None:
+    there, words = ", ".join(labels[:SHOWN_HEADERS]), ", ".join(MEANINGS)
+    problems = [
+        Problem(f"there is no column {shown(label)}; there are {there}", file=name)
+        for label in told
+        if label not in labels
+    ]
+    problems += [
+        Problem(f"{shown(meaning)} is nothing a column can mean; use {words}", file=name)
+        for meaning in told.values()
+        if meaning and meaning not in MEANINGS and not meaning.endswith(NM)
+    ]
+    if problems:
+        raise InputError(problems)
+
+
+def example(cells: Iterable[str]) -> str:
+    return next((cell for cell in cells if not is_blank(cell)), "")[:SHOWN_CHARACTERS]
+
+
+def check_mapping(columns: Sequence[Column], name: str) -> None:
+    if not gives_colour(column.meaning for column in columns):
+        found = ", ".join(column.header for column in columns[:SHOWN_HEADERS])
+        raise refuse(
+            "no column gives a colour: hex, rgb, Lab, XYZ, LCh, notation or a spectrum is needed; "
+            f"found {found}",
+            name,
+        )

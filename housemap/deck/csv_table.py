@@ -1,0 +1,188 @@
+"""The rows of a CSV or TSV text: delimiter, quoting, header row and decimal mark, worked out."""
+
+import csv
+import io
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import islice
+
+from housemap.deck.columns import BY_HEADER, meanings_of, plain, wavelength_nm
+from housemap.deck.decoding import refuse
+from housemap.deck.guess import HEX
+from housemap.deck.notation import tidy_notation
+from housemap.deck.numbers import is_number
+from housemap.deck.reading import RejectedRow
+from housemap.model.text import clean_text
+
+DELIMITERS = (",", ";", "\t", "|")
+MOST_ROWS = 50_000
+MOST_COLUMNS = 1_000
+LONGEST_CELL = 2_000
+LONGEST_LINE = 1_000_000
+LINES_TO_LOOK_AT = 60
+ROWS_ABOVE_HEADER = 20
+SHOWN = 80
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    line: int
+    cells: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Rows of as many cells as there are headers; `headers` are made up where there are none."""
+
+    headers: tuple[str, ...]
+    rows: tuple[Row, ...]
+    delimiter: str
+    has_header: bool
+    rejected: tuple[RejectedRow, ...]
+    notes: tuple[str, ...]
+
+
+def read_table(text: str, name: str) -> Table:
+    """Raises InputError for a text that is no table."""
+    if max(map(len, text.split("\n"))) > LONGEST_LINE:
+        raise refuse("a line is far too long for a row of a table", name)
+    told, text = told_delimiter(text)
+    delimiter = told or find_delimiter(text)
+    rows, broken = split_rows(text, delimiter, name, first_line=2 if told else 1)
+    if not rows:
+        raise refuse("there is no row in it", name)
+    at = header_index([row.cells for row in rows[:ROWS_ABOVE_HEADER]])
+    has_header = at is not None
+    start = 0 if at is None else at
+    headers = tidy_headers(rows[start].cells) if has_header else ()
+    width = len(headers) or usual_width(rows)
+    if width > MOST_COLUMNS:
+        raise refuse(f"{width} columns; at most {MOST_COLUMNS} are read", name)
+    body, uneven = even_rows(rows[start + has_header :], width, delimiter)
+    notes = skipped_note(rows[start].line, start) if start else ()
+    return Table(
+        headers or tuple(f"column {i}" for i in range(1, width + 1)),
+        body, delimiter, has_header, (*broken, *uneven), notes,
+    )  # fmt: skip
+
+
+def told_delimiter(text: str) -> tuple[str, str]:
+    """The delimiter of a first line such as "sep=;", as spreadsheets write it, and the rest."""
+    first, _, rest = text.partition("\n")
+    tidy = first.strip('\r\n "')
+    return (tidy[4:], rest) if tidy[:4] == "sep=" and len(tidy) == len("sep=;") else ("", text)
+
+
+def find_delimiter(text: str) -> str:
+    """The delimiter that gives the most columns with a known header, then the evenest rows."""
+    every = io.StringIO(text, newline="")
+    lines = list(islice((line for line in every if line.strip()), LINES_TO_LOOK_AT))
+    return max(DELIMITERS, key=lambda delimiter: delimiter_score(lines, delimiter))
+
+
+def delimiter_score(lines: Sequence[str], delimiter: str) -> tuple[int, float, int]:
+    try:
+        rows = list(csv.reader(lines, delimiter=delimiter))
+    except csv.Error:
+        return (0, 0.0, 0)
+    widths = [len(row) for row in rows]
+    usual = max(set(widths), key=widths.count)
+    known = max((count_known(row) for row in rows[:ROWS_ABOVE_HEADER]), default=0)
+    return (known, widths.count(usual) / len(widths) if usual > 1 else 0.0, usual)
+
+
+def count_known(cells: Sequence[str]) -> int:
+    return sum(bool(meaning) for meaning in meanings_of(cells[:MOST_COLUMNS]))
+
+
+def split_rows(
+    text: str, delimiter: str, name: str, first_line: int
+) -> tuple[list[Row], list[RejectedRow]]:
+    """Every row that is not blank. A broken one is rejected; an open quote at the end is not."""
+    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
+    rows: list[Row] = []
+    broken: list[RejectedRow] = []
+    while True:
+        line = reader.line_num + first_line
+        try:
+            cells = next(reader, None)
+        except csv.Error as error:
+            if "unexpected end" in str(error):
+                raise refuse("a quotation mark opens here and never closes", name, line) from error
+            broken.append(RejectedRow(line, f"not a row of a table ({error})"))
+            continue
+        if cells is None:
+            return rows, broken
+        if any(cell.strip() for cell in cells):
+            rows.append(Row(line, tuple(cell.strip() for cell in cells)))
+        if len(rows) > MOST_ROWS:
+            raise refuse(f"more than {MOST_ROWS:,} rows; nothing was read", name)
+
+
+def header_index(rows: Sequence[Sequence[str]]) -> int | None:
+    """Which row heads the columns; None where the first row is already a paint."""
+    scores = [count_known(row) if looks_like_header(row) else 0 for row in rows]
+    best = max(range(len(rows)), key=lambda i: (scores[i], -i))
+    if scores[best] > 1 or (scores[best] and len(rows[best]) <= 2):  # noqa: PLR2004 (a small table)
+        return best
+    return 0 if len(rows) > 1 and looks_like_header(rows[0]) and not alike(*rows[:2]) else None
+
+
+def looks_like_header(cells: Sequence[str]) -> bool:
+    """Whether no cell is a value: a colour, or a number that is no wavelength."""
+    return not any(is_value(cell) for cell in cells if cell)
+
+
+def is_value(cell: str) -> bool:
+    if plain(cell) in BY_HEADER or wavelength_nm(cell):
+        return False
+    return is_number(cell) or is_colour(cell)
+
+
+def is_colour(cell: str) -> bool:
+    return HEX.fullmatch(cell) is not None or tidy_notation(cell) is not None
+
+
+def alike(first: Sequence[str], second: Sequence[str]) -> bool:
+    """Whether two rows have values in the same places, as two paints would."""
+    return [is_value(cell) for cell in first] == [is_value(cell) for cell in second]
+
+
+def tidy_headers(cells: Sequence[str]) -> tuple[str, ...]:
+    """Headers fit to be shown, without the empty ones that trailing delimiters leave."""
+    headers = [clean_text(cell) for cell in cells]
+    while headers and not headers[-1]:
+        headers.pop()
+    return tuple(headers)
+
+
+def usual_width(rows: Sequence[Row]) -> int:
+    widths = [len(row.cells) for row in rows]
+    return max(set(widths), key=widths.count)
+
+
+def even_rows(
+    rows: Sequence[Row], width: int, delimiter: str
+) -> tuple[tuple[Row, ...], list[RejectedRow]]:
+    kept: list[Row] = []
+    rejected: list[RejectedRow] = []
+    for row in rows:
+        if reason := misfit(row.cells, width):
+            text = delimiter.join(row.cells)[:SHOWN]
+            rejected.append(RejectedRow(row.line, reason, text))
+        else:
+            kept.append(Row(row.line, row.cells[:width]))
+    return tuple(kept), rejected
+
+
+def misfit(cells: Sequence[str], width: int) -> str:
+    """Why a row does not fit the columns; empty where it does."""
+    if len(cells) < width or any(cells[width:]):
+        return f"{len(cells)} cells where there are {width} columns"
+    if any(len(cell) > LONGEST_CELL for cell in cells):
+        return f"a cell of more than {LONGEST_CELL} characters"
+    return ""
+
+
+def skipped_note(line: int, count: int) -> tuple[str, ...]:
+    return (f"the header is line {line}; {count} row{'s' if count > 1 else ''} above left out",)

@@ -1,0 +1,175 @@
+"""From the cells of one row, by meaning, to a paint."""
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Protocol
+
+from housemap.deck.amounts import coverage, price, tins
+from housemap.deck.colours import Cells, Units, colour_from
+from housemap.deck.conditions import illuminant_of, observed_of, observer_of
+from housemap.deck.ids import with_ids
+from housemap.deck.numbers import is_blank, number_within
+from housemap.deck.reading import Column, DeckReading, Format, RejectedRow, RowError
+from housemap.errors import InputError, Problem
+from housemap.model.colour import ColourSource, Notation, Srgb
+from housemap.model.house import Paint
+from housemap.model.text import NAME_LENGTH, NOTES_LENGTH, clean_text, shown
+
+HUNDRED = 100.0
+SHOWN = 80
+REASONS_SHOWN = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """What holds for every row of a source."""
+
+    units: Units = field(default_factory=Units)
+    headers: Mapping[str, str] = field(default_factory=dict)
+    """The header of each meaning; units may stand in it."""
+    lrv_factor: float = 1.0
+    """100 where LRV is printed 0..1."""
+    deck: str = ""
+    """What the deck is called, for rows that do not say."""
+
+
+@dataclass(slots=True)
+class Harvest:
+    """The paints and rejected rows so far, and how often each note was due."""
+
+    source: Source
+    paints: list[Paint] = field(default_factory=list)
+    rejected: list[RejectedRow] = field(default_factory=list)
+    counts: Counter[str] = field(default_factory=Counter)
+
+    def take(
+        self,
+        line: int,
+        cells: Mapping[str, str],
+        text: str,
+        source: Source | None = None,
+        told: tuple[str, ...] = (),
+    ) -> None:
+        """Make a paint of a row, or reject it; `told` are notes that hold if it is a paint."""
+        given = {meaning: cell for meaning, cell in cells.items() if not is_blank(cell)}
+        try:
+            paint, notes = paint_from(given, source or self.source)
+        except RowError as error:
+            self.rejected.append(RejectedRow(line, str(error), clean_text(text, SHOWN)))
+        else:
+            self.paints.append(paint)
+            self.counts.update((*notes, *told))
+
+    def reading(
+        self, format_: Format, mapping: tuple[Column, ...], notes: tuple[str, ...], name: str
+    ) -> DeckReading:
+        """The whole source as read; raises InputError where not one row gives a paint."""
+        self.rejected.sort(key=lambda row: row.line)
+        if not self.paints:
+            raise InputError([Problem("it holds no paint", file=name), *self.reasons(name)])
+        counted = (f"{plural(n)}: {note}" for note, n in self.counts.items())
+        return DeckReading(
+            with_ids(self.paints), format_, mapping, tuple(self.rejected), (*notes, *counted)
+        )
+
+    def joined(self, other: "Harvest") -> "Harvest":
+        """Both, as of one source."""
+        return Harvest(
+            self.source,
+            [*self.paints, *other.paints],
+            [*self.rejected, *other.rejected],
+            self.counts + other.counts,
+        )
+
+    def reasons(self, name: str) -> list[Problem]:
+        first = self.rejected[:REASONS_SHOWN]
+        return [Problem(row.reason, file=name, line=row.line) for row in first]
+
+
+class Amount(Protocol):
+    """Reads a cell under a header."""
+
+    def __call__(self, cell: str, header: str, *, comma: bool) -> float: ...
+
+
+def plural(paints: int) -> str:
+    return "1 paint" if paints == 1 else f"{paints} paints"
+
+
+def paint_from(cells: Cells, source: Source) -> tuple[Paint, tuple[str, ...]]:
+    """A paint and notes about it; raises RowError where the row gives none."""
+    comma = source.units.comma
+    observed = row_observed(cells, source.units.observed)
+    given = {**cells, "observed": observed} if observed else cells
+    taken_from, colour, notes = colour_from(given, source.units)
+    text, dropped = texts(cells)
+    paint = Paint(
+        name=text["name"] or text["code"] or name_of(colour),
+        colour=colour,
+        code=text["code"],
+        lrv=lrv(cells["LRV"], source) if "LRV" in cells else None,
+        deck=text["deck"] or source.deck,
+        coverage=optional_amount(coverage, "coverage", cells, source),
+        tins=tins(cells["tins"], comma=comma) if "tins" in cells else (),
+        price=optional_amount(price, "price", cells, source),
+        notes=text["notes"],
+    )
+    return paint, (f"colour from {taken_from}", *notes, *dropped)
+
+
+def optional_amount(make: Amount, meaning: str, cells: Cells, source: Source) -> float | None:
+    if meaning not in cells:
+        return None
+    return make(cells[meaning], source.headers.get(meaning, ""), comma=source.units.comma)
+
+
+def row_observed(cells: Cells, usual: str) -> str | None:
+    """The illuminant and observer that a row names; None where it names none."""
+    if "observed" in cells:
+        return known(observed_of(cells["observed"]), cells["observed"])
+    if "illuminant" not in cells and "observer" not in cells:
+        return None
+    illuminant, _, observer = usual.partition("/")
+    illuminant, observer = cells.get("illuminant", illuminant), cells.get("observer", observer)
+    found = known(illuminant_of(illuminant), illuminant), known(observer_of(observer), observer)
+    return "/".join(found)
+
+
+def known(found: str | None, text: str) -> str:
+    if found is None:
+        raise RowError(f"{shown(text)} names no CIE illuminant and observer, such as D50/2")
+    return found
+
+
+def lrv(cell: str, source: Source) -> float:
+    value = number_within(cell, comma=source.units.comma) * source.lrv_factor
+    if not 0 <= value <= HUNDRED:
+        raise RowError(f"LRV {shown(cell)} is not between 0 and 100")
+    return round(value, 4)
+
+
+def texts(cells: Cells) -> tuple[dict[str, str], tuple[str, ...]]:
+    """Name, code, deck and notes, fit for a house file, and a note where signs were dropped."""
+    result: dict[str, str] = {}
+    dropped: tuple[str, ...] = ()
+    for meaning in ("name", "code", "deck", "notes"):
+        typed = cells.get(meaning, "")
+        limit = NOTES_LENGTH if meaning == "notes" else NAME_LENGTH
+        if len(typed) > limit:
+            raise RowError(f"a {meaning} of more than {limit} characters")
+        result[meaning] = clean_text(typed, limit, lines=meaning == "notes")
+        if len("".join(result[meaning].split())) < len("".join(typed.split())):
+            dropped = ("hidden characters are dropped from its text",)
+    return result, dropped
+
+
+def name_of(colour: ColourSource) -> str:
+    """What a paint without a name is called."""
+    match colour:
+        case Notation():
+            return colour.text
+        case Srgb():
+            return colour.hex
+        case _:
+            raise RowError("neither a name nor a code")

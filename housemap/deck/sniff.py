@@ -1,0 +1,90 @@
+"""Which kind of deck a source is, by what stands in it; its name says nothing."""
+
+import re
+import stat
+from collections.abc import Mapping
+from pathlib import Path
+
+from housemap.deck.cgats import read_cgats
+from housemap.deck.csv_deck import read_csv
+from housemap.deck.cxf3 import read_cxf3
+from housemap.deck.decoding import LARGEST_BYTES, MARKS, check_size, decode, refuse
+from housemap.deck.reading import DeckReading, Format
+
+HEAD_BYTES = 65_536
+XML = re.compile(r"\s*<[?!\w]")
+CGATS = re.compile(r"^\s*BEGIN_DATA(_FORMAT)?\b|^(CGATS\.|ISO\s?28178|IT8\.)", re.MULTILINE)
+TOML_DECK = re.compile(r"^\[(paint\.|house\]|finish\.|room\.)|^format\s*=\s*\d", re.MULTILINE)
+
+
+def sniff(data: bytes) -> Format:
+    """The kind of a source: what is neither XML, CGATS nor a house file's TOML is a table.
+
+    A table is told to be CSV or TSV only when it is read; here it is "csv".
+    """
+    head = head_text(data)
+    if XML.match(head):
+        return "cxf"
+    if CGATS.search(head):
+        return "cgats"
+    return "deck" if TOML_DECK.search(head) else "csv"
+
+
+def head_text(data: bytes) -> str:
+    for mark, encoding, _ in MARKS:
+        if data.startswith(mark):
+            return data[:HEAD_BYTES].decode(encoding, errors="ignore")
+    return data[:HEAD_BYTES].decode("latin-1")
+
+
+def read_source(
+    path: Path,
+    *,
+    columns: Mapping[str, str] | None = None,
+    observed: str | None = None,
+    deck: str | None = None,
+) -> DeckReading:
+    """Read a CSV, TSV, CGATS or CxF file; nothing is kept of one that cannot be read whole.
+
+    See `read_csv` for `columns` and `observed`. `deck` is what the paints say they come from, the
+    file's own name without its ending where it is None. Raises InputError.
+    """
+    data = source_bytes(path)
+    named = path.stem if deck is None else deck
+    return read_bytes(data, path.name, columns=columns, observed=observed, deck=named)
+
+
+def read_bytes(
+    data: bytes,
+    name: str,
+    *,
+    columns: Mapping[str, str] | None = None,
+    observed: str | None = None,
+    deck: str = "",
+) -> DeckReading:
+    """As `read_source`, of bytes from elsewhere; `name` stands in messages."""
+    check_size(len(data), name)
+    kind = sniff(data)
+    if kind == "cxf":
+        return read_cxf3(data, name, deck=deck)
+    text, notes = decode(data, name)
+    if kind == "deck":
+        raise refuse("this is a deck or house file already; open it as it is", name)
+    if kind == "cgats":
+        reading = read_cgats(text, name, observed=observed, deck=deck)
+    else:
+        reading = read_csv(text, name, columns=columns, observed=observed, deck=deck)
+    return reading.with_notes(notes)
+
+
+def source_bytes(path: Path) -> bytes:
+    """The bytes of a file of bearable size; raises InputError."""
+    try:
+        info = path.stat()
+        if not (stat.S_ISREG(info.st_mode) or stat.S_ISFIFO(info.st_mode)):
+            raise refuse("not a file", path.name)
+        check_size(info.st_size, path.name)
+        with path.open("rb") as file:
+            return file.read(LARGEST_BYTES + 1)
+    except OSError as error:
+        raise refuse(f"cannot be read: {error.strerror or error}", path.name) from error
