@@ -1,0 +1,70 @@
+"""The average daylight factor, and the limits that standards set for daylight."""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from housemap.colorimetry.arrays import Floats
+from housemap.model.house import Use
+
+GLASS_REFLECTANCE = 0.1
+"""Of a window seen from inside (Tregenza & Sharples, Daylight Algorithms 2.12)."""
+ROOM_TOO_DEEP = 3.0
+"""Depth over height above which inter-reflection formulas fail (US DOE, EnergyPlus Engineering
+Reference, split-flux method)."""
+
+BS8206_PERCENT: dict[Use, float] = {"bedroom": 1.0, "living": 1.5, "kitchen": 2.0}
+"""Least average daylight factor in a dwelling (BS 8206-2, withdrawn; as restated by consultants'
+pages, the standard itself not read)."""
+EN17037_LUX = {"minimum": (300.0, 100.0), "medium": (500.0, 300.0), "high": (750.0, 500.0)}
+"""Lux on half and on 95 % of the plane through half of the daylight hours (EN 17037,
+second-hand)."""
+UK_ANNEX_LUX: dict[Use, float] = {"bedroom": 100.0, "living": 150.0, "kitchen": 200.0}
+"""BS EN 17037 national annex, lux on half of the plane (from memory, not verified)."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class DaylightFactor:
+    """DF = T W theta / (A (1 - R^2)), in percent, summed over windows (BS 8206-2; Lynes 1979).
+
+    An average for early design, 0.6 to 0.8 of the mean over a working plane.
+    """
+
+    window_term: float
+    """Sum of T W theta: transmittance, m2, visible sky angle in degrees."""
+    area_m2: Mapping[str, float]
+    """Of every surface of the room, windows and openings included."""
+    reflectance: Mapping[str, float]
+    """LRV / 100 of each."""
+    follows_walls: frozenset[str]
+    """The walls that wear the walls' paint."""
+
+    @property
+    def total_m2(self) -> float:
+        return sum(self.area_m2.values())
+
+    @property
+    def mean_reflectance(self) -> float:
+        """Area mean of all surfaces, R."""
+        return self._reflected_m2(self.area_m2.keys()) / self.total_m2
+
+    @property
+    def percent(self) -> float:
+        return float(average_percent(self.window_term, self.total_m2, self.mean_reflectance))
+
+    def percent_with(self, surface: str, lrv: Floats) -> Floats:
+        """What the factor becomes with other LRVs on "walls", "ceiling", "floor" or a wall."""
+        painted = self.follows_walls if surface == "walls" else {surface}
+        area = sum(self.area_m2[key] for key in painted)
+        rest = self._reflected_m2(self.area_m2.keys() - painted)
+        mean = (rest + area * np.asarray(lrv, dtype=np.float64) / 100.0) / self.total_m2
+        return average_percent(self.window_term, self.total_m2, mean)
+
+    def _reflected_m2(self, surfaces: Collection[str]) -> float:
+        return sum(self.area_m2[key] * self.reflectance[key] for key in sorted(surfaces))
+
+
+def average_percent(window_term: float, area_m2: float, mean_reflectance: Floats | float) -> Floats:
+    """DF of T W theta (theta in degrees), total area and area-mean reflectance."""
+    return np.asarray(window_term / (area_m2 * (1.0 - np.square(mean_reflectance))))

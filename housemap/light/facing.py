@@ -1,0 +1,50 @@
+"""Which way a wall faces, and what colour of daylight comes from there."""
+
+from math import atan2, degrees
+from typing import Literal
+
+from housemap.model.house import Point
+from housemap.model.shape import Wall
+
+Side = Literal["sun", "shade", "between"]
+
+DAYLIGHT_KELVIN: dict[Side, float] = {"sun": 5500.0, "shade": 7500.0, "between": 6500.0}
+"""By the side of the house that a window is on (common practice, no source)."""
+DAYLIGHT_HELP = """\
+Daylight through a window without a colour temperature of its own:
+  toward the sun's side (south in the northern hemisphere)   5500 K
+  away from it (north in the northern hemisphere)            7500 K
+  east, west, or where the facing is not known               6500 K
+Common practice, no published source. The spectrum is CIE daylight (CIE 15:2018).
+"""
+_HALF_SIDE_DEG = 45.0
+_OUTWARD: dict[str, Point] = {"n": (0.0, 1.0), "e": (1.0, 0.0), "s": (0.0, -1.0), "w": (-1.0, 0.0)}
+
+
+def azimuth_deg(wall: Wall, north_deg: float) -> float:
+    """The true bearing that a wall's outside faces, clockwise from north, 0 to 360."""
+    x, y = outward(wall)
+    return (degrees(atan2(x, y)) - north_deg) % 360.0
+
+
+def daylight_kelvin(azimuth: float, latitude_deg: float | None) -> float:
+    """The colour temperature of daylight from a bearing; 6500 K where the hemisphere is unknown."""
+    return DAYLIGHT_KELVIN[_side(azimuth, latitude_deg)]
+
+
+def _side(azimuth: float, latitude_deg: float | None) -> Side:
+    if not latitude_deg:
+        return "between"
+    sun = 180.0 if latitude_deg > 0.0 else 0.0
+    off = abs((azimuth - sun + 180.0) % 360.0 - 180.0)
+    if off < _HALF_SIDE_DEG:
+        return "sun"
+    return "shade" if off > 180.0 - _HALF_SIDE_DEG else "between"
+
+
+def outward(wall: Wall) -> Point:
+    """The unit normal of a wall, out of the room: an outline has its outside on the right."""
+    if wall.key in _OUTWARD:
+        return _OUTWARD[wall.key]
+    (x0, y0), (x1, y1) = wall.start_m, wall.end_m
+    return (y1 - y0) / wall.length_m, (x0 - x1) / wall.length_m

@@ -1,0 +1,66 @@
+"""View factors between axis-aligned rectangles in closed form, for whole grids of them at once.
+
+A rectangle's edges are grid lines, so the four-fold integral of a pair of rectangles is a
+difference of one corner function over their lines: each corner pair is computed once and shared
+by the patches that meet there. Formulas: Howell, A Catalog of Radiation Heat Transfer
+Configuration Factors, C-13 (parallel) and C-15 (perpendicular), rewritten as corner functions.
+"""
+
+import numpy as np
+
+from housemap.colorimetry.arrays import Floats
+
+Ints = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
+
+
+def parallel(a_u: Floats, a_v: Floats, b_u: Floats, b_v: Floats, gap_m: float) -> Floats:
+    """Area times view factor, m2, between grids in two planes `gap_m` (above 0) apart.
+
+    Lines (n + 1,) along the two shared axes; gives (a cells u, a cells v, b cells u, b cells v).
+    """
+    u, at_u = _distances(a_u, b_u)
+    v, at_v = _distances(a_v, b_v)
+    along_u = _between(_corner_parallel(u[:, None], v[None, :], gap_m), at_u)
+    both = _between(np.moveaxis(along_u, -1, 0), at_v)
+    return both.transpose(2, 0, 3, 1)
+
+
+def perpendicular(a_s: Floats, a_d: Floats, b_s: Floats, b_d: Floats) -> Floats:
+    """Area times view factor, m2, between grids in two planes at right angles.
+
+    `s` are lines along the axis that both planes share, `d` are the lines' distances (0 or more)
+    from the other grid's plane; gives (a cells s, a cells d, b cells s, b cells d).
+    """
+    s, at_s = _distances(a_s, b_s)
+    corners = _corner_perpendicular(s[:, None, None], a_d[None, :, None], b_d[None, None, :])
+    across = np.diff(np.diff(corners, axis=1), axis=2)
+    return np.abs(_between(across, at_s)).transpose(0, 2, 1, 3)
+
+
+def _distances(a: Floats, b: Floats) -> tuple[Floats, Ints]:
+    """The distinct distances between two sets of lines, and which of them each pair is."""
+    every = np.abs(a[:, None] - b[None, :]).round(12)
+    distinct, which = np.unique(every, return_inverse=True)
+    return distinct, which.reshape(every.shape)
+
+
+def _between(corners: Floats, which: Ints) -> Floats:
+    """From distances on the first axis to cells of both grids on the first two."""
+    return np.diff(np.diff(corners[which], axis=0), axis=1)
+
+
+def _corner_parallel(u: Floats, v: Floats, gap_m: float) -> Floats:
+    u_gap, v_gap = np.hypot(u, gap_m), np.hypot(v, gap_m)
+    arcs = v * u_gap * np.arctan(v / u_gap) + u * v_gap * np.arctan(u / v_gap)
+    corners: Floats = arcs - gap_m**2 / 2.0 * np.log(u**2 + v**2 + gap_m**2)
+    return corners / (2.0 * np.pi)
+
+
+def _corner_perpendicular(s: Floats, a_d: Floats, b_d: Floats) -> Floats:
+    d2 = a_d**2 + b_d**2
+    d, r2 = np.sqrt(d2), s**2 + d2
+    # Where d or r is 0 its term is 0 too.
+    arcs = s * d * np.arctan(s / np.where(d > 0.0, d, 1.0))
+    logs = (s**2 - d2) / 4.0 * np.log(np.where(r2 > 0.0, r2, 1.0))
+    corners: Floats = (arcs + logs) / (2.0 * np.pi)
+    return corners

@@ -1,0 +1,123 @@
+"""The way in: the light of rooms, and the colours of their surfaces as seen in it."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from housemap.colorimetry.arrays import Floats
+from housemap.light import geometry, sky
+from housemap.light.daylight import DaylightFactor
+from housemap.light.enclosure import CEILING, FLOOR, Plane
+from housemap.light.inputs import RoomColours, RoomInputs, SurfaceColour
+from housemap.light.lit import PLAIN_WALLS, WALLS, LightName, Lit, lit
+from housemap.light.radiosity import total_lux
+from housemap.light.scene import Scene, scene_of
+from housemap.light.seen import Seen, eye_in, seen
+from housemap.light.shape import why_not
+
+NO_SEEN: Mapping[LightName, Mapping[str, Seen]] = {}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class RoomLight:
+    """Light in a room; None or empty where the notes say that it cannot be computed."""
+
+    lights: Mapping[LightName, Lit]
+    seen: Mapping[LightName, Mapping[str, Seen]]
+    """Of walls, ceiling, floor, trim, doors and each accent wall that has a colour."""
+    daylight: DaylightFactor | None
+    """None without windows."""
+    plane_percent: float | None
+    """Mean daylight factor over the working plane."""
+    mean_reflectance: float | None
+    notes: tuple[str, ...]
+
+
+def light_of(
+    rooms: Sequence[RoomInputs], outdoor_lux: float = sky.OUTDOOR_LUX
+) -> tuple[RoomLight, ...]:
+    """The light of each room, by day and in the evening.
+
+    `outdoor_lux` is the overcast sky's illuminance on the unobstructed horizontal. Raises
+    ColourError for a lamp whose spectrum is no CIE illuminant.
+    """
+    scenes = [None if why_not(inputs.room) else scene_of(inputs, outdoor_lux) for inputs in rooms]
+    lights = [lit(scene) if scene else {} for scene in scenes]
+    surfaces = [_on_surfaces(inputs.colours) for inputs in rooms]
+    seen_in = _seen(lights, surfaces)
+    return tuple(
+        _room_light(inputs, scene, light, colours)
+        for inputs, scene, light, colours in zip(rooms, scenes, lights, seen_in, strict=True)
+    )
+
+
+def _room_light(
+    inputs: RoomInputs,
+    scene: Scene | None,
+    lights: Mapping[LightName, Lit],
+    seen_in: Mapping[LightName, Mapping[str, Seen]],
+) -> RoomLight:
+    if scene is None:
+        return RoomLight({}, {}, None, None, None, (why_not(inputs.room) or "",))
+    factor = scene.daylight_factor()
+    return RoomLight(
+        lights,
+        seen_in,
+        factor if scene.windows else None,
+        _plane_percent(scene) if scene.windows else None,
+        factor.mean_reflectance,
+        scene.notes,
+    )
+
+
+Painted = dict[str, tuple[str, SurfaceColour]]
+"""Surface as named outside -> the surface whose light falls on it, and its colour."""
+
+
+def _on_surfaces(colours: RoomColours) -> Painted:
+    named = {
+        "walls": (PLAIN_WALLS, colours.walls),
+        "ceiling": (CEILING, colours.ceiling),
+        "floor": (FLOOR, colours.floor),
+        "trim": (WALLS, colours.trim),
+        "doors": (WALLS, colours.doors),
+    }
+    named |= {wall: (wall, colour) for wall, colour in colours.accents.items()}
+    return {name: (lit_as, colour) for name, (lit_as, colour) in named.items() if colour}
+
+
+def _seen(
+    lights: Sequence[Mapping[LightName, Lit]], surfaces: Sequence[Painted]
+) -> list[dict[LightName, dict[str, Seen]]]:
+    """Every colour of every room under every light, in one batch."""
+    keys = [(i, name) for i, light in enumerate(lights) if surfaces[i] for name in light]
+    views = [
+        (eye_in(lights[i][name]), _reflected(lights[i][name], surfaces[i])) for i, name in keys
+    ]
+    found: list[dict[LightName, dict[str, Seen]]] = [{} for _ in lights]
+    for (i, name), colours in zip(keys, seen(views), strict=True):
+        found[i][name] = dict(zip(surfaces[i], colours, strict=True))
+    return found
+
+
+def _reflected(room: Lit, painted: Painted) -> Floats:
+    return np.array([room.reflected_xyz100(on, c.reflectance) for on, c in painted.values()])
+
+
+def _plane_percent(scene: Scene) -> float | None:
+    """Daylight factor averaged over the working plane, the sky followed direction by direction."""
+    plane = geometry.working_plane(scene.shape)
+    return None if plane is None else 100.0 * _plane_share(scene, plane)
+
+
+def _plane_share(scene: Scene, plane: Plane) -> float:
+    mesh, direct, first = scene.mesh, 0.0, np.zeros(len(scene.mesh.area_m2))
+    for hole, window in scene.windows.items():
+        glass = sky.glass_share(window.sky_angle_deg) * window.transmittance
+        flux = glass * hole.width_m * hole.height_m
+        falls = geometry.window_skylight(scene.shape, hole, window.sky_angle_deg)
+        direct += flux * falls.plane / plane.area_m2
+        first += flux * falls.patches / mesh.area_m2
+    total = total_lux(mesh, scene.grey[:, None], first[:, None])[:, 0]
+    return float(direct + plane.factors @ (scene.grey[mesh.surface] * total))

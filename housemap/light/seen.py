@@ -1,0 +1,76 @@
+"""Colours as they are seen in a room, and how a D65 screen shows them.
+
+The eye adapts to the light as it comes into the room, to the degree that CIECAM16 gives for the
+luminance there; the tint that bounces add is seen, not adapted away (our assumption, in line with
+Harleman 2007 and Billger 1999). CIE 248:2022 for the colour, two-step CAT16 (Zhai & Luo 2018) for
+the screen.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from housemap.colorimetry import appearance, gamut, spaces
+from housemap.colorimetry.arrays import Floats
+from housemap.light.lit import Lit
+
+Triple = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Eye:
+    """An eye adapted to a room: its white (Y 100) and the luminance that it is adapted to."""
+
+    white100: Triple
+    adapting_cd_m2: float
+
+    @property
+    def conditions(self) -> appearance.Conditions:
+        return appearance.Conditions(self.white100, self.adapting_cd_m2)
+
+    def on_screen(self, xyz100: Floats) -> Floats:
+        """XYZ100 (D65, 2 degrees) that looks on the screen as `xyz100` looks to the eye."""
+        degrees = self.conditions.adaptation, gamut.screen_conditions().adaptation
+        white = np.array(self.white100)
+        return appearance.adapt_two_step(xyz100, white, spaces.SRGB_WHITE, degrees)
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """A colour as seen: CIECAM16 J, M, h (degrees), CAM16-UCS J', a', b', and the screen's."""
+
+    jmh: Triple
+    ucs: Triple
+    srgb: str
+    in_srgb: bool
+    """False where the screen cannot show it and its chroma was reduced."""
+
+
+def eye_in(room: Lit) -> Eye:
+    x, y, z = room.source_xyz100.tolist()
+    return Eye((x, y, z), room.adapting_cd_m2)
+
+
+def seen(views: Sequence[tuple[Eye, Floats]]) -> list[list[Seen]]:
+    """What each eye sees of its colours, XYZ100 (n, 3); the screen's part in one batch.
+
+    Through an opening, the eye is that of the room where one stands, and the colours are those of
+    the room looked into, whose Y 100 is a perfect diffuser on that room's walls: hue and chroma
+    are judged by one's own light, lightness by the light over there (lightness constancy; our
+    assumption).
+    """
+    if not views:
+        return []
+    screen = np.concatenate([eye.on_screen(xyz100) for eye, xyz100 in views])
+    inside = gamut.in_srgb(screen).tolist()
+    srgb = spaces.srgb_to_hex(gamut.to_srgb(screen))
+    jmh = np.concatenate([appearance.jmh(xyz100, eye.conditions) for eye, xyz100 in views])
+    ucs = appearance.ucs(jmh).tolist()
+    every = [
+        Seen((j, m, h), (u, a, b), *shown)
+        for (j, m, h), (u, a, b), *shown in zip(jmh.tolist(), ucs, srgb, inside, strict=True)
+    ]
+    ends = np.cumsum([0, *(len(xyz100) for _, xyz100 in views)]).tolist()
+    return [every[start:end] for start, end in pairwise(ends)]
