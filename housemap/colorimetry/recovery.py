@@ -17,13 +17,15 @@ from housemap.errors import ColourError
 COSINES = 16
 """z is a sum of so many cosines: R is within 0.002 of that with 41 free bands."""
 ROUNDS = 60
+BLOCK = 128
+"""Colours at a time: all that a round touches stays in the cache of one core."""
 LONGEST_STEP = 1.5
 """Of z in one round; Newton overshoots where tanh is flat."""
 DONE_XYZ100 = 1e-8
 LARGEST_CIELAB = 0.03
 """Distance of what counts as given back; dE00 is then below 0.05 for every colour."""
-LEAST_SLOPE = 1e-12
-"""Of tanh; keeps the system regular at pure black and white, where it is flat everywhere."""
+LOST = 15.0
+"""z of pure black is about -9; a colour that runs so far has no reflectance."""
 
 
 def recover(xyz100: Floats, observed: str = spectra.REFERENCE) -> Floats:
@@ -44,10 +46,15 @@ def recover(xyz100: Floats, observed: str = spectra.REFERENCE) -> Floats:
 def try_to_recover(xyz100: Floats, observed: str = spectra.REFERENCE) -> tuple[Floats, Truths]:
     """Reflectances (n, 41), and for each whether it gives the colour back (n,)."""
     weights, white = spectra.weights(observed), spectra.white(observed)
-    reflectance = _least_slope(np.maximum(xyz100, 0.0), weights)
-    lab = spaces.xyz_to_lab(xyz100, white)
-    miss = spaces.xyz_to_lab(reflectance @ weights, white) - lab
-    return reflectance, np.asarray((miss**2).sum(-1) <= LARGEST_CIELAB**2)
+    finite = np.asarray(np.isfinite(xyz100).all(-1))
+    xyz = np.where(finite[:, None], xyz100, 0.0)
+    blocks = [
+        _least_slope(np.maximum(xyz[start : start + BLOCK], 0.0), weights)
+        for start in range(0, max(len(xyz), 1), BLOCK)
+    ]
+    reflectance = np.concatenate(blocks)
+    miss = spaces.xyz_to_lab(reflectance @ weights, white) - spaces.xyz_to_lab(xyz, white)
+    return reflectance, np.asarray(finite & ((miss**2).sum(-1) <= LARGEST_CIELAB**2))
 
 
 @cache
@@ -69,9 +76,10 @@ def _least_slope(target: Floats, weights: Floats) -> Floats:
     live = np.arange(len(target))
     tanh = np.empty((len(target), len(basis)))
     for _ in range(ROUNDS):
-        tanh[live] = np.tanh(unknowns[live, :COSINES] @ basis.T)
+        z = unknowns[live, :COSINES] @ basis.T
+        tanh[live] = np.tanh(z)
         error = (tanh[live] + 1.0) / 2.0 @ weights - target[live]
-        going = np.abs(error).max(-1) > DONE_XYZ100
+        going = (np.abs(error).max(-1) > DONE_XYZ100) & (np.abs(z).max(-1) < LOST)
         live = live[going]
         if not live.size:
             break
@@ -83,8 +91,7 @@ def _step(unknowns: Floats, tanh: Floats, error: Floats, weights: Floats) -> Flo
     """Newton step of cosine coefficients and Lagrange multipliers (m, 16 + 3), shortened."""
     basis, stiffness = _cosines()
     coefficients, multipliers = unknowns[:, :COSINES], unknowns[:, COSINES:]
-    first = np.maximum((1.0 - tanh**2) / 2.0, LEAST_SLOPE)
-    second = tanh * (tanh**2 - 1.0)
+    first, second = (1.0 - tanh**2) / 2.0, tanh * (tanh**2 - 1.0)
     pull = multipliers @ weights.T
     wide = basis.T * first[:, None, :] @ weights
     system = np.empty((len(unknowns), COSINES + 3, COSINES + 3))

@@ -14,7 +14,8 @@ from housemap.colorimetry import tables
 from housemap.colorimetry.arrays import Floats
 from housemap.errors import ColourError
 
-GRID_NM: Floats = np.arange(380.0, 781.0, 10.0)
+GRID_STEP_NM = 10.0
+GRID_NM: Floats = np.arange(380.0, 781.0, GRID_STEP_NM)
 """The bands of a reflectance, 41 of them."""
 FINE_NM: Floats = np.arange(380.0, 781.0, 5.0)
 """The bands of a light, 81 of them."""
@@ -60,11 +61,26 @@ def _to_fine() -> Floats:
 
 @cache
 def _to_grid(start_nm: float, step_nm: float, count: int) -> Floats:
-    return lagrange(start_nm, step_nm, count, GRID_NM)
+    """Matrix from measured values to the grid: interpolation, or the best fit to finer ones."""
+    if step_nm >= GRID_STEP_NM:
+        return lagrange(start_nm, step_nm, count, GRID_NM)
+    measured = start_nm + step_nm * np.arange(count)
+    bands = GRID_NM[(GRID_NM >= start_nm) & (GRID_NM <= measured[-1])]
+    within = (measured >= bands[0]) & (measured <= bands[-1])
+    fit = np.zeros((len(bands), count))
+    fit[:, within] = np.linalg.pinv(_between_bands(bands, measured[within]))
+    return np.asarray(_between_bands(bands, GRID_NM) @ fit)
+
+
+def _between_bands(bands: Floats, at_nm: Floats) -> Floats:
+    return lagrange(float(bands[0]), GRID_STEP_NM, len(bands), at_nm)
 
 
 def resampled(values: Floats, start_nm: float, step_nm: float) -> Floats:
     """Reflectance measured at equal steps, on the working grid.
+
+    Steps finer than 10 nm are fitted, so that the interpolated curve lies on them as closely as it
+    can and nothing measured is dropped.
 
     (..., bands) to (..., 41). Raises ColourError where the values leave 0..1, the steps are
     longer than 20 nm or 400 to 700 nm are not covered.
