@@ -56,7 +56,7 @@ SHARE = Number(0, 1)
 LRV = Number(0, 100)
 KELVIN = Number(1000, 25_000)
 POINT = ListOf(PLACE, 2, 2)
-SOME_ID = Shape(ID, "an id of a-z, 0-9 and -")
+SOME_ID = Shape(ID, "made of a-z, 0-9 and -")
 
 MOST_PARTS = 200
 """Windows, lamps or accents in one room."""

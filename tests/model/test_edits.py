@@ -36,7 +36,7 @@ def test_an_edit_that_makes_an_illegal_house_is_refused() -> None:
         edits.change_entity(small_house(), "rooms", "hall", height_m=-1.0)
     with pytest.raises(EditError, match=r"along and width reach 2\.2"):
         edits.put_part(small_house(), "hall", "windows", "w", Window("s", 1.0, 1.2, 1.0, 0.9))
-    with pytest.raises(EditError, match="its id must be an id of a-z, 0-9 and -"):
+    with pytest.raises(EditError, match="its id must be made of a-z, 0-9 and -"):
         edits.put(small_house(), "paints", "Oat", paint())
 
 

@@ -1,0 +1,189 @@
+"""House files are read whole, or every problem is told with its line."""
+
+import json
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from housemap.errors import HouseFileError
+from housemap.file import dump_house, load_house, parse_house, read_house
+from housemap.file.reader import MOST_BYTES, decode
+from housemap.model.colour import Lab, Notation, Reflectance, Srgb, Xyz
+from housemap.model.house import House, Room
+from tests.support.houses import grid_house
+
+DATA = Path(__file__).parent / "data"
+VALID = sorted((DATA / "valid").glob("*.toml"))
+INVALID = sorted((DATA / "invalid").glob("*.toml"))
+
+
+def told(text: str) -> list[str]:
+    with pytest.raises(HouseFileError) as caught:
+        parse_house(text, "house.toml")
+    return [str(problem) for problem in caught.value.problems]
+
+
+def test_the_folders_of_example_files_are_not_empty() -> None:
+    assert len(VALID) >= 4
+    assert len(INVALID) >= 12
+
+
+@pytest.mark.parametrize("path", VALID, ids=lambda path: path.stem)
+def test_a_valid_file_is_read_and_written_back_equal(path: Path) -> None:
+    house = read_house(path)
+    assert parse_house(dump_house(house)) == house
+
+
+@pytest.mark.parametrize("path", INVALID, ids=lambda path: path.stem)
+def test_an_invalid_file_is_told_line_by_line(path: Path) -> None:
+    with pytest.raises(HouseFileError) as caught:
+        parse_house(decode(path.read_bytes(), "house.toml"), "house.toml")
+    assert str(caught.value) == path.with_suffix(".txt").read_text().rstrip("\n")
+    assert all(problem.line for problem in caught.value.problems)
+
+
+def test_every_key_of_the_format_is_understood() -> None:
+    house = read_house(DATA / "valid" / "everything.toml")
+    assert house.paints["oat"].colour == Srgb("#d9d0bf")
+    assert house.paints["chalk"].colour == Lab((95.0, -0.5, 2.5), "D50/2")
+    assert house.paints["pebble"].colour == Xyz((60.1, 63.2, 66.0))
+    assert house.paints["moss"].colour == Notation("7.5GY 4/2")
+    spectrum = Reflectance(400.0, 50.0, (0.2, 0.3, 0.4, 0.35, 0.3, 0.25, 0.2))
+    assert house.paints["tide"].colour == spectrum
+    assert house.limits == {"jar": {"open": 18.0, "cased": 25.0}, "near-miss": {"low": 1.5}}
+    assert house.notes == "Two storeys.\nClient is at home after six."
+    assert (house.units, house.low_vision, house.wall_thickness_m) == ("ft", True, 0.0)
+    assert house.rooms["lounge"].windows["garden"].wall == "1"
+    assert house.rooms["hall"].sheens.trim == "satin"
+    assert house.openings["hall-lounge"].to_wall == "5"
+
+
+def test_a_byte_order_mark_and_windows_newlines_are_taken() -> None:
+    house = read_house(DATA / "valid" / "byte-order-mark-and-crlf.toml")
+    assert (house.name, house.notes) == ("Mill Yard 3", "two\nlines")
+
+
+def test_a_decomposed_name_is_read_in_its_composed_form() -> None:
+    text = 'format = 1\n[room.a]\nname = "Cafe\u0301"\n'
+    assert parse_house(text).rooms == {"a": Room("Caf\u00e9")}
+
+
+def test_defaults_are_those_of_the_format() -> None:
+    assert parse_house("format = 1\n") == House()
+
+
+@pytest.mark.parametrize(
+    ("text", "told_as"),
+    [
+        ("format = '1'", 'house.toml:1: format must be 1, found "1"'),
+        ("\n\nformat = true", "house.toml:3: format must be 1, found true"),
+        ("format = 1.0", "house.toml:1: format must be 1, found 1.0"),
+        ("format = 0", "house.toml:1: format must be 1, found 0"),
+        (f"x = {'[' * 5000}", "house.toml: values are nested too deeply"),
+        (f"{'a.' * 40}b = 1", "house.toml:1: a key has more than 32 parts"),
+        (f"[{'a . ' * 40}b]", "house.toml:1: a key has more than 32 parts"),
+        ("a = [", "house.toml:1: not TOML: Invalid value, at the end of the file"),
+    ],
+)
+def test_what_cannot_be_read_at_all_is_one_line(text: str, told_as: str) -> None:
+    assert told(text) == [told_as]
+
+
+def test_a_number_too_long_to_read_is_one_line() -> None:
+    assert len(told("format = 1\n[house]\nbuilt = " + "9" * 5000)) == 1
+    lines = told("format = 1\n[house]\nnorth = 0x" + "f" * 5000)
+    assert lines == ["house.toml:3: house: north must be a finite number, found inf"]
+
+
+def test_many_dots_in_a_note_or_a_spectrum_are_no_long_key() -> None:
+    dots = ".a" * 100
+    values = ", ".join(["0.5"] * 80)
+    text = f'format = 1\n[house]\nnotes = "{dots}"\n[paint.p]\nname = "P"\n'
+    text += f"reflectance = {{ start = 380, step = 5, values = [{values}] }}\n"
+    assert parse_house(text).notes == dots
+
+
+def test_no_more_than_200_problems_are_told() -> None:
+    lines = told("format = 1\n" + "".join(f"[room.r{i}]\n" for i in range(1000)))
+    assert len(lines) == 201
+    assert lines[0] == 'house.toml:2: room "r0": name is missing'
+    assert lines[-1] == "house.toml: and 800 more problems"
+
+
+def test_a_table_with_too_many_entries_is_one_line() -> None:
+    text = "format = 1\n[paint]\n" + "".join(f"p{i}.x=1\n" for i in range(10_001))
+    assert told(text) == ["house.toml:2: paint must have at most 10000 entries, found 10001"]
+
+
+def test_what_is_no_readable_file_is_one_line(tmp_path: Path) -> None:
+    for name, text in [
+        ("none.toml", "cannot be read: No such file or directory"),
+        ("", "cannot be read: Is a directory"),
+        ("nul\0.toml", "cannot be read: its name cannot be used"),
+    ]:
+        with pytest.raises(HouseFileError, match=text) as caught:
+            read_house(f"{tmp_path}/{name}")
+        assert len(caught.value.problems) == 1
+        assert str(caught.value).isprintable()
+
+
+def test_a_file_above_the_limit_is_refused_by_its_size_alone(tmp_path: Path) -> None:
+    large = tmp_path / "large.toml"
+    large.write_bytes(b"# padding\n" * (10 * 2**20 // 10))
+    with pytest.raises(HouseFileError, match="is too large: a house file is at most 4 MiB"):
+        read_house(large)
+    assert len(dump_house(grid_house(2000)).encode()) < MOST_BYTES / 3
+
+
+def test_the_bytes_of_the_file_are_kept_for_the_save(tmp_path: Path) -> None:
+    path = tmp_path / "house.toml"
+    path.write_text("format = 1 # by hand\n")
+    loaded = load_house(path)
+    assert (loaded.text, loaded.data) == ("format = 1 # by hand\n", b"format = 1 # by hand\n")
+    path.write_text("format = 1\n")
+    assert load_house(path).fingerprint != loaded.fingerprint
+
+
+def outcome(data: bytes) -> list[str]:
+    """Return the lines told of a file, none if it is a house."""
+    try:
+        parse_house(decode(data, "house.toml"), "house.toml")
+    except HouseFileError as error:
+        return [str(problem) for problem in error.problems]
+    return []
+
+
+json_like = st.recursive(
+    st.none() | st.booleans() | st.integers() | st.floats() | st.text(max_size=5) | st.dates(),
+    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=5), inner),
+    max_leaves=8,
+)
+KEYS = st.sampled_from(
+    ("house", "paint", "room", "size", "outline", "name", "lab", "between", "opening", "limits",
+     "window", "wall", "sample", "paints", "walls", "visit", "reflectance", "values", "srgb")
+) | st.text(max_size=3)  # fmt: skip
+
+
+def toml_value(value: object) -> str:
+    if isinstance(value, dict):
+        return "{" + ",".join(f"{json.dumps(k)}={toml_value(v)}" for k, v in value.items()) + "}"
+    if isinstance(value, list):
+        return "[" + ",".join(map(toml_value, value)) + "]"
+    if isinstance(value, float | bool):
+        return repr(value).lower()
+    return json.dumps(value, default=str).replace("null", "0")
+
+
+@given(st.dictionaries(KEYS, st.dictionaries(KEYS, st.dictionaries(KEYS, json_like) | json_like)))
+def test_any_toml_is_a_house_or_lines(raw: dict[str, object]) -> None:
+    text = "format = 1\n" + "".join(f"{json.dumps(k)} = {toml_value(v)}\n" for k, v in raw.items())
+    assert all(line.isprintable() for line in outcome(text.encode()))
+
+
+@given(st.binary(max_size=200), st.integers(0, 2000), st.integers(0, 40))
+def test_a_damaged_file_is_a_house_or_lines(junk: bytes, at: int, cut: int) -> None:
+    whole = (DATA / "valid" / "everything.toml").read_bytes()
+    damaged = whole[:at] + junk + whole[at + cut :]
+    assert all(line.startswith("house.toml:") for line in outcome(damaged))
