@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from random import Random
 
 from housemap.model.house import House, Opening, OpeningKind, Point, Room
-from housemap.model.polygon import Box
 
 WALL_CM = 10
 LEAST_CM = 150
@@ -21,7 +20,7 @@ class _Cell:
     """A room's box in centimetres, and the corner cut out of it: which one, and how much."""
 
     box: tuple[int, int, int, int]
-    cut: tuple[str, int, int] | None = None
+    cut: tuple[str, tuple[int, int]] | None = None
 
     def outline_m(self) -> tuple[Point, ...]:
         west, south, east, north = self.box
@@ -29,7 +28,7 @@ class _Cell:
         if self.cut is None:
             ring = [(0, 0), (x, 0), (x, y), (0, y)]
         else:
-            corner, a, b = self.cut
+            corner, (a, b) = self.cut
             ring = {
                 "ne": [(0, 0), (x, 0), (x, y - b), (x - a, y - b), (x - a, y), (0, y)],
                 "nw": [(0, 0), (x, 0), (x, y), (a, y), (a, y - b), (0, y - b)],
@@ -43,7 +42,7 @@ class _Cell:
         axis = 0 if side in "ns" else 1
         low, high = self.box[axis], self.box[axis + 2]
         if self.cut and side in self.cut[0]:
-            size = self.cut[1 + axis]
+            size = self.cut[1][axis]
             other = self.cut[0].replace(side, "")
             if other in "sw":
                 low += size
@@ -70,24 +69,42 @@ def random_house(random: Random, count: int, *, ells: float = 0.0, loops: float 
         )
         for i, (name, cell) in enumerate(zip(names, cells, strict=True))
     }
-    walls = list(_shared(cells))
-    random.shuffle(walls)
-    openings: dict[str, Opening] = {}
-    root = list(range(count))
+    doors = _Doors(random, names, cells)
+    for wall in random.sample(walls := list(_shared(cells)), len(walls)):
+        if doors.joins(wall) or random.random() < loops:
+            doors.add(wall)
+    return House(name="Random", rooms=rooms, openings=dict(sorted(doors.openings.items())))
 
-    def top(i: int) -> int:
-        while root[i] != i:
-            i = root[i]
+
+_Wall = tuple[int, int, str, int, int]
+"""Two rooms, the side of the first, and the stretch of it that both have, in centimetres."""
+
+
+class _Doors:
+    """The doors so far, and which rooms they join."""
+
+    def __init__(self, random: Random, names: list[str], cells: list[_Cell]) -> None:
+        self._random = random
+        self._names = names
+        self._cells = cells
+        self._root = list(range(len(cells)))
+        self.openings: dict[str, Opening] = {}
+
+    def joins(self, wall: _Wall) -> bool:
+        """Whether a door in this wall would join rooms that are not joined yet."""
+        return self._top(wall[0]) != self._top(wall[1])
+
+    def add(self, wall: _Wall) -> None:
+        i, j, side, low, high = wall
+        self._root[self._top(i)] = self._top(j)
+        between = self._names[i], self._names[j]
+        cells = self._cells[i], self._cells[j]
+        self.openings["-".join(between)] = _door(self._random, between, cells, side, (low, high))
+
+    def _top(self, i: int) -> int:
+        while self._root[i] != i:
+            i = self._root[i]
         return i
-
-    for i, j, side, low, high in walls:
-        joins = top(i) != top(j)
-        if joins or random.random() < loops:
-            root[top(i)] = top(j)
-            openings[f"{names[i]}-{names[j]}"] = _door(
-                random, (names[i], names[j]), (cells[i], cells[j]), side, (low, high)
-            )
-    return House(name="Random", rooms=rooms, openings=dict(sorted(openings.items())))
 
 
 def _size(cell: _Cell) -> Point:
@@ -120,12 +137,12 @@ def _cut_to_ell(random: Random, cell: _Cell) -> _Cell:
     if min(width, depth) < LEAST_CM:
         return cell
     corner = random.choice(("ne", "nw", "se", "sw"))
-    cut = (corner, random.randint(40, width // 2), random.randint(40, depth // 2))
-    return _Cell(cell.box, cut)
+    return _Cell(
+        cell.box, (corner, (random.randint(40, width // 2), random.randint(40, depth // 2)))
+    )
 
 
-def _shared(cells: list[_Cell]) -> Iterator[tuple[int, int, str, int, int]]:
-    """Walls between two rooms: both, the side of the first, and the stretch that both have."""
+def _shared(cells: list[_Cell]) -> Iterator[_Wall]:
     for i, a in enumerate(cells):
         for j, b in enumerate(cells):
             for side, mine, theirs, opposite in (("e", 2, 0, "w"), ("n", 3, 1, "s")):

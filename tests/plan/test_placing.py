@@ -1,0 +1,246 @@
+"""The plan that sizes and openings give."""
+
+from dataclasses import replace
+from random import Random
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely import Polygon
+
+from housemap.model.house import House, Opening, Point, Room
+from housemap.plan.placing import Plan, place
+from tests.support.houses import grid_house, small_house
+from tests.support.plans import random_house
+from tests.support.strategies import houses
+
+
+def room(x: float, y: float, at: Point | None = None, level: int = 0) -> Room:
+    return Room("Room", level=level, size_m=(x, y), at_m=at, height_m=2.4)
+
+
+def opening(a: str, b: str, side: tuple[str, float], to_side: tuple[str, float]) -> Opening:
+    """A doorway of 0.8 m; each side is its wall and where it lies along it."""
+    return Opening(
+        (a, b), "doorway", wall=side[0], along_m=side[1], to_wall=to_side[0],
+        to_along_m=to_side[1], width_m=0.8,
+    )  # fmt: skip
+
+
+def ring(error_m: float = 0.0) -> House:
+    """Four rooms of 4 x 3 m round a corner, the last opening off by `error_m` along its wall."""
+    rooms = {key: room(4.0, 3.0) for key in ("sw", "se", "ne", "nw")}
+    openings = {
+        "south": opening("sw", "se", ("e", 1.0), ("w", 1.0)),
+        "east": opening("se", "ne", ("n", 1.0), ("s", 1.0)),
+        "north": opening("ne", "nw", ("w", 1.0), ("e", 1.0)),
+        "west": opening("nw", "sw", ("s", 1.0), ("n", 1.0 + error_m)),
+    }
+    return House(rooms=rooms, openings=openings)
+
+
+def at(plan: Plan, key: str) -> Point:
+    return plan.rooms[key].at_m
+
+
+def test_an_opening_puts_two_rooms_a_wall_apart_with_its_sides_in_line() -> None:
+    house = House(
+        rooms={"hall": room(1.8, 5.2), "kitchen": room(4.0, 3.0)},
+        openings={"door": opening("hall", "kitchen", ("n", 0.4), ("s", 1.9))},
+    )
+    plan = place(house)
+    assert at(plan, "hall") == (0.0, 0.0)
+    assert at(plan, "kitchen") == pytest.approx((-1.5, 5.3))
+    door = plan.openings["door"]
+    assert np.allclose(door.near_m, ((0.4, 5.2), (1.2, 5.2)))
+    assert np.allclose(door.far_m, ((0.4, 5.3), (1.2, 5.3)))
+    assert plan.unplaced == ()
+
+
+def test_walls_are_as_thick_as_the_house_says() -> None:
+    house = replace(ring(), wall_thickness_m=0.25)
+    assert at(place(house), "se") == pytest.approx((4.25, 0.0))
+    assert at(place(replace(house, wall_thickness_m=0.0)), "se") == pytest.approx((4.0, 0.0))
+
+
+def test_edges_of_an_outline_are_counted_from_point_to_point() -> None:
+    ell = Room("L", outline_m=((0, 0), (4, 0), (4, 3), (2, 3), (2, 5), (0, 5)), height_m=2.4)
+    house = House(
+        rooms={"ell": ell, "box": room(2.0, 2.0)},
+        # Edge 2 runs west along the inner corner, so that its 0.3 lies at x = 3.7 - 0.8.
+        openings={"door": opening("ell", "box", ("2", 0.3), ("s", 0.5))},
+    )
+    plan = place(house)
+    assert np.allclose(plan.openings["door"].near_m, ((3.7, 3.0), (2.9, 3.0)))
+    assert at(plan, "box") == pytest.approx((2.4, 3.1))
+
+
+def test_a_pin_holds_and_the_rest_follows() -> None:
+    house = ring()
+    pinned = replace(house, rooms={**house.rooms, "ne": room(4.0, 3.0, at=(10.0, 20.0))})
+    plan = place(pinned)
+    assert at(plan, "ne") == (10.0, 20.0)
+    assert at(plan, "sw") == pytest.approx((5.9, 16.9))
+
+
+def test_a_side_that_was_not_measured_is_found_between_pinned_rooms() -> None:
+    house = House(
+        rooms={"a": room(4.0, 3.0, (0.0, 0.0)), "b": room(4.0, 3.0, (4.2, 1.0))},
+        openings={"door": Opening(("a", "b"), "doorway", wall="e", along_m=1.5, width_m=0.8)},
+    )
+    door = place(house).openings["door"]
+    assert door.measured
+    assert np.allclose(door.far_m, ((4.2, 1.5), (4.2, 2.3)))
+
+
+def test_a_loop_that_closes_tells_nothing() -> None:
+    plan = place(ring())
+    assert plan.closing_error_m == 0.0
+    assert plan.closings == ()
+
+
+def test_a_closing_error_is_spread_evenly_over_the_openings_of_its_loop() -> None:
+    """An adjusted traverse of equal weights: each of n legs takes 1/n of the misclosure."""
+    plan = place(ring(0.4))
+    assert plan.closing_error_m == pytest.approx(0.4)
+    legs = [("sw", "se"), ("se", "ne"), ("ne", "nw"), ("nw", "sw")]
+    wanted = [(4.1, 0.0), (0.0, 3.1), (-4.1, 0.0), (-0.4, -3.1)]
+    for (a, b), (x, y) in zip(legs, wanted, strict=True):
+        moved = (at(plan, b)[0] - at(plan, a)[0], at(plan, b)[1] - at(plan, a)[1])
+        assert moved == pytest.approx((x + 0.1, y))
+
+
+def test_the_opening_that_breaks_several_loops_is_named_with_how_far_it_is_off() -> None:
+    house = grid_house(20, columns=5)
+    wrong = replace(house.openings["r0006-r0007"], to_along_m=1.35)
+    plan = place(replace(house, openings={**house.openings, "r0006-r0007": wrong}))
+    (closing,) = plan.closings
+    assert closing.opening == "r0006-r0007"
+    assert closing.off_m == pytest.approx((0.0, -0.35))
+    assert closing.error_m == pytest.approx(0.35)
+
+
+def test_two_openings_wrong_far_apart_are_both_named_the_worse_first() -> None:
+    house = grid_house(60)
+    wrong = {
+        "r0002-r0003": replace(house.openings["r0002-r0003"], along_m=1.2),
+        "r0035-r0045": replace(house.openings["r0035-r0045"], along_m=1.6),
+    }
+    plan = place(replace(house, openings={**house.openings, **wrong}))
+    assert [closing.opening for closing in plan.closings] == ["r0035-r0045", "r0002-r0003"]
+
+
+@given(st.integers(0, 2**32), st.integers(4, 12))
+def test_spread_positions_are_numpys_least_squares(seed: int, count: int) -> None:
+    """numpy.linalg.lstsq over the same observations as a second solver."""
+    random = Random(seed)
+    house = random_house(random, count, loops=1.0)
+    jittered = {
+        key: replace(each, along_m=(each.along_m or 0.0) + random.uniform(-0.05, 0.05))
+        for key, each in house.openings.items()
+    }
+    house = replace(house, openings=jittered)
+    keys = list(house.rooms)
+    rows, offsets = [], []
+    for each in house.openings.values():
+        lone = place(
+            House(
+                rooms={key: replace(house.rooms[key], at_m=None) for key in each.between},
+                openings={"door": each},
+            )
+        )
+        a, b = each.between
+        row = np.zeros(count)
+        row[keys.index(b)], row[keys.index(a)] = 1.0, -1.0
+        rows.append(row)
+        offsets.append(np.subtract(at(lone, b), at(lone, a)))
+    pin = np.eye(count)[:1] * 1e6
+    pinned = np.array([house.rooms[keys[0]].at_m]) * 1e6
+    solved = np.linalg.lstsq(np.vstack([*rows, pin]), np.vstack([*offsets, pinned]), rcond=None)[0]
+    plan = place(house)
+    assert np.allclose([at(plan, key) for key in keys], solved, atol=1e-6)
+
+
+def test_levels_lie_over_each_other_through_the_stairs() -> None:
+    house = House(
+        rooms={
+            "hall": room(2.0, 5.0, (3.0, 1.0)),
+            "landing": room(2.0, 4.0, level=1),
+            "bedroom": room(3.0, 4.0, level=1),
+        },
+        openings={
+            "stairs": Opening(("hall", "landing"), "stairs"),
+            "door": opening("landing", "bedroom", ("e", 1.0), ("w", 1.0)),
+        },
+    )
+    plan = place(house)
+    assert at(plan, "landing") == (3.0, 1.0)
+    assert at(plan, "bedroom") == pytest.approx((5.1, 1.0))
+    assert plan.unplaced == ()
+
+
+def test_rooms_lying_in_each_other_are_told() -> None:
+    house = House(rooms={"a": room(4.0, 3.0, (0.0, 0.0)), "b": room(4.0, 3.0, (3.0, 1.0))})
+    assert place(house).overlaps == (("a", "b"),)
+    apart = replace(house, rooms={**house.rooms, "b": room(4.0, 3.0, (4.0, 0.0))})
+    assert place(apart).overlaps == ()
+
+
+def test_walls_that_do_not_face_each_other_are_told_and_place_nothing() -> None:
+    house = House(
+        rooms={"a": room(4.0, 3.0), "b": room(4.0, 3.0)},
+        openings={"door": opening("a", "b", ("n", 1.0), ("e", 1.0))},
+    )
+    plan = place(house)
+    assert plan.unaligned == ("door",)
+    assert plan.unplaced == ("b",)
+
+
+def test_a_room_without_measures_gets_a_place_beside_what_it_opens_into() -> None:
+    house = small_house()
+    study = Room("Study", use="office")
+    to_study = Opening(("hall", "study"), "doorway", wall="e", along_m=1.0)
+    plan = place(
+        replace(
+            house,
+            rooms={**house.rooms, "study": study},
+            openings={**house.openings, "hall-study": to_study},
+        )
+    )
+    placed = plan.rooms["study"]
+    assert not placed.measured
+    assert placed.at_m[0] == pytest.approx(1.9)
+    assert plan.unplaced == ("study",)
+
+
+def test_a_house_without_measures_is_a_map_all_the_same() -> None:
+    rooms = {f"r{i}": Room("Room", level=i // 6) for i in range(12)}
+    openings = {f"o{i}": Opening((f"r{i // 2}", f"r{i + 1}"), "doorway") for i in range(11)}
+    plan = place(House(rooms=rooms, openings=openings))
+    assert_blocks_apart(plan)
+    assert len(plan.unplaced) == len(rooms)
+
+
+@given(houses())
+def test_every_room_of_any_house_has_a_place_and_blocks_never_overlap(house: House) -> None:
+    plan = place(house)
+    assert plan.rooms.keys() == house.rooms.keys()
+    assert_blocks_apart(plan)
+    assert place(house) == plan
+
+
+@given(st.integers(0, 2**32), st.integers(1, 14))
+def test_a_plan_that_closes_comes_out_without_gap_or_overlap(seed: int, count: int) -> None:
+    plan = place(random_house(Random(seed), count, ells=0.4))
+    assert plan.closing_error_m < 1e-9
+    assert plan.overlaps == ()
+    assert plan.unplaced == ()
+
+
+def assert_blocks_apart(plan: Plan) -> None:
+    shapes = {key: Polygon(placed.outline_m) for key, placed in plan.rooms.items()}
+    for a in plan.unplaced:
+        for b, shape in shapes.items():
+            if a != b and plan.rooms[a].level == plan.rooms[b].level:
+                assert shapes[a].intersection(shape).area < 1e-6, (a, b)
