@@ -3,7 +3,9 @@
 import math
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
+from housemap.deck.columns import NM
 from housemap.deck.guess import HEX, triple_in
 from housemap.deck.notation import tidy_notation
 from housemap.deck.numbers import number
@@ -111,8 +113,14 @@ def of_xyz(cells: Cells, units: Units) -> ColourSource:
     return xyz(x, y, z, cells.get("observed", units.observed))
 
 
+@lru_cache(maxsize=64)
+def spectral_meanings(wavelengths_nm: tuple[float, ...]) -> tuple[str, ...]:
+    return tuple(f"{nm:g}{NM}" for nm in wavelengths_nm)
+
+
 def from_spectrum(cells: Cells, units: Units) -> tuple[ColourSource, tuple[str, ...]]:
-    readings = [number(cells[f"{nm:g} nm"], comma=units.comma) for nm in units.wavelengths_nm]
+    meanings = spectral_meanings(units.wavelengths_nm)
+    readings = [number(cells[meaning], comma=units.comma) for meaning in meanings]
     made = spectrum(units.wavelengths_nm, readings, percent=units.percent)
     return made.reflectance, made.notes
 
@@ -161,7 +169,7 @@ def colour_from(cells: Cells, units: Units) -> tuple[str, ColourSource, tuple[st
 
     The most exact that is complete is taken. A value that is wrong there is never passed over.
     """
-    if units.wavelengths_nm and all(f"{nm:g} nm" in cells for nm in units.wavelengths_nm):
+    if units.wavelengths_nm and cells.keys() >= set(spectral_meanings(units.wavelengths_nm)):
         return "the spectrum", *from_spectrum(cells, units)
     for name, needed, make in MAKERS:
         if all(meaning in cells for meaning in needed):
@@ -175,6 +183,6 @@ def missing(cells: Cells, units: Units) -> str:
     part = next((g for g in groups if len(g) > 1 and any(m in cells for m in g)), None)
     if part:
         return "without " + " and ".join(m for m in part if m not in cells)
-    if any(f"{nm:g} nm" in cells for nm in units.wavelengths_nm):
+    if any(meaning in cells for meaning in spectral_meanings(units.wavelengths_nm)):
         return "the spectrum has gaps"
     return "every cell that could give one is empty"

@@ -62,6 +62,18 @@ def number_within(text: str, *, comma: bool = False) -> float:
     return number(found[0].rstrip(".,"), comma=comma)
 
 
+def numbers_among(text: str) -> list[float]:
+    """The numbers of a text of nothing but numbers, parted by whatever people part them by.
+
+    Commas mark decimals where there is no point and no run of two commas ("1,2,3").
+    """
+    comma = "." not in text and re.search(r"\d,\d", text) is not None
+    comma = comma and re.search(r"\d,\d+,\d", text) is None
+    loose = text if comma else text.replace(",", " ")
+    words = (word.strip("=:()[]{}/|,") for word in re.split(r"[\s;|]+", loose))
+    return [number(word, comma=comma) for word in words if word]
+
+
 def uses_decimal_comma(cells: Iterable[str]) -> bool:
     """Whether numbers with a decimal comma outnumber those with a point."""
     commas = points = 0

@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 from housemap.deck.reading import RowError
@@ -40,11 +41,9 @@ def spectrum(
     Readings at uneven steps are interpolated linearly to the nearest even step; those up to
     `SLACK` outside 0..1 are set to the limit. Both are told in the notes.
     """
-    points = sorted(zip(wavelengths_nm, readings, strict=True))
-    nm = [point[0] for point in points]
-    check_range(nm)
-    values = [point[1] / 100 if percent else point[1] for point in points]
-    step = even_step(nm)
+    order, grid, step = rising(tuple(wavelengths_nm))
+    nm: Sequence[float] = grid
+    values = [readings[i] / 100 if percent else readings[i] for i in order]
     notes = []
     if step is None:
         nm, values, step = resampled(nm, values)
@@ -53,6 +52,20 @@ def spectrum(
         values = within_limits(nm, values)
         notes.append("readings slightly below 0 or above 1 are set to the limit")
     return Spectrum(Reflectance(nm[0], step, tuple(values)), tuple(notes))
+
+
+@lru_cache(maxsize=64)
+def rising(
+    wavelengths_nm: tuple[float, ...],
+) -> tuple[tuple[int, ...], tuple[float, ...], float | None]:
+    """The order in which wavelengths rise, the wavelengths in it, and their step if it is even.
+
+    Kept, as every row of a table asks the same; raises RowError as `check_range` does.
+    """
+    order = tuple(sorted(range(len(wavelengths_nm)), key=wavelengths_nm.__getitem__))
+    nm = tuple(wavelengths_nm[i] for i in order)
+    check_range(nm)
+    return order, nm, even_step(nm)
 
 
 def check_range(nm: Sequence[float]) -> None:

@@ -10,6 +10,7 @@ from housemap.deck.csv_deck import read_csv
 from housemap.deck.cxf3 import read_cxf3
 from housemap.deck.decoding import LARGEST_BYTES, MARKS, check_size, decode, refuse
 from housemap.deck.reading import DeckReading, Format
+from housemap.model.text import clean_text
 
 HEAD_BYTES = 65_536
 XML = re.compile(r"\s*<[?!\w]")
@@ -49,9 +50,10 @@ def read_source(
     See `read_csv` for `columns` and `observed`. `deck` is what the paints say they come from, the
     file's own name without its ending where it is None. Raises InputError.
     """
-    data = source_bytes(path)
-    named = path.stem if deck is None else deck
-    return read_bytes(data, path.name, columns=columns, observed=observed, deck=named)
+    name = clean_text(path.name) or "source"
+    named = clean_text(path.stem) if deck is None else deck
+    data = source_bytes(path, name)
+    return read_bytes(data, name, columns=columns, observed=observed, deck=named)
 
 
 def read_bytes(
@@ -77,14 +79,17 @@ def read_bytes(
     return reading.with_notes(notes)
 
 
-def source_bytes(path: Path) -> bytes:
+def source_bytes(path: Path, name: str) -> bytes:
     """The bytes of a file of bearable size; raises InputError."""
     try:
         info = path.stat()
         if not (stat.S_ISREG(info.st_mode) or stat.S_ISFIFO(info.st_mode)):
-            raise refuse("not a file", path.name)
-        check_size(info.st_size, path.name)
+            raise refuse("not a file", name)
+        check_size(info.st_size, name)
         with path.open("rb") as file:
             return file.read(LARGEST_BYTES + 1)
     except OSError as error:
-        raise refuse(f"cannot be read: {error.strerror or error}", path.name) from error
+        raise refuse(f"cannot be read: {error.strerror or error}", name) from error
+    except ValueError as error:
+        # A path with a NUL in it.
+        raise refuse("cannot be read: not the name of a file", name) from error

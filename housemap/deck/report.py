@@ -1,0 +1,107 @@
+"""What looks wrong in a deck, as far as its data show it; near-equal colours are not seen here."""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+from housemap.deck.guess import HEX
+from housemap.deck.numbers import is_number
+from housemap.model.colour import Lab, Reflectance, Srgb, Xyz
+from housemap.model.house import Paint
+
+LEAST_COVERAGE, MOST_COVERAGE = 4.0, 20.0
+"""Square metres per litre and coat of house paint; common practice, no source."""
+SMALLEST_TIN, LARGEST_TIN = 0.05, 25.0
+"""Litres; common practice, no source."""
+PLACEHOLDERS = {"#000000", "#ffffff", "#ff00ff", "#808080"}
+"""Colours that programs put in where one is missing; our assumption."""
+
+
+@dataclass(frozen=True, slots=True)
+class Oddity:
+    """One thing that looks wrong, and the paints it is about."""
+
+    kind: str
+    """One of "same code", "same name", "same colour", "field" and "conditions"."""
+    paints: tuple[str, ...]
+    text: str
+
+
+def deck_report(paints: Mapping[str, Paint]) -> tuple[Oddity, ...]:
+    """Everything in a deck that looks like a mistake, doubles first."""
+    return (
+        *doubles(paints, "same code", "share the code", lambda paint: paint.code.casefold()),
+        *doubles(paints, "same name", "share the name", lambda paint: paint.name.casefold()),
+        *doubles(paints, "same colour", "have exactly the same colour data", colour_key),
+        *odd_fields(paints),
+        *odd_conditions(paints),
+    )
+
+
+def doubles(
+    paints: Mapping[str, Paint], kind: str, words: str, key_of: Callable[[Paint], object]
+) -> Iterator[Oddity]:
+    groups: defaultdict[object, list[str]] = defaultdict(list)
+    for id_, paint in paints.items():
+        if key := key_of(paint):
+            groups[key].append(id_)
+    for key, ids in groups.items():
+        if len(ids) > 1:
+            what = f' "{key}"' if isinstance(key, str) else ""
+            yield Oddity(kind, tuple(ids), f"{len(ids)} paints {words}{what}")
+
+
+def colour_key(paint: Paint) -> object:
+    return paint.colour
+
+
+def odd_fields(paints: Mapping[str, Paint]) -> Iterator[Oddity]:
+    for id_, paint in paints.items():
+        for text in field_faults(paint):
+            yield Oddity("field", (id_,), text)
+
+
+def field_faults(paint: Paint) -> Iterator[str]:
+    if is_number(paint.name) or (HEX.fullmatch(paint.name) and not is_hex_itself(paint)):
+        yield f'"{paint.name}" looks like a value, not a name'
+    if is_placeholder(paint):
+        yield "its colour is one that often stands for a missing one"
+    if paint.lrv in {0.0, 100.0}:
+        yield f"a printed LRV of {paint.lrv:g} belongs to no paint"
+    if paint.coverage is not None and not LEAST_COVERAGE <= paint.coverage <= MOST_COVERAGE:
+        yield f"{paint.coverage:g} m2 per litre is unusual for a house paint"
+    if any(not SMALLEST_TIN <= tin <= LARGEST_TIN for tin in paint.tins):
+        yield f"tins of {', '.join(f'{tin:g}' for tin in paint.tins)} litres are unusual"
+    if paint.price == 0:
+        yield "a price of 0"
+
+
+def is_hex_itself(paint: Paint) -> bool:
+    """Whether a paint without a name is called by its own screen colour."""
+    return isinstance(paint.colour, Srgb) and paint.name == paint.colour.hex
+
+
+def is_placeholder(paint: Paint) -> bool:
+    match paint.colour:
+        case Srgb(hex=text):
+            return text in PLACEHOLDERS
+        case Lab(lab100=values) | Xyz(xyz100=values):
+            return values in {(0.0, 0.0, 0.0), (100.0, 0.0, 0.0), (100.0, 100.0, 100.0)}
+        case Reflectance(values=values):
+            return set(values) in ({0.0}, {1.0})
+        case _:
+            return False
+
+
+def odd_conditions(paints: Mapping[str, Paint]) -> Iterator[Oddity]:
+    """Paints that were measured under other conditions than most of the deck."""
+    groups: defaultdict[str, list[str]] = defaultdict(list)
+    for id_, paint in paints.items():
+        if isinstance(paint.colour, Lab | Xyz):
+            groups[paint.colour.observed].append(id_)
+    usual = max(groups, key=lambda observed: len(groups[observed]), default="")
+    for observed, ids in groups.items():
+        if observed != usual:
+            words = "1 paint is" if len(ids) == 1 else f"{len(ids)} paints are"
+            text = f"{words} given under {observed}, most under {usual}"
+            yield Oddity("conditions", tuple(ids), text)
