@@ -1,7 +1,7 @@
 """A key that moves the selection, against the same in a bare canvas of the line API."""
 
 from tests.benchmarks import bare_canvas
-from tests.benchmarks.measuring import key_seconds, module, running, saved, show_ratios
+from tests.benchmarks.measuring import ALL_FOUND, key_seconds, module, running, saved, show_ratios
 from tests.support.big_house import big_house
 from tests.support.project import DEMO
 from tests.support.terminal import Terminal
@@ -15,8 +15,8 @@ def main() -> None:
     with (
         saved(big_house(60)) as sixty,
         running(canvas, bare_canvas.READY) as bare,
-        running(module("housemap", str(DEMO)), "findings") as demo,
-        running(module("housemap", str(sixty)), "findings") as large,
+        running(module("housemap", str(DEMO)), ALL_FOUND) as demo,
+        running(module("housemap", str(sixty)), ALL_FOUND) as large,
     ):
         programs = {"bare 160x48 canvas": bare, "demo house": demo, "60 rooms": large}
         show_ratios(moves(programs))

@@ -18,6 +18,12 @@ from tests.support.terminal import Terminal, frame_ends
 
 SIZE = (160, 48)
 
+FIRST_FRAME = "all keys"
+"""Stands at the end of the key bar, the last line of the program's first frame."""
+
+ALL_FOUND = "▲W"
+"""The mark of a room with a warning, which the map shows as soon as all findings are known."""
+
 
 def module(name: str, *arguments: str) -> list[str]:
     """The command line that runs a module with this Python."""

@@ -192,6 +192,11 @@ class Terminal:
     # The screen
 
     @property
+    def size(self) -> tuple[int, int]:
+        """Columns and rows."""
+        return self._screen.columns, self._screen.lines
+
+    @property
     def lines(self) -> tuple[str, ...]:
         return tuple(self._screen.display)
 
@@ -220,7 +225,7 @@ class Terminal:
 
     def backgrounds(self) -> frozenset[str]:
         """Every background colour on the screen."""
-        columns, rows = self._screen.columns, self._screen.lines
+        columns, rows = self.size
         return frozenset(self.cell(x, y).bg for y in range(rows) for x in range(columns))
 
     # The process
