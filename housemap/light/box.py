@@ -51,6 +51,15 @@ class Face:
         u, v = self.grid.values()
         return np.outer(np.diff(u), np.diff(v)).ravel()
 
+    @property
+    def centre_m(self) -> Floats:
+        """Of each cell, (cells, 3)."""
+        (first, u), (second, v) = self.grid.items()
+        centre = np.full((*self.owner.shape, 3), self.at_m)
+        centre[..., first] = (u[1:] + u[:-1])[:, None] / 2.0
+        centre[..., second] = (v[1:] + v[:-1]) / 2.0
+        return centre.reshape(-1, 3)
+
     def cell_of(self, place_m: Floats) -> Ints:
         (first, u), (second, v) = self.grid.items()
         return cell_of(u, place_m[:, first]) * self.owner.shape[1] + cell_of(v, place_m[:, second])
@@ -159,6 +168,7 @@ def _mesh(names: tuple[str, ...], faces: list[Face]) -> Mesh:
         surfaces=names,
         surface=np.concatenate([face.owner.ravel() for face in faces]),
         area_m2=np.concatenate([face.area_m2 for face in faces]),
+        centre_m=np.concatenate([face.centre_m for face in faces]),
         exchange_m2=exchange,
     )
 

@@ -40,6 +40,8 @@ class Hole:
     sill_m: float
     width_m: float
     height_m: float
+    shines: bool = False
+    """Whether light comes in through it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,6 +67,7 @@ class Mesh:
     surfaces: tuple[str, ...]
     surface: Ints
     area_m2: Floats
+    centre_m: Floats
     exchange_m2: Floats
 
     def mean_matrix(self) -> Floats:

@@ -1,8 +1,9 @@
 """The light part of a room's facts, as plain data."""
 
 from housemap.light.enclosure import CEILING, FLOOR
-from housemap.light.lit import WALLS, LightName, Lit, xy
+from housemap.light.lit import WALLS, Lit, xy
 from housemap.light.room import RoomLight
+from housemap.light.scene import LightName
 from housemap.light.seen import Seen
 
 Facts = dict[str, object]

@@ -3,6 +3,7 @@
 from functools import lru_cache
 
 from housemap.colorimetry.arrays import Floats
+from housemap.light.blocks import Blocks, merged
 from housemap.light.box import box, corners_of_box
 from housemap.light.enclosure import Enclosure, Hole, LampPlace, Plane, Shape
 from housemap.light.prism import prism
@@ -19,6 +20,12 @@ def enclosure(shape: Shape) -> Enclosure:
     room: Enclosure = box(shape) if corners_of_box(shape.outline_m) else prism(shape)
     room.mesh.exchange_m2.flags.writeable = False
     return room
+
+
+@lru_cache(maxsize=SHAPES)
+def blocks(shape: Shape) -> Blocks:
+    """The mesh of a shape, merged into blocks."""
+    return merged(enclosure(shape).mesh)
 
 
 @lru_cache(maxsize=16 * SHAPES)

@@ -1,19 +1,17 @@
 """A room under one light: lux and colour on every surface, first light and all bounces."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 
 from housemap.colorimetry import appearance
 from housemap.colorimetry.arrays import Floats
-from housemap.light import sources
+from housemap.light import geometry, sources
 from housemap.light.beams import Beam
-from housemap.light.radiosity import total_lux
-from housemap.light.scene import Scene
+from housemap.light.scene import LightName, Scene
+from housemap.light.spectral import BandLight, Rows, band_light
 
-LightName = Literal["day", "evening"]
-LIGHTS: tuple[LightName, ...] = ("day", "evening")
 WALLS, PLAIN_WALLS = "walls", "plain walls"
 """All walls of a room, and those of them that wear the walls' paint: area means."""
 LUX = 3
@@ -60,11 +58,6 @@ class Lit:
         return light
 
     @property
-    def source_xyz100(self) -> Floats:
-        """The white that the eye adapts to: the light as it comes in, Y 100."""
-        return np.asarray(self.source[:3] * (100.0 / self.source[1]))
-
-    @property
     def adapting_cd_m2(self) -> float:
         """L_A: a background of Y 20 under the light on the walls (as CIECAM16 takes it)."""
         return appearance.adapting_luminance(self.total_lux(WALLS))
@@ -93,55 +86,35 @@ def lit(scene: Scene) -> dict[LightName, Lit]:
     if not beams:
         return {}
     first = np.stack([beam.first_lux for beam in beams], axis=-1)
-    bands = scene.reflectance.shape[1]
-    reflectance = np.tile(scene.reflectance, len(beams))
-    total = total_lux(scene.mesh, reflectance, np.repeat(first, bands, axis=1))
-    means = _mean_rows(scene)
-    spectral = (means @ total).reshape(len(means), len(beams), bands)
-    received = _received(scene, means, reflectance[scene.mesh.surface] * total, len(beams))
-    shares = {"day": slice(0, len(scene.day)), "evening": slice(len(scene.day), len(beams))}
-    return {
-        light: _lit(
-            scene, beams[part], means @ first[:, part], spectral[:, part], received[:, :, part]
-        )
-        for light in LIGHTS
-        if beams[(part := shares[light])]
-    }
+    blocks = geometry.blocks(scene.shape)
+    light = band_light(scene.mesh, blocks, rows_of(scene), scene.reflectance, first)
+    days = len(scene.day)
+    parts: dict[LightName, slice] = {"day": slice(0, days), "evening": slice(days, None)}
+    return {name: _lit(scene, beams, light, part) for name, part in parts.items() if beams[part]}
 
 
-def _lit(
-    scene: Scene, beams: tuple[Beam, ...], first: Floats, spectral: Floats, received: Floats
-) -> Lit:
-    """Fold spectra into what was computed for each beam at every band."""
-    weights = np.stack([sources.band_weights(beam.spectrum) for beam in beams])
+def _lit(scene: Scene, beams: tuple[Beam, ...], light: BandLight, part: slice) -> Lit:
+    """Fold the spectra of one light's beams into what was computed for each at every band."""
+    weights = np.stack([sources.band_weights(beam.spectrum) for beam in beams[part]])
     whites = weights.sum(1)
     return Lit(
         surfaces=(*scene.mesh.surfaces, WALLS, PLAIN_WALLS),
-        source=np.array([beam.lumens for beam in beams]) @ whites,
-        bands=np.einsum("sgb,gbc->sbc", spectral, weights),
-        direct=first @ whites,
-        received=np.einsum("tsgb,gbc->tsc", received, weights),
+        source=source_light(beams[part]),
+        bands=np.einsum("sgb,gbc->sbc", light.total[:, part], weights),
+        direct=light.direct[:, part] @ whites,
+        received=np.einsum("tsgb,gbc->tsc", light.received[:, :, part], weights),
     )
 
 
-def _mean_rows(scene: Scene) -> Floats:
-    """Area means of each surface, of all walls and of the plain walls: (surfaces + 2, N)."""
-    mesh, names = scene.mesh, scene.mesh.surfaces
-    means, areas = mesh.mean_matrix(), mesh.surface_area_m2()
-    # Where every wall is an accent, all walls stand for the plain ones.
+def source_light(beams: Sequence[Beam]) -> Floats:
+    """X, Y, Z and lumens of all that comes in, (4,)."""
+    each = [beam.lumens * sources.band_weights(beam.spectrum).sum(0) for beam in beams]
+    return np.asarray(np.sum(each, axis=0))
+
+
+def rows_of(scene: Scene) -> Rows:
+    """Each surface, all walls, and the plain walls (all of them where each is an accent)."""
+    names = scene.mesh.surfaces
     groups = (scene.shape.wall_keys, scene.plain_walls or scene.shape.wall_keys)
-    weights = np.array(
-        [[a * (n in keys) for n, a in zip(names, areas, strict=True)] for keys in groups]
-    )
-    return np.vstack([means, weights @ means / weights.sum(1, keepdims=True)])
-
-
-def _received(scene: Scene, means: Floats, exitance: Floats, beams: int) -> Floats:
-    """Mean light on each row's surface from each surface: (rows, surfaces, beams, bands)."""
-    mesh = scene.mesh
-    gather = means @ (mesh.exchange_m2 / mesh.area_m2[:, None])
-    parts = [
-        gather[:, mine] @ exitance[mine]
-        for mine in (mesh.surface == i for i in range(len(mesh.surfaces)))
-    ]
-    return np.stack(parts, axis=1).reshape(len(means), len(mesh.surfaces), beams, -1)
+    walls = np.array([[float(name in group) for name in names] for group in groups])
+    return Rows(np.vstack([np.eye(len(names)), walls]))

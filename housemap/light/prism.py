@@ -19,16 +19,15 @@ from housemap.light.enclosure import (
     plane_border_m,
 )
 from housemap.light.factors import Ints
-from housemap.light.outline import GRID_M, inside_points
+from housemap.light.outline import GRID_M, Bools, inside_points
 from housemap.light.sides import Side, side
 from housemap.light.strips import Strip, strips
 from housemap.model.house import Aim
 
 RAYS = 256
 """From each patch."""
-HOLE_RAYS = 4096
-"""From each patch of a hole: windows are few, and all light by day comes through them."""
-LAMP_RAYS = 16384
+WINDOW_RAYS = 16384
+"""From each window, as all light by day comes through them; and from each lamp."""
 PLANE_RAYS = 16384
 BALANCED = 1e-13
 BALANCING_ROUNDS = 500
@@ -48,6 +47,12 @@ class Patches:
         return sum(strip.cells for strip in self.levels)
 
     @property
+    def _shines(self) -> Bools:
+        """Of each surface."""
+        plain = np.zeros(2 + len(self.sides), bool)
+        return np.append(plain, [hole.shines for hole in self.shape.holes]).astype(bool)
+
+    @property
     def area_m2(self) -> Floats:
         level = [strip.area_m2 for strip in self.levels]
         return np.concatenate([*level, *level, *(side.area_m2 for side in self.sides)])
@@ -56,6 +61,17 @@ class Patches:
     def surface(self) -> Ints:
         levels = np.repeat([0, 1], self.level_cells)
         return np.concatenate([levels, *(side.owner.ravel() for side in self.sides)])
+
+    @property
+    def centre_m(self) -> Floats:
+        """Of each patch, (N, 3)."""
+        plan = [strip.places(np.full((strip.cells, 1, 2), 0.5))[:, 0] for strip in self.levels]
+        level = np.concatenate(plan)
+        walls = (
+            wall.places(np.arange(wall.owner.size), np.full((wall.owner.size, 1, 2), 0.5))[:, 0]
+            for wall in self.sides
+        )
+        return np.concatenate([_level(level, 0.0), _level(level, self.shape.height_m), *walls])
 
     def at(self, hits: rays.Hits) -> Ints:
         """The patch that each ray ends on."""
@@ -93,8 +109,9 @@ class Patches:
                 yield first + np.arange(strip.cells), start, toward
                 first += strip.cells
         for wall in self.sides:
-            hole = wall.owner.ravel() >= 2 + len(self.sides)
-            for cells, number in ((np.flatnonzero(~hole), RAYS), (np.flatnonzero(hole), HOLE_RAYS)):
+            shines = self._shines[wall.owner.ravel()]
+            more = max(RAYS, WINDOW_RAYS // max(shines.sum(), 1))
+            for cells, number in ((np.flatnonzero(~shines), RAYS), (np.flatnonzero(shines), more)):
                 uniform = _stretches(len(cells), number)
                 toward = wall.inward(rays.cosine_directions(uniform[..., 2:]))
                 yield first + cells, wall.places(cells, uniform[..., :2]), toward
@@ -117,7 +134,7 @@ class Prism:
         return self.patches.at(hits)
 
     def lamp_shares(self, at_m: LampPlace, aim: Aim) -> Floats:
-        uniform = rays.spread(LAMP_RAYS, 2)
+        uniform = rays.spread(WINDOW_RAYS, 2)
         toward = rays.even_directions(uniform) if aim == "all" else rays.cosine_directions(uniform)
         if aim == "down":
             toward = -toward
@@ -148,6 +165,7 @@ def prism(shape: Shape, patch_m: float | None = None) -> Prism:
         surfaces=(FLOOR, CEILING, *shape.wall_keys, *(hole.name for hole in shape.holes)),
         surface=patches.surface,
         area_m2=patches.area_m2,
+        centre_m=patches.centre_m,
         exchange_m2=_exchange(patches),
     )
     return Prism(patches, mesh, step)

@@ -5,9 +5,9 @@ import numpy as np
 from housemap.colorimetry.arrays import Floats
 from housemap.light.enclosure import Mesh
 
-TOLERANCE = 1e-4
-"""Of the residual against the first light, in the energy norm; surface means are then within 2e-5
-of the exact solution."""
+TOLERANCE = 3e-4
+"""Of the residual against the first light, in the energy norm; surface means are then within 1e-3
+of the exact solution, most of them within 1e-4."""
 ROUNDS = 200
 """More than any room needs; the mean reflectance is below 1."""
 BRIGHTEST = 0.99
@@ -22,26 +22,23 @@ def total_lux(mesh: Mesh, reflectance: Floats, first_lux: Floats) -> Floats:
     (light evens out within some bounces), so that conjugate gradients (Hestenes & Stiefel 1952)
     need a quarter of the products of bounce by bounce.
     """
-    root_area = np.sqrt(mesh.area_m2)[:, None]
-    exchange = mesh.exchange_m2 / (root_area * root_area.T)
-    root_rho = np.sqrt(np.clip(reflectance, 0.0, BRIGHTEST))[mesh.surface]
-    wanted = root_rho * root_area * first_lux
-    solution = wanted + root_rho * (exchange @ (root_rho * wanted))
-    solution = _refined(exchange, root_rho, wanted, solution)
-    total: Floats = first_lux + exchange @ (root_rho * solution) / root_area
+    area = mesh.area_m2[:, None]
+    # In the unknown B A / sqrt(rho A) the matrix is 1 - r S r, symmetric.
+    root = np.sqrt(np.clip(reflectance, 0.0, BRIGHTEST))[mesh.surface] / np.sqrt(area)
+    solution = _conjugate_gradients(mesh.exchange_m2, root, root * area * first_lux)
+    total: Floats = first_lux + mesh.exchange_m2 @ (root * solution) / area
     return total
 
 
-def _refined(exchange: Floats, root_rho: Floats, wanted: Floats, start: Floats) -> Floats:
-    """Solve (1 - r X r) z = wanted by conjugate gradients, every column on its own."""
-    z = start
-    rest = wanted - z + root_rho * (exchange @ (root_rho * z))
+def _conjugate_gradients(exchange: Floats, root: Floats, wanted: Floats) -> Floats:
+    """Solve (1 - r S r) z = wanted, every column on its own."""
+    z, enough = wanted, TOLERANCE**2 * _squares(wanted)
+    rest = root * (exchange @ (root * z))
     step, left = rest, _squares(rest)
-    enough = TOLERANCE**2 * _squares(wanted)
     for _ in range(ROUNDS):
         if np.all(left <= enough):
             break
-        image = step - root_rho * (exchange @ (root_rho * step))
+        image = step - root * (exchange @ (root * step))
         along = _ratio(left, np.einsum("ij,ij->j", step, image))
         z = z + along * step
         rest = rest - along * image

@@ -10,9 +10,9 @@ from housemap.light import geometry, sky
 from housemap.light.daylight import DaylightFactor
 from housemap.light.enclosure import CEILING, FLOOR, Plane
 from housemap.light.inputs import RoomColours, RoomInputs, SurfaceColour
-from housemap.light.lit import PLAIN_WALLS, WALLS, LightName, Lit, lit
+from housemap.light.lit import PLAIN_WALLS, WALLS, Lit, lit
 from housemap.light.radiosity import total_lux
-from housemap.light.scene import Scene, scene_of
+from housemap.light.scene import LightName, Scene, scene_of
 from housemap.light.seen import Seen, eye_in, seen
 from housemap.light.shape import why_not
 

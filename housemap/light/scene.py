@@ -1,6 +1,7 @@
 """A room ready to be computed: its shape, what each surface reflects, and what shines."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
@@ -14,6 +15,9 @@ from housemap.light.inputs import RoomColours, RoomInputs, SurfaceColour
 from housemap.light.notes import UNPAINTED, notes
 from housemap.light.shape import Holes, holes_of, shape_of
 from housemap.model.house import Window
+
+LightName = Literal["day", "evening"]
+LIGHTS: tuple[LightName, ...] = ("day", "evening")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -33,9 +37,8 @@ class Scene:
     windows: dict[Hole, Window]
     notes: tuple[str, ...]
 
-    @property
-    def walls(self) -> tuple[str, ...]:
-        return self.shape.wall_keys
+    def beams(self, light: LightName) -> tuple[Beam, ...]:
+        return self.day if light == "day" else self.evening
 
     def daylight_factor(self) -> DaylightFactor:
         areas = self.mesh.surface_area_m2().tolist()

@@ -49,8 +49,13 @@ class Seen:
 
 
 def eye_in(room: Lit) -> Eye:
-    x, y, z = room.source_xyz100.tolist()
-    return Eye((x, y, z), room.adapting_cd_m2)
+    return Eye(eye_white(room.source), room.adapting_cd_m2)
+
+
+def eye_white(source: Floats) -> Triple:
+    """The white that the eye adapts to: the light as it comes in, with Y 100."""
+    x, y, z = (source[:3] * (100.0 / source[1])).tolist()
+    return x, y, z
 
 
 def seen(views: Sequence[tuple[Eye, Floats]]) -> list[list[Seen]]:

@@ -1,6 +1,6 @@
 """From a room and its openings to the shape that light sees, and what had to be left out."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from housemap.light.enclosure import Hole, Shape
 from housemap.light.inputs import RoomInputs, RoomOpening
@@ -71,7 +71,8 @@ Size = tuple[float, float, float, float]
 
 def _window_hole(room: Room, key: str, window: Window) -> Hole | None:
     size = (window.along_m, window.sill_m, window.width_m, window.height_m)
-    return _hole(room, f"window {key}", window.wall, size)
+    hole = _hole(room, f"window {key}", window.wall, size)
+    return hole and replace(hole, shines=True)
 
 
 def _opening_hole(room: Room, opening: RoomOpening) -> Hole | None:
