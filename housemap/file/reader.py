@@ -2,7 +2,7 @@
 
 import re
 import tomllib
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from os import PathLike, fspath
 from pathlib import Path as FilePath
@@ -15,7 +15,7 @@ from housemap.model.kinds import Path, below
 from housemap.model.records import nearest
 from housemap.model.rules import problems, sentence
 from housemap.model.schema import HOUSE, TABLES
-from housemap.model.text import shown
+from housemap.model.text import codepoint, is_hidden, shown
 
 MOST_BYTES = 4 * 2**20
 """The largest house file that is read. 2,000 rooms with windows take a third of it."""
@@ -60,6 +60,8 @@ def parse_house(text: str, file_name: str = "") -> House:
     raw = _parse(text, place)
     _check_format(raw, text, place)
     house, found = _house(raw)
+    if not found and not text.isascii():
+        found = list(_hidden_in_comments(text))
     if found:
         raise HouseFileError(_placed(found, text, place))
     return house
@@ -179,10 +181,22 @@ def _house(raw: dict[str, Any]) -> tuple[House, list[Problem]]:
     return house, [*found, *problems(house, known=found)]
 
 
+def _hidden_in_comments(text: str) -> Iterator[Problem]:
+    """Yield each line that holds a hidden character: no value does, so a comment must."""
+    letters = {letter for letter in set(text) if not letter.isascii() and is_hidden(letter)}
+    if letters:
+        for line, row in enumerate(text.split("\n"), start=1):
+            for letter in letters.intersection(row):
+                fault = f"a comment must not hold the hidden character {codepoint(letter)}"
+                yield Problem(fault, line=line)
+
+
 def _placed(found: Iterable[Problem], text: str, place: str) -> list[Problem]:
     """Give each problem its file and line, in the order of the lines; tell MOST_PROBLEMS."""
     places = scan(text)
-    placed = [replace(each, file=place, line=places.line_of(each.path)) for each in found]
+    placed = [
+        replace(each, file=place, line=each.line or places.line_of(each.path)) for each in found
+    ]
     placed.sort(key=lambda each: each.line or 0)
     if len(placed) > MOST_PROBLEMS:
         more = Problem(f"and {len(placed) - MOST_PROBLEMS} more problems", file=place)

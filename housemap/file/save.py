@@ -12,8 +12,8 @@ from time import monotonic, sleep
 from typing import Final
 
 from housemap.errors import ChangedOnDiskError, HouseFileError, Problem
-from housemap.file.reader import fingerprint, printable
-from housemap.file.writer import dump_house
+from housemap.file.comments import comments_for, dump_with_comments
+from housemap.file.reader import fingerprint, printable, read_bytes
 from housemap.model.house import House
 
 NEW_FILE: Final = ""
@@ -24,15 +24,32 @@ NO_SUCH_CALL = {errno.EINVAL, errno.ENOTSUP, errno.EBADF, errno.ENOLCK, errno.EN
 """What file systems answer that cannot lock or flush a folder."""
 
 
-def save_house(house: House, path: str | PathLike[str], *, expected: str | None = None) -> str:
+def save_house(
+    house: House,
+    path: str | PathLike[str],
+    *,
+    expected: str | None = None,
+    comments_from: bytes | None = None,
+) -> str:
     """Write a house to a file and return the fingerprint of what was written.
 
     `expected` is the fingerprint of the file that the house came from (NEW_FILE: there must be
     none yet); where the file on disk is another one, ChangedOnDiskError is raised and nothing is
     written. None overwrites whatever is there. A link is followed, mode bits are kept, and the
-    former file stays beside as NAME~. Raises HouseFileError; then the file is as it was.
+    former file stays beside as NAME~. Comments are kept: those of `comments_from` (the bytes of
+    another file), else of the file replaced. Raises HouseFileError; then the file is as it was.
     """
-    return save_bytes(dump_house(house).encode(), path, expected=expected)
+    source = comments_from if comments_from is not None else _bytes_at(path)
+    text = dump_with_comments(house, comments_for(house, source))
+    return save_bytes(text.encode(), path, expected=expected)
+
+
+def _bytes_at(path: str | PathLike[str]) -> bytes:
+    """Return the bytes of a file, none of one that cannot be read: saving will tell."""
+    try:
+        return read_bytes(os.fspath(path))
+    except HouseFileError:
+        return b""
 
 
 def save_bytes(data: bytes, path: str | PathLike[str], *, expected: str | None = None) -> str:

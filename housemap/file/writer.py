@@ -23,16 +23,18 @@ class Row:
     path: Path
     text: str
 
+    @property
+    def is_header(self) -> bool:
+        return self.text.startswith("[")
+
 
 def dump_house(house: House) -> str:
-    """Return the canonical text of a house file."""
-    return "".join(
-        ("\n" if row.text.startswith("[") else "") + row.text + "\n" for row in rows(house)
-    )
+    """Return the canonical text of a house file, an empty line before each header."""
+    return "".join(("\n" if row.is_header else "") + row.text + "\n" for row in rows(house))
 
 
 def rows(house: House) -> Iterator[Row]:
-    """Yield every row of the file in order; an empty line stands before each header."""
+    """Yield every row of the file in order."""
     yield Row(("format",), f"format = {FORMAT}")
     yield from _record(("house",), HOUSE, house)
     for table in TABLES:

@@ -22,7 +22,7 @@ def text_fault(text: str, limit: int = NAME_LENGTH, *, lines: bool = False) -> s
     if text.isascii() and text.isprintable():
         return None
     for letter in text:
-        if not _allowed(letter, lines=lines):
+        if is_hidden(letter) and not (lines and letter == "\n"):
             return f"must not hold the hidden character {codepoint(letter)}"
     if _longest_run_of_marks(text) > MARKS_IN_A_ROW:
         return f"must not stack more than {MARKS_IN_A_ROW} marks on one letter"
@@ -66,17 +66,16 @@ def codepoint(letter: str) -> str:
     return f"U+{ord(letter):04X}"
 
 
-def _allowed(letter: str, *, lines: bool) -> bool:
-    if letter == "\n":
-        return lines
-    return letter.isprintable() or unicodedata.category(letter) == "Zs"
+def is_hidden(letter: str) -> bool:
+    """Whether a character is of a category that is refused."""
+    return not letter.isprintable() and unicodedata.category(letter) != "Zs"
 
 
 def _kept(row: str) -> str:
     kept, marks = [], 0
     for letter in row:
         marks = marks + 1 if unicodedata.category(letter) in {"Mn", "Me"} else 0
-        if marks <= MARKS_IN_A_ROW and _allowed(letter, lines=False):
+        if marks <= MARKS_IN_A_ROW and not is_hidden(letter):
             kept.append(letter)
     return "".join(kept)
 
@@ -94,4 +93,4 @@ def _cut(text: str, limit: int) -> str:
 
 
 def _spelled(letter: str) -> str:
-    return letter if _allowed(letter, lines=False) else f"\\u{ord(letter):04x}"
+    return letter if not is_hidden(letter) else f"\\u{ord(letter):04x}"

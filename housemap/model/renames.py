@@ -1,0 +1,62 @@
+"""Which entities live on under another id: renamed, as far as two houses can tell."""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from typing import Any
+
+from housemap.model.house import House
+from housemap.model.kinds import Path
+from housemap.model.schema import ENTITIES, RECORD_OF
+
+Renames = Mapping[Path, str]
+"""(table key, old id) -> new id."""
+
+HANDLES: Mapping[str, tuple[tuple[str, ...], ...]] = {
+    "paint": (("name",), ("colour",)),
+    "finish": (("name",), ("colour",)),
+    "room": (("name",),),
+    "opening": (("between",),),
+    "sightline": (("between",),),
+    "sample": (("paint", "room", "when"),),
+}
+"""The attributes by which an entity is known again under another id, the surest first."""
+
+
+def renames(before: House, after: House) -> Renames:
+    """Find the ids that were given up for others.
+
+    An entity was renamed when one with its handle went and one with it came. Where several went
+    or came, none is taken for another.
+    """
+    key_of = {table.attr: table.key for table in ENTITIES}
+    found: dict[Path, str] = {}
+
+    def follow(into: str, ref: str) -> str:
+        return found.get((key_of[into], ref), ref)
+
+    for table in ENTITIES:
+        old, new = getattr(before, table.attr), getattr(after, table.attr)
+        record = RECORD_OF[table.key]
+        gone = {key: record.follow(old[key], follow) for key in old if key not in new}
+        came = {key: new[key] for key in new if key not in old}
+        for handle in HANDLES.get(table.key, ()) if gone and came else ():
+            for one, other in _pairs(gone, came, handle):
+                found[table.key, one] = other
+                del gone[one], came[other]
+    rooms = {("visit", key): found["room", key] for key in before.visits if ("room", key) in found}
+    return found | rooms
+
+
+def _pairs(
+    gone: Mapping[str, Any], came: Mapping[str, Any], handle: tuple[str, ...]
+) -> list[tuple[str, str]]:
+    old, new = _by_handle(gone, handle), _by_handle(came, handle)
+    both = ((old[value], new[value]) for value in old if value in new)
+    return [(one[0], other[0]) for one, other in both if len(one) == len(other) == 1]
+
+
+def _by_handle(entities: Mapping[str, Any], handle: tuple[str, ...]) -> Mapping[Any, list[str]]:
+    found: defaultdict[Any, list[str]] = defaultdict(list)
+    for key, entity in entities.items():
+        found[tuple(getattr(entity, attr) for attr in handle)].append(key)
+    return found
