@@ -1,0 +1,74 @@
+"""The tables of README.md that follow from the program: `python -m tests.support.readme_tables`.
+
+Writes each between its two marks, `<!-- NAME -->` and `<!-- end of NAME -->`.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+
+from housemap.checks import CHECKS
+from housemap.checks.page import Check, Limit
+from housemap.tui.commands import COMMANDS, GROUPS, Command
+from housemap.tui.keys import shown_key
+from tests.support.project import ROOT
+
+README = ROOT / "README.md"
+
+
+def checks_table() -> str:
+    """Every check with what it finds, its limits and where they come from."""
+    rows = [(f"`{check.id}`", check.title, _limits(check), _sources(check)) for check in CHECKS]
+    return _table(("check", "finds", "limits", "where the limit comes from"), rows)
+
+
+def _limits(check: Check) -> str:
+    return "<br>".join(f"`{limit.kind}` {_amount(limit)}" for limit in check.limits) or "none"
+
+
+def _amount(limit: Limit) -> str:
+    return f"{limit.default:g} {limit.unit}"
+
+
+def _sources(check: Check) -> str:
+    return "<br>".join(dict.fromkeys(limit.source for limit in check.limits))
+
+
+def keys_table() -> str:
+    """Every command that has a key, by task."""
+    rows = [
+        (group, _keys(command), command.title)
+        for group in GROUPS
+        for command in COMMANDS
+        if command.group == group and command.keys
+    ]
+    return _table(("task", "keys", "what they do"), rows)
+
+
+def _keys(command: Command) -> str:
+    return " ".join(f"`{shown_key(key)}`" for key in command.keys)
+
+
+def _table(head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> str:
+    return "\n".join(map(_row, (head, tuple("---" for _ in head), *rows)))
+
+
+def _row(cells: tuple[str, ...]) -> str:
+    return f"| {' | '.join(cell.replace('|', '&#124;') for cell in cells)} |"
+
+
+TABLES: Mapping[str, Callable[[], str]] = {"checks": checks_table, "keys": keys_table}
+
+
+def with_tables(text: str) -> str:
+    """The text with every table made anew; ValueError where a mark is missing."""
+    for name, table in TABLES.items():
+        first, last = f"<!-- {name} -->", f"<!-- end of {name} -->"
+        before, first_found, rest = text.partition(first)
+        _, last_found, after = rest.partition(last)
+        if not (first_found and last_found):
+            raise ValueError(f"README.md has no place for the table of {name}")
+        text = f"{before}{first}\n{table()}\n{last}{after}"
+    return text
+
+
+if __name__ == "__main__":
+    README.write_text(with_tables(README.read_text("utf-8")), "utf-8")
