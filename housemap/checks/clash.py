@@ -18,7 +18,7 @@ def clash(
     The a'b' distance counts less as the lightness step grows: chromatic induction is strongest
     between colours of equal lightness (Gordon & Shapley 2006, Spatial Vision 19:133).
     """
-    undertones = first.swatch.colour.undertone, second.swatch.colour.undertone
+    undertones = scope.undertone(first), scope.undertone(second)
     if first.swatch.id == second.swatch.id or any(u.family == "none" for u in undertones):
         return
     apart = scope.difference(first, second)

@@ -2,12 +2,23 @@
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from typing import Literal
 
 from housemap.checks.costs import by_severity
 from housemap.checks.finding import Finding, Light
 from housemap.colorimetry.difference import Difference
+from housemap.colorimetry.undertone import Undertone
 from housemap.model.house import House
-from housemap.study import Coat, PaintedRoom, SeenPair, Study, Surroundings, Swatch, View
+from housemap.study import (
+    Coat,
+    PaintedRoom,
+    SeenPair,
+    SeenView,
+    Study,
+    Surroundings,
+    Swatch,
+    View,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,9 +40,18 @@ class Scope:
     limits: Mapping[str, float]
     """Of this check, by kind: the house's own or the default."""
     light: Light = "reference"
+    view: SeenView | None = None
+    """What the eye that judges sees; None under the reference light, which has no place."""
 
     def difference(self, first: Coat, second: Coat) -> Difference:
-        return self.study.difference(first.swatch, second.swatch)
+        if self.view is None:
+            return self.study.difference(first.swatch, second.swatch)
+        return self.view.difference(first, second)
+
+    def undertone(self, coat: Coat) -> Undertone:
+        if self.view is None:
+            return coat.swatch.colour.undertone
+        return self.view.colours[coat].undertone
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +79,7 @@ def no_change(_finding: Finding, _study: Study) -> Iterable[Change]:
 Found = Iterable[Finding]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Check:
     """One check. The `of_...` functions say what it looks at; most checks have one."""
 
@@ -75,6 +95,8 @@ class Check:
     changes: Callable[[Finding, Study], Iterable[Change]] = no_change
     """Edits worth trying against a finding."""
     cost: Callable[[Finding], float] = by_severity
+    light: Literal["plain", "each", "needed"] = "plain"
+    """Judged under the reference light alone, under each light, or about light itself."""
     of_swatch: Callable[[Swatch, Scope], Found] | None = None
     of_room: Callable[[PaintedRoom, Scope], Found] | None = None
     of_pair: Callable[[SeenPair, Scope], Found] | None = None

@@ -3,27 +3,21 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
-from typing import Any
 
-from housemap.checks.every import CHECKS
+from housemap.checks.every import CHECKS, check_of
 from housemap.checks.finding import SEVERITIES, Finding
-from housemap.checks.page import Check, Scope
+from housemap.checks.looking import (
+    Found,
+    Subject,
+    all_subjects,
+    found_in_light,
+    found_plainly,
+    touched_subjects,
+)
 from housemap.model.house import House
 from housemap.study import Study, study_of
 
-Subject = tuple[str, object]
-"""What a check looked at: the name of its kind and its key there."""
-
-_KINDS: tuple[str, ...] = ("swatches", "rooms", "pairs", "views", "surroundings")
-"""Both the Study's tables and the fields of Touched."""
-
-_FUNCTION: Mapping[str, Callable[[Check], Any]] = {
-    "swatches": lambda check: check.of_swatch,
-    "rooms": lambda check: check.of_room,
-    "pairs": lambda check: check.of_pair,
-    "views": lambda check: check.of_view,
-    "surroundings": lambda check: check.of_surroundings,
-}
+Look = Callable[[Study, Iterable[Subject]], Iterator[tuple[Subject, tuple[Finding, ...]]]]
 
 
 @dataclass(frozen=True, eq=False)
@@ -31,8 +25,10 @@ class Report:
     """Everything computed of a house together with everything found in it."""
 
     study: Study
-    by_subject: Mapping[Subject, tuple[Finding, ...]]
-    """Only of subjects in which something was found."""
+    plain: Found
+    """Found under the reference light."""
+    lit: Found | None
+    """Found by day and in the evening; None where light was not asked for."""
 
     @property
     def house(self) -> House:
@@ -40,8 +36,12 @@ class Report:
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
-        """Grave first, then in the order of the checks, then by place."""
-        return tuple(sorted((f for found in self.by_subject.values() for f in found), key=_order))
+        """Grave first, then in the order of the checks, then by place.
+
+        What is found under several lights is told once, with the light in which it is worst.
+        """
+        subjects = dict.fromkeys((*self.plain, *(self.lit or {})))
+        return tuple(sorted((f for s in subjects for f in self._worst(s)), key=_order))
 
     @cached_property
     def by_room(self) -> Mapping[str, tuple[Finding, ...]]:
@@ -52,6 +52,22 @@ class Report:
                 rooms.setdefault(room, []).append(finding)
         return {room: tuple(found) for room, found in rooms.items()}
 
+    def _worst(self, subject: Subject) -> Iterable[Finding]:
+        plain = self.plain.get(subject, ())
+        lit = self.lit.get(subject, ()) if self.lit else ()
+        if not lit:
+            return plain
+        worst: dict[object, Finding] = {}
+        for finding in (*plain, *lit):
+            known = worst.get(finding.key)
+            if known is None or _gravity(finding) > _gravity(known):
+                worst[finding.key] = finding
+        return worst.values()
+
+
+def _gravity(finding: Finding) -> tuple[int, float]:
+    return SEVERITIES.index(finding.severity), check_of(finding.check).cost(finding)
+
 
 _RANK = {check.id: rank for rank, check in enumerate(CHECKS)}
 
@@ -61,51 +77,39 @@ def _order(finding: Finding) -> tuple[object, ...]:
     return -SEVERITIES.index(finding.severity), _RANK[finding.check], places, finding.kind
 
 
-def report_of(house: House, previous: Report | None = None) -> Report:
+def report_of(house: House, previous: Report | None = None, *, lit: bool = True) -> Report:
     """The report of `house`; equal to one from scratch whatever `previous` was.
 
-    Raises InputError, a line each, for paints and finishes whose colour no surface can have.
+    `lit` asks for the light of every room, which takes longer than all the rest. Raises
+    InputError, a line each, for paints and finishes whose colour no surface can have.
     """
     study = study_of(house, previous.study if previous else None)
-    scopes = {check.id: Scope(study, check.limits_in(house)) for check in CHECKS}
-    if previous is None or _rules_differ(house, previous.house):
-        return Report(study, dict(_found(study, scopes, _all_subjects(study))))
-    stale = set(_touched_subjects(study))
-    if not stale:
-        return Report(study, previous.by_subject)
-    by_subject = dict(previous.by_subject)
-    for subject in stale & by_subject.keys():
-        del by_subject[subject]
-    return Report(study, by_subject | dict(_found(study, scopes, stale)))
+    if previous is not None and _rules_differ(house, previous.house):
+        previous = None
+    before = previous.plain if previous else None
+    plain = _renewed(study, before, found_plainly)
+    if not lit:
+        return Report(study, plain, None)
+    lit_before = previous.lit if previous else None
+    return Report(study, plain, _renewed(study, lit_before, found_in_light))
 
 
 def _rules_differ(house: House, old: House) -> bool:
-    return (house.limits, house.low_vision) != (old.limits, old.low_vision)
+    return _rules(house) != _rules(old)
 
 
-def _all_subjects(study: Study) -> Iterator[Subject]:
-    for kind in _KINDS:
-        for key in getattr(study, kind):
-            yield kind, key
+def _rules(house: House) -> tuple[object, ...]:
+    """What findings depend on beside the parts of the study."""
+    return house.limits, house.low_vision, house.north_deg, house.latitude_deg
 
 
-def _touched_subjects(study: Study) -> Iterator[Subject]:
-    for kind in _KINDS:
-        for key in getattr(study.touched, kind):
-            yield kind, key
-
-
-def _found(
-    study: Study, scopes: Mapping[str, Scope], subjects: Iterable[Subject]
-) -> Iterator[tuple[Subject, tuple[Finding, ...]]]:
-    functions = {
-        kind: [(function(check), scopes[check.id]) for check in CHECKS if function(check)]
-        for kind, function in _FUNCTION.items()
-    }
-    for kind, key in subjects:
-        part = getattr(study, kind).get(key)
-        if part is None:
-            continue
-        found = tuple(f for look, scope in functions[kind] for f in look(part, scope))
-        if found:
-            yield (kind, key), found
+def _renewed(study: Study, before: Found | None, look: Look) -> Found:
+    if before is None:
+        return dict(look(study, all_subjects(study)))
+    stale = set(touched_subjects(study))
+    if not stale:
+        return before
+    found = dict(before)
+    for subject in stale & found.keys():
+        del found[subject]
+    return found | dict(look(study, stale))

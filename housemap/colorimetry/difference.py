@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -38,22 +39,44 @@ class Difference:
     """Ou & Luo 2006; a number beside the checks, no verdict."""
 
 
+class Looks(NamedTuple):
+    """Colours as they look under one light, for comparing: arrays with one row a colour."""
+
+    lab100: Floats
+    ucs: Floats
+    """CAM16-UCS J', a', b'."""
+    lrv: Floats
+
+    def rows(self, rows: Sequence[int]) -> "Looks":
+        chosen = list(rows)
+        return Looks(self.lab100[chosen], self.ucs[chosen], self.lrv[chosen])
+
+
+def looks_of(colours: Sequence[ColourFacts]) -> Looks:
+    """Colours under the reference light."""
+    return Looks(
+        np.array([facts.lab100 for facts in colours]),
+        np.array([facts.ucs for facts in colours]),
+        np.array([facts.lrv for facts in colours]),
+    )
+
+
 def differences(a: Sequence[ColourFacts], b: Sequence[ColourFacts]) -> tuple[Difference, ...]:
     """The difference of each pair a[i], b[i], in one batch."""
-    if not a:
-        return ()
-    lab_a, lab_b = (np.array([facts.lab100 for facts in side]) for side in (a, b))
-    ucs_a, ucs_b = (np.array([facts.ucs for facts in side]) for side in (a, b))
-    lrv_a, lrv_b = (np.array([facts.lrv for facts in side]) for side in (a, b))
+    return looks_apart(looks_of(a), looks_of(b)) if a else ()
+
+
+def looks_apart(a: Looks, b: Looks) -> tuple[Difference, ...]:
+    """The difference of each row of `a` from that of `b`, under whatever light both are given."""
     columns = (
-        ciede2000(lab_a, lab_b),
-        *ucs_parts(ucs_a, ucs_b),
-        hue_apart(ucs_a, ucs_b),
-        plane_distance(ucs_a, ucs_b),
-        np.abs(lrv_a - lrv_b),
-        np.abs(lightness(lrv_a) - lightness(lrv_b)),
-        michelson(lrv_a, lrv_b),
-        harmony(lab_a, lab_b),
+        ciede2000(a.lab100, b.lab100),
+        *ucs_parts(a.ucs, b.ucs),
+        hue_apart(a.ucs, b.ucs),
+        plane_distance(a.ucs, b.ucs),
+        np.abs(a.lrv - b.lrv),
+        np.abs(lightness(a.lrv) - lightness(b.lrv)),
+        michelson(a.lrv, b.lrv),
+        harmony(a.lab100, b.lab100),
     )
     return tuple(Difference(*row) for row in np.stack(columns, axis=-1).tolist())
 

@@ -2,13 +2,17 @@
 
 from housemap.study.derive import study_of
 from housemap.study.parts import Coat, PaintedRoom, Seen, SeenPair, Surroundings, Swatch, View
+from housemap.study.seen import LitRoom, SeenColour, SeenView
 from housemap.study.study import Study
 
 __all__ = [
     "Coat",
+    "LitRoom",
     "PaintedRoom",
     "Seen",
+    "SeenColour",
     "SeenPair",
+    "SeenView",
     "Study",
     "Surroundings",
     "Swatch",

@@ -3,9 +3,11 @@
 Edits share the tables and entities that they leave alone, so "unchanged" is told by identity.
 """
 
+from housemap.light.sky import OUTDOOR_LUX
 from housemap.model.house import House
 from housemap.plan.placing import place
 from housemap.study.layout import layout_of
+from housemap.study.lighting import Lighting
 from housemap.study.rooms import rooms_of
 from housemap.study.study import DifferenceTable, Study, Touched
 from housemap.study.swatches import swatches_of
@@ -23,12 +25,17 @@ _EMPTY = Study(
     pairs={},
     views={},
     surroundings={},
+    lighting=Lighting(_EMPTY_HOUSE, {}, {}, {}),
     touched=Touched(),
 )
 
 
-def study_of(house: House, previous: Study | None = None) -> Study:
+def study_of(
+    house: House, previous: Study | None = None, outdoor_lux: float = OUTDOOR_LUX
+) -> Study:
     """The study of `house`; equal to one from scratch whatever `previous` was.
+
+    `outdoor_lux`: the overcast sky's light on open level ground, for the light by day.
 
     Raises InputError, a line each, for paints and finishes whose colour no surface can have.
     """
@@ -51,6 +58,9 @@ def study_of(house: House, previous: Study | None = None) -> Study:
         pairs=pairs.parts,
         views=views.parts,
         surroundings=surroundings.parts,
+        lighting=before.lighting.renewed(
+            house, swatches.parts, rooms.parts, views.parts, outdoor_lux
+        ),
         touched=Touched(
             swatches=swatches.touched,
             rooms=rooms.touched,

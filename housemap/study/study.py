@@ -9,6 +9,7 @@ from housemap.colorimetry.difference import Difference, differences
 from housemap.model.house import House
 from housemap.plan.placing import Plan
 from housemap.plan.sightings import Pair, Sighting
+from housemap.study.lighting import Lighting
 from housemap.study.parts import PaintedRoom, SeenPair, Surroundings, Swatch, View
 from housemap.study.reuse import Renewed
 
@@ -71,6 +72,8 @@ class Study:
     pairs: Mapping[Pair, SeenPair]
     views: Mapping[str, View]
     surroundings: Mapping[str, Surroundings]
+    lighting: Lighting
+    """Light and colours as seen; computed when first asked for."""
     touched: Touched
 
     def paint(self, paint_id: str) -> Swatch:

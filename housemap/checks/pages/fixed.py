@@ -70,6 +70,7 @@ CHECK = Check(
     ),
     tell=tell,
     changes=repaint,
+    light="each",
     cost=undertone.cost,
     of_room=in_one_room,
     of_pair=between_rooms,

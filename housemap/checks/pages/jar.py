@@ -70,5 +70,6 @@ CHECK = Check(
     ),
     tell=tell,
     changes=repaint,
+    light="each",
     of_pair=jarring_step,
 )

@@ -67,6 +67,7 @@ CHECK = Check(
     ),
     tell=tell,
     changes=repaint,
+    light="each",
     cost=cost,
     of_room=in_one_room,
     of_pair=between_rooms,

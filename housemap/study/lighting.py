@@ -1,0 +1,99 @@
+"""The light of every room and the colours as seen from each, computed when first asked for.
+
+Light takes longer than all the rest, so a study is made without it; a room's light is kept as long
+as the room, its colours, its openings and the sky stay what they were.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
+
+from housemap.light.inputs import SurfaceColour, inputs_of
+from housemap.light.room import light_of
+from housemap.light.scene import LIGHTS, LightName
+from housemap.light.sky import OUTDOOR_LUX
+from housemap.model.house import House
+from housemap.study.parts import PaintedRoom, Swatch, View
+from housemap.study.seen import LitRoom, SeenView, seen_views
+
+Sky = tuple[float, float | None, float]
+"""North of the house, its latitude, and the light outside in lux."""
+
+ViewKey = tuple[str, LightName]
+"""The room of the eye, and the light."""
+
+
+@dataclass(frozen=True, eq=False)
+class Lighting:
+    """Light and colours as seen in one house; made anew with every study."""
+
+    house: House
+    swatches: Mapping[tuple[str, str], Swatch]
+    parts: Mapping[str, PaintedRoom]
+    views: Mapping[str, View]
+    outdoor_lux: float = OUTDOOR_LUX
+    known: Mapping[str, tuple[Sky, LitRoom]] = field(default_factory=dict)
+    """What was computed for the house before."""
+    known_seen: Mapping[ViewKey, SeenView] = field(default_factory=dict)
+
+    @cached_property
+    def rooms(self) -> Mapping[str, LitRoom]:
+        """Every room with its light; raises ColourError for a lamp of unknown spectrum."""
+        kept = {k: lit for k, (sky, lit) in self.known.items() if self._holds(k, sky, lit)}
+        stale = [room for room in self.parts if room not in kept]
+        made = dict(zip(stale, self._computed(stale), strict=True))
+        return {room: made[room] if room in made else kept[room] for room in self.parts}
+
+    @cached_property
+    def seen(self) -> Mapping[ViewKey, SeenView | None]:
+        """What the eye in each room sees under each light; None where there is no such light."""
+        asked = {(room, light): self._view(room, light) for room in self.views for light in LIGHTS}
+        kept = {key: old for key, old in self.known_seen.items() if _holds(old, asked.get(key))}
+        stale = {key: view for key, view in asked.items() if key not in kept}
+        made = dict(zip(stale, seen_views(list(stale.values())), strict=True))
+        return {key: made[key] if key in made else kept[key] for key in asked}
+
+    def _view(self, room: str, light: LightName) -> tuple[View, Mapping[str, LitRoom], LightName]:
+        view = self.views[room]
+        return view, {part.id: self.rooms[part.id] for part in view.rooms}, light
+
+    def renewed(
+        self,
+        house: House,
+        swatches: Mapping[tuple[str, str], Swatch],
+        parts: Mapping[str, PaintedRoom],
+        views: Mapping[str, View],
+        outdoor_lux: float,
+    ) -> "Lighting":
+        """The lighting of the house after an edit, knowing what this one has computed."""
+        known, known_seen = self.known, self.known_seen
+        if "rooms" in self.__dict__:
+            known = {room: (self._sky, lit) for room, lit in self.rooms.items()}
+        if "seen" in self.__dict__:
+            known_seen = {key: view for key, view in self.seen.items() if view is not None}
+        return Lighting(house, swatches, parts, views, outdoor_lux, known, known_seen)
+
+    @property
+    def _sky(self) -> Sky:
+        return self.house.north_deg, self.house.latitude_deg, self.outdoor_lux
+
+    def _holds(self, room: str, sky: Sky, lit: LitRoom) -> bool:
+        return self.parts.get(room) is lit.part and sky == self._sky
+
+    def _computed(self, rooms: list[str]) -> list[LitRoom]:
+        colours = {key: _surface_colour(swatch) for key, swatch in self.swatches.items()}
+        paints = {key: colour for (kind, key), colour in colours.items() if kind == "Paint"}
+        finishes = {key: colour for (kind, key), colour in colours.items() if kind == "Finish"}
+        inputs = [inputs_of(self.house, room, paints, finishes) for room in rooms]
+        lights = light_of(inputs, self.outdoor_lux)
+        return [LitRoom(self.parts[room], light) for room, light in zip(rooms, lights, strict=True)]
+
+
+def _holds(known: SeenView, asked: tuple[View, Mapping[str, LitRoom], LightName] | None) -> bool:
+    return asked is not None and known.view is asked[0] and known.lit == asked[1]
+
+
+def _surface_colour(swatch: Swatch) -> SurfaceColour:
+    return SurfaceColour(np.array(swatch.colour.reflectance), swatch.lrv)

@@ -1,0 +1,140 @@
+"""Colours as an eye in a room sees them: its own room's, and those of the rooms in view."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from housemap.colorimetry import appearance, gamut, munsell, spaces
+from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.difference import Difference, Looks, looks_apart
+from housemap.colorimetry.undertone import Undertone, undertones
+from housemap.light.enclosure import CEILING, FLOOR
+from housemap.light.lit import PLAIN_WALLS, WALLS, Lit
+from housemap.light.room import RoomLight
+from housemap.light.scene import LightName
+from housemap.light.seen import Eye, eye_in
+from housemap.study.parts import Coat, PaintedRoom, View
+
+_LIT_AS = {"walls": PLAIN_WALLS, "ceiling": CEILING, "floor": FLOOR}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LitRoom:
+    """A painted room and the light in it."""
+
+    part: PaintedRoom
+    light: RoomLight
+
+
+@dataclass(frozen=True, slots=True)
+class SeenColour:
+    """A coat as seen under some light, by an eye adapted to its own room."""
+
+    ucs: tuple[float, float, float]
+    """CAM16-UCS J', a', b'."""
+    srgb_hex: str
+    in_srgb: bool
+    undertone: Undertone
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SeenView:
+    """What an eye in one room sees under one light."""
+
+    view: View
+    lit: Mapping[str, LitRoom]
+    """The rooms in view with the light that was taken."""
+    colours: Mapping[Coat, SeenColour]
+    looks: Looks
+    rows: dict[Coat, dict[Coat, Difference]] = field(default_factory=dict)
+
+    def difference(self, first: Coat, second: Coat) -> Difference:
+        """How far apart two coats in view look; KeyError where one of them is not in view."""
+        row = self.rows.get(first)
+        if row is None:
+            row = self.rows[first] = self._row(first)
+        return row[second]
+
+    def _row(self, first: Coat) -> dict[Coat, Difference]:
+        coats = list(self.colours)
+        one = self.looks.rows([coats.index(first)] * len(coats))
+        return dict(zip(coats, looks_apart(one, self.looks), strict=True))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Sight:
+    """The coats that an eye has before it, and the XYZ100 that they send."""
+
+    view: View
+    lit: Mapping[str, LitRoom]
+    eye: Eye
+    sent: Mapping[Coat, Floats]
+
+    @property
+    def xyz100(self) -> Floats:
+        return np.array(list(self.sent.values()))
+
+
+def seen_views(
+    views: Sequence[tuple[View, Mapping[str, LitRoom], LightName]],
+) -> list[SeenView | None]:
+    """What each eye sees of every coat in view that the light falls on, all in one batch.
+
+    None where the eye's own room lacks that light, or nothing in view has a colour.
+    """
+    sights = [_sight(*view) for view in views]
+    known = [sight for sight in sights if sight is not None]
+    made = iter(_seen(known) if known else ())
+    return [None if sight is None else next(made) for sight in sights]
+
+
+def _sight(view: View, lit: Mapping[str, LitRoom], light: LightName) -> _Sight | None:
+    own = lit[view.room.id].light.lights.get(light)
+    sent = dict(_reflected(view, lit, light)) if own else {}
+    return _Sight(view, lit, eye_in(own), sent) if own and sent else None
+
+
+def _reflected(
+    view: View, lit: Mapping[str, LitRoom], light: LightName
+) -> Iterator[tuple[Coat, Floats]]:
+    for part in view.rooms:
+        falls = lit[part.id].light.lights.get(light)
+        if falls is not None:
+            for coat in part.every_coat:
+                yield coat, _sent(coat, falls)
+
+
+def _sent(coat: Coat, falls: Lit) -> Floats:
+    """XYZ100 that a coat sends to the eye; what stands in a room is lit as its walls are."""
+    kind, _, wall = coat.surface.partition(" ")
+    surface = wall if kind == "accent" else _LIT_AS.get(kind, WALLS)
+    return falls.reflected_xyz100(surface, np.array(coat.swatch.colour.reflectance))
+
+
+def _seen(sights: Sequence[_Sight]) -> Iterator[SeenView]:
+    jmh = np.concatenate([appearance.jmh(s.xyz100, s.eye.conditions) for s in sights])
+    screen = np.concatenate([s.eye.on_screen(s.xyz100) for s in sights])
+    ucs, lab = appearance.ucs(jmh), spaces.xyz_to_lab(screen, spaces.SRGB_WHITE)
+    colours = _colours(screen, ucs)
+    start = 0
+    for sight in sights:
+        part = slice(start, start := start + len(sight.sent))
+        looks = Looks(lab[part], ucs[part], sight.xyz100[:, 1])
+        seen = dict(zip(sight.sent, colours[part], strict=True))
+        yield SeenView(sight.view, sight.lit, seen, looks)
+
+
+def _colours(screen_xyz100: Floats, ucs: Floats) -> list[SeenColour]:
+    hexes = spaces.srgb_to_hex(gamut.to_srgb(screen_xyz100))
+    shown = gamut.in_srgb(screen_xyz100).tolist()
+    leans = undertones(munsell.from_xyz(_under_c(screen_xyz100)), ucs)
+    return [
+        SeenColour((j, a, b), *rest)
+        for (j, a, b), *rest in zip(ucs.tolist(), hexes, shown, leans, strict=True)
+    ]
+
+
+def _under_c(screen_xyz100: Floats) -> Floats:
+    """The corresponding colour under illuminant C, in which notations are given (CAT16)."""
+    return appearance.adapt(screen_xyz100, spaces.SRGB_WHITE, munsell.WHITE)
