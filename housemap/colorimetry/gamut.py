@@ -11,9 +11,13 @@ HALVINGS = 30
 
 
 def screen_conditions() -> appearance.Conditions:
-    """The screen's own white (D65, 2 degrees) at the reference light."""
+    """The reference light with the eye wholly adapted to the screen's white.
+
+    Then no chroma at all is the screen's own grey, so that reduced chroma always gets there.
+    """
     x, y, z = spaces.SRGB_WHITE.tolist()
-    return appearance.Conditions((x, y, z), appearance.adapting_luminance(appearance.REFERENCE_LUX))
+    light = appearance.adapting_luminance(appearance.REFERENCE_LUX)
+    return appearance.Conditions((x, y, z), light, degree=1.0)
 
 
 def in_srgb(xyz100: Floats) -> Truths:

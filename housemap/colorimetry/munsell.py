@@ -20,14 +20,14 @@ WHITE: Floats = spaces.xy_to_xyz(*WHITE_XY)
 OBSERVED = "C/2"
 QUINTIC = (0.00081939, -0.020484, 0.23352, -0.22533, 1.1914, 0.0)
 """Y of a value, highest power first (ASTM D1535-08e1 equation 2)."""
-LIGHTEST_TABULATED = 9.8
+LIGHTEST_TABULATED = 9.6
 """Above value 9 there are no chips: the rings of equal chroma shrink toward ideal white at 10, as
 colour-science has it, but no further than here, or the faintest tint would count as strong."""
 HUE_STEP, HUE_LINES = 2.5, 40
 IDEAL_VALUE = 10.0
 TINY = 1e-15
 DONE_XY = 1e-13
-ROUNDS = 20
+ROUNDS, MOST_RINGS = 20, 50.0
 
 
 class _Renotation(NamedTuple):
@@ -150,7 +150,7 @@ def from_xyz(xyz100: Floats) -> Floats:
         turn = (np.conj(miss) * cell.by_chroma).imag / safe
         out = (np.conj(cell.by_hue) * miss).imag / safe
         hue40 = (hue40 + np.clip(turn, -1.0, 1.0)) % HUE_LINES
-        ring = np.clip(ring + np.clip(out, -2.0, 2.0), 0.0, None)
+        ring = np.clip(ring + np.clip(out, -2.0, 2.0), 0.0, MOST_RINGS)
     return np.stack([hue40 * HUE_STEP % 100.0, y_to_value(xyz100[..., 1]), 2.0 * ring], axis=-1)
 
 

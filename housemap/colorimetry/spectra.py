@@ -62,10 +62,10 @@ def _to_fine() -> Floats:
 @cache
 def _to_grid(start_nm: float, step_nm: float, count: int) -> Floats:
     """Matrix from measured values to the grid: interpolation, or the best fit to finer ones."""
-    if step_nm >= GRID_STEP_NM:
+    if step_nm > GRID_STEP_NM / 2.0:
         return lagrange(start_nm, step_nm, count, GRID_NM)
     measured = start_nm + step_nm * np.arange(count)
-    bands = GRID_NM[(GRID_NM >= start_nm) & (GRID_NM <= measured[-1])]
+    bands = GRID_NM[(start_nm <= GRID_NM) & (measured[-1] >= GRID_NM)]
     within = (measured >= bands[0]) & (measured <= bands[-1])
     fit = np.zeros((len(bands), count))
     fit[:, within] = np.linalg.pinv(_between_bands(bands, measured[within]))
@@ -77,13 +77,11 @@ def _between_bands(bands: Floats, at_nm: Floats) -> Floats:
 
 
 def resampled(values: Floats, start_nm: float, step_nm: float) -> Floats:
-    """Reflectance measured at equal steps, on the working grid.
+    """Reflectance measured at equal steps, on the working grid: (..., bands) to (..., 41).
 
-    Steps finer than 10 nm are fitted, so that the interpolated curve lies on them as closely as it
-    can and nothing measured is dropped.
-
-    (..., bands) to (..., 41). Raises ColourError where the values leave 0..1, the steps are
-    longer than 20 nm or 400 to 700 nm are not covered.
+    Steps of 5 nm or less are fitted, so that the interpolated curve lies on them as closely as it
+    can and nothing measured is dropped. Raises ColourError where the values leave 0..1, the steps
+    are longer than 20 nm or 400 to 700 nm are not covered.
     """
     count = values.shape[-1]
     if not 0.0 < step_nm <= LONGEST_STEP_NM:

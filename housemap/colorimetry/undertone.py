@@ -12,7 +12,7 @@ from typing import Literal, NamedTuple, get_args
 import numpy as np
 
 from housemap.colorimetry import tables
-from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.arrays import Floats, Truths
 
 Family = Literal[
     "pink", "red", "brown", "yellow", "olive", "green", "blue-green", "blue", "purple", "none"
@@ -71,15 +71,19 @@ def names(hvc: Floats) -> tuple[str, ...]:
     Above chroma 3 most colours are called by their hue alone ("olive green"), without how strong
     they are.
     """
-    blocks = _blocks()
+    return tuple(_blocks().names[i] for i in _found(hvc).argmax(1).tolist())
+
+
+def _found(hvc: Floats) -> Truths:
+    """Which blocks each colour lies in, (n, blocks); the first one names it."""
     # Upper chroma limits are inclusive: a rounding error must not lift 0.5 out of neutral.
     hue, value, chroma = hvc[:, 0, None], hvc[:, 1, None], hvc[:, 2, None] - ROUNDING
-    hue_from, hue_to, chroma_gt, chroma_le, value_ge, value_lt = blocks.limits
+    hue_from, hue_to, chroma_gt, chroma_le, value_ge, value_lt = _blocks().limits
     after, before = hue >= hue_from, hue < hue_to
     inside = np.where(hue_from > hue_to, after | before, after & before)
     inside &= (chroma > chroma_gt) & (chroma <= chroma_le)
     inside &= (value >= value_ge) & (value < value_lt)
-    return tuple(blocks.names[i] for i in inside.argmax(1).tolist())
+    return np.asarray(inside)
 
 
 def family_of(name: str) -> Family:

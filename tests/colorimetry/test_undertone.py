@@ -1,0 +1,128 @@
+"""Undertones: ISCC-NBS names over notation, and what the trade says of neutrals."""
+
+from typing import Any
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from housemap.colorimetry import notation, undertone
+from housemap.colorimetry.facts import ColourFacts, colour_facts
+from housemap.model.colour import Notation, Srgb
+from tests.support.published import published
+
+NEAR = published("near_neutrals")
+TEST_POINTS = published("iscc_nbs_points")["test_points"]
+MORE_POINTS = (
+    "5Y 7/1 yellowish gray", "5Y 6/1 light olive gray", "5Y 4/1 olive gray", "5Y 9/0.6 white",
+    "10YR 6/1 light brownish gray", "10YR 4/1 brownish gray", "2.5Y 7/2 yellowish gray",
+    "2.5Y 6/2 light olive brown", "10Y 6/1 light olive gray", "5GY 6/1 greenish gray",
+    "5GY 6/2 grayish yellow green", "5G 6/2 pale green", "5B 7/1 light bluish gray",
+    "5P 6/1 purplish gray", "5R 7/1 pinkish gray", "5R 6/1 reddish gray", "5YR 7/1 pinkish gray",
+    "5YR 4/1 brownish gray", "5Y 1/1 olive black", "5R 1/1 reddish black", "5B 9/1 bluish white",
+)  # fmt: skip
+"""Kelly & Judd 1976 charts, as two transcriptions agree on them."""
+SHARE_OF_STRONG_FAMILIES = 0.95
+OTHER_NAMES = {"brownish gray", "bluish white", "purplish black"}
+"""Centroids whose screen colour falls in the next block (see the data file)."""
+
+
+def facts_of(*texts: str) -> tuple[ColourFacts, ...]:
+    return colour_facts([Notation(text) for text in texts])
+
+
+def name_of(text: str) -> str:
+    return undertone.names(np.array([notation.parse(text)]))[0]
+
+
+@pytest.mark.parametrize("case", TEST_POINTS, ids=lambda c: c["munsell"])
+def test_names_of_the_published_points(case: dict[str, str]) -> None:
+    assert name_of(case["munsell"]) == case["name"]
+
+
+@pytest.mark.parametrize("line", MORE_POINTS)
+def test_names_of_the_charts(line: str) -> None:
+    hue, rest, name = line.split(" ", 2)
+    assert name_of(f"{hue} {rest}") == name
+
+
+@pytest.mark.parametrize("case", NEAR["centroids"], ids=lambda c: c["hex"])
+def test_centroids_lie_in_their_own_block(case: dict[str, Any]) -> None:
+    """Kelly & Judd 1976 centroids; LRV and CIELAB of the screen colour."""
+    (facts,) = colour_facts([Srgb(case["hex"])])
+    assert facts.undertone.name == case["name"]
+    assert facts.undertone.family == case["undertone"]
+    assert facts.notation.value == pytest.approx(case["munsell_value"], abs=0.05)
+    assert facts.notation.chroma == pytest.approx(case["munsell_chroma"], abs=0.1)
+
+
+@pytest.mark.parametrize("case", NEAR["block_points"], ids=lambda c: c["hex"])
+def test_points_well_inside_a_block_are_named_by_it(case: dict[str, Any]) -> None:
+    (facts,) = colour_facts([Srgb(case["hex"])])
+    assert facts.undertone.name == case["name"]
+    assert facts.undertone.family == case["undertone"]
+    assert facts.near_neutral
+
+
+def test_stronger_colours_belong_to_the_family_of_their_centroid() -> None:
+    """Above chroma 3 our limits are simplified, so not every one of the 194 may agree."""
+    centroids = published("iscc_nbs_centroids")["centroids"]
+    facts = colour_facts([Srgb(text) for _, text in centroids])
+    pairs = [
+        (undertone.family_of(name), one.undertone.family)
+        for (name, _), one in zip(centroids, facts, strict=True)
+        if not one.near_neutral
+    ]
+    assert len(pairs) == 194
+    assert sum(a == b for a, b in pairs) > SHARE_OF_STRONG_FAMILIES * len(pairs)
+
+
+@given(st.floats(0, 99.999), st.floats(0, 10), st.floats(0, 40))
+def test_every_colour_has_a_name_a_family_and_a_temperature(
+    hue: float, value: float, chroma: float
+) -> None:
+    hvc = np.array([[hue, value, chroma]])
+    (made,) = undertone.undertones(hvc, np.array([[50.0, 1.0, 1.0]]))
+    assert undertone._found(hvc).any(), "outside every block"
+    assert made.family in undertone.FAMILIES
+    assert (made.family == "none") == (made.name in undertone.NEUTRALS)
+
+
+@pytest.mark.parametrize("hue", np.arange(0.0, 100.0, 2.5).tolist())
+def test_chroma_half_is_the_end_of_the_neutrals(hue: float) -> None:
+    """ISCC-NBS: chroma at most 0.5; from 7YR to 9Y at value 4.5 and more up to 0.7."""
+    near, beyond = undertone.names(np.array([[hue, 6.0, 0.5], [hue, 6.0, 0.71]]))
+    assert near == "medium gray"
+    assert beyond not in undertone.NEUTRALS
+
+
+def test_one_yellow_hue_is_yellow_when_light_and_olive_when_deep() -> None:
+    """Common practice, no source: a neutral of grey and yellow reads as green the deeper it is."""
+    light, mid, deep = facts_of("6Y 8/1.5", "6Y 6/1.5", "6Y 4/1.2")
+    assert light.undertone.family == "yellow"
+    assert {mid.undertone.family, deep.undertone.family} <= {"olive", "green"}
+
+
+def test_a_grey_green_that_holds_blue_is_cool_and_one_without_is_not() -> None:
+    """Common practice, no source."""
+    with_blue, without = facts_of("5BG 6/1", "5GY 6/1")
+    assert with_blue.undertone.temperature == "cool"
+    assert without.undertone.family == "green"
+    assert without.undertone.temperature != "cool"
+
+
+def test_warm_and_cool_are_opposite_sides_of_the_hue_circle() -> None:
+    """Common practice, no source."""
+    warm = facts_of("5R 7/2", "5YR 7/2", "5Y 7/2")
+    cool = facts_of("5B 7/2", "5PB 7/2", "5BG 7/2")
+    assert {one.undertone.temperature for one in warm} == {"warm"}
+    assert {one.undertone.temperature for one in cool} == {"cool"}
+    assert facts_of("N 7/")[0].undertone.temperature == "neutral"
+
+
+def test_strength_is_the_colourfulness_of_the_uniform_space() -> None:
+    (facts,) = facts_of("5Y 7/2")
+    _, a, b = facts.ucs
+    assert facts.undertone.chroma == pytest.approx(np.hypot(a, b))
+    assert facts.undertone.hue_deg == pytest.approx(facts.jmh[2])
