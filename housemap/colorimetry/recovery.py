@@ -4,6 +4,24 @@ The least-slope method in the hyperbolic tangent (LHTSS): R = (tanh z + 1) / 2, 
 of squared slopes of z over the bands that gives the colour (S. A. Burns 2020, "Numerical methods
 for smoothest reflectance reconstruction", Color Res. Appl. 45). Reflectance stays within 0..1 by
 itself and a grey comes back flat.
+
+Why this one: 1,892 measured reflectances, reduced to their colour under D65 (10 degrees), recovered
+and relit. Mean CIEDE2000 from the measured one under CIE A / under LED-B1:
+
+                      charts     test colours  CIE 224    Munsell    outdoor    all        near-grey
+  chips               78         45            99         1269       186        1892       684
+  linear least slope  1.42 1.54  2.34 2.57     2.30 2.35  1.18 1.25  0.71 0.91  1.29 1.38  0.60 0.66
+  Meng et al. 2015    1.38 1.50  2.21 2.44     2.29 2.34  1.18 1.24  0.71 0.91  1.27 1.36  0.60 0.66
+  Burns, logarithm    0.92 0.93  1.09 1.15     1.98 2.01  0.96 0.98  0.48 0.64  0.97 1.01  0.61 0.66
+  Burns, LHTSS        0.95 0.98  1.19 1.31     1.93 1.97  0.92 0.95  0.50 0.67  0.95 1.00  0.59 0.64
+  Jakob & Hanika '19  1.26 1.37  1.49 1.74     2.21 2.24  1.36 1.38  0.78 0.82  1.34 1.40  0.90 0.82
+  Mallett & Yuksel    0.97 1.41  1.73 2.47     1.57 2.10  1.05 1.46  0.54 0.89  1.06 1.50  0.60 0.87
+  Otsu et al. 2018    1.03 1.08  1.01 1.09     1.86 1.90  0.70 0.75  1.12 1.24  0.83 0.90  0.73 0.80
+
+"All" holds 215 interior materials too (LHTSS 0.99 1.08). Otsu's basis was made from Munsell chips,
+misses the colour it came from by up to 0.13 and bends greys; the logarithm and the linear one leave
+0..1. So LHTSS has the least error of those that keep to 0..1 and give the colour back, and the
+least of all for colours near grey (ASTM D1535 chroma at most 3).
 """
 
 from functools import cache
