@@ -160,13 +160,14 @@ class Session:
         self.selection = replace(self.selection, surface=surface)
 
     def select_level(self, level: int) -> None:
-        """Show a level, with its first room selected."""
+        """Show a level, with a room selected: a hall where there is one, else the first."""
         rooms = self.shown.rooms
-        first = next((room for room in rooms if rooms[room].level == level), None)
+        here = [room for room in rooms if rooms[room].level == level]
+        first = min(here, key=lambda room: rooms[room].use != "hall", default=None)
         self.selection = replace(self.selection, level=level, room=first)
 
     def select_first(self) -> None:
-        """Select the first room: of the ground floor where there is one."""
+        """Select a room of the ground floor, or of the level nearest to it."""
         rooms = self.shown.rooms
         levels = {room.level for room in rooms.values()}
         self.select_level(min(levels, key=lambda level: (abs(level), -level), default=0))

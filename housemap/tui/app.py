@@ -1,56 +1,145 @@
 """The program: which screen is shown, in which look, with which keys."""
 
+import asyncio
+import signal
+from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import ClassVar
 
 from textual.app import App
 from textual.binding import BindingType
+from textual.command import Provider
 
 from housemap.session import Reporter, Session
 from housemap.tui.commands import ANY, Keymap
 from housemap.tui.keys import binding_keys, bindings_of
+from housemap.tui.render.help import help_rows
 from housemap.tui.render.look import Look
+from housemap.tui.render.runs import Row
 from housemap.tui.reporting import whole_report
+from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.screens.house import HouseScreen
+from housemap.tui.screens.page import PageScreen
+from housemap.tui.settings import Settings, read_settings, write_settings
 from housemap.tui.terminal import Depth
+from housemap.tui.textual_fixes import QuietCrash
 from housemap.tui.themes import look_for, theme_name, themes
+from housemap.tui.widgets.small import LEAST_COLUMNS, LEAST_ROWS
 
 EXACT = Depth("truecolor", "assumed")
 
 
-class HousemapApp(App[None], inherit_bindings=False):
+def _palette() -> type[Provider]:
+    from housemap.tui.palette import CommandsProvider  # noqa: PLC0415 - after the first frame
+
+    return CommandsProvider
+
+
+class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
     """Opens houses on screens. Everything about one house is the HouseScreen's."""
 
-    CSS_PATH: ClassVar[str] = "housemap.tcss"
+    CSS_PATH = "housemap.tcss"
     TITLE = "housemap"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(ANY)]
-    HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]  # noqa: RUF012 - as Textual has it
+    COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {_palette}
+    HORIZONTAL_BREAKPOINTS = [(0, "-tiny"), (LEAST_COLUMNS, "-narrow"), (100, "-wide")]  # noqa: RUF012 - as Textual has it
+    VERTICAL_BREAKPOINTS = [(0, "-short"), (LEAST_ROWS, "-high")]  # noqa: RUF012 - the same
 
     def __init__(
         self,
-        session: Session | None,
+        session: Session | None = None,
         *,
         depth: Depth = EXACT,
         ascii_only: bool = False,
-        light: bool = False,
         keymap: Keymap | None = None,
         reporter: Reporter = whole_report,
+        told: Sequence[str] = (),
     ) -> None:
         super().__init__()
         self.depth, self.keymap = depth, keymap or {}
-        self._ascii_only, self._light, self._reporter = ascii_only, light, reporter
-        self._opened = session
+        self.session = session
+        self._ascii_only, self._reporter, self._told = ascii_only, reporter, told
+        self._settings = read_settings()
         for theme in themes():
             self.register_theme(theme)
         self.theme = theme_name(self.look)
 
     @property
     def look(self) -> Look:
-        return look_for(self.depth, ascii_only=self._ascii_only, light=self._light)
+        return look_for(self.depth, ascii_only=self._ascii_only, light=self._settings.light)
 
     def on_mount(self) -> None:
         self.set_keymap(binding_keys(self.keymap))
-        if self._opened:
-            self.push_screen(HouseScreen(self._opened, self._reporter))
+        self.app_resume_signal.subscribe(self, lambda _: self.refresh(layout=True))
+        self._leave_on_signals()
+        if self.session:
+            self.open_session(self.session)
+        else:
+            self.show_start()
+        if self._told:
+            self.call_after_refresh(self._tell, self._told[0])
+
+    def _tell(self, text: str) -> None:
+        if isinstance(self.screen, ProgramScreen):
+            self.screen.say(text)
+
+    def _leave_on_signals(self) -> None:
+        """End in an orderly way, with the terminal as it was; unsaved work is kept by `opening`."""
+        loop = asyncio.get_running_loop()
+        for number in (signal.SIGTERM, signal.SIGHUP):
+            loop.add_signal_handler(number, self._leave_on, number)
+
+    def _leave_on(self, number: signal.Signals) -> None:
+        self.exit(return_code=128 + number)
+
+    # Screens
+
+    def open_session(self, session: Session) -> None:
+        """Show a house."""
+        self.session = session
+        self._show(HouseScreen(session, self._reporter))
+        if session.file:
+            self.remember(session.file.path)
+
+    def show_start(self) -> None:
+        from housemap.tui.screens.start import StartScreen  # noqa: PLC0415 - not for a named house
+
+        self.session = None
+        self._show(StartScreen())
+
+    def _show(self, screen: ProgramScreen) -> None:
+        if isinstance(self.screen, ProgramScreen):
+            self.switch_screen(screen)
+        else:
+            self.push_screen(screen)
+
+    def remember(self, path: Path) -> None:
+        """Put a file at the head of the recent ones, once the screen has been drawn."""
+        from housemap.tui.recent import remember  # noqa: PLC0415 - after the first frame
+
+        self.call_after_refresh(remember, path)
+
+    # Commands of the whole program
+
+    def action_help(self) -> None:
+        if not isinstance(self.screen, PageScreen):
+            self.push_screen(PageScreen("All keys", self._help))
+
+    def _help(self, width: int) -> Sequence[Row]:
+        return help_rows(self.keymap, self.depth, self.look, width)
+
+    def action_greys(self) -> None:
+        """Change between the dark and the light surround, and remember which."""
+        self._settings = Settings(light=not self._settings.light)
+        write_settings(self._settings)
+        self.theme = theme_name(self.look)
+        for screen in self.screen_stack:
+            if isinstance(screen, ProgramScreen):
+                screen.look_changed()
 
     def action_leave(self) -> None:
-        self.exit()
+        screen = next((s for s in self.screen_stack if isinstance(s, HouseScreen)), None)
+        if screen is None:
+            self.exit()
+        elif self.screen is screen:
+            screen.leave(self.exit)

@@ -70,7 +70,9 @@ MOVE, LOOK, PAINT, FILE, PROGRAM = (
 GROUPS = (MOVE, LOOK, PAINT, FILE, PROGRAM)
 """The tasks of the help screen, in its order."""
 
-MAP, HOUSE, CARD, START, ANY = "map", "house", "card", "start", "any"
+MAP, HOUSE, CARD, START, PAGE, ASKING, ANY = (
+    "map", "house", "card", "start", "page", "asking", "any",
+)  # fmt: skip
 """Contexts: the map, the screen of an open house, the start screen, the whole program."""
 
 COMMANDS: tuple[Command, ...] = (
@@ -125,6 +127,14 @@ COMMANDS: tuple[Command, ...] = (
     Command("start-new", ("n",), "Start a new house", "new house", FILE, START, 11),
     Command("start-file", ("o",), "Open a house file by its name", "open a file", FILE, START, 12),
     Command("start-demo", ("d",), "Open the demo house", "demo", FILE, START, 13),
+    # Pages and questions
+    Command("back", ("escape", "enter"), "Go back", "back", PROGRAM, PAGE, 10),
+    Command("line-up", ("up", "k"), "Go up a line", "", MOVE, PAGE, 90, action="line(-1)"),
+    Command("line-down", ("down", "j"), "Go down a line", "", MOVE, PAGE, 90, action="line(1)"),
+    Command("page-up", ("pageup",), "Go up a page", "up", MOVE, PAGE, 12, action="page(-1)"),
+    Command("page-down", ("pagedown", "space"), "Go down a page", "down", MOVE, PAGE, 11,
+            action="page(1)"),
+    Command("give-up", ("escape",), "Leave a question without an answer", "", PROGRAM, ASKING, 90),
     # The program
     Command("palette", ("ctrl+p", "colon"), "Find a command by name", "commands", PROGRAM, ANY, 60,
             action="command_palette"),
@@ -132,7 +142,7 @@ COMMANDS: tuple[Command, ...] = (
             "The surround is grey without a tint, so that it does not change how paints look."),
     Command("suspend", ("ctrl+z",), "Put the program aside (fg brings it back)", "", PROGRAM, ANY,
             90, action="suspend_process"),
-    Command("quit", ("q", "ctrl+q"), "Quit", "quit", PROGRAM, ANY, 5,
+    Command("quit", ("q", "ctrl+q", "ctrl+c"), "Quit", "quit", PROGRAM, ANY, 5,
             "Asks first when something is not saved.", action="leave"),
     Command("help", ("question_mark", "f1"), "All keys", "all keys", PROGRAM, ANY, 0),
 )  # fmt: skip

@@ -3,14 +3,23 @@
 import os
 import sys
 from argparse import Namespace
+from typing import TYPE_CHECKING
 
 from housemap.errors import InputError, Problem
 from housemap.session import Session
 from housemap.tui.terminal import Depth, ask_tmux, settle_depth
 
+if TYPE_CHECKING:
+    from housemap.tui.app import HousemapApp
+
+NO_TERMINAL = (
+    "the program needs a terminal for its keys (standard input) and its screen (standard error); "
+    "without one use: housemap check FILE"
+)
+
 
 def open_program(arguments: Namespace) -> int:
-    """Open the program; its exit status. Raises InputError where it cannot start."""
+    """Open the program and give its exit status. Raises InputError where it cannot start."""
     if not (sys.stdin.isatty() and sys.stderr.isatty()):
         raise InputError([Problem(NO_TERMINAL)])
     if os.environ.get("NO_COLOR") == "":
@@ -19,26 +28,36 @@ def open_program(arguments: Namespace) -> int:
     session = (
         Session.read(arguments.file, read_only=arguments.read_only) if arguments.file else None
     )
-    return _run(session, depth, arguments)
-
-
-NO_TERMINAL = (
-    "the program needs a terminal for its keys (standard input) and its screen (standard error); "
-    "without one use: housemap check FILE"
-)
-
-
-def _run(session: Session | None, depth: Depth, arguments: Namespace) -> int:
-    _prepare_textual(depth)
-    from housemap.tui.app import HousemapApp  # noqa: PLC0415 - only once the depth is settled
-
-    app = HousemapApp(session, depth=depth, ascii_only=arguments.ascii)
+    app = _program(session, depth, arguments)
     app.run(mouse=not arguments.no_mouse)
-    return app.return_code or 0
+    status = app.return_code or 0
+    if status:
+        _keep_work(app)
+    return status
 
 
-def _prepare_textual(depth: Depth) -> None:
+def _program(session: Session | None, depth: Depth, arguments: Namespace) -> "HousemapApp":
     from housemap.tui.textual_fixes import decode_any_byte, use_depth  # noqa: PLC0415
 
     use_depth(depth)
     decode_any_byte()
+    from housemap.tui.app import HousemapApp  # noqa: PLC0415 - only once the depth is settled
+    from housemap.tui.folders import config_folder  # noqa: PLC0415
+    from housemap.tui.keymap import read_keymap  # noqa: PLC0415
+
+    keymap, faults = read_keymap(config_folder())
+    ascii_only = arguments.ascii or not _is_utf8()
+    return HousemapApp(session, depth=depth, ascii_only=ascii_only, keymap=keymap, told=faults)
+
+
+def _is_utf8() -> bool:
+    """Whether the terminal's own encoding can show more than ASCII."""
+    return (sys.stderr.encoding or "").lower().replace("-", "") == "utf8"
+
+
+def _keep_work(app: "HousemapApp") -> None:
+    """Keep what was not saved when the program had to end."""
+    from housemap.tui.recovery import keep_work  # noqa: PLC0415 - seldom needed
+
+    if app.session and app.session.unsaved and (path := keep_work(app.session)):
+        print(f"housemap: what was not saved is kept in {path}", file=sys.stderr)  # noqa: T201

@@ -3,6 +3,7 @@
 import codecs
 import os
 from functools import partial
+from typing import Any
 
 from housemap.tui.terminal import Depth, DepthName
 
@@ -15,6 +16,7 @@ def use_depth(depth: Depth) -> None:
     """Have Textual use the depth that we settled. It reads both settings when it starts."""
     if depth.name == "none":
         os.environ["NO_COLOR"] = "1"
+        os.environ["TEXTUAL_THEME"] = "ansi-dark"
     else:
         os.environ.pop("NO_COLOR", None)
     from textual import constants  # noqa: PLC0415 - after NO_COLOR is settled
@@ -33,3 +35,16 @@ def decode_any_byte() -> None:
         return partial(codecs.getincrementaldecoder(encoding), errors="replace")
 
     linux_driver.getincrementaldecoder = lenient  # type: ignore[assignment,attr-defined]
+
+
+class QuietCrash:
+    """An app that ends on an error with a plain traceback.
+
+    Textual prints every local variable, which takes half a minute for a house of some size.
+    """
+
+    def _fatal_error(self: Any) -> None:
+        from rich.traceback import Traceback  # noqa: PLC0415 - seldom needed
+
+        self._exit_renderables.append(Traceback(show_locals=False, width=None))
+        self._close_messages_no_wait()

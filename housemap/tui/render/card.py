@@ -10,6 +10,7 @@ from housemap.model.house import SURFACES, House, Room, Surface
 from housemap.model.measure import format_length
 from housemap.model.shape import box_m, floor_area_m2
 from housemap.tui.render.look import Look
+from housemap.tui.render.page import SWATCH, Page
 from housemap.tui.render.runs import Hex, Ink, Row, Run
 from housemap.tui.render.scene import Coat, Colours
 from housemap.tui.render.text import cut, fit, wrap
@@ -17,9 +18,6 @@ from housemap.tui.render.text import cut, fit, wrap
 if TYPE_CHECKING:
     from housemap.checks import Report
     from housemap.study import Swatch
-
-SWATCH = 4
-"""Columns of a swatch."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,49 +46,6 @@ def card_rows(view: CardView, width: int) -> list[Row]:
         *_seen(view, page),
         *_found(view, page),
     ]
-
-
-@dataclass(frozen=True, slots=True)
-class Page:
-    """Rows of one width on a panel, with one column free at either side."""
-
-    look: Look
-    width: int
-
-    @property
-    def inner(self) -> int:
-        return max(self.width - 2, 1)
-
-    def blank(self) -> Row:
-        return (self.run(" " * self.width, quiet=True),)
-
-    def run(self, text: str, *, quiet: bool = False, strong: bool = False) -> Run:
-        greys = self.look.greys
-        grey = greys.strong if strong else greys.quiet if quiet else greys.text
-        return Run(text, Ink(grey, greys.panel, bold=strong))
-
-    def title(self, text: str) -> Iterator[Row]:
-        yield self.line(cut(text, self.inner, self.look.glyphs.more), strong=True)
-
-    def heading(self, text: str) -> Iterator[Row]:
-        yield self.blank()
-        yield self.line(text, quiet=True)
-
-    def line(self, text: str, *, quiet: bool = False, strong: bool = False, indent: int = 0) -> Row:
-        room = self.inner - indent
-        shown = cut(text, room, self.look.glyphs.more)
-        return (self.run(" " * (indent + 1)), self.run(shown, quiet=quiet, strong=strong))
-
-    def text(self, text: str, *, quiet: bool = False, indent: int = 0) -> Iterator[Row]:
-        for line in wrap(text, self.inner - indent):
-            yield self.line(line, quiet=quiet, indent=indent)
-
-    def swatch(self, coat: Coat) -> Run:
-        glyphs, greys = self.look.glyphs, self.look.greys
-        if coat.state == "known" and self.look.colour:
-            return Run(glyphs.swatch * SWATCH, Ink(None, coat.colour))
-        char = {"bare": glyphs.hatch, "awaited": glyphs.dots, "known": "#"}[coat.state]
-        return Run(char * SWATCH, Ink(greys.quiet, greys.bare))
 
 
 def _facts(room: Room, house: House, page: Page) -> Iterator[Row]:

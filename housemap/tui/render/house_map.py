@@ -1,6 +1,6 @@
 """The map of one level as rows of runs."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -121,6 +121,10 @@ class Picture:
         ground = self.rows[row][column][1].bg
         return Ink(text_on(ground) if ground else None, ground)
 
+    def lines(self, paths: Iterable[Path]) -> tuple[Stamp, ...]:
+        """Lines of sight."""
+        return tuple(line_stamps(paths, self.line_ink, self.look))
+
 
 @dataclass(frozen=True)
 class Selected:
@@ -128,16 +132,15 @@ class Selected:
 
     picture: Picture
     room: str | None
-    paths: Sequence[Path] = ()
+    lines: tuple[Stamp, ...] = ()
 
     @cached_property
     def stamps(self) -> Stamps:
         """Lines of sight, the frame over them, and the chosen name over both; by row."""
         picture, room = self.picture, self.room
-        lines = line_stamps(self.paths, picture.line_ink, picture.look)
         if room not in picture.geometry.rooms:
-            return by_row(lines)
-        return by_row([*lines, *picture.frame(room), *picture.label(room, chosen=True)])
+            return by_row(self.lines)
+        return by_row([*self.lines, *picture.frame(room), *picture.label(room, chosen=True)])
 
     def row(self, row: int) -> Row:
         return runs_of(lay_over(self.picture.rows[row], self.stamps.get(row, ())))
@@ -150,7 +153,13 @@ def by_row(stamps: Iterable[Stamp]) -> Stamps:
     return rows
 
 
-def rows_that_differ(first: Selected, second: Selected) -> list[int]:
-    """The rows to draw again when one selection follows another on the same picture."""
-    rows = first.stamps.keys() | second.stamps.keys()
-    return sorted(row for row in rows if first.stamps.get(row) != second.stamps.get(row))
+def changed_parts(first: Selected, second: Selected) -> list[tuple[int, int, int]]:
+    """What to draw again when one selection follows another: row, first and last column."""
+    parts = []
+    for row in sorted(first.stamps.keys() | second.stamps.keys()):
+        differing = set(first.stamps.get(row, ())) ^ set(second.stamps.get(row, ()))
+        if differing:
+            start = min(stamp.column for stamp in differing)
+            end = max(stamp.column + stamp.width for stamp in differing)
+            parts.append((row, start, end))
+    return parts

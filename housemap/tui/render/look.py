@@ -71,8 +71,8 @@ _SLANT = "\N{BOX DRAWINGS LIGHT DIAGONAL UPPER RIGHT TO LOWER LEFT}"
 
 UNICODE = Glyphs(
     lines=" ╵╶└╷│┌├╴┘─┴┐┤┬┼", frame=" ╹╺┗╻┃┏┣╸┛━┻┓┫┳╋",
-    hatch=_SLANT, dots="·", shut=("━", "┃"), leaf=("▌", "▀"), open_plan=("┄", "┆"), glazed=("═", "║"),
-    stairs="≡", more="…", here="▸", marks={"fault": "✗", "warn": "▲", "note": "○"},
+    hatch=_SLANT, dots="·", shut=("━", "┃"), leaf=("▌", "▀"), open_plan=("┄", "┆"),
+    glazed=("═", "║"), stairs="≡", more="…", here="▸", marks={"fault": "✗", "warn": "▲", "note": "○"},
     up="↑", down="↓", swatch=" ", dot="·", minus="\N{MINUS SIGN}",
 )  # fmt: skip
 ASCII = Glyphs(

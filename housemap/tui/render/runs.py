@@ -62,6 +62,11 @@ def strip_of(row: Row, width: int, fill: Ink = PLAIN) -> Strip:
     return strip.adjust_cell_length(width, rich_style(fill))
 
 
+def full_strip(row: Row, width: int) -> Strip:
+    """What Textual draws of a row that is known to take `width` cells."""
+    return Strip([Segment(run.text, rich_style(run.ink)) for run in row], width)
+
+
 def text_of(rows: Iterable[Row]) -> str:
     """The rows without their colours, one line each."""
     return "\n".join("".join(run.text for run in row).rstrip() for row in rows)

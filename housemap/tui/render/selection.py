@@ -16,16 +16,26 @@ Path = Sequence[tuple[float, float]]
 
 
 def frame_stamps(cells: frozenset[Place], inks: RoomInks, look: Look) -> Iterator[Stamp]:
-    """A frame round the cells of a room: inside its walls, or on them where it is narrow."""
+    """A frame round the cells of a room: inside its walls, or on them where it is narrow.
+
+    Its upright sides are no more than stubs: so few rows have to be drawn when it moves.
+    """
     edge = {cell for cell in cells if any(n not in cells for n in _around(cell))}
     core = cells - edge
     inner = {cell for cell in core if any(n in edge for n in _around(cell))}
     heart = core - inner
     roomy = heart and all(any(n in heart for n in _around(cell)) for cell in inner)
     ring = inner if roomy else edge
+    joins = {cell: _joins(ring, cell) for cell in ring}
+    across = {cell for cell in ring if joins[cell] & ACROSS}
     ink = Ink(inks.text, inks.body, bold=not look.colour)
     for column, row in ring:
-        yield Stamp(column, row, look.glyphs.frame[_joins(ring, (column, row))], ink)
+        if across & {(column, row), (column, row - 1), (column, row + 1)}:
+            yield Stamp(column, row, look.glyphs.frame[joins[column, row]], ink)
+
+
+ACROSS = 2 | 8
+"""Joined to the east or west."""
 
 
 def _around(cell: Place) -> Iterator[Place]:
@@ -44,9 +54,6 @@ BRAILLE = 0x2800
 BRAILLE_DOTS = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
 """Bits of the dots of a braille character, by row and column (Unicode, Braille Patterns)."""
 
-DOT_STEP = 1 / 16
-"""How finely a line is followed, in cells."""
-
 
 def line_stamps(
     paths: Iterable[Path], ground_of: Callable[[Place], Ink | None], look: Look
@@ -54,17 +61,19 @@ def line_stamps(
     """Thin lines along the paths; `ground_of` tells the ink of a cell, None where none may go."""
     dots: dict[Place, int] = {}
     for path in paths:
-        for x, y in _points(path):
-            cell, dot = (int(x), int(y)), BRAILLE_DOTS[int(y % 1 * 4)][int(x % 1 * 2)]
-            dots[cell] = dots.get(cell, 0) | dot
+        for column, row in _dots(path):
+            cell = column // 2, row // 4
+            dots[cell] = dots.get(cell, 0) | BRAILLE_DOTS[row % 4][column % 2]
     for cell, bits in dots.items():
         if ink := ground_of(cell):
             char = look.glyphs.dot if look.glyphs.ascii else chr(BRAILLE + bits)
             yield Stamp(*cell, char, ink)
 
 
-def _points(path: Path) -> Iterator[tuple[float, float]]:
+def _dots(path: Path) -> Iterator[Place]:
+    """Every second dot along the lines, two to a column and four to a row."""
     for (x0, y0), (x1, y1) in pairwise(path):
-        steps = max(int(max(abs(x1 - x0), abs(y1 - y0) * 2) / DOT_STEP), 1)
+        across, down = (x1 - x0) * 2, (y1 - y0) * 4
+        steps = max(int(max(abs(across), abs(down))) // 2, 1)
         for k in range(steps + 1):
-            yield x0 + (x1 - x0) * k / steps, y0 + (y1 - y0) * k / steps
+            yield int(x0 * 2 + across * k / steps), int(y0 * 4 + down * k / steps)

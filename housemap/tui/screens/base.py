@@ -1,11 +1,13 @@
-"""What all screens share: a key bar that tells what can be done, and a line for messages."""
+"""What all screens share: a key bar that tells what can be done, and running a command by name."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING, ClassVar, cast
 
+from textual.dom import DOMNode
 from textual.screen import Screen
 
 from housemap.session import Session
+from housemap.tui.commands import ANY, Command
 from housemap.tui.keys import bar_items
 from housemap.tui.render.bars import key_bar
 from housemap.tui.render.look import Look
@@ -13,9 +15,6 @@ from housemap.tui.widgets.bar import Bar
 
 if TYPE_CHECKING:
     from housemap.tui.app import HousemapApp
-
-LEAST_COLUMNS, LEAST_ROWS = 60, 18
-"""The smallest terminal that the screens are made for."""
 
 
 class ProgramScreen(Screen[None]):
@@ -37,11 +36,21 @@ class ProgramScreen(Screen[None]):
         """The open house; None where there is none."""
         return None
 
+    def _contexts(self) -> Iterator[tuple[str, DOMNode]]:
+        """Contexts whose keys work now, with the node that has their actions; nearest first."""
+        for node in (self.focused or self).ancestors_with_self:
+            if context := getattr(node, "CONTEXT", ""):
+                yield context, node
+
     def contexts(self) -> Sequence[str]:
-        """The contexts whose keys work now, the nearest to the focus first."""
-        nodes = self.focused.ancestors_with_self if self.focused else [self]
-        found = (getattr(node, "CONTEXT", "") for node in nodes)
-        return [*dict.fromkeys(context for context in found if context)]
+        return [*dict.fromkeys(context for context, _ in self._contexts())]
+
+    async def run_command(self, command: Command) -> None:
+        """Run a command of the table, as its key would."""
+        nodes = dict(self._contexts())
+        node = self.app if command.context == ANY else nodes.get(command.context)
+        if node is not None:
+            await self.app.run_action(command.action_text, default_namespace=node)
 
     def draw_keys(self) -> None:
         """Draw the key bar again: after the focus or what can be done changed."""
@@ -55,3 +64,6 @@ class ProgramScreen(Screen[None]):
     def look_changed(self) -> None:
         """The greys changed: draw everything again."""
         self.draw_keys()
+
+    def say(self, text: str) -> None:
+        """Tell the user something, where this screen has a place for it."""

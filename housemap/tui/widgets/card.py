@@ -7,7 +7,8 @@ from textual.binding import BindingType
 
 from housemap.tui.commands import CARD
 from housemap.tui.keys import bindings_of
-from housemap.tui.render.card import CardView, Page, card_rows
+from housemap.tui.render.card import CardView, card_rows
+from housemap.tui.render.page import Page
 from housemap.tui.render.runs import Row
 from housemap.tui.render.scene import colours_of
 from housemap.tui.widgets.panel import RowsPanel

@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import ClassVar
 
 from textual.binding import BindingType
@@ -16,13 +15,14 @@ from housemap.model.house import House
 from housemap.plan.placed import Plan
 from housemap.tui.commands import MAP
 from housemap.tui.keys import bindings_of
+from housemap.tui.render.canvas import Stamp
 from housemap.tui.render.frame import Frame, fitting_frame, frame_of
 from housemap.tui.render.geometry import Geometry, geometry_of, rooms_of_level
 from housemap.tui.render.grid import Port
-from housemap.tui.render.house_map import Picture, Selected, rows_that_differ
+from housemap.tui.render.house_map import Picture, Selected, changed_parts
 from housemap.tui.render.look import Look
 from housemap.tui.render.port import follow
-from housemap.tui.render.runs import Ink, strip_of
+from housemap.tui.render.runs import Ink, full_strip, strip_of
 from housemap.tui.render.scene import Block
 from housemap.tui.render.sightlines import Sight, paths_of
 
@@ -82,10 +82,15 @@ class HouseMap(Widget, can_focus=True):
         self._room, self._sights = room, sights
         self._draw(anew=moved or scene != before)
 
-    def select(self, room: str | None, sights: tuple[Sight, ...]) -> None:
-        """Move the selection on the scene that is shown."""
-        self._room, self._sights = room, sights
+    def select(self, room: str | None) -> None:
+        """Move the selection; the lines of sight stay as they are until `look_from`."""
+        self._room = room
         self._draw(anew=False)
+
+    def look_from(self, sights: tuple[Sight, ...]) -> None:
+        """Draw the lines of sight of the selected room."""
+        self._sights = sights
+        self._draw(anew=False, lines_anew=True)
 
     def zoom(self, steps: int) -> None:
         """Enlarge (above 0) or reduce; 0 fits the level into the map."""
@@ -105,19 +110,25 @@ class HouseMap(Widget, can_focus=True):
 
     # Drawing
 
-    def _draw(self, *, anew: bool) -> None:
+    def _draw(self, *, anew: bool, lines_anew: bool = False) -> None:
         geometry = self._layout()
         if geometry is None:
             self._selected = None
             self.refresh()
             return
         before = self._selected
-        picture = before.picture if before and not anew else None
-        if picture is None or picture.geometry is not geometry:
+        if before is None or anew or before.picture.geometry is not geometry:
             picture = Picture(geometry, self._scene.blocks, self._scene.look)
-        paths = paths_of(geometry, self._scene.plan, self._room, self._sights)
-        self._selected = Selected(picture, self._room, paths)
+            self._selected = Selected(picture, self._room, self._lines(picture))
+        elif lines_anew:
+            self._selected = Selected(before.picture, self._room, self._lines(before.picture))
+        else:
+            self._selected = Selected(before.picture, self._room, before.lines)
         self._refresh(before, self._selected)
+
+    def _lines(self, picture: Picture) -> tuple[Stamp, ...]:
+        paths = paths_of(picture.geometry, self._scene.plan, self._room, self._sights)
+        return picture.lines(paths)
 
     def _layout(self) -> Geometry | None:
         """Where everything goes; made anew where the port had to move."""
@@ -145,14 +156,14 @@ class HouseMap(Widget, can_focus=True):
         if before is None or before.picture is not now.picture:
             self.refresh()
             return
-        for first, last in _stretches(rows_that_differ(before, now)):
-            self.refresh(Region(0, first, self.size.width, last - first + 1))
+        parts = changed_parts(before, now)
+        self.refresh(*(Region(start, row, end - start, 1) for row, start, end in parts))
 
     def render_line(self, y: int) -> Strip:
         ground = Ink(None, self._scene.look.greys.ground)
         if self._selected is None or y >= self._selected.picture.geometry.port.rows:
             return strip_of((), self.size.width, ground)
-        return strip_of(self._selected.row(y), self.size.width, ground)
+        return full_strip(self._selected.row(y), self.size.width)
 
     # What the user does
 
@@ -181,12 +192,3 @@ class HouseMap(Widget, can_focus=True):
         event.stop()
         if self._steps:
             self.zoom(-1)
-
-
-def _stretches(rows: list[int]) -> list[tuple[int, int]]:
-    """Runs of rows without a gap: first and last of each."""
-    if not rows:
-        return []
-    breaks = [i for i, (a, b) in enumerate(pairwise(rows), 1) if b != a + 1]
-    starts, ends = [0, *breaks], [*breaks, len(rows)]
-    return [(rows[start], rows[end - 1]) for start, end in zip(starts, ends, strict=True)]

@@ -25,6 +25,10 @@ class Panel(Widget):
     def follow(self, session: Session) -> None:
         """The house, the selection or the report changed."""
 
+    def enter(self) -> None:
+        """Take the focus: itself, unless a field of the panel should have it."""
+        self.focus()
+
 
 class RowsPanel(Panel, Rows, can_focus=True):
     """A panel that shows rows of runs."""

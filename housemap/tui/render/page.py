@@ -1,0 +1,55 @@
+"""Rows of text on a panel or a page: titles, headings, lines, swatches."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from housemap.tui.render.look import Look
+from housemap.tui.render.runs import Ink, Row, Run
+from housemap.tui.render.scene import Coat
+from housemap.tui.render.text import cut, wrap
+
+SWATCH = 4
+"""Columns of a swatch."""
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """Rows of one width on a panel, with one column free at either side."""
+
+    look: Look
+    width: int
+
+    @property
+    def inner(self) -> int:
+        return max(self.width - 2, 1)
+
+    def blank(self) -> Row:
+        return (self.run(" " * self.width, quiet=True),)
+
+    def run(self, text: str, *, quiet: bool = False, strong: bool = False) -> Run:
+        greys = self.look.greys
+        grey = greys.strong if strong else greys.quiet if quiet else greys.text
+        return Run(text, Ink(grey, greys.panel, bold=strong))
+
+    def title(self, text: str) -> Iterator[Row]:
+        yield self.line(cut(text, self.inner, self.look.glyphs.more), strong=True)
+
+    def heading(self, text: str) -> Iterator[Row]:
+        yield self.blank()
+        yield self.line(text, quiet=True)
+
+    def line(self, text: str, *, quiet: bool = False, strong: bool = False, indent: int = 0) -> Row:
+        room = self.inner - indent
+        shown = cut(text, room, self.look.glyphs.more)
+        return (self.run(" " * (indent + 1)), self.run(shown, quiet=quiet, strong=strong))
+
+    def text(self, text: str, *, quiet: bool = False, indent: int = 0) -> Iterator[Row]:
+        for line in wrap(text, self.inner - indent):
+            yield self.line(line, quiet=quiet, indent=indent)
+
+    def swatch(self, coat: Coat) -> Run:
+        glyphs, greys = self.look.glyphs, self.look.greys
+        if coat.state == "known" and self.look.colour:
+            return Run(glyphs.swatch * SWATCH, Ink(None, coat.colour))
+        char = {"bare": glyphs.hatch, "awaited": glyphs.dots, "known": "#"}[coat.state]
+        return Run(char * SWATCH, Ink(greys.quiet, greys.bare))

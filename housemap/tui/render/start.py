@@ -1,0 +1,49 @@
+"""The start screen: what can be opened."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import Page
+from housemap.tui.render.runs import Ink, Row, Run
+from housemap.tui.render.text import fit
+
+WIDEST = 72
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One line that can be chosen."""
+
+    title: str
+    words: str
+    path: Path | None = None
+    command: str = ""
+    """The action to run where there is no path."""
+
+
+def start_rows(entries: Sequence[Entry], chosen: int, look: Look, width: int) -> list[Row]:
+    """The entries under a heading, the chosen one marked."""
+    page = Page(look, width)
+    rows = [
+        page.blank(),
+        page.line("housemap", strong=True, indent=1),
+        page.line("The paint of a whole house, room by room.", quiet=True, indent=1),
+        page.blank(),
+    ]
+    return rows + [_entry_row(entry, i == chosen, look, width) for i, entry in enumerate(entries)]
+
+
+def _entry_row(entry: Entry, chosen: bool, look: Look, width: int) -> Row:  # noqa: FBT001 - of a list
+    greys = look.greys
+    ground = greys.chosen if chosen else greys.panel
+    mark = look.glyphs.here if chosen else " "
+    inner = min(width - 4, WIDEST)
+    title = fit(entry.title, min(28, inner))
+    words = fit(entry.words, max(inner - 29, 0))
+    return (
+        Run(" ", Ink(greys.text, greys.panel)),
+        Run(f"{mark} {title}", Ink(greys.strong if chosen else greys.text, ground, bold=chosen)),
+        Run(f" {words}", Ink(greys.quiet, ground)),
+    )

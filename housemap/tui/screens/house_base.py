@@ -1,0 +1,179 @@
+"""The heart of the main screen: a session on show, changed in one place.
+
+The parts of the main screen (`moving`, `filing`, ...) are classes on top of this one, each a file
+of actions for one task; `house.HouseScreen` puts them together. Panels and the map report by
+message. Whoever handles one calls `apply`, `try_out`, `select` or a panel method here.
+"""
+
+from textual.containers import Container
+from textual.timer import Timer
+
+from housemap.errors import EditError
+from housemap.model.house import House
+from housemap.session import Edit, Reporter, Session
+from housemap.tui.render.bars import head_line, status_line
+from housemap.tui.render.scene import blocks_of
+from housemap.tui.render.sightlines import Sight
+from housemap.tui.reporting import Reported, Reporting
+from housemap.tui.screens.base import ProgramScreen
+from housemap.tui.telling import SCREEN_IS_NOT_PAINT, notes_of, place_of, sights_of
+from housemap.tui.widgets.bar import Bar
+from housemap.tui.widgets.card import Card
+from housemap.tui.widgets.house_map import HouseMap, Scene
+from housemap.tui.widgets.panel import Panel
+
+TRAILING_S = 0.05
+"""How long after the selection its card and lines of sight follow."""
+
+
+class HouseBase(ProgramScreen):
+    """Shows a session, and is the only one to change it."""
+
+    def __init__(self, session: Session, reporter: Reporter) -> None:
+        super().__init__()
+        self._session = session
+        self._reporting = Reporting(self, session, reporter)
+        self._message = ""
+        self._panel: Panel | None = None
+        self._trailing: Timer | None = None
+        self._shown_level = 0
+        self.sightlines_on = True
+
+    @property
+    def session(self) -> Session:
+        return self._session
+
+    @property
+    def map(self) -> HouseMap:
+        return self.query_one("#map", HouseMap)
+
+    @property
+    def panel(self) -> Panel:
+        """What stands beside the map."""
+        return self._panel or self.query_one("#card", Card)
+
+    # Showing the session
+
+    def follow(self) -> None:
+        """Show the session as it is now, and have it reported on."""
+        self.map.show(self.scene(), self.session.selection.room, self._sights())
+        self._draw_rest()
+        self._reporting.request()
+
+    def follow_selection(self) -> None:
+        """Show that something else is selected: the map at once, the rest as soon as may be."""
+        if self.session.selection.level != self._shown_level:
+            self.follow()
+            return
+        self.map.select(self.session.selection.room)
+        if self._trailing is None:
+            self._trailing = self.set_timer(TRAILING_S, self._trail)
+
+    def _trail(self) -> None:
+        self._trailing = None
+        self.map.look_from(self._sights())
+        self._draw_rest()
+
+    def _draw_rest(self) -> None:
+        self.panel.follow(self.session)
+        self._draw_head()
+        self._draw_status()
+        self.draw_keys()
+
+    def scene(self) -> Scene:
+        """What the map shows of the session."""
+        session = self.session
+        self._shown_level = session.selection.level
+        blocks = blocks_of(session.shown, session.report)
+        return Scene(session.shown, session.plan, session.selection.level, blocks, self.look)
+
+    def _sights(self) -> tuple[Sight, ...]:
+        return tuple(sights_of(self.session)) if self.sightlines_on else ()
+
+    def _draw_head(self) -> None:
+        session, look = self.session, self.look
+        name = session.house.name or "House without a name"
+        notes, right = [*notes_of(session)], place_of(session)
+        self.query_one("#head", Bar).show(lambda width: head_line(name, notes, right, width, look))
+
+    def _draw_status(self) -> None:
+        text, loud = (self._message, True) if self._message else (SCREEN_IS_NOT_PAINT, False)
+        words, look = self.program.depth.words, self.look
+        self.query_one("#status", Bar).show(
+            lambda width: status_line(text, words, width, look, loud=loud)
+        )
+
+    def say(self, text: str) -> None:
+        """Tell something in the status line, until the next key."""
+        self._message = text
+        self._draw_status()
+
+    def on_key(self) -> None:
+        if self._message:
+            self.say("")
+
+    def on_reported(self, message: Reported) -> None:
+        message.stop()
+        self._reporting.take(message)
+        if message.fault:
+            self.say(message.fault)
+        elif self.session.report_is_current:
+            self.follow()
+
+    def look_changed(self) -> None:
+        self.query_one("#card", Card).look = self.look
+        self.follow()
+
+    # Changing the session
+
+    def apply(self, change: Edit | House, label: str) -> bool:
+        """Make an edit, or tell why it does not fit; whether anything changed."""
+        try:
+            changed = self.session.apply(change, label)
+        except EditError as error:
+            self.say(str(error))
+            return False
+        self.follow()
+        if changed:
+            self.say(label)
+        return changed
+
+    def try_out(self, house: House | None) -> None:
+        """Show a house that is not decided on; None shows the decided one again."""
+        self.session.try_out(house)
+        self.follow()
+
+    def select(self, room: str) -> None:
+        """Select a room; one that is not there (any more) is left alone."""
+        if room in self.session.shown.rooms:
+            self.session.select(room)
+            self.follow_selection()
+
+    # The panel beside the map
+
+    def open_panel(self, panel: Panel) -> None:
+        """Put a panel in the place of the card, with the focus in it."""
+        self.close_panel()
+        self._panel = panel
+        self.query_one("#card").display = False
+        self.query_one("#side", Container).mount(panel)
+        self.call_after_refresh(self._enter_panel, panel)
+
+    def _enter_panel(self, panel: Panel) -> None:
+        if panel is self._panel:
+            panel.enter()
+            panel.follow(self.session)
+            self.draw_keys()
+
+    def close_panel(self) -> None:
+        """Show the card again, and the house as it is decided."""
+        if self._panel is None:
+            return
+        self._panel.remove()
+        self._panel = None
+        self.query_one("#card").display = True
+        self.map.focus()
+        self.try_out(None)
+
+    def action_close_panel(self) -> None:
+        self.close_panel()

@@ -1,0 +1,137 @@
+"""The start screen: a new house, a file, the houses opened last, the demo."""
+
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.events import Click
+
+from housemap.errors import HouseFileError
+from housemap.model.house import House
+from housemap.session import Session
+from housemap.tui.commands import START
+from housemap.tui.keys import bindings_of
+from housemap.tui.recent import demo_house, recent_houses
+from housemap.tui.render.bars import status_line
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import Page
+from housemap.tui.render.runs import Row
+from housemap.tui.render.start import Entry, start_rows
+from housemap.tui.screens.asking import Prompt
+from housemap.tui.screens.base import ProgramScreen
+from housemap.tui.screens.page import PageScreen
+from housemap.tui.widgets.bar import Bar
+from housemap.tui.widgets.rows import Rows
+
+HEAD_ROWS = 4
+"""Rows above the first entry."""
+
+
+class StartList(Rows, can_focus=True):
+    """The entries, one of them chosen."""
+
+    CONTEXT: ClassVar[str] = START
+
+    def __init__(self, entries: Sequence[Entry], look: Look) -> None:
+        super().__init__(look, id="start")
+        self.entries, self.chosen = entries, 0
+
+    def draw(self, width: int) -> Sequence[Row]:
+        return start_rows(self.entries, self.chosen, self.look, width)
+
+    def step(self, by: int) -> None:
+        self.chosen = min(max(self.chosen + by, 0), len(self.entries) - 1)
+        self.redraw()
+
+
+class StartScreen(ProgramScreen):
+    """Lets the user choose what to open."""
+
+    CONTEXT: ClassVar[str] = START
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(START)]
+
+    def compose(self) -> ComposeResult:
+        yield StartList([*_entries()], self.look)
+        yield Bar(id="status")
+        yield Bar(id="keys")
+
+    def on_mount(self) -> None:
+        self.list.focus()
+        self.draw_keys()
+        self.say("")
+
+    @property
+    def list(self) -> StartList:
+        return self.query_one(StartList)
+
+    def say(self, text: str) -> None:
+        look, words = self.look, self.program.depth.words
+        self.query_one("#status", Bar).show(
+            lambda width: status_line(text, words, width, look, loud=True)
+        )
+
+    def action_step(self, by: int) -> None:
+        self.list.step(by)
+
+    def on_click(self, event: Click) -> None:
+        at = event.get_content_offset(self.list)
+        number = at.y + self.list.scroll_offset.y - HEAD_ROWS if at else -1
+        if 0 <= number < len(self.list.entries):
+            self.list.step(number - self.list.chosen)
+            self.action_start_open()
+
+    def action_start_open(self) -> None:
+        entry = self.list.entries[self.list.chosen]
+        if entry.path:
+            self.open_file(entry.path)
+        else:
+            self.call_later(self.run_action, entry.command)
+
+    def action_start_new(self) -> None:
+        self.program.open_session(Session.of(House(name="New house")))
+
+    def action_start_demo(self) -> None:
+        """Open the demo as a house without a file: saving it asks for a name."""
+        self.open_file(demo_house(), as_new=True)
+
+    def action_start_file(self) -> None:
+        self.app.push_screen(Prompt("Open which house file?", "", self.look), self._typed)
+
+    def _typed(self, name: str | None) -> None:
+        if name:
+            self.open_file(Path(name).expanduser())
+
+    def open_file(self, path: Path, *, as_new: bool = False) -> None:
+        """Open a house; show everything that is wrong with its file where it cannot be."""
+        try:
+            session = Session.read(path)
+        except HouseFileError as error:
+            self._show_faults(path, error)
+            return
+        if as_new:
+            session.file = None
+        self.program.open_session(session)
+
+    def _show_faults(self, path: Path, error: HouseFileError) -> None:
+        lines = [str(problem) for problem in error.problems]
+        if len(lines) == 1:
+            self.say(lines[0])
+            return
+        look = self.look
+
+        def draw(width: int) -> Sequence[Row]:
+            page = Page(look, width)
+            return [row for line in lines for row in page.text(line)]
+
+        title = f"{path.name}: {len(lines)} faults, nothing was opened"
+        self.app.push_screen(PageScreen(title, draw))
+
+
+def _entries() -> Iterator[Entry]:
+    for path in recent_houses():
+        yield Entry(path.name, str(path.parent), path)
+    yield Entry("New house", "begin with an empty one", command="start_new")
+    yield Entry("Open a file", "by its name", command="start_file")
+    yield Entry("Demo house", "eighteen rooms to try things on", command="start_demo")

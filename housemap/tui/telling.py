@@ -1,0 +1,43 @@
+"""What the lines round the map tell of a session."""
+
+from collections.abc import Iterator
+
+from housemap.session import Session
+from housemap.tui.render.sightlines import Sight
+
+SCREEN_IS_NOT_PAINT = "A screen is a poor judge of paint: decide by a sample on the wall."
+
+
+def notes_of(session: Session) -> Iterator[str]:
+    """What is to be known of the house and its file, beside the name."""
+    if session.tried is not None:
+        yield "trying out"
+    if session.unsaved:
+        yield "not saved"
+    if session.read_only:
+        yield "read-only"
+    if session.changed_on_disk:
+        yield "changed on disk"
+
+
+def place_of(session: Session) -> str:
+    """Where the map stands, and what was found in the whole house."""
+    levels, rooms = session.plan.levels(), len(session.shown.rooms)
+    words = [f"{rooms} room{'' if rooms == 1 else 's'}"]
+    if len(levels) > 1:
+        words.insert(0, f"level {session.selection.level} of {levels[0]} to {levels[-1]}")
+    if session.report is not None and session.report_is_current:
+        count = len(session.report.findings)
+        words.append(f"{count} finding{'' if count == 1 else 's'}")
+    return ", ".join(words)
+
+
+def sights_of(session: Session) -> Iterator[Sight]:
+    """What the selected room sees, with the openings in the order in which they are passed."""
+    room, report = session.selection.room, session.report
+    if report is None or room is None:
+        return
+    for other in report.study.neighbours.get(room, ()):
+        sighting = report.study.sightings[min(room, other), max(room, other)]
+        way = sighting.through if sighting.rooms[0] == room else sighting.through[::-1]
+        yield Sight(other, way)
