@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from housemap.model.house import Point
 from housemap.model.polygon import Polygon, edges
-from housemap.plan.space import PartKey, Passage, Space
+from housemap.plan.space import PartKey, Passage, Space, part_at
 from housemap.plan.vectors import cross, dot, minus, plus, scaled
 from housemap.plan.ways import DEPTH
 
@@ -31,10 +31,8 @@ def regions(space: Space, room: str, at_m: Point) -> tuple[Region, ...]:
 
     Empty where the point does not lie in the room.
     """
-    for i, part in enumerate(space.rooms[room].parts):
-        if all(cross(minus(b, a), minus(at_m, a)) >= -_EDGE_M2 for a, b in edges(part.points)):
-            return tuple(_from(space, at_m, ((room, i),), None, ()))
-    return ()
+    start = part_at(space, room, at_m)
+    return tuple(_from(space, at_m, (start,), None, ())) if start else ()
 
 
 def _from(

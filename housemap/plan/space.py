@@ -16,6 +16,8 @@ from housemap.plan.vectors import Segment, cross, minus
 
 EYE_M = 1.6
 """The height of the eye; an opening that ends below it is not seen through."""
+_INSIDE_M2 = 1e-9
+"""A point this close to an edge counts as inside (cross product, square metres)."""
 
 PartKey = tuple[str, int]
 """A room's id and the place of the part in it."""
@@ -60,6 +62,14 @@ class Space:
 
     def part(self, key: PartKey) -> SpacePart:
         return self.rooms[key[0]].parts[key[1]]
+
+
+def part_at(space: Space, room: str, at_m: Point) -> PartKey | None:
+    """The part of a room in which a point lies; None where it lies outside."""
+    for i, part in enumerate(space.rooms[room].parts):
+        if all(cross(minus(b, a), minus(at_m, a)) >= -_INSIDE_M2 for a, b in edges(part.points)):
+            return room, i
+    return None
 
 
 def space_of(house: House, plan: Plan) -> Space:

@@ -1,0 +1,257 @@
+"""The first-person view: for each pixel the room and surface seen, and a shade; numpy.
+
+One ray a column runs over the floor plan from part to part and through the openings. Where it
+meets a wall, the wall's bands become rows: at depth d (measured along the heading) a height z is
+seen at row H/2 - (z - eye) f / d, with f the width over 2 tan(field / 2). What lies nearer narrows
+the rows that are left for what lies behind. Rows and columns are taken at pixel centres, so the
+picture is the one that a ray through each pixel's centre gives.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from math import cos, radians, sin, tan
+
+import numpy as np
+from numpy.typing import NDArray
+
+from housemap.model.house import Point
+from housemap.plan.elevations import OPENING, SKY, Band, Elevations, Side, Zone
+from housemap.plan.picture import Canvas, Face, Floats, Ints, Lens, Runs, View
+from housemap.plan.space import EYE_M, PartKey, Passage, part_at
+from housemap.plan.ways import DEPTH
+
+FIELD_DEG = 80.0
+NEAREST_M = 1e-6
+FLOOR_SHADE, CEILING_SHADE, REVEAL_SHADE, ACROSS_SHADE = 0.96, 0.98, 0.9, 0.94
+"""Walls that run north to south are darker by the last than those that run east to west, and
+levels and reveals by the others, so that edges between equal paints can be seen (our choice)."""
+
+_ROUNDING = 1e-9
+
+Vectors = NDArray[np.complex128]
+"""Plane vectors as x + yi."""
+
+
+@dataclass(frozen=True, slots=True)
+class Camera:
+    """Where one stands and looks."""
+
+    room: str
+    at_m: Point
+    toward_deg: float
+    """Clockwise from plan-north."""
+    field_deg: float = FIELD_DEG
+    """From the left edge of the picture to the right one."""
+    eye_m: float = EYE_M
+
+
+def look(elevations: Elevations, camera: Camera, width: int, height: int) -> View | None:
+    """The picture of square pixels that the camera sees; None where it stands outside its room."""
+    start = part_at(elevations.space, camera.room, camera.at_m)
+    if start is None:
+        return None
+    lens = Lens(width, height, width / 2 / tan(radians(camera.field_deg) / 2), camera.eye_m)
+    columns = np.arange(width)
+    turn = radians(camera.toward_deg)
+    ahead, right = complex(sin(turn), cos(turn)), complex(cos(turn), -sin(turn))
+    way = (ahead + right * ((columns + 0.5 - width / 2) / lens.focal)).astype(np.complex128)
+    top, bottom = np.zeros(width, dtype=np.intp), np.full(width, height, dtype=np.intp)
+    walk = _Walk(elevations, complex(*camera.at_m), lens)
+    walk.into((start,), 0, _Rays(columns, way, top, bottom))
+    return walk.canvas.view()
+
+
+@dataclass(slots=True)
+class _Rays:
+    """Columns that are still open between two rows; `way` is the ray at depth 1."""
+
+    columns: Ints
+    way: Vectors
+    top: Ints
+    bottom: Ints
+
+    def only(self, keep: NDArray[np.bool_] | Ints) -> "_Rays":
+        return _Rays(self.columns[keep], self.way[keep], self.top[keep], self.bottom[keep])
+
+    def clip(self, rows: Ints) -> Ints:
+        return np.minimum(np.maximum(rows, self.top), self.bottom)
+
+
+@dataclass(slots=True)
+class _Met:
+    """Rays that meet one zone of a wall, and how far on."""
+
+    parts: tuple[PartKey, ...]
+    openings: int
+    side: Side
+    rays: _Rays
+    depth: Floats
+
+    @property
+    def room(self) -> str:
+        return self.parts[-1][0]
+
+
+class _Walk:
+    """Follows rays through a house and puts what they meet on the canvas."""
+
+    def __init__(self, elevations: Elevations, eye: complex, lens: Lens) -> None:
+        self._elevations = elevations
+        self._eye = eye
+        self._lens = lens
+        self.canvas = Canvas(lens)
+
+    def into(self, parts: tuple[PartKey, ...], openings: int, rays: _Rays) -> None:
+        """Follows rays that are in the last part to where they leave it."""
+        sides = self._elevations.of(parts[-1])
+        starts = np.array([complex(*side.segment_m[0]) for side in sides])
+        runs = np.array([complex(*side.segment_m[1]) for side in sides]) - starts
+        edge, depth, position = _leave(starts - self._eye, runs, rays.way)
+        for i in np.flatnonzero(np.bincount(edge)):
+            here = np.flatnonzero(edge == i)
+            for zone, among in _by_zone(sides[i], position[here]):
+                group = here[among]
+                met = _Met(parts, openings, sides[i], rays.only(group), depth[group])
+                if zone.gap and zone.gap.to not in parts:
+                    self.into((*parts, zone.gap.to), openings, met.rays)
+                else:
+                    self._wall(met, zone)
+
+    def _wall(self, met: _Met, zone: Zone) -> None:
+        """Ceiling, the wall's bands from the top, floor."""
+        rays, lens, canvas = met.rays, self._lens, self.canvas
+        height = self._elevations.height_m(met.room)
+        over = Face(met.room, SKY if self._elevations.is_outdoors(met.room) else "ceiling", None)
+        top = rays.clip(lens.row(height, met.depth))
+        canvas.level(Runs(rays.columns, rays.top, top), over, CEILING_SHADE, height)
+        for band in zone.bands:
+            bottom = rays.clip(lens.row(band.low_m, met.depth))
+            if band.passages:
+                window = _Rays(rays.columns, rays.way, top, bottom)
+                self._hole(_Met(met.parts, met.openings, met.side, window, met.depth), band)
+            else:
+                face = Face(met.room, band.surface, met.side.wall)
+                runs = Runs(rays.columns, top, bottom)
+                canvas.upright(runs, face, _shade(met.side), met.depth)
+            top = bottom
+        self._floor(met, top, rays.bottom)
+
+    def _hole(self, met: _Met, band: Band) -> None:
+        """Through an opening, or against its sides where it is as deep as the wall."""
+        passages = _from_right(band.passages)
+        right, left = complex(*passages[0].rights[-1]), complex(*passages[-1].lefts[-1])
+        depth, share = self._at(right, left, met.rays.way)
+        run = left - right
+        ends = [_share(run, complex(*each.rights[-1]) - right) for each in passages[1:]]
+        which = np.searchsorted(ends, share, side="right")
+        which[share < -_ROUNDING] = -1
+        which[share > 1 + _ROUNDING] = len(passages)
+        for i in np.unique(which):
+            group = np.flatnonzero(which == i)
+            part = replace(met, rays=met.rays.only(group), depth=met.depth[group])
+            if i < 0:
+                self._reveal(part, band, complex(*passages[0].rights[0]), right)
+            elif i == len(passages):
+                self._reveal(part, band, complex(*passages[-1].lefts[0]), left)
+            else:
+                self._beyond(part, band, passages[i], np.maximum(depth[group], part.depth))
+
+    def _at(self, right: complex, left: complex, way: Vectors) -> tuple[Floats, Floats]:
+        """Where rays meet a line: at which depth, and at which share of its length from `right`."""
+        run = left - right
+        depth = _depths(np.array(right - self._eye), np.array(run), way)
+        aside = np.copysign(np.inf, _dot(np.array(run), way))
+        with np.errstate(invalid="ignore"):
+            share = _dot(np.array(run), self._eye + depth * way - right) / abs(run) ** 2
+        return depth, np.where(np.isfinite(depth), share, aside)
+
+    def _beyond(self, met: _Met, band: Band, passage: Passage, depth: Floats) -> None:
+        """The soffit, what the next part shows, and the threshold."""
+        rays = met.rays
+        top, bottom = self._levels(met, band, depth)
+        if met.openings == DEPTH or passage.to in met.parts:
+            face = Face(met.room, OPENING, met.side.wall)
+            self.canvas.upright(Runs(rays.columns, top, bottom), face, 1.0, depth)
+            return
+        open_ = np.flatnonzero(bottom > top)
+        if len(open_):
+            window = _Rays(rays.columns, rays.way, top, bottom).only(open_)
+            self.into((*met.parts, passage.to), met.openings + 1, window)
+
+    def _reveal(self, met: _Met, band: Band, near: complex, far: complex) -> None:
+        """Against the thickness of the wall beside an opening."""
+        run, way = far - near, met.rays.way
+        slant = _dot(np.array(run * -1j), way)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            depth = _dot(np.array(run * -1j), np.array(near - self._eye)) / slant
+        depth = np.where(np.isfinite(depth), np.maximum(depth, met.depth), met.depth)
+        top, bottom = self._levels(met, band, depth)
+        face = Face(met.room, band.surface, met.side.wall)
+        self.canvas.upright(Runs(met.rays.columns, top, bottom), face, REVEAL_SHADE, depth)
+
+    def _levels(self, met: _Met, band: Band, depth: Floats) -> tuple[Ints, Ints]:
+        """Paints soffit and threshold as far as a depth; what is open between them."""
+        rays = met.rays
+        top = rays.clip(self._lens.row(band.high_m, depth))
+        bottom = np.maximum(rays.clip(self._lens.row(band.low_m, depth)), top)
+        soffit = Face(met.room, band.surface, met.side.wall)
+        self.canvas.level(Runs(rays.columns, rays.top, top), soffit, REVEAL_SHADE, band.high_m)
+        self._floor(met, bottom, rays.bottom)
+        return top, bottom
+
+    def _floor(self, met: _Met, top: Ints, bottom: Ints) -> None:
+        face = Face(met.room, "floor", None)
+        self.canvas.level(Runs(met.rays.columns, top, bottom), face, FLOOR_SHADE, 0.0)
+
+
+def _leave(starts: Vectors, runs: Vectors, way: Vectors) -> tuple[Ints, Floats, Floats]:
+    """Over which edge of a part rays leave it, how deep, and where along that edge.
+
+    `starts` are as seen from the eye. Of edges on one line it is the one that the ray meets.
+    """
+    depths = _depths(starts[:, None], runs[:, None], way)
+    with np.errstate(invalid="ignore"):
+        hits = depths * way
+        positions = _dot((runs / np.abs(runs))[:, None], hits - starts[:, None])
+        past = np.maximum(-positions, positions - np.abs(runs)[:, None])
+        misses = np.where(np.isfinite(depths), depths + np.maximum(past, 0.0), np.inf)
+    edge = np.argmin(misses, axis=0)
+    ray = np.arange(len(edge))
+    return edge, np.maximum(depths[edge, ray], NEAREST_M), positions[edge, ray]
+
+
+def _by_zone(side: Side, position: Floats) -> Iterator[tuple[Zone, Ints]]:
+    """The zones that are met, and by which of the rays."""
+    ends = [zone.end_m for zone in side.zones[:-1]]
+    which = np.searchsorted(ends, position, side="right")
+    for i in np.flatnonzero(np.bincount(which)):
+        yield side.zones[i], np.flatnonzero(which == i)
+
+
+def _from_right(passages: Sequence[Passage]) -> list[Passage]:
+    """The passages of one hole, in the order of their far ends from right to left."""
+    right, left = complex(*passages[0].rights[-1]), complex(*passages[0].lefts[-1])
+    return sorted(passages, key=lambda each: _share(left - right, complex(*each.rights[-1])))
+
+
+def _share(run: complex, offset: complex) -> float:
+    return (run.conjugate() * offset).real / abs(run) ** 2
+
+
+def _depths(to_start: Vectors, run: Vectors, way: Vectors) -> Floats:
+    """The depth at which rays leave over the line of an edge; infinite where they do not."""
+    outward = run * -1j
+    leaving = _dot(outward, way)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return np.where(leaving > 0, _dot(outward, to_start) / leaving, np.inf)
+
+
+def _dot(a: Vectors, b: Vectors) -> Floats:
+    return np.real(np.conj(a) * b)
+
+
+def _shade(side: Side) -> float:
+    """By the way the wall runs, between 1 for east to west and ACROSS_SHADE."""
+    (ax, ay), (bx, by) = side.segment_m
+    along = (bx - ax) ** 2 / ((bx - ax) ** 2 + (by - ay) ** 2)
+    return ACROSS_SHADE + (1 - ACROSS_SHADE) * along

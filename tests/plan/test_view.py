@@ -1,0 +1,130 @@
+"""The first-person view against a ray caster of its own, pixel by pixel (tests.support.pixels)."""
+
+from dataclasses import replace
+from random import Random
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from housemap.file.reader import read_house
+from housemap.model.house import Accent, House, Room, Window
+from housemap.plan.elevations import Elevations
+from housemap.plan.picture import View
+from housemap.plan.placing import Plan, place
+from housemap.plan.space import space_of
+from housemap.plan.stands import standing_points
+from housemap.plan.view import Camera, look
+from tests.support.pixels import SolidHouse
+from tests.support.plans import random_house
+from tests.support.project import DEMO
+
+WIDTH, HEIGHT = 40, 24
+BOX = Room("Box", size_m=(4.0, 4.0), height_m=2.6)
+
+
+def seen(house: House, plan: Plan, camera: Camera, size: tuple[int, int] = (WIDTH, HEIGHT)) -> View:
+    view = look(Elevations(house, plan, space_of(house, plan)), camera, *size)
+    assert view is not None
+    return view
+
+
+def shown(view: View) -> list[list[tuple[str, str]]]:
+    labels = [(face.room, face.surface) for face in view.faces]
+    return [[labels[pixel] for pixel in row] for row in view.face.tolist()]
+
+
+def differing(house: House, camera: Camera) -> int:
+    plan = place(house)
+    mine = shown(seen(house, plan, camera))
+    level = house.rooms[camera.room].level
+    theirs = SolidHouse(house, plan, level).picture(camera, WIDTH, HEIGHT)
+    return sum(a != b for x, y in zip(mine, theirs, strict=True) for a, b in zip(x, y, strict=True))
+
+
+def alone(**changes: object) -> House:
+    return House(rooms={"box": replace(BOX, **changes)})  # type: ignore[arg-type]  # any field
+
+
+@pytest.mark.parametrize("bearing", range(10, 370, 40))
+@pytest.mark.parametrize("room", ["hall", "living", "kitchen", "landing", "garden-bedroom"])
+def test_every_pixel_of_the_demo_house_is_the_ray_casters(room: str, bearing: float) -> None:
+    house = read_house(DEMO)
+    plan = place(house)
+    points = standing_points(space_of(house, plan).rooms[room])
+    x, y = points[len(points) // 3]
+    camera = Camera(room, (float(x) + 0.013, float(y) + 0.007), bearing)
+    assert differing(house, camera) <= WIDTH * HEIGHT // 500
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.integers(0, 2**32), st.integers(1, 10))
+def test_every_pixel_of_any_plan_is_the_ray_casters(seed: int, count: int) -> None:
+    random = Random(seed)
+    house = random_house(random, count, ells=0.5, loops=0.6)
+    plan = place(house)
+    room = random.choice(sorted(house.rooms))
+    x, y = random.choice(standing_points(space_of(house, plan).rooms[room]).tolist())
+    camera = Camera(room, (x + random.uniform(-0.1, 0.1), y + random.uniform(-0.1, 0.1)),
+                    random.uniform(0, 360))  # fmt: skip
+    assert differing(house, camera) <= WIDTH * HEIGHT // 500
+
+
+def test_a_wall_two_metres_off_is_seen_at_the_angle_worked_by_hand() -> None:
+    """Eye at 1.6 m, wall at 2 m, 2.6 m high: its top is at atan(1 / 2) over the horizon."""
+    house = alone()
+    view = seen(house, place(house), Camera("box", (2.0, 2.0), 0.0, field_deg=90.0), (200, 200))
+    column = [face.surface for face in (view.faces[i] for i in view.face[:, 100])]
+    # The focal length is 100 pixels: the wall's top is 50 rows over the middle, its foot 80 below.
+    assert column.index("walls") == 50
+    assert column.index("trim") == 175
+    assert column.index("floor") == 180
+    assert view.depth_m[100, 100] == pytest.approx(2.0)
+
+
+def test_the_floor_in_view_is_as_far_as_its_row_says() -> None:
+    house = alone()
+    view = seen(house, place(house), Camera("box", (2.0, 2.0), 0.0, field_deg=90.0), (200, 200))
+    assert view.depth_m[199, 100] == pytest.approx(1.6 * 100 / 99.5)
+
+
+def test_an_accent_wall_is_told_from_the_others() -> None:
+    house = alone(accents={"n": Accent("moss")})
+    north = seen(house, place(house), Camera("box", (2.0, 2.0), 0.0)).shares()
+    south = seen(house, place(house), Camera("box", (2.0, 2.0), 180.0)).shares()
+    assert ("box", "accent n") in north
+    assert ("box", "accent n") not in south
+
+
+def test_a_window_lies_in_its_wall_with_a_frame_round_it() -> None:
+    house = alone(windows={"w": Window("e", 1.4, 1.2, 1.1, 0.9)})
+    east = seen(house, place(house), Camera("box", (2.0, 2.0), 90.0), (160, 96))
+    middle = [east.faces[i].surface for i in east.face[48]]
+    assert middle.index("window") < 80 < len(middle) - middle[::-1].index("window")
+    assert middle[middle.index("window") - 1] == "trim"
+
+
+def test_shares_of_the_view_are_counted_and_sum_to_one() -> None:
+    house = read_house(DEMO)
+    view = seen(house, place(house), Camera("hall", (4.7, 1.0), 0.0))
+    shares = view.shares()
+    assert sum(shares.values()) == pytest.approx(1.0)
+    labels = [label for row in shown(view) for label in row]
+    for label, share in shares.items():
+        assert share == pytest.approx(labels.count(label) / len(labels))
+
+
+def test_shade_reads_the_space_and_stays_near_one() -> None:
+    house = read_house(DEMO)
+    view = seen(house, place(house), Camera("hall", (4.7, 1.0), 0.0))
+    assert view.shade.min() > 0.7
+    assert view.shade.max() <= 1.0
+    assert len(np.unique(np.round(view.shade, 2))) > 3
+
+
+def test_there_is_no_view_from_outside_the_room() -> None:
+    house = alone()
+    plan = place(house)
+    elevations = Elevations(house, plan, space_of(house, plan))
+    assert look(elevations, Camera("box", (9.0, 9.0), 0.0), WIDTH, HEIGHT) is None
