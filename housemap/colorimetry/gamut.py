@@ -1,5 +1,7 @@
 """Colours on an sRGB screen: hue and lightness kept, chroma reduced, no channel clipped."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from housemap.colorimetry import appearance, spaces
@@ -11,13 +13,14 @@ HALVINGS = 30
 
 
 def screen_conditions() -> appearance.Conditions:
-    """The reference light with the eye wholly adapted to the screen's white.
-
-    Then no chroma at all is the screen's own grey, so that reduced chroma always gets there.
-    """
+    """The screen's own white (D65, 2 degrees) at the reference light."""
     x, y, z = spaces.SRGB_WHITE.tolist()
-    light = appearance.adapting_luminance(appearance.REFERENCE_LUX)
-    return appearance.Conditions((x, y, z), light, degree=1.0)
+    return appearance.Conditions((x, y, z), appearance.adapting_luminance(appearance.REFERENCE_LUX))
+
+
+def mapping_conditions() -> appearance.Conditions:
+    """The same with the eye wholly adapted, so that no chroma at all is the screen's own grey."""
+    return replace(screen_conditions(), degree=1.0)
 
 
 def in_srgb(xyz100: Floats) -> Truths:
@@ -44,7 +47,7 @@ def to_srgb(xyz100: Floats) -> Floats:
 
 def _reduced(xyz100: Floats) -> Floats:
     """The most colourful colour in the gamut on the way to grey, by bisection; shape (n, 3)."""
-    seen = screen_conditions()
+    seen = mapping_conditions()
     jmh = appearance.jmh(xyz100, seen)
     jmh[:, 0] = np.clip(jmh[:, 0], 0.0, 100.0)
     low, high = np.zeros(len(jmh)), jmh[:, 1].copy()

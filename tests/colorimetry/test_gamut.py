@@ -16,12 +16,12 @@ COLOURS = st.tuples(st.floats(5, 95), st.floats(0, 110), st.floats(0, 359.9)).ma
 
 
 def seen(xyz: Floats) -> Floats:
-    return appearance.ucs(appearance.jmh(xyz, gamut.screen_conditions()))
+    return appearance.ucs(appearance.jmh(xyz, gamut.mapping_conditions()))
 
 
 @given(COLOURS)
 def test_hue_and_lightness_stay_and_chroma_only_falls(jmh: Floats) -> None:
-    xyz = appearance.jmh_to_xyz(jmh, gamut.screen_conditions())
+    xyz = appearance.jmh_to_xyz(jmh, gamut.mapping_conditions())
     srgb = gamut.to_srgb(xyz)
     assert ((srgb >= 0.0) & (srgb <= 1.0)).all()
     if gamut.in_srgb(xyz).all():
@@ -45,7 +45,7 @@ def test_what_the_screen_shows_is_left_alone(colours: list[tuple[float, float, f
 
 def test_the_reduced_colour_lies_on_the_edge_of_the_gamut() -> None:
     jmh = np.array([[50.0, 95.0, h] for h in range(0, 360, 15)])
-    srgb = gamut.to_srgb(appearance.jmh_to_xyz(jmh, gamut.screen_conditions()))
+    srgb = gamut.to_srgb(appearance.jmh_to_xyz(jmh, gamut.mapping_conditions()))
     nearest_edge = np.minimum(srgb, 1.0 - srgb).min(-1)
     np.testing.assert_allclose(nearest_edge, 0.0, atol=1e-4)
 

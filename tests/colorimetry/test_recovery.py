@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from housemap.colorimetry import recovery, spaces, spectra
 from housemap.colorimetry.arrays import Floats
-from housemap.colorimetry.difference import ciede2000
+from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.errors import ColourError
 from tests.support.science import chart_patches, cie_test_colours
 
