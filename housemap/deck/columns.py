@@ -75,11 +75,10 @@ HEADERS = {
     "illuminant and observer",
     "LRV": "lrv|light reflectance value|light reflectance|light reflective value|lr value|"
     "luminous reflectance|lrv value|reflectance value|light reflectance values",
-    "coverage": "coverage|spreading rate|spread rate|yield|covers|spreading|coverage per litre|"
-    "theoretical coverage",
+    "coverage": "coverage|spreading rate|spread rate|yield|covers|spreading|theoretical coverage",
     "tins": "tins|tin sizes|tin size|tin|sizes|size|pack sizes|pack size|packs|can sizes|can|cans|"
     "containers|volumes|volume|litres",
-    "price": "price|cost|unit price|price per litre|rrp|list price|cost per litre|price per tin",
+    "price": "price|cost|unit price|rrp|list price",
     "deck": "deck|collection|range|fan deck|card|colour card|series|fan",
     "notes": "notes|note|comment|comments|remark|remarks|description|info",
 }

@@ -109,7 +109,7 @@ def split_rows(
         except csv.Error as error:
             if "unexpected end" in str(error):
                 raise refuse("a quotation mark opens here and never closes", name, line) from error
-            broken.append(RejectedRow(line, f"not a row of a table ({error})"))
+            broken.append(RejectedRow(line, broken_reason(error)))
             continue
         if cells is None:
             return rows, broken
@@ -117,6 +117,13 @@ def split_rows(
             rows.append(Row(line, tuple(cell.strip() for cell in cells)))
         if len(rows) > MOST_ROWS:
             raise refuse(f"more than {MOST_ROWS:,} rows; nothing was read", name)
+
+
+def broken_reason(error: csv.Error) -> str:
+    """What the csv module means; its own words may hold the delimiter itself."""
+    if "field limit" in str(error):
+        return "a cell is far too long"
+    return "a quotation mark stands in the middle of a cell"
 
 
 def header_index(rows: Sequence[Sequence[str]]) -> int | None:

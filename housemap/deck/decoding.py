@@ -42,12 +42,12 @@ def decode(data: bytes, name: str) -> tuple[str, tuple[str, ...]]:
     Raises InputError for what is empty, too large, cut off within a character or no text.
     """
     check_size(len(data), name)
-    if not data.strip():
-        raise refuse("the file is empty", name)
     for magic, what in NOT_TEXT:
         if data.startswith(magic):
             raise refuse(f"this is {what}", name)
     text, note = decoded(data, name)
+    if not text.strip():
+        raise refuse("the file is empty", name)
     if "\0" in text:
         raise refuse("it holds NUL bytes: not a text file, or UTF-16 without its mark", name)
     return text, (note,) if note else ()

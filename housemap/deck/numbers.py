@@ -10,7 +10,7 @@ from housemap.model.text import shown
 PLAIN = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)(e[+-]?\d+)?", re.IGNORECASE)
 WITH_COMMA = re.compile(r"[+-]?\d*,\d+")
 WITH_POINT = re.compile(r"[+-]?\d*\.\d+")
-AMONG_WORDS = re.compile(r"(?<![\w.,])[+-]?\d[\d.,]*")
+AMONG_WORDS = re.compile(r"(?<![\w.,])[+-]?[.,]?\d[\d.,]*")
 MINUS_SIGNS = str.maketrans({"\N{MINUS SIGN}": "-", "\N{EN DASH}": "-", "\N{NO-BREAK SPACE}": " "})
 EMPTY = {"", "-", "--", "n/a", "na", "nan", "none", "null", "?"}
 

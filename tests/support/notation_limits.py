@@ -9,7 +9,6 @@ Pointer's data end at L* 90, which is taken for lighter chips too. Whites of val
 to chroma 1 and no further: our assumption, as both sources end below them.
 """
 
-import warnings
 from collections.abc import Iterator
 from functools import cache
 from itertools import takewhile
@@ -17,10 +16,7 @@ from itertools import takewhile
 import numpy as np
 import numpy.typing as npt
 
-with warnings.catch_warnings():
-    # colour-science warns that optional libraries are missing.
-    warnings.simplefilter("ignore")
-    import colour
+from tests.support.science import SCIENCE
 
 FAMILIES = ("R", "YR", "Y", "GY", "G", "BG", "B", "PB", "P", "RP")
 HUES = tuple(f"{step:g}{family}" for family in FAMILIES for step in (2.5, 5, 7.5, 10))
@@ -34,7 +30,7 @@ POINTER_ENDS_L = 90.0
 def renotation_limits() -> dict[tuple[str, float], float]:
     """The largest chroma of the real renotation colours, by hue and whole value."""
     limits: dict[tuple[str, float], float] = {}
-    for (hue, value, chroma), _ in colour.notation.MUNSELL_COLOURS["real"]:
+    for (hue, value, chroma), _ in SCIENCE.notation.MUNSELL_COLOURS["real"]:
         key = (str(hue), float(value))
         limits[key] = max(limits.get(key, 0.0), float(chroma))
     return limits
@@ -49,7 +45,7 @@ def renotation_limit(hue: str, value: float) -> float:
 @cache
 def pointer_grid() -> npt.NDArray[np.float64]:
     """C*ab by L* 15(5)90 and hue 0(10)360, shape (16, 37)."""
-    table = {(lightness, hue): c for lightness, c, hue in colour.models.DATA_POINTER_GAMUT_VOLUME}
+    table = {(lightness, hue): c for lightness, c, hue in SCIENCE.models.DATA_POINTER_GAMUT_VOLUME}
     return np.array(
         [[table[low, hue % 360] for hue in range(0, 370, 10)] for low in range(15, 95, 5)],
         dtype=np.float64,
@@ -68,9 +64,9 @@ def pointer_limit(lightness: float, hue_deg: float) -> float:
 
 def in_paint_gamut(hue: str, value: float, chroma: float) -> bool:
     """Whether a chip is no more colourful than Pointer's surfaces, both under illuminant C."""
-    white = colour.CCS_ILLUMINANTS["CIE 1931 2 Degree Standard Observer"]["C"]
-    xyy = colour.munsell_colour_to_xyY(f"{hue} {value}/{chroma}")
-    lightness, a_star, b_star = colour.XYZ_to_Lab(colour.xyY_to_XYZ(xyy), white)
+    white = SCIENCE.CCS_ILLUMINANTS["CIE 1931 2 Degree Standard Observer"]["C"]
+    xyy = SCIENCE.munsell_colour_to_xyY(f"{hue} {value}/{chroma}")
+    lightness, a_star, b_star = SCIENCE.XYZ_to_Lab(SCIENCE.xyY_to_XYZ(xyy), white)
     hue_deg = float(np.degrees(np.arctan2(b_star, a_star)) % 360)
     return float(np.hypot(a_star, b_star)) <= pointer_limit(float(lightness), hue_deg)
 

@@ -1,0 +1,72 @@
+"""Spectra become evenly stepped reflectance within 0..1, or a reason why not."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from housemap.deck.reading import RowError
+from housemap.deck.reflectances import spectrum
+from tests.support.decks import BANDS_NM, OAT
+
+NM = [float(nm) for nm in BANDS_NM]
+
+
+def test_even_readings_stay_as_they_are() -> None:
+    made = spectrum(NM, OAT, percent=False)
+    assert (made.reflectance.start_nm, made.reflectance.step_nm) == (400, 10)
+    assert made.reflectance.values == OAT
+    assert made.notes == ()
+
+
+@given(st.permutations(range(31)))
+def test_the_order_of_wavelengths_does_not_matter(order: list[int]) -> None:
+    made = spectrum([NM[i] for i in order], [OAT[i] for i in order], percent=False)
+    assert made.reflectance.values == OAT
+
+
+uneven = st.lists(st.floats(5, 18), min_size=24, max_size=60)
+heights = st.lists(st.floats(0, 1), min_size=80, max_size=80)
+
+
+@given(uneven, heights)
+def test_uneven_steps_are_interpolated_linearly_and_told(
+    steps: list[float], values: list[float]
+) -> None:
+    """Against numpy.interp."""
+    nm = list(np.minimum(390 + np.cumsum([0.0, *steps]), 3000))
+    if nm[-1] < 705:
+        nm += list(np.arange(nm[-1] + 13.5, 725, 13.5))
+    readings = (values * 2)[: len(nm)]
+    made = spectrum(nm, readings, percent=False)
+    reflectance = made.reflectance
+    grid = reflectance.start_nm + reflectance.step_nm * np.arange(len(reflectance.values))
+    assert np.allclose(reflectance.values, np.interp(grid, nm, readings), atol=1e-9)
+    assert nm[0] <= grid[0] <= 400
+    assert 700 <= grid[-1] <= nm[-1]
+    assert "interpolated" in made.notes[0]
+
+
+def test_noise_around_the_limits_is_set_to_them_and_told() -> None:
+    made = spectrum(NM, [-0.004, 1.012, *OAT[2:]], percent=False)
+    assert made.reflectance.values[:2] == (0.0, 1.0)
+    assert made.notes == ("readings slightly below 0 or above 1 are set to the limit",)
+
+
+@pytest.mark.parametrize(
+    ("nm", "readings", "reason"),
+    [
+        (NM[1:], OAT[1:], "must span 400 to 700 nm, found 410 to 700"),
+        (NM[:-1], OAT[:-1], "must span 400 to 700 nm, found 400 to 690"),
+        ([400.0, 700.0], [0.5, 0.5], "no reading between 400 and 700 nm"),
+        (NM[:15] + NM[17:], OAT[:15] + OAT[17:], "no reading between 540 and 570 nm"),
+        ([400.0, *NM], [0.5, *OAT], "two readings at 400 nm"),
+        (NM, [*OAT[:-1], 1.4], "reflectance 1.4 at 700 nm is outside 0..1"),
+        ([], [], "found none"),
+    ],
+)
+def test_what_is_no_reflectance_is_refused(
+    nm: list[float], readings: list[float], reason: str
+) -> None:
+    with pytest.raises(RowError, match=reason.replace(".", r"\.")):
+        spectrum(nm, readings, percent=False)
