@@ -1,14 +1,16 @@
 """Edits that several checks try against their findings."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import partial
+from itertools import permutations
 from typing import cast
 
 from housemap.checks.finding import Finding, Place
 from housemap.checks.page import Change
 from housemap.checks.words import room_name, surface_name
 from housemap.model.edits import assign, put_part
-from housemap.model.house import Accent, House, Surface
+from housemap.model.house import Accent, House, Lamp, Surface
 from housemap.study import Study
 
 
@@ -17,6 +19,29 @@ def repaint(finding: Finding, study: Study) -> Iterator[Change]:
     for place in finding.places:
         if place.paint:
             yield from repaints_of(place, study)
+
+
+def repaint_or_relamp(finding: Finding, study: Study) -> Iterator[Change]:
+    """As `repaint`; where lamps tell the rooms apart, also each room's lamps as in the other."""
+    yield from repaint(finding, study)
+    if finding.light == "evening":
+        for room, other in permutations(finding.rooms, 2):
+            yield from _relamps(room, other, study.house)
+
+
+def _relamps(room: str, other: str, house: House) -> Iterator[Change]:
+    model = next(iter(house.rooms[other].lamps.values()), None)
+    if model is not None and house.rooms[room].lamps:
+        kind = model.spectrum or f"{model.kelvin:g} K"
+        label = f"Lamps of {kind} in {room_name(house, room)}, as in {room_name(house, other)}"
+        yield Change(label, partial(_relamp, room, model), 0.0)
+
+
+def _relamp(room: str, model: Lamp, house: House) -> House:
+    for key, lamp in house.rooms[room].lamps.items():
+        alike = replace(lamp, kelvin=model.kelvin, spectrum=model.spectrum)
+        house = put_part(house, room, "lamps", key, alike)
+    return house
 
 
 def repaints_of(place: Place, study: Study) -> Iterator[Change]:

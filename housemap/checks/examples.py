@@ -4,7 +4,17 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from housemap.model.colour import ColourSource, Notation, Srgb
-from housemap.model.house import Finish, House, Opening, OpeningKind, Paint, Room, SurfacePaints
+from housemap.model.house import (
+    Finish,
+    House,
+    Lamp,
+    Opening,
+    OpeningKind,
+    Paint,
+    Room,
+    SurfacePaints,
+    Window,
+)
 
 _LARGE_M = (4.0, 5.0)
 
@@ -47,3 +57,53 @@ def with_room(house: House, room_id: str, room: Room) -> House:
 def measured(room: Room) -> Room:
     """The room at 4 by 5 metres and 2.5 high: 20 m2 of ceiling, 45 m2 of wall."""
     return replace(room, size_m=_LARGE_M, height_m=2.5)
+
+
+def lit_room(walls: str, lamp_kelvin: float) -> House:
+    """A measured room with a south window and a lamp, its other surfaces white or oak."""
+    room = Room(
+        "Hall",
+        paints=SurfacePaints("walls", "white", "white", "white"),
+        floor="oak",
+        windows={"south": Window("s", 1.0, 1.4, 1.2, 0.9)},
+        lamps={"pendant": Lamp(1800.0, lamp_kelvin)},
+    )
+    return one_room(measured(room), {"oak": "10YR 6/4"}, walls=walls, white="N 9.5/")
+
+
+_CROWD = ("5Y 8.5/1", "5PB 5/4", "10R 5/6", "5G 6/4", "10YR 7/6", "5P 4/4")
+
+
+def crowded_hall(colours: int) -> House:
+    """An unmeasured hall with five rooms off it in so many colours."""
+    names = [f"room-{number}" for number in range(5)]
+    used = {name: _CROWD[1 + number % colours] for number, name in enumerate(names)}
+    rooms = {
+        name: Room(name.replace("-", " ").capitalize(), paints=SurfacePaints(walls=name))
+        for name in ("hall", *names)
+    }
+    openings = {name: Opening(("hall", name), "doorway") for name in names}
+    coloured = {name: Paint(name, colour(text)) for name, text in used.items()}
+    return House(
+        paints={"hall": Paint("Hall", colour(_CROWD[0])), **coloured},
+        rooms=rooms,
+        openings=openings,
+    )
+
+
+def loop_of_rooms(off_m: float) -> House:
+    """Four rooms in a square, each opening into the next; one opening is measured `off_m` off."""
+    square = ("south-west", "south-east", "north-east", "north-west")
+    walls = (("e", "w"), ("n", "s"), ("w", "e"), ("s", "n"))
+    room = measured(Room(""))
+    openings = {
+        f"{name}-{after}": Opening(
+            (name, after), "doorway", wall=wall, along_m=1.0, to_wall=to_wall,
+            to_along_m=1.0 + (off_m if name == "south-west" else 0.0), width_m=0.8,
+        )
+        for name, after, (wall, to_wall) in zip(
+            square, (*square[1:], square[0]), walls, strict=True
+        )
+    }  # fmt: skip
+    rooms = {name: replace(room, name=name.capitalize()) for name in square}
+    return House(rooms=rooms, openings=openings)

@@ -45,6 +45,8 @@ class Finding:
     unit: str = ""
     parts: Mapping[str, float] = field(default_factory=dict)
     """Further numbers that explain the value."""
+    words: tuple[str, ...] = ()
+    """What only words tell, such as the names of two undertones."""
     light: Light = "reference"
 
     @property

@@ -20,6 +20,7 @@ _LOOK: Mapping[str, Callable[[Check], Any]] = {
     "pairs": lambda check: check.of_pair,
     "views": lambda check: check.of_view,
     "surroundings": lambda check: check.of_surroundings,
+    "plans": lambda check: check.of_plan,
 }
 """The tables of a Study (and the fields of Touched), with the function that looks at a part."""
 
@@ -39,17 +40,17 @@ def touched_subjects(study: Study) -> Iterator[Subject]:
 def found_plainly(study: Study, subjects: Iterable[Subject]) -> Iterator[tuple[Subject, Any]]:
     """What the checks find under the reference light."""
     scopes = {check: Scope(study, check.limits_in(study.house)) for check in CHECKS}
-    looks = _looks(lambda check: check.light != "needed")
+    looks = _looks(lambda check: check.judged != "in depth")
     for subject, part in _parts(study, subjects):
         found = [f for check, look in looks[subject[0]] for f in look(part, scopes[check])]
         if found:
             yield subject, tuple(found)
 
 
-def found_in_light(study: Study, subjects: Iterable[Subject]) -> Iterator[tuple[Subject, Any]]:
-    """What they find by day and in the evening, and what the checks of light itself find."""
-    needed = _looks(lambda check: check.light == "needed")
-    each = _looks(lambda check: check.light == "each")
+def found_in_depth(study: Study, subjects: Iterable[Subject]) -> Iterator[tuple[Subject, Any]]:
+    """What they find by day and in the evening, and what needs light or sight to be found."""
+    needed = _looks(lambda check: check.judged == "in depth")
+    each = _looks(lambda check: check.judged == "in each light")
     limits = {check: check.limits_in(study.house) for check in CHECKS}
     for subject, part in _parts(study, subjects):
         table = subject[0]

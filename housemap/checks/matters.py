@@ -53,5 +53,5 @@ def _cause(finding: Finding) -> object:
     """Colours on kinds of surface; where only one place is named, that place itself."""
     if len(finding.places) == 1:
         return finding.check, finding.places
-    colours = ((p.surface.split()[0], p.paint, p.finish) for p in finding.places)
+    colours = ((p.surface.partition(" ")[0], p.paint, p.finish) for p in finding.places)
     return finding.check, frozenset(colours)

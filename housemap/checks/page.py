@@ -9,6 +9,7 @@ from housemap.checks.finding import Finding, Light
 from housemap.colorimetry.difference import Difference
 from housemap.colorimetry.undertone import Undertone
 from housemap.model.house import House
+from housemap.plan.placing import Plan
 from housemap.study import (
     Coat,
     PaintedRoom,
@@ -95,13 +96,14 @@ class Check:
     changes: Callable[[Finding, Study], Iterable[Change]] = no_change
     """Edits worth trying against a finding."""
     cost: Callable[[Finding], float] = by_severity
-    light: Literal["plain", "each", "needed"] = "plain"
-    """Judged under the reference light alone, under each light, or about light itself."""
+    judged: Literal["plainly", "in each light", "in depth"] = "plainly"
+    """Under the reference light alone, under each light too, or from light and sight computed."""
     of_swatch: Callable[[Swatch, Scope], Found] | None = None
     of_room: Callable[[PaintedRoom, Scope], Found] | None = None
     of_pair: Callable[[SeenPair, Scope], Found] | None = None
     of_view: Callable[[View, Scope], Found] | None = None
     of_surroundings: Callable[[Surroundings, Scope], Found] | None = None
+    of_plan: Callable[[Plan, Scope], Found] | None = None
     defaults: Mapping[str, float] = field(init=False)
 
     def __post_init__(self) -> None:

@@ -10,7 +10,7 @@ from housemap.checks.looking import (
     Found,
     Subject,
     all_subjects,
-    found_in_light,
+    found_in_depth,
     found_plainly,
     touched_subjects,
 )
@@ -27,12 +27,16 @@ class Report:
     study: Study
     plain: Found
     """Found under the reference light."""
-    lit: Found | None
-    """Found by day and in the evening; None where light was not asked for."""
+    deep: Found | None
+    """Found by day and in the evening, and from sight; None where that was not asked for."""
 
     @property
     def house(self) -> House:
         return self.study.house
+
+    def after(self, house: House) -> "Report":
+        """The report of an edited house, as deep as this one."""
+        return report_of(house, self, deep=self.deep is not None)
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
@@ -40,7 +44,7 @@ class Report:
 
         What is found under several lights is told once, with the light in which it is worst.
         """
-        subjects = dict.fromkeys((*self.plain, *(self.lit or {})))
+        subjects = dict.fromkeys((*self.plain, *(self.deep or {})))
         return tuple(sorted((f for s in subjects for f in self._worst(s)), key=_order))
 
     @cached_property
@@ -54,11 +58,11 @@ class Report:
 
     def _worst(self, subject: Subject) -> Iterable[Finding]:
         plain = self.plain.get(subject, ())
-        lit = self.lit.get(subject, ()) if self.lit else ()
-        if not lit:
+        deep = self.deep.get(subject, ()) if self.deep else ()
+        if not deep:
             return plain
         worst: dict[object, Finding] = {}
-        for finding in (*plain, *lit):
+        for finding in (*plain, *deep):
             known = worst.get(finding.key)
             if known is None or _gravity(finding) > _gravity(known):
                 worst[finding.key] = finding
@@ -77,30 +81,28 @@ def _order(finding: Finding) -> tuple[object, ...]:
     return -SEVERITIES.index(finding.severity), _RANK[finding.check], places, finding.kind
 
 
-def report_of(house: House, previous: Report | None = None, *, lit: bool = True) -> Report:
+def report_of(house: House, previous: Report | None = None, *, deep: bool = True) -> Report:
     """The report of `house`; equal to one from scratch whatever `previous` was.
 
-    `lit` asks for the light of every room, which takes longer than all the rest. Raises
-    InputError, a line each, for paints and finishes whose colour no surface can have.
+    `deep` asks for light and sight, which take longer than all the rest. Raises InputError, a
+    line each, for paints and finishes whose colour no surface can have.
     """
     study = study_of(house, previous.study if previous else None)
-    if previous is not None and _rules_differ(house, previous.house):
+    if previous is not None and _rules(study) != _rules(previous.study):
         previous = None
     before = previous.plain if previous else None
     plain = _renewed(study, before, found_plainly)
-    if not lit:
+    if not deep:
         return Report(study, plain, None)
-    lit_before = previous.lit if previous else None
-    return Report(study, plain, _renewed(study, lit_before, found_in_light))
+    deep_before = previous.deep if previous else None
+    return Report(study, plain, _renewed(study, deep_before, found_in_depth))
 
 
-def _rules_differ(house: House, old: House) -> bool:
-    return _rules(house) != _rules(old)
-
-
-def _rules(house: House) -> tuple[object, ...]:
+def _rules(study: Study) -> tuple[object, ...]:
     """What findings depend on beside the parts of the study."""
-    return house.limits, house.low_vision, house.north_deg, house.latitude_deg
+    house = study.house
+    sky = house.north_deg, house.latitude_deg
+    return house.limits, house.low_vision, sky, study.lightest_lrv
 
 
 def _renewed(study: Study, before: Found | None, look: Look) -> Found:

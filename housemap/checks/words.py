@@ -49,6 +49,11 @@ def through(finding: Finding) -> str:
     return _THROUGH.get(finding.kind, "")
 
 
+def under(finding: Finding) -> str:
+    """The light in which it was found, as in " by day"; "" under the reference light."""
+    return {"reference": "", "day": " by day", "evening": " in the evening"}[finding.light]
+
+
 def number(value: float | None) -> str:
     """A value as it is shown: one decimal, a dash where there is none."""
     return "-" if value is None else f"{value:.1f}"

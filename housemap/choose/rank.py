@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from housemap.checks import Report, check_of, report_of
+from housemap.checks import Report, check_of
 from housemap.errors import EditError
 from housemap.model.edits import assign
 from housemap.model.house import Surface
@@ -42,7 +42,7 @@ def rank(report: Report, room: str, surface: Surface) -> tuple[Candidate, ...]:
 
 def candidate(report: Report, room: str, surface: Surface, paint: str) -> Candidate:
     """What `paint`, one of the house's, does on the surface."""
-    after = report_of(assign(report.house, room, surface, paint), report)
+    after = report.after(assign(report.house, room, surface, paint))
     parts: dict[str, float] = {}
     for finding in after.by_room.get(room, ()):
         parts[finding.check] = parts.get(finding.check, 0.0) + check_of(finding.check).cost(finding)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from housemap.checks import Change, Finding, Report, check_of, report_of
+from housemap.checks import Change, Finding, Report, check_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +19,7 @@ def remedies_of(finding: Finding, report: Report, most: int = 5) -> tuple[Remedy
     tried = sorted(check_of(finding.check).changes(finding, report.study), key=_size)
     found: list[Remedy] = []
     for change in tried:
-        after = report_of(change.edit(report.house), report)
+        after = report.after(change.edit(report.house))
         if _clears(finding, report, after):
             found.append(Remedy(change, after))
             if len(found) == most:

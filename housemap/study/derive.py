@@ -26,6 +26,7 @@ _EMPTY = Study(
     views={},
     surroundings={},
     lighting=Lighting(_EMPTY_HOUSE, {}, {}, {}),
+    known_sight=None,
     touched=Touched(),
 )
 
@@ -61,11 +62,13 @@ def study_of(
         lighting=before.lighting.renewed(
             house, swatches.parts, rooms.parts, views.parts, outdoor_lux
         ),
+        known_sight=before.__dict__.get("sight", before.known_sight),
         touched=Touched(
             swatches=swatches.touched,
             rooms=rooms.touched,
             pairs=pairs.touched,
             views=views.touched,
             surroundings=surroundings.touched,
+            plans=frozenset() if layout.plan is before.plan else frozenset({""}),
         ),
     )

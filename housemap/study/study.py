@@ -15,6 +15,7 @@ from housemap.study.reuse import Renewed
 
 if TYPE_CHECKING:
     from housemap.plan.graph import Connection
+    from housemap.plan.sight import Sight
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +27,7 @@ class Touched:
     pairs: frozenset[Pair] = frozenset()
     views: frozenset[str] = frozenset()
     surroundings: frozenset[str] = frozenset()
+    plans: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -74,7 +76,26 @@ class Study:
     surroundings: Mapping[str, Surroundings]
     lighting: Lighting
     """Light and colours as seen; computed when first asked for."""
+    known_sight: "Sight | None"
+    """What was computed for the house before."""
     touched: Touched
+
+    @property
+    def plans(self) -> Mapping[str, Plan]:
+        """The plan as a table of one, for the checks that look at it."""
+        return {"": self.plan}
+
+    @cached_property
+    def sight(self) -> "Sight":
+        """How much each room sees of the others and from where; computed when first asked for."""
+        from housemap.plan.sight import sight_of  # noqa: PLC0415 - not before the first findings
+
+        return sight_of(self.house, self.plan, self.known_sight)
+
+    @cached_property
+    def lightest_lrv(self) -> float:
+        """Of the paints of the house; 0 where it has none."""
+        return max((self.paint(paint).lrv for paint in self.house.paints), default=0.0)
 
     def paint(self, paint_id: str) -> Swatch:
         return self.swatches["Paint", paint_id]

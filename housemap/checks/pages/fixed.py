@@ -2,14 +2,14 @@
 
 from collections.abc import Iterator
 
-from housemap.checks.changes import repaint
+from housemap.checks.changes import repaint_or_relamp
 from housemap.checks.clash import clash
 from housemap.checks.examples import one_room
 from housemap.checks.finding import Finding
 from housemap.checks.meetings import walls_and_trim
 from housemap.checks.page import Check, Example, Limit, Scope
 from housemap.checks.pages import undertone
-from housemap.checks.words import both, number
+from housemap.checks.words import both, number, under
 from housemap.model.house import House, Room, SurfacePaints
 from housemap.study import Coat, PaintedRoom, SeenPair
 
@@ -40,7 +40,7 @@ def _leans(finish: Coat, scope: Scope) -> bool:
 
 def tell(finding: Finding, house: House) -> str:
     return (
-        f"{both(house, finding)}, which stays: the undertones fight,"
+        f"{both(house, finding)}, which stays: the undertones fight{under(finding)},"
         f" hues {number(finding.value)} deg apart (limit {number(finding.limit)})"
     )
 
@@ -69,8 +69,8 @@ CHECK = Check(
         one_room(_ROOM, {"boards": "10YR 6/4"}, oat="5PB 7/2"),
     ),
     tell=tell,
-    changes=repaint,
-    light="each",
+    changes=repaint_or_relamp,
+    judged="in each light",
     cost=undertone.cost,
     of_room=in_one_room,
     of_pair=between_rooms,

@@ -2,11 +2,11 @@
 
 from collections.abc import Iterator
 
-from housemap.checks.changes import repaint
+from housemap.checks.changes import repaint_or_relamp
 from housemap.checks.examples import two_rooms
 from housemap.checks.finding import Finding, Place
 from housemap.checks.page import Check, Example, Limit, Scope
-from housemap.checks.words import both, number, through
+from housemap.checks.words import both, number, through, under
 from housemap.model.house import House
 from housemap.study import SeenPair
 
@@ -39,8 +39,8 @@ def jarring_step(pair: SeenPair, scope: Scope) -> Iterator[Finding]:
 def tell(finding: Finding, house: House) -> str:
     mostly = max(finding.parts, key=lambda part: abs(finding.parts[part]))
     return (
-        f"{both(house, finding)} meet {through(finding)} {number(finding.value)} apart,"
-        f" above {number(finding.limit)}; most of it is {mostly}"
+        f"{both(house, finding)} meet {through(finding)} {number(finding.value)}"
+        f" apart{under(finding)}, above {number(finding.limit)}; most of it is {mostly}"
     )
 
 
@@ -69,7 +69,7 @@ CHECK = Check(
         two_rooms("5Y 8/1", "5PB 3/6", "open"),
     ),
     tell=tell,
-    changes=repaint,
-    light="each",
+    changes=repaint_or_relamp,
+    judged="in each light",
     of_pair=jarring_step,
 )

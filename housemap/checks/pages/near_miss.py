@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 
-from housemap.checks.changes import repaint
+from housemap.checks.changes import repaint_or_relamp
 from housemap.checks.examples import two_rooms
 from housemap.checks.finding import Finding, Place, Severity
 from housemap.checks.meetings import across, within
 from housemap.checks.page import Check, Example, Limit, Scope
-from housemap.checks.words import both
+from housemap.checks.words import both, under
 from housemap.model.house import House
 from housemap.study import Coat, PaintedRoom, SeenPair
 
@@ -49,7 +49,7 @@ def tell(finding: Finding, house: House) -> str:
     verdict = "one paint would do" if finding.kind == "least" else "it reads as a failed match"
     side = "below" if finding.kind == "least" else "within"
     return (
-        f"{both(house, finding)} differ by only {finding.value:.2f},"
+        f"{both(house, finding)} differ by only {finding.value:.2f}{under(finding)},"
         f" {side} {finding.limit:g}: {verdict}"
     )
 
@@ -82,8 +82,8 @@ CHECK = Check(
         two_rooms("5Y 8.5/1", "5Y 8.3/1.1", trim="N 9.4/"),
     ),
     tell=tell,
-    changes=repaint,
-    light="each",
+    changes=repaint_or_relamp,
+    judged="in each light",
     cost=cost,
     of_room=in_one_room,
     of_pair=between_rooms,

@@ -3,14 +3,14 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from housemap.checks.changes import repaint
+from housemap.checks.changes import repaint_or_relamp
 from housemap.checks.clash import clash
 from housemap.checks.costs import SEVERITY_COST
 from housemap.checks.examples import two_rooms
 from housemap.checks.finding import Finding
 from housemap.checks.meetings import across, within
 from housemap.checks.page import Check, Example, Limit, Scope
-from housemap.checks.words import both, number
+from housemap.checks.words import both, number, under
 from housemap.model.house import House
 from housemap.study import Coat, PaintedRoom, SeenPair
 
@@ -33,7 +33,7 @@ def _of_neutrals(first: Coat, second: Coat, scope: Scope) -> Iterator[Finding]:
 
 def tell(finding: Finding, house: House) -> str:
     return (
-        f"{both(house, finding)}: their undertones fight,"
+        f"{both(house, finding)}: their undertones fight{under(finding)},"
         f" hues {number(finding.value)} deg apart (limit {number(finding.limit)})"
         f" at a strength of {number(finding.parts['strength'])}"
     )
@@ -66,8 +66,8 @@ CHECK = Check(
         two_rooms("5R 7/2", "5G 7/2"),
     ),
     tell=tell,
-    changes=repaint,
-    light="each",
+    changes=repaint_or_relamp,
+    judged="in each light",
     cost=cost,
     of_room=in_one_room,
     of_pair=between_rooms,
