@@ -6,7 +6,8 @@ from housemap.cli.doctor import DOCTOR
 from housemap.cli.facts import FACTS
 from housemap.cli.open import OPEN
 from housemap.cli.rank import RANK
+from housemap.cli.sight import SIGHT
 
-COMMANDS: tuple[Command, ...] = (CHECK, FACTS, RANK, DOCTOR)
+COMMANDS: tuple[Command, ...] = (CHECK, FACTS, SIGHT, RANK, DOCTOR)
 
 __all__ = ["COMMANDS", "OPEN"]

@@ -1,8 +1,9 @@
 """`housemap facts`: what is computed of a house's paints, rooms and plan."""
 
-from argparse import ArgumentParser, Namespace
+from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from collections.abc import Iterator
-from math import isinf
+from functools import partial
+from math import isfinite, isinf, nan
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -10,19 +11,38 @@ from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, rounded, table
 
 if TYPE_CHECKING:
+    from housemap.light.lit import Lit
     from housemap.study import PaintedRoom, Study, Swatch
 
 
 def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", type=Path, help="a house file")
+    parser.add_argument(
+        "--outdoor",
+        type=_lux,
+        metavar="LUX",
+        help="light of the overcast sky on open level ground (default: 10000)",
+    )
     parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
+
+
+def _lux(text: str) -> float:
+    try:
+        lux = float(text)
+    except ValueError:
+        lux = nan
+    if isfinite(lux) and lux > 0:
+        return lux
+    raise ArgumentTypeError(f"lux must be a number above 0, found {text!r}")
 
 
 def _run(arguments: Namespace) -> int:
     from housemap.cli.reading import one_house
+    from housemap.light.sky import OUTDOOR_LUX
     from housemap.study import study_of
 
-    study = one_house(arguments.file, study_of)
+    outdoor_lux = arguments.outdoor or OUTDOOR_LUX
+    study = one_house(arguments.file, partial(study_of, outdoor_lux=outdoor_lux))
     if arguments.json:
         print_json(rounded(_as_json(study)))
     else:
@@ -72,6 +92,8 @@ def _paint(swatch: "Swatch") -> dict[str, Any]:
 
 
 def _room(study: "Study", part: "PaintedRoom") -> dict[str, Any]:
+    from housemap.light.facts import light_facts
+
     areas, place = part.areas, study.plan.rooms[part.id]
     return {
         "at": place.at_m if place.measured else None,
@@ -79,6 +101,7 @@ def _room(study: "Study", part: "PaintedRoom") -> dict[str, Any]:
         "wall_area": areas and areas.wall_m2,
         "wall_area_net": areas and areas.wall_net_m2,
         "volume": areas and areas.volume_m3,
+        **light_facts(study.lighting.rooms[part.id].light),
     }
 
 
@@ -88,6 +111,10 @@ def _lines(study: "Study") -> Iterator[str]:
     yield ""
     yield "Rooms (integration 1/RRA: the higher, the more a room ties the house together)"
     yield from table(_room_rows(study))
+    yield ""
+    yield "Light (area means on the walls; daylight factor T W theta / (A (1 - R^2)) of BS 8206-2)"
+    yield from table(_light_rows(study))
+    yield from _light_notes(study)
 
 
 def _paint_rows(study: "Study") -> Iterator[tuple[str, ...]]:
@@ -119,6 +146,31 @@ def _room_rows(study: "Study") -> Iterator[tuple[str, ...]]:
             "-" if connection.integration is None else f"{connection.integration:.2f}",
             f"{connection.control:.2f}",
         )
+
+
+def _light_rows(study: "Study") -> Iterator[tuple[str, ...]]:
+    yield "  room", "daylight factor", "day lux", "evening lux", "walls by day", "in the evening"
+    for room_id, part in study.rooms.items():
+        light = study.lighting.rooms[room_id].light
+        lux = (_lux_of(light.lights.get(name)) for name in ("day", "evening"))
+        seen = (light.seen.get(name, {}).get("walls") for name in ("day", "evening"))
+        daylight = f"{light.daylight.percent:.2f} %" if light.daylight else "-"
+        shown = (colour.srgb if colour else "-" for colour in seen)
+        yield (f"  {part.room.name}", daylight, *lux, *shown)
+
+
+def _lux_of(lit: "Lit | None") -> str:
+    return f"{lit.total_lux('walls'):.0f}" if lit else "-"
+
+
+def _light_notes(study: "Study") -> Iterator[str]:
+    """Each note once, with the rooms that it holds for."""
+    rooms: dict[str, list[str]] = {}
+    for room_id, lit in study.lighting.rooms.items():
+        for note in lit.light.notes:
+            rooms.setdefault(note, []).append(study.rooms[room_id].room.name)
+    for note, names in rooms.items():
+        yield f"  {', '.join(names)}: {note}"
 
 
 FACTS = Command(

@@ -149,3 +149,40 @@ def test_doctor_tells_colours_versions_and_folders(
     assert told["terminal"]["colours"].startswith("colours exact")
     assert told["housemap"]["textual"] != "missing"
     assert told["folders"]["keys"].endswith("keymap.toml")
+
+
+def test_sight_json_tells_both_directions_with_shares(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["sight", "--json", _saved(small_house(), tmp_path / "house.toml")]) == 0
+    pairs = json.loads(capsys.readouterr().out)["pairs"]
+    ways = {(pair["from"], pair["to"]): pair for pair in pairs}
+    assert {("hall", "kitchen"), ("kitchen", "hall"), ("hall", "study")} <= set(ways)
+    kitchen = ways["hall", "kitchen"]
+    assert kitchen["through"] == [[]]
+    assert 0 < kitchen["share"] < kitchen["best"]["share"] < 1
+    assert ways["hall", "study"]["share"] == 0.1  # as declared: the study has no measures
+    assert ways["hall", "study"]["best"] is None
+
+
+def test_facts_tell_more_light_outside_as_more_light_inside(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    house = _saved(small_house(), tmp_path / "house.toml")
+
+    def by_day(*options: str) -> float:
+        main(["facts", "--json", *options, house])
+        facts = json.loads(capsys.readouterr().out)
+        return float(facts["rooms"]["hall"]["light"]["day"]["total"]["walls"])
+
+    assert by_day("--outdoor", "20000") == pytest.approx(2 * by_day())
+
+
+@pytest.mark.parametrize("lux", ["nothing", "0", "-5", "inf", "nan"])
+def test_light_outside_must_be_a_number_above_0(
+    lux: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(["facts", f"--outdoor={lux}", _saved(small_house(), tmp_path / "house.toml")])
+    assert ended.value.code == 2
+    assert "lux must be a number above 0" in capsys.readouterr().err

@@ -1,0 +1,83 @@
+"""`housemap sight`: who sees whom, through what, and from where best."""
+
+from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from housemap.cli.command import DONE, Command
+from housemap.cli.output import print_json, rounded, table
+
+if TYPE_CHECKING:
+    from housemap.model.house import House
+    from housemap.plan.sight_rows import SightRow
+
+
+def _arguments(parser: ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", type=Path, help="a house file")
+    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
+
+
+def _run(arguments: Namespace) -> int:
+    from housemap.cli.reading import one_house
+
+    house, rows = one_house(arguments.file, _rows_of)
+    if arguments.json:
+        print_json(rounded({"pairs": [_as_json(row) for row in rows]}))
+    else:
+        print("\n".join(table(_lines(house, rows))))
+    return DONE
+
+
+def _rows_of(house: "House") -> "tuple[House, tuple[SightRow, ...]]":
+    """No colour is needed, so no study is made."""
+    from housemap.plan.placing import place
+    from housemap.plan.sight import sight_of
+    from housemap.plan.sight_rows import sight_rows
+    from housemap.plan.sightings import sightings
+
+    plan = place(house)
+    sight = sight_of(house, plan)
+    return house, sight_rows(house, sight, sightings(house, plan, sight))
+
+
+def _as_json(row: "SightRow") -> dict[str, Any]:
+    best = row.best and {
+        "at": row.best.at_m,
+        "toward": row.best.toward_deg,
+        "share": row.best.share,
+    }
+    return {
+        "from": row.from_room,
+        "to": row.to_room,
+        "through": row.through,
+        "share": row.share,
+        "best": best,
+    }
+
+
+def _lines(house: "House", rows: "tuple[SightRow, ...]") -> Iterator[tuple[str, ...]]:
+    yield "from", "sees", "share", "best from", "looking", "through"
+    for row in rows:
+        best = row.best
+        yield (
+            house.rooms[row.from_room].name,
+            house.rooms[row.to_room].name,
+            "-" if row.share is None else f"{100 * row.share:.1f} %",
+            f"{best.at_m[0]:.2f}, {best.at_m[1]:.2f}" if best else "-",
+            f"{best.toward_deg:.0f} deg" if best else "-",
+            "; ".join(_way(house, way) for way in row.through),
+        )
+
+
+def _way(house: "House", way: tuple[str, ...]) -> str:
+    return ", ".join(house.rooms[room].name for room in way) or "a shared opening"
+
+
+SIGHT = Command(
+    name="sight",
+    summary="Tell who sees whom, how much of the view, and from where best.",
+    examples=("housemap sight house.toml", "housemap sight --json house.toml"),
+    arguments=_arguments,
+    run=_run,
+)
