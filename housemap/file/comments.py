@@ -94,7 +94,7 @@ def _count(base: int, mine: int, theirs: int) -> int:
 
 
 def _moved(path: Path, moves: Renames) -> Path:
-    new = moves.get(path[:2])
+    new = moves.get(("room", *path[1:2]) if path[:1] == ("visit",) else path[:2])
     return (path[0], new, *path[2:]) if new else path
 
 

@@ -57,29 +57,29 @@ def load_house(path: str | PathLike[str]) -> HouseFile:
 def parse_house(text: str, file_name: str = "") -> House:
     """Read a house from the text of a file. Raises HouseFileError with all problems."""
     place = printable(file_name)
-    raw = _parse(text, place)
-    _check_format(raw, text, place)
+    raw = parse_toml(text, place)
+    check_format(raw, text, place)
     house, found = _house(raw)
     if not found and not text.isascii():
         found = list(_hidden_in_comments(text))
     if found:
-        raise HouseFileError(_placed(found, text, place))
+        raise HouseFileError(placed(found, text, place))
     return house
 
 
-def read_bytes(name: str) -> bytes:
-    """Read a file of at most MOST_BYTES. Raises HouseFileError."""
+def read_bytes(name: str, most: int = MOST_BYTES, what: str = "a house file") -> bytes:
+    """Read a file of at most `most` bytes. Raises HouseFileError."""
     try:
         with FilePath(name).open("rb") as file:
-            data = file.read(MOST_BYTES + 1)
+            data = file.read(most + 1)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "its name cannot be used"
         raise HouseFileError(
             [Problem(f"cannot be read: {reason}", file=printable(name))]
         ) from error
-    if len(data) > MOST_BYTES:
-        most = f"a house file is at most {MOST_BYTES // 2**20} MiB"
-        raise HouseFileError([Problem(f"is too large: {most}", file=printable(name))])
+    if len(data) > most:
+        text = f"is too large: {what} is at most {most // 2**20} MiB"
+        raise HouseFileError([Problem(text, file=printable(name))])
     return data
 
 
@@ -100,7 +100,8 @@ def fingerprint(data: bytes) -> str:
     return sha256(data).hexdigest()
 
 
-def _parse(text: str, place: str) -> dict[str, Any]:
+def parse_toml(text: str, place: str) -> dict[str, Any]:
+    """Parse TOML; what is wrong has its line. Raises HouseFileError."""
     line: int | None = None
     try:
         if found := _long_key(text):
@@ -149,7 +150,8 @@ def _syntax_error(message: str, text: str) -> tuple[str, int]:
     return f"not TOML: {message[: found.start()]}, at column {found[2]}", int(found[1])
 
 
-def _check_format(raw: dict[str, Any], text: str, place: str) -> None:
+def check_format(raw: dict[str, Any], text: str, place: str) -> None:
+    """Refuse another format than ours. Raises HouseFileError."""
     number = raw.get("format")
     path: Path = ("format",)
     if number == FORMAT and isinstance(number, int) and not isinstance(number, bool):
@@ -161,7 +163,7 @@ def _check_format(raw: dict[str, Any], text: str, place: str) -> None:
         text_ = f"format {shown(number)} is newer than this program, which reads format {FORMAT}"
     else:
         text_ = f"format must be {FORMAT}, found {shown(number)}"
-    raise HouseFileError(_placed([Problem(text_, path)], text, place))
+    raise HouseFileError(placed([Problem(text_, path)], text, place))
 
 
 def _house(raw: dict[str, Any]) -> tuple[House, list[Problem]]:
@@ -191,17 +193,17 @@ def _hidden_in_comments(text: str) -> Iterator[Problem]:
                 yield Problem(fault, line=line)
 
 
-def _placed(found: Iterable[Problem], text: str, place: str) -> list[Problem]:
+def placed(found: Iterable[Problem], text: str, place: str) -> list[Problem]:
     """Give each problem its file and line, in the order of the lines; tell MOST_PROBLEMS."""
     places = scan(text)
-    placed = [
+    result = [
         replace(each, file=place, line=each.line or places.line_of(each.path)) for each in found
     ]
-    placed.sort(key=lambda each: each.line or 0)
-    if len(placed) > MOST_PROBLEMS:
-        more = Problem(f"and {len(placed) - MOST_PROBLEMS} more problems", file=place)
-        placed = [*placed[:MOST_PROBLEMS], more]
-    return placed
+    result.sort(key=lambda each: each.line or 0)
+    if len(result) > MOST_PROBLEMS:
+        more = Problem(f"and {len(result) - MOST_PROBLEMS} more problems", file=place)
+        result = [*result[:MOST_PROBLEMS], more]
+    return result
 
 
 def printable(file_name: str) -> str:

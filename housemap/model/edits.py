@@ -13,8 +13,9 @@ from typing import Any, TypeVar
 from housemap.errors import EditError
 from housemap.model.house import House, Room, Sheen, Surface
 from housemap.model.kinds import ID, ID_LENGTH, Change, Path
-from housemap.model.rules import ONE_NAME, problems
-from housemap.model.schema import TABLES
+from housemap.model.renames import renamed
+from housemap.model.rules import problems
+from housemap.model.schema import KEY_OF, TABLES
 from housemap.model.text import shown
 
 PARTS = ("accents", "windows", "lamps")
@@ -90,7 +91,7 @@ def remove(house: House, table: str, key: str) -> House:
     _known(house, table, key)
     if used := uses(house, table, key):
         places = sorted({f"{path[0]} {shown(path[1])}" for path in used})
-        raise EditError(f"{ONE_NAME[table]} {shown(key)} is used by {', '.join(places)}")
+        raise EditError(f"{KEY_OF[table]} {shown(key)} is used by {', '.join(places)}")
     return _without(house, table, key)
 
 
@@ -107,20 +108,19 @@ def remove_with_uses(house: House, table: str, key: str) -> House:
 
 def rename(house: House, table: str, old: str, new: str) -> House:
     """Give an entity another id; everything that uses it follows."""
-    entity = _known(house, table, old)
+    _known(house, table, old)
     if new == old:
         return house
     if not ID.fullmatch(new) or len(new) > ID_LENGTH:
         raise EditError(f"an id is 1 to {ID_LENGTH} of a-z, 0-9 and -, found {shown(new)}")
     if new in getattr(house, table):
-        raise EditError(f"there is a {ONE_NAME[table]} {shown(new)} already")
-    moved = _with(_without(house, table, old), table, new, entity)
-    return _followed(moved, lambda into, ref: new if (into, ref) == (table, old) else ref)
+        raise EditError(f"there is a {KEY_OF[table]} {shown(new)} already")
+    return renamed(house, {(KEY_OF[table], old): new})
 
 
 def new_id(house: House, table: str, name: str) -> str:
     """Make a free id of a name: "Oat Straw" gives "oat-straw", or "oat-straw-2"."""
-    return free_id(name, getattr(house, table), ONE_NAME[table])
+    return free_id(name, getattr(house, table), KEY_OF[table])
 
 
 def free_id(name: str, taken: Container[str], otherwise: str) -> str:
@@ -139,7 +139,7 @@ def _known(house: House, table: str, key: str) -> Any:
     try:
         return getattr(house, table)[key]
     except KeyError:
-        raise EditError(f"there is no {ONE_NAME[table]} {shown(key)}") from None
+        raise EditError(f"there is no {KEY_OF[table]} {shown(key)}") from None
 
 
 def _with(holder: Holder, table: str, key: str, entity: Any) -> Holder:

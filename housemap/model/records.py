@@ -36,7 +36,8 @@ class Key:
     key: str
     attr: str
     kind: Kind
-    default: Any = REQUIRED
+    default: Any
+    """REQUIRED where the key must be there."""
 
     @property
     def keys(self) -> tuple[str, ...]:

@@ -2,11 +2,12 @@
 
 from collections import defaultdict
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from housemap.model.house import House
 from housemap.model.kinds import Path
-from housemap.model.schema import ENTITIES, RECORD_OF
+from housemap.model.schema import ENTITIES, KEY_OF, RECORD_OF, TABLES
 
 Renames = Mapping[Path, str]
 """(table key, old id) -> new id."""
@@ -28,11 +29,10 @@ def renames(before: House, after: House) -> Renames:
     An entity was renamed when one with its handle went and one with it came. Where several went
     or came, none is taken for another.
     """
-    key_of = {table.attr: table.key for table in ENTITIES}
     found: dict[Path, str] = {}
 
     def follow(into: str, ref: str) -> str:
-        return found.get((key_of[into], ref), ref)
+        return found.get((KEY_OF[into], ref), ref)
 
     for table in ENTITIES:
         old, new = getattr(before, table.attr), getattr(after, table.attr)
@@ -43,8 +43,22 @@ def renames(before: House, after: House) -> Renames:
             for one, other in _pairs(gone, came, handle):
                 found[table.key, one] = other
                 del gone[one], came[other]
-    rooms = {("visit", key): found["room", key] for key in before.visits if ("room", key) in found}
-    return found | rooms
+    return found
+
+
+def renamed(house: House, moves: Renames) -> House:
+    """Give entities other ids, which must be free; whatever refers to them follows."""
+    if not moves:
+        return house
+
+    def follow(into: str, ref: str) -> str:
+        return moves.get((KEY_OF[into], ref), ref)
+
+    tables: dict[str, Any] = {}
+    for table in TABLES:
+        held = table.follow(getattr(house, table.attr), follow)
+        tables[table.attr] = {moves.get((table.key, key), key): each for key, each in held.items()}
+    return replace(house, **tables)
 
 
 def _pairs(

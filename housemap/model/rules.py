@@ -19,7 +19,7 @@ from housemap.model.polygon import (
     overlap_area_m2,
     signed_area_m2,
 )
-from housemap.model.schema import ENTITIES, HOUSE, OPENING, RECORD_OF, TABLES
+from housemap.model.schema import HOUSE, KEY_OF, OPENING, RECORD_OF, TABLES
 from housemap.model.shape import box_m, floor_outline_m, is_measured, wall_of
 from housemap.model.text import shown
 
@@ -28,7 +28,6 @@ SLACK_M = 0.001
 SAME_PLACE = 0.1
 """The part of the smaller room above which two pinned rooms stand in one place. Below it the
 measures merely do not close, which is a finding and no error."""
-ONE_NAME = {key.attr: key.key for key in ENTITIES}
 
 
 def problems(house: House, known: Sequence[Problem] = ()) -> tuple[Problem, ...]:
@@ -92,7 +91,7 @@ def _references(house: House, note: Note) -> None:
     for table in TABLES:
         for path, into, ref in table.refs(getattr(house, table.attr)):
             if ref not in getattr(house, into):
-                note(path, f"names the {ONE_NAME[into]} {shown(ref)}, which is not in the file")
+                note(path, f"names the {KEY_OF[into]} {shown(ref)}, which is not in the file")
 
 
 def _rooms(house: House, spoiled: set[Path], note: Note) -> set[str]:

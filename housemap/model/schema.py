@@ -192,6 +192,11 @@ ENTITIES: tuple[Key, ...] = (
 TABLES: tuple[Key, ...] = (Key("limits", "limits", LIMITS, {}), *ENTITIES)
 """Every table below the top, in file order."""
 
+KEY_OF: dict[str, str] = {table.attr: table.key for table in ENTITIES}
+"""The key of a table of entities by its attribute: what a person calls one of them."""
+
+ATTR_OF: dict[str, str] = {table.key: table.attr for table in ENTITIES}
+
 RECORD_OF: dict[str, Record] = {
     "paint": PAINT, "finish": FINISH, "room": ROOM, "opening": OPENING, "sightline": SIGHTLINE,
     "sample": SAMPLE, "visit": VISIT, "accent": ACCENT, "window": WINDOW, "lamp": LAMP,

@@ -18,6 +18,7 @@ from housemap.file.comments import (
     dump_with_comments,
     merged_comments,
 )
+from housemap.file.writer import rows
 from housemap.model import edits
 from housemap.model.house import House
 from tests.support.houses import small_house
@@ -129,19 +130,12 @@ remarks = st.text("abc #=[]\"'{}.,", max_size=6).map(lambda text: f"# {text}".rs
 @st.composite
 def commented(draw: st.DrawFn) -> tuple[House, str]:
     """Draw a house and a text of it with comments strewn in."""
-    house = draw(houses(max_rooms=2).filter(lambda house: "\n" not in _all_notes(house)))
-    lines = []
-    for line in dump_house(house).splitlines():
-        lines += draw(st.lists(remarks, max_size=1))
-        beside = draw(st.none() | remarks) if line else None
-        lines.append(f"{line} {beside}" if beside else line)
-    return house, "\n".join([*lines, *draw(st.lists(remarks, max_size=1))])
-
-
-def _all_notes(house: House) -> str:
-    parts = (house.paints, house.finishes, house.rooms, house.visits)
-    seen = [sample.seen for sample in house.samples.values()]
-    return "".join([house.notes, *seen, *(each.notes for part in parts for each in part.values())])
+    house = draw(houses(max_rooms=2))
+    written = list(rows(house))
+    above = draw(st.dictionaries(st.sampled_from(written), remarks, max_size=4))
+    beside = draw(st.dictionaries(st.sampled_from(written), remarks, max_size=4))
+    lines = [f"{above.get(row, '')}\n{row.text} {beside.get(row, '')}" for row in written]
+    return house, "\n".join([*lines, draw(st.just("") | remarks)])
 
 
 @given(commented())

@@ -1,0 +1,169 @@
+"""Two people's work on one house is put together, or the choice is put to somebody."""
+
+from contextlib import suppress
+from dataclasses import replace
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from housemap.errors import EditError
+from housemap.file.merge import SIDES, Merge, Side, merge
+from housemap.model import edits
+from housemap.model.colour import Notation, Srgb
+from housemap.model.house import House
+from housemap.model.rules import problems
+from tests.support.edited import edited
+from tests.support.houses import paint, room, small_house
+from tests.support.strategies import houses
+
+BASE = small_house()
+
+
+def told(merged: Merge) -> list[str]:
+    return [str(conflict) for conflict in merged.conflicts]
+
+
+def test_what_each_changed_apart_is_put_together() -> None:
+    mine = edits.assign(BASE, "kitchen", "walls", "oat")
+    theirs = edits.change_entity(BASE, "rooms", "kitchen", height_m=2.6)
+    theirs = edits.put(theirs, "paints", "tar", paint("#222222", "Tar Rope"))
+    merged = merge(BASE, mine, theirs)
+    assert merged.conflicts == ()
+    assert merged.house.rooms["kitchen"].paints.walls == "oat"
+    assert merged.house.rooms["kitchen"].height_m == 2.6
+    assert "tar" in merged.house.paints
+
+
+def test_what_both_changed_alike_is_no_conflict() -> None:
+    both = edits.assign(BASE, "kitchen", "walls", "oat")
+    assert merge(BASE, both, both) == Merge(both, ())
+
+
+def test_one_value_changed_apart_is_a_conflict_with_all_three() -> None:
+    mine = edits.assign(BASE, "kitchen", "walls", "oat")
+    theirs = edits.assign(BASE, "kitchen", "walls", "chalk")
+    merged = merge(BASE, mine, theirs)
+    assert told(merged) == [
+        'room "kitchen": paints.walls was "moss", mine is "oat", theirs is "chalk"'
+    ]
+    assert merged.house == mine
+    assert merge(BASE, mine, theirs, {merged.conflicts[0].path: "theirs"}) == Merge(theirs, ())
+    assert merge(BASE, mine, theirs, {merged.conflicts[0].path: "base"}) == Merge(BASE, ())
+
+
+def test_a_colour_is_merged_whole() -> None:
+    oat = BASE.paints["oat"]
+    mine = edits.put(BASE, "paints", "oat", replace(oat, colour=Srgb("#ffffff")))
+    theirs = edits.put(BASE, "paints", "oat", replace(oat, colour=Notation("5Y 8/2")))
+    merged = merge(BASE, mine, theirs)
+    (line,) = told(merged)
+    assert line.startswith('paint "oat": colour was srgb "#d9d0bf", mine is srgb "#ffffff"')
+    assert line.endswith(', theirs is notation "5Y 8/2"')
+
+
+def test_lists_without_rank_take_what_either_added_and_lose_what_either_removed() -> None:
+    mine = edits.change_entity(BASE, "paints", "oat", tins=(0.75, 2.5, 5.0, 10.0))
+    theirs = edits.change_entity(BASE, "paints", "oat", tins=(2.5, 5.0, 20.0))
+    merged = merge(BASE, mine, theirs)
+    assert merged.conflicts == ()
+    assert merged.house.paints["oat"].tins == (2.5, 5.0, 10.0, 20.0)
+
+
+def test_a_paint_that_one_removed_and_the_other_used_is_a_conflict() -> None:
+    base = edits.put(BASE, "paints", "tar", paint("#222222", "Tar Rope"))
+    mine = edits.remove(base, "paints", "tar")
+    theirs = edits.assign(base, "study", "trim", "tar")
+    merged = merge(base, mine, theirs)
+    assert told(merged) == [
+        'paint "tar": was "Tar Rope", mine is nothing, theirs is "Tar Rope"',
+        'room "study": paints.trim was nothing, mine is nothing, theirs is "tar"',
+    ]
+    assert merged.house == mine
+    of_paint, of_trim = (conflict.path for conflict in merged.conflicts)
+    kept = merge(base, mine, theirs, {of_paint: "theirs", of_trim: "theirs"})
+    assert kept == Merge(theirs, ())
+    with pytest.raises(EditError, match=r'paints\.trim names the paint "tar", which is not'):
+        merge(base, mine, theirs, {of_paint: "mine", of_trim: "theirs"})
+
+
+def test_a_window_that_no_longer_fits_its_wall_is_a_conflict() -> None:
+    mine = edits.change_entity(BASE, "rooms", "hall", size_m=(1.5, 5.2))
+    window = replace(BASE.rooms["hall"].windows["front"], width_m=1.5)
+    theirs = edits.put_part(BASE, "hall", "windows", "front", window)
+    merged = merge(BASE, mine, theirs)
+    assert {conflict.path for conflict in merged.conflicts} >= {
+        ("room", "hall", "window", "front", "width")
+    }
+    assert problems(merged.house) == ()
+
+
+def test_two_rooms_put_in_one_place_are_a_conflict() -> None:
+    mine = edits.put(BASE, "rooms", "a", room("A", size_m=(3.0, 3.0), at_m=(20.0, 0.0)))
+    theirs = edits.put(BASE, "rooms", "b", room("B", size_m=(3.0, 3.0), at_m=(21.0, 0.0)))
+    merged = merge(BASE, mine, theirs)
+    assert merged.conflicts
+    assert problems(merged.house) == ()
+
+
+def test_a_renamed_room_takes_the_other_ones_changes() -> None:
+    mine = edits.rename(BASE, "rooms", "hall", "entry")
+    theirs = edits.assign(BASE, "hall", "trim", "chalk")
+    merged = merge(BASE, mine, theirs)
+    assert merged.conflicts == ()
+    assert merged.house == edits.assign(mine, "entry", "trim", "chalk")
+    both = merge(BASE, mine, edits.rename(BASE, "rooms", "hall", "corridor"))
+    assert (both.conflicts, set(both.house.rooms)) == ((), {"corridor", "kitchen", "study"})
+
+
+def test_one_id_given_to_two_things_is_a_conflict() -> None:
+    mine = edits.put(BASE, "paints", "new", paint("#111111", "Soot"))
+    theirs = edits.put(BASE, "paints", "new", paint("#eeeeee", "Flour"))
+    merged = merge(BASE, mine, theirs)
+    assert told(merged) == ['paint "new": was nothing, mine is "Soot", theirs is "Flour"']
+    assert merged.house == mine
+
+
+def check(base: House, mine: House, theirs: House) -> None:
+    merged, turned = merge(base, mine, theirs), merge(base, theirs, mine)
+    assert problems(merged.house) == ()
+    assert [(c.path, c.base, c.mine, c.theirs) for c in merged.conflicts] == [
+        (c.path, c.base, c.theirs, c.mine) for c in turned.conflicts
+    ]
+    if not merged.conflicts:
+        assert merged.house == turned.house
+
+
+courses = houses(max_rooms=3).flatmap(lambda h: st.tuples(st.just(h), edited(h), edited(h)))
+
+
+@given(courses)
+def test_any_two_courses_of_edits_merge_to_a_legal_house(drawn: tuple[House, House, House]) -> None:
+    base, mine, theirs = drawn
+    check(base, mine, theirs)
+    assert merge(base, mine, base) == Merge(mine, ())
+    assert merge(base, base, theirs) == Merge(theirs, ())
+    assert merge(base, mine, mine) == Merge(mine, ())
+
+
+@settings(max_examples=50)
+@given(houses(max_rooms=2), houses(max_rooms=2), houses(max_rooms=2))
+def test_any_three_houses_merge_to_a_legal_house(base: House, mine: House, theirs: House) -> None:
+    check(base, mine, theirs)
+    assert merge(base, mine, base) == Merge(mine, ())
+    assert merge(base, base, theirs) == Merge(theirs, ())
+
+
+@given(courses, st.sampled_from(SIDES))
+def test_choices_settle_conflicts_or_are_refused(
+    drawn: tuple[House, House, House], side: Side
+) -> None:
+    base, mine, theirs = drawn
+    conflicts = merge(base, mine, theirs).conflicts
+    choices: dict[tuple[str, ...], Side] = {}
+    for conflict in conflicts:
+        choices[conflict.path] = side
+    with suppress(EditError):
+        settled = merge(base, mine, theirs, choices)
+        assert problems(settled.house) == ()
+        assert not choices.keys() & {conflict.path for conflict in settled.conflicts}
