@@ -1,13 +1,12 @@
 """Moving about in the measured rooms: a step in any direction, and through an opening."""
 
 from dataclasses import dataclass
-from math import cos, radians, sin
 
 from housemap.model.house import House, Point
 from housemap.model.polygon import edges
 from housemap.plan.placed import Plan
 from housemap.plan.space import PartKey, Passage, Space, part_at
-from housemap.plan.vectors import Segment, cross, middle, minus, plus, scaled, unit
+from housemap.plan.vectors import Segment, cross, direction, middle, minus, plus, scaled, unit
 
 CLEAR_M = 0.3
 """One stops this far before a wall, measured along the step."""
@@ -23,11 +22,6 @@ class Place:
 
     room: str
     at_m: Point
-
-
-def direction(toward_deg: float) -> Point:
-    """The unit vector of a bearing clockwise from plan-north."""
-    return sin(radians(toward_deg)), cos(radians(toward_deg))
 
 
 def step(space: Space, place: Place, toward_deg: float, length_m: float) -> Place:

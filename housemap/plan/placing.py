@@ -15,7 +15,7 @@ from housemap.model.shape import is_measured
 from housemap.plan.doors import placed_openings
 from housemap.plan.joints import tie
 from housemap.plan.placed import Closing, PlacedOpening, PlacedRoom, Plan
-from housemap.plan.schematic import Block, Settler, floors, links_of
+from housemap.plan.schematic import Block, Links, Settler, floors, links_of
 from housemap.plan.spots import cells, meet
 from housemap.plan.survey import ORIGIN, Group, groups, unaligned
 from housemap.plan.vectors import minus, plus, scaled
@@ -32,7 +32,7 @@ def place(house: House) -> Plan:
     found = groups(house)
     links = links_of(house)
     outlines = floors(house, links)
-    surveyed = _surveyed(house, found)
+    surveyed = _surveyed(house, found, links)
     settler = Settler(house, links, outlines, dict(surveyed))
     settler.settle(_blocks(house, found, surveyed))
     rooms: dict[str, PlacedRoom] = {}
@@ -71,13 +71,13 @@ def _frames(found: Sequence[Group]) -> dict[str, object]:
     }
 
 
-def _surveyed(house: House, found: Sequence[Group]) -> dict[str, Point]:
+def _surveyed(house: House, found: Sequence[Group], links: Links) -> dict[str, Point]:
     """The rooms with a true place: pinned groups, and the main group of each other level."""
     placed: dict[str, Point] = {}
     for group in found:
         if group.pinned:
             placed.update(group.origins)
-    waiting = sorted(_main_groups(found), key=lambda group: abs(group.level))
+    waiting = sorted(_main_groups(found, links), key=lambda group: abs(group.level))
     stairs = _stairs(house)
     while waiting:
         group, shift = _next_over(waiting, stairs, placed)
@@ -86,14 +86,18 @@ def _surveyed(house: House, found: Sequence[Group]) -> dict[str, Point]:
     return placed
 
 
-def _main_groups(found: Sequence[Group]) -> Iterator[Group]:
-    """Of each level without a pin, the group with the most rooms."""
+def _main_groups(found: Sequence[Group], links: Links) -> Iterator[Group]:
+    """Of each level without a pin, the group with the most rooms, then the most neighbours."""
     by_level: dict[int, list[Group]] = defaultdict(list)
     for group in found:
         by_level[group.level].append(group)
     for same in by_level.values():
         if not any(group.pinned for group in same):
-            yield max(same, key=lambda group: len(group.origins))
+            yield max(same, key=lambda group: _weight(group, links))
+
+
+def _weight(group: Group, links: Links) -> tuple[int, int]:
+    return len(group.origins), sum(len(links[room]) for room in group.origins)
 
 
 def _stairs(house: House) -> dict[tuple[str, str], Point]:

@@ -1,12 +1,12 @@
 """What one sees from one standing point, as polygons in the plan; pure Python."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 
 from housemap.model.house import Point
 from housemap.model.polygon import Polygon, edges
 from housemap.plan.space import PartKey, Passage, Space, part_at
-from housemap.plan.vectors import cross, dot, minus, plus, scaled
+from housemap.plan.vectors import cross, direction, dot, minus, plus, scaled
 from housemap.plan.ways import DEPTH
 
 _EDGE_M2 = 1e-9
@@ -33,6 +33,15 @@ def regions(space: Space, room: str, at_m: Point) -> tuple[Region, ...]:
     """
     start = part_at(space, room, at_m)
     return tuple(_from(space, at_m, (start,), None, ())) if start else ()
+
+
+def in_field(
+    found: Iterable[Region], eye: Point, toward_deg: float, field_deg: float
+) -> tuple[Region, ...]:
+    """What of the regions lies in a field of view of less than half a turn."""
+    right, left = (direction(toward_deg + side * field_deg / 2) for side in (1, -1))
+    cut = ((each, clipped(each.outline_m, eye, (right, left))) for each in found)
+    return tuple(replace(each, outline_m=outline) for each, outline in cut if outline)
 
 
 def _from(

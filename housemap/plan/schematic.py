@@ -8,9 +8,9 @@ from math import ceil
 from housemap.model.house import House, Opening, Point, Room
 from housemap.model.polygon import Box, Polygon, box_of, moved
 from housemap.model.shape import floor_outline_m, wall_of
-from housemap.plan.joints import outward
+from housemap.plan.joints import outward, sides
 from housemap.plan.spots import Floor
-from housemap.plan.vectors import box_points, minus, plus
+from housemap.plan.vectors import box_points, middle, minus, plus
 
 BLOCK_M: Point = (3.2, 2.6)
 """A room without measures is drawn this big (our choice)."""
@@ -99,9 +99,15 @@ class Settler:
             self._put(block, box, "")
             return
         west, south, east, north = box
-        sides = "nsew" if east - west >= north - south else "ewns"
+        order = "nsew" if east - west >= north - south else "ewns"
         first = opening and self._way_out(opening, anchor, room)
-        self._put(block, box, first + sides if first else sides)
+        door = self._door(opening, anchor) if opening else None
+        self._put(block, box, first + order if first else order, door)
+
+    def _door(self, opening: Opening, anchor: str) -> Point | None:
+        """The middle of an opening whose place in the wall of `anchor` is measured."""
+        own = sides(self._house, opening)[opening.between.index(anchor)]
+        return plus(middle(*own.segment_m), self.placed[anchor]) if own else None
 
     def _way_out(self, opening: Opening, anchor: str, room: str) -> str | None:
         """The side of `anchor` that its wall, or the other room's, says the opening is on."""
@@ -112,7 +118,7 @@ class Settler:
         back = compass_side(rooms[room], walls[room])
         return _OPPOSITE[back] if back else None
 
-    def _put(self, block: Block, beside: Box, sides: str) -> None:
+    def _put(self, block: Block, beside: Box, order: str, door: Point | None = None) -> None:
         """Places the block; on another level or alone, over `beside` if it is free there."""
         corners = [
             point
@@ -121,7 +127,7 @@ class Settler:
         ]
         west, south, east, north = box_of(tuple(corners))
         floor = self._levels[block.level]
-        spot = floor.free_spot((east - west, north - south), beside, sides, GAP_M)
+        spot = floor.free_spot((east - west, north - south), beside, order, GAP_M, door)
         shift = minus(spot, (west, south))
         for key, origin in block.origins.items():
             self.placed[key] = plus(origin, shift)

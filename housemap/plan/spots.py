@@ -26,13 +26,16 @@ class Floor:
             meet(box, other) for cell in cells(box) for other in self._cells.get(cell, ())
         )
 
-    def free_spot(self, size: Point, beside: Box, sides: str, gap_m: float) -> Point:
+    def free_spot(
+        self, size: Point, beside: Box, sides: str, gap_m: float, door: Point | None = None
+    ) -> Point:
         """The south-west corner for a block.
 
-        It touches `beside` at the first of `sides` (such as "nsew") that has room for it, or else
-        lies as near round it as there is room.
+        It lies before a door in the first of `sides` (such as "nsew"), or touches the first of them
+        that has room for it, or else lies as near round `beside` as there is room.
         """
-        touching = (_at_side(size, beside, side, gap_m) for side in sides)
+        before = _before(size, beside, sides[0], gap_m, door) if door and sides else ()
+        touching = (before, *(_at_side(size, beside, side, gap_m) for side in sides))
         around = _round(size, beside, gap_m)
         return next(
             spot
@@ -56,15 +59,33 @@ def _padded(spot: Point, size: Point, by_m: float) -> Box:
     return spot[0] - by_m, spot[1] - by_m, spot[0] + size[0] + by_m, spot[1] + size[1] + by_m
 
 
+def _before(size: Point, beside: Box, side: str, gap_m: float, door: Point) -> Iterator[Point]:
+    """Corners of blocks with a door of `beside` amid their side, or near either end of it."""
+    for share in (0.5, 0.2, 0.8):
+        west, south = door[0] - share * size[0], door[1] - share * size[1]
+        yield _touching(size, beside, side, gap_m, (west, south))
+
+
 def _at_side(size: Point, beside: Box, side: str, gap_m: float) -> Iterator[Point]:
     """Corners of blocks that touch one side, from its start in steps of the block."""
     west, south, east, north = beside
     if side in "ns":
-        at = north + gap_m if side == "n" else south - gap_m - size[1]
-        yield from ((along, at) for along in _steps(west, east, size[0], gap_m))
+        starts = ((along, south) for along in _steps(west, east, size[0], gap_m))
     else:
-        at = east + gap_m if side == "e" else west - gap_m - size[0]
-        yield from ((at, along) for along in _steps(south, north, size[1], gap_m))
+        starts = ((west, along) for along in _steps(south, north, size[1], gap_m))
+    for start in starts:
+        yield _touching(size, beside, side, gap_m, start)
+
+
+def _touching(size: Point, beside: Box, side: str, gap_m: float, start: Point) -> Point:
+    """The corner of a block that is moved across a side until it touches it."""
+    west, south, east, north = beside
+    return {
+        "n": (start[0], north + gap_m),
+        "s": (start[0], south - gap_m - size[1]),
+        "e": (east + gap_m, start[1]),
+        "w": (west - gap_m - size[0], start[1]),
+    }[side]
 
 
 def _steps(start: float, end: float, length: float, gap_m: float) -> Iterator[float]:

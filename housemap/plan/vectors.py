@@ -1,6 +1,6 @@
 """Plane vectors as pairs of floats: x to plan-east, y to plan-north, metres."""
 
-from math import hypot
+from math import cos, hypot, radians, sin
 
 from housemap.model.house import Point
 from housemap.model.polygon import Box, Polygon
@@ -47,3 +47,8 @@ def box_points(box: Box) -> Polygon:
     """Its corners, counter-clockwise from the south-west."""
     west, south, east, north = box
     return (west, south), (east, south), (east, north), (west, north)
+
+
+def direction(toward_deg: float) -> Point:
+    """The unit vector of a bearing clockwise from plan-north."""
+    return sin(radians(toward_deg)), cos(radians(toward_deg))

@@ -214,6 +214,22 @@ def test_a_room_without_measures_gets_a_place_beside_what_it_opens_into() -> Non
     assert plan.unplaced == ("study",)
 
 
+def test_a_room_not_measured_yet_is_drawn_before_the_door_that_leads_to_it() -> None:
+    rooms = {"hall": room(6.0, 2.0), "study": room(3.0, 2.8)}
+    door = Opening(("hall", "study"), "doorway", wall="n", along_m=4.1, width_m=0.8)
+    plan = place(House(rooms=rooms, openings={"door": door}))
+    assert plan.unplaced == ("study",)
+    assert at(plan, "study") == pytest.approx((4.5 - 1.5, 2.1))
+
+
+def test_with_sizes_alone_the_room_with_the_most_openings_is_the_middle_of_the_map() -> None:
+    rooms = {key: room(3.0, 3.0) for key in ("den", "hall", "study", "bath")}
+    openings = {key: Opening(("hall", key), "doorway") for key in ("den", "study", "bath")}
+    plan = place(House(rooms=rooms, openings=openings))
+    assert at(plan, "hall") == (0.0, 0.0)
+    assert set(plan.unplaced) == {"den", "study", "bath"}
+
+
 def test_a_house_without_measures_is_a_map_all_the_same() -> None:
     rooms = {f"r{i}": Room("Room", level=i // 6) for i in range(12)}
     openings = {f"o{i}": Opening((f"r{i // 2}", f"r{i + 1}"), "doorway") for i in range(11)}

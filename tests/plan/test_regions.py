@@ -1,11 +1,16 @@
 """Visibility polygons against published isovists; the data files name their sources."""
 
+from math import cos, pi, radians, sin
+from random import Random
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from shapely import LineString, Polygon, union_all
+from shapely import Point as ShapelyPoint
 
-from housemap.plan.regions import Region, regions
+from housemap.plan.regions import Region, in_field, regions
 from housemap.plan.space import Space
 from housemap.plan.ways import ways
 from tests.support.published_rooms import published, space_from
@@ -67,6 +72,43 @@ def test_the_published_share_of_a_wall_is_seen(case: dict[str, Any]) -> None:
         shapes = [Polygon(each.outline_m) for each in seen_from(space, view["viewpoint"])]
         seen = union_all([shape.buffer(1e-7) for shape in shapes]).intersection(wall).length
         assert seen / wall.length == pytest.approx(view["visible_share"], abs=0.002)
+
+
+@given(st.integers(0, 2**32), st.integers(3, 12))
+def test_from_its_kernel_a_star_shaped_room_is_seen_whole(seed: int, corners: int) -> None:
+    random = Random(seed)
+    turns = [2 * pi * (i + random.uniform(0.1, 0.9)) / corners for i in range(corners)]
+    outline = [[r * cos(t), r * sin(t)] for t in turns for r in (random.uniform(1, 6),)]
+    shape = Polygon(outline)
+    if shape.contains(ShapelyPoint(0, 0)):
+        found = regions(space_from({"room": outline}, {}), "room", (0.0, 0.0))
+        assert area(found) == pytest.approx(shape.area, rel=1e-6)
+
+
+@given(st.floats(0, 360))
+def test_what_is_seen_does_not_depend_on_how_the_house_is_turned(turn: float) -> None:
+    case = HOUSES[1]
+    cos_t, sin_t = cos(radians(turn)), sin(radians(turn))
+
+    def turned(points: list[list[float]]) -> list[list[float]]:
+        return [[x * cos_t - y * sin_t, x * sin_t + y * cos_t] for x, y in points]
+
+    space = space_from(
+        {key: turned(room) for key, room in case["rooms"].items()},
+        {key: turned(door) for key, door in case["openings"].items()},
+    )
+    view = case["isovists"][1]
+    (eye,) = turned([view["viewpoint"]])
+    found = seen_from(space, eye)
+    for room, wanted in view["area_by_room"].items():
+        assert area(found, room) == pytest.approx(wanted, abs=1e-4)
+
+
+def test_a_field_of_view_keeps_what_lies_within_it() -> None:
+    space = space_from({"room": [[0, 0], [4, 0], [4, 4], [0, 4]]}, {})
+    found = in_field(regions(space, "room", (2.0, 2.0)), (2.0, 2.0), 0.0, 90.0)
+    assert area(found) == pytest.approx(4.0)
+    assert all(y >= 2.0 for each in found for _, y in each.outline_m)
 
 
 def test_a_point_outside_the_room_sees_nothing_in_it() -> None:
