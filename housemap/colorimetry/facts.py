@@ -5,7 +5,7 @@ From it come the values under D65 for the 10 degree observer, the screen colour 
 and the notation (illuminant C, 2 degrees).
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,6 +15,8 @@ from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.notation import MunsellNotation, parse, written
 from housemap.model.colour import ColourSource, Lab, Notation, Reflectance, Srgb, Triple, Xyz
 
+ToXyz = Callable[[Floats, Floats], Floats]
+"""Numbers of colours (n, 3) and the white's XYZ to XYZ."""
 SCREEN = "D65/2"
 REMEMBERED = 20_000
 
@@ -66,33 +68,45 @@ def colour_facts(sources: Sequence[ColourSource]) -> tuple[ColourFacts, ...]:
 def reflectances(sources: Sequence[ColourSource]) -> Floats:
     """Reflectance of each colour on the working grid, measured or recovered: (n, 41)."""
     rows = np.empty((len(sources), len(spectra.GRID_NM)))
-    given: dict[str, list[tuple[int, Floats]]] = {}
+    given: dict[tuple[ToXyz, str], list[tuple[int, Triple]]] = {}
     for i, source in enumerate(sources):
         if isinstance(source, Reflectance):
             values = np.array(source.values, dtype=np.float64)
             rows[i] = spectra.resampled(values, source.start_nm, source.step_nm)
         else:
-            observed, xyz100 = _as_seen(source)
-            given.setdefault(observed, []).append((i, xyz100))
-    for observed, colours in given.items():
-        which, xyz = zip(*colours, strict=True)
-        rows[list(which)] = recovery.recover(np.stack(xyz), observed)
+            to_xyz, observed, numbers = _numbers(source)
+            given.setdefault((to_xyz, observed), []).append((i, numbers))
+    for (to_xyz, observed), colours in given.items():
+        which, triples = zip(*colours, strict=True)
+        xyz = to_xyz(np.array(triples, dtype=np.float64), spectra.white(observed))
+        rows[list(which)] = recovery.recover(xyz, observed)
     return rows
 
 
-def _as_seen(source: Lab | Xyz | Srgb | Notation) -> tuple[str, Floats]:
-    """Light and observer of a colour, and its XYZ under them."""
+def _numbers(source: Lab | Xyz | Srgb | Notation) -> tuple[ToXyz, str, Triple]:
+    """Three numbers of a colour, how they become XYZ, and the light and observer of that."""
     match source:
         case Lab(lab100, observed):
-            return observed, spaces.lab_to_xyz(np.array(lab100), spectra.white(observed))
+            return spaces.lab_to_xyz, observed, lab100
         case Xyz(xyz100, observed):
-            return observed, np.array(xyz100, dtype=np.float64)
+            return _xyz_as_given, observed, xyz100
         case Srgb(text):
-            seen = spaces.srgb_to_xyz(np.array(spaces.hex_to_srgb(text)))
-            return SCREEN, seen * spectra.white(SCREEN) / spaces.SRGB_WHITE
+            return _srgb_to_xyz, SCREEN, spaces.hex_to_srgb(text)
         case Notation(text):
-            seen = munsell.to_xyz(np.array([parse(text)]))[0]
-            return munsell.OBSERVED, seen * spectra.white(munsell.OBSERVED) / munsell.WHITE
+            return _notation_to_xyz, munsell.OBSERVED, parse(text)
+
+
+def _xyz_as_given(xyz100: Floats, _white: Floats) -> Floats:
+    return xyz100
+
+
+def _srgb_to_xyz(srgb1: Floats, white: Floats) -> Floats:
+    """Relative to the white of our own 5 nm sums, so that white stays white."""
+    return spaces.srgb_to_xyz(srgb1) * (white / spaces.SRGB_WHITE)
+
+
+def _notation_to_xyz(hvc: Floats, white: Floats) -> Floats:
+    return munsell.to_xyz(hvc) * (white / munsell.WHITE)
 
 
 def _computed(sources: Sequence[ColourSource]) -> list[ColourFacts]:
@@ -103,30 +117,35 @@ def _computed(sources: Sequence[ColourSource]) -> list[ColourFacts]:
     screen = spectra.to_xyz(reflectance, SCREEN) * (spaces.SRGB_WHITE / spectra.white(SCREEN))
     seen_in_c = spectra.to_xyz(reflectance, munsell.OBSERVED)
     hvc = munsell.from_xyz(seen_in_c * (munsell.WHITE / spectra.white(munsell.OBSERVED)))
-    labs, undertones = spaces.xyz_to_lab(xyz, spectra.white()), undertone.undertones(hvc, ucs)
-    hexes, shown = spaces.srgb_to_hex(gamut.to_srgb(screen)), gamut.in_srgb(screen).tolist()
-    return [
-        ColourFacts(
-            xyz100=_triple(xyz[i]),
-            lab100=_triple(labs[i]),
-            lrv=float(xyz[i, 1]),
-            estimated=_is_estimate(source),
-            srgb_hex=source.hex if isinstance(source, Srgb) else hexes[i],
-            in_srgb=isinstance(source, Srgb) or shown[i],
-            notation=written(*_triple(hvc[i])),
-            reflectance=tuple(reflectance[i].tolist()),
-            jmh=_triple(jmh[i]),
-            ucs=_triple(ucs[i]),
-            undertone=undertones[i],
-            near_neutral=bool(hvc[i, 2] <= undertone.NEAR_NEUTRAL_CHROMA),
-        )
-        for i, source in enumerate(sources)
-    ]
+    columns = zip(  # in the order of the fields
+        _triples(xyz),
+        _triples(spaces.xyz_to_lab(xyz, spectra.white())),
+        xyz[:, 1].tolist(),
+        map(_is_estimate, sources),
+        *_shown(sources, screen),
+        [written(*row) for row in _triples(hvc)],
+        map(tuple, reflectance.tolist()),
+        _triples(jmh),
+        _triples(ucs),
+        undertone.undertones(hvc, ucs),
+        (hvc[:, 2] <= undertone.NEAR_NEUTRAL_CHROMA).tolist(),
+        strict=True,
+    )
+    return [ColourFacts(*row) for row in columns]
 
 
-def _triple(row: Floats) -> Triple:
-    first, second, third = row.tolist()
-    return first, second, third
+def _triples(rows: Floats) -> list[Triple]:
+    return [(first, second, third) for first, second, third in rows.tolist()]
+
+
+def _shown(sources: Sequence[ColourSource], screen100: Floats) -> tuple[list[str], list[bool]]:
+    """Each colour as "#rrggbb", and whether that is it; a screen colour is what was given."""
+    hexes = spaces.srgb_to_hex(gamut.to_srgb(screen100))
+    within: list[bool] = gamut.in_srgb(screen100).tolist()
+    for i, source in enumerate(sources):
+        if isinstance(source, Srgb):
+            hexes[i], within[i] = source.hex, True
+    return hexes, within
 
 
 def _is_estimate(source: ColourSource) -> bool:
