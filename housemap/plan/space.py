@@ -65,8 +65,9 @@ class Space:
 
 
 def part_at(space: Space, room: str, at_m: Point) -> PartKey | None:
-    """The part of a room in which a point lies; None where it lies outside."""
-    for i, part in enumerate(space.rooms[room].parts):
+    """The part of a room in which a point lies; None outside, or without measures."""
+    parts = space.rooms[room].parts if room in space.rooms else ()
+    for i, part in enumerate(parts):
         if all(cross(minus(b, a), minus(at_m, a)) >= -_INSIDE_M2 for a, b in edges(part.points)):
             return room, i
     return None

@@ -2,6 +2,7 @@
 
 from math import cos, pi, radians, sin
 from random import Random
+from statistics import mean, stdev
 from typing import Any
 
 import pytest
@@ -72,6 +73,20 @@ def test_the_published_share_of_a_wall_is_seen(case: dict[str, Any]) -> None:
         shapes = [Polygon(each.outline_m) for each in seen_from(space, view["viewpoint"])]
         seen = union_all([shape.buffer(1e-7) for shape in shapes]).intersection(wall).length
         assert seen / wall.length == pytest.approx(view["visible_share"], abs=0.002)
+
+
+@pytest.mark.parametrize("case", HOUSES, ids=lambda case: str(case["name"]))
+def test_random_points_see_each_other_as_often_as_published(case: dict[str, Any]) -> None:
+    """A point of A sees a point of B with the probability (area seen of B) / (area of B)."""
+    space = space_from(case["rooms"], case["openings"])
+    random = Random(5)
+    for pair in case["room_pairs"]:
+        (west, south), (east, north) = case["rooms"][pair["a"]][0], case["rooms"][pair["a"]][2]
+        whole = Polygon(case["rooms"][pair["b"]]).area
+        points = [(random.uniform(west, east), random.uniform(south, north)) for _ in range(600)]
+        parts = [area(regions(space, pair["a"], at), pair["b"]) / whole for at in points]
+        error = stdev(parts) / len(parts) ** 0.5 + pair["se"]
+        assert abs(mean(parts) - pair["random_pair_visibility"]) <= 4 * error + 0.003
 
 
 @given(st.integers(0, 2**32), st.integers(3, 12))

@@ -6,6 +6,7 @@ HOUSEMAP_EXAMPLES sets how many random plans are tried; the plans of a short run
 import os
 from random import Random
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -19,8 +20,9 @@ from tests.support.plans import random_house
 from tests.support.rays import FreeSpace, shares_by_rays
 
 EXAMPLES = int(os.environ.get("HOUSEMAP_EXAMPLES", "10"))
-ROOMS = 40 if EXAMPLES >= 1000 else 9
+ROOMS, MOST_ROOMS = 9, 40
 RAYS = 720
+LONG = 50
 
 
 def plans(most: int) -> st.SearchStrategy[House]:
@@ -42,8 +44,19 @@ def test_the_pairs_are_those_that_lines_past_two_corners_find(house: House) -> N
     assert exact == free.seen_pairs(free.corners())
 
 
+@pytest.mark.skipif(EXAMPLES < LONG, reason="seconds a plan: for a long run")
+@settings(max_examples=max(1, EXAMPLES // LONG), deadline=None)
+@given(st.integers(0, 2**32), st.sampled_from((0.0, 0.5)))
+def test_so_are_those_of_the_largest_plans(seed: int, ells: float) -> None:
+    house = random_house(Random(seed), MOST_ROOMS, ells=ells)
+    plan = place(house)
+    free = FreeSpace(house, plan)
+    exact = {frozenset(pair) for pair in ways(space_of(house, plan))}
+    assert exact == free.seen_pairs(free.corners())
+
+
 @settings(max_examples=max(3, EXAMPLES // 4), deadline=None)
-@given(plans(min(ROOMS, 12)))
+@given(plans(ROOMS))
 def test_shares_are_those_of_dense_rays(house: House) -> None:
     plan = place(house)
     space = space_of(house, plan)

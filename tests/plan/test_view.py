@@ -128,3 +128,4 @@ def test_there_is_no_view_from_outside_the_room() -> None:
     plan = place(house)
     elevations = Elevations(house, plan, space_of(house, plan))
     assert look(elevations, Camera("box", (9.0, 9.0), 0.0), WIDTH, HEIGHT) is None
+    assert look(elevations, Camera("attic", (1.0, 1.0), 0.0), WIDTH, HEIGHT) is None

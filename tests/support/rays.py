@@ -78,7 +78,8 @@ class FreeSpace:
             along = _cross(to_edge, run) / slant
             share = _cross(to_edge, directions[:, None]) / slant
         hit = (share >= -1e-12) & (share <= 1 + 1e-12) & (along > start)
-        cuts = np.sort(np.where(hit, along, FAR_M), axis=-1)
+        most = int(hit.sum(axis=-1).max(initial=0))
+        cuts = np.sort(np.where(hit, along, FAR_M), axis=-1)[:, :most]
         first = np.full((len(cuts), 1), start)
         cuts = np.concatenate([first, cuts, np.full((len(cuts), 1), FAR_M)], axis=-1)
         middles = (cuts[:, 1:] + cuts[:, :-1]) / 2
