@@ -14,6 +14,7 @@ from housemap.plan.sight_rows import sight_rows
 from housemap.plan.sightings import contradicted, sightings
 from housemap.plan.ways import DEPTH, ways
 from tests.support.plans import random_house
+from tests.support.strategies import houses
 
 
 def enfilade(count: int, kind: OpeningKind = "doorway", door: Door = "open") -> House:
@@ -104,6 +105,24 @@ def test_an_edit_makes_anew_only_the_rooms_that_could_see_it() -> None:
     reach = ends | {other for end in ends for other in before.rooms[end].ways}
     assert anew <= reach
     assert sight_of(house, place(house), before) is before
+
+
+@settings(max_examples=30, deadline=None)
+@given(houses())
+def test_any_legal_house_has_its_sightings(house: House) -> None:
+    plan = place(house)
+    found = sight_of(house, plan)
+    seen = sightings(house, plan, found)
+    for pair, sighting in seen.items():
+        assert pair == sighting.rooms == tuple(sorted(pair))
+        assert sighting.share is None or 0 <= sighting.share <= 1
+    declared = {tuple(sorted(line.between)) for line in house.sightlines.values()}
+    assert declared | set(found.pairs()) <= set(seen)
+    assert set(contradicted(house, plan, found.pairs())) <= set(house.sightlines)
+    rows = sight_rows(house, found, seen)
+    assert {(row.from_room, row.to_room) for row in rows} == {
+        (row.to_room, row.from_room) for row in rows
+    }
 
 
 def test_pairs_alone_are_those_of_the_whole_sight() -> None:
