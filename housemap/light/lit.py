@@ -16,6 +16,8 @@ WALLS, PLAIN_WALLS = "walls", "plain walls"
 """All walls of a room, and those of them that wear the walls' paint: area means."""
 LUX = 3
 """The column after X, Y and Z."""
+DARK_LUX = 1e-9
+"""Less light than this is none."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -65,10 +67,12 @@ class Lit:
     def reflected_xyz100(self, surface: str, reflectance: Floats) -> Floats:
         """What a surface sends to the eye, all bounces in its tint: (..., 41) to (..., 3).
 
-        Y 100 is a perfect diffuser on the walls.
+        Y 100 is a perfect diffuser on that same surface: a paint looks about as light on a wall in
+        shade as on one beside the lamp (lightness constancy; our assumption).
         """
         weights = self.bands[self._at(surface), :, :3]
-        return np.asarray(reflectance @ weights * (100.0 / self.total(WALLS)[1]))
+        brightest = max(float(weights[:, 1].sum()), DARK_LUX)
+        return np.asarray(reflectance @ weights * (100.0 / brightest))
 
     def _at(self, surface: str) -> int:
         return self.surfaces.index(surface)

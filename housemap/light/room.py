@@ -1,7 +1,7 @@
 """The way in: the light of rooms, and the colours of their surfaces as seen in it."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -15,8 +15,6 @@ from housemap.light.radiosity import total_lux
 from housemap.light.scene import LightName, Scene, scene_of
 from housemap.light.seen import Seen, eye_in, seen
 from housemap.light.shape import why_not
-
-NO_SEEN: Mapping[LightName, Mapping[str, Seen]] = {}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -42,32 +40,26 @@ def light_of(
     `outdoor_lux` is the overcast sky's illuminance on the unobstructed horizontal. Raises
     ColourError for a lamp whose spectrum is no CIE illuminant.
     """
-    scenes = [None if why_not(inputs.room) else scene_of(inputs, outdoor_lux) for inputs in rooms]
-    lights = [lit(scene) if scene else {} for scene in scenes]
+    unseen = [_light(inputs, outdoor_lux) for inputs in rooms]
     surfaces = [_on_surfaces(inputs.colours) for inputs in rooms]
-    seen_in = _seen(lights, surfaces)
-    return tuple(
-        _room_light(inputs, scene, light, colours)
-        for inputs, scene, light, colours in zip(rooms, scenes, lights, seen_in, strict=True)
-    )
+    seen_in = _seen([room.lights for room in unseen], surfaces)
+    return tuple(replace(room, seen=each) for room, each in zip(unseen, seen_in, strict=True))
 
 
-def _room_light(
-    inputs: RoomInputs,
-    scene: Scene | None,
-    lights: Mapping[LightName, Lit],
-    seen_in: Mapping[LightName, Mapping[str, Seen]],
-) -> RoomLight:
-    if scene is None:
-        return RoomLight({}, {}, None, None, None, (why_not(inputs.room) or "",))
+def _light(inputs: RoomInputs, outdoor_lux: float) -> RoomLight:
+    """All but the colours as seen, which are found for all rooms at once."""
+    reason = why_not(inputs.room)
+    if reason:
+        return RoomLight({}, {}, None, None, None, (reason,))
+    scene = scene_of(inputs, outdoor_lux)
     factor = scene.daylight_factor()
     return RoomLight(
-        lights,
-        seen_in,
-        factor if scene.windows else None,
-        _plane_percent(scene) if scene.windows else None,
-        factor.mean_reflectance,
-        scene.notes,
+        lights=lit(scene),
+        seen={},
+        daylight=factor if scene.windows else None,
+        plane_percent=_plane_percent(scene) if scene.windows else None,
+        mean_reflectance=factor.mean_reflectance,
+        notes=scene.notes,
     )
 
 

@@ -62,9 +62,8 @@ def seen(views: Sequence[tuple[Eye, Floats]]) -> list[list[Seen]]:
     """What each eye sees of its colours, XYZ100 (n, 3); the screen's part in one batch.
 
     Through an opening, the eye is that of the room where one stands, and the colours are those of
-    the room looked into, whose Y 100 is a perfect diffuser on that room's walls: hue and chroma
-    are judged by one's own light, lightness by the light over there (lightness constancy; our
-    assumption).
+    the room looked into (`Lit.reflected_xyz100`): hue and chroma are judged by one's own light,
+    lightness by the light over there (lightness constancy; our assumption).
     """
     if not views:
         return []

@@ -17,7 +17,7 @@ from housemap.light import geometry, sources
 from housemap.light.beams import Beam
 from housemap.light.enclosure import CEILING, FLOOR
 from housemap.light.inputs import RoomInputs
-from housemap.light.lit import LUX, PLAIN_WALLS, WALLS, rows_of, source_light
+from housemap.light.lit import DARK_LUX, LUX, PLAIN_WALLS, WALLS, rows_of, source_light
 from housemap.light.scene import LIGHTS, LightName, Scene, scene_of
 from housemap.light.seen import Eye, Triple, eye_white
 from housemap.light.sky import OUTDOOR_LUX
@@ -25,7 +25,6 @@ from housemap.light.spectral import band_light
 
 GREYS = np.array([0.02, 0.25, 0.6, 0.93])
 """Reflectances that the room is solved for; the cubic through them is within 1e-4 in between."""
-DARK_LUX = 1e-12
 LEVELS = 20
 """Paints that leave about the same light on the walls share one adaptation, in so many groups."""
 
@@ -66,15 +65,18 @@ class Response:
         return {name: self._tried(name, reflectance) for name in self.curves}
 
     def _tried(self, name: LightName, reflectance: Floats) -> Tried:
-        surface, walls = np.zeros((len(reflectance), 3)), np.zeros((len(reflectance), 4))
+        sent, white = np.zeros((len(reflectance), 3)), np.zeros(len(reflectance))
+        wall_lux = np.zeros(len(reflectance))
         for curve in self.curves[name]:
             same = curve.on_surface is curve.on_walls
             light = _lux(curve.on_surface, reflectance)
-            surface += (light * reflectance) @ curve.weights[:, :3]
-            walls += (light if same else _lux(curve.on_walls, reflectance)) @ curve.weights
-        xyz100 = surface * (100.0 / walls[:, 1:2])
-        jmh = _appearance(self.whites[name], xyz100, walls[:, LUX])
-        return Tried(xyz100, jmh, appearance.ucs(jmh), walls[:, LUX])
+            walls = light if same else _lux(curve.on_walls, reflectance)
+            sent += (light * reflectance) @ curve.weights[:, :3]
+            white += light @ curve.weights[:, 1]
+            wall_lux += walls @ curve.weights[:, LUX]
+        xyz100 = sent * (100.0 / np.maximum(white, DARK_LUX))[:, None]
+        jmh = _appearance(self.whites[name], xyz100, wall_lux)
+        return Tried(xyz100, jmh, appearance.ucs(jmh), wall_lux)
 
 
 def response_of(inputs: RoomInputs, surface: str, outdoor_lux: float = OUTDOOR_LUX) -> Response:

@@ -1,0 +1,108 @@
+"""Rectangular rooms: reciprocity, whole rows, lamps and the working plane."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from housemap.light.box import box, corners_of_box
+from housemap.light.enclosure import PATCH_M, PATCHES, Hole, lines, patch_size_m
+from housemap.model.house import AIMS, Aim
+from tests.support.lit_rooms import box_shape
+
+sides = st.floats(1.0, 6.0)
+heights = st.floats(1.9, 3.5)
+
+
+@settings(max_examples=20, deadline=None)
+@given(x=sides, y=sides, z=heights, along=st.floats(0.0, 0.8), width=st.floats(0.05, 0.2))
+def test_exchange_is_reciprocal_and_every_row_is_whole(
+    x: float, y: float, z: float, along: float, width: float
+) -> None:
+    """To 1e-10, with a window and an opening in the walls and a hatch in the ceiling."""
+    holes = (
+        Hole("window", "w", along * y, 0.4, width * y, 0.5 * z),
+        Hole("door", "s", 0.1 * x, 0.0, 0.4 * x, 0.8 * z),
+        Hole("hatch", "ceiling", 0.3 * x, 0.2 * y, 0.3 * x, 0.3 * y),
+    )
+    mesh = box(box_shape(x, y, z, *holes)).mesh
+    assert np.array_equal(mesh.exchange_m2, mesh.exchange_m2.T)
+    assert np.abs(mesh.exchange_m2.sum(1) / mesh.area_m2 - 1.0).max() < 1e-10
+    assert np.all(mesh.exchange_m2 >= 0.0)
+
+
+@given(
+    x=sides, y=sides, z=heights, at=st.tuples(*3 * [st.floats(0.0, 1.0)]), aim=st.sampled_from(AIMS)
+)
+@settings(max_examples=30, deadline=None)
+def test_all_the_light_of_a_lamp_falls_somewhere(
+    x: float, y: float, z: float, at: tuple[float, float, float], aim: Aim
+) -> None:
+    shares = box(box_shape(x, y, z)).lamp_shares((at[0] * x, at[1] * y, at[2] * z), aim)
+    assert shares.sum() == pytest.approx(1.0, abs=1e-6)
+    assert np.all(shares >= 0.0)
+
+
+def test_a_hole_has_its_own_area_wherever_its_wall_is_counted_from() -> None:
+    """Along runs with the outline: from the east on the north wall, from the north on the west."""
+    for wall, centre in {
+        "s": (1.0, 0.0),
+        "e": (5.0, 1.0),
+        "n": (4.0, 3.0),
+        "w": (0.0, 2.0),
+    }.items():
+        mesh = box(box_shape(5.0, 3.0, 2.5, Hole("window", wall, 0.6, 0.9, 0.8, 1.1))).mesh
+        mine = mesh.surface == mesh.surfaces.index("window")
+        assert mesh.area_m2[mine].sum() == pytest.approx(0.88)
+        middle = np.average(mesh.centre_m[mine], axis=0, weights=mesh.area_m2[mine])
+        assert middle == pytest.approx((*centre, 1.45))
+
+
+def test_areas_of_the_surfaces_are_those_of_the_room() -> None:
+    mesh = box(box_shape(5.0, 3.0, 2.5)).mesh
+    areas = dict(zip(mesh.surfaces, mesh.surface_area_m2(), strict=True))
+    assert areas == pytest.approx(
+        {"floor": 15.0, "ceiling": 15.0, "s": 12.5, "n": 12.5, "e": 7.5, "w": 7.5}
+    )
+
+
+def test_patches_are_half_a_metre_at_most_and_larger_only_in_large_rooms() -> None:
+    assert patch_size_m(box_shape(6.0, 8.0, 2.7)) == PATCH_M
+    for face in box(box_shape(4.1, 3.3, 2.4)).faces:
+        assert all(np.diff(line).max() <= PATCH_M + 1e-9 for line in face.grid.values())
+    hall = box(box_shape(40.0, 25.0, 6.0))
+    assert hall.patch_m > PATCH_M
+    assert len(hall.mesh.area_m2) < 2 * PATCHES
+
+
+def test_the_working_plane_sees_the_ceiling_and_the_walls_above_it() -> None:
+    room = box(box_shape(4.0, 3.0, 2.5))
+    plane = room.plane()
+    assert plane is not None
+    assert plane.area_m2 == pytest.approx(3.0 * 2.0)
+    assert plane.factors.sum() == pytest.approx(1.0, abs=1e-12)
+    assert plane.factors[room.mesh.surface == 0].sum() == 0.0
+    low = room.mesh.centre_m[:, 2] < 0.6
+    assert plane.factors[low].sum() == pytest.approx(0.0, abs=1e-12)
+
+
+def test_a_room_lower_than_the_working_plane_has_none() -> None:
+    assert box(box_shape(4.0, 3.0, 0.8)).plane() is None
+
+
+@given(length=st.floats(0.3, 12.0), cuts=st.lists(st.floats(0.0, 12.0), max_size=6))
+def test_grid_lines_run_from_end_to_end_through_every_cut(length: float, cuts: list[float]) -> None:
+    inside = [cut for cut in cuts if 0.01 < cut < length - 0.01]
+    got = lines(length, inside, 0.5)
+    assert (got[0], got[-1]) == pytest.approx((0.0, length))
+    assert np.all(np.diff(got) > 0.0)
+    assert np.diff(got).max() <= 0.5 + 1e-9
+    assert all(np.abs(got - cut).min() <= 0.002 for cut in inside)
+
+
+def test_only_an_axis_aligned_rectangle_at_the_origin_is_a_box() -> None:
+    assert corners_of_box(((0.0, 0.0), (4.0, 0.0), (4.0, 3.0), (0.0, 3.0))) == (4.0, 3.0)
+    assert corners_of_box(((4.0, 0.0), (4.0, 3.0), (0.0, 3.0), (0.0, 0.0))) == (4.0, 3.0)
+    assert corners_of_box(((0.0, 0.0), (4.0, 0.0), (3.0, 3.0), (0.0, 3.0))) is None
+    ell = ((0.0, 0.0), (4.0, 0.0), (4.0, 1.0), (2.0, 1.0), (2.0, 3.0), (0.0, 3.0))
+    assert corners_of_box(ell) is None

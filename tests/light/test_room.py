@@ -1,0 +1,248 @@
+"""The light of whole rooms, what is seen in it, and the facts that are told of it."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from housemap.colorimetry import appearance, spectra
+from housemap.light import sources
+from housemap.light.facts import light_facts
+from housemap.light.inputs import RoomColours, RoomInputs, RoomOpening
+from housemap.light.lit import WALLS, xy
+from housemap.light.room import RoomLight, light_of
+from housemap.light.scene import LIGHTS, grey
+from housemap.light.seen import Eye, eye_in, seen
+from housemap.model.house import Lamp, Window
+from tests.support.lit_rooms import OAK, SAGE, WHITE, living_inputs, smooth
+
+SURFACES = ("floor", "ceiling", WALLS)
+RED = smooth(0.04, 0.55, 600.0, 15.0)
+
+
+def lit_room(inputs: RoomInputs | None = None, outdoor_lux: float = 10_000.0) -> RoomLight:
+    return light_of([inputs or living_inputs()], outdoor_lux)[0]
+
+
+def test_a_room_with_window_and_lamp_has_both_lights() -> None:
+    room = lit_room()
+    assert tuple(room.lights) == LIGHTS
+    for light in room.lights.values():
+        for surface in SURFACES:
+            assert light.total_lux(surface) > light.direct_lux(surface)
+        assert light.gain("floor") == pytest.approx(
+            light.total_lux("floor") / light.direct_lux("floor")
+        )
+
+
+def test_direct_light_is_what_comes_in_spread_over_the_surfaces() -> None:
+    """Lumens of the window by hand: sky share x transmittance x area; and those of the lamp."""
+    room = lit_room()
+    areas = {"floor": 14.0, "ceiling": 14.0, WALLS: 37.5 - 1.8}
+    lumens = {"day": 10_000.0 * 0.408391 * 0.68 * 1.8, "evening": 1400.0}
+    for name, light in room.lights.items():
+        caught = sum(light.direct_lux(surface) * areas[surface] for surface in SURFACES)
+        on_glass = 1.8 * light.direct_lux("window garden")
+        assert caught + on_glass == pytest.approx(lumens[name], rel=1e-4)
+        assert light.source[3] == pytest.approx(lumens[name], rel=1e-4)
+
+
+def test_outdoor_light_scales_the_day_and_nothing_else() -> None:
+    plain, bright = lit_room(), lit_room(outdoor_lux=25_000.0)
+    for surface in SURFACES:
+        assert bright.lights["day"].total_lux(surface) == pytest.approx(
+            2.5 * plain.lights["day"].total_lux(surface)
+        )
+        assert bright.lights["evening"].total_lux(surface) == pytest.approx(
+            plain.lights["evening"].total_lux(surface)
+        )
+    assert bright.plane_percent == pytest.approx(plain.plane_percent)
+
+
+def test_light_by_surfaces_adds_up() -> None:
+    """Direct light and what each surface sends are all there is."""
+    for light in lit_room().lights.values():
+        others = light.surfaces[:-2]
+        for on in (*others, WALLS):
+            parts = np.sum([light.from_surface(on, by) for by in others], axis=0)
+            direct = light.direct_lux(on)
+            assert direct + parts[3] == pytest.approx(light.total_lux(on), rel=1e-9)
+        assert light.from_surface("floor", "floor")[3] == pytest.approx(0.0, abs=1e-9)
+
+
+def test_the_floor_tints_the_ceiling_and_an_accent_the_wall_across() -> None:
+    plain = lit_room(living_inputs(RoomColours(walls=grey(0.6), ceiling=WHITE, floor=grey(0.25))))
+    oak = lit_room(living_inputs(RoomColours(walls=grey(0.6), ceiling=WHITE, floor=OAK)))
+    red = living_inputs(RoomColours(grey(0.6), WHITE, OAK, accents={"e": RED}))
+    for name in LIGHTS:
+        assert oak.lights[name].total("ceiling")[2] / oak.lights[name].total("ceiling")[1] < (
+            plain.lights[name].total("ceiling")[2] / plain.lights[name].total("ceiling")[1]
+        )
+        accented = lit_room(red).lights[name]
+        across = accented.from_surface("w", "e")
+        assert xy(across)[0] > xy(accented.source)[0] + 0.02
+
+
+def test_the_source_is_the_light_as_it_comes_in() -> None:
+    room = lit_room()
+    north = spectra.weights_of(spectra.daylight(7500.0)).sum(0)
+    assert xy(room.lights["day"].source) == pytest.approx(xy(north))
+    windows = {"a": Window("n", 1.0, 1.5, 1.2, 0.9), "b": Window("s", 1.0, 1.5, 1.2, 0.9)}
+    mixed = lit_room(living_inputs(windows=windows)).lights["day"].source
+    assert xy(mixed)[0] > xy(north)[0]
+
+
+@settings(max_examples=12, deadline=None)
+@given(low=st.floats(0.1, 0.6), more=st.floats(0.02, 0.3))
+def test_lighter_walls_never_take_light_from_any_surface(low: float, more: float) -> None:
+    dark, light = (
+        lit_room(living_inputs(RoomColours(grey(rho), WHITE, OAK))) for rho in (low, low + more)
+    )
+    for name in LIGHTS:
+        for surface in dark.lights[name].surfaces:
+            assert light.lights[name].total_lux(surface) >= (
+                dark.lights[name].total_lux(surface) * (1.0 - 1e-3)
+            )
+    assert dark.plane_percent is not None
+    assert light.plane_percent is not None
+    assert light.plane_percent > dark.plane_percent
+
+
+def test_an_open_wall_lets_light_out() -> None:
+    shut = living_inputs()
+    opened = replace(shut, openings=(RoomOpening("way", "e", 0.2, 3.0, 2.4),))
+    for name in LIGHTS:
+        assert lit_room(opened).lights[name].total_lux("floor") < (
+            lit_room(shut).lights[name].total_lux("floor")
+        )
+
+
+def test_a_mirrored_room_is_lit_as_its_mirror() -> None:
+    """East for west: the same light on floor, ceiling and walls."""
+    window, lamp = Window("e", 0.4, 1.2, 1.2, 0.9), Lamp(900.0, 2700.0, at_m=(1.0, 1.2, 1.9))
+    one = living_inputs(windows={"a": window}, lamps={"a": lamp})
+    other = living_inputs(
+        windows={"a": replace(window, wall="w")}, lamps={"a": replace(lamp, at_m=(3.0, 1.2, 1.9))}
+    )
+    for name in LIGHTS:
+        first, second = lit_room(one).lights[name], lit_room(other).lights[name]
+        for surface in SURFACES:
+            assert first.total_lux(surface) == pytest.approx(second.total_lux(surface), rel=2e-4)
+
+
+def test_several_rooms_at_once_are_as_each_alone() -> None:
+    rooms = [living_inputs(), living_inputs(windows={}), living_inputs(size_m=None)]
+    for together, alone in zip(
+        light_of(rooms), (light_of([room])[0] for room in rooms), strict=True
+    ):
+        assert light_facts(together) == light_facts(alone)
+        assert together.notes == alone.notes
+    assert light_of([]) == ()
+
+
+# As seen
+
+
+def test_greys_under_daylight_look_grey_and_as_light_as_they_are() -> None:
+    """In a grey room lit by D65 the wall is seen as under the reference light, but for L_A."""
+    inputs = living_inputs(
+        RoomColours(grey(0.5), grey(0.5), grey(0.5)),
+        windows={"a": Window("n", 1.0, 1.5, 1.2, 0.9, kelvin=6504.0)},
+    )
+    wall = lit_room(inputs).seen["day"]["walls"]
+    reference = appearance.jmh(0.5 * spectra.white(), appearance.reference())
+    assert wall.jmh[0] == pytest.approx(reference[0], abs=0.2)
+    red, green, blue = _channels(wall.srgb)
+    assert max(red, green, blue) - min(red, green, blue) <= 3
+
+
+def _channels(srgb: str) -> tuple[int, int, int]:
+    red, green, blue = bytes.fromhex(srgb[1:])
+    return red, green, blue
+
+
+def test_a_room_makes_its_wall_colour_stronger_than_on_the_chip() -> None:
+    """Harleman 2007, Billger 1999, Xiao et al. 2003: more chromatic in the room."""
+    for colour in (SAGE, RED, smooth(0.7, 0.3, 520.0, 40.0)):
+        room = lit_room(living_inputs(RoomColours(colour, WHITE, grey(0.3))))
+        spectra_of = {"day": sources.daylight(7500.0), "evening": sources.lamp(2700.0, None)}
+        for name, light in room.lights.items():
+            weights = sources.band_weights(spectra_of[name])[:, :3]
+            chip = colour.reflectance @ weights * (100.0 / weights[:, 1].sum())
+            wall = light.reflected_xyz100(WALLS, colour.reflectance)
+            conditions = eye_in(light).conditions
+            assert appearance.jmh(wall, conditions)[1] > appearance.jmh(chip, conditions)[1]
+
+
+def test_what_a_white_ceiling_shows_is_the_walls_tint() -> None:
+    room = lit_room(living_inputs(RoomColours(RED, WHITE, grey(0.3))))
+    for name in LIGHTS:
+        red, _, blue = _channels(room.seen[name]["ceiling"].srgb)
+        assert red > blue
+
+
+def test_lamplight_is_not_wholly_adapted_away() -> None:
+    """CIECAM16's D is below 1: grey looks yellowish in the evening, on the screen too."""
+    room = lit_room(living_inputs(RoomColours(grey(0.5), grey(0.5), grey(0.5))))
+    red, green, blue = _channels(room.seen["evening"]["walls"].srgb)
+    assert red > green > blue
+    conditions = eye_in(room.lights["evening"]).conditions
+    assert 0.8 < conditions.adaptation < 0.9
+
+
+def test_dimmer_light_adapts_the_eye_less() -> None:
+    bright, dim = lit_room(), lit_room(outdoor_lux=500.0)
+    day = [eye_in(room.lights["day"]).conditions.adaptation for room in (bright, dim)]
+    assert day[0] > day[1]
+
+
+def test_every_surface_that_has_a_colour_is_seen_and_no_other() -> None:
+    colours = RoomColours(SAGE, WHITE, None, grey(0.8), None, {"e": RED})
+    room = lit_room(living_inputs(colours))
+    assert set(room.seen["day"]) == {"walls", "ceiling", "trim", "e"}
+    assert lit_room(living_inputs(RoomColours())).seen == {}
+
+
+def test_through_an_opening_hue_is_judged_by_ones_own_light() -> None:
+    """From a lamplit room a daylit wall looks bluer than to somebody standing in it."""
+    room = lit_room(living_inputs(RoomColours(grey(0.5), grey(0.5), grey(0.5))))
+    day, evening = (room.lights[name] for name in LIGHTS)
+    wall = day.reflected_xyz100(WALLS, np.full((1, 41), 0.5))
+    (within,), (through,) = seen([(eye_in(day), wall), (eye_in(evening), wall)])
+    assert through.ucs[2] < within.ucs[2] - 5.0
+    assert through.jmh[0] == pytest.approx(within.jmh[0], abs=4.0)
+
+
+def test_colours_off_the_screen_are_told() -> None:
+    strong = np.array([[20.0, 40.0, 5.0], [40.0, 41.0, 42.0]])
+    eye = Eye((95.0, 100.0, 108.0), 20.0)
+    (colours,) = seen([(eye, strong)])
+    assert [colour.in_srgb for colour in colours] == [False, True]
+    assert seen([]) == []
+
+
+# Facts
+
+
+def test_facts_have_the_shape_of_the_file_format() -> None:
+    facts = light_facts(lit_room())
+    assert set(facts) == {"mean_reflectance", "daylight_factor", "daylight_plane", "light"}
+    light = facts["light"]
+    assert isinstance(light, dict)
+    assert set(light) == {"day", "evening"}
+    for one in light.values():
+        assert set(one) == {"source_xy", "direct", "total", "wall_light_xy", "wall_seen"}
+        assert set(one["direct"]) == set(one["total"]) == {"floor", "ceiling", "walls"}
+        assert set(one["wall_seen"]) == {"JMh", "ucs", "srgb"}
+
+
+def test_facts_are_null_where_nothing_is_known() -> None:
+    assert light_facts(lit_room(living_inputs(size_m=None))) == {
+        "mean_reflectance": None, "daylight_factor": None, "daylight_plane": None, "light": {},
+    }  # fmt: skip
+    dark = light_facts(lit_room(living_inputs(windows={})))
+    assert dark["daylight_factor"] is None
+    assert dark["daylight_plane"] is None
+    assert dark["mean_reflectance"] is not None
