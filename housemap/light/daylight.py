@@ -9,7 +9,7 @@ from housemap.colorimetry.arrays import Floats
 from housemap.model.house import Use
 
 GLASS_REFLECTANCE = 0.1
-"""Of a window seen from inside (Tregenza & Sharples, Daylight Algorithms 2.12)."""
+"""Of a window seen from inside, as in the worked room of the daylight factor (common practice)."""
 ROOM_TOO_DEEP = 3.0
 """Depth over height above which inter-reflection formulas fail (US DOE, EnergyPlus Engineering
 Reference, split-flux method)."""

@@ -19,7 +19,7 @@ within 0.7 % of a mesh refined to the limit."""
 PATCHES = 1000
 """Where a room would need more patches than this, they are made larger."""
 PLANE_M = 0.85
-"""Height of the working plane (EN 17037; BS 8206-2 uses 0.7 in homes, 0.85 elsewhere)."""
+"""Height of the working plane (EN 17037; from memory)."""
 PLANE_BORDER_M = 0.5
 """Left out of the working plane along each wall; in a narrow room a quarter of its width."""
 

@@ -26,7 +26,7 @@ def notes(inputs: RoomInputs, holes: Holes, enclosure: Enclosure) -> Iterator[st
     if enclosure.patch_m > PATCH_M:
         yield f"A large room: computed over patches of {enclosure.patch_m:.1f} m."
     if not enclosure.exact:
-        yield "Light between the walls of this outline is counted by rays, within about 1 %."
+        yield "Light between the walls of this outline is counted by rays, within about 2 %."
 
 
 def _unpainted(inputs: RoomInputs) -> Iterator[str]:

@@ -1,22 +1,24 @@
 """The light of whole rooms, what is seen in it, and the facts that are told of it."""
 
+import json
 from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from housemap.colorimetry import appearance, spectra
 from housemap.light import sources
 from housemap.light.facts import light_facts
-from housemap.light.inputs import RoomColours, RoomInputs, RoomOpening
+from housemap.light.inputs import RoomColours, RoomInputs, RoomOpening, inputs_of
 from housemap.light.lit import WALLS, xy
 from housemap.light.room import RoomLight, light_of
 from housemap.light.scene import LIGHTS, grey
 from housemap.light.seen import Eye, eye_in, seen
-from housemap.model.house import Lamp, Window
+from housemap.model.house import House, Lamp, Window
 from tests.support.lit_rooms import OAK, SAGE, WHITE, living_inputs, smooth
+from tests.support.strategies import houses
 
 SURFACES = ("floor", "ceiling", WALLS)
 RED = smooth(0.04, 0.55, 600.0, 15.0)
@@ -140,6 +142,20 @@ def test_several_rooms_at_once_are_as_each_alone() -> None:
         assert light_facts(together) == light_facts(alone)
         assert together.notes == alone.notes
     assert light_of([]) == ()
+
+
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(house=houses())
+def test_any_legal_house_has_light_in_figures_or_in_words(house: House) -> None:
+    """No figure is without meaning, and a room without light says why."""
+    paints = {key: grey(0.5) for key in house.paints}
+    finishes = {key: grey(0.3) for key in house.finishes}
+    inputs = [inputs_of(house, room, paints, finishes) for room in house.rooms]
+    for room in light_of(inputs):
+        assert json.dumps(light_facts(room), allow_nan=False)
+        assert room.notes or room.lights
+        for light in room.lights.values():
+            assert all(light.total_lux(s) >= light.direct_lux(s) * 0.999 for s in SURFACES)
 
 
 # As seen
