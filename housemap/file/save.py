@@ -2,6 +2,7 @@
 
 import errno
 import os
+import re
 import stat
 import sys
 from collections.abc import Iterator
@@ -13,7 +14,7 @@ from typing import Final
 
 from housemap.errors import ChangedOnDiskError, HouseFileError, Problem
 from housemap.file.comments import comments_for, dump_with_comments
-from housemap.file.reader import fingerprint, printable, read_bytes
+from housemap.file.reader import MOST_BYTES, fingerprint, printable, read_bytes
 from housemap.model.house import House
 
 NEW_FILE: Final = ""
@@ -55,11 +56,14 @@ def _bytes_at(path: str | PathLike[str]) -> bytes:
 def save_bytes(data: bytes, path: str | PathLike[str], *, expected: str | None = None) -> str:
     """Do what `save_house` does, with the bytes of a file."""
     name = os.fspath(path)
+    if len(data) > MOST_BYTES:
+        most = f"a house file is at most {MOST_BYTES // 2**20} MiB"
+        raise _problem(name, f"could not be saved: {most}; the file is as it was")
     try:
         target = Path(name).resolve()
         with _locked(target.parent) as folder:
             _exchange(data, target, name, expected)
-            _flush_folder(folder, name)
+            _confirm(folder, name)
     except (OSError, ValueError, RuntimeError) as error:  # RuntimeError: a ring of links
         reason = getattr(error, "strerror", None) or "its name cannot be used"
         raise _problem(name, f"could not be saved: {reason}; the file is as it was") from error
@@ -72,9 +76,11 @@ def _exchange(data: bytes, target: Path, name: str, expected: str | None) -> Non
     if expected is not None and found != expected:
         text = "has changed on disk since it was read; nothing was written"
         raise ChangedOnDiskError([Problem(text, file=printable(name))])
-    with _beside(target, data, mode) as new:
+    for left in unfinished(target):  # by a save that was killed: here nobody else is saving
+        left.unlink(missing_ok=True)
+    with beside(target, data, mode) as new:
         if former is not None:
-            with _beside(target, former, mode) as kept:
+            with beside(target, former, mode) as kept:
                 kept.replace(target.with_name(target.name + "~"))
         new.replace(target)
 
@@ -93,9 +99,9 @@ def _former(target: Path) -> tuple[bytes | None, int | None]:
 
 
 @contextmanager
-def _beside(target: Path, data: bytes, mode: int | None) -> Iterator[Path]:
+def beside(target: Path, data: bytes, mode: int | None) -> Iterator[Path]:
     """Write a new file in the target's folder, flushed to disk; it is gone afterwards."""
-    new = target.with_name(f".{target.name[:60]}.{os.getpid()}-{os.urandom(4).hex()}")
+    new = target.with_name(f"{_stem(target)}{os.getpid()}-{os.urandom(4).hex()}")
     handle = os.open(new, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666 if mode is None else 0o600)
     try:
         try:
@@ -109,6 +115,16 @@ def _beside(target: Path, data: bytes, mode: int | None) -> Iterator[Path]:
     finally:
         with suppress(OSError):
             new.unlink()
+
+
+def unfinished(target: Path) -> list[Path]:
+    """Return the files that `beside` left when the program was killed."""
+    form = re.compile(re.escape(_stem(target)) + r"\d+-[0-9a-f]{8}")
+    return [each for each in target.parent.iterdir() if form.fullmatch(each.name)]
+
+
+def _stem(target: Path) -> str:
+    return f".{target.name[:60]}."
 
 
 def _write(handle: int, data: bytes) -> None:
@@ -150,14 +166,22 @@ def _lock(handle: int) -> None:
             return
 
 
-def _flush_folder(folder: int | None, name: str) -> None:
+def flush_folder(handle: int) -> None:
+    """Put a folder's list of files on disk, where the file system can. Raises OSError."""
     try:
-        if folder is not None:
-            os.fsync(folder)
+        os.fsync(handle)
     except OSError as error:
         if error.errno not in NO_SUCH_CALL:
-            text = f"was saved, but the disk did not confirm it: {error.strerror}"
-            raise _problem(name, text) from error
+            raise
+
+
+def _confirm(folder: int | None, name: str) -> None:
+    try:
+        if folder is not None:
+            flush_folder(folder)
+    except OSError as error:
+        text = f"was saved, but the disk did not confirm it: {error.strerror}"
+        raise _problem(name, text) from error
 
 
 def _problem(name: str, text: str) -> HouseFileError:

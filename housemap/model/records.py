@@ -45,7 +45,8 @@ class Key:
 
     def read(self, raw: Mapping[str, object], note: Note) -> Any:
         if self.key in raw:
-            return self.kind.read(raw[self.key], below(note, self.key))
+            value = self.kind.read(raw[self.key], below(note, self.key))
+            return self.default if value is None and self.default is not REQUIRED else value
         if self.default is REQUIRED:
             note((self.key,), "is missing")
             return self.kind.blank

@@ -14,6 +14,7 @@ import pytest
 from housemap.errors import ChangedOnDiskError, HouseFileError
 from housemap.file import NEW_FILE, dump_house, load_house, save_house
 from housemap.file import save as module
+from housemap.file.reader import MOST_BYTES
 from housemap.model.house import House
 
 OLD, NEW = House("Old"), House("New")
@@ -191,6 +192,21 @@ def test_the_faults_are_really_met(path: Path, monkeypatch: pytest.MonkeyPatch) 
                 save_house(NEW, path)
         met |= {call} if failing.failed else set()
     assert met >= {"open", "write", "fsync", "chmod", "replace"}
+
+
+def test_what_a_killed_save_left_is_cleared_away(path: Path) -> None:
+    ours = path.with_name(".house.toml.4711-0badf00d")
+    others = [path.with_name(name) for name in (".house.toml.swp", ".other.toml.1-0badf00d")]
+    for each in (ours, *others):
+        each.write_text("format")
+    save_house(NEW, path)
+    assert names(path) == {"house.toml", "house.toml~", *(each.name for each in others)}
+
+
+def test_a_house_too_large_to_be_read_again_is_not_saved(path: Path) -> None:
+    with pytest.raises(HouseFileError, match="a house file is at most 4 MiB; the file is as it"):
+        module.save_bytes(b"#" * (MOST_BYTES + 1), path)
+    assert path.read_text() == dump_house(OLD)
 
 
 def test_a_partial_write_goes_on(path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
