@@ -13,11 +13,13 @@ WITH_POINT = re.compile(r"[+-]?\d*\.\d+")
 AMONG_WORDS = re.compile(r"(?<![\w.,])[+-]?[.,]?\d[\d.,]*")
 MINUS_SIGNS = str.maketrans({"\N{MINUS SIGN}": "-", "\N{EN DASH}": "-", "\N{NO-BREAK SPACE}": " "})
 EMPTY = {"", "-", "--", "n/a", "na", "nan", "none", "null", "?"}
+LONGEST_EMPTY = max(map(len, EMPTY))
 
 
 def is_blank(text: str) -> bool:
     """Whether a cell says that there is nothing: empty, a dash, "n/a"."""
-    return text.strip().translate(MINUS_SIGNS).casefold() in EMPTY
+    tidy = text.strip()
+    return len(tidy) <= LONGEST_EMPTY and tidy.translate(MINUS_SIGNS).casefold() in EMPTY
 
 
 def is_number(text: str) -> bool:

@@ -158,10 +158,16 @@ def texts(cells: Cells) -> tuple[dict[str, str], tuple[str, ...]]:
         limit = NOTES_LENGTH if meaning == "notes" else NAME_LENGTH
         if len(typed) > limit:
             raise RowError(f"a {meaning} of more than {limit} characters")
-        result[meaning] = clean_text(typed, limit, lines=meaning == "notes")
-        if len("".join(result[meaning].split())) < len("".join(typed.split())):
+        result[meaning] = kept = cleaned(typed, limit, meaning)
+        if kept != typed and len("".join(kept.split())) < len("".join(typed.split())):
             dropped = ("hidden characters are dropped from its text",)
     return result, dropped
+
+
+def cleaned(typed: str, limit: int, meaning: str) -> str:
+    if typed.isascii() and typed.isprintable() and "  " not in typed:
+        return typed.strip()
+    return clean_text(typed, limit, lines=meaning == "notes")
 
 
 def name_of(colour: ColourSource) -> str:

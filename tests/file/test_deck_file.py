@@ -1,0 +1,123 @@
+"""A deck is a TOML file of paints, read quickly and exactly, written whole or not at all."""
+
+import tomllib
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from housemap.deck.notation_deck import notation_deck
+from housemap.errors import HouseFileError
+from housemap.file.deck_file import dump_deck, parse_deck, read_deck, save_deck
+from housemap.file.deck_lines import quick_deck
+from housemap.file.writer import dump_house
+from housemap.model.colour import Lab, Srgb
+from housemap.model.house import House, Paint
+from tests.support.strategies import ids, paints
+
+decks = st.dictionaries(ids, paints, max_size=6)
+
+
+@given(decks)
+def test_a_deck_that_was_written_reads_back_equal_and_in_order(deck: dict[str, Paint]) -> None:
+    text = dump_deck(deck)
+    assert parse_deck(text) == deck
+    assert list(parse_deck(text)) == list(deck)
+
+
+@given(decks)
+def test_what_was_written_is_read_quickly_and_as_tomllib_reads_it(deck: dict[str, Paint]) -> None:
+    text = dump_deck(deck)
+    assert quick_deck(text) == tomllib.loads(text)
+
+
+pieces = st.sampled_from(
+    ["\n", "[paint.oat]\n", "[paint.a-1]\n", "[paint]\n", "[paint.oat.x]\n", "[finish.oat]\n",
+     "format = 1\n", "paint = 1\n", "# note\n", "x=1\n", " lrv = 1\n", "lrv = 1 \n", "lrv = 1",
+     "lrv = 64.5\n", "lrv = 64\n", "lrv = 064\n", "lrv = 1e5\n", "lrv = -0\n", "lrv = nan\n",
+     "lrv = 1_0\n", "lrv = +1\n", "lrv = 1.\n", "lrv = .5\n", "lrv = true\n", "lrv = 1 # note\n",
+     "lrv = \u0661\n", "lrv = " + "9" * 5000 + "\n", 'srgb = "#d9d0bf"\n', 'name = "Oat"\n',
+     'name = "a\\"b\\\\\\n"\n', 'name = "a\\tb"\n', 'name = "\\u00e9"\n', "name = 'x'\n",
+     'name = "a", x = 1\n', 'name = ""\n', 'name = """\n', 'name = "\x7f"\n', 'name = "\xe9"\n',
+     "tins = [0.75, 2]\n", "tins = [0.75, ]\n", "tins = []\n",
+     "reflectance = { start = 400, step = 10, values = [0.5, 1] }\n",
+     "reflectance = { start = 400, step = 10, values = [0.5], x = 1 }\n"]
+)  # fmt: skip
+
+
+@given(st.lists(pieces, max_size=8).map("".join))
+def test_the_quick_parser_never_differs_from_tomllib(text: str) -> None:
+    quick = quick_deck(text)
+    if quick is not None:
+        assert quick == tomllib.loads(text)
+
+
+@given(decks, st.data())
+def test_the_quick_parser_never_differs_from_tomllib_on_damaged_decks(
+    deck: dict[str, Paint], data: st.DataObject
+) -> None:
+    text = dump_deck(deck)
+    at = data.draw(st.integers(0, len(text)))
+    cut = data.draw(st.integers(0, 5))
+    extra = data.draw(st.text('"\\[]{}=,.# \n0159eEx-_', max_size=4))
+    damaged = text[:at] + extra + text[at + cut :]
+    quick = quick_deck(damaged)
+    if quick is not None:
+        assert quick == tomllib.loads(damaged)
+
+
+def test_the_notation_deck_can_be_kept_as_a_file() -> None:
+    assert parse_deck(dump_deck(notation_deck())) == notation_deck()
+
+
+def test_format_may_be_missing_and_comments_may_stand_anywhere() -> None:
+    text = '# our fan\n[paint.oat]\nname = "Oat" # pale\nsrgb = "#D9D0BF"\n'
+    assert parse_deck(text) == {"oat": Paint("Oat", Srgb("#d9d0bf"))}
+
+
+def test_the_paints_of_a_house_file_are_a_deck() -> None:
+    oat = Paint("Oat", Lab((84.0, 1.0, 9.0), "D50/2"))
+    assert parse_deck(dump_house(House(name="Alder Row 12", paints={"oat": oat}))) == {"oat": oat}
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        ('[paint.oat]\nname = "Oat"\nsrgb = "#d9d0b"\n', "deck.toml:3: "),
+        ('[paint.oat]\nsrgb = "#d9d0bf"\n', "deck.toml:1: "),
+        ('format = 2\n[paint.oat]\nname = "Oat"\n', "deck.toml:1: format 2 is newer"),
+        ('[paints.oat]\nname = "Oat"\n', "deck.toml:1: .*the nearest one is paint"),
+        ('[paint.oat]\nname = "Oat\n', "deck.toml:2: not TOML"),
+        ('[paint.oat]\nname = "Oat"\nlrv = 640\nsrgb = "#d9d0bf"\n', "deck.toml:3: "),
+        ('[paint.oat]\nname = "Oat"\nlvr = 64\nsrgb = "#d9d0bf"\n', "nearest one is lrv"),
+    ],
+)
+def test_what_is_wrong_with_a_deck_is_told_with_its_line(text: str, message: str) -> None:
+    with pytest.raises(HouseFileError, match=message):
+        parse_deck(text, "deck.toml")
+
+
+def test_everything_wrong_is_told_at_once() -> None:
+    text = '[paint.oat]\nname = 1\nsrgb = "#d9d0bf"\n\n[paint.moss]\nname = "Moss"\nlrv = "x"\n'
+    with pytest.raises(HouseFileError) as error:
+        parse_deck(text)
+    assert [problem.line for problem in error.value.problems] == [2, 5, 7]
+
+
+def test_a_deck_is_saved_and_read_from_the_disk(tmp_path: Path) -> None:
+    path = tmp_path / "fan.toml"
+    deck = {"oat": Paint("Oat", Srgb("#d9d0bf"), notes="by the\ndoor")}
+    save_deck(deck, path)
+    assert read_deck(path) == deck
+    assert path.read_text("utf-8").startswith("format = 1\n\n[paint.oat]\n")
+
+
+def test_a_deck_that_cannot_be_read_is_told(tmp_path: Path) -> None:
+    with pytest.raises(HouseFileError, match="cannot be read"):
+        read_deck(tmp_path / "nothing.toml")
+    large = tmp_path / "large.toml"
+    with large.open("wb") as file:
+        file.truncate(100 * 2**20)
+    with pytest.raises(HouseFileError, match="too large: a deck is at most 32 MiB"):
+        read_deck(large)
