@@ -7,12 +7,17 @@ import pytest
 
 from housemap.colorimetry import spaces
 from housemap.colorimetry.arrays import Floats
-from housemap.light import geometry
+from housemap.light import geometry, sky
 from housemap.light.blocks import merged
 from housemap.light.box import Box
 from housemap.light.enclosure import Hole
+from housemap.light.facts import light_facts
+from housemap.light.inputs import RoomColours, RoomInputs
 from housemap.light.radiosity import total_lux
+from housemap.light.room import light_of
+from housemap.light.scene import grey
 from housemap.light.spectral import Rows, band_light
+from housemap.model.house import Room, Window
 from tests.support.lit_rooms import (
     by_surface,
     from_hole,
@@ -115,3 +120,22 @@ def test_rooms_with_an_accent_wall_are_lit_as_a_ray_tracer_says(case: dict[str, 
             assert direct == pytest.approx(expected["direct"], rel=0.005 if exact else 0.015)
             allowed = 0.01 if exact else 0.04 if beside else 0.02
             assert got == pytest.approx(np.array(expected["total"]), rel=allowed)
+
+
+def test_the_published_window_room_comes_out_of_the_facts() -> None:
+    """The same room as a room of a house: its window's exitance by sky, glass and outdoor light."""
+    (case,) = (c for c in published_light("grey_rooms")["cases"] if c["name"] == "window_x0_w5")
+    window = Window("w", 0.75, 1.5, 1.2, 0.9, 0.68, 90.0)
+    room = Room("Room", size_m=(4.0, 3.0), height_m=2.5, windows={"a": window})
+    colours = RoomColours(walls=grey(0.5), ceiling=grey(0.8), floor=grey(0.2))
+    outdoor_lux = 1000.0 / (sky.glass_share(90.0) * 0.68)
+    (lit,) = light_of([RoomInputs(room, colours)], outdoor_lux)
+    light: Any = light_facts(lit)["light"]
+    day = light["day"]
+    expected = case["expected"]
+    areas = {"wall_x0": 5.7, "wall_x1": 7.5, "wall_y0": 10.0, "wall_y1": 10.0}
+    for part, tolerance in (("direct", DIRECT), ("total", TOTAL)):
+        walls = np.average([expected[w][part] for w in areas], weights=list(areas.values()))
+        assert day[part]["walls"] == pytest.approx(walls, rel=tolerance)
+        for surface in ("floor", "ceiling"):
+            assert day[part][surface] == pytest.approx(expected[surface][part], rel=tolerance)
