@@ -12,6 +12,8 @@ from housemap.errors import HousemapError
 
 def main(argv: Sequence[str] | None = None) -> int:
     """Run the command in `argv` (default: the process's own) and give its exit status."""
+    # Threaded linear algebra gains nothing at our sizes, and loses much on a busy machine.
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     words = list(sys.argv[1:] if argv is None else argv)
     command = next((c for c in COMMANDS if words and c.name == words[0]), None)
     parser = _parser(command or OPEN)

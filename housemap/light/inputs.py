@@ -5,13 +5,8 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from housemap.colorimetry.arrays import Floats
-from housemap.model.house import (
-    DEFAULT_CASED_HEIGHT_M,
-    DEFAULT_DOORWAY_HEIGHT_M,
-    House,
-    Opening,
-    Room,
-)
+from housemap.model.house import House, Opening, Room
+from housemap.model.shape import opening_height_m
 
 Closed = Literal["open", "glass", "door"]
 
@@ -93,7 +88,7 @@ def _in_room(house: House, room_id: str, name: str, opening: Opening) -> RoomOpe
     wall, along = (
         (opening.wall, opening.along_m) if first else (opening.to_wall, opening.to_along_m)
     )
-    height = _height_m(house, opening)
+    height = opening_height_m(house, opening)
     return RoomOpening(name, wall, along, opening.width_m, height, _closed(opening))
 
 
@@ -101,14 +96,3 @@ def _closed(opening: Opening) -> Closed:
     if opening.kind == "glazed":
         return "glass"
     return "open" if opening.seen_through else "door"
-
-
-def _height_m(house: House, opening: Opening) -> float | None:
-    if opening.height_m is not None:
-        return opening.height_m
-    if opening.kind == "doorway":
-        return DEFAULT_DOORWAY_HEIGHT_M
-    if opening.kind == "cased":
-        return DEFAULT_CASED_HEIGHT_M
-    heights = [house.rooms[room].height_m for room in opening.between]
-    return min((height for height in heights if height is not None), default=None)

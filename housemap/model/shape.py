@@ -7,7 +7,14 @@ anywhere, and are moved so that their box starts there.
 from dataclasses import dataclass
 from math import dist
 
-from housemap.model.house import Point, Room
+from housemap.model.house import (
+    DEFAULT_CASED_HEIGHT_M,
+    DEFAULT_DOORWAY_HEIGHT_M,
+    House,
+    Opening,
+    Point,
+    Room,
+)
 from housemap.model.polygon import Polygon, box_of, edges, moved, signed_area_m2
 
 COMPASS = ("n", "e", "s", "w")
@@ -84,3 +91,15 @@ def box_m(room: Room) -> Point | None:
 
 def _wall(key: str, start: Point, end: Point) -> Wall:
     return Wall(key, start, end, dist(start, end))
+
+
+def opening_height_m(house: House, opening: Opening) -> float | None:
+    """As given, else by the kind; None where that needs a room height that is not known."""
+    if opening.height_m is not None:
+        return opening.height_m
+    if opening.kind == "doorway":
+        return DEFAULT_DOORWAY_HEIGHT_M
+    if opening.kind == "cased":
+        return DEFAULT_CASED_HEIGHT_M
+    heights = [house.rooms[room].height_m for room in opening.between if room in house.rooms]
+    return min((h for h in heights if h is not None), default=None)

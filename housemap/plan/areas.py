@@ -3,14 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from housemap.model.house import (
-    DEFAULT_CASED_HEIGHT_M,
-    DEFAULT_DOORWAY_HEIGHT_M,
-    House,
-    Opening,
-    Window,
-)
-from housemap.model.shape import floor_area_m2, perimeter_m
+from housemap.model.house import House, Opening, Window
+from housemap.model.shape import floor_area_m2, opening_height_m, perimeter_m
 
 DEDUCTED_ABOVE_M2 = 0.5
 """A hole up to this size is not deducted from its wall (IS 1200 Part 13:1994, clause 3)."""
@@ -48,15 +42,3 @@ def window_area_m2(window: Window) -> float:
 def opening_area_m2(house: House, opening: Opening) -> float:
     """Width times height; 0 where either is unknown."""
     return (opening.width_m or 0.0) * (opening_height_m(house, opening) or 0.0)
-
-
-def opening_height_m(house: House, opening: Opening) -> float | None:
-    """As given, else by the kind; None where that needs a room height that is not known."""
-    if opening.height_m is not None:
-        return opening.height_m
-    if opening.kind == "doorway":
-        return DEFAULT_DOORWAY_HEIGHT_M
-    if opening.kind == "cased":
-        return DEFAULT_CASED_HEIGHT_M
-    heights = [house.rooms[room].height_m for room in opening.between if room in house.rooms]
-    return min((h for h in heights if h is not None), default=None)

@@ -11,8 +11,7 @@ from math import inf
 
 from housemap.model.house import House, Point, Room
 from housemap.model.polygon import edges
-from housemap.model.shape import wall_of
-from housemap.plan.areas import opening_height_m
+from housemap.model.shape import opening_height_m, wall_of
 from housemap.plan.joints import sides
 from housemap.plan.placed import Plan
 from housemap.plan.space import PartKey, Passage, Space
