@@ -71,9 +71,10 @@ _SLANT = "\N{BOX DRAWINGS LIGHT DIAGONAL UPPER RIGHT TO LOWER LEFT}"
 
 UNICODE = Glyphs(
     lines=" ╵╶└╷│┌├╴┘─┴┐┤┬┼", frame=" ╹╺┗╻┃┏┣╸┛━┻┓┫┳╋",
-    hatch=_SLANT, dots="·", shut=("━", "┃"), leaf=("▌", "▀"), open_plan=("┄", "┆"),
-    glazed=("═", "║"), stairs="≡", more="…", here="▸", marks={"fault": "✗", "warn": "▲", "note": "○"},
-    up="↑", down="↓", swatch=" ", dot="·", minus="\N{MINUS SIGN}",
+    hatch=_SLANT, dots="·", shut=("━", "┃"), leaf=("▌", "▀"),
+    open_plan=("┄", "┆"), glazed=("═", "║"), stairs="≡", more="…", here="▸",
+    marks={"fault": "✗", "warn": "▲", "note": "○"}, up="↑", down="↓", swatch=" ", dot="·",
+    minus="\N{MINUS SIGN}",
 )  # fmt: skip
 ASCII = Glyphs(
     lines=" |-+||++-+-+++++", frame=" #=#####=#=#####",

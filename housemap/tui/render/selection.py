@@ -16,10 +16,7 @@ Path = Sequence[tuple[float, float]]
 
 
 def frame_stamps(cells: frozenset[Place], inks: RoomInks, look: Look) -> Iterator[Stamp]:
-    """A frame round the cells of a room: inside its walls, or on them where it is narrow.
-
-    Its upright sides are no more than stubs: so few rows have to be drawn when it moves.
-    """
+    """A frame round the cells of a room: inside its walls, or on them where it is narrow."""
     edge = {cell for cell in cells if any(n not in cells for n in _around(cell))}
     core = cells - edge
     inner = {cell for cell in core if any(n in edge for n in _around(cell))}
@@ -27,15 +24,25 @@ def frame_stamps(cells: frozenset[Place], inks: RoomInks, look: Look) -> Iterato
     roomy = heart and all(any(n in heart for n in _around(cell)) for cell in inner)
     ring = inner if roomy else edge
     joins = {cell: _joins(ring, cell) for cell in ring}
-    across = {cell for cell in ring if joins[cell] & ACROSS}
     ink = Ink(inks.text, inks.body, bold=not look.colour)
-    for column, row in ring:
-        if across & {(column, row), (column, row - 1), (column, row + 1)}:
-            yield Stamp(column, row, look.glyphs.frame[joins[column, row]], ink)
+    for row, column, text in _in_runs(ring, lambda cell: look.glyphs.frame[joins[cell]]):
+        yield Stamp(column, row, text, ink)
 
 
-ACROSS = 2 | 8
-"""Joined to the east or west."""
+def _in_runs(
+    cells: Iterable[Place], char: Callable[[Place], str]
+) -> Iterator[tuple[int, int, str]]:
+    """Cells side by side as one text: row, first column, text."""
+    start, text = (-1, -1), ""
+    for row, column in sorted((row, column) for column, row in cells):
+        if text and (row, column) != (start[0], start[1] + len(text)):
+            yield *start, text
+            text = ""
+        if not text:
+            start = row, column
+        text += char((column, row))
+    if text:
+        yield *start, text
 
 
 def _around(cell: Place) -> Iterator[Place]:

@@ -11,14 +11,14 @@ from housemap.tui.commands import ANY, Command
 from housemap.tui.keys import bar_items
 from housemap.tui.render.bars import key_bar
 from housemap.tui.render.look import Look
-from housemap.tui.widgets.bar import Bar
+from housemap.tui.widgets.bar import Foot
 
 if TYPE_CHECKING:
     from housemap.tui.app import HousemapApp
 
 
 class ProgramScreen(Screen[None]):
-    """A screen whose last line is the key bar."""
+    """A screen with a Foot."""
 
     CONTEXT: ClassVar[str] = ""
     """Under which the table of commands names its keys."""
@@ -56,7 +56,7 @@ class ProgramScreen(Screen[None]):
         """Draw the key bar again: after the focus or what can be done changed."""
         items = bar_items(self.contexts(), self.program.keymap, self.session)
         look = self.look
-        self.query_one("#keys", Bar).show(lambda width: key_bar(items, width, look))
+        self.query_one(Foot).show_keys(lambda width: key_bar(items, width, look))
 
     def on_descendant_focus(self) -> None:
         self.draw_keys()

@@ -4,13 +4,12 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Container, Horizontal
 
 from housemap.tui.commands import HOUSE
 from housemap.tui.keys import bindings_of
 from housemap.tui.screens.filing import Filing
 from housemap.tui.screens.moving import Moving
-from housemap.tui.widgets.bar import Bar
+from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.card import Card
 from housemap.tui.widgets.house_map import HouseMap
 from housemap.tui.widgets.small import TooSmall
@@ -23,14 +22,12 @@ class HouseScreen(Moving, Filing):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(HOUSE)]
 
     def compose(self) -> ComposeResult:
+        """Without containers: every widget under the map costs time at each key."""
         yield Bar(id="head")
-        with Horizontal(id="body"):
-            yield HouseMap(self.scene(), id="map")
-            with Container(id="side"):
-                yield Card(self.session, self.look, id="card")
+        yield HouseMap(self.scene(), id="map")
+        yield Card(self.session, self.look, id="card")
         yield TooSmall(id="small")
-        yield Bar(id="status")
-        yield Bar(id="keys")
+        yield Foot()
 
     def on_mount(self) -> None:
         self.map.focus()

@@ -5,8 +5,7 @@ of actions for one task; `house.HouseScreen` puts them together. Panels and the 
 message. Whoever handles one calls `apply`, `try_out`, `select` or a panel method here.
 """
 
-from textual.containers import Container
-from textual.timer import Timer
+import asyncio
 
 from housemap.errors import EditError
 from housemap.model.house import House
@@ -17,7 +16,7 @@ from housemap.tui.render.sightlines import Sight
 from housemap.tui.reporting import Reported, Reporting
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.telling import SCREEN_IS_NOT_PAINT, notes_of, place_of, sights_of
-from housemap.tui.widgets.bar import Bar
+from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.card import Card
 from housemap.tui.widgets.house_map import HouseMap, Scene
 from housemap.tui.widgets.panel import Panel
@@ -35,7 +34,7 @@ class HouseBase(ProgramScreen):
         self._reporting = Reporting(self, session, reporter)
         self._message = ""
         self._panel: Panel | None = None
-        self._trailing: Timer | None = None
+        self._trailing = False
         self._shown_level = 0
         self.sightlines_on = True
 
@@ -66,11 +65,13 @@ class HouseBase(ProgramScreen):
             self.follow()
             return
         self.map.select(self.session.selection.room)
-        if self._trailing is None:
-            self._trailing = self.set_timer(TRAILING_S, self._trail)
+        if not self._trailing:
+            # The event loop's own timer: one of Textual's costs a tenth of a key.
+            self._trailing = True
+            asyncio.get_running_loop().call_later(TRAILING_S, self.call_next, self._trail)
 
     def _trail(self) -> None:
-        self._trailing = None
+        self._trailing = False
         self.map.look_from(self._sights())
         self._draw_rest()
 
@@ -99,7 +100,7 @@ class HouseBase(ProgramScreen):
     def _draw_status(self) -> None:
         text, loud = (self._message, True) if self._message else (SCREEN_IS_NOT_PAINT, False)
         words, look = self.program.depth.words, self.look
-        self.query_one("#status", Bar).show(
+        self.query_one(Foot).show_status(
             lambda width: status_line(text, words, width, look, loud=loud)
         )
 
@@ -156,7 +157,7 @@ class HouseBase(ProgramScreen):
         self.close_panel()
         self._panel = panel
         self.query_one("#card").display = False
-        self.query_one("#side", Container).mount(panel)
+        self.mount(panel, after="#card")
         self.call_after_refresh(self._enter_panel, panel)
 
     def _enter_panel(self, panel: Panel) -> None:

@@ -12,7 +12,7 @@ from housemap.tui.render.bars import head_line
 from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Row
 from housemap.tui.screens.base import ProgramScreen
-from housemap.tui.widgets.bar import Bar
+from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.rows import Rows
 
 DrawPage = Callable[[int], Sequence[Row]]
@@ -44,7 +44,7 @@ class PageScreen(ProgramScreen):
         look = self.look
         yield Bar(lambda width: head_line(self._title, (), "", width, look), id="head")
         yield PageRows(self._page, look)
-        yield Bar(id="keys")
+        yield Foot()
 
     def on_mount(self) -> None:
         self.query_one(PageRows).focus()
@@ -54,8 +54,7 @@ class PageScreen(ProgramScreen):
         self.dismiss()
 
     def action_page(self, pages: int) -> None:
-        rows = self.query_one(PageRows)
-        rows.scroll_relative(y=pages * max(rows.size.height - 2, 1), animate=False)
+        self.query_one(PageRows).scroll_pages(pages)
 
     def action_line(self, lines: int) -> None:
-        self.query_one(PageRows).scroll_relative(y=lines, animate=False)
+        self.query_one(PageRows).scroll_rows(lines)

@@ -22,7 +22,7 @@ from housemap.tui.render.start import Entry, start_rows
 from housemap.tui.screens.asking import Prompt
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.screens.page import PageScreen
-from housemap.tui.widgets.bar import Bar
+from housemap.tui.widgets.bar import Foot
 from housemap.tui.widgets.rows import Rows
 
 HEAD_ROWS = 4
@@ -44,6 +44,7 @@ class StartList(Rows, can_focus=True):
     def step(self, by: int) -> None:
         self.chosen = min(max(self.chosen + by, 0), len(self.entries) - 1)
         self.redraw()
+        self.reveal(self.chosen + HEAD_ROWS)
 
 
 class StartScreen(ProgramScreen):
@@ -54,8 +55,7 @@ class StartScreen(ProgramScreen):
 
     def compose(self) -> ComposeResult:
         yield StartList([*_entries()], self.look)
-        yield Bar(id="status")
-        yield Bar(id="keys")
+        yield Foot()
 
     def on_mount(self) -> None:
         self.list.focus()
@@ -68,7 +68,7 @@ class StartScreen(ProgramScreen):
 
     def say(self, text: str) -> None:
         look, words = self.look, self.program.depth.words
-        self.query_one("#status", Bar).show(
+        self.query_one(Foot).show_status(
             lambda width: status_line(text, words, width, look, loud=True)
         )
 
@@ -77,7 +77,7 @@ class StartScreen(ProgramScreen):
 
     def on_click(self, event: Click) -> None:
         at = event.get_content_offset(self.list)
-        number = at.y + self.list.scroll_offset.y - HEAD_ROWS if at else -1
+        number = at.y + self.list.top - HEAD_ROWS if at else -1
         if 0 <= number < len(self.list.entries):
             self.list.step(number - self.list.chosen)
             self.action_start_open()

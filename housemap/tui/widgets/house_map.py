@@ -9,7 +9,6 @@ from textual.events import Click, MouseScrollDown, MouseScrollUp
 from textual.geometry import Offset, Region
 from textual.message import Message
 from textual.strip import Strip
-from textual.widget import Widget
 
 from housemap.model.house import House
 from housemap.plan.placed import Plan
@@ -25,6 +24,7 @@ from housemap.tui.render.port import follow
 from housemap.tui.render.runs import Ink, full_strip, strip_of
 from housemap.tui.render.scene import Block
 from housemap.tui.render.sightlines import Sight, paths_of
+from housemap.tui.widgets.drawn import Drawn
 
 ZOOM_STEP = 1.3
 MOST_STEPS = 12
@@ -41,12 +41,11 @@ class Scene:
     look: Look
 
 
-class HouseMap(Widget, can_focus=True):
+class HouseMap(Drawn, can_focus=True):
     """Draws a scene; keeps what has not changed since the last one."""
 
     CONTEXT: ClassVar[str] = MAP
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(MAP)]
-    ALLOW_SELECT = False
 
     @dataclass
     class Chosen(Message):
@@ -68,6 +67,7 @@ class HouseMap(Widget, can_focus=True):
         self._frame: Frame | None = None
         self._geometry: Geometry | None = None
         self._selected: Selected | None = None
+        self._strips: dict[tuple[int, tuple[Stamp, ...]], Strip] = {}
         self._room: str | None = None
         self._sights: tuple[Sight, ...] = ()
 
@@ -119,6 +119,7 @@ class HouseMap(Widget, can_focus=True):
         before = self._selected
         if before is None or anew or before.picture.geometry is not geometry:
             picture = Picture(geometry, self._scene.blocks, self._scene.look)
+            self._strips.clear()
             self._selected = Selected(picture, self._room, self._lines(picture))
         elif lines_anew:
             self._selected = Selected(before.picture, self._room, self._lines(before.picture))
@@ -163,7 +164,15 @@ class HouseMap(Widget, can_focus=True):
         ground = Ink(None, self._scene.look.greys.ground)
         if self._selected is None or y >= self._selected.picture.geometry.port.rows:
             return strip_of((), self.size.width, ground)
-        return full_strip(self._selected.row(y), self.size.width)
+        return self._strip(self._selected, y)
+
+    def _strip(self, selected: Selected, row: int) -> Strip:
+        """A row as Textual draws it. Kept: what it has made of a strip, it finds there again."""
+        key = row, tuple(selected.stamps.get(row, ()))
+        strip = self._strips.get(key)
+        if strip is None:
+            strip = self._strips[key] = full_strip(selected.row(row), self.size.width)
+        return strip
 
     # What the user does
 

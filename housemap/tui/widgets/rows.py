@@ -2,28 +2,28 @@
 
 from collections.abc import Sequence
 
-from textual.geometry import Size
-from textual.scroll_view import ScrollView
+from textual.events import MouseScrollDown, MouseScrollUp
 from textual.strip import Strip
 
 from housemap.tui.render.look import Look
-from housemap.tui.render.runs import Ink, Row, strip_of
+from housemap.tui.render.runs import Ink, Row, Run, strip_of
+from housemap.tui.widgets.drawn import Drawn
+
+WHEEL_ROWS = 3
 
 
-class Rows(ScrollView):
-    """Shows rows made by a pure function; `draw` makes them for a width in cells.
+class Rows(Drawn):
+    """Shows rows made by a pure function: override `draw`, and call `redraw` for other rows.
 
-    A panel sets `rows_for(width)` by overriding `draw`, and calls `redraw` when it has other rows.
+    It scrolls by itself: a ScrollView would lay out the whole screen at every change of length.
     """
-
-    ALLOW_SELECT = False
-    DEFAULT_CSS = "Rows { overflow-x: hidden; scrollbar-size-vertical: 1; }"
 
     def __init__(self, look: Look, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
         super().__init__(id=id)
         self.look = look
         self._rows: Sequence[Row] = ()
-        self._width = 0
+        self._top = 0
+        self._strips: dict[int, Strip] = {}
 
     def draw(self, width: int) -> Sequence[Row]:
         """The rows for a width in cells; to be overridden."""
@@ -31,20 +31,59 @@ class Rows(ScrollView):
 
     def redraw(self) -> None:
         """Make the rows again."""
-        self._width = width = self.scrollable_content_region.width
-        if width:
-            self._rows = self.draw(width)
-            self.virtual_size = Size(width, len(self._rows))
+        if self.size.width:
+            self._rows = self.draw(self.size.width)
+            self._strips.clear()
+            self.scroll_rows(0)
             self.refresh()
 
     def on_resize(self) -> None:
         self.redraw()
 
+    @property
+    def top(self) -> int:
+        """The first row on show."""
+        return self._top
+
+    def scroll_rows(self, by: int) -> None:
+        """Show rows further down (above 0) or up."""
+        most = max(len(self._rows) - self.size.height, 0)
+        top = min(max(self._top + by, 0), most)
+        if top != self._top:
+            self._top = top
+            self._strips.clear()
+            self.refresh()
+
+    def scroll_pages(self, by: int) -> None:
+        self.scroll_rows(by * max(self.size.height - 2, 1))
+
+    def reveal(self, row: int) -> None:
+        """Bring a row on show."""
+        self.scroll_rows(min(row - self._top, 0) or max(row - self._top - self.size.height + 1, 0))
+
+    def on_mouse_scroll_up(self, event: MouseScrollUp) -> None:
+        event.stop()
+        self.scroll_rows(-WHEEL_ROWS)
+
+    def on_mouse_scroll_down(self, event: MouseScrollDown) -> None:
+        event.stop()
+        self.scroll_rows(WHEEL_ROWS)
+
     def render_line(self, y: int) -> Strip:
-        width = self.scrollable_content_region.width
-        if width != self._width:
-            self.call_after_refresh(self.redraw)
-        at = y + self.scroll_offset.y
+        strip = self._strips.get(y)
+        if strip is None:
+            strip = self._strips[y] = self._new_strip(y)
+        return strip
+
+    def _new_strip(self, y: int) -> Strip:
+        at = y + self._top
         fill = Ink(self.look.greys.text, self.look.greys.panel)
         row = self._rows[at] if at < len(self._rows) else ()
-        return strip_of(row, width, fill)
+        if y == self.size.height - 1 and at < len(self._rows) - 1:
+            row = self._more(len(self._rows) - at)
+        return strip_of(row, self.size.width, fill)
+
+    def _more(self, count: int) -> Row:
+        """Stands on the last line where more rows follow."""
+        greys, glyphs = self.look.greys, self.look.glyphs
+        return (Run(f" {glyphs.down} {count} more lines", Ink(greys.quiet, greys.panel)),)
