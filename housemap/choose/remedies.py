@@ -1,6 +1,8 @@
 """The nearest ways out of a finding, each tried before it is offered."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import islice
 
 from housemap.checks import Change, Finding, Report, check_of
 
@@ -14,17 +16,28 @@ class Remedy:
     """Of the house with the change made."""
 
 
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """One change tried: how many of how many that makes, and the remedy if it is one."""
+
+    number: int
+    count: int
+    remedy: Remedy | None
+
+
+def trials(finding: Finding, report: Report) -> Iterator[Trial]:
+    """Every change worth trying, tried one at a time, the one that changes least first."""
+    changes = sorted(check_of(finding.check).changes(finding, report.study), key=_size)
+    for number, change in enumerate(changes, 1):
+        after = report.after(change.edit(report.house))
+        remedy = Remedy(change, after) if _clears(finding, report, after) else None
+        yield Trial(number, len(changes), remedy)
+
+
 def remedies_of(finding: Finding, report: Report, most: int = 5) -> tuple[Remedy, ...]:
     """At most so many remedies, the one that changes least first; often none exists."""
-    tried = sorted(check_of(finding.check).changes(finding, report.study), key=_size)
-    found: list[Remedy] = []
-    for change in tried:
-        after = report.after(change.edit(report.house))
-        if _clears(finding, report, after):
-            found.append(Remedy(change, after))
-            if len(found) == most:
-                break
-    return tuple(found)
+    found = (trial.remedy for trial in trials(finding, report) if trial.remedy)
+    return tuple(islice(found, most))
 
 
 def _size(change: Change) -> tuple[float, str]:

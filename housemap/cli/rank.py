@@ -54,7 +54,7 @@ def _rows(
     for one in candidates:
         parts = ", ".join(f"{check} {cost:.1f}" for check, cost in one.parts.items())
         yield (
-            house.paints[one.paint].name,
+            house.paints[one.paint].name if one.paint else "no paint",
             f"{one.cost:.1f}",
             f"{before} -> {one.findings_after}",
             "-" if one.harmony is None else f"{one.harmony:.2f}",

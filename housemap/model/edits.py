@@ -8,10 +8,10 @@ import re
 import unicodedata
 from collections.abc import Container, Mapping
 from dataclasses import replace
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 from housemap.errors import EditError
-from housemap.model.house import House, Room, Sheen, Surface
+from housemap.model.house import Accent, House, Room, Sheen, Surface
 from housemap.model.kinds import ID, ID_LENGTH, Change, Path
 from housemap.model.renames import renamed
 from housemap.model.rules import problems
@@ -31,6 +31,17 @@ def assign(house: House, room: str, surface: Surface, paint: str | None) -> Hous
         _known(house, "paints", paint)
     held: Room = _known(house, "rooms", room)
     return _with(house, "rooms", room, _surfaces(held, "paints", surface, paint))
+
+
+def paint_on(house: House, room: str, surface: str, paint: str | None) -> House:
+    """Put a paint on a surface, or on "accent" and a wall's key; None takes it off again."""
+    kind, _, wall = surface.partition(" ")
+    if kind != "accent":
+        return assign(house, room, cast("Surface", kind), paint)
+    if paint is not None:
+        return put_part(house, room, "accents", wall, Accent(paint))
+    held: Room = _known(house, "rooms", room)
+    return remove_part(house, room, "accents", wall) if wall in held.accents else house
 
 
 def set_sheen(house: House, room: str, surface: Surface, sheen: Sheen | None) -> House:

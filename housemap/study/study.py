@@ -50,10 +50,13 @@ class DifferenceTable:
         row.update(zip(missing, batch, strict=True))
 
     def renewed(self, swatches: Renewed[tuple[str, str], Swatch]) -> "DifferenceTable":
-        """The table of other swatches, with what still holds kept."""
+        """The table of other swatches, with what still holds kept.
+
+        Works on copies: another thread may be asking this table meanwhile.
+        """
         rows = {
-            first: {k: value for k, value in row.items() if k not in swatches.touched}
-            for first, row in self.rows.items()
+            first: {k: value for k, value in row.copy().items() if k not in swatches.touched}
+            for first, row in self.rows.copy().items()
             if first not in swatches.touched
         }
         return DifferenceTable(swatches.parts, rows)

@@ -6,7 +6,7 @@ import pytest
 
 from housemap.checks import CHECKS, Check, check_of, report_of
 from housemap.checks.examples import two_rooms
-from housemap.choose.remedies import remedies_of
+from housemap.choose.remedies import remedies_of, trials
 from housemap.model.edits import put
 from tests.support.houses import paint
 
@@ -55,3 +55,12 @@ def test_nothing_is_offered_where_nothing_helps() -> None:
         for finding in report.findings
         for remedy in remedies_of(finding, report)
     )
+
+
+def test_trials_tell_how_far_they_are_and_give_the_same_remedies() -> None:
+    report = report_of(two_rooms("5Y 8/1", "5Y 7/1", "open"))
+    [stop] = [f for f in report.findings if f.check == "stop"]
+    tried = list(trials(stop, report))
+    assert [trial.number for trial in tried] == list(range(1, tried[0].count + 1))
+    labels = [trial.remedy.change.label for trial in tried if trial.remedy]
+    assert labels == [remedy.change.label for remedy in remedies_of(stop, report)]
