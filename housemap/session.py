@@ -63,6 +63,8 @@ class Session:
     selection: Selection = field(default_factory=Selection)
     report: "Report | None" = None
     """The newest report; `report.house` may lag behind `shown`."""
+    base: "Report | None" = None
+    """The newest report of a decided house; it may lag behind `house`."""
     tried: House | None = None
     """A house on show while something is being chosen, and not yet decided."""
     _plan: tuple[House, Plan] | None = None
@@ -103,6 +105,17 @@ class Session:
         return self.report is not None and self.report.house is self.shown
 
     @property
+    def base_is_current(self) -> bool:
+        return self.base is not None and self.base.house is self.house
+
+    def take_report(self, report: "Report") -> None:
+        """Keep a report that somebody made; one of what is shown is not given up for another."""
+        if report.house is self.house:
+            self.base = report
+        if report.house is self.shown or not self.report_is_current:
+            self.report = report
+
+    @property
     def plan(self) -> Plan:
         """Where the rooms of the shown house lie; placed anew only when a measure changed."""
         house = self.shown
@@ -127,6 +140,8 @@ class Session:
     def try_out(self, house: House | None) -> None:
         """Show a house without deciding on it; None shows the decided one again."""
         self.tried = house
+        if self.base is not None and self.base.house is self.shown:
+            self.report = self.base
         self._keep_selection()
 
     def undo(self) -> str:

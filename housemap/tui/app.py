@@ -16,7 +16,7 @@ from housemap.tui.keys import binding_keys, bindings_of
 from housemap.tui.render.help import help_rows
 from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Row
-from housemap.tui.reporting import whole_report
+from housemap.tui.reporting import next_report
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.screens.house import HouseScreen
 from housemap.tui.screens.page import PageScreen
@@ -52,7 +52,7 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
         depth: Depth = EXACT,
         ascii_only: bool = False,
         keymap: Keymap | None = None,
-        reporter: Reporter = whole_report,
+        reporter: Reporter = next_report,
         told: Sequence[str] = (),
     ) -> None:
         super().__init__()

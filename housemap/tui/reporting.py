@@ -1,8 +1,12 @@
-"""The report beside the screen: made in a thread, one at a time, always of the newest house."""
+"""The reports beside the screen: made in threads, always of the newest house.
+
+Two run beside each other. One reports on every house at once, as deeply as the house before was;
+the other, which takes seconds, adds light and sight to the first report there is.
+"""
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Literal
 
 from textual.message import Message
 from textual.widget import Widget
@@ -14,29 +18,40 @@ from housemap.session import Reporter, Session
 if TYPE_CHECKING:
     from housemap.checks import Report
 
+Lane = Literal["report", "light"]
 
-def whole_report(house: House, previous: "Report | None") -> "Report":
-    """The report; what it needs is imported at the first call, in the thread."""
+
+def next_report(house: House, previous: "Report | None") -> "Report":
+    """Report on an edited house, as deeply as before; on the same house again, deeply.
+
+    What it needs is imported at the first call, in the thread.
+    """
     from housemap.checks import report_of  # noqa: PLC0415 - numpy and colour come after the frame
 
-    return report_of(house, previous)
+    if previous is None:
+        return report_of(house, deep=False)
+    return report_of(house, previous) if house is previous.house else previous.after(house)
 
 
 @dataclass
 class Reported(Message):
     """A report is ready, or could not be made."""
 
+    lane: Lane
     report: "Report | None"
     fault: str = ""
 
 
 class Reporting:
-    """Keeps the report of a session up to date. `request` is cheap and never waits."""
+    """Keeps the reports of a session up to date. `request` is cheap and never waits."""
 
     def __init__(self, owner: Widget, session: Session, reporter: Reporter) -> None:
         self._owner, self._session, self._reporter = owner, session, reporter
-        self._busy = self._asked = False
-        self._failed: House | None = None
+        self._asked = False
+        self._busy: set[Lane] = set()
+        self._failed: dict[Lane, House] = {}
+        self._best: Report | None = None
+        """What the next report starts from: the newest with light, else the newest."""
 
     def request(self) -> None:
         """Have the shown house reported on, once the screen has been drawn."""
@@ -45,29 +60,50 @@ class Reporting:
             self._owner.call_after_refresh(self._start)
 
     def _start(self) -> None:
-        session = self._session
         self._asked = False
-        if self._busy or session.report_is_current or session.shown is self._failed:
-            return
-        self._busy = True
-        self._owner.run_worker(
-            self._work(session.shown, session.report), thread=True, group="report"
-        )
+        session = self._session
+        lacking = next((h for h in (session.shown, session.house) if self._lacks(h)), None)
+        if lacking is not None:
+            self._run("report", lacking, self._best)
+        base = session.base
+        if base is not None and base.house is session.house and base.deep is None:
+            self._run("light", base.house, base)
 
-    def _work(self, house: House, previous: "Report | None") -> Callable[[], None]:
+    def _lacks(self, house: House) -> bool:
+        """Whether a house has no report yet that is as deep as one can be made at once."""
+        known = (self._session.report, self._session.base)
+        report = next((r for r in known if r is not None and r.house is house), None)
+        if report is None:
+            return True
+        return report.deep is None and self._best is not None and self._best.deep is not None
+
+    def _run(self, lane: Lane, house: House, previous: "Report | None") -> None:
+        if lane not in self._busy and house is not self._failed.get(lane):
+            self._busy.add(lane)
+            self._owner.run_worker(self._work(lane, house, previous), thread=True, group=lane)
+
+    def _work(self, lane: Lane, house: House, previous: "Report | None") -> Callable[[], None]:
         def make() -> None:
             try:
-                message = Reported(self._reporter(house, previous))
+                report = self._reporter(house, previous)
+                len(report.by_room)  # computed here, so that no key waits for it
+                message = Reported(lane, report)
             except HousemapError as error:
-                self._failed = house
-                message = Reported(None, str(error))
+                self._failed[lane] = house
+                message = Reported(lane, None, str(error))
             self._owner.post_message(message)
 
         return make
 
     def take(self, message: Reported) -> None:
         """Put a finished report into the session, and go on with what changed meanwhile."""
-        self._busy = False
+        self._busy.discard(message.lane)
         if message.report is not None:
-            self._session.report = message.report
+            self.know(message.report)
         self.request()
+
+    def know(self, report: "Report") -> None:
+        """Take a report that was made here or elsewhere."""
+        self._session.take_report(report)
+        if report.deep is not None or self._best is None or self._best.deep is None:
+            self._best = report

@@ -25,10 +25,13 @@ def place_of(session: Session) -> str:
     levels, rooms = session.plan.levels(), len(session.shown.rooms)
     words = [f"{rooms} room{'' if rooms == 1 else 's'}"]
     if len(levels) > 1:
-        words.insert(0, f"level {session.selection.level} of {levels[0]} to {levels[-1]}")
+        here = session.selection.level
+        words.insert(0, " ".join(["level", *(f"[{n}]" if n == here else f"{n}" for n in levels)]))
     if session.report is not None and session.report_is_current:
         count = len(session.report.findings)
         words.append(f"{count} finding{'' if count == 1 else 's'}")
+        if session.report.deep is None:
+            words.append("light to come")
     return ", ".join(words)
 
 
