@@ -22,6 +22,7 @@ from housemap.deck.numbers import is_number, rough_value
 from housemap.deck.reading import Column, DeckReading, RejectedRow
 from housemap.deck.records import Harvest
 from housemap.deck.tabular import Told, harvested, source_of
+from housemap.model.text import clean_text
 
 Part = tuple[Section, Table, Conditions]
 
@@ -132,7 +133,7 @@ def is_count(table: Table) -> bool:
 
 
 def first_cell(table: Table, index: int) -> str:
-    return table.rows[0].cells[index][:SHOWN_CHARACTERS] if table.rows else ""
+    return clean_text(table.rows[0].cells[index], SHOWN_CHARACTERS) if table.rows else ""
 
 
 def check_mapping(mapping: Sequence[Column], section: Section, name: str) -> None:

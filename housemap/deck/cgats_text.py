@@ -16,6 +16,7 @@ from housemap.model.text import clean_text
 
 WORD = re.compile(r'"((?:[^"]|"")*)"|(#.*)|([^\s"#]\S*)|(\S)')
 FORMAT, END_FORMAT = "BEGIN_DATA_FORMAT", "END_DATA_FORMAT"
+MOST_KEYWORDS = 10_000
 DATA, END_DATA = "BEGIN_DATA", "END_DATA"
 
 
@@ -80,6 +81,8 @@ def next_section(lines: Iterator[tuple[int, str]], name: str) -> Section | None:
             return section
         elif found[0] != "KEYWORD":
             section.keywords.append((found[0].upper(), " ".join(found[1:])))
+            if len(section.keywords) > MOST_KEYWORDS:
+                raise refuse(f"more than {MOST_KEYWORDS:,} keywords in one table", name, number)
     return None
 
 

@@ -96,7 +96,7 @@ def notation(text: str) -> Notation:
 
 
 def triple(text: str, units: Units) -> Triple:
-    found = triple_in(text) if len(text) <= LARGEST_BYTE else None
+    found = triple_in(text)
     if not found:
         raise RowError(f"{shown(text)} should hold three numbers")
     comma = any("," in part for part in found)

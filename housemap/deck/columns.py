@@ -90,6 +90,7 @@ WAVELENGTH = re.compile(
     r"lambda|λ)? ?(\d{3}(?:\.\d+)?) ?(?:nm)?"
 )
 SHORTEST_NM, LONGEST_NM = 300.0, 1100.0
+LONGEST_HEADER = 200
 UNITS = re.compile(
     r"[(\[][^)\]]*[)\]]|\bin\s+\S+$|%|\b(?:m2|m²|sq\.? ?(?:m|ft)|sqm|sqft)?\s*"
     r"(?:/|\bper\s)\s*(?:\d[\d.,]*\s*)?(?:m?l|lit(?:re|er)|gal(?:lon)?|qt|quart|tin|can)\b"
@@ -110,6 +111,8 @@ NM = " nm"
 
 def plain(header: str) -> str:
     """A header without case, accents, units and marks: "L* (D65)" gives "l"."""
+    if len(header) > LONGEST_HEADER:
+        return ""
     text = unicodedata.normalize("NFKC", UNITS.sub(" ", header.casefold()))
     text = "".join(c for c in unicodedata.normalize("NFKD", text) if not unicodedata.combining(c))
     text = re.sub(r"[^\w.λ]+|_", " ", text).replace("color", "colour")

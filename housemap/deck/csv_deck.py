@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from housemap.deck.columns import MEANINGS, NM, gives_colour, meanings_of
+from housemap.deck.columns import MEANINGS, NM, gives_colour, meanings_of, wavelength_nm
 from housemap.deck.csv_table import Table, read_table
 from housemap.deck.decoding import refuse
 from housemap.deck.guess import guesses
@@ -11,7 +11,7 @@ from housemap.deck.reading import Column, DeckReading
 from housemap.deck.tabular import Told, harvested, source_of
 from housemap.deck.turned import turned
 from housemap.errors import InputError, Problem
-from housemap.model.text import shown
+from housemap.model.text import clean_text, shown
 
 SHOWN_HEADERS = 20
 SHOWN_CHARACTERS = 40
@@ -80,14 +80,19 @@ def check_told(told: Mapping[str, str], labels: Sequence[str], name: str) -> Non
     problems += [
         Problem(f"{shown(meaning)} is nothing a column can mean; use {words}", file=name)
         for meaning in told.values()
-        if meaning and meaning not in MEANINGS and not meaning.endswith(NM)
+        if meaning and meaning not in MEANINGS and not is_wavelength(meaning)
     ]
     if problems:
         raise InputError(problems)
 
 
+def is_wavelength(meaning: str) -> bool:
+    nm = wavelength_nm(meaning)
+    return nm is not None and meaning == f"{nm:g}{NM}"
+
+
 def example(cells: Iterable[str]) -> str:
-    return next((cell for cell in cells if not is_blank(cell)), "")[:SHOWN_CHARACTERS]
+    return clean_text(next((cell for cell in cells if not is_blank(cell)), ""), SHOWN_CHARACTERS)
 
 
 def check_mapping(columns: Sequence[Column], name: str) -> None:

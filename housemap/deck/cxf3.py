@@ -9,6 +9,7 @@ from dataclasses import dataclass, field
 
 from housemap.deck.colours import Units
 from housemap.deck.columns import BY_HEADER, NM, plain
+from housemap.deck.conditions import GRAPHIC_ARTS
 from housemap.deck.csv_table import MOST_ROWS, SHOWN
 from housemap.deck.cxf_spec import Specification, attribute_number, specification
 from housemap.deck.cxf_xml import Node, read_nodes
@@ -66,7 +67,7 @@ class Collector:
         for value in values:
             self.found.setdefault(value.node.tag, shown_value(value.node))
         try:
-            cells, units, notes = best_of(values)
+            cells, units, notes = best_of(values, self.harvest.source.units.observed)
         except RowError as error:
             rejected = RejectedRow(node.line, str(error), label_of(node))
             self.harvest.rejected.append(rejected)
@@ -76,10 +77,13 @@ class Collector:
             self.harvest.take(node.line, {**words, **cells}, label_of(node), source, notes)
 
 
-def read_cxf3(data: bytes, name: str, *, deck: str = "") -> DeckReading:
+def read_cxf3(
+    data: bytes, name: str, *, observed: str | None = None, deck: str = ""
+) -> DeckReading:
     """Every object with a colour as a paint; raises InputError as `read_nodes` does.
 
-    The file is gone through twice, as specifications stand behind the objects that name them.
+    `observed` is the illuminant/observer of Lab and XYZ where no specification says. The file is
+    gone through twice, as specifications stand behind the objects that name them.
     """
     check_size(len(data), name)
     specifications: dict[str, Specification] = {}
@@ -88,7 +92,9 @@ def read_cxf3(data: bytes, name: str, *, deck: str = "") -> DeckReading:
         specifications[node.attributes.get("Id", "")] = specification(node)
 
     read_nodes(data, name, {"ColorSpecification": keep})
-    collector = Collector(name, specifications, Harvest(Source(deck=deck)))
+    collector = Collector(
+        name, specifications, Harvest(Source(Units(observed=observed or GRAPHIC_ARTS), deck=deck))
+    )
     read_nodes(data, name, {"Object": collector.take})
     return collector.harvest.reading("cxf", mapping_of(collector.found), (), name)
 
@@ -122,10 +128,10 @@ def label_of(node: Node) -> str:
     return clean_text(f"{node.attributes.get('Name', '')} {node.attributes.get('Id', '')}", SHOWN)
 
 
-def best_of(values: list[Value]) -> tuple[dict[str, str], Units, tuple[str, ...]]:
+def best_of(values: list[Value], usual: str) -> tuple[dict[str, str], Units, tuple[str, ...]]:
     if not values:
         raise RowError("no colour of a surface that can be read")
-    return cells_of(values[0])
+    return cells_of(values[0], usual)
 
 
 def words_of(node: Node) -> dict[str, str]:
@@ -142,15 +148,18 @@ def words_of(node: Node) -> dict[str, str]:
     return {"notes": node.told("Comment"), **kept, "name": name}
 
 
-def cells_of(value: Value) -> tuple[dict[str, str], Units, tuple[str, ...]]:
-    """A value as cells by meaning, how to read them, and notes; raises RowError."""
+def cells_of(value: Value, usual: str) -> tuple[dict[str, str], Units, tuple[str, ...]]:
+    """A value as cells by meaning, how to read them, and notes; raises RowError.
+
+    `usual` is the illuminant/observer where its specification names none.
+    """
     node, conditions = value.node, value.conditions
     if KINDS[node.tag] == "spectrum":
         cells, notes = spectrum_cells(value)
         nm = tuple(float(meaning.removesuffix(NM)) for meaning in cells)
         return cells, Units(wavelengths_nm=nm), (*conditions.notes, *notes)
     if node.tag in PARTS:
-        observed, notes = conditions.observed()
+        observed, notes = conditions.observed(usual)
         cells = {meaning: node.told(tag) for tag, meaning in PARTS[node.tag].items()}
         return cells, Units(observed=observed), (*conditions.notes, *notes)
     if node.tag == "ColorSRGB":

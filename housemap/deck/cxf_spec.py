@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 from housemap.deck.conditions import (
     ABOUT_M,
-    GRAPHIC_ARTS,
     illuminant_of,
     m_condition_of,
     observer_of,
@@ -40,10 +39,10 @@ class Specification:
         gloss = ("measured without gloss (specular excluded): it reads darker than LRV asks",)
         return (*((ABOUT_M[self.m],) if self.m else ()), *(gloss if self.gloss_left_out else ()))
 
-    def observed(self) -> tuple[str, tuple[str, ...]]:
-        """What Lab and XYZ refer to, and a note where that is not said; raises RowError."""
+    def observed(self, usual: str) -> tuple[str, tuple[str, ...]]:
+        """What Lab and XYZ refer to, `usual` where nothing says, and a note; raises RowError."""
         if not self.illuminant and not self.observer:
-            return GRAPHIC_ARTS, (f"nothing says under which light: taken as {GRAPHIC_ARTS}",)
+            return usual, (f"nothing says under which light: taken as {usual}",)
         illuminant, observer = illuminant_of(self.illuminant), observer_of(self.observer)
         if not illuminant or not observer:
             words = shown(f"{self.illuminant}, {self.observer}")

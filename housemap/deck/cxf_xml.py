@@ -12,6 +12,7 @@ from xml.parsers import expat
 from housemap.deck.decoding import refuse
 
 DEEPEST = 32
+LONGEST_TEXT = 100_000
 MOST_NODES = 20_000
 """In one kept subtree."""
 NAMESPACE_END = "CxF3-core"
@@ -90,7 +91,10 @@ class Builder:
 
     def data(self, text: str) -> None:
         if self.open:
-            self.open[-1].text += text
+            node = self.open[-1]
+            node.text += text
+            if len(node.text) > LONGEST_TEXT:
+                raise refuse("a value is far too long", self.name, node.line)
 
     def check_root(self, namespace: str, tag: str, line: int) -> None:
         if tag != "CxF" or not namespace.endswith(NAMESPACE_END):

@@ -1,11 +1,16 @@
 """From the bytes of a source to its text, with a note where the encoding had to be worked out."""
 
 import codecs
+import io
+from collections.abc import Iterator
 
 from housemap.errors import InputError, Problem
 
 LARGEST_BYTES = 32 * 1024 * 1024
 """A deck of 10,000 spectra takes about 4 MB as a table and 20 MB as CxF."""
+
+LONGEST_LINE = 1_000_000
+MOST_LINES = 500_000
 
 NOT_TEXT = (
     (b"PK\x03\x04", "a workbook or archive: save the sheet as CSV"),
@@ -50,6 +55,11 @@ def decode(data: bytes, name: str) -> tuple[str, tuple[str, ...]]:
         raise refuse("the file is empty", name)
     if "\0" in text:
         raise refuse("it holds NUL bytes: not a text file, or UTF-16 without its mark", name)
+    for line, row in enumerate(lines_of(text), 1):
+        if len(row) > LONGEST_LINE:
+            raise refuse("a line is far too long for a row of a table", name, line)
+        if line > MOST_LINES:
+            raise refuse(f"more than {MOST_LINES:,} lines; nothing was read", name)
     return text, (note,) if note else ()
 
 
@@ -74,6 +84,6 @@ def encoding_of(data: bytes) -> tuple[str, str]:
     return "utf-8", ""
 
 
-def lines_of(text: str) -> list[str]:
+def lines_of(text: str) -> Iterator[str]:
     """The lines of a text, whichever way they end."""
-    return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+    return iter(io.StringIO(text, newline=None))

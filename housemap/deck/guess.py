@@ -17,6 +17,7 @@ SAMPLE_ROWS = 200
 LARGEST_BYTE = 255
 HUNDRED = 100
 LONGEST_CODE = 12
+LONGEST_TRIPLE = 100
 
 Cells = Sequence[str]
 
@@ -96,7 +97,7 @@ def is_lab(cells: Cells) -> bool:
 
 def triple_in(cell: str) -> tuple[str, ...] | None:
     """The three numbers of a cell such as "rgb(217, 208, 191)"."""
-    found = TRIPLE.fullmatch(cell.strip())
+    found = TRIPLE.fullmatch(cell.strip()) if len(cell) <= LONGEST_TRIPLE else None
     return found.groups() if found else None
 
 

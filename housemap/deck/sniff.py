@@ -6,11 +6,12 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from housemap.deck.cgats import read_cgats
+from housemap.deck.conditions import observed_of
 from housemap.deck.csv_deck import read_csv
 from housemap.deck.cxf3 import read_cxf3
 from housemap.deck.decoding import LARGEST_BYTES, MARKS, check_size, decode, refuse
 from housemap.deck.reading import DeckReading, Format
-from housemap.model.text import clean_text
+from housemap.model.text import clean_text, shown
 
 HEAD_BYTES = 65_536
 XML = re.compile(r"\s*<[?!\w]")
@@ -67,16 +68,29 @@ def read_bytes(
     """As `read_source`, of bytes from elsewhere; `name` stands in messages."""
     check_size(len(data), name)
     kind = sniff(data)
+    under = checked_observed(observed, name)
+    if columns and kind != "csv":
+        raise refuse("only the columns of a table can be told what they mean", name)
     if kind == "cxf":
-        return read_cxf3(data, name, deck=deck)
+        return read_cxf3(data, name, observed=under, deck=deck)
     text, notes = decode(data, name)
     if kind == "deck":
         raise refuse("this is a deck or house file already; open it as it is", name)
     if kind == "cgats":
-        reading = read_cgats(text, name, observed=observed, deck=deck)
+        reading = read_cgats(text, name, observed=under, deck=deck)
     else:
-        reading = read_csv(text, name, columns=columns, observed=observed, deck=deck)
+        reading = read_csv(text, name, columns=columns, observed=under, deck=deck)
     return reading.with_notes(notes)
+
+
+def checked_observed(observed: str | None, name: str) -> str | None:
+    """The illuminant/observer that a caller tells, spelled as house files spell it."""
+    if not observed:
+        return None
+    found = observed_of(observed)
+    if found is None:
+        raise refuse(f"{shown(observed)} is no CIE illuminant and observer, such as D50/2", name)
+    return found
 
 
 def source_bytes(path: Path, name: str) -> bytes:

@@ -72,7 +72,7 @@ def reading_in(text: str, kind: str, observed: str) -> Reading:
     if kind not in MAKERS and looks_spectral(rest):
         made = pasted_spectrum(rest)
         return Reading(made.reflectance, (*notes, *made.notes))
-    return three_numbers(rest, kind, told or observed, notes)
+    return three_numbers(rest, kind, told or observed_on_form(observed), notes)
 
 
 def without_conditions(text: str) -> tuple[str, str, tuple[str, ...]]:
@@ -87,6 +87,13 @@ def without_conditions(text: str) -> tuple[str, str, tuple[str, ...]]:
     if told is None:
         raise RowError(f"{shown(found[0])} is no CIE illuminant and observer, such as D50/2")
     return rest.replace(found[0], " ", 1), told, notes
+
+
+def observed_on_form(observed: str) -> str:
+    found = observed_of(observed) if observed else ""
+    if found is None:
+        raise RowError(f"{shown(observed)} is no CIE illuminant and observer, such as D50/2")
+    return found
 
 
 def looks_spectral(text: str) -> bool:

@@ -131,6 +131,14 @@ def test_any_elements_of_cxf_are_read_or_refused(tree: str) -> None:
     read_or_refused(cxf_source(tree), "tree")
 
 
+@pytest.mark.parametrize("sign", ["(", "[", "1", "1 ", ",", '"', "R", "-", " ", "(1)", "per l "])
+def test_a_cell_of_one_sign_over_and_over_takes_no_time_to_speak_of(sign: str) -> None:
+    """A pattern that backtracks would hang here."""
+    cell = sign * (90_000 // len(sign))
+    read_or_refused(f"{cell}|Hex|Lab\n{cell[:1900]}|#d9d0bf|{cell[:1900]}\n".encode(), "deck")
+    read_or_refused(cgats_lab([f"X {cell}"], [f"{cell} 84 1 9"]).encode(), "meter")
+
+
 @pytest.mark.parametrize(
     "text",
     ["=cmd|' /C calc'!A0", "[bold]x[/bold]", "\x1b]0;x\x07", "../../etc/passwd", "{name}", "%s%n"],

@@ -12,8 +12,16 @@ from housemap.deck.decoding import LARGEST_BYTES
 from housemap.deck.reading import Format
 from housemap.deck.sniff import read_bytes, read_source, sniff
 from housemap.errors import InputError
-from housemap.model.colour import Reflectance
-from tests.support.decks import SOURCES, cgats_source, csv_source, cxf_source, cxf_spectra
+from housemap.model.colour import Lab, Reflectance
+from tests.support.decks import (
+    SOURCES,
+    cgats_source,
+    csv_source,
+    cxf_lab,
+    cxf_object,
+    cxf_source,
+    cxf_spectra,
+)
 from tests.support.science import cie_test_colours
 
 DECK = b'format = 1\n\n[paint.oat]\nname = "Oat Straw"\nsrgb = "#d9d0bf"\n'
@@ -85,8 +93,16 @@ def test_the_encoding_is_found_and_told(encoding: str, note: str) -> None:
         (b"\x1f\x8b\x08\x00", "compressed: unpack it first"),
         (b"\x89PNG\r\n\x1a\n", "a picture"),
         (b"Name,Hex\n" + b"x" * 1_000_001, "a line is far too long"),
-        (b"," * 2_000 + b"\n" + b"a," * 2_000, "columns; at most 1000 are read"),
+        (b"," * 2_000 + b"\n" + b"a," * 2_000, "more than 1,000 columns"),
         (b"Name,Hex\n" + b"Oat,#d9d0bf\n" * 50_001, "more than 50,000 rows"),
+        ((b"a," * 999 + b"a\n") * 4_001, "more than 4,000,000 cells"),
+        (b"a" + b"\n" * 500_001, "more than 500,000 lines"),
+        (
+            b"CGATS.17\n" + b"ILLUMINANT D50\n" * 10_001 + b"BEGIN_DATA\n",
+            "more than 10,000 keywords",
+        ),
+        (b"CGATS.17\n" + b"BEGIN_DATA " * 100_000, "a line is far too long"),
+        (cxf_source("<cc:Object>" + "x" * 100_001 + "</cc:Object>"), "a value is far too long"),
     ],
 )
 def test_what_cannot_be_read_is_told_in_one_clear_line(data: bytes, message: str) -> None:
@@ -144,3 +160,21 @@ def test_cie_test_colours_come_out_with_their_light_reflectance(kind: str) -> No
         assert isinstance(paint.colour, Reflectance)
         assert found.lrv == pytest.approx(published_lrv()[paint.name], abs=0.05)
     assert len(facts) == 14
+
+
+def test_what_the_caller_tells_is_checked() -> None:
+    data = b"Name,L*,a*,b*\nOat,84,1,9\n"
+    reading = read_bytes(data, "deck", observed="d50, 2 degree")
+    assert reading.paints["oat"].colour == Lab((84.0, 1.0, 9.0), "D50/2")
+    with pytest.raises(InputError, match='"moonlight" is no CIE illuminant and observer'):
+        read_bytes(data, "deck", observed="moonlight")
+    with pytest.raises(InputError, match="only the columns of a table"):
+        read_bytes(cgats_source(), "deck", columns={"SAMPLE_ID": "name"})
+    with pytest.raises(InputError, match='"grey nm" is nothing a column can mean'):
+        read_bytes(data, "deck", columns={"L*": "grey nm"})
+
+
+def test_the_caller_may_say_under_which_light_a_cxf_file_was_measured() -> None:
+    data = cxf_source(cxf_object("Oat", "o1", cxf_lab(84, 1, 9, "none")))
+    reading = read_bytes(data, "deck", observed="D65/10")
+    assert reading.paints["oat"].colour == Lab((84.0, 1.0, 9.0), "D65/10")

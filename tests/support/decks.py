@@ -9,6 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from housemap.deck.reading import DeckReading
 from housemap.deck.sniff import read_bytes
+from housemap.deck.telling import lines_about
 from housemap.errors import InputError
 from housemap.model.house import Paint
 from housemap.model.schema import PAINT
@@ -147,7 +148,7 @@ def read_or_refused(data: bytes, name: str) -> DeckReading | InputError:
         name: [] for name in reading.paints
     }
     assert all(row.line > 0 and row.reason and is_one_line(str(row)) for row in reading.rejected)
-    assert all(map(is_one_line, reading.notes))
+    assert all(map(is_one_line, lines_about(reading)))
     return reading
 
 
