@@ -3,6 +3,7 @@
 import re
 import tomllib
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from os import PathLike, fspath
 from pathlib import Path as FilePath
@@ -11,18 +12,19 @@ from typing import Any
 from housemap.errors import HouseFileError, Problem
 from housemap.file.scan import scan, tokens
 from housemap.model.house import FORMAT, House
-from housemap.model.kinds import Path, below
+from housemap.model.kinds import Note, Path, below
 from housemap.model.records import nearest
-from housemap.model.rules import problems, sentence
+from housemap.model.rules import MOST_NOTED, Notes, TooManyError, problems
 from housemap.model.schema import HOUSE, TABLES
 from housemap.model.text import codepoint, is_hidden, shown
 
-MOST_BYTES = 4 * 2**20
-"""The largest house file that is read. 2,000 rooms with windows take a third of it."""
+MOST_BYTES = 2 * 2**20
+"""The largest house file that is read: 4,000 rooms with windows and doors. What is made to be
+slow to read at this size takes some seconds and up to 400 MB, and is refused."""
 MOST_PROBLEMS = 200
 """The most problems told at once; a last line says how many more there are."""
-MOST_DOTS = 32
-"""The most parts of one dotted key: tomllib takes time by their cube."""
+MOST_DOTS = 6
+"""The most parts of one dotted key: tomllib takes memory for each, and time by their cube."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,19 +170,22 @@ def check_format(raw: dict[str, Any], text: str, place: str) -> None:
 
 def _house(raw: dict[str, Any]) -> tuple[House, list[Problem]]:
     """Read what can be read; the house is only whole when there are no problems."""
-    found: list[Problem] = []
+    note = Notes()
+    house = House()
+    with suppress(TooManyError):
+        _check_tables(raw, note)
+        house = HOUSE.read(raw.get("house", {}), below(note, "house"))
+        tables: dict[str, Any] = {table.attr: table.read(raw, note) for table in TABLES}
+        house = replace(house, **tables)
+        return house, [*note.problems, *problems(house, known=note.problems)]
+    return house, note.problems
 
-    def note(path: Path, phrase: str) -> None:
-        found.append(Problem(sentence(path, phrase), path))
 
+def _check_tables(raw: dict[str, Any], note: Note) -> None:
     known = ["format", "house", *(table.key for table in TABLES)]
     for key in raw:
         if key not in known:
             note((key,), f"is not a known table; the nearest one is {nearest(key, known)}")
-    house: House = HOUSE.read(raw.get("house", {}), below(note, "house"))
-    tables: dict[str, Any] = {table.attr: table.read(raw, note) for table in TABLES}
-    house = replace(house, **tables)
-    return house, [*found, *problems(house, known=found)]
 
 
 def _hidden_in_comments(text: str) -> Iterator[Problem]:
@@ -201,7 +206,8 @@ def placed(found: Iterable[Problem], text: str, place: str) -> list[Problem]:
     ]
     result.sort(key=lambda each: each.line or 0)
     if len(result) > MOST_PROBLEMS:
-        more = Problem(f"and {len(result) - MOST_PROBLEMS} more problems", file=place)
+        rest = "many" if len(result) >= MOST_NOTED else len(result) - MOST_PROBLEMS
+        more = Problem(f"and {rest} more problems", file=place)
         result = [*result[:MOST_PROBLEMS], more]
     return result
 

@@ -4,53 +4,63 @@ Ranges, texts, words and ids are judged by the kinds in `housemap.model.schema`;
 than one value is judged here: references, walls that exist, parts that fit, rooms that overlap.
 """
 
-from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from typing import Any
+from collections.abc import Iterable, Sequence
+from contextlib import suppress
 
 from housemap.errors import Problem
 from housemap.model.house import House, Opening, Room, Window
 from housemap.model.kinds import Note, Path, below
-from housemap.model.polygon import (
-    Polygon,
-    box_of,
-    is_simple,
-    moved,
-    overlap_area_m2,
-    signed_area_m2,
-)
+from housemap.model.overlap import TooIntricateError, same_place
+from housemap.model.polygon import is_simple, moved, signed_area_m2
 from housemap.model.schema import HOUSE, KEY_OF, OPENING, RECORD_OF, TABLES
 from housemap.model.shape import box_m, floor_outline_m, is_measured, wall_of
 from housemap.model.text import shown
 
 SLACK_M = 0.001
 """How far a part may stick out before it does not fit: a millimetre of rounding."""
-SAME_PLACE = 0.1
-"""The part of the smaller room above which two pinned rooms stand in one place. Below it the
-measures merely do not close, which is a finding and no error."""
+MOST_NOTED = 1000
+"""The most problems noted of one house."""
+MOST_CORNER_PAIRS = 2_000_000
+"""Of all outlines: each corner is compared with every other one of its outline."""
+
+
+class TooManyError(Exception):
+    """There are more problems than anybody will read: looking for more is a waste of time."""
+
+
+class Notes:
+    """Takes notes of problems; what lies at or below a path of `unread` is not noted again.
+
+    Raises TooManyError with the note that makes MOST_NOTED.
+    """
+
+    def __init__(self, unread: Iterable[Path] = ()) -> None:
+        self.problems: list[Problem] = []
+        self.unread = set(unread)
+
+    def __call__(self, path: Path, phrase: str) -> None:
+        if not any(path[: n + 1] in self.unread for n in range(len(path))):
+            self.problems.append(Problem(sentence(path, phrase), path))
+            if len(self.problems) >= MOST_NOTED:
+                raise TooManyError
 
 
 def problems(house: House, known: Sequence[Problem] = ()) -> tuple[Problem, ...]:
-    """Return everything that keeps a house from being legal; () if it is legal.
+    """Return what keeps a house from being legal, at most MOST_NOTED; () if it is legal.
 
     `known` is what the reader already found: a value that could not be read is not judged again.
     """
-    found: list[Problem] = []
-    unread = {problem.path for problem in known}
-
-    def note(path: Path, phrase: str) -> None:
-        if not any(path[: n + 1] in unread for n in range(len(path))):
-            found.append(Problem(sentence(path, phrase), path))
-
-    HOUSE.faults(house, below(note, "house"))
-    for table in TABLES:
-        table.faults(getattr(house, table.attr), note)
-    _references(house, note)
-    spoiled = _spoiled(problem.path for problem in (*known, *found))
-    shaped = _rooms(house, spoiled, note)
-    _openings(house, shaped, spoiled, note)
-    _samples(house, shaped, spoiled, note)
-    return tuple(found)
+    note = Notes(problem.path for problem in known)
+    with suppress(TooManyError):
+        HOUSE.faults(house, below(note, "house"))
+        for table in TABLES:
+            table.faults(getattr(house, table.attr), note)
+        _references(house, note)
+        spoiled = _spoiled(problem.path for problem in (*known, *note.problems))
+        shaped = _rooms(house, spoiled, note)
+        _openings(house, shaped, spoiled, note)
+        _samples(house, shaped, spoiled, note)
+    return tuple(note.problems)
 
 
 def _spoiled(paths: Iterable[Path]) -> set[Path]:
@@ -96,18 +106,32 @@ def _references(house: House, note: Note) -> None:
 
 def _rooms(house: House, spoiled: set[Path], note: Note) -> set[str]:
     """Judge shapes, parts and places; return the rooms whose shape can be built on."""
-    shaped, pinned = set(), []
+    if sum(len(room.outline_m or ()) ** 2 for room in house.rooms.values()) > MOST_CORNER_PAIRS:
+        note(("room",), "outlines have more corners than can be judged")
+        return set()
+    shaped = set()
     for key, room in house.rooms.items():
         path, inside = ("room", key), below(below(note, "room"), key)
         if _sound(spoiled, path, "size", "outline", "height") and _room_shape(room, inside):
             shaped.add(key)
             _room_parts(room, path, spoiled, inside)
-            if room.at_m is not None and is_measured(room) and _sound(spoiled, path, "at", "level"):
-                pinned.append((room.level, key, moved(floor_outline_m(room) or (), room.at_m)))
-    for one, other, share in _same_place(pinned):
-        phrase = f"puts it over room {shown(one)}: {share:.0%} of the smaller one is shared"
-        note(("room", other, "at"), phrase)
+    _places(house, shaped, spoiled, note)
     return shaped
+
+
+def _places(house: House, shaped: set[str], spoiled: set[Path], note: Note) -> None:
+    pinned = [
+        (room.level, key, moved(outline, room.at_m))
+        for key, room in house.rooms.items()
+        if key in shaped and room.at_m and _sound(spoiled, ("room", key), "at", "level")
+        if (outline := floor_outline_m(room))
+    ]
+    try:
+        for one, other, share in same_place(pinned):
+            phrase = f"puts it over room {shown(one)}: {share:.0%} of the smaller one is shared"
+            note(("room", other, "at"), phrase)
+    except TooIntricateError:
+        note(("room",), "outlines overlap in more places than can be judged")
 
 
 def _room_shape(room: Room, note: Note) -> bool:
@@ -224,23 +248,3 @@ def _samples(house: House, shaped: set[str], spoiled: set[Path], note: Note) -> 
         if sample.wall and sample.room in shaped and _sound(spoiled, path, "wall", "room"):
             inside = below(below(note, "sample"), key)
             _wall_exists(house.rooms[sample.room], sample.wall, ("wall",), inside)
-
-
-def _same_place(
-    pinned: list[tuple[int, str, Polygon]],
-) -> Iterator[tuple[str, str, float]]:
-    """Yield pairs of rooms of one level that overlap, with the share of the smaller one."""
-    levels: Mapping[int, list[Any]] = defaultdict(list)
-    for level, key, outline in pinned:
-        levels[level].append((box_of(outline), key, outline))
-    for rooms in levels.values():
-        rooms.sort()
-        for i, (box, key, outline) in enumerate(rooms):
-            for other_box, other, its_outline in rooms[i + 1 :]:
-                if other_box[0] >= box[2]:
-                    break
-                if box[1] < other_box[3] and other_box[1] < box[3]:
-                    smaller = min(signed_area_m2(outline), signed_area_m2(its_outline))
-                    share = overlap_area_m2(outline, its_outline) / smaller
-                    if share > SAME_PLACE:
-                        yield key, other, share

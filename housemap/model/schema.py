@@ -60,7 +60,7 @@ SOME_ID = Shape(ID, "made of a-z, 0-9 and -")
 
 MOST_PARTS = 200
 """Windows, lamps or accents in one room."""
-MOST_CORNERS = 200
+MOST_CORNERS = 100
 
 PAINT = record("paint", Paint, (
     ("name", "name", Name()),

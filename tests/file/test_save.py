@@ -204,7 +204,7 @@ def test_what_a_killed_save_left_is_cleared_away(path: Path) -> None:
 
 
 def test_a_house_too_large_to_be_read_again_is_not_saved(path: Path) -> None:
-    with pytest.raises(HouseFileError, match="a house file is at most 4 MiB; the file is as it"):
+    with pytest.raises(HouseFileError, match="a house file is at most 2 MiB; the file is as it"):
         module.save_bytes(b"#" * (MOST_BYTES + 1), path)
     assert path.read_text() == dump_house(OLD)
 

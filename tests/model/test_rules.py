@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 
+from housemap.model import overlap
 from housemap.model.colour import Lab, Notation, Reflectance, Srgb, Xyz
 from housemap.model.house import Accent, House, Lamp, Opening, Room, Sightline, Window
 from housemap.model.rules import problems
@@ -68,7 +69,7 @@ def test_a_room_that_cannot_be_is_told(values: dict[str, Any], text: str) -> Non
         (SQUARE[::-1], "must run counter-clockwise, found clockwise"),
         (((0.0, 0.0), (3.0, 3.0), (3.0, 0.0), (0.0, 3.0)), "must not touch or cross itself"),
         ((*SQUARE, SQUARE[0]), "must not touch or cross itself, nor repeat a point"),
-        (SQUARE[:2], "must be a list of 3 to 200, found 2"),
+        (SQUARE[:2], "must be a list of 3 to 100, found 2"),
     ],
 )
 def test_an_outline_must_be_simple_and_counter_clockwise(outline: Any, text: str) -> None:
@@ -165,3 +166,18 @@ def test_limits_must_be_positive_and_are_otherwise_free() -> None:
     assert told(House(limits={"jar": {"open": 0.0}})) == [
         "limits: jar.open must be above 0, found 0"
     ]
+
+
+def band(width: float) -> tuple[tuple[float, float], ...]:
+    """Return a thin slanting band with 82 corners."""
+    lower = [(float(i), i + 0.02 * (i % 2)) for i in range(41)]
+    return (*lower, *((x, y + width) for x, y in reversed(lower)))
+
+
+def test_outlines_made_to_take_for_ever_are_refused(monkeypatch: pytest.MonkeyPatch) -> None:
+    many = {f"r{i}": Room("R", outline_m=band(0.1)) for i in range(300)}
+    assert told(House(rooms=many)) == ["room outlines have more corners than can be judged"]
+    few = {f"r{i}": Room("R", outline_m=band(0.1), at_m=(0.0, 0.2 * i)) for i in range(4)}
+    assert told(House(rooms=few)) == []
+    monkeypatch.setattr(overlap, "MOST_WORK", 100_000)
+    assert told(House(rooms=few)) == ["room outlines overlap in more places than can be judged"]
