@@ -5,8 +5,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from housemap.errors import EditError, HouseFileError, Problem
-from housemap.file import NEW_FILE, has_comments, load_house, save_house
+from housemap.errors import ChangedOnDiskError, EditError, HouseFileError, Problem
+from housemap.file import NEW_FILE, HouseFile, load_house, save_house
 from housemap.model.history import History
 from housemap.model.house import House, Surface
 from housemap.plan.placed import Plan
@@ -35,9 +35,7 @@ class OpenFile:
     """The file behind a house, as it was when last read or written."""
 
     path: Path
-    fingerprint: str
-    commented: bool = False
-    """Whether a person's comments stand in it."""
+    held: HouseFile
     stamp: tuple[int, int] | None = None
     """Its time of change and size; None where it could not be looked at."""
 
@@ -80,9 +78,9 @@ class Session:
     def read(cls, path: Path, *, read_only: bool = False) -> "Session":
         """Open the house in a file. Raises HouseFileError with everything wrong with it."""
         stamp = stamp_of(path)
-        found = load_house(path)
-        session = cls.of(found.house)
-        session.file = OpenFile(path, found.fingerprint, has_comments(found.text), stamp)
+        held = load_house(path)
+        session = cls.of(held.house)
+        session.file = OpenFile(path, held, stamp)
         session.read_only = read_only
         return session
 
@@ -206,22 +204,46 @@ class Session:
         Raises HouseFileError, and ChangedOnDiskError where the file is no longer the one that was
         read, unless it is to be written `over`; then nothing is written.
         """
+        file = self._writable()
+        self._write(file.path, None if over else file.held.fingerprint, file.held)
+
+    def save_as(self, path: Path, *, over: bool = False) -> None:
+        """Write the house to another file and go on with that one. Raises as `save` does."""
+        self._write(path, None if over else NEW_FILE, self.file.held if self.file else None)
+        self.read_only = False
+
+    def save_together(self) -> int:
+        """Write the house to its file, merged with what somebody else has saved meanwhile.
+
+        Gives the number of places that both have changed: where there are any, nothing is written
+        and the house is as it was. Raises HouseFileError.
+        """
+        from housemap.file.together import save_together  # noqa: PLC0415 - seldom needed
+
+        file = self._writable()
+        merged = save_together(self.house, file.path, file.held)
+        if not merged.conflicts:
+            self.apply(merged.house, f"Merged with {file.path.name}")
+            self.saved = self.house
+            self.file = OpenFile(file.path, merged.file, stamp_of(file.path))
+        return len(merged.conflicts)
+
+    def _writable(self) -> OpenFile:
         if self.file is None:
             raise HouseFileError([Problem("this house has no file yet: save it under a name")])
         if self.read_only:
             raise HouseFileError([Problem("opened read-only", file=str(self.file.path))])
-        self._write(self.file.path, None if over else self.file.fingerprint)
+        return self.file
 
-    def save_as(self, path: Path, *, over: bool = False) -> None:
-        """Write the house to another file and go on with that one. Raises as `save` does."""
-        self._write(path, None if over else NEW_FILE)
-        self.read_only = False
-
-    def _write(self, path: Path, expected: str | None) -> None:
+    def _write(self, path: Path, expected: str | None, held: HouseFile | None) -> None:
         house = self.house
-        fingerprint = save_house(house, path, expected=expected)
+        comments = held.data if held else None
+        fingerprint = save_house(house, path, expected=expected, comments_from=comments)
+        written = HouseFile(house, path.read_bytes())
+        if written.fingerprint != fingerprint:
+            raise ChangedOnDiskError([Problem("changed while it was saved", file=str(path))])
         self.saved = house
-        self.file = OpenFile(path, fingerprint, stamp=stamp_of(path))
+        self.file = OpenFile(path, written, stamp_of(path))
 
 
 def _same_places(first: House, second: House) -> bool:

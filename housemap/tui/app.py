@@ -58,6 +58,7 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
         super().__init__()
         self.depth, self.keymap = depth, keymap or {}
         self.session = session
+        self._house: HouseScreen | None = None
         self._ascii_only, self._reporter, self._told = ascii_only, reporter, told
         self._settings = read_settings()
         for theme in themes():
@@ -97,14 +98,15 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
     def open_session(self, session: Session) -> None:
         """Show a house."""
         self.session = session
-        self._show(HouseScreen(session, self._reporter))
+        self._house = HouseScreen(session, self._reporter)
+        self._show(self._house)
         if session.file:
             self.remember(session.file.path)
 
     def show_start(self) -> None:
         from housemap.tui.screens.start import StartScreen  # noqa: PLC0415 - not for a named house
 
-        self.session = None
+        self.session = self._house = None
         self._show(StartScreen())
 
     def _show(self, screen: ProgramScreen) -> None:
@@ -118,6 +120,10 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
         from housemap.tui.recent import remember  # noqa: PLC0415 - after the first frame
 
         self.call_after_refresh(remember, path)
+
+    def keep_work(self) -> bool:
+        """Put unsaved work on disk, for when the program has to end."""
+        return self._house is not None and self._house.safekeeping.keep_now()
 
     # Commands of the whole program
 
@@ -138,8 +144,11 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
                 screen.look_changed()
 
     def action_leave(self) -> None:
-        screen = next((s for s in self.screen_stack if isinstance(s, HouseScreen)), None)
-        if screen is None:
+        """Quit, after asking where something is not saved."""
+        if self._house is None:
             self.exit()
-        elif self.screen is screen:
-            screen.leave(self.exit)
+        elif self.screen is self._house:
+            self._house.leave(self.exit)
+        elif isinstance(self.screen, PageScreen):
+            self.screen.dismiss()
+            self._house.leave(self.exit)

@@ -64,10 +64,11 @@ def _can_redo(session: Session) -> bool:
     return session.history.redo_label is not None
 
 
-MOVE, LOOK, PAINT, FILE, PROGRAM = (
+MOVE, LOOK, PAINT, FILE, PROGRAM, OPENING, READING = (
     "Moving about", "The map", "Paints", "The house and its file", "The program",
+    "Opening a house", "Reading a page, answering a question",
 )  # fmt: skip
-GROUPS = (MOVE, LOOK, PAINT, FILE, PROGRAM)
+GROUPS = (MOVE, LOOK, PAINT, FILE, PROGRAM, OPENING, READING)
 """The tasks of the help screen, in its order."""
 
 MAP, HOUSE, CARD, START, PAGE, ASKING, ANY = (
@@ -121,20 +122,22 @@ COMMANDS: tuple[Command, ...] = (
     Command("save-as", (), "Save the house under another name", "", FILE, HOUSE, 90),
     Command("close", (), "Close the house and go to the start", "", FILE, HOUSE, 90),
     # The start screen
-    Command("start-up", ("up", "k"), "Go up the list", "", MOVE, START, 90, action="step(-1)"),
-    Command("start-down", ("down", "j"), "Go down the list", "", MOVE, START, 90, action="step(1)"),
-    Command("start-open", ("enter",), "Open the chosen house", "open", FILE, START, 10),
-    Command("start-new", ("n",), "Start a new house", "new house", FILE, START, 11),
-    Command("start-file", ("o",), "Open a house file by its name", "open a file", FILE, START, 12),
-    Command("start-demo", ("d",), "Open the demo house", "demo", FILE, START, 13),
+    Command("start-up", ("up", "k"), "Go up the list", "", OPENING, START, 90, action="step(-1)"),
+    Command("start-down", ("down", "j"), "Go down the list", "", OPENING, START, 90,
+            action="step(1)"),
+    Command("start-open", ("enter",), "Open the chosen house", "open", OPENING, START, 10),
+    Command("start-new", ("n",), "Start a new house", "new house", OPENING, START, 11),
+    Command("start-file", ("o",), "Open a house file by its name", "open a file", OPENING, START,
+            12),
+    Command("start-demo", ("d",), "Open the demo house", "demo", OPENING, START, 13),
     # Pages and questions
-    Command("back", ("escape", "enter"), "Go back", "back", PROGRAM, PAGE, 10),
-    Command("line-up", ("up", "k"), "Go up a line", "", MOVE, PAGE, 90, action="line(-1)"),
-    Command("line-down", ("down", "j"), "Go down a line", "", MOVE, PAGE, 90, action="line(1)"),
-    Command("page-up", ("pageup",), "Go up a page", "up", MOVE, PAGE, 12, action="page(-1)"),
-    Command("page-down", ("pagedown", "space"), "Go down a page", "down", MOVE, PAGE, 11,
+    Command("back", ("escape", "enter"), "Go back", "back", READING, PAGE, 10),
+    Command("line-up", ("up", "k"), "Go up a line", "", READING, PAGE, 90, action="line(-1)"),
+    Command("line-down", ("down", "j"), "Go down a line", "", READING, PAGE, 90, action="line(1)"),
+    Command("page-up", ("pageup",), "Go up a page", "up", READING, PAGE, 12, action="page(-1)"),
+    Command("page-down", ("pagedown", "space"), "Go down a page", "down", READING, PAGE, 11,
             action="page(1)"),
-    Command("give-up", ("escape",), "Leave a question without an answer", "", PROGRAM, ASKING, 90),
+    Command("give-up", ("escape",), "Leave a question without an answer", "", READING, ASKING, 90),
     # The program
     Command("palette", ("ctrl+p", "colon"), "Find a command by name", "commands", PROGRAM, ANY, 60,
             action="command_palette"),

@@ -27,9 +27,11 @@ def shown_key(key: str, *, ascii_only: bool = False) -> str:
     """A key as it is written for people: "^s" for ctrl+s."""
     if ascii_only and key in {"up", "down", "left", "right"}:
         return key
-    modifier, _, rest = key.rpartition("+")
-    shown = SHOWN_KEYS.get(rest or key, rest or key)
-    return f"{modifier.replace('ctrl', '^').replace('^', '^')}{shown}" if modifier else shown
+    modifier, _, name = key.rpartition("+")
+    shown = SHOWN_KEYS.get(name, name)
+    if not modifier:
+        return shown
+    return f"^{shown}" if modifier == "ctrl" else f"{modifier}+{shown}"
 
 
 def bar_items(

@@ -57,7 +57,6 @@ def _is_utf8() -> bool:
 
 def _keep_work(app: "HousemapApp") -> None:
     """Keep what was not saved when the program had to end."""
-    from housemap.tui.recovery import keep_work  # noqa: PLC0415 - seldom needed
-
-    if app.session and app.session.unsaved and (path := keep_work(app.session)):
-        print(f"housemap: what was not saved is kept in {path}", file=sys.stderr)  # noqa: T201
+    if app.session and app.session.unsaved and app.keep_work():
+        words = "what was not saved has been kept; the next start offers it"
+        print(f"housemap: {words}", file=sys.stderr)  # noqa: T201 - the screen is gone

@@ -10,28 +10,30 @@ from textual.types import IgnoreReturnCallbackType
 
 from housemap.tui.commands import commands_of
 from housemap.tui.keys import keys_of
-from housemap.tui.render.text import plain
+from housemap.tui.render.text import fit, plain
 
 if TYPE_CHECKING:
     from housemap.tui.screens.base import ProgramScreen
 
+TITLE_COLUMNS = 44
+
 Found = tuple[str, str, IgnoreReturnCallbackType]
-"""Title, help and what to run. Titles may hold names from a file: they are never markup."""
+"""Title, keys and what to run. Titles may hold names from a file: they are never markup."""
 
 
 class CommandsProvider(Provider):
     """Commands and rooms for Textual's palette."""
 
     async def discover(self) -> Hits:
-        for title, words, run in self._commands():
-            yield DiscoveryHit(Content(title), run, text=title, help=words)
+        for title, keys, run in self._commands():
+            yield DiscoveryHit(_line(title, keys), run, text=title)
 
     async def search(self, query: str) -> Hits:
         matcher = self.matcher(query)
-        for title, words, run in (*self._commands(), *self._rooms()):
+        for title, keys, run in (*self._commands(), *self._rooms()):
             score = matcher.match(title)
             if score > 0:
-                yield Hit(score, Content(title), run, text=title, help=words)
+                yield Hit(score, _line(title, keys), run, text=title)
 
     @property
     def _below(self) -> "ProgramScreen":
@@ -52,3 +54,8 @@ class CommandsProvider(Provider):
             return
         for room_id, room in screen.session.shown.rooms.items():
             yield f"Go to {plain(room.name)}", "", partial(select, room_id)
+
+
+def _line(title: str, keys: str) -> Content:
+    """A title with its keys at the right; as it stands, without markup."""
+    return Content(f"{fit(title, TITLE_COLUMNS)} {keys}".rstrip())

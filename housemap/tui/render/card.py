@@ -1,23 +1,24 @@
 """The card of the selected room: its surfaces, what it sees, what was found in it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
-
-from rich.cells import cell_len
 
 from housemap.model.house import SURFACES, House, Room, Surface
 from housemap.model.measure import format_length
 from housemap.model.shape import box_m, floor_area_m2
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page
-from housemap.tui.render.runs import Hex, Ink, Row, Run
+from housemap.tui.render.runs import Row
 from housemap.tui.render.scene import Coat, Colours
 from housemap.tui.render.text import cut, fit, wrap
 
 if TYPE_CHECKING:
     from housemap.checks import Report
-    from housemap.study import Swatch
+    from housemap.study import SeenPair, Study, Swatch
+
+LEFT = SWATCH + 2
+"""Columns before the text beside a swatch."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +50,8 @@ def card_rows(view: CardView, width: int) -> list[Row]:
 
 
 def _facts(room: Room, house: House, page: Page) -> Iterator[Row]:
-    words = [f"level {room.level}", room.use]
-    if room.role:
-        words.append(room.role)
-    yield page.line(f" {page.look.glyphs.dot} ".join(words), quiet=True)
+    words = [f"level {room.level}", room.use, *([room.role] if room.role else [])]
+    yield page.line(", ".join(words), quiet=True)
     box, area = box_m(room), floor_area_m2(room)
     if box is None or area is None:
         yield page.line("not measured", quiet=True)
@@ -61,114 +60,135 @@ def _facts(room: Room, house: House, page: Page) -> Iterator[Row]:
     yield page.line(f"{sides}, {area:.1f} m2", quiet=True)
 
 
+# Surfaces
+
+
 def _surfaces(view: CardView, room: Room, page: Page) -> Iterator[Row]:
-    for number, surface in enumerate(SURFACES, 1):
-        paint = room.paints.of(surface)
-        chosen = surface == view.surface
-        yield from _coat_rows(view, page, f"{number} {surface}", paint, chosen=chosen)
-        sheen = room.sheens.of(surface)
-        if sheen and paint is None:
-            yield page.line(sheen, quiet=True, indent=SWATCH + 3)
+    """Surfaces in one paint stand together: their names, the paint, what is known of it."""
+    for paint_id, surfaces in _by_paint(room).items():
+        label = ", ".join(_surface_text(view, room, surface) for surface in surfaces)
+        yield from _paint_rows(view, page, label, paint_id, chosen=view.surface in surfaces)
     for wall, accent in room.accents.items():
-        yield from _coat_rows(view, page, f"accent {wall}", accent.paint, chosen=False)
+        yield from _paint_rows(view, page, f"accent wall {wall}", accent.paint, chosen=False)
 
 
-def _coat_rows(
+def _by_paint(room: Room) -> Mapping[str | None, list[Surface]]:
+    groups: dict[str | None, list[Surface]] = {}
+    for surface in SURFACES:
+        groups.setdefault(room.paints.of(surface), []).append(surface)
+    return groups
+
+
+def _surface_text(view: CardView, room: Room, surface: Surface) -> str:
+    """The key that chooses it, its name, and its sheen; marked where it is chosen."""
+    mark = view.look.glyphs.here if surface == view.surface else ""
+    words = (f"{mark}{SURFACES.index(surface) + 1}", surface, room.sheens.of(surface) or "")
+    return " ".join(filter(None, words))
+
+
+def _paint_rows(
     view: CardView, page: Page, label: str, paint_id: str | None, *, chosen: bool
 ) -> Iterator[Row]:
-    """A surface: swatch, surface and paint on one row; what is known of the paint on the next."""
-    glyphs = view.look.glyphs
-    mark = page.run(glyphs.here if chosen else " ", strong=True)
-    swatch = page.swatch(view.colours.coat(paint_id))
     paint = view.house.paints.get(paint_id) if paint_id else None
-    room = page.inner - SWATCH - 13
-    if paint is None:
-        yield mark, swatch, page.run(f" {fit(label, 10)} "), page.run("no paint yet", quiet=True)
-        return
-    name = f"{paint.name}  {paint.code}".strip()
-    shown = name if cell_len(name) <= room else paint.name
-    yield (
-        mark,
-        swatch,
-        page.run(f" {fit(label, 10)} ", strong=chosen),
-        page.run(cut(shown, room + 1, glyphs.more), strong=chosen),
-    )
-    facts = _paint_facts(view, paint_id or "")
-    if facts:
-        yield (
-            mark._replace(text=" "),
-            swatch,
-            page.run(f" {cut(facts, page.inner - SWATCH, glyphs.more)}", quiet=True),
-        )
+    name = f"{paint.name} {paint.code}".strip() if paint else "no paint yet"
+    columns = page.inner - LEFT + 1
+    labels, facts = wrap(label, columns), wrap(_paint_facts(view, paint_id), columns)
+    lines = [(line, True) for line in labels]
+    lines += [(cut(name, columns, view.look.glyphs.more), False)]
+    lines += [(line, True) for line in facts if line]
+    for i, (line, quiet) in enumerate(lines):
+        strong = chosen and (not quiet or i == 0)
+        text = page.run(f" {line}", quiet=quiet and not strong, strong=strong)
+        yield page.run(" "), page.swatch(view.colours.coat(paint_id)), text
 
 
-def _paint_facts(view: CardView, paint_id: str) -> str:
+def _paint_facts(view: CardView, paint_id: str | None) -> str:
     """LRV, undertone and notation, as far as they are known."""
-    swatch = _swatch(view, paint_id)
+    if paint_id is None:
+        return ""
+    swatch = _swatch(view, "Paint", paint_id)
     lrv = view.colours.lrv.get(paint_id)
     words = [f"LRV {lrv:.0f}"] if lrv is not None else []
     if swatch:
         words += [swatch.colour.undertone.name, swatch.colour.notation.text]
-    return "  ".join(words)
+    return ", ".join(words)
 
 
-def _swatch(view: CardView, paint_id: str) -> "Swatch | None":
-    return view.report.study.swatches.get(("Paint", paint_id)) if view.report else None
+def _swatch(view: CardView, kind: str, entity: str) -> "Swatch | None":
+    return view.report.study.swatches.get((kind, entity)) if view.report else None
 
 
 def _stays(view: CardView, room: Room, page: Page) -> Iterator[Row]:
-    finishes = dict.fromkeys((*((room.floor,) if room.floor else ()), *room.fixed))
-    if not finishes:
-        return
-    yield from page.heading("stays")
+    """Floors and fixed finishes."""
+    finishes = dict.fromkeys((*([room.floor] if room.floor else []), *room.fixed))
+    if finishes:
+        yield from page.heading("stays")
     for finish_id in finishes:
-        swatch = view.report.study.swatches.get(("Finish", finish_id)) if view.report else None
+        swatch = _swatch(view, "Finish", finish_id)
         coat = Coat("known", swatch.colour.srgb_hex) if swatch else Coat("awaited")
         label = "floor" if finish_id == room.floor else "fixed"
-        name = cut(
-            view.house.finishes[finish_id].name, page.inner - SWATCH - 7, view.look.glyphs.more
-        )
-        yield page.run(" "), page.swatch(coat), page.run(f" {label}  ", quiet=True), page.run(name)
+        name = cut(view.house.finishes[finish_id].name, page.inner - LEFT - 5, page.more)
+        yield page.run(" "), page.swatch(coat), page.run(f" {label} ", quiet=True), page.run(name)
+
+
+# What it sees
+
+WAY, APART, LRV = 10, 6, 6
+"""Columns of how a room is seen, of the difference, and of the difference in LRV."""
 
 
 def _seen(view: CardView, page: Page) -> Iterator[Row]:
-    """The rooms in view: the way there, and how far apart the wall colours are."""
+    """The rooms in view: how they are seen, and how far apart the wall colours are."""
     if view.report is None:
-        yield from page.heading("computing what it sees ...")
+        yield from page.heading("computing what it sees")
         return
     study = view.report.study
     neighbours = study.neighbours.get(view.room, ())
-    yield from page.heading("sees" if neighbours else "sees no other room")
+    if not neighbours:
+        yield from page.heading("sees no other room")
+        return
+    numbers = APART if page.narrow else APART + LRV
+    names = page.inner - LEFT - WAY - numbers + 1
+    columns = f"{'apart':>{APART}}{'LRV':>{LRV}}"[:numbers]
+    yield from page.heading(f"{fit('sees', LEFT - 1 + names + WAY)}{columns}", tidy=False)
     for other in neighbours:
         pair = study.pairs[min(view.room, other), max(view.room, other)]
-        paint = view.house.rooms[other].paints.walls
-        walls = pair.walls
-        tail = ""
-        if walls:
-            difference = study.difference(walls[0].swatch, walls[1].swatch)
-            tail = f"{difference.ucs:5.1f}"
-        name = fit(view.house.rooms[other].name, max(page.inner - SWATCH - 17, 6))
+        name = fit(view.house.rooms[other].name, names)
         yield (
             page.run(" "),
-            page.swatch(view.colours.coat(paint)),
-            page.run(f" {name} "),
-            page.run(fit(pair.sighting.kind, 10), quiet=True),
-            page.run(tail),
+            page.swatch(view.colours.coat(view.house.rooms[other].paints.walls)),
+            page.run(f" {name}"),
+            page.run(fit(pair.sighting.kind, WAY), quiet=True),
+            page.run(_apart(study, pair, view)[:numbers]),
         )
+
+
+def _apart(study: "Study", pair: "SeenPair", view: CardView) -> str:
+    """The CAM16-UCS difference of the walls, and the other room's LRV less this one's."""
+    if pair.walls is None:
+        return ""
+    first, second = pair.walls
+    here, there = (first, second) if first.room == view.room else (second, first)
+    apart = study.difference(first.swatch, second.swatch).ucs
+    lrv = there.swatch.lrv - here.swatch.lrv
+    signed = f"{lrv:+.0f}".replace("-", view.look.glyphs.minus) if round(lrv) else "0"
+    return f"{apart:{APART}.1f}{signed:>{LRV}}"
+
+
+# What was found
 
 
 def _found(view: CardView, page: Page) -> Iterator[Row]:
     """What was found in the room, in words."""
     if view.report is None:
         return
-    found = view.report.by_room.get(view.room, ())
-    yield from page.heading("found" if found else "nothing found")
-    for sentence in sentences(view.report, view.room):
-        mark, text = sentence
-        lines = wrap(text, page.inner - 3)
-        for i, line in enumerate(lines):
-            lead = f" {view.look.glyphs.marks[mark]}{mark[0].upper()} " if i == 0 else "    "
+    found = sentences(view.report, view.room)
+    yield from page.heading("found" if found else "nothing found here")
+    for severity, sentence in found:
+        lead = f" {view.look.glyphs.marks[severity]}{severity[0].upper()} "
+        for line in wrap(sentence, page.inner - 3):
             yield page.run(lead, strong=True), page.run(line)
+            lead = "    "
 
 
 def sentences(report: "Report", room: str) -> Sequence[tuple[str, str]]:
@@ -179,8 +199,3 @@ def sentences(report: "Report", room: str) -> Sequence[tuple[str, str]]:
         (finding.severity, check_of(finding.check).tell(finding, report.house))
         for finding in report.by_room.get(room, ())
     ]
-
-
-def chip(colour: Hex) -> Run:
-    """Two columns of a colour, to stand in a line of text."""
-    return Run("  ", Ink(None, colour))

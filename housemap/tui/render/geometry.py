@@ -110,6 +110,8 @@ def _open_sides(gaps: Iterable[Gap]) -> Gaps:
 # --- where a label goes
 
 MOST_LABEL_ROWS = 4
+NARROW_COLUMNS = 6
+"""Columns below which a label may stand on the trim at its right."""
 FRAMED_COLUMNS = 7
 """Columns between walls from which a label leaves one free at either end, for a frame."""
 WIDE_ENOUGH = 14
@@ -156,6 +158,8 @@ def _free_runs(
             elif not free and start is not None:
                 best = max(best, (start, column), key=lambda run: run[1] - run[0])
                 start = None
+        if 0 < best[1] - best[0] < NARROW_COLUMNS and line[best[1] + 1] == number:
+            best = best[0], best[1] + 1
         if best[1] - best[0] >= FRAMED_COLUMNS:
             best = best[0] + 1, best[1] - 1
         if best[1] > best[0]:

@@ -47,13 +47,15 @@ def _facts(block: Block, columns: int, look: Look) -> str:
 
 
 def _one_line(block: Block, columns: int, look: Look) -> str:
-    mark = mark_text(block, look)
-    left = columns - cell_len(mark) - 1
-    if not mark:
+    """Name and mark; where that is too long the mark's sign alone, where that is too, the sign."""
+    if block.mark is None:
         return cut(block.name, columns, look.glyphs.more)
-    if left < LEAST_NAME:
-        return cut(mark, columns, "")
-    return f"{cut(block.name, left, look.glyphs.more)} {mark}"
+    sign = look.glyphs.marks[block.mark.severity]
+    for mark in (f" {mark_text(block, look)}", sign):
+        left = columns - cell_len(mark)
+        if left >= min(LEAST_NAME, cell_len(block.name)):
+            return f"{cut(block.name, left, look.glyphs.more)}{mark}"
+    return sign
 
 
 def mark_text(block: Block, look: Look) -> str:

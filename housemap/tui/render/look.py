@@ -52,6 +52,9 @@ class Glyphs:
     shut: tuple[str, str]
     """A shut door in a wall that runs across, and in one that runs up."""
     leaf: tuple[str, str]
+    """Of an open door, in colour."""
+    leaf_line: str
+    """Of an open door, as a line."""
     open_plan: tuple[str, str]
     glazed: tuple[str, str]
     stairs: str
@@ -63,24 +66,27 @@ class Glyphs:
     down: str
     swatch: str
     dot: str
+    to: str
+    """From one value to the next."""
     minus: str
     ascii: bool = False
 
 
+_BACKSLANT = "\N{BOX DRAWINGS LIGHT DIAGONAL UPPER LEFT TO LOWER RIGHT}"
 _SLANT = "\N{BOX DRAWINGS LIGHT DIAGONAL UPPER RIGHT TO LOWER LEFT}"
 
 UNICODE = Glyphs(
     lines=" ╵╶└╷│┌├╴┘─┴┐┤┬┼", frame=" ╹╺┗╻┃┏┣╸┛━┻┓┫┳╋",
-    hatch=_SLANT, dots="·", shut=("━", "┃"), leaf=("▌", "▀"),
+    hatch=_SLANT, dots="·", shut=("━", "┃"), leaf=("▌", "▀"), leaf_line=_BACKSLANT,
     open_plan=("┄", "┆"), glazed=("═", "║"), stairs="≡", more="…", here="▸",
     marks={"fault": "✗", "warn": "▲", "note": "○"}, up="↑", down="↓", swatch=" ", dot="·",
     minus="\N{MINUS SIGN}",
 )  # fmt: skip
 ASCII = Glyphs(
     lines=" |-+||++-+-+++++", frame=" #=#####=#=#####",
-    hatch="/", dots=".", shut=("=", "H"), leaf=("'", "-"), open_plan=(".", ":"), glazed=("=", '"'),
+    hatch="/", dots=".", shut=("=", "H"), leaf=("'", "-"), leaf_line="\\", open_plan=(".", ":"), glazed=("=", '"'),
     stairs="%", more="~", here=">", marks={"fault": "x", "warn": "!", "note": "o"},
-    up="^", down="v", swatch=" ", dot="-", minus="-", ascii=True,
+    up="^", down="v", swatch=" ", dot="*", to=">", minus="-", ascii=True,
 )  # fmt: skip
 
 

@@ -8,6 +8,9 @@ from housemap.tui.render.runs import Ink, Row, Run
 from housemap.tui.render.scene import Coat
 from housemap.tui.render.text import cut, wrap
 
+NARROW = 40
+"""Columns below which a page saves space."""
+
 SWATCH = 4
 """Columns of a swatch."""
 
@@ -34,13 +37,28 @@ class Page:
     def title(self, text: str) -> Iterator[Row]:
         yield self.line(cut(text, self.inner, self.look.glyphs.more), strong=True)
 
-    def heading(self, text: str) -> Iterator[Row]:
-        yield self.blank()
-        yield self.line(text, quiet=True)
+    @property
+    def narrow(self) -> bool:
+        return self.width < NARROW
 
-    def line(self, text: str, *, quiet: bool = False, strong: bool = False, indent: int = 0) -> Row:
+    def heading(self, text: str, *, tidy: bool = True) -> Iterator[Row]:
+        """A quiet line with space above it, where there is space to spare."""
+        if not self.narrow:
+            yield self.blank()
+        yield self.line(text, quiet=True, tidy=tidy)
+
+    @property
+    def more(self) -> str:
+        """Stands for what was cut."""
+        return self.look.glyphs.more
+
+    def line(
+        self, text: str, *, quiet: bool = False, strong: bool = False, indent: int = 0,
+        tidy: bool = True,
+    ) -> Row:  # fmt: skip
+        """One row; a text that is not `tidy` is ours and keeps its spaces."""
         room = self.inner - indent
-        shown = cut(text, room, self.look.glyphs.more)
+        shown = cut(text, room, self.more) if tidy else text[:room]
         return (self.run(" " * (indent + 1)), self.run(shown, quiet=quiet, strong=strong))
 
     def text(self, text: str, *, quiet: bool = False, indent: int = 0) -> Iterator[Row]:
@@ -51,5 +69,5 @@ class Page:
         glyphs, greys = self.look.glyphs, self.look.greys
         if coat.state == "known" and self.look.colour:
             return Run(glyphs.swatch * SWATCH, Ink(None, coat.colour))
-        char = {"bare": glyphs.hatch, "awaited": glyphs.dots, "known": "#"}[coat.state]
+        char = {"bare": glyphs.hatch, "awaited": glyphs.dots, "known": " "}[coat.state]
         return Run(char * SWATCH, Ink(greys.quiet, greys.bare))

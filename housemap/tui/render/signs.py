@@ -19,7 +19,8 @@ def signs_of(
         case "doorway" if gap.opening.door == "shut":
             yield from _along(gap.near, glyphs.shut[way], _leaf(near, doors))
         case "doorway":
-            yield from _along(gap.far[:1] or gap.near[:1], glyphs.leaf[way], _leaf(far, doors))
+            leaf = glyphs.leaf[way] if look.blocks else glyphs.leaf_line
+            yield from _along(gap.far[:1] or gap.near[:1], leaf, _leaf(far, doors))
         case "open":
             yield from _along(gap.near, glyphs.open_plan[way], Ink(near.text, near.body))
         case "glazed":

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from housemap.file.recovery import Recovery
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.runs import Ink, Row, Run
@@ -21,6 +22,8 @@ class Entry:
     path: Path | None = None
     command: str = ""
     """The action to run where there is no path."""
+    work: Recovery | None = None
+    """What an earlier run left behind."""
 
 
 def start_rows(entries: Sequence[Entry], chosen: int, look: Look, width: int) -> list[Row]:

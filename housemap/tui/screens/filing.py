@@ -3,10 +3,17 @@
 import re
 from collections.abc import Callable, Mapping
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError
+from housemap.session import Reporter, Session
+from housemap.tui.folders import state_folder
+from housemap.tui.safekeeping import Safekeeping
 from housemap.tui.screens.asking import Choice, Prompt, Question
 from housemap.tui.screens.house_base import HouseBase
+
+if TYPE_CHECKING:
+    from housemap.file.recovery import Recovery
 
 DISK_S = 1.0
 """How often the file is looked at."""
@@ -24,18 +31,49 @@ def nothing() -> None:
 class Filing(HouseBase):
     """Actions on the file and on the history."""
 
-    def watch_disk(self) -> None:
-        """Look at the file every DISK_S, and tell when somebody else has changed it."""
+    def __init__(self, session: Session, reporter: Reporter) -> None:
+        super().__init__(session, reporter)
+        self.safekeeping = Safekeeping(self, session)
         self._seen_change = False
+
+    def watch_file(self) -> None:
+        """Look at the file every DISK_S; offer what an earlier run left behind."""
         self.set_interval(DISK_S, self._look_at_disk)
+        self.call_after_refresh(self._offer_left_behind)
+
+    def follow(self) -> None:
+        super().follow()
+        self.safekeeping.follow()
 
     def _look_at_disk(self) -> None:
         changed = self.session.changed_on_disk
         if changed != self._seen_change:
             self._seen_change = changed
-            self._draw_head()
+            self.draw_head()
             if changed:
                 self.say("The file has been changed on disk; saving will ask what to do.")
+
+    # Work left behind
+
+    def _offer_left_behind(self) -> None:
+        file = self.session.file
+        if file is None:
+            return
+        from housemap.file.recovery import left_behind  # noqa: PLC0415 - after the first frame
+
+        name = str(file.path.absolute())
+        found = next((each for each in left_behind(state_folder()) if each.file == name), None)
+        if found:
+            text = f"Unsaved work on this house was left behind on {found.when:%d %B, %H:%M} UTC."
+            choices = (Choice("t", "take it up", "take"), Choice("d", "throw it away", "drop"))
+            steps = {"take": lambda: self.take_up(found), "drop": found.forget}
+            self._ask(text, choices, "decide later", steps)
+
+    def take_up(self, found: "Recovery") -> None:
+        """Go on with the house that an earlier run left behind."""
+        self.apply(found.house, "Unsaved work taken up")
+        if self.safekeeping.keep_now():
+            found.forget()
 
     # Saving
 
@@ -44,11 +82,8 @@ class Filing(HouseBase):
 
     def save(self, then: Then = nothing) -> None:
         """Save, asking what has to be asked; `then` follows only when it is saved."""
-        session = self.session
-        if session.file is None or session.read_only:
+        if self.session.file is None or self.session.read_only:
             self._ask_name(then)
-        elif session.file.commented:
-            self._ask_comments(then)
         else:
             self._save(then)
 
@@ -56,7 +91,7 @@ class Filing(HouseBase):
         try:
             self.session.save(over=over)
         except ChangedOnDiskError:
-            self._ask_over(then, lambda: self._save(then, over=True))
+            self._ask_together(then)
         except HouseFileError as error:
             self.say(str(error))
         else:
@@ -69,19 +104,30 @@ class Filing(HouseBase):
             self.program.remember(self.session.file.path)
         then()
 
-    def _ask_comments(self, then: Then) -> None:
-        text = "The file holds comments, which saving drops (the file as it was stays as NAME~)."
-        choices = (Choice("s", "save", "save"), ANOTHER_NAME)
-        steps = {"save": lambda: self._save(then), "as": lambda: self._ask_name(then)}
+    def _ask_together(self, then: Then) -> None:
+        text = "Somebody else has changed this file on disk."
+        choices = (
+            Choice("m", "merge both", "merge"),
+            Choice("o", "save over it (theirs stays as NAME~)", "over"),
+            ANOTHER_NAME,
+        )
+        steps = {
+            "merge": lambda: self._merge(then),
+            "over": lambda: self._save(then, over=True),
+            "as": lambda: self._ask_name(then),
+        }
         self._ask(text, choices, "leave it", steps)
 
-    def _ask_over(self, then: Then, over: Then) -> None:
-        text = "There is another version of this file on disk (saving over it keeps it as NAME~)."
-        choices = (
-            Choice("o", "save over it", "over"),
-            Choice("a", "save under another name", "as"),
-        )
-        self._ask(text, choices, "leave it", {"over": over, "as": lambda: self._ask_name(then)})
+    def _merge(self, then: Then) -> None:
+        try:
+            conflicts = self.session.save_together()
+        except HouseFileError as error:
+            self.say(str(error))
+            return
+        if conflicts:
+            self.say(f"Both have changed {conflicts} places: nothing was saved.")
+        else:
+            self._saved(then)
 
     def action_save_as(self) -> None:
         self._ask_name(nothing)
@@ -100,7 +146,13 @@ class Filing(HouseBase):
         try:
             self.session.save_as(path, over=over)
         except ChangedOnDiskError:
-            self._ask_over(then, lambda: self._save_as(path, then, over=True))
+            text = f"There is a file {path.name} already (saving over it keeps it as {path.name}~)."
+            choices = (Choice("o", "save over it", "over"), ANOTHER_NAME)
+            steps = {
+                "over": lambda: self._save_as(path, then, over=True),
+                "as": lambda: self._ask_name(then),
+            }
+            self._ask(text, choices, "leave it", steps)
         except HouseFileError as error:
             self.say(str(error))
         else:
@@ -113,12 +165,17 @@ class Filing(HouseBase):
 
     def leave(self, then: Then) -> None:
         """Go on with `then`, once what is not saved has been saved or given up."""
-        if not self.session.unsaved:
+
+        def left() -> None:
+            self.safekeeping.close()
             then()
+
+        if not self.session.unsaved:
+            left()
             return
         name = self.session.house.name or "This house"
         choices = (Choice("s", "save", "save"), Choice("d", "discard the changes", "discard"))
-        steps = {"save": lambda: self.save(then), "discard": then}
+        steps = {"save": lambda: self.save(left), "discard": left}
         self._ask(f"{name} is not saved.", choices, "stay", steps)
 
     def _ask(

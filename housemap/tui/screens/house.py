@@ -32,4 +32,4 @@ class HouseScreen(Moving, Filing):
     def on_mount(self) -> None:
         self.map.focus()
         self.follow()
-        self.watch_disk()
+        self.watch_file()

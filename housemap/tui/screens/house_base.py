@@ -77,7 +77,7 @@ class HouseBase(ProgramScreen):
 
     def _draw_rest(self) -> None:
         self.panel.follow(self.session)
-        self._draw_head()
+        self.draw_head()
         self._draw_status()
         self.draw_keys()
 
@@ -91,7 +91,7 @@ class HouseBase(ProgramScreen):
     def _sights(self) -> tuple[Sight, ...]:
         return tuple(sights_of(self.session)) if self.sightlines_on else ()
 
-    def _draw_head(self) -> None:
+    def draw_head(self) -> None:
         session, look = self.session, self.look
         name = session.house.name or "House without a name"
         notes, right = [*notes_of(session)], place_of(session)

@@ -9,9 +9,11 @@ from textual.binding import BindingType
 from textual.events import Click
 
 from housemap.errors import HouseFileError
+from housemap.file.recovery import Recovery
 from housemap.model.house import House
 from housemap.session import Session
 from housemap.tui.commands import START
+from housemap.tui.folders import state_folder
 from housemap.tui.keys import bindings_of
 from housemap.tui.recent import demo_house, recent_houses
 from housemap.tui.render.bars import status_line
@@ -61,6 +63,17 @@ class StartScreen(ProgramScreen):
         self.list.focus()
         self.draw_keys()
         self.say("")
+        self.call_after_refresh(self._look_for_work)
+
+    def _look_for_work(self) -> None:
+        """Put what earlier runs left behind at the head of the list."""
+        from housemap.file.recovery import left_behind  # noqa: PLC0415 - after the first frame
+
+        found = left_behind(state_folder())
+        if found:
+            self.list.entries = [*map(_work_entry, found), *self.list.entries]
+            self.list.redraw()
+            self.say("Unsaved work was left behind: enter takes it up.")
 
     @property
     def list(self) -> StartList:
@@ -84,10 +97,23 @@ class StartScreen(ProgramScreen):
 
     def action_start_open(self) -> None:
         entry = self.list.entries[self.list.chosen]
-        if entry.path:
+        if entry.work:
+            self._take_up(entry.work)
+        elif entry.path:
             self.open_file(entry.path)
         else:
             self.call_later(self.run_action, entry.command)
+
+    def _take_up(self, work: Recovery) -> None:
+        """Open the house that was left behind, on its file where that can still be read."""
+        try:
+            session = Session.read(Path(work.file)) if work.file else Session.of(House())
+        except HouseFileError:
+            session = Session.of(House())
+        session.apply(work.house, "Unsaved work taken up")
+        self.program.open_session(session)
+        if self.program.keep_work():
+            work.forget()
 
     def action_start_new(self) -> None:
         self.program.open_session(Session.of(House(name="New house")))
@@ -127,6 +153,11 @@ class StartScreen(ProgramScreen):
 
         title = f"{path.name}: {len(lines)} faults, nothing was opened"
         self.app.push_screen(PageScreen(title, draw))
+
+
+def _work_entry(work: Recovery) -> Entry:
+    name = work.house.name or "House without a name"
+    return Entry(name, f"not saved on {work.when:%d %B, %H:%M} UTC", work=work)
 
 
 def _entries() -> Iterator[Entry]:

@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from textual.strip import Strip
 
-from housemap.tui.render.runs import Row, strip_of
+from housemap.tui.render.runs import PLAIN, Row, strip_of
 from housemap.tui.widgets.drawn import Drawn
 
 Draw = Callable[[int], Row]
@@ -36,7 +36,7 @@ class Bar(Drawn):
         strip = self._strips.get(y)
         if strip is None:
             row = self._draws[y](self.size.width) if y < len(self._draws) else ()
-            strip = self._strips[y] = strip_of(row, self.size.width)
+            strip = self._strips[y] = strip_of(row, self.size.width, row[-1].ink if row else PLAIN)
         return strip
 
 

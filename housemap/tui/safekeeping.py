@@ -1,0 +1,69 @@
+"""Unsaved work on disk beside the screen: what a crash leaves behind, the next start offers."""
+
+from textual.widget import Widget
+
+from housemap.errors import HouseFileError
+from housemap.file.recovery import Journal
+from housemap.model.house import House
+from housemap.session import Session
+from housemap.tui.folders import state_folder
+
+PAUSE_S = 0.3
+"""How long after an edit it is put on disk; edits in between are put there together."""
+
+
+class Safekeeping:
+    """Keeps the unsaved house of a session in a journal; every write is a thread's."""
+
+    def __init__(self, owner: Widget, session: Session) -> None:
+        self._owner, self._session = owner, session
+        self._journal: Journal | None = None
+        self._kept: House | None = None
+        self._busy = False
+        self.fault = ""
+        """Why work could not be kept; empty as long as it could."""
+
+    def follow(self) -> None:
+        """Have the house kept as it is now, soon. Cheap where nothing has changed."""
+        if not self._busy and self._wanted() is not self._kept:
+            self._busy = True
+            self._owner.set_timer(PAUSE_S, self._start)
+
+    def _wanted(self) -> House | None:
+        return self._session.house if self._session.unsaved else None
+
+    def _start(self) -> None:
+        self._owner.run_worker(self._write, thread=True, group="journal")
+
+    def _write(self) -> None:
+        self.keep_now()
+        self._busy = False
+
+    def keep_now(self) -> bool:
+        """Put the house on disk before this returns; whether that could be done."""
+        house = self._wanted()
+        try:
+            self._put(house)
+        except HouseFileError as error:
+            self.fault = str(error)
+            return False
+        self._kept = house
+        return True
+
+    def _put(self, house: House | None) -> None:
+        if house is None:
+            if self._journal:
+                self._journal.clear()
+            return
+        file = self._session.file
+        belongs = (str(file.path), file.held.fingerprint) if file else ("", "")
+        if self._journal is None:
+            self._journal = Journal(state_folder(), *belongs)
+        self._journal.belongs_to(*belongs)
+        self._journal.keep(house)
+
+    def close(self) -> None:
+        """Forget the work: it is saved, or given up."""
+        if self._journal:
+            self._journal.close()
+            self._journal = None
