@@ -80,7 +80,7 @@ UNICODE = Glyphs(
     hatch=_SLANT, dots="·", shut=("━", "┃"), leaf=("▌", "▀"), leaf_line=_BACKSLANT,
     open_plan=("┄", "┆"), glazed=("═", "║"), stairs="≡", more="…", here="▸",
     marks={"fault": "✗", "warn": "▲", "note": "○"}, up="↑", down="↓", swatch=" ", dot="·",
-    minus="\N{MINUS SIGN}",
+    to="→", minus="\N{MINUS SIGN}",
 )  # fmt: skip
 ASCII = Glyphs(
     lines=" |-+||++-+-+++++", frame=" #=#####=#=#####",
