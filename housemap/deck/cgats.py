@@ -16,6 +16,7 @@ from housemap.deck.cgats_conditions import (
 )
 from housemap.deck.cgats_text import Section, as_table, read_sections
 from housemap.deck.columns import NM, gives_colour, wavelength_nm
+from housemap.deck.conditions import BEST_M
 from housemap.deck.csv_table import Row, Table
 from housemap.deck.decoding import refuse
 from housemap.deck.numbers import is_number, rough_value
@@ -35,8 +36,6 @@ FIELDS = {
 PAIRED_NM, PAIRED_VALUE = "SPECTRAL_NM", {"SPECTRAL_PCT": True, "SPECTRAL_DEC": False}
 SHOWN_CHARACTERS = 40
 SHOWN_FIELDS = 20
-BEST_M = ("M1", "M0", "", "M2", "M3")
-"""Which of several measurements of the same samples is taken: daylight first."""
 
 
 def read_cgats(text: str, name: str, *, observed: str | None = None, deck: str = "") -> DeckReading:

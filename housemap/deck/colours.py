@@ -11,7 +11,15 @@ from housemap.deck.notation import tidy_notation
 from housemap.deck.numbers import number
 from housemap.deck.reading import RowError
 from housemap.deck.reflectances import spectrum
-from housemap.model.colour import ColourSource, Lab, Notation, Srgb, Triple, Xyz
+from housemap.model.colour import (
+    DEFAULT_OBSERVED,
+    ColourSource,
+    Lab,
+    Notation,
+    Srgb,
+    Triple,
+    Xyz,
+)
 from housemap.model.text import shown
 
 LARGEST_BYTE = 255
@@ -30,7 +38,7 @@ class Units:
     comma: bool = False
     percent: bool = False
     """Reflectance 0..100, not 0..1."""
-    observed: str = "D65/10"
+    observed: str = DEFAULT_OBSERVED
     """Of Lab and XYZ where the row does not say."""
     wavelengths_nm: tuple[float, ...] = ()
     xyz_factor: float = 1.0
@@ -75,8 +83,8 @@ def xyy(x: float, y: float, luminance: float, observed: str) -> Xyz:
 def srgb(red: float, green: float, blue: float) -> Srgb:
     channels = (red, green, blue)
     if any(c != round(c) or not 0 <= c <= LARGEST_BYTE for c in channels):
-        shown = " ".join(f"{c:g}" for c in channels)
-        raise RowError(f"rgb {shown}: each must be a whole number between 0 and 255")
+        given = " ".join(f"{c:g}" for c in channels)
+        raise RowError(f"rgb {given}: each must be a whole number between 0 and 255")
     return Srgb("#" + "".join(f"{round(c):02x}" for c in channels))
 
 
@@ -105,10 +113,11 @@ def triple(text: str, units: Units) -> Triple:
 
 
 def of_xyz(cells: Cells, units: Units) -> ColourSource:
-    if "xyz" in cells:
-        values: Sequence[float] = triple(cells["xyz"], units)
-    else:
-        values = [number(cells[name], comma=units.comma) for name in "XYZ"]
+    x, y, z = (number(cells[name], comma=units.comma) for name in "XYZ")
+    return scaled_xyz((x, y, z), cells, units)
+
+
+def scaled_xyz(values: Triple, cells: Cells, units: Units) -> ColourSource:
     x, y, z = (round(value * units.xyz_factor, 9) for value in values)
     return xyz(x, y, z, cells.get("observed", units.observed))
 
@@ -152,7 +161,7 @@ MAKERS: tuple[tuple[str, tuple[str, ...], Maker], ...] = (
     ("CIELAB", ("L*", "a*", "b*"), of_three(lab, "L*", "a*", "b*")),
     ("CIELAB", ("lab",), lambda c, u: lab(*triple(c["lab"], u), c.get("observed", u.observed))),
     ("XYZ", ("X", "Y", "Z"), of_xyz),
-    ("XYZ", ("xyz",), of_xyz),
+    ("XYZ", ("xyz",), lambda c, u: scaled_xyz(triple(c["xyz"], u), c, u)),
     ("CIELAB chroma and hue", ("L*", "C*", "h"), of_three(lch, "L*", "C*", "h")),
     ("chromaticity and Y", ("x", "y", "Y"), of_three(xyy, "x", "y", "Y")),
     ("the notation", ("notation",), lambda c, _: notation(c["notation"])),

@@ -33,6 +33,9 @@ ABOUT_M = {
     "the wall)",
 }
 
+BEST_M = ("M1", "M0", "", "M2", "M3")
+"""Which of several measurements of one sample is taken: daylight first, "" where none is named."""
+
 
 def illuminant_of(text: str) -> str | None:
     """The CIE name of an illuminant: "d65" gives "D65", "F11" gives "FL11"."""

@@ -36,6 +36,8 @@ TAGS_TAKEN = {"code", "LRV", "deck", "notes", "coverage", "price", "tins"}
 STEPS_NM = (1.0, 5.0, 10.0, 20.0)
 ENDS_NM = (700.0, 830.0)
 FULL_BYTE = 255
+BARE = Specification()
+"""For a value whose specification is missing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,9 +112,6 @@ def values_of(node: Node, specifications: Mapping[str, Specification]) -> list[V
         if each.tag in KINDS and is_usable(each)
     ]
     return sorted((v for v in values if v.conditions.of_surface), key=lambda value: value.rank)
-
-
-BARE = Specification()
 
 
 def is_usable(node: Node) -> bool:

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from housemap.deck.conditions import (
     ABOUT_M,
+    BEST_M,
     illuminant_of,
     m_condition_of,
     observer_of,
@@ -11,9 +12,6 @@ from housemap.deck.conditions import (
 from housemap.deck.cxf_xml import Node
 from housemap.deck.reading import RowError
 from housemap.model.text import shown
-
-BEST_M = ("M1", "M0", "", "M2", "M3")
-"""Which of several measurements of one object is taken: daylight first."""
 
 
 @dataclass(frozen=True, slots=True)

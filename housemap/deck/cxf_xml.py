@@ -13,6 +13,7 @@ from housemap.deck.decoding import refuse
 
 DEEPEST = 32
 LONGEST_TEXT = 100_000
+MOST_ELEMENTS = 2_000_000
 MOST_NODES = 20_000
 """In one kept subtree."""
 NAMESPACE_END = "CxF3-core"
@@ -59,6 +60,7 @@ class Builder:
     name: str
     takers: Mapping[str, Callable[[Node], None]]
     depth: int = 0
+    elements: int = 0
     nodes: int = 0
     open: list[Node] = field(default_factory=list)
 
@@ -66,10 +68,13 @@ class Builder:
         namespace, _, tag = full_tag.rpartition(SEPARATOR)
         line = self.parser.CurrentLineNumber
         self.depth += 1
+        self.elements += 1
         if self.depth == 1:
             self.check_root(namespace, tag, line)
         if self.depth > DEEPEST:
             raise refuse(f"elements are nested more than {DEEPEST} deep", self.name, line)
+        if self.elements > MOST_ELEMENTS:
+            raise refuse(f"more than {MOST_ELEMENTS:,} elements", self.name, line)
         if self.open or tag in self.takers:
             self.keep(Node(tag, attributes, line))
 

@@ -15,7 +15,7 @@ from housemap.model.text import clean_text, shown
 
 HEAD_BYTES = 65_536
 XML = re.compile(r"\s*<[?!\w]")
-CGATS = re.compile(r"^\s*BEGIN_DATA(_FORMAT)?\b|^(CGATS\.|ISO\s?28178|IT8\.)", re.MULTILINE)
+CGATS = re.compile(r"^[ \t]*BEGIN_DATA(_FORMAT)?\b|^(CGATS\.|ISO\s?28178|IT8\.)", re.MULTILINE)
 TOML_DECK = re.compile(r"^\[(paint\.|house\]|finish\.|room\.)|^format\s*=\s*\d", re.MULTILINE)
 
 
