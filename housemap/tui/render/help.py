@@ -35,11 +35,9 @@ def _command_rows(command: Command, keymap: Keymap, page: Page) -> Iterator[Row]
 
 def _signs(page: Page, look: Look) -> Iterator[Row]:
     glyphs = look.glyphs
+    leaf = "".join(glyphs.leaf) if look.blocks else glyphs.leaf_line
     signs = (
-        (
-            glyphs.leaf[0] + glyphs.leaf[1] if look.blocks else glyphs.leaf_line,
-            "a doorway whose door stands open: its leaf",
-        ),
+        (leaf, "a doorway whose door stands open: its leaf"),
         (glyphs.shut[0] + glyphs.shut[1], "a doorway whose door stands shut"),
         ("", "a bare gap: a cased opening, without a door"),
         (glyphs.open_plan[0] + glyphs.open_plan[1], "open plan"),

@@ -84,9 +84,10 @@ UNICODE = Glyphs(
 )  # fmt: skip
 ASCII = Glyphs(
     lines=" |-+||++-+-+++++", frame=" #=#####=#=#####",
-    hatch="/", dots=".", shut=("=", "H"), leaf=("'", "-"), leaf_line="\\", open_plan=(".", ":"), glazed=("=", '"'),
-    stairs="%", more="~", here=">", marks={"fault": "x", "warn": "!", "note": "o"},
-    up="^", down="v", swatch=" ", dot="*", to=">", minus="-", ascii=True,
+    hatch="/", dots=".", shut=("=", "H"), leaf=("'", "-"), leaf_line="\\",
+    open_plan=(".", ":"), glazed=("=", '"'), stairs="%", more="~", here=">",
+    marks={"fault": "x", "warn": "!", "note": "o"}, up="^", down="v", swatch=" ", dot="*",
+    minus="-", to=">", ascii=True,
 )  # fmt: skip
 
 
