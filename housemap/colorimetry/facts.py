@@ -128,7 +128,7 @@ def _computed(sources: Sequence[ColourSource]) -> list[ColourFacts]:
         _triples(jmh),
         _triples(ucs),
         undertone.undertones(hvc, ucs),
-        (hvc[:, 2] <= undertone.NEAR_NEUTRAL_CHROMA).tolist(),
+        (hvc[:, 2] <= undertone.NEAR_NEUTRAL_CHROMA + undertone.ROUNDING).tolist(),
         strict=True,
     )
     return [ColourFacts(*row) for row in columns]

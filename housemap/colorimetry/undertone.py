@@ -25,7 +25,8 @@ NEAR_NEUTRAL_CHROMA = 3.0
 NEUTRALS = frozenset({"white", "light gray", "medium gray", "dark gray", "black"})
 ACHROMATIC_NOUNS = ("white", "gray", "black")
 BLOCKS = "iscc_nbs.csv"
-ROUNDING = 1e-9
+ROUNDING = 1e-6
+"""A chroma this little above a limit lies on it: notations come back with such an error."""
 WARM_TO, NEUTRAL_TO, COOL_TO, PURPLE_TO = 34.0, 50.0, 85.0, 95.0
 """ASTM hue numbers: to 4GY warm, to 10G neutral, to 5P cool, to 5RP neutral, then warm again."""
 FAMILY_OF_WORD: dict[str, Family] = {
