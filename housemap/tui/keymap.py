@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from housemap.tui.commands import BY_ID, Keymap
+from housemap.tui.keys import taken_twice
 
 FILE = "keymap.toml"
 
@@ -31,7 +32,11 @@ def read_keymap(folder: Path) -> tuple[Keymap, tuple[str, ...]]:
     faults = tuple(_faults(entries))
     wrong = {command for command, _ in faults}
     keymap = {name: _keys(value) for name, value in entries.items() if name not in wrong}
-    return keymap, tuple(f"{FILE}: {text}" for _, text in faults)
+    told = [text for _, text in faults]
+    told += [
+        f'"{key}" is the key of both {one} and {other}' for key, one, other in taken_twice(keymap)
+    ]
+    return keymap, tuple(f"{FILE}: {text}" for text in told)
 
 
 def _faults(entries: dict[str, Any]) -> Iterator[tuple[str, str]]:

@@ -1,0 +1,54 @@
+"""What tests of the screen share: where commands live, and apps that report at once."""
+
+from collections.abc import Mapping
+from importlib import import_module
+from pkgutil import walk_packages
+from typing import TYPE_CHECKING
+
+from textual.dom import DOMNode
+
+import housemap.tui
+from housemap.model.house import House
+from housemap.session import Session
+from housemap.tui.app import HousemapApp
+
+if TYPE_CHECKING:
+    from housemap.checks import Report
+
+
+def _context_classes() -> dict[str, list[type[DOMNode]]]:
+    """By context: every widget and screen class of the program that has it."""
+    for module in walk_packages(housemap.tui.__path__, "housemap.tui."):
+        import_module(module.name)
+    found: dict[str, list[type[DOMNode]]] = {}
+    waiting: list[type[DOMNode]] = [DOMNode]
+    seen: set[type[DOMNode]] = set()
+    while waiting:
+        owner = waiting.pop()
+        waiting += [each for each in owner.__subclasses__() if each not in seen]
+        seen.add(owner)
+        context = owner.__dict__.get("CONTEXT", "")
+        if context and owner.__dict__.get("BINDINGS"):
+            found.setdefault(context, []).append(owner)
+    return found
+
+
+CONTEXT_CLASSES: Mapping[str, list[type[DOMNode]]] = _context_classes()
+
+
+def shallow_report(house: House, _previous: "Report | None") -> "Report":
+    """A report without light: made in milliseconds."""
+    from housemap.checks import report_of  # noqa: PLC0415 - not every test of the screen reports
+
+    return report_of(house, deep=False)
+
+
+def app_on(house: House) -> HousemapApp:
+    """The program, open on a house that has no file."""
+    return HousemapApp(Session.of(house), reporter=shallow_report)
+
+
+def screen_text(app: HousemapApp) -> str:
+    """What stands on the screen."""
+    strips = app.screen._compositor.render_strips()
+    return "\n".join(strip.text.rstrip() for strip in strips)
