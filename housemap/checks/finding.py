@@ -4,13 +4,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, get_args
 
+from housemap.model.house import Light
 from housemap.study import Coat
 
 Severity = Literal["note", "warn", "fault"]
 SEVERITIES: tuple[Severity, ...] = get_args(Severity)
 """From slight to grave."""
-
-Light = Literal["reference", "day", "evening"]
 
 
 @dataclass(frozen=True, slots=True)

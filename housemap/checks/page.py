@@ -5,10 +5,10 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from housemap.checks.costs import by_severity
-from housemap.checks.finding import Finding, Light
+from housemap.checks.finding import Finding
 from housemap.colorimetry.difference import Difference
 from housemap.colorimetry.undertone import Undertone
-from housemap.model.house import House
+from housemap.model.house import House, Light
 from housemap.plan.placing import Plan
 from housemap.study import (
     Coat,

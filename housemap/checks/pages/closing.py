@@ -9,6 +9,8 @@ from housemap.checks.words import room_name
 from housemap.model.house import House
 from housemap.plan.placing import Plan
 from housemap.plan.sightings import contradicted
+from housemap.plan.space import space_of
+from housemap.plan.ways import ways
 
 
 def contradictions(plan: Plan, scope: Scope) -> Iterator[Finding]:
@@ -21,7 +23,10 @@ def contradictions(plan: Plan, scope: Scope) -> Iterator[Finding]:
             )
     for pair in plan.overlaps:
         yield Finding("closing", "warn", tuple(Place(room, "") for room in pair), "overlap")
-    for key in contradicted(house, plan, scope.study.sight.pairs()):
+    for key in plan.unaligned:
+        places = tuple(Place(room, "") for room in house.openings[key].between)
+        yield Finding("closing", "warn", places, "facing")
+    for key in contradicted(house, plan, ways(space_of(house, plan))):
         places = tuple(Place(room, "") for room in house.sightlines[key].between)
         yield Finding("closing", "note", places, "sightline")
 
@@ -30,6 +35,11 @@ def tell(finding: Finding, house: House) -> str:
     first, second = (room_name(house, room) for room in finding.rooms)
     if finding.kind == "overlap":
         return f"{first} and {second} lie in each other: one of their measures or places is wrong"
+    if finding.kind == "facing":
+        return (
+            f"The opening between {first} and {second} is measured in walls that do not face each"
+            " other"
+        )
     if finding.kind == "sightline":
         return f"{first} and {second} are said to see each other, but their measures say no"
     return (
@@ -52,6 +62,5 @@ CHECK = Check(
     clean=Example("Four rooms in a circle whose measures close.", loop_of_rooms(0.0)),
     caught=Example("The same with one doorway measured 0.4 m off.", loop_of_rooms(0.4)),
     tell=tell,
-    judged="in depth",
     of_plan=contradictions,
 )
