@@ -16,6 +16,7 @@ from housemap.colorimetry.arrays import Floats
 from housemap.light import geometry, sources
 from housemap.light.beams import Beam
 from housemap.light.enclosure import CEILING, FLOOR
+from housemap.light.factors import Ints
 from housemap.light.inputs import RoomInputs
 from housemap.light.lit import DARK_LUX, LUX, PLAIN_WALLS, WALLS, rows_of, source_light
 from housemap.light.scene import LIGHTS, LightName, Scene, scene_of
@@ -38,6 +39,15 @@ class Tried:
     jmh: Floats
     ucs: Floats
     wall_lux: Floats
+    white: Triple
+    """Of the eye, which adapts to the light as it comes in."""
+
+    def on_screen(self) -> Floats:
+        """XYZ100 (D65, 2 degrees) that look on the screen as the paints do in the room, (n, 3)."""
+        screen = np.empty_like(self.xyz100)
+        for alike, eye in _eyes(self.white, self.wall_lux):
+            screen[alike] = eye.on_screen(self.xyz100[alike])
+        return screen
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -75,8 +85,10 @@ class Response:
             white += light @ curve.weights[:, 1]
             wall_lux += walls @ curve.weights[:, LUX]
         xyz100 = sent * (100.0 / np.maximum(white, DARK_LUX))[:, None]
-        jmh = _appearance(self.whites[name], xyz100, wall_lux)
-        return Tried(xyz100, jmh, appearance.ucs(jmh), wall_lux)
+        eyes, jmh = _eyes(self.whites[name], wall_lux), np.empty_like(xyz100)
+        for alike, eye in eyes:
+            jmh[alike] = appearance.jmh(xyz100[alike], eye.conditions)
+        return Tried(xyz100, jmh, appearance.ucs(jmh), wall_lux, self.whites[name])
 
 
 def response_of(inputs: RoomInputs, surface: str, outdoor_lux: float = OUTDOOR_LUX) -> Response:
@@ -136,11 +148,9 @@ def _lux(cubic: Floats, reflectance: Floats) -> Floats:
     return np.asarray(1.0 / (c0 + reflectance * (c1 + reflectance * (c2 + reflectance * c3))))
 
 
-def _appearance(white: Triple, xyz100: Floats, wall_lux: Floats) -> Floats:
-    """J, M, h of each paint to an eye adapted to the light that the paint leaves in the room."""
-    jmh = np.empty_like(xyz100)
+def _eyes(white: Triple, wall_lux: Floats) -> Iterator[tuple[Ints, Eye]]:
+    """Eyes adapted to the light that the paints leave in the room, each with its paints."""
     for alike in np.array_split(np.argsort(wall_lux), min(LEVELS, max(len(wall_lux), 1))):
         if len(alike):
             level = appearance.adapting_luminance(float(wall_lux[alike].mean()))
-            jmh[alike] = appearance.jmh(xyz100[alike], Eye(white, level).conditions)
-    return jmh
+            yield alike, Eye(white, level)

@@ -27,6 +27,7 @@ Door = Literal["open", "shut"]
 Aim = Literal["down", "up", "all"]
 Units = Literal["m", "ft"]
 SampleLight = Literal["day", "evening"]
+Light = Literal["reference", "day", "evening"]
 Verdict = Literal["keep", "reject", "unsure"]
 
 USES: tuple[Use, ...] = get_args(Use)

@@ -10,11 +10,12 @@ from functools import cached_property
 
 import numpy as np
 
-from housemap.light.inputs import SurfaceColour, inputs_of
+from housemap.light.inputs import RoomInputs, SurfaceColour, inputs_of
 from housemap.light.room import light_of
 from housemap.light.scene import LIGHTS, LightName
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.model.house import House
+from housemap.study.close import CloseUps
 from housemap.study.parts import PaintedRoom, Swatch, View
 from housemap.study.seen import LitRoom, SeenView, seen_views
 
@@ -37,6 +38,13 @@ class Lighting:
     known: Mapping[str, tuple[Sky, LitRoom]] = field(default_factory=dict)
     """What was computed for the house before."""
     known_seen: Mapping[ViewKey, SeenView] = field(default_factory=dict)
+    close: CloseUps = field(default_factory=CloseUps)
+    """Rooms looked at closely."""
+
+    @property
+    def ready(self) -> bool:
+        """Whether all of it has been computed, so that nobody who asks has to wait."""
+        return "seen" in self.__dict__
 
     @cached_property
     def rooms(self) -> Mapping[str, LitRoom]:
@@ -70,30 +78,36 @@ class Lighting:
         """The lighting of the house after an edit, knowing what this one has computed."""
         known, known_seen = self.known, self.known_seen
         if "rooms" in self.__dict__:
-            known = {room: (self._sky, lit) for room, lit in self.rooms.items()}
+            known = {room: (self.sky, lit) for room, lit in self.rooms.items()}
         if "seen" in self.__dict__:
             known_seen = {key: view for key, view in self.seen.items() if view is not None}
-        return Lighting(house, swatches, parts, views, outdoor_lux, known, known_seen)
+        return Lighting(
+            house, swatches, parts, views, outdoor_lux, known, known_seen, self.close
+        )  # fmt: skip
 
     @property
-    def _sky(self) -> Sky:
+    def sky(self) -> Sky:
         return self.house.north_deg, self.house.latitude_deg, self.outdoor_lux
 
     def _holds(self, room: str, sky: Sky, lit: LitRoom) -> bool:
-        return self.parts.get(room) is lit.part and sky == self._sky
+        return self.parts.get(room) is lit.part and sky == self.sky
+
+    @cached_property
+    def _colours(self) -> Mapping[str, Mapping[str, SurfaceColour]]:
+        """By kind ("Paint", "Finish") and id."""
+        kinds: dict[str, dict[str, SurfaceColour]] = {"Paint": {}, "Finish": {}}
+        for (kind, key), swatch in self.swatches.items():
+            kinds[kind][key] = SurfaceColour(np.array(swatch.colour.reflectance), swatch.lrv)
+        return kinds
+
+    def inputs(self, room: str) -> RoomInputs:
+        """What the light of a room is computed from."""
+        return inputs_of(self.house, room, self._colours["Paint"], self._colours["Finish"])
 
     def _computed(self, rooms: list[str]) -> list[LitRoom]:
-        colours = {key: _surface_colour(swatch) for key, swatch in self.swatches.items()}
-        paints = {key: colour for (kind, key), colour in colours.items() if kind == "Paint"}
-        finishes = {key: colour for (kind, key), colour in colours.items() if kind == "Finish"}
-        inputs = [inputs_of(self.house, room, paints, finishes) for room in rooms]
-        lights = light_of(inputs, self.outdoor_lux)
+        lights = light_of([self.inputs(room) for room in rooms], self.outdoor_lux)
         return [LitRoom(self.parts[room], light) for room, light in zip(rooms, lights, strict=True)]
 
 
 def _holds(known: SeenView, asked: tuple[View, Mapping[str, LitRoom], LightName] | None) -> bool:
     return asked is not None and known.view is asked[0] and known.lit == asked[1]
-
-
-def _surface_colour(swatch: Swatch) -> SurfaceColour:
-    return SurfaceColour(np.array(swatch.colour.reflectance), swatch.lrv)

@@ -112,6 +112,12 @@ def _sent(coat: Coat, falls: Lit) -> Floats:
     return falls.reflected_xyz100(surface, np.array(coat.swatch.colour.reflectance))
 
 
+def shown_alone(coat: Coat, falls: Lit, eye: Eye) -> str:
+    """The screen's sRGB for one coat under light that falls on its surface, seen by an eye."""
+    screen = eye.on_screen(_sent(coat, falls)[np.newaxis])
+    return spaces.srgb_to_hex(gamut.to_srgb(screen))[0]
+
+
 def _seen(sights: Sequence[_Sight]) -> Iterator[SeenView]:
     jmh = np.concatenate([appearance.jmh(s.xyz100, s.eye.conditions) for s in sights])
     screen = np.concatenate([s.eye.on_screen(s.xyz100) for s in sights])
