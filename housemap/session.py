@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError, Problem
 from housemap.file import NEW_FILE, HouseFile, load_house, save_house
 from housemap.model.history import History
-from housemap.model.house import House, Surface
+from housemap.model.house import House, Light, Surface
 from housemap.plan.placed import Plan
 from housemap.plan.placing import place
 
@@ -28,6 +28,8 @@ class Selection:
     level: int = 0
     room: str | None = None
     surface: Surface = "walls"
+    light: Light = "reference"
+    """By which all colours are shown."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,6 +173,9 @@ class Session:
 
     def select_surface(self, surface: Surface) -> None:
         self.selection = replace(self.selection, surface=surface)
+
+    def select_light(self, light: Light) -> None:
+        self.selection = replace(self.selection, light=light)
 
     def select_level(self, level: int) -> None:
         """Show a level, with a room selected: a hall where there is one, else the first."""

@@ -10,6 +10,7 @@ from textual.app import App
 from textual.binding import BindingType
 from textual.command import Provider
 
+from housemap.model.house import Light
 from housemap.session import Reporter, Session
 from housemap.tui.commands import ANY, Keymap
 from housemap.tui.keys import binding_keys, bindings_of
@@ -142,6 +143,11 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
         for screen in self.screen_stack:
             if isinstance(screen, ProgramScreen):
                 screen.look_changed()
+
+    def action_light(self, light: Light | None = None) -> None:
+        """Show the open house under a light, or under the next one."""
+        if self._house is not None:
+            self._house.show_light(light)
 
     def action_leave(self) -> None:
         """Quit, after asking where something is not saved."""

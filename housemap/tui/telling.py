@@ -1,15 +1,19 @@
 """What the lines round the map tell of a session."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
+from housemap.model.house import Light
 from housemap.session import Session
+from housemap.tui.render.shades import Shades, shades_of
 from housemap.tui.render.sightlines import Sight
+from housemap.tui.render.text import plain
 
 SCREEN_IS_NOT_PAINT = "A screen is a poor judge of paint: decide by a sample on the wall."
 
 
 def notes_of(session: Session) -> Iterator[str]:
     """What is to be known of the house and its file, beside the name."""
+    yield told_of_light(session)
     if session.tried is not None:
         yield "trying out"
     if session.unsaved:
@@ -44,3 +48,34 @@ def sights_of(session: Session) -> Iterator[Sight]:
         sighting = report.study.sightings[min(room, other), max(room, other)]
         way = sighting.through if sighting.rooms[0] == room else sighting.through[::-1]
         yield Sight(other, way)
+
+
+def told_of_light(session: Session) -> str:
+    """Which light is shown, and how many rooms are without it, in a few words."""
+    shades = shades_of(session)
+    words = f"light: {shades.light}"
+    if shades.awaited:
+        return f"{words} (being computed)"
+    count = sum(map(len, shades.unlit.values()))
+    return f"{words} ({count} without)" if count else words
+
+
+LIGHT_SENTENCES: Mapping[Light, str] = {
+    "reference": "The reference light: D65 at 300 lx, the same in every room.",
+    "day": "By day, under an overcast sky, as an eye in each room sees it.",
+    "evening": "In the evening, by lamp, as an eye in each room sees it.",
+}
+
+
+def light_shown(shades: Shades) -> str:
+    """Which light is shown, and which rooms show as under the reference light, with the reason."""
+    words = LIGHT_SENTENCES[shades.light]
+    if shades.awaited:
+        return f"{words} Being computed: the reference light is shown until then."
+    rooms = shades.house.rooms
+    lacking = (
+        f"{', '.join(plain(rooms[room].name) for room in unlit)} ({reason})"
+        for reason, unlit in shades.unlit.items()
+    )
+    told = "; ".join(lacking)
+    return f"{words} Reference light in {told}." if told else words

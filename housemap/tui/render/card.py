@@ -7,15 +7,16 @@ from typing import TYPE_CHECKING
 from housemap.model.house import SURFACES, House, Room, Surface
 from housemap.model.measure import format_length
 from housemap.model.shape import box_m, floor_area_m2
+from housemap.tui.render.card_light import LIGHT_WORDS, cost_rows, lacking_rows
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page
 from housemap.tui.render.runs import Row
-from housemap.tui.render.scene import Coat, Colours
+from housemap.tui.render.shades import Shades
 from housemap.tui.render.text import cut, fit, wrap
 
 if TYPE_CHECKING:
     from housemap.checks import Report
-    from housemap.study import SeenPair, Study, Swatch
+    from housemap.study import SeenPair, Swatch
 
 LEFT = SWATCH + 2
 """Columns before the text beside a swatch."""
@@ -28,7 +29,7 @@ class CardView:
     house: House
     room: str
     surface: Surface
-    colours: Colours
+    shades: Shades
     report: "Report | None"
     """Of this very house, or None while it is being made."""
     look: Look
@@ -41,9 +42,11 @@ def card_rows(view: CardView, width: int) -> list[Row]:
     return [
         *page.title(room.name),
         *_facts(room, view.house, page),
+        *lacking_rows(view.shades, view.room, page),
         page.blank(),
         *_surfaces(view, room, page),
         *_stays(view, room, page),
+        *cost_rows(view.shades, view.room, page),
         *_seen(view, page),
         *_found(view, page),
     ]
@@ -67,9 +70,10 @@ def _surfaces(view: CardView, room: Room, page: Page) -> Iterator[Row]:
     """Surfaces in one paint stand together: their names, the paint, what is known of it."""
     for paint_id, surfaces in _by_paint(room).items():
         label = ", ".join(_surface_text(view, room, surface) for surface in surfaces)
-        yield from _paint_rows(view, page, label, paint_id, chosen=view.surface in surfaces)
+        yield from _paint_rows(view, page, label, paint_id, surfaces)
     for wall, accent in room.accents.items():
-        yield from _paint_rows(view, page, f"accent wall {wall}", accent.paint, chosen=False)
+        on = [f"accent {wall}"]
+        yield from _paint_rows(view, page, f"accent wall {wall}", accent.paint, on)
 
 
 def _by_paint(room: Room) -> Mapping[str | None, list[Surface]]:
@@ -87,31 +91,42 @@ def _surface_text(view: CardView, room: Room, surface: Surface) -> str:
 
 
 def _paint_rows(
-    view: CardView, page: Page, label: str, paint_id: str | None, *, chosen: bool
+    view: CardView, page: Page, label: str, paint_id: str | None, surfaces: Sequence[str]
 ) -> Iterator[Row]:
+    """The swatch shows the paint on each of the surfaces, side by side where they differ."""
+    swatch = page.swatches([view.shades.on(view.room, each, paint_id) for each in surfaces])
+    chosen = view.surface in surfaces
     paint = view.house.paints.get(paint_id) if paint_id else None
     name = f"{paint.name} {paint.code}".strip() if paint else "no paint yet"
     columns = page.inner - LEFT + 1
-    labels, facts = wrap(label, columns), wrap(_paint_facts(view, paint_id), columns)
+    labels, facts = wrap(label, columns), wrap(_paint_facts(view, paint_id, surfaces[0]), columns)
     lines = [(line, True) for line in labels]
     lines += [(cut(name, columns, view.look.glyphs.more), False)]
     lines += [(line, True) for line in facts if line]
     for i, (line, quiet) in enumerate(lines):
         strong = chosen and (not quiet or i == 0)
         text = page.run(f" {line}", quiet=quiet and not strong, strong=strong)
-        yield page.run(" "), page.swatch(view.colours.coat(paint_id)), text
+        yield page.run(" "), *swatch, text
 
 
-def _paint_facts(view: CardView, paint_id: str | None) -> str:
-    """LRV, undertone and notation, as far as they are known."""
+def _paint_facts(view: CardView, paint_id: str | None, surface: str) -> str:
+    """LRV, undertone as shown and notation, as far as they are known."""
     if paint_id is None:
         return ""
     swatch = _swatch(view, "Paint", paint_id)
-    lrv = view.colours.lrv.get(paint_id)
+    lrv = view.shades.plain.lrv.get(paint_id)
     words = [f"LRV {lrv:.0f}"] if lrv is not None else []
-    if swatch:
-        words += [swatch.colour.undertone.name, swatch.colour.notation.text]
+    tone = view.shades.undertone(view.room, surface, paint_id)
+    if swatch and tone:
+        words += [_tone_words(view, tone.name), swatch.colour.notation.text]
     return ", ".join(words)
+
+
+def _tone_words(view: CardView, name: str) -> str:
+    shades = view.shades
+    if shades.light == "reference" or shades.awaited or shades.lacks(view.room):
+        return name
+    return f"{name} {LIGHT_WORDS[shades.light]}"
 
 
 def _swatch(view: CardView, kind: str, entity: str) -> "Swatch | None":
@@ -124,9 +139,8 @@ def _stays(view: CardView, room: Room, page: Page) -> Iterator[Row]:
     if finishes:
         yield from page.heading("stays")
     for finish_id in finishes:
-        swatch = _swatch(view, "Finish", finish_id)
-        coat = Coat("known", swatch.colour.srgb_hex) if swatch else Coat("awaited")
         label = "floor" if finish_id == room.floor else "fixed"
+        coat = view.shades.stays(view.room, label, finish_id)
         name = cut(view.house.finishes[finish_id].name, page.inner - LEFT - 5, page.more)
         yield page.run(" "), page.swatch(coat), page.run(f" {label} ", quiet=True), page.run(name)
 
@@ -153,23 +167,24 @@ def _seen(view: CardView, page: Page) -> Iterator[Row]:
     yield from page.heading(f"{fit('sees', LEFT - 1 + names + WAY)}{columns}", tidy=False)
     for other in neighbours:
         pair = study.pairs[min(view.room, other), max(view.room, other)]
-        name = fit(view.house.rooms[other].name, names)
+        seen = view.house.rooms[other]
+        name = fit(seen.name, names)
         yield (
             page.run(" "),
-            page.swatch(view.colours.coat(view.house.rooms[other].paints.walls)),
+            page.swatch(view.shades.on(other, "walls", seen.paints.walls, eye=view.room)),
             page.run(f" {name}"),
             page.run(fit(pair.sighting.kind, WAY), quiet=True),
-            page.run(_apart(study, pair, view)[:numbers]),
+            page.run(_apart(pair, view)[:numbers]),
         )
 
 
-def _apart(study: "Study", pair: "SeenPair", view: CardView) -> str:
-    """The CAM16-UCS difference of the walls, and the other room's LRV less this one's."""
+def _apart(pair: "SeenPair", view: CardView) -> str:
+    """The CAM16-UCS difference of the walls as shown, and the other room's LRV less this one's."""
     if pair.walls is None:
         return ""
     first, second = pair.walls
     here, there = (first, second) if first.room == view.room else (second, first)
-    apart = study.difference(first.swatch, second.swatch).ucs
+    apart = view.shades.apart(view.room, here, there) or 0.0
     lrv = there.swatch.lrv - here.swatch.lrv
     signed = f"{lrv:+.0f}".replace("-", view.look.glyphs.minus) if round(lrv) else "0"
     return f"{apart:{APART}.1f}{signed:>{LRV}}"

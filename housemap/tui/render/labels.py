@@ -26,8 +26,9 @@ def label_of(block: Block, columns: int, rows: int, look: Look) -> Label:
         return [_one_line(block, columns, look)], []
     names = _name_lines(block.name, columns, rows - 1, look)
     below = [facts] if (facts := _facts(block, columns, look)) else []
-    if rows > len(names) + len(below) and 0 < cell_len(block.paint_name) <= columns:
-        below.append(plain(block.paint_name))
+    last = plain(block.lacks or block.paint_name)
+    if rows > len(names) + len(below) and 0 < cell_len(last) <= columns:
+        below.append(last)
     return names, below
 
 

@@ -1,7 +1,8 @@
 """Rows of text on a panel or a page: titles, headings, lines, swatches."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Ink, Row, Run
@@ -66,8 +67,21 @@ class Page:
             yield self.line(line, quiet=quiet, indent=indent)
 
     def swatch(self, coat: Coat) -> Run:
+        return self.patch(coat, SWATCH)
+
+    def swatches(self, coats: Sequence[Coat]) -> Row:
+        """A swatch that shows several coats side by side, or one where they are alike."""
+        each = list(dict.fromkeys(coats))[:SWATCH]
+        ends = [SWATCH * i // len(each) for i in range(len(each) + 1)]
+        return tuple(
+            self.patch(coat, end - start)
+            for coat, (start, end) in zip(each, pairwise(ends), strict=True)
+        )
+
+    def patch(self, coat: Coat, columns: int) -> Run:
+        """A coat over so many columns."""
         glyphs, greys = self.look.glyphs, self.look.greys
         if coat.state == "known" and self.look.colour:
-            return Run(glyphs.swatch * SWATCH, Ink(None, coat.colour))
+            return Run(glyphs.swatch * columns, Ink(None, coat.colour))
         char = {"bare": glyphs.hatch, "awaited": glyphs.dots, "known": " "}[coat.state]
-        return Run(char * SWATCH, Ink(greys.quiet, greys.bare))
+        return Run(char * columns, Ink(greys.quiet, greys.bare))

@@ -10,6 +10,7 @@ from housemap.tui.render.runs import Hex
 
 if TYPE_CHECKING:
     from housemap.checks import Report
+    from housemap.tui.render.shades import Shades
 
 State = Literal["bare", "awaited", "known"]
 """No paint; a paint whose colour is still being computed; a colour to show."""
@@ -52,6 +53,8 @@ class Block:
     lrv: float | None = None
     """Of the walls."""
     mark: Mark | None = None
+    lacks: str = ""
+    """Why it shows as under the reference light, where another was asked for."""
 
     def coat(self, surface: Surface) -> Coat:
         return self.coats.get(surface, BARE)
@@ -93,17 +96,19 @@ def _shown_colour(paint: Paint, computed: Hex | None) -> Hex | None:
     return paint.colour.hex if isinstance(paint.colour, Srgb) else computed
 
 
-def block_of(room_id: str, room: Room, house: House, colours: Colours, mark: Mark | None) -> Block:
+def block_of(room_id: str, room: Room, shades: "Shades", mark: Mark | None) -> Block:
     walls = room.paints.walls
-    paint = house.paints.get(walls) if walls else None
+    paint = shades.house.paints.get(walls) if walls else None
+    accents = room.accents.items()
     return Block(
         room_id,
         room.name,
-        {surface: colours.coat(paint_id) for surface, paint_id in room.paints.chosen()},
-        {wall: colours.coat(accent.paint) for wall, accent in room.accents.items()},
+        {surface: shades.on(room_id, surface, paint) for surface, paint in room.paints.chosen()},
+        {wall: shades.on(room_id, f"accent {wall}", accent.paint) for wall, accent in accents},
         paint.name if paint else "",
-        colours.lrv.get(walls) if walls else None,
+        shades.plain.lrv.get(walls) if walls else None,
         mark,
+        shades.lacks(room_id),
     )
 
 
@@ -116,10 +121,10 @@ def marks_of(report: "Report | None") -> Mapping[str, Mark]:
     }
 
 
-def blocks_of(house: House, report: "Report | None") -> Mapping[str, Block]:
+def blocks_of(shades: "Shades") -> Mapping[str, Block]:
     """Every room of the house as the map shows it."""
-    colours, marks = colours_of(house, report), marks_of(report)
+    marks = marks_of(shades.report)
     return {
-        room_id: block_of(room_id, room, house, colours, marks.get(room_id))
-        for room_id, room in house.rooms.items()
+        room_id: block_of(room_id, room, shades, marks.get(room_id))
+        for room_id, room in shades.house.rooms.items()
     }

@@ -65,5 +65,8 @@ class ProgramScreen(Screen[None]):
         """The greys changed: draw everything again."""
         self.draw_keys()
 
+    def session_changed(self) -> None:
+        """The house below this screen, its report or what is selected changed."""
+
     def say(self, text: str) -> None:
         """Tell the user something, where this screen has a place for it."""

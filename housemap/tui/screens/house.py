@@ -8,6 +8,7 @@ from textual.binding import BindingType
 from housemap.tui.commands import HOUSE
 from housemap.tui.keys import bindings_of
 from housemap.tui.screens.filing import Filing
+from housemap.tui.screens.lighting import Lighting
 from housemap.tui.screens.moving import Moving
 from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.card import Card
@@ -15,7 +16,7 @@ from housemap.tui.widgets.house_map import HouseMap
 from housemap.tui.widgets.small import TooSmall
 
 
-class HouseScreen(Moving, Filing):
+class HouseScreen(Moving, Lighting, Filing):
     """All tasks of the main screen; to add one, write a class on HouseBase and name it here."""
 
     CONTEXT: ClassVar[str] = HOUSE

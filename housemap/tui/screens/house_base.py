@@ -12,6 +12,7 @@ from housemap.model.house import House
 from housemap.session import Edit, Reporter, Session
 from housemap.tui.render.bars import head_line, status_line
 from housemap.tui.render.scene import blocks_of
+from housemap.tui.render.shades import shades_of
 from housemap.tui.render.sightlines import Sight
 from housemap.tui.reporting import Reported, Reporting
 from housemap.tui.screens.base import ProgramScreen
@@ -85,7 +86,7 @@ class HouseBase(ProgramScreen):
         """What the map shows of the session."""
         session = self.session
         self._shown_level = session.selection.level
-        blocks = blocks_of(session.shown, session.report)
+        blocks = blocks_of(shades_of(session))
         return Scene(session.shown, session.plan, session.selection.level, blocks, self.look)
 
     def _sights(self) -> tuple[Sight, ...]:

@@ -10,7 +10,7 @@ from housemap.tui.keys import bindings_of
 from housemap.tui.render.card import CardView, card_rows
 from housemap.tui.render.page import Page
 from housemap.tui.render.runs import Row
-from housemap.tui.render.scene import colours_of
+from housemap.tui.render.shades import shades_of
 from housemap.tui.widgets.panel import RowsPanel
 
 EMPTY = "No rooms yet. A room needs no more than a name; sizes and openings place it on the map."
@@ -30,6 +30,6 @@ class Card(RowsPanel, can_focus=False):
         report = session.report if session.report_is_current else None
         view = CardView(
             session.shown, room, session.selection.surface,
-            colours_of(session.shown, session.report), report, self.look,
+            shades_of(session), report, self.look,
         )  # fmt: skip
         return card_rows(view, width)

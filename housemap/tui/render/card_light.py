@@ -1,0 +1,63 @@
+"""On the card of a room: how much light its wall paint costs, and what light is missing."""
+
+from collections.abc import Iterator, Mapping
+from typing import TYPE_CHECKING
+
+from housemap.model.house import Light
+from housemap.tui.render.page import Page
+from housemap.tui.render.runs import Row
+from housemap.tui.render.shades import Shades
+
+if TYPE_CHECKING:
+    from housemap.light.room import RoomLight
+    from housemap.study.close import PaintLight
+
+LIGHT_WORDS: Mapping[Light, str] = {
+    "reference": "under the reference light", "day": "by day", "evening": "in the evening",
+}  # fmt: skip
+
+
+def lacking_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
+    """Why the room shows as under the reference light, where another was asked for."""
+    if shades.awaited:
+        yield from page.text(f"{shades.light} light being computed, reference light shown")
+    elif reason := shades.lacks(room):
+        yield from page.text(f"{reason}: shown {LIGHT_WORDS['reference']}")
+
+
+def cost_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
+    """Light on the walls and daylight factor, against the lightest paint of the house."""
+    lighting = shades.lighting
+    lit = lighting.rooms.get(room) if lighting else None
+    paint = shades.house.rooms[room].paints.walls
+    lightest = max(shades.plain.lrv, key=lambda each: shades.plain.lrv[each], default=None)
+    if lighting is None or lit is None or paint is None or lightest is None:
+        return
+    if not lit.light.lights:
+        return
+    best = (lighting.close.paints(lighting, room) or {}).get(lightest)
+    if paint == lightest:
+        yield from page.heading("light, with the lightest paint of the house")
+    else:
+        name = shades.house.paints[lightest].name
+        yield from page.heading(f"light, against {name} on the walls")
+    figures = _figures(lit.light, None if paint == lightest else best, page)
+    yield from page.text(", ".join(figures))
+
+
+def _figures(light: "RoomLight", best: "PaintLight | None", page: Page) -> Iterator[str]:
+    """Each as it is, and what is missing against the best."""
+    for name, lit in light.lights.items():
+        lux = lit.total_lux("walls")
+        loss = f" {_signed(100 * (lux / best.wall_lux[name] - 1), page, 0)} %" if best else ""
+        yield f"{'by day' if name == 'day' else name} {lux:.0f} lx{loss}"
+    if light.daylight:
+        percent = light.daylight.percent
+        least = best.daylight_percent if best else None
+        loss = f" {_signed(percent - least, page, 2)}" if least is not None else ""
+        yield f"daylight factor {percent:.2f} %{loss}"
+
+
+def _signed(number: float, page: Page, digits: int) -> str:
+    shown = f"{number:+.{digits}f}".replace("-", page.look.glyphs.minus)
+    return f"{0:.{digits}f}" if not float(f"{number:.{digits}f}") else shown

@@ -1,0 +1,178 @@
+"""The screen colour of every surface under the light of the moment: one place decides it.
+
+Whoever draws a swatch asks `shades_of(session)`; nobody else turns a paint into a colour.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, get_args
+
+from housemap.model.house import Finish, House, Light, Paint
+from housemap.session import Session
+from housemap.tui.render.runs import Hex
+from housemap.tui.render.scene import BARE, Coat, Colours, colours_of
+
+if TYPE_CHECKING:
+    from housemap.checks import Place, Report
+    from housemap.colorimetry.undertone import Undertone
+    from housemap.study import Coat as StudyCoat
+    from housemap.study import SeenColour, SeenView
+    from housemap.study.lighting import Lighting
+
+LIGHTS: tuple[Light, ...] = get_args(Light)
+
+Key = tuple[str, str]
+"""Of a swatch: its kind ("Paint", "Finish") and id."""
+
+
+@dataclass(frozen=True, slots=True)
+class Shades:
+    """Every colour of a house as it is shown.
+
+    Under the reference light a paint looks the same everywhere. By day and in the evening a
+    surface shows as an eye in its own room sees it, or one that looks in from another room. What
+    has no such light, or none that is computed yet, shows as under the reference light.
+    """
+
+    house: House
+    report: "Report | None"
+    """It may lag behind the house."""
+    light: Light
+    plain: Colours
+    """Of the paints, under the reference light."""
+
+    def on(self, room: str, surface: str, paint: str | None, *, eye: str | None = None) -> Coat:
+        """A paint on a surface: walls ceiling trim doors, or "accent" and the wall's key.
+
+        `eye` is the room from which it is seen; None: its own.
+        """
+        if paint is None:
+            return BARE
+        colour = self._seen(eye or room, room, surface, ("Paint", paint))
+        return Coat("known", colour) if colour else self.plain.coat(paint)
+
+    def stays(self, room: str, surface: str, finish: str, *, eye: str | None = None) -> Coat:
+        """A finish of a room: its floor, or "fixed"."""
+        colour = self._seen(eye or room, room, surface, ("Finish", finish))
+        swatch = self.report.study.swatches.get(("Finish", finish)) if self.report else None
+        if colour is None and swatch is not None:
+            colour = swatch.colour.srgb_hex
+        return Coat("known", colour) if colour else Coat("awaited")
+
+    def at(self, place: "Place", *, eye: str | None = None) -> Coat:
+        """What a finding names."""
+        if place.finish:
+            return self.stays(place.room, place.surface, place.finish, eye=eye)
+        return self.on(place.room, place.surface, place.paint or None, eye=eye)
+
+    def undertone(self, room: str, surface: str, paint: str) -> "Undertone | None":
+        """Of a paint as it is shown there; None where its colour is not known yet."""
+        view, coat = self._view(room), self._coat(room, surface, ("Paint", paint))
+        seen = view.colours.get(coat) if view and coat else None
+        if seen is not None:
+            return seen.undertone
+        swatch = self.report.study.swatches.get(("Paint", paint)) if self.report else None
+        return swatch.colour.undertone if swatch else None
+
+    def apart(self, eye: str, first: "StudyCoat", second: "StudyCoat") -> float | None:
+        """CAM16-UCS difference of two coats of the report as shown; None without a report."""
+        view = self._view(eye)
+        if view is not None and first in view.colours and second in view.colours:
+            return view.difference(first, second).ucs
+        if self.report is None:
+            return None
+        return self.report.study.difference(first.swatch, second.swatch).ucs
+
+    # What cannot be shown under the light
+
+    @property
+    def awaited(self) -> bool:
+        """Whether the light is still being computed."""
+        return self.light != "reference" and self.lighting is None
+
+    def lacks(self, room: str) -> str:
+        """Why a room shows as under the reference light; empty where it does not have to."""
+        lighting = self.lighting
+        lit = lighting.rooms.get(room) if lighting else None
+        if lit is None or self.light == "reference":
+            return ""
+        from housemap.light.missing import why_unlit  # noqa: PLC0415 - light has been computed
+
+        return why_unlit(lit.part.room, lit.light, self.light)
+
+    @property
+    def unlit(self) -> Mapping[str, tuple[str, ...]]:
+        """The painted rooms that lack the light, by the reason."""
+        found: dict[str, list[str]] = {}
+        for room, each in self.house.rooms.items():
+            painted = each.accents or any(each.paints.chosen())
+            if painted and (reason := self.lacks(room)):
+                found.setdefault(reason, []).append(room)
+        return {reason: tuple(rooms) for reason, rooms in found.items()}
+
+    # How it is found
+
+    @property
+    def lighting(self) -> "Lighting | None":
+        """The light of the house, once all of it has been computed."""
+        lighting = self.report.study.lighting if self.report else None
+        return lighting if lighting and lighting.ready else None
+
+    def _view(self, eye: str) -> "SeenView | None":
+        if self.light == "reference" or self.lighting is None:
+            return None
+        return self.lighting.seen.get((eye, self.light))
+
+    def _seen(self, eye: str, room: str, surface: str, key: Key) -> Hex | None:
+        """As computed; else, for a paint just put on, as it looks by the light that is there."""
+        view = self._view(eye)
+        if view is None:
+            return None
+        coat = self._coat(room, surface, key)
+        seen: SeenColour | None = view.colours.get(coat) if coat else None
+        return seen.srgb_hex if seen else self._tried(eye, room, surface, key)
+
+    def _coat(self, room: str, surface: str, key: Key) -> "StudyCoat | None":
+        """The coat of the report that it is; None where the report knows another."""
+        part = self.report.study.rooms.get(room) if self.report else None
+        coats = part.every_coat if part else iter(())
+        found = (c for c in coats if c.surface == surface and c.swatch.key == key)
+        coat = next(found, None)
+        return coat if coat and self._is_known(key) else None
+
+    def _is_known(self, key: Key) -> bool:
+        swatch = self.report.study.swatches.get(key) if self.report else None
+        return swatch is not None and swatch.entity == self._entity(key)
+
+    def _entity(self, key: Key) -> Paint | Finish | None:
+        kind, entity = key
+        table: Mapping[str, Paint | Finish]
+        table = self.house.paints if kind == "Paint" else self.house.finishes
+        return table.get(entity)
+
+    def _tried(self, eye: str, room: str, surface: str, key: Key) -> Hex | None:
+        lighting = self.lighting
+        assert lighting is not None
+        assert self.light != "reference"
+        here, there = lighting.rooms.get(eye), lighting.rooms.get(room)
+        falls = there.light.lights.get(self.light) if there else None
+        if here is None or falls is None or not self._is_known(key):
+            return None
+        paints = lighting.close.paints(lighting, room) if surface == "walls" and eye == room else {}
+        if paints and (paint := paints.get(key[1])):
+            return paint.srgb_hex[self.light]
+        from housemap.light.seen import eye_in  # noqa: PLC0415 - light has been computed
+        from housemap.study.parts import Coat as StudyCoat  # noqa: PLC0415
+        from housemap.study.seen import shown_alone  # noqa: PLC0415
+
+        coat = StudyCoat(room, surface, lighting.swatches[key])
+        return shown_alone(coat, falls, eye_in(here.light.lights[self.light]))
+
+
+def shades_of(session: Session) -> Shades:
+    """The colours of what a session shows."""
+    return shades_under(session.selection.light, session.shown, session.report)
+
+
+def shades_under(light: Light, house: House, report: "Report | None") -> Shades:
+    return Shades(house, report, light, colours_of(house, report))

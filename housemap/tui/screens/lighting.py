@@ -1,0 +1,45 @@
+"""The light of the moment: one key changes it, everything follows."""
+
+from housemap.model.house import Light
+from housemap.session import Reporter, Session
+from housemap.tui.close_looks import CloseLooks, LookedClosely
+from housemap.tui.render.shades import LIGHTS, shades_of
+from housemap.tui.screens.base import ProgramScreen
+from housemap.tui.screens.house_base import HouseBase
+from housemap.tui.telling import light_shown
+
+
+class Lighting(HouseBase):
+    """Changes the light, and has the selected room looked at closely."""
+
+    def __init__(self, session: Session, reporter: Reporter) -> None:
+        super().__init__(session, reporter)
+        self._looks = CloseLooks(self, session)
+
+    def show_light(self, light: Light | None) -> None:
+        """Show the house under a light, or under the next one (None); tell which it is."""
+        now = self.session.selection.light
+        self.session.select_light(light or LIGHTS[(LIGHTS.index(now) + 1) % len(LIGHTS)])
+        self.follow()
+        self.say(light_shown(shades_of(self.session)))
+
+    def _draw_rest(self) -> None:
+        super()._draw_rest()
+        self._looks.request()
+        self._tell_above()
+
+    def on_looked_closely(self, message: LookedClosely) -> None:
+        message.stop()
+        self._looks.done()
+        if message.room == self.session.selection.room:
+            self.panel.follow(self.session)
+            self._tell_above()
+
+    def _tell_above(self) -> None:
+        """Let the screens over this one follow."""
+        for screen in self.app.screen_stack:
+            if screen is not self and isinstance(screen, ProgramScreen):
+                screen.session_changed()
+
+    def on_unmount(self) -> None:
+        self._looks.stop()
