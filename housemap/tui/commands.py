@@ -64,16 +64,17 @@ def _can_redo(session: Session) -> bool:
     return session.history.redo_label is not None
 
 
-MOVE, LOOK, PAINT, FILE, PROGRAM, OPENING, READING = (
-    "Moving about", "The map", "Paints", "The house and its file", "The program",
+MOVE, LOOK, PAINT, FOUND, FILE, PROGRAM, OPENING, READING = (
+    "Moving about", "The map", "Paints", "What was found", "The house and its file", "The program",
     "Opening a house", "Reading a page, answering a question",
 )  # fmt: skip
-GROUPS = (MOVE, LOOK, PAINT, FILE, PROGRAM, OPENING, READING)
+GROUPS = (MOVE, LOOK, PAINT, FOUND, FILE, PROGRAM, OPENING, READING)
 """The tasks of the help screen, in its order."""
 
 MAP, HOUSE, CARD, START, PAGE, ASKING, ANY = (
     "map", "house", "card", "start", "page", "asking", "any",
 )  # fmt: skip
+LIST, CHOOSING, FINDINGS, FINDING, CHECKS = "list", "choosing", "findings", "finding", "checks"
 """Contexts: the map, the screen of an open house, the start screen, the whole program."""
 
 COMMANDS: tuple[Command, ...] = (
@@ -112,7 +113,32 @@ COMMANDS: tuple[Command, ...] = (
             action="light('day')", when=_has_rooms),
     Command("light-evening", ("f7",), "Show the house in the evening", "", LOOK, ANY, 90,
             action="light('evening')", when=_has_rooms),
+    # Lists beside the map
+    Command("list-up", ("up", "k"), "Go up a list", "", MOVE, LIST, 90, action="list_step(-1)"),
+    Command("list-down", ("down", "j"), "Go down a list", "", MOVE, LIST, 90,
+            action="list_step(1)"),
+    Command("list-page-up", ("pageup",), "Go up a page of a list", "", MOVE, LIST, 90,
+            action="list_page(-1)"),
+    Command("list-page-down", ("pagedown", "space"), "Go down a page of a list", "", MOVE, LIST,
+            90, action="list_page(1)"),
+    Command("list-first", ("home",), "Go to the first of a list", "", MOVE, LIST, 90,
+            action="list_end(-1)"),
+    Command("list-last", ("end",), "Go to the last of a list", "", MOVE, LIST, 90,
+            action="list_end(1)"),
     # Paints
+    Command("choose", ("enter", "c"), "Choose a paint for the chosen surface of the room",
+            "choose paint", PAINT, MAP, 6, "The map shows each paint while you move through them.",
+            action="screen.choose", when=_has_rooms),
+    Command("choose-accent", ("5",), "Choose a paint for one wall of the room", "", PAINT, HOUSE,
+            90, "An accent wall; it may go back to the paint of the others.", when=_has_rooms),
+    Command("take", ("enter",), "Put the paint on the surface", "take it", PAINT, CHOOSING, 1),
+    Command("leave-paint", ("escape", "left"), "Leave the surface as it was", "put back", PAINT,
+            CHOOSING, 2),
+    Command("search-paints", ("slash",), "Search the paints", "search", PAINT, CHOOSING, 3,
+            "By name, code, undertone (pinkish, blue, warm) and LRV (lrv>60, lrv 55-70); all of"
+            " what is typed must fit."),
+    Command("sheen", ("g",), "Set the sheen of the chosen surface", "sheen", PAINT, HOUSE, 36,
+            when=_has_rooms),
     Command("surface-walls", ("1",), "Choose the walls", "", PAINT, HOUSE, 90,
             "What is chosen here is what a paint goes on.", action="surface('walls')"),
     Command("surface-ceiling", ("2",), "Choose the ceiling", "", PAINT, HOUSE, 90,
@@ -121,6 +147,31 @@ COMMANDS: tuple[Command, ...] = (
             action="surface('trim')"),
     Command("surface-doors", ("4",), "Choose the doors", "", PAINT, HOUSE, 90,
             action="surface('doors')"),
+    # What was found
+    Command("findings", ("f",), "Show what was found in the house", "findings", FOUND, HOUSE, 7,
+            "Gravest first; the map shows the rooms of each.", when=_has_rooms),
+    Command("finding-open", ("enter", "right"), "Show why a finding stands, and what clears it",
+            "why, remedies", FOUND, FINDINGS, 1),
+    Command("findings-leave", ("escape", "left"), "Close the findings", "back", FOUND, FINDINGS, 2),
+    Command("findings-scope", ("tab",), "Of this room only, or of the whole house", "room/house",
+            FOUND, FINDINGS, 3),
+    Command("findings-grave", ("f",), "Only the graver ones, or all again", "graver", FOUND,
+            FINDINGS, 4),
+    Command("finding-paint", ("c",), "Choose another paint for a place of the finding",
+            "choose paint", FOUND, FINDINGS, 5),
+    Command("remedy", ("enter",), "Apply the chosen remedy", "apply", FOUND, FINDING, 1,
+            "Undone by one key, as any edit."),
+    Command("finding-leave", ("escape", "left"), "Go back to the list of findings", "back", FOUND,
+            FINDING, 2),
+    Command("finding-next", ("n",), "Go to the next finding", "next", FOUND, FINDING, 3),
+    Command("finding-previous", ("N",), "Go to the previous finding", "", FOUND, FINDING, 90),
+    Command("finding-repaint", ("c",), "Choose another paint for a place of the finding",
+            "choose paint", FOUND, FINDING, 4),
+    Command("limit", ("l",), "Set another limit for this house", "limit", FOUND, FINDING, 5,
+            "Kept in the house file under [limits]."),
+    Command("limit-default", ("d",), "Give the limit back its default", "", FOUND, FINDING, 90),
+    Command("checks", (), "About the checks", "", FOUND, HOUSE, 90,
+            "What each check looks for and why, its limits and their sources, and two examples."),
     # The house and its file
     Command("undo", ("u",), "Undo the last edit", "undo", FILE, HOUSE, 20,
             "Without limit, back to the house as it was opened.", when=_can_undo),

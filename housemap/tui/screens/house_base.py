@@ -6,6 +6,7 @@ message. Whoever handles one calls `apply`, `try_out`, `select` or a panel metho
 """
 
 import asyncio
+from typing import TYPE_CHECKING
 
 from housemap.errors import EditError
 from housemap.model.house import House
@@ -21,6 +22,9 @@ from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.card import Card
 from housemap.tui.widgets.house_map import HouseMap, Scene
 from housemap.tui.widgets.panel import Panel
+
+if TYPE_CHECKING:
+    from housemap.checks import Report
 
 TRAILING_S = 0.05
 """How long after the selection its card and lines of sight follow."""
@@ -128,21 +132,31 @@ class HouseBase(ProgramScreen):
 
     # Changing the session
 
-    def apply(self, change: Edit | House, label: str) -> bool:
-        """Make an edit, or tell why it does not fit; whether anything changed."""
+    def apply(self, change: Edit | House, label: str, report: "Report | None" = None) -> bool:
+        """Make an edit, or tell why it does not fit; whether anything changed.
+
+        `report`: that of the new house, where it has been made already.
+        """
         try:
             changed = self.session.apply(change, label)
         except EditError as error:
             self.say(str(error))
             return False
+        if report is not None:
+            self._reporting.know(report)
         self.follow()
         if changed:
             self.say(label)
         return changed
 
-    def try_out(self, house: House | None) -> None:
-        """Show a house that is not decided on; None shows the decided one again."""
+    def try_out(self, house: House | None, report: "Report | None" = None) -> None:
+        """Show a house that is not decided on; None shows the decided one again.
+
+        `report`: that of the house, where it has been made already.
+        """
         self.session.try_out(house)
+        if report is not None:
+            self._reporting.know(report)
         self.follow()
 
     def select(self, room: str) -> None:
@@ -159,6 +173,7 @@ class HouseBase(ProgramScreen):
         self._panel = panel
         self.query_one("#card").display = False
         self.mount(panel, after="#card")
+        self.set_focus(panel)  # at once: the next key is meant for it
         self.call_after_refresh(self._enter_panel, panel)
 
     def _enter_panel(self, panel: Panel) -> None:

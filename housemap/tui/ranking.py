@@ -1,0 +1,73 @@
+"""What every paint of a house would do on a surface, worked out beside the screen."""
+
+import time
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING, NamedTuple
+
+from housemap.model.house import House
+
+if TYPE_CHECKING:
+    from housemap.checks import Report
+    from housemap.choose.rank import Candidate
+
+BETWEEN_S = 0.1
+"""How often what is known so far is told."""
+
+
+class Target(NamedTuple):
+    """What a paint is chosen for."""
+
+    room: str
+    surface: str
+    """walls ceiling trim doors, or "accent" and the wall's key."""
+
+    def paint_in(self, house: House) -> str | None:
+        """What is on it; the paint of the walls is not that of an accent wall."""
+        room = house.rooms[self.room]
+        kind, _, wall = self.surface.partition(" ")
+        if kind == "accent":
+            accent = room.accents.get(wall)
+            return accent.paint if accent else None
+        paint: str | None = getattr(room.paints, kind)
+        return paint
+
+    def name_in(self, house: House) -> str:
+        return f"{house.rooms[self.room].name} {self.surface.replace('accent', 'accent wall')}"
+
+
+@dataclass(frozen=True, slots=True)
+class Ranks:
+    """What the paints do, as far as that is known yet."""
+
+    base: "Report | None" = None
+    """Of the house that they are compared with."""
+    candidates: Mapping[str | None, "Candidate"] = field(default_factory=dict)
+    done: bool = False
+
+    @property
+    def order(self) -> Mapping[str | None, tuple[object, ...]]:
+        """By paint, what sorts the best first."""
+        from housemap.choose.rank import order  # noqa: PLC0415 - numpy is there when candidates are
+
+        return {paint: order(one) for paint, one in self.candidates.items()}
+
+
+def ranks_of(house: House, known: "Report | None", target: Target) -> Iterator[Ranks]:
+    """What each paint does on the target, and no paint; told again and again until all is known.
+
+    `known` is the newest report there is. May raise a HousemapError.
+    """
+    from housemap.choose.rank import candidate  # noqa: PLC0415 - not before the first frame
+    from housemap.tui.reporting import next_report  # noqa: PLC0415 - for the same reason
+
+    base = known if known is not None and known.house is house else next_report(house, known)
+    found: dict[str | None, Candidate] = {}
+    told = time.monotonic()
+    for paint in (None, *house.paints):
+        found[paint] = one = candidate(base, *target, paint)
+        len(one.report.by_room)  # computed here, so that no key waits for it
+        if time.monotonic() - told > BETWEEN_S:
+            yield Ranks(base, dict(found))
+            told = time.monotonic()
+    yield Ranks(base, found, done=True)

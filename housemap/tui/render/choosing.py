@@ -1,0 +1,209 @@
+"""Choosing a paint for a surface: the paints as a list, and the old one beside the new one."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rich.cells import cell_len
+
+from housemap.choose.sought import search_words
+from housemap.model.house import House
+from housemap.tui.render.listing import Line, names_below, patch, side_by_side
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import SWATCH, Page
+from housemap.tui.render.runs import Row
+from housemap.tui.render.scene import BARE, Coat, colours_of
+from housemap.tui.render.text import cut, wrap
+
+if TYPE_CHECKING:
+    from housemap.checks import Report
+    from housemap.choose.rank import Candidate
+    from housemap.colorimetry.difference import Difference
+
+WIDE = 44
+"""Columns from which on the cost stands in the list too."""
+
+TALL = 30
+"""Rows from which on there is place for what a paint would raise, and for the caution."""
+
+CAUTION = "A screen is a poor judge of paint: put a sample on the wall before you buy."
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """A paint that can be chosen, as it stands in the list; `paint` is None for none at all."""
+
+    paint: str | None
+    name: str
+    code: str
+    coat: Coat
+    lrv: float | None
+    undertone: str
+    words: str
+    """What is searched."""
+
+
+NO_PAINT = Option(None, "no paint", "", BARE, None, "leave it bare", search_words("no paint bare"))
+
+
+@dataclass(frozen=True, slots=True)
+class Choosing:
+    """Everything that the head of the list shows."""
+
+    surface: str
+    """As in "Hall walls"."""
+    before: Option
+    after: Option
+    difference: "Difference | None"
+    """None where there is nothing to compare."""
+    candidate: "Candidate | None"
+    """What the new one does; None while that is not known."""
+    room: str
+    told: str
+    """How many there are, in which order."""
+    search: str
+    fault: str
+    """What is wrong with the search."""
+    findings: int | None
+    """Of the decided house."""
+
+
+def options_of(house: House, report: "Report | None") -> tuple[Option, ...]:
+    """No paint, then every paint of the house by name."""
+    colours = colours_of(house, report)
+    swatches = report.study.swatches if report else {}
+    found = []
+    for paint_id, paint in house.paints.items():
+        swatch = swatches.get(("Paint", paint_id))
+        tone = swatch.colour.undertone if swatch and swatch.entity == paint else None
+        said = (tone.name, tone.family, tone.temperature) if tone else ()
+        words = search_words(paint.name, paint.code, paint_id, paint.deck, *said)
+        coat, lrv = colours.coat(paint_id), colours.lrv.get(paint_id)
+        undertone = tone.name if tone else ""
+        found.append(Option(paint_id, paint.name, paint.code, coat, lrv, undertone, words))
+    return NO_PAINT, *sorted(found, key=lambda option: option.name.casefold())
+
+
+def best_first(
+    options: Iterable[Option], ranks: Mapping[str | None, tuple[object, ...]]
+) -> list[Option]:
+    """No paint, the ranked ones in their order, then those without a rank as they stood."""
+    return sorted(
+        options,
+        key=lambda o: (o.paint is not None, o.paint not in ranks, ranks.get(o.paint, ())),
+    )
+
+
+def option_rows(
+    option: Option, candidate: "Candidate | None", told: str, line: Line
+) -> tuple[Row, Row]:
+    """An option: swatch, name, code and what is told of it; then LRV, undertone and cost."""
+    swatch = patch(option.coat, SWATCH, line.look)
+    gap = line.run(" ")
+    lrv = f"LRV {option.lrv:.0f} " if option.lrv is not None else ""
+    cost = f"cost {candidate.cost:.1f}" if candidate and line.width >= WIDE else ""
+    lead = line.mark(), swatch, gap
+    return (
+        line.row(lead, f"{option.name} {option.code}".strip(), told, strong=line.chosen),
+        line.row((gap, swatch, gap), f"{lrv}{option.undertone}", cost, quiet=True),
+    )
+
+
+def change_text(before: int | None, after: int | None, look: Look) -> str:
+    """As in "20→18"."""
+    if before is None or after is None:
+        return ""
+    return f"{before}{look.glyphs.to}{after}"
+
+
+def choosing_head(view: Choosing, look: Look, width: int, height: int) -> list[Row]:
+    """Title and order, search, the old paint beside the new one, and what the new one does."""
+    line = Line(look, width)
+    margin = (line.run(" "),)
+    colours = side_by_side((view.before.coat, view.after.coat), width, look)
+    return [
+        title_row(view.surface, view.told, line),
+        search_row(view.search, line),
+        colours,
+        colours,
+        names_below((view.before.name, view.after.name), width, look),
+        line.row(margin, view.fault or _apart(view), strong=bool(view.fault), quiet=not view.fault),
+        line.row(margin, _weight(view, look), quiet=True),
+        *(_outlook(view, Page(look, width)) if height >= TALL else ()),
+    ]
+
+
+def title_row(title: str, told: str, line: Line) -> Row:
+    """A title, and at the right what is told of the list below."""
+    room = line.width - cell_len(told) - 3
+    left = (line.run(" "), line.run(cut(title, room, line.look.glyphs.more), strong=True))
+    space = line.width - sum(cell_len(run.text) for run in left) - cell_len(told) - 1
+    return *left, line.run(" " * max(space, 0)), line.run(f"{told} ", quiet=True)
+
+
+def search_row(search: str, line: Line) -> Row:
+    """The search as it stands, or what can be typed."""
+    return (
+        line.run(" / ", strong=True),
+        line.run(
+            cut(search or "name, code, warm, lrv 55-70", line.width - 4),
+            quiet=not search,
+            strong=bool(search),
+        ),
+    )
+
+
+def _apart(view: Choosing) -> str:
+    if view.before.paint == view.after.paint:
+        return "as it is"
+    apart = view.difference
+    if apart is None:
+        return "nothing to compare"
+    return f"{apart.ucs:.1f} apart, CIEDE2000 {apart.de00:.1f}"
+
+
+def _weight(view: Choosing, look: Look) -> str:
+    """What the new one costs, how it goes with the walls in view, and the findings."""
+    one = view.candidate
+    if one is None:
+        return "weighing what it does"
+    harmony = f", harmony {one.harmony:.1f}" if one.harmony is not None else ""
+    change = change_text(view.findings, one.findings_after, look)
+    return f"cost {one.cost:.1f}{harmony}, {change}"
+
+
+def _outlook(view: Choosing, page: Page) -> Iterator[Row]:
+    """What would be found in the room with the new paint, and the caution."""
+    raised = f"here then: {_raised(view.candidate, view.room)}" if view.candidate else ""
+    lines = wrap(raised, page.inner)
+    yield from (page.line(text) for text in [*lines, "", ""][:2])
+    yield page.blank()
+    yield from page.text(CAUTION, quiet=True)
+    yield page.blank()
+
+
+def _raised(candidate: "Candidate", room: str) -> str:
+    """The titles of what would be found in the room."""
+    from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is what it needs
+
+    found = candidate.report.by_room.get(room, ())
+    titles = dict.fromkeys(check_of(finding.check).title.lower() for finding in found)
+    return ", ".join(titles) or "nothing"
+
+
+def empty_rows(search: str, count: int, look: Look, width: int) -> Sequence[Row]:
+    """What stands in the place of the list when nothing was found."""
+    page = Page(look, width)
+    if not count:
+        return [page.blank(), *page.text("This house has no paints yet.")]
+    return [
+        page.blank(),
+        *page.text(f'None of the {count} paints fits "{search}".'),
+        *page.text("esc clears the search.", quiet=True),
+    ]
+
+
+def told_of(shown: int, count: int, ranked: int, *, done: bool) -> str:
+    """How many paints there are, and in which order."""
+    which = f"{shown} of {count}" if shown != count else f"{count} paints"
+    return f"{which}, best first" if done else f"{which} by name, {min(ranked, count)} weighed"

@@ -1,0 +1,167 @@
+"""Choosing paints and sheens for the surfaces of the selected room."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from textual.message import Message
+
+from housemap.model.edits import paint_on, set_sheen
+from housemap.model.house import SHEENS, House, Room
+from housemap.model.shape import COMPASS, walls
+from housemap.tui.ranking import Ranks, Target, ranks_of
+from housemap.tui.screens.asking import Choice, Prompt, Question
+from housemap.tui.screens.house_base import HouseBase
+from housemap.tui.working import WorkFailed, work_beside
+
+if TYPE_CHECKING:
+    from housemap.checks import Report
+    from housemap.tui.widgets.choosing import ChoosingPanel
+
+ASK_FOR_A_SAMPLE = "put a sample on the wall before you buy"
+
+COMPASS_WORDS = {"n": "north", "e": "east", "s": "south", "w": "west"}
+SHEEN_KEYS = dict(zip("fmesog", SHEENS, strict=True))
+
+
+@dataclass
+class Ranked(Message):
+    """Ranks are known, or more of them."""
+
+    target: Target
+    house: House
+    ranks: Ranks
+
+
+class Choosing(HouseBase):
+    """Actions that open the choice, show what is tried, and decide."""
+
+    _ranks = Ranks()
+
+    def action_choose(self) -> None:
+        room = self.session.selection.room
+        if room is not None:
+            self.choose_for(Target(room, self.session.selection.surface))
+
+    def choose_for(self, target: Target) -> None:
+        """Open the choice of a paint for a surface."""
+        from housemap.tui.widgets.choosing import ChoosingPanel  # noqa: PLC0415 - when first needed
+
+        self._ranks = Ranks()
+        self.open_panel(ChoosingPanel(self.session, self.look, target))
+
+    # One wall
+
+    def action_choose_accent(self) -> None:
+        """Ask for the wall."""
+        room_id = self.session.selection.room
+        if room_id is None:
+            return
+        room = self.session.house.rooms[room_id]
+        keys = tuple(wall.key for wall in walls(room)) or COMPASS
+
+        def named(key: str | None) -> None:
+            if key in keys:
+                self.choose_for(Target(room_id, f"accent {key}"))
+            elif key:
+                self.say(f"{room.name} has no wall {key}; its walls are {', '.join(keys)}")
+
+        text = f"Which wall of {room.name}?"
+        if len(keys) > MOST_CHOICES:
+            self.app.push_screen(Prompt(f"{text} (0 to {keys[-1]})", "", self.look), named)
+        else:
+            choices = [Choice(key, _wall_words(room, key), key) for key in keys]
+            self.app.push_screen(Question(text, choices, "leave it", self.look), named)
+
+    # While choosing
+
+    def on_choosing_panel_aimed(self, message: "ChoosingPanel.Aimed") -> None:
+        """Have the paints ranked, and nothing else any more."""
+        house, base, target = self.session.house, self.session.base, message.target
+
+        def steps() -> Iterator[Message]:
+            for ranks in ranks_of(house, base, target):
+                yield Ranked(target, house, ranks)
+
+        work_beside(self, "ranks", steps)
+
+    def on_ranked(self, message: Ranked) -> None:
+        message.stop()
+        panel = self._choosing_panel()
+        if panel is None or message.house is not self.session.house:
+            return
+        self._ranks = message.ranks
+        panel.show_ranks(message.target, message.house, message.ranks)
+
+    def _choosing_panel(self) -> "ChoosingPanel | None":
+        from housemap.tui.widgets.choosing import ChoosingPanel  # noqa: PLC0415 - it is there by now
+
+        return self.panel if isinstance(self.panel, ChoosingPanel) else None
+
+    def on_choosing_panel_tried(self, message: "ChoosingPanel.Tried") -> None:
+        """Show the house with the paint, with its findings where they are known."""
+        panel = self._choosing_panel()
+        if panel is not None:
+            house, report = self._painted(panel.target, message.paint)
+            if house == self.session.house:
+                self.try_out(None)
+            else:
+                self.try_out(house, report)
+
+    def _painted(self, target: Target, paint: str | None) -> "tuple[House, Report | None]":
+        """The house with the paint: the very one that was reported on, where there is one."""
+        known, base = self._ranks.candidates.get(paint), self._ranks.base
+        if known is not None and base is not None and base.house is self.session.house:
+            return known.report.house, known.report
+        return paint_on(self.session.house, *target, paint), None
+
+    def on_choosing_panel_taken(self, message: "ChoosingPanel.Taken") -> None:
+        """Decide on a paint."""
+        panel = self._choosing_panel()
+        if panel is None:
+            return
+        target, paint = panel.target, self.session.house.paints.get(message.paint or "")
+        house, report = self._painted(target, message.paint)
+        label = f"{target.name_in(house)}: {paint.name if paint else 'no paint'}"
+        self.close_panel()
+        if self.apply(house, label, report) and paint:
+            self.say(f"{label}; {ASK_FOR_A_SAMPLE}")
+
+    def on_choosing_panel_left(self) -> None:
+        self.close_panel()
+
+    def on_work_failed(self, message: WorkFailed) -> None:
+        message.stop()
+        self.say(message.fault)
+
+    # Sheen
+
+    def action_sheen(self) -> None:
+        """Ask for the sheen of the chosen surface."""
+        room_id, surface = self.session.selection.room, self.session.selection.surface
+        if room_id is None:
+            return
+        room = self.session.house.rooms[room_id]
+        what = f"{room.name} {surface}"
+        now = room.sheens.of(surface) or "not chosen"
+        choices = [*(Choice(key, sheen, sheen) for key, sheen in SHEEN_KEYS.items()), NO_SHEEN]
+
+        def answered(answer: str | None) -> None:
+            if answer:
+                sheen = next((s for s in SHEENS if s == answer), None)
+                told = f"{what}: {answer}" + (" sheen" if sheen else "")
+                self.apply(lambda house: set_sheen(house, room_id, surface, sheen), told)
+
+        question = Question(f"Sheen of {what}, now {now}?", choices, "leave it", self.look)
+        self.app.push_screen(question, answered)
+
+
+NO_SHEEN = Choice("n", "none", "no sheen")
+MOST_CHOICES = 10
+"""Walls that have a key of their own."""
+
+
+def _wall_words(room: Room, key: str) -> str:
+    """Which wall a key stands for, and whether it is an accent already."""
+    words = COMPASS_WORDS.get(key, "wall")
+    return f"{words} (accent)" if key in room.accents else words
