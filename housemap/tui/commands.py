@@ -128,7 +128,7 @@ COMMANDS: tuple[Command, ...] = (
     # Paints
     Command("choose", ("enter", "c"), "Choose a paint for the chosen surface of the room",
             "choose paint", PAINT, MAP, 6, "The map shows each paint while you move through them.",
-            action="screen.choose", when=_has_rooms),
+            when=_has_rooms),
     Command("choose-accent", ("5",), "Choose a paint for one wall of the room", "", PAINT, HOUSE,
             90, "An accent wall; it may go back to the paint of the others.", when=_has_rooms),
     Command("take", ("enter",), "Put the paint on the surface", "take it", PAINT, CHOOSING, 1),

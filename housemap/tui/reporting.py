@@ -98,8 +98,11 @@ class Reporting:
     def take(self, message: Reported) -> None:
         """Put a finished report into the session, and go on with what changed meanwhile."""
         self._busy.discard(message.lane)
-        if message.report is not None:
-            self.know(message.report)
+        report = message.report
+        if report is not None:
+            self.know(report)
+            if message.lane == "light" and report.deep is None:
+                self._failed["light"] = report.house  # asking again would give no more
         self.request()
 
     def know(self, report: "Report") -> None:

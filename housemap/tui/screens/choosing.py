@@ -38,7 +38,7 @@ class Choosing(HouseBase):
 
     _ranks = Ranks()
 
-    def action_choose(self) -> None:
+    def on_house_map_paint_asked(self) -> None:
         room = self.session.selection.room
         if room is not None:
             self.choose_for(Target(room, self.session.selection.surface))

@@ -59,6 +59,10 @@ class HouseMap(Drawn, can_focus=True):
 
         way: str
 
+    @dataclass
+    class PaintAsked(Message):
+        """A key asked for another paint in the selected room."""
+
     def __init__(self, scene: Scene, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
         super().__init__(id=id)
         self._scene = scene
@@ -184,6 +188,9 @@ class HouseMap(Drawn, can_focus=True):
 
     def action_previous_room(self) -> None:
         self.post_message(self.Asked("previous"))
+
+    def action_choose(self) -> None:
+        self.post_message(self.PaintAsked())
 
     def on_click(self, event: Click) -> None:
         room = self._room_at(event.get_content_offset(self))

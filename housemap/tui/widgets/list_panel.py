@@ -26,6 +26,7 @@ class ListPanel(Panel, Drawn, can_focus=True):
     A subclass overrides `head`, `entry`, `nothing` and `moved`, and shows entries by their keys.
     """
 
+    CONTEXT: ClassVar[str] = LIST
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(LIST)]
     ENTRY_ROWS: ClassVar[int] = 2
 
