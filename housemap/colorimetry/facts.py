@@ -13,6 +13,7 @@ import numpy as np
 from housemap.colorimetry import appearance, gamut, munsell, recovery, spaces, spectra, undertone
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.notation import MunsellNotation, parse, written
+from housemap.errors import ColourError
 from housemap.model.colour import ColourSource, Lab, Notation, Reflectance, Srgb, Triple, Xyz
 
 ToXyz = Callable[[Floats, Floats], Floats]
@@ -56,31 +57,50 @@ def colour_facts(sources: Sequence[ColourSource]) -> tuple[ColourFacts, ...]:
 
     Raises ColourError for a colour that has no meaning or that no surface can have.
     """
+    made = facts_or_errors(sources)
+    for each in made:
+        if isinstance(each, ColourError):
+            raise each
+    return tuple(each for each in made if isinstance(each, ColourFacts))
+
+
+def facts_or_errors(sources: Sequence[ColourSource]) -> tuple[ColourFacts | ColourError, ...]:
+    """As `colour_facts`, with the error in the place of each colour that cannot be."""
     known = {source: _remembered.get(source) for source in sources}
     new = [source for source, facts in known.items() if facts is None]
     made = dict(zip(new, _computed(new), strict=True)) if new else {}
     if len(_remembered) + len(made) > REMEMBERED:
         _remembered.clear()
-    _remembered.update(made)
+    _remembered.update((s, each) for s, each in made.items() if isinstance(each, ColourFacts))
     return tuple(known[source] or made[source] for source in sources)
 
 
-def reflectances(sources: Sequence[ColourSource]) -> Floats:
-    """Reflectance of each colour on the working grid, measured or recovered: (n, 41)."""
-    rows = np.empty((len(sources), len(spectra.GRID_NM)))
+def reflectances(sources: Sequence[ColourSource]) -> tuple[Floats, dict[int, ColourError]]:
+    """Reflectance of each colour on the working grid, measured or recovered: (n, 41).
+
+    The rows of colours that cannot be hold nothing; their errors stand beside, by place.
+    """
+    rows = np.zeros((len(sources), len(spectra.GRID_NM)))
+    errors: dict[int, ColourError] = {}
     given: dict[tuple[ToXyz, str], list[tuple[int, Triple]]] = {}
     for i, source in enumerate(sources):
-        if isinstance(source, Reflectance):
-            values = np.array(source.values, dtype=np.float64)
-            rows[i] = spectra.resampled(values, source.start_nm, source.step_nm)
-        else:
-            to_xyz, observed, numbers = _numbers(source)
-            given.setdefault((to_xyz, observed), []).append((i, numbers))
+        try:
+            if isinstance(source, Reflectance):
+                values = np.array(source.values, dtype=np.float64)
+                rows[i] = spectra.resampled(values, source.start_nm, source.step_nm)
+            else:
+                to_xyz, observed, numbers = _numbers(source)
+                spectra.white(observed)
+                given.setdefault((to_xyz, observed), []).append((i, numbers))
+        except ColourError as error:
+            errors[i] = error
     for (to_xyz, observed), colours in given.items():
         which, triples = zip(*colours, strict=True)
         xyz = to_xyz(np.array(triples, dtype=np.float64), spectra.white(observed))
-        rows[list(which)] = recovery.recover(xyz, observed)
-    return rows
+        rows[list(which)], found = recovery.try_to_recover(xyz, observed)
+        for place in np.flatnonzero(~found).tolist():
+            errors[which[place]] = recovery.impossible(xyz[place], observed)
+    return rows, errors
 
 
 def _numbers(source: Lab | Xyz | Srgb | Notation) -> tuple[ToXyz, str, Triple]:
@@ -109,8 +129,14 @@ def _notation_to_xyz(hvc: Floats, white: Floats) -> Floats:
     return munsell.to_xyz(hvc) * (white / munsell.WHITE)
 
 
-def _computed(sources: Sequence[ColourSource]) -> list[ColourFacts]:
-    reflectance = reflectances(sources)
+def _computed(sources: Sequence[ColourSource]) -> list[ColourFacts | ColourError]:
+    rows, errors = reflectances(sources)
+    possible = [i for i in range(len(sources)) if i not in errors]
+    made = iter(_facts([sources[i] for i in possible], rows[possible]))
+    return [errors[i] if i in errors else next(made) for i in range(len(sources))]
+
+
+def _facts(sources: Sequence[ColourSource], reflectance: Floats) -> list[ColourFacts]:
     xyz = spectra.to_xyz(reflectance)
     jmh = appearance.jmh(xyz, appearance.reference())
     ucs = appearance.ucs(jmh)

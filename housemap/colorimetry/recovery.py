@@ -53,12 +53,17 @@ def recover(xyz100: Floats, observed: str = spectra.REFERENCE) -> Floats:
     """
     reflectance, found = try_to_recover(xyz100, observed)
     if not found.all():
-        x, y, z = xyz100[~found][0]
-        raise ColourError(
-            f"no surface has the colour XYZ {x:.2f} {y:.2f} {z:.2f} under {observed}: "
-            "it must be darker or less strong"
-        )
+        raise impossible(xyz100[~found][0], observed)
     return reflectance
+
+
+def impossible(xyz100: Floats, observed: str) -> ColourError:
+    """What is to be told of a colour that no reflectance has."""
+    x, y, z = xyz100.tolist()
+    return ColourError(
+        f"no surface has the colour XYZ {x:.2f} {y:.2f} {z:.2f} under {observed}: "
+        "it must be darker or less strong"
+    )
 
 
 def try_to_recover(xyz100: Floats, observed: str = spectra.REFERENCE) -> tuple[Floats, Truths]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 
-from housemap.colorimetry.facts import ColourFacts, colour_facts
+from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.errors import ColourError, InputError, Problem
 from housemap.model.house import Finish, House, Paint
 from housemap.study.parts import Swatch
@@ -39,16 +39,12 @@ def _coloured(house: House) -> Iterator[tuple[Key, Paint | Finish]]:
 
 def _facts(entities: Mapping[Key, Paint | Finish]) -> tuple[ColourFacts, ...]:
     """Facts of all; InputError with a line for each colour that has no meaning."""
-    try:
-        return colour_facts([entity.colour for entity in entities.values()])
-    except ColourError:
-        raise InputError(_problems(entities)) from None
-
-
-def _problems(entities: Mapping[Key, Paint | Finish]) -> Iterator[Problem]:
-    for (kind, entity_id), entity in entities.items():
-        try:
-            colour_facts([entity.colour])
-        except ColourError as error:
-            table = kind.lower()
-            yield Problem(f'{table} "{entity_id}": {error}', (table, entity_id))
+    made = facts_or_errors([entity.colour for entity in entities.values()])
+    problems = [
+        Problem(f'{kind.lower()} "{entity_id}": {error}', (kind.lower(), entity_id))
+        for (kind, entity_id), error in zip(entities, made, strict=True)
+        if isinstance(error, ColourError)
+    ]
+    if problems:
+        raise InputError(problems)
+    return tuple(each for each in made if isinstance(each, ColourFacts))
