@@ -1,6 +1,7 @@
 """What tests of the screen share: where commands live, and apps that report at once."""
 
 from collections.abc import Mapping
+from dataclasses import replace
 from importlib import import_module
 from pkgutil import walk_packages
 from typing import TYPE_CHECKING
@@ -37,10 +38,10 @@ CONTEXT_CLASSES: Mapping[str, list[type[DOMNode]]] = _context_classes()
 
 
 def shallow_report(house: House, _previous: "Report | None") -> "Report":
-    """A report without light: made in milliseconds."""
+    """A report that takes no light to have been found: made in milliseconds."""
     from housemap.checks import report_of  # noqa: PLC0415 - not every test of the screen reports
 
-    return report_of(house, deep=False)
+    return replace(report_of(house, deep=False), deep={})
 
 
 def app_on(house: House) -> HousemapApp:

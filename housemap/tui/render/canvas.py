@@ -34,11 +34,25 @@ def lay_over(cells: list[Cell], stamps: Iterable[Stamp]) -> list[Cell]:
         for char in stamp.text:
             width = cell_len(char)
             if column >= 0 and column + width <= len(cells):
-                cells[column] = (char, stamp.ink)
-                if width > 1:
-                    cells[column + 1] = ("", stamp.ink)
+                _put(cells, column, char, width, stamp.ink)
             column += width
     return cells
+
+
+def _put(cells: list[Cell], column: int, char: str, width: int, ink: Ink) -> None:
+    """Put one character; what is left of a wide one that it covers in part becomes a space."""
+    if width == 0:  # a mark that belongs to the letter before it
+        if column and cells[column - 1][0]:
+            cells[column - 1] = cells[column - 1][0] + char, ink
+        return
+    if not cells[column][0]:
+        cells[column - 1] = " ", cells[column - 1][1]
+    after = column + width
+    if after < len(cells) and not cells[after][0]:
+        cells[after] = " ", cells[after][1]
+    cells[column] = char, ink
+    if width > 1:
+        cells[column + 1] = "", ink
 
 
 def runs_of(cells: Iterable[Cell]) -> Row:

@@ -85,7 +85,7 @@ UNICODE = Glyphs(
 ASCII = Glyphs(
     lines=" |-+||++-+-+++++", frame=" #=#####=#=#####",
     hatch="/", dots=".", shut=("=", "H"), leaf=("'", "-"), leaf_line="\\",
-    open_plan=(".", ":"), glazed=("=", '"'), stairs="%", more="~", here=">",
+    open_plan=(".", ":"), glazed=('"', '"'), stairs="%", more="~", here=">",
     marks={"fault": "x", "warn": "!", "note": "o"}, up="^", down="v", swatch=" ", dot="*",
     minus="-", to=">", ascii=True,
 )  # fmt: skip

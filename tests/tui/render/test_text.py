@@ -1,0 +1,50 @@
+"""Text of a house is made fit for one row: printable, and never wider than its place."""
+
+import unicodedata
+
+from hypothesis import given
+from hypothesis import strategies as st
+from rich.cells import cell_len
+
+from housemap.tui.render.text import cut, fit, plain, wrap
+
+widths = st.integers(1, 30)
+
+
+@given(st.text())
+def test_nothing_that_a_terminal_obeys_is_left(text: str) -> None:
+    categories = {unicodedata.category(char) for char in plain(text)}
+    assert not categories & {"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"}
+
+
+@given(st.text(), widths)
+def test_cut_text_fits(text: str, width: int) -> None:
+    assert cell_len(cut(text, width)) <= width
+
+
+@given(st.text(), widths)
+def test_fitted_text_takes_its_width_exactly(text: str, width: int) -> None:
+    assert cell_len(fit(text, width)) == width
+
+
+@given(st.text(), st.integers(2, 30))
+def test_wrapped_lines_fit_and_lose_nothing_but_spaces(text: str, width: int) -> None:
+    lines = wrap(text, width)
+    assert all(cell_len(line) <= width for line in lines)
+    assert "".join(lines).replace(" ", "") == plain(text).replace(" ", "")
+
+
+def test_wide_characters_count_two_cells() -> None:
+    assert cut("台所と食堂", 5) == "台所…"
+    assert fit("台所", 5) == "台所 "
+
+
+def test_markup_stays_as_it_is() -> None:
+    assert plain("[/] [red]Study[/red] [@click=app.quit]x") == (
+        "[/] [red]Study[/red] [@click=app.quit]x"
+    )
+
+
+def test_words_are_kept_whole_where_they_fit() -> None:
+    assert wrap("the dining room", 10) == ["the dining", "room"]
+    assert wrap("conservatory", 6) == ["conser", "vatory"]

@@ -1,0 +1,118 @@
+"""The program starts in order or tells in one line why it does not, and leaves in order too."""
+
+import json
+import signal
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from housemap.file import read_house, save_house
+from housemap.tui.recent import MOST, demo_house, recent_houses, remember
+from housemap.tui.settings import Settings, read_settings, write_settings
+from tests.support.houses import small_house
+from tests.support.terminal import Terminal
+
+
+@pytest.fixture
+def house_file(tmp_path: Path) -> Path:
+    path = tmp_path / "house.toml"
+    save_house(small_house(), path)
+    return path
+
+
+@pytest.fixture
+def terminal(house_file: Path, tmp_path: Path) -> Iterator[Terminal]:
+    argv = [sys.executable, "-m", "housemap", str(house_file)]
+    with Terminal(argv, home=tmp_path) as running:
+        running.wait_for("all keys")
+        yield running
+
+
+def test_without_a_terminal_it_says_so_in_one_line(house_file: Path) -> None:
+    result = subprocess.run(
+        [sys.executable, "-m", "housemap", str(house_file)],
+        stdin=subprocess.DEVNULL, capture_output=True, text=True, check=False, timeout=60,
+    )  # fmt: skip
+    assert result.returncode == 2
+    assert "needs a terminal" in result.stderr
+    assert len(result.stderr.splitlines()) == 1
+
+
+def test_the_first_screen_shows_the_map_the_card_and_the_keys(terminal: Terminal) -> None:
+    text = terminal.look()
+    for words in ("Alder Row 12", "Kitchen", "1 walls", "colours exact", "? all keys"):
+        assert words in text
+
+
+def test_a_wall_colour_reaches_the_terminal_unchanged(terminal: Terminal) -> None:
+    terminal.look()
+    assert {"#7c8468", "#d9d0bf"} <= terminal.backgrounds()
+
+
+def test_stray_bytes_do_not_end_the_program(terminal: Terminal) -> None:
+    terminal.send(b"\x80\xff\xc3(")
+    terminal.settle()
+    terminal.press("v")
+    terminal.settle()
+    assert terminal.exit_status() is None
+
+
+def test_it_ends_in_order_when_told_to(terminal: Terminal) -> None:
+    terminal.look()
+    terminal.signal(signal.SIGTERM)
+    assert terminal.wait_exit() == 128 + signal.SIGTERM
+    assert "Traceback" not in terminal.text
+
+
+def test_quitting_gives_status_0(terminal: Terminal) -> None:
+    terminal.press("q")
+    assert terminal.wait_exit() == 0
+
+
+def test_no_color_draws_with_the_terminals_own_colours(house_file: Path, tmp_path: Path) -> None:
+    argv = [sys.executable, "-m", "housemap", str(house_file)]
+    with Terminal(argv, home=tmp_path, env={"NO_COLOR": "1"}) as running:
+        running.wait_for("colours off")
+        running.look()
+        assert running.backgrounds() <= {"default", ""}
+        assert "Kitchen" in running.text
+
+
+def test_a_file_that_is_not_there_is_told_in_a_line(tmp_path: Path) -> None:
+    argv = [sys.executable, "-m", "housemap", "nowhere.toml"]
+    with Terminal(argv, home=tmp_path) as running:
+        assert running.wait_exit() == 2
+        assert "nowhere.toml" in running.text
+
+
+def test_the_demo_house_is_there_and_can_be_read() -> None:
+    assert len(read_house(demo_house()).rooms) >= 14
+
+
+def test_recent_houses_are_remembered_newest_first(tmp_path: Path) -> None:
+    paths = [tmp_path / f"h{i}.toml" for i in range(MOST + 3)]
+    for path in paths:
+        path.touch()
+        remember(path)
+    assert list(recent_houses()) == paths[::-1][:MOST]
+    paths[-1].unlink()
+    assert recent_houses()[0] == paths[-2]
+
+
+@pytest.mark.parametrize("content", ["", "{", '{"a": 1}', "[1, null]", '["\\u0000"]'])
+def test_a_spoilt_list_of_recent_houses_is_an_empty_one(tmp_path: Path, content: str) -> None:
+    folder = tmp_path / "state"
+    folder.mkdir()
+    (folder / "recent.json").write_text(content)
+    assert recent_houses() == ()
+
+
+def test_settings_are_remembered_and_spoilt_ones_forgotten(tmp_path: Path) -> None:
+    assert read_settings() == Settings()
+    write_settings(Settings(light=True))
+    assert read_settings() == Settings(light=True)
+    (tmp_path / "state" / "screen.json").write_text(json.dumps({"light": "yes"}))
+    assert read_settings() == Settings()

@@ -1,0 +1,369 @@
+"""The program driven by keys: what they reach, what is asked, and what no name can do."""
+
+import os
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from housemap.file import read_house, save_house
+from housemap.model.edits import assign
+from housemap.model.house import House
+from housemap.session import Session
+from housemap.tui.app import HousemapApp
+from housemap.tui.screens.asking import Prompt, Question
+from housemap.tui.screens.house import HouseScreen
+from housemap.tui.screens.page import PageScreen
+from housemap.tui.screens.start import StartScreen
+from tests.support.houses import grid_house, paint, room, small_house
+from tests.support.screens import app_on, screen_text, shallow_report
+
+HOSTILE = (
+    "[/]",
+    "[red]x[/red]",
+    "[@click=app.quit]go[/]",
+    "\x1b]0;title\x07",
+    "a\u202eb",
+    "[Study]",
+)
+
+
+@asynccontextmanager
+async def opened(
+    house: House, size: tuple[int, int] = (100, 30)
+) -> AsyncIterator[tuple[HousemapApp, Pilot[None]]]:
+    app = app_on(house)
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        yield app, pilot
+
+
+def house_screen(app: HousemapApp) -> HouseScreen:
+    screen = app.screen
+    assert isinstance(screen, HouseScreen)
+    return screen
+
+
+def selected(app: HousemapApp) -> str | None:
+    assert app.session
+    return app.session.selection.room
+
+
+def paint_hall(house: House) -> House:
+    return assign(house, "hall", "walls", "moss")
+
+
+async def test_arrows_and_letters_move_from_room_to_room() -> None:
+    async with opened(grid_house(9, columns=3)) as (app, pilot):
+        for keys, room_id in (
+            (("right",), "r0001"), (("up",), "r0004"), (("left",), "r0003"), (("down",), "r0000"),
+            (("l", "k"), "r0004"), (("h", "j"), "r0000"), (("tab",), "r0001"),
+            (("shift+tab",), "r0000"),
+        ):  # fmt: skip
+            await pilot.press(*keys)
+            assert selected(app) == room_id
+
+
+async def test_tab_walks_through_every_room_of_every_level() -> None:
+    async with opened(small_house()) as (app, pilot):
+        walked = []
+        for _ in range(3):
+            walked.append(selected(app))
+            await pilot.press("tab")
+        assert sorted(map(str, walked)) == ["hall", "kitchen", "study"]
+        assert selected(app) == walked[0]
+
+
+async def test_page_keys_show_the_other_levels() -> None:
+    async with opened(small_house()) as (app, pilot):
+        await pilot.press("pageup")
+        assert selected(app) == "study"
+        assert "[1]" in screen_text(app)
+        await pilot.press("pageup")
+        assert "no level above" in screen_text(app)
+        await pilot.press("pagedown")
+        assert selected(app) == "hall"
+
+
+async def test_a_click_selects_a_room() -> None:
+    async with opened(small_house()) as (app, pilot):
+        house_map = house_screen(app).map
+        geometry = house_map._geometry
+        assert geometry
+        column, row = min(geometry.cells["kitchen"])
+        await pilot.click("#map", offset=(column, row))
+        assert selected(app) == "kitchen"
+
+
+async def test_the_card_follows_the_selection() -> None:
+    async with opened(small_house()) as (app, pilot):
+        assert "2 ceiling" in screen_text(app)
+        await pilot.press("up")
+        await pilot.pause(0.1)
+        assert "kitchen" in screen_text(app)
+        assert "4.00 m x 3.00 m" in screen_text(app)
+
+
+async def test_findings_come_to_the_screen_by_themselves() -> None:
+    async with opened(small_house()) as (app, pilot):
+        for _ in range(100):
+            if "finding" in screen_text(app):
+                break
+            await pilot.pause(0.05)
+        assert "finding" in screen_text(app)
+
+
+async def test_zooming_keeps_the_selected_room_in_view() -> None:
+    async with opened(grid_house(60)) as (app, pilot):
+        await pilot.press("plus", "plus", "plus", "plus")
+        for _ in range(12):
+            await pilot.press("tab")
+            geometry = house_screen(app).map._geometry
+            assert geometry
+            assert selected(app) in geometry.boxes
+        await pilot.press("0")
+        assert not house_screen(app).map.enlarged
+
+
+async def test_undo_and_redo_tell_what_they_did() -> None:
+    async with opened(small_house()) as (app, pilot):
+        house_screen(app).apply(paint_hall, "Hall walls: Moss Bank")
+        assert "not saved" in screen_text(app)
+        await pilot.press("u")
+        assert "Undone: Hall walls: Moss Bank" in screen_text(app)
+        assert "not saved" not in screen_text(app)
+        await pilot.press("U")
+        assert "Done again" in screen_text(app)
+        await pilot.press("u", "u")
+        assert "nothing to undo" in screen_text(app)
+
+
+async def test_a_house_tried_out_is_drawn_and_told() -> None:
+    async with opened(small_house()) as (app, pilot):
+        screen = house_screen(app)
+        screen.try_out(paint_hall(small_house()))
+        await pilot.pause()
+        assert "trying out" in screen_text(app)
+        assert app.session
+        assert not app.session.unsaved
+
+
+async def test_help_palette_and_back() -> None:
+    async with opened(small_house()) as (app, pilot):
+        await pilot.press("question_mark")
+        assert isinstance(app.screen, PageScreen)
+        assert "Moving about" in screen_text(app)
+        await pilot.press("escape")
+        assert isinstance(app.screen, HouseScreen)
+
+
+async def test_the_palette_runs_a_command_and_goes_to_a_room() -> None:
+    async with opened(small_house()) as (app, pilot):
+        for query, room_id in (("Kitchen", "kitchen"), ("level above", "study")):
+            await pilot.press("ctrl+p")
+            await pilot.press(*["space" if char == " " else char for char in query])
+            await pilot.pause(0.3)
+            await pilot.press("enter", "enter")
+            await pilot.pause(0.1)
+            assert selected(app) == room_id
+
+
+async def test_quitting_asks_when_something_is_not_saved() -> None:
+    async with opened(small_house()) as (app, pilot):
+        house_screen(app).apply(paint_hall, "edit")
+        await pilot.press("q")
+        assert "is not saved" in screen_text(app)
+        await pilot.press("escape")
+        house_screen(app)
+        await pilot.press("q", "d")
+        await pilot.pause()
+        assert app._exit
+
+
+async def test_quitting_without_changes_asks_nothing() -> None:
+    async with opened(small_house()) as (app, pilot):
+        await pilot.press("q")
+        assert app._exit
+
+
+async def test_saving_a_new_house_asks_for_a_name(tmp_path: Path) -> None:
+    async with opened(small_house()) as (app, pilot):
+        await pilot.press("s")
+        prompt = app.screen
+        assert isinstance(prompt, Prompt)
+        assert "alder-row-12.toml" in screen_text(app)
+        prompt.dismiss(str(tmp_path / "mine.toml"))
+        await pilot.pause()
+        assert "Saved as mine.toml" in screen_text(app)
+        assert read_house(tmp_path / "mine.toml") == small_house()
+
+
+@asynccontextmanager
+async def opened_file(path: Path) -> AsyncIterator[tuple[HousemapApp, Pilot[None]]]:
+    save_house(small_house(), path)
+    app = HousemapApp(Session.read(path), reporter=shallow_report)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.pause()
+        yield app, pilot
+
+
+async def test_ctrl_s_saves_the_file(tmp_path: Path) -> None:
+    path = tmp_path / "house.toml"
+    async with opened_file(path) as (app, pilot):
+        house_screen(app).apply(paint_hall, "edit")
+        await pilot.press("ctrl+s")
+        assert "Saved as house.toml" in screen_text(app)
+    assert read_house(path) == paint_hall(small_house())
+
+
+@pytest.mark.parametrize(("key", "notes"), [("m", "theirs"), ("o", "")])
+async def test_a_file_changed_on_disk_is_merged_or_written_over(
+    tmp_path: Path, key: str, notes: str
+) -> None:
+    path = tmp_path / "house.toml"
+    async with opened_file(path) as (app, pilot):
+        save_house(replace(small_house(), notes="theirs"), path)
+        house_screen(app).apply(paint_hall, "edit")
+        await pilot.press("s")
+        assert "Somebody else" in screen_text(app)
+        await pilot.press(key)
+        await pilot.pause()
+    assert read_house(path).notes == notes
+    assert read_house(path).rooms["hall"].paints.walls == "moss"
+
+
+async def test_a_change_on_disk_is_told(tmp_path: Path) -> None:
+    path = tmp_path / "house.toml"
+    async with opened_file(path) as (app, pilot):
+        save_house(replace(small_house(), notes="theirs"), path)
+        await pilot.pause(1.2)
+        assert "changed on disk" in screen_text(app)
+
+
+async def test_unsaved_work_is_offered_after_a_crash(tmp_path: Path) -> None:
+    path = tmp_path / "house.toml"
+    async with opened_file(path) as (app, pilot):
+        screen = house_screen(app)
+        screen.apply(paint_hall, "edit")
+        assert screen.safekeeping.keep_now()
+        journal = screen.safekeeping._journal
+        assert journal
+        os.close(journal._handle)  # as the end of a process would, which frees the lock
+    async with opened_file(path) as (app, pilot):
+        await pilot.pause(0.1)
+        assert "left behind" in screen_text(app)
+        await pilot.press("t")
+        await pilot.pause()
+        assert app.session
+        assert app.session.house == paint_hall(small_house())
+        assert app.session.unsaved
+
+
+async def test_the_start_screen_opens_a_new_house_the_demo_or_a_recent_file(tmp_path: Path) -> None:
+    path = tmp_path / "my house.toml"
+    async with opened_file(path) as (_, pilot):
+        await pilot.pause(0.1)
+    app = HousemapApp(reporter=shallow_report)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        assert isinstance(app.screen, StartScreen)
+        assert "my house.toml" in screen_text(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert app.session
+        assert app.session.house == small_house()
+
+
+@pytest.mark.parametrize(("key", "name"), [("n", "New house"), ("d", "Alder Row 12")])
+async def test_one_key_opens_a_new_house_or_the_demo(key: str, name: str) -> None:
+    app = HousemapApp(reporter=shallow_report)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press(key)
+        await pilot.pause()
+        assert app.session
+        assert app.session.house.name == name
+        assert app.session.file is None
+
+
+async def test_an_empty_house_says_what_to_do_next() -> None:
+    async with opened(House(name="New")) as (app, pilot):
+        assert "No rooms yet" in screen_text(app)
+        await pilot.press("left", "tab", "plus", "1", "pageup", "v")
+        assert isinstance(app.screen, HouseScreen)
+
+
+async def test_a_broken_file_tells_its_faults_and_opens_nothing(tmp_path: Path) -> None:
+    path = tmp_path / "broken.toml"
+    path.write_text("format = 1\n[room.hall]\nnmae = 'x'\n[room.b]\nlevl = 2\n")
+    app = HousemapApp(reporter=shallow_report)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.pause()
+        start = app.screen
+        assert isinstance(start, StartScreen)
+        start.open_file(path)
+        await pilot.pause()
+        assert "nothing was opened" in screen_text(app)
+        assert "broken.toml:3" in screen_text(app)
+        assert app.session is None
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+async def test_no_name_is_more_than_text(name: str) -> None:
+    house = House(
+        name=name,
+        rooms={"a": room(name, "p", size_m=(4.0, 4.0), notes=name), "b": room(name)},
+        paints={"p": paint(name=name, code=name)},
+    )
+    async with opened(house) as (app, pilot):
+        house_screen(app).apply(replace(house, notes="x"), name)
+        await pilot.press("tab")
+        await pilot.press("ctrl+p", "x")
+        await pilot.pause(0.2)
+        await pilot.press("escape")
+        text = screen_text(app)
+        assert all(char.isprintable() or char == "\n" for char in text)
+        await pilot.press("q")
+        assert isinstance(app.screen, Question)
+
+
+@pytest.mark.parametrize("size", [(1, 1), (20, 5), (59, 24), (80, 17)])
+async def test_a_terminal_that_is_too_small_is_told(size: tuple[int, int]) -> None:
+    async with opened(small_house(), size) as (app, pilot):
+        if size[0] > 20:
+            assert "needs 60 x 18" in screen_text(app)
+        await pilot.resize_terminal(80, 24)
+        await pilot.pause(0.1)
+        assert "Kitchen" in screen_text(app)
+
+
+@pytest.mark.parametrize("size", [(60, 18), (80, 24), (100, 30), (160, 48), (200, 60)])
+async def test_the_map_is_complete_at_every_size(size: tuple[int, int]) -> None:
+    async with opened(small_house(), size) as (app, _):
+        text = screen_text(app)
+        for words in ("Kitchen", "Hall", "1 walls", "all keys", "colours exact"):
+            assert words in text
+
+
+async def test_a_screen_is_said_to_be_a_poor_judge_of_paint() -> None:
+    async with opened(small_house()) as (app, _):
+        assert "A screen is a poor judge of paint" in screen_text(app)
+
+
+async def test_changing_the_greys_leaves_the_paints_alone_and_is_remembered() -> None:
+    async with opened(small_house()) as (app, pilot):
+        dark = app.look
+        app.action_greys()
+        await pilot.pause()
+        assert app.look != dark
+        strips = app.screen._compositor.render_strips()
+        grounds = {
+            segment.style.bgcolor.triplet.hex
+            for strip in strips for segment in strip
+            if segment.style and segment.style.bgcolor and segment.style.bgcolor.triplet
+        }  # fmt: skip
+        assert "#7c8468" in grounds
+        assert "#1e1e1e" not in grounds
+    assert app_on(small_house()).look == app.look
