@@ -4,7 +4,7 @@ All words must be found; "lrv 55-70", "lrv>60" or "lrv 48" keeps the paints in t
 """
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import inf
 from typing import Protocol, TypeVar
@@ -14,12 +14,15 @@ from housemap.errors import InputError, Problem
 HALF_POINT = 0.5
 """A whole LRV stands for all that round to it."""
 
+Range = tuple[float, float]
+"""Lowest and highest, both within."""
+
 _NUMBER = r"(\d+(?:[.,]\d+)?)"
-_LRV = re.compile(
-    rf"\blrv\s*[:=]?\s*(?:(?P<sign>[<>]=?|≤|≥)\s*{_NUMBER}|{_NUMBER}(?:\s*(?:-|–|to|\.\.)\s*{_NUMBER}?)?)"  # noqa: RUF001 - as typed
+_RANGE = (
+    rf"\s*[:=]?\s*(?:(?P<sign>[<>]=?|≤|≥)\s*{_NUMBER}|{_NUMBER}(?:\s*(?:-|–|to|\.\.)\s*{_NUMBER}?)?)"  # noqa: RUF001 - as typed
     r"(?![\w.,-])"
 )
-_UNFINISHED = re.compile(r"\blrv\s*[:=]?\s*[<>]?=?\s*$")
+_UNFINISHED = r"\s*[:=]?\s*[<>]?=?\s*$"
 
 
 class Searchable(Protocol):
@@ -70,24 +73,34 @@ def sought(text: str) -> Sought:
     An LRV that is still being typed asks for nothing yet. Raises InputError, in one line, for an
     LRV that cannot be read.
     """
-    rest, low, high = search_words(text), -inf, inf
-    while match := _LRV.search(rest):
-        found = _range(match)
-        low, high = max(low, found[0]), min(high, found[1])
-        rest = f"{rest[: match.start()]} {rest[match.end() :]}"
-    rest = _UNFINISHED.sub(" ", rest)
+    rest, ranges = take_ranges(search_words(text), {"lrv": HALF_POINT})
     if re.search(r"\blrv\b|[<>]", rest):
         raise InputError([Problem("an LRV is sought as in lrv>60, lrv<40, lrv 55-70 or lrv 48")])
-    return Sought(tuple(rest.split()), low, high)
+    return Sought(tuple(rest.split()), *ranges.get("lrv", (-inf, inf)))
 
 
-def _range(match: re.Match[str]) -> tuple[float, float]:
-    bound, first, second = (_value(match[group]) for group in (2, 3, 4))
+def take_ranges(text: str, halves: Mapping[str, float]) -> tuple[str, Mapping[str, Range]]:
+    """The text without the ranges that it asks for, and those, by name.
+
+    `halves` gives the names, and how far a single number reaches to either side.
+    """
+    name = rf"\b(?P<name>{'|'.join(halves)})"
+    found: dict[str, Range] = {}
+    while match := re.search(name + _RANGE, text):
+        low, high = found.get(match["name"], (-inf, inf))
+        least, most = _range(match, halves[match["name"]])
+        found[match["name"]] = max(low, least), min(high, most)
+        text = f"{text[: match.start()]} {text[match.end() :]}"
+    return re.sub(name + _UNFINISHED, " ", text), found
+
+
+def _range(match: re.Match[str], half: float) -> Range:
+    bound, first, second = (_value(match[group]) for group in (3, 4, 5))
     if bound is not None:
         return (bound, inf) if match["sign"][0] in ">≥" else (-inf, bound)
     assert first is not None
     if second is None:
-        return first - HALF_POINT, first + HALF_POINT
+        return first - half, first + half
     return min(first, second), max(first, second)
 
 
