@@ -1,0 +1,70 @@
+"""Somebody who has never seen the program gets through the main job by what the screen says."""
+
+import re
+import shutil
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from housemap.file import read_house
+from tests.support.project import DEMO
+from tests.support.terminal import Terminal
+
+MOST_KEYS = 12
+
+PANEL = 46
+"""The column where the panel beside the map begins on a screen of 80."""
+
+
+class Guided:
+    """Presses only keys that the key bar names, and counts them."""
+
+    def __init__(self, terminal: Terminal) -> None:
+        self.terminal = terminal
+        self.keys = 0
+
+    def press(self, key: str, offered_as: str, then: str) -> None:
+        """Press the key that the bar offers with these words; `then` must come to the screen."""
+        self.terminal.wait_until(
+            lambda: offered_as in self.terminal.lines[-1], f"the key bar never said {offered_as!r}"
+        )
+        self.terminal.press(key)
+        self.keys += 1
+        self.terminal.wait_for(then)
+
+
+@pytest.fixture
+def copy(tmp_path: Path) -> Path:
+    return Path(shutil.copy(DEMO, tmp_path / "house.toml"))
+
+
+@pytest.fixture
+def guided(copy: Path, tmp_path: Path) -> Iterator[Guided]:
+    command = [sys.executable, "-m", "housemap", str(copy)]
+    with Terminal(command, home=tmp_path, size=(80, 24)) as terminal:
+        terminal.wait_for("findings")
+        yield Guided(terminal)
+
+
+def test_a_first_user_repaints_a_wall_reads_a_finding_clears_it_and_saves(
+    guided: Guided, copy: Path
+) -> None:
+    before = read_house(copy)
+
+    guided.press("enter", "enter choose paint", then="best first")
+    guided.press("down", "enter take it", then="trying out")
+    guided.press("enter", "enter take it", then="not saved")
+    guided.press("f", "f findings", then="enter why, remedies")
+    guided.press("enter", "enter why, remedies", then="What would clear it")
+    reason = " ".join(word for line in guided.terminal.lines for word in line[PANEL:].split())
+    guided.press("down", "try remedies", then="trying out")
+    guided.press("enter", "enter apply", then="u undo")
+    guided.press("ctrl+s", "^s save", then="Saved as house.toml")
+
+    assert re.search(r"\d+\.\d+ apart.*, above \d+\.\d+", reason)
+    after = read_house(copy)
+    assert guided.keys <= MOST_KEYS
+    assert after.rooms["hall"].paints.walls != before.rooms["hall"].paints.walls
+    assert after != before
