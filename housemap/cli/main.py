@@ -3,10 +3,10 @@
 import os
 import sys
 from argparse import ArgumentParser, RawDescriptionHelpFormatter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from housemap.cli.command import DONE, UNUSABLE, Command
-from housemap.cli.every import COMMANDS, OPEN
+from housemap.cli.open import OPEN
 from housemap.errors import HousemapError
 
 
@@ -15,8 +15,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     # Threaded linear algebra gains nothing at our sizes, and loses much on a busy machine.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     words = list(sys.argv[1:] if argv is None else argv)
-    command = next((c for c in COMMANDS if words and c.name == words[0]), None)
-    parser = _parser(command or OPEN)
+    command = _named(words[0]) if words else None
+    parser = _Parser(command or OPEN)
     arguments = parser.parse_args(words[1:] if command else words)
     try:
         return (command or OPEN).run(arguments)
@@ -29,20 +29,38 @@ def main(argv: Sequence[str] | None = None) -> int:
         return DONE
 
 
-def _parser(command: Command) -> ArgumentParser:
-    parser = ArgumentParser(
-        prog=f"housemap {command.name}".strip(),
-        description=command.summary,
-        epilog=_epilog(command),
-        formatter_class=RawDescriptionHelpFormatter,
-    )
-    command.arguments(parser)
-    return parser
+def _named(word: str) -> Command | None:
+    """The command of that name. To open a file no other command is imported."""
+    if not word.isalpha():
+        return None
+    from housemap.cli.every import COMMANDS
+
+    return next((command for command in COMMANDS if command.name == word), None)
 
 
-def _epilog(command: Command) -> str:
-    lines = ["examples:", *(f"  {example}" for example in command.examples)]
+class _Parser(ArgumentParser):
+    """The parser of one command; its help is put together when somebody asks for it."""
+
+    def __init__(self, command: Command) -> None:
+        super().__init__(
+            prog=f"housemap {command.name}".strip(),
+            description=command.summary,
+            formatter_class=RawDescriptionHelpFormatter,
+        )
+        self._command = command
+        command.arguments(self)
+
+    def format_help(self) -> str:
+        self.epilog = "\n".join(_epilog(self._command))
+        return super().format_help()
+
+
+def _epilog(command: Command) -> Iterator[str]:
+    yield "examples:"
+    yield from (f"  {example}" for example in command.examples)
     if command is OPEN:
-        lines += ["", "commands (each has its own --help):"]
-        lines += [f"  {c.name:10} {c.summary}" for c in COMMANDS]
-    return "\n".join(lines)
+        from housemap.cli.every import COMMANDS
+
+        yield ""
+        yield "commands (each has its own --help):"
+        yield from (f"  {c.name:10} {c.summary}" for c in COMMANDS)
