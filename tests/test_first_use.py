@@ -58,6 +58,7 @@ def test_a_first_user_repaints_a_wall_reads_a_finding_clears_it_and_saves(
     guided.press("enter", "enter take it", then="not saved")
     guided.press("f", "f findings", then="enter why, remedies")
     guided.press("enter", "enter why, remedies", then="What would clear it")
+    guided.terminal.wait_for("→")  # the remedies, with the findings before and after
     reason = " ".join(word for line in guided.terminal.lines for word in line[PANEL:].split())
     guided.press("down", "try remedies", then="trying out")
     guided.press("enter", "enter apply", then="u undo")
