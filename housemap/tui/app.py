@@ -155,6 +155,6 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
             self.exit()
         elif self.screen is self._house:
             self._house.leave(self.exit)
-        elif isinstance(self.screen, PageScreen):
+        elif isinstance(self.screen, ProgramScreen):
             self.screen.dismiss()
             self._house.leave(self.exit)

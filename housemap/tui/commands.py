@@ -64,15 +64,15 @@ def _can_redo(session: Session) -> bool:
     return session.history.redo_label is not None
 
 
-MOVE, LOOK, PAINT, FOUND, FILE, PROGRAM, OPENING, READING = (
-    "Moving about", "The map", "Paints", "What was found", "The house and its file", "The program",
-    "Opening a house", "Reading a page, answering a question",
+MOVE, LOOK, LIT, PAINT, FOUND, FILE, PROGRAM, OPENING, READING = (
+    "Moving about", "The map", "The light", "Paints", "What was found", "The house and its file",
+    "The program", "Opening a house", "Reading a page, answering a question",
 )  # fmt: skip
-GROUPS = (MOVE, LOOK, PAINT, FOUND, FILE, PROGRAM, OPENING, READING)
+GROUPS = (MOVE, LOOK, LIT, PAINT, FOUND, FILE, PROGRAM, OPENING, READING)
 """The tasks of the help screen, in its order."""
 
-MAP, HOUSE, CARD, START, PAGE, ASKING, ANY = (
-    "map", "house", "card", "start", "page", "asking", "any",
+MAP, HOUSE, CARD, LIGHT, START, PAGE, ASKING, ANY = (
+    "map", "house", "card", "light", "start", "page", "asking", "any",
 )  # fmt: skip
 LIST, CHOOSING, FINDINGS, FINDING, CHECKS = "list", "choosing", "findings", "finding", "checks"
 """Contexts: the map, the screen of an open house, the start screen, the whole program."""
@@ -104,15 +104,17 @@ COMMANDS: tuple[Command, ...] = (
     Command("sightlines", ("v",), "Show or hide the lines of sight", "sightlines", LOOK, HOUSE, 45,
             "Lines run from the selected room to every room that is seen from it.",
             when=_has_rooms),
-    Command("light", ("t", "f2"), "Turn the light: reference, day, evening", "light", LOOK, ANY, 8,
+    Command("light", ("t", "f2"), "Turn the light: reference, day, evening", "light", LIT, ANY, 8,
             "Map, card and every swatch show what an eye in each room would see.",
             when=_has_rooms),
-    Command("light-reference", ("f5",), "Show the reference light", "", LOOK, ANY, 90,
+    Command("light-reference", ("f5",), "Show the reference light", "", LIT, ANY, 90,
             action="light('reference')", when=_has_rooms),
-    Command("light-day", ("f6",), "Show the house by day", "", LOOK, ANY, 90,
+    Command("light-day", ("f6",), "Show the house by day", "", LIT, ANY, 90,
             action="light('day')", when=_has_rooms),
-    Command("light-evening", ("f7",), "Show the house in the evening", "", LOOK, ANY, 90,
+    Command("light-evening", ("f7",), "Show the house in the evening", "", LIT, ANY, 90,
             action="light('evening')", when=_has_rooms),
+    Command("light-page", ("L",), "Show the light of the room", "room light", LIT, HOUSE, 44,
+            "Lux, daylight factor, tints, and the wall colour under each light.", when=_has_rooms),
     # Lists beside the map
     Command("list-up", ("up", "k"), "Go up a list", "", MOVE, LIST, 90, action="list_step(-1)"),
     Command("list-down", ("down", "j"), "Go down a list", "", MOVE, LIST, 90,
@@ -190,6 +192,21 @@ COMMANDS: tuple[Command, ...] = (
     Command("start-file", ("o",), "Open a house file by its name", "open a file", OPENING, START,
             12),
     Command("start-demo", ("d",), "Open the demo house", "demo", OPENING, START, 13),
+    # The page of a room's light
+    Command("light-back", ("escape", "L", "enter"), "Go back to the map", "map", LIT, LIGHT, 10),
+    Command("light-next", ("tab", "n"), "Go to the light of the next room", "next room", LIT,
+            LIGHT, 11, action="room(1)"),
+    Command("light-previous", ("shift+tab", "N"), "Go to the light of the previous room", "", LIT,
+            LIGHT, 90, action="room(-1)"),
+    Command("light-lighter", ("right", "l"), "Try the next lighter paint on the walls", "lighter",
+            LIT, LIGHT, 12, action="try(1)"),
+    Command("light-darker", ("left", "h"), "Try the next darker paint on the walls", "darker", LIT,
+            LIGHT, 13, action="try(-1)"),
+    Command("light-down", ("down", "j"), "Go down a line", "", LIT, LIGHT, 90, action="line(1)"),
+    Command("light-up", ("up", "k"), "Go up a line", "", LIT, LIGHT, 90, action="line(-1)"),
+    Command("light-page-down", ("pagedown", "space"), "Go down a page", "down", LIT, LIGHT, 14,
+            action="page(1)"),
+    Command("light-page-up", ("pageup",), "Go up a page", "up", LIT, LIGHT, 15, action="page(-1)"),
     # Pages and questions
     Command("back", ("escape", "enter"), "Go back", "back", READING, PAGE, 10),
     Command("line-up", ("up", "k"), "Go up a line", "", READING, PAGE, 90, action="line(-1)"),

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 from housemap.model.house import SURFACES, House, Room, Surface
 from housemap.model.measure import format_length
 from housemap.model.shape import box_m, floor_area_m2
-from housemap.tui.render.card_light import LIGHT_WORDS, cost_rows, lacking_rows
+from housemap.tui.render.card_light import cost_rows, lacking_rows
+from housemap.tui.render.light_view import LIGHT_WORDS
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page
 from housemap.tui.render.runs import Row

@@ -1,9 +1,9 @@
 """On the card of a room: how much light its wall paint costs, and what light is missing."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from housemap.model.house import Light
+from housemap.tui.render.light_view import LIGHT_WORDS, signed
 from housemap.tui.render.page import Page
 from housemap.tui.render.runs import Row
 from housemap.tui.render.shades import Shades
@@ -11,10 +11,6 @@ from housemap.tui.render.shades import Shades
 if TYPE_CHECKING:
     from housemap.light.room import RoomLight
     from housemap.study.close import PaintLight
-
-LIGHT_WORDS: Mapping[Light, str] = {
-    "reference": "under the reference light", "day": "by day", "evening": "in the evening",
-}  # fmt: skip
 
 
 def lacking_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
@@ -49,15 +45,10 @@ def _figures(light: "RoomLight", best: "PaintLight | None", page: Page) -> Itera
     """Each as it is, and what is missing against the best."""
     for name, lit in light.lights.items():
         lux = lit.total_lux("walls")
-        loss = f" {_signed(100 * (lux / best.wall_lux[name] - 1), page, 0)} %" if best else ""
+        loss = f" {signed(100 * (lux / best.wall_lux[name] - 1), page.look)} %" if best else ""
         yield f"{'by day' if name == 'day' else name} {lux:.0f} lx{loss}"
     if light.daylight:
         percent = light.daylight.percent
         least = best.daylight_percent if best else None
-        loss = f" {_signed(percent - least, page, 2)}" if least is not None else ""
+        loss = f" {signed(percent - least, page.look, 2)}" if least is not None else ""
         yield f"daylight factor {percent:.2f} %{loss}"
-
-
-def _signed(number: float, page: Page, digits: int) -> str:
-    shown = f"{number:+.{digits}f}".replace("-", page.look.glyphs.minus)
-    return f"{0:.{digits}f}" if not float(f"{number:.{digits}f}") else shown

@@ -23,6 +23,13 @@ class Lighting(HouseBase):
         self.follow()
         self.say(light_shown(shades_of(self.session)))
 
+    def action_light_page(self) -> None:
+        """Show the page of the selected room's light; the map follows when it closes."""
+        from housemap.tui.screens.light import LightScreen  # noqa: PLC0415 - seldom the first thing
+
+        if self.session.selection.room is not None:
+            self.app.push_screen(LightScreen(self), lambda _: self.follow())
+
     def _draw_rest(self) -> None:
         super()._draw_rest()
         self._looks.request()
