@@ -193,7 +193,8 @@ COMMANDS: tuple[Command, ...] = (
             12),
     Command("start-demo", ("d",), "Open the demo house", "demo", OPENING, START, 13),
     # The page of a room's light
-    Command("light-back", ("escape", "L", "enter"), "Go back to the map", "map", LIT, LIGHT, 10),
+    Command("light-back", ("escape", "L", "enter"), "Go back to the map", "map", LIT, LIGHT, 10,
+            action="back"),
     Command("light-next", ("tab", "n"), "Go to the light of the next room", "next room", LIT,
             LIGHT, 11, action="room(1)"),
     Command("light-previous", ("shift+tab", "N"), "Go to the light of the previous room", "", LIT,
