@@ -7,8 +7,10 @@ user's keymap, so that they cannot disagree. To add a command, add a line here a
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from housemap.session import Session
+if TYPE_CHECKING:
+    from housemap.session import Session
 
 Keymap = Mapping[str, tuple[str, ...]]
 """The user's own keys, by command id."""
@@ -34,7 +36,7 @@ class Command:
     help: str = ""
     action: str = ""
     """Textual's action; empty: the id with underscores."""
-    when: Callable[[Session], bool] | None = None
+    when: "Callable[[Session], bool] | None" = None
     """Whether it can be done now; None: always."""
 
     @property
@@ -44,23 +46,23 @@ class Command:
     def keys_in(self, keymap: Keymap) -> tuple[str, ...]:
         return keymap.get(self.id, self.keys)
 
-    def can_run(self, session: Session | None) -> bool:
+    def can_run(self, session: "Session | None") -> bool:
         return self.when is None or (session is not None and self.when(session))
 
 
-def _has_rooms(session: Session) -> bool:
+def _has_rooms(session: "Session") -> bool:
     return bool(session.shown.rooms)
 
 
-def _has_levels(session: Session) -> bool:
+def _has_levels(session: "Session") -> bool:
     return len({room.level for room in session.shown.rooms.values()}) > 1
 
 
-def _can_undo(session: Session) -> bool:
+def _can_undo(session: "Session") -> bool:
     return session.history.undo_label is not None
 
 
-def _can_redo(session: Session) -> bool:
+def _can_redo(session: "Session") -> bool:
     return session.history.redo_label is not None
 
 
@@ -158,15 +160,25 @@ COMMANDS: tuple[Command, ...] = (
     Command("findings-scope", ("tab",), "Of this room only, or of the whole house", "room/house",
             FOUND, FINDINGS, 3),
     Command("findings-grave", ("f",), "Only the graver ones, or all again", "graver", FOUND,
-            FINDINGS, 4),
+            FINDINGS, 50),
     Command("finding-paint", ("c",), "Choose another paint for a place of the finding",
             "choose paint", FOUND, FINDINGS, 5),
+    Command("remedy-up", ("up", "k"), "Show the remedy above on the map", "", FOUND, FINDING, 90,
+            action="remedy_step(-1)"),
+    Command("remedy-down", ("down", "j"), "Show the remedy below on the map", "try remedies",
+            FOUND, FINDING, 0, action="remedy_step(1)"),
+    Command("finding-page-up", ("pageup",), "Go up a page of a finding", "", FOUND, FINDING, 90,
+            action="page(-1)"),
+    Command("finding-page-down", ("pagedown", "space"), "Go down a page of a finding", "more",
+            FOUND, FINDING, 6, action="page(1)"),
     Command("remedy", ("enter",), "Apply the chosen remedy", "apply", FOUND, FINDING, 1,
             "Undone by one key, as any edit."),
     Command("finding-leave", ("escape", "left"), "Go back to the list of findings", "back", FOUND,
             FINDING, 2),
-    Command("finding-next", ("n",), "Go to the next finding", "next", FOUND, FINDING, 3),
-    Command("finding-previous", ("N",), "Go to the previous finding", "", FOUND, FINDING, 90),
+    Command("finding-next", ("n",), "Go to the next finding", "next", FOUND, FINDING, 7,
+            action="finding_step(1)"),
+    Command("finding-previous", ("N",), "Go to the previous finding", "", FOUND, FINDING, 90,
+            action="finding_step(-1)"),
     Command("finding-repaint", ("c",), "Choose another paint for a place of the finding",
             "choose paint", FOUND, FINDING, 4),
     Command("limit", ("l",), "Set another limit for this house", "limit", FOUND, FINDING, 5,

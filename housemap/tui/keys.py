@@ -1,11 +1,14 @@
 """What derives from the table of commands: bindings, key names, the key bar, the user's keymap."""
 
 from collections.abc import Iterable, Mapping, Sequence
+from typing import TYPE_CHECKING
 
 from textual.binding import Binding
 
-from housemap.session import Session
 from housemap.tui.commands import COMMANDS, Command, Keymap, commands_of
+
+if TYPE_CHECKING:
+    from housemap.session import Session
 
 SHOWN_KEYS: Mapping[str, str] = {
     "question_mark": "?", "full_stop": ".", "comma": ",", "plus": "+", "minus": "-",
@@ -35,14 +38,23 @@ def shown_key(key: str, *, ascii_only: bool = False) -> str:
 
 
 def bar_items(
-    contexts: Sequence[str], keymap: Keymap, session: Session | None
+    contexts: Sequence[str], keymap: Keymap, session: "Session | None"
 ) -> list[tuple[str, str, int]]:
-    """What the key bar may show: key, word and rank; nearest context first, help last."""
+    """What the key bar may show: key, word and rank; nearest context first, help last.
+
+    A key that something nearer uses is not shown with what it would do farther away.
+    """
     order = {context: i for i, context in enumerate(contexts)}
+    nearest: dict[str, str] = {}
+    for command in sorted(commands_of(contexts), key=lambda c: order.get(c.context, len(order))):
+        for key in command.keys_in(keymap):
+            nearest.setdefault(key, command.id)
     usable = [
         command
         for command in commands_of(contexts)
-        if command.short and command.keys_in(keymap) and command.can_run(session)
+        if command.short
+        and command.can_run(session)
+        and any(nearest[key] == command.id for key in command.keys_in(keymap)[:1])
     ]
     usable.sort(key=lambda c: (c.id == "help", order.get(c.context, len(order)), c.rank))
     return [(shown_key(c.keys_in(keymap)[0]), c.short, c.rank) for c in usable]

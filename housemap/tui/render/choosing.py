@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 from rich.cells import cell_len
 
 from housemap.choose.sought import search_words
-from housemap.model.house import House
+from housemap.model.house import House, Light
 from housemap.tui.render.listing import Line, names_below, patch, side_by_side
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page
 from housemap.tui.render.runs import Row
-from housemap.tui.render.scene import BARE, Coat, colours_of
+from housemap.tui.render.scene import Coat, colours_of
 from housemap.tui.render.text import cut, wrap
 
 if TYPE_CHECKING:
@@ -36,14 +36,13 @@ class Option:
     paint: str | None
     name: str
     code: str
-    coat: Coat
     lrv: float | None
     undertone: str
     words: str
     """What is searched."""
 
 
-NO_PAINT = Option(None, "no paint", "", BARE, None, "leave it bare", search_words("no paint bare"))
+NO_PAINT = Option(None, "no paint", "", None, "leave it bare", search_words("no paint bare"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,8 +53,12 @@ class Choosing:
     """As in "Hall walls"."""
     before: Option
     after: Option
+    coats: tuple[Coat, Coat]
+    """How the two look on the surface."""
     difference: "Difference | None"
-    """None where there is nothing to compare."""
+    """Under the reference light; None where there is nothing to compare."""
+    light: Light
+    """In which they are shown."""
     candidate: "Candidate | None"
     """What the new one does; None while that is not known."""
     room: str
@@ -78,9 +81,8 @@ def options_of(house: House, report: "Report | None") -> tuple[Option, ...]:
         tone = swatch.colour.undertone if swatch and swatch.entity == paint else None
         said = (tone.name, tone.family, tone.temperature) if tone else ()
         words = search_words(paint.name, paint.code, paint_id, paint.deck, *said)
-        coat, lrv = colours.coat(paint_id), colours.lrv.get(paint_id)
-        undertone = tone.name if tone else ""
-        found.append(Option(paint_id, paint.name, paint.code, coat, lrv, undertone, words))
+        lrv, undertone = colours.lrv.get(paint_id), tone.name if tone else ""
+        found.append(Option(paint_id, paint.name, paint.code, lrv, undertone, words))
     return NO_PAINT, *sorted(found, key=lambda option: option.name.casefold())
 
 
@@ -95,10 +97,10 @@ def best_first(
 
 
 def option_rows(
-    option: Option, candidate: "Candidate | None", told: str, line: Line
+    option: Option, coat: Coat, candidate: "Candidate | None", told: str, line: Line
 ) -> tuple[Row, Row]:
     """An option: swatch, name, code and what is told of it; then LRV, undertone and cost."""
-    swatch = patch(option.coat, SWATCH, line.look)
+    swatch = patch(coat, SWATCH, line.look)
     gap = line.run(" ")
     lrv = f"LRV {option.lrv:.0f} " if option.lrv is not None else ""
     cost = f"cost {candidate.cost:.1f}" if candidate and line.width >= WIDE else ""
@@ -116,11 +118,16 @@ def change_text(before: int | None, after: int | None, look: Look) -> str:
     return f"{before}{look.glyphs.to}{after}"
 
 
+def harmony_text(harmony: float) -> str:
+    """With one decimal, and never a minus before a zero."""
+    return f"{round(harmony, 1) + 0.0:.1f}"
+
+
 def choosing_head(view: Choosing, look: Look, width: int, height: int) -> list[Row]:
     """Title and order, search, the old paint beside the new one, and what the new one does."""
     line = Line(look, width)
     margin = (line.run(" "),)
-    colours = side_by_side((view.before.coat, view.after.coat), width, look)
+    colours = side_by_side(view.coats, width, look)
     return [
         title_row(view.surface, view.told, line),
         search_row(view.search, line),
@@ -159,6 +166,8 @@ def _apart(view: Choosing) -> str:
     apart = view.difference
     if apart is None:
         return "nothing to compare"
+    if view.light != "reference":
+        return f"{apart.ucs:.1f} apart in reference light"
     return f"{apart.ucs:.1f} apart, CIEDE2000 {apart.de00:.1f}"
 
 
@@ -167,7 +176,7 @@ def _weight(view: Choosing, look: Look) -> str:
     one = view.candidate
     if one is None:
         return "weighing what it does"
-    harmony = f", harmony {one.harmony:.1f}" if one.harmony is not None else ""
+    harmony = f", harmony {harmony_text(one.harmony)}" if one.harmony is not None else ""
     change = change_text(view.findings, one.findings_after, look)
     return f"cost {one.cost:.1f}{harmony}, {change}"
 

@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING, ClassVar, cast
 from textual.dom import DOMNode
 from textual.screen import Screen
 
-from housemap.session import Session
 from housemap.tui.commands import ANY, Command
 from housemap.tui.keys import bar_items
 from housemap.tui.render.bars import key_bar
@@ -14,6 +13,7 @@ from housemap.tui.render.look import Look
 from housemap.tui.widgets.bar import Foot
 
 if TYPE_CHECKING:
+    from housemap.session import Session
     from housemap.tui.app import HousemapApp
 
 
@@ -32,15 +32,16 @@ class ProgramScreen(Screen[None]):
         return self.program.look
 
     @property
-    def session(self) -> Session | None:
+    def session(self) -> "Session | None":
         """The open house; None where there is none."""
         return None
 
     def _contexts(self) -> Iterator[tuple[str, DOMNode]]:
         """Contexts whose keys work now, with the node that has their actions; nearest first."""
         for node in (self.focused or self).ancestors_with_self:
-            if context := getattr(node, "CONTEXT", ""):
-                yield context, node
+            for owner in type(node).__mro__:
+                if context := owner.__dict__.get("CONTEXT", ""):
+                    yield context, node
 
     def contexts(self) -> Sequence[str]:
         return [*dict.fromkeys(context for context, _ in self._contexts())]

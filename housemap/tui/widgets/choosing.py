@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.binding import BindingType
 from textual.message import Message
-from textual.widgets import Input
 
 from housemap.choose.sought import Sought, sought
 from housemap.errors import InputError
@@ -30,26 +29,20 @@ from housemap.tui.render.choosing import (
 from housemap.tui.render.listing import Line
 from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Row
-from housemap.tui.widgets.list_panel import ListPanel
+from housemap.tui.render.scene import Coat
+from housemap.tui.render.shades import shades_of, shades_under
+from housemap.tui.widgets.search import SearchPanel
 
 if TYPE_CHECKING:
     from housemap.checks import Report
     from housemap.colorimetry.difference import Difference
 
 
-class SearchField(Input):
-    """The field over the search line; the panel's own keys work in it too."""
-
-    def __init__(self, text: str) -> None:
-        super().__init__(text, compact=True, select_on_focus=False)
-        self.cursor_blink = False
-
-
 def has_light(report: "Report | None") -> bool:
     return report is not None and report.deep is not None
 
 
-class ChoosingPanel(ListPanel):
+class ChoosingPanel(SearchPanel):
     """Every paint of the house as a list; moving through it reports each one."""
 
     CONTEXT: ClassVar[str] = CHOOSING
@@ -84,11 +77,14 @@ class ChoosingPanel(ListPanel):
         self._house: House | None = None
         self._source: tuple[object, object] = (None, None)
         self._with_light = False
+        self._shades = shades_of(session)
+        self._coats: dict[str | None, Coat] = {}
+        self._for: Target | None = None
         self._options: tuple[Option, ...] = ()
         self._by_paint: dict[str | None, Option] = {}
         self._shown: Sequence[Option] = ()
         self._ranks = Ranks()
-        self._text, self._sought, self._fault = "", Sought(), ""
+        self._sought, self._fault = Sought(), ""
 
     # Following the house
 
@@ -105,12 +101,23 @@ class ChoosingPanel(ListPanel):
         if self.target.room not in session.house.rooms:
             self.post_message(self.Left())
             return
+        self._know_shades()
         self._know_paints()
         if session.house is not self._house:
             self._start(session.house)
         elif self._light_came():
             self.post_message(self.Aimed(self.target))
         self.redraw_head()
+
+    def _know_shades(self) -> None:
+        """Show the swatches anew where the light, the house or what is known of it changed."""
+        light, house = self.session.selection.light, self.session.house
+        shades = shades_under(light, house, self.session.base or self.session.report)
+        before, self._shades = self._shades, shades
+        if (shades.light, shades.report, self.target) != (before.light, before.report, self._for):
+            self._for = self.target
+            self._coats.clear()
+            self.redraw()
 
     def _know_paints(self) -> None:
         """Make the options again where paints, or what is known of them, changed."""
@@ -157,7 +164,8 @@ class ChoosingPanel(ListPanel):
 
     @property
     def option(self) -> Option | None:
-        return self._shown[self.chosen_number] if self._shown else None
+        number = self.chosen_number
+        return None if number is None else self._shown[number]
 
     def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
         option = self._shown[number]
@@ -166,10 +174,18 @@ class ChoosingPanel(ListPanel):
         told = change_text(self._now, after, self.look)
         if option.paint == self.target.paint_in(self.session.house):
             told = "as it is"
-        return option_rows(option, candidate, told, Line(self.look, width, chosen))
+        coat = self._coat(option.paint)
+        return option_rows(option, coat, candidate, told, Line(self.look, width, chosen))
+
+    def _coat(self, paint: str | None) -> Coat:
+        """How a paint looks on the surface; worked out when it comes into view."""
+        coat = self._coats.get(paint)
+        if coat is None:
+            coat = self._coats[paint] = self._shades.on(*self.target, paint)
+        return coat
 
     def nothing(self, width: int) -> Sequence[Row]:
-        return empty_rows(self._text, len(self._options) - 1, self.look, width)
+        return empty_rows(self.search, len(self._options) - 1, self.look, width)
 
     def head(self, width: int, height: int) -> Sequence[Row]:
         house = self.session.house
@@ -178,8 +194,10 @@ class ChoosingPanel(ListPanel):
         before = self._by_paint.get(self.target.paint_in(house), NO_PAINT)
         after = self.option or before
         view = Choosing(
-            self.target.name_in(house), before, after, self._difference(before, after),
-            self._ranks.candidates.get(after.paint), self.target.room, self._told, self._text,
+            self.target.name_in(house), before, after,
+            (self._coat(before.paint), self._coat(after.paint)), self._difference(before, after),
+            self.session.selection.light,
+            self._ranks.candidates.get(after.paint), self.target.room, self._told, self.search,
             self._fault, self._now,
         )  # fmt: skip
         return choosing_head(view, self.look, width, height)
@@ -213,49 +231,24 @@ class ChoosingPanel(ListPanel):
     def picked(self) -> None:
         self.action_take()
 
+    def action_search_paints(self) -> None:
+        self.open_search()
+
     def action_take(self) -> None:
         if self.option is not None:
             self.post_message(self.Taken(self.option.paint))
 
     def action_leave_paint(self) -> None:
         """Leave the search first, then the panel."""
-        if self._field is None:
+        if not self.leave_search():
             self.post_message(self.Left())
-        else:
-            self._search_for("")
-            self._close_field()
 
-    # Searching
+    def search_done(self) -> None:
+        self.action_take()
 
-    @property
-    def _field(self) -> SearchField | None:
-        return next(iter(self.query(SearchField)), None)
-
-    def action_search_paints(self) -> None:
-        field = SearchField(self._text)
-        self.mount(field)
-        self.screen.set_focus(field)
-
-    def _close_field(self) -> None:
-        field = self._field
-        if field is not None:
-            self.screen.set_focus(self)
-            field.remove()
-
-    def on_input_changed(self, message: Input.Changed) -> None:
-        message.stop()
-        if message.value != self._text:
-            self._search_for(message.value)
-
-    def on_input_submitted(self, message: Input.Submitted) -> None:
-        """Take what is chosen; where nothing fits the search, stay in it."""
-        message.stop()
-        if self.option is not None:
-            self._close_field()
-            self.action_take()
-
-    def _search_for(self, text: str) -> None:
-        before, self._text = self.chosen, text
+    def searched(self, text: str) -> None:
+        """List what is sought; where the text cannot be read, what was sought before."""
+        before = self.chosen
         try:
             self._sought, self._fault = sought(text), ""
         except InputError as error:

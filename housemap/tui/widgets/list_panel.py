@@ -66,15 +66,17 @@ class ListPanel(Panel, Drawn, can_focus=True):
         return self._keys[self._at] if self._keys else None
 
     @property
-    def chosen_number(self) -> int:
-        return self._at
+    def chosen_number(self) -> int | None:
+        """Its place in the list."""
+        return self._at if self._keys else None
 
     def show_entries(self, keys: Sequence[Hashable], chosen: Hashable | None) -> None:
         """Show other entries, or in another order; the chosen one keeps its row if it can."""
         row = self._at - self._top
+        first = not self._keys
         self._keys = keys
         self._at = keys.index(chosen) if chosen in keys else 0
-        self._top = self._at - row
+        self._top = 0 if first else self._at - row
         self._reveal()
 
     def step(self, by: int) -> None:

@@ -1,0 +1,260 @@
+"""What was found: the list, one finding in full, its remedies and its limits."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from textual.message import Message
+
+from housemap.model.edits import set_limit
+from housemap.model.house import SURFACES
+from housemap.session import Reporter, Session
+from housemap.tui.ranking import Target
+from housemap.tui.render.choosing import change_text
+from housemap.tui.render.finding import Search, limits_of
+from housemap.tui.render.findings import Sifting
+from housemap.tui.render.sightlines import Sight
+from housemap.tui.screens.asking import Choice, Prompt, Question
+from housemap.tui.screens.choosing import Choosing
+from housemap.tui.working import drop_work, work_beside
+
+if TYPE_CHECKING:
+    from housemap.checks import Check, Finding, Limit, Matter
+    from housemap.tui.widgets.finding import FindingPanel
+    from housemap.tui.widgets.findings import FindingsPanel
+
+REMEDIES = "remedies"
+"""The group of the work that looks for them."""
+
+MOST_REMEDIES = 5
+
+
+@dataclass
+class Searched(Message):
+    """The search for remedies of a matter came further."""
+
+    matter: "Matter"
+    search: Search
+
+
+class Findings(Choosing):
+    """Actions on what was found."""
+
+    def __init__(self, session: Session, reporter: Reporter) -> None:
+        super().__init__(session, reporter)
+        self._sifting = Sifting()
+        self._matter: Matter | None = None
+        """The one that the map shows."""
+
+    # The list
+
+    def action_findings(self) -> None:
+        """Show what was found, beginning with the selected room."""
+        self._sifting = Sifting()
+        self._show_list(self.session.selection.room)
+
+    def _show_list(self, chosen: object) -> None:
+        from housemap.tui.widgets.findings import FindingsPanel  # noqa: PLC0415 - when first needed
+
+        self.open_panel(FindingsPanel(self.session, self.look, self._sifting, chosen))
+
+    def on_findings_panel_looked(self, message: "FindingsPanel.Looked") -> None:
+        if self._findings_panel() is not None:
+            self._look_at(message.matter)
+
+    def _look_at(self, matter: "Matter") -> None:
+        """Select a room that it names, and let the lines of sight lead to the others."""
+        self._matter = matter
+        rooms = [room for room in matter.rooms if room in self.session.shown.rooms]
+        if rooms and self.session.selection.room not in matter.first.rooms:
+            self.select(rooms[0])
+        else:
+            self.follow_selection()
+
+    def _sights(self) -> tuple[Sight, ...]:
+        sights, matter = super()._sights(), self._matter
+        return sights if matter is None else tuple(s for s in sights if s.room in matter.rooms)
+
+    def close_panel(self) -> None:
+        self._matter = None
+        drop_work(self, REMEDIES)
+        super().close_panel()
+
+    def on_findings_panel_left(self) -> None:
+        self.close_panel()
+
+    def on_findings_panel_opened(self, message: "FindingsPanel.Opened") -> None:
+        from housemap.tui.widgets.finding import FindingPanel  # noqa: PLC0415 - when first needed
+
+        panel = self._findings_panel()
+        if panel is not None:
+            self._sifting = panel.sifting
+            key = message.matter.first.key
+            self.open_panel(FindingPanel(self.session, self.look, self._sifting, key))
+
+    def _findings_panel(self) -> "FindingsPanel | None":
+        from housemap.tui.widgets.findings import FindingsPanel  # noqa: PLC0415 - it is there
+
+        return self.panel if isinstance(self.panel, FindingsPanel) else None
+
+    # One finding
+
+    def _finding_panel(self) -> "FindingPanel | None":
+        from housemap.tui.widgets.finding import FindingPanel  # noqa: PLC0415 - it is there by now
+
+        return self.panel if isinstance(self.panel, FindingPanel) else None
+
+    def on_finding_panel_looked(self, message: "FindingPanel.Looked") -> None:
+        """Show it on the map, and look for its remedies."""
+        matter, base = message.matter, self.session.base
+        if self._finding_panel() is None or base is None:
+            return
+        self.session.try_out(None)
+        self._look_at(matter)
+
+        def steps() -> Iterator[Message]:
+            from housemap.choose.remedies import trials  # noqa: PLC0415 - in the thread
+
+            search = Search()
+            for trial in trials(matter.first, base):
+                if trial.remedy is not None:
+                    len(trial.remedy.report.findings)  # computed here: no key waits for it
+                    search = Search((*search.remedies, trial.remedy))
+                if len(search.remedies) == MOST_REMEDIES:
+                    break
+                search = Search(search.remedies, trial.number, trial.count)
+                yield Searched(matter, search)
+            yield Searched(matter, Search(search.remedies, done=True))
+
+        work_beside(self, REMEDIES, steps)
+
+    def on_searched(self, message: Searched) -> None:
+        message.stop()
+        panel = self._finding_panel()
+        if panel is not None:
+            panel.show_search(message.matter, message.search)
+
+    def on_finding_panel_tried(self, message: "FindingPanel.Tried") -> None:
+        remedy = message.remedy
+        if self._finding_panel() is None:
+            return
+        if remedy is None:
+            self.try_out(None)
+        else:
+            self.try_out(remedy.report.house, remedy.report)
+
+    def on_finding_panel_applied(self, message: "FindingPanel.Applied") -> None:
+        """Make the change, and go back to what is left."""
+        remedy, base = message.remedy, self.session.base
+        before = len(base.findings) if base else 0
+        after = len(remedy.report.findings)
+        label = remedy.change.label
+        self._show_list(self.session.selection.room)
+        if self.apply(remedy.report.house, label, remedy.report):
+            change = change_text(before, after, self.look)
+            self.say(f"Done, {change} findings, u takes it back: {label}")
+
+    def on_finding_panel_left(self, message: "FindingPanel.Left") -> None:
+        matter = self._matter
+        self._show_list(matter.first.key if matter else None)
+        if message.gone:
+            self.say("That is no longer found.")
+
+    # Another paint
+
+    def on_findings_panel_paint_asked(self, message: "FindingsPanel.PaintAsked") -> None:
+        self._ask_place(message.matter)
+
+    def on_finding_panel_paint_asked(self, message: "FindingPanel.PaintAsked") -> None:
+        self._ask_place(message.matter)
+
+    def _ask_place(self, matter: "Matter") -> None:
+        """Choose a paint for the place of a matter; ask which where there are several."""
+        targets = [
+            Target(place.room, place.surface)
+            for place in dict.fromkeys(matter.first.places)
+            if place.room and place.surface.partition(" ")[0] in {*SURFACES, "accent"}
+        ]
+        if not targets:
+            self.say("No paint of a room would change that.")
+        elif len(targets) == 1:
+            self._choose_at(targets[0])
+        else:
+            house = self.session.house
+            choices = [
+                Choice(str(number), target.name_in(house), str(number))
+                for number, target in enumerate(targets[:9], 1)
+            ]
+
+            def answered(answer: str | None) -> None:
+                if answer:
+                    self._choose_at(targets[int(answer) - 1])
+
+            question = Question("Another paint for which?", choices, "leave it", self.look)
+            self.app.push_screen(question, answered)
+
+    def _choose_at(self, target: Target) -> None:
+        self.close_panel()
+        self.select(target.room)
+        surface = next((s for s in SURFACES if s == target.surface), None)
+        if surface is not None:
+            self.session.select_surface(surface)
+        self.choose_for(target)
+
+    # Limits
+
+    def on_finding_panel_limit_asked(self, message: "FindingPanel.LimitAsked") -> None:
+        """Ask for the limit, and for which one where several decide."""
+        from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is this
+
+        finding = message.matter.first
+        check = check_of(finding.check)
+        limits = limits_of(finding, check)
+        if not limits:
+            self.say(f"{check.title} has no limit that could be set.")
+        elif message.default:
+            self._restore(check, limits)
+        elif len(limits) == 1:
+            self._ask_limit(check, limits[0], finding)
+        else:
+            self._ask_which(check, limits, finding)
+
+    def _restore(self, check: "Check", limits: "tuple[Limit, ...]") -> None:
+        house = self.session.house
+        for limit in limits:
+            house = set_limit(house, check.id, limit.kind, None)
+        if not self.apply(house, f"{check.title}: default limit"):
+            self.say("The limit is the default already.")
+
+    def _ask_which(self, check: "Check", limits: "tuple[Limit, ...]", finding: "Finding") -> None:
+        choices = [Choice(str(n), limit.kind, limit.kind) for n, limit in enumerate(limits, 1)]
+
+        def answered(kind: str | None) -> None:
+            limit = next((limit for limit in limits if limit.kind == kind), None)
+            if limit is not None:
+                self._ask_limit(check, limit, finding)
+
+        text = f"Which limit of {check.title}?"
+        self.app.push_screen(Question(text, choices, "leave it", self.look), answered)
+
+    def _ask_limit(self, check: "Check", limit: "Limit", finding: "Finding") -> None:
+        held = check.limits_in(self.session.house)[limit.kind]
+        found = (
+            f", found {finding.value:.1f}" if finding.value and limit.kind == finding.kind else ""
+        )
+        text = f"{check.title}, {limit.kind} in {limit.unit} (default {limit.default:g}{found}):"
+
+        def answered(answer: str | None) -> None:
+            if answer:
+                self._set_limit(check, limit, answer)
+
+        self.app.push_screen(Prompt(text, f"{held:g}", self.look), answered)
+
+    def _set_limit(self, check: "Check", limit: "Limit", answer: str) -> None:
+        try:
+            value = float(answer.replace(",", "."))
+        except ValueError:
+            self.say(f'a limit is a number, such as {limit.default:g}; found "{answer}"')
+            return
+        label = f"{check.title}, {limit.kind}: limit {value:g}"
+        self.apply(lambda house: set_limit(house, check.id, limit.kind, value), label)

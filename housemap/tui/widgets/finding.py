@@ -1,0 +1,203 @@
+"""The panel that tells one finding in full. It shows and reports; the screen decides."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.binding import BindingType
+from textual.events import Click
+from textual.message import Message
+
+from housemap.session import Session
+from housemap.tui.commands import FINDING
+from housemap.tui.keys import bindings_of
+from housemap.tui.render.finding import FindingView, Search, told
+from housemap.tui.render.findings import Sifting
+from housemap.tui.render.judged import judged
+from housemap.tui.render.look import Look
+from housemap.tui.render.runs import Row
+from housemap.tui.widgets.panel import RowsPanel
+
+if TYPE_CHECKING:
+    from housemap.checks import Matter, Report
+    from housemap.choose.remedies import Remedy
+
+
+NONE = -1
+"""Above the first remedy: none is on show."""
+
+
+class FindingPanel(RowsPanel):
+    """A matter of the newest report, with its remedies as they are found."""
+
+    CONTEXT: ClassVar[str] = FINDING
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(FINDING)]
+
+    @dataclass
+    class Looked(Message):
+        """Another matter is on show, or the same in another house: remedies are wanted."""
+
+        matter: "Matter"
+
+    @dataclass
+    class Tried(Message):
+        """A remedy is to be shown on the map; None shows the house as it is."""
+
+        remedy: "Remedy | None"
+
+    @dataclass
+    class Applied(Message):
+        """A remedy is to be made."""
+
+        remedy: "Remedy"
+
+    @dataclass
+    class PaintAsked(Message):
+        """A place of the matter is to have another paint."""
+
+        matter: "Matter"
+
+    @dataclass
+    class LimitAsked(Message):
+        """Another limit is wanted, or the default."""
+
+        matter: "Matter"
+        default: bool = False
+
+    @dataclass
+    class Left(Message):
+        """Back to the list; `gone` where the matter is no longer found."""
+
+        gone: bool = False
+
+    def __init__(
+        self, session: Session, look: Look, sifting: Sifting, key: tuple[object, ...]
+    ) -> None:
+        super().__init__(session, look)
+        self.sifting = sifting
+        self._key = key
+        self._view: FindingView | None = None
+        self._places: list[range] = []
+
+    @property
+    def matter(self) -> "Matter | None":
+        return self._view.matter if self._view else None
+
+    # Following the house
+
+    def follow(self, session: Session) -> None:
+        """Tell the same matter of the newest report of the decided house."""
+        self.session = session
+        report = session.base
+        if report is None or not session.base_is_current:
+            return
+        if self._view is None or self._view.report is not report:
+            self._show(report)
+        else:
+            self.redraw()
+
+    def _show(self, report: "Report") -> None:
+        matters = self.sifting.matters(report)
+        number = next((i for i, m in enumerate(matters) if self._key in _keys(m)), None)
+        if number is None:
+            self.post_message(self.Left(gone=True))
+            return
+        matter = matters[number]
+        seen = judged(matter.first, report)
+        self._view = FindingView(
+            report, matter, number + 1, len(matters), seen, Search(), None, self.look
+        )
+        self.redraw()
+        self.post_message(self.Looked(matter))
+
+    def show_search(self, matter: "Matter", search: Search) -> None:
+        """Show how far the search for remedies is, and what it found."""
+        if self._view is not None and matter is self._view.matter:
+            self._view = replace(self._view, search=search)
+            self.redraw()
+
+    def draw(self, width: int) -> Sequence[Row]:
+        if self._view is None:
+            return ()
+        self._view = replace(self._view, look=self.look)
+        drawn = told(self._view, width)
+        self._places = drawn.remedies
+        return drawn.rows
+
+    # What the user does
+
+    def action_remedy_step(self, by: int) -> None:
+        """Show another remedy on the map; scroll where there is none that way."""
+        view = self._view
+        count = len(view.search.remedies) if view else 0
+        wanted = by - 1 if view is None or view.chosen is None else view.chosen + by
+        if 0 <= wanted < count:
+            self._choose(wanted)
+        else:
+            self.scroll_rows(by)
+            if wanted == NONE and view is not None:
+                self._view = replace(view, chosen=None)
+                self.redraw()
+                self.post_message(self.Tried(None))
+
+    def _choose(self, number: int) -> None:
+        assert self._view is not None
+        self._view = replace(self._view, chosen=number)
+        self.redraw()
+        place = self._places[number]
+        self.reveal(place.stop)
+        self.reveal(place.start)
+        self.post_message(self.Tried(self._view.search.remedies[number]))
+
+    def action_remedy(self) -> None:
+        """Apply the remedy on show; show the first where none is."""
+        view = self._view
+        if view is None or not view.search.remedies:
+            return
+        if view.chosen is None:
+            self._choose(0)
+        else:
+            self.post_message(self.Applied(view.search.remedies[view.chosen]))
+
+    def action_page(self, by: int) -> None:
+        self.scroll_pages(by)
+
+    def action_finding_step(self, by: int) -> None:
+        """Tell the next matter of the list, or the one before."""
+        if self._view is None:
+            return
+        matters = self.sifting.matters(self._view.report)
+        number = self._view.number - 1 + by
+        if 0 <= number < len(matters):
+            self._key = matters[number].first.key
+            self.scroll_rows(-self.top)
+            self._show(self._view.report)
+
+    def action_finding_repaint(self) -> None:
+        if self.matter is not None:
+            self.post_message(self.PaintAsked(self.matter))
+
+    def action_limit(self) -> None:
+        if self.matter is not None:
+            self.post_message(self.LimitAsked(self.matter))
+
+    def action_limit_default(self) -> None:
+        if self.matter is not None:
+            self.post_message(self.LimitAsked(self.matter, default=True))
+
+    def action_finding_leave(self) -> None:
+        self.post_message(self.Left())
+
+    def on_click(self, event: Click) -> None:
+        at = event.get_content_offset(self)
+        row = at.y + self.top if at else -1
+        number = next((i for i, place in enumerate(self._places) if row in place), None)
+        if number is not None and self._view is not None:
+            if number == self._view.chosen:
+                self.action_remedy()
+            else:
+                self._choose(number)
+
+
+def _keys(matter: "Matter") -> list[tuple[object, ...]]:
+    return [finding.key for finding in matter.findings]
