@@ -12,14 +12,6 @@ LED_SERIES = ((2733.0, "LED-B1"), (2998.0, "LED-B2"), (4103.0, "LED-B3"))
 """Blue-pumped phosphor lamps, the usual white LEDs (CIE 15:2018 table 12)."""
 LED_BELOW_K = 4000.0
 DAYLIGHT_K = (4000.0, 25000.0)
-LAMP_HELP = """\
-Lamps without a spectrum of their own:
-  below 4000 K   the CIE LED-B series (LED-B1 2733 K, B2 2998 K, B3 4103 K), mixed between its two
-                 neighbours in proportion to reciprocal temperature; below 2733 K, LED-B1 times
-                 the ratio of the full radiators at the two temperatures
-  from 4000 K    CIE daylight of that temperature; above 25000 K the full radiator
-The mixing and what is done below 2733 K are our assumption.
-"""
 
 
 @dataclass(frozen=True, slots=True, order=True)

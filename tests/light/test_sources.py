@@ -9,6 +9,7 @@ from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.errors import ColourError
 from housemap.light import facing, sources
+from housemap.light.help import LAMP_HELP
 from housemap.model.house import Room
 from housemap.model.shape import wall_of, walls
 from tests.support.published import published
@@ -127,5 +128,5 @@ def test_the_help_tells_every_colour_temperature_that_is_assumed() -> None:
     for kelvin in facing.DAYLIGHT_KELVIN.values():
         assert f"{kelvin:.0f} K" in facing.DAYLIGHT_HELP
     for kelvin, name in sources.LED_SERIES:
-        assert f"{kelvin:.0f} K" in sources.LAMP_HELP
-        assert name.removeprefix("LED-") in sources.LAMP_HELP
+        assert f"{kelvin:.0f} K" in LAMP_HELP
+        assert name.removeprefix("LED-") in LAMP_HELP

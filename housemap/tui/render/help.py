@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from housemap.tui.commands import COMMANDS, GROUPS, Command, Keymap
 from housemap.tui.keys import keys_of
+from housemap.tui.render.light_help import light_help_rows
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.runs import Row
@@ -21,7 +22,7 @@ def help_rows(keymap: Keymap, depth: Depth, look: Look, width: int) -> list[Row]
         if commands:
             rows += [*page.heading(group)]
             rows += [row for command in commands for row in _command_rows(command, keymap, page)]
-    return [*rows, *_signs(page, look), *_colours(page, depth)]
+    return [*rows, *_signs(page, look), *light_help_rows(page), *_colours(page, depth)]
 
 
 def _command_rows(command: Command, keymap: Keymap, page: Page) -> Iterator[Row]:
