@@ -42,7 +42,11 @@ def rank(report: Report, room: str, surface: Surface) -> tuple[Candidate, ...]:
 
 def candidate(report: Report, room: str, surface: str, paint: str | None) -> Candidate:
     """What `paint`, one of the house's, does on the surface ("accent" and a wall too)."""
-    after = report.after(paint_on(report.house, room, surface, paint))
+    return outcome(report.after(paint_on(report.house, room, surface, paint)), room, paint)
+
+
+def outcome(after: Report, room: str, paint: str | None) -> Candidate:
+    """What a paint does that is on a surface of the room already."""
     parts: dict[str, float] = {}
     for finding in after.by_room.get(room, ()):
         parts[finding.check] = parts.get(finding.check, 0.0) + check_of(finding.check).cost(finding)

@@ -2,12 +2,14 @@
 
 from housemap.cli.check import CHECK
 from housemap.cli.command import Command
+from housemap.cli.deck import DECK
 from housemap.cli.doctor import DOCTOR
 from housemap.cli.facts import FACTS
 from housemap.cli.open import OPEN
 from housemap.cli.rank import RANK
 from housemap.cli.sight import SIGHT
+from housemap.cli.view import VIEW
 
-COMMANDS: tuple[Command, ...] = (CHECK, FACTS, SIGHT, RANK, DOCTOR)
+COMMANDS: tuple[Command, ...] = (CHECK, FACTS, SIGHT, RANK, VIEW, DECK, DOCTOR)
 
 __all__ = ["COMMANDS", "OPEN"]

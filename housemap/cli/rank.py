@@ -1,5 +1,6 @@
-"""`housemap rank`: the paints of the file for one room, best first."""
+"""`housemap rank`: the paints of the file, or of a deck, for one room, best first."""
 
+import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 from pathlib import Path
@@ -11,13 +12,17 @@ from housemap.model.house import SURFACES
 
 if TYPE_CHECKING:
     from housemap.choose.rank import Candidate
-    from housemap.model.house import House
 
 
 def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", type=Path, help="a house file")
     parser.add_argument("room", metavar="ROOM", help="the id of a room in it")
     parser.add_argument("--surface", choices=SURFACES, default="walls", help="default: walls")
+    parser.add_argument(
+        "--deck",
+        metavar="DECK",
+        help="rank the paints of a deck instead: its name, or the path of a deck or house file",
+    )
     parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
@@ -26,6 +31,8 @@ def _run(arguments: Namespace) -> int:
     from housemap.choose.rank import rank
     from housemap.cli.reading import one_house
 
+    if arguments.deck is not None:
+        return _run_deck(arguments)
     report = one_house(arguments.file, report_of)
     candidates = rank(report, arguments.room, arguments.surface)
     if arguments.json:
@@ -33,7 +40,35 @@ def _run(arguments: Namespace) -> int:
         words = {"room": arguments.room, "surface": arguments.surface}
         print_json(rounded({**words, "candidates": found}))
     else:
-        print("\n".join(table(_rows(report.house, candidates, len(report.findings)))))
+        paints = report.house.paints
+        named = [(paints[one.paint].name, one) for one in candidates if one.paint]
+        print("\n".join(table(_rows(named, len(report.findings)))))
+    return DONE
+
+
+def _run_deck(arguments: Namespace) -> int:
+    from housemap.checks import report_of
+    from housemap.choose.deck.chips import all_chips
+    from housemap.choose.deck.ranking import rank_deck
+    from housemap.cli.reading import one_house
+    from housemap.deck.notation_deck import NAME, notation_deck
+    from housemap.file.decks import find_deck, read_deck_file
+    from housemap.tui.folders import data_folder
+
+    deck = find_deck(arguments.deck, data_folder(), NAME)
+    chips = all_chips(read_deck_file(deck, notation_deck()))
+    report = one_house(arguments.file, report_of)
+    ranking = rank_deck(report, arguments.room, arguments.surface, chips, deck.name)
+    for id_, fault in chips.faults.items():
+        print(f'paint "{id_}" left out: {fault}', file=sys.stderr)
+    if arguments.json:
+        found = [{**_as_json(one.candidate), "paint": one.id} for one in ranking.best]
+        words = {"room": arguments.room, "surface": arguments.surface, "told": ranking.told}
+        print_json(rounded({**words, "candidates": found}))
+    else:
+        named = [(one.paint.name, one.candidate) for one in ranking.best]
+        print("\n".join(table(_rows(named, len(report.findings)))))
+        print(ranking.told)
     return DONE
 
 
@@ -47,14 +82,12 @@ def _as_json(candidate: "Candidate") -> dict[str, Any]:
     }
 
 
-def _rows(
-    house: "House", candidates: "tuple[Candidate, ...]", before: int
-) -> Iterator[tuple[str, ...]]:
+def _rows(named: "list[tuple[str, Candidate]]", before: int) -> Iterator[tuple[str, ...]]:
     yield "paint", "cost", "findings", "harmony", "what it costs"
-    for one in candidates:
+    for name, one in named:
         parts = ", ".join(f"{check} {cost:.1f}" for check, cost in one.parts.items())
         yield (
-            house.paints[one.paint].name if one.paint else "no paint",
+            name,
             f"{one.cost:.1f}",
             f"{before} -> {one.findings_after}",
             "-" if one.harmony is None else f"{one.harmony:.2f}",
@@ -64,10 +97,11 @@ def _rows(
 
 RANK = Command(
     name="rank",
-    summary="Rank the paints of the file for one surface of a room, best first.",
+    summary="Rank the paints of the file, or of a deck, for one surface of a room, best first.",
     examples=(
         "housemap rank house.toml kitchen",
         "housemap rank --surface trim --json house.toml hall",
+        "housemap rank --deck notation house.toml hall",
     ),
     arguments=_arguments,
     run=_run,

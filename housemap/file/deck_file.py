@@ -75,6 +75,15 @@ def lines(paints: Mapping[str, Paint]) -> Iterator[str]:
             yield f"{key} = {literal(value)}"
 
 
-def save_deck(paints: Mapping[str, Paint], path: str | PathLike[str]) -> str:
-    """Write a deck to a file, whole or not at all; return its fingerprint, as `save_house`."""
-    return save_bytes(dump_deck(paints).encode(), path)
+def save_deck(
+    paints: Mapping[str, Paint], path: str | PathLike[str], *, expected: str | None = None
+) -> str:
+    """Write a deck to a file, whole or not at all; return its fingerprint, as `save_house`.
+
+    Raises HouseFileError also for more paints than can be read again.
+    """
+    if len(paints) > MOST_PAINTS:
+        text = f"could not be saved: a deck holds at most {MOST_PAINTS:,} paints"
+        raise HouseFileError([Problem(text, file=printable(fspath(path)))])
+    data = dump_deck(paints).encode()
+    return save_bytes(data, path, expected=expected, most=MOST_BYTES, what="a deck")

@@ -53,12 +53,19 @@ def _bytes_at(path: str | PathLike[str]) -> bytes:
         return b""
 
 
-def save_bytes(data: bytes, path: str | PathLike[str], *, expected: str | None = None) -> str:
-    """Do what `save_house` does, with the bytes of a file."""
+def save_bytes(
+    data: bytes,
+    path: str | PathLike[str],
+    *,
+    expected: str | None = None,
+    most: int = MOST_BYTES,
+    what: str = "a house file",
+) -> str:
+    """Do what `save_house` does, with the bytes of a file of which at most `most` can be read."""
     name = os.fspath(path)
-    if len(data) > MOST_BYTES:
-        most = f"a house file is at most {MOST_BYTES // 2**20} MiB"
-        raise _problem(name, f"could not be saved: {most}; the file is as it was")
+    if len(data) > most:
+        text = f"{what} is at most {most // 2**20} MiB"
+        raise _problem(name, f"could not be saved: {text}; the file is as it was")
     try:
         target = Path(name).resolve()
         with _locked(target.parent) as folder:

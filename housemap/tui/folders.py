@@ -1,4 +1,4 @@
-"""Where the program keeps the user's keys, and what it remembers between runs."""
+"""Where the program keeps the user's keys and decks, and what it remembers between runs."""
 
 import os
 from pathlib import Path
@@ -14,6 +14,11 @@ def state_folder() -> Path:
     another.
     """  # noqa: D205 - one sentence
     return _folder("HOUSEMAP_STATE_DIR", "user_state_path")
+
+
+def data_folder() -> Path:
+    """Holds the user's decks. HOUSEMAP_DATA_DIR sets another."""
+    return _folder("HOUSEMAP_DATA_DIR", "user_data_path")
 
 
 def _folder(variable: str, kind: str) -> Path:

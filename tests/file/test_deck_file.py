@@ -8,11 +8,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.deck.notation_deck import notation_deck
-from housemap.errors import HouseFileError
+from housemap.errors import ChangedOnDiskError, HouseFileError
+from housemap.file import NEW_FILE
 from housemap.file.deck_file import dump_deck, parse_deck, read_deck, save_deck
 from housemap.file.deck_lines import quick_deck
 from housemap.file.writer import dump_house
-from housemap.model.colour import Lab, Srgb
+from housemap.model.colour import Lab, Reflectance, Srgb
 from housemap.model.house import House, Paint
 from tests.support.strategies import ids, paints
 
@@ -121,3 +122,28 @@ def test_a_deck_that_cannot_be_read_is_told(tmp_path: Path) -> None:
         file.truncate(100 * 2**20)
     with pytest.raises(HouseFileError, match="too large: a deck is at most 32 MiB"):
         read_deck(large)
+
+
+def test_a_deck_too_large_for_a_house_file_is_saved_and_read(tmp_path: Path) -> None:
+    spectrum = Reflectance(380.0, 5.0, tuple(0.123456789 + i / 1000 for i in range(81)))
+    deck = {f"p-{i}": Paint(f"Paint {i}", spectrum) for i in range(2500)}
+    path = tmp_path / "large.toml"
+    save_deck(deck, path)
+    assert path.stat().st_size > 2 * 2**20
+    assert read_deck(path) == deck
+
+
+def test_a_deck_of_more_paints_than_can_be_read_is_not_written(tmp_path: Path) -> None:
+    oat = Paint("Oat", Srgb("#d9d0bf"))
+    path = tmp_path / "fan.toml"
+    with pytest.raises(HouseFileError, match="at most 50,000 paints"):
+        save_deck({f"p-{i}": oat for i in range(50_001)}, path)
+    assert not path.exists()
+
+
+def test_a_deck_is_not_written_over_another_where_a_new_file_is_expected(tmp_path: Path) -> None:
+    path = tmp_path / "fan.toml"
+    save_deck({"oat": Paint("Oat", Srgb("#d9d0bf"))}, path)
+    with pytest.raises(ChangedOnDiskError):
+        save_deck({}, path, expected=NEW_FILE)
+    assert list(read_deck(path)) == ["oat"]

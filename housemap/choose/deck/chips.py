@@ -1,0 +1,102 @@
+"""The paints of a deck with their colours, a row each, made in blocks so that nobody waits."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
+
+from housemap.choose.sought import search_words
+from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.facts import ColourFacts, facts_or_errors
+from housemap.model.house import Paint
+from housemap.study import Swatch
+
+BLOCK = 500
+"""Paints whose colours are computed at a time: about a twentieth of a second."""
+
+
+@dataclass(frozen=True, eq=False)
+class Chips:
+    """Paints that have a colour, in the order of their deck."""
+
+    swatches: tuple[Swatch, ...] = ()
+    words: tuple[str, ...] = ()
+    """What is searched of each."""
+    faults: Mapping[str, str] = field(default_factory=dict)
+    """By paint id, why it is not here: no surface can have its colour."""
+
+    def __len__(self) -> int:
+        return len(self.swatches)
+
+    @cached_property
+    def rows(self) -> Mapping[str, int]:
+        """The row of each paint id."""
+        return {swatch.id: row for row, swatch in enumerate(self.swatches)}
+
+    @cached_property
+    def lab100(self) -> Floats:
+        """CIELAB under D65 for the 10 degree observer: (n, 3)."""
+        return _rows([swatch.colour.lab100 for swatch in self.swatches])
+
+    @cached_property
+    def hvc(self) -> Floats:
+        """ASTM D1535 hue number 0..100, value and chroma: (n, 3)."""
+        notations = (swatch.colour.notation for swatch in self.swatches)
+        return _rows([(one.hue100, one.value, one.chroma) for one in notations])
+
+    @cached_property
+    def lrv(self) -> Floats:
+        """The LRV that checks use: (n)."""
+        return np.array([swatch.lrv for swatch in self.swatches], dtype=np.float64)
+
+    @cached_property
+    def reflectance(self) -> Floats:
+        """Measured or recovered, 380(10)780 nm: (n, 41)."""
+        return np.array([swatch.colour.reflectance for swatch in self.swatches], dtype=np.float64)
+
+    @cached_property
+    def families(self) -> tuple[str, ...]:
+        return tuple(swatch.colour.undertone.family for swatch in self.swatches)
+
+    @cached_property
+    def temperatures(self) -> tuple[str, ...]:
+        return tuple(swatch.colour.undertone.temperature for swatch in self.swatches)
+
+
+def _rows(triples: Sequence[tuple[float, float, float]]) -> Floats:
+    return np.array(triples, dtype=np.float64).reshape(-1, 3)
+
+
+def growing_chips(paints: Mapping[str, Paint]) -> Iterator[Chips]:
+    """The chips of a deck, more of them each time, at last all; at least once."""
+    entries = list(paints.items())
+    chips = Chips()
+    for start in range(0, len(entries), BLOCK) or (0,):
+        chips = _with_more(chips, entries[start : start + BLOCK])
+        yield chips
+
+
+def all_chips(paints: Mapping[str, Paint]) -> Chips:
+    """The chips of a whole deck."""
+    *_, chips = growing_chips(paints)
+    return chips
+
+
+def _with_more(chips: Chips, entries: Sequence[tuple[str, Paint]]) -> Chips:
+    made = facts_or_errors([paint.colour for _, paint in entries])
+    swatches, words, faults = [*chips.swatches], [*chips.words], {**chips.faults}
+    for (id_, paint), colour in zip(entries, made, strict=True):
+        if isinstance(colour, ColourFacts):
+            swatches.append(Swatch(id_, paint, colour))
+            words.append(words_of(id_, paint, colour))
+        else:
+            faults[id_] = str(colour)
+    return Chips(tuple(swatches), tuple(words), faults)
+
+
+def words_of(id_: str, paint: Paint, colour: ColourFacts) -> str:
+    """Everything of a paint that may be searched."""
+    tone = colour.undertone
+    said = (colour.notation.text, tone.name, tone.family, tone.temperature)
+    return search_words(paint.name, paint.code, id_, paint.deck, *said)

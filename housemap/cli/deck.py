@@ -1,0 +1,202 @@
+"""`housemap deck`: turns files of paints into a deck, and tells what looks wrong in it."""
+
+import sys
+from argparse import ArgumentParser, ArgumentTypeError, Namespace
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import islice
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from housemap.cli.command import DONE, Command
+from housemap.cli.output import table
+from housemap.errors import InputError, Problem
+
+if TYPE_CHECKING:
+    from housemap.deck.reading import DeckReading
+    from housemap.deck.report import Oddity
+    from housemap.model.house import Paint
+
+    Paints = Mapping[str, Paint]
+
+_SHOWN_PAINTS = 3
+_SHOWN_ODDITIES = 20
+
+
+def _arguments(parser: ArgumentParser) -> None:
+    parser.add_argument(
+        "sources",
+        nargs="*",
+        metavar="SOURCE",
+        type=Path,
+        help="CSV or TSV, ISO 28178 / CGATS text, CxF 3, a deck or a house file",
+    )
+    parser.add_argument("--notation", action="store_true", help="take the built-in deck")
+    parser.add_argument("--list", action="store_true", help="list the decks that there are")
+    place = parser.add_mutually_exclusive_group()
+    place.add_argument("-o", "--out", metavar="DECK.toml", type=Path, help="the file to write")
+    place.add_argument("--keep", metavar="NAME", help="keep it among your decks, by that name")
+    parser.add_argument("--force", action="store_true", help="write over a deck that is there")
+    parser.add_argument(
+        "--column",
+        action="append",
+        default=[],
+        type=_column,
+        metavar="HEADER=MEANING",
+        help="what a column of a table means, such as Wert=LRV, L=L* or Nr= to leave it out",
+    )
+    parser.add_argument(
+        "--observed",
+        metavar="D50/2",
+        help="illuminant and observer of Lab and XYZ, where the source does not say",
+    )
+    parser.add_argument("--name", help="what its paints say they come from (default: the file)")
+    parser.add_argument("--all", action="store_true", help="tell all that looks wrong")
+
+
+def _column(text: str) -> tuple[str, str]:
+    header, equals, meaning = text.rpartition("=")
+    if not equals or not header:
+        raise ArgumentTypeError(f"a column is told as HEADER=MEANING, found {text!r}")
+    return header, meaning
+
+
+def _run(arguments: Namespace) -> int:
+    if arguments.list:
+        print("\n".join(table(_deck_rows())))
+        return DONE
+    target = _target(arguments)
+    paints = _paints(arguments)
+    print("\n".join(_report(paints, everything=arguments.all)))
+    if target is not None:
+        _save(paints, target, over=arguments.force)
+    return DONE
+
+
+# Where it goes
+
+
+def _target(arguments: Namespace) -> Path | None:
+    """The file to write. Raises InputError before anything is read where it cannot be."""
+    from housemap.deck.notation_deck import NAME
+    from housemap.file.decks import deck_path
+    from housemap.tui.folders import data_folder
+
+    target: Path | None = arguments.out
+    if arguments.keep is not None:
+        target = deck_path(data_folder(), arguments.keep, NAME)
+    if target is not None and target.exists() and not arguments.force:
+        raise InputError([Problem("is there already; --force writes over it", file=str(target))])
+    return target
+
+
+def _save(paints: "Paints", target: Path, *, over: bool) -> None:
+    from housemap.file import NEW_FILE
+    from housemap.file.deck_file import save_deck
+
+    try:
+        target.parent.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        line = f"could not be saved: {error.strerror}"
+        raise InputError([Problem(line, file=str(target))]) from error
+    save_deck(paints, target, expected=None if over else NEW_FILE)
+    print(f"{len(paints):,} paints written to {target}", file=sys.stderr)
+
+
+# What it holds
+
+
+def _paints(arguments: Namespace) -> "Paints":
+    from housemap.deck.ids import with_ids
+    from housemap.deck.notation_deck import notation_deck
+
+    if not (arguments.sources or arguments.notation):
+        raise InputError([Problem("name a source of paints, or --notation for the built-in deck")])
+    readings = _readings(arguments)
+    found = [reading.paints for reading in readings]
+    if arguments.notation:
+        found.append(notation_deck())
+    if len(found) == 1:
+        return found[0]
+    return with_ids(paint for paints in found for paint in paints.values())
+
+
+def _readings(arguments: Namespace) -> "list[DeckReading]":
+    """Every source, read and told; InputError with all that is wrong with any of them."""
+    from housemap.choose.deck.importing import read_paints
+
+    readings: list[DeckReading] = []
+    problems: list[Problem] = []
+    for source in arguments.sources:
+        try:
+            reading = read_paints(
+                source,
+                columns=dict(arguments.column),
+                observed=arguments.observed,
+                deck=arguments.name,
+            )
+        except InputError as error:
+            problems += error.problems
+        else:
+            readings.append(reading)
+            print("\n".join(_told(source, reading)), file=sys.stderr)
+    if problems:
+        raise InputError(problems)
+    return readings
+
+
+def _told(source: Path, reading: "DeckReading") -> Iterator[str]:
+    from housemap.deck.telling import lines_about
+
+    yield f"{source}:"
+    for line in lines_about(reading, most_rejected=len(reading.rejected)):
+        yield f"  {line}"
+
+
+# What looks wrong in it
+
+
+def _report(paints: "Paints", *, everything: bool) -> Iterator[str]:
+    from housemap.choose.deck.faults import deck_faults
+
+    by_kind: dict[str, list[Oddity]] = {}
+    for oddity in deck_faults(paints):
+        by_kind.setdefault(oddity.kind, []).append(oddity)
+    count = sum(map(len, by_kind.values()))
+    yield f"{len(paints):,} paints, {count:,} look{'s' if count == 1 else ''} wrong"
+    for kind, oddities in by_kind.items():
+        most = len(oddities) if everything else _SHOWN_ODDITIES
+        yield from table(
+            (f"  {kind}", _names(paints, oddity.paints), oddity.text)
+            for oddity in islice(oddities, most)
+        )
+        if len(oddities) > most:
+            yield f"  {kind}  and {len(oddities) - most:,} more (--all tells them)"
+
+
+def _names(paints: "Paints", ids: Sequence[str]) -> str:
+    names = ", ".join(paints[id_].name for id_ in ids[:_SHOWN_PAINTS])
+    return f"{names}, ..." if len(ids) > _SHOWN_PAINTS else names
+
+
+def _deck_rows() -> Iterator[tuple[str, str]]:
+    from housemap.deck.notation_deck import NAME
+    from housemap.file.decks import deck_files
+    from housemap.tui.folders import data_folder
+
+    for deck in deck_files(data_folder(), NAME):
+        yield deck.name, str(deck.path or "built in, by ASTM D1535 notation")
+
+
+DECK = Command(
+    name="deck",
+    summary="Turn files of paints into a deck, and tell what looks wrong in it.",
+    examples=(
+        "housemap deck fan.csv",
+        "housemap deck fan.csv -o fan.toml",
+        "housemap deck --observed D50/2 --column Wert=LRV meter.txt fan.csv --keep fan",
+        "housemap deck --notation -o notation.toml",
+        "housemap rank house.toml kitchen --deck fan",
+    ),
+    arguments=_arguments,
+    run=_run,
+)

@@ -1,0 +1,93 @@
+"""A deck is searched by words, figures, notation and what is near a colour."""
+
+from contextlib import suppress
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from housemap.choose.deck.chips import Chips
+from housemap.choose.deck.wanted import FEWEST_NEAR, NEAR, Wanted, wanted
+from housemap.errors import InputError
+from housemap.model.colour import Notation
+from tests.support.chips import chips_of, reference_de00
+
+NOTATIONS = {
+    "straw": "5Y 8/2", "olive": "7.5Y 6/1", "moss": "5GY 5/4", "sky": "5B 8/3", "rose": "2.5R 7/4",
+    "plum": "10RP 4/4", "chalk": "N 9.3/", "clay": "5YR 5/4",
+}  # fmt: skip
+CHIPS = chips_of(**{name: Notation(text) for name, text in NOTATIONS.items()})
+
+
+def found(text: str, chips: Chips = CHIPS) -> list[str]:
+    return [chips.swatches[row].id for row in wanted(text).rows(chips)]
+
+
+@pytest.mark.parametrize(
+    ("text", "names"),
+    [
+        ("", list(NOTATIONS)),
+        ("5y", ["straw"]),
+        ("10YR-5GY", ["straw", "olive", "moss"]),
+        ("5rp - 5yr", ["rose", "plum", "clay"]),
+        ("5y 8/2", ["straw"]),
+        ("5 Y 8/", ["straw"]),
+        ("7.5y 6/1,5", ["olive"]),
+        ("value 7-8", ["straw", "sky", "rose"]),
+        ("value>8 chroma<1", ["chalk"]),
+        ("chroma 4", ["moss", "rose", "plum", "clay"]),
+        ("lrv>55", ["straw", "sky", "chalk"]),
+        ("blue lrv>50", ["sky"]),
+        ("cool", ["sky"]),
+        ("grey", ["straw", "olive"]),
+    ],
+)
+def test_a_search_finds(text: str, names: list[str]) -> None:
+    assert found(text) == names
+
+
+def test_a_grey_has_no_hue_to_be_found_by() -> None:
+    assert "chalk" not in found("5R-5RP")
+
+
+@pytest.mark.parametrize("text", ["value", "lrv", "lrv>", "value ", "chroma<"])
+def test_what_is_still_being_typed_hides_nothing(text: str) -> None:
+    assert found(text) == list(NOTATIONS)
+
+
+@pytest.mark.parametrize("text", ["<3", "value<<3", "12y", "lrv > >"])
+def test_what_cannot_be_read_is_told_in_one_line(text: str) -> None:
+    with pytest.raises(InputError) as error:
+        wanted(text)
+    assert "\n" not in str(error.value)
+
+
+def test_family_and_temperature_are_asked_for_exactly() -> None:
+    cool = Wanted(temperature="cool").rows(CHIPS)
+    assert {CHIPS.temperatures[row] for row in cool} == {"cool"}
+    green = Wanted(family="green").rows(CHIPS)
+    assert [CHIPS.swatches[row].id for row in green] == ["moss"]
+
+
+def test_near_a_colour_come_the_nearest_first() -> None:
+    """scikit-image's CIEDE2000 puts them in the same order."""
+    chips = chips_of(**{f"p{i}": Notation(f"{i % 10 + 0.1}Y {4 + i % 7 / 2}/3") for i in range(80)})
+    target = chips.swatches[11].colour.lab100
+    rows = Wanted(near=target).rows(chips)
+    apart = reference_de00(chips.lab100[rows], np.array(target))
+    assert list(apart) == sorted(apart)
+    assert rows[0] == 11
+    near = int((reference_de00(chips.lab100, np.array(target)) <= NEAR).sum())
+    assert len(rows) == max(near, FEWEST_NEAR)
+
+
+def test_near_a_colour_keeps_what_else_is_asked_for() -> None:
+    near = Wanted(words=("moss",), near=CHIPS.swatches[0].colour.lab100)
+    assert [CHIPS.swatches[row].id for row in near.rows(CHIPS)] == ["moss"]
+
+
+@given(st.text(max_size=30))
+def test_any_text_is_a_search_or_one_clear_line(text: str) -> None:
+    with suppress(InputError):
+        assert isinstance(wanted(text), Wanted)
