@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import groupby, pairwise
 from math import inf
 
-from housemap.model.house import House, Point, Room
+from housemap.model.house import House, Opening, Point, Room
 from housemap.model.polygon import edges
 from housemap.model.shape import opening_height_m, wall_of
 from housemap.plan.joints import sides
@@ -24,9 +24,13 @@ ON_WALL_M = 1e-5
 """An opening lies in a wall when its ends are no further than this from it."""
 CEILING_M = 2.4
 """Where a room's height is not known (our assumption)."""
+RISE_M, NOSING_M = 0.18, 0.04
+"""From step to step of a flight, and how thick the edge of a tread is drawn (our assumption)."""
 
 OPENING, SKY, WINDOW = "opening", "sky", "window"
 """Surfaces without paint: a hole that leads out of the measures, the open air, and glass."""
+RISER, TREAD = "riser", "tread"
+"""The steps of stairs that lead up: their fronts, and the edges of what one walks on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,7 +40,7 @@ class Band:
     low_m: float
     high_m: float
     surface: str
-    """walls trim doors window opening sky, or "accent" and the wall's key; of a hole's reveals."""
+    """As in `Face`; of a hole's reveals."""
     passages: tuple[Passage, ...] = ()
 
 
@@ -107,6 +111,17 @@ class Elevations:
         rooms = [self.height_m(room) for room in opening.between]
         return min(*rooms, opening_height_m(self.house, opening) or CEILING_M)
 
+    def in_wall_m(self, room: str, key: str) -> Segment | None:
+        """Where an opening lies in the room's wall, by measures; None where none tell."""
+        placed = self.plan.openings.get(key)
+        between = self.house.openings[key].between
+        if placed and placed.measured:
+            return placed.near_m if room == between[0] else placed.far_m
+        own = sides(self.house, self.house.openings[key])[between.index(room)]
+        if own is None or not own.has_width:
+            return None
+        return moved_segment(own.segment_m, self.plan.rooms[room].at_m)
+
     def _side(self, key: PartKey, edge: Segment, wall: int | None) -> Side:
         passages = self.space.part(key).passages
         if wall is None:
@@ -135,7 +150,7 @@ class Elevations:
     def _holes(self, room: str, edge: Segment, passages: Sequence[Passage]) -> Iterator[_Feature]:
         """Openings with their casing, where one sees through, and the doors of the others."""
         for key in self._openings[room]:
-            segment = self._in_wall_of(room, key)
+            segment = self.in_wall_m(room, key)
             span = _span(edge, segment) if segment else None
             if span is None:
                 continue
@@ -144,20 +159,15 @@ class Elevations:
                 yield _Feature(span[0] - CASING_M, span[1] + CASING_M, 0.0, high + CASING_M, "trim")
             shut = not opening.seen_through
             yield _Feature(*span, 0.0, high, "doors" if shut else OPENING)
+            if opening.kind == "stairs" and self._leads_up(room, opening):
+                yield from _steps(span, high)
             reveal = "walls" if opening.kind == "open" else "trim"
             for piece, several in _by_near_end(edge, key, passages):
                 yield _Feature(*piece, 0.0, high, reveal, several)
 
-    def _in_wall_of(self, room: str, key: str) -> Segment | None:
-        """Where an opening lies in the room's wall, by measures."""
-        placed = self.plan.openings.get(key)
-        between = self.house.openings[key].between
-        if placed and placed.measured:
-            return placed.near_m if room == between[0] else placed.far_m
-        own = sides(self.house, self.house.openings[key])[between.index(room)]
-        if own is None or not own.has_width:
-            return None
-        return moved_segment(own.segment_m, self.plan.rooms[room].at_m)
+    def _leads_up(self, room: str, opening: Opening) -> bool:
+        lower, upper = sorted(self.house.rooms[each].level for each in opening.between)
+        return self.house.rooms[room].level == lower < upper
 
     def _windows(self, room: str, wall_key: str, edge: Segment) -> Iterator[_Feature]:
         wall, at = wall_of(self.house.rooms[room], wall_key), self.plan.rooms[room].at_m
@@ -172,6 +182,13 @@ class Elevations:
                     span[0] - CASING_M, span[1] + CASING_M, low - CASING_M, high + CASING_M, "trim"
                 )
                 yield _Feature(*span, low, high, WINDOW)
+
+
+def _steps(span: tuple[float, float], high_m: float) -> Iterator[_Feature]:
+    """A flight as seen from its foot, in the plane of the wall."""
+    yield _Feature(*span, 0.0, high_m, RISER)
+    for k in range(1, int(high_m / RISE_M) + 1):
+        yield _Feature(*span, k * RISE_M - NOSING_M, k * RISE_M, TREAD)
 
 
 def _position(edge: Segment, point: Point) -> float:

@@ -23,7 +23,9 @@ class Face:
 
     room: str
     surface: str
-    """walls ceiling trim doors floor window opening sky, or "accent" and the wall's key."""
+    """walls ceiling trim doors floor window opening sky riser tread, or "accent" and the wall's
+    key.
+    """
     wall: str | None
     """The key of the wall that it is on, or was cut into; None for floor and ceiling."""
 

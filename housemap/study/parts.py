@@ -80,6 +80,10 @@ class PaintedRoom:
         yield from self.accents
         yield from self.stays
 
+    def coat_on(self, surface: str) -> Coat | None:
+        """The coat on a surface, named as in `Coat`; None where it is bare."""
+        return next((coat for coat in self.every_coat if coat.surface == surface), None)
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class SeenPair:

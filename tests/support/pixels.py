@@ -6,6 +6,7 @@ wall. The first floor, ceiling or wall that the ray runs into is what the pixel 
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import pairwise
 from math import cos, radians, sin, tan
 
 import numpy as np
@@ -37,7 +38,9 @@ class SolidHouse:
     def __init__(self, house: House, plan: Plan, level: int = 0) -> None:
         self.house = house
         self.plan = plan
-        self.rooms = {k: Polygon(r.outline_m) for k, r in plan.rooms.items() if r.sized and r.level == level}
+        self.rooms = {
+            k: Polygon(r.outline_m) for k, r in plan.rooms.items() if r.sized and r.level == level
+        }
         self.doors = {
             key: Polygon((*placed.near_m, *placed.far_m[::-1]))
             for key, placed in plan.openings.items()
@@ -47,9 +50,7 @@ class SolidHouse:
             and (house.openings[key].height_m or 9.0) > 1.6
         }
         rings = [shape.exterior.coords for shape in (*self.rooms.values(), *self.doors.values())]
-        self.edges = np.array(
-            [edge for ring in rings for edge in zip(ring, ring[1:], strict=False)]
-        )
+        self.edges = np.array([edge for ring in rings for edge in pairwise(ring)])
 
     def picture(self, camera: Camera, width: int, height: int) -> list[list[Shown]]:
         """What each pixel shows, row by row."""
@@ -144,11 +145,11 @@ class SolidHouse:
                 off = max(aside, window.sill_m - z, z - window.sill_m - window.height_m)
                 if off < CASING_M:
                     return "window" if off < 0 else "trim"
-        holes = list(self._holes(key, room, wall.key))
+        holes = list(self._holes(key, wall.key))
         for opening, start in holes:
             aside = max(start - along, along - start - (opening.width_m or 0.0))
             if max(aside, z - self._hole_height(opening)) < 0:
-                return "opening" if opening.seen_through else "doors"
+                return self._beyond(key, opening, z)
             if opening.kind != "open" and max(aside, z - self._hole_height(opening)) < CASING_M:
                 return "trim"
         if room.use == "outdoor":
@@ -157,7 +158,16 @@ class SolidHouse:
             return "trim"
         return f"accent {wall.key}" if wall.key in room.accents else "walls"
 
-    def _holes(self, key: str, room: Room, wall: str) -> Iterator[tuple[Opening, float]]:
+    def _beyond(self, key: str, opening: Opening, z: float) -> str:
+        """What closes a hole: a door, the steps of a flight up, or nothing that is known."""
+        levels = [self.house.rooms[room].level for room in opening.between]
+        if opening.kind == "stairs" and self.house.rooms[key].level == min(levels) < max(levels):
+            steps = z / 0.18
+            is_whole = steps < int(self._hole_height(opening) / 0.18)
+            return "tread" if is_whole and (steps % 1) * 0.18 > 0.14 else "riser"
+        return "opening" if opening.seen_through else "doors"
+
+    def _holes(self, key: str, wall: str) -> Iterator[tuple[Opening, float]]:
         for opening in self.house.openings.values():
             if opening.between[0] == key and opening.wall == wall:
                 yield opening, opening.along_m or 0.0

@@ -1,0 +1,230 @@
+"""`housemap view`: a room as seen from where one stands in it, as a picture in a file."""
+
+from argparse import ArgumentParser, ArgumentTypeError, Namespace
+from collections.abc import Iterator
+from dataclasses import replace
+from math import isfinite, nan
+from pathlib import Path
+from typing import TYPE_CHECKING, get_args
+
+from housemap.cli.command import DONE, Command
+from housemap.cli.output import table
+from housemap.errors import InputError, Problem
+from housemap.model.house import House, Light, Point
+from housemap.model.records import nearest
+from housemap.model.text import shown
+
+if TYPE_CHECKING:
+    from housemap.plan.elevations import Elevations
+    from housemap.plan.space import Space
+    from housemap.plan.view import Camera
+    from housemap.study.painted import Painted
+
+SIZE = (960, 640)
+LEAST, MOST = 16, 4096
+"""Pixels on a side."""
+FORMATS = (".png", ".svg")
+LIGHT_WORDS = {
+    "reference": "under the reference light", "day": "by day", "evening": "in the evening",
+}  # fmt: skip
+
+
+def _arguments(parser: ArgumentParser) -> None:
+    parser.add_argument("file", metavar="FILE", type=Path, help="a house file")
+    parser.add_argument("room", metavar="ROOM", help="the id of a room in it")
+    parser.add_argument(
+        "--stand",
+        type=_point,
+        metavar="X,Y",
+        help="where one stands, in metres of the plan, as `housemap sight` prints it"
+        " (default: a corner from which most is seen; write --stand=-1,2 for a number below 0)",
+    )
+    parser.add_argument(
+        "--toward",
+        type=_degrees,
+        metavar="DEG",
+        help="where one looks, clockwise from plan-north (default: the middle of the room)",
+    )
+    parser.add_argument(
+        "--light", choices=get_args(Light), default="reference", help="default: reference"
+    )
+    parser.add_argument(
+        "--size", type=_size, default=SIZE, metavar="WxH", help="pixels (default: 960x640)"
+    )
+    parser.add_argument(
+        "--plain", action="store_true", help="no shading: every pixel is the paint's own colour"
+    )
+    parser.add_argument(
+        "-o",
+        dest="output",
+        type=_picture_file,
+        required=True,
+        metavar="OUT",
+        help="the picture to write: a name that ends in .png or .svg",
+    )
+
+
+def _point(text: str) -> Point:
+    try:
+        x, y = map(float, text.split(","))
+    except ValueError:
+        x = y = nan
+    if not (isfinite(x) and isfinite(y)):
+        raise ArgumentTypeError(f"must be two numbers, as in 4.2,1.5, found {text!r}")
+    return x, y
+
+
+def _degrees(text: str) -> float:
+    try:
+        degrees = float(text)
+    except ValueError:
+        degrees = nan
+    if not isfinite(degrees):
+        raise ArgumentTypeError(f"must be a number of degrees, found {text!r}")
+    return degrees % 360
+
+
+def _size(text: str) -> tuple[int, int]:
+    width, _, height = text.lower().partition("x")
+    sides = [int(side) if side.isascii() and side.isdecimal() else 0 for side in (width, height)]
+    if not all(LEAST <= side <= MOST for side in sides):
+        raise ArgumentTypeError(f"must be {LEAST}x{LEAST} to {MOST}x{MOST} pixels, found {text!r}")
+    return sides[0], sides[1]
+
+
+def _picture_file(text: str) -> Path:
+    path = Path(text)
+    if path.suffix.lower() not in FORMATS:
+        raise ArgumentTypeError(f"must end in .png or .svg, found {text!r}")
+    return path
+
+
+def _run(arguments: Namespace) -> int:
+    from housemap.cli.reading import one_house
+    from housemap.plan.elevations import Elevations
+    from housemap.plan.space import space_of
+    from housemap.plan.view import look
+    from housemap.study import study_of
+    from housemap.study.painted import Painted
+
+    study = one_house(arguments.file, study_of)
+    space = space_of(study.house, study.plan)
+    elevations = Elevations(study.house, study.plan, space)
+    camera = _camera(elevations, arguments)
+    view = look(elevations, camera, *arguments.size)
+    assert view is not None
+    picture = Painted(study, camera.room, arguments.light, view)
+    title = _title(study.house, camera, arguments.light)
+    _write(arguments.output, picture, title, shaded=not arguments.plain)
+    print("\n".join(_told(picture, f"{arguments.output}: {title}")))
+    return DONE
+
+
+# Where one stands
+
+
+def _camera(elevations: "Elevations", arguments: Namespace) -> "Camera":
+    """As asked for. Raises InputError where one cannot stand there."""
+    from housemap.plan.route import stand_in
+    from housemap.plan.showing import best_of
+    from housemap.plan.standing import facing
+    from housemap.plan.view import Camera
+
+    room, stand, toward = arguments.room, arguments.stand, arguments.toward
+    space = elevations.space
+    _check_room(elevations.house, space, room)
+    if stand is None and toward is None and (best := best_of(elevations, room)):
+        return best
+    at = stand or stand_in(elevations.plan, space, room)
+    _check_stand(space, room, at)
+    camera = Camera(room, at, 0.0)
+    return facing(space, camera) if toward is None else replace(camera, toward_deg=toward)
+
+
+def _check_room(house: House, space: "Space", room: str) -> None:
+    if room not in house.rooms:
+        known = f"; the nearest one is {nearest(room, house.rooms)}" if house.rooms else ""
+        raise InputError([Problem(f"there is no room {shown(room)}{known}")])
+    if room not in space.rooms:
+        text = f"room {shown(room)} has no measures to stand in: give it a size or an outline"
+        raise InputError([Problem(text)])
+
+
+def _check_stand(space: "Space", room: str, at: Point) -> None:
+    from housemap.model.polygon import box_of
+    from housemap.plan.space import part_at
+
+    if part_at(space, room, at) is None:
+        west, south, east, north = box_of(space.rooms[room].outline_m)
+        reach = f"its box reaches from {west:.2f},{south:.2f} to {east:.2f},{north:.2f}"
+        raise InputError([Problem(f"{at[0]:g},{at[1]:g} is not in room {shown(room)}: {reach}")])
+
+
+# What is written and told
+
+
+def _write(path: Path, picture: "Painted", title: str, *, shaded: bool) -> None:
+    """Raises InputError where the file cannot be written."""
+    from housemap.plan.png import png_bytes
+    from housemap.plan.svg import svg_text
+
+    pixels = picture.pixels(shaded=shaded)
+    is_png = path.suffix.lower() == ".png"
+    data = png_bytes(pixels) if is_png else svg_text(pixels, title).encode()
+    try:
+        path.write_bytes(data)
+    except OSError as error:
+        text = f"cannot be written: {error.strerror or error}"
+        raise InputError([Problem(text, file=str(path))]) from None
+
+
+def _title(house: House, camera: "Camera", light: Light) -> str:
+    (x, y), toward = camera.at_m, camera.toward_deg
+    where = f"{house.rooms[camera.room].name} from {x:.2f}, {y:.2f} looking {toward:.0f} deg"
+    return f"{where}, {LIGHT_WORDS[light]}"
+
+
+def _told(picture: "Painted", first: str) -> Iterator[str]:
+    yield first
+    yield from table(_rows(picture))
+    yield from _unlit(picture)
+
+
+def _rows(picture: "Painted") -> Iterator[tuple[str, ...]]:
+    from housemap.study.shown import screen_hex, undertone_of
+
+    study, eye, light = picture.study, picture.eye, picture.light
+    yield "  share", "room", "surface", "LRV", "screen", "paint or finish"
+    for (room, surface), (coat, share) in picture.coats().items():
+        place = f"{100 * share:6.1f} %", study.house.rooms[room].name, surface
+        if coat is None:
+            yield (*place, "-", "-", "bare")
+            continue
+        tone = undertone_of(study, eye, light, coat)
+        told = f"{coat.swatch.name}, {tone.name}, {tone.temperature}"
+        yield (*place, f"{coat.swatch.lrv:.0f}", screen_hex(study, eye, light, coat), told)
+
+
+def _unlit(picture: "Painted") -> Iterator[str]:
+    """The rooms in view that show as under the reference light, and why."""
+    from housemap.light.missing import why_unlit
+
+    if picture.light == "reference":
+        return
+    for room in dict.fromkeys(room for room, _ in picture.coats()):
+        lit = picture.study.lighting.rooms[room]
+        if reason := why_unlit(lit.part.room, lit.light, picture.light):
+            yield f"  {lit.part.room.name}: {reason}, so shown {LIGHT_WORDS['reference']}"
+
+
+VIEW = Command(
+    name="view",
+    summary="Draw a room as it is seen from where one stands in it.",
+    examples=(
+        "housemap view house.toml hall -o hall.png",
+        "housemap view house.toml hall --stand 4.8,1.2 --toward 350 --light evening -o hall.png",
+        "housemap view house.toml kitchen --size 1600x1000 --plain -o kitchen.svg",
+    ),
+    arguments=_arguments,
+    run=_run,
+)

@@ -1,0 +1,91 @@
+"""The pixels of a view in colour: each face in the colour it was given, shaded or exact; numpy."""
+
+from collections.abc import Mapping, Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from housemap.model.house import House, Light
+from housemap.plan.elevations import OPENING, RISER, SKY, TREAD, WINDOW
+from housemap.plan.picture import Face, View
+
+Pixels = NDArray[np.uint8]
+"""Shape (height, width, 3), sRGB with 8 bits a channel, the top row first."""
+
+Rgb = tuple[int, int, int]
+"""sRGB with 8 bits a channel."""
+
+OUTSIDE: Mapping[Light, Rgb] = {
+    "reference": (232, 232, 232), "day": (244, 244, 244), "evening": (24, 24, 24),
+}  # fmt: skip
+"""The open air and glass, without a tint that would change how paints look (our choice)."""
+BARE: Rgb = (176, 176, 176)
+"""A surface without a paint (our choice)."""
+
+SURFACE_SHADE: Mapping[str, float] = {"doors": 0.96, RISER: 0.9, OPENING: 0.75}
+"""A shut door, the fronts of steps and what lies beyond the measures are darker by these, so that
+they stand out from a casing, a tread and a wall of the same paint (our choice)."""
+SHADES = 100
+"""Steps of shade from black to full: few enough that equal pixels lie side by side."""
+
+
+def painted_as(house: House, face: Face) -> tuple[str, str] | None:
+    """The room and surface in whose colour a face is shown; None for glass and the open air.
+
+    Steps show the floor of the room at their foot; a hole that leads out of the measures shows the
+    walls of the room behind it.
+    """
+    if face.surface in {SKY, WINDOW}:
+        return None
+    if face.surface in {RISER, TREAD}:
+        return face.room, "floor"
+    if face.surface == OPENING:
+        return _behind(house, face), "walls"
+    return face.room, face.surface
+
+
+def in_view(view: View) -> Mapping[tuple[str, str], float]:
+    """The part of a picture that each room's surface takes, the largest first; steps are floor.
+
+    Glass, the open air and what lies beyond the measures are left out.
+    """
+    found: dict[tuple[str, str], float] = {}
+    for (room, surface), share in view.shares().items():
+        if surface not in {SKY, WINDOW, OPENING}:
+            key = room, "floor" if surface in {RISER, TREAD} else surface
+            found[key] = found.get(key, 0.0) + share
+    return dict(sorted(found.items(), key=lambda item: (-item[1], item[0])))
+
+
+def coloured(view: View, colours: Sequence[Rgb], *, shaded: bool = True) -> Pixels:
+    """The view with a colour for each of its faces.
+
+    Shade scales the encoded sRGB values; glass and the open air have none. Without it every pixel
+    is exactly its face's colour.
+    """
+    palette = np.array(colours, dtype=np.uint8).reshape(len(view.faces), 3)
+    if not shaded:
+        return palette[view.face]
+    surface = np.array([SURFACE_SHADE.get(face.surface, 1.0) for face in view.faces])
+    is_far = np.array([face.surface in {SKY, WINDOW} for face in view.faces])
+    shade = np.where(is_far[view.face], 1.0, view.shade * surface[view.face])
+    step = np.rint(shade * SHADES).astype(np.intp)
+    levels = np.arange(SHADES + 1)[:, None] / SHADES
+    shades = np.rint(palette[:, None, :] * levels).astype(np.uint8)
+    return np.asarray(shades[view.face, step])
+
+
+def rgb_of(colour: str) -> Rgb:
+    """Of "#rrggbb"."""
+    red, green, blue = bytes.fromhex(colour[1:])
+    return red, green, blue
+
+
+def _behind(house: House, face: Face) -> str:
+    """The other room of the opening in the wall of the face; the face's own if there is none."""
+    for opening in house.openings.values():
+        (a, b), walls = opening.between, (opening.wall, opening.to_wall)
+        for room, wall, other in ((a, walls[0], b), (b, walls[1], a)):
+            if room == face.room and wall == face.wall:
+                return other
+    return face.room
