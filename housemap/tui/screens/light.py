@@ -16,7 +16,7 @@ from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Row
 from housemap.tui.render.shades import shades_of
 from housemap.tui.screens.base import ProgramScreen
-from housemap.tui.screens.house_base import HouseBase
+from housemap.tui.screens.lighting import Lighting
 from housemap.tui.screens.moving import walk
 from housemap.tui.steering import next_room
 from housemap.tui.telling import SCREEN_IS_NOT_PAINT, told_of_light
@@ -45,7 +45,7 @@ class LightScreen(ProgramScreen):
     CONTEXT: ClassVar[str] = LIGHT
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(LIGHT)]
 
-    def __init__(self, house: HouseBase) -> None:
+    def __init__(self, house: Lighting) -> None:
         super().__init__()
         self._house = house
 
@@ -97,7 +97,7 @@ class LightScreen(ProgramScreen):
         room = next_room(walk(self.session), self.session.selection.room, step)
         if room is not None:
             self.rows.tried = None
-            self._house.select(room)
+            self._house.select_beneath(room)
             self.session_changed()
 
     def action_try(self, step: int) -> None:

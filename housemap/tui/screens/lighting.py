@@ -30,6 +30,11 @@ class Lighting(HouseBase):
         if self.session.selection.room is not None:
             self.app.push_screen(LightScreen(self), lambda _: self.follow())
 
+    def select_beneath(self, room: str) -> None:
+        """Select a room while a page covers the map, which follows when the page closes."""
+        self.session.select(room)
+        self._looks.request()
+
     def _draw_rest(self) -> None:
         super()._draw_rest()
         self._looks.request()
