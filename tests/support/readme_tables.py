@@ -7,9 +7,12 @@ from collections.abc import Callable, Iterable, Mapping
 
 from housemap.checks import CHECKS
 from housemap.checks.page import Check, Limit
-from housemap.tui.commands import COMMANDS, GROUPS, Command
+from housemap.cli import every as command_line
+from housemap.tui.commands import BY_ID, COMMANDS, GROUPS, Command
 from housemap.tui.keys import shown_key
 from tests.support.project import ROOT
+
+PALETTE = shown_key(BY_ID["palette"].keys[0])
 
 README = ROOT / "README.md"
 
@@ -33,18 +36,27 @@ def _sources(check: Check) -> str:
 
 
 def keys_table() -> str:
-    """Every command that has a key, by task."""
+    """Every command by task, with its keys and its name in keymap.toml."""
     rows = [
-        (group, _keys(command), command.title)
+        (command.title, _keys(command), f"`{command.id}`", group)
         for group in GROUPS
         for command in COMMANDS
-        if command.group == group and command.keys
+        if command.group == group
     ]
-    return _table(("task", "keys", "what they do"), rows)
+    return _table(("what it does", "keys", "name", "task"), rows)
 
 
 def _keys(command: Command) -> str:
-    return " ".join(f"`{shown_key(key)}`" for key in command.keys)
+    return " ".join(f"`{shown_key(key)}`" for key in command.keys) or f"by `{PALETTE}`"
+
+
+def commands_table() -> str:
+    """Every command of the command line with what it does and an example."""
+    rows = [
+        (f"`{command.name}`", command.summary, f"`{command.examples[0]}`")
+        for command in command_line.COMMANDS
+    ]
+    return _table(("command", "what it does", "for example"), rows)
 
 
 def _table(head: tuple[str, ...], rows: Iterable[tuple[str, ...]]) -> str:
@@ -55,7 +67,11 @@ def _row(cells: tuple[str, ...]) -> str:
     return f"| {' | '.join(cell.replace('|', '&#124;') for cell in cells)} |"
 
 
-TABLES: Mapping[str, Callable[[], str]] = {"checks": checks_table, "keys": keys_table}
+TABLES: Mapping[str, Callable[[], str]] = {
+    "checks": checks_table,
+    "commands": commands_table,
+    "keys": keys_table,
+}
 
 
 def with_tables(text: str) -> str:
