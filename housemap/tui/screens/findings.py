@@ -201,6 +201,13 @@ class Findings(Choosing):
             self.session.select_surface(surface)
         self.choose_for(target)
 
+    # The checks themselves
+
+    def action_checks(self) -> None:
+        from housemap.tui.screens.checks import ChecksScreen  # noqa: PLC0415 - when first needed
+
+        self.app.push_screen(ChecksScreen(self.session))
+
     # Limits
 
     def on_finding_panel_limit_asked(self, message: "FindingPanel.LimitAsked") -> None:
