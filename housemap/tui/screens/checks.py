@@ -159,6 +159,8 @@ class ChecksScreen(ProgramScreen):
 
     def look_changed(self) -> None:
         super().look_changed()
-        for rows in (self.query_one(CheckList), self.query_one(CheckPage)):
-            rows.look = self.look
-            rows.redraw()
+        self.query_one(CheckList).show_look(self.look)
+        page = self.query_one(CheckPage)
+        page.look = self.look
+        if page.view is not None:
+            self._show(page.view.check, top=False)

@@ -127,7 +127,8 @@ class HouseBase(ProgramScreen):
             self.follow()
 
     def look_changed(self) -> None:
-        self.query_one("#card", Card).look = self.look
+        for panel in self.query(Panel):
+            panel.show_look(self.look)
         self.follow()
 
     # Changing the session

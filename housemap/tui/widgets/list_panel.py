@@ -134,6 +134,10 @@ class ListPanel(Panel, Drawn, can_focus=True):
         else:
             self.redraw()
 
+    def show_look(self, look: Look) -> None:
+        self.look = look
+        self.redraw()
+
     def on_resize(self) -> None:
         self.redraw()
 

@@ -25,6 +25,9 @@ class Panel(Widget):
     def follow(self, session: Session) -> None:
         """The house, the selection or the report changed."""
 
+    def show_look(self, look: Look) -> None:
+        """The greys or the characters changed."""
+
     def enter(self) -> None:
         """Take the focus: itself, unless a field of the panel should have it."""
         self.focus()
@@ -39,6 +42,10 @@ class RowsPanel(Panel, Rows, can_focus=True):
 
     def follow(self, session: Session) -> None:
         self.session = session
+        self.redraw()
+
+    def show_look(self, look: Look) -> None:
+        self.look = look
         self.redraw()
 
     def draw(self, width: int) -> Sequence[Row]:
