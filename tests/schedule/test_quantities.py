@@ -11,7 +11,7 @@ from housemap.study import study_of
 from tests.support.houses import grid_house, paint
 
 
-def room_5_by_4(**more: float) -> House:
+def room_5_by_4(price: float | None = None) -> House:
     windows = {
         "one": Window("n", 0.5, 0.9, 2.1, 0.1),
         "two": Window("s", 0.5, 1.2, 1.5, 0.9),
@@ -20,7 +20,7 @@ def room_5_by_4(**more: float) -> House:
         "R", size_m=(5, 4), height_m=2.5, windows=windows, paints=SurfacePaints(walls="oat")
     )
     return House(
-        rooms={"room": room}, paints={"oat": paint(coverage=12.0, tins=(2.5, 5.0), **more)}
+        rooms={"room": room}, paints={"oat": paint(coverage=12.0, tins=(2.5, 5.0), price=price)}
     )
 
 
