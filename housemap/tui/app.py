@@ -1,31 +1,38 @@
-"""The program: which screen is shown, in which look, with which keys."""
+"""The program: which screen is shown, in which look, with which keys.
+
+Imported before the first frame: what a house or its screens need is imported when they are opened.
+"""
 
 import asyncio
+import gc
 import signal
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import App
 from textual.binding import BindingType
 from textual.command import Provider
+from textual.reactive import Reactive
+from textual.screen import Screen
+from textual.theme import Theme
 
-from housemap.model.house import Light
-from housemap.session import Reporter, Session
+from housemap.errors import InputError
 from housemap.tui.commands import ANY, Keymap
 from housemap.tui.keys import binding_keys, bindings_of
-from housemap.tui.render.help import help_rows
 from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Row
-from housemap.tui.reporting import next_report
 from housemap.tui.screens.base import ProgramScreen
-from housemap.tui.screens.house import HouseScreen
-from housemap.tui.screens.page import PageScreen
 from housemap.tui.settings import Settings, read_settings, write_settings
 from housemap.tui.terminal import Depth
 from housemap.tui.textual_fixes import QuietCrash
-from housemap.tui.themes import look_for, theme_name, themes
+from housemap.tui.themes import THEMES, first_theme, look_for, theme_name
 from housemap.tui.widgets.small import LEAST_COLUMNS, LEAST_ROWS
+
+if TYPE_CHECKING:
+    from housemap.model.house import Light
+    from housemap.session import Reporter, Session
+    from housemap.tui.screens.house import HouseScreen
 
 EXACT = Depth("truecolor", "assumed")
 
@@ -45,39 +52,57 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
     COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {_palette}
     HORIZONTAL_BREAKPOINTS = [(0, "-tiny"), (LEAST_COLUMNS, "-narrow"), (100, "-wide")]  # noqa: RUF012 - as Textual has it
     VERTICAL_BREAKPOINTS = [(0, "-short"), (LEAST_ROWS, "-high")]  # noqa: RUF012 - the same
+    theme: Reactive[str] = Reactive(first_theme)
+    """From the start: set later, all styles would be worked out twice."""
 
     def __init__(
         self,
-        session: Session | None = None,
+        session: "Session | None" = None,
         *,
+        file: Path | None = None,
+        read_only: bool = False,
         depth: Depth = EXACT,
         ascii_only: bool = False,
         keymap: Keymap | None = None,
-        reporter: Reporter = next_report,
+        reporter: "Reporter | None" = None,
         told: Sequence[str] = (),
     ) -> None:
+        """Open on a session, on a file, or without both on the start screen."""
         super().__init__()
         self.depth, self.keymap = depth, keymap or {}
         self.session = session
+        self.fault: InputError | None = None
+        """Why the file could not be opened; the program has then ended."""
         self._house: HouseScreen | None = None
+        self._file, self._read_only = file, read_only
         self._ascii_only, self._reporter, self._told = ascii_only, reporter, told
         self._settings = read_settings()
-        for theme in themes():
+        for theme in THEMES.values():
             self.register_theme(theme)
-        self.theme = theme_name(self.look)
+        if theme_name(self.look) != self.theme:
+            self.theme = theme_name(self.look)
 
     @property
     def look(self) -> Look:
         return look_for(self.depth, ascii_only=self._ascii_only, light=self._settings.light)
 
+    def get_theme(self, theme_name: str) -> Theme | None:
+        """Ours also before they are registered."""
+        return super().get_theme(theme_name) or THEMES.get(theme_name)
+
+    def get_default_screen(self) -> Screen[None]:
+        if self.session:
+            return self._house_screen(self.session)
+        if self._file is None:
+            return self._start_screen()
+        from housemap.tui.screens.waiting import WaitingScreen  # noqa: PLC0415 - only for a file
+
+        return WaitingScreen(self._file, self._open_file)
+
     def on_mount(self) -> None:
         self.set_keymap(binding_keys(self.keymap))
         self.app_resume_signal.subscribe(self, lambda _: self.refresh(layout=True))
         self._leave_on_signals()
-        if self.session:
-            self.open_session(self.session)
-        else:
-            self.show_start()
         if self._told:
             self.call_after_refresh(self._tell, self._told[0])
 
@@ -96,25 +121,50 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
 
     # Screens
 
-    def open_session(self, session: Session) -> None:
+    def _open_file(self) -> None:
+        """Open the file that was named when the program was started, or end with its faults."""
+        from housemap.session import Session  # noqa: PLC0415 - after the first frame
+
+        assert self._file is not None
+        try:
+            session = Session.read(self._file, read_only=self._read_only)
+        except InputError as error:
+            self.fault = error
+            self.exit(return_code=2)
+            return
+        self.open_session(session)
+
+    def open_session(self, session: "Session") -> None:
         """Show a house."""
+        self._show(self._house_screen(session))
+
+    def _house_screen(self, session: "Session") -> "HouseScreen":
+        from housemap.tui.reporting import next_report  # noqa: PLC0415 - after the first frame
+        from housemap.tui.screens.house import HouseScreen  # noqa: PLC0415 - the same
+
         self.session = session
-        self._house = HouseScreen(session, self._reporter)
-        self._show(self._house)
+        self._house = HouseScreen(session, self._reporter or next_report)
+        self.call_after_refresh(_settle_memory)
         if session.file:
             self.remember(session.file.path)
+        return self._house
 
     def show_start(self) -> None:
-        from housemap.tui.screens.start import StartScreen  # noqa: PLC0415 - not for a named house
-
-        self.session = self._house = None
-        self._show(StartScreen())
+        self._show(self._start_screen())
 
     def _show(self, screen: ProgramScreen) -> None:
-        if isinstance(self.screen, ProgramScreen):
+        """In the place of what is shown; the first screen of all stays under the others."""
+        if len(self.screen_stack) > 1:
             self.switch_screen(screen)
         else:
             self.push_screen(screen)
+
+    def _start_screen(self) -> ProgramScreen:
+        from housemap.tui.screens.start import StartScreen  # noqa: PLC0415 - not for a named file
+
+        self.session = self._house = None
+        self.call_after_refresh(_settle_memory)
+        return StartScreen()
 
     def remember(self, path: Path) -> None:
         """Put a file at the head of the recent ones, once the screen has been drawn."""
@@ -129,10 +179,14 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
     # Commands of the whole program
 
     def action_help(self) -> None:
+        from housemap.tui.screens.page import PageScreen  # noqa: PLC0415 - when it is wanted
+
         if not isinstance(self.screen, PageScreen):
             self.push_screen(PageScreen("All keys", self._help))
 
     def _help(self, width: int) -> Sequence[Row]:
+        from housemap.tui.render.help import help_rows  # noqa: PLC0415 - when it is wanted
+
         return help_rows(self.keymap, self.depth, self.look, width)
 
     def action_greys(self) -> None:
@@ -144,7 +198,7 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
             if isinstance(screen, ProgramScreen):
                 screen.look_changed()
 
-    def action_light(self, light: Light | None = None) -> None:
+    def action_light(self, light: "Light | None" = None) -> None:
         """Show the open house under a light, or under the next one."""
         if self._house is not None:
             self._house.show_light(light)
@@ -158,3 +212,9 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
         elif isinstance(self.screen, ProgramScreen):
             self.screen.dismiss()
             self._house.leave(self.exit)
+
+
+def _settle_memory() -> None:
+    """Collect garbage again (see `opening`), without looking at what the program is made of."""
+    gc.freeze()
+    gc.enable()

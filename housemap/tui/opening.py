@@ -1,12 +1,13 @@
 """From the command line to the screen: everything that must be settled before Textual starts."""
 
+import gc
 import os
 import sys
 from argparse import Namespace
 from typing import TYPE_CHECKING
 
-from housemap.errors import InputError, Problem
-from housemap.session import Session
+from housemap.errors import HouseFileError, InputError, Problem
+from housemap.tui.render.text import plain
 from housemap.tui.terminal import Depth, ask_tmux, settle_depth
 
 if TYPE_CHECKING:
@@ -19,24 +20,28 @@ NO_TERMINAL = (
 
 
 def open_program(arguments: Namespace) -> int:
-    """Open the program and give its exit status. Raises InputError where it cannot start."""
+    """Open the program and give its exit status.
+
+    Raises InputError where it cannot start, and where the file cannot be opened.
+    """
     if not (sys.stdin.isatty() and sys.stderr.isatty()):
         raise InputError([Problem(NO_TERMINAL)])
+    if arguments.file and not arguments.file.exists():
+        raise HouseFileError([Problem("there is no such file", file=plain(str(arguments.file)))])
     if os.environ.get("NO_COLOR") == "":
         del os.environ["NO_COLOR"]  # set but empty means not set, which Textual takes otherwise
-    depth = settle_depth(arguments.color, os.environ, ask_tmux)
-    session = (
-        Session.read(arguments.file, read_only=arguments.read_only) if arguments.file else None
-    )
-    app = _program(session, depth, arguments)
+    gc.disable()  # until something is on the screen: until then nearly nothing is thrown away
+    app = _program(settle_depth(arguments.color, os.environ, ask_tmux), arguments)
     app.run(mouse=not arguments.no_mouse)
+    if app.fault:
+        raise app.fault
     status = app.return_code or 0
     if status:
         _keep_work(app)
     return status
 
 
-def _program(session: Session | None, depth: Depth, arguments: Namespace) -> "HousemapApp":
+def _program(depth: Depth, arguments: Namespace) -> "HousemapApp":
     from housemap.tui.textual_fixes import decode_any_byte, use_depth  # noqa: PLC0415
 
     use_depth(depth)
@@ -46,8 +51,14 @@ def _program(session: Session | None, depth: Depth, arguments: Namespace) -> "Ho
     from housemap.tui.keymap import read_keymap  # noqa: PLC0415
 
     keymap, faults = read_keymap(config_folder())
-    ascii_only = arguments.ascii or not _is_utf8()
-    return HousemapApp(session, depth=depth, ascii_only=ascii_only, keymap=keymap, told=faults)
+    return HousemapApp(
+        file=arguments.file,
+        read_only=arguments.read_only,
+        depth=depth,
+        ascii_only=arguments.ascii or not _is_utf8(),
+        keymap=keymap,
+        told=faults,
+    )
 
 
 def _is_utf8() -> bool:

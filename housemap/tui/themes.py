@@ -1,5 +1,7 @@
 """Textual's themes and the look of our own drawing, which agree."""
 
+import os
+
 from textual.theme import Theme
 
 from housemap.tui.render.look import ASCII, DARK, LIGHT, NO_GREYS, UNICODE, Greys, Look
@@ -19,9 +21,9 @@ def theme_name(look: Look) -> str:
     return {DARK: DARK_NAME, LIGHT: LIGHT_NAME}.get(look.greys, TERMINALS_OWN)
 
 
-def themes() -> tuple[Theme, Theme]:
-    """Themes in which every colour is a grey with r = g = b."""
-    return _theme(DARK_NAME, DARK, dark=True), _theme(LIGHT_NAME, LIGHT, dark=False)
+def first_theme() -> str:
+    """What the program starts in: `textual_fixes.use_depth` may have chosen the terminal's own."""
+    return TERMINALS_OWN if os.environ.get("TEXTUAL_THEME") == TERMINALS_OWN else DARK_NAME
 
 
 def _theme(name: str, greys: Greys, *, dark: bool) -> Theme:
@@ -42,3 +44,10 @@ def _theme(name: str, greys: Greys, *, dark: bool) -> Theme:
             **{f"scrollbar-{part}": colour for part, colour in scrollbar.items()},
         },
     )  # fmt: skip
+
+
+THEMES = {
+    DARK_NAME: _theme(DARK_NAME, DARK, dark=True),
+    LIGHT_NAME: _theme(LIGHT_NAME, LIGHT, dark=False),
+}
+"""Every colour of them is a grey with r = g = b."""

@@ -27,7 +27,7 @@ def house_file(tmp_path: Path) -> Path:
 def terminal(house_file: Path, tmp_path: Path) -> Iterator[Terminal]:
     argv = [sys.executable, "-m", "housemap", str(house_file)]
     with Terminal(argv, home=tmp_path) as running:
-        running.wait_for("all keys")
+        running.wait_for("Kitchen")
         yield running
 
 
@@ -75,10 +75,22 @@ def test_quitting_gives_status_0(terminal: Terminal) -> None:
 def test_no_color_draws_with_the_terminals_own_colours(house_file: Path, tmp_path: Path) -> None:
     argv = [sys.executable, "-m", "housemap", str(house_file)]
     with Terminal(argv, home=tmp_path, env={"NO_COLOR": "1"}) as running:
-        running.wait_for("colours off")
+        running.wait_for("Kitchen")
         running.look()
+        assert "colours off" in running.text
         assert running.backgrounds() <= {"default", ""}
         assert "Kitchen" in running.text
+
+
+def test_a_broken_file_tells_every_fault_and_gives_status_2(tmp_path: Path) -> None:
+    path = tmp_path / "broken.toml"
+    path.write_text("format = 1\n[room.hall]\nnmae = 'x'\n[room.b]\nlevl = 2\n")
+    argv = [sys.executable, "-m", "housemap", str(path)]
+    with Terminal(argv, home=tmp_path, size=(160, 24)) as running:
+        assert running.wait_exit() == 2
+        assert "broken.toml:3: " in running.text
+        assert "broken.toml:5: " in running.text
+        assert "Traceback" not in running.text
 
 
 def test_a_file_that_is_not_there_is_told_in_a_line(tmp_path: Path) -> None:

@@ -37,7 +37,7 @@ async def opened(
 ) -> AsyncIterator[tuple[HousemapApp, Pilot[None]]]:
     app = app_on(house)
     async with app.run_test(size=size) as pilot:
-        await pilot.pause()
+        await pilot.pause(0.05)
         yield app, pilot
 
 

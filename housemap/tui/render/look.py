@@ -5,12 +5,12 @@ Chrome in neutral greys does not tint the paints beside it (ISO 3664 asks for a 
 
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from housemap.tui.render.runs import Hex, Ink
 
 
-@dataclass(frozen=True, slots=True)
-class Greys:
+class Greys(NamedTuple):
     """The chrome's greys; None is the terminal's own colour."""
 
     ground: Hex | None
@@ -39,8 +39,7 @@ LIGHT = Greys(
 NO_GREYS = Greys(None, None, None, None, None, None, None, None, None)
 
 
-@dataclass(frozen=True, slots=True)
-class Glyphs:
+class Glyphs(NamedTuple):
     """The characters that mean something; each takes one cell."""
 
     lines: str

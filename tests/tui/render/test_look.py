@@ -1,26 +1,35 @@
 """Chrome does not tint the paints, and labels stand out from any of them."""
 
-from dataclasses import astuple
-
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from textual.theme import Theme
 
-from housemap.tui.render.look import ASCII, DARK, LIGHT, UNICODE, contrast, luminance, text_on
-from housemap.tui.themes import themes
+from housemap.tui.render.look import (
+    ASCII,
+    DARK,
+    LIGHT,
+    UNICODE,
+    Glyphs,
+    Greys,
+    contrast,
+    luminance,
+    text_on,
+)
+from housemap.tui.themes import THEMES
 
 hexes = st.integers(0, 0xFFFFFF).map(lambda n: f"#{n:06x}")
 
 
 @pytest.mark.parametrize("greys", [DARK, LIGHT], ids=["dark", "light"])
-def test_every_grey_of_the_chrome_has_equal_red_green_and_blue(greys: object) -> None:
-    for grey in astuple(greys):  # type: ignore[call-overload]  # Greys
+def test_every_grey_of_the_chrome_has_equal_red_green_and_blue(greys: Greys) -> None:
+    for grey in greys:
         assert grey[1:3] == grey[3:5] == grey[5:7]
 
 
-@pytest.mark.parametrize("theme", themes(), ids=lambda theme: theme.name)
-def test_textuals_own_colours_are_grey_as_well(theme: object) -> None:
-    generated = theme.to_color_system().generate()  # type: ignore[attr-defined]  # a Theme
+@pytest.mark.parametrize("theme", THEMES.values(), ids=THEMES.keys())
+def test_textuals_own_colours_are_grey_as_well(theme: Theme) -> None:
+    generated = theme.to_color_system().generate()
     for name, colour in generated.items():
         if colour.startswith("#") and not name.startswith("ansi"):
             assert colour[1:3] == colour[3:5] == colour[5:7], name
@@ -51,12 +60,12 @@ def test_a_label_has_at_least_the_contrast_that_wcag_asks_for(ground: str) -> No
 
 
 @pytest.mark.parametrize("glyphs", [UNICODE, ASCII], ids=["unicode", "ascii"])
-def test_lines_are_given_for_all_sixteen_joins(glyphs: object) -> None:
-    assert len(glyphs.lines) == len(glyphs.frame) == 16  # type: ignore[attr-defined]  # Glyphs
+def test_lines_are_given_for_all_sixteen_joins(glyphs: Glyphs) -> None:
+    assert len(glyphs.lines) == len(glyphs.frame) == 16
 
 
 def test_the_ascii_set_is_ascii() -> None:
-    assert all(str(part).isascii() for part in astuple(ASCII))
+    assert all(str(part).isascii() for part in ASCII)
 
 
 def test_kinds_of_openings_differ_by_sign() -> None:
