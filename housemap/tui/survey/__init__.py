@@ -1,0 +1,1 @@
+"""Surveying by one line of plain words: pure, without Textual."""

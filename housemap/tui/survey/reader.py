@@ -1,0 +1,156 @@
+"""Walking through the tokens of a line: what is needed, what went wrong, what may come next."""
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from difflib import get_close_matches
+from typing import Any, NoReturn
+
+from housemap.model.house import Units
+from housemap.model.text import shown
+from housemap.tui.survey.clauses import Fault, Hint, Spans
+from housemap.tui.survey.tokens import Token, tokens_of
+from housemap.tui.survey.words import word
+
+_SIZE = re.compile(r"(?<![\w.-])\d+\.\d\b")
+IN_FEET: Mapping[str, str] = {
+    "0.5": "1'8\"", "0.6": "2'", "0.8": "2'8\"", "0.9": "3'", "1.1": "3'6\"", "1.2": "4'",
+    "1.8": "6'", "2.0": "6'8\"", "2.4": "8'", "2.6": "8'6\"", "2.8": "9'4\"", "3.1": "10'2\"",
+    "5.2": "17'",
+}  # fmt: skip
+"""The sizes of our examples."""
+
+
+class WordError(Exception):
+    """A line cannot be read on: where, and why."""
+
+    def __init__(self, fault: Fault) -> None:
+        super().__init__(fault.text)
+        self.fault = fault
+
+
+class Reader:
+    """The tokens of a line, taken one after the other; a semicolon ends a clause."""
+
+    def __init__(self, text: str, units: Units, names: Sequence[str]) -> None:
+        self.text, self.units, self.names = text, units, names
+        self.tokens = tokens_of(text)
+        self.place = 0
+        self.hints: list[Hint] = []
+
+    # Taking
+
+    @property
+    def ended(self) -> bool:
+        """Whether the whole line has been taken."""
+        return self.place >= len(self.tokens)
+
+    @property
+    def token(self) -> Token | None:
+        """The next of this clause; None at its end."""
+        if self.ended or self.tokens[self.place].sign == ";":
+            return None
+        return self.tokens[self.place]
+
+    @property
+    def word(self) -> str:
+        """The next word in the grammar's spelling; "" where none comes."""
+        token = self.token
+        return word(token.text) if token and token.kind in {"word", "sign"} else ""
+
+    def after(self, count: int = 1) -> Token | None:
+        """The token `count` places behind the next one, in this clause."""
+        rest = self.tokens[self.place : self.place + count + 1]
+        return rest[count] if len(rest) > count and all(t.sign != ";" for t in rest) else None
+
+    def rest_of_clause(self) -> Sequence[Token]:
+        rest = self.tokens[self.place :]
+        end = next((i for i, token in enumerate(rest) if token.sign == ";"), len(rest))
+        return rest[:end]
+
+    def take(self) -> Token:
+        token = self.token
+        assert token is not None
+        self.place += 1
+        return token
+
+    def take_word(self, wanted: str) -> Token | None:
+        """The next token if it is that word."""
+        return self.take() if self.word == wanted else None
+
+    def length_m(self, example: str, what: str) -> float:
+        """A length, which must come now."""
+        self.offer(Hint(example, what, example=True))
+        token = self.token
+        if token is None:
+            self.lacks(f"a length is missing: {what}, such as {example}")
+        metres = token.length_m(self.units)
+        if metres is None:
+            self.fail(token, f"no length; {what}, such as {example}")
+        self.place += 1
+        return metres
+
+    # Telling
+
+    def offer(self, *hints: Hint) -> None:
+        """What may come next, where the line ends here."""
+        if self.ended:
+            told = (replace(hint, text=self._example(hint.text)) for hint in hints if hint.example)
+            self.hints += [*told, *(hint for hint in hints if not hint.example)]
+
+    def lacks(self, text: str) -> NoReturn:
+        """Something must follow: at the end of the line it has only not been typed yet."""
+        end = len(self.text) if self.ended else self.tokens[self.place].start
+        raise WordError(Fault(end, end, self._example(text), unfinished=self.ended))
+
+    def fail(self, token: Token, wanted: str) -> NoReturn:
+        """Something else stands where `wanted` should."""
+        text = f"{shown(token.text)}: {self._example(wanted)}"
+        raise WordError(Fault(token.start, token.end, text))
+
+    def _example(self, text: str) -> str:
+        """Our own words, with their sizes as they are where people measure in feet."""
+        if self.units == "m":
+            return text
+        return _SIZE.sub(lambda found: IN_FEET.get(found[0], found[0]), text)
+
+    def fail_word(self, known: Iterable[str], wanted: str) -> NoReturn:
+        """The next word is not among those known; part of one may be on its way to it."""
+        token = self.take()
+        plain, options = word(token.text), sorted(set(known))
+        last = self.ended and token.end == len(self.text) and token.kind == "word"
+        if last and any(option.startswith(plain) for option in options):
+            fault = Fault(token.start, token.end, self._example(wanted), unfinished=True)
+            raise WordError(fault)
+        near = get_close_matches(plain, options, 1, 0.7)
+        self.fail(token, f"did you mean {near[0]}?" if near else wanted)
+
+
+class Parts:
+    """What a clause has said so far, and where."""
+
+    def __init__(self, reader: Reader) -> None:
+        self._reader = reader
+        self.values: dict[str, Any] = {}
+        self.spans: dict[str, tuple[int, int]] = {}
+
+    def __contains__(self, key: str) -> bool:
+        return key in self.values
+
+    def say(self, key: str, value: Any, start: Token, end: Token | None = None) -> None:
+        """Take note of a part; it may be said once. `start` and `end` are its tokens."""
+        reader = self._reader
+        if key in self.values:
+            end = end or reader.tokens[reader.place - 1]
+            text = reader.text[start.start : end.end]
+            fault = Fault(start.start, end.end, f"{shown(text)} is said twice")
+            raise WordError(fault)
+        last = end or reader.tokens[reader.place - 1]
+        self.values[key] = value
+        self.spans[key] = (start.start, last.end)
+
+    def whole(self, start: int) -> Spans:
+        """The spans, with that of the whole clause."""
+        reader = self._reader
+        end = reader.tokens[reader.place - 1].end if reader.place else 0
+        return self.spans | {"whole": (start, end)}
