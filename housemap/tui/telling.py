@@ -54,7 +54,7 @@ def told_of_light(session: Session) -> str:
     """Which light is shown, and how many rooms are without it, in a few words."""
     shades = shades_of(session)
     words = f"light: {shades.light}"
-    if shades.awaited:
+    if shades.light_to_come:
         return f"{words} (being computed)"
     count = sum(map(len, shades.unlit.values()))
     return f"{words} ({count} without)" if count else words
@@ -70,7 +70,7 @@ LIGHT_SENTENCES: Mapping[Light, str] = {
 def light_shown(shades: Shades) -> str:
     """Which light is shown, and which rooms show as under the reference light, with the reason."""
     words = LIGHT_SENTENCES[shades.light]
-    if shades.awaited:
+    if shades.light_to_come:
         return f"{words} Being computed: the reference light is shown until then."
     rooms = shades.house.rooms
     lacking = (

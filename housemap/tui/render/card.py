@@ -125,7 +125,7 @@ def _paint_facts(view: CardView, paint_id: str | None, surface: str) -> str:
 
 def _tone_words(view: CardView, name: str) -> str:
     shades = view.shades
-    if shades.light == "reference" or shades.awaited or shades.lacks(view.room):
+    if shades.light == "reference" or shades.light_to_come or shades.lacks(view.room):
         return name
     return f"{name} {LIGHT_WORDS[shades.light]}"
 

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
 def lacking_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
     """Why the room shows as under the reference light, where another was asked for."""
-    if shades.awaited:
+    if shades.light_to_come:
         yield from page.text(f"{shades.light} light being computed, reference light shown")
     elif reason := shades.lacks(room):
         yield from page.text(f"{reason}: shown {LIGHT_WORDS['reference']}")

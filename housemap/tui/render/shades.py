@@ -86,7 +86,7 @@ class Shades:
     # What cannot be shown under the light
 
     @property
-    def awaited(self) -> bool:
+    def light_to_come(self) -> bool:
         """Whether the light is still being computed."""
         return self.light != "reference" and self.lighting is None
 
