@@ -36,19 +36,19 @@ def test_the_option_goes_before_everything(wanted: str) -> None:
 
 
 def test_tmux_without_rgb_shows_256_whatever_colorterm_says() -> None:
-    environment = {"TMUX": "/tmp/x", "COLORTERM": "truecolor"}
+    environment = {"TMUX": "socket,1,0", "COLORTERM": "truecolor"}
     depth = settle_depth("auto", environment, lambda: "bpaste,clipboard,mouse")
     assert depth.name == "256"
     assert "terminal-features" in depth.why
 
 
 def test_tmux_with_rgb_shows_exact_colours() -> None:
-    depth = settle_depth("auto", {"TMUX": "/tmp/x"}, lambda: "256,RGB,title")
+    depth = settle_depth("auto", {"TMUX": "socket,1,0"}, lambda: "256,RGB,title")
     assert depth.exact
 
 
 def test_where_tmux_does_not_answer_the_environment_is_believed() -> None:
-    environment = {"TMUX": "/tmp/x", "COLORTERM": "truecolor"}
+    environment = {"TMUX": "socket,1,0", "COLORTERM": "truecolor"}
     assert settle_depth("auto", environment, lambda: None).exact
 
 
