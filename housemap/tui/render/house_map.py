@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from housemap.model.house import Units
 from housemap.tui.render.canvas import Cell, Stamp, lay_over, runs_of
 from housemap.tui.render.cells import RoomInks, accent_inks, block_inks, cell_of
 from housemap.tui.render.geometry import Geometry
@@ -11,6 +12,7 @@ from housemap.tui.render.grid import GROUND
 from housemap.tui.render.labels import label_stamps
 from housemap.tui.render.look import Look, text_on
 from housemap.tui.render.runs import Ink, Row
+from housemap.tui.render.scale_bar import scale_stamps
 from housemap.tui.render.scene import Block
 from housemap.tui.render.selection import Path, Place, frame_stamps, line_stamps
 from housemap.tui.render.signs import signs_of
@@ -26,6 +28,8 @@ class Picture:
     geometry: Geometry
     blocks: Mapping[str, Block]
     look: Look
+    units: Units | None = None
+    """Of the scale bar; None: none is drawn."""
 
     @cached_property
     def inks(self) -> tuple[RoomInks, ...]:
@@ -35,7 +39,8 @@ class Picture:
     @cached_property
     def rows(self) -> list[list[Cell]]:
         """Rooms, their walls, the signs of openings, and labels."""
-        stamps = by_row([*self._signs(), *self._labels])
+        bar = scale_stamps(self.geometry, self.units, self.look) if self.units else ()
+        stamps = by_row([*self._signs(), *self._labels, *bar])
         rows = range(self.geometry.port.rows)
         return [lay_over(self._bare_row(row), stamps.get(row, ())) for row in rows]
 

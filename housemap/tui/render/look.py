@@ -67,6 +67,9 @@ class Glyphs(NamedTuple):
     dot: str
     to: str
     """From one value to the next."""
+    tick: str
+    ways: str
+    """Arrows: as many as there are, the first up, then clockwise."""
     minus: str
     ascii: bool = False
 
@@ -79,14 +82,14 @@ UNICODE = Glyphs(
     hatch=_SLANT, dots="·", shut=("━", "┃"), leaf=("▌", "▀"), leaf_line=_BACKSLANT,
     open_plan=("┄", "┆"), glazed=("═", "║"), stairs="≡", more="…", here="▸",
     marks={"fault": "✗", "warn": "▲", "note": "○"}, up="↑", down="↓", swatch=" ", dot="·",
-    to="→", minus="\N{MINUS SIGN}",
+    to="→", tick="✓", ways="↑↗→↘↓↙←↖", minus="\N{MINUS SIGN}",
 )  # fmt: skip
 ASCII = Glyphs(
     lines=" |-+||++-+-+++++", frame=" #=#####=#=#####",
     hatch="/", dots=".", shut=("=", "H"), leaf=("'", "-"), leaf_line="\\",
     open_plan=(".", ":"), glazed=('"', '"'), stairs="%", more="~", here=">",
     marks={"fault": "x", "warn": "!", "note": "o"}, up="^", down="v", swatch=" ", dot="*",
-    minus="-", to=">", ascii=True,
+    minus="-", to=">", tick="+", ways="^>v<", ascii=True,
 )  # fmt: skip
 
 

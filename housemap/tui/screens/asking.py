@@ -56,7 +56,7 @@ class Question(ModalScreen[str]):
 
 
 class Prompt(ModalScreen[str]):
-    """Asks for a line of text; escape gives ""."""
+    """Asks for a line of text; escape gives None."""
 
     CONTEXT: ClassVar[str] = ASKING
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(ASKING)]
@@ -80,4 +80,4 @@ class Prompt(ModalScreen[str]):
         self.dismiss(message.value.strip())
 
     def action_give_up(self) -> None:
-        self.dismiss("")
+        self.dismiss(None)

@@ -8,6 +8,8 @@ message. Whoever handles one calls `apply`, `try_out`, `select` or a panel metho
 import asyncio
 from typing import TYPE_CHECKING
 
+from textual.widget import Widget
+
 from housemap.errors import EditError
 from housemap.model.house import House
 from housemap.session import Edit, Reporter, Session
@@ -15,6 +17,7 @@ from housemap.tui.render.bars import head_line, status_line
 from housemap.tui.render.scene import blocks_of
 from housemap.tui.render.shades import shades_of
 from housemap.tui.render.sightlines import Sight
+from housemap.tui.render.standing import Standing
 from housemap.tui.reporting import Reported, Reporting
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.telling import SCREEN_IS_NOT_PAINT, notes_of, place_of, sights_of
@@ -52,15 +55,26 @@ class HouseBase(ProgramScreen):
         return self.query_one("#map", HouseMap)
 
     @property
+    def main(self) -> Widget:
+        """What has the keys while no panel is open: the map, or the walk in its place."""
+        return self.map
+
+    @property
+    def home(self) -> Panel:
+        """What stands beside it while no panel is open."""
+        return self.query_one("#card", Card)
+
+    @property
     def panel(self) -> Panel:
         """What stands beside the map."""
-        return self._panel or self.query_one("#card", Card)
+        return self._panel or self.home
 
     # Showing the session
 
     def follow(self) -> None:
         """Show the session as it is now, and have it reported on."""
-        self.map.show(self.scene(), self.session.selection.room, self._sights())
+        room = self.session.selection.room
+        self.map.show(self.scene(), room, self._sights(), self._standing())
         self._draw_rest()
         self._reporting.request()
 
@@ -77,7 +91,7 @@ class HouseBase(ProgramScreen):
 
     def _trail(self) -> None:
         self._trailing = False
-        self.map.look_from(self._sights())
+        self.map.look_from(self._sights(), self._standing())
         self._draw_rest()
 
     def _draw_rest(self) -> None:
@@ -95,6 +109,10 @@ class HouseBase(ProgramScreen):
 
     def _sights(self) -> tuple[Sight, ...]:
         return tuple(sights_of(self.session)) if self.sightlines_on else ()
+
+    def _standing(self) -> Standing | None:
+        """Where one stands and how far one sees, where the map is to show it."""
+        return None
 
     def draw_head(self) -> None:
         session, look = self.session, self.look
@@ -172,8 +190,8 @@ class HouseBase(ProgramScreen):
         """Put a panel in the place of the card, with the focus in it."""
         self.close_panel()
         self._panel = panel
-        self.query_one("#card").display = False
-        self.mount(panel, after="#card")
+        self.home.display = False
+        self.mount(panel, after=self.home)
         self.set_focus(panel)  # at once: the next key is meant for it
         self.call_after_refresh(self._enter_panel, panel)
 
@@ -189,8 +207,8 @@ class HouseBase(ProgramScreen):
             return
         self._panel.remove()
         self._panel = None
-        self.query_one("#card").display = True
-        self.map.focus()
+        self.home.display = True
+        self.main.focus()
         self.try_out(None)
 
     def action_close_panel(self) -> None:

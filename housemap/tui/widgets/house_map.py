@@ -24,6 +24,7 @@ from housemap.tui.render.port import follow
 from housemap.tui.render.runs import Ink, full_strip, strip_of
 from housemap.tui.render.scene import Block
 from housemap.tui.render.sightlines import Sight, paths_of
+from housemap.tui.render.standing import Standing, standing_stamps
 from housemap.tui.widgets.drawn import Drawn
 
 ZOOM_STEP = 1.3
@@ -74,16 +75,27 @@ class HouseMap(Drawn, can_focus=True):
         self._strips: dict[tuple[int, tuple[Stamp, ...]], Strip] = {}
         self._room: str | None = None
         self._sights: tuple[Sight, ...] = ()
+        self._standing: Standing | None = None
 
     # What to show
 
-    def show(self, scene: Scene, room: str | None, sights: tuple[Sight, ...]) -> None:
-        """Show a scene; `sights` are the rooms that are seen from the selected one."""
+    @property
+    def scene(self) -> Scene:
+        return self._scene
+
+    def show(
+        self, scene: Scene, room: str | None, sights: tuple[Sight, ...],
+        standing: Standing | None = None,
+    ) -> None:  # fmt: skip
+        """Show a scene; `sights` are the rooms that are seen from the selected one.
+
+        `standing`: where one stands, and what is seen from there.
+        """
         before, self._scene = self._scene, scene
         moved = scene.plan is not before.plan or scene.level != before.level
         if moved:
             self._frame = self._geometry = None
-        self._room, self._sights = room, sights
+        self._room, self._sights, self._standing = room, sights, standing
         self._draw(anew=moved or scene != before)
 
     def select(self, room: str | None) -> None:
@@ -91,9 +103,9 @@ class HouseMap(Drawn, can_focus=True):
         self._room = room
         self._draw(anew=False)
 
-    def look_from(self, sights: tuple[Sight, ...]) -> None:
-        """Draw the lines of sight of the selected room."""
-        self._sights = sights
+    def look_from(self, sights: tuple[Sight, ...], standing: Standing | None = None) -> None:
+        """Draw the lines of sight of the selected room, and what is seen from a point."""
+        self._sights, self._standing = sights, standing
         self._draw(anew=False, lines_anew=True)
 
     def zoom(self, steps: int) -> None:
@@ -122,7 +134,8 @@ class HouseMap(Drawn, can_focus=True):
             return
         before = self._selected
         if before is None or anew or before.picture.geometry is not geometry:
-            picture = Picture(geometry, self._scene.blocks, self._scene.look)
+            units = self._scene.house.units if self._is_to_scale else None
+            picture = Picture(geometry, self._scene.blocks, self._scene.look, units)
             self._strips.clear()
             self._selected = Selected(picture, self._room, self._lines(picture))
         elif lines_anew:
@@ -131,9 +144,14 @@ class HouseMap(Drawn, can_focus=True):
             self._selected = Selected(before.picture, self._room, before.lines)
         self._refresh(before, self._selected)
 
+    @property
+    def _is_to_scale(self) -> bool:
+        rooms = self._scene.plan.rooms.values()
+        return any(room.measured for room in rooms if room.level == self._scene.level)
+
     def _lines(self, picture: Picture) -> tuple[Stamp, ...]:
         paths = paths_of(picture.geometry, self._scene.plan, self._room, self._sights)
-        return picture.lines(paths)
+        return *picture.lines(paths), *standing_stamps(picture, self._scene.plan, self._standing)
 
     def _layout(self) -> Geometry | None:
         """Where everything goes; made anew where the port had to move."""
