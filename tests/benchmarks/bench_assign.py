@@ -23,7 +23,8 @@ STILL = 2.0
 """Seconds without output after which nothing more is being computed."""
 
 
-def main(sizes: list[int]) -> None:
+def main() -> None:
+    sizes = [int(size) for size in sys.argv[1:]] or [60, 500]
     with opened(DEMO) as terminal:
         measure("demo house", terminal)
     for rooms in sizes:
@@ -74,4 +75,4 @@ def count_after(terminal: Terminal, key: str) -> str:
 
 
 if __name__ == "__main__":
-    main([int(size) for size in sys.argv[1:]] or [60, 500])
+    main()
