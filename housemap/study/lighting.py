@@ -77,12 +77,13 @@ class Lighting:
     ) -> "Lighting":
         """The lighting of the house after an edit, knowing what this one has computed."""
         known, known_seen = self.known, self.known_seen
+        close = self.close if self.parts else CloseUps()
         if "rooms" in self.__dict__:
             known = {room: (self.sky, lit) for room, lit in self.rooms.items()}
         if "seen" in self.__dict__:
             known_seen = {key: view for key, view in self.seen.items() if view is not None}
         return Lighting(
-            house, swatches, parts, views, outdoor_lux, known, known_seen, self.close
+            house, swatches, parts, views, outdoor_lux, known, known_seen, close
         )  # fmt: skip
 
     @property

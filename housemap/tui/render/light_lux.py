@@ -9,13 +9,14 @@ from housemap.tui.render.light_view import LIGHT_WORDS, LightView
 from housemap.tui.render.page import SWATCH, Page
 from housemap.tui.render.runs import Row
 from housemap.tui.render.scene import Coat
+from housemap.tui.render.text import cut
 
 if TYPE_CHECKING:
     from housemap.light.lit import Lit
     from housemap.light.scene import LightName
     from housemap.light.tint import Tint, WallTints
 
-NAME, NUMBER, GAIN = 8, 10, 7
+NAME, NUMBER, GAIN = 8, 9, 7
 """Columns of a surface's name, of lux, and of a gain."""
 WIDTH = 2 * NUMBER + GAIN
 """Columns of a light."""
@@ -58,7 +59,7 @@ def _sources(lights: "Mapping[LightName, Lit]") -> str:
     parts = []
     for lit in lights.values():
         x, y = xy(lit.source)
-        text = f"{lit.source[LUX]:.0f} lm, x {x:.3f} y {y:.3f}"
+        text = f"{lit.source[LUX]:.0f} lm x {x:.3f} y {y:.3f}"
         parts.append(f"{text:>{WIDTH}}")
     return "".join(parts)
 
@@ -101,8 +102,9 @@ def _once(rows: "list[tuple[str, str, Tint]]") -> "Iterator[tuple[str, str, Tint
 
 def _tint_row(label: str, words: str, tint: "Tint", page: Page) -> Row:
     lead = f" {label:<{PART}}{words:<{PART_WORDS}}"
-    name = tint.undertone.name
-    strength = f", chroma {tint.undertone.chroma:.0f}"
+    columns = page.inner - PART - PART_WORDS - SWATCH - 1
+    name = cut(tint.undertone.name, columns, page.more)
+    strength = f", chroma {tint.undertone.chroma:.0f}"[: max(columns - len(name), 0)]
     return (
         page.run(lead, quiet=True),
         page.patch(Coat("known", tint.srgb_hex), SWATCH),

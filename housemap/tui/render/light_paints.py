@@ -107,12 +107,14 @@ def paint_rows(view: LightView, page: Page) -> Iterator[Row]:
     numbers += [f"{'by day' if name == 'day' else name:>14}" for name in lights]
     names = page.inner - SWATCH - 10 - sum(map(len, numbers))
     yield from page.heading(
-        f"{fit('with it on the walls', SWATCH + 4 + names)} LRV {''.join(numbers)}", tidy=False
+        f"{fit('with it on the walls', SWATCH + 4 + names, page.more)} LRV {''.join(numbers)}",
+        tidy=False,
     )
     for paint in by_light([*view.paints], view.shades.plain.lrv):
         chosen = paint in (view.walls, view.tried)
         cells = "".join(_numbers(view, view.paints[paint], now))
-        text = f"{fit(view.paint_name(paint), names)} {view.shades.plain.lrv[paint]:>3.0f} {cells}"
+        name = fit(view.paint_name(paint), names, page.more)
+        text = f"{name} {view.shades.plain.lrv[paint]:>3.0f} {cells}"
         yield (
             page.run(f" {sign_of(view, paint) or ' '} ", strong=True),
             page.patch(_shown(view, paint), SWATCH),

@@ -4,8 +4,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 from math import dist
 
-from rich.cells import set_cell_size
-
 from housemap.model.house import SURFACES, Light
 from housemap.tui.render.light_view import LIGHT_WORDS, LightView
 from housemap.tui.render.page import SWATCH, Page
@@ -94,7 +92,7 @@ def _columns(page: Page) -> list[int]:
 def _thirds(texts: list[str], page: Page, *, quiet: bool = False) -> Row:
     """Texts, each below its block."""
     each = zip(texts, _columns(page), strict=True)
-    line = "".join(set_cell_size(cut(text, width - 1, page.more), width) for text, width in each)
+    line = "".join(f"{fit(text, width - 1, page.more)} " for text, width in each)
     return page.run(" "), page.run(line, quiet=quiet)
 
 

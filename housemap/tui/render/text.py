@@ -23,9 +23,9 @@ def cut(text: str, width: int, more: str = "…") -> str:
     return set_cell_size(text, room).rstrip() + more if room > 0 else set_cell_size(text, width)
 
 
-def fit(text: str, width: int) -> str:
+def fit(text: str, width: int, more: str = "…") -> str:
     """`cut`, then filled with spaces to exactly `width` cells."""
-    return set_cell_size(cut(text, width), max(width, 0))
+    return set_cell_size(cut(text, width, more), max(width, 0))
 
 
 def wrap(text: str, width: int) -> list[str]:

@@ -1,0 +1,267 @@
+"""The page of a room's light and the light on its card, as data."""
+
+from dataclasses import replace
+from itertools import pairwise
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from rich.cells import cell_len
+
+from housemap.checks import Report, report_of
+from housemap.model.colour import Srgb
+from housemap.model.edits import assign, put
+from housemap.model.house import House, Light, SurfacePaints
+from housemap.tui.render.card_light import cost_rows, lacking_rows
+from housemap.tui.render.daylight_curve import AXIS, ROWS, Curve, Mark, curve_rows
+from housemap.tui.render.light_page import light_rows
+from housemap.tui.render.light_view import signed
+from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
+from housemap.tui.render.page import Page
+from housemap.tui.render.runs import Row, text_of, width_of
+from housemap.tui.render.scene import Coat
+from housemap.tui.render.shades import LIGHTS, shades_under
+from tests.support.lit_houses import lit_house
+from tests.support.strategies import houses
+
+LOOKS = [Look(), Look(DARK, ASCII), Look(NO_GREYS, UNICODE), Look(NO_GREYS, ASCII)]
+HOUSE = lit_house()
+OAT = Srgb("#d9d0bf")
+
+
+def looked_at(house: House, *rooms: str) -> Report:
+    report = report_of(house)
+    for room in rooms:
+        report.study.lighting.close.look(report.study.lighting, room)
+    return report
+
+
+REPORT = looked_at(HOUSE, "hall", "kitchen", "study")
+
+
+def rows_of(
+    room: str, report: Report | None = REPORT, light: Light = "reference", width: int = 80, *,
+    tried: str | None = None, look: Look = LOOKS[0],
+) -> list[Row]:  # fmt: skip
+    house = report.house if report else HOUSE
+    return light_rows(shades_under(light, house, report), room, tried, look, width)
+
+
+def page_of(room: str, **more: object) -> str:
+    return text_of(rows_of(room, **more))  # type: ignore[arg-type]  # passed on as they are
+
+
+def colours_of_row(row: Row) -> list[str | None]:
+    return [run.ink.bg for run in row if not run.text.strip() and run.ink.bg != DARK.panel]
+
+
+def test_the_wall_colour_stands_side_by_side_under_the_three_lights() -> None:
+    blocks = rows_of("hall")[2]
+    expected = [
+        shades_under(light, HOUSE, REPORT).on("hall", "walls", "oat").colour for light in LIGHTS
+    ]
+    assert colours_of_row(blocks) == expected
+    seen = REPORT.study.lighting.seen["hall", "evening"]
+    assert seen
+    walls = REPORT.study.rooms["hall"].coats["walls"]
+    assert seen.colours[walls].undertone.name in page_of("hall")
+
+
+def test_the_page_tells_the_lux_of_each_surface_direct_and_after_all_bounces() -> None:
+    lights = REPORT.study.lighting.rooms["hall"].light.lights
+    for name in ("floor", "ceiling", "walls"):
+        table = page_of("hall").split("lux, means")[1].splitlines()
+        line = next(line for line in table if line.startswith(f" {name} "))
+        numbers = [float(text.replace("-", "inf")) for text in line.split()[1:]]
+        told = [
+            value
+            for lit in lights.values()
+            for value in (lit.direct_lux(name), lit.total_lux(name), lit.gain(name))
+        ]
+        assert numbers == pytest.approx(told, abs=0.51)
+
+
+def test_the_page_tells_what_floor_and_opposite_wall_add() -> None:
+    text = page_of("hall")
+    tints = REPORT.study.lighting.close.tints(REPORT.study.lighting, "hall")
+    assert tints
+    for each in tints.values():
+        floor = each.walls["n"].floor
+        assert floor
+        share = 100 * floor.lux / each.walls["n"].whole.lux
+        assert f"{share:.0f} % comes from the floor" in text
+        assert floor.undertone.name in text
+        assert "from wall s" in text
+
+
+def test_every_paint_of_the_house_is_told_with_what_it_would_do() -> None:
+    text = page_of("hall", tried="moss")
+    paints = REPORT.study.lighting.close.paints(REPORT.study.lighting, "hall")
+    assert paints
+    for paint, does in paints.items():
+        name = HOUSE.paints[paint].name
+        line = [line for line in text.splitlines() if name in line and " lx" in line]
+        assert f"{does.daylight_percent:.2f} %" in line[0]
+        assert f"{does.wall_lux['evening']:.0f} lx" in line[0]
+    assert "Moss Bank" in text.split("and below it")[1].splitlines()[0]
+
+
+def test_windows_and_lamps_are_listed_and_everything_that_was_assumed() -> None:
+    text = page_of("hall")
+    assert "front: 1.10 m x 0.90 m in wall s" in text or "front: 1.20 m x 1.10 m in wall s" in text
+    assert "faces south" in text
+    assert "pendant: 1400 lm, 2700 K, shines down" in text
+    for note in REPORT.study.lighting.rooms["hall"].light.notes:
+        assert note.split()[0] in text
+
+
+def test_a_room_without_light_tells_why_in_words() -> None:
+    text = page_of("study")
+    assert "not measured" in text
+    assert "Give the room a size or an outline" in " ".join(text.split())
+    dark = looked_at(
+        put(HOUSE, "rooms", "kitchen", replace(HOUSE.rooms["kitchen"], lamps={})), "kitchen"
+    )
+    text = page_of("kitchen", report=dark)
+    assert "no lamp" in text
+    assert "in the evening" not in text.split("lux, means")[1].split("daylight factor")[0]
+
+
+def test_before_the_light_is_computed_the_page_says_so() -> None:
+    for report in (None, report_of(HOUSE, deep=False)):
+        assert "being computed" in page_of("hall", report=report)
+    unseen = report_of(HOUSE)
+    text = page_of("hall", report=unseen)
+    assert "add in colour: being computed" in text
+    assert "would do: being computed" in text
+
+
+@pytest.mark.parametrize("look", LOOKS)
+@pytest.mark.parametrize("width", [60, 80, 131, 132, 160, 240])
+@pytest.mark.parametrize("room", ["hall", "kitchen", "study"])
+def test_no_row_is_wider_than_the_screen(room: str, width: int, look: Look) -> None:
+    for row in rows_of(room, width=width, tried="chalk", look=look, light="evening"):
+        assert width_of(row) <= width
+    if look.glyphs.ascii:
+        assert text_of(rows_of(room, width=width, look=look)).isascii()
+
+
+def test_without_colour_no_empty_block_stands_for_one() -> None:
+    rows = rows_of("hall", look=LOOKS[2])
+    assert text_of(rows[2:3]).split()[0] == "reference"
+
+
+@settings(max_examples=10, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(houses(max_rooms=3))
+def test_any_room_of_any_house_has_its_page(house: House) -> None:
+    house = replace(
+        house,
+        paints={key: replace(each, colour=OAT) for key, each in house.paints.items()},
+        finishes={key: replace(each, colour=OAT) for key, each in house.finishes.items()},
+    )
+    report = looked_at(house, *house.rooms)
+    for room in house.rooms:
+        for width, look in ((60, LOOKS[3]), (160, LOOKS[0])):
+            for row in rows_of(room, report, "day", width, look=look):
+                assert width_of(row) <= width
+        card = Page(LOOKS[0], 34)
+        shades = shades_under("evening", house, report)
+        for row in (*cost_rows(shades, room, card), *lacking_rows(shades, room, card)):
+            assert width_of(row) <= 34
+
+
+# The curve
+
+
+def line(at: float) -> Curve:
+    """A straight curve: LRV 30 gives 1 %, LRV 80 gives 3 %; one paint at `at`."""
+
+    def percent_at(lrv: object) -> list[float]:
+        return [1.0 + (each - 30.0) / 25.0 for each in lrv]  # type: ignore[attr-defined]  # floats
+
+    mark = Mark(at, percent_at([at])[0], Coat("known", "#123456"), "@")
+    return Curve(percent_at, [mark], {"2 % kitchen": 2.0})
+
+
+def drawn(curve: Curve, look: Look = LOOKS[3], width: int = 66) -> list[str]:
+    return [text_of([row]) for row in curve_rows(curve, Page(look, width))]
+
+
+def test_the_curve_runs_from_30_to_80_and_further_where_a_paint_lies_beyond() -> None:
+    assert drawn(line(50.0))[-1].split() == ["30", "40", "50", "60", "70", "80"]
+    assert drawn(line(87.0))[-1].split()[-1] == "90"
+    assert drawn(line(11.0))[-1].split()[0] == "10"
+
+
+def test_a_paint_stands_on_the_curve_at_its_lrv_and_its_percent() -> None:
+    """Halfway along a straight line from 1 to 3 %, on a scale from 1.0 to 3.5 %."""
+    rows = drawn(line(55.0))
+    row = next(number for number, text in enumerate(rows) if "@" in text)
+    column = rows[row].index("@")
+    assert column - AXIS == pytest.approx((66 - 2 - AXIS - 1) / 2, abs=1)
+    assert row == int((3.5 - 2.0) / 2.5 * ROWS)
+
+
+def test_the_curve_never_falls_and_has_no_gaps() -> None:
+    rows = drawn(line(31.0))[:ROWS]
+    heights: list[int] = []
+    for column in range(AXIS, 64 - AXIS):
+        stars = [row for row in range(ROWS) if column < len(rows[row]) and rows[row][column] == "*"]
+        heights.append(min(stars, default=heights[-1] if heights else ROWS))
+    assert heights == sorted(heights, reverse=True)
+    assert max(a - b for a, b in pairwise(heights)) <= 1
+
+
+def test_limits_are_named_on_their_lines_and_paints_are_patches_below() -> None:
+    assert any("2 % kitchen" in text for text in drawn(line(55.0)))
+    rows = [*curve_rows(line(55.0), Page(Look(), 66))]
+    assert any(run.ink.bg == "#123456" for row in rows for run in row)
+
+
+# On the card
+
+
+def card_text(room: str, report: Report | None, light: Light = "reference", width: int = 48) -> str:
+    shades = shades_under(light, report.house if report else HOUSE, report)
+    page = Page(Look(), width)
+    return text_of([*lacking_rows(shades, room, page), *cost_rows(shades, room, page)])
+
+
+def test_the_card_tells_what_the_wall_paint_costs_against_the_lightest() -> None:
+    lighting = REPORT.study.lighting
+    best = (lighting.close.paints(lighting, "hall") or {})["chalk"]
+    now = lighting.rooms["hall"].light
+    assert now.daylight
+    assert best.daylight_percent
+    text = " ".join(card_text("hall", REPORT).split())
+    assert "against Chalk Line" in text
+    lux = now.lights["day"].total_lux("walls")
+    loss = signed(100 * (lux / best.wall_lux["day"] - 1), Look())
+    assert f"by day {lux:.0f} lx {loss} %" in text
+    lost = signed(now.daylight.percent - best.daylight_percent, Look(), 2)
+    assert f"daylight factor {now.daylight.percent:.2f} % {lost}" in text
+    assert "\N{MINUS SIGN}" in loss + lost
+
+
+def test_the_lightest_paint_costs_nothing() -> None:
+    text = card_text("hall", looked_at(assign(HOUSE, "hall", "walls", "chalk"), "hall"))
+    assert "with the lightest paint" in text
+    assert "\N{MINUS SIGN}" not in text
+
+
+def test_the_card_keeps_to_what_is_known() -> None:
+    assert card_text("hall", None) == ""
+    assert "against" in card_text("hall", report_of(HOUSE))
+    assert card_text("study", REPORT) == ""
+    bare = replace(HOUSE.rooms["hall"], paints=SurfacePaints())
+    assert card_text("hall", report_of(put(HOUSE, "rooms", "hall", bare))) == ""
+    assert "not measured: shown under the reference light" in card_text("study", REPORT, "day")
+    assert "being computed" in card_text("hall", None, "evening")
+
+
+@pytest.mark.parametrize(
+    ("number", "digits", "text"),
+    [(3.2, 0, "+3"), (-0.46, 2, "\N{MINUS SIGN}0.46"), (-0.001, 2, "0.00"), (0.4, 0, "0")],
+)
+def test_differences_carry_their_sign(number: float, digits: int, text: str) -> None:
+    assert signed(number, Look(), digits) == text
+    assert cell_len(signed(number, LOOKS[1], digits)) == len(text)
