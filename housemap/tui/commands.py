@@ -106,7 +106,7 @@ COMMANDS: tuple[Command, ...] = (
     Command("sightlines", ("v",), "Show or hide the lines of sight", "sightlines", LOOK, HOUSE, 45,
             "Lines run from the selected room to every room that is seen from it.",
             when=_has_rooms),
-    Command("light", ("t", "f2"), "Turn the light: reference, day, evening", "light", LIT, ANY, 8,
+    Command("light", ("t", "f4"), "Turn the light: reference, day, evening", "light", LIT, ANY, 8,
             "Map, card and every swatch show what an eye in each room would see.",
             when=_has_rooms),
     Command("light-reference", ("f5",), "Show the reference light", "", LIT, ANY, 90,

@@ -1,0 +1,191 @@
+"""The light key and the page of a room's light, driven by keys."""
+
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
+from threading import Event
+
+import pytest
+from textual.pilot import Pilot
+
+from housemap.checks import Report, report_of
+from housemap.model.edits import assign
+from housemap.model.house import House, Light
+from housemap.session import Session
+from housemap.tui.app import HousemapApp
+from housemap.tui.render.shades import shades_of
+from housemap.tui.reporting import next_report
+from housemap.tui.screens.house import HouseScreen
+from housemap.tui.screens.light import LightScreen
+from tests.support.lit_houses import lit_house
+from tests.support.screens import screen_text, shallow_report
+
+HOUSE = lit_house()
+Driven = tuple[HousemapApp, Pilot[None]]
+
+
+def deep_report(house: House, previous: Report | None) -> Report:
+    return report_of(house, previous)
+
+
+@asynccontextmanager
+async def opened(
+    reporter: Callable[[House, Report | None], Report] = deep_report,
+    house: House = HOUSE,
+    size: tuple[int, int] = (120, 40),
+) -> AsyncIterator[Driven]:
+    app = HousemapApp(Session.of(house), reporter=reporter)
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        yield app, pilot
+
+
+async def until(pilot: Pilot[None], holds: Callable[[], bool]) -> None:
+    for _ in range(200):
+        if holds():
+            return
+        await pilot.pause(0.02)
+    assert holds()
+
+
+async def until_lit(app: HousemapApp, pilot: Pilot[None]) -> None:
+    await until(pilot, lambda: shades_of(session_of(app)).lighting is not None)
+
+
+def session_of(app: HousemapApp) -> Session:
+    assert app.session
+    return app.session
+
+
+def light_of(app: HousemapApp) -> Light:
+    return session_of(app).selection.light
+
+
+def map_colour(app: HousemapApp, room: str) -> str | None:
+    """Of the room's walls, as it stands in the map that is on the screen."""
+    screen = next(s for s in app.screen_stack if isinstance(s, HouseScreen))
+    return screen.map._scene.blocks[room].coat("walls").colour
+
+
+async def test_one_key_turns_the_light_and_three_reach_it_directly() -> None:
+    async with opened() as (app, pilot):
+        await until_lit(app, pilot)
+        for key, light in (
+            ("t", "day"), ("t", "evening"), ("t", "reference"), ("f6", "day"), ("f7", "evening"),
+            ("f5", "reference"), ("f4", "day"),
+        ):  # fmt: skip
+            await pilot.press(key)
+            assert light_of(app) == light
+            assert f"light: {light}" in screen_text(app)
+
+
+async def test_the_map_follows_the_light() -> None:
+    async with opened() as (app, pilot):
+        await until_lit(app, pilot)
+        found = []
+        for _ in range(3):
+            found.append(map_colour(app, "hall"))
+            await pilot.press("t")
+        assert len(set(found)) == 3
+        assert map_colour(app, "hall") == found[0]
+
+
+async def test_turning_the_light_tells_which_rooms_are_without() -> None:
+    async with opened() as (app, pilot):
+        await until_lit(app, pilot)
+        await pilot.press("t")
+        assert "Study (not measured)" in screen_text(app)
+        await pilot.press("v")
+        assert "(1 without)" in screen_text(app)
+
+
+async def test_light_that_is_not_there_yet_is_told_and_comes_by_itself() -> None:
+    go_on = Event()
+
+    def slow(house: House, previous: Report | None) -> Report:
+        if previous is not None:
+            go_on.wait(10)
+        return next_report(house, previous)
+
+    async with opened(slow) as (app, pilot):
+        await until(pilot, lambda: session_of(app).report is not None)
+        await pilot.press("t")
+        assert "light: day (being computed)" in screen_text(app)
+        assert map_colour(app, "hall") == "#d9d0bf"
+        go_on.set()
+        await until(pilot, lambda: map_colour(app, "hall") != "#d9d0bf")
+        assert "being computed" not in screen_text(app)
+
+
+async def test_an_edit_by_evening_keeps_the_evening() -> None:
+    async with opened() as (app, pilot):
+        await until_lit(app, pilot)
+        await pilot.press("f7")
+        screen = app.screen
+        assert isinstance(screen, HouseScreen)
+        screen.apply(assign(HOUSE, "hall", "walls", "moss"), "Hall walls: Moss Bank")
+        assert map_colour(app, "hall") != "#7c8468"
+        await until(pilot, lambda: session_of(app).report_is_current)
+        await pilot.press("u")
+        assert light_of(app) == "evening"
+
+
+async def test_the_card_tells_what_the_paint_costs_once_it_has_been_looked_at_closely() -> None:
+    async with opened() as (app, pilot):
+        await until(pilot, lambda: "against Chalk Line" in screen_text(app))
+        await until(pilot, lambda: "daylight factor" in screen_text(app))
+
+
+async def test_the_page_of_a_rooms_light_opens_steps_and_closes() -> None:
+    async with opened() as (app, pilot):
+        await until_lit(app, pilot)
+        await pilot.press("L")
+        assert isinstance(app.screen, LightScreen)
+        assert "Hall: light" in screen_text(app)
+        await pilot.press("tab")
+        assert "Kitchen: light" in screen_text(app)
+        await pilot.press("N", "N")
+        assert "Study: light" in screen_text(app)
+        assert "not measured" in screen_text(app)
+        await pilot.press("escape")
+        assert isinstance(app.screen, HouseScreen)
+        await until(pilot, lambda: "level 0 [1]" in screen_text(app))
+        assert session_of(app).selection.room == "study"
+
+
+async def test_paints_are_tried_on_the_page_without_changing_the_house() -> None:
+    async with opened() as (app, pilot):
+        await until_lit(app, pilot)
+        await pilot.press("L", "left")
+        assert "and below it Moss Bank" in screen_text(app)
+        await pilot.press("right", "right", "right")
+        assert "and below it Chalk Line" in screen_text(app)
+        assert session_of(app).house == HOUSE
+
+
+async def test_the_page_follows_what_is_computed_meanwhile_and_the_light_key() -> None:
+    async with opened(size=(160, 48)) as (app, pilot):
+        await pilot.press("L")
+        await until(pilot, lambda: "lux, means" in screen_text(app))
+        await until(pilot, lambda: "with it on the walls" in screen_text(app))
+        await pilot.press("t")
+        assert "light: day" in screen_text(app)
+
+
+async def test_the_page_scrolls_and_can_be_left_for_good() -> None:
+    async with opened() as (app, pilot):
+        await until_lit(app, pilot)
+        await pilot.press("L", "pagedown", "j")
+        screen = app.screen
+        assert isinstance(screen, LightScreen)
+        assert screen.rows.top > 20
+        await pilot.press("pageup", "k")
+        assert screen.rows.top == 0
+        await pilot.press("q")
+    assert app.return_code == 0
+
+
+@pytest.mark.parametrize("keys", [("L",), ("t",), ("f6", "L", "tab", "left", "t", "escape")])
+async def test_an_empty_house_has_no_light_and_needs_none(keys: tuple[str, ...]) -> None:
+    async with opened(shallow_report, House(name="New")) as (app, pilot):
+        await pilot.press(*keys)
+        assert isinstance(app.screen, HouseScreen)
