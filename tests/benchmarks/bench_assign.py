@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from tests.benchmarks.measuring import FIRST_FRAME, module, running, saved, show_ratios
+from tests.benchmarks.measuring import first_frame, module, running, saved, show_ratios
 from tests.support.big_house import big_house
 from tests.support.project import DEMO
 from tests.support.terminal import Terminal, frame_ends
@@ -34,7 +34,7 @@ def main() -> None:
 
 @contextmanager
 def opened(path: Path) -> Iterator[Terminal]:
-    with running(module("housemap", str(path)), FIRST_FRAME) as terminal:
+    with running(module("housemap", str(path)), first_frame) as terminal:
         terminal.settle(STILL, timeout=120)
         yield terminal
 

@@ -1,7 +1,7 @@
 """A key that moves the selection, against the same in a bare canvas of the line API."""
 
 from tests.benchmarks import bare_canvas
-from tests.benchmarks.measuring import ALL_FOUND, key_seconds, module, running, saved, show_ratios
+from tests.benchmarks.measuring import all_found, key_seconds, module, running, saved, show_ratios
 from tests.support.big_house import big_house
 from tests.support.project import DEMO
 from tests.support.terminal import Terminal
@@ -14,9 +14,9 @@ def main() -> None:
     canvas = module("tests.benchmarks.bare_canvas")
     with (
         saved(big_house(60)) as sixty,
-        running(canvas, bare_canvas.READY) as bare,
-        running(module("housemap", str(DEMO)), ALL_FOUND) as demo,
-        running(module("housemap", str(sixty)), ALL_FOUND) as large,
+        running(canvas, lambda text: bare_canvas.READY in text) as bare,
+        running(module("housemap", str(DEMO)), all_found) as demo,
+        running(module("housemap", str(sixty)), all_found) as large,
     ):
         programs = {"bare 160x48 canvas": bare, "demo house": demo, "60 rooms": large}
         show_ratios(moves(programs))
