@@ -72,7 +72,7 @@ def new_room(house: House, words: RoomWords, here: Room | None, level: int) -> t
     said.append(use if words.use else f"{use} (by its name)")
     if words.role:
         said.append(words.role)
-    if here is None or room.level != here.level:
+    if room.level != (here.level if here else 0):
         said.append(f"level {room.level}")
     room = replace(room, height_m=height, use=use, role=words.role)
     return room, f"{words.name}, {', '.join(said)}"

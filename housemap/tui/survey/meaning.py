@@ -53,9 +53,13 @@ class Meaning:
         assert self.here is not None
         return self.house.rooms[self.here]
 
-    def with_said(self, told: str, label: str = "") -> "Meaning":
-        labels = (*self.labels, label) if label else self.labels
-        return replace(self, told=(*self.told, told), labels=labels)
+    @property
+    def in_short(self) -> str:
+        """What the last clause means, and what the ones before it did, in fewer words."""
+        return "; ".join((*self.labels[: len(self.told) - 1], *self.told[-1:]))
+
+    def with_said(self, told: str, label: str) -> "Meaning":
+        return replace(self, told=(*self.told, told), labels=(*self.labels, label))
 
 
 def meaning_of(line: Line, house: House, room: str | None, placing: Placing = place) -> Meaning:
@@ -134,7 +138,7 @@ def _room(meaning: Meaning, words: RoomWords) -> Meaning:
     room = meaning.house.rooms[known]
     gone = replace(meaning, here=known, home=known)
     if words.is_bare:
-        return gone.with_said(f"go to {room.name}")
+        return gone.with_said(f"go to {room.name}", room.name)
     room, said = changed(meaning.house, room, words)
     return _put(gone, "rooms", known, room).with_said(
         f"{room.name}, which is there: {said}", f"{room.name} changed"

@@ -99,10 +99,19 @@ def _offer_names(reader: Reader, first: Token) -> None:
             reader.offer(Hint(name, "is there already", first.start))
 
 
+def _is_known(reader: Reader, parts: Parts) -> bool:
+    start, end = parts.spans["name"]
+    return any(name.casefold() == reader.text[start:end].casefold() for name in reader.names)
+
+
 def room_items(reader: Reader, parts: Parts, *, behind: bool) -> None:
     """What is said of a room; one `behind` an opening may say where it is come into."""
     known = {**_ROOM, **_BEHIND} if behind else _ROOM
     items(reader, parts, known, _ROOM_WORDS)
+    if _is_known(reader, parts):
+        if behind and "along" not in parts:
+            reader.offer(Hint("at 0.5", "how far along its own wall", example=True))
+        return
     if "size_m" not in parts:
         reader.offer(Hint("3.1 x 2.8", "its size, if it is new", example=True))
         if behind:

@@ -1,0 +1,127 @@
+"""The survey of the open house: what a line means in it, and the lines typed so far. Pure."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from housemap.model.house import House
+from housemap.plan.placing import place
+from housemap.session import Session
+from housemap.tui.survey.clauses import Fault, Hint, Line
+from housemap.tui.survey.grammar import parse_line
+from housemap.tui.survey.meaning import Meaning, meaning_of
+from housemap.tui.survey.reader import WordError
+from housemap.tui.survey.trouble import troubles_of
+
+_LAST_WORD = re.compile(r"[^\W\d_][^\s;>@]*$")
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """A line as it stands, and what it means where it can be made out."""
+
+    line: Line
+    meaning: Meaning | None = None
+    """What entering the line would do; None where there is a fault, or nothing."""
+    fault: Fault | None = None
+
+    @property
+    def text(self) -> str:
+        return self.line.text
+
+    @property
+    def wrong(self) -> bool:
+        """Whether something is wrong with it, beyond not being finished."""
+        return self.fault is not None and not self.fault.unfinished
+
+
+@dataclass(slots=True)
+class Past:
+    """The lines entered so far, walked by up and down; the line being typed waits at the end."""
+
+    lines: tuple[str, ...] = ()
+    _place: int = 0
+    _waiting: str = ""
+
+    def add(self, text: str) -> None:
+        if self.lines[-1:] != (text,):
+            self.lines = (*self.lines, text)
+        self._place, self._waiting = len(self.lines), ""
+
+    def step(self, by: int, text: str) -> str:
+        """The line so many places on (below 0: earlier), `text` being the one on show."""
+        if self._place == len(self.lines):
+            self._waiting = text
+        self._place = min(max(self._place + by, 0), len(self.lines))
+        return self._waiting if self._place == len(self.lines) else self.lines[self._place]
+
+
+class Surveyor:
+    """Reads lines against a session; the session is changed by whoever asks."""
+
+    def __init__(self, session: Session) -> None:
+        self.session = session
+        self.past = Past()
+        self.kept = ""
+        """What had been typed when the line was left."""
+
+    @property
+    def room(self) -> str | None:
+        """The room that lines are about."""
+        room = self.session.selection.room
+        return room if room in self.session.house.rooms else None
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(room.name for room in self.session.house.rooms.values()))
+
+    def parse(self, text: str) -> Line:
+        """The line by its words alone, which is quick."""
+        return parse_line(text, self.session.house.units, self.names)
+
+    def read(self, text: str) -> Reading:
+        """The line in the house as it is decided."""
+        line = self.parse(text)
+        if line.fault or not line.clauses:
+            return Reading(line, None, line.fault)
+        try:
+            return Reading(line, meaning_of(line, self.session.house, self.room))
+        except WordError as error:
+            return Reading(line, None, error.fault)
+
+    def troubles(self) -> tuple[str, ...]:
+        """What contradicts itself in the house on show."""
+        return troubles_of(self.session.shown, self.session.plan)
+
+    def new_troubles(self, house: House) -> tuple[str, ...]:
+        """The contradictions that a house has and the decided one has not."""
+        if house is self.session.house:
+            return ()
+        before = set(troubles_of(self.session.house, place(self.session.house)))
+        return tuple(each for each in troubles_of(house, place(house)) if each not in before)
+
+    # What may come next
+
+    def hints(self, text: str) -> tuple[Hint, ...]:
+        """How the last word may go on, then what may follow it."""
+        return tuple(dict.fromkeys((*self._endings(text), *self.parse(text).hints)))
+
+    def completed(self, text: str) -> str | None:
+        """The text with its last word written out; None where no word begins so."""
+        ending = next(self._endings(text), None)
+        if ending is None or ending.start is None:
+            return None
+        return f"{text[: ending.start]}{ending.text} "
+
+    def _endings(self, text: str) -> Iterator[Hint]:
+        """Words and names that begin with what is typed last, and go on."""
+        found = _LAST_WORD.search(text)
+        if not found:
+            return
+        typed = found[0].casefold()
+        for hint in (*self.parse(text).hints, *self.parse(text[: found.start()]).hints):
+            start = found.start() if hint.start is None else hint.start
+            whole = text[start:].casefold()
+            begun = hint.text.casefold().startswith(whole) and len(hint.text) > len(whole)
+            if whole and typed and begun and not hint.example:
+                yield Hint(hint.text, hint.note, start)
