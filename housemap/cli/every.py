@@ -7,9 +7,10 @@ from housemap.cli.doctor import DOCTOR
 from housemap.cli.facts import FACTS
 from housemap.cli.open import OPEN
 from housemap.cli.rank import RANK
+from housemap.cli.schedule import SCHEDULE
 from housemap.cli.sight import SIGHT
 from housemap.cli.view import VIEW
 
-COMMANDS: tuple[Command, ...] = (CHECK, FACTS, SIGHT, RANK, VIEW, DECK, DOCTOR)
+COMMANDS: tuple[Command, ...] = (CHECK, FACTS, SIGHT, RANK, VIEW, SCHEDULE, DECK, DOCTOR)
 
 __all__ = ["COMMANDS", "OPEN"]

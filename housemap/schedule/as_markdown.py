@@ -8,7 +8,9 @@ from housemap.schedule import wording
 from housemap.schedule.document import Schedule
 from housemap.schedule.quantities import COATS, COVERAGE_M2_PER_L, WASTE
 
-_SPECIAL = re.compile(r"([\\`*_{}\[\]<>()#+\-.!|&~])")
+_SPECIAL = re.compile(r"[\\`*_\[\]<>#|&~]")
+_LIST = re.compile(r"^(\d*)([-+.)] )")
+"""What Markdown takes for markup within a line, and for a list at its start."""
 
 
 def as_markdown(schedule: Schedule) -> str:
@@ -17,7 +19,8 @@ def as_markdown(schedule: Schedule) -> str:
 
 def plain(text: str) -> str:
     """Text that Markdown shows as it is: no markup, no link, no HTML of a house file's own."""
-    return _SPECIAL.sub(r"\\\1", text.replace("\n", " "))
+    escaped = _SPECIAL.sub(r"\\\g<0>", text.replace("\n", " "))
+    return _LIST.sub(r"\1\\\2", escaped)
 
 
 def _lines(schedule: Schedule) -> Iterator[str]:

@@ -1,0 +1,162 @@
+"""What goes out of the house: every form tells the same, and no text in it is ever run."""
+
+import csv
+import datetime as dt
+import io
+import re
+import shutil
+import subprocess
+from dataclasses import replace
+from html import unescape
+from pathlib import Path
+
+import html5lib
+import pytest
+
+from housemap.checks import report_of
+from housemap.cli import main
+from housemap.colorimetry.spaces import hex_to_srgb
+from housemap.file import read_house, save_house
+from housemap.model.edits import change_entity
+from housemap.model.house import House
+from housemap.schedule.as_csv import COLUMNS, as_csv, inert
+from housemap.schedule.as_markdown import as_markdown, plain
+from housemap.schedule.document import Schedule, schedule_of
+from housemap.schedule.page import as_html
+from housemap.schedule.page.parts import ink_on
+from tests.support.houses import small_house
+
+DAY = dt.date(2026, 5, 2)
+HOSTILE = "<script>alert(1)</script> =1+1 [x](javascript:y) | &"
+CHROMIUM = shutil.which("chromium")
+
+
+def schedule(house: House) -> Schedule:
+    return schedule_of(report_of(house), DAY)
+
+
+def hostile() -> House:
+    house = replace(small_house(), name=HOSTILE)
+    house = change_entity(house, "rooms", "hall", name=HOSTILE)
+    return change_entity(house, "paints", "oat", name=HOSTILE, code="=2+3")
+
+
+@pytest.fixture(scope="module")
+def demo() -> Schedule:
+    return schedule(read_house("demo_house.toml"))
+
+
+def test_the_page_is_valid_html(demo: Schedule) -> None:
+    """By html5lib, the parser of the WHATWG standard, which stops at the first error."""
+    html5lib.HTMLParser(strict=True).parse(as_html(demo))
+
+
+def test_the_page_has_no_script_and_asks_for_nothing(demo: Schedule) -> None:
+    page = as_html(demo)
+    assert "<script" not in page
+    assert "default-src 'none'" in unescape(page)
+    addresses = re.findall(r'(?:src|href|url)\s*[=(]\s*"?([^")]{0,40})', page)
+    assert addresses
+    assert all(address.startswith("data:image/png") for address in addresses)
+
+
+def test_hostile_names_are_text_in_every_form() -> None:
+    made = schedule(hostile())
+    page = as_html(made)
+    html5lib.HTMLParser(strict=True).parse(page)
+    assert "<script" not in page
+    assert "&lt;script&gt;" in page
+    assert "\\<script\\>" in as_markdown(made)
+    rows = list(csv.reader(io.StringIO(as_csv(made))))
+    assert not [cell for row in rows for cell in row if cell.startswith("=")]
+
+
+@pytest.mark.parametrize("cell", ["=1+1", "+cmd", "-2+3", "@SUM(A1)", "\t=1", "\r=1"])
+def test_a_cell_that_a_spreadsheet_would_run_is_made_text(cell: str) -> None:
+    """The starts named by OWASP under CSV injection (from memory)."""
+    assert inert(cell) == "'" + cell
+
+
+@pytest.mark.parametrize("cell", ["-1.5", "12", "+3", "Oat Straw", ""])
+def test_a_number_or_a_name_stays_as_it_is(cell: str) -> None:
+    assert inert(cell) == cell
+
+
+def test_numbers_come_back_from_the_csv(demo: Schedule) -> None:
+    rows = list(csv.DictReader(io.StringIO(as_csv(demo))))
+    assert tuple(rows[0]) == COLUMNS
+    for row, line in zip(rows, demo.quantities.lines, strict=True):
+        assert int(row["coats"]) == line.coats
+        assert float(row["area_m2"]) == pytest.approx(line.area_m2, abs=5e-4)
+        assert float(row["litres_without_waste"]) == pytest.approx(line.litres, abs=5e-5)
+
+
+def test_markdown_is_escaped_only_where_it_must_be() -> None:
+    assert plain("2.5 m2 - two coats (oat)") == "2.5 m2 - two coats (oat)"
+    assert plain("1. hall") == "1\\. hall"
+    assert plain("a|b_c") == "a\\|b\\_c"
+
+
+@pytest.mark.parametrize("hex_", ["#ffffff", "#808080", "#767676", "#39424f", "#d9a500", "#000000"])
+def test_text_on_a_swatch_has_the_contrast_of_wcag(hex_: str) -> None:
+    """WCAG 2.2, success criterion 1.4.3: at least 4.5 to 1."""
+
+    def luminance(colour: str) -> float:
+        linear = (
+            c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in hex_to_srgb(colour)
+        )
+        return sum(w * c for w, c in zip((0.2126, 0.7152, 0.0722), linear, strict=True))
+
+    high, low = sorted((luminance(hex_), luminance(ink_on(hex_))), reverse=True)
+    assert (high + 0.05) / (low + 0.05) >= 4.5
+
+
+def test_an_old_house_warns_of_lead_and_a_new_one_does_not() -> None:
+    """US EPA, 40 CFR 745: built before 1978."""
+    for built, warned in ((1936, True), (None, True), (1977, True), (1978, False), (2011, False)):
+        text = as_markdown(schedule(replace(small_house(), built=built)))
+        assert ("lead" in text) is warned
+
+
+def test_the_revision_is_that_of_the_house_alone() -> None:
+    house = small_house()
+    assert schedule(house).revision == schedule(replace(house)).revision
+    assert schedule(house).revision != schedule(replace(house, notes="other")).revision
+
+
+@pytest.mark.parametrize("ending", [".md", ".csv", ".html"])
+def test_the_command_writes_each_form(ending: str, tmp_path: Path) -> None:
+    save_house(small_house(), tmp_path / "house.toml")
+    out = tmp_path / f"schedule{ending}"
+    assert main(["schedule", str(tmp_path / "house.toml"), "-o", str(out)]) == 0
+    assert "Oat Straw" in out.read_text("utf-8")
+
+
+def test_another_ending_is_refused_in_one_line(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    save_house(small_house(), tmp_path / "house.toml")
+    assert main(["schedule", str(tmp_path / "house.toml"), "-o", "x.docx"]) == 2
+    assert ".md, .csv or .html" in capsys.readouterr().err
+
+
+@pytest.mark.skipif(CHROMIUM is None, reason="needs Chromium")
+def test_a_browser_shows_and_prints_the_page(demo: Schedule, tmp_path: Path) -> None:
+    page = tmp_path / "schedule.html"
+    page.write_text(as_html(demo), "utf-8")
+    dom = _chromium(tmp_path, "--dump-dom", page.as_uri())
+    assert "<h1>Paint schedule: Alder Row 12</h1>" in dom
+    pdf = tmp_path / "schedule.pdf"
+    _chromium(tmp_path, "--no-pdf-header-footer", f"--print-to-pdf={pdf}", page.as_uri())
+    assert pdf.read_bytes().startswith(b"%PDF")
+
+
+def _chromium(home: Path, *arguments: str) -> str:
+    assert CHROMIUM is not None
+    options = (
+        "--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-sync",
+        "--disable-background-networking", "--disable-component-update", "--disable-quic",
+        f"--user-data-dir={home / 'profile'}",
+    )  # fmt: skip
+    command = [CHROMIUM, *options, *arguments]
+    return subprocess.run(command, capture_output=True, text=True, check=True, timeout=60).stdout
