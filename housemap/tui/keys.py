@@ -37,27 +37,44 @@ def shown_key(key: str, *, ascii_only: bool = False) -> str:
     return f"^{shown}" if modifier == "ctrl" else f"{modifier}+{shown}"
 
 
+CHARACTERS = frozenset(
+    {"question_mark", "full_stop", "comma", "plus", "minus", "equals_sign", "colon", "slash",
+     "space"}
+)  # fmt: skip
+"""Names of keys that write a character where text is typed."""
+
+
+def writes(key: str) -> bool:
+    """Whether a key writes a character, so that it does nothing else in a field."""
+    return len(key) == 1 or key in CHARACTERS
+
+
 def bar_items(
-    contexts: Sequence[str], keymap: Keymap, session: "Session | None"
+    contexts: Sequence[str], keymap: Keymap, session: "Session | None", *, typing: bool = False
 ) -> list[tuple[str, str, int]]:
     """What the key bar may show: key, word and rank; nearest context first, help last.
 
-    A key that something nearer uses is not shown with what it would do farther away.
+    A key that something nearer uses is not shown with what it would do farther away; while the
+    user is `typing` into a field, nor is one that writes a character there.
     """
+
+    def keys_in(command: Command) -> list[str]:
+        return [key for key in command.keys_in(keymap) if not (typing and writes(key))]
+
     order = {context: i for i, context in enumerate(contexts)}
     nearest: dict[str, str] = {}
     for command in sorted(commands_of(contexts), key=lambda c: order.get(c.context, len(order))):
-        for key in command.keys_in(keymap):
+        for key in keys_in(command):
             nearest.setdefault(key, command.id)
     usable = [
         command
         for command in commands_of(contexts)
         if command.short
         and command.can_run(session)
-        and any(nearest[key] == command.id for key in command.keys_in(keymap)[:1])
+        and any(nearest[key] == command.id for key in keys_in(command)[:1])
     ]
     usable.sort(key=lambda c: (c.id == "help", order.get(c.context, len(order)), c.rank))
-    return [(shown_key(c.keys_in(keymap)[0]), c.short, c.rank) for c in usable]
+    return [(shown_key(keys_in(c)[0]), c.short, c.rank) for c in usable]
 
 
 def binding_keys(keymap: Keymap) -> dict[str, str]:

@@ -1,7 +1,7 @@
 """What the map shows of a house: each room's colours, name and findings, as plain data."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from housemap.model.colour import Srgb
@@ -10,10 +10,12 @@ from housemap.tui.render.runs import Hex
 
 if TYPE_CHECKING:
     from housemap.checks import Report
+    from housemap.study import Swatch
     from housemap.tui.render.shades import Shades
 
-State = Literal["bare", "awaited", "known"]
-"""No paint; a paint whose colour is still being computed; a colour to show."""
+State = Literal["bare", "awaited", "known", "sketched"]
+"""No paint; a paint whose colour is still being computed; a colour to show; a room that is only
+being typed."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +28,7 @@ class Coat:
 
 
 BARE = Coat()
+SKETCHED = Coat("sketched")
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,53 +65,82 @@ class Block:
 
 @dataclass(frozen=True, slots=True)
 class Colours:
-    """The screen colour and LRV of each paint of a house, as far as they are known."""
+    """The screen colour and LRV of each paint of a house, as far as they are known.
 
-    shown: Mapping[str, Hex] = field(default_factory=dict)
-    lrv: Mapping[str, float] = field(default_factory=dict)
+    From the report; from the file alone where the report does not have a paint (yet). Found when
+    asked for: a house may hold the paints of whole decks.
+    """
+
+    paints: Mapping[str, Paint]
+    swatches: "Mapping[tuple[str, str], Swatch]"
 
     def coat(self, paint: str | None) -> Coat:
         if paint is None:
             return BARE
-        colour = self.shown.get(paint)
+        colour = self._shown(paint)
         return Coat("known", colour) if colour else Coat("awaited")
+
+    @property
+    def lrv(self) -> "Lrvs":
+        return Lrvs(self)
+
+    def lrv_of(self, paint: str) -> float | None:
+        computed, entity = self._computed(paint), self.paints.get(paint)
+        return computed.lrv if computed else entity.lrv if entity else None
+
+    def _shown(self, paint: str) -> Hex | None:
+        """A screen colour is shown as it stands in the file."""
+        entity = self.paints.get(paint)
+        if entity is not None and isinstance(entity.colour, Srgb):
+            return entity.colour.hex
+        computed = self._computed(paint)
+        return computed.colour.srgb_hex if computed else None
+
+    def _computed(self, paint: str) -> "Swatch | None":
+        swatch = self.swatches.get(("Paint", paint))
+        return swatch if swatch and swatch.entity == self.paints.get(paint) else None
+
+
+@dataclass(frozen=True, slots=True)
+class Lrvs(Mapping[str, float]):
+    """The LRV of every paint that is known to have one."""
+
+    colours: Colours
+
+    def __getitem__(self, paint: str) -> float:
+        value = self.colours.lrv_of(paint)
+        if value is None:
+            raise KeyError(paint)
+        return value
+
+    def __iter__(self) -> Iterator[str]:
+        return (paint for paint in self.colours.paints if paint in self)
+
+    def __len__(self) -> int:
+        return sum(1 for _ in self)
 
 
 def colours_of(house: House, report: "Report | None") -> Colours:
-    """From the report; from the file alone where the report does not have a paint (yet)."""
-    swatches = report.study.swatches if report else {}
-    shown: dict[str, Hex] = {}
-    lrv: dict[str, float] = {}
-    for paint_id, paint in house.paints.items():
-        swatch = swatches.get(("Paint", paint_id))
-        computed = swatch if swatch and swatch.entity == paint else None
-        colour = _shown_colour(paint, computed.colour.srgb_hex if computed else None)
-        if colour:
-            shown[paint_id] = colour
-        value = computed.lrv if computed else paint.lrv
-        if value is not None:
-            lrv[paint_id] = value
-    return Colours(shown, lrv)
-
-
-def _shown_colour(paint: Paint, computed: Hex | None) -> Hex | None:
-    """A screen colour is shown as it stands in the file."""
-    return paint.colour.hex if isinstance(paint.colour, Srgb) else computed
+    """Those of a house; the report may lag behind it."""
+    return Colours(house.paints, report.study.swatches if report else {})
 
 
 def block_of(room_id: str, room: Room, shades: "Shades", mark: Mark | None) -> Block:
     walls = room.paints.walls
     paint = shades.house.paints.get(walls) if walls else None
-    accents = room.accents.items()
+    on = room.paints.chosen()
+    coats = {surface: shades.on(room_id, surface, paint) for surface, paint in on}
+    walls_apart = room.accents.items()
+    accents = {wall: shades.on(room_id, f"accent {wall}", each.paint) for wall, each in walls_apart}
     return Block(
         room_id,
         room.name,
-        {surface: shades.on(room_id, surface, paint) for surface, paint in room.paints.chosen()},
-        {wall: shades.on(room_id, f"accent {wall}", accent.paint) for wall, accent in accents},
+        coats,
+        accents,
         paint.name if paint else "",
         shades.plain.lrv.get(walls) if walls else None,
         mark,
-        shades.lacks(room_id),
+        shades.lacks(room_id) if coats or accents else "",
     )
 
 

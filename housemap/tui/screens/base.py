@@ -55,7 +55,8 @@ class ProgramScreen(Screen[None]):
 
     def draw_keys(self) -> None:
         """Draw the key bar again: after the focus or what can be done changed."""
-        items = bar_items(self.contexts(), self.program.keymap, self.session)
+        typing = self.focused is not None and self.focused.check_consume_key("x", "x")
+        items = bar_items(self.contexts(), self.program.keymap, self.session, typing=typing)
         look = self.look
         self.query_one(Foot).show_keys(lambda width: key_bar(items, width, look))
 
