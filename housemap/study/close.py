@@ -6,7 +6,7 @@ studies of the same house share it.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 import numpy as np
 
@@ -23,6 +23,11 @@ from housemap.study.seen import LitRoom
 
 if TYPE_CHECKING:
     from housemap.study.lighting import Lighting
+
+T = TypeVar("T")
+
+KEPT_ROOMS = 32
+"""Looked at last; what is known of more is forgotten."""
 
 Swatches = Mapping[tuple[str, str], Swatch]
 
@@ -70,9 +75,9 @@ class CloseUps:
         lit = lighting.rooms[room]
         if self.tints(lighting, room) is None:
             each = {name: tints_of(lit.part.room, on) for name, on in lit.light.lights.items()}
-            self._tints[room] = lit, each
+            _keep(self._tints, room, (lit, each))
         if self.paints(lighting, room) is None:
-            self._paints[room] = _basis(lighting, lit.part), _paints(lighting, room)
+            _keep(self._paints, room, (_basis(lighting, lit.part), _paints(lighting, room)))
 
     def paints(self, lighting: "Lighting", room: str) -> Paints | None:
         """Each paint of the house on the walls of a room; None where that is not known yet."""
@@ -85,6 +90,13 @@ class CloseUps:
         """The tints of each light on the walls; None where they are not known yet."""
         known = self._tints.get(room)
         return known[1] if known and lighting.rooms.get(room) is known[0] else None
+
+
+def _keep(table: dict[str, T], room: str, value: T) -> None:
+    table.pop(room, None)
+    table[room] = value
+    if len(table) > KEPT_ROOMS:
+        del table[next(iter(table))]
 
 
 def _basis(lighting: "Lighting", part: PaintedRoom) -> _Basis:

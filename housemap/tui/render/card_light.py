@@ -26,12 +26,10 @@ def cost_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
     lighting = shades.lighting
     lit = lighting.rooms.get(room) if lighting else None
     paint = shades.house.rooms[room].paints.walls
-    lightest = max(shades.plain.lrv, key=lambda each: shades.plain.lrv[each], default=None)
-    if lighting is None or lit is None or paint is None or lightest is None:
+    if lighting is None or lit is None or paint is None or not lit.light.lights:
         return
-    if not lit.light.lights:
-        return
-    best = (lighting.close.paints(lighting, room) or {}).get(lightest)
+    _, lightest = max((value, each) for each, value in shades.plain.lrv.items())
+    best = (shades.paints_on_walls(room) or {}).get(lightest)
     if paint == lightest:
         yield from page.heading("light, with the lightest paint of the house")
     else:

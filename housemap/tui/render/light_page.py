@@ -29,7 +29,9 @@ def light_rows(shades: Shades, room: str, tried: str | None, look: Look, width: 
     page = Page(look, width)
     if lighting is None or room not in lighting.rooms:
         return [page.blank(), *page.text(AWAITED)]
-    view = LightView(shades, lighting, room, tried, look)
+    found = ((paint, shades.plain.lrv_of(paint)) for paint in shades.house.paints)
+    lrv = {paint: value for paint, value in found if value is not None}
+    view = LightView(shades, lighting, room, tried, look, lrv)
     if width < TWO_COLUMNS:
         parts = (wall_rows, other_rows, lux_rows, daylight_rows, paint_rows, tint_rows)
         return [page.blank(), *_rows(view, page, *parts, source_rows, note_rows)]

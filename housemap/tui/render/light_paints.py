@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 
 NOW, TRIED = "●", "○"
 ASCII_NOW, ASCII_TRIED = "@", "O"
+MOST_PAINTS = 24
+"""In the list: a house may hold whole decks."""
 
 
 def daylight_rows(view: LightView, page: Page) -> Iterator[Row]:
@@ -30,7 +32,7 @@ def daylight_rows(view: LightView, page: Page) -> Iterator[Row]:
     yield from curve_rows(_curve(view, factor), page)
     yield page.line("LRV of the walls; each patch is a paint of the house", quiet=True)
     for paint in dict.fromkeys((view.walls, view.tried)):
-        if paint in view.shades.plain.lrv:
+        if paint in view.lrv:
             yield page.line(_legend(view, factor, str(paint)))
 
 
@@ -43,7 +45,7 @@ def _factor_words(view: LightView, factor: "DaylightFactor") -> str:
 def _legend(view: LightView, factor: "DaylightFactor", paint: str) -> str:
     from numpy import array  # noqa: PLC0415 - light has been computed
 
-    percent = float(factor.percent_with("walls", array(view.shades.plain.lrv[paint])))
+    percent = float(factor.percent_with("walls", array(view.lrv[paint])))
     words = f"{sign_of(view, paint)} {view.paint_name(paint)} {percent:.2f} %"
     if paint == view.walls or view.walls is None:
         return words
@@ -70,12 +72,11 @@ def _curve(view: LightView, factor: "DaylightFactor") -> Curve:
     def percent_at(lrv: Sequence[float]) -> Sequence[float]:
         return [*factor.percent_with("walls", array(lrv)).tolist()]
 
-    lrv = view.shades.plain.lrv
-    paints = by_light([*view.shades.house.paints], lrv)
-    percents = percent_at([lrv[paint] for paint in paints])
+    paints = _one_each(view)
+    percents = percent_at([*paints.values()])
     marks = [
-        Mark(lrv[paint], percent, _shown(view, paint), sign_of(view, paint))
-        for paint, percent in zip(paints, percents, strict=True)
+        Mark(value, percent, _shown(view, paint), sign_of(view, paint))
+        for (paint, value), percent in zip(paints.items(), percents, strict=True)
     ]
     limit = _limits().get(view.room.use)
     return Curve(percent_at, marks, {f"{limit:g} % {view.room.use}": limit} if limit else {})
@@ -88,6 +89,14 @@ def sign_of(view: LightView, paint: str) -> str:
     if paint == view.tried:
         return ASCII_TRIED if ascii_only else TRIED
     return ""
+
+
+def _one_each(view: LightView) -> Mapping[str, float]:
+    """A paint for each whole LRV, and those that have a sign, with their LRV."""
+    lrv = view.lrv
+    first = {round(value): paint for paint, value in lrv.items()}
+    signed_too = [paint for paint in (view.walls, view.tried) if paint in lrv]
+    return {paint: lrv[paint] for paint in (*first.values(), *map(str, signed_too))}
 
 
 def _shown(view: LightView, paint: str) -> Coat:
@@ -110,16 +119,27 @@ def paint_rows(view: LightView, page: Page) -> Iterator[Row]:
         f"{fit('with it on the walls', SWATCH + 4 + names, page.more)} LRV {''.join(numbers)}",
         tidy=False,
     )
-    for paint in by_light([*view.paints], view.shades.plain.lrv):
+    paints = by_light(view.lrv)
+    shown = _near(paints, view.tried or view.walls)
+    for paint in shown:
         chosen = paint in (view.walls, view.tried)
         cells = "".join(_numbers(view, view.paints[paint], now))
         name = fit(view.paint_name(paint), names, page.more)
-        text = f"{name} {view.shades.plain.lrv[paint]:>3.0f} {cells}"
+        text = f"{name} {view.lrv[paint]:>3.0f} {cells}"
         yield (
             page.run(f" {sign_of(view, paint) or ' '} ", strong=True),
             page.patch(_shown(view, paint), SWATCH),
             page.run(f" {text}", strong=chosen),
         )
+    if len(shown) < len(paints):
+        yield page.line(f"those nearest in LRV of {len(paints)} paints", quiet=True)
+
+
+def _near(paints: Sequence[str], middle: str | None) -> Sequence[str]:
+    """As many as a page is for, about the one in the middle."""
+    at = paints.index(middle) if middle in paints else 0
+    start = max(min(at - MOST_PAINTS // 2, len(paints) - MOST_PAINTS), 0)
+    return paints[start : start + MOST_PAINTS]
 
 
 def _numbers(view: LightView, paint: "PaintLight", now: "PaintLight | None") -> Iterator[str]:

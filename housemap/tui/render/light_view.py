@@ -33,6 +33,8 @@ class LightView:
     tried: str | None
     """The paint that is tried on its walls."""
     look: Look
+    lrv: Mapping[str, float]
+    """Of every paint that has one."""
 
     @property
     def room(self) -> Room:
@@ -50,7 +52,7 @@ class LightView:
     @property
     def paints(self) -> "Paints | None":
         """None until the room has been looked at closely."""
-        return self.lighting.close.paints(self.lighting, self.id)
+        return self.shades.paints_on_walls(self.id)
 
     @property
     def tints(self) -> "Mapping[LightName, Tints] | None":
@@ -67,9 +69,9 @@ class LightView:
         return self.shades.house.paints[paint].name or paint
 
 
-def by_light(paints: Sequence[str], lrv: Mapping[str, float]) -> list[str]:
-    """Paints of known LRV, the lightest first."""
-    return sorted((p for p in paints if p in lrv), key=lambda p: (-lrv[p], p))
+def by_light(lrv: Mapping[str, float]) -> list[str]:
+    """Paints, the lightest first."""
+    return [paint for _, paint in sorted((-value, paint) for paint, value in lrv.items())]
 
 
 def signed(number: float, look: Look, digits: int = 0) -> str:

@@ -38,7 +38,7 @@ def wall_rows(view: LightView, page: Page) -> Iterator[Row]:
 
 
 def _named(view: LightView, paint: str) -> str:
-    lrv = view.shades.plain.lrv.get(paint)
+    lrv = view.lrv.get(paint)
     return view.paint_name(paint) + (f", LRV {lrv:.0f}" if lrv is not None else "")
 
 

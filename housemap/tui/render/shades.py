@@ -4,7 +4,7 @@ Whoever draws a swatch asks `shades_of(session)`; nobody else turns a paint into
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, get_args
 
 from housemap.model.house import Finish, House, Light, Paint
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from housemap.colorimetry.undertone import Undertone
     from housemap.study import Coat as StudyCoat
     from housemap.study import SeenColour, SeenView
+    from housemap.study.close import Paints
     from housemap.study.lighting import Lighting
 
 LIGHTS: tuple[Light, ...] = get_args(Light)
@@ -40,6 +41,8 @@ class Shades:
     light: Light
     plain: Colours
     """Of the paints, under the reference light."""
+    _known: "dict[str, Paints | None]" = field(default_factory=dict, repr=False, compare=False)
+    """What `paints_on_walls` has found."""
 
     def on(self, room: str, surface: str, paint: str | None, *, eye: str | None = None) -> Coat:
         """A paint on a surface: walls ceiling trim doors, or "accent" and the wall's key.
@@ -82,6 +85,13 @@ class Shades:
         if self.report is None:
             return None
         return self.report.study.difference(first.swatch, second.swatch).ucs
+
+    def paints_on_walls(self, room: str) -> "Paints | None":
+        """Each paint of the house on the walls of a room; None until it was looked at closely."""
+        if room not in self._known:
+            lighting = self.lighting
+            self._known[room] = lighting.close.paints(lighting, room) if lighting else None
+        return self._known[room]
 
     # What cannot be shown under the light
 
@@ -158,7 +168,7 @@ class Shades:
         falls = there.light.lights.get(self.light) if there else None
         if here is None or falls is None or not self._is_known(key):
             return None
-        paints = lighting.close.paints(lighting, room) if surface == "walls" and eye == room else {}
+        paints = self.paints_on_walls(room) if surface == "walls" and eye == room else None
         if paints and (paint := paints.get(key[1])):
             return paint.srgb_hex[self.light]
         from housemap.light.seen import eye_in  # noqa: PLC0415 - light has been computed

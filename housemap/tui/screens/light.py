@@ -103,7 +103,7 @@ class LightScreen(ProgramScreen):
     def action_try(self, step: int) -> None:
         """Try the next lighter paint (above 0) on the walls, or the next darker one."""
         shades, room = shades_of(self.session), self.session.selection.room
-        paints = by_light([*shades.house.paints], shades.plain.lrv)
+        paints = by_light(shades.plain.lrv)
         if room is None or not paints:
             return
         now = self.rows.tried or shades.house.rooms[room].paints.walls
