@@ -12,6 +12,7 @@ from housemap.model.shape import COMPASS, walls
 from housemap.tui.ranking import Ranks, Target, ranks_of
 from housemap.tui.screens.asking import Choice, Prompt, Question
 from housemap.tui.screens.house_base import HouseBase
+from housemap.tui.widgets.panel import Panel
 from housemap.tui.working import WorkFailed, work_beside
 
 if TYPE_CHECKING:
@@ -48,7 +49,12 @@ class Choosing(HouseBase):
         from housemap.tui.widgets.choosing import ChoosingPanel  # noqa: PLC0415 - when first needed
 
         self._ranks = Ranks()
-        self.open_panel(ChoosingPanel(self.session, self.look, target))
+        self.open_list(ChoosingPanel(self.session, self.look, target))
+
+    def open_list(self, panel: Panel) -> None:
+        """Open a panel that is filled at once: the next key may already be meant for it."""
+        self.open_panel(panel)
+        panel.follow(self.session)
 
     # One wall
 

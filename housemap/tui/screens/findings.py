@@ -56,7 +56,7 @@ class Findings(Choosing):
     def _show_list(self, chosen: object) -> None:
         from housemap.tui.widgets.findings import FindingsPanel  # noqa: PLC0415 - when first needed
 
-        self.open_panel(FindingsPanel(self.session, self.look, self._sifting, chosen))
+        self.open_list(FindingsPanel(self.session, self.look, self._sifting, chosen))
 
     def on_findings_panel_looked(self, message: "FindingsPanel.Looked") -> None:
         if self._findings_panel() is not None:
@@ -90,7 +90,7 @@ class Findings(Choosing):
         if panel is not None:
             self._sifting = panel.sifting
             key = message.matter.first.key
-            self.open_panel(FindingPanel(self.session, self.look, self._sifting, key))
+            self.open_list(FindingPanel(self.session, self.look, self._sifting, key))
 
     def _findings_panel(self) -> "FindingsPanel | None":
         from housemap.tui.widgets.findings import FindingsPanel  # noqa: PLC0415 - it is there

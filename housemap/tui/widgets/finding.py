@@ -91,10 +91,15 @@ class FindingPanel(RowsPanel):
         report = session.base
         if report is None or not session.base_is_current:
             return
-        if self._view is None or self._view.report is not report:
+        if self._view is None or (self._view.report is not report and not self._trying(report)):
             self._show(report)
         else:
             self.redraw()
+
+    def _trying(self, report: "Report") -> bool:
+        """Whether a remedy is on show, and the report only adds light to the same house."""
+        view = self._view
+        return view is not None and view.chosen is not None and view.report.house is report.house
 
     def _show(self, report: "Report") -> None:
         matters = self.sifting.matters(report)

@@ -70,6 +70,16 @@ class ListPanel(Panel, Drawn, can_focus=True):
         """Its place in the list."""
         return self._at if self._keys else None
 
+    @property
+    def top(self) -> int:
+        """The place of the first entry in view."""
+        return self._top
+
+    @property
+    def chosen_row(self) -> int:
+        """How many entries in view stand above the chosen one."""
+        return self._at - self._top
+
     def show_entries(self, keys: Sequence[Hashable], chosen: Hashable | None) -> None:
         """Show other entries, or in another order; the chosen one keeps its row if it can."""
         row = self._at - self._top

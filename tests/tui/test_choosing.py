@@ -1,0 +1,298 @@
+"""Choosing a paint: moving shows it, enter puts it on, escape leaves all as it was."""
+
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
+from dataclasses import replace
+
+import pytest
+from textual.pilot import Pilot
+
+from housemap.choose.rank import rank
+from housemap.model.edits import assign
+from housemap.model.house import House, SurfacePaints
+from housemap.session import Session
+from housemap.tui.app import HousemapApp
+from housemap.tui.screens.house import HouseScreen
+from housemap.tui.widgets.choosing import ChoosingPanel
+from tests.support.houses import paint, small_house
+from tests.support.screens import app_on, screen_text
+
+HOUSE = small_house()
+
+
+class Desk:
+    """The program on a house, with what tests of the panels ask it."""
+
+    def __init__(self, app: HousemapApp, pilot: Pilot[None]) -> None:
+        self.app, self.pilot = app, pilot
+
+    @property
+    def session(self) -> Session:
+        assert self.app.session
+        return self.app.session
+
+    @property
+    def text(self) -> str:
+        return screen_text(self.app)
+
+    @property
+    def panel(self) -> ChoosingPanel:
+        screen = self.app.screen
+        assert isinstance(screen, HouseScreen)
+        assert isinstance(screen.panel, ChoosingPanel)
+        return screen.panel
+
+    @property
+    def open(self) -> bool:
+        screen = self.app.screen
+        return isinstance(screen, HouseScreen) and isinstance(screen.panel, ChoosingPanel)
+
+    def walls(self) -> str | None:
+        return self.session.house.rooms["hall"].paints.walls
+
+    def sheen(self) -> str | None:
+        return self.session.house.rooms["hall"].sheens.walls
+
+    async def press(self, *keys: str) -> None:
+        await self.pilot.press(*keys)
+        await self.pilot.pause()
+
+    async def until(self, holds: Callable[[], bool]) -> None:
+        for _ in range(200):
+            if holds():
+                return
+            await self.pilot.pause(0.03)
+        raise AssertionError(self.text)
+
+    async def ranked(self) -> None:
+        await self.until(lambda: "best first" in self.text)
+
+
+@asynccontextmanager
+async def choosing(house: House = HOUSE, *keys: str) -> AsyncIterator[Desk]:
+    """The choice of a paint for the walls of the hall."""
+    app = app_on(house)
+    async with app.run_test(size=(100, 30)) as pilot:
+        desk = Desk(app, pilot)
+        await desk.press("enter", *keys)
+        yield desk
+
+
+async def test_it_opens_with_the_paint_that_is_on_the_surface() -> None:
+    async with choosing() as desk:
+        assert desk.panel.chosen == "oat"
+        assert "Hall walls" in desk.text
+        assert "as it is" in desk.text
+        await desk.ranked()
+        assert desk.panel.chosen == "oat"
+
+
+async def test_moving_shows_the_paint_and_escape_puts_the_old_one_back() -> None:
+    async with choosing() as desk:
+        await desk.ranked()
+        await desk.press("down")
+        tried = desk.session.tried
+        assert tried is not None
+        assert tried == assign(HOUSE, "hall", "walls", str(desk.panel.chosen))
+        assert desk.session.house is HOUSE
+        await desk.press("escape")
+        await desk.until(lambda: not desk.open)
+        assert desk.session.tried is None
+        assert desk.session.history.undo_label is None
+
+
+async def test_enter_puts_it_on_in_one_step_that_can_be_undone() -> None:
+    async with choosing() as desk:
+        await desk.ranked()
+        await desk.press("down")
+        wanted = desk.panel.chosen
+        await desk.press("enter")
+        assert desk.walls() == wanted != "oat"
+        assert not desk.open
+        assert "sample on the wall" in desk.text
+        await desk.press("u")
+        assert desk.session.house == HOUSE
+        assert desk.session.history.undo_label is None
+
+
+async def test_keys_typed_faster_than_the_panel_opens_are_for_the_panel() -> None:
+    app = app_on(HOUSE)
+    async with app.run_test(size=(100, 30)) as pilot:
+        desk = Desk(app, pilot)
+        await desk.press("enter", "home", "enter")
+        assert desk.walls() is None, "the first in the list is no paint"
+
+
+async def test_no_paint_takes_the_paint_off() -> None:
+    async with choosing() as desk:
+        await desk.press("home", "enter")
+        assert desk.walls() is None
+        assert desk.session.history.undo_label == "Hall walls: no paint"
+
+
+async def test_the_keys_of_the_surfaces_change_what_is_chosen_for() -> None:
+    async with choosing() as desk:
+        await desk.press("3")
+        await desk.until(lambda: "Hall trim" in desk.text)
+        await desk.press("end")
+        wanted = desk.panel.chosen
+        await desk.press("enter")
+        paints = desk.session.house.rooms["hall"].paints
+        assert paints.trim == wanted
+        assert replace(paints, trim=None) == HOUSE.rooms["hall"].paints
+
+
+async def test_ranks_sort_the_best_first_and_keep_the_chosen_paint_where_it_is() -> None:
+    many = {f"p{i:02}": paint(f"#{200 - i * 5:02x}c0{90 + i * 5:02x}", f"Paint {i:02}")
+            for i in range(24)}  # fmt: skip
+    house = replace(HOUSE, paints={**HOUSE.paints, **many})
+    async with choosing(house) as desk:
+        await desk.press("down", "down", "up")
+        chosen, row = desk.panel.chosen, desk.panel.chosen_row
+        await desk.ranked()
+        assert desk.panel.chosen == chosen
+        count = desk.panel.fitting
+        if row in range(1, count - 1) and desk.panel.top not in {0, len(many) + 4 - count}:
+            assert desk.panel.chosen_row == row
+        base = desk.session.base
+        assert base is not None
+        best = [one.paint for one in rank(base, "hall", "walls")]
+        await desk.press("home", "down")
+        assert desk.panel.chosen == best[0]
+        for wanted in best[1:6]:
+            await desk.press("down")
+            assert desk.panel.chosen == wanted
+
+
+async def test_one_wall_gets_a_paint_of_its_own_and_loses_it_again() -> None:
+    async with choosing(HOUSE, "escape", "5") as desk:
+        await desk.until(lambda: "Which wall of Hall?" in desk.text)
+        await desk.press("n")
+        await desk.until(lambda: "Hall accent wall n" in desk.text)
+        await desk.press("end")
+        wanted = desk.panel.chosen
+        await desk.press("enter")
+        accents = desk.session.house.rooms["hall"].accents
+        assert accents["n"].paint == wanted
+        assert desk.walls() == "oat"
+        await desk.press("5", "n", "home", "enter")
+        assert set(desk.session.house.rooms["hall"].accents) == {"w"}
+
+
+async def test_the_sheen_of_the_surface_is_set_by_two_keys() -> None:
+    async with choosing(HOUSE, "escape", "g") as desk:
+        await desk.until(lambda: "Sheen of Hall walls" in desk.text)
+        await desk.press("e")
+        assert desk.sheen() == "eggshell"
+        await desk.press("g", "n")
+        assert desk.sheen() is None
+        assert desk.session.history.undo_label == "Hall walls: no sheen"
+
+
+# Searching
+
+
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("moss", ["Moss Bank"]),
+        ("a-10", ["Oat Straw"]),
+        ("lrv>80", ["Chalk Line"]),
+        ("lrv 10-30", ["Moss Bank"]),
+        ("line lrv>80", ["Chalk Line"]),
+    ],
+)
+async def test_what_is_typed_narrows_the_list(typed: str, found: list[str]) -> None:
+    async with choosing() as desk:
+        await desk.ranked()
+        await desk.press("slash", *_keys(typed))
+        names = ["Chalk Line", "Moss Bank", "Oat Straw"]
+        listed = [name for name in names if desk.panel.lists(name)]
+        assert listed == found
+        await desk.press("enter")
+        assert desk.session.house.paints[str(desk.walls())].name == found[0]
+
+
+async def test_the_map_shows_what_is_found_while_it_is_typed() -> None:
+    async with choosing() as desk:
+        await desk.press("slash", *"moss")
+        assert desk.session.tried == assign(HOUSE, "hall", "walls", "moss")
+
+
+async def test_escape_leaves_the_search_first_and_then_the_choice() -> None:
+    async with choosing() as desk:
+        await desk.press("slash", *"moss", "escape")
+        assert desk.panel.search == ""
+        await desk.press("escape")
+        assert desk.session.tried is None
+        assert not desk.open
+
+
+async def test_a_search_that_finds_nothing_says_so_and_takes_nothing() -> None:
+    async with choosing() as desk:
+        await desk.press("slash", *"tar")
+        assert 'None of the 3 paints fits "tar"' in desk.text
+        await desk.press("enter")
+        assert desk.open
+        assert desk.walls() == "oat"
+
+
+async def test_an_lrv_that_cannot_be_read_is_told_and_hides_nothing() -> None:
+    async with choosing() as desk:
+        await desk.press("slash", *_keys("lrv x"))
+        assert "an LRV is sought as in lrv>60" in desk.text
+        assert desk.panel.lists("Moss Bank")
+
+
+async def test_arrows_move_through_the_list_while_typing() -> None:
+    async with choosing() as desk:
+        await desk.press("slash", "down")
+        assert desk.session.tried is not None or desk.panel.chosen == "oat"
+        before = desk.panel.chosen
+        await desk.press("up")
+        assert desk.panel.chosen != before
+
+
+# Limits of what can happen
+
+
+async def test_a_house_without_paints_says_so() -> None:
+    bare = replace(HOUSE, paints={}, samples={}, rooms={
+        key: replace(room, paints=SurfacePaints(), accents={}) for key, room in HOUSE.rooms.items()
+    })  # fmt: skip
+    async with choosing(bare) as desk:
+        assert "no paint" in desk.text
+        await desk.press("slash", *"x")
+        assert "This house has no paints yet" in desk.text
+
+
+@pytest.mark.parametrize("name", ["[/]", "[red]x[/red]", "[@click=app.quit]go[/]", "[Study]"])
+async def test_a_name_is_never_more_than_text(name: str) -> None:
+    house = replace(HOUSE, paints={**HOUSE.paints, "oat": paint("#d9d0bf", name)})
+    async with choosing(house) as desk:
+        await desk.ranked()
+        assert name in desk.text
+
+
+async def test_a_room_clicked_on_the_map_is_chosen_for() -> None:
+    async with choosing() as desk:
+        await desk.press("up")
+        screen = desk.app.screen
+        assert isinstance(screen, HouseScreen)
+        screen.select("kitchen")
+        await desk.until(lambda: "Kitchen walls" in desk.text)
+        assert desk.panel.chosen == "moss"
+
+
+async def test_undo_while_choosing_begins_anew() -> None:
+    async with choosing() as desk:
+        await desk.press("home", "enter", "enter")
+        await desk.until(lambda: desk.open and desk.panel.chosen is None)
+        await desk.press("u")
+        await desk.until(lambda: desk.panel.chosen == "oat")
+        await desk.ranked()
+
+
+def _keys(text: str) -> list[str]:
+    names = {" ": "space", ">": "greater_than_sign", "-": "minus"}
+    return [names.get(char, char) for char in text]

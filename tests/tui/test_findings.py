@@ -1,0 +1,309 @@
+"""What was found is listed, told with its reason, and cleared by a remedy that can be undone."""
+
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
+from dataclasses import replace
+
+import pytest
+from textual.pilot import Pilot
+
+from housemap.checks import check_of, matters_of
+from housemap.checks.examples import two_rooms
+from housemap.choose.remedies import remedies_of
+from housemap.model.house import House, Room, SurfacePaints, SurfaceSheens
+from housemap.session import Session
+from housemap.tui.app import HousemapApp
+from housemap.tui.render.finding import NO_REMEDY
+from housemap.tui.screens.asking import Prompt
+from housemap.tui.screens.house import HouseScreen
+from housemap.tui.widgets.choosing import ChoosingPanel
+from housemap.tui.widgets.finding import FindingPanel
+from housemap.tui.widgets.findings import FindingsPanel
+from housemap.tui.widgets.panel import Panel
+from tests.support.houses import paint
+from tests.support.screens import app_on, screen_text
+
+CLASH = two_rooms("5R 7/2", "5G 7/2", trim="N 9.3/")
+"""A pinkish hall and a greenish study: undertones that fight."""
+
+HOUSE = replace(
+    CLASH,
+    paints={**CLASH.paints, "oat": paint("#d9d0bf", "Oat Straw")},
+    rooms={
+        **CLASH.rooms,
+        "bath": Room(
+            "Bath", 1, "bathroom", paints=SurfacePaints("oat"), sheens=SurfaceSheens("matt")
+        ),
+    },
+)
+"""The same with a bathroom above whose sheen will not wear."""
+
+
+class Desk:
+    """The program on a house, once its findings are known."""
+
+    def __init__(self, app: HousemapApp, pilot: Pilot[None]) -> None:
+        self.app, self.pilot = app, pilot
+
+    @property
+    def screen(self) -> HouseScreen:
+        screen = self.app.screen
+        assert isinstance(screen, HouseScreen)
+        return screen
+
+    @property
+    def session(self) -> Session:
+        return self.screen.session
+
+    @property
+    def text(self) -> str:
+        return screen_text(self.app)
+
+    @property
+    def panel(self) -> Panel:
+        return self.screen.panel
+
+    async def press(self, *keys: str) -> None:
+        await self.pilot.press(*keys)
+        await self.pilot.pause()
+
+    async def until(self, holds: Callable[[], bool]) -> None:
+        for _ in range(200):
+            if holds():
+                return
+            await self.pilot.pause(0.03)
+        raise AssertionError(self.text)
+
+    async def shows(self, *texts: str) -> None:
+        for text in texts:
+            await self.until(lambda text=text: text in self.text)  # type: ignore[misc]  # bound at once
+
+    async def remedies_found(self) -> None:
+        await self.until(lambda: "What would clear it\n" in f"{self.panel_text}\n")
+
+    @property
+    def panel_text(self) -> str:
+        """The text beside the map, one line each."""
+        start = self.panel.region.x
+        return "\n".join(line[start:].strip() for line in self.text.splitlines())
+
+    def selected(self) -> str | None:
+        return self.session.selection.room
+
+
+@asynccontextmanager
+async def found(house: House = HOUSE, *keys: str) -> AsyncIterator[Desk]:
+    app = app_on(house)
+    async with app.run_test(size=(100, 44)) as pilot:
+        desk = Desk(app, pilot)
+        await desk.until(lambda: desk.session.base_is_current)
+        await desk.press("f", *keys)
+        yield desk
+
+
+# The list
+
+
+async def test_every_matter_is_listed_gravest_first() -> None:
+    async with found() as desk:
+        base = desk.session.base
+        assert base is not None
+        matters = matters_of(base.findings)
+        titles = [check_of(matter.check).title for matter in matters]
+        places = [desk.panel_text.find(title) for title in dict.fromkeys(titles)]
+        assert -1 not in places
+        assert places == sorted(places)
+
+
+async def test_the_marks_of_the_map_agree_with_the_list() -> None:
+    async with found() as desk:
+        base = desk.session.base
+        assert base is not None
+        await desk.press("tab")
+        listed = base.by_room["hall"]
+        assert f"▲W{len(listed)}" in desk.text
+        assert f"{len(listed)} warning" in desk.panel_text
+
+
+async def test_the_map_goes_to_the_rooms_of_the_chosen_matter() -> None:
+    async with found() as desk:
+        levels = []
+        for _ in range(2):
+            assert isinstance(desk.panel, FindingsPanel)
+            matter = desk.panel.matter
+            assert matter is not None
+            assert desk.selected() in matter.rooms
+            levels.append(desk.session.selection.level)
+            await desk.press("down")
+        assert levels == [0, 1]
+
+
+async def test_this_room_only_or_the_whole_house() -> None:
+    async with found() as desk:
+        await desk.press("tab")
+        assert "Hall" in desk.panel_text
+        assert "Sheen" not in desk.panel_text
+        await desk.press("tab")
+        assert "Sheen" in desk.panel_text
+
+
+async def test_graver_only_and_everything_again() -> None:
+    async with found() as desk:
+        await desk.press("f")
+        assert "faults and warnings" in desk.panel_text
+        assert "Sheen" not in desk.panel_text
+        await desk.press("f")
+        await desk.shows("Nothing was found")
+        await desk.press("f")
+        assert "Sheen" in desk.panel_text
+
+
+async def test_a_house_in_which_nothing_is_found_says_so() -> None:
+    bare = replace(HOUSE.rooms["hall"], paints=SurfacePaints())
+    async with found(House(rooms={"hall": bare})) as desk:
+        await desk.shows("Nothing was found.")
+
+
+async def test_escape_goes_back_step_by_step() -> None:
+    async with found() as desk:
+        await desk.press("enter")
+        await desk.until(lambda: isinstance(desk.panel, FindingPanel))
+        await desk.press("escape")
+        await desk.until(lambda: isinstance(desk.panel, FindingsPanel))
+        await desk.press("escape")
+        await desk.until(lambda: desk.panel.id == "card")
+
+
+# One finding
+
+
+async def test_a_finding_tells_its_limit_the_source_and_why_it_matters() -> None:
+    async with found(HOUSE, "enter") as desk:
+        await desk.shows("Undertones that fight", "their undertones fight")
+        text = " ".join(desk.panel_text.split())
+        check = check_of("undertone")
+        assert f"hue: {check.limits[0].default:g} deg" in text
+        assert check.limits[0].source in text
+        assert check.help[:60] in text
+        assert "CIEDE2000" in text
+
+
+async def test_the_remedies_are_those_that_clear_it_with_what_they_do() -> None:
+    async with found(HOUSE, "enter") as desk:
+        base = desk.session.base
+        assert base is not None
+        wanted = remedies_of(base.findings[0], base)
+        assert wanted
+        await desk.remedies_found()
+        text = " ".join(desk.panel_text.split())
+        for remedy in wanted:
+            assert f"{len(base.findings)}→{len(remedy.report.findings)}" in text
+
+
+async def test_a_remedy_is_shown_applied_and_undone() -> None:
+    async with found(HOUSE, "enter") as desk:
+        await desk.remedies_found()
+        await desk.press("down")
+        tried = desk.session.tried
+        assert tried is not None
+        assert desk.session.house is HOUSE
+        await desk.press("enter")
+        assert desk.session.house == tried
+        await desk.shows("u takes it back")
+        await desk.until(lambda: isinstance(desk.panel, FindingsPanel))
+        assert desk.session.base is not None
+        assert "undertone" not in {f.check for f in desk.session.base.findings}
+        await desk.press("u")
+        assert desk.session.house == HOUSE
+        await desk.shows("Undertones that fight")
+
+
+async def test_enter_alone_shows_a_remedy_before_it_applies_it() -> None:
+    async with found(HOUSE, "enter") as desk:
+        await desk.remedies_found()
+        await desk.press("enter")
+        assert desk.session.house is HOUSE
+        assert desk.session.tried is not None
+        await desk.press("up")
+        assert desk.session.tried is None
+
+
+async def test_where_nothing_clears_it_the_panel_says_what_could_still_be_done() -> None:
+    async with found(CLASH, "enter") as desk:
+        base = desk.session.base
+        assert base is not None
+        if not remedies_of(base.findings[0], base):
+            await desk.until(lambda: NO_REMEDY in " ".join(desk.panel_text.split()))
+
+
+async def test_next_and_previous_go_through_the_matters() -> None:
+    async with found(HOUSE, "enter") as desk:
+        await desk.shows("1 of ")
+        await desk.press("n")
+        await desk.shows("2 of ")
+        await desk.press("N")
+        await desk.shows("1 of ")
+
+
+async def test_another_paint_for_a_place_of_the_finding() -> None:
+    async with found(HOUSE, "enter") as desk:
+        await desk.until(lambda: isinstance(desk.panel, FindingPanel))
+        await desk.press("c")
+        await desk.shows("Another paint for which?")
+        await desk.press("2")
+        await desk.until(lambda: isinstance(desk.panel, ChoosingPanel))
+        await desk.shows("Study walls")
+        assert desk.selected() == "study"
+
+
+# Limits
+
+
+async def type_limit(desk: Desk, *keys: str) -> None:
+    """Ask for the first limit of the finding and type another."""
+    await desk.until(lambda: isinstance(desk.panel, FindingPanel))
+    await desk.press("l")
+    await desk.shows("Which limit of Undertones that fight?")
+    await desk.press("1")
+    await desk.until(lambda: isinstance(desk.app.screen, Prompt))
+    await desk.press("backspace", "backspace", *keys, "enter")
+    await desk.until(lambda: isinstance(desk.app.screen, HouseScreen))
+
+
+async def test_a_limit_is_set_for_this_house_and_given_back() -> None:
+    async with found(HOUSE, "enter") as desk:
+        await type_limit(desk, *"70", "comma", "5")
+        assert desk.session.house.limits == {"undertone": {"hue": 70.5}}
+        await desk.shows("set for this house (default 60)")
+        await desk.press("d")
+        await desk.until(lambda: desk.session.house.limits == {})
+        await desk.press("u", "u")
+        assert desk.session.house == HOUSE
+
+
+async def test_a_finding_that_a_new_limit_lets_pass_is_no_longer_told() -> None:
+    async with found(HOUSE, "enter") as desk:
+        await type_limit(desk, *"179")
+        await desk.shows("That is no longer found.")
+        assert isinstance(desk.panel, FindingsPanel)
+
+
+@pytest.mark.parametrize("typed", ["x", "minus"])
+async def test_a_limit_that_is_no_number_is_told_in_one_line(typed: str) -> None:
+    async with found(HOUSE, "enter") as desk:
+        await type_limit(desk, typed)
+        await desk.shows("a limit is a number")
+        assert desk.session.house is HOUSE
+
+
+# About the checks
+
+
+async def test_every_check_is_explained_with_two_examples() -> None:
+    async with found(HOUSE, "f2") as desk:
+        await desk.shows("Jarring step", "Beyond the screen", "Is caught.")
+        await desk.shows("a deep blue", "✗F1")
+        await desk.press("down")
+        await desk.shows(check_of("stop").caught.words, "with no corner or trim")
+        await desk.press("escape")
+        await desk.until(lambda: isinstance(desk.app.screen, HouseScreen))
