@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
+from functools import cache
 from importlib import import_module
 from pkgutil import walk_packages
 from typing import TYPE_CHECKING
@@ -17,7 +18,8 @@ if TYPE_CHECKING:
     from housemap.checks import Report
 
 
-def _context_classes() -> dict[str, list[type[DOMNode]]]:
+@cache
+def context_classes() -> Mapping[str, list[type[DOMNode]]]:
     """By context: every widget and screen class of the program that has it."""
     for module in walk_packages(housemap.tui.__path__, "housemap.tui."):
         import_module(module.name)
@@ -32,9 +34,6 @@ def _context_classes() -> dict[str, list[type[DOMNode]]]:
         if context and owner.__dict__.get("BINDINGS"):
             found.setdefault(context, []).append(owner)
     return found
-
-
-CONTEXT_CLASSES: Mapping[str, list[type[DOMNode]]] = _context_classes()
 
 
 def shallow_report(house: House, _previous: "Report | None") -> "Report":

@@ -14,7 +14,7 @@ from housemap.tui.render.look import Look
 from housemap.tui.render.runs import text_of, width_of
 from housemap.tui.terminal import Depth
 from tests.support.houses import small_house
-from tests.support.screens import CONTEXT_CLASSES
+from tests.support.screens import context_classes
 
 
 def test_ids_are_unique_and_groups_known() -> None:
@@ -39,7 +39,7 @@ def test_a_key_given_twice_is_told() -> None:
 @pytest.mark.parametrize("command", COMMANDS, ids=lambda command: command.id)
 def test_every_command_has_an_action_where_it_says(command: Command) -> None:
     context, action = command.context, command.action_text.partition("(")[0]
-    owners = [HousemapApp] if context == ANY else CONTEXT_CLASSES[context]
+    owners = [HousemapApp] if context == ANY else context_classes()[context]
     assert owners
     assert all(hasattr(owner, f"action_{action}") for owner in owners)
 

@@ -24,8 +24,17 @@ EDGES: Mapping[int, tuple[str, str]] = {
 """Edges on opposite sides of one cell leave no place for the wall: only those beside are drawn."""
 
 
-def edge_of(sides: int) -> tuple[str, str] | None:
+SMALL_EDGES: Mapping[int, tuple[str, str]] = {N: ("▀", TRIM), S: ("▄", TRIM)}
+"""In a small room: as high as the corners are, which would look round beside thinner ones."""
+
+SMALL_COLUMNS, SMALL_ROWS = 14, 8
+"""A room that is less wide or less high than this is small."""
+
+
+def edge_of(sides: int, *, small: bool = False) -> tuple[str, str] | None:
     """The character of an edge; None where the cell shows the wall alone."""
+    if small and sides in SMALL_EDGES:
+        return SMALL_EDGES[sides]
     if sides in EDGES:
         return EDGES[sides]
     if sides & N and sides & S:
@@ -69,6 +78,10 @@ class RoomInks:
 
 def inks_of(walls: Coat, trim: Coat, look: Look) -> RoomInks:
     greys, glyphs = look.greys, look.glyphs
+    if walls.state == "sketched":
+        return RoomInks(
+            greys.ground, greys.strong, greys.strong, " " if look.colour else glyphs.dots
+        )
     filler = {"bare": glyphs.hatch, "awaited": glyphs.dots, "known": " "}[walls.state]
     if not look.colour:
         return RoomInks(None, None, None, glyphs.hatch if walls.state == "bare" else " ")
@@ -78,10 +91,10 @@ def inks_of(walls: Coat, trim: Coat, look: Look) -> RoomInks:
     return RoomInks(body, edge, text_on(body), filler)
 
 
-def cell_of(inks: RoomInks, sides: int, look: Look) -> Cell:
+def cell_of(inks: RoomInks, sides: int, look: Look, *, small: bool = False) -> Cell:
     """One cell of a room."""
     if look.blocks:
-        edge = edge_of(sides)
+        edge = edge_of(sides, small=small)
         if edge is None:
             return _body(inks, look)
         char, own = edge

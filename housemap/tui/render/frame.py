@@ -80,17 +80,27 @@ def frame_of(outlines_m: Sequence[Sequence[Point]], scale: float, thickness_m: f
 def fitting_frame(
     outlines_m: Sequence[Sequence[Point]], columns: int, rows: int, thickness_m: float
 ) -> Frame:
-    """The largest frame within `columns` x `rows`; the least there is where none fits."""
+    """The largest frame within `columns` x `rows`; where none fits, one that reaches beyond."""
     width_m = _extent(x for outline in outlines_m for x, _ in outline)
     height_m = _extent(y for outline in outlines_m for _, y in outline)
-    scale = max(min(columns / CELL_ASPECT / width_m, rows / height_m), 0.01)
-    frame = frame_of(outlines_m, scale, thickness_m)
-    for _ in range(12):
+    largest = max(min(columns / CELL_ASPECT / width_m, rows / height_m), 0.01)
+    for step in range(12):
+        frame = frame_of(outlines_m, largest * 0.93**step, thickness_m)
         if frame.columns <= columns and frame.rows <= rows:
-            break
-        scale *= 0.93
-        frame = frame_of(outlines_m, scale, thickness_m)
-    return frame
+            return frame
+    return frame_of(outlines_m, largest, thickness_m)
+
+
+def enlarged_frame(
+    outlines_m: Sequence[Sequence[Point]], fitting: Frame, factor: float, thickness_m: float
+) -> Frame:
+    """The frame of a level so many times as large as the fitting one.
+
+    Counted from the scale at which half of the rooms are wider than the least, where that is more.
+    """
+    widths_m = sorted(_extent(x for x, _ in outline) for outline in outlines_m)
+    least = LEAST_COLUMNS / CELL_ASPECT / widths_m[len(widths_m) // 2]
+    return frame_of(outlines_m, max(fitting.scale, least) * factor, thickness_m)
 
 
 def _span(values: Iterable[float]) -> Span:

@@ -11,6 +11,8 @@ from housemap.tui.render.runs import Row
 from housemap.tui.render.text import fit, wrap
 from housemap.tui.terminal import Depth
 
+STRIPS = "in colour, under a name: the ceiling, then the doors, where they differ from the trim"
+
 KEY_COLUMNS = 16
 
 
@@ -44,6 +46,7 @@ def _signs(page: Page, look: Look) -> Iterator[Row]:
         (glyphs.open_plan[0] + glyphs.open_plan[1], "open plan"),
         (glyphs.glazed[0] + glyphs.glazed[1], "glass"),
         (glyphs.stairs * 2, "stairs"),
+        ("▂▂" if look.blocks else "", STRIPS),
         (glyphs.hatch * 2, "a room whose walls have no paint yet"),
         (glyphs.dots * 2, "a paint whose colour is still being computed"),
         *(

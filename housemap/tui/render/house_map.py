@@ -6,7 +6,14 @@ from functools import cached_property
 
 from housemap.model.house import Units
 from housemap.tui.render.canvas import Cell, Stamp, lay_over, runs_of
-from housemap.tui.render.cells import RoomInks, accent_inks, block_inks, cell_of
+from housemap.tui.render.cells import (
+    SMALL_COLUMNS,
+    SMALL_ROWS,
+    RoomInks,
+    accent_inks,
+    block_inks,
+    cell_of,
+)
 from housemap.tui.render.geometry import Geometry
 from housemap.tui.render.grid import GROUND
 from housemap.tui.render.labels import label_stamps
@@ -75,10 +82,16 @@ class Picture:
     def _new_cell(self, number: int, sides: int, accent: str | None) -> Cell:
         if number == GROUND:
             return " ", Ink(None, self.look.greys.ground)
-        block = self._block(self.geometry.rooms[number])
+        room = self.geometry.rooms[number]
+        block, small = self._block(room), room in self._small
         if accent is not None and accent in block.accents:
-            return cell_of(accent_inks(block, accent, self.look), sides, self.look)
-        return cell_of(self.inks[number], sides, self.look)
+            return cell_of(accent_inks(block, accent, self.look), sides, self.look, small=small)
+        return cell_of(self.inks[number], sides, self.look, small=small)
+
+    @cached_property
+    def _small(self) -> frozenset[str]:
+        """The rooms that are drawn small."""
+        return frozenset(room for room, cells in self.geometry.cells.items() if _is_small(cells))
 
     def _signs(self) -> Iterator[Stamp]:
         for gap in self.geometry.gaps.values():
@@ -149,6 +162,12 @@ class Selected:
 
     def row(self, row: int) -> Row:
         return runs_of(lay_over(self.picture.rows[row], self.stamps.get(row, ())))
+
+
+def _is_small(cells: frozenset[Place]) -> bool:
+    columns = {column for column, _ in cells}
+    rows = {row for _, row in cells}
+    return len(columns) < SMALL_COLUMNS or len(rows) < SMALL_ROWS
 
 
 def by_row(stamps: Iterable[Stamp]) -> Stamps:

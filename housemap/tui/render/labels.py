@@ -87,6 +87,22 @@ def label_stamps(
         text = f" {line} " if padded else line
         left = box.column + (box.columns - cell_len(text)) // 2
         yield Stamp(left, top + i, text, name_ink if named else Ink(inks.text, inks.body))
+    if look.blocks and box.rows > len(names) + len(below):
+        yield from _strips(block, box, top + len(names) + len(below), inks)
+
+
+STRIP = "▂▂▂▂"
+
+
+def _strips(block: Block, box: Box, row: int, inks: RoomInks) -> Iterator[Stamp]:
+    """Under the label: the ceiling, then the doors, where they differ from the trim."""
+    trim = block.coat("trim").colour
+    others = (block.coat("ceiling").colour, block.coat("doors").colour)
+    colours = [colour for colour in others if colour and colour != trim]
+    left = box.column + (box.columns - len(colours) * len(STRIP)) // 2
+    if left >= box.column:
+        for i, colour in enumerate(colours):
+            yield Stamp(left + i * len(STRIP), row, STRIP, Ink(colour, inks.body))
 
 
 def _chosen_ink(inks: RoomInks) -> Ink:

@@ -15,7 +15,7 @@ from housemap.plan.placed import Plan
 from housemap.tui.commands import MAP
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.canvas import Stamp
-from housemap.tui.render.frame import Frame, fitting_frame, frame_of
+from housemap.tui.render.frame import Frame, enlarged_frame, fitting_frame
 from housemap.tui.render.geometry import Geometry, geometry_of, rooms_of_level
 from housemap.tui.render.grid import Port
 from housemap.tui.render.house_map import Picture, Selected, changed_parts
@@ -173,7 +173,7 @@ class HouseMap(Drawn, can_focus=True):
         fitting = fitting_frame(outlines, self.size.width - 2, self.size.height - 1, thickness)
         if not self._steps:
             return fitting
-        return frame_of(outlines, fitting.scale * ZOOM_STEP**self._steps, thickness)
+        return enlarged_frame(outlines, fitting, ZOOM_STEP**self._steps, thickness)
 
     def _refresh(self, before: Selected | None, now: Selected) -> None:
         if before is None or before.picture is not now.picture:

@@ -4,7 +4,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.model.house import Point
-from housemap.tui.render.frame import LEAST_COLUMNS, LEAST_ROWS, fitting_frame, frame_of
+from housemap.tui.render.frame import (
+    LEAST_COLUMNS,
+    LEAST_ROWS,
+    enlarged_frame,
+    fitting_frame,
+    frame_of,
+)
 from housemap.tui.render.grid import Port
 from housemap.tui.render.port import follow
 
@@ -90,3 +96,10 @@ def test_the_map_stays_still_while_the_room_is_in_view() -> None:
     frame = frame_of(rooms, 4.0, 0.1)
     first = follow(frame, rooms[10], None, 130, 20)
     assert follow(frame, rooms[11], first, 130, 20) == first
+
+
+def test_enlarging_a_level_that_does_not_fit_enlarges_it() -> None:
+    rooms = [box(x * 4, 0, 4, 3) for x in range(40)]
+    fitting = fitting_frame(rooms, 40, 20, 0.1)
+    enlarged = enlarged_frame(rooms, fitting, 1.3, 0.1)
+    assert enlarged.columns > fitting.columns
