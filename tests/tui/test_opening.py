@@ -67,6 +67,23 @@ def test_it_ends_in_order_when_told_to(terminal: Terminal) -> None:
     assert "Traceback" not in terminal.text
 
 
+def test_unsaved_work_outlives_the_end_of_the_program(
+    terminal: Terminal, house_file: Path, tmp_path: Path
+) -> None:
+    terminal.wait_for("finding")
+    terminal.press("enter")
+    terminal.wait_for("best first")
+    terminal.press("down", "enter")
+    terminal.wait_for("not saved")
+    terminal.signal(signal.SIGHUP)
+    assert terminal.wait_exit() == 128 + signal.SIGHUP
+    assert "what was not saved has been kept" in terminal.text
+    with Terminal([sys.executable, "-m", "housemap", str(house_file)], home=tmp_path) as again:
+        again.wait_for("left behind")
+        again.press("t")
+        again.wait_for("not saved")
+
+
 def test_quitting_gives_status_0(terminal: Terminal) -> None:
     terminal.press("q")
     assert terminal.wait_exit() == 0

@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from rich.traceback import Traceback
 from textual.pilot import Pilot
 
 from housemap.file import read_house, save_house
@@ -367,3 +368,17 @@ async def test_changing_the_greys_leaves_the_paints_alone_and_is_remembered() ->
         assert "#7c8468" in grounds
         assert "#1e1e1e" not in grounds
     assert app_on(small_house()).look == app.look
+
+
+async def test_an_error_of_ours_is_told_without_every_variable() -> None:
+    app = app_on(small_house())
+    async with app.run_test() as pilot:
+        await pilot.pause(0.05)
+        try:
+            raise ZeroDivisionError
+        except ZeroDivisionError:
+            app._fatal_error()
+        (told,) = app._exit_renderables
+        assert isinstance(told, Traceback)
+        assert all(frame.locals is None for stack in told.trace.stacks for frame in stack.frames)
+        app._exit_renderables.clear()
