@@ -3,14 +3,27 @@
 from housemap.cli.check import CHECK
 from housemap.cli.command import Command
 from housemap.cli.deck import DECK
+from housemap.cli.diff import DIFF
 from housemap.cli.doctor import DOCTOR
 from housemap.cli.facts import FACTS
+from housemap.cli.merge import MERGE
 from housemap.cli.open import OPEN
 from housemap.cli.rank import RANK
 from housemap.cli.schedule import SCHEDULE
 from housemap.cli.sight import SIGHT
 from housemap.cli.view import VIEW
 
-COMMANDS: tuple[Command, ...] = (CHECK, FACTS, SIGHT, RANK, VIEW, SCHEDULE, DECK, DOCTOR)
+COMMANDS: tuple[Command, ...] = (
+    CHECK,
+    FACTS,
+    SIGHT,
+    RANK,
+    VIEW,
+    SCHEDULE,
+    DIFF,
+    MERGE,
+    DECK,
+    DOCTOR,
+)
 
 __all__ = ["COMMANDS", "OPEN"]
