@@ -79,7 +79,7 @@ class ChoosingPanel(SearchPanel):
         self._with_light = False
         self._shades = shades_of(session)
         self._coats: dict[str | None, Coat] = {}
-        self._for: Target | None = None
+        self._coats_from: object = None
         self._options: tuple[Option, ...] = ()
         self._by_paint: dict[str | None, Option] = {}
         self._shown: Sequence[Option] = ()
@@ -113,9 +113,11 @@ class ChoosingPanel(SearchPanel):
         """Show the swatches anew where the light, the house or what is known of it changed."""
         light, house = self.session.selection.light, self.session.house
         shades = shades_under(light, house, self.session.base or self.session.report)
-        before, self._shades = self._shades, shades
-        if (shades.light, shades.report, self.target) != (before.light, before.report, self._for):
-            self._for = self.target
+        looked_at = shades.paints_on_walls(self.target.room) is not None
+        source = shades.light, shades.report, self.target, looked_at
+        self._shades = shades
+        if source != self._coats_from:
+            self._coats_from = source
             self._coats.clear()
             self.redraw()
 
