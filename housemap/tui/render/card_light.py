@@ -9,7 +9,6 @@ from housemap.tui.render.runs import Row
 from housemap.tui.render.shades import Shades
 
 if TYPE_CHECKING:
-    from housemap.light.room import RoomLight
     from housemap.study.close import PaintLight
 
 
@@ -23,30 +22,47 @@ def lacking_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
 
 def cost_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
     """Light on the walls and daylight factor, against the lightest paint of the house."""
-    lighting = shades.lighting
-    lit = lighting.rooms.get(room) if lighting else None
-    paint = shades.house.rooms[room].paints.walls
-    if lighting is None or lit is None or paint is None or not lit.light.lights:
+    now, lightest = _now(shades, room), _lightest(shades)
+    if now is None or not now.wall_lux or lightest is None:
         return
-    _, lightest = max((value, each) for each, value in shades.plain.lrv.items())
-    best = (shades.paints_on_walls(room) or {}).get(lightest)
-    if paint == lightest:
+    if lightest == shades.house.rooms[room].paints.walls:
         yield from page.heading("light, with the lightest paint of the house")
-    else:
-        name = shades.house.paints[lightest].name
-        yield from page.heading(f"light, against {name} on the walls")
-    figures = _figures(lit.light, None if paint == lightest else best, page)
-    yield from page.text(", ".join(figures))
+        yield from page.text(", ".join(_figures(now, None, page)))
+        return
+    name = shades.house.paints[lightest].name
+    yield from page.heading(f"light, against {name} on the walls")
+    best = (shades.paints_on_walls(room) or {}).get(lightest)
+    yield from page.text(", ".join(_figures(now, best, page)))
 
 
-def _figures(light: "RoomLight", best: "PaintLight | None", page: Page) -> Iterator[str]:
+def _now(shades: Shades, room: str) -> "PaintLight | None":
+    """The light with the paint on the walls; None where it is not known."""
+    paint = shades.house.rooms[room].paints.walls
+    lit = shades.lighting.rooms.get(room) if shades.lighting else None
+    if lit is None or paint is None:
+        return None
+    if known := (shades.paints_on_walls(room) or {}).get(paint):
+        return known
+    if lit.part.room.paints.walls != paint:
+        return None
+    from housemap.study.close import PaintLight  # noqa: PLC0415 - light has been computed
+
+    percent = lit.light.daylight.percent if lit.light.daylight else None
+    return PaintLight(percent, {k: on.total_lux("walls") for k, on in lit.light.lights.items()}, {})
+
+
+def _lightest(shades: Shades) -> str | None:
+    lrv = ((value, paint) for paint, value in shades.plain.lrv.items())
+    return max(lrv, default=(0.0, None))[1]
+
+
+def _figures(now: "PaintLight", best: "PaintLight | None", page: Page) -> Iterator[str]:
     """Each as it is, and what is missing against the best."""
-    for name, lit in light.lights.items():
-        lux = lit.total_lux("walls")
-        loss = f" {signed(100 * (lux / best.wall_lux[name] - 1), page.look)} %" if best else ""
+    for name, lux in now.wall_lux.items():
+        most = best.wall_lux[name] if best else 0.0
+        loss = f" {signed(100.0 * (lux / most - 1.0), page.look)} %" if most > 0.0 else ""
         yield f"{'by day' if name == 'day' else name} {lux:.0f} lx{loss}"
-    if light.daylight:
-        percent = light.daylight.percent
-        least = best.daylight_percent if best else None
-        loss = f" {signed(percent - least, page.look, 2)}" if least is not None else ""
-        yield f"daylight factor {percent:.2f} %{loss}"
+    if now.daylight_percent is not None:
+        most = (best.daylight_percent if best else None) or 0.0
+        loss = f" {signed(now.daylight_percent - most, page.look, 2)}" if most else ""
+        yield f"daylight factor {now.daylight_percent:.2f} %{loss}"

@@ -10,7 +10,7 @@ from housemap.tui.render.light_walls import other_rows, wall_rows
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.runs import Row
-from housemap.tui.render.shades import Shades
+from housemap.tui.render.shades import Shades, shades_under
 
 TWO_COLUMNS = 132
 """Columns of a terminal from which on the page has two."""
@@ -24,14 +24,10 @@ AWAITED = (
 
 
 def light_rows(shades: Shades, room: str, tried: str | None, look: Look, width: int) -> list[Row]:
-    """Everything that is known of the light of a room."""
-    lighting = shades.lighting
-    page = Page(look, width)
-    if lighting is None or room not in lighting.rooms:
+    """Everything that is known of the light of a room, as the report has it."""
+    view, page = _view(shades, room, tried, look), Page(look, width)
+    if view is None:
         return [page.blank(), *page.text(AWAITED)]
-    found = ((paint, shades.plain.lrv_of(paint)) for paint in shades.house.paints)
-    lrv = {paint: value for paint, value in found if value is not None}
-    view = LightView(shades, lighting, room, tried, look, lrv)
     if width < TWO_COLUMNS:
         parts = (wall_rows, other_rows, lux_rows, daylight_rows, paint_rows, tint_rows)
         return [page.blank(), *_rows(view, page, *parts, source_rows, note_rows)]
@@ -39,6 +35,17 @@ def light_rows(shades: Shades, room: str, tried: str | None, look: Look, width: 
     first = [left.blank(), *_rows(view, left, wall_rows, other_rows, lux_rows, tint_rows)]
     second = _rows(view, right, daylight_rows, paint_rows, source_rows, note_rows)
     return beside(first, [*second], left)
+
+
+def _view(shades: Shades, room: str, tried: str | None, look: Look) -> LightView | None:
+    """What to show; None where the light of the room is not computed yet."""
+    lighting, report = shades.lighting, shades.report
+    if lighting is None or report is None or room not in lighting.rooms:
+        return None
+    shades = shades_under(shades.light, report.house, report)
+    found = ((paint, shades.plain.lrv_of(paint)) for paint in report.house.paints)
+    lrv = {paint: value for paint, value in found if value is not None}
+    return LightView(shades, lighting, room, tried if tried in lrv else None, look, lrv)
 
 
 def _rows(view: LightView, page: Page, *parts: Part) -> Iterator[Row]:

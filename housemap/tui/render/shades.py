@@ -22,6 +22,9 @@ if TYPE_CHECKING:
 
 LIGHTS: tuple[Light, ...] = get_args(Light)
 
+ACCENT = "accent "
+"""How the surface of an accent wall begins."""
+
 Key = tuple[str, str]
 """Of a swatch: its kind ("Paint", "Finish") and id."""
 
@@ -167,6 +170,8 @@ class Shades:
         here, there = lighting.rooms.get(eye), lighting.rooms.get(room)
         falls = there.light.lights.get(self.light) if there else None
         if here is None or falls is None or not self._is_known(key):
+            return None
+        if surface.startswith(ACCENT) and surface.removeprefix(ACCENT) not in falls.surfaces:
             return None
         paints = self.paints_on_walls(room) if surface == "walls" and eye == room else None
         if paints and (paint := paints.get(key[1])):

@@ -20,7 +20,7 @@ from housemap.tui.render.page import Page
 from housemap.tui.render.runs import Row, text_of, width_of
 from housemap.tui.render.scene import Coat
 from housemap.tui.render.shades import LIGHTS, shades_under
-from tests.support.lit_houses import lit_house
+from tests.support.lit_houses import cornered_house, lit_house
 from tests.support.strategies import houses
 
 LOOKS = [Look(), Look(DARK, ASCII), Look(NO_GREYS, UNICODE), Look(NO_GREYS, ASCII)]
@@ -246,6 +246,28 @@ def test_the_lightest_paint_costs_nothing() -> None:
     text = card_text("hall", looked_at(assign(HOUSE, "hall", "walls", "chalk"), "hall"))
     assert "with the lightest paint" in text
     assert "\N{MINUS SIGN}" not in text
+
+
+def test_the_card_follows_a_paint_that_is_tried_before_its_report() -> None:
+    lighting = REPORT.study.lighting
+    moss = (lighting.close.paints(lighting, "hall") or {})["moss"]
+    tried = shades_under("reference", assign(HOUSE, "hall", "walls", "moss"), REPORT)
+    text = text_of(cost_rows(tried, "hall", Page(Look(), 48)))
+    assert f"by day {moss.wall_lux['day']:.0f} lx" in text
+    unseen = report_of(HOUSE)
+    lagging = shades_under("reference", assign(HOUSE, "hall", "walls", "moss"), unseen)
+    assert [*cost_rows(lagging, "hall", Page(Look(), 48))] == []
+
+
+def test_the_page_keeps_to_the_house_that_its_light_was_computed_for() -> None:
+    """A house edited since, in walls, paints and windows, waits for its own report."""
+    edited = put(cornered_house(), "paints", "new", HOUSE.paints["oat"])
+    edited = assign(edited, "hall", "walls", "new")
+    shades = shades_under("day", edited, REPORT)
+    before = shades_under("day", HOUSE, REPORT)
+    assert light_rows(shades, "hall", "new", Look(), 160) == light_rows(
+        before, "hall", None, Look(), 160
+    )
 
 
 def test_the_card_keeps_to_what_is_known() -> None:

@@ -12,7 +12,7 @@ from housemap.tui.render.scene import blocks_of
 from housemap.tui.render.shades import LIGHTS, Shades, shades_of, shades_under
 from housemap.tui.telling import light_shown, told_of_light
 from tests.support.houses import paint, small_house
-from tests.support.lit_houses import lit_house
+from tests.support.lit_houses import cornered_house, lit_house
 
 HOUSE = lit_house()
 REPORT = report_of(HOUSE)
@@ -151,6 +151,12 @@ def test_the_light_is_always_told_in_words() -> None:
     assert told_of_light(session_under("evening", None)) == "light: evening (being computed)"
     assert "Study (not measured)" in light_shown(shades("day"))
     assert "being computed" in light_shown(shades("day", report=None)).lower()
+
+
+def test_an_accent_on_a_wall_that_the_report_does_not_know_shows_plainly() -> None:
+    house = cornered_house(accents={"3": Accent("chalk")})
+    shown = shades("day", house).on("hall", "accent 3", "chalk")
+    assert shown.colour == HOUSE.paints["chalk"].colour.hex  # type: ignore[union-attr]  # an Srgb
 
 
 def test_opening_another_house_does_not_break_the_colours_of_this_one() -> None:
