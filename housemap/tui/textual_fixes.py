@@ -37,6 +37,15 @@ def decode_any_byte() -> None:
     linux_driver.getincrementaldecoder = lenient  # type: ignore[assignment,attr-defined]
 
 
+def output_waits(app: Any) -> bool:
+    """Whether the terminal has not taken yet what was written before, as over a slow line.
+
+    Textual's writer thread holds up to 30 writes and then stops the whole program.
+    """
+    queue = getattr(getattr(app._driver, "_writer_thread", None), "_queue", None)  # noqa: SLF001
+    return queue is not None and not queue.empty()
+
+
 class QuietCrash:
     """An app that ends on an error with a plain traceback.
 

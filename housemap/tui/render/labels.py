@@ -24,7 +24,7 @@ def label_of(block: Block, columns: int, rows: int, look: Look) -> Label:
     """What is most needed of a label, each line within `columns`."""
     if rows == 1:
         return [_one_line(block, columns, look)], []
-    names = _name_lines(block.name, columns, rows - 1, look)
+    names = _name_lines(block, columns, rows - 1, look)
     below = [facts] if (facts := _facts(block, columns, look)) else []
     last = plain(block.lacks or block.paint_name)
     if rows > len(names) + len(below) and 0 < cell_len(last) <= columns:
@@ -32,8 +32,11 @@ def label_of(block: Block, columns: int, rows: int, look: Look) -> Label:
     return names, below
 
 
-def _name_lines(name: str, columns: int, rows: int, look: Look) -> list[str]:
-    """The name on one line, or on two where that saves it from being cut."""
+def _name_lines(block: Block, columns: int, rows: int, look: Look) -> list[str]:
+    """The name on one line, or on two where that saves it from being cut; ticked if that fits."""
+    name = block.name
+    if block.ticked and len(wrap(f"{name} {look.glyphs.tick}", columns)) <= min(rows, 2):
+        name = f"{name} {look.glyphs.tick}"
     lines = wrap(name, columns)
     if len(lines) == 2 and rows >= 2 and max(map(cell_len, name.split())) <= columns:  # noqa: PLR2004 - two
         return lines
@@ -48,7 +51,13 @@ def _facts(block: Block, columns: int, look: Look) -> str:
 
 
 def _one_line(block: Block, columns: int, look: Look) -> str:
-    """Name and mark; where that is too long the mark's sign alone, where that is too, the sign."""
+    """Name and mark; where that is too long the mark's sign alone, where that is too, the sign.
+
+    Ticked where all of it fits.
+    """
+    whole = " ".join(filter(None, (plain(block.name), look.glyphs.tick, mark_text(block, look))))
+    if block.ticked and cell_len(whole) <= columns:
+        return whole
     if block.mark is None:
         return cut(block.name, columns, look.glyphs.more)
     sign = look.glyphs.marks[block.mark.severity]

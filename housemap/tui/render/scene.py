@@ -58,6 +58,8 @@ class Block:
     mark: Mark | None = None
     lacks: str = ""
     """Why it shows as under the reference light, where another was asked for."""
+    ticked: bool = False
+    """Walked through on site."""
 
     def coat(self, surface: Surface) -> Coat:
         return self.coats.get(surface, BARE)
@@ -141,6 +143,7 @@ def block_of(room_id: str, room: Room, shades: "Shades", mark: Mark | None) -> B
         shades.plain.lrv.get(walls) if walls else None,
         mark,
         shades.lacks(room_id) if coats or accents else "",
+        room_id in shades.house.visits,
     )
 
 

@@ -80,6 +80,12 @@ class Shades:
         swatch = self.report.study.swatches.get(("Paint", paint)) if self.report else None
         return swatch.colour.undertone if swatch else None
 
+    def tone(self, coat: "StudyCoat", *, eye: str) -> "Undertone":
+        """Of a coat of the report, as seen from a room."""
+        view = self._view(eye)
+        seen = view.colours.get(coat) if view else None
+        return seen.undertone if seen else coat.swatch.colour.undertone
+
     def apart(self, eye: str, first: "StudyCoat", second: "StudyCoat") -> float | None:
         """CAM16-UCS difference of two coats of the report as shown; None without a report."""
         view = self._view(eye)

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from math import ceil
+from math import ceil, hypot
 
 from housemap.model.house import Point
 from housemap.model.polygon import Polygon
@@ -19,6 +19,9 @@ Place = tuple[int, int]
 
 Outline = Sequence[tuple[float, float]]
 """Columns and rows in the port."""
+
+NEAR = 4
+"""Cells that the arrow may move out of the way of a label."""
 
 DOTS_ACROSS, DOTS_DOWN = 2, 4
 """In a cell."""
@@ -46,12 +49,23 @@ def standing_stamps(picture: Picture, plan: Plan, standing: Standing | None) -> 
         if ink and cell not in picture.written:
             glyphs = picture.look.glyphs
             yield Stamp(*cell, glyphs.dots if glyphs.ascii else chr(BRAILLE + bits), ink)
-    column, row = _in_port(geometry, standing.at_m)
-    here = int(column), int(row)
-    ink = _ink(picture, here)
-    if ink:
+    here = _free_cell(picture, *_in_port(geometry, standing.at_m))
+    ink = _ink(picture, here) if here else None
+    if here and ink:
         arrow = way_arrow(standing.toward_deg, picture.look.glyphs.ways)
         yield Stamp(*here, arrow, Ink(ink.bg, ink.fg, bold=True, reverse=ink.bg is None))
+
+
+def _free_cell(picture: Picture, column: float, row: float) -> Place | None:
+    """The nearest cell of a room in which nothing is written, no further off than NEAR."""
+    around = [
+        (int(column) + x, int(row) + y)
+        for x in range(-NEAR, NEAR + 1)
+        for y in range(-NEAR, NEAR + 1)
+    ]
+    free = [cell for cell in around if cell not in picture.written and _ink(picture, cell)]
+    return min(free, key=lambda cell: hypot(cell[0] + 0.5 - column, 2 * (cell[1] + 0.5 - row)),
+               default=None)  # fmt: skip
 
 
 def way_arrow(toward_deg: float, ways: str) -> str:

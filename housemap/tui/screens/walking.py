@@ -1,0 +1,247 @@
+"""Walking through the house: the map gives way to what one sees, and everything else stays."""
+
+import asyncio
+from collections.abc import Callable, Mapping
+from typing import TYPE_CHECKING
+
+from textual.widget import Widget
+
+from housemap.model.house import Surface
+from housemap.session import Reporter, Session
+from housemap.tui.ranking import Target
+from housemap.tui.render.shades import shades_of
+from housemap.tui.render.standing import Standing
+from housemap.tui.screens.findings import Findings
+from housemap.tui.screens.house_base import TRAILING_S
+from housemap.tui.screens.moving import Moving
+from housemap.tui.widgets.panel import Panel
+
+if TYPE_CHECKING:
+    from housemap.checks import Matter
+    from housemap.tui.render.walk_card import Place, WalkView
+    from housemap.tui.walker import Walker
+    from housemap.tui.widgets.walk import Walk
+    from housemap.tui.widgets.walk_card import Seen, WalkCard
+
+
+class Walking(Moving, Findings):
+    """Puts the walk in the place of the map and takes it away again; follows where one goes."""
+
+    def __init__(self, session: Session, reporter: Reporter) -> None:
+        super().__init__(session, reporter)
+        self._walker: Walker | None = None
+        self._walk: Walk | None = None
+        self._walk_card: WalkCard | None = None
+        self._picked: Place | None = None
+        self._finding: tuple[object, ...] | None = None
+        """The key of the one that was asked for last."""
+        self._card_due = False
+        self._region_on = False
+
+    def walker_in(self, room: str) -> "Walker":
+        """Whoever walks, standing in a room: where they stood last, or at its stop."""
+        from housemap.tui.walker import Walker  # noqa: PLC0415 - numpy comes after the first frame
+
+        if self._walker is None:
+            self._walker = Walker(self.session, room)
+        elif self._walker.settle() and self._walker.camera.room != room:
+            self._walker.go_to(room)
+        return self._walker
+
+    # In and out
+
+    @property
+    def walk(self) -> "Walk | None":
+        """What stands in the place of the map while one walks."""
+        return self._walk
+
+    @property
+    def main(self) -> Widget:
+        return self._walk or self.map
+
+    @property
+    def home(self) -> Panel:
+        return self._walk_card or super().home
+
+    def action_walk(self) -> None:
+        """Walk, or go back to the map."""
+        self.close_panel()
+        room = self.session.selection.room
+        if self._walk is not None:
+            self._leave_walk()
+        elif room is not None:
+            self._enter_walk(self.walker_in(room))
+
+    def _enter_walk(self, walker: "Walker") -> None:
+        from housemap.tui.widgets.walk import Walk  # noqa: PLC0415 - when first needed
+        from housemap.tui.widgets.walk_card import WalkCard  # noqa: PLC0415 - the same
+
+        self.map.display = self.home.display = False
+        # With few colours each shade of a paint would come out as another colour.
+        exact = self.program.depth.exact
+        self._walk = Walk(walker, shades_of(self.session), self.look, shaded=exact)
+        self.mount(self._walk, after=self.map)
+        card = WalkCard(self.session, self.look, self._seen)
+        self.mount(card, after=self.home)
+        self._walk_card = card
+        self.set_focus(self._walk)  # at once: the next key is meant for it
+        self.draw_head()
+
+    def _leave_walk(self) -> None:
+        assert self._walk is not None
+        assert self._walk_card is not None
+        self._walk.remove()
+        self._walk_card.remove()
+        self._walk = self._walk_card = self._picked = None
+        self.remove_class("-picture")
+        self.map.display = self.home.display = True
+        self.map.focus()
+        self.follow()
+
+    # Following the session, and where one goes
+
+    def follow(self) -> None:
+        self._go_along()
+        if self._walk is not None:
+            self._walk.show(shades_of(self.session), self.look)
+        super().follow()
+
+    def follow_selection(self) -> None:
+        self._go_along()
+        super().follow_selection()
+
+    def _go_along(self) -> None:
+        """Stand in the selected room, where another one than before was selected."""
+        room, walk = self.session.selection.room, self._walk
+        if walk is None:
+            return
+        if room is None or not walk.walker.settle():
+            self._leave_walk()
+        elif walk.walker.camera.room != room:
+            walk.walker.go_to(room)
+            walk.moved()
+
+    def on_walk_moved(self) -> None:
+        """Select the room that one stands in; what stands beside the walk follows."""
+        if self._walk is None:
+            return
+        room = self._walk.walker.camera.room
+        if room != self.session.selection.room:
+            self.session.select(room)
+            self.follow_selection()
+        if not self._card_due:
+            self._card_due = True
+            asyncio.get_running_loop().call_later(TRAILING_S, self.call_next, self._draw_card)
+
+    def _draw_card(self) -> None:
+        self._card_due = False
+        if self._walk_card is not None and self.panel is self._walk_card:
+            self._walk_card.redraw()
+
+    def on_walk_told(self, message: "Walk.Told") -> None:
+        self.say(message.text)
+
+    # What is seen
+
+    def _seen(self) -> "Seen":
+        assert self._walk is not None
+        return self._walk_view(), self.map.scene, self._walk.walker.standing()
+
+    def _walk_view(self) -> "WalkView":
+        from housemap.plan.pixels import in_view  # noqa: PLC0415 - numpy is there by now
+        from housemap.tui.render.walk_card import WalkView  # noqa: PLC0415 - the same
+
+        assert self._walk is not None
+        walker, session = self._walk.walker, self.session
+        view = walker.last_view
+        shares = in_view(view) if view else {}
+        if self._picked not in shares:
+            self._picked = None
+        return WalkView(
+            shades_of(session), session.report if session.report_is_current else None,
+            walker.camera, shares, self._target(), self._matters(), self._finding,
+            f"stop {walker.stop + 1} of {len(walker.route.stops)}", self.look,
+        )  # fmt: skip
+
+    def _target(self) -> "Place":
+        """The place that a paint is chosen for: picked, or the chosen surface of the room."""
+        assert self._walk is not None
+        return self._picked or (self._walk.walker.camera.room, self.session.selection.surface)
+
+    def _matters(self) -> "tuple[Matter, ...]":
+        """What was found and can be seen from where one stands."""
+        report = self.session.report
+        view = self._walk.walker.last_view if self._walk else None
+        if report is None or view is None or not self.session.report_is_current:
+            return ()
+        from housemap.tui.render.walk_findings import matters_in  # noqa: PLC0415 - numpy is there
+
+        return matters_in(report, view)
+
+    # On the map
+
+    def action_region(self) -> None:
+        """Show or hide on the map what is seen of the floor from the selected room."""
+        self._region_on = not self._region_on
+        self.follow_selection()
+
+    def _standing(self) -> Standing | None:
+        room = self.session.selection.room
+        if not self._region_on or self._walk is not None or room is None:
+            return None
+        return self.walker_in(room).standing(all_round=True)
+
+    # Choosing from here
+
+    def tasks(self) -> Mapping[str, Callable[[], object]]:
+        """What the walk can ask for, by name."""
+        return {
+            "map": self.action_walk,
+            "choose": self._choose_picked,
+            "pick": lambda: self._pick(1),
+            "pick before": lambda: self._pick(-1),
+            "picture": self._picture_alone,
+            "up": lambda: self._scroll(-1),
+            "down": lambda: self._scroll(1),
+        }
+
+    def on_walk_asked(self, message: "Walk.Asked") -> None:
+        if self._walk is not None:
+            self.tasks()[message.what]()
+
+    def on_walk_picked(self, message: "Walk.Picked") -> None:
+        """Pick what was clicked; choose for it at the second click."""
+        place = message.room, message.surface
+        if place == self._target():
+            self._choose_picked()
+        else:
+            self._picked = place
+            self._draw_card()
+
+    def _pick(self, step: int) -> None:
+        listed = self._walk_view().listed()
+        if not listed:
+            return
+        before = self._target()
+        at = listed.index(before) + step if before in listed else min(step, 0)
+        self._picked = listed[at % len(listed)]
+        self._draw_card()
+
+    def _choose_picked(self) -> None:
+        room, surface = self._target()
+        if surface == "floor":
+            self.say("A floor stays as it is: pick what has a paint.")
+        else:
+            self.remove_class("-picture")
+            self.choose_for(Target(room, surface))
+
+    def action_surface(self, surface: Surface) -> None:
+        self._picked = None
+        super().action_surface(surface)
+
+    def _picture_alone(self) -> None:
+        self.toggle_class("-picture")
+
+    def _scroll(self, pages: int) -> None:
+        if self._walk_card is not None:
+            self._walk_card.scroll_pages(pages)

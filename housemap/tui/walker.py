@@ -1,0 +1,131 @@
+"""Where one stands in the house on show, and what is seen from there. No widget, no colour."""
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from housemap.model.house import House, Room
+from housemap.plan.elevations import Elevations
+from housemap.plan.regions import in_field, regions
+from housemap.plan.route import Route, route_of
+from housemap.plan.shares import Views, views
+from housemap.plan.showing import best_showing
+from housemap.plan.space import Space, part_at, space_of
+from housemap.plan.standing import arrived
+from housemap.plan.view import Camera, look
+from housemap.session import Session
+from housemap.tui.render.standing import Standing
+
+if TYPE_CHECKING:
+    from housemap.checks import Finding
+    from housemap.plan.picture import View
+
+
+class Walker:
+    """Follows a session; what was worked out of a house is kept while nothing of it changes."""
+
+    def __init__(self, session: Session, room: str) -> None:
+        self._session = session
+        self._elevations: Elevations | None = None
+        self._route: tuple[Space, tuple[str, ...], Route] | None = None
+        self._seen: tuple[Elevations, Camera, tuple[int, int], View | None] | None = None
+        self.camera = Camera(room, (0.0, 0.0), 0.0)
+        self.go_to(room)
+
+    @property
+    def elevations(self) -> Elevations:
+        """Of the house on show; the same as before where only paints differ."""
+        house, plan, before = self._session.shown, self._session.plan, self._elevations
+        if before is None or before.plan is not plan:
+            self._elevations = Elevations(house, plan, space_of(house, plan))
+        elif before.house is not house and not _same_walls(before.house, house):
+            self._elevations = Elevations(house, plan, before.space)
+        assert self._elevations is not None
+        return self._elevations
+
+    @property
+    def space(self) -> Space:
+        return self.elevations.space
+
+    def settle(self) -> bool:
+        """Stay inside the house after an edit; False where no room is left to stand in."""
+        rooms, here = self._session.shown.rooms, self.camera.room
+        if not rooms:
+            return False
+        if here not in rooms:
+            self.go_to(self._session.selection.room or next(iter(rooms)))
+        elif here in self.space.rooms and part_at(self.space, here, self.camera.at_m) is None:
+            self.go_to(here)
+        return True
+
+    # The route
+
+    @property
+    def route(self) -> Route:
+        house, plan, space = self._session.shown, self._session.plan, self.space
+        uses = tuple(room.use for room in house.rooms.values())
+        if self._route is None or self._route[0] is not space or self._route[1] != uses:
+            self._route = space, uses, route_of(house, plan, space)
+        return self._route[2]
+
+    @property
+    def stop(self) -> int:
+        """The number of the stop in the room one stands in, from 0."""
+        return [stop.room for stop in self.route.stops].index(self.camera.room)
+
+    def go_to(self, room: str) -> None:
+        """To the stop of a room, where the route comes in."""
+        stop = next(stop for stop in self.route.stops if stop.room == room)
+        self.camera = replace(arrived(self.space, stop), field_deg=self.camera.field_deg)
+
+    # Views
+
+    def view(self, width: int, height: int) -> "View | None":
+        """The picture in square pixels; None where the room has no measures."""
+        key = self.elevations, self.camera, (width, height)
+        if self._seen is None or self._seen[:3] != key:
+            self._seen = *key, look(self.elevations, self.camera, width, height)
+        return self._seen[3]
+
+    @property
+    def last_view(self) -> "View | None":
+        """What was drawn last."""
+        return self._seen[3] if self._seen else None
+
+    def views(self) -> Views | None:
+        """What is seen of other rooms from this one; None without measures."""
+        here = self.camera.room
+        return views(self.space, here) if here in self.space.rooms else None
+
+    def look_to(self, room: str) -> None:
+        """To where most of another room is seen from this one."""
+        found = self.views()
+        best = found.best.get(room) if found else None
+        if best:
+            self.camera = Camera(self.camera.room, best.at_m, best.toward_deg)
+
+    def look_at(self, finding: "Finding") -> bool:
+        """To the view that shows best what a finding names; False where none does."""
+        camera = best_showing(self.elevations, [(p.room, p.surface) for p in finding.places])
+        self.camera = camera or self.camera
+        return camera is not None
+
+    def standing(self, *, all_round: bool = False) -> Standing:
+        """For the map: where one stands, and the floor in the field of view, or all round."""
+        camera = self.camera
+        seen = regions(self.space, camera.room, camera.at_m)
+        if not all_round:
+            seen = in_field(seen, camera.at_m, camera.toward_deg, camera.field_deg)
+        outlines = tuple(region.outline_m for region in seen)
+        return Standing(camera.room, camera.at_m, camera.toward_deg, outlines)
+
+
+def _same_walls(first: House, second: House) -> bool:
+    """Whether two houses with one plan have the same walls to look at, whatever is on them."""
+    return first.openings == second.openings and all(
+        first.rooms[key] is room or _walls(first.rooms[key]) == _walls(room)
+        for key, room in second.rooms.items()
+    )
+
+
+def _walls(room: Room) -> tuple[object, ...]:
+    return room.height_m, room.use, room.windows, room.accents.keys()
