@@ -53,8 +53,8 @@ def test_the_help_shows_every_command_with_its_keys() -> None:
 
 def test_the_help_follows_the_users_keymap() -> None:
     rows = help_rows({"undo": ("f9",)}, Depth("truecolor", ""), Look(), 100)
-    line = next(line for line in text_of(rows).splitlines() if BY_ID["undo"].title in line)
-    assert line.split()[0] == "f9"
+    lines = [line for line in text_of(rows).splitlines() if BY_ID["undo"].title in line]
+    assert "f9" in [line.split()[0] for line in lines]
 
 
 @pytest.mark.parametrize("width", [10, 24, 40, 60, 80, 120, 200])

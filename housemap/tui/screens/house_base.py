@@ -42,6 +42,7 @@ class HouseBase(ProgramScreen):
         self._reporting = Reporting(self, session, reporter)
         self._message = ""
         self._panel: Panel | None = None
+        self._map_shown = False
         self._trailing = False
         self._shown_level = 0
         self.sightlines_on = True
@@ -76,6 +77,12 @@ class HouseBase(ProgramScreen):
         room = self.session.selection.room
         self.map.show(self.scene(), room, self._sights(), self._standing())
         self._draw_rest()
+        if self._map_shown:
+            self._reporting.request()
+
+    def on_house_map_shown(self) -> None:
+        """Begin to report: what that imports would keep the map from its first frame."""
+        self._map_shown = True
         self._reporting.request()
 
     def follow_selection(self) -> None:

@@ -60,6 +60,9 @@ class HouseMap(Drawn, can_focus=True):
 
         way: str
 
+    class Shown(Message):
+        """The map has been on the screen for the first time."""
+
     @dataclass
     class PaintAsked(Message):
         """A key asked for another paint in the selected room."""
@@ -67,6 +70,7 @@ class HouseMap(Drawn, can_focus=True):
     def __init__(self, scene: Scene, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
         super().__init__(id=id)
         self._scene = scene
+        self._was_shown = False
         self._steps = 0
         self._port: Port | None = None
         self._frame: Frame | None = None
@@ -123,6 +127,9 @@ class HouseMap(Drawn, can_focus=True):
     def on_resize(self) -> None:
         self._frame = self._geometry = self._port = None
         self._draw(anew=True)
+        if not self._was_shown:
+            self._was_shown = True
+            self.call_after_refresh(self.post_message, self.Shown())
 
     # Drawing
 
