@@ -5,61 +5,22 @@ user's keymap, so that they cannot disagree. To add a command, add a line here a
 `action_...` on the widget or screen whose CONTEXT the line names.
 """
 
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
+
+from housemap.tui.command import Command as Command  # noqa: PLC0414 - part of the table
+from housemap.tui.command import Keymap as Keymap  # noqa: PLC0414 - the same
+from housemap.tui.command import can_undo, has_rooms
+from housemap.tui.deck_commands import DECK_COMMANDS, DECKS
+from housemap.tui.edit_commands import EDIT_COMMANDS, SURVEYS
+from housemap.tui.walk_commands import WALK_COMMANDS, WALKING
 
 if TYPE_CHECKING:
     from housemap.session import Session
 
-Keymap = Mapping[str, tuple[str, ...]]
-"""The user's own keys, by command id."""
-
-
-@dataclass(frozen=True, slots=True)
-class Command:
-    """One thing that the user can do."""
-
-    id: str
-    keys: tuple[str, ...]
-    """In Textual's names; the first is the one shown. None: palette only."""
-    title: str
-    """For the palette and the help screen."""
-    short: str
-    """For the key bar; empty keeps it out of there."""
-    group: str
-    """The task under which the help screen lists it."""
-    context: str
-    """The CONTEXT of the widget or screen that has the action."""
-    rank: int
-    """The key bar drops the highest ranks first."""
-    help: str = ""
-    action: str = ""
-    """Textual's action; empty: the id with underscores."""
-    when: "Callable[[Session], bool] | None" = None
-    """Whether it can be done now; None: always."""
-
-    @property
-    def action_text(self) -> str:
-        return self.action or self.id.replace("-", "_")
-
-    def keys_in(self, keymap: Keymap) -> tuple[str, ...]:
-        return keymap.get(self.id, self.keys)
-
-    def can_run(self, session: "Session | None") -> bool:
-        return self.when is None or (session is not None and self.when(session))
-
-
-def _has_rooms(session: "Session") -> bool:
-    return bool(session.shown.rooms)
-
 
 def _has_levels(session: "Session") -> bool:
     return len({room.level for room in session.shown.rooms.values()}) > 1
-
-
-def _can_undo(session: "Session") -> bool:
-    return session.history.undo_label is not None
 
 
 def _can_redo(session: "Session") -> bool:
@@ -70,7 +31,7 @@ MOVE, LOOK, LIT, PAINT, FOUND, FILE, PROGRAM, OPENING, READING = (
     "Moving about", "The map", "The light", "Paints", "What was found", "The house and its file",
     "The program", "Opening a house", "Reading a page, answering a question",
 )  # fmt: skip
-GROUPS = (MOVE, LOOK, LIT, PAINT, FOUND, FILE, PROGRAM, OPENING, READING)
+GROUPS = (MOVE, LOOK, WALKING, LIT, SURVEYS, PAINT, DECKS, FOUND, FILE, PROGRAM, OPENING, READING)
 """The tasks of the help screen, in its order."""
 
 MAP, HOUSE, CARD, LIGHT, START, PAGE, ASKING, ANY = (
@@ -82,41 +43,41 @@ LIST, CHOOSING, FINDINGS, FINDING, CHECKS = "list", "choosing", "findings", "fin
 COMMANDS: tuple[Command, ...] = (
     # Moving about
     Command("go-left", ("left", "h"), "Go to the room on the left", "", MOVE, MAP, 90,
-            action="go('left')", when=_has_rooms),
+            action="go('left')", when=has_rooms),
     Command("go-right", ("right", "l"), "Go to the room on the right", "", MOVE, MAP, 90,
-            action="go('right')", when=_has_rooms),
+            action="go('right')", when=has_rooms),
     Command("go-up", ("up", "k"), "Go to the room above", "", MOVE, MAP, 90,
-            action="go('up')", when=_has_rooms),
+            action="go('up')", when=has_rooms),
     Command("go-down", ("down", "j"), "Go to the room below", "", MOVE, MAP, 90,
-            action="go('down')", when=_has_rooms),
+            action="go('down')", when=has_rooms),
     Command("next-room", ("tab", "n"), "Go to the next room", "next room", MOVE, MAP, 40,
-            "Walks through every room of every level.", when=_has_rooms),
+            "Walks through every room of every level.", when=has_rooms),
     Command("previous-room", ("shift+tab", "N"), "Go to the previous room", "", MOVE, MAP, 90,
-            when=_has_rooms),
+            when=has_rooms),
     Command("level-up", ("pageup", "full_stop"), "Show the level above", "level up", MOVE, HOUSE,
             30, when=_has_levels),
     Command("level-down", ("pagedown", "comma"), "Show the level below", "level down", MOVE, HOUSE,
             31, when=_has_levels),
     # The map
     Command("zoom-in", ("plus", "equals_sign"), "Enlarge the map", "zoom", LOOK, HOUSE, 50,
-            "The map follows the selected room.", when=_has_rooms),
-    Command("zoom-out", ("minus",), "Reduce the map", "", LOOK, HOUSE, 90, when=_has_rooms),
+            "The map follows the selected room.", when=has_rooms),
+    Command("zoom-out", ("minus",), "Reduce the map", "", LOOK, HOUSE, 90, when=has_rooms),
     Command("zoom-fit", ("0",), "Fit the level into the map", "", LOOK, HOUSE, 90,
-            when=_has_rooms),
+            when=has_rooms),
     Command("sightlines", ("v",), "Show or hide the lines of sight", "sightlines", LOOK, HOUSE, 45,
             "Lines run from the selected room to every room that is seen from it.",
-            when=_has_rooms),
+            when=has_rooms),
     Command("light", ("t", "f4"), "Turn the light: reference, day, evening", "light", LIT, ANY, 8,
             "Map, card and every swatch show what an eye in each room would see.",
-            when=_has_rooms),
+            when=has_rooms),
     Command("light-reference", ("f5",), "Show the reference light", "", LIT, ANY, 90,
-            action="light('reference')", when=_has_rooms),
+            action="light('reference')", when=has_rooms),
     Command("light-day", ("f6",), "Show the house by day", "", LIT, ANY, 90,
-            action="light('day')", when=_has_rooms),
+            action="light('day')", when=has_rooms),
     Command("light-evening", ("f7",), "Show the house in the evening", "", LIT, ANY, 90,
-            action="light('evening')", when=_has_rooms),
+            action="light('evening')", when=has_rooms),
     Command("light-page", ("L",), "Show the light of the room", "room light", LIT, HOUSE, 44,
-            "Lux, daylight factor, tints, and the wall colour under each light.", when=_has_rooms),
+            "Lux, daylight factor, tints, and the wall colour under each light.", when=has_rooms),
     # Lists beside the map
     Command("list-up", ("up", "k"), "Go up a list", "", MOVE, LIST, 90, action="list_step(-1)"),
     Command("list-down", ("down", "j"), "Go down a list", "", MOVE, LIST, 90,
@@ -129,12 +90,13 @@ COMMANDS: tuple[Command, ...] = (
             action="list_end(-1)"),
     Command("list-last", ("end",), "Go to the last of a list", "", MOVE, LIST, 90,
             action="list_end(1)"),
+    *EDIT_COMMANDS,
     # Paints
     Command("choose", ("enter", "c"), "Choose a paint for the chosen surface of the room",
             "choose paint", PAINT, MAP, 6, "The map shows each paint while you move through them.",
-            when=_has_rooms),
+            when=has_rooms),
     Command("choose-accent", ("5",), "Choose a paint for one wall of the room", "", PAINT, HOUSE,
-            90, "An accent wall; it may go back to the paint of the others.", when=_has_rooms),
+            90, "An accent wall; it may go back to the paint of the others.", when=has_rooms),
     Command("take", ("enter",), "Put the paint on the surface", "take it", PAINT, CHOOSING, 1),
     Command("leave-paint", ("escape", "left"), "Leave the surface as it was", "put back", PAINT,
             CHOOSING, 2),
@@ -142,7 +104,7 @@ COMMANDS: tuple[Command, ...] = (
             "By name, code, undertone (pinkish, blue, warm) and LRV (lrv>60, lrv 55-70); all of"
             " what is typed must fit."),
     Command("sheen", ("g",), "Set the sheen of the chosen surface", "sheen", PAINT, HOUSE, 36,
-            when=_has_rooms),
+            when=has_rooms),
     Command("surface-walls", ("1",), "Choose the walls", "", PAINT, HOUSE, 90,
             "What is chosen here is what a paint goes on.", action="surface('walls')"),
     Command("surface-ceiling", ("2",), "Choose the ceiling", "", PAINT, HOUSE, 90,
@@ -151,9 +113,11 @@ COMMANDS: tuple[Command, ...] = (
             action="surface('trim')"),
     Command("surface-doors", ("4",), "Choose the doors", "", PAINT, HOUSE, 90,
             action="surface('doors')"),
+    *DECK_COMMANDS,
+    *WALK_COMMANDS,
     # What was found
     Command("findings", ("f",), "Show what was found in the house", "findings", FOUND, HOUSE, 7,
-            "Gravest first; the map shows the rooms of each.", when=_has_rooms),
+            "Gravest first; the map shows the rooms of each.", when=has_rooms),
     Command("finding-open", ("enter", "right"), "Show why a finding stands, and what clears it",
             "why, remedies", FOUND, FINDINGS, 1),
     Command("findings-leave", ("escape", "left"), "Close the findings", "back", FOUND, FINDINGS, 2),
@@ -194,7 +158,7 @@ COMMANDS: tuple[Command, ...] = (
             1),
     # The house and its file
     Command("undo", ("u",), "Undo the last edit", "undo", FILE, HOUSE, 20,
-            "Without limit, back to the house as it was opened.", when=_can_undo),
+            "Without limit, back to the house as it was opened.", when=can_undo),
     Command("redo", ("ctrl+r", "U"), "Redo the edit that was undone", "redo", FILE, HOUSE, 35,
             when=_can_redo),
     Command("save", ("ctrl+s", "s"), "Save the house", "save", FILE, HOUSE, 15,

@@ -7,7 +7,7 @@ from functools import cached_property
 import numpy as np
 
 from housemap.choose.sought import search_words
-from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.model.house import Paint
 from housemap.study import Swatch
@@ -54,6 +54,15 @@ class Chips:
     def reflectance(self) -> Floats:
         """Measured or recovered, 380(10)780 nm: (n, 41)."""
         return np.array([swatch.colour.reflectance for swatch in self.swatches], dtype=np.float64)
+
+    @cached_property
+    def name_ranks(self) -> Indices:
+        """The place of each among all names: (n)."""
+        ranks = np.empty(len(self), dtype=np.intp)
+        ranks[np.argsort([swatch.name.casefold() for swatch in self.swatches])] = np.arange(
+            len(self)
+        )
+        return ranks
 
     @cached_property
     def families(self) -> tuple[str, ...]:

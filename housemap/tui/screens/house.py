@@ -7,17 +7,16 @@ from textual.binding import BindingType
 
 from housemap.tui.commands import HOUSE
 from housemap.tui.keys import bindings_of
-from housemap.tui.screens.filing import Filing
-from housemap.tui.screens.findings import Findings
-from housemap.tui.screens.lighting import Lighting
-from housemap.tui.screens.moving import Moving
+from housemap.tui.screens.decks import Decks
+from housemap.tui.screens.surveying import Surveying
+from housemap.tui.screens.touring import Touring
 from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.card import Card
 from housemap.tui.widgets.house_map import HouseMap
 from housemap.tui.widgets.small import TooSmall
 
 
-class HouseScreen(Moving, Lighting, Findings, Filing):
+class HouseScreen(Touring, Decks, Surveying):
     """All tasks of the main screen; to add one, write a class on HouseBase and name it here."""
 
     CONTEXT: ClassVar[str] = HOUSE

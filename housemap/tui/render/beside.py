@@ -1,0 +1,99 @@
+"""Up to six paints side by side: their colours, their figures, how far each is from each."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from housemap.choose.deck.parting import PARTS, Parting
+from housemap.study import Swatch
+from housemap.tui.render.listing import names_below, side_by_side
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import Page
+from housemap.tui.render.runs import Row
+from housemap.tui.render.scene import Coat
+from housemap.tui.render.text import cut
+
+LEAST = 5
+"""Lines of the colours, however little room there is."""
+
+
+@dataclass(frozen=True, slots=True)
+class BesideView:
+    """Everything that the page shows."""
+
+    swatches: Sequence[Swatch]
+    coats: Sequence[Coat]
+    """As shown under the light."""
+    apart: Sequence[Sequence[float]]
+    """CIEDE2000 of each from each under that light."""
+    partings: Mapping[tuple[int, int], Parting]
+    """By places, the first one smaller."""
+    light: str
+    """Which light it is, in words."""
+    look: Look
+
+
+def beside_rows(view: BesideView, width: int, height: int) -> list[Row]:
+    """The page: as much colour as the figures leave room for."""
+    page = Page(view.look, width)
+    figures = [*_figures(view, page), *_table(view, page), *_lamps(view, page)]
+    colours = side_by_side(view.coats, width, view.look)
+    return [*[colours] * max(height - len(figures), LEAST), *figures]
+
+
+def _figures(view: BesideView, page: Page) -> Iterator[Row]:
+    """Under each colour its number, name and figures."""
+    count = len(view.swatches)
+    room = max((page.width - 2) // count - 1, 1)
+
+    def columns(texts: Sequence[str], *, quiet: bool = False) -> Row:
+        return names_below([cut(t, room, page.more) for t in texts], page.width, view.look,
+                           quiet=quiet)  # fmt: skip
+
+    swatches = view.swatches
+    yield columns([f"{i} {swatch.name}" for i, swatch in enumerate(swatches, 1)])
+    yield columns([f"LRV {swatch.lrv:.1f}" for swatch in swatches])
+    yield columns([swatch.colour.notation.text for swatch in swatches])
+    yield columns([swatch.colour.undertone.name for swatch in swatches], quiet=True)
+
+
+def _table(view: BesideView, page: Page) -> Iterator[Row]:
+    """The difference of each from each, and in LRV; a line for every paint but the last."""
+    yield page.blank()
+    yield page.line(f"Apart in CIEDE2000, and in LRV; {view.light}", quiet=True)
+    for row, swatch in enumerate(view.swatches):
+        cells = [_cell(view, row, column) for column in range(len(view.swatches))]
+        cells[row] = (
+            f"from {row + 1}" if page.width // len(cells) < NAMED else f"from {swatch.name}"
+        )
+        yield names_below(cells, page.width, view.look)
+
+
+NAMED = 16
+"""Columns of a paint from which its name stands in the table."""
+
+
+def _cell(view: BesideView, row: int, column: int) -> str:
+    lrv = view.swatches[column].lrv - view.swatches[row].lrv
+    return f"{view.apart[row][column]:.1f}  {f'{lrv:+.0f}'.replace('-', view.look.glyphs.minus)}"
+
+
+def _lamps(view: BesideView, page: Page) -> Iterator[Row]:
+    """Which of them match by daylight and part under a lamp, and which nobody can tell of."""
+    yield page.blank()
+    warned = [(pair, parting) for pair, parting in view.partings.items() if parting.warns]
+    for (first, second), parting in warned:
+        sure = "" if parting.known == "measured" else ", by an estimate (one spectrum is recovered)"
+        lamps = ", ".join(f"{lamp} {apart:.1f}" for lamp, apart in parting.lamps.items())
+        yield from page.text(
+            f"{first + 1} and {second + 1} are metameric: {parting.de00:.1f} apart by daylight, and"
+            f" lamps part them more{sure}: {lamps}."
+        )
+    if not warned and any(parting.known != "unknown" for parting in view.partings.values()):
+        yield from page.text(f"No two of them part by more than {PARTS:g} because of a lamp.")
+    unknown = [p for p in view.partings.values() if p.known == "unknown"]
+    if unknown:
+        yield from page.text(
+            "Where no spectrum was measured, nobody can tell whether two paints that match part"
+            " under a lamp: see both by day and by lamp.",
+            quiet=True,
+        )

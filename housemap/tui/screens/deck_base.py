@@ -1,0 +1,263 @@
+"""The heart of a deck's screen: a desk on show, and what is told of it.
+
+The parts of the screen (`deck_asking`, `deck_taking`) are classes on top of this one; `deck` puts
+them together. The house below stays the only place that changes the session's screen.
+"""
+
+from collections.abc import Callable, Sequence
+
+from textual.app import ComposeResult
+
+from housemap.choose.deck.parting import partings
+from housemap.deck.notation_deck import NAME
+from housemap.file.decks import DeckFile
+from housemap.model.house import House, Paint
+from housemap.session import Session
+from housemap.study import Swatch
+from housemap.tui.deck_desk import Desk
+from housemap.tui.deck_loading import DeckGrown, grow_deck
+from housemap.tui.ranking import Target
+from housemap.tui.render.bars import head_line, status_line
+from housemap.tui.render.deck_bars import arranged_text, count_text, search_row
+from housemap.tui.render.deck_card import Beside, DeckCardView, Now, deck_card_rows
+from housemap.tui.render.deck_shades import DeckShades
+from housemap.tui.render.page import Page
+from housemap.tui.render.runs import Row
+from housemap.tui.render.shades import shades_of
+from housemap.tui.screens.base import ProgramScreen
+from housemap.tui.screens.decks import Decks
+from housemap.tui.telling import SCREEN_IS_NOT_PAINT
+from housemap.tui.widgets.bar import Bar, Foot
+from housemap.tui.widgets.deck_card import DeckCard
+from housemap.tui.widgets.deck_chart import DeckChart
+from housemap.tui.widgets.deck_list import DeckList
+from housemap.tui.widgets.small import TooSmall
+from housemap.tui.working import WorkFailed, drop_work, work_beside
+
+MOST_NEAREST = 4
+READING = "deck"
+"""The group of the work that reads a deck."""
+
+
+class DeckBase(ProgramScreen):
+    """Shows a deck beside the house whose session it shares."""
+
+    def __init__(self, house: Decks, desk: Desk) -> None:
+        super().__init__()
+        self.house, self.desk = house, desk
+        self.shades = DeckShades(house.session)
+        self._message = ""
+
+    @property
+    def session(self) -> Session:
+        return self.house.session
+
+    def compose(self) -> ComposeResult:
+        yield Bar(id="head")
+        yield Bar(id="asked")
+        yield DeckChart(self.desk, self.shades, self.look)
+        yield DeckList(self.session, self.desk, self.shades, self.look)
+        yield DeckCard(self._draw_card, self.look)
+        yield TooSmall(id="small")
+        yield Foot()
+
+    def on_mount(self) -> None:
+        self.follow()
+        if not self.desk.done:
+            self.open_deck(self.desk.deck)
+
+    # Reading a deck
+
+    def open_deck(self, deck: DeckFile) -> None:
+        """Show another deck, as soon as the first of its paints are known.
+
+        It begins at what is most like the paint on the chosen surface.
+        """
+        if deck != self.desk.deck:
+            self.desk.change_deck(deck)
+        own = self._own()
+        self.desk.aim = own.colour.lab100 if own else USUAL_AIM
+        work_beside(self, READING, lambda: grow_deck(deck))
+        self.say(f"reading {deck.name} ...")
+
+    def on_deck_grown(self, message: DeckGrown) -> None:
+        message.stop()
+        self.desk.paints = message.paints
+        self.desk.take_chips(message.chips, done=message.done)
+        if message.done:
+            self.house.remember_desk(self.desk)
+            self.say("")
+        self.follow()
+
+    def on_work_failed(self, message: WorkFailed) -> None:
+        message.stop()
+        self.say(message.fault)
+
+    def on_unmount(self) -> None:
+        drop_work(self, READING)
+
+    # Showing the desk
+
+    @property
+    def in_list(self) -> bool:
+        return self.desk.arrangement == "list"
+
+    @property
+    def chart(self) -> DeckChart:
+        return self.query_one(DeckChart)
+
+    @property
+    def list(self) -> DeckList:
+        return self.query_one(DeckList)
+
+    def follow(self) -> None:
+        """Show the desk as it is now."""
+        self.chart.display, self.list.display = not self.in_list, self.in_list
+        if not self.has_field:
+            self.set_focus(self.list if self.in_list else self.chart)
+        if self.in_list:
+            self.list.show_desk()
+        else:
+            self.chart.redraw()
+        self.draw_rest()
+
+    @property
+    def has_field(self) -> bool:
+        """Whether something is being typed."""
+        return False
+
+    def draw_rest(self) -> None:
+        """What stands round the chips."""
+        self.query_one(DeckCard).redraw()
+        self._draw_head()
+        self._draw_status()
+        self.draw_keys()
+
+    def _draw_head(self) -> None:
+        desk, look = self.desk, self.look
+        lit = self.session.selection.light != "reference"
+        notes = [arranged_text(desk), *([self.shades.told] if lit else [])]
+        count = count_text(desk)
+        self.query_one("#head", Bar).show(
+            lambda width: head_line(f"Deck: {desk.deck.name}", notes, count, width, look)
+        )
+        self.query_one("#asked", Bar).show(lambda width: search_row(desk, look, width))
+
+    def _draw_status(self) -> None:
+        text, loud = (self._message, True) if self._message else (SCREEN_IS_NOT_PAINT, False)
+        words, look = self.program.depth.words, self.look
+        self.query_one(Foot).show_status(
+            lambda width: status_line(text, words, width, look, loud=loud)
+        )
+
+    def say(self, text: str) -> None:
+        self._message = text
+        self._draw_status()
+
+    def on_key(self) -> None:
+        if self._message:
+            self.say("")
+
+    def session_changed(self) -> None:
+        if self.is_mounted:  # the house may tell before this screen is made
+            self.follow()
+
+    def look_changed(self) -> None:
+        for shown in (self.chart, self.list, self.query_one(DeckCard)):
+            shown.look = self.look
+        self.follow()
+        super().look_changed()
+
+    # The chosen chip
+
+    def on_deck_chart_chosen(self, message: DeckChart.Chosen) -> None:
+        self._choose(message.row)
+
+    def on_deck_list_chosen(self, message: DeckList.Chosen) -> None:
+        self._choose(message.row)
+
+    def _choose(self, row: int) -> None:
+        page = self.desk.page
+        self.desk.choose(row)
+        if self.desk.page != page:
+            self.follow()
+            return
+        if not self.in_list:
+            self.chart.redraw_marks()
+        self.query_one(DeckCard).redraw()
+
+    @property
+    def target(self) -> Target | None:
+        """The chosen surface of the selected room; None in a house without rooms."""
+        room = self.session.selection.room
+        return None if room is None else Target(room, self.session.selection.surface)
+
+    def _draw_card(self, width: int, height: int) -> Sequence[Row]:
+        swatch, row = self.desk.swatch, self.desk.chosen_row
+        if swatch is None or row is None:
+            page = Page(self.look, width)
+            return [*page.text("Nothing to show." if self.desk.done else "Reading the deck ...")]
+        view = DeckCardView(
+            swatch, self.shades.coat(self.desk.chips, row), self._now(swatch),
+            self._picked(swatch), self._nearest(swatch), self._name_in_house(swatch), self.look,
+        )  # fmt: skip
+        return deck_card_rows(view, width, height)
+
+    def _own(self) -> Swatch | None:
+        """The paint on the chosen surface, as far as it is known."""
+        target, report = self.target, self.session.report
+        if target is None or report is None:
+            return None
+        return report.study.swatches.get(("Paint", target.paint_in(self.session.shown) or ""))
+
+    def _now(self, swatch: Swatch) -> Now | None:
+        target, shown = self.target, self.session.shown
+        if target is None:
+            return None
+        paint_id, own = target.paint_in(shown), self._own()
+        coat = shades_of(self.session).on(target.room, target.surface, paint_id)
+        parting = partings([own], [swatch])[0] if own else None
+        name = shown.paints[paint_id].name if paint_id else "no paint yet"
+        return Now(target.name_in(shown), name, coat, parting)
+
+    def _picked(self, swatch: Swatch) -> Sequence[Beside]:
+        picks = self.desk.picks
+        rows = self.desk.chips.rows
+        found = partings([swatch] * len(picks), picks)
+        return [
+            Beside(pick, self.shades.coat(self.desk.chips, rows[pick.id]), parting)
+            for pick, parting in zip(picks, found, strict=True)
+        ]
+
+    def _nearest(self, swatch: Swatch) -> Sequence[Beside]:
+        """The paints of the house that are most like a chip."""
+        report = self.session.report
+        swatches = report.study.swatches.values() if report else ()
+        own = [one for one in swatches if isinstance(one.entity, Paint)]
+        shades = shades_of(self.session)
+        found = zip(own, partings([swatch] * len(own), own), strict=True)
+        nearest = sorted(found, key=lambda pair: pair[1].de00)[:MOST_NEAREST]
+        return [Beside(one, shades.plain.coat(one.id), parting) for one, parting in nearest]
+
+    def _name_in_house(self, swatch: Swatch) -> str:
+        paints = self.session.house.paints.values()
+        same = (p for p in paints if p.colour == swatch.entity.colour and p.name == swatch.name)
+        found = next(same, None)
+        return found.name if found else ""
+
+    # Changing the house
+
+    def apply(self, change: Callable[[House], House], label: str) -> bool:
+        """Make an edit of the house; whether anything changed. Raises EditError."""
+        changed = self.session.apply(change, label)
+        self.house.follow()
+        return changed
+
+
+def built_in_desk() -> Desk:
+    """The deck that is always there."""
+    return Desk(DeckFile(NAME, None))
+
+
+USUAL_AIM = (70.0, 0.0, 7.0)
+"""Where a deck begins in a house without paints: a light, slightly yellow grey."""
