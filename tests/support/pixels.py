@@ -13,7 +13,7 @@ import numpy as np
 from shapely import Point as ShapelyPoint
 from shapely import Polygon
 
-from housemap.model.house import House, Opening, Point, Room
+from housemap.model.house import House, Opening, Point
 from housemap.model.shape import Wall, walls
 from housemap.plan.placed import Plan
 from housemap.plan.view import Camera

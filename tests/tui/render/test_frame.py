@@ -49,7 +49,9 @@ def test_north_is_up() -> None:
 
 
 @given(st.lists(boxes, min_size=1, max_size=12), st.floats(0.05, 6))
-def test_no_room_is_lost_however_small_the_map(rooms: list[tuple[Point, ...]], scale: float) -> None:
+def test_no_room_is_lost_however_small_the_map(
+    rooms: list[tuple[Point, ...]], scale: float
+) -> None:
     frame = frame_of(rooms, scale, 0.1)
     for room in rooms:
         xs, ys = zip(*frame.snapped(room), strict=True)

@@ -99,7 +99,9 @@ def test_an_accent_wall_to_the_north_is_up(wall: str, edge: type) -> None:
 
 def test_name_and_lrv_stand_in_the_room() -> None:
     house = small_house()
-    printed = replace(house, paints={**house.paints, "moss": paint("#7c8468", "Moss Bank", lrv=22.0)})
+    printed = replace(
+        house, paints={**house.paints, "moss": paint("#7c8468", "Moss Bank", lrv=22.0)}
+    )
     text = text_of_map(picture_of(printed))
     assert "Kitchen" in text
     assert "LRV 22" in text
@@ -202,7 +204,9 @@ def test_any_house_is_drawn_in_any_look(house: House) -> None:
                 assert width_of(Selected(picture, chosen).row(row)) == COLUMNS
 
 
-@pytest.mark.parametrize("name", ["[/]", "[red]Study", "\x1b]0;title\x07", "a\u202eb", "台所", "\t"])
+@pytest.mark.parametrize(
+    "name", ["[/]", "[red]Study", "\x1b]0;title\x07", "a\u202eb", "台所", "\t"]
+)
 def test_no_name_can_do_anything_but_be_read(name: str) -> None:
     house = House(rooms={"a": room(name, "p", size_m=(6.0, 4.0))}, paints={"p": paint(name=name)})
     for look in LOOKS:
