@@ -113,7 +113,8 @@ async def test_light_that_is_not_there_yet_is_told_and_comes_by_itself() -> None
         assert map_colour(app, "hall") == "#d9d0bf"
         go_on.set()
         await until(pilot, lambda: map_colour(app, "hall") != "#d9d0bf")
-        assert "being computed" not in screen_text(app)
+        await until(pilot, lambda: "computed" not in screen_text(app))
+        assert "Study (not measured)" in screen_text(app)
 
 
 async def test_an_edit_by_evening_keeps_the_evening() -> None:
@@ -165,7 +166,7 @@ async def test_paints_are_tried_on_the_page_without_changing_the_house() -> None
 async def test_the_page_follows_what_is_computed_meanwhile_and_the_light_key() -> None:
     async with opened(size=(160, 48)) as (app, pilot):
         await pilot.press("L")
-        await until(pilot, lambda: "lux, means" in screen_text(app))
+        await until(pilot, lambda: "lux on each" in screen_text(app))
         await until(pilot, lambda: "with it on the walls" in screen_text(app))
         await pilot.press("t")
         assert "light: day" in screen_text(app)

@@ -105,9 +105,8 @@ STRIP = "▂▂▂▂"
 
 def _strips(block: Block, box: Box, row: int, inks: RoomInks) -> Iterator[Stamp]:
     """Under the label: the ceiling, then the doors, where they differ from the trim."""
-    trim = block.coat("trim").colour
-    others = (block.coat("ceiling").colour, block.coat("doors").colour)
-    colours = [colour for colour in others if colour and colour != trim]
+    others = (block.coat(surface).colour for surface in block.unlike_trim)
+    colours = [colour for colour in others if colour]
     left = box.column + (box.columns - len(colours) * len(STRIP)) // 2
     if left >= box.column:
         for i, colour in enumerate(colours):

@@ -29,7 +29,7 @@ def lux_rows(view: LightView, page: Page) -> Iterator[Row]:
     lights = view.lit.light.lights
     if not lights:
         return
-    yield from page.heading("lux, means over each surface: direct, after all bounces, and the gain")
+    yield from page.heading("lux on each surface: direct, after all bounces, gain")
     yield from (page.line(line, quiet=True, tidy=False) for line in _headings(lights))
     keys = [wall.key for wall in walls(view.room)]
     for name in ("floor", "ceiling", "walls", *keys):

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from housemap.model.colour import Srgb
-from housemap.model.house import House, Paint, Room, Surface
+from housemap.model.house import House, Paint, Room, Surface, SurfacePaints
 from housemap.tui.render.runs import Hex
 
 if TYPE_CHECKING:
@@ -60,6 +60,8 @@ class Block:
     """Why it shows as under the reference light, where another was asked for."""
     ticked: bool = False
     """Walked through on site."""
+    unlike_trim: tuple[Surface, ...] = ()
+    """Of ceiling and doors, those that wear another paint than the trim."""
 
     def coat(self, surface: Surface) -> Coat:
         return self.coats.get(surface, BARE)
@@ -144,7 +146,14 @@ def block_of(room_id: str, room: Room, shades: "Shades", mark: Mark | None) -> B
         mark,
         shades.lacks(room_id) if coats or accents else "",
         room_id in shades.house.visits,
+        tuple(_unlike_trim(room.paints)),
     )
+
+
+def _unlike_trim(paints: SurfacePaints) -> Iterator[Surface]:
+    for surface, paint in paints.chosen():
+        if surface in {"ceiling", "doors"} and paint != paints.trim:
+            yield surface
 
 
 def marks_of(report: "Report | None") -> Mapping[str, Mark]:

@@ -15,13 +15,21 @@ class Lighting(HouseBase):
     def __init__(self, session: Session, reporter: Reporter) -> None:
         super().__init__(session, reporter)
         self._looks = CloseLooks(self, session)
+        self._waiting = ""
+        """What was told of a light that is not computed yet."""
 
     def show_light(self, light: Light | None) -> None:
         """Show the house under a light, or under the next one (None); tell which it is."""
         now = self.session.selection.light
         self.session.select_light(light or LIGHTS[(LIGHTS.index(now) + 1) % len(LIGHTS)])
         self.follow()
-        self.say(light_shown(shades_of(self.session)))
+        self._tell_light()
+
+    def _tell_light(self) -> None:
+        shades = shades_of(self.session)
+        text = light_shown(shades)
+        self._waiting = text if shades.light_to_come else ""
+        self.say(text)
 
     def action_light_page(self) -> None:
         """Show the page of the selected room's light; the map follows when it closes."""
@@ -37,6 +45,8 @@ class Lighting(HouseBase):
 
     def _draw_rest(self) -> None:
         super()._draw_rest()
+        if self._waiting and self._waiting == self._message:
+            self._tell_light()
         self._looks.request()
         self._tell_above()
 

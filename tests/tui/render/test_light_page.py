@@ -69,7 +69,7 @@ def test_the_wall_colour_stands_side_by_side_under_the_three_lights() -> None:
 def test_the_page_tells_the_lux_of_each_surface_direct_and_after_all_bounces() -> None:
     lights = REPORT.study.lighting.rooms["hall"].light.lights
     for name in ("floor", "ceiling", "walls"):
-        table = page_of("hall").split("lux, means")[1].splitlines()
+        table = page_of("hall").split("lux on each")[1].splitlines()
         line = next(line for line in table if line.startswith(f" {name} "))
         numbers = [float(text.replace("-", "inf")) for text in line.split()[1:]]
         told = [
@@ -123,7 +123,7 @@ def test_a_room_without_light_tells_why_in_words() -> None:
     )
     text = page_of("kitchen", report=dark)
     assert "no lamp" in text
-    assert "in the evening" not in text.split("lux, means")[1].split("daylight factor")[0]
+    assert "in the evening" not in text.split("lux on each")[1].split("daylight factor")[0]
 
 
 def test_before_the_light_is_computed_the_page_says_so() -> None:
