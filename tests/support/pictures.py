@@ -33,6 +33,8 @@ PICTURES = (
     Picture("choosing", ("enter", "down")),
     Picture("finding", ("f", "home", "down", "enter", "down")),
     Picture("evening", ("pageup", "t", "t")),
+    Picture("walk", ("w",)),
+    Picture("deck", ("d",)),
 )
 
 
