@@ -99,4 +99,16 @@ DECK_COMMANDS: tuple[Command, ...] = (
             action="intake_page(-1)"),
     Command("intake-page-down", ("pagedown", "space"), "Go down a page", "", DECKS, INTAKE, 90,
             action="intake_page(1)"),
+    # Readings of a meter
+    Command("meter-paint", ("ctrl+s",), "Keep the mean of the readings as a paint of the house",
+            "keep as paint", DECKS, METER, 1),
+    Command("meter-finish", ("ctrl+t",), "Keep it as a finish: a floor, a tile, a top, a cloth",
+            "as finish", DECKS, METER, 2),
+    Command("meter-light", ("ctrl+o",), "Under which light readings were taken that do not say",
+            "measured under", DECKS, METER, 3, "D65/10, D65/2, D50/2, D50/10, A/10, C/2."),
+    Command("meter-field", ("tab", "shift+tab"), "Go from the readings to the name, and back",
+            "name", DECKS, METER, 4),
+    Command("meter-clear", ("ctrl+n",), "Begin with an empty form", "", DECKS, METER, 90),
+    Command("meter-leave", ("escape",), "Go back; what is typed waits there", "back", DECKS, METER,
+            5),
 )  # fmt: skip

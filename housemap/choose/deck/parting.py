@@ -90,6 +90,12 @@ def nearest(one: Swatch, chips: Chips, count: int) -> tuple[Neighbour, ...]:
     return tuple(map(Neighbour, found, partings([one] * len(found), found)))
 
 
+def nearest_of(one: Swatch, others: Sequence[Swatch], count: int) -> tuple[Neighbour, ...]:
+    """The same among a few, such as the paints and finishes of a house."""
+    found = map(Neighbour, others, partings([one] * len(others), others))
+    return tuple(sorted(found, key=lambda neighbour: neighbour.parting.de00)[:count])
+
+
 def spread(readings: Sequence[ColourFacts], mean: ColourFacts) -> tuple[float, ...]:
     """CIEDE2000 of each reading from their mean."""
     if not readings:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from housemap.choose.deck.parting import PARTS, Parting
 from housemap.study import Swatch
+from housemap.tui.render.deck_card import signed
 from housemap.tui.render.listing import names_below, side_by_side
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
@@ -59,7 +60,7 @@ def _figures(view: BesideView, page: Page) -> Iterator[Row]:
 def _table(view: BesideView, page: Page) -> Iterator[Row]:
     """The difference of each from each, and in LRV; a line for every paint but the last."""
     yield page.blank()
-    yield page.line(f"Apart in CIEDE2000, and in LRV; {view.light}", quiet=True)
+    yield page.line(f"Apart in CIEDE2000 and in LRV, {view.light}", quiet=True)
     for row, swatch in enumerate(view.swatches):
         cells = [_cell(view, row, column) for column in range(len(view.swatches))]
         cells[row] = (
@@ -74,7 +75,7 @@ NAMED = 16
 
 def _cell(view: BesideView, row: int, column: int) -> str:
     lrv = view.swatches[column].lrv - view.swatches[row].lrv
-    return f"{view.apart[row][column]:.1f}  {f'{lrv:+.0f}'.replace('-', view.look.glyphs.minus)}"
+    return f"{view.apart[row][column]:.1f} LRV {signed(lrv, view.look)}"
 
 
 def _lamps(view: BesideView, page: Page) -> Iterator[Row]:

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from housemap.choose.deck.parting import Parting, is_measured
-from housemap.model.colour import Lab, Notation, Srgb, Xyz
+from housemap.model.colour import Lab, Notation, Srgb, Triple, Xyz
 from housemap.model.house import Paint
 from housemap.study import Swatch
 from housemap.tui.render.deck_list import title_of
@@ -90,12 +90,15 @@ def _facts(swatch: Swatch, page: Page) -> Iterator[Row]:
     yield page.line(f"LRV {colour.lrv:.1f}{said}")
     yield page.line(f"{colour.notation.text}, {colour.undertone.temperature}")
     yield page.line(colour.undertone.name)
-    light, a, b = colour.lab100
-    figures = f"L* {light:.1f}  a* {a:.1f}  b* {b:.1f}"
-    yield page.line(figures.replace("-0.0", "0.0"), quiet=True, tidy=False)
+    yield page.line(lab_text(colour.lab100), quiet=True, tidy=False)
     yield page.line(_given_as(swatch), quiet=True)
     if not colour.in_srgb:
         yield page.line("stronger than a screen can show", quiet=True)
+
+
+def lab_text(lab100: Triple) -> str:
+    light, a, b = (round(each, 1) + 0.0 for each in lab100)
+    return f"L* {light:.1f}  a* {a:.1f}  b* {b:.1f}"
 
 
 def _given_as(swatch: Swatch) -> str:
@@ -141,8 +144,12 @@ def _place(view: DeckCardView, page: Page) -> Iterator[Row]:
 
 def apart_text(parting: Parting, look: Look) -> str:
     """The difference of two colours in a few words."""
-    lrv = f"{parting.lrv:+.0f}".replace("-", look.glyphs.minus)
-    return f"CIEDE2000 {parting.de00:.1f}, LRV {lrv}"
+    return f"CIEDE2000 {parting.de00:.1f}, LRV {signed(parting.lrv, look)}"
+
+
+def signed(points: float, look: Look) -> str:
+    """Whole points more or less."""
+    return f"{points:+.0f}".replace("-", look.glyphs.minus) if round(points) else "0"
 
 
 def warning(parting: Parting) -> str:

@@ -43,12 +43,14 @@ class BesideScreen(ProgramScreen):
         yield Foot()
 
     def on_mount(self) -> None:
-        self.session_changed()
+        self._show()
         self.draw_keys()
 
     def session_changed(self) -> None:
-        if not self.is_mounted:
-            return
+        if self.is_mounted:  # the house may tell before this screen is made
+            self._show()
+
+    def _show(self) -> None:
         look, picks = self.look, self._deck.desk.picks
         self.query_one("#head", Bar).show(
             lambda width: head_line("Side by side", (), f"{len(picks)} paints", width, look)
@@ -58,7 +60,7 @@ class BesideScreen(ProgramScreen):
 
     def look_changed(self) -> None:
         self.query_one(DeckCard).look = self.look
-        self.session_changed()
+        self._show()
         super().look_changed()
 
     def say(self, text: str) -> None:

@@ -8,7 +8,7 @@ from collections.abc import Callable, Sequence
 
 from textual.app import ComposeResult
 
-from housemap.choose.deck.parting import partings
+from housemap.choose.deck.parting import nearest_of, partings
 from housemap.deck.notation_deck import NAME
 from housemap.file.decks import DeckFile
 from housemap.model.house import House, Paint
@@ -231,13 +231,13 @@ class DeckBase(ProgramScreen):
 
     def _nearest(self, swatch: Swatch) -> Sequence[Beside]:
         """The paints of the house that are most like a chip."""
-        report = self.session.report
+        report, shades = self.session.report, shades_of(self.session)
         swatches = report.study.swatches.values() if report else ()
         own = [one for one in swatches if isinstance(one.entity, Paint)]
-        shades = shades_of(self.session)
-        found = zip(own, partings([swatch] * len(own), own), strict=True)
-        nearest = sorted(found, key=lambda pair: pair[1].de00)[:MOST_NEAREST]
-        return [Beside(one, shades.plain.coat(one.id), parting) for one, parting in nearest]
+        return [
+            Beside(one.swatch, shades.plain.coat(one.swatch.id), one.parting)
+            for one in nearest_of(swatch, own, MOST_NEAREST)
+        ]
 
     def _name_in_house(self, swatch: Swatch) -> str:
         paints = self.session.house.paints.values()
