@@ -7,7 +7,7 @@ import pytest
 from housemap.checks import CHECKS, Check, report_of
 from housemap.checks.examples import one_room, two_rooms
 from housemap.checks.finding import SEVERITIES
-from housemap.model.house import House, Room, SurfacePaints
+from housemap.model.house import House, Room, Sample, SurfacePaints
 
 every_check = pytest.mark.parametrize("check", CHECKS, ids=lambda check: check.id)
 
@@ -137,3 +137,21 @@ def test_findings_are_told_grave_first() -> None:
     house = replace(two_rooms("5Y 8/1", "5PB 3/6", "open", trim="5Y 7.9/1"), low_vision=True)
     ranks = [SEVERITIES.index(f.severity) for f in report_of(house).findings]
     assert ranks == sorted(ranks, reverse=True)
+
+
+def test_a_rejected_paint_may_give_way_to_one_that_was_kept_in_the_room() -> None:
+    """And the check that asks for samples leaves the rejected one alone."""
+    check = next(c for c in CHECKS if c.id == "rejected")
+    house = check.caught.house
+    fern = replace(house.paints["oat"], name="Fern")
+    house = replace(
+        house,
+        paints={**house.paints, "fern": fern},
+        samples={**house.samples, "fern-1": Sample("fern", "hall", verdict="keep")},
+    )
+    report = report_of(house)
+    [finding] = [f for f in report.findings if f.check == "rejected"]
+    [change] = check.changes(finding, report.study)
+    assert found("untried", house) == []
+    assert found("rejected", change.edit(house)) == []
+    assert "green by noon" in check.tell(finding, house)

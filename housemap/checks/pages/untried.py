@@ -10,13 +10,17 @@ from housemap.checks.page import Check, Example, Limit, Scope
 from housemap.checks.words import number, paint_name, room_name
 from housemap.model.house import House, Room, Sample, SurfacePaints
 from housemap.model.shape import walls
+from housemap.model.verdicts import come_to
 from housemap.study import Coat, PaintedRoom
+
+_DECIDED = frozenset({"kept", "rejected"})
+"""What was rejected is told by the check of that name."""
 
 
 def untried(room: PaintedRoom, scope: Scope) -> Iterator[Finding]:
-    kept = {sample.paint for sample in room.samples if sample.verdict == "keep"}
     for coat, area_m2 in _areas(room):
-        if area_m2 > scope.limits["area"] and coat.swatch.id not in kept:
+        tried = come_to(s for s in room.samples if s.paint == coat.swatch.id)
+        if area_m2 > scope.limits["area"] and tried not in _DECIDED:
             yield Finding(
                 check="untried",
                 severity="note",

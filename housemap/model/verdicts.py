@@ -1,0 +1,40 @@
+"""What the samples of a paint in a room come to."""
+
+import datetime as dt
+from collections.abc import Iterable
+from typing import Literal
+
+from housemap.model.house import House, Sample
+
+Tried = Literal["kept", "rejected", "unsure", "put up", "untried"]
+"""Put up: a tester is on the wall and nobody has judged it yet."""
+
+_OF_VERDICT: dict[str | None, Tried] = {
+    "keep": "kept",
+    "reject": "rejected",
+    "unsure": "unsure",
+    None: "put up",
+}
+
+
+def come_to(samples: Iterable[Sample]) -> Tried:
+    """Of samples of one paint in one room: the newest decision; without one, the newest word.
+
+    Samples without a date are taken for older than those that have one; of the same day, the one
+    that stands later in the file is the newer.
+    """
+    ordered = sorted(samples, key=lambda sample: sample.when or dt.date.min)
+    verdicts = [sample.verdict for sample in ordered]
+    decided = [verdict for verdict in verdicts if verdict not in {None, "unsure"}]
+    judged = decided or [verdict for verdict in verdicts if verdict] or verdicts
+    return _OF_VERDICT[judged[-1]] if judged else "untried"
+
+
+def samples_of(house: House, paint: str, room: str) -> tuple[Sample, ...]:
+    """In the order of the file."""
+    wanted = (paint, room)
+    return tuple(s for s in house.samples.values() if (s.paint, s.room) == wanted)
+
+
+def tried_in(house: House, paint: str, room: str) -> Tried:
+    return come_to(samples_of(house, paint, room))
