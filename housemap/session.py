@@ -217,21 +217,36 @@ class Session:
         self._write(path, None if over else NEW_FILE, self.file.held if self.file else None)
         self.read_only = False
 
-    def save_together(self) -> int:
+    def save_together(self) -> HouseFile | None:
         """Write the house to its file, merged with what somebody else has saved meanwhile.
 
-        Gives the number of places that both have changed: where there are any, nothing is written
-        and the house is as it was. Raises HouseFileError.
+        Where both have changed the same, nothing is written, the house is as it was, and their
+        file is given back to settle with. Raises HouseFileError.
         """
         from housemap.file.together import save_together  # noqa: PLC0415 - seldom needed
 
         file = self._writable()
         merged = save_together(self.house, file.path, file.held)
-        if not merged.conflicts:
-            self.apply(merged.house, f"Merged with {file.path.name}")
-            self.saved = self.house
-            self.file = OpenFile(file.path, merged.file, stamp_of(file.path))
-        return len(merged.conflicts)
+        if merged.conflicts:
+            return merged.file
+        self._take_merged(merged.house, merged.file)
+        return None
+
+    def save_settled(self, house: House, theirs: HouseFile) -> None:
+        """Write `house`, in which both edits are settled, over `theirs`.
+
+        Raises HouseFileError, and ChangedOnDiskError where the file has changed once more.
+        """
+        file = self._writable()
+        save_house(house, file.path, expected=theirs.fingerprint, comments_from=theirs.data)
+        self._take_merged(house, load_house(file.path))
+
+    def _take_merged(self, house: House, held: HouseFile) -> None:
+        """Go on from a house that was just written to the file."""
+        path = self._writable().path
+        self.apply(house, f"Merged with {path.name}")
+        self.saved = self.house
+        self.file = OpenFile(path, held, stamp_of(path))
 
     def _writable(self) -> OpenFile:
         if self.file is None:

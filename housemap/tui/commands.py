@@ -13,6 +13,7 @@ from housemap.tui.command import Keymap as Keymap  # noqa: PLC0414 - the same
 from housemap.tui.command import can_undo, has_rooms
 from housemap.tui.deck_commands import DECK_COMMANDS, DECKS
 from housemap.tui.edit_commands import EDIT_COMMANDS, SURVEYS
+from housemap.tui.share_commands import SHARE_COMMANDS, SHARING
 from housemap.tui.walk_commands import WALK_COMMANDS, WALKING
 
 if TYPE_CHECKING:
@@ -31,7 +32,10 @@ MOVE, LOOK, LIT, PAINT, FOUND, FILE, PROGRAM, OPENING, READING = (
     "Moving about", "The map", "The light", "Paints", "What was found", "The house and its file",
     "The program", "Opening a house", "Reading a page, answering a question",
 )  # fmt: skip
-GROUPS = (MOVE, LOOK, WALKING, LIT, SURVEYS, PAINT, DECKS, FOUND, FILE, PROGRAM, OPENING, READING)
+GROUPS = (
+    MOVE, LOOK, WALKING, LIT, SURVEYS, PAINT, DECKS, FOUND, FILE, SHARING, PROGRAM, OPENING,
+    READING,
+)  # fmt: skip
 """The tasks of the help screen, in its order."""
 
 MAP, HOUSE, CARD, LIGHT, START, PAGE, ASKING, ANY = (
@@ -115,6 +119,7 @@ COMMANDS: tuple[Command, ...] = (
             action="surface('doors')"),
     *DECK_COMMANDS,
     *WALK_COMMANDS,
+    *SHARE_COMMANDS,
     # What was found
     Command("findings", ("f",), "Show what was found in the house", "findings", FOUND, HOUSE, 7,
             "Gravest first; the map shows the rooms of each.", when=has_rooms),

@@ -10,7 +10,7 @@ from housemap.session import Reporter, Session
 from housemap.tui.folders import state_folder
 from housemap.tui.safekeeping import Safekeeping
 from housemap.tui.screens.asking import Choice, Prompt, Question
-from housemap.tui.screens.house_base import HouseBase
+from housemap.tui.screens.settling import Settling
 
 if TYPE_CHECKING:
     from housemap.file.recovery import Recovery
@@ -28,7 +28,7 @@ def nothing() -> None:
     """Follow with nothing."""
 
 
-class Filing(HouseBase):
+class Filing(Settling):
     """Actions on the file and on the history."""
 
     def __init__(self, session: Session, reporter: Reporter) -> None:
@@ -120,14 +120,14 @@ class Filing(HouseBase):
 
     def _merge(self, then: Then) -> None:
         try:
-            conflicts = self.session.save_together()
+            theirs = self.session.save_together()
         except HouseFileError as error:
             self.say(str(error))
             return
-        if conflicts:
-            self.say(f"Both have changed {conflicts} places: nothing was saved.")
-        else:
+        if theirs is None:
             self._saved(then)
+        else:
+            self.settle(theirs, then)
 
     def action_save_as(self) -> None:
         self._ask_name(nothing)

@@ -1,0 +1,78 @@
+"""Two edits of one file that meet: each conflict is settled by one key, then both are saved."""
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+
+from housemap.file import read_house, save_house
+from housemap.model.edits import assign, change_entity
+from housemap.session import Session
+from housemap.tui.app import HousemapApp
+from housemap.tui.screens.house import HouseScreen
+from tests.support.houses import small_house
+from tests.support.screens import screen_text, shallow_report
+
+MINE = change_entity(assign(small_house(), "hall", "walls", "moss"), "rooms", "hall", height_m=2.6)
+THEIRS = change_entity(
+    assign(small_house(), "hall", "walls", "chalk"), "rooms", "hall", height_m=2.8
+)
+
+
+@asynccontextmanager
+async def met(path: Path) -> AsyncIterator[tuple[HousemapApp, Pilot[None]]]:
+    """The program with my edit unsaved, and theirs on disk; a save was asked to merge both."""
+    save_house(small_house(), path)
+    session = Session.read(path)
+    session.apply(MINE, "mine")
+    save_house(THEIRS, path)
+    app = HousemapApp(session, reporter=shallow_report)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.pause(0.05)
+        await pilot.press("ctrl+s", "m")
+        await pilot.pause(0.05)
+        yield app, pilot
+
+
+def shown(app: HousemapApp) -> str | None:
+    assert isinstance(app.screen, HouseScreen)
+    return app.screen.session.shown.rooms["hall"].paints.walls
+
+
+async def test_conflicts_show_what_was_what_is_mine_and_what_is_theirs(tmp_path: Path) -> None:
+    async with met(tmp_path / "house.toml") as (app, _):
+        text = screen_text(app)
+        assert "0 of 2 settled" in text
+        for word in ("Oat Straw", "Moss Bank", "Chalk Line"):
+            assert word in text
+
+
+async def test_each_is_settled_by_one_key_shown_and_saved(tmp_path: Path) -> None:
+    async with met(tmp_path / "house.toml") as (app, pilot):
+        await pilot.press("home", "3", "3")
+        assert "2 of 2 settled" in screen_text(app)
+        assert shown(app) == "chalk"
+        await pilot.press("home", "2", "2")
+        assert shown(app) == "moss"
+        await pilot.press("enter")
+        await pilot.pause(0.05)
+    assert read_house(tmp_path / "house.toml") == MINE
+
+
+async def test_nothing_is_saved_before_all_is_settled(tmp_path: Path) -> None:
+    async with met(tmp_path / "house.toml") as (app, pilot):
+        await pilot.press("home", "3", "enter")
+        assert "1 still to be settled" in screen_text(app)
+    assert read_house(tmp_path / "house.toml") == THEIRS
+
+
+@pytest.mark.parametrize("settled", [(), ("3",)])
+async def test_leaving_keeps_both_edits(tmp_path: Path, settled: tuple[str, ...]) -> None:
+    async with met(tmp_path / "house.toml") as (app, pilot):
+        await pilot.press(*settled, "escape")
+        await pilot.pause(0.05)
+        assert isinstance(app.screen, HouseScreen)
+        assert app.screen.session.house == MINE
+    assert read_house(tmp_path / "house.toml") == THEIRS
