@@ -33,6 +33,11 @@ class Surveying(Filing):
         self.mount(self._line, before="#foot")
         self._line.open()
 
+    def begin(self) -> None:
+        """In a house without rooms, wait for the first one to be typed."""
+        if not self.session.house.rooms:
+            self.action_survey()
+
     def close_panel(self) -> None:
         line, self._line = self._line, None
         if line is not None:

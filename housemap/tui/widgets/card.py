@@ -13,7 +13,7 @@ from housemap.tui.render.runs import Row
 from housemap.tui.render.shades import shades_of
 from housemap.tui.widgets.panel import RowsPanel
 
-EMPTY = "No rooms yet. A room needs no more than a name; sizes and openings place it on the map."
+EMPTY = "No rooms yet. Press a and type the first one, such as Hall 1.8 x 5.2."
 
 
 class Card(RowsPanel, can_focus=False):

@@ -3,23 +3,28 @@
 from collections.abc import Mapping
 from typing import ClassVar
 
+from textual.binding import Binding
 from textual.events import Key
+from textual.widget import Widget
 from textual.widgets import Input
 
-from housemap.tui.commands import Keymap, commands_of
+from housemap.tui.command import Keymap
+from housemap.tui.commands import commands_of
 
 
-def _editing_keys() -> Mapping[str, str]:
-    """Textual's own keys of a line of text, by key: its action."""
-    return {
-        key: binding.action
-        for binding in Input.BINDINGS
-        if not isinstance(binding, tuple)
-        for key in binding.key.split(",")
-    }
+def editing_keys(widget: type[Widget]) -> Mapping[str, str]:
+    """Textual's own keys of a widget that is typed into, by key: its action."""
+    bindings = [each for each in widget.BINDINGS if isinstance(each, Binding)]
+    return {key: each.action for each in bindings for key in each.key.split(",")}
 
 
-EDITING_KEYS = _editing_keys()
+def command_keys(context: str, keymap: Keymap) -> Mapping[str, str]:
+    """The keys of the commands of a context, by key: the action."""
+    commands = [each for each in commands_of((context,)) if each.context == context]
+    return {key: each.action_text for each in commands for key in each.keys_in(keymap)}
+
+
+EDITING_KEYS: Mapping[str, str] = editing_keys(Input)
 
 
 class Field(Input):
@@ -34,11 +39,7 @@ class Field(Input):
     def __init__(self, text: str = "", *, keymap: Keymap | None = None) -> None:
         super().__init__(text, compact=True, select_on_focus=False)
         self.cursor_blink = False
-        self._keys = dict(EDITING_KEYS)
-        for command in commands_of((self.CONTEXT,)):
-            if command.context == self.CONTEXT:
-                keys = command.keys_in(keymap or {})
-                self._keys.update(dict.fromkeys(keys, command.action_text))
+        self._own_keys = {**EDITING_KEYS, **command_keys(self.CONTEXT, keymap or {})}
 
     def write(self, text: str) -> None:
         """Replace the text, with the cursor at its end."""
@@ -46,7 +47,7 @@ class Field(Input):
         self.cursor_position = len(text)
 
     async def on_key(self, event: Key) -> None:
-        action = self._keys.get(event.key)
+        action = self._own_keys.get(event.key)
         if action is not None:
             event.stop()
             event.prevent_default()

@@ -1,0 +1,253 @@
+"""What has been typed into a form, and the house that it makes."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import Any
+
+from housemap.errors import EditError, InputError, Problem
+from housemap.model.house import House
+from housemap.model.records import REQUIRED, Key
+from housemap.model.rules import problems, sentence
+from housemap.tui.forms.choices import named, walls_of
+from housemap.tui.forms.entries import Words
+from housemap.tui.forms.fields import ID, LABELS, FormField, fields_of
+from housemap.tui.forms.target import OWN_KEY, Target, id_fault
+
+Values = Mapping[str, Any]
+
+ID_HINT = "how the file names it; left empty: made of its name"
+
+
+@dataclass(frozen=True)
+class Form:
+    """The fields of a target in a house, with what stands in them before anything is typed."""
+
+    target: Target
+    house: House
+    given: Values = field(default_factory=dict)
+    """What a new entity starts with, by attribute."""
+
+    @cached_property
+    def fields(self) -> tuple[FormField, ...]:
+        target, house = self.target, self.house
+        own = fields_of(target.record, target.kind, house, target.room_in(house))
+        if not target.has_id:
+            return own
+        return (self._id_field, *own) if target.kind in OWN_KEY else (*own, self._id_field)
+
+    @property
+    def _id_field(self) -> FormField:
+        target, house = self.target, self.house
+        label = LABELS.get(f"{target.kind}.id", "id")
+        if target.kind == "accent":
+            entry = walls_of(target.room_in(house))
+            return FormField(ID, (), label, entry, REQUIRED, hint=entry.hint)
+        if target.kind == "visit":
+            entry = named(house, "rooms")
+            return FormField(ID, (), label, entry, REQUIRED, hint=entry.hint)
+        return FormField(ID, (), label, Words(64), None, hint=ID_HINT)
+
+    @cached_property
+    def values(self) -> Values:
+        """By attribute; an attribute that must be given and is not yet is left out."""
+        held = self.target.found_in(self.house)
+        keys = self.target.record.fields
+        if held is not None:
+            values = {each.attr: getattr(held, each.attr) for each in keys}
+        else:
+            defaults = {each.attr: each.default for each in keys if isinstance(each, Key)}
+            values = {k: v for k, v in defaults.items() if v is not REQUIRED} | dict(self.given)
+        return values | {ID: self.target.key or self.given.get(ID)}
+
+    def text(self, of: FormField) -> str:
+        """What stands in a field before anything is typed."""
+        value = of.of(self.values)
+        return "" if value is None else of.entry.text(value)
+
+    @cached_property
+    def is_new(self) -> bool:
+        return self.target.found_in(self.house) is None
+
+
+@dataclass(frozen=True)
+class Made:
+    """What a draft makes: a house where it can, else what keeps it from being one."""
+
+    house: House | None = None
+    key: str = ""
+    faults: Mapping[str, str] = field(default_factory=dict)
+    """By key of the field."""
+    others: tuple[str, ...] = ()
+    """What is wrong elsewhere in the house, in words."""
+
+    @property
+    def fits(self) -> bool:
+        return self.house is not None and not self.faults and not self.others
+
+
+@dataclass(frozen=True)
+class Draft:
+    """A form with what was typed into it; only texts that differ are kept."""
+
+    form: Form
+    typed: Mapping[str, str] = field(default_factory=dict)
+    """By key of the field."""
+
+    def text(self, of: FormField) -> str:
+        return self.typed.get(of.key, self.form.text(of))
+
+    def with_text(self, of: FormField, text: str) -> "Draft":
+        typed = {key: said for key, said in self.typed.items() if key != of.key}
+        if text != self.form.text(of):
+            typed[of.key] = text
+        return replace(self, typed=typed)
+
+    def tidied(self, of: FormField) -> "Draft":
+        """With a choice written out in full, once its field is left."""
+        text, choice = self.text(of), of.choice
+        if choice is None or not text.strip():
+            return self
+        found = choice.fitting(text)
+        return self.with_text(of, found[0].name) if len(found) == 1 else self
+
+    def over(self, form: Form) -> "Draft":
+        """What was typed, in the fields of the same form on another house."""
+        kept = Draft(form)
+        for of in form.fields:
+            if of.key in self.typed:
+                kept = kept.with_text(of, self.typed[of.key])
+        return kept
+
+    # One field
+
+    def value(self, of: FormField) -> Any:
+        """The value of a field: exactly as it was where its text was not changed.
+
+        Raises InputError with a phrase.
+        """
+        if of.key not in self.typed:
+            return of.of(self.form.values)
+        text = self.typed[of.key]
+        if text.strip():
+            return of.entry.value(text)
+        return None if of.needed else of.default
+
+    def fault(self, of: FormField) -> str:
+        """What is wrong with a field by itself; empty where nothing is, or where it is empty."""
+        try:
+            value = self.value(of)
+        except InputError as error:
+            return str(error)
+        if of.attr == ID and value is not None and not of.choice:
+            return id_fault(value)
+        return next(self._faults(of, value), "") if of.key in self.typed else ""
+
+    def _faults(self, of: FormField, value: Any) -> Iterator[str]:
+        if value is None or of.kind is None:
+            return
+        found: list[str] = []
+        of.kind.faults(value, lambda _path, phrase: found.append(phrase))
+        yield from (self._in_metres(of, phrase) for phrase in found)
+
+    def _in_metres(self, of: FormField, phrase: str) -> str:
+        """The rules speak in metres: said where the screen shows feet."""
+        feet = self.form.house.units == "ft" and of.attr.endswith("_m")
+        return f"{phrase} (in metres)" if feet else phrase
+
+    # The whole
+
+    @cached_property
+    def made(self) -> Made:
+        faults = {of.key: fault for of in self.form.fields if (fault := self.fault(of))}
+        for of in self.form.fields:
+            if of.needed and of.key not in faults and self.value(of) is None:
+                faults[of.key] = "is needed"
+        return Made(faults=faults) if faults else self._house()
+
+    def _house(self) -> Made:
+        form, target = self.form, self.form.target
+        values = self._values()
+        key = values.pop(ID, None) or ""
+        try:
+            if not key and target.has_id:
+                key = target.key or target.new_key(form.house, target.record.entity(**values))
+            house = target.put(form.house, key, values)
+        except EditError as error:
+            return Made(faults={self._id.key: str(error)})
+        found = [] if house == form.house else problems(house)
+        faults: dict[str, str] = {}
+        others = []
+        for problem in found:
+            of = self._field_of(problem, key)
+            if of is None:
+                others.append(problem.text)
+            else:
+                faults.setdefault(of.key, self._in_metres(of, _phrase(problem, target.path(key))))
+        return Made(house, key, faults, tuple(others))
+
+    @property
+    def _id(self) -> FormField:
+        return next(of for of in self.form.fields if of.attr == ID)
+
+    def _values(self) -> dict[str, Any]:
+        """By attribute, with parts put back into their whole."""
+        values = dict(self.form.values)
+        lists: dict[str, dict[int, Any]] = {}
+        for of in self.form.fields:
+            if isinstance(of.part, str):
+                values[of.attr] = replace(values[of.attr], **{of.part: self.value(of)})
+            elif of.part is None:
+                values[of.attr] = self.value(of)
+            else:
+                lists.setdefault(of.attr, {})[of.part] = self.value(of)
+        for attr, places in lists.items():
+            values[attr] = tuple(places[place] for place in sorted(places))
+        return values
+
+    def _field_of(self, problem: Problem, key: str) -> FormField | None:
+        """The field that a problem is about."""
+        path = self.form.target.path(key)
+        if problem.path[: len(path)] != path:
+            return None
+        below = problem.path[len(path) :]
+        if not below and self.form.target.has_id:
+            return self._id
+        fields = [of for of in self.form.fields if of.path]
+        exact = (of for of in fields if below[: len(of.path)] == of.path)
+        return next(exact, next((of for of in fields if below[:1] and below[0] in of.path), None))
+
+    # In words
+
+    @property
+    def label(self) -> str:
+        """What taking the form does, for the history."""
+        form, name = self.form, self.name
+        if form.is_new:
+            return f"New {form.target.kind}: {name}"
+        return f"{name}: {', '.join(of.label for of in form.fields if of.key in self.typed)}"
+
+    @property
+    def name(self) -> str:
+        """What the entity is called, as far as it has been typed."""
+        target = self.form.target
+        of_name = next((of for of in self.form.fields if of.attr == "name"), None)
+        typed = self.text(of_name).strip() if of_name else ""
+        return typed or target.name_in(self.form.house) or self.made.key or target.kind
+
+    @property
+    def title(self) -> str:
+        target, house = self.form.target, self.form.house
+        room = target.room_in(house)
+        inside = f" of {room.name}" if room else ""
+        if self.form.is_new:
+            return f"New {target.kind}{inside}"
+        return f"{target.kind.capitalize()} {target.name_in(house)}{inside}"
+
+
+def _phrase(problem: Problem, path: tuple[str, ...]) -> str:
+    """A problem without what its field tells already."""
+    phrase = problem.text.removeprefix(sentence(problem.path, ""))
+    if phrase.startswith("and "):
+        return problem.text.removeprefix(sentence(path, "")).removeprefix(": ")
+    return phrase
