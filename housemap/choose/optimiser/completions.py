@@ -1,0 +1,155 @@
+"""The best that the whole house can be if a room has a certain paint, for every room and paint.
+
+Where only pairs join the rooms, one pass up and one down give all of these min-marginals exactly.
+Where paints do, they are enclosed: from below by a Lagrangian bound, from above by choices that
+exist.
+"""
+
+from collections.abc import Mapping
+from contextlib import suppress
+from dataclasses import dataclass
+
+import numpy as np
+
+from housemap.choose.optimiser.batch import root
+from housemap.choose.optimiser.bound import Climb, Ground
+from housemap.choose.optimiser.eliminate import Labels
+from housemap.choose.optimiser.fixing import outlook
+from housemap.choose.optimiser.guess import by_use, guess_for, palette_for, plain_choice
+from housemap.choose.optimiser.incumbent import Incumbent
+from housemap.choose.optimiser.indexed import Indexed, index
+from housemap.choose.optimiser.listing import LISTED
+from housemap.choose.optimiser.palettes import Palettes, count_within, within
+from housemap.choose.optimiser.problem import Array, Problem
+from housemap.choose.optimiser.relaxation import ONCE, REPEATED, Relaxation, relax
+from housemap.choose.optimiser.watch import Signal, StoppedError, Watch
+
+ROUNDS = 8
+"""Looks at the bounds of all labels, with STEPS of the climb before each."""
+STEPS = 11
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Completions:
+    """By room, for each of its candidates: what the house costs at best with that paint there."""
+
+    at_least: Mapping[str, Array]
+    at_most: Mapping[str, Array]
+    """What a choice that exists costs; infinite where none is known."""
+
+
+def completions(
+    problem: Problem,
+    known: Mapping[str, str] | None = None,
+    *,
+    seconds: float | None = None,
+    stop: Signal | None = None,
+) -> Completions:
+    """The best cost with each candidate of each room; exact where both bounds agree.
+
+    `known` is a good choice, such as the Solution's, if there is one. Stopped early, the bounds
+    are as far as they have come. Raises InputError if no choice keeps to the limit of paints.
+    """
+    indexed = index(problem)
+    work = _Work(indexed, Watch(seconds, stop))
+    with suppress(StoppedError):
+        work.run(known)
+    at_least = np.minimum(work.at_least, work.at_most)
+    return Completions(_by_room(indexed, at_least), _by_room(indexed, work.at_most))
+
+
+def _by_room(indexed: Indexed, values: Array) -> dict[str, Array]:
+    rooms = zip(indexed.problem.rooms, values, indexed.sizes, strict=True)
+    return {room: row[:size].copy() for room, row, size in rooms}
+
+
+class _Work:
+    """Bounds of all labels (n, m) that draw nearer."""
+
+    def __init__(self, indexed: Indexed, watch: Watch) -> None:
+        self.indexed, self.watch = indexed, watch
+        self.incumbent = Incumbent(indexed, watch)
+        self.at_least = np.full(indexed.own.shape, -np.inf)
+        self.at_most = np.full(indexed.own.shape, np.inf)
+
+    def run(self, known: Mapping[str, str] | None) -> None:
+        plain_choice(self.incumbent)
+        if known is not None:
+            self.incumbent.consider(self.indexed.labels(known))
+        relaxation = relax(self.indexed, REPEATED if self.indexed.coupled else ONCE)
+        exact = relaxation.exact and (self._apart(relaxation) or self._listed(relaxation))
+        if not exact:
+            self._enclose(relaxation, known=known is not None)
+
+    def _apart(self, relaxation: Relaxation) -> bool:
+        """Exactly, where nothing but pairs joins the rooms."""
+        if self.indexed.coupled:
+            return False
+        start = root(self.indexed, 0)
+        self.at_least = outlook(Ground(relaxation, start, self.watch.poll)).label[0]
+        self.at_most = self.at_least
+        return True
+
+    def _listed(self, relaxation: Relaxation) -> bool:
+        """Exactly, where all palettes are few enough to be listed."""
+        cap, paint_cost = self.indexed.cap, self.indexed.problem.paint_cost
+        state = root(self.indexed, 0).state[0]
+        if count_within(state, cap, all_sizes=paint_cost > 0) > LISTED:
+            return False
+        listed = within(state, cap, all_sizes=paint_cost > 0)
+        self.at_least = Palettes(relaxation, self.incumbent).least_with(listed)
+        self.at_most = self.at_least
+        return True
+
+    def _enclose(self, relaxation: Relaxation, *, known: bool) -> None:
+        start = root(self.indexed, len(relaxation.loose.numbers))
+        ground = Ground(relaxation, start, self.watch.poll)
+        self._see(ground)
+        if not known:
+            ranking = by_use(self.indexed, ground.at(start.rent, start.pull).labels[0])
+            palette = palette_for(self.incumbent, ranking)
+            guess_for(relaxation, self.incumbent).start(palette, ranking, start.pull)
+        self._change_one()
+        if relaxation.exact:
+            self._swap_one(relaxation)
+        climb = Climb(ground, self.incumbent.offer)
+        for _ in range(ROUNDS):
+            for _ in range(STEPS):
+                climb.step(self.incumbent.target)
+            self._see(ground)
+        self._change_one()
+
+    def _see(self, ground: Ground) -> None:
+        self.at_least = np.maximum(self.at_least, outlook(ground).label[0])
+
+    def _swap_one(self, relaxation: Relaxation) -> None:
+        """The best with each paint, in palettes one swap away from the best that is known."""
+        labels = self.incumbent.labels
+        if labels is not None:
+            palette = np.flatnonzero(self.indexed.used(labels[None])[0])
+            palettes = Palettes(relaxation, self.incumbent)
+            near = palettes.near(palette, range(len(self.indexed.paints)))
+            for rows in (near, palette[None]):
+                if len(rows):
+                    self.at_most = np.minimum(self.at_most, palettes.least_with(rows))
+
+    def _change_one(self) -> None:
+        if self.incumbent.labels is not None:
+            changed = one_changed(self.indexed, self.incumbent.labels)
+            self.at_most = np.minimum(self.at_most, changed)
+
+
+def one_changed(indexed: Indexed, labels: Labels) -> Array:
+    """(n, m): what the choice (n) costs with one room changed; infinite beyond the cap."""
+    rooms = np.arange(len(labels))
+    alone = indexed.own.copy()
+    for (one, other), table in zip(indexed.edges, indexed.pairs, strict=True):
+        alone[one, : len(table)] += table[:, labels[other]]
+        alone[other, : table.shape[1]] += table[labels[one]]
+    old = indexed.paint[rooms, labels][:, None]
+    uses = np.bincount(old[:, 0], minlength=len(indexed.paints))
+    gone = (uses[old] == 1) & (indexed.paint != old)
+    more = (uses[indexed.paint] == 0).astype(np.intp) - gone
+    costs = alone - alone[rooms, labels][:, None] + indexed.problem.paint_cost * more
+    allowed = indexed.real & (np.count_nonzero(uses) + more <= indexed.cap)
+    return np.where(allowed, indexed.costs(labels[None]) + costs, np.inf)

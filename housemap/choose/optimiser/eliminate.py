@@ -1,0 +1,191 @@
+"""Bucket elimination (Dechter 1999): the least cost over a tree of rooms, exactly.
+
+Many cases that differ in their own costs are solved in one pass: the first axis of every table is
+the batch, of length 1 where all cases share the table. The second is the step's room, the others
+its scope. Large steps loop over the labels of the room, so that no table with that axis is built.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from math import prod
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from housemap.choose.optimiser.problem import Array
+from housemap.choose.optimiser.tree import PairView, Step, Tree
+
+EVERY = slice(None)
+Labels = NDArray[np.intp]
+Poll = Callable[[], None]
+"""Called between small pieces of work; it raises to end it."""
+
+DIRECT = 32_768
+"""Cells up to which a step is computed in one go: its table then lies in the cache."""
+
+
+@dataclass(frozen=True, slots=True)
+class Up:
+    """What the pass from the leaves to the roots found."""
+
+    cost: Array
+    """Least cost of each case (batch)."""
+    left: list[Array]
+    """By step: the table over its scope (batch, scope)."""
+    sums: list[list[Array]]
+    """By step: tables that add up to the cost of its part of the tree (batch, room, scope)."""
+
+
+def no_poll() -> None:
+    """Never end the work."""
+
+
+def summed_pairs(tree: Tree, pairs: Sequence[Array]) -> list[list[Array]]:
+    """By step, the table of each of its groups of pairs; `pairs` by edge (batch, one, other)."""
+    return [[_group_sum(group, pairs) for group in step.groups] for step in tree]
+
+
+def eliminate(
+    tree: Tree, own: Sequence[Array], pairs: Sequence[Sequence[Array]], poll: Poll = no_poll
+) -> Up:
+    """One pass up. `own` by step (batch, room); `pairs` as `summed_pairs` gives them."""
+    left: list[Array] = []
+    sums: list[list[Array]] = []
+    cost = np.zeros(1)
+    for number, step in enumerate(tree):
+        poll()
+        tables = [own[number], *pairs[number], *(left[child] for child in step.children)]
+        for fold in step.folds:
+            tables[fold.target] = tables[fold.target] + tables[fold.source][fold.view]
+        sums.append([tables[table][view] for table, view in step.sums])
+        left.append(_least(sums[-1], poll))
+        if step.parent < 0:
+            cost = cost + left[-1]
+    return Up(cost, left, sums)
+
+
+def best_labels(tree: Tree, up: Up) -> Labels:
+    """The labels that reach the least cost (batch, step); the first of equals."""
+    if len(up.cost) == 1:
+        return _best_of_one(tree, up)
+    labels = np.zeros((len(tree), len(up.cost)), dtype=np.intp)
+    cases = np.arange(len(up.cost))
+    for number in range(len(tree) - 1, -1, -1):
+        chosen = [labels[step] for step in tree[number].scope]
+        room = _total([_column(table, chosen, cases) for table in up.sums[number]])
+        labels[number] = room.argmin(axis=-1)
+    return labels.T
+
+
+def _best_of_one(tree: Tree, up: Up) -> Labels:
+    """The same for a single case, where plain indices are quicker."""
+    labels = [0] * len(tree)
+    for number in range(len(tree) - 1, -1, -1):
+        chosen = [labels[step] for step in tree[number].scope]
+        room = _total([_column(table, chosen, 0) for table in up.sums[number]])
+        labels[number] = int(room.argmin())
+    return np.array([labels], dtype=np.intp)
+
+
+def min_marginals(tree: Tree, up: Up, poll: Poll = no_poll) -> list[Array]:
+    """By step, the least cost of the whole with each label of its room (batch, room).
+
+    One pass down: each step learns what the rest of the tree costs over its scope.
+    """
+    marginals: list[Array] = [np.empty(0)] * len(tree)
+    rest: list[Array | None] = [None] * len(tree)
+    elsewhere = up.cost - 0.0
+    for number in range(len(tree) - 1, -1, -1):
+        poll()
+        step = tree[number]
+        tables = list(up.sums[number])
+        outside = rest[number]
+        if outside is not None:
+            tables.append(outside[:, None])
+        else:
+            tables.append(_level(elsewhere - up.left[number], len(step.scope)))
+        marginals[number], shared = _share(step, tables, poll)
+        for (child, _), table in zip(step.shared, shared, strict=True):
+            rest[child] = table - up.left[child]
+        rest[number] = None
+    return marginals
+
+
+def _group_sum(group: Sequence[PairView], pairs: Sequence[Array]) -> Array:
+    tables = [_turned(pairs[pair.edge], turned=pair.turned)[pair.view] for pair in group]
+    return np.ascontiguousarray(_total(tables))
+
+
+def _turned(table: Array, *, turned: bool) -> Array:
+    return table.swapaxes(1, 2) if turned else table
+
+
+def _total(tables: Sequence[Array]) -> Array:
+    result = tables[0]
+    for table in tables[1:]:
+        result = result + table
+    return result
+
+
+def _cells(tables: Sequence[Array]) -> tuple[int, ...]:
+    """The shape of the sum of tables; quicker than asking numpy."""
+    if len(tables) == 1:
+        return tables[0].shape
+    return tuple(map(max, *(table.shape for table in tables)))
+
+
+def _least(tables: Sequence[Array], poll: Poll) -> Array:
+    """The least over the room (axis 1) of the sum of the tables."""
+    shape = _cells(tables)
+    if prod(shape) <= DIRECT:
+        return np.asarray(np.minimum.reduce(_total(tables), axis=1))
+    least = np.full(shape[:1] + shape[2:], np.inf)
+    room = np.empty_like(least)
+    for label in range(shape[1]):
+        poll()
+        np.minimum(least, _slice(tables, label, room), out=least)
+    return least
+
+
+def _slice(tables: Sequence[Array], label: int, out: Array) -> Array:
+    """The sum of the tables at one label of the room; `out` has room for it."""
+    first, *others = (table[:, label if table.shape[1] > 1 else 0] for table in tables)
+    if not others:
+        return first
+    for table in others[:-1]:
+        first = first + table
+    return np.add(first, others[-1], out=out)
+
+
+def _share(step: Step, tables: Sequence[Array], poll: Poll) -> tuple[Array, list[Array]]:
+    """Min-marginals of the room, and by child the least of the sum over the axes it lacks."""
+    shape = _cells(tables)
+    if prod(shape) <= DIRECT:
+        whole = _total(tables)
+        marginals = whole.reshape(*shape[:2], -1).min(axis=2)
+        return marginals, [_over(whole, axes, 2) for _, axes in step.shared]
+    room = np.empty(shape[:1] + shape[2:])
+    slices: list[list[Array]] = [[] for _ in step.shared]
+    marginals = np.empty(shape[:2])
+    for label in range(shape[1]):
+        poll()
+        part = _slice(tables, label, room)
+        marginals[:, label] = part.reshape(len(part), -1).min(axis=1)
+        for child, (_, axes) in zip(slices, step.shared, strict=True):
+            child.append(_over(part, axes, 1).copy())
+    return marginals, [np.stack(child, axis=1) for child in slices]
+
+
+def _over(table: Array, axes: tuple[int, ...], skipped: int) -> Array:
+    return np.asarray(table.min(axis=tuple(axis + skipped for axis in axes))) if axes else table
+
+
+def _level(cost: Array, axes: int) -> Array:
+    return cost.reshape(-1, *([1] * (axes + 1)))
+
+
+def _column(table: Array, chosen: Sequence[Any], cases: Any) -> Array:
+    """The table at the labels chosen for its scope: (batch, room) or, for one case, (room)."""
+    scope = [0 if n == 1 else at for n, at in zip(table.shape[2:], chosen, strict=True)]
+    return table[(0 if len(table) == 1 else cases, EVERY, *scope)]

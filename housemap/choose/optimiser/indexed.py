@@ -1,0 +1,152 @@
+"""A problem in numbers: rooms, labels and paints by index, arrays padded to one shape.
+
+A label is a candidate of a room. Rooms with a single candidate have no say left: what their pairs
+cost is added to the own costs of the others, and the pair is gone.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from housemap.choose.optimiser.eliminate import Labels
+from housemap.choose.optimiser.problem import Array, Problem
+from housemap.choose.optimiser.width import Edge
+
+Mask = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FlatPairs:
+    """All tables of pairs end to end, so that many choices are looked up at once."""
+
+    cells: Array
+    ends: Labels
+    """(e, 2)"""
+    starts: Labels
+    columns: Labels
+
+    def at(self, labels: Labels) -> Array:
+        """What the pairs cost at choices (b, n): (b)."""
+        one, other = labels[:, self.ends[:, 0]], labels[:, self.ends[:, 1]]
+        return np.asarray(self.cells[self.starts + one * self.columns + other].sum(axis=1))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Indexed:
+    """The arrays of a problem of n rooms, at most m labels each, and k paints."""
+
+    problem: Problem
+    paints: tuple[str, ...]
+    paint: Labels
+    """(n, m): the paint of each label; 0 where the room has no such label."""
+    label: Labels
+    """(n, k): the label of each paint in the room; -1 where it is no candidate."""
+    real: Mask
+    """(n, m): whether the room has the label."""
+    own: Array
+    """(n, m): own costs, `closed` where the room has no such label."""
+    edges: tuple[Edge, ...]
+    pairs: tuple[Array, ...]
+    """By edge: label of the first room by label of the second."""
+    flat: FlatPairs
+    cap: int
+    """At most so many distinct paints; all of them where there is no limit that binds."""
+    closed: float
+    """More than any choice costs: what a label that is ruled out costs."""
+
+    @property
+    def sizes(self) -> list[int]:
+        return [int(count) for count in self.real.sum(axis=1)]
+
+    @property
+    def coupled(self) -> bool:
+        """Whether the paints, and not only the pairs, join the rooms."""
+        return self.problem.paint_cost > 0 or self.cap < min(len(self.paints), len(self.own))
+
+    def labels(self, assignment: Mapping[str, str]) -> Labels:
+        """The labels (n) of an assignment of the problem."""
+        candidates = self.problem.candidates
+        places = [candidates[room].index(assignment[room]) for room in self.problem.rooms]
+        return np.array(places, dtype=np.intp)
+
+    def assignment(self, labels: Sequence[int]) -> dict[str, str]:
+        rooms = self.problem.rooms
+        return {
+            room: self.paints[self.paint[number, label]]
+            for number, (room, label) in enumerate(zip(rooms, labels, strict=True))
+        }
+
+    def costs(self, labels: Labels) -> Array:
+        """What choices (b, n) cost, distinct paints included: (b)."""
+        rooms = np.arange(labels.shape[1])
+        own = self.own[rooms, labels].sum(axis=1)
+        distinct = self.used(labels).sum(axis=1)
+        costs: Array = own + self.flat.at(labels) + self.problem.paint_cost * distinct
+        return costs
+
+    def used(self, labels: Labels) -> Mask:
+        """The paints that choices (b, n) use: (b, k)."""
+        used = np.zeros((len(labels), len(self.paints)), dtype=np.bool_)
+        rooms = np.arange(labels.shape[1])
+        used[np.arange(len(labels))[:, None], self.paint[rooms, labels]] = True
+        return used
+
+
+def index(problem: Problem) -> Indexed:
+    rooms = {room: number for number, room in enumerate(problem.rooms)}
+    names = sorted({paint for room in rooms for paint in problem.candidates[room]})
+    paints = {paint: number for number, paint in enumerate(names)}
+    most = max((len(problem.candidates[room]) for room in rooms), default=0)
+    paint = np.zeros((len(rooms), most), dtype=np.intp)
+    label = np.full((len(rooms), len(paints)), -1, dtype=np.intp)
+    real = np.zeros((len(rooms), most), dtype=np.bool_)
+    own = np.zeros((len(rooms), most))
+    for room, number in rooms.items():
+        candidates = [paints[name] for name in problem.candidates[room]]
+        paint[number, : len(candidates)] = candidates
+        label[number, candidates] = np.arange(len(candidates))
+        real[number, : len(candidates)] = True
+        own[number, : len(candidates)] = problem.own[room]
+    edges, pairs = _with_a_say(problem, rooms, own)
+    closed = _beyond(own, pairs)
+    own[~real] = closed
+    cap = len(paints) if problem.paints is None else min(problem.paints, len(paints))
+    flat = _flat(edges, pairs)
+    return Indexed(problem, tuple(names), paint, label, real, own, edges, pairs, flat, cap, closed)
+
+
+def _flat(edges: Sequence[Edge], pairs: Sequence[Array]) -> FlatPairs:
+    sizes = [0, *(table.size for table in pairs)]
+    return FlatPairs(
+        np.concatenate([np.zeros(0), *(table.ravel() for table in pairs)]),
+        np.array(edges, dtype=np.intp).reshape(-1, 2),
+        np.cumsum(sizes, dtype=np.intp)[:-1],
+        np.array([table.shape[1] for table in pairs], dtype=np.intp),
+    )
+
+
+def _with_a_say(
+    problem: Problem, rooms: Mapping[str, int], own: Array
+) -> tuple[tuple[Edge, ...], tuple[Array, ...]]:
+    """The pairs of rooms that both have a choice; the others' costs go to `own`."""
+    edges: list[Edge] = []
+    pairs: list[Array] = []
+    for pair in problem.pairs:
+        one, other = rooms[pair.rooms[0]], rooms[pair.rooms[1]]
+        rows, columns = pair.cost.shape
+        if columns == 1:
+            own[one, :rows] += pair.cost[:, 0]
+        elif rows == 1:
+            own[other, :columns] += pair.cost[0]
+        else:
+            edges.append((one, other))
+            pairs.append(pair.cost)
+    return tuple(edges), tuple(pairs)
+
+
+def _beyond(own: Array, pairs: Sequence[Array]) -> float:
+    """A thousand times the most that any choice can cost."""
+    rooms = float(np.abs(own).max(axis=1, initial=0.0).sum())
+    return 1e3 * (1.0 + rooms + sum(float(np.abs(table).max()) for table in pairs))

@@ -1,0 +1,186 @@
+"""Whole palettes: the exact cost of each by elimination over its few paints, many at a time.
+
+A palette is a row of paints; one that is shorter than its neighbours repeats its first paint.
+"""
+
+from collections.abc import Callable, Iterator, Sequence
+from functools import lru_cache
+from itertools import combinations
+from math import comb
+
+import numpy as np
+
+from housemap.choose.optimiser.eliminate import (
+    Labels,
+    Poll,
+    Up,
+    best_labels,
+    eliminate,
+    min_marginals,
+    summed_pairs,
+)
+from housemap.choose.optimiser.incumbent import Incumbent
+from housemap.choose.optimiser.indexed import Indexed, Mask
+from housemap.choose.optimiser.problem import Array
+from housemap.choose.optimiser.relaxation import Relaxation
+from housemap.choose.optimiser.selection import IN, OPEN, State
+
+CHUNK = 32
+CHUNK_CELLS = 2_000_000
+INCOMING = 64
+"""Paints that a swap tries to bring in, most used first."""
+
+
+def count_within(state: State, cap: int, *, all_sizes: bool) -> int:
+    """How many palettes a state (k) allows: those of full size, or of any size up to the cap."""
+    kept, free = int((state == IN).sum()), int((state == OPEN).sum())
+    places = min(cap - kept, free)
+    if places < 0:
+        return 0
+    return sum(comb(free, size) for size in (range(places + 1) if all_sizes else [places]))
+
+
+def within(state: State, cap: int, *, all_sizes: bool) -> Labels:
+    """Those palettes, one a row."""
+    kept, free = np.flatnonzero(state == IN), np.flatnonzero(state == OPEN)
+    places = min(cap - len(kept), len(free))
+    sizes = range(places + 1) if all_sizes else range(places, places + 1)
+    rows = [_padded(kept, free[_subsets(len(free), size)], len(kept) + places) for size in sizes]
+    return np.concatenate([row for row in rows if row.size])
+
+
+def members(palettes: Labels, paints: int) -> Array:
+    """(palette, paint): 1 where the palette has the paint."""
+    has = np.zeros((len(palettes), paints))
+    np.put_along_axis(has, palettes, 1.0, axis=1)
+    return has
+
+
+class Palettes:
+    """Evaluates palettes on an exact relaxation, and offers the best choices."""
+
+    def __init__(self, relaxation: Relaxation, incumbent: Incumbent) -> None:
+        self.relaxation, self.incumbent = relaxation, incumbent
+        self.indexed = relaxation.indexed
+        self.poll = incumbent.watch.poll
+
+    def costs(self, palettes: Labels) -> Array:
+        """The least cost with each palette, all of its paints paid for; the best is offered."""
+        costs = [self._costs(part) for part in self._parts(palettes)]
+        return np.concatenate(costs) if costs else np.zeros(0)
+
+    def descend(self, palette: Labels, ranking: Labels) -> None:
+        """Steepest descent by swaps (and, where paints cost, by leaving out) from a palette.
+
+        Only paints at the head of the ranking are brought in.
+        """
+        best = float(self.costs(palette[None])[0])
+        while True:
+            near = self.near(palette, ranking[:INCOMING].tolist())
+            if not len(near):
+                return
+            costs = self.costs(near)
+            place = int(costs.argmin())
+            if not costs[place] < best:
+                return
+            palette, best = near[place], float(costs[place])
+
+    def least_with(self, palettes: Labels) -> Array:
+        """(n, m): the least cost with each label, over the palettes that have its paint."""
+        least = np.full(self.indexed.own.shape, np.inf)
+        for part in self._parts(palettes):
+            up, labels, paid = self._eliminated(part)
+            marginals = min_marginals(self.relaxation.tree, up, self.poll)
+            for step, table in zip(self.relaxation.tree, marginals, strict=True):
+                places, has = labels[step.room], labels[step.room] >= 0
+                np.minimum.at(least[step.room], places[has], (table + paid[:, None])[has])
+        return np.where(least < self.indexed.closed / 2, least, np.inf)
+
+    def _parts(self, palettes: Labels) -> Iterator[Labels]:
+        """The palettes in chunks whose tables fit."""
+        size = palettes.shape[1]
+        cells = sum(int(size ** len(step.scope)) for step in self.relaxation.tree)
+        chunk = max(1, min(CHUNK, CHUNK_CELLS // max(1, cells)))
+        return (palettes[at : at + chunk] for at in range(0, len(palettes), chunk))
+
+    def _costs(self, palettes: Labels) -> Array:
+        up, labels, paid = self._eliminated(palettes)
+        costs = up.cost + paid
+        best = int(costs.argmin())
+        if costs[best] < self.incumbent.target:
+            self._offer(best_labels(self.relaxation.tree, up)[best], labels[:, best])
+        return costs
+
+    def _eliminated(self, palettes: Labels) -> tuple[Up, Labels, Array]:
+        """The pass up, the labels (n, palette, place) and what the paints cost (palette)."""
+        indexed, tree = self.indexed, self.relaxation.tree
+        labels = indexed.label[:, palettes]
+        own = np.take_along_axis(indexed.own, labels.reshape(len(labels), -1), axis=1)
+        own = np.where(labels >= 0, own.reshape(labels.shape), indexed.closed)
+        pairs = summed_pairs(tree, [self._pair(number, labels) for number in self.relaxation.held])
+        up = eliminate(tree, [own[step.room] for step in tree], pairs, self.poll)
+        different = (np.diff(np.sort(palettes, axis=1), axis=1) > 0).sum(axis=1) + 1
+        return up, labels, indexed.problem.paint_cost * different
+
+    def _pair(self, number: int, labels: Labels) -> Array:
+        one, other = self.indexed.edges[number]
+        table = self.indexed.pairs[number]
+        return np.asarray(table[labels[one][:, :, None], labels[other][:, None, :]])
+
+    def _offer(self, steps: Labels, labels: Labels) -> None:
+        chosen = np.empty(len(labels), dtype=np.intp)
+        for step, place in zip(self.relaxation.tree, steps, strict=True):
+            chosen[step.room] = labels[step.room, place]
+        if (chosen >= 0).all():
+            self.incumbent.consider(chosen)
+
+    def near(self, palette: Labels, incoming: Sequence[int]) -> Labels:
+        """The palettes that one swap makes, and one paint less or more where that can pay."""
+        own = list(dict.fromkeys(palette.tolist()))
+        fresh = [paint for paint in incoming if paint not in own]
+        rows = [[*own[:at], paint, *own[at + 1 :]] for paint in fresh for at in range(len(own))]
+        if self.indexed.problem.paint_cost and len(own) > 1:
+            rows += [[*own[:at], *own[at + 1 :], own[at - 1]] for at in range(len(own))]
+        if len(own) < self.indexed.cap:
+            rows = [[*row, row[0]] for row in rows] + [[*own, paint] for paint in fresh]
+        return np.array(rows, dtype=np.intp)
+
+
+def covering(indexed: Indexed, ranking: Labels, poll: Poll) -> list[int] | None:
+    """At most `cap` paints with which every room has a candidate; None if there are none.
+
+    Rooms with the fewest candidates first, each trying the paints that serve most rooms, those
+    at the head of the ranking first.
+    """
+    place = {paint: number for number, paint in enumerate(ranking.tolist())}
+    return _cover(indexed.label >= 0, indexed.cap, place.__getitem__, poll)
+
+
+def _cover(has: Mask, places: int, order: Callable[[int], int], poll: Poll) -> list[int] | None:
+    """Paints, one from every row of `has` (room, paint), at most so many."""
+    if not len(has):
+        return []
+    if places * int(has.sum(axis=0).max()) < len(has):
+        return None
+    room = has[int(has.sum(axis=1).argmin())]
+    for paint in sorted(np.flatnonzero(room).tolist(), key=lambda p: (-has[:, p].sum(), order(p))):
+        rest = _cover(has[~has[:, paint]], places - 1, order, poll)
+        if rest is not None:
+            return [paint, *rest]
+        poll()
+    return None
+
+
+@lru_cache(maxsize=64)
+def _subsets(count: int, size: int) -> Labels:
+    rows = list(combinations(range(count), size))
+    return np.array(rows, dtype=np.intp).reshape(len(rows), size)
+
+
+def _padded(kept: Labels, chosen: Labels, width: int) -> Labels:
+    """Rows of the kept paints and the chosen ones, filled up with the first."""
+    rows = np.concatenate([np.broadcast_to(kept, (len(chosen), len(kept))), chosen], axis=1)
+    if rows.shape[1] in (0, width):
+        return rows
+    fill = np.broadcast_to(rows[:, :1], (len(rows), width - rows.shape[1]))
+    return np.concatenate([rows, fill], axis=1)

@@ -1,0 +1,132 @@
+"""Anytime branch and bound, best first: the best choice so far, and a bound that only rises.
+
+A node is bounded as soon as it is made: its multipliers climb (bound.py), what cannot be part of a
+better choice is taken out (fixing.py), and few palettes left are tried one by one (listing.py).
+"""
+
+import numpy as np
+
+from housemap.choose.optimiser.batch import Batch, root, settle
+from housemap.choose.optimiser.bound import Climb, Ground
+from housemap.choose.optimiser.fixing import Outlook, outlook, rule_out
+from housemap.choose.optimiser.guess import by_use, guess_for, palette_for, plain_choice
+from housemap.choose.optimiser.incumbent import Incumbent
+from housemap.choose.optimiser.indexed import Indexed, Mask
+from housemap.choose.optimiser.listing import Listing
+from housemap.choose.optimiser.palettes import Palettes
+from housemap.choose.optimiser.problem import Method
+from housemap.choose.optimiser.relaxation import REPEATED, Relaxation, relax
+from housemap.choose.optimiser.waiting import Waiting
+
+STEPS = 11
+"""Of a climb between two looks at what can be taken out."""
+ROUNDS = 25
+"""Climbs of the root at most; every other node has one."""
+PROGRESS = 0.08
+"""The root's climbs end with one that closes less than this share of the gap."""
+SHRINKING = 0.9
+"""They go on as long as each leaves at most this share of the open labels."""
+
+
+class Search:
+    """The search of one problem, and all that it needs to bound nodes."""
+
+    def __init__(self, indexed: Indexed, incumbent: Incumbent) -> None:
+        self.indexed, self.incumbent = indexed, incumbent
+        self.relaxation = relax(indexed, REPEATED)
+        self.guess = guess_for(self.relaxation, incumbent)
+        self.listing = Listing(Palettes(self.relaxation, incumbent))
+        self.waiting = Waiting()
+        self.nodes = 0
+        self.method: Method = "search"
+
+    def run(self) -> None:
+        """To the proof, or until the watch raises StoppedError.
+
+        Raises InputError if no choice keeps to the cap.
+        """
+        self.begin()
+        while self.waiting.bound < self.incumbent.target:
+            self.incumbent.prove(self.waiting.bound)
+            for relaxation, batch in self.waiting.batches(self.incumbent.target):
+                self._grow(relaxation, batch)
+        self.incumbent.prove(self.incumbent.cost)
+
+    def begin(self) -> None:
+        """A choice to start from, and the bound of the whole problem."""
+        first = root(self.indexed, len(self.relaxation.loose.numbers))
+        settle(self.indexed, first)
+        self._start(first)
+        self.nodes += 1
+        if self.incumbent.done:
+            return
+        if self._finished(first).all():
+            self.method = "enumeration"
+        else:
+            self._climb_root(first)
+
+    def _start(self, first: Batch) -> None:
+        plain_choice(self.incumbent)
+        ground = Ground(self.relaxation, first, self.incumbent.watch.poll)
+        point = ground.at(first.rent, first.pull)
+        self.incumbent.prove(float(point.value[0]))
+        self.incumbent.consider(point.labels[0])
+        if self.incumbent.done:
+            return
+        ranking = by_use(self.indexed, point.labels[0])
+        self.guess.start(palette_for(self.incumbent, ranking), ranking, first.pull)
+
+    def _climb_root(self, first: Batch) -> None:
+        climb = self._climb_of(self.relaxation, first)
+        for _ in range(ROUNDS):
+            gap, labels = self.incumbent.target - first.bound[0], first.is_open.sum()
+            seen = self._round(climb, whole=True)
+            self.guess.again(first)
+            left = self.incumbent.target - first.bound[0]
+            if left <= 0 or not first.alive.all():
+                return
+            if gap - left < PROGRESS * left and first.is_open.sum() > SHRINKING * labels:
+                break
+            climb.go_on(Ground(self.relaxation, first, self.incumbent.watch.poll))
+        self._keep(self.relaxation, first, seen)
+
+    def _grow(self, relaxation: Relaxation, batch: Batch) -> None:
+        """Bound the nodes of a batch, and keep those that are still open."""
+        self.nodes += len(batch)
+        settle(self.indexed, batch)
+        batch = batch.take(batch.alive)
+        batch = batch.take(~self._finished(batch))
+        if len(batch):
+            seen = self._round(self._climb_of(relaxation, batch))
+            self.guess.again(batch)
+            self._keep(relaxation, batch, seen)
+
+    def _climb_of(self, relaxation: Relaxation, batch: Batch) -> Climb:
+        return Climb(Ground(relaxation, batch, self.incumbent.watch.poll), self.incumbent.offer)
+
+    def _round(self, climb: Climb, *, whole: bool = False) -> Outlook:
+        """Raise the bounds and take out what they rule out, in place; it may be the root."""
+        incumbent, batch = self.incumbent, climb.ground.batch
+        for _ in range(STEPS):
+            climb.step(incumbent.target)
+            if whole:
+                incumbent.prove(float(batch.bound[0]))
+            if (batch.bound >= incumbent.target).all():
+                break
+        seen = outlook(climb.ground)
+        rule_out(climb.ground, seen, incumbent.target)
+        return seen
+
+    def _keep(self, relaxation: Relaxation, batch: Batch, seen: Outlook) -> None:
+        left = (batch.bound < self.incumbent.target) & batch.alive
+        left[left] = ~self._finished(batch.take(left))
+        self.waiting.push(relaxation, batch, seen, left)
+
+    def _finished(self, batch: Batch) -> Mask:
+        """(b): the nodes of which nothing is left to look into."""
+        finished = np.asarray((batch.is_open.sum(axis=2) == 1).all(axis=1))
+        for labels in batch.is_open[finished].argmax(axis=2):
+            self.incumbent.consider(labels)
+        if self.relaxation.exact:
+            finished[~finished] = self.listing.finish(batch.take(~finished))
+        return finished

@@ -1,0 +1,82 @@
+"""The entry of the optimiser: solve a problem in the calling thread.
+
+Where only pairs join the rooms, elimination proves the optimum in milliseconds. Where paints do,
+because they cost or are limited, and where rooms see too many others for elimination, a search
+proves it or says how far from it the answer can be.
+"""
+
+from contextlib import suppress
+
+from housemap.choose.optimiser.batch import root
+from housemap.choose.optimiser.bound import Ground
+from housemap.choose.optimiser.guess import plain_choice
+from housemap.choose.optimiser.incumbent import NOTHING, Incumbent
+from housemap.choose.optimiser.indexed import Indexed, index
+from housemap.choose.optimiser.problem import Problem, Progress, Solution, solution_of
+from housemap.choose.optimiser.relaxation import ONCE, Relaxation, relax
+from housemap.choose.optimiser.search import Search
+from housemap.choose.optimiser.watch import Signal, StoppedError, Tell, Watch
+from housemap.choose.optimiser.width import components
+
+
+def solve(
+    problem: Problem,
+    *,
+    seconds: float | None = None,
+    stop: Signal | None = None,
+    progress: Tell | None = None,
+) -> Solution:
+    """The best assignment, proven optimal unless the time is over or `stop` was set before.
+
+    `progress` is called, in this thread, with every better choice and now and then with the bound.
+    Raises InputError if no assignment keeps to the limit of paints.
+    """
+    watch = Watch(seconds, stop, progress)
+    if not problem.rooms:
+        return solution_of(NOTHING, "elimination")
+    indexed = index(problem)
+    if indexed.coupled:
+        return _searched(indexed, watch)
+    whole = relax(indexed, ONCE)
+    return _eliminated(whole, watch) if whole.exact else _by_parts(problem, watch)
+
+
+def _eliminated(relaxation: Relaxation, watch: Watch, base: Progress = NOTHING) -> Solution:
+    """The optimum by one elimination, or a plain choice if that is cut short."""
+    indexed = relaxation.indexed
+    incumbent = Incumbent(indexed, watch, base)
+    with suppress(StoppedError):
+        plain_choice(incumbent)
+        start = root(indexed, 0)
+        point = Ground(relaxation, start, watch.poll).at(start.rent, start.pull)
+        incumbent.prove(incumbent.consider(point.labels[0]))
+    return solution_of(incumbent.finish(), "elimination")
+
+
+def _searched(indexed: Indexed, watch: Watch, base: Progress = NOTHING) -> Solution:
+    """The best choice that a search finds until the watch stops it."""
+    incumbent = Incumbent(indexed, watch, base)
+    search = Search(indexed, incumbent)
+    with suppress(StoppedError):
+        search.run()
+    return solution_of(incumbent.finish(), search.method, search.nodes)
+
+
+def _by_parts(problem: Problem, watch: Watch) -> Solution:
+    """Parts that no pair joins: by elimination where affordable, all the rest by one search."""
+    settled: Progress = NOTHING
+    wide: list[str] = []
+    for rooms in _parts(problem):
+        relaxation = relax(index(problem.part(rooms)), ONCE)
+        if relaxation.exact:
+            settled = _eliminated(relaxation, watch.silent(), settled)
+        else:
+            wide += rooms
+    return _searched(index(problem.part(wide)), watch, settled)
+
+
+def _parts(problem: Problem) -> list[list[str]]:
+    number = {room: place for place, room in enumerate(problem.rooms)}
+    edges = [(number[one], number[other]) for one, other in (pair.rooms for pair in problem.pairs)]
+    groups = components(len(number), edges)
+    return [[problem.rooms[place] for place in group] for group in groups]
