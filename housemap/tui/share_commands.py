@@ -3,8 +3,8 @@
 from housemap.tui.command import Command
 
 SHARING = "Two at one house"
-SETTLING = "settling"
-"""Context: the list of what two edits have in conflict."""
+HOUSE, SETTLING, REVISIONS = "house", "settling", "revisions"
+"""Contexts: the open house, what two edits have in conflict, the earlier saves."""
 
 SHARE_COMMANDS: tuple[Command, ...] = (
     Command("settle-mine", ("2", "left"), "Settle it as mine", "mine", SHARING, SETTLING, 1,
@@ -17,4 +17,10 @@ SHARE_COMMANDS: tuple[Command, ...] = (
             action="finish_settling(1)"),
     Command("settle-leave", ("escape",), "Leave it unsettled and unsaved", "leave", SHARING,
             SETTLING, 5, action="finish_settling(0)"),
+    Command("revisions", ("R",), "List the earlier saves of this house", "", SHARING, HOUSE, 90,
+            "Each save is kept, the newest thirty; moving through them shows each on the map."),
+    Command("revision-take", ("enter",), "Take up the chosen save", "take it up", SHARING,
+            REVISIONS, 1, action="leave_revisions(1)"),
+    Command("revision-leave", ("escape",), "Stay with the house as it is", "leave", SHARING,
+            REVISIONS, 2, action="leave_revisions(0)"),
 )  # fmt: skip

@@ -10,7 +10,7 @@ from housemap.session import Reporter, Session
 from housemap.tui.folders import state_folder
 from housemap.tui.safekeeping import Safekeeping
 from housemap.tui.screens.asking import Choice, Prompt, Question
-from housemap.tui.screens.settling import Settling
+from housemap.tui.screens.revising import Revising
 
 if TYPE_CHECKING:
     from housemap.file.recovery import Recovery
@@ -28,7 +28,7 @@ def nothing() -> None:
     """Follow with nothing."""
 
 
-class Filing(Settling):
+class Filing(Revising):
     """Actions on the file and on the history."""
 
     def __init__(self, session: Session, reporter: Reporter) -> None:
@@ -102,6 +102,7 @@ class Filing(Settling):
         if self.session.file:
             self.say(f"Saved as {self.session.file.path.name}")
             self.program.remember(self.session.file.path)
+            self.keep_revision()
         then()
 
     def _ask_together(self, then: Then) -> None:
