@@ -29,7 +29,6 @@ from housemap.tui.survey.reader import Parts, Reader, WordError
 from housemap.tui.survey.rooms import change_words, name_of, room_items
 from housemap.tui.survey.words import (
     HIGH,
-    KINDS,
     LAMP_WORDS,
     LEVEL,
     ROLE,
@@ -80,7 +79,7 @@ def _offer_beginnings(reader: Reader) -> None:
 
 def _end(reader: Reader) -> None:
     token = reader.token
-    if token is not None:
+    if token is not None and not reader.take_comma():
         reader.fail(token, "it does not belong here; a ; begins the next thing")
 
 
@@ -94,7 +93,7 @@ def _maker(reader: Reader, parts: Parts) -> "Maker":
     """What reads the clause that begins here; its wall is taken already."""
     if _takes_wall(reader, parts):
         return _window if reader.word in (*WINDOW_WORDS, WINDOW_AT_A_WALL) else _opening
-    if reader.word in KINDS and any(token.sign == ">" for token in reader.rest_of_clause()):
+    if any(token.sign == ">" for token in reader.rest_of_clause()):
         return _opening
     return MAKERS.get(reader.word, _room)
 
@@ -138,6 +137,8 @@ def _opening(reader: Reader, parts: Parts, start: int) -> OpeningWords:
         reader.lacks("into which room? Write > and its name, with its size if it is new")
     reader.take()
     into = _into(reader)
+    if "rise" in parts:
+        parts.values.setdefault("kind", "stairs")
     return OpeningWords(into, **parts.values, spans=parts.whole(start))
 
 

@@ -19,7 +19,7 @@ def items(
     reader: Reader, parts: Parts, known: Mapping[str, Item], wanted: str, *, stop: str = ""
 ) -> None:
     """Take parts in any order, up to the end of the clause or a sign."""
-    while (token := reader.token) is not None and token.sign != (stop or None):
+    while (token := reader.next_part(known, stop)) is not None:
         if token.kind == "number":
             known["0"](reader, parts, token)
         elif reader.word in known:

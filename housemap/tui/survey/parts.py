@@ -110,7 +110,7 @@ _LAMP: Mapping[str, Item] = {
 
 
 def lamp_items(reader: Reader, parts: Parts) -> None:
-    while (token := reader.token) is not None:
+    while (token := reader.next_part((*_LAMP, *SPECTRA))) is not None:
         spectrum = _takes_spectrum(reader)
         if spectrum:
             parts.say("spectrum", spectrum, token)

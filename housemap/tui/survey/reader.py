@@ -1,7 +1,7 @@
 """Walking through the tokens of a line: what is needed, what went wrong, what may come next."""
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import replace
 from difflib import get_close_matches
 from typing import Any, NoReturn
@@ -19,6 +19,10 @@ IN_FEET: Mapping[str, str] = {
     "5.2": "17'",
 }  # fmt: skip
 """The sizes of our examples."""
+
+
+COMMA = ","
+"""Stands between parts of a clause, or ends one as a semicolon does."""
 
 
 class WordError(Exception):
@@ -77,6 +81,31 @@ class Reader:
     def take_word(self, wanted: str) -> Token | None:
         """The next token if it is that word."""
         return self.take() if self.word == wanted else None
+
+    def take_comma(self) -> bool:
+        """Take a comma, if one comes."""
+        token = self.token
+        comma = token is not None and token.kind == "other" and token.text == COMMA
+        self.place += comma
+        return comma
+
+    def next_part(self, known: Container[str], stop: str = "") -> Token | None:
+        """The next token, or the one behind a comma; None where `stop` or the clause's end comes.
+
+        A comma ends the clause, unless a number or a known word comes behind it.
+        """
+        if self._comma_ends(known):
+            return None
+        token = self.token
+        return None if token is None or (stop and token.sign == stop) else token
+
+    def _comma_ends(self, known: Container[str]) -> bool:
+        token, follows = self.token, self.after()
+        if token is None or token.kind != "other" or token.text != COMMA:
+            return False
+        if follows is None or not (follows.kind == "number" or word(follows.text) in known):
+            return True
+        return not self.take_comma()
 
     def length_m(self, example: str, what: str) -> float:
         """A length, which must come now."""

@@ -18,7 +18,7 @@ from housemap.tui.survey.items import (
     size,
     wall,
 )
-from housemap.tui.survey.reader import Parts, Reader
+from housemap.tui.survey.reader import COMMA, Parts, Reader
 from housemap.tui.survey.tokens import Token
 from housemap.tui.survey.words import (
     AT,
@@ -77,7 +77,7 @@ def _goes_on(reader: Reader, token: Token) -> bool:
         return token.text.isdecimal() and not token.unit and not size
     if token.kind == "word":
         return word(token.text) not in NAME_ENDS
-    return token.kind == "other"
+    return token.kind == "other" and token.text != COMMA
 
 
 def _take_known(reader: Reader, first: Token) -> None:

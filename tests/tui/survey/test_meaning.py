@@ -1,0 +1,264 @@
+"""What a line means in a house: rooms at their place, guesses that are told, clear faults."""
+
+from collections.abc import Sequence
+from contextlib import suppress
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely.geometry import Polygon
+
+from housemap.file import dump_house, parse_house
+from housemap.model.house import House, Lamp, Opening, Room, Window
+from housemap.model.rules import problems
+from housemap.model.shape import floor_area_m2, floor_outline_m
+from housemap.plan.placing import place
+from housemap.tui.survey.clauses import Fault
+from housemap.tui.survey.grammar import parse_line
+from housemap.tui.survey.meaning import Meaning, meaning_of
+from housemap.tui.survey.reader import WordError
+from housemap.tui.survey.words import use_of
+
+HALL = Room("Hall", use="hall", size_m=(1.8, 5.2), height_m=2.6)
+HOUSE = House(rooms={"hall": HALL})
+
+
+def names(house: House) -> Sequence[str]:
+    return [room.name for room in house.rooms.values()]
+
+
+def meant(text: str, house: House = HOUSE, room: str | None = "hall") -> Meaning:
+    line = parse_line(text, house.units, names(house))
+    assert line.fault is None, line.fault
+    return meaning_of(line, house, room)
+
+
+def surveyed(*texts: str, house: House = HOUSE, room: str | None = "hall") -> House:
+    for text in texts:
+        meaning = meant(text, house, room)
+        house, room = meaning.house, meaning.home
+    return house
+
+
+def fault(text: str, house: House = HOUSE, room: str | None = "hall") -> Fault:
+    with pytest.raises(WordError) as found:
+        meant(text, house, room)
+    return found.value.fault
+
+
+# New rooms
+
+
+def test_the_first_room_needs_a_name_and_a_size() -> None:
+    meaning = meant("Hall 1.8 x 5.2", House(), None)
+    assert meaning.house.rooms == {"hall": replace(HALL, height_m=2.4)}
+    assert meaning.home == "hall"
+    assert "2.40 m high (usual), hall (by its name)" in meaning.told[0]
+
+
+def test_a_room_through_a_wall_takes_its_place_behind_the_opening() -> None:
+    meaning = meant("n doorway 0.8 at 0.4 > Study 3.1 x 2.8 at 1.2")
+    assert meaning.house.rooms["study"] == Room(
+        "Study", use="office", size_m=(3.1, 2.8), height_m=2.6
+    )
+    assert meaning.house.openings["hall-study"] == Opening(
+        ("hall", "study"), "doorway", wall="n", along_m=0.4, to_wall="s", to_along_m=1.2,
+        width_m=0.8,
+    )  # fmt: skip
+    # 0.4 - 1.2 to the west; 5.2 and a wall of 0.1 to the north.
+    assert place(meaning.house).rooms["study"].at_m == pytest.approx((-0.8, 5.3))
+    assert meaning.home == "hall"
+
+
+def test_height_and_level_come_from_the_room_and_can_be_said() -> None:
+    house = surveyed("n > Study 3 x 3", "e > Bath 2 x 2 height 2.2 level 3 bedroom")
+    assert (house.rooms["study"].height_m, house.rooms["study"].level) == (2.6, 0)
+    assert house.rooms["bath"] == Room("Bath", 3, "bedroom", size_m=(2.0, 2.0), height_m=2.2)
+
+
+@pytest.mark.parametrize(
+    ("name", "use"),
+    [("Hall", "hall"), ("Upper landing", "hall"), ("Living room", "living"), ("Snug", "living"),
+     ("Kitchen", "kitchen"), ("Dining room", "dining"), ("Ensuite", "bathroom"), ("WC", "bathroom"),
+     ("Bedroom 2", "bedroom"), ("Guest bedroom", "bedroom"), ("Study", "office"),
+     ("Stairs", "stair"), ("Staircase", "stair"), ("Utility room", "utility"),
+     ("Terrace", "outdoor"), ("Bathroom", "bathroom"), ("Sanctum", "other"), ("Warden", "other")],
+)  # fmt: skip
+def test_what_a_room_is_for_is_taken_from_its_name(name: str, use: str) -> None:
+    assert use_of(name) == use
+
+
+def test_further_things_on_the_line_belong_to_the_room_behind() -> None:
+    meaning = meant("n at 0.4 > Study 3.1 x 2.8; s window 1.2 x 1.1 at 0.2 sill 0.8; lamp 900 down")
+    study = meaning.house.rooms["study"]
+    assert study.windows == {"window-s": Window("s", 0.2, 1.2, 1.1, 0.8)}
+    assert study.lamps == {"lamp": Lamp(900.0, 2700.0, aim="down")}
+    assert meaning.labels == ("Study added to Hall", "window in Study", "lamp in Study")
+    assert meaning.home == "hall"
+
+
+@pytest.mark.parametrize("corner", ["ne", "nw", "se", "sw"])
+def test_a_room_may_lack_a_corner(corner: str) -> None:
+    room = surveyed(f"e at 1 > Living 4 x 5 less 1 x 2 {corner}").rooms["living"]
+    floor = Polygon(floor_outline_m(room))  # shapely judges area and shape
+    assert floor.is_valid
+    assert floor.exterior.is_ccw
+    assert floor.area == pytest.approx(18.0)
+    assert floor_area_m2(room) == pytest.approx(18.0)
+    x, y = {"ne": (3.9, 4.9), "nw": (0.1, 4.9), "se": (3.9, 0.1), "sw": (0.1, 0.1)}[corner]
+    assert floor.disjoint(Polygon([(x, y), (x + 0.05, y), (x, y + 0.05)]))
+
+
+def test_stairs_lead_to_another_level() -> None:
+    house = surveyed("stairs up > Landing 2 x 3", "n stairs 0.9 at 0.2 down > Cellar 3 x 3")
+    assert (house.rooms["landing"].level, house.rooms["cellar"].level) == (1, -1)
+    assert house.openings["hall-landing"].kind == "stairs"
+    assert house.openings["hall-landing"].wall is None
+
+
+# Joining, going, changing
+
+
+def test_two_rooms_there_are_can_be_joined() -> None:
+    house = surveyed("n at 0.4 > Study 3 x 3", "e at 1 > Bath 2 x 2", "Study", "e at 0.3 > Bath")
+    joint = house.openings["study-bath"]
+    assert (joint.wall, joint.to_wall, joint.to_along_m) == ("e", "w", None)
+    assert fault("e > Bath 3 x 3", house).text.startswith("there is a Bath already")
+    assert "itself" in fault("e > Hall", house).text
+
+
+def test_a_name_alone_goes_there_and_a_size_changes_it() -> None:
+    house = surveyed("n > Study 3 x 3")
+    assert meant("Study", house).home == "study"
+    assert meant("Study", house).house is house
+    assert meant("Study 3.2 x 3", house).house.rooms["study"].size_m == (3.2, 3.0)
+    assert "was 3.00 m x 3.00 m" in meant("Study 3.2 x 3", house).told[0]
+    assert meant("height 2.3 use office", house).house.rooms["hall"].height_m == 2.3
+
+
+def test_a_word_that_is_no_room_makes_none_by_mistake() -> None:
+    assert fault("lampp").unfinished
+    assert fault("lampp").text.startswith("no room has this name")
+    assert surveyed("Garage 3 x 5").rooms["garage"].use == "utility"
+
+
+def test_rooms_of_one_name_are_told_apart_by_their_ids() -> None:
+    house = House(rooms={"a": replace(HALL, name="Bedroom"), "b": replace(HALL, name="Bedroom")})
+    assert "a or b" in fault("Bedroom", house, "a").text
+    assert meant("b", house, "a").home == "b"
+
+
+# Where things are
+
+
+def test_measures_may_be_taken_from_the_other_end() -> None:
+    house = surveyed("n 0.8 at 0.3 from e > Study 3 x 3 at 0.2 from w", "e window 1 at 0.5 from n")
+    joint = house.openings["hall-study"]
+    assert joint.along_m == pytest.approx(1.8 - 0.3 - 0.8)
+    assert joint.to_along_m == 0.2
+    assert house.rooms["hall"].windows["window-e"].along_m == pytest.approx(5.2 - 0.5 - 1.0)
+    assert "west or east" in fault("n at 0.3 from s > Study 3 x 3").text
+
+
+def test_walls_of_an_outline_are_named_by_side_or_number() -> None:
+    house = surveyed("e at 1 > Living 4 x 5 less 1 x 2 ne", "Living")
+    # Edges: 0 south, 1 east below the cut, 2 north in the cut, 3 east in it, 4 north, 5 west.
+    found = meant("n window 1 at 0.5; 2 window 0.5 at 0.1", house, "living").house.rooms["living"]
+    assert [window.wall for window in found.windows.values()] == ["4", "2"]
+    assert "has no wall 9" in fault("9 window 1 at 0", house, "living").text
+    # The north edge of an outline runs from the east, and that is told.
+    assert "from its east end" in meant("n window 1 at 0.5", house, "living").told[0]
+
+
+def test_open_plan_takes_the_whole_wall_unless_a_width_is_said() -> None:
+    meaning = meant("e open > Dining 3 x 4")
+    joint = meaning.house.openings["hall-dining"]
+    assert (joint.along_m, joint.width_m) == (0.0, 4.0)
+    assert "the whole wall" in meaning.told[0]
+    narrower = surveyed("e open 2 at 1 > Dining 3 x 4").openings["hall-dining"]
+    assert (narrower.along_m, narrower.width_m) == (1.0, 2.0)
+
+
+def test_what_is_not_said_is_left_open_or_told_as_assumed() -> None:
+    unsaid = meant("n > Study 3 x 3")
+    joint = unsaid.house.openings["hall-study"]
+    assert (joint.along_m, joint.width_m, joint.to_along_m) == (None, None, None)
+    assert "where in the wall is not said" in unsaid.told[0]
+    guessed = meant("n at 0.4 > Study 3 x 3")
+    assert "(usual)" in guessed.told[0]
+    assert "(assumed" in guessed.told[0]
+    window = meant("e window")
+    assert "in the middle (assumed)" in window.told[0]
+    assert window.house.rooms["hall"].windows["window-e"].along_m == pytest.approx(2.0)
+
+
+def test_a_new_room_is_assumed_in_line_with_the_others_and_in_none_of_them() -> None:
+    house = surveyed("e at 0.5 > Study 3.1 x 2.8", "e at 3.6 > Bath 2 x 2.3")
+    plan = place(house)
+    assert plan.rooms["study"].at_m == pytest.approx((1.9, 0.0))
+    # Behind the study and its wall, and it ends where the hall does.
+    assert plan.rooms["bath"].at_m == pytest.approx((1.9, 2.9))
+    assert plan.overlaps == ()
+
+
+# What does not fit
+
+
+@pytest.mark.parametrize(
+    ("text", "word", "says"),
+    [
+        ("n 0.8 at 1.2 > Study 3 x 3", "at 1.2", "the wall is 1.80 m long"),
+        ("n 0.8 at 0.4 > Study 3 x 3 at 2.6", "at 2.6", "the wall is 3.00 m long"),
+        ("s window 2.4", "2.4", "the wall is 1.80 m long"),
+        ("s window 1 x 2 sill 1", "x 2", "the room is 2.6 high"),
+        ("n height 3 > Study 3 x 3", "height 3", "must fit both rooms"),
+        ("n > Study 3 x 2000", "3 x 2000", "at most 1000"),
+        ("lamp 1400 900 K", "900 K", "at least 1000"),
+        ("lamp at 1 9 2", "at 1 9 2", "must lie in the room"),
+        ("5 window 1", "5", "n, e, s and w"),
+        ("stairs at 0.5 > Landing 2 x 2", "at 0.5", "in which wall"),
+        ("e open > Dining 3 x 4 less 3 x 1 ne", "less 3 x 1 ne", "must be smaller"),
+        ("cased shut > Study 3 x 3", "shut", "goes with a doorway"),
+    ],
+)
+def test_what_does_not_fit_the_house_is_told_at_its_word(text: str, word: str, says: str) -> None:
+    found = fault(text)
+    assert text[found.start : found.end] == word
+    assert says in found.text
+
+
+def test_lengths_are_told_in_the_units_of_the_house() -> None:
+    feet = replace(HOUSE, units="ft")
+    assert "6'0 1/2\"" not in fault("n 2'8\" at 5' > Study 9 x 9", feet).text
+    assert "the wall is 5'10 7/8\" long" in fault("n 2'8\" at 5' > Study 9 x 9", feet).text
+    assert "8'0\" high (usual)" in meant("Hall 6 x 17", replace(House(), units="ft"), None).told[0]
+
+
+# What always holds
+
+lengths = st.integers(3, 80).map(lambda dm: f"{dm / 10:g}")
+pieces = st.one_of(
+    st.builds("{} {} at {} > Room {} {} x {}".format, st.sampled_from("nesw"), lengths, lengths,
+              st.integers(1, 4), lengths, lengths),
+    st.builds("{} > Room {}".format, st.sampled_from(("n", "open", "s stairs up")),
+              st.integers(1, 4)),
+    st.builds("{} window {} x {} at {}".format, st.sampled_from("nesw"), lengths, lengths, lengths),
+    st.builds("lamp {}".format, lengths), st.builds("Room {}".format, st.integers(1, 4)),
+    st.builds("height {} less {} x {} nw".format, lengths, lengths, lengths),
+    st.sampled_from(("e window", "n at 0 > Hall", "size 2 x 2", "level 2", "w cased stop > Hall")),
+)  # fmt: skip
+
+
+@given(st.lists(pieces, max_size=6))
+def test_whatever_is_surveyed_is_a_legal_house_that_can_be_saved(texts: list[str]) -> None:
+    house, room = HOUSE, "hall"
+    for text in texts:
+        line = parse_line(text, house.units, names(house))
+        with suppress(WordError):
+            meaning = meaning_of(line, house, room)
+            house, room = meaning.house, meaning.home or room
+            assert meaning.told or not line.clauses
+    assert problems(house) == ()
+    assert parse_house(dump_house(house), "house.toml") == house
+    assert set(place(house).rooms) == set(house.rooms)
