@@ -14,6 +14,7 @@ from housemap.tui.render.standing import Standing
 from housemap.tui.screens.findings import Findings
 from housemap.tui.screens.house_base import TRAILING_S
 from housemap.tui.screens.moving import Moving
+from housemap.tui.textual_fixes import output_waits
 from housemap.tui.widgets.panel import Panel
 
 if TYPE_CHECKING:
@@ -131,10 +132,20 @@ class Walking(Moving, Findings):
             self.follow_selection()
         if not self._card_due:
             self._card_due = True
-            asyncio.get_running_loop().call_later(TRAILING_S, self.call_next, self._draw_card)
+            self._draw_card_later()
+
+    def _draw_card_later(self) -> None:
+        asyncio.get_running_loop().call_later(TRAILING_S, self.call_next, self._draw_card_due)
+
+    def _draw_card_due(self) -> None:
+        """Draw what stands beside the walk, once the terminal has taken the picture."""
+        if output_waits(self.app):
+            self._draw_card_later()
+        else:
+            self._card_due = False
+            self._draw_card()
 
     def _draw_card(self) -> None:
-        self._card_due = False
         if self._walk_card is not None and self.panel is self._walk_card:
             self._walk_card.redraw()
 

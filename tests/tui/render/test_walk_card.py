@@ -1,0 +1,158 @@
+"""Beside the walk stands what is in view, in figures that are counted, and what was found."""
+
+from collections.abc import Mapping
+
+import pytest
+
+from housemap.checks import Report, check_of, report_of
+from housemap.model.house import House, Light
+from housemap.plan.pixels import in_view
+from housemap.session import Session
+from housemap.tui.render.listing import Line
+from housemap.tui.render.look import NO_GREYS, UNICODE, Look
+from housemap.tui.render.places import route_head, stop_rows, view_rows
+from housemap.tui.render.runs import text_of, width_of
+from housemap.tui.render.shades import shades_under
+from housemap.tui.render.walk_card import Place, WalkView, walk_head, walk_rows
+from housemap.tui.render.walk_findings import matters_in
+from housemap.tui.walker import Walker
+from tests.support.houses import small_house
+
+PLAIN = Look(NO_GREYS, UNICODE)
+
+
+def view_of(
+    house: House, room: str, light: Light = "reference", *, look_to: str | None = None,
+    report: Report | None = None, picked: Place | None = None,
+) -> WalkView:  # fmt: skip
+    session = Session.of(house)
+    walker = Walker(session, room)
+    if look_to:
+        walker.look_to(look_to)
+    view = walker.view(80, 60)
+    shares: Mapping[Place, float] = in_view(view) if view else {}
+    matters = matters_in(report, view) if report and view else ()
+    shades = shades_under(light, house, report)
+    return WalkView(
+        shades, report, walker.camera, shares, picked, matters, None, "stop 1 of 2", PLAIN
+    )
+
+
+def text(view: WalkView, width: int = 48, most: int = 8) -> str:
+    return text_of([*walk_head(view, width), *walk_rows(view, width, most)])
+
+
+def test_the_surfaces_in_view_come_with_paint_lrv_undertone_and_share() -> None:
+    house = small_house()
+    report = report_of(house, deep=False)
+    told = text(view_of(house, "kitchen", report=report))
+    lines = told.splitlines()
+    at = next(i for i, line in enumerate(lines) if "Kitchen walls" in line)
+    assert "Moss Bank, grayish yellow green" in lines[at + 1]
+    share, percent, lrv = lines[at].split()[-3:]
+    assert percent == "%"
+    assert 20 < int(share) < 90
+    assert lrv == f"{report.study.paint('moss').lrv:.0f}"
+
+
+def test_before_the_report_names_and_shares_are_told_all_the_same() -> None:
+    told = text(view_of(small_house(), "kitchen"))
+    assert "Moss Bank" in told
+    assert "looking for findings" in told
+
+
+def test_what_has_no_paint_says_so() -> None:
+    house = small_house()
+    told = text(view_of(house, "hall", report=report_of(house, deep=False)))
+    assert "no paint yet" in told
+    assert "Hall accent wall w" in told or "Hall walls" in told
+
+
+def test_walls_that_differ_are_compared_as_the_report_compares_them() -> None:
+    report = report_of(small_house(), deep=False)
+    told = text(view_of(small_house(), "kitchen", look_to="hall", report=report))
+    hall, kitchen = (report.study.rooms[room].coats["walls"] for room in ("hall", "kitchen"))
+    apart = report.study.difference(hall.swatch, kitchen.swatch).ucs
+    line = next(line for line in told.splitlines() if " / " in line and "Hall" in line)
+    assert line.split()[-2] == f"{apart:.1f}"
+
+
+def test_the_findings_of_the_view_are_listed() -> None:
+    report = report_of(small_house(), deep=False)
+    view = view_of(small_house(), "hall", report=report)
+    told = text(view)
+    assert view.matters
+    assert "found in this view" in told
+    for matter in view.matters:
+        assert check_of(matter.check).title in told
+
+
+def test_under_a_lamp_the_undertones_are_those_of_the_lamp() -> None:
+    house = small_house()
+    report = report_of(house)
+    view = view_of(house, "hall", "evening", report=report)
+    seen = report.study.lighting.seen["hall", "evening"]
+    coat = report.study.rooms["hall"].coats["walls"]
+    assert seen is not None
+    assert seen.colours[coat].undertone.name in text(view)
+    assert view.shades.tone(coat, eye="hall") == seen.colours[coat].undertone
+
+
+def test_the_picked_surface_is_marked_also_where_the_list_is_cut() -> None:
+    house = small_house()
+    view = view_of(house, "hall", report=report_of(house, deep=False))
+    last = view.listed()[-1]
+    picked = view_of(house, "hall", report=view.report, picked=last)
+    told = text(picked, most=3)
+    marked = [line for line in told.splitlines() if line.startswith(PLAIN.glyphs.here)]
+    assert len(marked) == 1
+    assert house.rooms[last[0]].name in marked[0]
+    assert "more: p picks the next" in told
+
+
+@pytest.mark.parametrize("width", [20, 34, 48, 90])
+def test_no_row_is_wider_than_the_panel(width: int) -> None:
+    house = small_house()
+    view = view_of(house, "hall", report=report_of(house, deep=False))
+    for row in [*walk_head(view, width), *walk_rows(view, width, 5)]:
+        assert width_of(row) <= width
+
+
+def test_the_head_tells_the_visit_and_its_note() -> None:
+    told = text(view_of(small_house(), "hall"))
+    assert "✓ ticked off" in told
+    assert "stop 1 of 2" in told
+
+
+@pytest.mark.parametrize(("north", "words"), [(0.0, "east"), (90.0, "north"), (180.0, "west")])
+def test_words_go_by_true_north_and_the_arrow_by_the_map(north: float, words: str) -> None:
+    view = view_of(small_house(north_deg=north), "hall")
+    east = WalkView(
+        view.shades, None, view.camera.__class__("hall", view.camera.at_m, 90.0), {}, None, (),
+        None, "", PLAIN,
+    )  # fmt: skip
+    assert f"→ looking {words}" in text(east)
+
+
+# Lists to walk by
+
+
+def test_a_stop_tells_its_number_tick_day_and_level() -> None:
+    house = small_house()
+    route = Walker(Session.of(house), "hall").route
+    head = text_of(route_head(house, route, PLAIN, 48))
+    assert "1 of 3 ticked off" in head
+    ticked = text_of(stop_rows(house, 1, "hall", Line(PLAIN, 48)))
+    assert "1 ✓ Hall" in ticked
+    assert "2 May 2026" in ticked
+    assert "still to walk" in text_of(stop_rows(house, 2, "kitchen", Line(PLAIN, 48)))
+
+
+def test_a_room_in_view_tells_how_much_of_it_is_seen() -> None:
+    house = small_house()
+    found = Walker(Session.of(house), "hall").views()
+    assert found is not None
+    shades = shades_under("reference", house, None)
+    told = text_of(view_rows(shades, "hall", "kitchen", found, Line(PLAIN, 48)))
+    assert "Kitchen" in told
+    assert f"{100 * found.best['kitchen'].share:.0f} %" in told
