@@ -61,7 +61,8 @@ def test_a_first_user_repaints_a_wall_reads_a_finding_clears_it_and_saves(
     guided.terminal.wait_for("→")  # the remedies, with the findings before and after
     reason = " ".join(word for line in guided.terminal.lines for word in line[PANEL:].split())
     guided.press("down", "try remedies", then="trying out")
-    guided.press("enter", "enter apply", then="u undo")
+    guided.press("enter", "enter apply", then="u takes it back")
+    guided.press("escape", "esc back", then="enter choose paint")
     guided.press("ctrl+s", "^s save", then="Saved as house.toml")
 
     assert re.search(r"\d+\.\d+ apart.*, above \d+\.\d+", reason)
