@@ -38,7 +38,8 @@ def beside_rows(view: BesideView, width: int, height: int) -> list[Row]:
     page = Page(view.look, width)
     figures = [*_figures(view, page), *_table(view, page), *_lamps(view, page)]
     colours = side_by_side(view.coats, width, view.look)
-    return [*[colours] * max(height - len(figures), LEAST), *figures]
+    lines = max(height - len(figures), LEAST) if view.look.colour else 0
+    return [*[colours] * lines, *figures]
 
 
 def _figures(view: BesideView, page: Page) -> Iterator[Row]:

@@ -75,7 +75,9 @@ def deck_card_rows(view: DeckCardView, width: int, height: int) -> list[Row]:
 
 
 def _colours(view: DeckCardView, page: Page, lines: int) -> Iterator[Row]:
-    """The chip, touching what is on the surface now."""
+    """The chip, touching what is on the surface now; nothing where colours are off."""
+    if not view.look.colour:
+        return
     coats = [view.coat, *([view.now.coat] if view.now else [])]
     row = side_by_side(coats, page.width, view.look)
     yield from [row] * lines

@@ -8,12 +8,14 @@ from housemap.tui.render.scene import Coat
 from housemap.tui.render.text import fit
 
 SWATCH = 6
-LRV, NOTATION, UNDERTONE, APART = 8, 14, 26, 8
+LRV, NOTATION, UNDERTONE, APART = 6, 15, 26, 7
 """Columns."""
 ORDERED = {
     "hue": "by hue, lightest first", "lightness": "lightest first", "name": "by name",
     "deck": "as in the deck",
 }  # fmt: skip
+WITH_NOTATION = 46
+"""Columns from which on the notation stands in the list, where there are no differences."""
 WITH_UNDERTONE = 90
 """Columns from which on the undertone stands in the list too."""
 
@@ -40,7 +42,9 @@ def heading_row(order: str, near: str, line: Line) -> Row:
 
 def _columns(figures: str, notation: str, undertone: str, line: Line) -> str:
     tone = fit(undertone, UNDERTONE) if line.width >= WITH_UNDERTONE else ""
-    return f"{figures}   {fit(notation, NOTATION)}{tone}"
+    near = APART if len(figures) > LRV else 0
+    hvc = f"  {fit(notation, NOTATION)}" if line.width >= WITH_NOTATION + near else " "
+    return f"{figures}{hvc}{tone}"
 
 
 def _filled(title: str, columns: str, lead: tuple[Run, ...], line: Line) -> str:

@@ -19,6 +19,14 @@ TALL = 30
 """Lines from which on there is room for more of everything."""
 APART = 7
 """Columns of a difference."""
+EXAMPLES = """\
+Type a reading on each line:
+  L 62.1 a 1.2 b 8.3 D50/2
+  XYZ 30.1 31.2 25.0 D65/10
+or paste a spectrum over several:
+  400 0.31
+  410 0.33 ...
+A blank line keeps spectra apart."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,11 +56,14 @@ def meter_rows(view: MeterView, width: int, height: int) -> list[Row]:
 
 def _mean(view: MeterView, page: Page, lines: int) -> Iterator[Row]:
     found, colour = view.metered, view.metered.colour
+    if not found.entries:
+        yield from (page.line(line, quiet=True, tidy=False) for line in EXAMPLES.splitlines())
+        return
     if colour is None:
-        yield from page.text(_why_no_mean(found))
+        yield from page.text(found.fault or "A line cannot be read yet; nothing is lost.")
         return
     run = patch(Coat("known", colour.srgb_hex), page.inner, page.look)
-    yield from [(page.run(" "), run, page.run(" "))] * lines
+    yield from [(page.run(" "), run, page.run(" "))] * (lines if page.look.colour else 0)
     yield from _colour_lines(_what(found), colour, page)
 
 
@@ -61,12 +72,6 @@ def _what(found: Metered) -> str:
     if found.widest is None:
         return "One reading"
     return f"Mean of {count} readings, within {found.widest:.2f}"
-
-
-def _why_no_mean(found: Metered) -> str:
-    if not found.entries:
-        return "Nothing is typed yet."
-    return found.fault or "A line cannot be read yet; nothing is lost."
 
 
 def _colour_lines(title: str, colour: ColourFacts, page: Page) -> Iterator[Row]:

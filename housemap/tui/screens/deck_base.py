@@ -112,7 +112,7 @@ class DeckBase(ProgramScreen):
 
     def follow(self) -> None:
         """Show the desk as it is now."""
-        self.chart.display, self.list.display = not self.in_list, self.in_list
+        self.set_class(self.in_list, "-list")
         if not self.has_field:
             self.set_focus(self.list if self.in_list else self.chart)
         if self.in_list:

@@ -35,6 +35,7 @@ from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.deck_card import DeckCard
 from housemap.tui.widgets.meter import ReadingsField
 from housemap.tui.widgets.search import SearchField
+from housemap.tui.widgets.small import TooSmall
 from housemap.tui.working import WorkFailed, work_beside
 
 OBSERVED = (DEFAULT_OBSERVED, "D65/2", "D50/2", "D50/10", "A/10", "C/2")
@@ -73,6 +74,7 @@ class MeterScreen(ProgramScreen):
         yield ReadingsField(self._form.text)
         yield DeckCard(self._draw, self.look)
         yield Bar(self._name_row, id="called")
+        yield TooSmall(id="small")
         yield Foot()
 
     def on_mount(self) -> None:

@@ -2,16 +2,6 @@
 
 from textual.widgets import TextArea
 
-PLACEHOLDER = """\
-A reading on each line:
-  L 62.1 a 1.2 b 8.3 D50/2
-  XYZ 30.1 31.2 25.0 D65/10
-or a spectrum over several:
-  400 0.31
-  410 0.33 ...
-A blank line between two spectra.
-"""
-
 
 class ReadingsField(TextArea):
     """Plain text; tab leaves it."""
@@ -19,6 +9,6 @@ class ReadingsField(TextArea):
     def __init__(self, text: str) -> None:
         super().__init__(
             text, id="typed", tab_behavior="focus", show_line_numbers=False,
-            highlight_cursor_line=False, compact=True, placeholder=PLACEHOLDER,
+            highlight_cursor_line=False, compact=True,
         )  # fmt: skip
         self.cursor_blink = False
