@@ -1,7 +1,7 @@
 """What every paint of a house would do on a surface, worked out beside the screen."""
 
 import time
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -13,6 +13,9 @@ if TYPE_CHECKING:
 
 BETWEEN_S = 0.1
 """How often what is known so far is told."""
+
+MOST_WEIGHED = 300
+"""Of more paints at once each would take too long, and their reports too much memory."""
 
 
 class Target(NamedTuple):
@@ -38,12 +41,23 @@ class Target(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Ranks:
-    """What the paints do, as far as that is known yet."""
+    """What paints do, as far as that is known."""
 
     base: "Report | None" = None
     """Of the house that they are compared with."""
     candidates: Mapping[str | None, "Candidate"] = field(default_factory=dict)
-    done: bool = False
+    """By paint."""
+
+    def report_with(self, paint: str | None) -> "Report | None":
+        """Of the house with the paint; None where it is not known."""
+        known = self.candidates.get(paint)
+        return known.report if known else None
+
+    def joined(self, more: "Ranks") -> "Ranks":
+        """These and more; the new ones alone where they compare with another house."""
+        if more.base is not self.base or len(self.candidates) > MOST_WEIGHED:
+            return more
+        return Ranks(self.base, {**self.candidates, **more.candidates})
 
     @property
     def order(self) -> Mapping[str | None, tuple[object, ...]]:
@@ -53,8 +67,10 @@ class Ranks:
         return {paint: order(one) for paint, one in self.candidates.items()}
 
 
-def ranks_of(house: House, known: "Report | None", target: Target) -> Iterator[Ranks]:
-    """What each paint does on the target, and no paint; told again and again until all is known.
+def ranks_of(
+    house: House, known: "Report | None", target: Target, paints: Sequence[str | None]
+) -> Iterator[tuple[Ranks, bool]]:
+    """What each paint, or None, does on the target; told again and again, and whether that is all.
 
     `known` is the newest report there is. May raise a HousemapError.
     """
@@ -64,10 +80,10 @@ def ranks_of(house: House, known: "Report | None", target: Target) -> Iterator[R
     base = known if known is not None and known.house is house else next_report(house, known)
     found: dict[str | None, Candidate] = {}
     told = time.monotonic()
-    for paint in (None, *house.paints):
+    for paint in paints:
         found[paint] = one = candidate(base, *target, paint)
         len(one.report.by_room)  # computed here, so that no key waits for it
         if time.monotonic() - told > BETWEEN_S:
-            yield Ranks(base, dict(found))
+            yield Ranks(base, dict(found)), False
             told = time.monotonic()
-    yield Ranks(base, found, done=True)
+    yield Ranks(base, found), True

@@ -105,6 +105,13 @@ class Reporting:
                 self._failed["light"] = report.house  # asking again would give no more
         self.request()
 
+    @property
+    def light_to_come(self) -> bool:
+        """Whether the report of the decided house will yet be made deeper."""
+        base = self._session.base
+        failed = self._failed.get("light")
+        return base is None or (base.deep is None and base.house is not failed)
+
     def know(self, report: "Report") -> None:
         """Take a report that was made here or elsewhere."""
         self._session.take_report(report)

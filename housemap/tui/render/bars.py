@@ -24,10 +24,14 @@ def key_bar(items: Sequence[Item], width: int, look: Look) -> Row:
 
 
 def _kept(items: Sequence[Item], width: int) -> list[Item]:
-    kept = list(items)
-    while len(kept) > 1 and sum(map(_width, kept)) > width:
-        kept.remove(max(kept[:-1], key=lambda item: item[2]))
-    return kept
+    """The last one, and of the others those of the lowest ranks for which there is place."""
+    left = width - sum(map(_width, items[-1:]))
+    kept = [len(items) - 1]
+    for number in sorted(range(len(items) - 1), key=lambda i: items[i][2]):
+        if _width(items[number]) <= left:
+            left -= _width(items[number])
+            kept.append(number)
+    return [items[number] for number in sorted(kept) if items]
 
 
 def _width(item: Item) -> int:

@@ -8,6 +8,7 @@ from rich.cells import cell_len
 
 from housemap.choose.sought import search_words
 from housemap.model.house import House, Light
+from housemap.tui.ranking import MOST_WEIGHED
 from housemap.tui.render.listing import Line, names_below, patch, side_by_side
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page
@@ -61,7 +62,8 @@ class Choosing:
     """In which they are shown."""
     candidate: "Candidate | None"
     """What the new one does; None while that is not known."""
-    room: str
+    raised: str
+    """What would be found in the room; empty while that is not known."""
     told: str
     """How many there are, in which order."""
     search: str
@@ -183,19 +185,18 @@ def _weight(view: Choosing, look: Look) -> str:
 
 def _outlook(view: Choosing, page: Page) -> Iterator[Row]:
     """What would be found in the room with the new paint, and the caution."""
-    raised = f"here then: {_raised(view.candidate, view.room)}" if view.candidate else ""
-    lines = wrap(raised, page.inner)
+    lines = wrap(f"here then: {view.raised}" if view.raised else "", page.inner)
     yield from (page.line(text) for text in [*lines, "", ""][:2])
     yield page.blank()
     yield from page.text(CAUTION, quiet=True)
     yield page.blank()
 
 
-def _raised(candidate: "Candidate", room: str) -> str:
-    """The titles of what would be found in the room."""
+def raised_text(report: "Report", room: str) -> str:
+    """The titles of what is found in the room."""
     from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is what it needs
 
-    found = candidate.report.by_room.get(room, ())
+    found = report.by_room.get(room, ())
     titles = dict.fromkeys(check_of(finding.check).title.lower() for finding in found)
     return ", ".join(titles) or "nothing"
 
@@ -212,7 +213,11 @@ def empty_rows(search: str, count: int, look: Look, width: int) -> Sequence[Row]
     ]
 
 
-def told_of(shown: int, count: int, ranked: int, *, done: bool) -> str:
+def told_of(shown: int, count: int, weighed: int) -> str:
     """How many paints there are, and in which order."""
     which = f"{shown} of {count}" if shown != count else f"{count} paints"
-    return f"{which}, best first" if done else f"{which} by name, {min(ranked, count)} weighed"
+    if weighed == shown:
+        return f"{which}, best first"
+    if shown > MOST_WEIGHED:
+        return f"{which}, a search weighs them"
+    return f"{which} by name, {weighed} weighed"

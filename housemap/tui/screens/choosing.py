@@ -32,12 +32,14 @@ class Ranked(Message):
     target: Target
     house: House
     ranks: Ranks
+    done: bool
 
 
 class Choosing(HouseBase):
     """Actions that open the choice, show what is tried, and decide."""
 
-    _ranks = Ranks()
+    _wanted: "ChoosingPanel.Tried | None" = None
+    """What is to be shown next."""
 
     def on_house_map_paint_asked(self) -> None:
         room = self.session.selection.room
@@ -48,7 +50,6 @@ class Choosing(HouseBase):
         """Open the choice of a paint for a surface."""
         from housemap.tui.widgets.choosing import ChoosingPanel  # noqa: PLC0415 - when first needed
 
-        self._ranks = Ranks()
         self.open_list(ChoosingPanel(self.session, self.look, target))
 
     def open_list(self, panel: Panel) -> None:
@@ -86,18 +87,16 @@ class Choosing(HouseBase):
         house, base, target = self.session.house, self.session.base, message.target
 
         def steps() -> Iterator[Message]:
-            for ranks in ranks_of(house, base, target):
-                yield Ranked(target, house, ranks)
+            for ranks, done in ranks_of(house, base, target, message.paints):
+                yield Ranked(target, house, ranks, done)
 
         work_beside(self, "ranks", steps)
 
     def on_ranked(self, message: Ranked) -> None:
         message.stop()
         panel = self._choosing_panel()
-        if panel is None or message.house is not self.session.house:
-            return
-        self._ranks = message.ranks
-        panel.show_ranks(message.target, message.house, message.ranks)
+        if panel is not None and message.house is self.session.house:
+            panel.show_ranks(message.target, message.ranks, done=message.done)
 
     def _choosing_panel(self) -> "ChoosingPanel | None":
         from housemap.tui.widgets.choosing import ChoosingPanel  # noqa: PLC0415 - it is there by now
@@ -105,21 +104,28 @@ class Choosing(HouseBase):
         return self.panel if isinstance(self.panel, ChoosingPanel) else None
 
     def on_choosing_panel_tried(self, message: "ChoosingPanel.Tried") -> None:
-        """Show the house with the paint, with its findings where they are known."""
-        panel = self._choosing_panel()
-        if panel is not None:
-            house, report = self._painted(panel.target, message.paint)
-            if house == self.session.house:
-                self.try_out(None)
-            else:
-                self.try_out(house, report)
+        """Show the paint once the list has been drawn: of keys held down, the last one counts."""
+        if self._wanted is None:
+            self.call_after_refresh(self._try_wanted)
+        self._wanted = message
 
-    def _painted(self, target: Target, paint: str | None) -> "tuple[House, Report | None]":
+    def _try_wanted(self) -> None:
+        """Show the house with the paint, with its findings where they are known."""
+        panel, message, self._wanted = self._choosing_panel(), self._wanted, None
+        if panel is None or message is None:
+            return
+        house, report = self._painted(panel, message.paint)
+        if house == self.session.house:
+            self.try_out(None)
+        else:
+            self.try_out(house, report)
+
+    def _painted(self, panel: "ChoosingPanel", paint: str | None) -> "tuple[House, Report | None]":
         """The house with the paint: the very one that was reported on, where there is one."""
-        known, base = self._ranks.candidates.get(paint), self._ranks.base
+        known, base = panel.ranks.report_with(paint), panel.ranks.base
         if known is not None and base is not None and base.house is self.session.house:
-            return known.report.house, known.report
-        return paint_on(self.session.house, *target, paint), None
+            return known.house, known
+        return paint_on(self.session.house, *panel.target, paint), None
 
     def on_choosing_panel_taken(self, message: "ChoosingPanel.Taken") -> None:
         """Decide on a paint."""
@@ -127,7 +133,7 @@ class Choosing(HouseBase):
         if panel is None:
             return
         target, paint = panel.target, self.session.house.paints.get(message.paint or "")
-        house, report = self._painted(target, message.paint)
+        house, report = self._painted(panel, message.paint)
         label = f"{target.name_in(house)}: {paint.name if paint else 'no paint'}"
         self.close_panel()
         if self.apply(house, label, report) and paint:

@@ -14,12 +14,13 @@ from housemap.tui.render.choosing import change_text
 from housemap.tui.render.finding import Search, limits_of
 from housemap.tui.render.findings import Sifting
 from housemap.tui.render.sightlines import Sight
+from housemap.tui.reporting import Reported
 from housemap.tui.screens.asking import Choice, Prompt, Question
 from housemap.tui.screens.choosing import Choosing
 from housemap.tui.working import drop_work, work_beside
 
 if TYPE_CHECKING:
-    from housemap.checks import Check, Finding, Limit, Matter
+    from housemap.checks import Check, Finding, Limit, Matter, Report
     from housemap.tui.widgets.finding import FindingPanel
     from housemap.tui.widgets.findings import FindingsPanel
 
@@ -105,12 +106,23 @@ class Findings(Choosing):
         return self.panel if isinstance(self.panel, FindingPanel) else None
 
     def on_finding_panel_looked(self, message: "FindingPanel.Looked") -> None:
-        """Show it on the map, and look for its remedies."""
+        """Show it on the map, and look for its remedies once the light is known."""
         matter, base = message.matter, self.session.base
         if self._finding_panel() is None or base is None:
             return
         self.session.try_out(None)
         self._look_at(matter)
+        if not self._reporting.light_to_come:
+            self._search(matter, base)
+
+    def on_reported(self, message: Reported) -> None:
+        """Do without the light where it could not be computed."""
+        panel = self._finding_panel()
+        if message.fault and panel is not None:
+            self.call_later(panel.look_again)
+
+    def _search(self, matter: "Matter", base: "Report") -> None:
+        """Try every change that may clear the matter, telling how far that is."""
 
         def steps() -> Iterator[Message]:
             from housemap.choose.remedies import trials  # noqa: PLC0415 - in the thread

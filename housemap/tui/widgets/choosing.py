@@ -13,7 +13,7 @@ from housemap.model.house import House
 from housemap.session import Session
 from housemap.tui.commands import CHOOSING
 from housemap.tui.keys import bindings_of
-from housemap.tui.ranking import Ranks, Target
+from housemap.tui.ranking import MOST_WEIGHED, Ranks, Target
 from housemap.tui.render.choosing import (
     NO_PAINT,
     Choosing,
@@ -24,6 +24,7 @@ from housemap.tui.render.choosing import (
     empty_rows,
     option_rows,
     options_of,
+    raised_text,
     told_of,
 )
 from housemap.tui.render.listing import Line
@@ -66,9 +67,10 @@ class ChoosingPanel(SearchPanel):
 
     @dataclass
     class Aimed(Message):
-        """The panel is for another surface, or another house: ranks are wanted."""
+        """What these paints do on the surface is wanted, and nothing else any more."""
 
         target: Target
+        paints: tuple[str | None, ...]
 
     def __init__(self, session: Session, look: Look, target: Target) -> None:
         super().__init__(session, look)
@@ -83,7 +85,7 @@ class ChoosingPanel(SearchPanel):
         self._options: tuple[Option, ...] = ()
         self._by_paint: dict[str | None, Option] = {}
         self._shown: Sequence[Option] = ()
-        self._ranks = Ranks()
+        self.ranks = Ranks()
         self._sought, self._fault = Sought(), ""
 
     # Following the house
@@ -106,7 +108,7 @@ class ChoosingPanel(SearchPanel):
         if session.house is not self._house:
             self._start(session.house)
         elif self._light_came():
-            self.post_message(self.Aimed(self.target))
+            self._aim([option.paint for option in self._shown])
         self.redraw_head()
 
     def _know_shades(self) -> None:
@@ -135,11 +137,16 @@ class ChoosingPanel(SearchPanel):
 
     def _start(self, house: House) -> None:
         """Begin anew: the paint on the surface is chosen, and all are to be ranked."""
-        self._house, self._ranks = house, Ranks()
+        self._house, self.ranks = house, Ranks()
         self._with_light = False
         self._light_came()
         self._list(self.target.paint_in(house))
-        self.post_message(self.Aimed(self.target))
+        self._aim([option.paint for option in self._shown])
+
+    def _aim(self, paints: Sequence[str | None]) -> None:
+        """Have paints weighed, unless they are too many: then a search has to narrow them."""
+        if paints and len(paints) <= MOST_WEIGHED:
+            self.post_message(self.Aimed(self.target, tuple(paints)))
 
     def _light_came(self) -> bool:
         """Whether light has been computed since ranks were last asked for."""
@@ -147,22 +154,31 @@ class ChoosingPanel(SearchPanel):
         self._with_light = before or (self.session.base_is_current and has_light(base))
         return self._with_light and not before
 
-    def show_ranks(self, target: Target, house: House, ranks: Ranks) -> None:
-        """Show what the paints do; once all is known, best first."""
-        if target != self.target or house is not self._house:
+    def show_ranks(self, target: Target, ranks: Ranks, *, done: bool) -> None:
+        """Show what paints do; once that is known of all in the list, best first."""
+        if target != self.target:
             return
-        if ranks.done or not self._ranks.done:
-            self._ranks = ranks
+        other_base = ranks.base is not self.ranks.base
+        if other_base and self.ranks.candidates and not done:
+            return
+        self.ranks = self.ranks.joined(ranks)
+        if done:
             self._list(self.chosen)
+        else:
+            self.redraw()
 
     # The list
 
     def _list(self, chosen: object) -> None:
-        ranks = self._ranks
-        ordered = best_first(self._options, ranks.order) if ranks.done else self._options
-        self._shown = self._sought.among(ordered)
+        self._shown = self._sought.among(self._options)
+        if self._all_weighed:
+            self._shown = best_first(self._shown, self.ranks.order)
         self.show_entries([option.paint for option in self._shown], cast("str | None", chosen))
         self.redraw()
+
+    @property
+    def _all_weighed(self) -> bool:
+        return all(option.paint in self.ranks.candidates for option in self._shown)
 
     @property
     def option(self) -> Option | None:
@@ -175,7 +191,7 @@ class ChoosingPanel(SearchPanel):
 
     def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
         option = self._shown[number]
-        candidate = self._ranks.candidates.get(option.paint)
+        candidate = self.ranks.candidates.get(option.paint)
         after = candidate.findings_after if candidate else None
         told = change_text(self._now, after, self.look)
         if option.paint == self.target.paint_in(self.session.house):
@@ -203,22 +219,28 @@ class ChoosingPanel(SearchPanel):
             self.target.name_in(house), before, after,
             (self._coat(before.paint), self._coat(after.paint)), self._difference(before, after),
             self.session.selection.light,
-            self._ranks.candidates.get(after.paint), self.target.room, self._told, self.search,
-            self._fault, self._now,
+            self.ranks.candidates.get(after.paint), self._raised(after.paint),
+            self._told, self.search, self._fault, self._now,
         )  # fmt: skip
         return choosing_head(view, self.look, width, height)
+
+    def _raised(self, paint: str | None) -> str:
+        """What would be found in the room with a paint, by title."""
+        report = self.ranks.report_with(paint)
+        return raised_text(report, self.target.room) if report else ""
 
     @property
     def _now(self) -> int | None:
         """How many findings the decided house has."""
-        base = self._ranks.base or (self.session.base if self.session.base_is_current else None)
+        base = self.ranks.base or (self.session.base if self.session.base_is_current else None)
         return len(base.findings) if base else None
 
     @property
     def _told(self) -> str:
-        paints, ranks = len(self._options) - 1, self._ranks
-        shown = sum(option.paint is not None for option in self._shown)
-        return told_of(shown, paints, len(ranks.candidates), done=ranks.done)
+        paints, weighed = len(self._options) - 1, self.ranks.candidates
+        shown = [option.paint for option in self._shown if option.paint is not None]
+        known = sum(paint in weighed for paint in shown) if weighed else 0
+        return told_of(len(shown), paints, known)
 
     def _difference(self, before: Option, after: Option) -> "Difference | None":
         report = self.session.base or self.session.report
@@ -262,3 +284,5 @@ class ChoosingPanel(SearchPanel):
         self._list(before)
         if self.chosen != before:
             self.moved()
+        if not self._all_weighed:
+            self._aim([o.paint for o in self._shown if o.paint not in self.ranks.candidates])

@@ -91,15 +91,10 @@ class FindingPanel(RowsPanel):
         report = session.base
         if report is None or not session.base_is_current:
             return
-        if self._view is None or (self._view.report is not report and not self._trying(report)):
+        if self._view is None or self._view.report is not report:
             self._show(report)
         else:
             self.redraw()
-
-    def _trying(self, report: "Report") -> bool:
-        """Whether a remedy is on show, and the report only adds light to the same house."""
-        view = self._view
-        return view is not None and view.chosen is not None and view.report.house is report.house
 
     def _show(self, report: "Report") -> None:
         matters = self.sifting.matters(report)
@@ -114,6 +109,11 @@ class FindingPanel(RowsPanel):
         )
         self.redraw()
         self.post_message(self.Looked(matter))
+
+    def look_again(self) -> None:
+        """Ask for the remedies once more."""
+        if self._view is not None:
+            self.post_message(self.Looked(self._view.matter))
 
     def show_search(self, matter: "Matter", search: Search) -> None:
         """Show how far the search for remedies is, and what it found."""
