@@ -10,7 +10,8 @@ def harmony(lab_a: Floats, lab_b: Floats) -> Floats:
 
     Fitted on 1,431 pairs on a screen with a grey surround.
     """
-    return _chroma_part(lab_a, lab_b) + _light_part(lab_a, lab_b) + _hue(lab_a) + _hue(lab_b)
+    hues = _hue(lab_a) + _hue(lab_b)  # first of all, so that both orders give the same to the bit
+    return _chroma_part(lab_a, lab_b) + _light_part(lab_a, lab_b) + hues
 
 
 def _chroma_part(lab_a: Floats, lab_b: Floats) -> Floats:

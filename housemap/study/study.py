@@ -38,9 +38,13 @@ class DifferenceTable:
     rows: dict[tuple[str, str], dict[tuple[str, str], Difference]] = field(default_factory=dict)
 
     def between(self, first: Swatch, second: Swatch) -> Difference:
+        """A difference is the same both ways: the row of either will do."""
+        for one, other in ((first, second), (second, first)):
+            known = self.rows.get(one.key, {}).get(other.key)
+            if known is not None:
+                return known
         row = self.rows.setdefault(first.key, {})
-        if second.key not in row:
-            self._fill(first, row)
+        self._fill(first, row)
         return row[second.key]
 
     def _fill(self, first: Swatch, row: dict[tuple[str, str], Difference]) -> None:
