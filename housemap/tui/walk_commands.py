@@ -56,7 +56,7 @@ WALK_COMMANDS: tuple[Command, ...] = (
     Command("walk-choose", ("enter", "c"), "Choose a paint for the picked surface", "paint",
             WALKING, WALK, 3, "The picture shows each paint while you move through them.",
             action="ask('choose')"),
-    Command("exact", ("e",), "Leave the shading out, or draw it again", "exact", WALKING, WALK, 30,
+    Command("exact", ("m",), "Leave the shading out, or draw it again", "exact", WALKING, WALK, 30,
             "Without it every pixel has exactly the colour of its paint as it is seen."),
     Command("lens-narrow", ("plus", "equals_sign"), "Look closer", "", WALKING, WALK, 90,
             "A narrower field of view.", action="lens(1)"),
