@@ -31,7 +31,7 @@ class HouseScreen(Touring, Decks, Editing):
         yield Foot()
 
     def on_mount(self) -> None:
-        self.map.focus()
+        self.set_focus(self.map)
         self.follow()
         self.watch_file()
         self.begin()

@@ -188,6 +188,7 @@ class SurveyCard(RowsPanel, can_focus=False):
 
     def enter(self) -> None:
         """Leave the focus to the line."""
+        self.screen.query_one(LineField).focus()
 
     def draw(self, width: int) -> Sequence[Row]:
         room = self.session.selection.room
