@@ -66,6 +66,11 @@ class HouseBase(ProgramScreen):
         return self.query_one("#card", Card)
 
     @property
+    def standing(self) -> bool:
+        """Whether the screen has its widgets: not any more while the program ends."""
+        return bool(self.query("#map"))
+
+    @property
     def panel(self) -> Panel:
         """What stands beside the map."""
         return self._panel or self.home
@@ -98,6 +103,8 @@ class HouseBase(ProgramScreen):
 
     def _trail(self) -> None:
         self._trailing = False
+        if not self.standing:
+            return
         self.map.look_from(self._sights(), self._standing())
         self._draw_rest()
 
@@ -145,6 +152,8 @@ class HouseBase(ProgramScreen):
 
     def on_reported(self, message: Reported) -> None:
         message.stop()
+        if not self.standing:
+            return
         self._reporting.take(message)
         if message.fault:
             self.say(message.fault)
