@@ -155,7 +155,9 @@ async def test_moving_through_paints_recolours_the_walk_and_escape_puts_it_back(
         assert app.session
         await pilot.press("m")
         before = pixels_of(walk)
-        await pilot.press("c", "down")
+        await pilot.press("c")
+        await pilot.pause(0.1)
+        await pilot.press("down")
         await pilot.pause(0.1)
         tried = app.session.shown.rooms["hall"].paints.walls
         assert tried != "oat"
@@ -178,7 +180,9 @@ async def test_what_is_picked_in_view_gets_the_paint() -> None:
                 break
             await pilot.press("p")
         assert screen_of(app)._target() == ("kitchen", "walls")
-        await pilot.press("enter", "down", "enter")
+        await pilot.press("enter")
+        await pilot.pause(0.1)
+        await pilot.press("down", "enter")
         await pilot.pause(0.1)
         assert app.session.house.rooms["kitchen"].paints.walls != "moss"
         assert app.session.house.rooms["hall"].paints.walls == "oat"
