@@ -49,12 +49,13 @@ class LineField(Field):
     CONTEXT: ClassVar[str] = SURVEY
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SURVEY)]
 
-    def __init__(self, line: "SurveyLine", text: str, keymap: Keymap) -> None:
+    def __init__(self, line: "SurveyLine", keymap: Keymap) -> None:
+        super().__init__(keymap=keymap)
         self._line = line
-        super().__init__(text, keymap=keymap)
 
     def watch_value(self, value: str) -> None:
-        self._line.typed(value)
+        if self.is_attached:
+            self._line.typed(value)
 
     def action_survey_enter(self) -> None:
         self._line.enter()
@@ -84,7 +85,7 @@ class SurveyLine(Drawn):
     def __init__(self, surveyor: Surveyor, surveys: Surveys, look: Look, keymap: Keymap) -> None:
         super().__init__(id="survey-line")
         self.surveyor, self.surveys, self.look = surveyor, surveys, look
-        self.field = LineField(self, surveyor.kept, keymap)
+        self.field = LineField(self, keymap)
         self._reading = Reading(surveyor.parse(""))
         self._troubles: tuple[str, ...] = ()
         self._rows: Sequence[Row] = ()
@@ -94,6 +95,7 @@ class SurveyLine(Drawn):
         """Put the field into the line; it can be typed into at once."""
         self.mount(self.field)
         self.screen.set_focus(self.field)
+        self.field.write(self.surveyor.kept)
         self.follow()
 
     # What is typed
