@@ -246,11 +246,27 @@ async def test_an_lrv_that_cannot_be_read_is_told_and_hides_nothing() -> None:
 
 async def test_arrows_move_through_the_list_while_typing() -> None:
     async with choosing() as desk:
-        await desk.press("slash", "down")
-        assert desk.session.tried is not None or desk.panel.chosen == "oat"
-        before = desk.panel.chosen
-        await desk.press("up")
-        assert desk.panel.chosen != before
+        await desk.ranked()
+        await desk.press("slash", "pageup")
+        assert desk.panel.chosen_number == 0
+        await desk.press("down")
+        wanted = desk.panel.chosen
+        assert wanted is not None
+        await desk.press("enter")
+        assert desk.walls() == wanted
+
+
+async def test_a_click_chooses_and_another_takes_it() -> None:
+    async with choosing() as desk:
+        await desk.ranked()
+        assert desk.panel.chosen_number == 1
+        third = 8, len(desk.panel._head) + 4
+        await desk.pilot.click(ChoosingPanel, offset=third)
+        clicked = desk.panel.chosen
+        assert clicked != "oat"
+        await desk.pilot.click(ChoosingPanel, offset=third)
+        await desk.until(lambda: not desk.open)
+        assert desk.walls() == clicked
 
 
 # Limits of what can happen
