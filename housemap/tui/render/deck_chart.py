@@ -72,14 +72,18 @@ def column_row(sheet: Sheet, showing: Showing) -> Row:
 def strip_row(
     labels: Sequence[str], coats: Sequence[Coat], chosen: int, axes: str, showing: Showing
 ) -> Row:
-    """All pages side by side, the chosen one with its name on it; then what runs where."""
+    """All pages side by side, the chosen one with its name on it; then what runs where.
+
+    Where not all have room, those round the chosen one.
+    """
     name = f" {labels[chosen]} "
-    room = showing.width - LABELS - len(name)
-    each = min(max(room // max(len(labels) - 1, 1), 0), WIDEST)
+    room = max(showing.width - LABELS - len(name), 0)
+    each = min(max(room // max(len(labels) - 1, 1), 1), WIDEST)
+    first = min(max(chosen - room // 2, 0), max(len(labels) - 1 - room, 0))
     runs = [Run(" " * LABELS, showing.ground)]
-    for page, coat in enumerate(coats if len(labels) > 1 else ()):
+    for page in range(first, min(first + room + 1, len(labels)) if len(labels) > 1 else 0):
         wide, mark = (len(name), name) if page == chosen else (each, "")
-        runs.append(chip_run(coat, mark, wide, showing.look))
+        runs.append(chip_run(coats[page], mark, wide, showing.look))
     left = showing.width - width_of(runs) - 2
     if len(axes) <= left:
         runs.append(Run(f"{axes:>{left}}", showing.quiet))

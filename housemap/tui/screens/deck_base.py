@@ -9,6 +9,7 @@ from collections.abc import Callable, Sequence
 from textual.app import ComposeResult
 
 from housemap.choose.deck.parting import nearest_of, partings
+from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.deck.notation_deck import NAME
 from housemap.file.decks import DeckFile
 from housemap.model.house import House, Paint
@@ -204,11 +205,15 @@ class DeckBase(ProgramScreen):
         return deck_card_rows(view, width, height)
 
     def _own(self) -> Swatch | None:
-        """The paint on the chosen surface, as far as it is known."""
-        target, report = self.target, self.session.report
-        if target is None or report is None:
+        """The paint on the chosen surface; None where there is none, or it cannot be."""
+        target, paints = self.target, self.session.shown.paints
+        paint_id = target.paint_in(self.session.shown) if target else None
+        if paint_id is None:
             return None
-        return report.study.swatches.get(("Paint", target.paint_in(self.session.shown) or ""))
+        [colour] = facts_or_errors([paints[paint_id].colour])
+        return (
+            Swatch(paint_id, paints[paint_id], colour) if isinstance(colour, ColourFacts) else None
+        )
 
     def _now(self, swatch: Swatch) -> Now | None:
         target, shown = self.target, self.session.shown

@@ -80,6 +80,7 @@ class MeterScreen(ProgramScreen):
     def on_mount(self) -> None:
         field = SearchField(self._form.name)
         self.query_one("#called").mount(field)
+        self._typed.move_cursor(self._typed.document.end)
         self._typed.focus()
         self._read()
         if not len(self._chips):

@@ -1,0 +1,342 @@
+"""A deck's screen driven by keys: finding, comparing, taking; bringing in a deck of one's own."""
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from pathlib import Path
+
+import numpy as np
+import pytest
+from textual.pilot import Pilot
+
+from housemap.colorimetry.facts import colour_facts
+from housemap.file.deck_file import read_deck, save_deck
+from housemap.file.decks import deck_path
+from housemap.model.colour import Srgb
+from housemap.model.house import House, Paint
+from housemap.tui.app import HousemapApp
+from housemap.tui.folders import data_folder
+from housemap.tui.screens.beside import BesideScreen
+from housemap.tui.screens.deck import DeckScreen
+from housemap.tui.screens.house import HouseScreen
+from housemap.tui.screens.intake import IntakeScreen
+from housemap.tui.screens.page import PageScreen
+from housemap.tui.screens.shelf import ShelfScreen
+from tests.support.chips import random_paints, reference_de00
+from tests.support.houses import small_house
+from tests.support.screens import app_on, screen_text
+
+HOSTILE = "[red]x[/red] [/] [@click=app.quit]go[/]"
+FAN = {
+    **random_paints(60),
+    "moss": Paint("Moss Green", Srgb("#5b6b4a"), code="M-1", deck="fan"),
+    "hostile": Paint(HOSTILE, Srgb("#aa5544")),
+}
+
+
+@pytest.fixture(autouse=True)
+def data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    folder = tmp_path / "data"
+    monkeypatch.setenv("HOUSEMAP_DATA_DIR", str(folder))
+    path = deck_path(folder, "fan", "notation")
+    path.parent.mkdir(parents=True)
+    save_deck(FAN, path)
+    return folder
+
+
+@asynccontextmanager
+async def deck_open(
+    name: str = "fan", house: House | None = None, size: tuple[int, int] = (120, 40)
+) -> AsyncIterator[tuple[HousemapApp, DeckScreen, Pilot[None]]]:
+    app = app_on(house or small_house())
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        if house and not house.rooms:
+            await pilot.press("escape")  # it begins with the survey
+            await pilot.pause()
+        await pilot.press("d")
+        await settled(app, pilot)
+        if name != "notation":
+            await pilot.press("d")
+            await pilot.press("down", "enter")
+            await settled(app, pilot)
+        yield app, deck_screen(app), pilot
+
+
+async def settled(app: HousemapApp, pilot: Pilot[None]) -> None:
+    """Wait for what runs beside the screen."""
+    for _ in range(3):
+        await pilot.pause()
+        await app.workers.wait_for_complete()
+    await pilot.pause()
+
+
+def deck_screen(app: HousemapApp) -> DeckScreen:
+    screen = app.screen
+    assert isinstance(screen, DeckScreen)
+    return screen
+
+
+def house_of(app: HousemapApp) -> House:
+    assert app.session
+    return app.session.house
+
+
+async def test_the_built_in_deck_opens_at_the_paint_on_the_wall() -> None:
+    async with deck_open("notation") as (app, screen, _):
+        assert "4,732 paints" in screen_text(app)
+        assert screen.desk.swatch
+        assert "now" in screen_text(app)
+        house = house_of(app)
+        room = app.session.selection.room if app.session else None
+        [own] = colour_facts([house.paints[str(house.rooms[str(room)].paints.walls)].colour])
+        apart = reference_de00(screen.desk.chips.lab100, np.array(own.lab100))
+        assert screen.desk.chosen_row == apart.argmin()
+
+
+async def test_a_search_shows_what_fits_and_escape_shows_all_again() -> None:
+    async with deck_open() as (app, screen, pilot):
+        await pilot.press("slash", *"moss")
+        await pilot.pause()
+        assert [s.id for s in map(screen.desk.chips.swatches.__getitem__, screen.desk.rows)] == [
+            "moss"
+        ]
+        assert "Moss Green M-1" in screen_text(app)
+        await pilot.press("enter", "escape")
+        await pilot.pause()
+        assert len(screen.desk.rows) == len(FAN)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert isinstance(app.screen, HouseScreen)
+
+
+async def test_what_is_typed_into_the_search_is_no_command() -> None:
+    async with deck_open() as (app, screen, pilot):
+        before = house_of(app)
+        await pilot.press("slash", *"quick n d x p c b u 1 2 3")
+        assert app.screen is screen
+        assert screen.desk.text == "quick n d x p c b u 1 2 3"
+        assert house_of(app) == before
+
+
+async def test_enter_takes_the_paint_and_one_key_undoes_it() -> None:
+    async with deck_open() as (app, _, pilot):
+        before = house_of(app)
+        await pilot.press("slash", *"moss", "enter", "enter")
+        taken = [p for p in house_of(app).paints.values() if p.name == "Moss Green"]
+        assert taken == [FAN["moss"]]
+        assert "sample" in screen_text(app)
+        await pilot.press("u")
+        assert house_of(app) == before
+
+
+async def test_a_paint_whose_id_the_house_has_takes_another_one() -> None:
+    house = small_house()
+    assert "moss" in house.paints
+    async with deck_open(house=house) as (app, _, pilot):
+        await pilot.press("slash", *"moss", "enter", "enter")
+        assert house_of(app).paints["moss"] == house.paints["moss"]
+        assert house_of(app).paints["moss-2"] == FAN["moss"]
+
+
+async def test_p_puts_the_paint_on_the_chosen_surface_in_one_edit() -> None:
+    async with deck_open() as (app, _, pilot):
+        await pilot.press("slash", *"moss", "enter", "p")
+        room = app.session.selection.room if app.session else None
+        assert room
+        on_walls = house_of(app).rooms[room].paints.walls
+        assert house_of(app).paints[str(on_walls)] == FAN["moss"]
+        await pilot.press("u")
+        assert on_walls not in house_of(app).paints
+
+
+async def test_the_arrangements_and_pages_turn() -> None:
+    async with deck_open("notation", size=(160, 48)) as (app, screen, pilot):
+        for key, words in (
+            ("1", "value down, chroma across"), ("2", "hue down, chroma across"),
+            ("3", "chroma up to 3"), ("4", "by hue, lightest first"),
+        ):  # fmt: skip
+            await pilot.press(key)
+            await pilot.pause()
+            assert words in screen_text(app)
+        await pilot.press("1")
+        before = screen.desk.page
+        await pilot.press("pagedown")
+        assert screen.desk.page != before
+        await pilot.press("pageup")
+        assert screen.desk.page == before
+
+
+async def test_arrows_move_over_the_chart_and_the_list() -> None:
+    async with deck_open("notation", size=(160, 48)) as (_, screen, pilot):
+        for arrangement in ("1", "2", "3", "4"):
+            await pilot.press(arrangement)
+            await pilot.pause()
+            seen = {screen.desk.chosen}
+            for key in ("down", "right", "down", "up", "left", "j", "l"):
+                await pilot.press(key)
+                await pilot.pause()
+                seen.add(screen.desk.chosen)
+            assert len(seen) > 1
+
+
+async def test_near_this_one_keeps_what_is_near() -> None:
+    async with deck_open("notation") as (app, screen, pilot):
+        await pilot.press("n")
+        await pilot.pause()
+        assert 24 <= len(screen.desk.rows) < 200
+        assert "near" in screen_text(app)
+        await pilot.press("n")
+        assert len(screen.desk.rows) == 4732
+
+
+async def test_picked_paints_lie_side_by_side() -> None:
+    async with deck_open("notation", size=(160, 48)) as (app, screen, pilot):
+        await pilot.press("b")
+        assert app.screen is screen
+        await pilot.press("c", "right", "c", "down", "c", "b")
+        await settled(app, pilot)
+        assert isinstance(app.screen, BesideScreen)
+        text = screen_text(app)
+        assert "Apart in CIEDE2000" in text
+        assert "no spectrum was measured" in text.lower()
+        await pilot.press("2")
+        await pilot.pause()
+        name = screen.desk.picks[1].name
+        assert name in {paint.name for paint in house_of(app).paints.values()}
+        await pilot.press("escape", "x")
+        assert screen.desk.picks == ()
+
+
+async def test_a_deck_that_was_open_is_found_as_it_was_left() -> None:
+    async with deck_open() as (app, screen, pilot):
+        await pilot.press("slash", *"moss", "enter", "c")
+        desk = screen.desk
+        await pilot.press("escape", "escape")
+        await pilot.pause()
+        await pilot.press("d")
+        await pilot.pause()
+        assert deck_screen(app).desk is desk
+        assert desk.picked == ("moss",)
+
+
+async def test_what_looks_wrong_in_the_deck_has_a_page() -> None:
+    async with deck_open("notation") as (app, _, pilot):
+        await pilot.press("r")
+        await settled(app, pilot)
+        assert isinstance(app.screen, PageScreen)
+        assert "Hardly different colours" in screen_text(app)
+
+
+async def test_no_name_of_a_deck_is_markup() -> None:
+    async with deck_open(size=(160, 48)) as (app, screen, pilot):
+        screen.desk.choose(screen.desk.chips.rows["hostile"])
+        screen.follow()
+        await pilot.press("c", "4")
+        await pilot.pause()
+        assert HOSTILE[:20] in screen_text(app)
+        await pilot.press("down", "c", "b")
+        await pilot.pause()
+        assert "[red]" in screen_text(app)
+        await pilot.press("1", "escape")
+        await pilot.pause()
+        assert app.is_running
+
+
+# Bringing a deck in
+
+TABLE = 'Name;L;a;b;Wert\n"Oat";84,1;1,2;9,8;64\nBad;x;1;2;3\nGlow;90;80;0;10\n'
+
+
+@asynccontextmanager
+async def intake(text: str, tmp_path: Path) -> AsyncIterator[tuple[HousemapApp, Pilot[None]]]:
+    source = tmp_path / "farben.csv"
+    source.write_text(text)
+    async with deck_open(size=(160, 48)) as (app, _, pilot):
+        await pilot.press("d", "i")
+        await pilot.press(*str(source), "enter")
+        await settled(app, pilot)
+        yield app, pilot
+
+
+async def test_a_file_is_shown_before_it_is_kept_and_then_is_the_open_deck(
+    tmp_path: Path, data: Path
+) -> None:
+    async with intake(TABLE, tmp_path) as (app, pilot):
+        assert isinstance(app.screen, IntakeScreen)
+        text = screen_text(app)
+        assert "Wert -> left out" in text
+        assert 'line 3: "x" is not a number' in text
+        assert not (data / "decks" / "farben.toml").exists()
+        await pilot.press("enter", "enter")
+        await settled(app, pilot)
+        assert list(read_deck(data / "decks" / "farben.toml")) == ["oat", "glow"]
+        screen = deck_screen(app)
+        assert screen.desk.deck.name == "farben"
+        assert [s.name for s in screen.desk.chips.swatches] == ["Oat"]
+        assert "1 impossible" in screen_text(app)
+
+
+async def test_a_column_and_the_light_can_be_told(tmp_path: Path) -> None:
+    async with intake(TABLE, tmp_path) as (app, pilot):
+        await pilot.press("c")
+        await pilot.pause()
+        await pilot.press(*["backspace"] * 20, *"Wert = LRV", "enter")
+        await settled(app, pilot)
+        assert "Wert -> LRV" in screen_text(app)
+        await pilot.press("m", *"moon", "enter")
+        await settled(app, pilot)
+        assert "no CIE illuminant" in screen_text(app)
+        assert "Wert -> LRV" in screen_text(app)
+
+
+async def test_a_file_that_cannot_be_read_is_told_and_nothing_is_kept(
+    tmp_path: Path, data: Path
+) -> None:
+    async with intake("Name;Size\nOat;3\n", tmp_path) as (app, pilot):
+        assert "no column gives a colour" in screen_text(app)
+        await pilot.press("enter", "escape")
+        await pilot.pause()
+        assert isinstance(app.screen, ShelfScreen)
+        assert [path.name for path in (data / "decks").iterdir()] == ["fan.toml"]
+
+
+async def test_a_deck_of_the_same_name_is_asked_about(tmp_path: Path, data: Path) -> None:
+    async with intake(TABLE, tmp_path) as (app, pilot):
+        await pilot.press("enter")
+        await pilot.pause()
+        await pilot.press(*["backspace"] * 20, *"fan", "enter")
+        await pilot.pause()
+        assert "There is a deck fan already" in screen_text(app)
+        await pilot.press("escape")
+        assert len(read_deck(data / "decks" / "fan.toml")) == len(FAN)
+        await pilot.press("enter")
+        await pilot.pause()
+        await pilot.press(*["backspace"] * 20, *"fan", "enter", "o")
+        await settled(app, pilot)
+        assert list(read_deck(data / "decks" / "fan.toml")) == ["oat", "glow"]
+
+
+async def test_a_broken_deck_is_told_and_the_open_one_stays(data: Path) -> None:
+    (data / "decks" / "aaa.toml").write_text('[paint.oat]\nname = "Oat"\n')
+    async with deck_open("notation") as (app, _, pilot):
+        await pilot.press("d", "down", "enter")
+        await settled(app, pilot)
+        assert "aaa.toml:1" in screen_text(app)
+
+
+async def test_a_house_without_rooms_has_decks_too() -> None:
+    async with deck_open(house=House(name="Empty")) as (app, _, pilot):
+        await pilot.press("p", "enter")
+        assert len(house_of(app).paints) == 1
+        assert data_folder().exists()
+
+
+@pytest.mark.parametrize("size", [(60, 18), (80, 24), (160, 48), (40, 10), (20, 5)])
+async def test_every_size_shows_something_and_holds(size: tuple[int, int]) -> None:
+    async with deck_open(size=size) as (app, screen, pilot):
+        for key in ("1", "down", "2", "3", "right", "4", "down", "c", "n", "w", "f", "o"):
+            await pilot.press(key)
+        assert app.screen is screen
+        await pilot.resize_terminal(100, 30)
+        await pilot.pause()
+        assert "Deck: fan" in screen_text(app)
