@@ -25,7 +25,7 @@ BARE: Rgb = (176, 176, 176)
 SURFACE_SHADE: Mapping[str, float] = {"doors": 0.96, RISER: 0.9, OPENING: 0.75}
 """A shut door, the fronts of steps and what lies beyond the measures are darker by these, so that
 they stand out from a casing, a tread and a wall of the same paint (our choice)."""
-SHADES = 100
+SHADES = 200
 """Steps of shade from black to full: few enough that equal pixels lie side by side."""
 
 
