@@ -123,9 +123,10 @@ def _heading_of_remedies(view: FindingView, page: Page) -> Iterator[Row]:
         yield from page.heading("What would clear it")
         yield from page.text(NO_REMEDY)
         return
-    how = (
-        "" if search.done else f": trying {search.tried} of {search.count or view.look.glyphs.more}"
-    )
+    how = ""
+    if not search.done:
+        tried = f"tried {search.tried} of {search.count} changes"
+        how = f": {tried}" if search.count else ": once the light is known"
     yield from page.heading(f"What would clear it{how}")
 
 

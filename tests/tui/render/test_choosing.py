@@ -1,0 +1,151 @@
+"""Paints as rows of a list: every row is full width, whatever a paint is called."""
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from housemap.checks import report_of
+from housemap.choose.rank import candidate
+from housemap.tui.render.choosing import (
+    CAUTION,
+    NO_PAINT,
+    TALL,
+    Choosing,
+    Option,
+    best_first,
+    change_text,
+    choosing_head,
+    empty_rows,
+    harmony_text,
+    option_rows,
+    options_of,
+    raised_text,
+    told_of,
+)
+from housemap.tui.render.listing import Line, names_below, scrollbar, shares, side_by_side
+from housemap.tui.render.look import ASCII, NO_GREYS, Look
+from housemap.tui.render.runs import text_of, width_of
+from housemap.tui.render.scene import BARE, Coat
+from tests.support.houses import paint, small_house
+
+OAT = Coat("known", "#d9d0bf")
+LOOKS = (Look(), Look(NO_GREYS, ASCII))
+NAMES = st.text(
+    st.characters(exclude_categories=["Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp", "Mn", "Me"]),
+    max_size=40,
+)
+
+
+def option(name: str = "Oat Straw", **more: Any) -> Option:
+    values: dict[str, Any] = {
+        "code": "A-102",
+        "lrv": 64.0,
+        "undertone": "yellowish gray",
+        "words": name.lower(),
+    }
+    return Option("oat", name, **(values | more))
+
+
+def view(**more: Any) -> Choosing:
+    values: dict[str, Any] = {
+        "surface": "Hall walls", "before": option(), "after": option("Moss Bank"),
+        "coats": (OAT, Coat("known", "#7c8468")), "difference": None, "light": "reference",
+        "candidate": None, "raised": "", "told": "3 paints, best first", "search": "",
+        "fault": "", "findings": 12,
+    }  # fmt: skip
+    return Choosing(**(values | more))
+
+
+@given(NAMES, NAMES, st.integers(24, 60), st.booleans())
+def test_an_entry_is_two_full_rows(name: str, code: str, width: int, chosen: bool) -> None:  # noqa: FBT001 - drawn
+    for look in LOOKS:
+        rows = option_rows(option(name, code=code), OAT, None, "20→18", Line(look, width, chosen))
+        assert [width_of(row) for row in rows] == [width, width]
+
+
+@pytest.mark.parametrize("height", [21, TALL, 45])
+@pytest.mark.parametrize("width", [30, 34, 48])
+def test_the_head_keeps_its_height_while_paints_are_moved_through(height: int, width: int) -> None:
+    report = report_of(small_house())
+    known = candidate(report, "hall", "walls", "moss")
+    apart = report.study.difference(report.study.paint("oat"), report.study.paint("moss"))
+    views = [
+        view(), view(candidate=known, raised=raised_text(known.report, "hall")),
+        view(difference=apart), view(difference=apart, light="evening"), view(after=NO_PAINT),
+        view(fault="an LRV is sought as in lrv>60"), view(search="moss"),
+        view(surface="A room with a very long name indeed, accent wall 11"),
+    ]  # fmt: skip
+    heads = [choosing_head(each, Look(), width, height) for each in views]
+    assert len({len(head) for head in heads}) == 1
+    assert max(width_of(row) for head in heads for row in head) <= width
+
+
+def test_the_head_warns_where_there_is_place() -> None:
+    text = " ".join(text_of(choosing_head(view(), Look(), 48, TALL)).split())
+    assert CAUTION in text
+
+
+def test_the_old_and_the_new_paint_touch_and_are_of_one_size() -> None:
+    row = side_by_side((OAT, BARE), 34, Look())
+    assert [len(run.text) for run in row] == [1, 16, 16, 1]
+    assert row[1].ink.bg == OAT.colour
+    assert width_of(names_below(("Oat", "no paint"), 34, Look())) == 34
+
+
+@given(st.integers(1, 12), st.integers(1, 90))
+def test_shares_fill_the_columns_evenly(count: int, columns: int) -> None:
+    parts = shares(count, columns)
+    assert sum(parts) == columns
+    assert max(parts) - min(parts) <= 1
+
+
+@given(st.integers(1, 60), st.integers(0, 4000), st.data())
+def test_the_scrollbar_shows_some_part_and_never_more(
+    height: int, count: int, data: st.DataObject
+) -> None:
+    top = data.draw(st.integers(0, max(count - height, 0)))
+    shown = [scrollbar(y, height, top, count, Look(NO_GREYS)).text for y in range(height)]
+    assert ("#" in shown) == (count > height)
+
+
+def test_options_are_no_paint_and_then_every_paint_by_name() -> None:
+    house = small_house()
+    options = options_of(house, report_of(house))
+    assert options[0] == NO_PAINT
+    assert [each.name for each in options[1:]] == ["Chalk Line", "Moss Bank", "Oat Straw"]
+    assert all(each.undertone and each.lrv for each in options[1:])
+    oat = options[-1]
+    for word in ("oat straw", "a-102", oat.undertone.replace("grey", "gray")):
+        assert word in oat.words
+
+
+def test_before_the_first_report_options_tell_what_the_file_tells() -> None:
+    options = options_of(replace(small_house(), paints={"a": paint(lrv=64.0)}), None)
+    assert options[1].lrv == 64.0
+    assert options[1].undertone == ""
+
+
+def test_the_best_come_first_and_no_paint_before_them() -> None:
+    options = [NO_PAINT, *(replace(option(name), paint=name) for name in "abc")]
+    ranks: dict[str | None, tuple[object, ...]] = {"a": (3.0,), "b": (1.0,), "c": (2.0,)}
+    assert [each.paint for each in best_first(options, ranks)] == [None, "b", "c", "a"]
+    del ranks["b"]
+    assert [each.paint for each in best_first(options, ranks)] == [None, "c", "a", "b"]
+
+
+def test_changes_and_counts_are_told_in_few_words() -> None:
+    assert change_text(20, 18, Look()) == "20→18"
+    assert change_text(20, 18, LOOKS[1]) == "20>18"
+    assert change_text(None, 18, Look()) == ""
+    assert told_of(3, 3, 3) == "3 paints, best first"
+    assert told_of(2, 3, 0) == "2 of 3 by name, 0 weighed"
+    assert "search" in told_of(9000, 9000, 0)
+    assert harmony_text(-0.04) == "0.0"
+
+
+def test_an_empty_list_says_why() -> None:
+    assert "no paints yet" in text_of(empty_rows("x", 0, Look(), 40))
+    assert 'None of the 3 paints fits "tar"' in text_of(empty_rows("tar", 3, Look(), 40))

@@ -1,0 +1,173 @@
+"""Findings as rows: every check can be told, in any width, with its limit and where it is from."""
+
+from functools import cache
+
+import pytest
+
+from housemap.checks import CHECKS, Check, Matter, Report, matters_of, report_of
+from housemap.choose.remedies import remedies_of
+from housemap.tui.render.check import CheckView, check_rows
+from housemap.tui.render.finding import NO_REMEDY, FindingView, Search, limits_of, told
+from housemap.tui.render.findings import (
+    Sifting,
+    counts_text,
+    findings_head,
+    matter_rows,
+    nothing_rows,
+    value_text,
+)
+from housemap.tui.render.judged import judged
+from housemap.tui.render.listing import Line
+from housemap.tui.render.look import ASCII, NO_GREYS, Look
+from housemap.tui.render.runs import Row, text_of, width_of
+
+WIDTHS = (28, 34, 48, 90)
+LOOKS = (Look(), Look(NO_GREYS, ASCII))
+
+EVERY_CHECK = pytest.mark.parametrize("check", CHECKS, ids=lambda check: check.id)
+
+
+@cache
+def caught(check: Check) -> Report:
+    return report_of(check.caught.house)
+
+
+def matter_of(check: Check) -> Matter:
+    return next(m for m in matters_of(caught(check).findings) if m.check == check.id)
+
+
+def words(rows: list[Row]) -> str:
+    return " ".join(text_of(rows).split())
+
+
+def view_of(check: Check, search: Search = Search(), look: Look = LOOKS[0]) -> FindingView:  # noqa: B008 - frozen
+    report, matter = caught(check), matter_of(check)
+    return FindingView(report, matter, 1, 3, judged(matter.first, report), search, None, look)
+
+
+@EVERY_CHECK
+@pytest.mark.parametrize("look", LOOKS, ids=["colour", "plain"])
+def test_a_finding_fits_any_width(check: Check, look: Look) -> None:
+    for width in WIDTHS:
+        rows = told(view_of(check, look=look), width).rows
+        assert max(map(width_of, rows)) <= width
+
+
+@EVERY_CHECK
+def test_a_finding_tells_what_why_and_against_which_limit(check: Check) -> None:
+    text = words(told(view_of(check), 400).rows)
+    finding = matter_of(check).first
+    assert check.title in text
+    assert check.tell(finding, check.caught.house) in text
+    assert check.help in text
+    for limit in limits_of(finding, check):
+        assert limit.source in text
+        assert f"{limit.default:g} {limit.unit}" in text
+
+
+@EVERY_CHECK
+def test_colours_compared_are_of_one_size_and_touch(check: Check) -> None:
+    view = view_of(check)
+    if len(view.judged.places) < 2:
+        return
+    rows = told(view, 50).rows
+    colours = [coat.colour for coat in view.judged.coats]
+    [*_, row] = [row for row in rows if [run.ink.bg for run in row[1:-1]] == colours]
+    sizes = [len(run.text) for run in row[1:-1]]
+    assert max(sizes) - min(sizes) <= 1
+    assert sum(sizes) == 48
+
+
+@EVERY_CHECK
+def test_the_difference_shown_is_the_one_that_was_judged(check: Check) -> None:
+    finding, seen = matter_of(check).first, view_of(check).judged
+    if seen.difference is not None and finding.unit == "CAM16-UCS" and len(finding.places) > 1:
+        assert seen.difference.ucs == pytest.approx(finding.value)
+    if seen.difference is not None and finding.unit == "CIEDE2000":
+        assert seen.difference.de00 == pytest.approx(finding.value)
+
+
+def test_remedies_stand_with_what_they_do_and_the_chosen_one_is_marked() -> None:
+    check = next(check for check in CHECKS if check.id == "stop")
+    report = caught(check)
+    remedies = remedies_of(matter_of(check).first, report)
+    view = view_of(check, Search(remedies, done=True))
+    drawn = told(view, 60)
+    assert len(drawn.remedies) == len(remedies) > 0
+    for remedy, place in zip(remedies, drawn.remedies, strict=True):
+        text = words(drawn.rows[place.start : place.stop])
+        assert remedy.change.label in text.replace("  ", " ") or "→" in text
+        assert f"{len(report.findings)}→{len(remedy.report.findings)}" in text
+
+
+def test_a_search_tells_how_far_it_is_and_what_remains_when_nothing_helps() -> None:
+    check = CHECKS[0]
+    assert "once the light is known" in words(told(view_of(check), 80).rows)
+    assert "tried 3 of 9 changes" in words(told(view_of(check, Search((), 3, 9)), 80).rows)
+    assert NO_REMEDY in words(told(view_of(check, Search(done=True)), 400).rows)
+
+
+# The list
+
+
+@EVERY_CHECK
+def test_an_entry_of_the_list_fits_and_names_the_check(check: Check) -> None:
+    matter, house = matter_of(check), check.caught.house
+    for width in WIDTHS:
+        for look in LOOKS:
+            rows = matter_rows(matter, house, Line(look, width, chosen=True))
+            assert [width_of(row) for row in rows] == [width, width]
+    assert check.title in text_of(matter_rows(matter, house, Line(Look(), 80)))
+    assert value_text(matter.first) in text_of(matter_rows(matter, house, Line(Look(), 80)))
+
+
+def test_counts_are_told_in_words() -> None:
+    findings = [f for check in CHECKS[:4] for f in caught(check).findings]
+    faults = sum(f.severity == "fault" for f in findings)
+    assert f"{faults} fault" in counts_text(findings)
+    assert counts_text([]) == "nothing"
+
+
+def test_sifting_keeps_the_graver_and_those_of_a_room() -> None:
+    report = caught(CHECKS[0])
+    assert list(Sifting().found(report)) == list(report.findings)
+    assert all(f.severity == "fault" for f in Sifting(least="fault").found(report))
+    assert list(Sifting("hall").found(report)) == list(report.by_room["hall"])
+    assert not Sifting("attic").found(report)
+
+
+def test_an_empty_list_says_how_to_see_more() -> None:
+    report = report_of(CHECKS[0].clean.house)
+    assert "Nothing was found." in text_of(nothing_rows(Sifting(), report, Look(), 60))
+    assert "tab shows" in text_of(nothing_rows(Sifting("hall"), report, Look(), 60))
+    assert "looked at" in text_of(nothing_rows(Sifting(), None, Look(), 60))
+    for head in (
+        findings_head(Sifting(), each, report.house, Look(), 34) for each in (None, report)
+    ):
+        assert len(head) == 3
+
+
+# About the checks
+
+
+@EVERY_CHECK
+def test_a_check_is_explained_with_both_its_examples(check: Check) -> None:
+    reports = report_of(check.clean.house), caught(check)
+    for width in WIDTHS:
+        rows = check_rows(CheckView(check, None, reports, Look()), width)
+        assert max(map(width_of, rows)) <= width
+    text = words(check_rows(CheckView(check, None, reports, Look()), 400))
+    for limit in check.limits:
+        assert limit.source in text
+    assert check.help in text
+    assert check.clean.words in text
+    assert check.tell(matter_of(check).first, check.caught.house) in text
+    assert "drawing the example" in words(check_rows(CheckView(check, None, None, Look()), 80))
+
+
+def test_the_passing_example_carries_no_mark_of_the_check() -> None:
+    for check in CHECKS:
+        reports = report_of(check.clean.house), caught(check)
+        rows = text_of(check_rows(CheckView(check, None, reports, Look()), 80))
+        passing = rows.partition("Passes.")[2].partition("Is caught.")[0]
+        assert not any(f"{mark}{letter}" in passing for mark, letter in ("✗F", "▲W", "○N"))
