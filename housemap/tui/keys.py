@@ -14,6 +14,7 @@ SHOWN_KEYS: Mapping[str, str] = {
     "question_mark": "?", "full_stop": ".", "comma": ",", "plus": "+", "minus": "-",
     "equals_sign": "=", "colon": ":", "slash": "/", "up": "↑", "down": "↓", "left": "←",
     "right": "→", "pageup": "pgup", "pagedown": "pgdn", "escape": "esc", "space": "space",
+    "less_than_sign": "<", "greater_than_sign": ">",
 }  # fmt: skip
 
 
@@ -39,7 +40,7 @@ def shown_key(key: str, *, ascii_only: bool = False) -> str:
 
 CHARACTERS = frozenset(
     {"question_mark", "full_stop", "comma", "plus", "minus", "equals_sign", "colon", "slash",
-     "space"}
+     "space", "less_than_sign", "greater_than_sign"}
 )  # fmt: skip
 """Names of keys that write a character where text is typed."""
 

@@ -10,7 +10,7 @@ from textual.pilot import Pilot
 from housemap.file.reader import read_house
 from housemap.model.edits import remove_with_uses
 from housemap.model.house import House, Room
-from housemap.plan.view import Camera
+from housemap.plan.view import FIELD_DEG, Camera
 from housemap.session import Session
 from housemap.study import study_of
 from housemap.tui.app import HousemapApp
@@ -162,6 +162,11 @@ async def test_moving_through_paints_recolours_the_walk_and_escape_puts_it_back(
         tried = app.session.shown.rooms["hall"].paints.walls
         assert tried != "oat"
         assert (pixels_of(walk) != before).any()
+        await pilot.press("greater_than_sign", "plus")
+        await pilot.pause(0.1)
+        assert walk.walker.camera.field_deg < FIELD_DEG
+        await pilot.press("less_than_sign", "0")
+        assert app.session.shown.rooms["hall"].paints.walls == tried
         await pilot.press("escape")
         await pilot.pause(0.1)
         assert walk.has_focus

@@ -10,6 +10,7 @@ from housemap.model.house import Surface
 from housemap.session import Reporter, Session
 from housemap.tui.ranking import Target
 from housemap.tui.render.shades import shades_of
+from housemap.tui.render.sightlines import Sight
 from housemap.tui.render.standing import Standing
 from housemap.tui.screens.findings import Findings
 from housemap.tui.screens.house_base import TRAILING_S
@@ -188,6 +189,34 @@ class Walking(Moving, Findings):
         from housemap.tui.render.walk_findings import matters_in  # noqa: PLC0415 - numpy is there
 
         return matters_in(report, view)
+
+    # What works on the map works here too
+
+    def _sights(self) -> tuple[Sight, ...]:
+        """None while the map is not on the screen: they would be drawn for nothing."""
+        return () if self._walk is not None else super()._sights()
+
+    def action_zoom_in(self) -> None:
+        self._lens_or(1, super().action_zoom_in)
+
+    def action_zoom_out(self) -> None:
+        self._lens_or(-1, super().action_zoom_out)
+
+    def action_zoom_fit(self) -> None:
+        self._lens_or(0, super().action_zoom_fit)
+
+    def _lens_or(self, steps: int, zoom: Callable[[], None]) -> None:
+        if self._walk is not None:
+            self._walk.action_lens(steps)
+        else:
+            zoom()
+
+    def action_look(self, turns: int) -> None:
+        """Turn also while a panel has the keys."""
+        if self._walk is not None:
+            self._walk.action_turn(turns)
+        else:
+            self.say("w walks; then one can turn.")
 
     # On the map
 
