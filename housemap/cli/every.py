@@ -6,6 +6,7 @@ from housemap.cli.deck import DECK
 from housemap.cli.diff import DIFF
 from housemap.cli.doctor import DOCTOR
 from housemap.cli.facts import FACTS
+from housemap.cli.fill import FILL
 from housemap.cli.merge import MERGE
 from housemap.cli.open import OPEN
 from housemap.cli.rank import RANK
@@ -18,6 +19,7 @@ COMMANDS: tuple[Command, ...] = (
     FACTS,
     SIGHT,
     RANK,
+    FILL,
     VIEW,
     SCHEDULE,
     DIFF,

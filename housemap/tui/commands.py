@@ -13,6 +13,7 @@ from housemap.tui.command import Keymap as Keymap  # noqa: PLC0414 - the same
 from housemap.tui.command import can_undo, has_rooms
 from housemap.tui.deck_commands import DECK_COMMANDS, DECKS
 from housemap.tui.edit_commands import EDIT_COMMANDS, SURVEYS
+from housemap.tui.fill_commands import FILL_COMMANDS, FILLS
 from housemap.tui.share_commands import SHARE_COMMANDS, SHARING
 from housemap.tui.walk_commands import WALK_COMMANDS, WALKING
 
@@ -33,7 +34,7 @@ MOVE, LOOK, LIT, PAINT, FOUND, FILE, PROGRAM, OPENING, READING = (
     "The program", "Opening a house", "Reading a page, answering a question",
 )  # fmt: skip
 GROUPS = (
-    MOVE, LOOK, WALKING, LIT, SURVEYS, PAINT, DECKS, FOUND, FILE, SHARING, PROGRAM, OPENING,
+    MOVE, LOOK, WALKING, LIT, SURVEYS, PAINT, DECKS, FILLS, FOUND, FILE, SHARING, PROGRAM, OPENING,
     READING,
 )  # fmt: skip
 """The tasks of the help screen, in its order."""
@@ -120,6 +121,7 @@ COMMANDS: tuple[Command, ...] = (
     *DECK_COMMANDS,
     *WALK_COMMANDS,
     *SHARE_COMMANDS,
+    *FILL_COMMANDS,
     # What was found
     Command("findings", ("f",), "Show what was found in the house", "findings", FOUND, HOUSE, 7,
             "Gravest first; the map shows the rooms of each.", when=has_rooms),

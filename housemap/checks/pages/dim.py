@@ -18,14 +18,15 @@ def too_dark(room: PaintedRoom, scope: Scope) -> Iterator[Finding]:
     factor = scope.study.lighting.rooms[room.id].light.daylight
     if walls is None or factor is None or walls.swatch.lrv >= scope.limits["lrv"]:
         return
-    if factor.percent < scope.limits["daylight"]:
+    percent = float(factor.percent_with("walls", np.array(walls.swatch.lrv)))
+    if percent < scope.limits["daylight"]:
         lightest = scope.study.lightest_lrv
         yield Finding(
             check="dim",
             severity="note" if room.room.role == "accent" else "warn",
             places=(Place.of(walls),),
             kind="daylight",
-            value=factor.percent,
+            value=percent,
             limit=scope.limits["daylight"],
             unit="percent",
             parts={

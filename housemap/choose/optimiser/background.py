@@ -8,9 +8,10 @@ is told to, when its parent is gone or, if it does not answer in time, by force.
 import math
 import multiprocessing
 import signal
+import sys
 import time
 from collections.abc import Iterator
-from contextlib import suppress
+from contextlib import redirect_stderr, suppress
 from dataclasses import replace
 from multiprocessing.connection import Connection
 from threading import Lock
@@ -39,7 +40,9 @@ class Run:
         self._process = context.Process(
             target=_work, args=(theirs, problem, seconds), name="housemap search", daemon=True
         )
-        self._process.start()
+        # A program with a screen puts a stand-in without a file number in the place of stderr.
+        with redirect_stderr(sys.__stderr__):
+            self._process.start()
         theirs.close()
         self._began = time.perf_counter()
         self._stopped_at = math.inf

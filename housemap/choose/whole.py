@@ -1,0 +1,162 @@
+"""The whole house as one problem: which wall paint for which room, at the least cost.
+
+The cost of an assignment is what the checks would cost in each room by itself and in each pair of
+rooms that see each other, judged under the reference light, and a little for each distinct paint
+(our assumption). Checks of whole views (crowd, lone) and of the light of every place add nothing
+here: they are told of the result.
+"""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from housemap.checks import CHECKS, Check, Finding, Report
+from housemap.checks.page import Scope
+from housemap.choose.optimiser.problem import Array, Pair, Problem
+from housemap.errors import EditError
+from housemap.model.edits import assign
+from housemap.model.house import House, Role, Room
+from housemap.study import Coat, PaintedRoom, SeenPair, Study, Swatch
+
+PAINT_COST = 1.0
+"""Of one more distinct wall paint: as much as a note (our assumption)."""
+
+_STRONG_CHROMA = 25.0
+"""CAM16-UCS chroma above which a paint is an accent whatever its LRV, as in the check `lone`."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Tier:
+    """The paints that suit a role, by LRV; strong ones suit accents alone."""
+
+    lrv_from: float
+    lrv_below: float
+    strong: bool = False
+
+    def holds(self, paint: Swatch) -> bool:
+        if paint.colour.undertone.chroma > _STRONG_CHROMA:
+            return self.strong
+        return self.lrv_from <= paint.lrv < self.lrv_below
+
+
+_TIERS: Mapping[Role, _Tier] = {
+    "backbone": _Tier(55.0, 75.0),
+    "room": _Tier(35.0, 55.0),
+    "accent": _Tier(0.0, 35.0, strong=True),
+}
+"""A light backbone (usually LRV 60 to 70), the next tier for rooms that can be closed off (LRV in
+the 40s), and an accent deep or strong (common practice, no source)."""
+
+
+def problem_of(
+    report: Report, keep: Iterable[str] | None = None, paints: int | None = None
+) -> Problem:
+    """The problem of the rooms without a wall paint, or of all rooms but those in `keep`.
+
+    A kept room has its own paint as its only candidate, so that the limit counts it too. Raises
+    EditError for a house without paints, and for a room in `keep` that the house does not have or
+    that has no wall paint.
+    """
+    study, house = report.study, report.house
+    if not house.paints:
+        raise EditError("the house has no paint to fill rooms with")
+    open_rooms = _open_rooms(house, keep)
+    rooms = [key for key in house.rooms if key in open_rooms or house.rooms[key].paints.walls]
+    candidates = {
+        key: _candidates(study, house.rooms[key]) if key in open_rooms else _own(house.rooms[key])
+        for key in rooms
+    }
+    variants = {
+        key: [_in_paint(study, key, paint) for paint in paints_of]
+        for key, paints_of in candidates.items()
+    }
+    costs = _Costs(study)
+    seen = (pair for key, pair in study.pairs.items() if variants.keys() >= {*key})
+    return Problem(
+        tuple(candidates),
+        candidates,
+        {key: np.array([costs.of_room(part) for part in parts]) for key, parts in variants.items()},
+        tuple(_pair(costs, pair, variants) for pair in seen),
+        PAINT_COST,
+        paints,
+    )
+
+
+def filled(house: House, assignment: Mapping[str, str]) -> House:
+    """The house with every room of the answer in its paint."""
+    for room, paint in assignment.items():
+        house = assign(house, room, "walls", paint)
+    return house
+
+
+def _open_rooms(house: House, keep: Iterable[str] | None) -> frozenset[str]:
+    indoors = frozenset(k for k, room in house.rooms.items() if room.use != "outdoor")
+    if keep is None:
+        return frozenset(k for k in indoors if house.rooms[k].paints.walls is None)
+    kept = frozenset(keep)
+    for room in kept:
+        if room not in house.rooms:
+            raise EditError(f'there is no room "{room}"')
+        if house.rooms[room].paints.walls is None:
+            raise EditError(f'room "{room}" has no wall paint to keep')
+    return indoors - kept
+
+
+def _own(room: Room) -> tuple[str, ...]:
+    return (room.paints.walls,) if room.paints.walls else ()
+
+
+def _candidates(study: Study, room: Room) -> tuple[str, ...]:
+    """The paints that suit the room's role; all where none does or it has no role."""
+    every = tuple(study.house.paints)
+    if room.role is None:
+        return every
+    tier = _TIERS[room.role]
+    return tuple(p for p in every if tier.holds(study.paint(p))) or every
+
+
+def _in_paint(study: Study, key: str, paint: str) -> PaintedRoom:
+    part = study.rooms[key]
+    room = replace(part.room, paints=replace(part.room.paints, walls=paint))
+    coats = {**part.coats, "walls": Coat(key, "walls", study.paint(paint))}
+    return replace(part, room=room, coats=coats)
+
+
+class _Costs:
+    """What the checks cost in a painted room and in a seen pair; alike pairs are judged once."""
+
+    def __init__(self, study: Study) -> None:
+        checks = [(check, Scope(study, check.limits_in(study.house))) for check in CHECKS]
+        self._rooms = [(c, c.of_room, s) for c, s in checks if c.of_room and c.id != "turn"]
+        self._pairs = [(c, c.of_pair, s) for c, s in checks if c.of_pair]
+        self._known: dict[object, float] = {}
+
+    def of_room(self, part: PaintedRoom) -> float:
+        return sum(_cost(check, look(part, scope)) for check, look, scope in self._rooms)
+
+    def of_pair(self, pair: SeenPair) -> float:
+        stops = frozenset((o.kind, o.stop) for o in pair.openings.values())
+        key = pair.sighting.kind, stops, _signature(pair.first), _signature(pair.second)
+        if key not in self._known:
+            found = (_cost(check, look(pair, scope)) for check, look, scope in self._pairs)
+            self._known[key] = sum(found)
+        return self._known[key]
+
+
+def _signature(part: PaintedRoom) -> object:
+    """All that a check of pairs may look at in a room."""
+    coats = frozenset((coat.surface, coat.swatch.key) for coat in part.every_coat)
+    return part.room.role, part.room.use, coats
+
+
+def _cost(check: Check, findings: Iterable[Finding]) -> float:
+    return sum(check.cost(finding) for finding in findings)
+
+
+def _pair(costs: _Costs, pair: SeenPair, variants: Mapping[str, list[PaintedRoom]]) -> Pair:
+    first, second = variants[pair.first.id], variants[pair.second.id]
+    cost: Array = np.array(
+        [[costs.of_pair(replace(pair, first=a, second=b)) for b in second] for a in first]
+    )
+    return Pair((pair.first.id, pair.second.id), cost)

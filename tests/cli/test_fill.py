@@ -1,0 +1,73 @@
+"""`housemap fill` fills what is bare, tells how good that is, and shows the problem it solved."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from housemap.choose.optimiser.solve import solve
+from housemap.choose.optimiser.wire import from_json
+from housemap.cli import main
+from housemap.file import read_house, save_house
+from housemap.model.edits import assign
+from tests.support.houses import small_house
+
+
+@pytest.fixture
+def half_painted(tmp_path: Path) -> str:
+    save_house(assign(small_house(), "kitchen", "walls", None), tmp_path / "house.toml")
+    return str(tmp_path / "house.toml")
+
+
+def test_the_filled_house_is_written_and_the_file_left_alone(
+    half_painted: str, tmp_path: Path
+) -> None:
+    out = tmp_path / "filled.toml"
+    before = Path(half_painted).read_bytes()
+    assert main(["fill", half_painted, "-o", str(out)]) == 0
+    assert read_house(out).rooms["kitchen"].paints.walls is not None
+    assert read_house(out).rooms["hall"].paints.walls == "oat"
+    assert Path(half_painted).read_bytes() == before
+
+
+def test_json_tells_the_problem_so_that_anyone_can_solve_it_again(
+    half_painted: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["fill", "--json", half_painted]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert set(told) == {"assignment", "cost", "bound", "proven", "seconds", "problem"}
+    assert told["proven"] is True
+    assert told["bound"] == pytest.approx(told["cost"])
+    again = from_json(told["problem"])
+    assert again.cost(told["assignment"]) == pytest.approx(told["cost"], abs=1e-4)
+    assert solve(again).cost == pytest.approx(told["cost"], abs=1e-4)
+
+
+def test_what_is_proven_is_said_in_words(
+    half_painted: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["fill", half_painted, "--keep", "hall", "--paints", "2"]) == 0
+    told = capsys.readouterr().out
+    assert "proven" in told
+    assert "of at most 2" in told
+
+
+@pytest.mark.parametrize("count", ["0", "-1", "two", "1.5"])
+def test_a_limit_must_be_a_whole_number_above_0(
+    half_painted: str, count: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with pytest.raises(SystemExit) as ended:
+        main(["fill", half_painted, f"--paints={count}"])
+    assert ended.value.code == 2
+    assert "whole number above 0" in capsys.readouterr().err
+
+
+def test_a_limit_that_kept_rooms_already_break_is_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    save_house(small_house(), tmp_path / "house.toml")
+    status = main(
+        ["fill", str(tmp_path / "house.toml"), "--keep", "hall", "kitchen", "--paints", "1"]
+    )
+    assert status == 2
+    assert capsys.readouterr().err
