@@ -1,7 +1,9 @@
 """Walking through the house by keys: what is seen, what follows, what is kept."""
 
+import sys
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -10,6 +12,7 @@ from textual.pilot import Pilot
 from housemap.file.reader import read_house
 from housemap.model.edits import remove_with_uses
 from housemap.model.house import House, Room
+from housemap.plan.standing import turned
 from housemap.plan.view import FIELD_DEG, Camera
 from housemap.session import Session
 from housemap.study import study_of
@@ -18,10 +21,12 @@ from housemap.tui.render.half_blocks import PIXELS
 from housemap.tui.screens.asking import Prompt
 from housemap.tui.screens.house import HouseScreen
 from housemap.tui.terminal import Depth
-from housemap.tui.widgets.walk import Walk
+from housemap.tui.walker import Walker
+from housemap.tui.widgets.walk import TURN_DEG, Walk
 from tests.support.houses import small_house
 from tests.support.project import DEMO
 from tests.support.screens import app_on, screen_text, shallow_report
+from tests.support.terminal import Terminal
 from tests.support.walks import differing, rays_in_colour
 
 Walked = tuple[HousemapApp, Pilot[None], Walk]
@@ -432,3 +437,44 @@ async def test_the_light_key_changes_the_walk() -> None:
             pictures.append(pixels_of(walk))
         assert (pictures[0] != pictures[1]).any()
         assert (pictures[1] != pictures[2]).any()
+
+
+async def test_while_the_terminal_lags_no_picture_is_made_and_no_key_lost(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    async with walking(small_house()) as (_, pilot, walk):
+        lags = True
+        monkeypatch.setattr("housemap.tui.widgets.walk.output_waits", lambda _: lags)
+        before, toward = pixels_of(walk), walk.walker.camera.toward_deg
+        await pilot.press(*["right"] * 5)
+        await pilot.pause(0.1)
+        assert walk.walker.camera.toward_deg == pytest.approx((toward + 50) % 360)
+        assert (pixels_of(walk) == before).all()
+        lags = False
+        await pilot.pause(0.1)
+        assert (pixels_of(walk) != before).any()
+
+
+def test_a_terminal_shows_the_very_pixels(tmp_path: Path) -> None:
+    """The whole program in a terminal of its own, against the ray caster of the tests."""
+    house = read_house(DEMO)
+    study = study_of(house)
+    argv = [sys.executable, "-m", "housemap", "--read-only", str(DEMO)]
+    with Terminal(argv, home=tmp_path, size=(80, 24)) as terminal:
+        terminal.wait_until(lambda: " finding" in terminal.lines[0], "never reported", 60)
+        terminal.press("w")
+        terminal.wait_for("in view")
+        terminal.press("m", "right")
+        terminal.look()
+        columns, rows = 80 - 34, 24 - 3
+        walker = Walker(Session.of(house), "hall")
+        camera = turned(walker.camera, TURN_DEG)
+        expected = rays_in_colour(study, camera, (columns, rows * PIXELS))
+        expected[(expected == 176).all(axis=-1)] = [*bytes.fromhex("6a6a6a")]
+        cells = [[terminal.cell(x, y + 1) for x in range(columns)] for y in range(rows)]
+        shown = [
+            [[*bytes.fromhex((cell.fg if half == 0 and cell.text == "▀" else cell.bg)[1:])]
+             for cell in row]
+            for row in cells for half in range(PIXELS)
+        ]  # fmt: skip
+        assert differing(np.array(shown), expected) <= columns * rows * PIXELS // 300
