@@ -3,16 +3,22 @@
 from dataclasses import replace
 
 import pytest
+from hypothesis import given, settings
 
 from housemap.checks import report_of
 from housemap.file.reader import read_house
 from housemap.model.edits import assign, put_part, remove_with_uses
 from housemap.model.house import Accent, House, Room
 from housemap.plan.pixels import in_view
+from housemap.plan.standing import gone_through, opening_ahead
 from housemap.session import Session
+from housemap.tui.render.look import Look
+from housemap.tui.render.shades import shades_of
+from housemap.tui.render.walk_colours import face_colours
 from housemap.tui.render.walk_findings import is_seen, matters_in, matters_to_show
 from housemap.tui.walker import Walker
 from tests.support.project import DEMO
+from tests.support.strategies import houses
 
 HOUSE = read_house(DEMO)
 REPORT = report_of(HOUSE, deep=False)
@@ -120,3 +126,24 @@ def test_the_findings_of_a_view_have_all_their_places_in_it() -> None:
     told = {finding.key for matter in found for finding in matter.findings}
     for finding in REPORT.findings:
         assert (finding.key in told) == (bool(finding.rooms) and is_seen(finding, places))
+
+
+@settings(max_examples=60, deadline=None)
+@given(houses())
+def test_any_legal_house_can_be_walked_through(house: House) -> None:
+    if not house.rooms:
+        return
+    session = Session.of(house)
+    walker = Walker(session, next(iter(house.rooms)))
+    assert sorted(stop.room for stop in walker.route.stops) == sorted(house.rooms)
+    for stop in walker.route.stops:
+        walker.go_to(stop.room)
+        view = walker.view(9, 8)
+        assert (view is None) == (stop.room not in walker.space.rooms)
+        assert walker.standing().room == stop.room
+        opening = opening_ahead(walker.elevations, walker.camera)
+        if view is not None and opening is not None:
+            walker.camera = gone_through(walker.elevations, walker.camera, opening)
+            assert stop.room in house.openings[opening].between
+        colours = face_colours(shades_of(session), view.faces, stop.room, Look()) if view else []
+        assert all(0 <= channel <= 255 for colour in colours for channel in colour)
