@@ -13,7 +13,6 @@ from time import monotonic, sleep
 from typing import Final
 
 from housemap.errors import ChangedOnDiskError, HouseFileError, Problem
-from housemap.file.comments import comments_for, dump_with_comments
 from housemap.file.reader import MOST_BYTES, fingerprint, printable, read_bytes
 from housemap.model.house import House
 
@@ -40,6 +39,9 @@ def save_house(
     former file stays beside as NAME~. Comments are kept: those of `comments_from` (the bytes of
     another file), else of the file replaced. Raises HouseFileError; then the file is as it was.
     """
+    # Not to open a house: the program starts without it.
+    from housemap.file.comments import comments_for, dump_with_comments  # noqa: PLC0415
+
     source = comments_from if comments_from is not None else _bytes_at(path)
     text = dump_with_comments(house, comments_for(house, source))
     return save_bytes(text.encode(), path, expected=expected)

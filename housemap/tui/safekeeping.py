@@ -1,12 +1,16 @@
 """Unsaved work on disk beside the screen: what a crash leaves behind, the next start offers."""
 
+from typing import TYPE_CHECKING
+
 from textual.widget import Widget
 
 from housemap.errors import HouseFileError
-from housemap.file.recovery import Journal
 from housemap.model.house import House
 from housemap.session import Session
 from housemap.tui.folders import state_folder
+
+if TYPE_CHECKING:
+    from housemap.file.recovery import Journal
 
 PAUSE_S = 0.3
 """How long after an edit it is put on disk; edits in between are put there together."""
@@ -57,6 +61,8 @@ class Safekeeping:
             return
         file = self._session.file
         belongs = (str(file.path), file.held.fingerprint) if file else ("", "")
+        from housemap.file.recovery import Journal  # noqa: PLC0415 - with the first edit
+
         if self._journal is None:
             self._journal = Journal(state_folder(), *belongs)
         self._journal.belongs_to(*belongs)

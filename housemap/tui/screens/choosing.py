@@ -9,7 +9,6 @@ from textual.message import Message
 from housemap.model.edits import paint_on, set_sheen
 from housemap.model.house import SHEENS, House, Room
 from housemap.model.shape import COMPASS, walls
-from housemap.tui.ranking import Ranks, Target, ranks_of
 from housemap.tui.screens.asking import Choice, Prompt, Question
 from housemap.tui.screens.house_base import HouseBase
 from housemap.tui.widgets.panel import Panel
@@ -17,6 +16,7 @@ from housemap.tui.working import WorkFailed, work_beside
 
 if TYPE_CHECKING:
     from housemap.checks import Report
+    from housemap.tui.ranking import Ranks, Target
     from housemap.tui.widgets.choosing import ChoosingPanel
 
 ASK_FOR_A_SAMPLE = "put a sample on the wall before you buy"
@@ -29,9 +29,9 @@ SHEEN_KEYS = dict(zip("fmesog", SHEENS, strict=True))
 class Ranked(Message):
     """Ranks are known, or more of them."""
 
-    target: Target
+    target: "Target"
     house: House
-    ranks: Ranks
+    ranks: "Ranks"
     done: bool
 
 
@@ -44,9 +44,11 @@ class Choosing(HouseBase):
     def on_house_map_paint_asked(self) -> None:
         room = self.session.selection.room
         if room is not None:
+            from housemap.tui.ranking import Target  # noqa: PLC0415 - when first needed
+
             self.choose_for(Target(room, self.session.selection.surface))
 
-    def choose_for(self, target: Target) -> None:
+    def choose_for(self, target: "Target") -> None:
         """Open the choice of a paint for a surface."""
         from housemap.tui.widgets.choosing import ChoosingPanel  # noqa: PLC0415 - when first needed
 
@@ -61,6 +63,8 @@ class Choosing(HouseBase):
 
     def action_choose_accent(self) -> None:
         """Ask for the wall."""
+        from housemap.tui.ranking import Target  # noqa: PLC0415 - when first needed
+
         room_id = self.session.selection.room
         if room_id is None:
             return
@@ -84,6 +88,8 @@ class Choosing(HouseBase):
 
     def on_choosing_panel_aimed(self, message: "ChoosingPanel.Aimed") -> None:
         """Have the paints ranked, and nothing else any more."""
+        from housemap.tui.ranking import ranks_of  # noqa: PLC0415 - it is there by now
+
         house, base, target = self.session.house, self.session.base, message.target
 
         def steps() -> Iterator[Message]:
@@ -164,7 +170,7 @@ class Choosing(HouseBase):
                 told = f"{what}: {answer}" + (" sheen" if sheen else "")
                 self.apply(lambda house: set_sheen(house, room_id, surface, sheen), told)
 
-        question = Question(f"Sheen of {what}, now {now}?", choices, "leave it", self.look)
+        question = Question(f"Sheen of {what}, now {now}?", choices, "leave", self.look)
         self.app.push_screen(question, answered)
 
 

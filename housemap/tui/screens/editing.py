@@ -6,13 +6,13 @@ from typing import TYPE_CHECKING, Any
 from housemap.model.edits import uses
 from housemap.model.schema import ATTR_OF
 from housemap.session import Reporter, Session
-from housemap.tui.forms.draft import Draft, Form
 from housemap.tui.forms.target import WHOLE, Target
 from housemap.tui.screens.asking import Choice
 from housemap.tui.screens.filing import Then
 from housemap.tui.screens.surveying import Surveying
 
 if TYPE_CHECKING:
+    from housemap.tui.forms.draft import Draft
     from housemap.tui.widgets.form import FormPanel
     from housemap.tui.widgets.parts import PartsPanel
 
@@ -63,7 +63,8 @@ class Editing(Surveying):
 
     def open_form(self, target: Target, given: dict[str, Any] | None = None) -> None:
         """Open a form, with what was typed into it before it was left."""
-        from housemap.tui.widgets.form import FormPanel  # noqa: PLC0415 - when first needed
+        from housemap.tui.forms.draft import Draft, Form  # noqa: PLC0415 - when first needed
+        from housemap.tui.widgets.form import FormPanel  # noqa: PLC0415 - the same
 
         waiting = self._drafts.pop(target, None)
         form = Form(target, self.session.house, given or {})
@@ -75,12 +76,12 @@ class Editing(Surveying):
         if draft.typed:
             self.say("What you typed here before is here again.")
 
-    def take_form(self, draft: Draft) -> None:
+    def take_form(self, draft: "Draft") -> None:
         made, target = draft.made, draft.form.target
         assert made.house is not None
         self._close_form(target.with_key(made.key or target.key), made.house, draft)
 
-    def _close_form(self, target: Target, house: Any, draft: Draft | None) -> None:
+    def _close_form(self, target: Target, house: Any, draft: "Draft | None") -> None:
         """Make the edit, if there is one, and go back to the list where the form came from it."""
         whole = self._from_list
         self.close_panel()
@@ -91,7 +92,7 @@ class Editing(Surveying):
             self._open_parts(whole=whole, at=target)
             self.say(message)
 
-    def leave_form(self, draft: Draft) -> None:
+    def leave_form(self, draft: "Draft") -> None:
         """Close the form; ask where something was typed."""
         target, house = draft.form.target, self.session.house
         if not draft.typed:
@@ -116,12 +117,12 @@ class Editing(Surveying):
         if panel is not None:
             panel.take()
 
-    def _wait(self, draft: Draft) -> None:
+    def _wait(self, draft: "Draft") -> None:
         self._drafts[draft.form.target] = draft
         self._close_form(draft.form.target, self.session.house, None)
         self.say(f"{draft.title}: what you typed waits there.")
 
-    def show_form(self, draft: Draft) -> None:
+    def show_form(self, draft: "Draft") -> None:
         """Show the house as it is being typed, where it is a whole one."""
         made, session = draft.made, self.session
         house = made.house if made.fits and made.house != session.house else None
@@ -175,7 +176,7 @@ class Editing(Surveying):
         form = self._form if self._panel is not None else None
         drafts = [*self._drafts.values(), *([form.draft] if form is not None else [])]
         yield from (draft.title for draft in drafts if draft.typed)
-        if self.surveyor.kept.strip():
+        if self.line_waits:
             yield "a survey line"
 
 

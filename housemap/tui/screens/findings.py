@@ -9,10 +9,6 @@ from textual.message import Message
 from housemap.model.edits import set_limit
 from housemap.model.house import SURFACES
 from housemap.session import Reporter, Session
-from housemap.tui.ranking import Target
-from housemap.tui.render.choosing import change_text
-from housemap.tui.render.finding import Search, limits_of
-from housemap.tui.render.findings import Sifting
 from housemap.tui.render.sightlines import Sight
 from housemap.tui.reporting import Reported
 from housemap.tui.screens.asking import Choice, Prompt, Question
@@ -21,6 +17,9 @@ from housemap.tui.working import drop_work, work_beside
 
 if TYPE_CHECKING:
     from housemap.checks import Check, Finding, Limit, Matter, Report
+    from housemap.tui.ranking import Target
+    from housemap.tui.render.finding import Search
+    from housemap.tui.render.findings import Sifting
     from housemap.tui.widgets.finding import FindingPanel
     from housemap.tui.widgets.findings import FindingsPanel
 
@@ -35,7 +34,7 @@ class Searched(Message):
     """The search for remedies of a matter came further."""
 
     matter: "Matter"
-    search: Search
+    search: "Search"
 
 
 class Findings(Choosing):
@@ -43,7 +42,8 @@ class Findings(Choosing):
 
     def __init__(self, session: Session, reporter: Reporter) -> None:
         super().__init__(session, reporter)
-        self._sifting = Sifting()
+        self._sifting: Sifting | None = None
+        """Which are listed; None: all."""
         self._matter: Matter | None = None
         """The one that the map shows."""
 
@@ -51,13 +51,15 @@ class Findings(Choosing):
 
     def action_findings(self) -> None:
         """Show what was found, beginning with the selected room."""
-        self._sifting = Sifting()
+        self._sifting = None
         self._show_list(self.session.selection.room)
 
     def _show_list(self, chosen: object) -> None:
-        from housemap.tui.widgets.findings import FindingsPanel  # noqa: PLC0415 - when first needed
+        from housemap.tui.render.findings import Sifting  # noqa: PLC0415 - when first needed
+        from housemap.tui.widgets.findings import FindingsPanel  # noqa: PLC0415 - the same
 
-        self.open_list(FindingsPanel(self.session, self.look, self._sifting, chosen))
+        sifting = self._sifting or Sifting()
+        self.open_list(FindingsPanel(self.session, self.look, sifting, chosen))
 
     def on_findings_panel_looked(self, message: "FindingsPanel.Looked") -> None:
         if self._findings_panel() is not None:
@@ -91,7 +93,7 @@ class Findings(Choosing):
         if panel is not None:
             self._sifting = panel.sifting
             key = message.matter.first.key
-            self.open_list(FindingPanel(self.session, self.look, self._sifting, key))
+            self.open_list(FindingPanel(self.session, self.look, panel.sifting, key))
 
     def _findings_panel(self) -> "FindingsPanel | None":
         from housemap.tui.widgets.findings import FindingsPanel  # noqa: PLC0415 - it is there
@@ -126,6 +128,7 @@ class Findings(Choosing):
 
         def steps() -> Iterator[Message]:
             from housemap.choose.remedies import trials  # noqa: PLC0415 - in the thread
+            from housemap.tui.render.finding import Search  # noqa: PLC0415 - the same
 
             search = Search()
             for trial in trials(matter.first, base):
@@ -157,6 +160,8 @@ class Findings(Choosing):
 
     def on_finding_panel_applied(self, message: "FindingPanel.Applied") -> None:
         """Make the change, and go back to what is left."""
+        from housemap.tui.render.choosing import change_text  # noqa: PLC0415 - it is there by now
+
         remedy, base = message.remedy, self.session.base
         before = len(base.findings) if base else 0
         after = len(remedy.report.findings)
@@ -182,6 +187,8 @@ class Findings(Choosing):
 
     def _ask_place(self, matter: "Matter") -> None:
         """Choose a paint for the place of a matter; ask which where there are several."""
+        from housemap.tui.ranking import Target  # noqa: PLC0415 - when first needed
+
         targets = [
             Target(place.room, place.surface)
             for place in dict.fromkeys(matter.first.places)
@@ -205,7 +212,7 @@ class Findings(Choosing):
             question = Question("Another paint for which?", choices, "leave it", self.look)
             self.app.push_screen(question, answered)
 
-    def _choose_at(self, target: Target) -> None:
+    def _choose_at(self, target: "Target") -> None:
         self.close_panel()
         self.select(target.room)
         surface = next((s for s in SURFACES if s == target.surface), None)
@@ -225,6 +232,7 @@ class Findings(Choosing):
     def on_finding_panel_limit_asked(self, message: "FindingPanel.LimitAsked") -> None:
         """Ask for the limit, and for which one where several decide."""
         from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is this
+        from housemap.tui.render.finding import limits_of  # noqa: PLC0415 - the same
 
         finding = message.matter.first
         check = check_of(finding.check)

@@ -17,7 +17,6 @@ from housemap.tui.render.bars import head_line, status_line
 from housemap.tui.render.scene import blocks_of
 from housemap.tui.render.shades import shades_of
 from housemap.tui.render.sightlines import Sight
-from housemap.tui.render.standing import Standing
 from housemap.tui.reporting import Reported, Reporting
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.telling import SCREEN_IS_NOT_PAINT, notes_of, place_of, sights_of
@@ -28,6 +27,7 @@ from housemap.tui.widgets.panel import Panel
 
 if TYPE_CHECKING:
     from housemap.checks import Report
+    from housemap.tui.render.standing import Standing
 
 TRAILING_S = 0.05
 """How long after the selection its card and lines of sight follow."""
@@ -124,7 +124,7 @@ class HouseBase(ProgramScreen):
     def _sights(self) -> tuple[Sight, ...]:
         return tuple(sights_of(self.session)) if self.sightlines_on else ()
 
-    def _standing(self) -> Standing | None:
+    def _standing(self) -> "Standing | None":
         """Where one stands and how far one sees, where the map is to show it."""
         return None
 

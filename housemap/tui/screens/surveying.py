@@ -1,15 +1,18 @@
 """Surveying: rooms, openings, windows and lamps added by a line that the map follows."""
 
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from housemap.session import Reporter, Session
 from housemap.tui.render.scene import SKETCHED, Block
 from housemap.tui.screens.filing import Filing
 from housemap.tui.screens.moving import walk
 from housemap.tui.steering import next_room
-from housemap.tui.surveying import Reading, Surveyor
 from housemap.tui.widgets.house_map import Scene
-from housemap.tui.widgets.survey import SurveyCard, SurveyLine
+
+if TYPE_CHECKING:
+    from housemap.tui.surveying import Reading, Surveyor
+    from housemap.tui.widgets.survey import SurveyLine
 
 SURVEYING = "-surveying"
 """The class of the screen while the line is open."""
@@ -20,13 +23,28 @@ class Surveying(Filing):
 
     def __init__(self, session: Session, reporter: Reporter) -> None:
         super().__init__(session, reporter)
-        self.surveyor = Surveyor(session)
+        self._surveyor: Surveyor | None = None
         self._line: SurveyLine | None = None
+
+    @property
+    def surveyor(self) -> "Surveyor":
+        """Whoever reads the lines."""
+        from housemap.tui.surveying import Surveyor  # noqa: PLC0415 - when first needed
+
+        self._surveyor = self._surveyor or Surveyor(self.session)
+        return self._surveyor
+
+    @property
+    def line_waits(self) -> bool:
+        """Whether a line was typed and not entered."""
+        return self._surveyor is not None and bool(self._surveyor.kept.strip())
 
     def action_survey(self) -> None:
         """Open the line, with what was typed in it before."""
         if self._line is not None:
             return
+        from housemap.tui.widgets.survey import SurveyCard, SurveyLine  # noqa: PLC0415 - the same
+
         self.open_panel(SurveyCard(self.surveyor, self.look))
         self._line = SurveyLine(self.surveyor, self, self.look, self.program.keymap)
         self.add_class(SURVEYING)
@@ -53,7 +71,7 @@ class Surveying(Filing):
 
     # What the line asks for
 
-    def take_line(self, reading: Reading) -> None:
+    def take_line(self, reading: "Reading") -> None:
         meaning = reading.meaning
         assert meaning is not None
         told = self.surveyor.new_troubles(meaning.house)
@@ -67,7 +85,7 @@ class Surveying(Filing):
         mark = self.look.glyphs.marks["warn"]
         self.say(f"{mark} {told[0]}" if told else meaning.label)
 
-    def sketch_line(self, reading: Reading) -> None:
+    def sketch_line(self, reading: "Reading") -> None:
         """Show the house with what is typed, without having it reported on."""
         meaning = reading.meaning
         house = self.session.house

@@ -9,7 +9,6 @@ from housemap.model.edits import put, remove
 from housemap.model.house import Visit
 from housemap.model.text import NOTES_LENGTH, clean_text
 from housemap.session import Reporter, Session
-from housemap.tui.render.findings import Sifting
 from housemap.tui.screens.asking import Prompt
 from housemap.tui.screens.walking import Walking
 
@@ -170,11 +169,12 @@ class Touring(Walking):
         if not keys:
             self.say("Nothing was found in this view.")
             return
-        from housemap.tui.widgets.finding import FindingPanel  # noqa: PLC0415 - when first needed
+        from housemap.tui.render.findings import Sifting  # noqa: PLC0415 - when first needed
+        from housemap.tui.widgets.finding import FindingPanel  # noqa: PLC0415 - the same
 
         key = self._finding if self._finding in keys else keys[0]
-        self._sifting = Sifting()
-        self.open_panel(FindingPanel(self.session, self.look, self._sifting, key))
+        self._sifting = None
+        self.open_panel(FindingPanel(self.session, self.look, Sifting(), key))
 
 
 def _today() -> dt.date:

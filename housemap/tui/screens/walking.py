@@ -8,10 +8,8 @@ from textual.widget import Widget
 
 from housemap.model.house import Surface
 from housemap.session import Reporter, Session
-from housemap.tui.ranking import Target
 from housemap.tui.render.shades import shades_of
 from housemap.tui.render.sightlines import Sight
-from housemap.tui.render.standing import Standing
 from housemap.tui.screens.findings import Findings
 from housemap.tui.screens.house_base import TRAILING_S
 from housemap.tui.screens.moving import Moving
@@ -20,6 +18,7 @@ from housemap.tui.widgets.panel import Panel
 
 if TYPE_CHECKING:
     from housemap.checks import Matter
+    from housemap.tui.render.standing import Standing
     from housemap.tui.render.walk_card import Place, WalkView
     from housemap.tui.walker import Walker
     from housemap.tui.widgets.walk import Walk
@@ -225,7 +224,7 @@ class Walking(Moving, Findings):
         self._region_on = not self._region_on
         self.follow_selection()
 
-    def _standing(self) -> Standing | None:
+    def _standing(self) -> "Standing | None":
         room = self.session.selection.room
         if not self._region_on or self._walk is not None or room is None:
             return None
@@ -268,6 +267,8 @@ class Walking(Moving, Findings):
         self._draw_card()
 
     def _choose_picked(self) -> None:
+        from housemap.tui.ranking import Target  # noqa: PLC0415 - when first needed
+
         room, surface = self._target()
         if surface == "floor":
             self.say("A floor stays as it is: pick what has a paint.")
