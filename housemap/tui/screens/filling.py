@@ -9,7 +9,6 @@ from textual.message import Message
 from housemap.errors import HousemapError
 from housemap.model.house import House
 from housemap.session import Reporter, Session
-from housemap.tui.render.filling import Fill, Wish
 from housemap.tui.render.shades import shades_of
 from housemap.tui.screens.house_base import HouseBase
 from housemap.tui.working import drop_work, work_beside
@@ -17,6 +16,7 @@ from housemap.tui.working import drop_work, work_beside
 if TYPE_CHECKING:
     from housemap.checks import Report
     from housemap.choose.optimiser.background import Run
+    from housemap.tui.render.filling import Fill, Wish
     from housemap.tui.widgets.filling import FillPanel
 
 SEARCH = "fill"
@@ -30,8 +30,8 @@ SECONDS = 30.0
 class FillFound(Message):
     """The search came further."""
 
-    wish: Wish
-    fill: Fill
+    wish: "Wish"
+    fill: "Fill"
     report: "Report | None" = None
     """Of the filled house, at the end."""
 
@@ -39,9 +39,12 @@ class FillFound(Message):
 class Filling(HouseBase):
     """Actions on the whole house at once."""
 
+    _fill_wish: "Wish"
+    _fill: "Fill"
+    """Both are there from the first search on."""
+
     def __init__(self, session: Session, reporter: Reporter) -> None:
         super().__init__(session, reporter)
-        self._fill_wish, self._fill = Wish(), Fill()
         self._fill_run: Run | None = None
         self._filled_report: Report | None = None
         self._fill_before = False
@@ -49,7 +52,8 @@ class Filling(HouseBase):
 
     def action_fill(self) -> None:
         """Look for the best wall paints of the bare rooms, or of all where none is bare."""
-        from housemap.tui.widgets.filling import FillPanel  # noqa: PLC0415 - when first needed
+        from housemap.tui.render.filling import Wish  # noqa: PLC0415 - when first needed
+        from housemap.tui.widgets.filling import FillPanel  # noqa: PLC0415 - the same
 
         rooms = self.session.house.rooms.values()
         bare = any(room.use != "outdoor" and room.paints.walls is None for room in rooms)
@@ -57,19 +61,22 @@ class Filling(HouseBase):
         self.open_panel(FillPanel(self.session, self.look, shades_of(self.session), wish))
         self._search_fill(wish)
 
-    def _search_fill(self, wish: Wish) -> None:
+    def _search_fill(self, wish: "Wish") -> None:
         """Begin anew with what is asked for now."""
+        from housemap.tui.render.filling import Fill  # noqa: PLC0415 - it is there by now
+
         house, base = self.session.house, self.session.base
         self._end_search()
         self._fill_wish, self._fill, self._filled_report = wish, Fill(), None
         self._show_fill()
         work_beside(self, SEARCH, lambda: self._fill_steps(house, base, wish))
 
-    def _fill_steps(self, house: House, known: "Report | None", wish: Wish) -> Iterator[Message]:
+    def _fill_steps(self, house: House, known: "Report | None", wish: "Wish") -> Iterator[Message]:
         """In a thread: the search's reports, then the report of the filled house."""
         from housemap.checks import report_of  # noqa: PLC0415 - in the thread
         from housemap.choose.optimiser.background import Run  # noqa: PLC0415 - in the thread
         from housemap.choose.whole import filled, problem_of  # noqa: PLC0415
+        from housemap.tui.render.filling import Fill  # noqa: PLC0415 - it is there by now
 
         fill = Fill()
         base = known if known and known.house is house else report_of(house, known, deep=False)
