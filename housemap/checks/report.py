@@ -17,6 +17,10 @@ from housemap.checks.looking import (
 from housemap.model.house import House
 from housemap.study import Study, study_of
 
+Place = tuple[object, ...]
+"""Where a finding stands in the order of telling."""
+Ordered = tuple[tuple[Place, Subject, Finding], ...]
+
 Look = Callable[[Study, Iterable[Subject]], Iterator[tuple[Subject, tuple[Finding, ...]]]]
 
 
@@ -29,6 +33,8 @@ class Report:
     """Found under the reference light."""
     deep: Found | None
     """Found by day and in the evening, and from sight; None where that was not asked for."""
+    kept: tuple[Ordered, frozenset[Subject]] | None = None
+    """What the report before had put in order, and the subjects of which that no longer holds."""
 
     @property
     def house(self) -> House:
@@ -44,8 +50,15 @@ class Report:
 
         What is found under several lights is told once, with the light in which it is worst.
         """
-        subjects = dict.fromkeys((*self.plain, *(self.deep or {})))
-        return tuple(sorted((f for s in subjects for f in self._worst(s)), key=_order))
+        return tuple(finding for _, _, finding in self.ordered)
+
+    @cached_property
+    def ordered(self) -> Ordered:
+        """Every finding behind its place in the order and its subject; what holds stays put."""
+        before, stale = self.kept or ((), frozenset((*self.plain, *(self.deep or {}))))
+        new = [(_order(f), subject, f) for subject in stale for f in self._worst(subject)]
+        old = [each for each in before if each[1] not in stale]
+        return tuple(sorted((*old, *new), key=_place))
 
     @cached_property
     def by_room(self) -> Mapping[str, tuple[Finding, ...]]:
@@ -76,6 +89,10 @@ def _gravity(finding: Finding) -> tuple[int, float]:
 _RANK = {check.id: rank for rank, check in enumerate(CHECKS)}
 
 
+def _place(ordered: tuple[Place, Subject, Finding]) -> Place:
+    return ordered[0]
+
+
 def _order(finding: Finding) -> tuple[object, ...]:
     places = tuple((p.room, p.surface, p.paint, p.finish) for p in finding.places)
     return -SEVERITIES.index(finding.severity), _RANK[finding.check], places, finding.kind
@@ -90,12 +107,19 @@ def report_of(house: House, previous: Report | None = None, *, deep: bool = True
     study = study_of(house, previous.study if previous else None)
     if previous is not None and _rules(study) != _rules(previous.study):
         previous = None
-    before = previous.plain if previous else None
-    plain = _renewed(study, before, found_plainly)
-    if not deep:
-        return Report(study, plain, None)
+    plain = _renewed(study, previous.plain if previous else None, found_plainly)
     deep_before = previous.deep if previous else None
-    return Report(study, plain, _renewed(study, deep_before, found_in_depth))
+    found = _renewed(study, deep_before, found_in_depth) if deep else None
+    return Report(study, plain, found, _kept(study, previous, deep=deep))
+
+
+def _kept(
+    study: Study, previous: Report | None, *, deep: bool
+) -> tuple[Ordered, frozenset[Subject]] | None:
+    """What the report before has in order already, if it looked as deep as this one."""
+    if previous is None or "ordered" not in previous.__dict__ or (previous.deep is None) == deep:
+        return None
+    return previous.ordered, frozenset(touched_subjects(study))
 
 
 def _rules(study: Study) -> tuple[object, ...]:
