@@ -27,7 +27,8 @@ def _run(arguments: Namespace) -> int:
 
     base, mine, theirs = _load((arguments.base, arguments.mine, arguments.theirs))
     text, merged = merge_files(base, mine, theirs)
-    save_bytes(text.encode(), arguments.out)
+    # As a merge driver of git it writes over git's own temporary file: nothing may stay beside it.
+    save_bytes(text.encode(), arguments.out, keep_former=False)
     for conflict in merged.conflicts:
         print(f"conflict: {conflict}", file=sys.stderr)
     if merged.conflicts:

@@ -62,8 +62,12 @@ def save_bytes(
     expected: str | None = None,
     most: int = MOST_BYTES,
     what: str = "a house file",
+    keep_former: bool = True,
 ) -> str:
-    """Do what `save_house` does, with the bytes of a file of which at most `most` can be read."""
+    """Do what `save_house` does, with the bytes of a file of which at most `most` can be read.
+
+    `keep_former`: whether the file as it was stays beside it as NAME~.
+    """
     name = os.fspath(path)
     if len(data) > most:
         text = f"{what} is at most {most // 2**20} MiB"
@@ -71,7 +75,7 @@ def save_bytes(
     try:
         target = Path(name).resolve()
         with _locked(target.parent) as folder:
-            _exchange(data, target, name, expected)
+            _exchange(data, target, name, expected, keep_former=keep_former)
             _confirm(folder, name)
     except (OSError, ValueError, RuntimeError) as error:  # RuntimeError: a ring of links
         reason = getattr(error, "strerror", None) or "its name cannot be used"
@@ -79,7 +83,9 @@ def save_bytes(
     return fingerprint(data)
 
 
-def _exchange(data: bytes, target: Path, name: str, expected: str | None) -> None:
+def _exchange(
+    data: bytes, target: Path, name: str, expected: str | None, *, keep_former: bool
+) -> None:
     former, mode = _former(target)
     found = NEW_FILE if former is None else fingerprint(former)
     if expected is not None and found != expected:
@@ -88,7 +94,7 @@ def _exchange(data: bytes, target: Path, name: str, expected: str | None) -> Non
     for left in unfinished(target):  # by a save that was killed: here nobody else is saving
         left.unlink(missing_ok=True)
     with beside(target, data, mode) as new:
-        if former is not None:
+        if former is not None and keep_former:
             with beside(target, former, mode) as kept:
                 kept.replace(target.with_name(target.name + "~"))
         new.replace(target)

@@ -95,4 +95,5 @@ def test_git_merges_two_branches_with_it(tmp_path: Path) -> None:
     save_house(replace(house, name="Mine"), file)
     git("commit", "-qam", "mine")
     git("merge", "-q", "--no-edit", "theirs")
+    assert not [left for left in tmp_path.iterdir() if left.name.startswith(".merge_file")]
     assert read_house(file) == replace(house, name="Mine", notes="theirs")
