@@ -7,6 +7,7 @@ they need more lines.
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import ceil
+from typing import NamedTuple
 
 from housemap.choose.deck.arranged import Page
 
@@ -24,8 +25,7 @@ TALLEST = 3
 """Lines of a row of single chips."""
 
 
-@dataclass(frozen=True, slots=True)
-class Tile:
+class Tile(NamedTuple):
     """Where a chip stands on the sheet, in cells of the screen."""
 
     chip: int
@@ -107,19 +107,21 @@ def column_widths(page: Page, room: int) -> list[int]:
 
 def shared(box: Tile, chips: Sequence[int]) -> Iterator[Tile]:
     """The box divided among chips: line by line, as alike as can be."""
+    count = len(chips)
     lines = min(box.height, lines_for(chips, box.width))
-    each = ceil(len(chips) / lines)
-    for line in range(lines):
+    each = ceil(count / lines)
+    for line, start in enumerate(range(0, count, each)):
         top, bottom = (box.height * i // lines for i in (line, line + 1))
-        here = chips[line * each : (line + 1) * each]
-        for i, chip in enumerate(here):
-            left, right = (box.width * j // len(here) for j in (i, i + 1))
-            yield Tile(chip, box.x + left, box.y + top, right - left, bottom - top)
+        here = chips[start : start + each]
+        edges = [box.x + box.width * i // len(here) for i in range(len(here) + 1)]
+        for chip, left, right in zip(here, edges, edges[1:], strict=False):
+            yield Tile(chip, left, box.y + top, right - left, bottom - top)
 
 
 def lines_of(tiles: Iterable[Tile], height: int) -> list[list[Tile]]:
+    """The tiles of each line; those of a row come from left to right."""
     lines: list[list[Tile]] = [[] for _ in range(height)]
-    for tile in sorted(tiles, key=lambda tile: tile.x):
+    for tile in tiles:
         for y in range(tile.y, tile.y + tile.height):
             lines[y].append(tile)
     return lines

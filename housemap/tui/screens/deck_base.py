@@ -79,6 +79,7 @@ class DeckBase(ProgramScreen):
         own = self._own()
         self.desk.aim = own.colour.lab100 if own else USUAL_AIM
         work_beside(self, READING, lambda: grow_deck(deck))
+        self.follow()
         self.say(f"reading {deck.name} ...")
 
     def on_deck_grown(self, message: DeckGrown) -> None:
