@@ -25,10 +25,10 @@ class Option:
     """Another word for it, such as its id."""
 
     def fits(self, text: str) -> int:
-        """How well a text names it: 3 wholly, 2 as its beginning, 1 as a part, 0 not at all."""
+        """How well a text names it: 4 its name, 3 its other word, 2 begun, 1 a part, 0 not."""
         name, other = self.name.casefold(), self.other.casefold()
         if text in {name, other}:
-            return 3
+            return 4 if text == name else 3
         if name.startswith(text) or (other and other.startswith(text)):
             return 2
         return 1 if text in name else 0
@@ -84,9 +84,11 @@ YES_NO = Chosen((Option(True, "yes", "true"), Option(False, "no", "false")), "ye
 def named(house: House, table: str) -> Chosen:
     """The entities of a table by their names; ones of the same name also by their ids."""
     entities = getattr(house, table)
-    names = [entity.name for entity in entities.values()]
+    names = [entity.name.casefold() for entity in entities.values()]
     options = (
-        Option(key, f"{each.name} ({key})" if names.count(each.name) > 1 else each.name, key)
+        Option(
+            key, f"{each.name} ({key})" if names.count(each.name.casefold()) > 1 else each.name, key
+        )
         for key, each in entities.items()
     )
     return Chosen(tuple(options), "type part of a name, or choose with the arrows")

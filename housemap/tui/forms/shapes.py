@@ -59,7 +59,10 @@ def notes_on(text: str) -> tuple[str, ...]:
 
 _STEP = re.compile(r"(?:^|[\s,;]+)(north|east|south|west|[nesw])(?=[\s\d.])", re.IGNORECASE)
 _TOWARDS = {"n": (0, 1), "e": (1, 0), "s": (0, -1), "w": (-1, 0)}
-CLOSED_M = 0.001
+STRAIGHT_M = 1e-6
+"""A wall that drifts less than this runs along an axis."""
+CLOSES_M = 0.02
+"""Walls taped one by one and rounded close no better (our assumption)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,18 +92,28 @@ class Walk:
         pieces = _STEP.split(text)
         if pieces[0].strip():
             raise refusal(f"{shown(pieces[0].strip())}: begin with a way to go, such as e 4")
-        x = y = 0.0
-        corners: list[Point] = [(0.0, 0.0)]
+        legs = []
         for way, long in zip(pieces[1::2], pieces[2::2], strict=True):
             metres = Length(self.units).value(long.strip(" ,;"))
             dx, dy = _TOWARDS[SIDES[way.casefold()]]
-            x, y = round(x + dx * metres, 7) + 0.0, round(y + dy * metres, 7) + 0.0
-            corners.append((x, y))
-        if min(abs(x), abs(y)) > CLOSED_M:
-            raise refusal(f"the walk ends {self._apart(x, y)} of where it began")
-        if max(abs(x), abs(y)) <= CLOSED_M:
-            corners.pop()
-        return tuple(corners)
+            legs.append((dx * metres, dy * metres))
+        return self._closed(legs)
+
+    def _closed(self, legs: list[Point]) -> tuple[Point, ...]:
+        """The corners; a last leg that was left out is added, the rounding of a tape eased."""
+        over = sum(x for x, _ in legs), sum(y for _, y in legs)
+        if min(map(abs, over)) > CLOSES_M:
+            raise refusal(f"the walk ends {self._apart(*over)} of where it began")
+        for axis in (0, 1):
+            along = [i for i, leg in enumerate(legs) if leg[axis]]
+            if abs(over[axis]) <= CLOSES_M and along:
+                x, y = legs[along[-1]]
+                legs[along[-1]] = (x - over[0], y) if axis == 0 else (x, y - over[1])
+        corners: list[Point] = [(0.0, 0.0)]
+        for dx, dy in legs:
+            x, y = corners[-1]
+            corners.append((round(x + dx, 7) + 0.0, round(y + dy, 7) + 0.0))
+        return tuple(corners[:-1] if corners[-1] == corners[0] else corners)
 
     def _apart(self, x: float, y: float) -> str:
         across = f"{format_length(abs(x), self.units)} {'east' if x > 0 else 'west'}"
@@ -109,7 +122,8 @@ class Walk:
     def _corners(self, text: str) -> tuple[Point, ...]:
         corners = []
         for piece in filter(str.strip, text.split(";")):
-            found = re.split(r",\s+|\s+", piece.strip().replace(" m", "m"))
+            between = r",\s+" if ", " in piece else r"\s+"
+            found = re.split(between, piece.strip())
             if len(found) != 2:  # noqa: PLR2004 - x and y
                 raise refusal(f"{shown(piece.strip())}: a corner is two lengths, such as 4 0")
             x, y = (Length(self.units).value(each) for each in found)
@@ -120,8 +134,8 @@ class Walk:
 def _step_of(start: Point, end: Point) -> tuple[str, float] | None:
     """The way and length of a wall that runs along an axis."""
     dx, dy = end[0] - start[0], end[1] - start[1]
-    if abs(dy) < CLOSED_M / 1000:
+    if abs(dy) < STRAIGHT_M:
         return ("e" if dx > 0 else "w"), abs(dx)
-    if abs(dx) < CLOSED_M / 1000:
+    if abs(dx) < STRAIGHT_M:
         return ("n" if dy > 0 else "s"), abs(dy)
     return None
