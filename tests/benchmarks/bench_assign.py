@@ -12,7 +12,14 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
-from tests.benchmarks.measuring import first_frame, module, running, saved, show_ratios
+from tests.benchmarks.measuring import (
+    first_frame,
+    module,
+    running,
+    saved,
+    show_all,
+    show_ratios,
+)
 from tests.support.big_house import big_house
 from tests.support.project import DEMO
 from tests.support.terminal import Terminal, frame_ends
@@ -45,7 +52,7 @@ def measure(name: str, terminal: Terminal) -> None:
     assert len(set(counts.values())) > 1, f"this paint changes no count: {counts}"
     shown, counted = [], []
     for key in (UNDO, REDO) * TURNS:
-        terminal.settle(STILL, timeout=60)
+        show_all(terminal, STILL)
         began = time.perf_counter()
         terminal.press(key)
         outputs = terminal.collect(quiet=0.3)

@@ -78,9 +78,15 @@ def start_seconds(argv: Sequence[str], ready: Shown) -> float:
         return wait_for(terminal, ready) - terminal.started_at
 
 
+def show_all(terminal: Terminal, quiet: float, timeout: float = 60.0) -> None:
+    """Settle, and show the screen what came: done later, that would be counted with a key."""
+    terminal.settle(quiet, timeout)
+    terminal.collect(0.001)
+
+
 def key_seconds(terminal: Terminal, key: str, quiet: float = 0.1) -> float | None:
     """From a key to the end of the first frame after it; None where it drew nothing."""
-    terminal.settle(quiet)
+    show_all(terminal, quiet)
     began = time.perf_counter()
     terminal.press(key)
     ends = frame_ends(terminal.collect(quiet))
