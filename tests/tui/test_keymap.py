@@ -17,8 +17,8 @@ def test_without_a_file_there_are_no_own_keys(tmp_path: Path) -> None:
 
 
 def test_one_key_or_several_can_be_given(tmp_path: Path) -> None:
-    keymap, faults = keymap_from(tmp_path, '[keys]\nundo = "z"\nsave = ["ctrl+s", "w"]\n')
-    assert keymap == {"undo": ("z",), "save": ("ctrl+s", "w")}
+    keymap, faults = keymap_from(tmp_path, '[keys]\nundo = "z"\nsave = ["ctrl+s", "W"]\n')
+    assert keymap == {"undo": ("z",), "save": ("ctrl+s", "W")}
     assert faults == ()
 
 

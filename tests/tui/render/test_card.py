@@ -29,13 +29,14 @@ def rows_of(house: House, name: str, width: int, *, reported: bool = True) -> li
 
 def _view(session: Session) -> CardView:
     report = session.report if session.report_is_current else None
-    room_id = str(session.selection.room)
-    fields = {
-        "house": session.shown, "room": room_id, "surface": session.selection.surface,
-        "shades": shades_of(session), "report": report, "look": Look(DARK, UNICODE),
-    }  # fmt: skip
-    names = CardView.__dataclass_fields__
-    return CardView(**{name: value for name, value in fields.items() if name in names})
+    return CardView(
+        session.shown,
+        str(session.selection.room),
+        session.selection.surface,
+        shades_of(session),
+        report,
+        Look(DARK, UNICODE),
+    )
 
 
 def test_it_tells_name_level_use_role_and_size() -> None:

@@ -24,6 +24,7 @@ hexes = st.integers(0, 0xFFFFFF).map(lambda n: f"#{n:06x}")
 @pytest.mark.parametrize("greys", [DARK, LIGHT], ids=["dark", "light"])
 def test_every_grey_of_the_chrome_has_equal_red_green_and_blue(greys: Greys) -> None:
     for grey in greys:
+        assert grey is not None
         assert grey[1:3] == grey[3:5] == grey[5:7]
 
 
