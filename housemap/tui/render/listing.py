@@ -54,7 +54,7 @@ def patch(coat: Coat, columns: int, look: Look) -> Run:
     glyphs, greys = look.glyphs, look.greys
     if coat.state == "known" and look.colour:
         return Run(" " * columns, Ink(None, coat.colour))
-    char = {"bare": glyphs.hatch, "awaited": glyphs.dots, "known": "#"}[coat.state]
+    char = {"bare": glyphs.hatch, "awaited": glyphs.dots, "known": " "}[coat.state]
     return Run(char * columns, Ink(greys.quiet, greys.bare))
 
 

@@ -121,6 +121,8 @@ class ListPanel(Panel, Drawn, can_focus=True):
 
     def _reveal(self) -> bool:
         """Scroll until the chosen entry is in view; whether anything moved."""
+        if not self.size.height:
+            return False
         lowest = max(len(self._keys) - self.fitting, 0)
         wanted = min(max(self._top, self._at - self.fitting + 1), self._at)
         top = min(max(wanted, 0), lowest)
