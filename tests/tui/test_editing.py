@@ -1,0 +1,379 @@
+"""Forms in the program: typed by keys, shown live, taken as one edit, and never lost."""
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+
+import pytest
+from textual.pilot import Pilot
+
+from housemap.model.house import House
+from housemap.session import Session
+from housemap.tui.app import HousemapApp
+from housemap.tui.screens.asking import Question
+from housemap.tui.screens.house import HouseScreen
+from housemap.tui.screens.start import StartScreen
+from housemap.tui.widgets.card import Card
+from housemap.tui.widgets.form import PAUSE_S, FormPanel
+from housemap.tui.widgets.parts import PartsPanel
+from tests.support.houses import paint, room, small_house
+from tests.support.screens import app_on, screen_text
+
+
+class Desk:
+    """The program on a house, with what tests of its forms ask."""
+
+    def __init__(self, app: HousemapApp, pilot: Pilot[None]) -> None:
+        self.app, self.pilot = app, pilot
+
+    @property
+    def session(self) -> Session:
+        assert self.app.session
+        return self.app.session
+
+    @property
+    def house(self) -> House:
+        return self.session.house
+
+    @property
+    def screen(self) -> HouseScreen:
+        found = [each for each in self.app.screen_stack if isinstance(each, HouseScreen)]
+        return found[0]
+
+    @property
+    def form(self) -> FormPanel:
+        panel = self.screen.panel
+        assert isinstance(panel, FormPanel)
+        return panel
+
+    @property
+    def listed(self) -> PartsPanel:
+        panel = self.screen.panel
+        assert isinstance(panel, PartsPanel)
+        return panel
+
+    @property
+    def text(self) -> str:
+        return screen_text(self.app)
+
+    async def press(self, *keys: str) -> None:
+        await self.pilot.press(*keys)
+        await self.pilot.pause()
+
+    async def type(self, text: str) -> None:
+        """Type into the field, over what is selected there."""
+        field = self.form.line
+        if field.has_focus:
+            field.replace(text, *field.selection)
+        else:
+            self.form.area.insert(text)
+        await self.pilot.pause()
+
+    async def wait_for_map(self) -> None:
+        await self.pilot.pause(PAUSE_S * 2)
+
+    async def to(self, key: str) -> None:
+        """Go to a field."""
+        numbers = {of.key: i for i, of in enumerate(self.form.draft.form.fields)}
+        self.form.go_to(numbers[key])
+        await self.pilot.pause()
+
+    async def choose(self, title: str) -> None:
+        """Choose a line of the list."""
+        numbers = [i for i, part in enumerate(self.listed._parts) if part.title == title]
+        self.listed.step(numbers[0] - (self.listed.chosen_number or 0))
+        await self.pilot.pause()
+
+
+@asynccontextmanager
+async def opened(
+    house: House | None = None, size: tuple[int, int] = (80, 24)
+) -> AsyncIterator[Desk]:
+    app = app_on(house or small_house())
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause(0.05)
+        yield Desk(app, pilot)
+
+
+# Editing
+
+
+async def test_a_room_is_edited_by_keys_as_one_edit() -> None:
+    async with opened() as desk:
+        await desk.press("E")
+        assert "Room Hall" in desk.text
+        await desk.to("use")
+        await desk.type("liv")
+        await desk.press("enter", "right")
+        assert desk.form.field.key == "role"
+        await desk.to("height_m")
+        await desk.type("2,55")
+        await desk.press("ctrl+s")
+        hall = desk.house.rooms["hall"]
+        assert (hall.use, hall.role, hall.height_m) == ("living", "room", 2.55)
+        assert "Hall: use, role, height" in desk.text
+        assert isinstance(desk.screen.panel, Card)
+        await desk.press("u")
+        assert desk.house == small_house()
+
+
+async def test_enter_goes_on_and_takes_the_form_at_its_end() -> None:
+    async with opened() as desk:
+        await desk.press("e")
+        await desk.choose("pendant")
+        await desk.press("enter")
+        assert desk.form.field.key == "lumens"
+        await desk.type("900")
+        for _ in desk.form.draft.form.fields:
+            await desk.press("enter")
+        assert desk.house.rooms["hall"].lamps["pendant"].lumens == 900
+        assert desk.listed.part is not None
+        assert desk.listed.part.title == "pendant"
+
+
+async def test_choices_are_made_by_arrows_and_letters() -> None:
+    async with opened() as desk:
+        await desk.press("E")
+        await desk.to("use")
+        await desk.press("right")
+        assert desk.form.draft.text(desk.form.field) == "living"
+        await desk.press("left", "left")
+        assert desk.form.draft.text(desk.form.field) == "other"
+        await desk.type("o")
+        assert desk.form.draft.made.faults["use"] == "which one: office, outdoor, other?"
+        assert "which one" in desk.text
+        await desk.type("f")
+        await desk.press("tab")
+        assert desk.form.draft.made.house is not None
+        assert desk.form.draft.made.house.rooms["hall"].use == "office"
+
+
+async def test_the_map_shows_what_is_typed_before_it_is_taken() -> None:
+    async with opened() as desk:
+        await desk.press("E")
+        await desk.type("Long hall")
+        await desk.to("size_m")
+        await desk.type("1.9 x 5.2")
+        await desk.wait_for_map()
+        assert desk.session.shown.rooms["hall"].size_m == (1.9, 5.2)
+        assert any("Long" in row[:40] for row in desk.text.split("\n"))
+        assert desk.house == small_house()
+        await desk.press("escape", "d")
+        assert desk.session.shown == small_house()
+
+
+async def test_a_wrong_field_is_told_under_it_and_nothing_is_taken() -> None:
+    async with opened() as desk:
+        await desk.press("E")
+        await desk.to("height_m")
+        await desk.type("tall")
+        assert "must be a length" in " ".join(desk.text.split())
+        await desk.to("name")
+        await desk.press("ctrl+s")
+        assert desk.form.field.key == "height_m"
+        assert desk.house == small_house()
+
+
+async def test_what_is_needed_is_told_when_the_form_is_taken() -> None:
+    async with opened() as desk:
+        await desk.press("e", "tab")
+        await desk.choose("+ add a paint")
+        await desk.press("enter")
+        assert "is needed" not in desk.text
+        await desk.type("Reed")
+        await desk.press("ctrl+s")
+        assert desk.form.field.key == "colour"
+        assert "is needed" in desk.text
+        await desk.type("#8a9a6b")
+        await desk.press("ctrl+s")
+        assert desk.house.paints["reed"].name == "Reed"
+
+
+async def test_what_no_longer_fits_elsewhere_is_told_at_the_foot() -> None:
+    async with opened() as desk:
+        await desk.press("E")
+        await desk.to("size_m")
+        await desk.type("1 x 1")
+        assert "front" in " ".join(desk.text.split())
+        await desk.press("ctrl+s")
+        assert desk.house == small_house()
+
+
+async def test_notes_have_lines() -> None:
+    async with opened() as desk:
+        await desk.press("E")
+        await desk.to("notes")
+        assert desk.form.area.has_focus
+        await desk.type("damp")
+        await desk.press("enter")
+        await desk.type("north wall")
+        await desk.press("tab")
+        assert desk.form.line.has_focus
+        await desk.press("ctrl+s")
+        assert desk.house.rooms["hall"].notes == "damp\nnorth wall"
+
+
+async def test_the_house_itself_has_a_form() -> None:
+    async with opened() as desk:
+        await desk.press("e", "tab", "home", "enter")
+        await desk.to("north_deg")
+        await desk.type("20")
+        await desk.press("ctrl+s")
+        assert desk.house.north_deg == 20
+
+
+# Nothing typed is lost
+
+
+async def test_escape_asks_only_where_something_was_typed() -> None:
+    async with opened() as desk:
+        await desk.press("E", "escape")
+        assert isinstance(desk.screen.panel, Card)
+        await desk.press("E")
+        await desk.type("Entry")
+        await desk.press("escape")
+        assert isinstance(desk.app.screen, Question)
+        await desk.press("escape")
+        assert desk.form.draft.text(desk.form.field) == "Entry"
+
+
+async def test_what_was_typed_waits_for_the_next_opening() -> None:
+    async with opened() as desk:
+        await desk.press("E")
+        await desk.type("Entry")
+        await desk.press("escape", "l")
+        assert desk.house == small_house()
+        await desk.press("E")
+        assert "Entry" in desk.text
+        await desk.press("ctrl+s")
+        assert desk.house.rooms["hall"].name == "Entry"
+
+
+async def test_a_form_can_be_taken_from_the_question() -> None:
+    async with opened() as desk:
+        await desk.press("E")
+        await desk.type("Entry")
+        await desk.press("escape", "t")
+        assert desk.house.rooms["hall"].name == "Entry"
+
+
+async def test_leaving_the_program_says_what_was_typed_and_not_taken() -> None:
+    async with opened() as desk:
+        await desk.press("E")
+        await desk.type("Entry")
+        await desk.press("escape", "l")
+        await desk.press("q")
+        assert "Room Hall" in desk.text
+        assert "not taken" in desk.text
+        await desk.press("escape")
+        assert isinstance(desk.app.screen, HouseScreen)
+        await desk.press("E", "escape", "d")
+        desk.screen.action_close()
+        await desk.pilot.pause(0.1)
+        assert isinstance(desk.app.screen, StartScreen)
+
+
+async def test_what_is_typed_survives_a_redo_below_the_form() -> None:
+    async with opened() as desk:
+        await desk.press("E")
+        await desk.to("use")
+        await desk.type("office")
+        await desk.press("ctrl+s", "u", "E")
+        await desk.type("Entry")
+        await desk.press("ctrl+r")
+        await desk.press("ctrl+s")
+        hall = desk.house.rooms["hall"]
+        assert (hall.name, hall.use) == ("Entry", "office")
+
+
+# The list, deleting
+
+
+async def test_the_list_turns_from_the_room_to_the_house() -> None:
+    async with opened() as desk:
+        await desk.press("e")
+        assert "this room" in desk.text
+        assert "pendant" in desk.text
+        await desk.press("tab")
+        assert "whole house" in desk.text
+        assert "Oat Straw" in desk.text
+        await desk.press("escape")
+        assert isinstance(desk.screen.panel, Card)
+
+
+async def test_another_of_a_kind_is_added_from_the_list() -> None:
+    async with opened() as desk:
+        await desk.press("e")
+        await desk.choose("front")
+        await desk.press("n")
+        assert "New window of Hall" in desk.text
+        await desk.type("e")
+        for key, text in (("along_m", "0.5"), ("width_m", "1"), ("height_m", "1"), ("sill_m", "1")):
+            await desk.to(key)
+            await desk.type(text)
+        await desk.press("ctrl+s")
+        assert "window-e" in desk.house.rooms["hall"].windows
+
+
+async def test_what_nothing_uses_is_deleted_at_once_and_comes_back() -> None:
+    async with opened() as desk:
+        await desk.press("e")
+        await desk.choose("front")
+        await desk.press("d")
+        assert not desk.house.rooms["hall"].windows
+        assert "u brings it back" in desk.text
+        await desk.press("u")
+        assert desk.house == small_house()
+
+
+async def test_what_is_used_is_deleted_after_its_uses_were_told() -> None:
+    async with opened(size=(120, 30)) as desk:
+        await desk.press("e", "tab")
+        await desk.choose("Oat Straw")
+        await desk.press("d")
+        assert "Oat Straw is used by Hall, Study, sample Oat Straw in Hall." in desk.text
+        await desk.press("escape")
+        assert desk.house == small_house()
+        await desk.press("d", "d")
+        assert "oat" not in desk.house.paints
+        assert desk.house.rooms["hall"].paints.walls is None
+        await desk.press("u")
+        assert desk.house == small_house()
+
+
+async def test_a_new_room_is_selected() -> None:
+    async with opened() as desk:
+        await desk.press("e", "tab")
+        await desk.choose("+ add a room")
+        await desk.press("enter")
+        await desk.type("Attic")
+        await desk.press("ctrl+s")
+        assert desk.session.selection.room == "attic"
+
+
+# Names, sizes
+
+
+@pytest.mark.parametrize("name", ["[/]", "[red]x[/red]", "[@click=app.quit]go[/]", "浴室浴室浴室"])
+async def test_names_from_a_file_are_shown_as_they_are(name: str) -> None:
+    house = small_house(
+        rooms={"hall": room(name, "oat")}, paints={"oat": paint(name=name)}, openings={},
+        sightlines={}, samples={}, visits={},
+    )  # fmt: skip
+    async with opened(house) as desk:
+        await desk.press("e", "enter")
+        assert name in desk.text
+        await desk.press("escape", "tab", "d")
+        await desk.press("escape", "escape")
+
+
+@pytest.mark.parametrize("size", [(60, 18), (80, 24), (160, 48), (40, 10)])
+async def test_every_form_opens_in_any_size_of_terminal(size: tuple[int, int]) -> None:
+    async with opened(size=size) as desk:
+        await desk.press("e", "tab")
+        for part in [*desk.listed._parts]:
+            desk.screen.open_form(part.target, part.given)
+            await desk.pilot.pause()
+            for number in range(len(desk.form.draft.form.fields)):
+                desk.form.go_to(number)
+            await desk.pilot.pause()
+            desk.screen.close_panel()
