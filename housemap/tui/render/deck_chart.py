@@ -56,6 +56,8 @@ def chip_run(coat: Coat, mark: str, width: int, look: Look) -> Run:
     if coat.colour is None or not look.colour:
         filled = text.replace(" ", "#" if coat.state == "known" else look.glyphs.dots)
         return Run(filled, Ink(look.greys.text, look.greys.bare, bold=bool(mark)))
+    if not mark:
+        return Run(text, Ink(None, coat.colour))
     return Run(text, Ink(text_on(coat.colour), coat.colour, bold=bool(mark)))
 
 

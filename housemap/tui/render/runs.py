@@ -36,14 +36,17 @@ Row = tuple[Run, ...]
 PLAIN = Ink()
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=16_384)
 def rich_style(ink: Ink) -> Style:
-    return Style.from_color(_rich_color(ink.fg), _rich_color(ink.bg)) + Style(
+    plain = Style.from_color(_rich_color(ink.fg), _rich_color(ink.bg))
+    if not (ink.bold or ink.underline or ink.reverse):
+        return plain
+    return plain + Style(
         bold=ink.bold or None, underline=ink.underline or None, reverse=ink.reverse or None
     )
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=16_384)
 def _rich_color(colour: Hex | None) -> Color | None:
     if colour is None:
         return None

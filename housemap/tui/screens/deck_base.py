@@ -4,6 +4,7 @@ The parts of the screen (`deck_asking`, `deck_taking`) are classes on top of thi
 them together. The house below stays the only place that changes the session's screen.
 """
 
+import gc
 from collections.abc import Callable, Sequence
 
 from textual.app import ComposeResult
@@ -88,6 +89,7 @@ class DeckBase(ProgramScreen):
         self.desk.take_chips(message.chips, done=message.done)
         if message.done:
             self.house.remember_desk(self.desk)
+            gc.freeze()  # thousands of colours that stay: looking through them costs keys 20 ms
             self.say("")
         self.follow()
 
