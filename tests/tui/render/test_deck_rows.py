@@ -1,0 +1,159 @@
+"""Everything written round the chips of a deck fits its place and says what it has to."""
+
+from itertools import combinations
+
+import pytest
+
+from housemap.choose.deck.chips import all_chips
+from housemap.choose.deck.metered import metered
+from housemap.choose.deck.parting import Parting, nearest, partings
+from housemap.deck.sniff import read_bytes
+from housemap.file.decks import DeckFile
+from housemap.model.colour import Reflectance
+from housemap.tui.deck_desk import Desk
+from housemap.tui.render.beside import BesideView, beside_rows
+from housemap.tui.render.deck_bars import count_text, search_row
+from housemap.tui.render.deck_card import Beside, DeckCardView, Now, deck_card_rows, warning
+from housemap.tui.render.deck_list import chip_row, heading_row
+from housemap.tui.render.intake import fault_rows, intake_rows
+from housemap.tui.render.listing import Line
+from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
+from housemap.tui.render.meter import MeterView, meter_rows
+from housemap.tui.render.runs import text_of, width_of
+from housemap.tui.render.scene import BARE, Coat
+from tests.support.chips import chips_of, random_paints
+
+LOOKS = [Look(), Look(DARK, ASCII), Look(NO_GREYS, UNICODE)]
+CHIPS = all_chips(random_paints(40))
+ONE, TWO = CHIPS.swatches[:2]
+MEASURED = chips_of(
+    flat=Reflectance(400.0, 10.0, (0.5,) * 31),
+    wavy=Reflectance(400.0, 10.0, (*((0.48, 0.52) * 15), 0.48)),
+)
+SOURCE = b"Name;L;a;b;Wert\nOat;84,1;1,2;9,8;64\nBad;x;1;2;3\n"
+
+
+def coat(index: int) -> Coat:
+    return Coat("known", CHIPS.swatches[index].colour.srgb_hex)
+
+
+def parting(known: str = "measured", de00: float = 1.0, lamp: float = 3.0) -> Parting:
+    return Parting(de00, -4.0, {"A": lamp, "LED-B1": 0.2}, known)  # type: ignore[arg-type]  # as given
+
+
+def card(look: Look, now: Now | None, picked: int = 2) -> DeckCardView:
+    others = [Beside(CHIPS.swatches[i], coat(i), parting()) for i in range(picked)]
+    return DeckCardView(ONE, coat(0), now, others, others, "Oat", look)
+
+
+@pytest.mark.parametrize("look", LOOKS)
+@pytest.mark.parametrize(("width", "height"), [(30, 20), (46, 44), (30, 14)])
+def test_the_card_fits_and_tells_what_the_chip_would_replace(
+    look: Look, width: int, height: int
+) -> None:
+    for now in (None, Now("Hall walls", "no paint yet", BARE, None),
+                Now("Hall walls", "Oat", coat(1), parting())):  # fmt: skip
+        rows = deck_card_rows(card(look, now), width, height)
+        assert all(width_of(row) <= width for row in rows)
+    assert "LRV" in text_of(deck_card_rows(card(look, None), 46, 44))
+
+
+def test_a_match_that_parts_under_a_lamp_is_warned_of() -> None:
+    assert warning(parting()) == "Metameric: under A they part by 3.0."
+    assert "an estimate" in warning(parting("estimate"))
+    assert warning(parting("unknown")) == ""
+    assert warning(parting(de00=8.0)) == ""
+    assert warning(parting(lamp=0.5)) == ""
+
+
+@pytest.mark.parametrize("look", LOOKS)
+@pytest.mark.parametrize("width", [30, 46, 49, 60, 90, 113])
+@pytest.mark.parametrize("apart", [None, 12.34])
+def test_a_line_of_the_list_is_as_wide_as_the_list(
+    look: Look, width: int, apart: float | None
+) -> None:
+    for chosen in (False, True):
+        row = chip_row(ONE, coat(0), apart, "3", Line(look, width, chosen))
+        assert width_of(row) == width
+    assert width_of(heading_row("hue", "Oat" if apart else "", Line(look, width))) == width
+
+
+@pytest.mark.parametrize("look", LOOKS)
+@pytest.mark.parametrize(("width", "height"), [(60, 12), (80, 21), (160, 45)])
+@pytest.mark.parametrize("count", [2, 6])
+def test_paints_side_by_side_fit_with_every_difference(
+    look: Look, width: int, height: int, count: int
+) -> None:
+    picks = CHIPS.swatches[:count]
+    pairs = list(combinations(range(count), 2))
+    found = partings([picks[i] for i, _ in pairs], [picks[j] for _, j in pairs])
+    apart = [[float(abs(i - j)) for j in range(count)] for i in range(count)]
+    view = BesideView(
+        picks, [coat(i) for i in range(count)], apart, dict(zip(pairs, found, strict=True)),
+        "by day", look,
+    )  # fmt: skip
+    rows = beside_rows(view, width, height)
+    assert all(width_of(row) <= width for row in rows)
+    text = text_of(rows)
+    assert text.count("from ") == count
+    assert f"{count - 1}.0 LRV" in text
+    assert "nobody can tell" in text
+
+
+def test_metamers_side_by_side_are_named_by_their_numbers() -> None:
+    view = BesideView(
+        MEASURED.swatches, [coat(0), coat(1)], [[0, 1], [1, 0]], {(0, 1): parting()}, "by day",
+        Look(),
+    )  # fmt: skip
+    text = text_of(beside_rows(view, 100, 30))
+    assert "1 and 2 are metameric" in text
+    assert "A 3.0, LED-B1 0.2" in text
+    quiet = BesideView(
+        MEASURED.swatches, view.coats, view.apart, {(0, 1): parting(lamp=0.3)}, "by day", Look()
+    )
+    assert "No two of them part" in text_of(beside_rows(quiet, 100, 30))
+
+
+@pytest.mark.parametrize("look", LOOKS)
+@pytest.mark.parametrize(("width", "height"), [(38, 20), (60, 44), (38, 14)])
+@pytest.mark.parametrize(
+    "text", ["", "62 1 8", "62 1 8\n63 1 8", "62 1 8\nnonsense", "62 1 8\n5Y 7/1"]
+)
+def test_readings_fit_whatever_they_come_to(look: Look, width: int, height: int, text: str) -> None:
+    found = metered(text, "D65/10")
+    near = nearest(ONE, CHIPS, 5)
+    rows = meter_rows(MeterView(found, "D65/10", "fan", near, near, look), width, height)
+    assert all(width_of(row) <= width for row in rows)
+
+
+@pytest.mark.parametrize("look", LOOKS)
+@pytest.mark.parametrize("width", [20, 60, 160])
+def test_what_a_file_holds_fits_its_page(look: Look, width: int) -> None:
+    reading = read_bytes(SOURCE, "fan.csv")
+    rows = intake_rows(reading, look, width)
+    rows += fault_rows(["fan.csv: no column gives a colour"], look, width)
+    assert all(width_of(row) <= width for row in rows)
+
+
+def test_what_a_file_holds_tells_mapping_rejected_rows_and_assumptions() -> None:
+    text = text_of(intake_rows(read_bytes(SOURCE, "fan.csv"), Look(), 100))
+    assert "Wert -> left out" in text
+    assert "Rejected: 1 row" in text
+    assert 'line 3: "x" is not a number' in text
+    assert "decimals are marked by a comma" in text
+
+
+def test_the_lines_above_a_deck_tell_what_is_asked() -> None:
+    desk = Desk(DeckFile("fan", None), paints=40)
+    desk.take_chips(CHIPS, done=False)
+    assert count_text(desk) == "40 of 40 paints so far"
+    desk.take_chips(CHIPS, done=True)
+    assert count_text(desk) == "40 paints"
+    desk.search("lrv>50")
+    desk.next_temperature()
+    text = text_of([search_row(desk, Look(), 80)])
+    assert " / lrv>50" in text
+    assert "warm" in text
+    assert count_text(desk).endswith("of 40 paints")
+    for width in (20, 40, 80, 160):
+        assert width_of(search_row(desk, Look(), width)) <= max(width, 30)
