@@ -5,7 +5,7 @@ colour, or in ASCII, it is a line.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from housemap.tui.render.canvas import Cell
 from housemap.tui.render.grid import NE, NW, SE, SW, E, N, S, W
@@ -64,8 +64,7 @@ def line_of(sides: int) -> int:
     return LINES.get(corner, 0)
 
 
-@dataclass(frozen=True, slots=True)
-class RoomInks:
+class RoomInks(NamedTuple):
     """The colours of a room's cells, ready to be drawn."""
 
     body: Hex | None

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import groupby
 from typing import TYPE_CHECKING
 
@@ -86,7 +86,7 @@ def _blocks(report: "Report", found: "Sequence[Finding]") -> dict[str, Block]:
     counts = Counter(room for room, _ in rooms)
     marks = {room: Mark(severity, counts[room]) for room, severity in rooms}
     blocks = blocks_of(shades_under("reference", report.house, report))
-    return {room: replace(block, mark=marks.get(room)) for room, block in blocks.items()}
+    return {room: block._replace(mark=marks.get(room)) for room, block in blocks.items()}
 
 
 def _sentence(view: CheckView, finding: "Finding", house: House, page: Page) -> Iterator[Row]:

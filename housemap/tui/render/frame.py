@@ -2,8 +2,8 @@
 
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 from housemap.model.house import Point
 
@@ -17,8 +17,7 @@ Span = tuple[float, float]
 """Where a room begins and ends on one axis, metres."""
 
 
-@dataclass(frozen=True, slots=True)
-class Axis:
+class Axis(NamedTuple):
     """One axis of the plan: wall lines in metres, ascending, and the cell where each is drawn."""
 
     lines_m: tuple[float, ...]
@@ -37,8 +36,7 @@ class Axis:
         return low + part * (high - low)
 
 
-@dataclass(frozen=True, slots=True)
-class Frame:
+class Frame(NamedTuple):
     """How one level is drawn; rows run from north (0) to south."""
 
     x: Axis

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from housemap.model.house import House, Room
 from housemap.plan.placed import Plan
@@ -19,8 +20,7 @@ ACCENT_COLUMNS = 2
 """How far an accent wall reaches into a room on an upright wall."""
 
 
-@dataclass(frozen=True, slots=True)
-class Box:
+class Box(NamedTuple):
     """Cells of a room that are free for its label."""
 
     column: int

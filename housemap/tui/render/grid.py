@@ -1,8 +1,8 @@
 """Which cell of the map belongs to which room, and on which sides of it a wall stands."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from math import ceil
+from typing import NamedTuple
 
 N, E, S, W, NE, SE, SW, NW = 1, 2, 4, 8, 16, 32, 64, 128
 """A wall on that side of a cell; the four corners count where neither side beside them has one."""
@@ -10,8 +10,7 @@ N, E, S, W, NE, SE, SW, NW = 1, 2, 4, 8, 16, 32, 64, 128
 GROUND = -1
 
 
-@dataclass(frozen=True, slots=True)
-class Port:
+class Port(NamedTuple):
     """The part of the frame that is on the screen: its first cell and its size."""
 
     column: int
@@ -20,8 +19,7 @@ class Port:
     rows: int
 
 
-@dataclass(frozen=True, slots=True)
-class Grid:
+class Grid(NamedTuple):
     """The cells of a port. `owner` has a margin of one cell all round: see `at`."""
 
     port: Port

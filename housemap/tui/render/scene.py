@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from housemap.model.colour import Srgb
 from housemap.model.house import House, Paint, Room, Surface, SurfacePaints
@@ -18,8 +18,7 @@ State = Literal["bare", "awaited", "known", "sketched"]
 being typed."""
 
 
-@dataclass(frozen=True, slots=True)
-class Coat:
+class Coat(NamedTuple):
     """The colour of one surface."""
 
     state: State = "bare"
@@ -43,8 +42,7 @@ class Mark:
         return self.severity[0].upper()
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(NamedTuple):
     """A room as the map shows it."""
 
     room: str

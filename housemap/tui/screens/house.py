@@ -7,9 +7,11 @@ from textual.binding import BindingType
 
 from housemap.tui.commands import HOUSE
 from housemap.tui.keys import bindings_of
+from housemap.tui.reporting import Reported
 from housemap.tui.screens.decks import Decks
 from housemap.tui.screens.editing import Editing
 from housemap.tui.screens.filling import Filling
+from housemap.tui.screens.later import import_panels
 from housemap.tui.screens.touring import Touring
 from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.card import Card
@@ -36,3 +38,8 @@ class HouseScreen(Touring, Decks, Editing, Filling):
         self.follow()
         self.watch_file()
         self.begin()
+
+    def on_reported(self, message: Reported) -> None:
+        """Have the panels imported once there is nothing else to do."""
+        if message.lane == "light":
+            self.run_worker(import_panels, thread=True, group="imports")
