@@ -8,6 +8,7 @@ from pkgutil import walk_packages
 from typing import TYPE_CHECKING
 
 from textual.dom import DOMNode
+from textual.pilot import Pilot
 
 import housemap.tui
 from housemap.model.house import House
@@ -52,3 +53,12 @@ def screen_text(app: HousemapApp) -> str:
     """What stands on the screen."""
     strips = app.screen._compositor.render_strips()
     return "\n".join(strip.text.rstrip() for strip in strips)
+
+
+async def until_shown(app: HousemapApp, pilot: Pilot[None], text: str, rounds: int = 60) -> None:
+    """Wait, for some seconds at most, until `text` stands on the screen."""
+    for _ in range(rounds):
+        if text in screen_text(app):
+            return
+        await pilot.pause(0.05)
+    assert text in screen_text(app)

@@ -23,7 +23,7 @@ from housemap.tui.screens.page import PageScreen
 from housemap.tui.screens.shelf import ShelfScreen
 from tests.support.chips import random_paints, reference_de00
 from tests.support.houses import small_house
-from tests.support.screens import app_on, screen_text
+from tests.support.screens import app_on, screen_text, until_shown
 
 HOSTILE = "[red]x[/red] [/] [@click=app.quit]go[/]"
 FAN = {
@@ -338,5 +338,4 @@ async def test_every_size_shows_something_and_holds(size: tuple[int, int]) -> No
             await pilot.press(key)
         assert app.screen is screen
         await pilot.resize_terminal(100, 30)
-        await pilot.pause()
-        assert "Deck: fan" in screen_text(app)
+        await until_shown(app, pilot, "Deck: fan")

@@ -18,7 +18,7 @@ from housemap.tui.screens.house import HouseScreen
 from housemap.tui.screens.meter import MeterScreen
 from tests.support.houses import small_house
 from tests.support.science import chart_patches
-from tests.support.screens import app_on, screen_text
+from tests.support.screens import app_on, screen_text, until_shown
 
 PATCHES = chart_patches()
 WORST = PATCHES[int(metamerism(PATCHES, recover(spectra.to_xyz(PATCHES)), "A").argmax())]
@@ -162,5 +162,4 @@ async def test_every_size_holds(size: tuple[int, int]) -> None:
     async with meter_open(size=size) as (app, pilot):
         await pilot.press(*"62 1 8", "enter", *"nonsense", "tab", *"x", "ctrl+n")
         await pilot.resize_terminal(100, 30)
-        await pilot.pause()
-        assert "Readings of a meter" in screen_text(app)
+        await until_shown(app, pilot, "Readings of a meter")
