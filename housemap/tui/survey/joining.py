@@ -2,6 +2,7 @@
 
 from housemap.model.house import House, Opening
 from housemap.model.shape import wall_of
+from housemap.plan.schematic import compass_side
 from housemap.tui.survey.clauses import OpeningWords
 from housemap.tui.survey.walls import along_m, along_words, facing, fault, told, wall_meant
 from housemap.tui.survey.words import usual_m
@@ -39,7 +40,7 @@ class Joint:
         said = self._words.into.wall
         if said:
             return wall_meant(self._other, said, self._words.into.spans["wall"])
-        return facing(self._other, self._wall, wall)
+        return facing(self._other, self._wall, compass_side(self._room, wall))
 
     def _whole_wall(self, own: str | None) -> float | None:
         """How wide open plan is where nothing is said of it: as far as both walls go."""

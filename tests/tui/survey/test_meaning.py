@@ -171,6 +171,18 @@ def test_walls_of_an_outline_are_named_by_side_or_number() -> None:
     assert "from its east end" in meant("n window 1 at 0.5", house, "living").told[0]
 
 
+def test_rooms_open_off_the_walls_of_an_outline() -> None:
+    house = surveyed("e at 1 > Living 4 x 5 less 1 x 2 ne", "Living", "n at 1 > Study 3 x 3")
+    joint = house.openings["living-study"]
+    assert (joint.wall, joint.to_wall) == ("4", "s")
+    plan = place(house)
+    assert plan.unplaced == plan.overlaps == plan.unaligned == ()
+    into = surveyed("Study", "w at 2 > Den 4 x 5 less 1 x 2 ne", house=house)
+    joint = into.openings["study-den"]
+    assert (joint.wall, joint.to_wall) == ("w", "1")  # the longer of its two east walls
+    assert place(into).unaligned == ()
+
+
 def test_open_plan_takes_the_whole_wall_unless_a_width_is_said() -> None:
     meaning = meant("e open > Dining 3 x 4")
     joint = meaning.house.openings["hall-dining"]
