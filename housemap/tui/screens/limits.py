@@ -3,7 +3,6 @@
 from typing import TYPE_CHECKING
 
 from housemap.model.edits import set_limit
-from housemap.tui.render.finding import limits_of
 from housemap.tui.screens.asking import Choice, Prompt, Question
 from housemap.tui.screens.house_base import HouseBase
 
