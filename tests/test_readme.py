@@ -78,5 +78,5 @@ def test_its_pictures_fetch_nothing() -> None:
 
 
 def test_the_continuous_check_runs_its_test_command(text: str) -> None:
-    assert "`.venv/bin/python -m pytest -n auto`" in text
+    assert "&& .venv/bin/python -m pytest -n auto\n" in text
     assert '"$python" -m pytest -n auto' in Path(ROOT / ".ci" / "run").read_text("utf-8")
