@@ -64,6 +64,7 @@ class Surveyor:
         self.past = Past()
         self.kept = ""
         """What had been typed when the line was left."""
+        self._troubles: tuple[tuple[House, tuple[str, ...]], ...] = ()
 
     @property
     def room(self) -> str | None:
@@ -91,14 +92,22 @@ class Surveyor:
 
     def troubles(self) -> tuple[str, ...]:
         """What contradicts itself in the house on show."""
-        return troubles_of(self.session.shown, self.session.plan)
+        return self._told(self.session.shown)
 
     def new_troubles(self, house: House) -> tuple[str, ...]:
         """The contradictions that a house has and the decided one has not."""
         if house is self.session.house:
             return ()
-        before = set(troubles_of(self.session.house, place(self.session.house)))
-        return tuple(each for each in troubles_of(house, place(house)) if each not in before)
+        before = set(self._told(self.session.house))
+        return tuple(each for each in self._told(house) if each not in before)
+
+    def _told(self, house: House) -> tuple[str, ...]:
+        """Of the two houses asked about last it is known already."""
+        known = next((each for each in self._troubles if each[0] is house), None)
+        known = known or (house, troubles_of(house, place(house)))
+        others = [each for each in self._troubles if each[0] is not house]
+        self._troubles = (known, *others[:1])
+        return known[1]
 
     # What may come next
 

@@ -32,6 +32,8 @@ def likely_spot(house: House, plan: Plan, key: str) -> Spot | None:
     """
     opening = house.openings[key]
     here, there = (house.rooms[room] for room in opening.between)
+    if here.level != there.level and any(p.level == there.level for p in plan.rooms.values()):
+        return None  # stairs place a level over another one, not a room in a level
     wall, own = wall_of(here, opening.wall or ""), wall_of(there, opening.to_wall or "")
     if wall is None or own is None or opening.along_m is None or opening.width_m is None:
         return None

@@ -117,6 +117,13 @@ def test_stairs_lead_to_another_level() -> None:
     assert house.openings["hall-landing"].wall is None
 
 
+def test_a_place_is_assumed_on_another_level_only_for_its_first_room() -> None:
+    house = surveyed("n stairs at 0.2 up > Landing 2 x 3")
+    assert house.openings["hall-landing"].to_along_m is not None
+    house = surveyed("n stairs at 0.2 up > Loft 2 x 3", house=house)
+    assert house.openings["hall-loft"].to_along_m is None
+
+
 # Joining, going, changing
 
 
