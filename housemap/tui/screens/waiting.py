@@ -4,11 +4,21 @@ from collections.abc import Callable
 from pathlib import Path
 
 from textual.app import ComposeResult
-from textual.widget import Widget
+from textual.strip import Strip
 
 from housemap.tui.render.bars import head_line, status_line
+from housemap.tui.render.runs import PLAIN, strip_of
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.widgets.bar import Bar, Foot
+from housemap.tui.widgets.drawn import Drawn
+
+
+class Ground(Drawn):
+    """Nothing; a bare widget would show its own name."""
+
+    def render_line(self, y: int) -> Strip:
+        del y
+        return strip_of((), self.size.width, PLAIN)
 
 
 class WaitingScreen(ProgramScreen):
@@ -21,7 +31,7 @@ class WaitingScreen(ProgramScreen):
     def compose(self) -> ComposeResult:
         look = self.look
         yield Bar(lambda width: head_line(self._file.name, (), "", width, look), id="head")
-        yield Widget(id="ground")
+        yield Ground(id="ground")
         yield Foot()
 
     def on_mount(self) -> None:
