@@ -1,1 +1,1 @@
-"""What to choose: paints for a room ranked, ways out of a finding, a whole house filled."""
+"""What to choose: paints for a room ranked, ways out of a finding, a whole house, a palette."""

@@ -27,7 +27,7 @@ _STRONG_CHROMA = 25.0
 
 
 @dataclass(frozen=True, slots=True)
-class _Tier:
+class Tier:
     """The paints that suit a role, by LRV; strong ones suit accents alone."""
 
     lrv_from: float
@@ -40,38 +40,44 @@ class _Tier:
         return self.lrv_from <= paint.lrv < self.lrv_below
 
 
-_TIERS: Mapping[Role, _Tier] = {
-    "backbone": _Tier(55.0, 75.0),
-    "room": _Tier(35.0, 55.0),
-    "accent": _Tier(0.0, 35.0, strong=True),
+TIERS: Mapping[Role, Tier] = {
+    "backbone": Tier(55.0, 75.0),
+    "room": Tier(35.0, 55.0),
+    "accent": Tier(0.0, 35.0, strong=True),
 }
 """A light backbone (usually LRV 60 to 70), the next tier for rooms that can be closed off (LRV in
 the 40s), and an accent deep or strong (common practice, no source)."""
 
 
 def problem_of(
-    report: Report, keep: Iterable[str] | None = None, paints: int | None = None
+    report: Report,
+    keep: Iterable[str] | None = None,
+    paints: int | None = None,
+    among: Mapping[Role | None, tuple[str, ...]] | None = None,
 ) -> Problem:
     """The problem of the rooms without a wall paint, or of all rooms but those in `keep`.
 
-    A kept room has its own paint as its only candidate, so that the limit counts it too. Raises
+    A kept room has its own paint as its only candidate, so that the limit counts it too. `among`
+    gives the candidates by role; without it all paints that suit the role are candidates. Raises
     EditError for a house without paints, and for a room in `keep` that the house does not have or
     that has no wall paint.
     """
     study, house = report.study, report.house
     if not house.paints:
         raise EditError("the house has no paint to fill rooms with")
-    open_rooms = _open_rooms(house, keep)
+    open_rooms = rooms_to_fill(house, keep)
     rooms = [key for key in house.rooms if key in open_rooms or house.rooms[key].paints.walls]
     candidates = {
-        key: _candidates(study, house.rooms[key]) if key in open_rooms else _own(house.rooms[key])
+        key: _candidates(study, house.rooms[key], among)
+        if key in open_rooms
+        else _own(house.rooms[key])
         for key in rooms
     }
     variants = {
         key: [_in_paint(study, key, paint) for paint in paints_of]
         for key, paints_of in candidates.items()
     }
-    costs = _Costs(study)
+    costs = Costs(study)
     seen = (pair for key, pair in study.pairs.items() if variants.keys() >= {*key})
     return Problem(
         tuple(candidates),
@@ -90,7 +96,8 @@ def filled(house: House, assignment: Mapping[str, str]) -> House:
     return house
 
 
-def _open_rooms(house: House, keep: Iterable[str] | None) -> frozenset[str]:
+def rooms_to_fill(house: House, keep: Iterable[str] | None = None) -> frozenset[str]:
+    """Those without a wall paint, or all but those in `keep`. Raises EditError as `problem_of`."""
     indoors = frozenset(k for k, room in house.rooms.items() if room.use != "outdoor")
     if keep is None:
         return frozenset(k for k in indoors if house.rooms[k].paints.walls is None)
@@ -107,12 +114,16 @@ def _own(room: Room) -> tuple[str, ...]:
     return (room.paints.walls,) if room.paints.walls else ()
 
 
-def _candidates(study: Study, room: Room) -> tuple[str, ...]:
+def _candidates(
+    study: Study, room: Room, among: Mapping[Role | None, tuple[str, ...]] | None
+) -> tuple[str, ...]:
     """The paints that suit the room's role; all where none does or it has no role."""
+    if among is not None:
+        return among[room.role]
     every = tuple(study.house.paints)
     if room.role is None:
         return every
-    tier = _TIERS[room.role]
+    tier = TIERS[room.role]
     return tuple(p for p in every if tier.holds(study.paint(p))) or every
 
 
@@ -123,13 +134,13 @@ def _in_paint(study: Study, key: str, paint: str) -> PaintedRoom:
     return replace(part, room=room, coats=coats)
 
 
-class _Costs:
+class Costs:
     """What the checks cost in a painted room and in a seen pair; alike pairs are judged once."""
 
-    def __init__(self, study: Study) -> None:
-        checks = [(check, Scope(study, check.limits_in(study.house))) for check in CHECKS]
-        self._rooms = [(c, c.of_room, s) for c, s in checks if c.of_room and c.id != "turn"]
-        self._pairs = [(c, c.of_pair, s) for c, s in checks if c.of_pair]
+    def __init__(self, study: Study, checks: Iterable[Check] = CHECKS) -> None:
+        scopes = [(check, Scope(study, check.limits_in(study.house))) for check in checks]
+        self._rooms = [(c, c.of_room, s) for c, s in scopes if c.of_room and c.id != "turn"]
+        self._pairs = [(c, c.of_pair, s) for c, s in scopes if c.of_pair]
         self._known: dict[object, float] = {}
 
     def of_room(self, part: PaintedRoom) -> float:
@@ -154,7 +165,7 @@ def _cost(check: Check, findings: Iterable[Finding]) -> float:
     return sum(check.cost(finding) for finding in findings)
 
 
-def _pair(costs: _Costs, pair: SeenPair, variants: Mapping[str, list[PaintedRoom]]) -> Pair:
+def _pair(costs: Costs, pair: SeenPair, variants: Mapping[str, list[PaintedRoom]]) -> Pair:
     first, second = variants[pair.first.id], variants[pair.second.id]
     cost: Array = np.array(
         [[costs.of_pair(replace(pair, first=a, second=b)) for b in second] for a in first]

@@ -1,8 +1,9 @@
 """Taking a paint of a deck into a house, where it then belongs."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 
-from housemap.model.edits import free_id, put
+from housemap.model.edits import change, free_id, put
 from housemap.model.house import House, Paint
 
 
@@ -18,3 +19,19 @@ def take(house: House, wanted_id: str, paint: Paint, deck: str = "") -> tuple[Ho
             return house, own_id
     new_id = free_id(wanted_id, house.paints, "paint")
     return put(house, "paints", new_id, taken), new_id
+
+
+def take_all(
+    house: House, wanted: Mapping[str, Paint], deck: str = ""
+) -> tuple[House, Mapping[str, str]]:
+    """The house with many paints, each as `take` takes it, and by wanted id the id that it has."""
+    paints = dict(house.paints)
+    known = {own: own_id for own_id, own in paints.items()}
+    ids: dict[str, str] = {}
+    for wanted_id, paint in wanted.items():
+        taken = replace(paint, deck=paint.deck or deck)
+        if taken not in known:
+            known[taken] = free_id(wanted_id, paints, "paint")
+            paints[known[taken]] = taken
+        ids[wanted_id] = known[taken]
+    return change(house, paints=paints), ids
