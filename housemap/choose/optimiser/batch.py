@@ -5,6 +5,7 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
+from housemap.choose.optimiser.eliminate import Labels
 from housemap.choose.optimiser.indexed import Indexed, Mask
 from housemap.choose.optimiser.problem import Array
 from housemap.choose.optimiser.selection import IN, OPEN, OUT, State
@@ -40,6 +41,10 @@ class Batch:
     def take(self, cases: object) -> "Batch":
         """The nodes that an index or a mask picks."""
         return Batch(*(getattr(self, field.name)[cases] for field in fields(self)))
+
+    def sizes(self, case: int) -> Labels:
+        """(n): how many labels are open in each room of a node."""
+        return np.asarray(self.is_open[case].sum(axis=1), dtype=np.intp)
 
     @property
     def alive(self) -> Mask:

@@ -19,7 +19,7 @@ from housemap.choose.optimiser.eliminate import (
     eliminate,
     summed_pairs,
 )
-from housemap.choose.optimiser.loose import LooseBest, at_rooms, cheapest, to_rooms
+from housemap.choose.optimiser.loose import LooseBest, at_rooms, carried, cheapest, to_rooms
 from housemap.choose.optimiser.problem import Array
 from housemap.choose.optimiser.relaxation import Relaxation, restrict
 from housemap.choose.optimiser.selection import IN, Selection, select
@@ -119,7 +119,7 @@ class Climb:
 
     def __init__(self, ground: Ground, offer: Offer) -> None:
         batch = ground.batch
-        self.offer = offer
+        self.ground, self.offer = ground, offer
         self.rent, self.pull = batch.rent.copy(), batch.pull.copy()
         self.rent_way, self.pull_way = np.zeros_like(batch.rent), np.zeros_like(batch.pull)
         self.best = np.full(len(batch), -np.inf)
@@ -129,7 +129,13 @@ class Climb:
         self.go_on(ground)
 
     def go_on(self, ground: Ground) -> None:
-        """On the ground of the same batch, with fewer labels open."""
+        """On other ground under the same batch: fewer labels, or another relaxation."""
+        if ground.relaxation is not self.ground.relaxation:
+            before = self.ground.relaxation.loose.numbers
+            after = ground.relaxation.loose.numbers
+            self.pull = carried(before, after, self.pull)
+            self.pull_way = carried(before, after, self.pull_way)
+            self.best = np.full(len(self.best), -np.inf)
         self.ground = ground
         states = ground.batch.state[:, ground.indexed.paint]
         self.payable = ground.batch.is_open & (states != IN)

@@ -6,9 +6,9 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from housemap.choose.optimiser.batch import Batch
+from housemap.choose.optimiser.eliminate import Labels
 from housemap.choose.optimiser.fixing import Outlook
 from housemap.choose.optimiser.problem import Array
-from housemap.choose.optimiser.relaxation import Relaxation
 from housemap.choose.optimiser.selection import IN, OPEN, OUT
 
 
@@ -19,7 +19,8 @@ class Node:
     bound: float
     number: int
     case: Batch = field(compare=False)
-    relaxation: Relaxation = field(compare=False)
+    loose: Labels = field(compare=False)
+    """The pairs that were loose when it was bounded."""
     paint: int = field(compare=False)
     """The paint to decide on; -1 where a room is to be decided instead."""
     room: int = field(compare=False)
@@ -39,20 +40,28 @@ class Node:
             yield child
 
 
-def split(batch: Batch, place: int, seen: Outlook, relaxation: Relaxation, number: int) -> Node:
+def split(
+    batch: Batch,
+    place: int,
+    seen: Outlook,
+    loose: Labels,
+    number: int,
+    *,
+    paints_first: bool,
+) -> Node:
     """How to split one node of a batch, in which some room still has several labels.
 
-    A room of a loose pair that disagrees with it first, then the paint that would be missed most.
+    By the paint that would be missed most, or by the room that loose pairs disagree with most.
     """
     case = batch.take([place])
     bound = float(batch.bound[place])
     several = case.is_open[0].sum(axis=1) > 1
     conflict = np.where(several, seen.conflict[place], 0.0)
     free = np.flatnonzero(case.state[0] == OPEN)
-    if len(free) and not conflict.any():
+    if len(free) and (paints_first or not conflict.any()):
         paint = int(free[seen.regret[place, free].argmax()])
         bounds = np.array([seen.with_paint[place, paint], seen.without[place, paint]])
-        return Node(bound, number, case, relaxation, paint, -1, bounds)
+        return Node(bound, number, case, loose, paint, -1, bounds)
     room = int(np.where(several, 1.0 + conflict, 0.0).argmax())
     bounds = np.where(case.is_open[0, room], seen.label[place, room], np.inf)
-    return Node(bound, number, case, relaxation, -1, room, bounds)
+    return Node(bound, number, case, loose, -1, room, bounds)

@@ -15,13 +15,20 @@ from housemap.choose.optimiser.batch import root
 from housemap.choose.optimiser.bound import Climb, Ground
 from housemap.choose.optimiser.eliminate import Labels
 from housemap.choose.optimiser.fixing import outlook
-from housemap.choose.optimiser.guess import by_use, guess_for, palette_for, plain_choice
+from housemap.choose.optimiser.guess import (
+    Guess,
+    PaletteGuess,
+    by_use,
+    guess_for,
+    palette_for,
+    plain_choice,
+)
 from housemap.choose.optimiser.incumbent import Incumbent
 from housemap.choose.optimiser.indexed import Indexed, index
 from housemap.choose.optimiser.listing import LISTED
 from housemap.choose.optimiser.palettes import Palettes, count_within, within
 from housemap.choose.optimiser.problem import Array, Problem
-from housemap.choose.optimiser.relaxation import ONCE, REPEATED, Relaxation, relax
+from housemap.choose.optimiser.relaxation import Relaxation, Relaxer
 from housemap.choose.optimiser.watch import Signal, StoppedError, Watch
 
 ROUNDS = 8
@@ -76,10 +83,13 @@ class _Work:
         plain_choice(self.incumbent)
         if known is not None:
             self.incumbent.consider(self.indexed.labels(known))
-        relaxation = relax(self.indexed, REPEATED if self.indexed.coupled else ONCE)
-        exact = relaxation.exact and (self._apart(relaxation) or self._listed(relaxation))
-        if not exact:
-            self._enclose(relaxation, known=known is not None)
+        relaxer = Relaxer(self.indexed)
+        relaxation = relaxer.relax(self.indexed.sizes)
+        if not (relaxation.exact and self._apart(relaxation)):
+            guess = guess_for(relaxer, relaxation, self.incumbent)
+            palettes = guess.palettes if isinstance(guess, PaletteGuess) else None
+            if palettes is None or not self._listed(palettes):
+                self._enclose(relaxation, palettes, guess if known is None else None)
 
     def _apart(self, relaxation: Relaxation) -> bool:
         """Exactly, where nothing but pairs joins the rooms."""
@@ -90,28 +100,29 @@ class _Work:
         self.at_most = self.at_least
         return True
 
-    def _listed(self, relaxation: Relaxation) -> bool:
+    def _listed(self, palettes: Palettes) -> bool:
         """Exactly, where all palettes are few enough to be listed."""
         cap, paint_cost = self.indexed.cap, self.indexed.problem.paint_cost
         state = root(self.indexed, 0).state[0]
         if count_within(state, cap, all_sizes=paint_cost > 0) > LISTED:
             return False
-        listed = within(state, cap, all_sizes=paint_cost > 0)
-        self.at_least = Palettes(relaxation, self.incumbent).least_with(listed)
+        self.at_least = palettes.least_with(within(state, cap, all_sizes=paint_cost > 0))
         self.at_most = self.at_least
         return True
 
-    def _enclose(self, relaxation: Relaxation, *, known: bool) -> None:
+    def _enclose(
+        self, relaxation: Relaxation, palettes: Palettes | None, guess: Guess | None
+    ) -> None:
+        """From both sides; a guess makes a good choice first."""
         start = root(self.indexed, len(relaxation.loose.numbers))
         ground = Ground(relaxation, start, self.watch.poll)
         self._see(ground)
-        if not known:
+        if guess is not None:
             ranking = by_use(self.indexed, ground.at(start.rent, start.pull).labels[0])
-            palette = palette_for(self.incumbent, ranking)
-            guess_for(relaxation, self.incumbent).start(palette, ranking, start.pull)
+            guess.start(palette_for(self.incumbent, ranking), ranking, start.pull)
         self._change_one()
-        if relaxation.exact:
-            self._swap_one(relaxation)
+        if palettes is not None:
+            self._swap_one(palettes)
         climb = Climb(ground, self.incumbent.offer)
         for _ in range(ROUNDS):
             for _ in range(STEPS):
@@ -122,12 +133,11 @@ class _Work:
     def _see(self, ground: Ground) -> None:
         self.at_least = np.maximum(self.at_least, outlook(ground).label[0])
 
-    def _swap_one(self, relaxation: Relaxation) -> None:
+    def _swap_one(self, palettes: Palettes) -> None:
         """The best with each paint, in palettes one swap away from the best that is known."""
         labels = self.incumbent.labels
         if labels is not None:
             palette = np.flatnonzero(self.indexed.used(labels[None])[0])
-            palettes = Palettes(relaxation, self.incumbent)
             near = palettes.near(palette, range(len(self.indexed.paints)))
             for rows in (near, palette[None]):
                 if len(rows):

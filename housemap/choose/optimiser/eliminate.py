@@ -56,13 +56,18 @@ def eliminate(
     for number, step in enumerate(tree):
         poll()
         tables = [own[number], *pairs[number], *(left[child] for child in step.children)]
-        for fold in step.folds:
-            tables[fold.target] = tables[fold.target] + tables[fold.source][fold.view]
-        sums.append([tables[table][view] for table, view in step.sums])
+        sums.append(added_up(step, tables))
         left.append(_least(sums[-1], poll))
         if step.parent < 0:
             cost = cost + left[-1]
     return Up(cost, left, sums)
+
+
+def added_up(step: Step, tables: list[Array]) -> list[Array]:
+    """The step's tables with the small ones folded into others, and the axes of its scope."""
+    for fold in step.folds:
+        tables[fold.target] = tables[fold.target] + tables[fold.source][fold.view]
+    return [tables[table][view] for table, view in step.sums]
 
 
 def best_labels(tree: Tree, up: Up) -> Labels:
@@ -73,7 +78,7 @@ def best_labels(tree: Tree, up: Up) -> Labels:
     cases = np.arange(len(up.cost))
     for number in range(len(tree) - 1, -1, -1):
         chosen = [labels[step] for step in tree[number].scope]
-        room = _total([_column(table, chosen, cases) for table in up.sums[number]])
+        room = total([_column(table, chosen, cases) for table in up.sums[number]])
         labels[number] = room.argmin(axis=-1)
     return labels.T
 
@@ -83,7 +88,7 @@ def _best_of_one(tree: Tree, up: Up) -> Labels:
     labels = [0] * len(tree)
     for number in range(len(tree) - 1, -1, -1):
         chosen = [labels[step] for step in tree[number].scope]
-        room = _total([_column(table, chosen, 0) for table in up.sums[number]])
+        room = total([_column(table, chosen, 0) for table in up.sums[number]])
         labels[number] = int(room.argmin())
     return np.array([labels], dtype=np.intp)
 
@@ -114,21 +119,21 @@ def min_marginals(tree: Tree, up: Up, poll: Poll = no_poll) -> list[Array]:
 
 def _group_sum(group: Sequence[PairView], pairs: Sequence[Array]) -> Array:
     tables = [_turned(pairs[pair.edge], turned=pair.turned)[pair.view] for pair in group]
-    return np.ascontiguousarray(_total(tables))
+    return np.ascontiguousarray(total(tables))
 
 
 def _turned(table: Array, *, turned: bool) -> Array:
     return table.swapaxes(1, 2) if turned else table
 
 
-def _total(tables: Sequence[Array]) -> Array:
+def total(tables: Sequence[Array]) -> Array:
     result = tables[0]
     for table in tables[1:]:
         result = result + table
     return result
 
 
-def _cells(tables: Sequence[Array]) -> tuple[int, ...]:
+def shape_of(tables: Sequence[Array]) -> tuple[int, ...]:
     """The shape of the sum of tables; quicker than asking numpy."""
     if len(tables) == 1:
         return tables[0].shape
@@ -137,18 +142,18 @@ def _cells(tables: Sequence[Array]) -> tuple[int, ...]:
 
 def _least(tables: Sequence[Array], poll: Poll) -> Array:
     """The least over the room (axis 1) of the sum of the tables."""
-    shape = _cells(tables)
+    shape = shape_of(tables)
     if prod(shape) <= DIRECT:
-        return np.asarray(np.minimum.reduce(_total(tables), axis=1))
+        return np.asarray(np.minimum.reduce(total(tables), axis=1))
     least = np.full(shape[:1] + shape[2:], np.inf)
     room = np.empty_like(least)
     for label in range(shape[1]):
         poll()
-        np.minimum(least, _slice(tables, label, room), out=least)
+        np.minimum(least, slice_of(tables, label, room), out=least)
     return least
 
 
-def _slice(tables: Sequence[Array], label: int, out: Array) -> Array:
+def slice_of(tables: Sequence[Array], label: int, out: Array) -> Array:
     """The sum of the tables at one label of the room; `out` has room for it."""
     first, *others = (table[:, label if table.shape[1] > 1 else 0] for table in tables)
     if not others:
@@ -160,9 +165,9 @@ def _slice(tables: Sequence[Array], label: int, out: Array) -> Array:
 
 def _share(step: Step, tables: Sequence[Array], poll: Poll) -> tuple[Array, list[Array]]:
     """Min-marginals of the room, and by child the least of the sum over the axes it lacks."""
-    shape = _cells(tables)
+    shape = shape_of(tables)
     if prod(shape) <= DIRECT:
-        whole = _total(tables)
+        whole = total(tables)
         marginals = whole.reshape(*shape[:2], -1).min(axis=2)
         return marginals, [_over(whole, axes, 2) for _, axes in step.shared]
     room = np.empty(shape[:1] + shape[2:])
@@ -170,7 +175,7 @@ def _share(step: Step, tables: Sequence[Array], poll: Poll) -> tuple[Array, list
     marginals = np.empty(shape[:2])
     for label in range(shape[1]):
         poll()
-        part = _slice(tables, label, room)
+        part = slice_of(tables, label, room)
         marginals[:, label] = part.reshape(len(part), -1).min(axis=1)
         for child, (_, axes) in zip(slices, step.shared, strict=True):
             child.append(_over(part, axes, 1).copy())

@@ -12,8 +12,15 @@ from housemap.choose.optimiser.indexed import Indexed, Mask
 from housemap.choose.optimiser.palettes import Palettes, covering
 from housemap.choose.optimiser.polish import Polish
 from housemap.choose.optimiser.problem import Array
-from housemap.choose.optimiser.relaxation import Relaxation
-from housemap.choose.optimiser.selection import IN, OUT
+from housemap.choose.optimiser.relaxation import Relaxation, Relaxer
+from housemap.choose.optimiser.selection import IN, OPEN, OUT
+from housemap.choose.optimiser.width import Budget
+
+OFTEN_USED = 0.5
+"""Share of selections that have a paint, for it to be part of a palette where paints cost."""
+DOZEN = 12
+A_PALETTE = Budget(5_000_000, 500_000)
+"""For the elimination over one palette; thousands are made."""
 
 
 class Guess(Protocol):
@@ -43,16 +50,27 @@ class PaletteGuess:
         self.palettes.descend(palette, ranking)
 
     def again(self, batch: Batch) -> None:
-        cap = self.palettes.indexed.cap
-        rows = [row for row in rank_paints(batch) if self._is_new(row[:cap])]
-        if not rows:
+        rankings = rank_paints(batch)
+        palettes = self._leaning(batch, rankings)
+        fresh = [place for place, row in enumerate(palettes) if self._is_new(row)]
+        if not fresh:
             return
         self._batches += 1
         before = self.incumbent.target
-        costs = self.palettes.costs(np.array(rows)[:, :cap])
+        costs = self.palettes.costs(palettes[fresh])
         if costs.min() < before or self._batches & (self._batches - 1) == 0:
-            ranking = rows[int(costs.argmin())]
-            self.palettes.descend(ranking[:cap], ranking)
+            place = fresh[int(costs.argmin())]
+            self.palettes.descend(palettes[place], rankings[place])
+
+    def _leaning(self, batch: Batch, rankings: Labels) -> Labels:
+        """By node, the most used paints: as many as the cap, or those used most of the time."""
+        indexed = self.palettes.indexed
+        palettes = rankings[:, : indexed.cap]
+        if not indexed.problem.paint_cost:
+            return palettes
+        often = (batch.state == IN) | ((batch.state == OPEN) & (batch.usage > OFTEN_USED))
+        count = np.maximum(often.sum(axis=1, keepdims=True), 1)
+        return np.where(np.arange(indexed.cap) < count, palettes, palettes[:, :1])
 
     def _is_new(self, palette: Labels) -> bool:
         known = len(self._tried)
@@ -82,10 +100,24 @@ class PolishGuess:
             self.polish.improve(_allowed(self.indexed, palette))
 
 
-def guess_for(relaxation: Relaxation, incumbent: Incumbent) -> Guess:
-    if relaxation.exact:
-        return PaletteGuess(Palettes(relaxation, incumbent))
-    return PolishGuess(Polish(relaxation, incumbent))
+def palettes_for(relaxer: Relaxer, incumbent: Incumbent) -> Palettes | None:
+    """If paints join the rooms, and palettes of the cap or a dozen make small enough tables."""
+    if relaxer.whole is None or not incumbent.indexed.coupled:
+        return None
+    size = min(incumbent.indexed.cap, DOZEN)
+    sizes = np.minimum(incumbent.indexed.sizes, size)
+    fits = relaxer.whole.fits(sizes, A_PALETTE)
+    return Palettes(relaxer.whole, incumbent) if fits else None
+
+
+def guess_for(
+    relaxer: Relaxer, relaxation: Relaxation, incumbent: Incumbent
+) -> PaletteGuess | PolishGuess:
+    """For a search that begins with the relaxation."""
+    palettes = palettes_for(relaxer, incumbent)
+    if palettes is None:
+        return PolishGuess(Polish(relaxer, relaxation, incumbent))
+    return PaletteGuess(palettes)
 
 
 def plain_choice(incumbent: Incumbent) -> None:
@@ -97,9 +129,9 @@ def plain_choice(incumbent: Incumbent) -> None:
     palette = palette_for(incumbent, by_use(indexed, indexed.own.argmin(axis=1)))
     own = np.where(_allowed(indexed, palette), indexed.own, np.inf)
     labels = own.argmin(axis=1)
-    incumbent.consider(labels)
     pairs = sum(float(table.min()) for table in indexed.pairs)
     incumbent.prove(float(indexed.own.min(axis=1).sum()) + pairs)
+    incumbent.consider(labels)
 
 
 def palette_for(incumbent: Incumbent, ranking: Labels) -> Labels:

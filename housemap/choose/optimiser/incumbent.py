@@ -50,12 +50,7 @@ class Incumbent:
         """No choice costs less than the bound."""
         if min(bound, self.cost) > self.bound:
             self.bound = min(bound, self.cost)
-            self.watch.tell(self.progress, always=False)
-
-    def finish(self) -> Progress:
-        """The last progress, told too."""
-        self.watch.tell(self.progress, always=True)
-        return self.progress()
+            self.watch.tell(self.progress, always=self.done)
 
     def progress(self) -> Progress:
         """What is known now, with the rooms that were settled before."""

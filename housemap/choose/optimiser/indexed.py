@@ -57,8 +57,9 @@ class Indexed:
     """More than any choice costs: what a label that is ruled out costs."""
 
     @property
-    def sizes(self) -> list[int]:
-        return [int(count) for count in self.real.sum(axis=1)]
+    def sizes(self) -> Labels:
+        """(n): how many labels each room has."""
+        return np.asarray(self.real.sum(axis=1), dtype=np.intp)
 
     @property
     def coupled(self) -> bool:

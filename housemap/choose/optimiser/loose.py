@@ -16,6 +16,9 @@ from housemap.choose.optimiser.eliminate import Labels
 from housemap.choose.optimiser.indexed import Indexed, Mask
 from housemap.choose.optimiser.problem import Array
 
+TOGETHER_CELLS = 300_000
+"""Cells of loose pairs looked at in one go: their tables then lie in the cache."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Loose:
@@ -68,20 +71,24 @@ def at_rooms(loose: Loose, values: NDArray[Any]) -> NDArray[Any]:
 def cheapest(loose: Loose, pull: Array, is_open: Mask, closed: float) -> LooseBest:
     """The pairs' own choice among the open labels (batch, n, m)."""
     paid = np.where(at_rooms(loose, is_open), -pull, closed)
-    costs = loose.tables + paid[:, :, 0, :, None] + paid[:, :, 1, None, :]
-    batch, count, most, _ = costs.shape
-    flat = costs.reshape(batch, count, most * most).argmin(axis=2)
-    labels = np.stack(np.divmod(flat, most), axis=-1)
-    by_end = np.stack([costs.min(axis=3), costs.min(axis=2)], axis=2)
+    batch, count, _, most = paid.shape
+    by_end, labels = np.empty_like(paid), np.empty((batch, count, 2), dtype=np.intp)
+    together = max(1, TOGETHER_CELLS // (batch * most * most))
+    for start in range(0, count, together):
+        part = slice(start, start + together)
+        costs = loose.tables[part] + paid[:, part, 0, :, None] + paid[:, part, 1, None, :]
+        flat = costs.reshape(*costs.shape[:2], most * most).argmin(axis=2)
+        labels[:, part] = np.stack(np.divmod(flat, most), axis=-1)
+        by_end[:, part, 0], by_end[:, part, 1] = costs.min(axis=3), costs.min(axis=2)
     least = by_end.min(axis=3)
     return LooseBest(least[:, :, 0].sum(axis=1), labels, to_rooms(loose, by_end - least[..., None]))
 
 
-def carried(before: Loose, after: Loose, pull: Array) -> Array:
-    """The pulls of the pairs that stay loose; 0 for those that become so."""
-    place = {number: at for at, number in enumerate(before.numbers.tolist())}
-    result = np.zeros((len(pull), len(after.numbers), *pull.shape[2:]))
-    for at, number in enumerate(after.numbers.tolist()):
+def carried(before: Labels, after: Labels, pull: Array) -> Array:
+    """The pulls of the pairs that stay loose, by number; 0 for those that become so."""
+    place = {number: at for at, number in enumerate(before.tolist())}
+    result = np.zeros((len(pull), len(after), *pull.shape[2:]))
+    for at, number in enumerate(after.tolist()):
         if number in place:
             result[:, at] = pull[:, place[number]]
     return result

@@ -11,8 +11,11 @@ from housemap.choose.optimiser.eliminate import Labels
 from housemap.choose.optimiser.incumbent import Incumbent
 from housemap.choose.optimiser.indexed import Mask
 from housemap.choose.optimiser.problem import Array
-from housemap.choose.optimiser.relaxation import NOW_AND_THEN, Relaxation, relax_rest
+from housemap.choose.optimiser.relaxation import Relaxation, Relaxer
+from housemap.choose.optimiser.width import Budget
 
+NOW_AND_THEN = Budget(50_000_000, 3_000_000)
+"""For the rounds of a polish."""
 TRIES = 4
 """Rounds in a row without a gain, each holding other rooms, before it ends."""
 SEED = 20
@@ -21,8 +24,9 @@ SEED = 20
 class Polish:
     """Improves choices of a relaxation with loose pairs, and offers the best."""
 
-    def __init__(self, relaxation: Relaxation, incumbent: Incumbent) -> None:
-        self.relaxation, self.incumbent = relaxation, incumbent
+    def __init__(self, relaxer: Relaxer, relaxation: Relaxation, incumbent: Incumbent) -> None:
+        """With the relaxation that the search begins with."""
+        self.relaxer, self.relaxation, self.incumbent = relaxer, relaxation, incumbent
         self.indexed = relaxation.indexed
         self.random = np.random.default_rng(SEED)
 
@@ -42,7 +46,8 @@ class Polish:
         still = allowed.copy()
         still[held] = False
         still[held, labels[held]] = True
-        return self._best(relax_rest(self.indexed, frozenset(held), NOW_AND_THEN), still)
+        relaxation = self.relaxer.relax(still.sum(axis=1), NOW_AND_THEN, NOW_AND_THEN)
+        return self._best(relaxation, still)
 
     def _held(self) -> list[int]:
         """Rooms so chosen at random that every loose pair has an end among them."""

@@ -1,12 +1,13 @@
-"""What is left of a problem once some rooms are decided: a tree of affordable size, loose pairs.
+"""What an elimination works on: a tree that holds the pairs, or as many as are affordable.
 
-Built before any table: pairs are taken into the tree in the order of what they can cost, as many
-as the order of elimination stays affordable for.
+Built before any table. Where a tree of all pairs would be too large for the labels that are still
+open, the pairs that can cost most are held, the others are loose.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from math import prod
 
 import numpy as np
 
@@ -17,14 +18,16 @@ from housemap.choose.optimiser.problem import Array
 from housemap.choose.optimiser.tree import Tree, tree_of
 from housemap.choose.optimiser.width import Budget, Order, min_fill
 
-ONCE = Budget(2_000_000_000, 12_000_000)
-"""For a single elimination: some seconds, 100 MB."""
 REPEATED = Budget(400_000_000, 5_000_000)
-"""For hundreds of them: half a second each at most."""
+"""For hundreds of eliminations: half a second each at most."""
 OFTEN = Budget(500_000, 1_000_000)
-"""For thousands of them, where pairs are loose anyway and branching matters more."""
-NOW_AND_THEN = Budget(50_000_000, 3_000_000)
-"""For the rounds of a polish."""
+"""For thousands, where pairs are loose anyway and branching matters more."""
+LEAST = 4
+"""Any tree may compute so many times the cells of the pairs themselves."""
+WIDEST = 20
+"""Rooms that a step's scope may have at all."""
+SMALL = 24
+"""Labels up to which sums of pairs that are small enough for all rooms are kept as tables."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -37,12 +40,18 @@ class Relaxation:
     """The edges in the tree, in the tree's own numbering."""
     loose: Loose
     decided: tuple[int, ...]
-    """The edges with an end that is decided."""
+    """The edges that are in neither: an end has a single label, which differs by case."""
 
     @property
     def exact(self) -> bool:
-        """Whether every pair is in the tree or has an end that is decided."""
         return not len(self.loose.numbers)
+
+    def fits(self, sizes: Labels, budget: Budget) -> bool:
+        """Whether one elimination is affordable with so many labels open in each room (n)."""
+        by_step = sizes[self.rooms].tolist()
+        cells = [prod(by_step[other] for other in step.scope) for step in self.tree]
+        work = sum(size * count for size, count in zip(by_step, cells, strict=True))
+        return bool(work <= budget.work and sum(cells) <= budget.stored)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,22 +70,45 @@ class Restricted:
     """By edge held: costs (batch, one, other)."""
 
 
-def relax(indexed: Indexed, budget: Budget) -> Relaxation:
-    """The relaxation of a problem: exact if the budget affords that, else a quick one."""
-    order = min_fill(indexed.sizes, indexed.edges, budget)
-    if order is None:
-        return relax_rest(indexed, frozenset())
-    return _relaxation(indexed, indexed.sizes, range(len(indexed.edges)), order, frozenset())
+class Relaxer:
+    """Finds the relaxation for what is still open."""
+
+    def __init__(self, indexed: Indexed) -> None:
+        self.indexed = indexed
+        self._roomy = _whole(indexed, indexed.sizes)
+        self.whole = _whole(indexed, np.minimum(indexed.sizes, SMALL))
+        """The tree of all pairs, laid out for small rooms; None if it is too wide for any."""
+
+    def relax(self, sizes: Labels, budget: Budget = REPEATED, less: Budget = OFTEN) -> Relaxation:
+        """For rooms with so many labels open (n): exact if the budget affords that.
+
+        Else one with loose pairs, whose tree keeps to the lesser budget. A room with a single
+        label counts as decided; it must have a single one in every case of a batch.
+        """
+        whole = self.whole if sizes.max() <= SMALL else self._roomy
+        if whole is not None and whole.fits(sizes, budget):
+            return whole
+        return _partial(self.indexed, sizes, less)
 
 
-def relax_rest(
-    indexed: Indexed, decided: frozenset[int], budget: Budget | None = None
-) -> Relaxation:
-    """A quick relaxation with some rooms decided."""
-    sizes = [1 if room in decided else size for room, size in enumerate(indexed.sizes)]
-    free = [n for n, edge in enumerate(indexed.edges) if decided.isdisjoint(edge)]
-    held, order = _most_held(indexed, sizes, free, budget or OFTEN)
-    return _relaxation(indexed, sizes, held, order, decided)
+def _whole(indexed: Indexed, sizes: Labels) -> Relaxation | None:
+    order = min_fill(sizes.tolist(), indexed.edges)
+    assert order is not None, "nothing is beyond an endless budget"
+    if order.width > WIDEST:
+        return None
+    edges = range(len(indexed.edges))
+    return _relaxation(indexed, sizes.tolist(), edges, order, loose=(), decided=())
+
+
+def _partial(indexed: Indexed, sizes: Labels, budget: Budget) -> Relaxation:
+    several = (sizes > 1).tolist()
+    free = [n for n, (one, other) in enumerate(indexed.edges) if several[one] and several[other]]
+    held, order = _most_held(indexed, sizes.tolist(), free, budget)
+    loose = set(free).difference(held)
+    decided = set(range(len(indexed.edges))).difference(free)
+    return _relaxation(
+        indexed, sizes.tolist(), held, order, loose=sorted(loose), decided=sorted(decided)
+    )
 
 
 def _relaxation(
@@ -84,17 +116,17 @@ def _relaxation(
     sizes: Sequence[int],
     held: Sequence[int],
     order: Order,
-    decided: frozenset[int],
+    *,
+    loose: Sequence[int],
+    decided: Sequence[int],
 ) -> Relaxation:
-    kept = set(held)
-    free = [n for n, edge in enumerate(indexed.edges) if decided.isdisjoint(edge)]
     return Relaxation(
         indexed,
         tree_of(order, [indexed.edges[number] for number in held], sizes),
         np.array(order.rooms, dtype=np.intp),
         tuple(held),
-        loose_of(indexed, [number for number in free if number not in kept]),
-        tuple(n for n, edge in enumerate(indexed.edges) if not decided.isdisjoint(edge)),
+        loose_of(indexed, loose),
+        tuple(decided),
     )
 
 
@@ -121,14 +153,19 @@ def restrict(relaxation: Relaxation, is_open: Mask) -> Restricted:
 def _most_held(
     indexed: Indexed, sizes: Sequence[int], free: Sequence[int], budget: Budget
 ) -> tuple[list[int], Order]:
-    """The pairs to hold and their order: all that are affordable, those that cost most first."""
+    """The pairs to hold and their order: all that are affordable, those that cost most first.
+
+    Where rooms have so many labels that the pairs alone are large, the budget grows with them.
+    """
     by_spread = sorted(free, key=lambda number: -float(np.ptp(indexed.pairs[number])))
     edges = [indexed.edges[number] for number in by_spread]
+    least = LEAST * sum(sizes[one] * sizes[other] for one, other in edges)
+    budget = Budget(max(budget.work, least), budget.stored)
     low, high = 0, len(edges) + 1
     best = min_fill(sizes, ())
     while high - low > 1:
         middle = (low + high) // 2
         order = min_fill(sizes, edges[:middle], budget)
         low, high, best = (low, middle, best) if order is None else (middle, high, order)
-    assert best is not None
+    assert best is not None, "no pairs are always affordable"
     return by_spread[:low], best

@@ -9,13 +9,19 @@ import numpy as np
 from housemap.choose.optimiser.batch import Batch, root, settle
 from housemap.choose.optimiser.bound import Climb, Ground
 from housemap.choose.optimiser.fixing import Outlook, outlook, rule_out
-from housemap.choose.optimiser.guess import by_use, guess_for, palette_for, plain_choice
+from housemap.choose.optimiser.guess import (
+    PaletteGuess,
+    by_use,
+    guess_for,
+    palette_for,
+    plain_choice,
+)
 from housemap.choose.optimiser.incumbent import Incumbent
 from housemap.choose.optimiser.indexed import Indexed, Mask
 from housemap.choose.optimiser.listing import Listing
-from housemap.choose.optimiser.palettes import Palettes
+from housemap.choose.optimiser.loose import carried
 from housemap.choose.optimiser.problem import Method
-from housemap.choose.optimiser.relaxation import REPEATED, Relaxation, relax
+from housemap.choose.optimiser.relaxation import Relaxation, Relaxer
 from housemap.choose.optimiser.waiting import Waiting
 
 STEPS = 11
@@ -33,10 +39,12 @@ class Search:
 
     def __init__(self, indexed: Indexed, incumbent: Incumbent) -> None:
         self.indexed, self.incumbent = indexed, incumbent
-        self.relaxation = relax(indexed, REPEATED)
-        self.guess = guess_for(self.relaxation, incumbent)
-        self.listing = Listing(Palettes(self.relaxation, incumbent))
-        self.waiting = Waiting()
+        self.relaxer = Relaxer(indexed)
+        self.relaxation = self.relaxer.relax(indexed.sizes)
+        self.guess = guess_for(self.relaxer, self.relaxation, incumbent)
+        palettes = self.guess.palettes if isinstance(self.guess, PaletteGuess) else None
+        self.listing = None if palettes is None else Listing(palettes)
+        self.waiting = Waiting(self.relaxer, paints_first=palettes is not None)
         self.nodes = 0
         self.method: Method = "search"
 
@@ -54,30 +62,31 @@ class Search:
 
     def begin(self) -> None:
         """A choice to start from, and the bound of the whole problem."""
+        plain_choice(self.incumbent)
         first = root(self.indexed, len(self.relaxation.loose.numbers))
         settle(self.indexed, first)
-        self._start(first)
         self.nodes += 1
+        ground = self._ground(self.relaxation, first)
+        self._start(ground)
         if self.incumbent.done:
             return
         if self._finished(first).all():
             self.method = "enumeration"
         else:
-            self._climb_root(first)
+            self._climb_root(ground)
 
-    def _start(self, first: Batch) -> None:
-        plain_choice(self.incumbent)
-        ground = Ground(self.relaxation, first, self.incumbent.watch.poll)
-        point = ground.at(first.rent, first.pull)
+    def _start(self, ground: Ground) -> None:
+        """From what the rooms would choose freely."""
+        start = ground.batch
+        point = ground.at(start.rent, start.pull)
         self.incumbent.prove(float(point.value[0]))
         self.incumbent.consider(point.labels[0])
-        if self.incumbent.done:
-            return
-        ranking = by_use(self.indexed, point.labels[0])
-        self.guess.start(palette_for(self.incumbent, ranking), ranking, first.pull)
+        if not self.incumbent.done:
+            ranking = by_use(self.indexed, point.labels[0])
+            self.guess.start(palette_for(self.incumbent, ranking), ranking, start.pull)
 
-    def _climb_root(self, first: Batch) -> None:
-        climb = self._climb_of(self.relaxation, first)
+    def _climb_root(self, ground: Ground) -> None:
+        first, climb = ground.batch, Climb(ground, self.incumbent.offer)
         for _ in range(ROUNDS):
             gap, labels = self.incumbent.target - first.bound[0], first.is_open.sum()
             seen = self._round(climb, whole=True)
@@ -87,8 +96,18 @@ class Search:
                 return
             if gap - left < PROGRESS * left and first.is_open.sum() > SHRINKING * labels:
                 break
-            climb.go_on(Ground(self.relaxation, first, self.incumbent.watch.poll))
-        self._keep(self.relaxation, first, seen)
+            climb.go_on(self._next_ground(climb.ground))
+        self._keep(climb.ground.relaxation, first, seen)
+
+    def _next_ground(self, ground: Ground) -> Ground:
+        """With fewer labels open; of a better relaxation, if that is now affordable."""
+        before, first = ground.relaxation, ground.batch
+        after = before if before.exact else self.relaxer.relax(first.sizes(0))
+        first.pull = carried(before.loose.numbers, after.loose.numbers, first.pull)
+        return self._ground(after, first)
+
+    def _ground(self, relaxation: Relaxation, batch: Batch) -> Ground:
+        return Ground(relaxation, batch, self.incumbent.watch.poll)
 
     def _grow(self, relaxation: Relaxation, batch: Batch) -> None:
         """Bound the nodes of a batch, and keep those that are still open."""
@@ -97,12 +116,10 @@ class Search:
         batch = batch.take(batch.alive)
         batch = batch.take(~self._finished(batch))
         if len(batch):
-            seen = self._round(self._climb_of(relaxation, batch))
+            climb = Climb(self._ground(relaxation, batch), self.incumbent.offer)
+            seen = self._round(climb)
             self.guess.again(batch)
             self._keep(relaxation, batch, seen)
-
-    def _climb_of(self, relaxation: Relaxation, batch: Batch) -> Climb:
-        return Climb(Ground(relaxation, batch, self.incumbent.watch.poll), self.incumbent.offer)
 
     def _round(self, climb: Climb, *, whole: bool = False) -> Outlook:
         """Raise the bounds and take out what they rule out, in place; it may be the root."""
@@ -120,13 +137,13 @@ class Search:
     def _keep(self, relaxation: Relaxation, batch: Batch, seen: Outlook) -> None:
         left = (batch.bound < self.incumbent.target) & batch.alive
         left[left] = ~self._finished(batch.take(left))
-        self.waiting.push(relaxation, batch, seen, left)
+        self.waiting.push(relaxation.loose.numbers, batch, seen, left)
 
     def _finished(self, batch: Batch) -> Mask:
         """(b): the nodes of which nothing is left to look into."""
         finished = np.asarray((batch.is_open.sum(axis=2) == 1).all(axis=1))
         for labels in batch.is_open[finished].argmax(axis=2):
             self.incumbent.consider(labels)
-        if self.relaxation.exact:
+        if self.listing is not None:
             finished[~finished] = self.listing.finish(batch.take(~finished))
         return finished

@@ -7,13 +7,12 @@ proves it or says how far from it the answer can be.
 
 from contextlib import suppress
 
-from housemap.choose.optimiser.batch import root
-from housemap.choose.optimiser.bound import Ground
 from housemap.choose.optimiser.guess import plain_choice
 from housemap.choose.optimiser.incumbent import NOTHING, Incumbent
 from housemap.choose.optimiser.indexed import Indexed, index
+from housemap.choose.optimiser.once import affordable, cheapest
 from housemap.choose.optimiser.problem import Problem, Progress, Solution, solution_of
-from housemap.choose.optimiser.relaxation import ONCE, Relaxation, relax
+from housemap.choose.optimiser.relaxation import Relaxation, Relaxer
 from housemap.choose.optimiser.search import Search
 from housemap.choose.optimiser.watch import Signal, StoppedError, Tell, Watch
 from housemap.choose.optimiser.width import components
@@ -37,8 +36,10 @@ def solve(
     indexed = index(problem)
     if indexed.coupled:
         return _searched(indexed, watch)
-    whole = relax(indexed, ONCE)
-    return _eliminated(whole, watch) if whole.exact else _by_parts(problem, watch)
+    whole = Relaxer(indexed).whole
+    if whole is not None and affordable(whole):
+        return _eliminated(whole, watch)
+    return _by_parts(problem, watch)
 
 
 def _eliminated(relaxation: Relaxation, watch: Watch, base: Progress = NOTHING) -> Solution:
@@ -47,10 +48,8 @@ def _eliminated(relaxation: Relaxation, watch: Watch, base: Progress = NOTHING) 
     incumbent = Incumbent(indexed, watch, base)
     with suppress(StoppedError):
         plain_choice(incumbent)
-        start = root(indexed, 0)
-        point = Ground(relaxation, start, watch.poll).at(start.rent, start.pull)
-        incumbent.prove(incumbent.consider(point.labels[0]))
-    return solution_of(incumbent.finish(), "elimination")
+        incumbent.prove(incumbent.consider(cheapest(relaxation, watch.poll)))
+    return solution_of(incumbent.progress(), "elimination")
 
 
 def _searched(indexed: Indexed, watch: Watch, base: Progress = NOTHING) -> Solution:
@@ -59,7 +58,7 @@ def _searched(indexed: Indexed, watch: Watch, base: Progress = NOTHING) -> Solut
     search = Search(indexed, incumbent)
     with suppress(StoppedError):
         search.run()
-    return solution_of(incumbent.finish(), search.method, search.nodes)
+    return solution_of(incumbent.progress(), search.method, search.nodes)
 
 
 def _by_parts(problem: Problem, watch: Watch) -> Solution:
@@ -67,9 +66,9 @@ def _by_parts(problem: Problem, watch: Watch) -> Solution:
     settled: Progress = NOTHING
     wide: list[str] = []
     for rooms in _parts(problem):
-        relaxation = relax(index(problem.part(rooms)), ONCE)
-        if relaxation.exact:
-            settled = _eliminated(relaxation, watch.silent(), settled)
+        whole = Relaxer(index(problem.part(rooms))).whole
+        if whole is not None and affordable(whole):
+            settled = _eliminated(whole, watch.silent(), settled)
         else:
             wide += rooms
     return _searched(index(problem.part(wide)), watch, settled)

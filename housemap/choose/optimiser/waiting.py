@@ -3,17 +3,18 @@
 import heapq
 from collections.abc import Iterator, Sequence
 from itertools import count
-from math import prod
 from operator import attrgetter
 
 import numpy as np
 
 from housemap.choose.optimiser.batch import Batch, joined
 from housemap.choose.optimiser.branch import Node, split
+from housemap.choose.optimiser.eliminate import Labels
 from housemap.choose.optimiser.fixing import Outlook
 from housemap.choose.optimiser.indexed import Mask
 from housemap.choose.optimiser.loose import carried
-from housemap.choose.optimiser.relaxation import Relaxation, relax_rest
+from housemap.choose.optimiser.relaxation import Relaxation, Relaxer
+from housemap.choose.optimiser.width import Budget
 
 TOGETHER = 16
 """Nodes bounded in one batch at most."""
@@ -21,14 +22,16 @@ BATCH_CELLS = 3_000_000
 """Cells that one elimination of a batch may compute."""
 ALIKE = 1.4
 """Nodes of one batch differ at most by this factor in open labels: all pay for the largest."""
-NODE_CELLS = 15_000_000
-"""Numbers that waiting nodes may keep, 120 MB; beyond it the newest is split first."""
+NODE_CELLS = 8_000_000
+"""Multipliers that waiting nodes may keep, 64 MB; beyond it the newest is split first."""
 
 
 class Waiting:
     """Open nodes, best bound first."""
 
-    def __init__(self) -> None:
+    def __init__(self, relaxer: Relaxer, *, paints_first: bool) -> None:
+        """Nodes are split by paints before rooms, or not."""
+        self._relaxer, self._paints_first = relaxer, paints_first
         self._heap: list[Node] = []
         self._numbers = count()
 
@@ -37,10 +40,11 @@ class Waiting:
         """The least bound of all; infinite when none waits."""
         return self._heap[0].bound if self._heap else np.inf
 
-    def push(self, relaxation: Relaxation, batch: Batch, seen: Outlook, which: Mask) -> None:
-        """Keep some nodes of a batch, each with how it will be split."""
+    def push(self, loose: Labels, batch: Batch, seen: Outlook, which: Mask) -> None:
+        """Keep some nodes of a batch bounded with some pairs loose; each knows its split."""
         for place in np.flatnonzero(which).tolist():
-            node = split(batch, place, seen, relaxation, next(self._numbers))
+            number = next(self._numbers)
+            node = split(batch, place, seen, loose, number, paints_first=self._paints_first)
             heapq.heappush(self._heap, node)
 
     def batches(self, target: float) -> Iterator[tuple[Relaxation, Batch]]:
@@ -55,25 +59,34 @@ class Waiting:
     def _families(self, target: float) -> Iterator[tuple[Relaxation, list[Batch]]]:
         """Children by relaxation: where it is exact, those of several nodes share it."""
         nodes = self._next(target)
-        if nodes and nodes[0].relaxation.exact:
+        if nodes and not len(nodes[0].loose):
             children = [child for node in nodes for child in node.children(target)]
-            yield nodes[0].relaxation, children
+            sizes = np.max([node.case.sizes(0) for node in nodes], axis=0)
+            yield self._relaxer.relax(sizes), children
         else:
-            yield from (_decided(node, target) for node in nodes)
+            yield from (self._relaxed(node, target) for node in nodes)
+
+    def _relaxed(self, node: Node, target: float) -> tuple[Relaxation, list[Batch]]:
+        """The children of a node with loose pairs, under a relaxation made for them."""
+        sizes = node.case.sizes(0)
+        if node.room >= 0:
+            sizes[node.room] = 1
+        relaxation = self._relaxer.relax(sizes)
+        children = list(node.children(target))
+        for child in children:
+            child.pull = carried(node.loose, relaxation.loose.numbers, child.pull)
+        return relaxation, children
 
     def _next(self, target: float) -> list[Node]:
-        """The nodes to split next, which share a relaxation."""
+        """The nodes to split next: one with loose pairs, or several without."""
         nodes: list[Node] = []
         while self._heap and len(nodes) < TOGETHER // 2:
-            if nodes and not self._joins(nodes[0]):
+            if nodes and (len(nodes[0].loose) or len(self._heap[0].loose)):
                 break
             node = self._pop()
             if node.bound < target:
                 nodes.append(node)
         return nodes
-
-    def _joins(self, node: Node) -> bool:
-        return node.relaxation.exact and self._heap[0].relaxation is node.relaxation
 
     def _pop(self) -> Node:
         """The least bound or, if too many wait, the newest: it is the nearest to its end."""
@@ -86,30 +99,17 @@ class Waiting:
         return node
 
 
-def _decided(node: Node, target: float) -> tuple[Relaxation, list[Batch]]:
-    """The children of a node with loose pairs, under a relaxation made for them."""
-    single = np.flatnonzero(node.case.is_open[0].sum(axis=1) == 1).tolist()
-    decided = frozenset([*single, node.room]) - {-1}
-    relaxation = relax_rest(node.relaxation.indexed, decided)
-    children = list(node.children(target))
-    for child in children:
-        child.pull = carried(node.relaxation.loose, relaxation.loose, child.pull)
-    return relaxation, children
-
-
 def _together(relaxation: Relaxation, children: Sequence[Batch]) -> int:
     """How many of the children, smallest first, to bound in one batch."""
     most = min(TOGETHER, max(1, BATCH_CELLS // max(1, relaxation.loose.tables.size)))
     alike = [child for child in children[:most] if _size(child) <= ALIKE * _size(children[0])]
-    return max(1, min(len(alike), BATCH_CELLS // max(1, _work(relaxation, alike[-1]))))
+    largest = alike[-1].sizes(0)
+    return next(n for n in range(len(alike), 0, -1) if n == 1 or _fits(relaxation, largest, n))
+
+
+def _fits(relaxation: Relaxation, sizes: Labels, cases: int) -> bool:
+    return relaxation.fits(sizes, Budget(BATCH_CELLS / cases, BATCH_CELLS / cases))
 
 
 def _size(child: Batch) -> int:
     return int(child.is_open.sum())
-
-
-def _work(relaxation: Relaxation, child: Batch) -> int:
-    """Cells that one elimination computes."""
-    rooms = child.is_open[0].sum(axis=1)[relaxation.rooms].tolist()
-    steps = enumerate(relaxation.tree)
-    return sum(rooms[n] * prod(rooms[other] for other in step.scope) for n, step in steps)
