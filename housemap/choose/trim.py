@@ -15,9 +15,11 @@ from housemap.model.edits import assign
 from housemap.model.house import House, Paint
 from housemap.study import Study, Swatch, study_of
 
-TRIM_CHECKS = ("trim", "near-miss", "undertone", "edge")
+TRIM_CHECKS = ("trim", "near-miss", "undertone", "fixed", "edge")
 WEIGHED = 24
 """Paints whose findings are made."""
+_AS_LIGHT = 5.0
+"""LRV points by which a trim must be lighter to come before a calmer one (our assumption)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +38,8 @@ class Trimmed:
 def best_trim(report: Report, rooms: Sequence[str], chips: Chips, deck: str) -> Trimmed | None:
     """The house of the report with the trim of the rooms in the paint that goes best.
 
-    Of the near-neutrals that seem to go with the walls, the lightest are weighed over the whole
-    house by the checks that look at trim. None where the deck has no paint.
+    Of the near-neutrals that seem to go with the walls, light and calm ones are weighed over the
+    whole house by the checks that look at trim. None where the deck has no paint.
     """
     rows = trim_rows(report, rooms, chips)
     found = (_weighed(report, rooms, chips.swatches[row], deck) for row in rows)
@@ -45,13 +47,15 @@ def best_trim(report: Report, rooms: Sequence[str], chips: Chips, deck: str) -> 
 
 
 def trim_rows(report: Report, rooms: Iterable[str], chips: Chips) -> Sequence[int]:
-    """Rows worth weighing: the least of what is foretold, and of these the lightest."""
+    """Rows worth weighing: the least of what is foretold, then the lightest, then the calmest."""
     parts = [report.study.rooms[room].coats for room in rooms]
     walls = [coats["walls"].swatch for coats in parts if "walls" in coats]
     calm = np.array([swatch.colour.near_neutral for swatch in chips.swatches], dtype=bool)
     rows = np.flatnonzero(calm) if calm.any() else np.arange(len(chips))
     foretold = _foretold(report, walls, chips)[rows]
-    return [int(row) for row in rows[np.lexsort((-chips.lrv[rows], foretold))][:WEIGHED]]
+    tint = np.array([swatch.colour.undertone.chroma for swatch in chips.swatches])[rows]
+    order = np.lexsort((tint, -np.round(chips.lrv[rows] / _AS_LIGHT), foretold))
+    return [int(row) for row in rows[order][:WEIGHED]]
 
 
 def trim_cost(study: Study) -> float:

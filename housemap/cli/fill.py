@@ -1,4 +1,7 @@
-"""`housemap fill`: the best wall paint for every room that has none, with a proof where it can."""
+"""`housemap fill`: the best wall paint for every room that has none, with a proof where it can.
+
+With `--deck` the paints come from a deck: a palette of wall paints and a trim.
+"""
 
 import sys
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
@@ -8,10 +11,12 @@ from typing import TYPE_CHECKING
 
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, rounded, table
+from housemap.errors import InputError, Problem
 
 if TYPE_CHECKING:
     from housemap.checks import Report
-    from housemap.choose.optimiser.problem import Problem, Solution
+    from housemap.choose.optimiser import problem as asked
+    from housemap.choose.optimiser.problem import Progress
 
 _SECONDS = 30.0
 
@@ -27,6 +32,19 @@ def _arguments(parser: ArgumentParser) -> None:
         metavar="ROOM",
         help="fill every room but these (default: only the rooms without a wall paint)",
     )
+    parser.add_argument(
+        "--deck",
+        metavar="DECK",
+        help="choose the paints, and a trim, from a deck: its name, or the path of a file; tells"
+        " up to three palettes that differ",
+    )
+    parser.add_argument(
+        "--pin",
+        nargs="+",
+        default=[],
+        metavar="PAINT",
+        help="with --deck: paints of the file or the deck, by id, that the palette has in any case",
+    )
     parser.add_argument("-o", dest="out", metavar="OUT", type=Path, help="write the filled house")
     parser.add_argument(
         "--seconds", type=_count, default=_SECONDS, metavar="S", help="stop by then (default: 30)"
@@ -41,6 +59,12 @@ def _count(text: str) -> int:
 
 
 def _run(arguments: Namespace) -> int:
+    if arguments.deck is not None:
+        from housemap.cli.fill_from_deck import run_deck
+
+        return run_deck(arguments)
+    if arguments.pin:
+        raise InputError([Problem("--pin needs --deck: without one, --keep keeps rooms")])
     from housemap.checks import report_of
     from housemap.choose.optimiser.solve import solve
     from housemap.choose.optimiser.wire import answer_json
@@ -65,7 +89,7 @@ def _run(arguments: Namespace) -> int:
 
 
 def _lines(
-    before: "Report", after: "Report", problem: "Problem", solution: "Solution"
+    before: "Report", after: "Report", problem: "asked.Problem", solution: "Progress"
 ) -> Iterator[str]:
     house = before.house
     rows = (
@@ -74,17 +98,18 @@ def _lines(
         if house.rooms[room].paints.walls != paint
     )
     yield from table(rows)
-    yield _told(solution)
+    yield told_of(solution)
     yield f"findings {len(before.findings)} -> {len(after.findings)}"
     if problem.paints is not None:
         yield f"{len(set(solution.assignment.values()))} wall paints of at most {problem.paints}"
 
 
-def _told(solution: "Solution") -> str:
-    if solution.proven:
-        return f"cost {solution.cost:.1f}: no choice of these paints costs less (proven)"
+def told_of(solution: "Progress") -> str:
+    """The cost, and how good it provably is."""
     if not solution.assignment:
         return "no choice found that keeps to the limit in the time given"
+    if solution.gap == 0.0:
+        return f"cost {solution.cost:.1f}: no choice of these paints costs less (proven)"
     return (
         f"cost {solution.cost:.1f}, at most {100 * solution.gap:.1f} % above the least possible"
         f" (none can cost below {solution.bound:.1f}); stopped after {solution.seconds:.1f} s"
@@ -97,6 +122,7 @@ FILL = Command(
     examples=(
         "housemap fill house.toml",
         "housemap fill house.toml --keep hall landing --paints 5 -o filled.toml",
+        "housemap fill house.toml --keep hall --deck notation --paints 5 -o palette.toml",
         "housemap fill --json house.toml",
     ),
     arguments=_arguments,

@@ -1,6 +1,5 @@
 """`housemap rank`: the paints of the file, or of a deck, for one room, best first."""
 
-import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 from pathlib import Path
@@ -48,19 +47,12 @@ def _run(arguments: Namespace) -> int:
 
 def _run_deck(arguments: Namespace) -> int:
     from housemap.checks import report_of
-    from housemap.choose.deck.chips import all_chips
     from housemap.choose.deck.ranking import rank_deck
-    from housemap.cli.reading import one_house
-    from housemap.deck.notation_deck import NAME, notation_deck
-    from housemap.file.decks import find_deck, read_deck_file
-    from housemap.tui.folders import data_folder
+    from housemap.cli.reading import deck_chips, one_house
 
-    deck = find_deck(arguments.deck, data_folder(), NAME)
-    chips = all_chips(read_deck_file(deck, notation_deck()))
+    deck, chips = deck_chips(arguments.deck)
     report = one_house(arguments.file, report_of)
     ranking = rank_deck(report, arguments.room, arguments.surface, chips, deck.name)
-    for id_, fault in chips.faults.items():
-        print(f'paint "{id_}" left out: {fault}', file=sys.stderr)
     if arguments.json:
         found = [{**_as_json(one.candidate), "paint": one.id} for one in ranking.best]
         words = {"room": arguments.room, "surface": arguments.surface, "told": ranking.told}

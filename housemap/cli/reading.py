@@ -1,13 +1,18 @@
 """Reading house files for a command, with everything wrong with all of them told at once."""
 
+import sys
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from pathlib import Path
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 from housemap.errors import InputError, Problem
 from housemap.file import read_house
 from housemap.model.house import House
+
+if TYPE_CHECKING:
+    from housemap.choose.deck.chips import Chips
+    from housemap.file.decks import DeckFile
 
 T = TypeVar("T")
 
@@ -30,3 +35,17 @@ def one_house(file: Path, compute: Callable[[House], T]) -> T:
     """What `compute` makes of the house in `file`. Raises InputError."""
     [(_, made)] = each_house([file], compute)
     return made
+
+
+def deck_chips(wanted: str) -> "tuple[DeckFile, Chips]":
+    """A deck by its name or path, with its colours; what is left out is told. Raises InputError."""
+    from housemap.choose.deck.chips import all_chips
+    from housemap.deck.notation_deck import NAME, notation_deck
+    from housemap.file.decks import find_deck, read_deck_file
+    from housemap.tui.folders import data_folder
+
+    deck = find_deck(wanted, data_folder(), NAME)
+    chips = all_chips(read_deck_file(deck, {} if deck.path else notation_deck()))
+    for id_, fault in chips.faults.items():
+        print(f'paint "{id_}" left out: {fault}', file=sys.stderr)
+    return deck, chips

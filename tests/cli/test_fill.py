@@ -71,3 +71,45 @@ def test_a_limit_that_kept_rooms_already_break_is_told(
     )
     assert status == 2
     assert capsys.readouterr().err
+
+
+def test_a_palette_from_a_deck_is_told_with_what_was_screened_and_written(
+    half_painted: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    out = tmp_path / "palette.toml"
+    ask = ["fill", half_painted, "--deck", "notation", "--paints", "3", "--keep", "hall"]
+    assert main([*ask, "--pin", "moss", "-o", str(out)]) == 0
+    told = capsys.readouterr().out
+    assert "palette 3: " in told
+    assert "not for the whole deck" in told
+    before, after = read_house(Path(half_painted)), read_house(out)
+    assert {k: after.paints[k] for k in before.paints} == before.paints
+    assert after.rooms["hall"] == before.rooms["hall"]
+    new = after.rooms["kitchen"].paints.walls
+    assert new is not None
+    assert new == "moss" or after.paints[new].deck
+    assert after.rooms["kitchen"].paints.trim is not None
+
+
+def test_json_tells_each_palette_with_its_problem(
+    half_painted: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["fill", "--json", half_painted, "--deck", "notation", "--keep", "hall"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    for palette in told["palettes"]:
+        again = from_json(palette["problem"])
+        assert again.cost(palette["assignment"]) == pytest.approx(palette["cost"], abs=1e-4)
+        assert palette["bound"] <= palette["cost"] + 1e-6
+        assert sum(palette["shares"].values()) == pytest.approx(1.0)
+
+
+@pytest.mark.parametrize(
+    ("more", "words"),
+    [(["--pin", "moss"], "--pin needs --deck"), (["--deck", "nope"], "no deck"),
+     (["--deck", "notation", "--pin", "nope"], 'no paint "nope"')],
+)  # fmt: skip
+def test_what_no_palette_can_be_made_of_is_told_in_a_line(
+    half_painted: str, more: list[str], words: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["fill", half_painted, *more]) == 2
+    assert words in capsys.readouterr().err
