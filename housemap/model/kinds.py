@@ -11,7 +11,7 @@ they take a third of the time that frozen ones would take of every start.
 import datetime as dt
 import math
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, ClassVar, Final
 
@@ -110,6 +110,14 @@ class Number(Kind):
                 return math.inf
         note((), f"must be a number, found {shown(raw)}")
         return self.blank
+
+    def all_within(self, values: Sequence[Any]) -> bool:
+        """Whether all of them are numbers that nothing is wrong with; spectra are long."""
+        if not values or not set(map(type, values)) <= {int, float}:
+            return False
+        least, most = min(values), max(values)
+        low = least > self.low if self.above else least >= self.low
+        return low and most <= self.high and not math.isnan(sum(values))
 
     def write(self, value: float) -> int | float:
         return int(value) if value == int(value) else value

@@ -9,7 +9,7 @@ from dataclasses import MISSING, dataclass, fields, replace
 from functools import partial
 from typing import Any, Protocol
 
-from housemap.model.kinds import GONE, Change, Kind, Note, Path, below
+from housemap.model.kinds import GONE, Change, Kind, Note, Number, Path, below
 from housemap.model.text import shown
 
 REQUIRED = MISSING
@@ -79,6 +79,8 @@ class ListOf(Kind):
 
     def read(self, raw: object, note: Note) -> Any:
         if isinstance(raw, list) and self.low <= len(raw) <= self.high:
+            if isinstance(self.item, Number) and self.item.all_within(raw):
+                return tuple(map(float, raw))
             items = [self.item.read(each, below(note, str(i))) for i, each in enumerate(raw)]
             return None if None in items else tuple(items)
         note((), f"must be a list of {self._count()}, found {shown(raw)}")
@@ -90,6 +92,8 @@ class ListOf(Kind):
     def faults(self, value: tuple[Any, ...], note: Note) -> None:
         if not self.low <= len(value) <= self.high:
             note((), f"must be a list of {self._count()}, found {len(value)}")
+        if isinstance(self.item, Number) and self.item.all_within(value):
+            return
         for i, each in enumerate(value[: self.high]):
             self.item.faults(each, below(note, str(i)))
 

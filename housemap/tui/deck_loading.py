@@ -5,8 +5,9 @@ from dataclasses import dataclass
 
 from textual.message import Message
 
-from housemap.choose.deck.chips import Chips
-from housemap.file.decks import DeckFile
+from housemap.choose.deck.chips import Chips, growing_chips
+from housemap.deck.notation_deck import notation_deck
+from housemap.file.decks import DeckFile, read_deck_file
 
 
 @dataclass
@@ -22,10 +23,6 @@ class DeckGrown(Message):
 
 def grow_deck(deck: DeckFile) -> Iterator[Message]:
     """Read a deck and tell its chips, more each time. Raises HouseFileError."""
-    from housemap.choose.deck.chips import growing_chips  # noqa: PLC0415 - numpy, in a thread
-    from housemap.deck.notation_deck import notation_deck  # noqa: PLC0415
-    from housemap.file.decks import read_deck_file  # noqa: PLC0415
-
     paints = read_deck_file(deck, {} if deck.path else notation_deck())
     for chips in growing_chips(paints):
         known = len(chips) + len(chips.faults)

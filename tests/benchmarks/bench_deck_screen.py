@@ -55,7 +55,7 @@ def open_deck(terminal: Terminal) -> dict[str, list[float]]:
     began = time.perf_counter()
     terminal.press("enter")
     came = terminal.collect(quiet=1.0)  # unseen: drawing it here would hold the program up
-    first = next(output.at for output in came if b" paints so far" in output.data)
+    first = next(output.at for output in came if b"of 10,000 paints so far" in output.data)
     return {
         "deck file to its first chips": [first - began],
         "to all chips": [frame_ends(came)[-1] - began],

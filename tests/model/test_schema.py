@@ -4,9 +4,12 @@ import warnings
 from dataclasses import fields
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from housemap.model.house import House
 from housemap.model.illuminants import ILLUMINANTS
+from housemap.model.kinds import Number
 from housemap.model.records import Record
 from housemap.model.schema import HOUSE, PAINTS, RECORD_OF, SHEENS_OF, TABLES
 
@@ -31,3 +34,25 @@ def test_every_illuminant_is_known_to_the_colour_library() -> None:
     for observer in ("CIE 1931 2 Degree Standard Observer", "CIE 1964 10 Degree Standard Observer"):
         assert set(ILLUMINANTS) <= set(colour.CCS_ILLUMINANTS[observer])
     assert set(ILLUMINANTS) <= set(colour.SDS_ILLUMINANTS)
+
+
+NUMBERS = st.one_of(
+    st.floats(allow_nan=True, allow_infinity=True), st.integers(), st.booleans(), st.just("1"),
+    st.just(10**400), st.floats(0, 1),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("number", [Number(0, 1), Number(0, 1, above=True), Number(-5, 1e9)])
+@given(values=st.lists(NUMBERS, max_size=6))
+def test_a_list_of_numbers_is_judged_as_each_of_them_would_be(
+    number: Number, values: list[object]
+) -> None:
+    found: list[str] = []
+
+    def note(_path: tuple[str, ...], phrase: str) -> None:
+        found.append(phrase)
+
+    for value in values:
+        read = number.read(value, note)
+        number.faults(read, note)
+    assert number.all_within(values) == (bool(values) and not found)

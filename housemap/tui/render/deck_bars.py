@@ -23,6 +23,8 @@ AXES = {
 
 def count_text(desk: Desk) -> str:
     """How many paints there are and fit."""
+    if not desk.paints and not desk.done:
+        return "being read"
     if not desk.done:
         known = len(desk.chips) + len(desk.chips.faults)
         return f"{known:,} of {desk.paints:,} paints so far"

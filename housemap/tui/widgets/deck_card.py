@@ -1,7 +1,6 @@
 """The panel beside a deck's chart or list: the chosen chip."""
 
 from collections.abc import Callable, Sequence
-from typing import ClassVar
 
 from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Row
@@ -13,8 +12,6 @@ Draw = Callable[[int, int], Sequence[Row]]
 
 class DeckCard(Rows, can_focus=False):
     """Shows rows that somebody else draws."""
-
-    CONTEXT: ClassVar[str] = ""
 
     def __init__(self, draw: Draw, look: Look) -> None:
         super().__init__(look, id="chip")
