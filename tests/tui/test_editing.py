@@ -1,11 +1,15 @@
 """Forms in the program: typed by keys, shown live, taken as one edit, and never lost."""
 
+import sys
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from textual.pilot import Pilot
 
+from housemap.file import read_house, save_house
 from housemap.model.house import House
 from housemap.session import Session
 from housemap.tui.app import HousemapApp
@@ -17,6 +21,7 @@ from housemap.tui.widgets.form import PAUSE_S, FormPanel
 from housemap.tui.widgets.parts import PartsPanel
 from tests.support.houses import paint, room, small_house
 from tests.support.screens import app_on, screen_text
+from tests.support.terminal import Terminal
 
 
 class Desk:
@@ -353,6 +358,18 @@ async def test_a_new_room_is_selected() -> None:
 # Names, sizes
 
 
+@pytest.mark.parametrize("key", ["", "f", "E", "a"])
+async def test_keys_come_back_after_the_terminal_was_too_small(key: str) -> None:
+    async with opened() as desk:
+        await desk.press(*filter(None, [key]))
+        before = desk.app.focused
+        assert before is not None
+        await desk.pilot.resize_terminal(40, 10)
+        await desk.pilot.resize_terminal(80, 24)
+        await desk.pilot.pause(0.1)
+        assert desk.app.focused is before
+
+
 @pytest.mark.parametrize("name", ["[/]", "[red]x[/red]", "[@click=app.quit]go[/]", "浴室浴室浴室"])
 async def test_names_from_a_file_are_shown_as_they_are(name: str) -> None:
     house = small_house(
@@ -377,3 +394,25 @@ async def test_every_form_opens_in_any_size_of_terminal(size: tuple[int, int]) -
                 desk.form.go_to(number)
             await desk.pilot.pause()
             desk.screen.close_panel()
+
+
+def test_a_room_is_edited_in_a_real_terminal_and_nothing_else_changes(tmp_path: Path) -> None:
+    file = tmp_path / "house.toml"
+    save_house(small_house(), file)
+    command = [sys.executable, "-m", "housemap", str(file)]
+    with Terminal(command, home=tmp_path) as terminal:
+        terminal.wait_for("Hall")
+        terminal.wait_for("choose paint")
+        terminal.press("E")
+        terminal.wait_for("Room Hall")
+        terminal.press(*["down"] * 6)
+        terminal.type("8'6\"")
+        terminal.press("up", "up", "up", "right", "ctrl+s")
+        terminal.wait_for("Hall: role, height")
+        terminal.press("s")
+        terminal.wait_for("Saved as")
+        terminal.press("q")
+        assert terminal.wait_exit() == 0
+    hall = replace(small_house().rooms["hall"], role="room", height_m=2.5908)
+    expected = replace(small_house(), rooms={**small_house().rooms, "hall": hall})
+    assert read_house(file) == expected

@@ -88,7 +88,7 @@ def _next(hints: Sequence[Hint], width: int, look: Look) -> Row:
         return ()
     runs, used = [_run(NEXT, look, quiet=True)], len(NEXT)
     for hint in hints:
-        word, note = plain(hint.text), f" {hint.note}" if hint.note else ""
+        word, note = plain(hint.text), f" {plain(hint.note)}" if hint.note else ""
         note = f"{note}  " if note else "  "
         if used + cell_len(word) > width - 1:
             break

@@ -227,5 +227,17 @@ class HouseBase(ProgramScreen):
         self.main.focus()
         self.try_out(None)
 
+    def on_resize(self) -> None:
+        """Give the keys back to what lost them while the terminal was too small for it."""
+        self.call_after_refresh(self._give_keys_back)
+
+    def _give_keys_back(self) -> None:
+        if self.focused is not None:
+            return
+        if self._panel is not None:
+            self._panel.enter()
+        else:
+            self.set_focus(self.main)
+
     def action_close_panel(self) -> None:
         self.close_panel()

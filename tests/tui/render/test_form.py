@@ -1,0 +1,95 @@
+"""Forms and lists of what has one fit any width, whatever stands in them."""
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from housemap.model.house import House
+from housemap.tui.forms.draft import Draft, Form
+from housemap.tui.forms.inventory import parts_of_house, parts_of_room
+from housemap.tui.forms.target import Target
+from housemap.tui.render.form import FormView, foot_rows, form_rows, head_rows
+from housemap.tui.render.listing import Line
+from housemap.tui.render.look import ASCII, NO_GREYS, Look
+from housemap.tui.render.parts import part_row, parts_head
+from housemap.tui.render.runs import text_of, width_of
+from housemap.tui.render.scene import Coat
+from tests.support.houses import small_house
+from tests.support.strategies import houses
+
+LOOKS = (Look(), Look(glyphs=ASCII), Look(NO_GREYS, ASCII))
+widths = st.integers(24, 160)
+looks = st.sampled_from(LOOKS)
+
+
+def view_of(target: Target, at: str, **typed: str) -> FormView:
+    draft = Draft(Form(target, small_house()))
+    keys = [of.key for of in draft.form.fields]
+    for key, text in typed.items():
+        draft = draft.with_text(draft.form.fields[keys.index(key)], text)
+    return FormView(draft, keys.index(at))
+
+
+def text(view: FormView, width: int = 48) -> str:
+    return text_of(form_rows(view, Look(), width).rows)
+
+
+@given(houses(), st.data(), widths, looks)
+def test_every_row_of_a_form_fits(
+    house: House, data: st.DataObject, width: int, look: Look
+) -> None:
+    part = data.draw(st.sampled_from(parts_of_house(house, 0)))
+    draft = Draft(Form(part.target, house, part.given))
+    at = data.draw(st.integers(0, len(draft.form.fields) - 1))
+    typed = data.draw(st.text(max_size=50))
+    view = FormView(draft.with_text(draft.form.fields[at], typed), at, loud=True)
+    drawn = form_rows(view, look, width)
+    rows = [*head_rows(view, look, width), *drawn.rows, *foot_rows(view, look, width)]
+    assert all(width_of(row) <= width for row in rows)
+    assert len(drawn.starts) == len(draft.form.fields)
+    assert list(drawn.starts) == sorted(set(drawn.starts))
+
+
+@given(houses(), widths, looks)
+def test_every_row_of_the_list_fits(house: House, width: int, look: Look) -> None:
+    parts = parts_of_house(house, 0)
+    for room in house.rooms:
+        parts += parts_of_room(house, room)
+    rows = [part_row(part, Line(look, width, chosen=True)) for part in parts]
+    rows += parts_head(house.name, "whole house", look, width)
+    assert all(width_of(row) <= width for row in rows)
+
+
+def test_a_hint_stands_below_the_field_typed_into_and_nowhere_else() -> None:
+    assert "0 at the ground" in text(view_of(Target("room", "hall"), "level"))
+    assert "0 at the ground" not in text(view_of(Target("room", "hall"), "name"))
+
+
+def test_a_fault_stands_below_its_field_also_when_it_was_left() -> None:
+    told = text(view_of(Target("room", "hall"), "name", height_m="-1"))
+    lines = told.split("\n")
+    at = next(i for i, line in enumerate(lines) if line.startswith(" height"))
+    assert "✗ must be above 0, found -1" in lines[at + 1]
+
+
+def test_what_is_needed_is_quiet_until_the_form_is_to_be_taken() -> None:
+    view = view_of(Target("paint"), "code")
+    assert "is needed" not in text(view)
+    loud = FormView(view.draft, view.at, loud=True)
+    assert text(loud).count("is needed") == 2
+
+
+def test_the_options_of_a_choice_are_shown_with_those_that_fit_marked() -> None:
+    told = text(view_of(Target("room", "hall"), "use", use="li"))
+    assert "▸living" in told
+    assert "▸hall" not in told
+
+
+@pytest.mark.parametrize("width", [34, 48])
+def test_a_colour_shows_its_swatch_and_figures(width: int) -> None:
+    view = view_of(Target("paint", "oat"), "colour")
+    view = FormView(view.draft, view.at, facts="LRV 64, yellowish white",
+                    swatch=Coat("known", "#d9d0bf"))  # fmt: skip
+    rows = form_rows(view, Look(), width).rows
+    assert any(run.ink.bg == "#d9d0bf" for row in rows for run in row)
+    assert "LRV 64" in text_of(rows)

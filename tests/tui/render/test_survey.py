@@ -1,0 +1,71 @@
+"""What stands round the survey line fits any width, and marks the word that is wrong."""
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from housemap.model.house import House
+from housemap.tui.render.look import ASCII, NO_GREYS, Look
+from housemap.tui.render.runs import text_of, width_of
+from housemap.tui.render.survey import LINE_ROWS, LineView, line_rows, prompt_of
+from housemap.tui.render.survey_card import SurveyView, survey_rows
+from housemap.tui.survey.clauses import Fault, Hint
+from tests.support.houses import small_house
+from tests.support.strategies import houses
+
+LOOKS = (Look(), Look(glyphs=ASCII), Look(NO_GREYS, ASCII))
+widths = st.integers(10, 200)
+looks = st.sampled_from(LOOKS)
+words = st.text(max_size=60)
+faults = st.none() | st.builds(Fault, st.integers(0, 30), st.integers(30, 60), words, st.booleans())
+views = st.builds(
+    LineView, words, words, st.integers(0, 40), words, st.lists(words, max_size=2).map(tuple),
+    faults, st.lists(st.builds(Hint, words, words), max_size=9).map(tuple),
+)  # fmt: skip
+
+
+@given(views, widths, looks)
+def test_the_rows_round_the_line_never_run_over(view: LineView, width: int, look: Look) -> None:
+    rows = line_rows(view, width, look)
+    assert len(rows) == LINE_ROWS
+    assert all(width_of(row) <= width for row in rows)
+    assert all(run.text.isprintable() for row in rows for run in row)
+
+
+def test_the_marks_stand_under_the_word_and_the_words_beside_them() -> None:
+    text = "n dorway 0.8"
+    view = LineView("Hall", text, 0, fault=Fault(2, 8, "did you mean doorway?"))
+    rows = text_of(line_rows(view, 80, Look())).split("\n")
+    start = len(prompt_of("Hall", 80, Look())) + 2
+    assert rows[1] == " " * start + "^^^^^^ did you mean doorway?"
+    scrolled = text_of(line_rows(replace(view, scrolled=2), 80, Look())).split("\n")
+    assert scrolled[1].index("^") == start - 2
+
+
+def test_what_a_line_means_takes_two_rows_at_most_and_trouble_comes_first() -> None:
+    long = " ".join(["the north wall of the hall"] * 20)
+    rows = text_of(line_rows(LineView("Hall", "n", 0, long), 80, Look())).split("\n")
+    assert rows[2].endswith("…")
+    view = LineView("Hall", "n", 0, long, ("they do not close",))
+    assert "▲ they do not close" in text_of(line_rows(view, 80, Look()))
+
+
+@given(houses(), widths, looks)
+def test_any_room_can_be_shown_wall_by_wall(house: House, width: int, look: Look) -> None:
+    for room in [*house.rooms, None]:
+        rows = survey_rows(SurveyView(house, room, ("they do not close",)), look, width)
+        assert all(width_of(row) <= width for row in rows)
+
+
+@pytest.mark.parametrize(("units", "words"), [("m", "at 1.2"), ("ft", "at 4'")])
+def test_the_room_is_told_in_the_words_of_the_line(units: str, words: str) -> None:
+    house = small_house(units=units)
+    text = text_of(survey_rows(SurveyView(house, "hall", ()), Look(), 48))
+    assert words in text
+    assert "doorway" in text
+    assert "> Kitchen" in text
+    assert "lamp 1400 lm 2700 K" in text
+    assert "window" in text
+    assert "does not fit" not in text
