@@ -3,10 +3,8 @@
 import re
 from collections.abc import Iterable, Iterator, Sequence
 
-from housemap.checks.words import room_name
-from housemap.schedule import wording
+from housemap.schedule import telling, wording
 from housemap.schedule.document import Schedule
-from housemap.schedule.quantities import COATS, COVERAGE_M2_PER_L, WASTE
 
 _SPECIAL = re.compile(r"[\\`*_\[\]<>#|&~]")
 _LIST = re.compile(r"^(\d*)([-+.)] )")
@@ -27,17 +25,20 @@ def _lines(schedule: Schedule) -> Iterator[str]:
     house = schedule.house
     yield f"# Paint schedule: {plain(house.name or 'house')}"
     yield ""
-    yield f"{schedule.date.isoformat()}, revision {schedule.revision}"
+    yield ", ".join(f"{name} {plain(value)}" for name, value in telling.heading(schedule))
     yield ""
-    yield from _section("Cautions", (f"- {plain(text)}" for text in schedule.cautions))
+    yield from _section("Cautions", _bullets(schedule.cautions))
+    yield from _section("Paints", _paints(schedule))
     yield from _rooms(schedule)
     yield from _section("To buy", _needs(schedule))
-    yield from _section("Where colours meet", _meetings(schedule))
-    yield from _section("Samples to put up", _testers(schedule))
-    yield from _section(
-        "Still open",
-        (f"- {m.severity}: {plain(m.tell(house))}" for m in schedule.matters),
-    )
+    meetings = (telling.meeting(house, meeting) for meeting in schedule.meetings)
+    yield from _section("Where colours meet", _bullets(meetings))
+    testers = (telling.tester(house, tester) for tester in schedule.testers)
+    yield from _section("Samples to put up", _bullets(testers))
+    samples = (telling.sample(house, sample) for sample in house.samples.values())
+    yield from _section("Samples seen", _bullets(samples))
+    matters = (f"{matter.severity}: {matter.tell(house)}" for matter in schedule.matters)
+    yield from _section("Still open", _bullets(matters))
 
 
 def _section(title: str, lines: Iterable[str]) -> Iterator[str]:
@@ -49,78 +50,70 @@ def _section(title: str, lines: Iterable[str]) -> Iterator[str]:
         yield ""
 
 
+def _bullets(lines: Iterable[str]) -> Iterator[str]:
+    return (f"- {plain(line)}" for line in lines)
+
+
+def _paints(schedule: Schedule) -> Iterator[str]:
+    house = schedule.house
+    rows = (
+        (
+            wording.paint(house, share.paint),
+            f"{schedule.swatch(share.paint).lrv:.0f}",
+            schedule.swatch(share.paint).colour.notation.text,
+            schedule.swatch(share.paint).colour.undertone.name,
+            wording.percent(share.of_area),
+            wording.percent(share.of_view),
+        )
+        for share in schedule.board
+    )
+    head = ("paint", "LRV", "notation", "undertone", "of the area", "of the view")
+    return _table(head, rows)
+
+
 def _rooms(schedule: Schedule) -> Iterator[str]:
     house = schedule.house
     for room_id, room in house.rooms.items():
-        lines = schedule.lines_of(room_id)
-        if lines:
-            yield f"## {plain(room.name)}"
-            yield ""
-            yield from _table(
-                ("surface", "paint", "sheen", "coats", "area", "paint needed"),
-                (
-                    (
-                        wording.wall_of_surface(line.surface),
-                        wording.paint(house, line.paint),
-                        line.sheen or "not chosen",
-                        str(line.coats),
-                        wording.area(line.area_m2, house.units),
-                        wording.volume(line.litres, house.units),
-                    )
-                    for line in lines
-                ),
+        rows = (
+            (
+                wording.wall_of_surface(line.surface),
+                wording.paint(house, line.paint),
+                line.sheen or wording.NO_SHEEN,
+                str(line.coats),
+                wording.area(line.area_m2, house.units),
+                wording.volume(line.litres, house.units),
+                telling.TRIED[schedule.tried(line.paint, line.room)],
             )
-            yield ""
+            for line in schedule.lines_of(room_id)
+        )
+        head = ("surface", "paint", "sheen", "coats", "area", "paint needed", "sample")
+        yield from _section(plain(room.name), _table(head, rows))
 
 
 def _needs(schedule: Schedule) -> Iterator[str]:
-    house, amounts = schedule.house, schedule.quantities
-    yield from _table(
-        ("paint", "sheen", "area", "with waste", "tins", "cost"),
+    house = schedule.house
+    rows = (
         (
-            (
-                wording.paint(house, need.paint),
-                need.sheen or "not chosen",
-                wording.area(need.area_m2, house.units),
-                wording.volume(need.litres, house.units),
-                wording.tins(need.purchase, house.units),
-                wording.money(need.cost),
-            )
-            for need in amounts.needs
-        ),
+            wording.paint(house, need.paint),
+            need.sheen or wording.NO_SHEEN,
+            wording.area(need.area_m2, house.units),
+            wording.volume(need.litres, house.units),
+            wording.tins(need.purchase, house.units),
+            wording.money(need.cost),
+        )
+        for need in schedule.quantities.needs
     )
-    yield ""
-    yield (
-        f"In all {wording.money(amounts.cost)} for what has a price. {COATS} coats unless told"
-        f" otherwise, {100 * WASTE:.0f} % waste; {COVERAGE_M2_PER_L:g} m2 per litre and coat where"
-        " a paint states no coverage (an assumption)."
-    )
-    if amounts.unmeasured:
-        rooms = ", ".join(room_name(house, room) for room in amounts.unmeasured)
-        yield ""
-        yield f"Not measured, so not counted: {plain(rooms)}."
-
-
-def _meetings(schedule: Schedule) -> Iterator[str]:
-    house = schedule.house
-    for meeting in schedule.meetings:
-        rooms = " and ".join(room_name(house, room) for room in meeting.rooms)
-        paints = " to ".join(wording.paint(house, paint) for paint in meeting.paints)
-        text = f"{rooms}, {meeting.surface}: {paints}; {meeting.instruction}"
-        yield f"- {plain(text)}"
-
-
-def _testers(schedule: Schedule) -> Iterator[str]:
-    house = schedule.house
-    for tester in schedule.testers:
-        places = ", ".join(f"wall {wall} ({why})" for wall, why in tester.walls)
-        name = f"{wording.paint(house, tester.paint)} in {room_name(house, tester.room)}"
-        text = f"{name}: {places}; look {'; '.join(tester.hours)}"
-        yield f"- {plain(text)}"
+    yield from _table(("paint", "sheen", "area", "with waste", "tins", "cost"), rows)
+    for text in (telling.cost(schedule), telling.measured_how(house), telling.unmeasured(schedule)):
+        if text:
+            yield ""
+            yield plain(text)
 
 
 def _table(head: Sequence[str], rows: Iterable[Sequence[str]]) -> Iterator[str]:
-    yield "| " + " | ".join(head) + " |"
-    yield "|" + "---|" * len(head)
-    for row in rows:
-        yield "| " + " | ".join(plain(cell) for cell in row) + " |"
+    """Nothing where there are no rows."""
+    body = ["| " + " | ".join(plain(cell) for cell in row) + " |" for row in rows]
+    if body:
+        yield "| " + " | ".join(head) + " |"
+        yield "|" + "---|" * len(head)
+        yield from body

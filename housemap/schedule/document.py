@@ -6,12 +6,19 @@ from dataclasses import dataclass
 from housemap.checks import Matter, Report, matters_of
 from housemap.file import dump_house
 from housemap.file.reader import fingerprint
-from housemap.model.house import House, Sample
+from housemap.model.house import House
+from housemap.model.verdicts import Tried, tried_in
+from housemap.plan.elevations import Elevations
+from housemap.schedule.board import Share, board_of
 from housemap.schedule.cautions import cautions
 from housemap.schedule.meetings import Meeting, meetings
 from housemap.schedule.quantities import Line, Quantities, quantities
+from housemap.schedule.rounds import rounds_of
 from housemap.schedule.samples import Tester, testers
 from housemap.study import Study, Swatch
+
+TOLD_ELSEWHERE = "untried"
+"""The check whose findings are the plan of samples."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,14 +26,16 @@ class Schedule:
     """Everything that goes to the painter and the client."""
 
     report: Report
+    elevations: Elevations
     date: dt.date
     revision: str
     """What tells this state of the house from another, as in "3fa9c2e1"."""
     quantities: Quantities
+    board: tuple[Share, ...]
     meetings: tuple[Meeting, ...]
     testers: tuple[Tester, ...]
     matters: tuple[Matter, ...]
-    """Open findings of the grade warning and fault, and notes on samples and sheen."""
+    """Open findings, save those that the plan of samples tells."""
     cautions: tuple[str, ...]
 
     @property
@@ -43,25 +52,26 @@ class Schedule:
     def lines_of(self, room: str) -> tuple[Line, ...]:
         return tuple(line for line in self.quantities.lines if line.room == room)
 
-    def samples_of(self, paint: str, room: str) -> tuple[Sample, ...]:
-        return tuple(
-            sample
-            for sample in self.house.samples.values()
-            if (sample.paint, sample.room) == (paint, room)
-        )
+    def tried(self, paint: str, room: str) -> Tried:
+        """What the samples of a paint in a room have come to."""
+        return tried_in(self.house, paint, room)
 
 
 def schedule_of(report: Report, date: dt.date, before: Study | None = None) -> Schedule:
     """The schedule of a house; `before` is the house as it is painted now, where that is known."""
-    house = report.house
+    house, study = report.house, report.study
+    elevations = Elevations(house, study.plan, study.sight.space)
+    rounds, amounts = rounds_of(study, elevations), quantities(study, before)
     return Schedule(
         report=report,
+        elevations=elevations,
         date=date,
         revision=revision_of(house),
-        quantities=quantities(report.study, before),
+        quantities=amounts,
+        board=board_of(amounts.lines, rounds),
         meetings=meetings(house),
-        testers=testers(report),
-        matters=matters_of(f for f in report.findings if f.check != "untried"),
+        testers=testers(report, rounds),
+        matters=matters_of(f for f in report.findings if f.check != TOLD_ELSEWHERE),
         cautions=cautions(house),
     )
 

@@ -1,21 +1,15 @@
 """The plan of testers: which paint, in which room, on which walls, to be looked at when."""
 
-from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-import numpy as np
-
-from housemap.checks import Report
+from housemap.checks import Place, Report
 from housemap.light.facing import azimuth_deg
 from housemap.model.house import House, Room, Window
 from housemap.model.shape import Wall, wall_of, walls
-from housemap.plan.elevations import Elevations
-from housemap.plan.view import Camera, look
-from housemap.study import Study
+from housemap.model.verdicts import Tried, tried_in
+from housemap.schedule.rounds import Rounds
 
-_PICTURE = 48, 24
-"""Wide enough to count which wall is most seen."""
 _QUARTERS = ("north", "east", "south", "west")
 _SUN_HOURS = {"east": "8 to 10 h", "west": "16 to 18 h"}
 _NOON, _FLAT = "11 to 14 h", "any hour of full daylight: the light is even there"
@@ -27,32 +21,46 @@ class Tester:
 
     paint: str
     room: str
+    surface: str
+    """Its largest there: walls ceiling, or "accent" and the wall's key."""
     walls: tuple[tuple[str, str], ...]
-    """Wall key and why there."""
+    """Wall key and why there; none for a ceiling."""
     hours: tuple[str, ...]
     """When to look, in words."""
+    tried: Tried
+    """How far it has come: never kept, nor rejected."""
 
 
-def testers(report: Report) -> tuple[Tester, ...]:
+def testers(report: Report, rounds: Rounds) -> tuple[Tester, ...]:
     """A tester for every paint that check `untried` names, where that check names it."""
-    found = (finding for finding in report.findings if finding.check == "untried")
-    places = dict.fromkeys((f.places[0].paint, f.places[0].room) for f in found)
-    elevations = Elevations(report.house, report.study.plan, report.study.sight.space)
-    return tuple(
-        Tester(
-            paint,
-            room,
-            tuple(_walls(report.study, elevations, room)),
-            tuple(hours(report.house, room)),
-        )
-        for paint, room in places
+    found = (finding.places[0] for finding in report.findings if finding.check == "untried")
+    return tuple(_tester(report.house, rounds, place) for place in dict.fromkeys(found))
+
+
+def _tester(house: House, rounds: Rounds, place: Place) -> Tester:
+    room, paint = place.room, place.paint
+    seen = rounds.most_seen.get(room)
+    return Tester(
+        paint=paint,
+        room=room,
+        surface=place.surface,
+        walls=tuple(where(house.rooms[room], place.surface, seen)),
+        hours=tuple(hours(house, room)),
+        tried=tried_in(house, paint, room),
     )
 
 
-def _walls(study: Study, elevations: Elevations, room: str) -> Iterator[tuple[str, str]]:
-    """The wall most seen from other rooms, and the one opposite the largest window."""
-    seen = _most_seen(study, elevations, room)
-    opposite = _opposite_window(study.house.rooms[room])
+def where(room: Room, surface: str, seen: str | None) -> Iterator[tuple[str, str]]:
+    """On which walls: the one most seen from other rooms, and the one opposite the window."""
+    kind, _, wall = surface.partition(" ")
+    if kind == "accent":
+        yield wall, "the accent wall itself"
+    elif kind == "walls":
+        yield from _walls(room, seen)
+
+
+def _walls(room: Room, seen: str | None) -> Iterator[tuple[str, str]]:
+    opposite = _opposite_window(room)
     if seen and seen == opposite:
         yield seen, "most seen from other rooms, and opposite the window"
         return
@@ -61,23 +69,8 @@ def _walls(study: Study, elevations: Elevations, room: str) -> Iterator[tuple[st
     if opposite:
         yield opposite, "opposite the window"
     if not seen and not opposite:
-        for wall in sorted(walls(study.house.rooms[room]), key=lambda w: -w.length_m)[:1]:
+        for wall in sorted(walls(room), key=lambda w: -w.length_m)[:1]:
             yield wall.key, "the longest wall"
-
-
-def _most_seen(study: Study, elevations: Elevations, room: str) -> str | None:
-    counts: Counter[str] = Counter()
-    for other, sight in study.sight.rooms.items():
-        stand = sight.views.best.get(room)
-        if stand is None:
-            continue
-        view = look(elevations, Camera(other, stand.at_m, stand.toward_deg), *_PICTURE)
-        if view is not None:
-            pixels = np.bincount(view.face.ravel(), minlength=len(view.faces))
-            for face, count in zip(view.faces, pixels.tolist(), strict=True):
-                if face.room == room and face.wall and face.surface.startswith(("walls", "accent")):
-                    counts[face.wall] += count
-    return max(counts, key=lambda wall: counts[wall]) if counts.total() else None
 
 
 def _opposite_window(room: Room) -> str | None:

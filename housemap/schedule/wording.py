@@ -10,6 +10,7 @@ US_GALLON_L = 3.785411784
 """Exact by definition (NIST SP 811)."""
 
 NOT_MEASURED = "not measured"
+NO_SHEEN = "not chosen"
 
 
 def area(square_metres: float | None, units: Units) -> str:
@@ -38,6 +39,11 @@ def tins(purchase: Purchase | None, units: Units) -> str:
 
 def _size(litres: float, units: Units) -> str:
     return f"{litres / US_GALLON_L:.2g} gal" if units == "ft" else f"{litres:g} l"
+
+
+def percent(share: float) -> str:
+    """Of a share 0..1, as in "12 %"."""
+    return f"{100 * share:.0f} %" if share >= 0.01 or share == 0.0 else "<1 %"  # noqa: PLR2004 - a hundredth
 
 
 def money(amount: float | None) -> str:

@@ -1,46 +1,49 @@
 """Pieces of the page that several sections share: chips, tables, sections."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from housemap.colorimetry.spaces import hex_to_srgb, srgb_to_xyz
-from housemap.schedule.page.tags import Html, tag, together
+from housemap.schedule.page.tags import Html, tag
 from housemap.study import Swatch
 
-_NUMBERS = frozenset({"LRV", "coats", "area", "needed", "with waste", "cost"})
-"""Columns that are set to the right."""
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table: its heading, and the class that gives it its width and place."""
+
+    name: str
+    kind: str
 
 
 def section(title: str, *body: Html) -> Html:
     """A section with its heading; nothing where the body is empty."""
-    return together(tag("h2", title), *body) if any(body) else Html()
+    return tag("section", tag("h2", title), *body) if any(body) else Html()
 
 
 def chip(swatch: Swatch) -> Html:
-    return tag("span", style=f"background:{swatch.colour.srgb_hex}", title=swatch.name)
+    style = f"background:{swatch.colour.srgb_hex}"
+    return tag("span", class_="chip", style=style, title=swatch.name)
 
 
-def table(head: Sequence[str], rows: Iterable[Sequence[str]]) -> Html:
-    """A table that scrolls by itself on a narrow screen; a first column "" holds chips."""
+def table(columns: Sequence[Column], rows: Iterable[Sequence[str]]) -> Html:
+    """A table that a phone shows as one block a row; nothing without rows."""
     body = [
-        tag("tr", *(_cell(name, cell) for name, cell in zip(head, row, strict=True)))
+        tag("tr", *(tag("td", text, class_=c.kind) for c, text in zip(columns, row, strict=True)))
         for row in rows
     ]
     if not body:
         return Html()
-    heading = tag("tr", *(tag("th", name, scope="col", class_=_class(name)) for name in head))
-    return tag("div", tag("table", tag("thead", heading), tag("tbody", *body)), class_="wide")
+    head = tag("tr", *(_heading(column) for column in columns))
+    return tag("table", tag("thead", head), tag("tbody", *body))
 
 
-def _cell(name: str, cell: str) -> Html:
-    return tag("td", cell, class_=_class(name))
-
-
-def _class(name: str) -> str | None:
-    if name in _NUMBERS:
-        return "number"
-    return None if name else "chip"
+def _heading(column: Column) -> Html:
+    if column.name:
+        return tag("th", column.name, scope="col", class_=column.kind)
+    return tag("td", class_=column.kind)
 
 
 def bullets(lines: Iterable[str]) -> Html:

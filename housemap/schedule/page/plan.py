@@ -9,13 +9,17 @@ from housemap.schedule.page.parts import ink_on
 from housemap.schedule.page.tags import Html, tag
 
 _MARGIN_M = 0.3
+LETTER_M = 0.3
+LETTER_WIDTH = 0.62
+"""Of a letter, in its size: wide enough for the usual sans-serif faces (common practice)."""
 _BARE = "#bdbdbd"
 _LINE = "#777777"
 
 
 def plans(schedule: Schedule) -> Html:
     levels = schedule.study.plan.levels()
-    return tag("div", *(_level(schedule, level) for level in levels), class_="plans")
+    drawn = [_level(schedule, level) for level in levels]
+    return tag("div", *drawn, class_="plans") if drawn else Html()
 
 
 def _level(schedule: Schedule, level: int) -> Html:
@@ -72,7 +76,14 @@ def _openings(schedule: Schedule, rooms: dict[str, PlacedRoom]) -> Iterator[Html
 
 def _names(schedule: Schedule, rooms: dict[str, PlacedRoom]) -> Iterator[Html]:
     study = schedule.study
-    for key in rooms:
+    for key, room in rooms.items():
         x, y = stand_in(study.plan, study.sight.space, key)
-        name = schedule.house.rooms[key].name
-        yield tag("text", name, x=f"{x:.2f}", y=f"{-y:.2f}", fill=ink_on(_fill(schedule, key)))
+        name, fill = schedule.house.rooms[key].name, ink_on(_fill(schedule, key))
+        size = f"{_letter_m(name, room):.3f}"
+        yield tag("text", name, x=f"{x:.2f}", y=f"{-y:.2f}", fill=fill, font_size=size)
+
+
+def _letter_m(name: str, room: PlacedRoom) -> float:
+    """A size at which the name lies within the room."""
+    width_m = room.box_m[2] - room.box_m[0]
+    return min(LETTER_M, width_m / (max(len(name), 1) * LETTER_WIDTH))

@@ -18,8 +18,7 @@ _SIZE = 360, 240
 
 def views(schedule: Schedule) -> Html:
     """At most so many views; nothing where no room is measured."""
-    study = schedule.study
-    elevations = Elevations(study.house, study.plan, study.sight.space)
+    study, elevations = schedule.study, schedule.elevations
     seeing = sorted(study.sight.rooms, key=lambda r: (-len(study.sight.rooms[r].ways), r))
     indoors = [room for room in seeing if study.house.rooms[room].use != "outdoor"]
     pictures = [p for room in indoors[:MOST] for p in _picture(schedule, elevations, room)]

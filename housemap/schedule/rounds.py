@@ -1,0 +1,79 @@
+"""What somebody sees who stands in each room and looks round: which surfaces, and how much of each.
+
+Four square pictures of 90 degrees make the sides of a cube round the eye. Every pixel counts by
+the solid angle that it takes, which falls with the third power of its distance on the side of a
+unit cube (geometry). What is right above and below the eye is left out: nobody looks there.
+"""
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from housemap.plan.elevations import Elevations
+from housemap.plan.pixels import painted_as
+from housemap.plan.route import stand_in
+from housemap.plan.view import Camera, look
+from housemap.study import Study
+
+SIDE = 24
+"""Pixels of a side: enough to weigh surfaces by."""
+_MIDDLES = (np.arange(SIDE) + 0.5) / SIDE * 2.0 - 1.0
+_SOLID = (1.0 + _MIDDLES[:, None] ** 2 + _MIDDLES[None, :] ** 2) ** -1.5
+
+Part = tuple[str, str, str | None]
+"""A room, a surface of it, and the wall where it is on one."""
+
+
+@dataclass(frozen=True)
+class Rounds:
+    """The shares of every part in what is seen from every measured room indoors."""
+
+    study: Study
+    seen: Mapping[str, Mapping[Part, float]]
+    """By the room of the eye; the shares of a room with all that is seen from it make 1."""
+
+    def of_paints(self) -> Mapping[str, float]:
+        """By paint: its share of all paint in view, over the rooms alike; they make 1."""
+        found: defaultdict[str, float] = defaultdict(float)
+        for parts in self.seen.values():
+            for (room, surface, _), share in parts.items():
+                coat = self.study.rooms[room].coat_on(surface)
+                if coat is not None and coat.swatch.key[0] == "Paint":
+                    found[coat.swatch.id] += share
+        whole = sum(found.values())
+        return {paint: share / whole for paint, share in found.items()} if whole else {}
+
+    @cached_property
+    def most_seen(self) -> Mapping[str, str]:
+        """By room: the wall of it that is most seen from the others."""
+        walls: defaultdict[str, defaultdict[str, float]] = defaultdict(lambda: defaultdict(float))
+        for eye, parts in self.seen.items():
+            for (room, surface, wall), share in parts.items():
+                if wall and room != eye and surface.startswith(("walls", "accent")):
+                    walls[room][wall] += share
+        return {room: max(found, key=lambda wall: found[wall]) for room, found in walls.items()}
+
+
+def rounds_of(study: Study, elevations: Elevations | None = None) -> Rounds:
+    made = elevations or Elevations(study.house, study.plan, study.sight.space)
+    rooms = study.house.rooms
+    inside = (room for room in made.space.rooms if rooms[room].use != "outdoor")
+    return Rounds(study, {room: _round(study, made, room) for room in inside})
+
+
+def _round(study: Study, elevations: Elevations, room: str) -> Mapping[Part, float]:
+    found: defaultdict[Part, float] = defaultdict(float)
+    at = stand_in(study.plan, elevations.space, room)
+    for toward in (0.0, 90.0, 180.0, 270.0):
+        view = look(elevations, Camera(room, at, toward, field_deg=90.0), SIDE, SIDE)
+        if view is None:
+            continue
+        solid = np.bincount(view.face.ravel(), _SOLID.ravel(), minlength=len(view.faces))
+        for face, share in zip(view.faces, solid.tolist(), strict=True):
+            if place := painted_as(study.house, face):
+                found[(*place, face.wall)] += share
+    whole = sum(found.values())
+    return {part: share / whole for part, share in found.items()}

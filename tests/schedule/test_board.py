@@ -1,0 +1,103 @@
+"""The paints in their proportions, and where samples of them go."""
+
+import datetime as dt
+from dataclasses import replace
+
+import pytest
+
+from housemap.checks import report_of
+from housemap.model.house import Accent, House, Opening, Room, Sample, SurfacePaints, Window
+from housemap.schedule.document import Schedule, schedule_of
+from housemap.schedule.rounds import rounds_of
+from housemap.schedule.samples import hours, where
+from housemap.study import study_of
+from tests.support.houses import grid_house, paint, small_house
+
+
+def schedule(house: House) -> Schedule:
+    return schedule_of(report_of(house), dt.date(2026, 5, 2))
+
+
+def cube() -> House:
+    """Alone in the middle of it, every one of its four walls fills one side of the cube of view."""
+    walls = {wall: Accent(wall) for wall in "nesw"}
+    room = Room("Cube", size_m=(3.2, 3.2), height_m=3.2, at_m=(0.0, 0.0), accents=walls)
+    paints = {wall: paint(f"#{i}0{i}0{i}0", wall) for i, wall in enumerate("nesw", 4)}
+    return House(rooms={"cube": room}, paints=paints)
+
+
+def test_four_like_walls_round_the_eye_take_a_quarter_each() -> None:
+    """By symmetry; the eye stands on a grid, up to a hand's breadth off the middle."""
+    shares = rounds_of(study_of(cube())).of_paints()
+    assert shares == {wall: pytest.approx(0.25, abs=0.02) for wall in "nesw"}
+
+
+def test_shares_of_area_and_of_view_each_make_a_whole() -> None:
+    board = schedule(grid_house(6)).board
+    assert sum(share.of_area for share in board) == pytest.approx(1.0)
+    assert sum(share.of_view for share in board) == pytest.approx(1.0)
+    assert [s.area_m2 for s in board] == sorted((s.area_m2 for s in board), reverse=True)
+
+
+def test_a_house_without_measures_has_a_board_without_shares() -> None:
+    house = House(
+        rooms={"a": Room("A", paints=SurfacePaints(walls="oat"))}, paints={"oat": paint("#d9d0bf")}
+    )
+    [share] = schedule(house).board
+    assert (share.area_m2, share.of_area, share.of_view) == (0.0, 0.0, 0.0)
+
+
+def test_the_wall_most_seen_is_the_one_across_from_the_opening() -> None:
+    """Two rooms in a row: who looks through the opening sees the far wall."""
+    rooms = {
+        "west": Room("West", size_m=(4, 4), height_m=2.5, at_m=(0.0, 0.0)),
+        "east": Room("East", size_m=(4, 4), height_m=2.5, at_m=(4.1, 0.0)),
+    }
+    gap = Opening(("west", "east"), "cased", wall="e", along_m=1.2, width_m=1.6)
+    house = House(rooms=rooms, openings={"gap": gap})
+    assert rounds_of(study_of(house)).most_seen == {"west": "w", "east": "e"}
+
+
+def test_a_sample_goes_to_the_wall_most_seen_and_to_the_one_opposite_the_window() -> None:
+    window = {"one": Window("s", 1.0, 1.0, 1.0, 0.9)}
+    room = Room("R", size_m=(4, 5), height_m=2.4, windows=window)
+    assert [wall for wall, _ in where(room, "walls", "e")] == ["e", "n"]
+    assert [wall for wall, _ in where(room, "walls", "n")] == ["n"]
+    assert [wall for wall, _ in where(replace(room, windows={}), "walls", None)] == ["e"]
+    assert [wall for wall, _ in where(room, "accent w", "e")] == ["w"]
+    assert list(where(room, "ceiling", "e")) == []
+
+
+@pytest.mark.parametrize(
+    ("latitude", "wall", "when"),
+    [(51.5, "e", "8 to 10"), (51.5, "w", "16 to 18"), (51.5, "s", "11 to 14"),
+     (51.5, "n", "any hour"), (-34.0, "n", "11 to 14"), (-34.0, "s", "any hour")],
+)  # fmt: skip
+def test_the_hours_follow_the_sun(latitude: float, wall: str, when: str) -> None:
+    """It stands in the south at noon in the north, in the north at noon in the south."""
+    window = {"one": Window(wall, 0.5, 1.0, 1.0, 0.9)}
+    house = House(
+        rooms={"r": Room("R", size_m=(3, 3), height_m=2.4, windows=window)}, latitude_deg=latitude
+    )
+    told = list(hours(house, "r"))
+    assert when in told[0]
+    assert "lamps" in told[-1]
+
+
+def test_what_was_kept_or_rejected_needs_no_further_tester() -> None:
+    house = grid_house(2)
+    before = schedule(house).testers
+    assert before
+    first = before[0]
+    for verdict in ("keep", "reject"):
+        sample = Sample(first.paint, first.room, verdict=verdict)
+        after = schedule(replace(house, samples={"one": sample})).testers
+        assert (first.paint, first.room) not in [(t.paint, t.room) for t in after]
+    unsure = Sample(first.paint, first.room, verdict="unsure")
+    assert "unsure" in [t.tried for t in schedule(replace(house, samples={"one": unsure})).testers]
+
+
+def test_the_status_of_every_paint_in_its_room_is_told() -> None:
+    made = schedule(small_house())
+    tried = {made.tried(line.paint, line.room) for line in made.quantities.lines}
+    assert tried == {"kept", "untried"}
