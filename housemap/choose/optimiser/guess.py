@@ -142,7 +142,7 @@ def palette_for(incumbent: Incumbent, ranking: Labels) -> Labels:
     indexed = incumbent.indexed
     found = covering(indexed, ranking, incumbent.watch.poll)
     if found is None:
-        text = f"no {indexed.cap} paints give every room one of its candidates"
+        text = f"no choice of candidates keeps to the limit of paints, {indexed.cap}"
         raise errors.InputError([errors.Problem(text, ("paints",))])
     more = [] if indexed.problem.paint_cost else [p for p in ranking.tolist() if p not in found]
     return np.array([*found, *more][: indexed.cap], dtype=np.intp)

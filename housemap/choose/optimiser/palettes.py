@@ -63,6 +63,7 @@ class Palettes:
         self.relaxation, self.incumbent = relaxation, incumbent
         self.indexed = relaxation.indexed
         self.poll = incumbent.watch.poll
+        self._passed: set[frozenset[int]] = set()
 
     def costs(self, palettes: Labels) -> Array:
         """The least cost with each palette, all of its paints paid for; the best is offered."""
@@ -72,16 +73,16 @@ class Palettes:
     def descend(self, palette: Labels, ranking: Labels) -> None:
         """Steepest descent by swaps (and, where paints cost, by leaving out) from a palette.
 
-        Only paints at the head of the ranking are brought in.
+        Only paints at the head of the ranking are brought in. It ends where an earlier descent
+        has passed.
         """
         best = float(self.costs(palette[None])[0])
-        while True:
+        while (key := frozenset(palette.tolist())) not in self._passed:
+            self._passed.add(key)
             near = self.near(palette, ranking[:INCOMING].tolist())
-            if not len(near):
-                return
             costs = self.costs(near)
-            place = int(costs.argmin())
-            if not costs[place] < best:
+            place = int(costs.argmin()) if len(near) else 0
+            if not len(near) or costs[place] >= best:
                 return
             palette, best = near[place], float(costs[place])
 

@@ -79,16 +79,18 @@ class Relaxer:
         self.whole = _whole(indexed, np.minimum(indexed.sizes, SMALL))
         """The tree of all pairs, laid out for small rooms; None if it is too wide for any."""
 
-    def relax(self, sizes: Labels, budget: Budget = REPEATED, less: Budget = OFTEN) -> Relaxation:
-        """For rooms with so many labels open (n): exact if the budget affords that.
+    def relax(
+        self, sizes: Labels, exact: Budget | None = None, partial: Budget | None = None
+    ) -> Relaxation:
+        """For rooms with so many labels open (n): exact if the first budget affords that.
 
-        Else one with loose pairs, whose tree keeps to the lesser budget. A room with a single
+        Else one with loose pairs, whose tree keeps to the second budget. A room with a single
         label counts as decided; it must have a single one in every case of a batch.
         """
         whole = self.whole if sizes.max() <= SMALL else self._roomy
-        if whole is not None and whole.fits(sizes, budget):
+        if whole is not None and whole.fits(sizes, exact or REPEATED):
             return whole
-        return _partial(self.indexed, sizes, less)
+        return _partial(self.indexed, sizes, partial or OFTEN)
 
 
 def _whole(indexed: Indexed, sizes: Labels) -> Relaxation | None:

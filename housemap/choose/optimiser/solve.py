@@ -71,7 +71,10 @@ def _by_parts(problem: Problem, watch: Watch) -> Solution:
             settled = _eliminated(whole, watch.silent(), settled)
         else:
             wide += rooms
-    return _searched(index(problem.part(wide)), watch, settled)
+    if wide:
+        return _searched(index(problem.part(wide)), watch, settled)
+    watch.tell(lambda: settled, always=True)
+    return solution_of(settled, "elimination")
 
 
 def _parts(problem: Problem) -> list[list[str]]:

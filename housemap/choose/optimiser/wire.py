@@ -3,6 +3,7 @@
 Anybody can so solve the same problem again with another solver.
 """
 
+import math
 from collections.abc import Mapping
 from typing import Any
 
@@ -98,7 +99,10 @@ def _names(value: object, what: str) -> tuple[str, ...]:
 def _number(value: object, what: str) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float):
         raise _wrong(what, "a number")
-    return float(value)
+    try:
+        return float(value)
+    except OverflowError:
+        return math.inf
 
 
 def _whole(value: object, what: str) -> int:

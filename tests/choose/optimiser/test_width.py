@@ -1,0 +1,76 @@
+"""The order of elimination, its width and what it costs, before any table is built."""
+
+from itertools import combinations
+from math import prod
+
+import networkx as nx
+import pytest
+from networkx.algorithms.approximation import treewidth_min_fill_in
+
+from housemap.choose.optimiser.width import Budget, Edge, Order, components, min_fill
+
+PATH = [(n, n + 1) for n in range(9)]
+CYCLE = [*PATH, (0, 9)]
+GRID = [(5 * y + x, 5 * y + x + 1) for y in range(5) for x in range(4)] + [
+    (5 * y + x, 5 * y + x + 5) for y in range(4) for x in range(5)
+]
+CLIQUE = list(combinations(range(7), 2))
+
+
+def order_of(count: int, edges: list[Edge], labels: int = 2) -> Order:
+    order = min_fill([labels] * count, edges)
+    assert order is not None
+    return order
+
+
+@pytest.mark.parametrize(
+    ("count", "edges", "width"),
+    [(10, [], 0), (10, PATH, 1), (10, CYCLE, 2), (25, GRID, 5), (7, CLIQUE, 6)],
+)
+def test_graphs_of_known_treewidth_get_it(count: int, edges: list[Edge], width: int) -> None:
+    """Of a path 1, a cycle 2, a k by k grid k, k rooms that are all joined k - 1.
+
+    Bodlaender 1998, "A partial k-arboretum of graphs with bounded treewidth".
+    """
+    assert order_of(count, edges).width == width
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_random_graphs_come_out_no_wider_than_with_networkx(seed: int) -> None:
+    graph = nx.gnp_random_graph(30, 0.12, seed=seed)
+    ours = order_of(30, sorted(graph.edges)).width
+    theirs, _ = treewidth_min_fill_in(graph)
+    assert ours <= theirs + 1, "ties are broken in different ways"
+
+
+@pytest.mark.parametrize("edges", [PATH, CYCLE, CLIQUE])
+def test_every_room_and_every_pair_has_its_step(edges: list[Edge]) -> None:
+    order = order_of(10, edges)
+    step = {room: number for number, room in enumerate(order.rooms)}
+    assert sorted(order.rooms) == list(range(10))
+    for one, other in edges:
+        first, second = sorted((step[one], step[other]))
+        assert second in order.scopes[first]
+    for number, scope in enumerate(order.scopes):
+        assert all(later > number for later in scope)
+        if scope:
+            assert set(scope[1:]) <= set(order.scopes[scope[0]]), "the next step can take the table"
+
+
+def test_the_cells_are_counted_from_the_labels() -> None:
+    order = order_of(3, [(0, 1), (1, 2)], labels=5)
+    assert (order.work, order.stored) == (25 + 25 + 5, 5 + 5 + 1)
+    sizes = [2, 3, 4, 5, 6, 7, 8]
+    clique = min_fill(sizes, CLIQUE)
+    assert clique is not None
+    assert clique.work >= prod(sizes)
+
+
+def test_what_is_too_wide_is_known_from_the_graph_alone() -> None:
+    everyone = list(combinations(range(200), 2))
+    assert min_fill([24] * 200, everyone, Budget(10**9, 10**7)) is None
+
+
+def test_rooms_that_nothing_joins_are_components() -> None:
+    assert components(6, [(0, 3), (3, 5), (1, 2)]) == ((0, 3, 5), (1, 2), (4,))
+    assert components(0, []) == ()
