@@ -63,6 +63,8 @@ class Chart:
     """Chips that stand in the chart at all: (n)."""
     order: Indices
     """The place of each chip among those of its cell: (n)."""
+    greys_across: bool = False
+    """Whether greys, in the first row, are spread over all columns: they have no chroma either."""
 
     def counts(self, wanted: Indices) -> list[int]:
         """How many of the wanted chips are on each page."""
@@ -77,11 +79,23 @@ class Chart:
         shown = wanted[self.kept[wanted] & (self.pages.of[wanted] == number)]
         shown = shown[np.argsort(self.order[shown], kind="stable")]
         rows, columns = self.rows.of[shown], self.columns.of[shown]
+        if self.greys_across:
+            columns = spread_first_row(rows, columns)
         top, left = span(rows), span(columns)
         cells: dict[tuple[int, int], list[int]] = defaultdict(list)
         for row, column, chip in zip(rows.tolist(), columns.tolist(), shown.tolist(), strict=True):
             cells[row - top.start, column - left.start].append(chip)
         return Page(self.rows.labels[top], self.columns.labels[left], dict(cells))
+
+
+def spread_first_row(rows: Indices, columns: Indices) -> Indices:
+    """The columns, with the chips of row 0 in all those of the others, as alike as can be."""
+    grey = rows == 0
+    used = span(columns[~grey])
+    width, count = max(used.stop - used.start, 1), int(grey.sum())
+    spread = columns.copy()
+    spread[grey] = used.start + np.arange(count) * width // max(count, width)
+    return spread
 
 
 def span(steps: Indices) -> slice:
@@ -102,7 +116,8 @@ def chart_of(name: ChartName, hvc: Floats, paints: int, *, narrow: bool = False)
         return Chart(hues, values, chromas, every, places(hvc[:, 0], hvc[:, 2], -hvc[:, 1]))
     if name == "value":
         hues = with_greys(hue_bins(hvc, HALF_STEP), grey)
-        return Chart(values, hues, chromas, every, places(hvc[:, 0], hvc[:, 2], -hvc[:, 1]))
+        order = places(hvc[:, 0], hvc[:, 2], -hvc[:, 1])
+        return Chart(values, hues, chromas, every, order, greys_across=True)
     hues = with_greys(hue_bins(hvc, FAMILY_STEP if narrow else HALF_STEP), grey)
     one = Bins(("near-neutrals",), np.zeros(len(hvc), dtype=np.intp))
     kept = np.asarray(hvc[:, 2] <= NEAR_NEUTRAL_CHROMA + ROUNDING)

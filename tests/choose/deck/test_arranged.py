@@ -65,6 +65,15 @@ def test_pages_of_value_run_from_light_to_dark_with_hues_down() -> None:
     assert [NOTATION.swatches[chip].name for chip in page.cells[0, 0]] == ["N 8/"]
 
 
+def test_greys_of_a_page_of_value_are_spread_over_its_columns() -> None:
+    greys = [[0.0, 8.0, 0.0]] * 30
+    colours = [[hue, 8.0, chroma] for hue in (5.0, 25.0) for chroma in (0.5, 1.0, 1.5)]
+    chart = chart_of("value", np.array([*greys, *colours]), 36)
+    page = chart.page(chart.pages.labels.index("8"), np.arange(36))
+    assert page.columns == (".5", "1", "1.5")
+    assert [len(page.cells[0, column]) for column in range(3)] == [10, 10, 10]
+
+
 def test_near_neutrals_stand_in_their_cell_by_chroma() -> None:
     chart = chart_of("near-neutral", NOTATION.hvc, len(NOTATION))
     page = chart.page(0, ROWS)
