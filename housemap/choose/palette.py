@@ -21,6 +21,8 @@ from housemap.errors import EditError, InputError
 from housemap.model.edits import assign
 from housemap.model.house import House, Paint
 
+USUAL = 5
+"""Wall paints of a palette (our assumption)."""
 VARIANTS = 3
 APART = 5.0
 """CAM16-UCS distance by which every new wall paint of a variant differs from all of the variants
@@ -110,6 +112,12 @@ class Palette:
     from_deck: Mapping[str, str] = field(default_factory=dict)
     """By paint id of `house`, the id in the deck."""
     done: bool = False
+
+
+def usual_paints(house: House, keep: frozenset[str] | None) -> int:
+    """How many wall paints to begin with: USUAL, or two more than those that stay."""
+    stay = house.rooms.keys() - rooms_to_fill(house, keep)
+    return max(USUAL, len({house.rooms[room].paints.walls for room in stay} - {None}) + 2)
 
 
 def screen(

@@ -75,7 +75,17 @@ def shortlist(
         rows = _of_role(role, chips)
         fitting[role] = len(rows)
         chosen[role] = _best(rows, _fights(report, keys, chips, rows), ucs, role, most)
+    if None in chosen and len(chosen) > 1:
+        chosen[None] = _shared(chosen, most)
     return Shortlist(chosen, fitting)
+
+
+def _shared(chosen: Mapping[Role | None, Sequence[int]], most: int) -> Sequence[int]:
+    """For rooms without a role, where others have one: some of their paints and some of each role,
+    so that few paints can serve the whole house.
+    """  # noqa: D205 - one sentence
+    each = max(most // len(chosen), 1)
+    return list(dict.fromkeys(row for rows in chosen.values() for row in rows[:each]))
 
 
 def _of_role(role: Role | None, chips: Chips) -> Indices:

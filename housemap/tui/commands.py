@@ -14,6 +14,7 @@ from housemap.tui.command import can_undo, has_rooms
 from housemap.tui.deck_commands import DECK_COMMANDS, DECKS
 from housemap.tui.edit_commands import EDIT_COMMANDS, SURVEYS
 from housemap.tui.fill_commands import FILL_COMMANDS, FILLS
+from housemap.tui.propose_commands import PROPOSE_COMMANDS
 from housemap.tui.share_commands import SHARE_COMMANDS, SHARING
 from housemap.tui.walk_commands import WALK_COMMANDS, WALKING
 
@@ -122,6 +123,7 @@ COMMANDS: tuple[Command, ...] = (
     *WALK_COMMANDS,
     *SHARE_COMMANDS,
     *FILL_COMMANDS,
+    *PROPOSE_COMMANDS,
     # What was found
     Command("findings", ("f",), "Show what was found in the house", "findings", FOUND, HOUSE, 7,
             "Gravest first; the map shows the rooms of each.", when=has_rooms),

@@ -74,6 +74,11 @@ def _told(fill: Fill) -> str:
         return fill.fault
     if progress is None or not progress.assignment:
         return "looking for a first choice"
+    return progress_text(progress)
+
+
+def progress_text(progress: "Progress") -> str:
+    """The cost of a choice, and how good it provably is."""
     if progress.gap == 0.0:
         return f"cost {progress.cost:.1f}: no choice of these paints costs less (proven)"
     gap = f"at most {100 * progress.gap:.1f} % above the least possible"

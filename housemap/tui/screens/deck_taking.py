@@ -65,6 +65,11 @@ class DeckTaking(DeckBase):
         self.house.follow()
         self.say(f"Undone: {label}")
 
+    def action_deck_propose(self) -> None:
+        """Look for a palette for the whole house in this deck."""
+        self.dismiss()
+        self.house.propose_from(self.desk)
+
     # Beside each other
 
     def action_deck_pick(self) -> None:

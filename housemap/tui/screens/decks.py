@@ -3,14 +3,15 @@
 from typing import TYPE_CHECKING
 
 from housemap.session import Reporter, Session
-from housemap.tui.screens.lighting import Lighting
+from housemap.tui.screens.proposing import Proposing
 
 if TYPE_CHECKING:
     from housemap.tui.deck_desk import Desk
     from housemap.tui.screens.meter import Form
+    from housemap.tui.widgets.filling import FillPanel
 
 
-class Decks(Lighting):
+class Decks(Proposing):
     """Actions that open them."""
 
     def __init__(self, session: Session, reporter: Reporter) -> None:
@@ -29,6 +30,18 @@ class Decks(Lighting):
     def remember_desk(self, desk: "Desk") -> None:
         """Keep a deck whose colours are all known for the next time."""
         self.desk = desk
+
+    def propose_from(self, desk: "Desk") -> None:
+        """Look for a palette in a deck; the paints picked there are pinned."""
+        self.propose(desk.deck, desk.chips if desk.done else None, frozenset(desk.picked))
+
+    def on_fill_panel_from_deck(self, message: "FillPanel.FromDeck") -> None:
+        """Go on from filling the house with its own paints."""
+        from housemap.tui.screens.deck_base import built_in_desk  # noqa: PLC0415 - brings numpy in
+
+        desk = self.desk or built_in_desk()
+        keep, limit = message.keep, message.limit
+        self.propose(desk.deck, desk.chips if desk.done else None, keep=keep, paints=limit)
 
     def action_reading(self) -> None:
         self.open_meter()

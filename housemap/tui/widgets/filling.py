@@ -43,6 +43,14 @@ class FillPanel(ListPanel):
 
         what: str
 
+    @dataclass
+    class FromDeck(Message):
+        """The same is to be chosen out of a deck."""
+
+        keep: frozenset[str] | None
+        """None: only the rooms without a wall paint are to be painted."""
+        limit: int | None
+
     def __init__(self, session: Session, look: Look, shades: Shades, wish: Wish) -> None:
         super().__init__(session, look)
         self._shades = shades
@@ -86,6 +94,10 @@ class FillPanel(ListPanel):
 
     def action_fill_stop(self) -> None:
         self.post_message(self.Asked("stop"))
+
+    def action_fill_deck(self) -> None:
+        keep = self.wish.kept if self.wish.every else None
+        self.post_message(self.FromDeck(keep, self.wish.limit))
 
     def action_fill_scope(self) -> None:
         self._wish(Wish(not self.wish.every, self.wish.kept, self.wish.limit))

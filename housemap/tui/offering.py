@@ -1,0 +1,68 @@
+"""Palettes for a house looked for in a deck, beside the screen. No Textual."""
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from housemap.errors import HousemapError
+from housemap.file.decks import DeckFile
+from housemap.tui.render.proposing import Offer, Offers, Part
+
+if TYPE_CHECKING:
+    from housemap.checks import Report
+    from housemap.choose.deck.chips import Chips
+    from housemap.choose.palette import Asked, Palette, Screened, Search
+    from housemap.study import Swatch
+
+
+def offers_of(
+    base: "Report", deck: DeckFile, chips: "Chips | None", asked: "Asked", search: "Search"
+) -> Iterator[Offers]:
+    """Every palette as it comes; the last is told as not running, or says what is wrong."""
+    from housemap.choose.palette import palettes, screen  # noqa: PLC0415 - in the thread
+
+    offers = Offers(deck.name)
+    try:
+        screened = screen(base, chips or _chips_of(deck), deck.name, asked)
+        yield (offers := Offers(deck.name, screened.told))
+        for palette in palettes(screened, search):
+            known = (*offers.offers[: palette.number], _offer(base, screened, palette))
+            yield (offers := Offers(deck.name, screened.told, known))
+    except HousemapError as error:
+        yield Offers(deck.name, fault=str(error).partition("\n")[0], running=False)
+        return
+    fault = "" if offers.offers else "no palette keeps to what is asked"
+    yield Offers(deck.name, offers.told, offers.offers, fault, running=False)
+
+
+def _chips_of(deck: DeckFile) -> "Chips":
+    from housemap.choose.deck.chips import all_chips  # noqa: PLC0415 - in the thread
+    from housemap.deck.notation_deck import notation_deck  # noqa: PLC0415
+    from housemap.file.decks import read_deck_file  # noqa: PLC0415
+
+    return all_chips(read_deck_file(deck, {} if deck.path else notation_deck()))
+
+
+def _offer(base: "Report", screened: "Screened", palette: "Palette") -> Offer:
+    parts = tuple(_parts(screened, palette))
+    if not palette.done:
+        return Offer(palette.progress, palette.house, parts)
+    report = base.after(palette.house)
+    findings = len(base.findings), len(report.findings)
+    return Offer(palette.progress, palette.house, parts, findings, report)
+
+
+def _parts(screened: "Screened", palette: "Palette") -> Iterator[Part]:
+    for paint, share in palette.shares.items():
+        yield _part(palette, paint, screened.report.study.paint(paint), share)
+    if palette.trim is not None:
+        swatches, rows = screened.chips.swatches, screened.chips.rows
+        swatch = swatches[rows[palette.from_deck[palette.trim]]]
+        yield _part(palette, palette.trim, swatch, 0.0, trim=True)
+
+
+def _part(
+    palette: "Palette", paint: str, swatch: "Swatch", share: float, *, trim: bool = False
+) -> Part:
+    rooms = sum(room.paints.walls == paint for room in palette.house.rooms.values())
+    chip, tone = palette.from_deck.get(paint), swatch.colour.srgb_hex
+    return Part(paint, chip, swatch.name, tone, swatch.lrv, share, rooms, trim)

@@ -1,0 +1,169 @@
+"""Palettes out of a deck side by side: each a strip in proportion of wall area, with its cost."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from housemap.tui.render.choosing import title_row
+from housemap.tui.render.filling import progress_text
+from housemap.tui.render.listing import Line, patch
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import SWATCH, Page
+from housemap.tui.render.runs import Hex, Ink, Row, Run
+from housemap.tui.render.scene import Coat
+
+if TYPE_CHECKING:
+    from housemap.checks import Report
+    from housemap.choose.optimiser.problem import Progress
+    from housemap.choose.palette import Asked
+    from housemap.model.house import House
+
+TALL = 30
+"""Rows from which on there is place for a caution and for strips of two rows."""
+_TRIM = 3
+"""Columns of the trim at the end of a strip, behind one of the panel."""
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One paint of a palette."""
+
+    paint: str
+    """Its id in the palette's house."""
+    chip: str | None
+    """Its id in the deck; None for a paint that the house had."""
+    name: str
+    hex: Hex
+    """Under the reference light."""
+    lrv: float
+    share: float
+    """Of the wall area."""
+    rooms: int
+    """Whose walls have it."""
+    trim: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """One palette, as far as it has come."""
+
+    progress: "Progress"
+    house: "House"
+    parts: tuple[Part, ...]
+    findings: tuple[int, int] | None = None
+    """Before and after, once reported."""
+    report: "Report | None" = None
+    """Of the house so painted."""
+
+
+@dataclass(frozen=True, slots=True)
+class Offers:
+    """All palettes that are known."""
+
+    deck: str = ""
+    told: str = ""
+    """What was screened."""
+    offers: tuple[Offer, ...] = ()
+    fault: str = ""
+    """Why there is nothing to choose."""
+    running: bool = True
+
+    def shown(self, number: int) -> Offer | None:
+        return self.offers[number] if number < len(self.offers) else None
+
+
+def offers_head(asked: "Asked", offers: Offers, number: int, line: Line, height: int) -> list[Row]:
+    """What is asked for, each palette as a strip, and what is known of the shown one."""
+    page, tall = Page(line.look, line.width), height >= TALL
+    return [
+        title_row(f"Palette from {offers.deck}", "searching" if offers.running else "", line),
+        *page.text(asked_text(asked), quiet=True),
+        *([page.blank()] if tall else []),
+        *_strips(offers, number, line, tall=tall),
+        *page.text(_told(offers, number)),
+        *(page.text(offers.told, quiet=True) if tall and offers.told else ()),
+        *(page.text(CAUTION, quiet=True) if tall else ()),
+        page.blank(),
+    ]
+
+
+CAUTION = (
+    "A bound holds for what was weighed, under the reference light. A screen is a poor judge:"
+    " sample before you buy."
+)
+
+
+def asked_text(asked: "Asked") -> str:
+    """As in "at most 4 wall paints and a trim, 1 pinned, all rooms but 2 kept"."""
+    count = "any number of" if asked.paints is None else f"at most {asked.paints}"
+    walls = f"{count} wall paint{'' if asked.paints == 1 else 's'}"
+    pins = len(asked.own) + len(asked.chips)
+    kept = "" if not asked.keep else f" but {len(asked.keep)} kept"
+    rooms = "the bare rooms" if asked.keep is None else f"all rooms{kept}"
+    pinned = f", {pins} pinned" if pins else ""
+    return f"{walls}{' and a trim' if asked.trim else ''}{pinned}, {rooms}"
+
+
+def _strips(offers: Offers, number: int, line: Line, *, tall: bool) -> Iterator[Row]:
+    for place, offer in enumerate(offers.offers):
+        shown = place == number
+        lead = line.look.glyphs.here if shown else " "
+        strip = strip_of_parts(offer.parts, line.width - 4, line.look)
+        for row in range(2 if tall else 1):
+            mark = f"{lead}{place + 1} " if row == 0 else "   "
+            yield line.run(mark, strong=shown), *strip, line.run(" ")
+        if tall:
+            yield (line.run(" " * line.width),)
+
+
+def strip_of_parts(parts: Sequence[Part], width: int, look: Look) -> Row:
+    """Wall paints that touch, in proportion of their area; a trim stands apart at the end."""
+    walls, trims = [p for p in parts if not p.trim], [p for p in parts if p.trim]
+    end = (_TRIM + 1) * len(trims)
+    sizes = proportions([part.share for part in walls], max(width - end, len(walls)))
+    row = [_patch(part, size, look) for part, size in zip(walls, sizes, strict=True)]
+    for part in trims:
+        row += [Run(" ", Ink(None, look.greys.panel)), _patch(part, _TRIM, look)]
+    return tuple(row)
+
+
+def _patch(part: Part, columns: int, look: Look) -> Run:
+    return patch(Coat("known", part.hex), columns, look)
+
+
+def proportions(shares: Sequence[float], columns: int) -> list[int]:
+    """Whole columns for shares, at least one each, that add up; at least one for each is there."""
+    spare = columns - len(shares)
+    whole = sum(shares) or 1.0
+    exact = [spare * share / whole for share in shares]
+    sizes = [int(size) for size in exact]
+    order = sorted(range(len(exact)), key=lambda i: sizes[i] - exact[i])
+    for place in order[: spare - sum(sizes)]:
+        sizes[place] += 1
+    return [size + 1 for size in sizes]
+
+
+def _told(offers: Offers, number: int) -> str:
+    if offers.fault:
+        return offers.fault
+    offer = offers.shown(number)
+    if offer is None:
+        return "looking for a first choice"
+    findings = ""
+    if offer.findings is not None:
+        findings = f"; findings {offer.findings[0]} -> {offer.findings[1]}"
+    return f"{progress_text(offer.progress)}{findings}"
+
+
+def part_rows(part: Part, line: Line, *, pinned: bool) -> Sequence[Row]:
+    """A paint of the shown palette: its name, then where it goes and how light it is."""
+    swatch = patch(Coat("known", part.hex), SWATCH, line.look)
+    gap = line.run(" ")
+    rooms = f"{part.rooms} room{'' if part.rooms == 1 else 's'}"
+    where = f"{100 * part.share:.0f} % of the walls, {rooms}" if part.rooms else "on no wall"
+    use = "trim" if part.trim else where
+    state = "pinned" if pinned else ""
+    return (
+        line.row((line.mark(), swatch, gap), part.name, state, strong=line.chosen),
+        line.row((gap, swatch, gap), use, f"LRV {part.lrv:.0f}", quiet=True),
+    )

@@ -1,0 +1,184 @@
+"""A palette for the house out of a deck: looked for in a process of its own, shown on the map."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from textual.message import Message
+
+from housemap.file.decks import DeckFile
+from housemap.model.house import House
+from housemap.session import Reporter, Session
+from housemap.tui.screens.choosing import ASK_FOR_A_SAMPLE
+from housemap.tui.screens.lighting import Lighting
+from housemap.tui.working import drop_work, work_beside
+
+if TYPE_CHECKING:
+    from housemap.checks import Report
+    from housemap.choose.deck.chips import Chips
+    from housemap.choose.optimiser.background import Run
+    from housemap.choose.optimiser.problem import Problem, Progress
+    from housemap.choose.palette import Asked
+    from housemap.tui.render.proposing import Offer, Offers
+    from housemap.tui.widgets.proposing import ProposePanel
+
+SEARCH = "palette"
+"""The group of its work."""
+SECONDS = 20.0
+"""For each palette; then the best so far is kept, with its bound."""
+
+
+@dataclass
+class Proposed(Message):
+    """The search came further."""
+
+    search: "_Search"
+    offers: "Offers"
+
+
+class _Search:
+    """One search, which any thread may stop."""
+
+    def __init__(self) -> None:
+        self.stopped = False
+        self._run: Run | None = None
+
+    def __call__(self, problem: "Problem") -> "Iterator[Progress]":
+        from housemap.choose.optimiser.background import Run  # noqa: PLC0415 - in the thread
+
+        if self.stopped:
+            return
+        with Run(problem, SECONDS) as run:
+            self._run = run
+            yield from run.reports()
+
+    def stop(self) -> None:
+        """Keep the best so far, and look for no further palette."""
+        self.stopped = True
+        if self._run is not None:
+            self._run.stop()
+
+    def close(self) -> None:
+        self.stopped = True
+        if self._run is not None:
+            self._run.close()
+
+
+class Proposing(Lighting):
+    """Actions on palettes out of a deck."""
+
+    def __init__(self, session: Session, reporter: Reporter) -> None:
+        super().__init__(session, reporter)
+        self._offer_search: _Search | None = None
+        self._offer_before = False
+        """Whether the map shows the house as it is."""
+        self._offer_source: tuple[DeckFile, Chips | None] | None = None
+
+    def propose(
+        self, deck: DeckFile, chips: "Chips | None", pinned: frozenset[str] = frozenset(),
+        keep: frozenset[str] | None = frozenset(), paints: int | None = None,
+    ) -> None:  # fmt: skip
+        """Open the panel and look for palettes: of all rooms, unless some are kept."""
+        from housemap.choose.palette import (  # noqa: PLC0415 - when first needed
+            Asked,
+            usual_paints,
+        )
+        from housemap.tui.widgets.proposing import ProposePanel  # noqa: PLC0415 - the same
+
+        self._offer_source = deck, chips
+        count = paints or usual_paints(self.session.house, keep)
+        asked = Asked(count, keep, chips=pinned)
+        self.open_panel(ProposePanel(self.session, self.look, asked))
+        self._search_offers(asked)
+
+    def _search_offers(self, asked: "Asked") -> None:
+        """Begin anew with what is asked for now."""
+        from housemap.tui.render.proposing import Offers  # noqa: PLC0415 - it is there by now
+
+        assert self._offer_source is not None
+        self._end_offers()
+        search = self._offer_search = _Search()
+        house, base = self.session.house, self.session.base
+        deck, chips = self._offer_source
+        self._show_offers(asked, Offers(deck.name))
+
+        def steps() -> Iterator[Message]:
+            from housemap.tui.offering import offers_of  # noqa: PLC0415 - in the thread
+
+            report = _base(house, base)
+            for offers in offers_of(report, deck, chips, asked, search):
+                yield Proposed(search, offers)
+
+        work_beside(self, SEARCH, steps)
+
+    def on_proposed(self, message: Proposed) -> None:
+        panel = self._propose_panel()
+        if panel is not None and message.search is self._offer_search:
+            self._show_offers(panel.asked, message.offers)
+
+    def _show_offers(self, asked: "Asked", offers: "Offers") -> None:
+        panel = self._propose_panel()
+        if panel is not None:
+            panel.show_offers(asked, offers)
+            self._show_offer(panel.offer)
+
+    def _show_offer(self, offer: "Offer | None") -> None:
+        """Show a palette on the map, unless that shows the present."""
+        if offer is None or self._offer_before:
+            self.try_out(None)
+        else:
+            self.try_out(offer.house, offer.report)
+
+    def on_propose_panel_wished(self, message: "ProposePanel.Wished") -> None:
+        self._search_offers(message.asked)
+
+    def on_propose_panel_asking(self, message: "ProposePanel.Asking") -> None:
+        panel = self._propose_panel()
+        if panel is None:
+            return
+        match message.what:
+            case "take":
+                self._take_offer(panel.offer)
+            case "stop" if self._offer_search is not None:
+                self._offer_search.stop()
+            case "before":
+                self._offer_before = not self._offer_before
+                self._show_offer(panel.offer)
+            case "show":
+                self._show_offer(panel.offer)
+            case "leave":
+                self.close_panel()
+
+    def _take_offer(self, offer: "Offer | None") -> None:
+        if offer is None:
+            self.say("Nothing is chosen yet.")
+            return
+        count = sum(part.rooms > 0 for part in offer.parts)
+        label = f"Palette of {count} wall paint{'' if count == 1 else 's'}"
+        self.close_panel()
+        if self.apply(offer.house, label, offer.report):
+            self.say(f"{label}; {ASK_FOR_A_SAMPLE}")
+
+    def close_panel(self) -> None:
+        if self._propose_panel() is not None:
+            self._end_offers()
+            self._offer_before = False
+        super().close_panel()
+
+    def _end_offers(self) -> None:
+        drop_work(self, SEARCH)
+        if self._offer_search is not None:
+            self._offer_search.close()
+            self._offer_search = None
+
+    def _propose_panel(self) -> "ProposePanel | None":
+        from housemap.tui.widgets.proposing import ProposePanel  # noqa: PLC0415 - small
+
+        return self.panel if isinstance(self.panel, ProposePanel) else None
+
+
+def _base(house: House, known: "Report | None") -> "Report":
+    """The newest report of the house, or a quick one."""
+    from housemap.checks import report_of  # noqa: PLC0415 - in the thread
+
+    return known if known and known.house is house else report_of(house, known, deep=False)
