@@ -143,7 +143,7 @@ class Climb:
         self.rent *= self.payable
         self.rent_way *= self.payable
 
-    def step(self, target: float) -> Point:
+    def step(self, target: float) -> None:
         """Bound at the present multipliers, then move them towards a bound of `target`."""
         batch = self.ground.batch
         point = self.ground.at(self.rent, self.pull)
@@ -155,7 +155,6 @@ class Climb:
         self.pull_way += self.newest * (pull_slope - self.pull_way)
         self.newest = SMOOTHING
         self._move(target - point.value, rent_slope, pull_slope)
-        return point
 
     def _keep(self, point: Point) -> None:
         batch = self.ground.batch

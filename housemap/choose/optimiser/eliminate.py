@@ -100,7 +100,6 @@ def min_marginals(tree: Tree, up: Up, poll: Poll = no_poll) -> list[Array]:
     """
     marginals: list[Array] = [np.empty(0)] * len(tree)
     rest: list[Array | None] = [None] * len(tree)
-    elsewhere = up.cost - 0.0
     for number in range(len(tree) - 1, -1, -1):
         poll()
         step = tree[number]
@@ -109,7 +108,7 @@ def min_marginals(tree: Tree, up: Up, poll: Poll = no_poll) -> list[Array]:
         if outside is not None:
             tables.append(outside[:, None])
         else:
-            tables.append(_level(elsewhere - up.left[number], len(step.scope)))
+            tables.append(_level(up.cost - up.left[number], len(step.scope)))
         marginals[number], shared = _share(step, tables, poll)
         for (child, _), table in zip(step.shared, shared, strict=True):
             rest[child] = table - up.left[child]

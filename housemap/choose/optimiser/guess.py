@@ -19,6 +19,7 @@ from housemap.choose.optimiser.width import Budget
 OFTEN_USED = 0.5
 """Share of selections that have a paint, for it to be part of a palette where paints cost."""
 DOZEN = 12
+"""Paints of a palette where nothing but their cost limits them."""
 A_PALETTE = Budget(5_000_000, 500_000)
 """For the elimination over one palette; thousands are made."""
 

@@ -53,14 +53,14 @@ class Search:
 
         Raises InputError if no choice keeps to the cap.
         """
-        self.begin()
+        self._begin()
         while self.waiting.bound < self.incumbent.target:
             self.incumbent.prove(self.waiting.bound)
             for relaxation, batch in self.waiting.batches(self.incumbent.target):
                 self._grow(relaxation, batch)
         self.incumbent.prove(self.incumbent.cost)
 
-    def begin(self) -> None:
+    def _begin(self) -> None:
         """A choice to start from, and the bound of the whole problem."""
         plain_choice(self.incumbent)
         first = root(self.indexed, len(self.relaxation.loose.numbers))

@@ -49,49 +49,45 @@ class Waiting:
 
     def batches(self, target: float) -> Iterator[tuple[Relaxation, Batch]]:
         """The children of the next nodes that may be better than the target."""
-        for relaxation, children in self._families(target):
+        nodes = [node for node in self._next() if node.bound < target]
+        if nodes:
+            relaxation, children = self._children(nodes, target)
             children.sort(key=_size)
             while children:
                 together = _together(relaxation, children)
                 yield relaxation, joined(children[:together])
                 del children[:together]
 
-    def _families(self, target: float) -> Iterator[tuple[Relaxation, list[Batch]]]:
-        """Children by relaxation: where it is exact, those of several nodes share it."""
-        nodes = self._next(target)
-        if nodes and not len(nodes[0].loose):
-            children = [child for node in nodes for child in node.children(target)]
-            sizes = np.max([node.case.sizes(0) for node in nodes], axis=0)
-            yield self._relaxer.relax(sizes), children
-        else:
-            yield from (self._relaxed(node, target) for node in nodes)
-
-    def _relaxed(self, node: Node, target: float) -> tuple[Relaxation, list[Batch]]:
-        """The children of a node with loose pairs, under a relaxation made for them."""
-        sizes = node.case.sizes(0)
-        if node.room >= 0:
-            sizes[node.room] = 1
+    def _children(self, nodes: Sequence[Node], target: float) -> tuple[Relaxation, list[Batch]]:
+        """The children of the nodes, and a relaxation for all of them."""
+        sizes = np.max([node.case.sizes(0) for node in nodes], axis=0)
+        if len(nodes) == 1 and nodes[0].room >= 0:
+            sizes[nodes[0].room] = 1
         relaxation = self._relaxer.relax(sizes)
-        children = list(node.children(target))
-        for child in children:
-            child.pull = carried(node.loose, relaxation.loose.numbers, child.pull)
+        children: list[Batch] = []
+        for node in nodes:
+            for child in node.children(target):
+                child.pull = carried(node.loose, relaxation.loose.numbers, child.pull)
+                children.append(child)
         return relaxation, children
 
-    def _next(self, target: float) -> list[Node]:
+    def _next(self) -> list[Node]:
         """The nodes to split next: one with loose pairs, or several without."""
-        nodes: list[Node] = []
+        nodes = [self._pop()]
         while self._heap and len(nodes) < TOGETHER // 2:
-            if nodes and (len(nodes[0].loose) or len(self._heap[0].loose)):
+            if len(nodes[0].loose) or len(self._heap[0].loose) or self._crowded:
                 break
-            node = self._pop()
-            if node.bound < target:
-                nodes.append(node)
+            nodes.append(self._pop())
         return nodes
+
+    @property
+    def _crowded(self) -> bool:
+        case = self._heap[0].case
+        return len(self._heap) * (case.rent.size + case.pull.size) > NODE_CELLS
 
     def _pop(self) -> Node:
         """The least bound or, if too many wait, the newest: it is the nearest to its end."""
-        case = self._heap[0].case
-        if len(self._heap) * (case.rent.size + case.pull.size) < NODE_CELLS:
+        if not self._crowded:
             return heapq.heappop(self._heap)
         node = max(self._heap, key=attrgetter("number"))
         self._heap.remove(node)

@@ -26,11 +26,11 @@ def to_json(problem: Problem) -> dict[str, Any]:
 
 
 def answer_json(problem: Problem, solution: Solution) -> dict[str, Any]:
-    """The object that `fill --json` prints; a cost is null where no choice was found in time."""
+    """The object that `fill --json` prints; cost and bound are null where none was found in time."""
     return {
         "assignment": dict(solution.assignment),
-        "cost": solution.cost if solution.assignment or not problem.rooms else None,
-        "bound": solution.bound,
+        "cost": solution.cost if math.isfinite(solution.cost) else None,
+        "bound": solution.bound if math.isfinite(solution.bound) else None,
         "proven": solution.proven,
         "seconds": solution.seconds,
         "problem": to_json(problem),

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from housemap.choose.optimiser.problem import Pair, Problem, Progress
+from housemap.choose.optimiser.problem import Pair, Problem, Progress, Solution
 from housemap.choose.optimiser.solve import solve
 from housemap.choose.optimiser.wire import answer_json, from_json, to_json
 from housemap.errors import InputError
@@ -74,6 +74,12 @@ def test_the_answer_carries_the_problem_as_solved() -> None:
     assert answer["proven"] is True
     assert answer["bound"] == answer["cost"] == 3.0
     assert json.loads(json.dumps(answer)) == answer
+
+
+def test_an_answer_without_any_choice_says_null() -> None:
+    nothing = Solution({}, math.inf, -math.inf, 0.1, proven=False, method="search")
+    answer = answer_json(HALL_AND_STUDY, nothing)
+    assert (answer["assignment"], answer["cost"], answer["bound"]) == ({}, None, None)
 
 
 @pytest.mark.parametrize(

@@ -44,9 +44,16 @@ def test_any_small_problem_is_solved_as_by_trying_all(seed: int) -> None:
 
 
 @settings(max_examples=100, deadline=None)
-@given(SEEDS, st.sampled_from([10, 40, 80]), st.sampled_from([0, 1500]))
-def test_so_it_is_with_hardly_any_room_for_tables(seed: int, cells: int, listed: int) -> None:
-    with narrow(cells, listed):
+@given(
+    seed=SEEDS,
+    cells=st.sampled_from([10, 40, 80]),
+    listed=st.sampled_from([0, 1500]),
+    crowded=st.booleans(),
+)
+def test_so_it_is_with_hardly_any_room(
+    seed: int, cells: int, listed: int, *, crowded: bool
+) -> None:
+    with narrow(cells, listed, crowded=crowded):
         solved_like_trying_all(mixed(seed))
 
 
@@ -74,10 +81,11 @@ def test_the_wide_search_agrees_with_elimination_on_ten_rooms_that_all_see_each_
 ) -> None:
     problem = open_plan(10, 5, seed, limit=3)
     exact = solve(problem)
-    with narrow(2000, listed=0):
-        wide = solve(problem)
-    assert wide.nodes > exact.nodes
-    holds(problem, wide, exact.cost)
+    for crowded in (False, True):
+        with narrow(2000, listed=0, crowded=crowded):
+            wide = solve(problem)
+        assert wide.nodes > exact.nodes
+        holds(problem, wide, exact.cost)
 
 
 @pytest.mark.parametrize("seed", range(3))
@@ -85,10 +93,21 @@ def test_a_house_of_forty_rooms_costs_the_same_by_enumeration_and_by_branching(s
     problem = house(40, 8, seed, limit=4)
     listed = solve(problem)
     assert listed.method == "enumeration"
-    with narrow(10**7, listed=0):
-        branched = solve(problem)
-    assert branched.method == "search"
-    holds(problem, branched, listed.cost)
+    for crowded in (False, True):
+        with narrow(10**7, listed=0, crowded=crowded):
+            branched = solve(problem)
+        assert branched.method == "search"
+        holds(problem, branched, listed.cost)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_many_paints_are_ruled_out_until_exact_tables_are_affordable(seed: int) -> None:
+    problem = house(14, 40, seed, limit=5, roles=4)
+    exact = solve(problem)
+    with narrow(40_000, listed=200):
+        holds(problem, solve(problem), exact.cost)
+    few = house(7, 26, seed, limit=3, roles=3)
+    holds(few, solve(few), by_highs(few))
 
 
 def test_without_a_limit_elimination_proves_at_once() -> None:

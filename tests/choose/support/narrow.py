@@ -5,13 +5,16 @@ from contextlib import contextmanager
 
 import pytest
 
-from housemap.choose.optimiser import guess, listing, once, polish, relaxation
+from housemap.choose.optimiser import guess, listing, once, polish, relaxation, waiting
 from housemap.choose.optimiser.width import Budget
 
 
 @contextmanager
-def narrow(cells: int, listed: int | None = None) -> Iterator[None]:
-    """Every elimination within so many cells; palettes listed only up to so many."""
+def narrow(cells: int, listed: int | None = None, *, crowded: bool = False) -> Iterator[None]:
+    """Every elimination within so many cells; palettes listed only up to so many.
+
+    Crowded: any two nodes are too many to wait.
+    """
     budget = Budget(cells, cells)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(relaxation, "REPEATED", budget)
@@ -22,4 +25,6 @@ def narrow(cells: int, listed: int | None = None) -> Iterator[None]:
         patch.setattr(once, "WORK", cells)
         if listed is not None:
             patch.setattr(listing, "LISTED", listed)
+        if crowded:
+            patch.setattr(waiting, "NODE_CELLS", 0)
         yield
