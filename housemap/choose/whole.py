@@ -54,25 +54,27 @@ def problem_of(
     keep: Iterable[str] | None = None,
     paints: int | None = None,
     among: Mapping[Role | None, tuple[str, ...]] | None = None,
+    free: str | None = None,
 ) -> Problem:
     """The problem of the rooms without a wall paint, or of all rooms but those in `keep`.
 
     A kept room has its own paint as its only candidate, so that the limit counts it too. `among`
-    gives the candidates by role; without it all paints that suit the role are candidates. Raises
+    gives the candidates by role; without it all paints that suit the role are candidates. `free`
+    is a room that may have any paint of the house, whatever it has and its role is. Raises
     EditError for a house without paints, and for a room in `keep` that the house does not have or
     that has no wall paint.
     """
     study, house = report.study, report.house
     if not house.paints:
         raise EditError("the house has no paint to fill rooms with")
-    open_rooms = rooms_to_fill(house, keep)
+    open_rooms = rooms_to_fill(house, keep) | ({free} if free else set())
     rooms = [key for key in house.rooms if key in open_rooms or house.rooms[key].paints.walls]
     candidates = {
         key: _candidates(study, house.rooms[key], among)
         if key in open_rooms
         else _own(house.rooms[key])
         for key in rooms
-    }
+    } | ({free: tuple(house.paints)} if free else {})
     variants = {
         key: [_in_paint(study, key, paint) for paint in paints_of]
         for key, paints_of in candidates.items()

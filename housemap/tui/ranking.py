@@ -10,6 +10,7 @@ from housemap.model.house import House
 if TYPE_CHECKING:
     from housemap.checks import Report
     from housemap.choose.rank import Candidate
+    from housemap.choose.reach import Reach
 
 BETWEEN_S = 0.1
 """How often what is known so far is told."""
@@ -87,3 +88,15 @@ def ranks_of(
             yield Ranks(base, dict(found)), False
             told = time.monotonic()
     yield Ranks(base, found), True
+
+
+def reach_on(house: House, base: "Report | None", target: Target) -> "Reach | None":
+    """What the whole house can be with each paint on the walls; None where all is painted.
+
+    `base` is the report of the house, as the ranks have it.
+    """
+    from housemap.choose.reach import reach_of  # noqa: PLC0415 - in the thread
+
+    if base is None or target.surface != "walls" or len(house.paints) > MOST_WEIGHED:
+        return None
+    return reach_of(base, target.room)

@@ -1,5 +1,6 @@
 """Choosing a paint: moving shows it, enter puts it on, escape leaves all as it was."""
 
+import re
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from dataclasses import replace
@@ -312,3 +313,17 @@ async def test_undo_while_choosing_begins_anew() -> None:
 def _keys(text: str) -> list[str]:
     names = {" ": "space", ">": "greater_than_sign", "-": "minus"}
     return [names.get(char, char) for char in text]
+
+
+async def test_the_best_that_the_whole_house_can_be_is_told_while_rooms_are_bare() -> None:
+    house = assign(small_house(), "kitchen", "walls", None)
+    app = app_on(house)
+    async with app.run_test(size=(150, 44)) as pilot:
+        await pilot.pause()
+        await pilot.press("enter")
+        for _ in range(4):
+            await app.workers.wait_for_complete()
+            await pilot.pause(0.02)
+        text = screen_text(app)
+        assert "house:" in text
+        assert re.search(r"cost \d+\.\d, house \d+\.\d", text)

@@ -19,6 +19,7 @@ from housemap.tui.render.text import cut, wrap
 if TYPE_CHECKING:
     from housemap.checks import Report
     from housemap.choose.rank import Candidate
+    from housemap.choose.reach import Reach
     from housemap.colorimetry.difference import Difference
 
 WIDE = 44
@@ -71,6 +72,8 @@ class Choosing:
     """What is wrong with the search."""
     findings: int | None
     """Of the decided house."""
+    to_fill: int = 0
+    """Rooms that are bare beside this one, once it is known what the whole house can be."""
 
 
 def options_of(house: House, report: "Report | None") -> tuple[Option, ...]:
@@ -99,13 +102,23 @@ def best_first(
 
 
 def option_rows(
-    option: Option, coat: Coat, candidate: "Candidate | None", told: str, line: Line
+    option: Option,
+    coat: Coat,
+    candidate: "Candidate | None",
+    told: str,
+    line: Line,
+    *,
+    house: str = "",
 ) -> tuple[Row, Row]:
-    """An option: swatch, name, code and what is told of it; then LRV, undertone and cost."""
+    """An option: swatch, name, code and what is told of it; then LRV, undertone and cost.
+
+    `house`: what the whole house can be with it, in words.
+    """
     swatch = patch(coat, SWATCH, line.look)
     gap = line.run(" ")
     lrv = f"LRV {option.lrv:.0f} " if option.lrv is not None else ""
-    cost = f"cost {candidate.cost:.1f}" if candidate and line.width >= WIDE else ""
+    here = f"cost {candidate.cost:.1f}" if candidate and line.width >= WIDE else ""
+    cost = ", ".join(words for words in (here, house) if words)
     lead = line.mark(), swatch, gap
     return (
         line.row(lead, f"{option.name} {option.code}".strip(), told, strong=line.chosen),
@@ -188,8 +201,23 @@ def _outlook(view: Choosing, page: Page) -> Iterator[Row]:
     lines = wrap(f"here then: {view.raised}" if view.raised else "", page.inner)
     yield from (page.line(text) for text in [*lines, "", ""][:2])
     yield page.blank()
+    if view.to_fill:
+        yield from page.text(_house_words(view.to_fill), quiet=True)
     yield from page.text(CAUTION, quiet=True)
     yield page.blank()
+
+
+def _house_words(rooms: int) -> str:
+    others = "the other bare room" if rooms == 1 else f"the {rooms} other bare rooms"
+    return f"house: what the whole house costs at best with the paint here and {others} filled."
+
+
+def reach_text(reach: "Reach | None", paint: str | None) -> str:
+    """As in "house 7.5", or "house 7.5 to 9.0" where only that much is known."""
+    if reach is None or paint is None or paint not in reach.at_most:
+        return ""
+    least, most = f"{reach.at_least[paint]:.1f}", f"{reach.at_most[paint]:.1f}"
+    return f"house {most}" if least == most else f"house {least} to {most}"
 
 
 def raised_text(report: "Report", room: str) -> str:

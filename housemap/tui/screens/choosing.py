@@ -16,6 +16,7 @@ from housemap.tui.working import WorkFailed, work_beside
 
 if TYPE_CHECKING:
     from housemap.checks import Report
+    from housemap.choose.reach import Reach
     from housemap.tui.ranking import Ranks, Target
     from housemap.tui.widgets.choosing import ChoosingPanel
 
@@ -33,6 +34,15 @@ class Ranked(Message):
     house: House
     ranks: "Ranks"
     done: bool
+
+
+@dataclass
+class Reached(Message):
+    """What the whole house can be with each paint is known."""
+
+    target: "Target"
+    house: House
+    reach: "Reach"
 
 
 class Choosing(HouseBase):
@@ -88,13 +98,17 @@ class Choosing(HouseBase):
 
     def on_choosing_panel_aimed(self, message: "ChoosingPanel.Aimed") -> None:
         """Have the paints ranked, and nothing else any more."""
-        from housemap.tui.ranking import ranks_of  # noqa: PLC0415 - it is there by now
+        from housemap.tui.ranking import ranks_of, reach_on  # noqa: PLC0415 - it is there by now
 
         house, base, target = self.session.house, self.session.base, message.target
+        panel = self._choosing_panel()
+        wants_reach = panel is not None and panel.reach is None
 
         def steps() -> Iterator[Message]:
             for ranks, done in ranks_of(house, base, target, message.paints):
                 yield Ranked(target, house, ranks, done)
+            if wants_reach and (reach := reach_on(house, ranks.base, target)):
+                yield Reached(target, house, reach)
 
         work_beside(self, "ranks", steps)
 
@@ -103,6 +117,12 @@ class Choosing(HouseBase):
         panel = self._choosing_panel()
         if panel is not None and message.house is self.session.house:
             panel.show_ranks(message.target, message.ranks, done=message.done)
+
+    def on_reached(self, message: Reached) -> None:
+        message.stop()
+        panel = self._choosing_panel()
+        if panel is not None and message.house is self.session.house:
+            panel.show_reach(message.target, message.reach)
 
     def _choosing_panel(self) -> "ChoosingPanel | None":
         from housemap.tui.widgets.choosing import ChoosingPanel  # noqa: PLC0415 - it is there by now

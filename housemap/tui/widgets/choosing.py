@@ -25,6 +25,7 @@ from housemap.tui.render.choosing import (
     option_rows,
     options_of,
     raised_text,
+    reach_text,
     told_of,
 )
 from housemap.tui.render.listing import Line
@@ -36,6 +37,7 @@ from housemap.tui.widgets.search import SearchPanel
 
 if TYPE_CHECKING:
     from housemap.checks import Report
+    from housemap.choose.reach import Reach
     from housemap.colorimetry.difference import Difference
 
 
@@ -86,6 +88,8 @@ class ChoosingPanel(SearchPanel):
         self._by_paint: dict[str | None, Option] = {}
         self._shown: Sequence[Option] = ()
         self.ranks = Ranks()
+        self.reach: Reach | None = None
+        """What the whole house can be with each paint, once that is known."""
         self._sought, self._fault = Sought(), ""
 
     # Following the house
@@ -137,7 +141,7 @@ class ChoosingPanel(SearchPanel):
 
     def _start(self, house: House) -> None:
         """Begin anew: the paint on the surface is chosen, and all are to be ranked."""
-        self._house, self.ranks = house, Ranks()
+        self._house, self.ranks, self.reach = house, Ranks(), None
         self._with_light = False
         self._light_came()
         self._list(self.target.paint_in(house))
@@ -165,6 +169,11 @@ class ChoosingPanel(SearchPanel):
         if done:
             self._list(self.chosen)
         else:
+            self.redraw()
+
+    def show_reach(self, target: Target, reach: "Reach") -> None:
+        if target == self.target:
+            self.reach = reach
             self.redraw()
 
     # The list
@@ -197,7 +206,8 @@ class ChoosingPanel(SearchPanel):
         if option.paint == self.target.paint_in(self.session.house):
             told = "as it is"
         coat = self._coat(option.paint)
-        return option_rows(option, coat, candidate, told, Line(self.look, width, chosen))
+        line, house = Line(self.look, width, chosen), reach_text(self.reach, option.paint)
+        return option_rows(option, coat, candidate, told, line, house=house)
 
     def _coat(self, paint: str | None) -> Coat:
         """How a paint looks on the surface; worked out when it comes into view."""
@@ -221,6 +231,7 @@ class ChoosingPanel(SearchPanel):
             self.session.selection.light,
             self.ranks.candidates.get(after.paint), self._raised(after.paint),
             self._told, self.search, self._fault, self._now,
+            self.reach.rooms if self.reach else 0,
         )  # fmt: skip
         return choosing_head(view, self.look, width, height)
 
