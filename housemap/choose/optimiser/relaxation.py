@@ -75,9 +75,11 @@ class Relaxer:
 
     def __init__(self, indexed: Indexed) -> None:
         self.indexed = indexed
-        self._roomy = _whole(indexed, indexed.sizes)
-        self.whole = _whole(indexed, np.minimum(indexed.sizes, SMALL))
+        small = np.minimum(indexed.sizes, SMALL)
+        self.whole = _whole(indexed, small)
         """The tree of all pairs, laid out for small rooms; None if it is too wide for any."""
+        as_it_is = np.array_equal(small, indexed.sizes)
+        self._roomy = self.whole if as_it_is else _whole(indexed, indexed.sizes)
 
     def relax(
         self, sizes: Labels, exact: Budget | None = None, partial: Budget | None = None

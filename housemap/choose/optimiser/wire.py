@@ -26,7 +26,7 @@ def to_json(problem: Problem) -> dict[str, Any]:
 
 
 def answer_json(problem: Problem, solution: Solution) -> dict[str, Any]:
-    """The object that `fill --json` prints; cost and bound are null where none was found in time."""
+    """The object that `fill --json` prints; cost and bound are null where there is none in time."""
     return {
         "assignment": dict(solution.assignment),
         "cost": solution.cost if math.isfinite(solution.cost) else None,
