@@ -1,6 +1,5 @@
 """`housemap schedule`: the paint schedule with quantities, as Markdown, CSV or HTML."""
 
-import datetime as dt
 import sys
 from argparse import ArgumentParser, Namespace
 from functools import partial
@@ -8,13 +7,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from housemap.cli.command import DONE, Command
-from housemap.errors import InputError, Problem
 
 if TYPE_CHECKING:
     from housemap.model.house import House
     from housemap.schedule.document import Schedule
-
-_FORMS = (".md", ".csv", ".html")
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -36,18 +32,14 @@ def _arguments(parser: ArgumentParser) -> None:
 
 def _run(arguments: Namespace) -> int:
     from housemap.cli.reading import one_house
+    from housemap.schedule.writing import form_of, write_schedule
 
-    form = arguments.out.suffix if arguments.out else ".md"
-    if form not in _FORMS:
-        raise InputError([Problem(f"the ending must be .md, .csv or .html, found {form!r}")])
+    form_of(arguments.out.suffix if arguments.out else ".md")
     schedule = one_house(arguments.file, partial(_schedule, before=_before(arguments)))
-    text = _as(form, schedule)
     if arguments.out:
-        from housemap.file.save import save_bytes
-
-        save_bytes(text.encode(), arguments.out)
+        write_schedule(schedule, arguments.out)
     else:
-        sys.stdout.write(text)
+        sys.stdout.write(form_of(".md")(schedule))
     return DONE
 
 
@@ -60,26 +52,11 @@ def _before(arguments: Namespace) -> "House | None":
 def _schedule(house: "House", before: "House | None") -> "Schedule":
     from housemap.checks import report_of
     from housemap.schedule.document import schedule_of
+    from housemap.schedule.writing import today
     from housemap.study import study_of
 
     old = study_of(before) if before else None
-    today = dt.datetime.now().astimezone().date()
-    return schedule_of(report_of(house), today, old)
-
-
-def _as(form: str, schedule: "Schedule") -> str:
-    match form:
-        case ".csv":
-            from housemap.schedule.as_csv import as_csv
-
-            return as_csv(schedule)
-        case ".html":
-            from housemap.schedule.page import as_html
-
-            return as_html(schedule)
-    from housemap.schedule.as_markdown import as_markdown
-
-    return as_markdown(schedule)
+    return schedule_of(report_of(house), today(), old)
 
 
 SCHEDULE = Command(

@@ -1,7 +1,7 @@
 """What the samples of a paint in a room come to."""
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Literal
 
 from housemap.model.house import House, Sample
@@ -38,3 +38,11 @@ def samples_of(house: House, paint: str, room: str) -> tuple[Sample, ...]:
 
 def tried_in(house: House, paint: str, room: str) -> Tried:
     return come_to(samples_of(house, paint, room))
+
+
+def all_tried(house: House) -> Mapping[tuple[str, str], Tried]:
+    """By paint and room: what was tried at all."""
+    found: dict[tuple[str, str], list[Sample]] = {}
+    for sample in house.samples.values():
+        found.setdefault((sample.paint, sample.room), []).append(sample)
+    return {place: come_to(samples) for place, samples in found.items()}

@@ -1,13 +1,14 @@
 """The paint schedule as one value: what every form of it (Markdown, CSV, HTML, screen) tells."""
 
 import datetime as dt
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from housemap.checks import Matter, Report, matters_of
 from housemap.file import dump_house
 from housemap.file.reader import fingerprint
 from housemap.model.house import House
-from housemap.model.verdicts import Tried, tried_in
+from housemap.model.verdicts import Tried, all_tried
 from housemap.plan.elevations import Elevations
 from housemap.schedule.board import Share, board_of
 from housemap.schedule.cautions import cautions
@@ -37,6 +38,7 @@ class Schedule:
     matters: tuple[Matter, ...]
     """Open findings, save those that the plan of samples tells."""
     cautions: tuple[str, ...]
+    _tried: Mapping[tuple[str, str], Tried]
 
     @property
     def house(self) -> House:
@@ -54,7 +56,7 @@ class Schedule:
 
     def tried(self, paint: str, room: str) -> Tried:
         """What the samples of a paint in a room have come to."""
-        return tried_in(self.house, paint, room)
+        return self._tried.get((paint, room), "untried")
 
 
 def schedule_of(report: Report, date: dt.date, before: Study | None = None) -> Schedule:
@@ -73,6 +75,7 @@ def schedule_of(report: Report, date: dt.date, before: Study | None = None) -> S
         testers=testers(report, rounds),
         matters=matters_of(f for f in report.findings if f.check != TOLD_ELSEWHERE),
         cautions=cautions(house),
+        _tried=all_tried(house),
     )
 
 

@@ -14,6 +14,7 @@ from housemap.tui.command import can_undo, has_rooms
 from housemap.tui.deck_commands import DECK_COMMANDS, DECKS
 from housemap.tui.edit_commands import EDIT_COMMANDS, SURVEYS
 from housemap.tui.fill_commands import FILL_COMMANDS, FILLS
+from housemap.tui.paper_commands import PAPER_COMMANDS, PAPERS
 from housemap.tui.propose_commands import PROPOSE_COMMANDS
 from housemap.tui.share_commands import SHARE_COMMANDS, SHARING
 from housemap.tui.walk_commands import WALK_COMMANDS, WALKING
@@ -35,8 +36,8 @@ MOVE, LOOK, LIT, PAINT, FOUND, FILE, PROGRAM, OPENING, READING = (
     "The program", "Opening a house", "Reading a page, answering a question",
 )  # fmt: skip
 GROUPS = (
-    MOVE, LOOK, WALKING, LIT, SURVEYS, PAINT, DECKS, FILLS, FOUND, FILE, SHARING, PROGRAM, OPENING,
-    READING,
+    MOVE, LOOK, WALKING, LIT, SURVEYS, PAINT, DECKS, FILLS, FOUND, PAPERS, FILE, SHARING, PROGRAM,
+    OPENING, READING,
 )  # fmt: skip
 """The tasks of the help screen, in its order."""
 
@@ -165,6 +166,7 @@ COMMANDS: tuple[Command, ...] = (
             CHECKS, 2, action="page(1)"),
     Command("checks-leave", ("escape", "left", "enter"), "Close the checks", "back", FOUND, CHECKS,
             1),
+    *PAPER_COMMANDS,
     # The house and its file
     Command("undo", ("u",), "Undo the last edit", "undo", FILE, HOUSE, 8,
             "Without limit, back to the house as it was opened.", when=can_undo),

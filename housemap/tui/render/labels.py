@@ -44,9 +44,22 @@ def _name_lines(block: Block, columns: int, rows: int, look: Look) -> list[str]:
 
 
 def _facts(block: Block, columns: int, look: Look) -> str:
-    """LRV and findings, as far as they fit whole; findings go first."""
-    mark, lrv = mark_text(block, look), lrv_text(block, columns)
-    wordings = (f"{lrv} {mark}".strip(), f"{lrv_text(block, 0)} {mark}".strip(), mark, lrv)
+    """LRV, findings and what samples came to, as far as they fit whole; findings go first."""
+    mark, lrv, tried = (
+        mark_text(block, look),
+        lrv_text(block, columns),
+        look.glyphs.tried[block.tried],
+    )
+    both = f"{mark} {tried}".strip()
+    wordings = (
+        f"{lrv} {both}".strip(),
+        f"{lrv_text(block, 0)} {both}".strip(),
+        both,
+        f"{lrv} {mark}".strip(),
+        f"{lrv_text(block, 0)} {mark}".strip(),
+        mark,
+        lrv,
+    )
     return next((text for text in wordings if text and cell_len(text) <= columns), "")
 
 

@@ -71,6 +71,8 @@ class Glyphs(NamedTuple):
     ways: str
     """Arrows: as many as there are, the first up, then clockwise."""
     minus: str
+    tried: dict[str, str]
+    """By what the samples of a paint in a room came to: a sign and a letter."""
     ascii: bool = False
 
 
@@ -83,13 +85,16 @@ UNICODE = Glyphs(
     open_plan=("┄", "┆"), glazed=("═", "║"), stairs="≡", more="…", here="▸",
     marks={"fault": "✗", "warn": "▲", "note": "○"}, up="↑", down="↓", swatch=" ", dot="·",
     to="→", tick="✓", ways="↑↗→↘↓↙←↖", minus="\N{MINUS SIGN}",
+    tried={"kept": "✓K", "rejected": "✗R", "unsure": "?U", "put up": "·P", "untried": ""},
 )  # fmt: skip
 ASCII = Glyphs(
     lines=" |-+||++-+-+++++", frame=" #=#####=#=#####",
     hatch="/", dots=".", shut=("=", "H"), leaf=("'", "-"), leaf_line="\\",
     open_plan=(".", ":"), glazed=('"', '"'), stairs="%", more="~", here=">",
     marks={"fault": "x", "warn": "!", "note": "o"}, up="^", down="v", swatch=" ", dot="*",
-    minus="-", to=">", tick="+", ways="^>v<", ascii=True,
+    minus="-", to=">", tick="+", ways="^>v<",
+    tried={"kept": "+K", "rejected": "xR", "unsure": "?U", "put up": ".P", "untried": ""},
+    ascii=True,
 )  # fmt: skip
 
 

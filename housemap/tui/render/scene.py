@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple
 
 from housemap.model.colour import Srgb
 from housemap.model.house import House, Paint, Room, Surface, SurfacePaints
+from housemap.model.verdicts import Tried, all_tried
 from housemap.tui.render.runs import Hex
 
 if TYPE_CHECKING:
@@ -58,6 +59,8 @@ class Block(NamedTuple):
     """Why it shows as under the reference light, where another was asked for."""
     ticked: bool = False
     """Walked through on site."""
+    tried: Tried = "untried"
+    """What samples of the walls' paint in this room came to."""
     unlike_trim: tuple[Surface, ...] = ()
     """Of ceiling and doors, those that wear another paint than the trim."""
 
@@ -127,7 +130,9 @@ def colours_of(house: House, report: "Report | None") -> Colours:
     return Colours(house.paints, report.study.swatches if report else {})
 
 
-def block_of(room_id: str, room: Room, shades: "Shades", mark: Mark | None) -> Block:
+def block_of(
+    room_id: str, room: Room, shades: "Shades", mark: Mark | None, tried: Tried = "untried"
+) -> Block:
     walls = room.paints.walls
     paint = shades.house.paints.get(walls) if walls else None
     on = room.paints.chosen()
@@ -144,6 +149,7 @@ def block_of(room_id: str, room: Room, shades: "Shades", mark: Mark | None) -> B
         mark,
         shades.lacks(room_id) if coats or accents else "",
         room_id in shades.house.visits,
+        tried,
         tuple(_unlike_trim(room.paints)),
     )
 
@@ -165,8 +171,10 @@ def marks_of(report: "Report | None") -> Mapping[str, Mark]:
 
 def blocks_of(shades: "Shades") -> Mapping[str, Block]:
     """Every room of the house as the map shows it."""
-    marks = marks_of(shades.report)
-    return {
-        room_id: block_of(room_id, room, shades, marks.get(room_id))
-        for room_id, room in shades.house.rooms.items()
-    }
+    marks, tried = marks_of(shades.report), all_tried(shades.house)
+
+    def block(key: str, room: Room) -> Block:
+        found = tried.get((room.paints.walls or "", key), "untried")
+        return block_of(key, room, shades, marks.get(key), found)
+
+    return {key: block(key, room) for key, room in shades.house.rooms.items()}

@@ -12,6 +12,7 @@ from housemap.tui.screens.decks import Decks
 from housemap.tui.screens.editing import Editing
 from housemap.tui.screens.filling import Filling
 from housemap.tui.screens.later import import_panels
+from housemap.tui.screens.sampling import Sampling
 from housemap.tui.screens.touring import Touring
 from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.card import Card
@@ -19,7 +20,7 @@ from housemap.tui.widgets.house_map import HouseMap
 from housemap.tui.widgets.small import TooSmall
 
 
-class HouseScreen(Touring, Decks, Editing, Filling):
+class HouseScreen(Touring, Decks, Sampling, Editing, Filling):
     """All tasks of the main screen; to add one, write a class on HouseBase and name it here."""
 
     CONTEXT: ClassVar[str] = HOUSE

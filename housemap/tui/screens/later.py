@@ -4,7 +4,8 @@ from importlib import import_module
 
 MODULES = (
     "widgets.choosing", "widgets.findings", "widgets.finding", "widgets.survey", "widgets.parts",
-    "widgets.form", "widgets.places", "widgets.walk", "widgets.walk_card", "widgets.filling",
+    "widgets.form", "widgets.samples", "widgets.places", "widgets.walk", "widgets.walk_card",
+    "widgets.filling",
     "surveying", "walker", "palette", "render.help", "screens.page", "screens.light",
 )  # fmt: skip
 """Of housemap.tui; those of the whole screens of decks, meters and checks are seldom needed."""

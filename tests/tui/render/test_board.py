@@ -1,0 +1,58 @@
+"""The paints in their proportions, in whole columns of the screen."""
+
+import datetime as dt
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from housemap.checks import report_of
+from housemap.schedule.document import schedule_of
+from housemap.tui.render.board import BoardView, board_rows, columns_of
+from housemap.tui.render.look import NO_GREYS, Look
+from housemap.tui.render.runs import width_of
+from housemap.tui.render.schedule import ScheduleView, schedule_rows
+from housemap.tui.render.shades import shades_under
+from tests.support.houses import grid_house, small_house
+
+SHARES = st.lists(st.one_of(st.just(0.0), st.floats(0.01, 100.0)), min_size=1, max_size=20)
+
+
+@given(SHARES, st.integers(20, 200))
+def test_a_strip_is_filled_and_every_paint_that_has_a_share_is_in_it(
+    shares: list[float], width: int
+) -> None:
+    sizes = columns_of(shares, width)
+    if sum(shares) > 0.0:
+        assert sum(sizes) == width
+        assert all(size >= 1 for size, share in zip(sizes, shares, strict=True) if share > 0.0)
+    assert all(size == 0 for size, share in zip(sizes, shares, strict=True) if share == 0.0)
+
+
+@given(st.lists(st.floats(1.0, 10.0), min_size=1, max_size=8))
+def test_columns_are_within_one_of_true_proportion(shares: list[float]) -> None:
+    exact = [share / sum(shares) * 200 for share in shares]
+    assert all(abs(a - b) <= 1.0 for a, b in zip(columns_of(shares, 200), exact, strict=True))
+
+
+def test_rows_fit_every_width_and_tell_each_paint() -> None:
+    report = report_of(small_house())
+    schedule = schedule_of(report, dt.date(2026, 5, 2))
+    shades = shades_under("day", report.house, report)
+    for look in (Look(), Look(NO_GREYS)):
+        for width in (80, 100, 160):
+            board = board_rows(BoardView(schedule, shades, True, look), width, 24)  # noqa: FBT003 - by view
+            pages = schedule_rows(ScheduleView(schedule, shades, look), width).rows
+            assert all(width_of(row) <= width for row in (*board, *pages))
+    text = "\n".join("".join(run.text for run in row) for row in board)
+    assert all(schedule.swatch(share.paint).name in text for share in schedule.board)
+
+
+def test_parts_of_the_schedule_begin_with_their_titles() -> None:
+    report = report_of(grid_house(2))
+    schedule = schedule_of(report, dt.date(2026, 5, 2))
+    view = ScheduleView(schedule, shades_under("reference", report.house, report), Look())
+    made = schedule_rows(view, 100)
+    titles = ["".join(run.text for run in made.rows[start]).strip() for start in made.starts]
+    assert "Cautions" in titles
+    assert "To buy" in titles
+    assert {room.name for room in report.house.rooms.values()} <= set(titles)

@@ -1,0 +1,170 @@
+"""Samples, the schedule and all paints, driven by keys."""
+
+import datetime as dt
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from housemap.file import read_house, save_house
+from housemap.model.house import House, Sample
+from housemap.session import Session
+from housemap.tui.app import HousemapApp
+from housemap.tui.screens.paper import BoardScreen, ScheduleScreen
+from housemap.tui.widgets.samples import SamplesPanel
+from tests.support.houses import small_house
+from tests.support.screens import app_on, screen_text, shallow_report, until_shown
+
+SIZE = (120, 40)
+
+
+def unsampled() -> House:
+    return replace(small_house(), samples={})
+
+
+def samples(app: HousemapApp) -> list[Sample]:
+    assert app.session
+    return list(app.session.house.samples.values())
+
+
+def written(folder: Path) -> list[Path]:
+    return list(folder.glob("*schedule*"))
+
+
+@pytest.mark.parametrize(
+    ("key", "verdict"), [("y", "keep"), ("m", "unsure"), ("x", "reject"), ("a", None)]
+)
+async def test_a_look_is_logged_by_one_key_and_what_was_seen(key: str, verdict: str) -> None:
+    app = app_on(unsampled())
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("S", key, *"green", "enter")
+        await pilot.pause()
+        [made] = samples(app)
+        assert (made.verdict, made.seen, made.light) == (verdict, "green", "day")
+        assert made.when == dt.datetime.now().astimezone().date()
+        assert app.session
+        assert made.room == app.session.selection.room
+        await pilot.press("u")
+        assert samples(app) == []
+
+
+async def test_escape_at_the_question_logs_nothing() -> None:
+    app = app_on(unsampled())
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("S", "y", *"green", "escape")
+        await pilot.pause()
+        assert samples(app) == []
+
+
+async def test_the_light_shown_is_the_light_logged_and_w_takes_another_wall() -> None:
+    app = app_on(unsampled())
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("S", "f7", "y", "enter", "w", "y", "enter")
+        await pilot.pause()
+        first, second = samples(app)
+        assert first.light == second.light == "evening"
+        assert first.wall != second.wall
+
+
+async def test_the_verdict_stands_in_the_panel_and_on_the_map() -> None:
+    app = app_on(unsampled())
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("S", "x", "enter")
+        await until_shown(app, pilot, "✗R rejected")
+        await pilot.press("escape")
+        await pilot.pause()
+        assert "✗R" in screen_text(app)
+
+
+async def test_what_was_seen_stands_beside_what_was_predicted() -> None:
+    app = app_on(unsampled())
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("S", "m", *"pinkish", "enter")
+        await until_shown(app, pilot, "unsure: pinkish")
+        assert "predicted by day" in screen_text(app)
+
+
+async def test_the_form_edits_the_newest_sample() -> None:
+    app = app_on(unsampled())
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("S", "y", "enter", "enter")
+        await until_shown(app, pilot, "Sample Oat Straw in Hall")
+
+
+async def test_delete_takes_the_newest_sample() -> None:
+    app = app_on(unsampled())
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("S", "y", "enter", "d")
+        await pilot.pause()
+        assert samples(app) == []
+        assert app.screen.query(SamplesPanel)
+
+
+async def test_the_schedule_is_shown_and_written_beside_the_house_file(tmp_path: Path) -> None:
+    path = tmp_path / "row.toml"
+    save_house(small_house(), path)
+    app = HousemapApp(Session.read(path), reporter=shallow_report)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("p")
+        await until_shown(app, pilot, "revision")
+        assert isinstance(app.screen, ScheduleScreen)
+        await pilot.press("w", "enter")
+        await until_shown(app, pilot, "Written to")
+        assert (tmp_path / "row-schedule.html").read_text("utf-8").startswith("<!doctype html>")
+        await pilot.press("w", "end", *["backspace"] * 4, *"md", "enter")
+        await pilot.pause(0.1)
+        assert (tmp_path / "row-schedule.md").read_text("utf-8").startswith("# Paint schedule")
+        assert read_house(path) == small_house()
+
+
+async def test_an_ending_that_is_no_form_is_refused(tmp_path: Path) -> None:
+    path = tmp_path / "row.toml"
+    save_house(small_house(), path)
+    app = HousemapApp(Session.read(path), reporter=shallow_report)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("p")
+        await until_shown(app, pilot, "revision")
+        await pilot.press("w", "x", "enter")
+        await until_shown(app, pilot, "the ending must be")
+    assert written(tmp_path) == []
+
+
+async def test_a_file_that_is_there_is_replaced_only_when_that_is_wanted(tmp_path: Path) -> None:
+    path, there = tmp_path / "row.toml", tmp_path / "row-schedule.html"
+    save_house(small_house(), path)
+    there.write_text("mine")
+    app = HousemapApp(Session.read(path), reporter=shallow_report)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("p")
+        await until_shown(app, pilot, "revision")
+        await pilot.press("w", "enter")
+        await until_shown(app, pilot, "There is a file")
+        await pilot.press("escape")
+        assert there.read_text() == "mine"
+
+
+async def test_parts_of_the_schedule_are_gone_through_by_one_key() -> None:
+    app = app_on(small_house())
+    async with app.run_test(size=(100, 20)) as pilot:
+        await pilot.press("p")
+        await until_shown(app, pilot, "revision")
+        await pilot.press("tab")
+        await until_shown(app, pilot, "Cautions")
+        await pilot.press("shift+tab")
+        await until_shown(app, pilot, "date ")
+
+
+async def test_all_paints_by_area_and_by_view() -> None:
+    app = app_on(small_house())
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("b")
+        await until_shown(app, pilot, "By area")
+        assert isinstance(app.screen, BoardScreen)
+        await until_shown(app, pilot, "Oat Straw")
+        await pilot.press("tab")
+        await until_shown(app, pilot, "By view")
+        await pilot.press("f6")
+        await until_shown(app, pilot, "by day")
+        await pilot.press("escape")
+        await pilot.pause()
+        assert not isinstance(app.screen, BoardScreen)
