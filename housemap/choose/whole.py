@@ -2,8 +2,9 @@
 
 The cost of an assignment is what the checks would cost in each room by itself and in each pair of
 rooms that see each other, judged under the reference light, and a little for each distinct paint
-(our assumption). Checks of whole views (crowd, lone) and of the light of every place add nothing
-here: they are told of the result.
+(our assumption). Of the checks of light only `dim` counts, which looks at one room's daylight.
+Those of whole views (crowd, lone), of the way through the house (turn) and of how paints look in
+each light add nothing here: they are told of the result.
 """
 
 from collections.abc import Iterable, Mapping
@@ -136,12 +137,32 @@ def _in_paint(study: Study, key: str, paint: str) -> PaintedRoom:
     return replace(part, room=room, coats=coats)
 
 
+def counts(check: Check) -> bool:
+    """Whether a check costs anything here: it looks at rooms by themselves, or at seen pairs."""
+    return bool(check.of_room or check.of_pair) and check.id != "turn"
+
+
+def parts_of(report: Report) -> Mapping[str, float]:
+    """What each check that counts costs in the house as it is, by check id.
+
+    Of the rooms that have a wall paint; the distinct paints come on top.
+    """
+    study = report.study
+    rooms = [part for part in study.rooms.values() if "walls" in part.coats]
+    pairs = [pair for pair in study.pairs.values() if pair.walls]
+    parts: dict[str, float] = {}
+    for check in filter(counts, CHECKS):
+        costs = Costs(study, [check])
+        parts[check.id] = sum(map(costs.of_room, rooms)) + sum(map(costs.of_pair, pairs))
+    return parts
+
+
 class Costs:
     """What the checks cost in a painted room and in a seen pair; alike pairs are judged once."""
 
     def __init__(self, study: Study, checks: Iterable[Check] = CHECKS) -> None:
         scopes = [(check, Scope(study, check.limits_in(study.house))) for check in checks]
-        self._rooms = [(c, c.of_room, s) for c, s in scopes if c.of_room and c.id != "turn"]
+        self._rooms = [(c, c.of_room, s) for c, s in scopes if c.of_room and counts(c)]
         self._pairs = [(c, c.of_pair, s) for c, s in scopes if c.of_pair]
         self._known: dict[object, float] = {}
 

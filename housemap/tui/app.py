@@ -189,6 +189,16 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
 
         return help_rows(self.keymap, self.depth, self.look, width)
 
+    def action_costs(self) -> None:
+        from housemap.tui.render.costs import cost_rows  # noqa: PLC0415 - when it is wanted
+        from housemap.tui.screens.page import PageScreen  # noqa: PLC0415 - the same
+
+        def draw(width: int) -> Sequence[Row]:
+            return cost_rows(self.session.base if self.session else None, self.look, width)
+
+        if not isinstance(self.screen, PageScreen):
+            self.push_screen(PageScreen("What a choice costs", draw))
+
     def action_greys(self) -> None:
         """Change between the dark and the light surround, and remember which."""
         self._settings = Settings(light=not self._settings.light)

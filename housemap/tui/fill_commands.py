@@ -3,8 +3,8 @@
 from housemap.tui.command import Command, has_rooms
 
 FILLS = "Filling the house"
-HOUSE, FILLING = "house", "filling"
-"""Contexts: the open house, the rooms to be filled."""
+HOUSE, FILLING, ANY = "house", "filling", "any"
+"""Contexts: the open house, the rooms to be filled, everywhere."""
 
 FILL_COMMANDS: tuple[Command, ...] = (
     Command("fill", ("F",), "Fill the house: the best wall paints for the rooms", "", FILLS, HOUSE,
@@ -24,4 +24,6 @@ FILL_COMMANDS: tuple[Command, ...] = (
             FILLING, 7, action="fill_limit(1)"),
     Command("fill-stop", ("s",), "Stop the search and keep the best so far", "stop", FILLS, FILLING,
             8),
+    Command("costs", ("f3",), "What a choice costs, and why", "", FILLS, ANY, 90,
+            "Made of the checks alone, told part by part for the open house."),
 )  # fmt: skip

@@ -8,7 +8,7 @@ import pytest
 
 from housemap.checks import check_of, report_of
 from housemap.choose.optimiser.solve import solve
-from housemap.choose.whole import PAINT_COST, filled, problem_of
+from housemap.choose.whole import PAINT_COST, filled, parts_of, problem_of
 from housemap.errors import EditError
 from housemap.file import read_house
 from housemap.model.edits import assign, change_entity, put
@@ -116,3 +116,14 @@ def test_a_house_without_paints_is_told() -> None:
     house = put(House(), "rooms", "hall", Room("Hall"))
     with pytest.raises(EditError, match="no paint"):
         problem_of(report_of(house, deep=False))
+
+
+def test_the_parts_of_the_cost_add_up_to_the_cost_of_the_house_as_it_is() -> None:
+    report = report_of(read_house("demo_house.toml"), deep=False)
+    painted = {k: r.paints.walls for k, r in report.house.rooms.items() if r.paints.walls}
+    problem = problem_of(report, keep=painted)
+    paints = {room: paint for room, paint in painted.items() if paint in problem.candidates[room]}
+    part = problem.part([*paints])
+    assert sum(parts_of(report).values()) + PAINT_COST * len({*paints.values()}) == (
+        pytest.approx(part.cost(paints))
+    )
