@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from housemap.choose.rank import Candidate
     from housemap.choose.reach import Reach
     from housemap.colorimetry.difference import Difference
+    from housemap.model.verdicts import Tried
 
 WIDE = 44
 """Columns from which on the cost stands in the list too."""
@@ -108,9 +109,10 @@ def option_rows(
     told: str,
     line: Line,
     *,
+    tried: "Tried" = "untried",
     house: str = "",
 ) -> tuple[Row, Row]:
-    """An option: swatch, name, code and what is told of it; then LRV, undertone and cost.
+    """An option: swatch, name, code and what is told of it; then LRV, undertone, samples, cost.
 
     `house`: what the whole house can be with it, in words.
     """
@@ -119,10 +121,11 @@ def option_rows(
     lrv = f"LRV {option.lrv:.0f} " if option.lrv is not None else ""
     here = f"cost {candidate.cost:.1f}" if candidate and line.width >= WIDE else ""
     cost = ", ".join(words for words in (here, house) if words)
+    right = f"{line.look.glyphs.tried[tried]} {cost}".strip()
     lead = line.mark(), swatch, gap
     return (
         line.row(lead, f"{option.name} {option.code}".strip(), told, strong=line.chosen),
-        line.row((gap, swatch, gap), f"{lrv}{option.undertone}", cost, quiet=True),
+        line.row((gap, swatch, gap), f"{lrv}{option.undertone}", right, quiet=True),
     )
 
 

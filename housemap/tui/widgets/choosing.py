@@ -10,6 +10,7 @@ from textual.message import Message
 from housemap.choose.sought import Sought, sought
 from housemap.errors import InputError
 from housemap.model.house import House
+from housemap.model.verdicts import tried_in
 from housemap.session import Session
 from housemap.tui.commands import CHOOSING
 from housemap.tui.keys import bindings_of
@@ -205,9 +206,10 @@ class ChoosingPanel(SearchPanel):
         told = change_text(self._now, after, self.look)
         if option.paint == self.target.paint_in(self.session.house):
             told = "as it is"
-        coat = self._coat(option.paint)
-        line, house = Line(self.look, width, chosen), reach_text(self.reach, option.paint)
-        return option_rows(option, coat, candidate, told, line, house=house)
+        coat, line = self._coat(option.paint), Line(self.look, width, chosen)
+        tried = tried_in(self.session.house, option.paint or "", self.target.room)
+        house = reach_text(self.reach, option.paint)
+        return option_rows(option, coat, candidate, told, line, tried=tried, house=house)
 
     def _coat(self, paint: str | None) -> Coat:
         """How a paint looks on the surface; worked out when it comes into view."""
