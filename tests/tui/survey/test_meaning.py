@@ -183,7 +183,7 @@ def test_rooms_open_off_the_walls_of_an_outline() -> None:
     joint = house.openings["living-study"]
     assert (joint.wall, joint.to_wall) == ("4", "s")
     plan = place(house)
-    assert not (plan.unplaced or plan.overlaps or plan.unaligned)
+    assert not [*plan.unplaced, *plan.overlaps, *plan.unaligned]
     into = surveyed("Study", "w at 2 > Den 4 x 5 less 1 x 2 ne", house=house)
     joint = into.openings["study-den"]
     assert (joint.wall, joint.to_wall) == ("w", "1")  # the longer of its two east walls
