@@ -160,3 +160,44 @@ def _chromium(home: Path, *arguments: str) -> str:
     )  # fmt: skip
     command = [CHROMIUM, *options, *arguments]
     return subprocess.run(command, capture_output=True, text=True, check=True, timeout=60).stdout
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+@pytest.mark.skipif(CHROMIUM is None, reason="needs Chromium")
+def test_it_prints_on_either_paper_with_nothing_that_holds_colour_cut(
+    demo: Schedule, tmp_path: Path, paper: str
+) -> None:
+    """What may not be cut by the end of a page says so; the page itself prints on either paper."""
+    text = as_html(demo).replace("size: auto", f"size: {paper}")
+    page, pdf = tmp_path / "schedule.html", tmp_path / "schedule.pdf"
+    page.write_text(text, "utf-8")
+    _chromium(tmp_path, "--no-pdf-header-footer", f"--print-to-pdf={pdf}", page.as_uri())
+    boxes = re.findall(rb"/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]", pdf.read_bytes())
+    sizes = {(round(float(width)), round(float(height))) for width, height in boxes}
+    wanted = {"A4": {(595, 842), (596, 842), (594, 841)}, "Letter": {(612, 792)}}[paper]
+    assert sizes
+    assert sizes <= wanted
+    kept_whole = re.search(
+        r"@media print.*?\n\s*(tr.*?) \{ break-inside: avoid; \}", text, re.DOTALL
+    )
+    assert kept_whole
+    assert {"tr", "figure", ".strip", ".chip"} <= set(kept_whole[1].split(", "))
+
+
+@pytest.mark.skipif(CHROMIUM is None, reason="needs Chromium")
+def test_on_a_phone_nothing_is_wider_than_the_screen(demo: Schedule, tmp_path: Path) -> None:
+    """The page is put into a frame of 390 px; where it would scroll sideways the frame tells."""
+    style = "width:390px;height:4000px;border:0"
+    measure = (
+        "f.onload=()=>{const d=f.contentDocument.documentElement;"
+        "document.title=d.scrollWidth+' of '+d.clientWidth}"
+    )
+    source = as_html(demo).replace("&", "&amp;").replace('"', "&quot;")
+    frame = f'<iframe id="f" srcdoc="{source}" style="{style}"></iframe>'
+    page = tmp_path / "phone.html"
+    page.write_text(f"<!doctype html><script>addEventListener('load',()=>0)</script>{frame}"
+                    f"<script>{measure}</script>", "utf-8")  # fmt: skip
+    dom = _chromium(tmp_path, "--dump-dom", "--virtual-time-budget=3000", page.as_uri())
+    told = re.search(r"<title>(\d+) of (\d+)</title>", dom)
+    assert told
+    assert int(told[1]) <= int(told[2])

@@ -6,7 +6,9 @@ import pytest
 
 from housemap.model.edits import assign, put
 from housemap.model.house import House, Room, SurfacePaints, Window
+from housemap.schedule import telling, wording
 from housemap.schedule.quantities import Quantities, quantities
+from housemap.schedule.tins import Purchase
 from housemap.study import study_of
 from tests.support.houses import grid_house, paint
 
@@ -65,3 +67,18 @@ def test_unmeasured_rooms_are_listed_and_never_count_as_nothing() -> None:
     found = of(house)
     assert found.unmeasured == ("attic",)
     assert [line.area_m2 for line in found.lines if line.room == "attic"] == [None]
+
+
+@pytest.mark.parametrize(
+    ("area_m2", "feet"), [(12.0, "129 ft2"), (41.31, "445 ft2"), (0.5, "5 ft2")]
+)
+def test_areas_in_square_feet(area_m2: float, feet: str) -> None:
+    """1 ft = 0.3048 m exactly (NIST SP 811)."""
+    assert wording.area(area_m2, "ft") == feet
+
+
+def test_a_house_in_feet_is_told_in_us_gallons() -> None:
+    """12 m2 per litre is 488.95 ft2 per US gallon (3.785411784 l exactly, NIST SP 811)."""
+    assert "489 ft2 per US gallon" in telling.measured_how(House(units="ft"))
+    assert wording.volume(3.785411784, "ft") == "1.00 gal"
+    assert wording.tins(Purchase({3.785411784: 2}, 7.570823568), "ft") == "2 x 1 gal"

@@ -49,16 +49,10 @@ def board_rows(view: BoardView, width: int, height: int) -> list[Row]:
         row for n, share in enumerate(shares, 1) for row in _line(view, lined, n, share, coats)
     ]
     above = [*page.text(_what(view), quiet=True), page.blank()]
-    room = max(height - len(above) - len(lines) - 3, LEAST_STRIP)
-    strip = _strip(view, page.inner, coats)
-    rows = [(page.run(" "), *strip)] * (room - 1)
-    return [
-        *above,
-        (page.run(" "), *_numbers(view, page.inner, coats)),
-        *rows,
-        page.blank(),
-        *lines,
-    ]
+    room = max(height - len(above) - len(lines) - 1, LEAST_STRIP)
+    strip = page.run(" "), *_strip(view, page.inner, coats)
+    numbers = page.run(" "), *_numbers(view, page.inner, coats)
+    return [*above, numbers, *[strip] * (room - 1), _heading(view, lined), *lines]
 
 
 def _what(view: BoardView) -> str:
@@ -76,20 +70,20 @@ def _coat(view: BoardView, share: "Share") -> Coat:
 
 
 def columns_of(shares: Sequence[float], width: int) -> list[int]:
-    """Whole columns in proportion: the largest remainders get what is left over, nothing is lost
-    that is not nothing, as long as there is a column for each.
-    """  # noqa: D205 - one sentence
+    """Whole columns in proportion, at least one for each share above 0 while there are enough.
+
+    What is left over goes where most was lost; what is too much comes from where most was won.
+    """
     whole = sum(shares)
     if whole <= 0.0:
         return [0] * len(shares)
     exact = [share / whole * width for share in shares]
     found = [max(int(part), 1 if part > 0 else 0) for part in exact]
-    by_rest = sorted(range(len(exact)), key=lambda n: found[n] - exact[n])
+    places = range(len(exact))
     while sum(found) < width:
-        found[by_rest[(width - sum(found) - 1) % len(found)]] += 1
-        by_rest.sort(key=lambda n: found[n] - exact[n])
-    while sum(found) > width and max(found) > 1:
-        found[max(range(len(found)), key=lambda n: (found[n] > 1, found[n] - exact[n]))] -= 1
+        found[min(places, key=lambda n: found[n] - exact[n])] += 1
+    while sum(found) > width:
+        found[max(places, key=lambda n: (found[n] > 1, found[n] - exact[n]))] -= 1
     return found
 
 
