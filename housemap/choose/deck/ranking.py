@@ -1,8 +1,10 @@
 """The paints of a deck for one surface of a room, best first.
 
-Weighing a paint takes milliseconds, so of a large deck only a part is weighed: first paints that
-are spread over its colours, then, again and again, those that promise most by what is known of
-the weighed ones near them. What was done is told.
+What is told of a weighed paint is exact: all findings of the house with it, in every light that
+the report has. That takes milliseconds a paint without light and some 35 with it, so of a large
+deck only a part is weighed, and which is approximate: first paints that are spread over its
+colours, then, again and again, those that promise most by what is known of the weighed ones near
+them. A better paint may be among the others. What was done is told.
 """
 
 from dataclasses import dataclass
