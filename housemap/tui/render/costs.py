@@ -36,7 +36,6 @@ RANK = (
 def cost_rows(report: "Report | None", look: Look, width: int) -> list[Row]:
     page = Page(look, width)
     return [
-        *page.title("What a choice costs"),
         *page.text(INTRODUCTION),
         page.blank(),
         *page.text(_scale()),
