@@ -256,6 +256,12 @@ async def test_unsaved_work_is_offered_after_a_crash(tmp_path: Path) -> None:
     async with opened_file(path) as (app, pilot):
         await pilot.pause(0.1)
         assert "left behind" in screen_text(app)
+        await pilot.press("w")
+        await pilot.pause(0.1)
+        assert 'paints.walls was "oat", is "moss"' in screen_text(app)
+        await pilot.press("escape")
+        await pilot.pause(0.1)
+        assert "left behind" in screen_text(app)
         await pilot.press("t")
         await pilot.pause()
         assert app.session

@@ -14,6 +14,7 @@ from housemap.tui.screens.revising import Revising
 
 if TYPE_CHECKING:
     from housemap.file.recovery import Recovery
+    from housemap.tui.render.runs import Row
 
 DISK_S = 1.0
 """How often the file is looked at."""
@@ -64,10 +65,37 @@ class Filing(Revising):
         name = str(file.path.absolute())
         found = next((each for each in left_behind(state_folder()) if each.file == name), None)
         if found:
-            text = f"Unsaved work on this house was left behind on {found.when:%d %B, %H:%M} UTC."
-            choices = (Choice("t", "take it up", "take"), Choice("d", "throw it away", "drop"))
-            steps = {"take": lambda: self.take_up(found), "drop": found.forget}
-            self._ask(text, choices, "decide later", steps)
+            self._offer(found)
+
+    def _offer(self, found: "Recovery") -> None:
+        text = f"Unsaved work on this house was left behind on {found.when:%d %B, %H:%M} UTC."
+        choices = (
+            Choice("t", "take it up", "take"),
+            Choice("w", "what differs", "differs"),
+            Choice("d", "throw it away", "drop"),
+        )
+        steps = {
+            "take": lambda: self.take_up(found),
+            "differs": lambda: self._show_what_differs(found),
+            "drop": found.forget,
+        }
+        self._ask(text, choices, "decide later", steps)
+
+    def _show_what_differs(self, found: "Recovery") -> None:
+        """A page of what the work changes in the file, then the question again."""
+        from housemap.file.diff import diff  # noqa: PLC0415 - seldom needed
+        from housemap.tui.render.page import Page  # noqa: PLC0415
+        from housemap.tui.screens.page import PageScreen  # noqa: PLC0415
+
+        changes = [*map(str, diff(self.session.house, found.house))] or ["Nothing differs."]
+        look = self.look
+
+        def draw(width: int) -> "list[Row]":
+            page = Page(look, width)
+            return [row for change in changes for row in page.text(change)]
+
+        page = PageScreen("What the work that was left behind changes", draw)
+        self.app.push_screen(page, lambda _: self._offer(found))
 
     def take_up(self, found: "Recovery") -> None:
         """Go on with the house that an earlier run left behind."""
