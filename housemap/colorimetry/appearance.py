@@ -6,8 +6,8 @@ the adapted signals; for surfaces lighter than about Y 0.6 the two are the same.
 
 from dataclasses import dataclass
 from functools import cached_property
-from math import exp, sqrt
-from typing import NamedTuple
+from math import pi, sqrt
+from typing import NamedTuple, TypeVar
 
 import numpy as np
 
@@ -65,28 +65,29 @@ class Correlates(NamedTuple):
 class Conditions:
     """Where a colour is seen.
 
-    `adapting_cd_m2` is L_A; `degree` is D where it is not to follow from L_A and the surround.
+    `adapting_cd_m2` is L_A, one for all colours or an array that broadcasts against them; `degree`
+    is D where it is not to follow from L_A and the surround.
     """
 
     white100: tuple[float, float, float]
-    adapting_cd_m2: float
+    adapting_cd_m2: float | Floats
     background_y100: float = 20.0
     surround: Surround = AVERAGE
     degree: float | None = None
 
     @cached_property
-    def adaptation(self) -> float:
+    def adaptation(self) -> Floats:
         """D, the degree of adaptation, 0..1."""
         if self.degree is not None:
-            return self.degree
+            return np.asarray(self.degree)
         return adaptation_degree(self.adapting_cd_m2, self.surround.f)
 
     @cached_property
-    def f_l(self) -> float:
+    def f_l(self) -> Floats:
         """Luminance-level adaptation factor."""
-        five = 5.0 * self.adapting_cd_m2
+        five = 5.0 * np.asarray(self.adapting_cd_m2)
         k4 = (1.0 / (five + 1.0)) ** 4
-        return 0.2 * k4 * five + 0.1 * (1.0 - k4) ** 2 * float(np.cbrt(five))
+        return np.asarray(0.2 * k4 * five + 0.1 * (1.0 - k4) ** 2 * np.cbrt(five))
 
     @cached_property
     def n(self) -> float:
@@ -102,29 +103,33 @@ class Conditions:
 
     @cached_property
     def gains(self) -> Floats:
-        """What each CAT16 signal is multiplied with."""
-        d = self.adaptation
+        """What each CAT16 signal is multiplied with, (..., 3)."""
+        d = self.adaptation[..., np.newaxis]
         gains: Floats = d * self.white100[1] / (CAT16 @ np.array(self.white100)) + 1.0 - d
         return gains
 
     @cached_property
-    def achromatic_white(self) -> float:
+    def achromatic_white(self) -> Floats:
         signals = _compress(CAT16 @ np.array(self.white100) * self.gains, self.f_l)
-        return float(OPPONENT[0] @ signals * self.n_bb)
+        return np.asarray(signals @ OPPONENT[0] * self.n_bb)
 
     @cached_property
     def chroma_factor(self) -> float:
         return float((1.64 - 0.29**self.n) ** 0.73)
 
 
-def adaptation_degree(adapting_cd_m2: float, f: float = 1.0) -> float:
+def adaptation_degree(adapting_cd_m2: float | Floats, f: float = 1.0) -> Floats:
     """D = F (1 - exp(-(L_A + 42) / 92) / 3.6), within 0..1 (CIE 248:2022)."""
-    return min(max(f * (1.0 - exp(-(adapting_cd_m2 + 42.0) / 92.0) / 3.6), 0.0), 1.0)
+    degree = f * (1.0 - np.exp(-(np.asarray(adapting_cd_m2) + 42.0) / 92.0) / 3.6)
+    return np.clip(degree, 0.0, 1.0)
 
 
-def adapting_luminance(lux: float, background_y100: float = 20.0) -> float:
+Lux = TypeVar("Lux", float, Floats)
+
+
+def adapting_luminance(lux: Lux, background_y100: float = 20.0) -> Lux:
     """L_A in cd/m2 of a background of Y 20 lit by so many lux."""
-    return float(lux * background_y100 / 100.0 / np.pi)
+    return lux * background_y100 / 100.0 / pi
 
 
 def reference() -> Conditions:
@@ -206,38 +211,42 @@ def adapt_two_step(
     xyz100: Floats,
     white_from: Floats,
     white_to: Floats,
-    degrees: tuple[float, float],
+    degrees: tuple[float | Floats, float | Floats],
     baseline: Floats | None = None,
 ) -> Floats:
     """CAT16 by way of a baseline white, each side adapted to its own degree (Zhai & Luo 2018).
 
-    The baseline is the equal-energy white unless another is given.
+    The baseline is the equal-energy white unless another is given. Degrees broadcast against the
+    colours.
     """
     middle = np.full(3, 100.0) if baseline is None else baseline
     gains = _one_step(white_from, middle, degrees[0]) / _one_step(white_to, middle, degrees[1])
-    return xyz100 @ CAT16.T * gains @ CAT16_INVERSE.T
+    return np.asarray(xyz100 @ CAT16.T * gains @ CAT16_INVERSE.T)
 
 
-def _one_step(white: Floats, baseline: Floats, degree: float) -> Floats:
-    gains: Floats = degree * white[1] / baseline[1] * (CAT16 @ baseline) / (CAT16 @ white)
-    return gains + 1.0 - degree
+def _one_step(white: Floats, baseline: Floats, degree: float | Floats) -> Floats:
+    d = np.asarray(degree)[..., np.newaxis]
+    gains: Floats = d * white[1] / baseline[1] * (CAT16 @ baseline) / (CAT16 @ white)
+    return np.asarray(gains + 1.0 - d)
 
 
 def _eccentricity(hue_rad: Floats) -> Floats:
     return np.asarray(0.25 * (np.cos(hue_rad + 2.0) + 3.8))
 
 
-def _curve(q: Floats, f_l: float) -> Floats:
+def _curve(q: Floats, f_l: Floats) -> Floats:
     p = (f_l * q / 100.0) ** 0.42
     return np.asarray(400.0 * p / (27.13 + p))
 
 
-def _slope_above(f_l: float) -> float:
+def _slope_above(f_l: Floats) -> Floats:
     x = f_l * STRAIGHT_ABOVE / 100.0
-    return float(1.68 * 27.13 * f_l * x**-0.58 / (27.13 + x**0.42) ** 2)
+    return np.asarray(1.68 * 27.13 * f_l * x**-0.58 / (27.13 + x**0.42) ** 2)
 
 
-def _compress(q: Floats, f_l: float) -> Floats:
+def _compress(q: Floats, f_l: Floats) -> Floats:
+    """Adapted signals of (..., 3), F_L of (...)."""
+    f_l = f_l[..., np.newaxis]
     low, high = (_curve(np.array(edge), f_l) for edge in (STRAIGHT_BELOW, STRAIGHT_ABOVE))
     middle = _curve(np.clip(q, STRAIGHT_BELOW, STRAIGHT_ABOVE), f_l)
     above = high + _slope_above(f_l) * (q - STRAIGHT_ABOVE)
@@ -245,7 +254,8 @@ def _compress(q: Floats, f_l: float) -> Floats:
     return np.where(q < STRAIGHT_BELOW, below, np.where(q > STRAIGHT_ABOVE, above, middle))
 
 
-def _expand(signal: Floats, f_l: float) -> Floats:
+def _expand(signal: Floats, f_l: Floats) -> Floats:
+    f_l = f_l[..., np.newaxis]
     low, high = (_curve(np.array(edge), f_l) for edge in (STRAIGHT_BELOW, STRAIGHT_ABOVE))
     inside = np.clip(signal, low, high)
     middle = 100.0 / f_l * (27.13 * inside / (400.0 - inside)) ** (1.0 / 0.42)

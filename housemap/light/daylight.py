@@ -38,7 +38,7 @@ class DaylightFactor:
     reflectance: Mapping[str, float]
     """LRV / 100 of each."""
     follows_walls: frozenset[str]
-    """The walls that wear the walls' paint."""
+    """What wears the walls' paint: walls, and doors that have none of their own."""
 
     @property
     def total_m2(self) -> float:

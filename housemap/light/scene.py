@@ -32,10 +32,21 @@ class Scene:
     """LRV / 100 of each surface, (surfaces,)."""
     plain_walls: frozenset[str]
     """The walls that wear the walls' paint."""
+    doors: frozenset[str]
+    """The closed doors that wear the doors' paint, or the walls' where doors have none."""
+    doors_as_walls: bool
     day: tuple[Beam, ...]
     evening: tuple[Beam, ...]
     windows: dict[Hole, Window]
     notes: tuple[str, ...]
+
+    def wearing(self, surface: str) -> frozenset[str]:
+        """The surfaces of the mesh that a paint on "walls", "doors", "ceiling" or a wall covers."""
+        if surface == "walls":
+            return self.plain_walls | self.doors if self.doors_as_walls else self.plain_walls
+        if surface == "doors":
+            return self.doors
+        return frozenset({surface} & {CEILING, FLOOR, *self.shape.wall_keys})
 
     def beams(self, light: LightName) -> tuple[Beam, ...]:
         return self.day if light == "day" else self.evening
@@ -51,7 +62,7 @@ class Scene:
             term,
             dict(zip(names, areas, strict=True)),
             dict(zip(names, self.grey.tolist(), strict=True)),
-            self.plain_walls,
+            self.wearing("walls"),
         )
 
 
@@ -68,6 +79,8 @@ def scene_of(inputs: RoomInputs, outdoor_lux: float = sky.OUTDOOR_LUX) -> Scene:
         reflectance=np.array([colour.reflectance for colour in on]),
         grey=np.array([colour.lrv for colour in on]) / 100.0,
         plain_walls=frozenset(shape.wall_keys) - colours.accents.keys(),
+        doors=frozenset(name for name, o in holes.openings.items() if o.closed == "door"),
+        doors_as_walls=colours.doors is None,
         day=daylight(inputs, mesh, windows, outdoor_lux),
         evening=lamplight(room, shape, mesh),
         windows=windows,

@@ -24,7 +24,8 @@ class Eye:
     """An eye adapted to a room: its white (Y 100) and the luminance that it is adapted to."""
 
     white100: Triple
-    adapting_cd_m2: float
+    adapting_cd_m2: float | Floats
+    """One, or one for each colour that it looks at."""
 
     @property
     def conditions(self) -> appearance.Conditions:

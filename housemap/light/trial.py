@@ -1,33 +1,29 @@
 """Many paints tried on one surface of a room: what each would look like there, bounces included.
 
-At one band the light on a surface depends on nothing but the surface's own reflectance there, so
-the room is solved once with greys and every paint is read off the curves: 1 / E is nearly straight
-in the reflectance, as the bounces between a surface and the rest are a geometric series.
+At one band the light on a surface depends on nothing but the painted surface's reflectance there,
+so the room is solved once with greys and every paint is read off the curves: 1 / E is nearly
+straight in the reflectance, as the bounces between a surface and the rest are a geometric series.
 """
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from itertools import islice
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 
 from housemap.colorimetry import appearance
 from housemap.colorimetry.arrays import Floats
 from housemap.light import geometry, sources
-from housemap.light.beams import Beam
 from housemap.light.enclosure import CEILING, FLOOR
-from housemap.light.factors import Ints
 from housemap.light.inputs import RoomInputs
 from housemap.light.lit import DARK_LUX, LUX, PLAIN_WALLS, WALLS, rows_of, source_light
 from housemap.light.scene import LIGHTS, LightName, Scene, scene_of
-from housemap.light.seen import Eye, Triple, eye_white
+from housemap.light.seen import Eye, eye_white
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.light.spectral import band_light
 
 GREYS = np.array([0.02, 0.25, 0.6, 0.93])
 """Reflectances that the room is solved for; the cubic through them is within 1e-4 in between."""
-LEVELS = 20
-"""Paints that leave about the same light on the walls share one adaptation, in so many groups."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -39,118 +35,147 @@ class Tried:
     jmh: Floats
     ucs: Floats
     wall_lux: Floats
-    white: Triple
-    """Of the eye, which adapts to the light as it comes in."""
+    eye: Eye
+    """Adapted to the light that each of the paints leaves in the room."""
 
     def on_screen(self) -> Floats:
         """XYZ100 (D65, 2 degrees) that look on the screen as the paints do in the room, (n, 3)."""
-        screen = np.empty_like(self.xyz100)
-        for alike, eye in _eyes(self.white, self.wall_lux):
-            screen[alike] = eye.on_screen(self.xyz100[alike])
-        return screen
+        return self.eye.on_screen(self.xyz100)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Curve:
-    """Light on the surface and on all walls, for one beam: 1 / lux as a cubic in reflectance.
+class Curves:
+    """One light of a room, for any paint on the surface: 1 / lux as polynomials in reflectance."""
 
-    `on_surface` and `on_walls` are (4, 41), the constant first.
-    """
-
+    surfaces: tuple[str, ...]
+    """As in `Lit`."""
+    coefficients: Floats
+    """(degree + 1, surfaces, beams, 41), the constant first."""
     weights: Floats
-    """(41, 4), as in `sources.band_weights`."""
-    on_surface: Floats
-    on_walls: Floats
+    """Of each beam, as in `sources.band_weights`: (beams, 41, 4)."""
+    source: Floats
+    """Of all lumens that come in, (4,)."""
+
+    def under(self, reflectance: Floats) -> "Repainted":
+        """The light with each of the paints, (n, 41), on the surface."""
+        return Repainted(self, reflectance)
+
+
+@dataclass(frozen=True, eq=False)
+class Repainted:
+    """One light of a room with each of n paints on one surface; as `Lit`, n times."""
+
+    curves: Curves
+    reflectance: Floats
+    known: dict[str, Sequence[Floats]] = field(default_factory=dict)
+    """The lux of each beam on surfaces that were asked for."""
+
+    def sent_xyz100(self, surface: str, reflectance: Floats) -> Floats:
+        """As `Lit.reflected_xyz100`: of one colour (41,), or of one with each paint (n, 41)."""
+        sent = np.zeros((len(self.reflectance), 3))
+        white = np.zeros(len(self.reflectance))
+        for lux, weights in self._beams(surface):
+            if reflectance.ndim == 1:
+                sent += lux @ (reflectance[:, np.newaxis] * weights[:, :3])
+            else:
+                sent += (lux * reflectance) @ weights[:, :3]
+            white += lux @ weights[:, 1]
+        return np.asarray(sent * (100.0 / np.maximum(white, DARK_LUX))[:, np.newaxis])
+
+    @cached_property
+    def wall_lux(self) -> Floats:
+        """Mean over all walls: (n,)."""
+        each = (lux @ weights[:, LUX] for lux, weights in self._beams(WALLS))
+        return np.asarray(sum(each))
+
+    @property
+    def eye(self) -> Eye:
+        level = appearance.adapting_luminance(self.wall_lux)
+        return Eye(eye_white(self.curves.source), level)
+
+    def _beams(self, surface: str) -> "zip[tuple[Floats, Floats]]":
+        """Of each beam the lux in each band, (n, 41), and the band's weights, (41, 4)."""
+        if surface not in self.known:
+            at = self.curves.surfaces.index(surface)
+            coefficients = self.curves.coefficients[:, at].swapaxes(0, 1)
+            self.known[surface] = [_lux(each, self.reflectance) for each in coefficients]
+        return zip(self.known[surface], self.curves.weights, strict=True)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Response:
     """How a room answers to what is painted on one surface."""
 
-    curves: dict[LightName, tuple[Curve, ...]]
-    whites: dict[LightName, Triple]
+    lit_as: str
+    """The surface whose light falls on the paint."""
+    curves: Mapping[LightName, Curves]
 
     def tried(self, reflectance: Floats) -> dict[LightName, Tried]:
         """What paints, (n, 41), look like under each light of the room."""
-        return {name: self._tried(name, reflectance) for name in self.curves}
+        under = {name: curves.under(reflectance) for name, curves in self.curves.items()}
+        return {name: self._tried(each) for name, each in under.items()}
 
-    def _tried(self, name: LightName, reflectance: Floats) -> Tried:
-        sent, white = np.zeros((len(reflectance), 3)), np.zeros(len(reflectance))
-        wall_lux = np.zeros(len(reflectance))
-        for curve in self.curves[name]:
-            same = curve.on_surface is curve.on_walls
-            light = _lux(curve.on_surface, reflectance)
-            walls = light if same else _lux(curve.on_walls, reflectance)
-            sent += (light * reflectance) @ curve.weights[:, :3]
-            white += light @ curve.weights[:, 1]
-            wall_lux += walls @ curve.weights[:, LUX]
-        xyz100 = sent * (100.0 / np.maximum(white, DARK_LUX))[:, None]
-        eyes, jmh = _eyes(self.whites[name], wall_lux), np.empty_like(xyz100)
-        for alike, eye in eyes:
-            jmh[alike] = appearance.jmh(xyz100[alike], eye.conditions)
-        return Tried(xyz100, jmh, appearance.ucs(jmh), wall_lux, self.whites[name])
+    def _tried(self, light: Repainted) -> Tried:
+        sent = light.sent_xyz100(self.lit_as, light.reflectance)
+        jmh = appearance.jmh(sent, light.eye.conditions)
+        return Tried(sent, jmh, appearance.ucs(jmh), light.wall_lux, light.eye)
 
 
 def response_of(inputs: RoomInputs, surface: str, outdoor_lux: float = OUTDOOR_LUX) -> Response:
     """The response of a room for which `why_not` has no reason.
 
-    `surface` is "walls", "ceiling", "floor" or a wall's key; on anything else ("trim", "doors")
-    paint is too little to change the light, and stands in that of the walls.
+    `surface` is "walls", "doors", "ceiling", "floor" or a wall's key; "trim" is too little to
+    change the light. Trim and doors stand in the light of the walls.
     """
     scene = scene_of(inputs, outdoor_lux)
-    by_light = {name: beams for name in LIGHTS if (beams := scene.beams(name))}
-    curves: dict[LightName, tuple[Curve, ...]] = {}
-    if by_light:
-        every = iter(_curves(scene, surface, [b for beams in by_light.values() for b in beams]))
-        curves = {name: tuple(islice(every, len(beams))) for name, beams in by_light.items()}
-    return Response(curves, {name: eye_white(source_light(b)) for name, b in by_light.items()})
+    lights = tuple(name for name in LIGHTS if scene.beams(name))
+    curves = dict(zip(lights, _curves(scene, surface, lights), strict=True)) if lights else {}
+    return Response(_lit_as(scene, surface), curves)
 
 
-def _curves(scene: Scene, surface: str, beams: Sequence[Beam]) -> Iterator[Curve]:
-    lit_as, painted = _where(scene, surface)
+def _curves(scene: Scene, surface: str, lights: tuple[LightName, ...]) -> list[Curves]:
+    beams = [beam for name in lights for beam in scene.beams(name)]
     first = np.stack([beam.first_lux for beam in beams], axis=-1)
-    rows, blocks = rows_of(scene), geometry.blocks(scene.shape)
+    rows, blocks, worn = rows_of(scene), geometry.blocks(scene.shape), scene.wearing(surface)
+    greys = GREYS if worn else GREYS[:1]
     total = np.stack([
-        band_light(scene.mesh, blocks, rows, _painted(scene, painted, grey), first).total
-        for grey in GREYS
+        band_light(scene.mesh, blocks, rows, _painted(scene, worn, grey), first).total
+        for grey in greys
     ])  # fmt: skip
-    names = (*scene.mesh.surfaces, WALLS, PLAIN_WALLS)
-    on, walls = names.index(lit_as), names.index(WALLS)
-    same = np.array_equal(rows.member[on], rows.member[walls])
-    for i, beam in enumerate(beams):
-        on_surface = _cubic(total[:, on, i])
-        on_walls = on_surface if same else _cubic(total[:, walls, i])
-        yield Curve(sources.band_weights(beam.spectrum), on_surface, on_walls)
+    polynomials = _through(greys, total)
+    surfaces = (*scene.mesh.surfaces, WALLS, PLAIN_WALLS)
+    made, start = [], 0
+    for name in lights:
+        mine = slice(start, start := start + len(scene.beams(name)))
+        weights = np.stack([sources.band_weights(beam.spectrum) for beam in beams[mine]])
+        light = source_light(beams[mine])
+        made.append(Curves(surfaces, polynomials[:, :, mine], weights, light))
+    return made
 
 
-def _where(scene: Scene, surface: str) -> tuple[str, frozenset[str]]:
-    """Whose light falls on the surface, and which surfaces of the mesh it paints."""
+def _lit_as(scene: Scene, surface: str) -> str:
     if surface == "walls":
-        return PLAIN_WALLS, scene.plain_walls
-    if surface in {CEILING, FLOOR, *scene.shape.wall_keys}:
-        return surface, frozenset({surface})
-    return WALLS, frozenset()
+        return PLAIN_WALLS
+    return surface if surface in {CEILING, FLOOR, *scene.shape.wall_keys} else WALLS
 
 
-def _painted(scene: Scene, painted: frozenset[str], reflectance: float) -> Floats:
-    mine = np.array([name in painted for name in scene.mesh.surfaces])
+def _painted(scene: Scene, worn: frozenset[str], reflectance: float) -> Floats:
+    mine = np.array([name in worn for name in scene.mesh.surfaces])
     return np.where(mine[:, None], reflectance, scene.reflectance)
 
 
-def _cubic(lux: Floats) -> Floats:
-    """Coefficients of 1 / lux through GREYS: (greys, 41) to (4, 41)."""
+def _through(greys: Floats, lux: Floats) -> Floats:
+    """Coefficients of 1 / lux through the greys: (greys, ...) to (greys, ...)."""
     inverse = 1.0 / np.maximum(lux, DARK_LUX)
-    return np.asarray(np.linalg.solve(np.vander(GREYS, increasing=True), inverse))
+    solved = np.linalg.solve(
+        np.vander(greys, increasing=True), inverse.reshape(len(greys), -1)
+    )  # fmt: skip
+    return np.asarray(solved.reshape(inverse.shape))
 
 
-def _lux(cubic: Floats, reflectance: Floats) -> Floats:
-    c0, c1, c2, c3 = cubic
-    return np.asarray(1.0 / (c0 + reflectance * (c1 + reflectance * (c2 + reflectance * c3))))
-
-
-def _eyes(white: Triple, wall_lux: Floats) -> Iterator[tuple[Ints, Eye]]:
-    """Eyes adapted to the light that the paints leave in the room, each with its paints."""
-    for alike in np.array_split(np.argsort(wall_lux), min(LEVELS, max(len(wall_lux), 1))):
-        if len(alike):
-            level = appearance.adapting_luminance(float(wall_lux[alike].mean()))
-            yield alike, Eye(white, level)
+def _lux(coefficients: Floats, reflectance: Floats) -> Floats:
+    """Horner's rule: (degree + 1, 41) at (n, 41)."""
+    inverse = np.broadcast_to(coefficients[-1], reflectance.shape)
+    for coefficient in coefficients[-2::-1]:
+        inverse = coefficient + reflectance * inverse
+    return np.asarray(1.0 / inverse)
