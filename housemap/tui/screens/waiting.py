@@ -7,8 +7,9 @@ from textual.app import ComposeResult
 from textual.strip import Strip
 
 from housemap.tui.render.bars import head_line, status_line
-from housemap.tui.render.runs import PLAIN, strip_of
+from housemap.tui.render.runs import PLAIN
 from housemap.tui.screens.base import ProgramScreen
+from housemap.tui.strips import strip_of
 from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.drawn import Drawn
 

@@ -4,7 +4,8 @@ from collections.abc import Callable
 
 from textual.strip import Strip
 
-from housemap.tui.render.runs import PLAIN, Row, strip_of
+from housemap.tui.render.runs import PLAIN, Row
+from housemap.tui.strips import strip_of
 from housemap.tui.widgets.drawn import Drawn
 
 Draw = Callable[[int], Row]

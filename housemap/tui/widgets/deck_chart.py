@@ -18,7 +18,8 @@ from housemap.tui.render.deck_chart import Showing, chart_row, column_row, strip
 from housemap.tui.render.deck_shades import DeckShades
 from housemap.tui.render.deck_sheet import Sheet, above, beside, chip_at, sheet_of
 from housemap.tui.render.look import Look
-from housemap.tui.render.runs import Ink, Row, strip_of
+from housemap.tui.render.runs import Ink, Row
+from housemap.tui.strips import strip_of
 from housemap.tui.widgets.drawn import Drawn
 
 HEAD = 2

@@ -34,8 +34,9 @@ from housemap.tui.render.form import (
 )
 from housemap.tui.render.listing import scrollbar
 from housemap.tui.render.look import Look
-from housemap.tui.render.runs import Ink, Row, Run, strip_of, width_of
+from housemap.tui.render.runs import Ink, Row, Run, width_of
 from housemap.tui.render.scene import BARE, Coat
+from housemap.tui.strips import strip_of
 from housemap.tui.widgets.area import Area
 from housemap.tui.widgets.drawn import Drawn
 from housemap.tui.widgets.field import Field

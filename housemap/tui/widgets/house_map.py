@@ -21,10 +21,11 @@ from housemap.tui.render.grid import Port
 from housemap.tui.render.house_map import Picture, Selected, changed_parts
 from housemap.tui.render.look import Look
 from housemap.tui.render.port import follow
-from housemap.tui.render.runs import Ink, full_strip, strip_of
+from housemap.tui.render.runs import Ink
 from housemap.tui.render.scene import Block
 from housemap.tui.render.sightlines import Sight, paths_of
 from housemap.tui.render.standing import Standing, standing_stamps
+from housemap.tui.strips import full_strip, strip_of
 from housemap.tui.widgets.drawn import Drawn
 
 ZOOM_STEP = 1.3

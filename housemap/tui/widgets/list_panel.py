@@ -13,7 +13,8 @@ from housemap.tui.commands import LIST
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.listing import scrollbar
 from housemap.tui.render.look import Look
-from housemap.tui.render.runs import Ink, Row, strip_of
+from housemap.tui.render.runs import Ink, Row
+from housemap.tui.strips import strip_of
 from housemap.tui.widgets.drawn import Drawn
 from housemap.tui.widgets.panel import Panel
 

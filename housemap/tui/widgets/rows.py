@@ -6,7 +6,8 @@ from textual.events import MouseScrollDown, MouseScrollUp
 from textual.strip import Strip
 
 from housemap.tui.render.look import Look
-from housemap.tui.render.runs import Ink, Row, Run, strip_of
+from housemap.tui.render.runs import Ink, Row, Run
+from housemap.tui.strips import strip_of
 from housemap.tui.widgets.drawn import Drawn
 
 WHEEL_ROWS = 3

@@ -3,8 +3,9 @@
 from textual.strip import Strip
 from textual.widget import Widget
 
-from housemap.tui.render.runs import PLAIN, Run, strip_of
+from housemap.tui.render.runs import PLAIN, Run
 from housemap.tui.render.text import cut
+from housemap.tui.strips import strip_of
 
 LEAST_COLUMNS, LEAST_ROWS = 60, 18
 """The smallest terminal that the screens are made for."""

@@ -17,9 +17,10 @@ from housemap.tui.command import Keymap
 from housemap.tui.edit_commands import SURVEY
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.look import Look
-from housemap.tui.render.runs import Ink, Row, strip_of
+from housemap.tui.render.runs import Ink, Row
 from housemap.tui.render.survey import LINE_ROWS, LineView, line_rows, prompt_of
 from housemap.tui.render.survey_card import SurveyView, survey_rows
+from housemap.tui.strips import strip_of
 from housemap.tui.surveying import Reading, Surveyor
 from housemap.tui.widgets.drawn import Drawn
 from housemap.tui.widgets.field import Field

@@ -18,9 +18,10 @@ from housemap.tui.keys import bindings_of
 from housemap.tui.render.half_blocks import PIXELS, outline_rows, picture_rows
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
-from housemap.tui.render.runs import Ink, Row, full_strip, strip_of
+from housemap.tui.render.runs import Ink, Row
 from housemap.tui.render.shades import Shades
 from housemap.tui.render.walk_colours import face_colours
+from housemap.tui.strips import full_strip, strip_of
 from housemap.tui.textual_fixes import output_waits
 from housemap.tui.walk_commands import WALK
 from housemap.tui.walker import Walker
