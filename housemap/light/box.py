@@ -97,6 +97,9 @@ class Box:
     def exact(self) -> bool:
         return True
 
+    def called(self, surfaces: tuple[str, ...]) -> "Box":
+        return replace(self, mesh=replace(self.mesh, surfaces=surfaces))
+
     def patch_of(self, hits: Hits) -> Ints:
         patch, first = np.zeros(len(hits.edge), np.intp), 0
         for edge, face in zip((ON_FLOOR, ON_CEILING, 0, 1, 2, 3), self.faces, strict=True):
@@ -120,7 +123,7 @@ def box(shape: Shape, patch_m: float | None = None) -> Box:
     far = corners_of_box(shape.outline_m)
     assert far is not None
     size = (*far, shape.height_m)
-    names = (FLOOR, CEILING, *shape.wall_keys, *(hole.name for hole in shape.holes))
+    names = shape.surfaces
     holes = list(enumerate(shape.holes, start=2 + len(shape.wall_keys)))
     plates = [(FLOOR, 2, 0.0), (CEILING, 2, size[2])]
     for i, key in enumerate(shape.wall_keys):

@@ -37,8 +37,8 @@ class DaylightFactor:
     """Of every surface of the room, windows and openings included."""
     reflectance: Mapping[str, float]
     """LRV / 100 of each."""
-    follows_walls: frozenset[str]
-    """What wears the walls' paint: walls, and doors that have none of their own."""
+    worn: Mapping[str, frozenset[str]]
+    """What wears the paint of "walls" and of "doors", where that is not one surface."""
 
     @property
     def total_m2(self) -> float:
@@ -54,8 +54,8 @@ class DaylightFactor:
         return float(average_percent(self.window_term, self.total_m2, self.mean_reflectance))
 
     def percent_with(self, surface: str, lrv: Floats) -> Floats:
-        """What the factor becomes with other LRVs on "walls", "ceiling", "floor" or a wall."""
-        painted = self.follows_walls if surface == "walls" else {surface}
+        """What it becomes with other LRVs on "walls", "doors", "ceiling", "floor" or a wall."""
+        painted = self.worn.get(surface, frozenset({surface}))
         area = sum(self.area_m2[key] for key in painted)
         rest = self._reflected_m2(self.area_m2.keys() - painted)
         mean = (rest + area * np.asarray(lrv, dtype=np.float64) / 100.0) / self.total_m2

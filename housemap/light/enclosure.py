@@ -1,7 +1,7 @@
 """The inside of a room as patches: what the two kinds of enclosure (box, prism) have in common."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Protocol
 
@@ -55,6 +55,16 @@ class Shape:
     height_m: float
     holes: tuple[Hole, ...] = ()
 
+    @property
+    def surfaces(self) -> tuple[str, ...]:
+        """The names of all surfaces, in the order of `Mesh.surfaces`."""
+        return FLOOR, CEILING, *self.wall_keys, *(hole.name for hole in self.holes)
+
+    def nameless(self) -> "Shape":
+        """The same shape, its holes told by number."""
+        holes = (replace(hole, name=str(number)) for number, hole in enumerate(self.holes))
+        return replace(self, holes=tuple(holes))
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Mesh:
@@ -105,6 +115,10 @@ class Enclosure(Protocol):
     @property
     def exact(self) -> bool:
         """Whether the exchange is in closed form."""
+        ...
+
+    def called(self, surfaces: tuple[str, ...]) -> "Enclosure":
+        """The same with other names for its surfaces."""
         ...
 
     def lamp_shares(self, at_m: LampPlace, aim: Aim) -> Floats:

@@ -1,7 +1,7 @@
 """A room under one light: lux and colour on every surface, first light and all bounces."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -37,6 +37,10 @@ class Lit:
     """(surfaces, 4): before the first bounce."""
     received: Floats
     """(surfaces, surfaces, 4): on the first, reflected by the second."""
+
+    def called(self, surfaces: tuple[str, ...]) -> "Lit":
+        """The same with other names for the surfaces of the mesh."""
+        return replace(self, surfaces=(*surfaces, WALLS, PLAIN_WALLS))
 
     def total(self, surface: str) -> Floats:
         """X, Y, Z and lux after all bounces."""
@@ -90,8 +94,8 @@ def lit(scene: Scene) -> dict[LightName, Lit]:
     if not beams:
         return {}
     first = np.stack([beam.first_lux for beam in beams], axis=-1)
-    blocks = geometry.blocks(scene.shape)
-    light = band_light(scene.mesh, blocks, rows_of(scene), scene.reflectance, first)
+    modes = geometry.modes(scene.shape)
+    light = band_light(scene.mesh, modes, rows_of(scene), scene.reflectance, first)
     days = len(scene.day)
     parts: dict[LightName, slice] = {"day": slice(0, days), "evening": slice(days, None)}
     return {name: _lit(scene, beams, light, part) for name, part in parts.items() if beams[part]}

@@ -1,15 +1,13 @@
 """A room of any outline: exchange between patches by rays, so that corners cast their shadows."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
 from housemap.light import rays
 from housemap.light.enclosure import (
-    CEILING,
-    FLOOR,
     PLANE_M,
     LampPlace,
     Mesh,
@@ -130,6 +128,9 @@ class Prism:
     def exact(self) -> bool:
         return False
 
+    def called(self, surfaces: tuple[str, ...]) -> "Prism":
+        return replace(self, mesh=replace(self.mesh, surfaces=surfaces))
+
     def patch_of(self, hits: rays.Hits) -> Ints:
         return self.patches.at(hits)
 
@@ -162,7 +163,7 @@ def prism(shape: Shape, patch_m: float | None = None) -> Prism:
     walls = tuple(side(shape, i, step) for i in range(len(shape.wall_keys)))
     patches = Patches(shape, strips(shape.outline_m, step), walls)
     mesh = Mesh(
-        surfaces=(FLOOR, CEILING, *shape.wall_keys, *(hole.name for hole in shape.holes)),
+        surfaces=shape.surfaces,
         surface=patches.surface,
         area_m2=patches.area_m2,
         centre_m=patches.centre_m,

@@ -1,17 +1,17 @@
 """The way in: the light of rooms, and the colours of their surfaces as seen in it."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Hashable, Mapping, MutableMapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.light import geometry, sky
+from housemap.light import sky
 from housemap.light.daylight import DaylightFactor
-from housemap.light.enclosure import CEILING, FLOOR, Plane
+from housemap.light.enclosure import CEILING, FLOOR
 from housemap.light.inputs import RoomColours, RoomInputs, SurfaceColour
 from housemap.light.lit import PLAIN_WALLS, WALLS, Lit, lit
-from housemap.light.radiosity import total_lux
+from housemap.light.plane import plane_percent
 from housemap.light.scene import LightName, Scene, scene_of
 from housemap.light.seen import Seen, eye_in, seen
 from housemap.light.shape import why_not
@@ -40,27 +40,49 @@ def light_of(
     `outdoor_lux` is the overcast sky's illuminance on the unobstructed horizontal. Raises
     ColourError for a lamp whose spectrum is no CIE illuminant.
     """
-    unseen = [_light(inputs, outdoor_lux) for inputs in rooms]
+    known: dict[Hashable, _Solved] = {}
+    unseen = [_light(inputs, outdoor_lux, known) for inputs in rooms]
     surfaces = [_on_surfaces(inputs.colours) for inputs in rooms]
     seen_in = _seen([room.lights for room in unseen], surfaces)
     return tuple(replace(room, seen=each) for room, each in zip(unseen, seen_in, strict=True))
 
 
-def _light(inputs: RoomInputs, outdoor_lux: float) -> RoomLight:
+@dataclass(frozen=True, slots=True, eq=False)
+class _Solved:
+    """What takes long, and is the same in rooms that are alike."""
+
+    lights: Mapping[LightName, Lit]
+    plane_percent: float | None
+
+
+def _light(
+    inputs: RoomInputs, outdoor_lux: float, known: MutableMapping[Hashable, _Solved]
+) -> RoomLight:
     """All but the colours as seen, which are found for all rooms at once."""
     reason = why_not(inputs.room)
     if reason:
         return RoomLight({}, {}, None, None, None, (reason,))
     scene = scene_of(inputs, outdoor_lux)
     factor = scene.daylight_factor()
+    solved = _solved(scene, known)
     return RoomLight(
-        lights=lit(scene),
+        lights=solved.lights,
         seen={},
         daylight=factor if scene.windows else None,
-        plane_percent=_plane_percent(scene) if scene.windows else None,
+        plane_percent=solved.plane_percent,
         mean_reflectance=factor.mean_reflectance,
         notes=scene.notes,
     )
+
+
+def _solved(scene: Scene, known: MutableMapping[Hashable, _Solved]) -> _Solved:
+    """Solve each scene once; rooms alike have other names for the same surfaces."""
+    key = scene.alike()
+    if key not in known:
+        known[key] = _Solved(lit(scene), plane_percent(scene) if scene.windows else None)
+    found = known[key]
+    named = {name: light.called(scene.mesh.surfaces) for name, light in found.lights.items()}
+    return replace(found, lights=named)
 
 
 Painted = dict[str, tuple[str, SurfaceColour]]
@@ -95,21 +117,3 @@ def _seen(
 
 def _reflected(room: Lit, painted: Painted) -> Floats:
     return np.array([room.reflected_xyz100(on, c.reflectance) for on, c in painted.values()])
-
-
-def _plane_percent(scene: Scene) -> float | None:
-    """Daylight factor averaged over the working plane, the sky followed direction by direction."""
-    plane = geometry.working_plane(scene.shape)
-    return None if plane is None else 100.0 * _plane_share(scene, plane)
-
-
-def _plane_share(scene: Scene, plane: Plane) -> float:
-    mesh, direct, first = scene.mesh, 0.0, np.zeros(len(scene.mesh.area_m2))
-    for hole, window in scene.windows.items():
-        glass = sky.glass_share(window.sky_angle_deg) * window.transmittance
-        flux = glass * hole.width_m * hole.height_m
-        falls = geometry.window_skylight(scene.shape, hole, window.sky_angle_deg)
-        direct += flux * falls.plane / plane.area_m2
-        first += flux * falls.patches / mesh.area_m2
-    total = total_lux(mesh, scene.grey[:, None], first[:, None])[:, 0]
-    return float(direct + plane.factors @ (scene.grey[mesh.surface] * total))

@@ -1,5 +1,6 @@
 """A room ready to be computed: its shape, what each surface reflects, and what shines."""
 
+from collections.abc import Hashable
 from dataclasses import dataclass
 from typing import Literal
 
@@ -51,6 +52,16 @@ class Scene:
     def beams(self, light: LightName) -> tuple[Beam, ...]:
         return self.day if light == "day" else self.evening
 
+    def alike(self) -> Hashable:
+        """Equal for scenes that only the names of windows and openings tell apart."""
+        beams = (
+            (beam.spectrum, beam.lumens, beam.first_lux.tobytes())
+            for beam in (*self.day, *self.evening)
+        )
+        glass = ((w.sky_angle_deg, w.transmittance) for w in self.windows.values())
+        colours = self.reflectance.tobytes(), self.grey.tobytes(), self.plain_walls
+        return self.shape.nameless(), colours, len(self.day), (*beams,), (*glass,)
+
     def daylight_factor(self) -> DaylightFactor:
         areas = self.mesh.surface_area_m2().tolist()
         term = sum(
@@ -62,7 +73,7 @@ class Scene:
             term,
             dict(zip(names, areas, strict=True)),
             dict(zip(names, self.grey.tolist(), strict=True)),
-            self.wearing("walls"),
+            {name: self.wearing(name) for name in ("walls", "doors")},
         )
 
 
@@ -78,7 +89,7 @@ def scene_of(inputs: RoomInputs, outdoor_lux: float = sky.OUTDOOR_LUX) -> Scene:
         mesh=mesh,
         reflectance=np.array([colour.reflectance for colour in on]),
         grey=np.array([colour.lrv for colour in on]) / 100.0,
-        plain_walls=frozenset(shape.wall_keys) - colours.accents.keys(),
+        plain_walls=frozenset(shape.wall_keys).difference(colours.accents),
         doors=frozenset(name for name, o in holes.openings.items() if o.closed == "door"),
         doors_as_walls=colours.doors is None,
         day=daylight(inputs, mesh, windows, outdoor_lux),

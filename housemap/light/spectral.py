@@ -1,8 +1,8 @@
-"""Light on surfaces at every band: patches at a few bands, blocks of patches at all of them.
+"""Light on surfaces at every band: patches at a few bands, a small model of them at all.
 
-Blocks are coarse, but what they are wrong by hardly depends on the reflectances: the ratio of the
-reflected light by patches to that by blocks is computed at NODES and interpolated. With
-steep spectra the result is within 0.2 % of patches at every band, for a fifth of the work.
+The model is coarse, but what it is wrong by hardly depends on the reflectances: the ratio of the
+reflected light by patches to that by the model is computed at NODES and interpolated. With
+steep spectra the result is within 0.3 % of patches at every band, mostly within 0.02 %.
 """
 
 from dataclasses import dataclass
@@ -11,12 +11,12 @@ import numpy as np
 
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
-from housemap.light.blocks import Blocks
 from housemap.light.enclosure import Mesh
+from housemap.light.modes import Modes
 from housemap.light.radiosity import total_lux
 
-NODES = np.arange(2, 33, 5)
-"""Bands that patches are solved at: 400(50)700 nm."""
+NODES = np.array([2, 10, 17, 25, 32])
+"""Bands that patches are solved at: 400, 480, 550, 630 and 700 nm."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -45,36 +45,64 @@ class BandLight:
 
 
 def band_light(
-    mesh: Mesh, blocks: Blocks, rows: Rows, reflectance: Floats, first_lux: Floats
+    mesh: Mesh, modes: Modes, rows: Rows, reflectance: Floats, first_lux: Floats
 ) -> BandLight:
     """Of beams that fall first as `first_lux` (N, beams), with reflectance (surfaces, bands)."""
     means = rows.means(mesh)
     direct = means @ first_lux
-    coarse_first = blocks.means(first_lux, mesh.area_m2)
-    received = _received(blocks.mesh, rows, reflectance, coarse_first)
-    later = received.sum(1)
-    at_nodes = _each_band(mesh, reflectance[:, NODES], first_lux)
+    from_first = _from_first(mesh, modes, first_lux)
+    later = _later(modes, reflectance, from_first)
+    received = _received(modes, means @ modes.on_patches.T, reflectance, from_first, later)
+    coarser = received.sum(1)
+    at_nodes = _at_nodes(mesh, modes, reflectance, first_lux, later)
     finer = np.tensordot(means, at_nodes, 1) - direct[..., None]
-    coarser = later[..., NODES]
-    ratio = np.divide(finer, coarser, out=np.ones_like(finer), where=coarser > 0.0)
+    at = coarser[..., NODES]
+    ratio = np.divide(finer, at, out=np.ones_like(finer), where=at > 0.0)
     correction = ratio @ _from_nodes()
-    return BandLight(direct, direct[..., None] + later * correction, received * correction[:, None])
+    total = direct[..., None] + coarser * correction
+    return BandLight(direct, total, received * correction[:, None])
 
 
-def _each_band(mesh: Mesh, reflectance: Floats, first_lux: Floats) -> Floats:
-    """Total illuminance (N, beams, bands)."""
-    beams, bands = first_lux.shape[1], reflectance.shape[1]
-    total = total_lux(mesh, np.tile(reflectance, beams), np.repeat(first_lux, bands, axis=1))
-    return total.reshape(len(total), beams, bands)
+def _from_first(mesh: Mesh, modes: Modes, first_lux: Floats) -> Floats:
+    """Shares of the modes that each surface would add by its first bounce, were it white.
+
+    (K, surfaces, beams).
+    """
+    on = np.equal(mesh.surface[:, None], np.arange(len(mesh.surfaces)))
+    by_surface = on[..., None] * first_lux[:, None]
+    return np.tensordot(modes.gather, by_surface, 1)
 
 
-def _received(mesh: Mesh, rows: Rows, reflectance: Floats, first_lux: Floats) -> Floats:
-    """Reflected light on each row from each surface: (rows, surfaces, beams, bands)."""
-    total = _each_band(mesh, reflectance, first_lux)
-    exitance = total * reflectance[mesh.surface][:, None]
-    gather = rows.means(mesh) / mesh.area_m2 @ mesh.exchange_m2
-    mine = (mesh.surface == i for i in range(len(mesh.surfaces)))
-    return np.stack([np.tensordot(gather[:, m], exitance[m], 1) for m in mine], axis=1)
+def _later(modes: Modes, reflectance: Floats, from_first: Floats) -> Floats:
+    """Shares of the modes in all reflected light: (K, beams, bands)."""
+    once = np.tensordot(from_first, reflectance, (1, 0))
+    columns = np.tile(reflectance, once.shape[1])
+    return modes.bounced(columns, once.reshape(len(once), -1)).reshape(once.shape)
+
+
+def _at_nodes(
+    mesh: Mesh, modes: Modes, reflectance: Floats, first_lux: Floats, later: Floats
+) -> Floats:
+    """Total illuminance by patches, (N, beams, nodes), begun from what the model says."""
+    nodes, (count, beams) = len(NODES), first_lux.shape
+    each = np.repeat(first_lux, nodes, axis=1)
+    start = each + modes.on_patches.T @ later[..., NODES].reshape(len(later), -1)
+    total = total_lux(mesh, np.tile(reflectance[:, NODES], beams), each, start)
+    return total.reshape(count, beams, nodes)
+
+
+def _received(
+    modes: Modes, means: Floats, reflectance: Floats, from_first: Floats, later: Floats
+) -> Floats:
+    """Reflected light on each row from each surface: (rows, surfaces, beams, bands).
+
+    `means` (rows, K) are those of the modes.
+    """
+    first = np.tensordot(means, from_first, 1)
+    again = (means @ modes.exchange)[..., None] * later.reshape(len(later), -1)
+    again = np.add.reduceat(again, modes.starts, axis=1)
+    white = first[..., None] + again.reshape(*again.shape[:2], *later.shape[1:])
+    return white * reflectance[:, None]
 
 
 def _from_nodes() -> Floats:

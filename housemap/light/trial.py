@@ -136,10 +136,10 @@ def response_of(inputs: RoomInputs, surface: str, outdoor_lux: float = OUTDOOR_L
 def _curves(scene: Scene, surface: str, lights: tuple[LightName, ...]) -> list[Curves]:
     beams = [beam for name in lights for beam in scene.beams(name)]
     first = np.stack([beam.first_lux for beam in beams], axis=-1)
-    rows, blocks, worn = rows_of(scene), geometry.blocks(scene.shape), scene.wearing(surface)
+    rows, modes, worn = rows_of(scene), geometry.modes(scene.shape), scene.wearing(surface)
     greys = GREYS if worn else GREYS[:1]
     total = np.stack([
-        band_light(scene.mesh, blocks, rows, _painted(scene, worn, grey), first).total
+        band_light(scene.mesh, modes, rows, _painted(scene, worn, grey), first).total
         for grey in greys
     ])  # fmt: skip
     polynomials = _through(greys, total)

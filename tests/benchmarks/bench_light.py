@@ -25,10 +25,6 @@ from tests.support.project import ROOT
 
 RUNS = 7
 PAINTS = 5000
-CACHES = (
-    geometry.enclosure, geometry.blocks, geometry.lamp_shares, geometry.working_plane,
-    geometry.window_skylight,
-)  # fmt: skip
 
 
 def main() -> None:
@@ -59,8 +55,7 @@ def _coloured(table: Mapping[str, Paint | Finish]) -> dict[str, SurfaceColour]:
 
 
 def from_scratch(rooms: list[RoomInputs]) -> None:
-    for cache in CACHES:
-        cache.cache_clear()
+    geometry.forget()
     light_of(rooms)
 
 

@@ -26,7 +26,7 @@ def published_factor(walls: float) -> DaylightFactor:
         room["transmittance"] * glass * room["sky_angle_deg"],
         {"floor": 20.0, "ceiling": 20.0, "walls": 45.0 - glass, "window": glass},
         dict(zip(("floor", "ceiling", "walls", "window"), reflects, strict=True)),
-        frozenset({"walls"}),
+        {"walls": frozenset({"walls"})},
     )
 
 

@@ -186,10 +186,13 @@ def test_a_hostile_outline_is_refused_in_words() -> None:
     assert "larger than" in (why_not(Room("Vast", size_m=(9e9, 3.0), height_m=2.4)) or "")
 
 
-def test_a_room_shape_is_computed_once() -> None:
-    inputs = living_inputs()
-    scene_of(inputs)
-    before = geometry.enclosure.cache_info().misses
-    repainted = replace(inputs, colours=RoomColours(walls=SurfaceColour(np.full(41, 0.3), 30.0)))
-    light_of([repainted])
-    assert geometry.enclosure.cache_info().misses == before
+def test_a_room_shape_is_computed_once_whatever_its_paints_and_its_openings_names() -> None:
+    opening = RoomOpening("way", "e", 0.2, 0.9, 2.0)
+    inputs = replace(living_inputs(), openings=(opening,))
+    paint = RoomColours(walls=SurfaceColour(np.full(41, 0.3), 30.0))
+    repainted = replace(inputs, colours=paint, openings=(replace(opening, name="gate"),))
+    first, second = scene_of(inputs).mesh, scene_of(repainted).mesh
+    assert first.exchange_m2 is second.exchange_m2
+    assert (first.surfaces[-1], second.surfaces[-1]) == ("opening way", "opening gate")
+    geometry.forget()
+    assert scene_of(inputs).mesh.exchange_m2 is not first.exchange_m2

@@ -8,11 +8,11 @@ import pytest
 from housemap.colorimetry import spaces
 from housemap.colorimetry.arrays import Floats
 from housemap.light import geometry, sky
-from housemap.light.blocks import merged
 from housemap.light.box import Box
 from housemap.light.enclosure import Hole
 from housemap.light.facts import light_facts
 from housemap.light.inputs import RoomColours, RoomInputs
+from housemap.light.modes import modes_of
 from housemap.light.radiosity import total_lux
 from housemap.light.room import light_of
 from housemap.light.scene import grey
@@ -83,7 +83,7 @@ def test_a_spectral_room_has_the_published_light_and_tint() -> None:
     surfaces = by_surface(room, case["surfaces"] | {"lamp": "black"})
     reflectance = np.array([spectra[name] for name in surfaces])
     rows = Rows(np.eye(len(surfaces)))
-    light = band_light(room.mesh, merged(room.mesh), rows, reflectance, first[:, None])
+    light = band_light(room.mesh, modes_of(room.mesh), rows, reflectance, first[:, None])
     weights = np.array(case["power_380_10_780"])[:, None] * np.array(case["observer_1931"])
     weights /= weights[:, 1].sum()
     expected = by_surface(room, case["expected"] | {"lamp": None})

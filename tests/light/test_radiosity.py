@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.light import geometry, sources
-from housemap.light.blocks import merged
-from housemap.light.enclosure import Mesh
+from housemap.light.enclosure import Hole, Mesh
+from housemap.light.modes import modes_of
 from housemap.light.radiosity import total_lux
 from housemap.light.spectral import Rows, band_light
 from tests.support.lit_rooms import box_shape, published_light
@@ -134,17 +134,50 @@ def test_a_dark_room_has_no_light_but_the_first() -> None:
     assert np.all(total_lux(ROOM.mesh, np.full((6, 1), 0.5), np.zeros_like(total)) == 0.0)
 
 
-def test_blocks_keep_areas_and_exchange() -> None:
-    mesh, blocks = ROOM.mesh, merged(ROOM.mesh)
-    assert len(blocks.mesh.area_m2) < len(mesh.area_m2) / 2
-    assert blocks.mesh.surface_area_m2() == pytest.approx(mesh.surface_area_m2())
-    assert blocks.mesh.exchange_m2.sum(1) == pytest.approx(blocks.mesh.area_m2, rel=1e-10)
-    assert np.array_equal(blocks.mesh.surface[blocks.of], mesh.surface)
+def test_modes_are_orthonormal_and_gather_what_patches_exchange() -> None:
+    """By the definition: the integral of two modes over the room is 1 or 0."""
+    mesh, modes = ROOM.mesh, modes_of(ROOM.mesh)
+    count = len(modes.surface)
+    assert count < len(mesh.area_m2) / 8
+    assert modes.on_patches * mesh.area_m2 @ modes.on_patches.T == pytest.approx(
+        np.eye(count), abs=1e-9
+    )
+    assert modes.exchange == pytest.approx(modes.exchange.T, abs=1e-12)
+    even = modes.on_patches[modes.starts]
+    assert even**2 * mesh.area_m2 @ np.ones(even.shape[1]) == pytest.approx(np.ones(6))
+    assert np.ptp(even[0][mesh.surface == 0]) == 0.0
+
+
+@settings(max_examples=20, deadline=None)
+@given(rho=reflectances)
+def test_modes_alone_come_near_the_solution_by_patches(rho: list[float]) -> None:
+    """Within 5 % on every surface; the ratio to patches at some bands takes care of the rest."""
+    mesh, modes = ROOM.mesh, modes_of(ROOM.mesh)
+    reflectance, lit = np.array(rho)[:, None], lamp()[:, None]
+    once = modes.gather @ (reflectance[mesh.surface] * lit)
+    light = lit + modes.on_patches.T @ modes.bounced(reflectance, once)
+    exact = mesh.mean_matrix() @ total_lux(mesh, reflectance, lit)
+    assert mesh.mean_matrix() @ light == pytest.approx(exact, rel=0.05)
+
+
+def test_a_window_behind_another_has_modes_of_nothing() -> None:
+    both = [Hole(name, "w", 0.5, 0.9, 1.0, 1.0, shines=True) for name in ("a", "b")]
+    mesh = geometry.enclosure(box_shape(4.0, 3.0, 2.5, *both)).mesh
+    assert mesh.surface_area_m2()[-2] == 0.0
+    assert np.all(np.isfinite(modes_of(mesh).exchange))
+
+
+def test_a_guess_saves_rounds_and_changes_nothing() -> None:
+    mesh, rho = ROOM.mesh, np.full((6, 1), 0.7)
+    plain = total_lux(mesh, rho, lamp()[:, None])
+    for guess in (plain, np.zeros_like(plain), 2.0 * plain):
+        again = total_lux(mesh, rho, lamp()[:, None], guess)
+        assert mesh.mean_matrix() @ again == pytest.approx(mesh.mean_matrix() @ plain, rel=1e-3)
 
 
 @settings(max_examples=10, deadline=None)
 @given(seed=st.integers(0, 999))
-def test_blocks_corrected_at_some_bands_are_as_good_as_patches_at_all(seed: int) -> None:
+def test_modes_corrected_at_some_bands_are_as_good_as_patches_at_all(seed: int) -> None:
     """Steep spectra on every surface: within 0.3 % at every band."""
     random = np.random.default_rng(seed)
     low, high = random.uniform(0.03, 0.9, (2, 6, 1))
@@ -152,7 +185,7 @@ def test_blocks_corrected_at_some_bands_are_as_good_as_patches_at_all(seed: int)
     reflectance = low + (high - low) * rise
     rows = Rows(np.eye(6))
     mesh = ROOM.mesh
-    got = band_light(mesh, merged(mesh), rows, reflectance, lamp()[:, None])
+    got = band_light(mesh, modes_of(mesh), rows, reflectance, lamp()[:, None])
     every = total_lux(mesh, reflectance, np.repeat(lamp()[:, None], 41, axis=1))
     assert got.total[:, 0] == pytest.approx(rows.means(mesh) @ every, rel=3e-3)
     assert got.direct + got.received.sum(1).mean(-1) == pytest.approx(got.total.mean(-1), rel=1e-9)

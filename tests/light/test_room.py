@@ -9,12 +9,13 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from housemap.colorimetry import appearance, spectra
-from housemap.light import sources
+from housemap.light import geometry, sky, sources
 from housemap.light.facts import light_facts
 from housemap.light.inputs import RoomColours, RoomInputs, RoomOpening, inputs_of
 from housemap.light.lit import WALLS, xy
+from housemap.light.radiosity import total_lux
 from housemap.light.room import RoomLight, light_of
-from housemap.light.scene import LIGHTS, grey
+from housemap.light.scene import LIGHTS, grey, scene_of
 from housemap.light.seen import Eye, eye_in, seen
 from housemap.model.house import House, Lamp, Window
 from tests.support.lit_rooms import OAK, SAGE, WHITE, living_inputs, smooth
@@ -110,6 +111,46 @@ def test_lighter_walls_never_take_light_from_any_surface(low: float, more: float
     assert dark.plane_percent is not None
     assert light.plane_percent is not None
     assert light.plane_percent > dark.plane_percent
+
+
+def test_rooms_alike_in_all_but_names_have_each_their_own_light() -> None:
+    """A window and an opening of another name; and a twin in another paint is not mixed up."""
+    one, other = (
+        replace(
+            living_inputs(windows={name: Window("n", 1.0, 1.5, 1.2, 0.9)}),
+            openings=(RoomOpening(f"to {name}", "e", 0.2, 0.9, 2.0),),
+        )
+        for name in ("street", "yard")
+    )
+    twin = replace(other, colours=replace(other.colours, walls=RED))
+    for together, alone in zip(light_of([one, other, twin]), (one, other, twin), strict=True):
+        light, expected = together.lights["day"], lit_room(alone).lights["day"]
+        assert light.surfaces == expected.surfaces
+        assert np.array_equal(light.bands, expected.bands)
+        assert together.seen == lit_room(alone).seen
+    assert light_of([one, other])[1].lights["day"].surfaces[6] == "window yard"
+
+
+@settings(max_examples=10, deadline=None)
+@given(low=st.floats(0.1, 0.8), floor=st.floats(0.05, 0.6), angle=st.floats(40.0, 90.0))
+def test_the_plane_has_the_daylight_that_patches_alone_give_it(
+    low: float, floor: float, angle: float
+) -> None:
+    """Against a solution by patches to the full: within 0.2 %."""
+    windows = {"a": Window("n", 1.0, 1.5, 1.2, 0.9, sky_angle_deg=angle)}
+    colours = RoomColours(grey(low), WHITE, grey(floor))
+    scene = scene_of(living_inputs(colours, windows=windows))
+    plane = geometry.working_plane(scene.shape)
+    assert plane is not None
+    (hole,) = scene.windows
+    falls = geometry.window_skylight(scene.shape, hole, angle)
+    flux = sky.glass_share(angle) * scene.windows[hole].transmittance * 1.8
+    first = flux * falls.patches[:, None] / scene.mesh.area_m2[:, None]
+    total = total_lux(scene.mesh, scene.grey[:, None], first)[:, 0]
+    reflected = plane.factors @ (scene.grey[scene.mesh.surface] * total)
+    expected = 100.0 * (flux * falls.plane / plane.area_m2 + reflected)
+    got = lit_room(living_inputs(colours, windows=windows)).plane_percent
+    assert got == pytest.approx(expected, rel=2e-3)
 
 
 def test_an_open_wall_lets_light_out() -> None:
