@@ -89,9 +89,9 @@ class Box:
         grid = {i: np.array([self.border_m, self.size_m[i] - self.border_m]) for i in (0, 1)}
         plane = Face("plane", 2, PLANE_M, grid, np.zeros((1, 1), np.intp))
         area = float(plane.area_m2.sum())
-        seen = [_exchange(plane, _above(face))[0] / area for face in self.faces]
-        seen[0][:] = 0.0
-        return Plane(self.border_m, area, np.concatenate(seen))
+        floor, *above = self.faces
+        seen = [_exchange(plane, _above(face)).ravel() / area for face in above]
+        return Plane(self.border_m, area, np.concatenate([np.zeros(floor.cells), *seen]))
 
     @property
     def exact(self) -> bool:
@@ -164,9 +164,10 @@ def _mesh(names: tuple[str, ...], faces: list[Face]) -> Mesh:
     ends = np.cumsum([0, *(face.cells for face in faces)]).tolist()
     exchange = np.zeros((ends[-1], ends[-1]))
     for i, j in combinations(range(len(faces)), 2):
-        block = _exchange(faces[i], faces[j])
-        exchange[ends[i] : ends[i + 1], ends[j] : ends[j + 1]] = block
-        exchange[ends[j] : ends[j + 1], ends[i] : ends[i + 1]] = block.T
+        a, b = slice(ends[i], ends[i + 1]), slice(ends[j], ends[j + 1])
+        block, shape = _exchange(faces[i], faces[j]), faces[i].owner.shape + faces[j].owner.shape
+        exchange[a, b].reshape(shape)[...] = block
+        exchange[b, a].reshape(shape[2:] + shape[:2])[...] = block.transpose(2, 3, 0, 1)
     return Mesh(
         surfaces=names,
         surface=np.concatenate([face.owner.ravel() for face in faces]),
@@ -177,21 +178,18 @@ def _mesh(names: tuple[str, ...], faces: list[Face]) -> Mesh:
 
 
 def _exchange(a: Face, b: Face) -> Floats:
-    """Area times view factor of two faces' cells, (cells of a, cells of b)."""
+    """Area times view factor of two faces' cells: (a u, a v, b u, b v)."""
     if a.axis == b.axis:
         (a_u, a_v), (b_u, b_v) = a.grid.values(), b.grid.values()
-        block = factors.parallel(a_u, a_v, b_u, b_v, abs(a.at_m - b.at_m))
-    else:
-        shared = 3 - a.axis - b.axis
-        block = factors.perpendicular(
-            a.grid[shared], np.abs(a.grid[b.axis] - b.at_m),
-            b.grid[shared], np.abs(b.grid[a.axis] - a.at_m),
-        )  # fmt: skip
-        if shared > b.axis:
-            block = block.swapaxes(0, 1)
-        if shared > a.axis:
-            block = block.swapaxes(2, 3)
-    return block.reshape(block.shape[0] * block.shape[1], -1)
+        return factors.parallel(a_u, a_v, b_u, b_v, abs(a.at_m - b.at_m))
+    shared = 3 - a.axis - b.axis
+    block = factors.perpendicular(
+        a.grid[shared], np.abs(a.grid[b.axis] - b.at_m),
+        b.grid[shared], np.abs(b.grid[a.axis] - a.at_m),
+    )  # fmt: skip
+    if shared > b.axis:
+        block = block.swapaxes(0, 1)
+    return block.swapaxes(2, 3) if shared > a.axis else block
 
 
 def _above(face: Face) -> Face:

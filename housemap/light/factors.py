@@ -21,7 +21,7 @@ def parallel(a_u: Floats, a_v: Floats, b_u: Floats, b_v: Floats, gap_m: float) -
     u, at_u = _distances(a_u, b_u)
     v, at_v = _distances(a_v, b_v)
     along_u = _between(_corner_parallel(u[:, None], v[None, :], gap_m), at_u)
-    both = _between(np.moveaxis(along_u, -1, 0), at_v)
+    both = _between(along_u.transpose(2, 0, 1), at_v)
     return both.transpose(2, 0, 3, 1)
 
 
@@ -33,20 +33,33 @@ def perpendicular(a_s: Floats, a_d: Floats, b_s: Floats, b_d: Floats) -> Floats:
     """
     s, at_s = _distances(a_s, b_s)
     corners = _corner_perpendicular(s[:, None, None], a_d[None, :, None], b_d[None, None, :])
-    across = np.diff(np.diff(corners, axis=1), axis=2)
+    rows = corners[:, 1:] - corners[:, :-1]
+    across = rows[..., 1:] - rows[..., :-1]
     return np.abs(_between(across, at_s)).transpose(0, 2, 1, 3)
 
 
 def _distances(a: Floats, b: Floats) -> tuple[Floats, Ints]:
-    """The distinct distances between two sets of lines, and which of them each pair is."""
-    every = np.abs(a[:, None] - b[None, :]).round(12)
-    distinct, which = np.unique(every, return_inverse=True)
-    return distinct, which.reshape(every.shape)
+    """The distinct distances between two sets of lines, and which of them each pair is.
+
+    As np.unique gives them, with less ado: rooms have hundreds of such small sets.
+    """
+    every = np.abs(a[:, None] - b).round(12)
+    flat = every.ravel()
+    order = flat.argsort()
+    rising = flat[order]
+    new = np.empty(len(flat), bool)
+    new[0] = True
+    np.not_equal(rising[1:], rising[:-1], out=new[1:])
+    which = np.empty(len(flat), np.intp)
+    which[order] = new.cumsum() - 1
+    return rising[new], which.reshape(every.shape)
 
 
 def _between(corners: Floats, which: Ints) -> Floats:
     """From distances on the first axis to cells of both grids on the first two."""
-    return np.diff(np.diff(corners[which], axis=0), axis=1)
+    lines = corners[which]
+    rows = lines[1:] - lines[:-1]
+    return np.asarray(rows[:, 1:] - rows[:, :-1])
 
 
 def _corner_parallel(u: Floats, v: Floats, gap_m: float) -> Floats:

@@ -5,6 +5,7 @@ the way is exact for any outline. Rays are spread evenly, not at random: the sam
 the same figures.
 """
 
+from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
@@ -25,15 +26,22 @@ class Hits(NamedTuple):
 
 
 def spread(count: int, dimensions: int) -> Floats:
-    """Evenly spread points of the unit cube, (count, dimensions).
+    """Evenly spread points of the unit cube, (count, dimensions), not to be written to.
 
     Additive recurrence on the powers of the root of x^(d+1) = x + 1 (Roberts 2018).
     """
+    return _sequence(1 << (int(count) - 1).bit_length(), dimensions)[:count]
+
+
+@lru_cache(maxsize=8)
+def _sequence(count: int, dimensions: int) -> Floats:
     root = 2.0
     for _ in range(30):
         root = (1.0 + root) ** (1.0 / (dimensions + 1))
     steps = root ** -np.arange(1.0, dimensions + 1)
-    return np.asarray((0.5 + np.arange(1, count + 1)[:, None] * steps) % 1.0)
+    points = np.asarray((0.5 + np.arange(1, count + 1)[:, None] * steps) % 1.0)
+    points.flags.writeable = False
+    return points
 
 
 def cosine_directions(uniform: Floats) -> Floats:

@@ -6,6 +6,7 @@ the working plane is compared with standards, so there the sky is followed as it
 """
 
 from dataclasses import dataclass
+from functools import cache, lru_cache
 
 import numpy as np
 
@@ -32,7 +33,7 @@ def skylight(
 ) -> Skylight:
     """Follow rays from a window on a wall; sky and ground as in `sky.glass_share`."""
     start, toward = _rays(shape, window)
-    weight = _luminance(toward, sky_angle_deg)
+    weight = _luminance(sky_angle_deg)
     hits = rays.cast(shape.outline_m, shape.height_m, start, toward)
     patches = np.bincount(room.patch_of(hits), weight, len(room.mesh.area_m2))
     total = weight.sum()
@@ -42,22 +43,29 @@ def skylight(
     return Skylight(patches / total, float(weight[crosses].sum() / total))
 
 
+@cache
+def _inward() -> Floats:
+    """Directions into a room: along the wall, up, and away from it; (SKY_RAYS, 3)."""
+    return rays.cosine_directions(rays.spread(SKY_RAYS, 4)[:, 2:])
+
+
 def _rays(shape: Shape, window: Hole) -> tuple[Floats, Floats]:
     edge = shape.wall_keys.index(window.surface)
-    corners = np.array([*shape.outline_m, shape.outline_m[0]])
-    span = corners[edge + 1] - corners[edge]
-    x, y = span / np.hypot(*span)
+    (x0, y0), (x1, y1) = shape.outline_m[edge], shape.outline_m[(edge + 1) % len(shape.outline_m)]
+    length = np.hypot(x1 - x0, y1 - y0)
+    x, y = (x1 - x0) / length, (y1 - y0) / length
     uniform = rays.spread(SKY_RAYS, 4)
     along = window.along_m + window.width_m * uniform[:, 0]
     up = window.sill_m + window.height_m * uniform[:, 1]
-    start = np.column_stack([corners[edge] + along[:, None] * (x, y), up])
+    start = np.column_stack([x0 + along * x, y0 + along * y, up])
     turn = np.array([[x, y, 0.0], [0.0, 0.0, 1.0], [-y, x, 0.0]])
-    return start, rays.cosine_directions(uniform[:, 2:]) @ turn
+    return start, _inward() @ turn
 
 
-def _luminance(toward: Floats, sky_angle_deg: float) -> Floats:
+@lru_cache(maxsize=64)
+def _luminance(sky_angle_deg: float) -> Floats:
     """Of what lies outside where each ray comes from: a ray that falls comes from the sky."""
-    elevation = -np.arcsin(np.clip(toward[:, 2], -1.0, 1.0))
+    elevation = -np.arcsin(np.clip(_inward()[:, 1], -1.0, 1.0))
     from_sky = np.where(elevation > np.radians(90.0 - sky_angle_deg), sky.luminance(elevation), 0.0)
     return np.where(elevation < 0.0, sky.ground_luminance(), from_sky)
 
