@@ -42,6 +42,11 @@ class View:
     depth_m: NDArray[np.float32]
     """Along the heading."""
 
+    def parts(self, count: int) -> "tuple[View, ...]":
+        """The pictures that stand side by side in this one."""
+        cut = (np.split(each, count, axis=1) for each in (self.face, self.shade, self.depth_m))
+        return tuple(View(self.faces, *part) for part in zip(*cut, strict=True))
+
     def shares(self) -> Mapping[tuple[str, str], float]:
         """The part of the picture that each room's surface takes, the largest first."""
         counts = np.bincount(self.face.ravel(), minlength=len(self.faces)) / self.face.size
@@ -60,10 +65,11 @@ class Lens:
     focal: float
     eye_m: float
 
-    def row(self, z_m: float, depth_m: Floats) -> Ints:
-        """The first row whose centre lies below a height at a depth."""
+    def row(self, z_m: float | Floats, depth_m: Floats) -> Ints:
+        """The first row whose centre lies below a height at a depth; they broadcast."""
         rows = self.height / 2 - 0.5 - (z_m - self.eye_m) * self.focal / depth_m
-        return np.ceil(np.clip(rows, -1, self.height + 1)).astype(np.intp)
+        within = np.minimum(np.maximum(rows, -1), self.height + 1)
+        return np.ceil(within).astype(np.intp)
 
 
 @dataclass(slots=True)
@@ -83,10 +89,11 @@ class Canvas:
         self._faces: dict[Face, int] = {}
         self._columns: list[Ints] = []
         self._tops: list[Ints] = []
-        self._lengths: list[Ints] = []
+        self._bottoms: list[Ints] = []
         self._depths: list[Floats] = []
         self._runs: list[tuple[int, int, float, float]] = []
         """Face, number of columns, shade, height of a level surface over the eye (else 0)."""
+        self._no_depth = np.zeros(lens.width)
 
     def upright(self, runs: Runs, face: Face, shade: float, depth_m: Floats) -> None:
         """A wall or what is on it, at its depth."""
@@ -94,13 +101,13 @@ class Canvas:
 
     def level(self, runs: Runs, face: Face, shade: float, z_m: float) -> None:
         """A floor, ceiling or soffit, at its height; the rows give its depth."""
-        depth = np.zeros(len(runs.columns))
+        depth = self._no_depth[: len(runs.columns)]
         self._add(runs, face, shade, z_m - self.lens.eye_m, depth)
 
     def _add(self, runs: Runs, face: Face, shade: float, over_m: float, depth_m: Floats) -> None:
         self._columns.append(runs.columns)
         self._tops.append(runs.top)
-        self._lengths.append(np.maximum(runs.bottom - runs.top, 0))
+        self._bottoms.append(runs.bottom)
         self._depths.append(depth_m)
         number = self._faces.setdefault(face, len(self._faces))
         self._runs.append((number, len(runs.columns), shade, over_m))
@@ -108,8 +115,9 @@ class Canvas:
     def view(self) -> View:
         """The picture; every pixel must have been given once."""
         faces, counts, shades, overs = (np.array(each) for each in zip(*self._runs, strict=True))
-        length = np.concatenate(self._lengths)
-        first = np.concatenate(self._columns) + self.lens.width * np.concatenate(self._tops)
+        top = np.concatenate(self._tops)
+        length = np.maximum(np.concatenate(self._bottoms) - top, 0)
+        first = np.concatenate(self._columns) + self.lens.width * top
         run = np.repeat(np.arange(len(length)), length)
         within = np.arange(len(run)) - (np.cumsum(length) - length)[run]
         pixel = first[run] + self.lens.width * within

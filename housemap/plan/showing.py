@@ -12,7 +12,7 @@ from housemap.plan.shares import views
 from housemap.plan.space import Space
 from housemap.plan.standing import facing, turned
 from housemap.plan.stands import standing_points
-from housemap.plan.view import Camera, look
+from housemap.plan.view import Camera, look_about
 
 WIDTH, HEIGHT = 48, 36
 BEARINGS = 12
@@ -33,7 +33,7 @@ def best_of(elevations: Elevations, room: str) -> Camera | None:
     """  # noqa: D205 - one sentence
     if room not in elevations.space.rooms:
         return None
-    return _best(elevations, _across(elevations.space, room), _variety)
+    return _best(elevations, _across(elevations.space, room), CORNER_TURNS_DEG, _variety)
 
 
 def best_showing(elevations: Elevations, wanted: Sequence[Wanted]) -> Camera | None:
@@ -52,7 +52,7 @@ def best_showing(elevations: Elevations, wanted: Sequence[Wanted]) -> Camera | N
         ]
         return sum(map(bool, found)), sum(min(share, ENOUGH) for share in found)
 
-    return _best(elevations, _candidates(elevations, known), worth)
+    return _best(elevations, _candidates(elevations, known), (0.0,), worth)
 
 
 def _variety(shares: Shares) -> Worth:
@@ -60,13 +60,18 @@ def _variety(shares: Shares) -> Worth:
 
 
 def _best(
-    elevations: Elevations, cameras: Iterable[Camera], worth: Callable[[Shares], Worth]
+    elevations: Elevations,
+    cameras: Iterable[Camera],
+    turns_deg: Sequence[float],
+    worth: Callable[[Shares], Worth],
 ) -> Camera | None:
-    """The first of the best; None where there are none."""
+    """The first of the best, each turned by all of the angles; None where there are none."""
     found: list[tuple[Worth, Camera]] = []
     for camera in cameras:
-        view = look(elevations, camera, WIDTH, HEIGHT)
-        found.append((worth(in_view(view)) if view else (0.0, 0.0), camera))
+        view = look_about(elevations, camera, turns_deg, WIDTH, HEIGHT)
+        views = view.parts(len(turns_deg)) if view else ()
+        each = [worth(in_view(part)) for part in views] or [(0.0, 0.0)] * len(turns_deg)
+        found += zip(each, (turned(camera, by) for by in turns_deg), strict=True)
     return max(found, key=lambda each: each[0])[1] if found else None
 
 
@@ -76,9 +81,7 @@ def _across(space: Space, room: str) -> Iterator[Camera]:
     reach = points @ np.stack([np.sin(ways), np.cos(ways)])
     for i in dict.fromkeys(np.argmax(np.round(reach, 6), axis=0).tolist()):
         x, y = points[i].tolist()
-        camera = facing(space, Camera(room, (x, y), 0.0))
-        for by in CORNER_TURNS_DEG:
-            yield turned(camera, by)
+        yield facing(space, Camera(room, (x, y), 0.0))
 
 
 def _candidates(elevations: Elevations, rooms: Sequence[str]) -> Iterator[Camera]:

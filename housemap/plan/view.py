@@ -47,18 +47,30 @@ class Camera:
 
 def look(elevations: Elevations, camera: Camera, width: int, height: int) -> View | None:
     """The picture of square pixels that the camera sees; None where it stands outside its room."""
+    return look_about(elevations, camera, (0.0,), width, height)
+
+
+def look_about(
+    elevations: Elevations, camera: Camera, turns_deg: Sequence[float], width: int, height: int
+) -> View | None:
+    """Pictures of one size from one place, side by side: the camera turned by each angle."""
     start = part_at(elevations.space, camera.room, camera.at_m)
     if start is None:
         return None
-    lens = Lens(width, height, width / 2 / tan(radians(camera.field_deg) / 2), camera.eye_m)
-    columns = np.arange(width)
-    turn = radians(camera.toward_deg)
-    ahead, right = complex(sin(turn), cos(turn)), complex(cos(turn), -sin(turn))
-    way = (ahead + right * ((columns + 0.5 - width / 2) / lens.focal)).astype(np.complex128)
-    top, bottom = np.zeros(width, dtype=np.intp), np.full(width, height, dtype=np.intp)
+    count = width * len(turns_deg)
+    lens = Lens(count, height, width / 2 / tan(radians(camera.field_deg) / 2), camera.eye_m)
+    ways = [_way(radians(camera.toward_deg + turn), width, lens.focal) for turn in turns_deg]
+    top, bottom = np.zeros(count, dtype=np.intp), np.full(count, height, dtype=np.intp)
     walk = _Walk(elevations, complex(*camera.at_m), lens)
-    walk.into((start,), 0, _Rays(columns, way, top, bottom))
+    walk.into((start,), 0, _Rays(np.arange(count), np.concatenate(ways), top, bottom))
     return walk.canvas.view()
+
+
+def _way(turn: float, width: int, focal: float) -> Vectors:
+    """The rays of a picture's columns at depth 1."""
+    ahead, right = complex(sin(turn), cos(turn)), complex(cos(turn), -sin(turn))
+    aside = (np.arange(width) + 0.5 - width / 2) / focal
+    return (ahead + right * aside).astype(np.complex128)
 
 
 @dataclass(slots=True)
@@ -122,10 +134,10 @@ class _Walk:
         rays, lens, canvas = met.rays, self._lens, self.canvas
         height = self._elevations.height_m(met.room)
         over = Face(met.room, SKY if self._elevations.is_outdoors(met.room) else "ceiling", None)
-        top = rays.clip(lens.row(height, met.depth))
+        heights = np.array([height, *(band.low_m for band in zone.bands)])
+        top, *bottoms = rays.clip(lens.row(heights[:, None], met.depth))
         canvas.level(Runs(rays.columns, rays.top, top), over, CEILING_SHADE, height)
-        for band in zone.bands:
-            bottom = rays.clip(lens.row(band.low_m, met.depth))
+        for band, bottom in zip(zone.bands, bottoms, strict=True):
             if band.passages:
                 window = _Rays(rays.columns, rays.way, top, bottom)
                 self._hole(_Met(met.parts, met.openings, met.side, window, met.depth), band)
@@ -222,6 +234,9 @@ def _leave(starts: Vectors, runs: Vectors, way: Vectors) -> tuple[Ints, Floats, 
 
 def _by_zone(side: Side, position: Floats) -> Iterator[tuple[Zone, Ints]]:
     """The zones that are met, and by which of the rays."""
+    if len(side.zones) == 1:
+        yield side.zones[0], np.arange(len(position))
+        return
     ends = [zone.end_m for zone in side.zones[:-1]]
     which = np.searchsorted(ends, position, side="right")
     for i in np.flatnonzero(np.bincount(which)):

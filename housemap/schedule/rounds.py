@@ -15,13 +15,14 @@ import numpy as np
 from housemap.plan.elevations import Elevations
 from housemap.plan.pixels import painted_as
 from housemap.plan.route import stand_in
-from housemap.plan.view import Camera, look
+from housemap.plan.view import Camera, look_about
 from housemap.study import Study
 
 SIDE = 24
 """Pixels of a side: enough to weigh surfaces by."""
 _MIDDLES = (np.arange(SIDE) + 0.5) / SIDE * 2.0 - 1.0
-_SOLID = (1.0 + _MIDDLES[:, None] ** 2 + _MIDDLES[None, :] ** 2) ** -1.5
+QUARTERS_DEG = (0.0, 90.0, 180.0, 270.0)
+_SOLID = np.tile((1.0 + _MIDDLES[:, None] ** 2 + _MIDDLES[None, :] ** 2) ** -1.5, len(QUARTERS_DEG))
 
 Part = tuple[str, str, str | None]
 """A room, a surface of it, and the wall where it is on one."""
@@ -65,12 +66,10 @@ def rounds_of(study: Study, elevations: Elevations | None = None) -> Rounds:
 
 
 def _round(study: Study, elevations: Elevations, room: str) -> Mapping[Part, float]:
+    camera = Camera(room, stand_in(study.plan, elevations.space, room), 0.0, field_deg=90.0)
+    view = look_about(elevations, camera, QUARTERS_DEG, SIDE, SIDE)
     found: defaultdict[Part, float] = defaultdict(float)
-    at = stand_in(study.plan, elevations.space, room)
-    for toward in (0.0, 90.0, 180.0, 270.0):
-        view = look(elevations, Camera(room, at, toward, field_deg=90.0), SIDE, SIDE)
-        if view is None:
-            continue
+    if view is not None:
         solid = np.bincount(view.face.ravel(), _SOLID.ravel(), minlength=len(view.faces))
         for face, share in zip(view.faces, solid.tolist(), strict=True):
             if place := painted_as(study.house, face):

@@ -15,7 +15,7 @@ from housemap.plan.picture import View
 from housemap.plan.placing import Plan, place
 from housemap.plan.space import space_of
 from housemap.plan.stands import standing_points
-from housemap.plan.view import Camera, look
+from housemap.plan.view import Camera, look, look_about
 from tests.support.pixels import SolidHouse
 from tests.support.plans import random_house
 from tests.support.project import DEMO
@@ -121,6 +121,23 @@ def test_shade_reads_the_space_and_stays_near_one() -> None:
     assert view.shade.min() > 0.7
     assert view.shade.max() <= 1.0
     assert len(np.unique(np.round(view.shade, 2))) > 3
+
+
+@pytest.mark.parametrize("room", ["living", "hall"])
+def test_pictures_taken_at_once_are_those_taken_one_by_one(room: str) -> None:
+    house = read_house(DEMO)
+    plan = place(house)
+    elevations = Elevations(house, plan, space_of(house, plan))
+    at = standing_points(elevations.space.rooms[room])[0]
+    camera, turns = Camera(room, (float(at[0]), float(at[1])), 10.0), (0.0, 90.0, 215.0)
+    together = look_about(elevations, camera, turns, WIDTH, HEIGHT)
+    assert together is not None
+    for turn, part in zip(turns, together.parts(len(turns)), strict=True):
+        alone = look(elevations, replace(camera, toward_deg=10.0 + turn), WIDTH, HEIGHT)
+        assert alone is not None
+        assert shown(part) == shown(alone)
+        assert np.array_equal(part.shade, alone.shade)
+        assert np.array_equal(part.depth_m, alone.depth_m)
 
 
 def test_there_is_no_view_from_outside_the_room() -> None:
