@@ -23,15 +23,16 @@ from housemap.tui.keys import binding_keys, bindings_of
 from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Row
 from housemap.tui.screens.base import ProgramScreen
-from housemap.tui.settings import Settings, read_settings, write_settings
+from housemap.tui.settings import Settings, look_for, read_settings, write_settings
 from housemap.tui.terminal import Depth
 from housemap.tui.textual_fixes import QuietCrash
-from housemap.tui.themes import THEMES, first_theme, look_for, theme_name
+from housemap.tui.themes import THEMES, first_theme, theme_name
 from housemap.tui.widgets.small import LEAST_COLUMNS, LEAST_ROWS
 
 if TYPE_CHECKING:
     from housemap.model.house import Light
     from housemap.session import Reporter, Session
+    from housemap.tui.ahead import Ahead
     from housemap.tui.screens.house import HouseScreen
 
 EXACT = Depth("truecolor", "assumed")
@@ -60,6 +61,7 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
         session: "Session | None" = None,
         *,
         file: Path | None = None,
+        ahead: "Ahead | None" = None,
         read_only: bool = False,
         depth: Depth = EXACT,
         ascii_only: bool = False,
@@ -67,14 +69,17 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
         reporter: "Reporter | None" = None,
         told: Sequence[str] = (),
     ) -> None:
-        """Open on a session, on a file, or without both on the start screen."""
+        """Open on a session, on a file, or without both on the start screen.
+
+        `ahead`: what another process makes of the file meanwhile.
+        """
         super().__init__()
         self.depth, self.keymap = depth, keymap or {}
         self.session = session
         self.fault: InputError | None = None
         """Why the file could not be opened; the program has then ended."""
         self._house: HouseScreen | None = None
-        self._file, self._read_only = file, read_only
+        self._file, self._ahead, self._read_only = file, ahead, read_only
         self._ascii_only, self._reporter, self._told = ascii_only, reporter, told
         self._settings = read_settings()
         for theme in THEMES.values():
@@ -97,7 +102,7 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
             return self._start_screen()
         from housemap.tui.screens.waiting import WaitingScreen  # noqa: PLC0415 - only for a file
 
-        return WaitingScreen(self._file, self._open_file)
+        return WaitingScreen(self._file, self._ahead, self._open_file)
 
     def on_mount(self) -> None:
         self.set_keymap(binding_keys(self.keymap))
@@ -123,16 +128,22 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
 
     def _open_file(self) -> None:
         """Open the file that was named when the program was started, or end with its faults."""
-        from housemap.session import Session  # noqa: PLC0415 - after the first frame
-
-        assert self._file is not None
         try:
-            session = Session.read(self._file, read_only=self._read_only)
+            session = self._session_ahead() or self._read_file()
         except InputError as error:
             self.fault = error
             self.exit(return_code=2)
             return
         self.open_session(session)
+
+    def _session_ahead(self) -> "Session | None":
+        return self._ahead.session() if self._ahead else None
+
+    def _read_file(self) -> "Session":
+        from housemap.session import Session  # noqa: PLC0415 - after the first frame
+
+        assert self._file is not None
+        return Session.read(self._file, read_only=self._read_only)
 
     def open_session(self, session: "Session") -> None:
         """Show a house."""

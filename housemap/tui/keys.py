@@ -3,11 +3,11 @@
 from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from textual.binding import Binding
-
 from housemap.tui.commands import COMMANDS, Command, Keymap, commands_of
 
 if TYPE_CHECKING:
+    from textual.binding import Binding
+
     from housemap.session import Session
 
 SHOWN_KEYS: Mapping[str, str] = {
@@ -18,8 +18,10 @@ SHOWN_KEYS: Mapping[str, str] = {
 }  # fmt: skip
 
 
-def bindings_of(context: str) -> list[Binding]:
+def bindings_of(context: str) -> "list[Binding]":
     """The BINDINGS of the widget or screen with that CONTEXT."""
+    from textual.binding import Binding  # noqa: PLC0415 - the rest of this file needs no Textual
+
     return [
         Binding(",".join(command.keys), command.action_text, command.title, id=command.id)
         for command in COMMANDS

@@ -7,6 +7,7 @@ from argparse import Namespace
 from typing import TYPE_CHECKING
 
 from housemap.errors import HouseFileError, InputError, Problem
+from housemap.tui.ahead import Start, look_ahead
 from housemap.tui.render.text import plain
 from housemap.tui.terminal import Depth, ask_tmux, settle_depth
 
@@ -42,6 +43,10 @@ def open_program(arguments: Namespace) -> int:
 
 
 def _program(depth: Depth, arguments: Namespace) -> "HousemapApp":
+    ascii_only = arguments.ascii or not _is_utf8()
+    ahead, file = None, arguments.file
+    if file:
+        ahead = look_ahead(Start(file, arguments.read_only, depth, ascii_only))
     from housemap.tui.textual_fixes import decode_any_byte, use_depth  # noqa: PLC0415
 
     use_depth(depth)
@@ -52,10 +57,11 @@ def _program(depth: Depth, arguments: Namespace) -> "HousemapApp":
 
     keymap, faults = read_keymap(config_folder())
     return HousemapApp(
-        file=arguments.file,
+        file=file,
+        ahead=ahead,
         read_only=arguments.read_only,
         depth=depth,
-        ascii_only=arguments.ascii or not _is_utf8(),
+        ascii_only=ascii_only,
         keymap=keymap,
         told=faults,
     )

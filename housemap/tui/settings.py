@@ -4,6 +4,8 @@ import json
 from dataclasses import asdict, dataclass
 
 from housemap.tui.folders import state_folder
+from housemap.tui.render.look import ASCII, DARK, LIGHT, NO_GREYS, UNICODE, Look
+from housemap.tui.terminal import Depth
 
 FILE = "screen.json"
 
@@ -31,3 +33,8 @@ def write_settings(settings: Settings) -> None:
         (folder / FILE).write_text(json.dumps(asdict(settings)), "utf-8")
     except OSError:
         return
+
+
+def look_for(depth: Depth, *, ascii_only: bool, light: bool) -> Look:
+    greys = NO_GREYS if depth.name == "none" else LIGHT if light else DARK
+    return Look(greys, ASCII if ascii_only else UNICODE)

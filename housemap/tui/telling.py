@@ -11,6 +11,10 @@ from housemap.tui.render.text import plain
 SCREEN_IS_NOT_PAINT = "A screen is a poor judge of paint: decide by a sample on the wall."
 
 
+def name_of(session: Session) -> str:
+    return session.house.name or "House without a name"
+
+
 def notes_of(session: Session) -> Iterator[str]:
     """What is to be known of the house and its file, beside the name."""
     yield told_of_light(session)

@@ -4,17 +4,11 @@ import os
 
 from textual.theme import Theme
 
-from housemap.tui.render.look import ASCII, DARK, LIGHT, NO_GREYS, UNICODE, Greys, Look
-from housemap.tui.terminal import Depth
+from housemap.tui.render.look import DARK, LIGHT, Greys, Look
 
 DARK_NAME, LIGHT_NAME = "housemap-dark", "housemap-light"
 TERMINALS_OWN = "ansi-dark"
 """Textual's theme that leaves the terminal's own two colours alone."""
-
-
-def look_for(depth: Depth, *, ascii_only: bool, light: bool) -> Look:
-    greys = NO_GREYS if depth.name == "none" else LIGHT if light else DARK
-    return Look(greys, ASCII if ascii_only else UNICODE)
 
 
 def theme_name(look: Look) -> str:

@@ -63,7 +63,7 @@ def light_of(app: HousemapApp) -> Light:
 def map_colour(app: HousemapApp, room: str) -> str | None:
     """Of the room's walls, as it stands in the map that is on the screen."""
     screen = next(s for s in app.screen_stack if isinstance(s, HouseScreen))
-    return screen.map._scene.blocks[room].coat("walls").colour
+    return screen.map.scene.blocks[room].coat("walls").colour
 
 
 async def test_one_key_turns_the_light_and_three_reach_it_directly() -> None:

@@ -92,7 +92,7 @@ async def test_page_keys_show_the_other_levels() -> None:
 async def test_a_click_selects_a_room() -> None:
     async with opened(small_house()) as (app, pilot):
         house_map = house_screen(app).map
-        geometry = house_map._geometry
+        geometry = house_map.geometry
         assert geometry
         column, row = min(geometry.cells["kitchen"])
         await pilot.click("#map", offset=(column, row))
@@ -122,7 +122,7 @@ async def test_zooming_keeps_the_selected_room_in_view() -> None:
         await pilot.press("plus", "plus", "plus", "plus")
         for _ in range(12):
             await pilot.press("tab")
-            geometry = house_screen(app).map._geometry
+            geometry = house_screen(app).map.geometry
             assert geometry
             assert selected(app) in geometry.boxes
         await pilot.press("0")

@@ -401,10 +401,10 @@ async def test_the_region_seen_is_shown_on_the_map() -> None:
         await pilot.press("i")
         await pilot.pause(0.2)
         assert any(0x2800 <= ord(char) < 0x2900 for char in screen_text(app))
-        assert screen_of(app).map._standing is not None
+        assert screen_of(app).map.looking.standing is not None
         await pilot.press("i")
         await pilot.pause(0.2)
-        assert screen_of(app).map._standing is None
+        assert screen_of(app).map.looking.standing is None
 
 
 @pytest.mark.parametrize(

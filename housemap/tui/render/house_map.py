@@ -1,7 +1,7 @@
 """The map of one level as rows of runs."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from housemap.model.house import Units
@@ -37,19 +37,31 @@ class Picture:
     look: Look
     units: Units | None = None
     """Of the scale bar; None: none is drawn."""
+    made: dict[int, list[Cell]] = field(default_factory=dict, repr=False, compare=False)
+    """Those that have been drawn."""
 
     @cached_property
     def inks(self) -> tuple[RoomInks, ...]:
         """By number of the room."""
         return tuple(block_inks(self._block(room), self.look) for room in self.geometry.rooms)
 
-    @cached_property
+    def cells(self, row: int) -> list[Cell]:
+        """A row: rooms, their walls, the signs of openings, and labels."""
+        cells = self.made.get(row)
+        if cells is None:
+            cells = lay_over(self._bare_row(row), self._stamps.get(row, ()))
+            self.made[row] = cells
+        return cells
+
+    @property
     def rows(self) -> list[list[Cell]]:
-        """Rooms, their walls, the signs of openings, and labels."""
+        """All of them."""
+        return [self.cells(row) for row in range(self.geometry.port.rows)]
+
+    @cached_property
+    def _stamps(self) -> Stamps:
         bar = scale_stamps(self.geometry, self.units, self.look) if self.units else ()
-        stamps = by_row([*self._signs(), *self._labels, *bar])
-        rows = range(self.geometry.port.rows)
-        return [lay_over(self._bare_row(row), stamps.get(row, ())) for row in rows]
+        return by_row([*self._signs(), *self._labels, *bar])
 
     @cached_property
     def numbers(self) -> Mapping[str, int]:
@@ -136,7 +148,7 @@ class Picture:
             return None
         if self.geometry.walls[row][column]:
             return None
-        ground = self.rows[row][column][1].bg
+        ground = self.cells(row)[column][1].bg
         return Ink(text_on(ground) if ground else None, ground)
 
     def lines(self, paths: Iterable[Path]) -> tuple[Stamp, ...]:
@@ -161,7 +173,7 @@ class Selected:
         return by_row([*self.lines, *picture.frame(room), *picture.label(room, chosen=True)])
 
     def row(self, row: int) -> Row:
-        return runs_of(lay_over(self.picture.rows[row], self.stamps.get(row, ())))
+        return runs_of(lay_over(self.picture.cells(row), self.stamps.get(row, ())))
 
 
 def _is_small(cells: frozenset[Place]) -> bool:
@@ -175,15 +187,3 @@ def by_row(stamps: Iterable[Stamp]) -> Stamps:
     for stamp in stamps:
         rows.setdefault(stamp.row, []).append(stamp)
     return rows
-
-
-def changed_parts(first: Selected, second: Selected) -> list[tuple[int, int, int]]:
-    """What to draw again when one selection follows another: row, first and last column."""
-    parts = []
-    for row in sorted(first.stamps.keys() | second.stamps.keys()):
-        differing = set(first.stamps.get(row, ())) ^ set(second.stamps.get(row, ()))
-        if differing:
-            start = min(stamp.column for stamp in differing)
-            end = max(stamp.column + stamp.width for stamp in differing)
-            parts.append((row, start, end))
-    return parts

@@ -14,15 +14,16 @@ from housemap.errors import EditError
 from housemap.model.house import House
 from housemap.session import Edit, Reporter, Session
 from housemap.tui.render.bars import head_line, status_line
+from housemap.tui.render.drawing import Scene
 from housemap.tui.render.scene import blocks_of
 from housemap.tui.render.shades import shades_of
 from housemap.tui.render.sightlines import Sight
 from housemap.tui.reporting import Reported, Reporting
 from housemap.tui.screens.base import ProgramScreen
-from housemap.tui.telling import SCREEN_IS_NOT_PAINT, notes_of, place_of, sights_of
+from housemap.tui.telling import SCREEN_IS_NOT_PAINT, name_of, notes_of, place_of, sights_of
 from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.card import Card
-from housemap.tui.widgets.house_map import HouseMap, Scene
+from housemap.tui.widgets.house_map import HouseMap
 from housemap.tui.widgets.panel import Panel
 
 if TYPE_CHECKING:
@@ -130,7 +131,7 @@ class HouseBase(ProgramScreen):
 
     def draw_head(self) -> None:
         session, look = self.session, self.look
-        name = session.house.name or "House without a name"
+        name = name_of(session)
         notes, right = [*notes_of(session)], place_of(session)
         self.query_one("#head", Bar).show(lambda width: head_line(name, notes, right, width, look))
 

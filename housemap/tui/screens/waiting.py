@@ -1,43 +1,66 @@
-"""What stands on the screen while a house is read: the first frame, with nothing behind it."""
+"""What stands on the screen while a house is opened: the first frame, with nothing behind it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from textual.app import ComposeResult
+from textual.geometry import Region
 from textual.strip import Strip
 
+from housemap.tui.ahead import Ahead
 from housemap.tui.render.bars import head_line, status_line
-from housemap.tui.render.runs import PLAIN
+from housemap.tui.render.runs import PLAIN, Row
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.strips import strip_of
 from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.drawn import Drawn
 
+WAIT_S = 0.06
+"""How long the first frame may wait for its picture."""
+
 
 class Ground(Drawn):
-    """Nothing; a bare widget would show its own name."""
+    """Draws the rows that it has, and goes on once they are drawn."""
+
+    def __init__(self, rows: Sequence[Row], then: Callable[[], object]) -> None:
+        super().__init__(id="ground")
+        self._rows, self._then, self._drawn = rows, then, False
+
+    def render_lines(self, crop: Region) -> list[Strip]:
+        if not self._drawn:
+            self._drawn = True
+            # Not after the next refresh: that is a sixtieth of a second later.
+            self.app.call_later(self._then)
+        return super().render_lines(crop)
 
     def render_line(self, y: int) -> Strip:
-        del y
-        return strip_of((), self.size.width, PLAIN)
+        row = self._rows[y] if y < len(self._rows) else ()
+        return strip_of(row, self.size.width, PLAIN)
 
 
 class WaitingScreen(ProgramScreen):
-    """Shows which file is being opened, and has it opened once that is on the screen."""
+    """Shows the house as it was drawn ahead, else the file's name; then has the house opened."""
 
-    def __init__(self, file: Path, then: Callable[[], object]) -> None:
+    def __init__(self, file: Path, ahead: Ahead | None, then: Callable[[], object]) -> None:
         super().__init__()
-        self._file, self._then = file, then
+        self._file, self._ahead, self._then = file, ahead, then
 
     def compose(self) -> ComposeResult:
-        look = self.look
+        if rows := self._rows_ahead():
+            yield Ground(rows, self._then)
+            return
+        look, words = self.look, self.program.depth.words
         yield Bar(lambda width: head_line(self._file.name, (), "", width, look), id="head")
-        yield Ground(id="ground")
-        yield Foot()
+        yield Ground((), self._then)
+        foot = Foot()
+        foot.show_status(lambda width: status_line("Reading the house", words, width, look))
+        yield foot
+
+    def _rows_ahead(self) -> Sequence[Row]:
+        """The rows of the whole screen, where they were drawn in time and for this size."""
+        picture = self._ahead.picture(WAIT_S) if self._ahead else None
+        return picture.rows if picture and picture.size == self.app.size else ()
 
     def on_mount(self) -> None:
-        look, words = self.look, self.program.depth.words
-        told = "Reading the house"
-        self.query_one(Foot).show_status(lambda width: status_line(told, words, width, look))
-        self.draw_keys()
-        self.call_after_refresh(self._then)
+        for _ in self.query(Foot):
+            self.draw_keys()

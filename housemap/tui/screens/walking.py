@@ -154,8 +154,9 @@ class Walking(Moving, Findings):
 
     # What is seen
 
-    def _seen(self) -> "Seen":
-        assert self._walk is not None
+    def _seen(self) -> "Seen | None":
+        if self._walk is None:
+            return None
         return self._walk_view(), self.map.scene, self._walk.walker.standing()
 
     def _walk_view(self) -> "WalkView":

@@ -30,7 +30,7 @@ class Bar(Drawn):
         self._strips.pop(line, None)
         self.refresh()
 
-    def on_resize(self) -> None:
+    def fit(self) -> None:
         self._strips.clear()
 
     def render_line(self, y: int) -> Strip:

@@ -7,13 +7,9 @@ from textual.binding import BindingType
 
 from housemap.tui.commands import CARD
 from housemap.tui.keys import bindings_of
-from housemap.tui.render.card import CardView, card_rows
-from housemap.tui.render.page import Page
 from housemap.tui.render.runs import Row
-from housemap.tui.render.shades import shades_of
+from housemap.tui.render.session_card import session_card
 from housemap.tui.widgets.panel import RowsPanel
-
-EMPTY = "No rooms yet. Press a and type the first one, such as Hall 1.8 x 5.2."
 
 
 class Card(RowsPanel, can_focus=False):
@@ -23,13 +19,4 @@ class Card(RowsPanel, can_focus=False):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(CARD)]
 
     def draw(self, width: int) -> Sequence[Row]:
-        session = self.session
-        room = session.selection.room
-        if room is None:
-            return [*Page(self.look, width).text(EMPTY)]
-        report = session.report if session.report_is_current else None
-        view = CardView(
-            session.shown, room, session.selection.surface,
-            shades_of(session), report, self.look,
-        )  # fmt: skip
-        return card_rows(view, width)
+        return session_card(self.session, self.look, width)

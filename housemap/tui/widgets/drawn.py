@@ -1,6 +1,6 @@
 """Widgets that draw every line themselves, to their full width."""
 
-from textual.geometry import Region
+from textual.geometry import Region, Size
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -14,7 +14,19 @@ class Drawn(Widget):
 
     ALLOW_SELECT = False
 
+    fitted = Size(0, 0)
+    """The size for which it was drawn last."""
+
+    def fit(self) -> None:
+        """Prepare what depends on the size: called before the first line of each size is drawn.
+
+        A resize event comes only after that, and would have everything drawn twice.
+        """
+
     def render_lines(self, crop: Region) -> list[Strip]:
+        if self.size != self.fitted:
+            self.fitted = self.size
+            self.fit()
         strips = [self.render_line(y) for y in crop.line_range]
         if crop.column_span == (0, self.size.width):
             return strips

@@ -6,7 +6,8 @@ from textual.events import MouseScrollDown, MouseScrollUp
 from textual.strip import Strip
 
 from housemap.tui.render.look import Look
-from housemap.tui.render.runs import Ink, Row, Run
+from housemap.tui.render.runs import Ink, Row
+from housemap.tui.render.scrolled import row_on_show
 from housemap.tui.strips import strip_of
 from housemap.tui.widgets.drawn import Drawn
 
@@ -32,14 +33,19 @@ class Rows(Drawn):
 
     def redraw(self) -> None:
         """Make the rows again."""
-        if self.size.width:
-            self._rows = self.draw(self.size.width)
-            self._strips.clear()
-            self.scroll_rows(0)
+        if self.fitted:
+            self.fit()
             self.refresh()
 
-    def on_resize(self) -> None:
-        self.redraw()
+    def fit(self) -> None:
+        self._rows = self.draw(self.size.width)
+        self._strips.clear()
+        self._top = min(self._top, self._most)
+
+    @property
+    def _most(self) -> int:
+        """The last row that may stand at the top."""
+        return max(len(self._rows) - self.size.height, 0)
 
     @property
     def top(self) -> int:
@@ -48,8 +54,7 @@ class Rows(Drawn):
 
     def scroll_rows(self, by: int) -> None:
         """Show rows further down (above 0) or up."""
-        most = max(len(self._rows) - self.size.height, 0)
-        top = min(max(self._top + by, 0), most)
+        top = min(max(self._top + by, 0), self._most)
         if top != self._top:
             self._top = top
             self._strips.clear()
@@ -77,14 +82,6 @@ class Rows(Drawn):
         return strip
 
     def _new_strip(self, y: int) -> Strip:
-        at = y + self._top
         fill = Ink(self.look.greys.text, self.look.greys.panel)
-        row = self._rows[at] if at < len(self._rows) else ()
-        if y == self.size.height - 1 and at < len(self._rows) - 1:
-            row = self._more(len(self._rows) - at)
+        row = row_on_show(self._rows, self._top, y, self.size.height, self.look)
         return strip_of(row, self.size.width, fill)
-
-    def _more(self, count: int) -> Row:
-        """Stands on the last line where more rows follow."""
-        greys, glyphs = self.look.greys, self.look.glyphs
-        return (Run(f" {glyphs.down} {count} more lines", Ink(greys.quiet, greys.panel)),)

@@ -3,13 +3,13 @@
 from collections.abc import Callable, Sequence
 
 from housemap.session import Session
+from housemap.tui.render.drawing import Scene
 from housemap.tui.render.house_map import Picture
 from housemap.tui.render.inset import inset_geometry, inset_rows
 from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Row
 from housemap.tui.render.standing import Standing
 from housemap.tui.render.walk_card import WalkView, walk_head, walk_rows
-from housemap.tui.widgets.house_map import Scene
 from housemap.tui.widgets.panel import RowsPanel
 
 INSET_SHARE = 0.32
@@ -21,15 +21,18 @@ Seen = tuple[WalkView, Scene, Standing]
 
 
 class WalkCard(RowsPanel, can_focus=False):
-    """Shows what `seen` gives."""
+    """Shows what `seen` gives; nothing once the walk is over."""
 
-    def __init__(self, session: Session, look: Look, seen: Callable[[], Seen]) -> None:
+    def __init__(self, session: Session, look: Look, seen: Callable[[], Seen | None]) -> None:
         super().__init__(session, look, id="walk-card")
         self._seen = seen
         self._inset: tuple[Scene, tuple[int, int], Picture] | None = None
 
     def draw(self, width: int) -> Sequence[Row]:
-        view, scene, standing = self._seen()
+        seen = self._seen()
+        if seen is None:
+            return ()
+        view, scene, standing = seen
         self.look = view.look
         picture = self._picture(scene, width)
         above = [*walk_head(view, width), *inset_rows(picture, scene.plan, standing)]

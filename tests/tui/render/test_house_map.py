@@ -10,9 +10,10 @@ from housemap.model.house import Accent, House, Opening, SurfacePaints
 from housemap.plan.placing import place
 from housemap.session import Session
 from housemap.tui.render.canvas import Cell
+from housemap.tui.render.changes import changed_parts
 from housemap.tui.render.frame import fitting_frame
 from housemap.tui.render.geometry import geometry_of, rooms_of_level
-from housemap.tui.render.house_map import Picture, Selected, changed_parts
+from housemap.tui.render.house_map import Picture, Selected
 from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
 from housemap.tui.render.port import follow
 from housemap.tui.render.runs import text_of, width_of

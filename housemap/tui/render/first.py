@@ -1,0 +1,70 @@
+"""The first picture of an open house, before anything has been computed of it.
+
+It is drawn without Textual while that is imported, and looks as the main screen will.
+"""
+
+from collections.abc import Sequence
+
+from housemap.session import Session
+from housemap.tui.commands import ANY, HOUSE, MAP
+from housemap.tui.folders import config_folder
+from housemap.tui.keymap import read_keymap
+from housemap.tui.keys import bar_items
+from housemap.tui.render.bars import head_line, key_bar, status_line
+from housemap.tui.render.drawing import Drawing, Looking, Scene, View
+from housemap.tui.render.look import Look
+from housemap.tui.render.runs import Ink, Row, Run, width_of
+from housemap.tui.render.scene import blocks_of
+from housemap.tui.render.scrolled import row_on_show
+from housemap.tui.render.session_card import session_card
+from housemap.tui.render.shades import shades_of
+from housemap.tui.settings import look_for, read_settings
+from housemap.tui.telling import SCREEN_IS_NOT_PAINT, name_of, notes_of, place_of
+from housemap.tui.terminal import Depth
+
+CHROME = 3
+"""Rows above and below the map: the head, the status line, the key bar."""
+
+
+def card_columns(columns: int) -> int:
+    """How wide the card is beside the map, as `housemap.tcss` has it."""
+    return 48 if columns >= 100 else 34  # noqa: PLR2004 - the numbers of that file
+
+
+def first_rows(
+    session: Session, depth: Depth, columns: int, lines: int, *, ascii_only: bool
+) -> Sequence[Row]:
+    """Every row of the screen, from its top."""
+    look = look_for(depth, ascii_only=ascii_only, light=read_settings().light)
+    rows = max(lines - CHROME, 0)
+    beside = card_columns(columns)
+    whole = _map_rows(session, look, max(columns - beside, 0), rows)
+    card = session_card(session, look, beside)
+    ground, panel = look.greys.ground, look.greys.panel
+    joined = (
+        (
+            *_filled(row, columns - beside, Ink(None, ground)),
+            *_filled(row_on_show(card, 0, y, rows, look), beside, Ink(look.greys.text, panel)),
+        )
+        for y, row in enumerate(whole)
+    )
+    keymap, _ = read_keymap(config_folder())
+    return (
+        head_line(name_of(session), [*notes_of(session)], place_of(session), columns, look),
+        *joined,
+        status_line(SCREEN_IS_NOT_PAINT, depth.words, columns, look),
+        key_bar(bar_items((MAP, HOUSE, ANY), keymap, session), columns, look),
+    )
+
+
+def _map_rows(session: Session, look: Look, columns: int, rows: int) -> Sequence[Row]:
+    """The level of the selection with the selected room, fitted into so many cells."""
+    chosen, drawing = session.selection, Drawing()
+    scene = Scene(session.shown, session.plan, chosen.level, blocks_of(shades_of(session)), look)
+    drawing.draw(View(scene, chosen.room, Looking(), (columns, rows)))
+    drawn = drawing.selected
+    return [drawn.row(row) if drawn else () for row in range(rows)]
+
+
+def _filled(row: Row, columns: int, fill: Ink) -> Row:
+    return *row, Run(" " * (columns - width_of(row)), fill)
