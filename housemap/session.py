@@ -1,4 +1,7 @@
-"""What is open: one house with its past, its file, what is selected, and its newest report."""
+"""What is open: one house with its past, its file, what is selected, and its newest report.
+
+Imported before the map is on the screen: what reads, writes and places is imported when it is used.
+"""
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
@@ -6,14 +9,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError, Problem
-from housemap.file import NEW_FILE, HouseFile, load_house, save_house
 from housemap.model.history import History
 from housemap.model.house import House, Light, Surface
 from housemap.plan.placed import Plan
-from housemap.plan.placing import place
 
 if TYPE_CHECKING:
     from housemap.checks import Report
+    from housemap.file import HouseFile
 
 Reporter = Callable[[House, "Report | None"], "Report"]
 """Makes the report of a house, reusing what still holds of the report before."""
@@ -37,9 +39,16 @@ class OpenFile:
     """The file behind a house, as it was when last read or written."""
 
     path: Path
-    held: HouseFile
+    house: House
+    data: bytes
     stamp: tuple[int, int] | None = None
     """Its time of change and size; None where it could not be looked at."""
+
+    @property
+    def held(self) -> "HouseFile":
+        from housemap.file import HouseFile  # noqa: PLC0415 - see the top
+
+        return HouseFile(self.house, self.data)
 
 
 def stamp_of(path: Path) -> tuple[int, int] | None:
@@ -79,10 +88,12 @@ class Session:
     @classmethod
     def read(cls, path: Path, *, read_only: bool = False) -> "Session":
         """Open the house in a file. Raises HouseFileError with everything wrong with it."""
+        from housemap.file import load_house  # noqa: PLC0415 - see the top
+
         stamp = stamp_of(path)
         held = load_house(path)
         session = cls.of(held.house)
-        session.file = OpenFile(path, held, stamp)
+        session.file = OpenFile(path, held.house, held.data, stamp)
         session.read_only = read_only
         return session
 
@@ -120,6 +131,8 @@ class Session:
         """Where the rooms of the shown house lie; placed anew only when a measure changed."""
         house = self.shown
         if self._plan is None or not _same_places(self._plan[0], house):
+            from housemap.plan.placing import place  # noqa: PLC0415 - see the top
+
             self._plan = house, place(house)
         return self._plan[1]
 
@@ -214,10 +227,12 @@ class Session:
 
     def save_as(self, path: Path, *, over: bool = False) -> None:
         """Write the house to another file and go on with that one. Raises as `save` does."""
+        from housemap.file import NEW_FILE  # noqa: PLC0415 - see the top
+
         self._write(path, None if over else NEW_FILE, self.file.held if self.file else None)
         self.read_only = False
 
-    def save_together(self) -> HouseFile | None:
+    def save_together(self) -> "HouseFile | None":
         """Write the house to its file, merged with what somebody else has saved meanwhile.
 
         Where both have changed the same, nothing is written, the house is as it was, and their
@@ -232,21 +247,23 @@ class Session:
         self._take_merged(merged.house, merged.file)
         return None
 
-    def save_settled(self, house: House, theirs: HouseFile) -> None:
+    def save_settled(self, house: House, theirs: "HouseFile") -> None:
         """Write `house`, in which both edits are settled, over `theirs`.
 
         Raises HouseFileError, and ChangedOnDiskError where the file has changed once more.
         """
+        from housemap.file import load_house, save_house  # noqa: PLC0415 - see the top
+
         file = self._writable()
         save_house(house, file.path, expected=theirs.fingerprint, comments_from=theirs.data)
         self._take_merged(house, load_house(file.path))
 
-    def _take_merged(self, house: House, held: HouseFile) -> None:
+    def _take_merged(self, house: House, held: "HouseFile") -> None:
         """Go on from a house that was just written to the file."""
         path = self._writable().path
         self.apply(house, f"Merged with {path.name}")
         self.saved = self.house
-        self.file = OpenFile(path, held, stamp_of(path))
+        self.file = OpenFile(path, held.house, held.data, stamp_of(path))
 
     def _writable(self) -> OpenFile:
         if self.file is None:
@@ -255,7 +272,9 @@ class Session:
             raise HouseFileError([Problem("opened read-only", file=str(self.file.path))])
         return self.file
 
-    def _write(self, path: Path, expected: str | None, held: HouseFile | None) -> None:
+    def _write(self, path: Path, expected: str | None, held: "HouseFile | None") -> None:
+        from housemap.file import HouseFile, save_house  # noqa: PLC0415 - see the top
+
         house = self.house
         comments = held.data if held else None
         fingerprint = save_house(house, path, expected=expected, comments_from=comments)
@@ -263,7 +282,7 @@ class Session:
         if written.fingerprint != fingerprint:
             raise ChangedOnDiskError([Problem("changed while it was saved", file=str(path))])
         self.saved = house
-        self.file = OpenFile(path, written, stamp_of(path))
+        self.file = OpenFile(path, house, written.data, stamp_of(path))
 
 
 def _same_places(first: House, second: House) -> bool:

@@ -6,7 +6,6 @@ from typing import TYPE_CHECKING
 
 from textual.message import Message
 
-from housemap.file.decks import DeckFile
 from housemap.model.house import House
 from housemap.session import Reporter, Session
 from housemap.tui.screens.choosing import ASK_FOR_A_SAMPLE
@@ -19,6 +18,7 @@ if TYPE_CHECKING:
     from housemap.choose.optimiser.background import Run
     from housemap.choose.optimiser.problem import Problem, Progress
     from housemap.choose.palette import Asked
+    from housemap.file.decks import DeckFile
     from housemap.tui.render.proposing import Offer, Offers
     from housemap.tui.widgets.proposing import ProposePanel
 
@@ -75,7 +75,7 @@ class Proposing(Lighting):
         self._offer_source: tuple[DeckFile, Chips | None] | None = None
 
     def propose(
-        self, deck: DeckFile, chips: "Chips | None", pinned: frozenset[str] = frozenset(),
+        self, deck: "DeckFile", chips: "Chips | None", pinned: frozenset[str] = frozenset(),
         keep: frozenset[str] | None = frozenset(), paints: int | None = None,
     ) -> None:  # fmt: skip
         """Open the panel and look for palettes: of all rooms, unless some are kept."""
