@@ -13,10 +13,13 @@ import numpy as np
 from housemap.colorimetry.arrays import Floats
 from housemap.light.enclosure import Mesh
 from housemap.light.factors import Ints
-from housemap.light.radiosity import root_of, solution
+from housemap.light.gradients import conjugate_gradients
 
 LEAST = 0.01
 """A mode is kept where the view factors it stands for vary by this much over its surface."""
+
+BRIGHTEST = 0.99
+"""A surface that reflects everything would never lose its light."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -40,15 +43,19 @@ class Modes:
         """The first mode of each surface."""
         return np.flatnonzero(np.diff(self.surface, prepend=-1))
 
+    def once(self, mesh: Mesh, reflectance: Floats, lux: Floats) -> Floats:
+        """Of light on patches, (N, columns), what its first bounce adds: (K, columns)."""
+        return np.asarray(self.gather @ (reflectance[mesh.surface] * lux))
+
     def bounced(self, reflectance: Floats, once: Floats) -> Floats:
         """All bounces, of which `once` is the first: (K, columns) to the same.
 
-        `reflectance` is (surfaces, columns).
+        `reflectance` is (surfaces, columns). The equation made symmetric by reciprocity is
+        positive definite.
         """
-        root = root_of(reflectance)[self.surface]
-        wanted = root * once
-        later = solution(self.exchange, root, wanted, wanted)
-        return once + self.exchange @ (root * later)
+        root = np.sqrt(np.clip(reflectance, 0.0, BRIGHTEST))[self.surface]
+        later = root * conjugate_gradients(self.exchange, root, root * once)
+        return np.asarray(once + self.exchange @ later)
 
 
 def modes_of(mesh: Mesh) -> Modes:

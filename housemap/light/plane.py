@@ -2,9 +2,9 @@
 
 import numpy as np
 
-from housemap.colorimetry.arrays import Floats
 from housemap.light import geometry, sky
 from housemap.light.enclosure import Plane
+from housemap.light.radiosity import total_lux
 from housemap.light.scene import Scene
 
 
@@ -22,14 +22,6 @@ def _share(scene: Scene, plane: Plane) -> float:
         falls = geometry.window_skylight(scene.shape, hole, window.sky_angle_deg)
         direct += flux * falls.plane / plane.area_m2
         first += flux * falls.patches / mesh.area_m2
-    total = _total(scene, first)
+    modes = geometry.modes(scene.shape)
+    total = total_lux(mesh, modes, scene.grey[:, None], first[:, None])[:, 0]
     return float(direct + plane.factors @ (scene.grey[mesh.surface] * total))
-
-
-def _total(scene: Scene, first: Floats) -> Floats:
-    """On each patch: what bounces by the small model, and by patches what comes of that."""
-    mesh, modes = scene.mesh, geometry.modes(scene.shape)
-    grey = scene.grey[mesh.surface]
-    later = modes.bounced(scene.grey[:, None], modes.gather @ (grey * first)[:, None])[:, 0]
-    before = first + later @ modes.on_patches
-    return np.asarray(first + mesh.exchange_m2 @ (grey * before) / mesh.area_m2)

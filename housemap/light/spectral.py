@@ -83,11 +83,11 @@ def _later(modes: Modes, reflectance: Floats, from_first: Floats) -> Floats:
 def _at_nodes(
     mesh: Mesh, modes: Modes, reflectance: Floats, first_lux: Floats, later: Floats
 ) -> Floats:
-    """Total illuminance by patches, (N, beams, nodes), begun from what the model says."""
+    """Total illuminance by patches, (N, beams, nodes), begun from what the modes say."""
     nodes, (count, beams) = len(NODES), first_lux.shape
+    known = later[..., NODES].reshape(len(later), -1)
     each = np.repeat(first_lux, nodes, axis=1)
-    start = each + modes.on_patches.T @ later[..., NODES].reshape(len(later), -1)
-    total = total_lux(mesh, np.tile(reflectance[:, NODES], beams), each, start)
+    total = total_lux(mesh, modes, np.tile(reflectance[:, NODES], beams), each, known)
     return total.reshape(count, beams, nodes)
 
 

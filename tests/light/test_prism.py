@@ -12,10 +12,9 @@ from housemap.light.box import box
 from housemap.light.enclosure import Hole
 from housemap.light.outline import inside, inside_points, wall_distance_m
 from housemap.light.prism import balanced, prism
-from housemap.light.radiosity import total_lux
 from housemap.light.strips import strips
 from housemap.model.house import AIMS, Aim
-from tests.support.lit_rooms import box_shape, from_hole, outline_shape
+from tests.support.lit_rooms import box_shape, from_hole, outline_shape, total_lux
 
 ELL = [[0.0, 0.0], [5.0, 0.0], [5.0, 2.2], [2.4, 2.2], [2.4, 4.6], [0.0, 4.6]]
 BAY = [[0.0, 0.0], [4.0, 0.0], [4.0, 3.0], [3.0, 3.9], [1.4, 3.9], [0.5, 3.0], [0.0, 3.0]]

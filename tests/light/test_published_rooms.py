@@ -12,8 +12,6 @@ from housemap.light.box import Box
 from housemap.light.enclosure import Hole
 from housemap.light.facts import light_facts
 from housemap.light.inputs import RoomColours, RoomInputs
-from housemap.light.modes import modes_of
-from housemap.light.radiosity import total_lux
 from housemap.light.room import light_of
 from housemap.light.scene import grey
 from housemap.light.spectral import Rows, band_light
@@ -21,9 +19,11 @@ from housemap.model.house import Room, Window
 from tests.support.lit_rooms import (
     by_surface,
     from_hole,
+    modes,
     outline_shape,
     published_light,
     published_room,
+    total_lux,
 )
 
 EMITTERS = {"lamp", "window"}
@@ -83,7 +83,7 @@ def test_a_spectral_room_has_the_published_light_and_tint() -> None:
     surfaces = by_surface(room, case["surfaces"] | {"lamp": "black"})
     reflectance = np.array([spectra[name] for name in surfaces])
     rows = Rows(np.eye(len(surfaces)))
-    light = band_light(room.mesh, modes_of(room.mesh), rows, reflectance, first[:, None])
+    light = band_light(room.mesh, modes(room.mesh), rows, reflectance, first[:, None])
     weights = np.array(case["power_380_10_780"])[:, None] * np.array(case["observer_1931"])
     weights /= weights[:, 1].sum()
     expected = by_surface(room, case["expected"] | {"lamp": None})

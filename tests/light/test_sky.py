@@ -9,8 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.light import geometry, sky
-from housemap.light.radiosity import total_lux
-from tests.support.lit_rooms import box_shape, by_surface, hole_of, published_light
+from tests.support.lit_rooms import box_shape, by_surface, hole_of, published_light, total_lux
 
 ROOMS = published_light("daylight_rooms")["cases"]
 

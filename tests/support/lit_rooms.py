@@ -1,16 +1,17 @@
 """Rooms to shine a light in: published ones, and ones made up for a test."""
 
 import json
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.light import geometry
-from housemap.light.enclosure import Enclosure, Hole, Shape
+from housemap.light import geometry, radiosity
+from housemap.light.enclosure import Enclosure, Hole, Mesh, Shape
 from housemap.light.inputs import RoomColours, RoomInputs, SurfaceColour
+from housemap.light.modes import Modes, modes_of
 from housemap.light.scene import grey
 from housemap.model.house import Lamp, Room, Window
 
@@ -63,6 +64,26 @@ def published_room(case: dict[str, Any]) -> tuple[Enclosure, Floats]:
         shares = room.lamp_shares(tuple(point["position"]), "all")
         first += point["flux_lm"] * shares / room.mesh.area_m2
     return room, first
+
+
+@lru_cache(maxsize=8)
+def modes(mesh: Mesh) -> Modes:
+    return modes_of(mesh)
+
+
+def total_lux(mesh: Mesh, reflectance: Floats, first_lux: Floats) -> Floats:
+    """As the program computes it: (surfaces, columns) and (N, columns) to (N, columns)."""
+    return radiosity.total_lux(mesh, modes(mesh), reflectance, first_lux)
+
+
+def exact_lux(mesh: Mesh, reflectance: Floats, first_lux: Floats) -> Floats:
+    """The same by a dense solution of 1 - F rho, a column at a time."""
+    factors = mesh.exchange_m2 / mesh.area_m2[:, None]
+    columns = [
+        np.linalg.solve(np.eye(len(factors)) - factors * rho[mesh.surface], lux)
+        for rho, lux in zip(reflectance.T, first_lux.T, strict=True)
+    ]
+    return np.array(columns).T
 
 
 def by_surface(room: Enclosure, values: dict[str, Any]) -> list[Any]:
