@@ -16,6 +16,8 @@ from housemap.light.scene import LightName
 from housemap.light.seen import Eye, eye_in
 from housemap.study.parts import Coat, PaintedRoom, View
 
+MANY = 30
+"""Coats in view from which on not all pairs of them are compared for the sake of one."""
 _LIT_AS = {"walls": PLAIN_WALLS, "ceiling": CEILING, "floor": FLOOR}
 
 
@@ -51,15 +53,20 @@ class SeenView:
 
     def difference(self, first: Coat, second: Coat) -> Difference:
         """How far apart two coats in view look; KeyError where one of them is not in view."""
-        row = self.rows.get(first)
-        if row is None:
-            row = self.rows[first] = self._row(first)
-        return row[second]
+        if second not in self.rows.get(first, ()):
+            self._fill(first)
+        return self.rows[first][second]
 
-    def _row(self, first: Coat) -> dict[Coat, Difference]:
+    def _fill(self, first: Coat) -> None:
+        """Every pair at once where there are not many, else those of one coat."""
         coats = list(self.colours)
-        one = self.looks.rows([coats.index(first)] * len(coats))
-        return dict(zip(coats, looks_apart(one, self.looks), strict=True))
+        every = np.arange(len(coats))
+        few = len(coats) <= MANY
+        one, other = np.triu_indices(len(coats)) if few else (0 * every + coats.index(first), every)
+        apart = looks_apart(self.looks.rows(one.tolist()), self.looks.rows(other.tolist()))
+        for i, j, difference in zip(one.tolist(), other.tolist(), apart, strict=True):
+            self.rows.setdefault(coats[i], {})[coats[j]] = difference
+            self.rows.setdefault(coats[j], {})[coats[i]] = difference
 
 
 @dataclass(frozen=True, slots=True, eq=False)
