@@ -6,7 +6,6 @@ import shutil
 import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
-from importlib.metadata import PackageNotFoundError, version
 
 from housemap import __version__
 from housemap.cli.command import DONE, Command
@@ -43,6 +42,8 @@ def _program() -> Iterator[tuple[str, str]]:
 
 
 def _version(library: str) -> str:
+    from importlib.metadata import PackageNotFoundError, version
+
     try:
         return version(library)
     except PackageNotFoundError:
