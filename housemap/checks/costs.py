@@ -1,6 +1,9 @@
 """What a finding costs when assignments are compared. Our assumption throughout."""
 
+import numpy as np
+
 from housemap.checks.finding import Finding, Severity
+from housemap.colorimetry.arrays import Floats
 
 SEVERITY_COST: dict[Severity, float] = {"note": 1.0, "warn": 4.0, "fault": 12.0}
 """A fault outweighs three warnings of equal excess, a warning four notes."""
@@ -19,3 +22,9 @@ def excess(finding: Finding) -> float:
     if finding.value is None or not finding.limit:
         return 0.0
     return min(abs(finding.value - finding.limit) / abs(finding.limit), MOST_EXCESS)
+
+
+def cost_of_values(severity: Severity, value: Floats, limit: float) -> Floats:
+    """`by_severity` of findings with these values."""
+    beyond = np.abs(value - limit) / abs(limit) if limit else np.zeros_like(value)
+    return np.asarray(SEVERITY_COST[severity] * (1.0 + np.minimum(beyond, MOST_EXCESS)))

@@ -63,4 +63,4 @@ class Finding:
     @property
     def key(self) -> tuple[object, ...]:
         """What stays the same when only the numbers move: the same matter in the same place."""
-        return self.check, tuple((place.room, place.surface) for place in self.places)
+        return self.check, tuple((p.room, p.surface, p.finish) for p in self.places)

@@ -4,6 +4,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from housemap.checks import Report, check_of
+from housemap.choose.sweep.colours import own_options
+from housemap.choose.sweep.spot import Spot
+from housemap.choose.sweep.weighed import ROUND_OFF, Weighed
 from housemap.errors import EditError
 from housemap.model.edits import paint_on
 from housemap.model.house import Surface
@@ -14,54 +17,63 @@ class Candidate:
     """What one paint, or none, would do on the surface."""
 
     paint: str | None
-    parts: Mapping[str, float]
-    """What each check would cost in findings that name the room, by check id."""
-    findings_after: int
-    """Of the whole house."""
-    harmony: float | None
-    """Mean Ou & Luo harmony with the other wall colours in view; None where there is none."""
-    report: Report
-    """Of the house with the paint on the surface."""
+    weighed: Weighed
+
+    @property
+    def parts(self) -> Mapping[str, float]:
+        """What each check would cost in findings that name the room, by check id."""
+        return self.weighed.parts
 
     @property
     def cost(self) -> float:
-        return sum(self.parts.values())
+        return self.weighed.cost
+
+    @property
+    def findings_after(self) -> int:
+        """Of the whole house."""
+        return self.weighed.findings_after
+
+    @property
+    def harmony(self) -> float | None:
+        """Mean Ou & Luo harmony with the other wall colours in view; None where there is none."""
+        return self.weighed.harmony
 
 
 def rank(report: Report, room: str, surface: Surface) -> tuple[Candidate, ...]:
-    """Every paint of the house on the surface, best first.
+    """Every paint of the house on the surface, best first (see `order`).
 
-    Ordered by cost, then the fewer findings, then the better harmony. Raises EditError for a room
-    that the house does not have.
+    Raises EditError for a room that the house does not have.
     """
     if room not in report.house.rooms:
         raise EditError(f'there is no room "{room}"')
-    candidates = (candidate(report, room, surface, paint) for paint in report.house.paints)
-    return tuple(sorted(candidates, key=order))
+    return tuple(sorted(candidates(report, room, surface), key=order))
 
 
-def candidate(report: Report, room: str, surface: str, paint: str | None) -> Candidate:
-    """What `paint`, one of the house's, does on the surface ("accent" and a wall too)."""
-    return outcome(report.after(paint_on(report.house, room, surface, paint)), room, paint)
+def candidates(report: Report, room: str, surface: str) -> list[Candidate]:
+    """What each paint of the house would do on the surface ("accent" and a wall too)."""
+    paints = list(report.house.paints)
+    if not paints:
+        return []
+    options = own_options([report.study.paint(paint) for paint in paints])
+    found = Spot(report, room, surface).sweep(options, deep=report.deep is not None)
+    return [Candidate(paint, found.row(row)) for row, paint in enumerate(paints)]
 
 
-def outcome(after: Report, room: str, paint: str | None) -> Candidate:
-    """What a paint does that is on a surface of the room already."""
+def bared(report: Report, room: str, surface: str) -> Candidate:
+    """What the surface would do without paint."""
+    after = report.after(paint_on(report.house, room, surface, None))
+    return Candidate(None, in_place(after, room))
+
+
+def in_place(report: Report, room: str) -> Weighed:
+    """What a room costs as it is."""
     parts: dict[str, float] = {}
-    for finding in after.by_room.get(room, ()):
+    for finding in report.by_room.get(room, ()):
         parts[finding.check] = parts.get(finding.check, 0.0) + check_of(finding.check).cost(finding)
-    return Candidate(paint, parts, len(after.findings), _harmony(after, room, paint), after)
-
-
-def _harmony(report: Report, room: str, paint: str | None) -> float | None:
-    if paint is None:
-        return None
-    study = report.study
-    walls = [r.coats["walls"].swatch for r in study.views[room].rooms if "walls" in r.coats]
-    scores = [study.difference(study.paint(paint), w).harmony for w in walls if w.id != paint]
-    return sum(scores) / len(scores) if scores else None
+    return Weighed(parts, len(report.findings), None)
 
 
 def order(one: Candidate) -> tuple[float, int, float, str]:
-    """What candidates are sorted by, best first."""
-    return one.cost, one.findings_after, -(one.harmony or 0.0), one.paint or ""
+    """What candidates are sorted by, best first: cost, then fewer findings, then harmony."""
+    pleasing = -(one.harmony or 0.0)
+    return round(one.cost, ROUND_OFF), one.findings_after, pleasing, one.paint or ""

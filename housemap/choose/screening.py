@@ -13,7 +13,6 @@ import numpy as np
 
 from housemap.checks import Report, check_of
 from housemap.choose.deck.chips import Chips
-from housemap.choose.deck.ranking import spread_rows
 from housemap.choose.whole import TIERS
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.model.house import Role
@@ -106,6 +105,20 @@ def _best(
     if role == "accent" and len(rows) > POOL:
         pool = rows[foretold <= foretold[order[POOL - 1]]]
     return [int(pool[place]) for place in spread_rows(ucs[pool], most)] if len(pool) else []
+
+
+def spread_rows(ucs: Floats, count: int) -> list[int]:
+    """Rows spread over the colours (n, 3): each is the furthest from those before it."""
+    rows = [int(((ucs - ucs.mean(0)) ** 2).sum(-1).argmin())]
+    apart = _squared(ucs, rows[0])
+    while len(rows) < min(count, len(ucs)):
+        rows.append(int(apart.argmax()))
+        apart = np.minimum(apart, _squared(ucs, rows[-1]))
+    return rows
+
+
+def _squared(ucs: Floats, row: int) -> Floats:
+    return np.asarray(((ucs - ucs[row]) ** 2).sum(-1))
 
 
 def _fights(report: Report, rooms: Iterable[str], chips: Chips, rows: Indices) -> Floats:

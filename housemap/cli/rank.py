@@ -54,11 +54,11 @@ def _run_deck(arguments: Namespace) -> int:
     report = one_house(arguments.file, report_of)
     ranking = rank_deck(report, arguments.room, arguments.surface, chips, deck.name)
     if arguments.json:
-        found = [{**_as_json(one.candidate), "paint": one.id} for one in ranking.best]
+        found = [_as_json(one) for one in ranking.best]
         words = {"room": arguments.room, "surface": arguments.surface, "told": ranking.told}
         print_json(rounded({**words, "candidates": found}))
     else:
-        named = [(one.paint.name, one.candidate) for one in ranking.best]
+        named = [(chips.swatch(one.paint).name, one) for one in ranking.best if one.paint]
         print("\n".join(table(_rows(named, len(report.findings)))))
         print(ranking.told)
     return DONE

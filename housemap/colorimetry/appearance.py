@@ -247,11 +247,14 @@ def _slope_above(f_l: Floats) -> Floats:
 def _compress(q: Floats, f_l: Floats) -> Floats:
     """Adapted signals of (..., 3), F_L of (...)."""
     f_l = f_l[..., np.newaxis]
-    low, high = (_curve(np.array(edge), f_l) for edge in (STRAIGHT_BELOW, STRAIGHT_ABOVE))
-    middle = _curve(np.clip(q, STRAIGHT_BELOW, STRAIGHT_ABOVE), f_l)
-    above = high + _slope_above(f_l) * (q - STRAIGHT_ABOVE)
-    below = low * q / STRAIGHT_BELOW
-    return np.where(q < STRAIGHT_BELOW, below, np.where(q > STRAIGHT_ABOVE, above, middle))
+    signal = _curve(np.clip(q, STRAIGHT_BELOW, STRAIGHT_ABOVE), f_l)
+    if q.size and q.min() < STRAIGHT_BELOW:
+        low = _curve(np.array(STRAIGHT_BELOW), f_l) * q / STRAIGHT_BELOW
+        signal = np.where(q < STRAIGHT_BELOW, low, signal)
+    if q.size and q.max() > STRAIGHT_ABOVE:
+        high = _curve(np.array(STRAIGHT_ABOVE), f_l) + _slope_above(f_l) * (q - STRAIGHT_ABOVE)
+        signal = np.where(q > STRAIGHT_ABOVE, high, signal)
+    return signal
 
 
 def _expand(signal: Floats, f_l: Floats) -> Floats:

@@ -111,4 +111,4 @@ def michelson(lrv_a: Floats, lrv_b: Floats) -> Floats:
 
 
 def _length(vector: Floats) -> Floats:
-    return np.asarray(np.sqrt((vector**2).sum(-1)))
+    return np.asarray(np.sqrt(np.einsum("...i,...i->...", vector, vector)))

@@ -75,6 +75,12 @@ def names(hvc: Floats) -> tuple[str, ...]:
     return tuple(_blocks().names[i] for i in _found(hvc).argmax(1).tolist())
 
 
+def leans(hvc: Floats) -> Truths:
+    """Whether colours (n, 3) have an undertone at all: (n,)."""
+    neutral = np.array([name in NEUTRALS for name in _blocks().names])
+    return np.asarray(~neutral[_found(hvc).argmax(1)])
+
+
 def _found(hvc: Floats) -> Truths:
     """Which blocks each colour lies in, (n, blocks); the first one names it."""
     # Upper chroma limits are inclusive: a rounding error must not lift 0.5 out of neutral.

@@ -1,7 +1,6 @@
 """What every paint of a house would do on a surface, worked out beside the screen."""
 
-import time
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -12,11 +11,8 @@ if TYPE_CHECKING:
     from housemap.choose.rank import Candidate
     from housemap.choose.reach import Reach
 
-BETWEEN_S = 0.1
-"""How often what is known so far is told."""
-
-MOST_WEIGHED = 300
-"""Of more paints at once each would take too long, and their reports too much memory."""
+MOST_REACHED = 300
+"""Paints of a house for which it is worked out what the whole house can be."""
 
 
 class Target(NamedTuple):
@@ -42,23 +38,12 @@ class Target(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Ranks:
-    """What paints do, as far as that is known."""
+    """What paints do; nothing while that is not known."""
 
     base: "Report | None" = None
     """Of the house that they are compared with."""
     candidates: Mapping[str | None, "Candidate"] = field(default_factory=dict)
-    """By paint."""
-
-    def report_with(self, paint: str | None) -> "Report | None":
-        """Of the house with the paint; None where it is not known."""
-        known = self.candidates.get(paint)
-        return known.report if known else None
-
-    def joined(self, more: "Ranks") -> "Ranks":
-        """These and more; the new ones alone where they compare with another house."""
-        if more.base is not self.base or len(self.candidates) > MOST_WEIGHED:
-            return more
-        return Ranks(self.base, {**self.candidates, **more.candidates})
+    """By paint, and None."""
 
     @property
     def order(self) -> Mapping[str | None, tuple[object, ...]]:
@@ -68,26 +53,17 @@ class Ranks:
         return {paint: order(one) for paint, one in self.candidates.items()}
 
 
-def ranks_of(
-    house: House, known: "Report | None", target: Target, paints: Sequence[str | None]
-) -> Iterator[tuple[Ranks, bool]]:
-    """What each paint, or None, does on the target; told again and again, and whether that is all.
+def ranks_of(house: House, known: "Report | None", target: Target) -> Ranks:
+    """What each paint of the house, and none at all, does on the target.
 
     `known` is the newest report there is. May raise a HousemapError.
     """
-    from housemap.choose.rank import candidate  # noqa: PLC0415 - not before the first frame
+    from housemap.choose.rank import bared, candidates  # noqa: PLC0415 - not before the first frame
     from housemap.tui.reporting import next_report  # noqa: PLC0415 - for the same reason
 
     base = known if known is not None and known.house is house else next_report(house, known)
-    found: dict[str | None, Candidate] = {}
-    told = time.monotonic()
-    for paint in paints:
-        found[paint] = one = candidate(base, *target, paint)
-        len(one.report.by_room)  # computed here, so that no key waits for it
-        if time.monotonic() - told > BETWEEN_S:
-            yield Ranks(base, dict(found)), False
-            told = time.monotonic()
-    yield Ranks(base, found), True
+    found = [bared(base, *target), *candidates(base, *target)]
+    return Ranks(base, {one.paint: one for one in found})
 
 
 def reach_on(house: House, base: "Report | None", target: Target) -> "Reach | None":
@@ -97,6 +73,6 @@ def reach_on(house: House, base: "Report | None", target: Target) -> "Reach | No
     """
     from housemap.choose.reach import reach_of  # noqa: PLC0415 - in the thread
 
-    if base is None or target.surface != "walls" or len(house.paints) > MOST_WEIGHED:
+    if base is None or target.surface != "walls" or len(house.paints) > MOST_REACHED:
         return None
     return reach_of(base, target.room)

@@ -166,7 +166,7 @@ def test_the_paints_of_a_deck_are_ranked_for_a_room(
     assert main(["rank", str(house), "study", "--deck", "fan", "--json"]) == 0
     ranked = json.loads(capsys.readouterr().out)
     assert {one["paint"] for one in ranked["candidates"]} == {"a-102", "a-7"}
-    assert ranked["told"] == "all 2 paints weighed"
+    assert ranked["told"] == "all 2 paints weighed in every light"
     assert main(["rank", str(house), "study", "--deck", "fan"]) == 0
     assert "Oat Straw" in capsys.readouterr().out
     assert house.read_bytes() == before

@@ -3,11 +3,15 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+import numpy as np
+
 from housemap.checks.changes import repaints_of
+from housemap.checks.costs import cost_of_values
 from housemap.checks.examples import two_rooms, with_room
 from housemap.checks.finding import Finding, Place
 from housemap.checks.page import Change, Check, Example, Limit, Scope
 from housemap.checks.words import number, place_name
+from housemap.colorimetry.arrays import Floats
 from housemap.model.house import House
 from housemap.study import Coat, PaintedRoom, SeenPair, Study
 
@@ -49,6 +53,16 @@ def _darker(backbone: Coat, other: Coat, scope: Scope) -> Iterator[Finding]:
             limit=scope.limits["darker"],
             unit="LRV",
         )
+
+
+def lrv_costs(lrv: Floats, limit: float) -> Floats:
+    """What backbones of these LRVs cost, 0 where they are light enough."""
+    return np.where(lrv < limit, cost_of_values("warn", lrv, limit), 0.0)
+
+
+def darker_costs(by: Floats, limit: float) -> Floats:
+    """What backbones so many LRV points darker than what they link cost."""
+    return np.where(by > limit, cost_of_values("warn", by, limit), 0.0)
 
 
 def tell(finding: Finding, house: House) -> str:

@@ -1,26 +1,33 @@
 """Too many colours from one standing point."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
+
+import numpy as np
 
 from housemap.checks.changes import repaint
+from housemap.checks.costs import cost_of_values
 from housemap.checks.examples import crowded_hall
 from housemap.checks.finding import Finding, Place
 from housemap.checks.page import Check, Example, Limit, Scope
 from housemap.checks.words import paint_name, room_name
+from housemap.colorimetry.arrays import Floats
 from housemap.model.house import House
-from housemap.study import Coat, View
+from housemap.study import Study, View
 
 
 def crowded(view: View, scope: Scope) -> Iterator[Finding]:
     """The standing point from which most colours are seen, where they are too many."""
     walls = {room.id: room.coats["walls"] for room in view.rooms if "walls" in room.coats}
-    seen_at_once = (_distinct(walls, {view.room.id, *s}, scope) for s in _together(view, scope))
-    most = max(seen_at_once, key=len, default=())
+
+    def apart(one: str, other: str) -> bool:
+        return scope.difference(walls[one], walls[other]).ucs >= scope.limits["apart"]
+
+    most = most_at_once([*walls], together(view, scope.study), apart)
     if len(most) > scope.limits["colours"]:
         yield Finding(
             check="crowd",
             severity="warn",
-            places=tuple(map(Place.of, most)),
+            places=tuple(Place.of(walls[room]) for room in most),
             kind="colours",
             value=float(len(most)),
             limit=scope.limits["colours"],
@@ -28,29 +35,40 @@ def crowded(view: View, scope: Scope) -> Iterator[Finding]:
         )
 
 
-def _together(view: View, scope: Scope) -> Iterator[frozenset[str]]:
-    """The rooms seen at once; where measures are missing, all that are seen."""
-    sight = scope.study.sight.rooms.get(view.room.id)
+def together(view: View, study: Study) -> Iterator[frozenset[str]]:
+    """The rooms seen at once, the eye's own too; where measures are missing, all seen from it."""
+    own, sight = view.room.id, study.sight.rooms.get(view.room.id)
     if sight is None:
-        yield frozenset(seen.room.id for seen in view.seen)
+        yield frozenset(room.id for room in view.rooms)
         return
-    unmeasured = {s.room.id for s in view.seen if s.room.id not in scope.study.sight.rooms}
-    yield frozenset(unmeasured)
-    for together in sight.views.together:
-        yield together.rooms | unmeasured
+    unmeasured = {s.room.id for s in view.seen if s.room.id not in study.sight.rooms}
+    yield frozenset({own, *unmeasured})
+    for seen in sight.views.together:
+        yield seen.rooms | {own, *unmeasured}
 
 
-def _distinct(walls: dict[str, Coat], rooms: set[str], scope: Scope) -> tuple[Coat, ...]:
-    """One coat of each colour that stands apart from those before it, the eye's own room first."""
-    chosen: list[Coat] = []
-    for room, coat in walls.items():
-        if room in rooms and all(_apart(coat, other, scope) for other in chosen):
-            chosen.append(coat)
+def most_at_once(
+    rooms: Sequence[str],
+    seen_together: Iterable[frozenset[str]],
+    apart: Callable[[str, str], bool],
+) -> tuple[str, ...]:
+    """The most rooms seen together whose wall colours stand apart, one of each colour."""
+    return max((_distinct(rooms, seen, apart) for seen in seen_together), key=len, default=())
+
+
+def _distinct(
+    rooms: Sequence[str], seen: frozenset[str], apart: Callable[[str, str], bool]
+) -> tuple[str, ...]:
+    chosen: list[str] = []
+    for room in rooms:
+        if room in seen and all(apart(room, other) for other in chosen):
+            chosen.append(room)
     return tuple(chosen)
 
 
-def _apart(coat: Coat, other: Coat, scope: Scope) -> bool:
-    return scope.difference(coat, other).ucs >= scope.limits["apart"]
+def count_costs(colours: Floats, limit: float) -> Floats:
+    """What so many colours at once cost, 0 up to the limit."""
+    return np.where(colours > limit, cost_of_values("warn", colours, limit), 0.0)
 
 
 def tell(finding: Finding, house: House) -> str:

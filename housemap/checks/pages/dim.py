@@ -1,15 +1,17 @@
 """A paint too dark for the light there is."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 import numpy as np
 
 from housemap.checks.changes import repaint
+from housemap.checks.costs import cost_of_values
 from housemap.checks.examples import lit_room
-from housemap.checks.finding import Finding, Place
+from housemap.checks.finding import Finding, Place, Severity
 from housemap.checks.page import Check, Example, Limit, Scope
 from housemap.checks.words import number, place_name
-from housemap.model.house import House
+from housemap.colorimetry.arrays import Floats
+from housemap.model.house import House, Room
 from housemap.study import PaintedRoom
 
 
@@ -23,7 +25,7 @@ def too_dark(room: PaintedRoom, scope: Scope) -> Iterator[Finding]:
         lightest = scope.study.lightest_lrv
         yield Finding(
             check="dim",
-            severity="note" if room.room.role == "accent" else "warn",
+            severity=severity_in(room.room),
             places=(Place.of(walls),),
             kind="daylight",
             value=percent,
@@ -36,6 +38,18 @@ def too_dark(room: PaintedRoom, scope: Scope) -> Iterator[Finding]:
             },
             light="day",
         )
+
+
+def percent_costs(
+    lrv: Floats, percent: Floats, limits: Mapping[str, float], severity: Severity
+) -> Floats:
+    """What paints of these LRVs cost that leave these daylight factors."""
+    found = (lrv < limits["lrv"]) & (percent < limits["daylight"])
+    return np.where(found, cost_of_values(severity, percent, limits["daylight"]), 0.0)
+
+
+def severity_in(room: Room) -> Severity:
+    return "note" if room.role == "accent" else "warn"
 
 
 def tell(finding: Finding, house: House) -> str:

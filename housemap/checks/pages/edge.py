@@ -3,11 +3,15 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+import numpy as np
+
 from housemap.checks.changes import repaint
+from housemap.checks.costs import cost_of_values
 from housemap.checks.examples import two_rooms
 from housemap.checks.finding import Finding, Place
 from housemap.checks.page import Check, Example, Limit, Scope
 from housemap.checks.words import both, number
+from housemap.colorimetry.arrays import Floats
 from housemap.model.house import House
 from housemap.study import Coat, PaintedRoom
 
@@ -35,6 +39,11 @@ def _faint(walls: Coat, beside: Coat, scope: Scope) -> Iterator[Finding]:
             unit="LRV",
             parts={"Michelson contrast": apart.michelson, "delta L*": apart.lightness},
         )
+
+
+def point_costs(points: Floats, limit: float) -> Floats:
+    """What edges of so many LRV points cost, 0 where they are plain enough."""
+    return np.where(points < limit, cost_of_values("fault", points, limit), 0.0)
 
 
 def tell(finding: Finding, house: House) -> str:

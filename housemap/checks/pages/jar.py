@@ -1,12 +1,16 @@
 """A jarring step from room to room."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+
+import numpy as np
 
 from housemap.checks.changes import repaint_or_relamp
+from housemap.checks.costs import cost_of_values
 from housemap.checks.examples import two_rooms
-from housemap.checks.finding import Finding, Place
+from housemap.checks.finding import Finding, Place, Severity
 from housemap.checks.page import Check, Example, Limit, Scope
 from housemap.checks.words import both, number, through, under
+from housemap.colorimetry.arrays import Floats
 from housemap.model.house import House
 from housemap.study import SeenPair
 
@@ -21,7 +25,7 @@ def jarring_step(pair: SeenPair, scope: Scope) -> Iterator[Finding]:
     if step.ucs > scope.limits[kind]:
         yield Finding(
             check="jar",
-            severity="fault" if kind == "open" else "warn",
+            severity=_severity(kind),
             places=tuple(map(Place.of, pair.walls)),
             kind=kind,
             value=step.ucs,
@@ -34,6 +38,16 @@ def jarring_step(pair: SeenPair, scope: Scope) -> Iterator[Finding]:
             },
             light=scope.light,
         )
+
+
+def step_costs(ucs: Floats, kind: str, limits: Mapping[str, float]) -> Floats:
+    """What steps of these distances cost, 0 where none jars."""
+    found = cost_of_values(_severity(kind), ucs, limits[kind])
+    return np.where(ucs > limits[kind], found, 0.0)
+
+
+def _severity(kind: str) -> Severity:
+    return "fault" if kind == "open" else "warn"
 
 
 def tell(finding: Finding, house: House) -> str:

@@ -1,13 +1,17 @@
 """An accent that nothing else in view takes up."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
+import numpy as np
+
 from housemap.checks.changes import repaint
+from housemap.checks.costs import cost_of_values
 from housemap.checks.examples import one_room, two_rooms, with_room
 from housemap.checks.finding import Finding, Place
 from housemap.checks.page import Check, Example, Limit, Scope
 from housemap.checks.words import number, place_name
+from housemap.colorimetry.arrays import Floats, Truths
 from housemap.model.house import House, Room, SurfacePaints
 from housemap.study import Coat, PaintedRoom, Surroundings
 
@@ -30,14 +34,16 @@ def lone_accent(around: Surroundings, scope: Scope) -> Iterator[Finding]:
 
 
 def _accents(room: PaintedRoom, scope: Scope) -> Iterator[Coat]:
-    walls = room.coats.get("walls")
-    if walls and (room.room.role == "accent" or _strong(walls, scope)):
-        yield walls
-    yield from (coat for coat in room.accents if _strong(coat, scope))
+    coats = (room.coats.get("walls"), *room.accents)
+    yield from (coat for coat in coats if coat and is_accent(coat, room.room, scope))
 
 
-def _strong(coat: Coat, scope: Scope) -> bool:
-    return coat.swatch.colour.undertone.chroma > scope.limits["chroma"]
+def is_accent(coat: Coat, room: Room, scope: Scope) -> bool:
+    """Whether a coat of a room is one: walls by their role, walls and single walls by strength."""
+    if coat.surface == "walls" and room.role == "accent":
+        return True
+    strong = coat.swatch.colour.undertone.chroma > scope.limits["chroma"]
+    return strong and (coat.surface == "walls" or coat.surface.startswith("accent "))
 
 
 def _others(accent: Coat, around: Surroundings) -> Iterator[Coat]:
@@ -52,6 +58,16 @@ def _echoes(accent: Coat, other: Coat, scope: Scope) -> bool:
     if other.swatch.colour.undertone.chroma < _ECHO_CHROMA:
         return False
     return scope.difference(accent, other).hue_apart_deg <= scope.limits["hue"]
+
+
+def echoes(hue_apart_deg: Floats, other_chroma: Floats, limits: Mapping[str, float]) -> Truths:
+    """Whether colours of this CAM16-UCS chroma take up an accent's hue so far away."""
+    return np.asarray((other_chroma >= _ECHO_CHROMA) & (hue_apart_deg <= limits["hue"]))
+
+
+def chroma_costs(chroma: Floats, limits: Mapping[str, float]) -> Floats:
+    """What lone accents of this CAM16-UCS chroma cost."""
+    return cost_of_values("note", chroma, limits["chroma"])
 
 
 def tell(finding: Finding, house: House) -> str:

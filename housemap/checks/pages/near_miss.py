@@ -1,6 +1,8 @@
 """Two paints so alike that they look like one badly matched."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+
+import numpy as np
 
 from housemap.checks.changes import repaint_or_relamp
 from housemap.checks.examples import two_rooms
@@ -8,9 +10,11 @@ from housemap.checks.finding import Finding, Place, Severity
 from housemap.checks.meetings import across, within
 from housemap.checks.page import Check, Example, Limit, Scope
 from housemap.checks.words import both, under
+from housemap.colorimetry.arrays import Floats
 from housemap.model.house import House
 from housemap.study import Coat, PaintedRoom, SeenPair
 
+_NOTE_COST = 1.0
 _SOURCE = "CIEDE2000 holds for 0 to 5 units (ASTM D2244); where in it a match fails: our assumption"
 
 
@@ -57,8 +61,15 @@ def tell(finding: Finding, house: House) -> str:
 def cost(finding: Finding) -> float:
     """4 just where one paint would not do, falling to 2 at the far limit; a note costs 1."""
     if finding.kind == "least" or finding.value is None or not finding.limit:
-        return 1.0
+        return _NOTE_COST
     return 4.0 - 2.0 * finding.value / finding.limit
+
+
+def costs(de00: Floats, limits: Mapping[str, float]) -> Floats:
+    """What different paints so far apart cost, 0 beyond a near miss."""
+    least, most = limits["least"], limits["most"]
+    found = np.where(de00 < least, _NOTE_COST, 4.0 - 2.0 * de00 / (most or 1.0))
+    return np.where(de00 <= most, found, 0.0)
 
 
 CHECK = Check(

@@ -1,13 +1,17 @@
 """Trim that neither matches nor stands clear of the wall."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+
+import numpy as np
 
 from housemap.checks.changes import repaint
+from housemap.checks.costs import cost_of_values
 from housemap.checks.examples import two_rooms
 from housemap.checks.finding import Finding, Place
 from housemap.checks.meetings import within
 from housemap.checks.page import Check, Example, Limit, Scope
 from housemap.checks.words import both, number
+from housemap.colorimetry.arrays import Floats
 from housemap.model.house import House
 from housemap.study import PaintedRoom
 
@@ -27,6 +31,12 @@ def undecided(room: PaintedRoom, scope: Scope) -> Iterator[Finding]:
                 limit=scope.limits["most"],
                 unit="LRV",
             )
+
+
+def gap_costs(lrv_gap: Floats, limits: Mapping[str, float]) -> Floats:
+    """What trim so far from its wall costs, 0 where it matches or stands clear."""
+    found = (lrv_gap > limits["least"]) & (lrv_gap < limits["most"])
+    return np.where(found, cost_of_values("note", lrv_gap, limits["most"]), 0.0)
 
 
 def tell(finding: Finding, house: House) -> str:

@@ -1,13 +1,17 @@
 """A colour that turns between day and evening."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from math import dist
 
+import numpy as np
+
 from housemap.checks.changes import repaint
+from housemap.checks.costs import cost_of_values
 from housemap.checks.examples import lit_room
 from housemap.checks.finding import Finding, Place
 from housemap.checks.page import Check, Example, Limit, Scope
 from housemap.checks.words import number, place_name
+from housemap.colorimetry.arrays import Floats, Truths
 from housemap.model.house import House
 from housemap.study import PaintedRoom, SeenColour
 
@@ -38,6 +42,13 @@ def _turns(place: Place, day: SeenColour, evening: SeenColour, scope: Scope) -> 
             words=(day.undertone.name, evening.undertone.name),
             light="evening",
         )
+
+
+def shift_costs(shift: Floats, turned: Truths, limits: Mapping[str, float]) -> Floats:
+    """What shifts cost; `turned` where the family changes from one hue to another."""
+    whole = np.where(shift > limits["shift"], cost_of_values("note", shift, limits["shift"]), 0.0)
+    family = turned & (shift > limits["family"]) & (shift <= limits["shift"])
+    return np.where(family, cost_of_values("note", shift, limits["family"]), whole)
 
 
 def tell(finding: Finding, house: House) -> str:

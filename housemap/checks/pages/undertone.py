@@ -3,14 +3,17 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+import numpy as np
+
 from housemap.checks.changes import repaint_or_relamp
 from housemap.checks.clash import clash
 from housemap.checks.costs import SEVERITY_COST
 from housemap.checks.examples import two_rooms
-from housemap.checks.finding import Finding
+from housemap.checks.finding import Finding, Severity
 from housemap.checks.meetings import across, within
 from housemap.checks.page import Check, Example, Limit, Scope
 from housemap.checks.words import both, number, under
+from housemap.colorimetry.arrays import Floats
 from housemap.model.house import House
 from housemap.study import Coat, PaintedRoom, SeenPair
 
@@ -41,7 +44,12 @@ def tell(finding: Finding, house: House) -> str:
 
 def cost(finding: Finding) -> float:
     """The severity's cost, raised with the strength of the clash: 10 a'b' units double it."""
-    return SEVERITY_COST[finding.severity] * (1.0 + min(finding.parts["strength"] / 10.0, 2.0))
+    return float(costs(np.array(finding.parts["strength"]), finding.severity))
+
+
+def costs(strength: Floats, severity: Severity) -> Floats:
+    """What clashes of these strengths cost."""
+    return np.asarray(SEVERITY_COST[severity] * (1.0 + np.minimum(strength / 10.0, 2.0)))
 
 
 CHECK = Check(

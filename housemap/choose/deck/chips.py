@@ -7,7 +7,8 @@ from functools import cached_property
 import numpy as np
 
 from housemap.choose.sought import search_words
-from housemap.colorimetry.arrays import Floats, Indices
+from housemap.choose.sweep.colours import Colours, colours_of
+from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.model.house import Paint
 from housemap.study import Swatch
@@ -34,10 +35,19 @@ class Chips:
         """The row of each paint id."""
         return {swatch.id: row for row, swatch in enumerate(self.swatches)}
 
+    def swatch(self, paint: str) -> Swatch:
+        """By paint id."""
+        return self.swatches[self.rows[paint]]
+
     @cached_property
+    def colours(self) -> Colours:
+        """As checks compare them: (n)."""
+        return colours_of(self.swatches)
+
+    @property
     def lab100(self) -> Floats:
         """CIELAB under D65 for the 10 degree observer: (n, 3)."""
-        return _rows([swatch.colour.lab100 for swatch in self.swatches])
+        return self.colours.lab100
 
     @cached_property
     def hvc(self) -> Floats:
@@ -45,15 +55,25 @@ class Chips:
         notations = (swatch.colour.notation for swatch in self.swatches)
         return _rows([(one.hue100, one.value, one.chroma) for one in notations])
 
-    @cached_property
+    @property
     def lrv(self) -> Floats:
         """The LRV that checks use: (n)."""
-        return np.array([swatch.lrv for swatch in self.swatches], dtype=np.float64)
+        return self.colours.lrv
 
-    @cached_property
+    @property
     def reflectance(self) -> Floats:
         """Measured or recovered, 380(10)780 nm: (n, 41)."""
-        return np.array([swatch.colour.reflectance for swatch in self.swatches], dtype=np.float64)
+        return self.colours.reflectance
+
+    @cached_property
+    def printed_off(self) -> Floats:
+        """How far the printed LRV is from the computed one; 0 where none is printed: (n)."""
+        return np.array([abs((s.entity.lrv or s.colour.lrv) - s.colour.lrv) for s in self.swatches])
+
+    @cached_property
+    def in_srgb(self) -> Truths:
+        """Whether a screen can show it: (n)."""
+        return np.array([swatch.colour.in_srgb for swatch in self.swatches], dtype=np.bool_)
 
     @cached_property
     def name_ranks(self) -> Indices:

@@ -8,7 +8,6 @@ from rich.cells import cell_len
 
 from housemap.choose.sought import search_words
 from housemap.model.house import House, Light
-from housemap.tui.ranking import MOST_WEIGHED
 from housemap.tui.render.listing import Line, names_below, patch, side_by_side
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page
@@ -223,13 +222,11 @@ def reach_text(reach: "Reach | None", paint: str | None) -> str:
     return f"house {most}" if least == most else f"house {least} to {most}"
 
 
-def raised_text(report: "Report", room: str) -> str:
-    """The titles of what is found in the room."""
-    from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is what it needs
+def raised_text(checks: Iterable[str]) -> str:
+    """The titles of the checks that would find something in the room."""
+    from housemap.checks import check_of  # noqa: PLC0415 - what was weighed has been checked
 
-    found = report.by_room.get(room, ())
-    titles = dict.fromkeys(check_of(finding.check).title.lower() for finding in found)
-    return ", ".join(titles) or "nothing"
+    return ", ".join(check_of(check).title.lower() for check in checks) or "nothing"
 
 
 def empty_rows(search: str, count: int, look: Look, width: int) -> Sequence[Row]:
@@ -244,11 +241,7 @@ def empty_rows(search: str, count: int, look: Look, width: int) -> Sequence[Row]
     ]
 
 
-def told_of(shown: int, count: int, weighed: int) -> str:
+def told_of(shown: int, count: int, *, weighed: bool) -> str:
     """How many paints there are, and in which order."""
     which = f"{shown} of {count}" if shown != count else f"{count} paints"
-    if weighed == shown:
-        return f"{which}, best first"
-    if shown > MOST_WEIGHED:
-        return f"{which}, a search weighs them"
-    return f"{which} by name, {weighed} weighed"
+    return f"{which}, best first" if weighed else f"{which} by name"

@@ -15,7 +15,6 @@ from housemap.tui.widgets.panel import Panel
 from housemap.tui.working import WorkFailed, work_beside
 
 if TYPE_CHECKING:
-    from housemap.checks import Report
     from housemap.choose.reach import Reach
     from housemap.tui.ranking import Ranks, Target
     from housemap.tui.widgets.choosing import ChoosingPanel
@@ -28,12 +27,11 @@ SHEEN_KEYS = dict(zip("fmesog", SHEENS, strict=True))
 
 @dataclass
 class Ranked(Message):
-    """Ranks are known, or more of them."""
+    """What the paints do is known."""
 
     target: "Target"
     house: House
     ranks: "Ranks"
-    done: bool
 
 
 @dataclass
@@ -105,8 +103,8 @@ class Choosing(HouseBase):
         wants_reach = panel is not None and panel.reach is None
 
         def steps() -> Iterator[Message]:
-            for ranks, done in ranks_of(house, base, target, message.paints):
-                yield Ranked(target, house, ranks, done)
+            ranks = ranks_of(house, base, target)
+            yield Ranked(target, house, ranks)
             if wants_reach and (reach := reach_on(house, ranks.base, target)):
                 yield Reached(target, house, reach)
 
@@ -116,7 +114,7 @@ class Choosing(HouseBase):
         message.stop()
         panel = self._choosing_panel()
         if panel is not None and message.house is self.session.house:
-            panel.show_ranks(message.target, message.ranks, done=message.done)
+            panel.show_ranks(message.target, message.ranks)
 
     def on_reached(self, message: Reached) -> None:
         message.stop()
@@ -136,22 +134,17 @@ class Choosing(HouseBase):
         self._wanted = message
 
     def _try_wanted(self) -> None:
-        """Show the house with the paint, with its findings where they are known."""
+        """Show the house with the paint; its findings follow."""
         panel, message, self._wanted = self._choosing_panel(), self._wanted, None
         if panel is None or message is None:
             return
-        house, report = self._painted(panel, message.paint)
-        if house == self.session.house:
-            self.try_out(None)
-        else:
-            self.try_out(house, report)
+        house = self._painted(panel, message.paint)
+        self.try_out(None if house == self.session.house else house)
 
-    def _painted(self, panel: "ChoosingPanel", paint: str | None) -> "tuple[House, Report | None]":
-        """The house with the paint: the very one that was reported on, where there is one."""
-        known, base = panel.ranks.report_with(paint), panel.ranks.base
-        if known is not None and base is not None and base.house is self.session.house:
-            return known.house, known
-        return paint_on(self.session.house, *panel.target, paint), None
+    def _painted(self, panel: "ChoosingPanel", paint: str | None) -> House:
+        """The house with the paint: the very one on show, which may have been reported on."""
+        house, shown = paint_on(self.session.house, *panel.target, paint), self.session.shown
+        return shown if shown == house else house
 
     def on_choosing_panel_taken(self, message: "ChoosingPanel.Taken") -> None:
         """Decide on a paint."""
@@ -159,10 +152,10 @@ class Choosing(HouseBase):
         if panel is None:
             return
         target, paint = panel.target, self.session.house.paints.get(message.paint or "")
-        house, report = self._painted(panel, message.paint)
+        house = self._painted(panel, message.paint)
         label = f"{target.name_in(house)}: {paint.name if paint else 'no paint'}"
         self.close_panel()
-        if self.apply(house, label, report) and paint:
+        if self.apply(house, label) and paint:
             self.say(f"{label}; {ASK_FOR_A_SAMPLE}")
 
     def on_choosing_panel_left(self) -> None:

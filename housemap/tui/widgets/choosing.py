@@ -14,7 +14,7 @@ from housemap.model.verdicts import tried_in
 from housemap.session import Session
 from housemap.tui.commands import CHOOSING
 from housemap.tui.keys import bindings_of
-from housemap.tui.ranking import MOST_WEIGHED, Ranks, Target
+from housemap.tui.ranking import Ranks, Target
 from housemap.tui.render.choosing import (
     NO_PAINT,
     Choosing,
@@ -70,10 +70,9 @@ class ChoosingPanel(SearchPanel):
 
     @dataclass
     class Aimed(Message):
-        """What these paints do on the surface is wanted, and nothing else any more."""
+        """What every paint does on the surface is wanted, and nothing else any more."""
 
         target: Target
-        paints: tuple[str | None, ...]
 
     def __init__(self, session: Session, look: Look, target: Target) -> None:
         super().__init__(session, look)
@@ -113,7 +112,7 @@ class ChoosingPanel(SearchPanel):
         if session.house is not self._house:
             self._start(session.house)
         elif self._light_came():
-            self._aim([option.paint for option in self._shown])
+            self.post_message(self.Aimed(self.target))
         self.redraw_head()
 
     def _know_shades(self) -> None:
@@ -146,12 +145,7 @@ class ChoosingPanel(SearchPanel):
         self._with_light = False
         self._light_came()
         self._list(self.target.paint_in(house))
-        self._aim([option.paint for option in self._shown])
-
-    def _aim(self, paints: Sequence[str | None]) -> None:
-        """Have paints weighed, unless they are too many: then a search has to narrow them."""
-        if paints and len(paints) <= MOST_WEIGHED:
-            self.post_message(self.Aimed(self.target, tuple(paints)))
+        self.post_message(self.Aimed(self.target))
 
     def _light_came(self) -> bool:
         """Whether light has been computed since ranks were last asked for."""
@@ -159,18 +153,11 @@ class ChoosingPanel(SearchPanel):
         self._with_light = before or (self.session.base_is_current and has_light(base))
         return self._with_light and not before
 
-    def show_ranks(self, target: Target, ranks: Ranks, *, done: bool) -> None:
-        """Show what paints do; once that is known of all in the list, best first."""
-        if target != self.target:
-            return
-        other_base = ranks.base is not self.ranks.base
-        if other_base and self.ranks.candidates and not done:
-            return
-        self.ranks = self.ranks.joined(ranks)
-        if done:
+    def show_ranks(self, target: Target, ranks: Ranks) -> None:
+        """Show what paints do, the best first."""
+        if target == self.target:
+            self.ranks = ranks
             self._list(self.chosen)
-        else:
-            self.redraw()
 
     def show_reach(self, target: Target, reach: "Reach") -> None:
         if target == self.target:
@@ -181,14 +168,10 @@ class ChoosingPanel(SearchPanel):
 
     def _list(self, chosen: object) -> None:
         self._shown = self._sought.among(self._options)
-        if self._all_weighed:
+        if self.ranks.candidates:
             self._shown = best_first(self._shown, self.ranks.order)
         self.show_entries([option.paint for option in self._shown], cast("str | None", chosen))
         self.redraw()
-
-    @property
-    def _all_weighed(self) -> bool:
-        return all(option.paint in self.ranks.candidates for option in self._shown)
 
     @property
     def option(self) -> Option | None:
@@ -239,8 +222,8 @@ class ChoosingPanel(SearchPanel):
 
     def _raised(self, paint: str | None) -> str:
         """What would be found in the room with a paint, by title."""
-        report = self.ranks.report_with(paint)
-        return raised_text(report, self.target.room) if report else ""
+        candidate = self.ranks.candidates.get(paint)
+        return raised_text(candidate.parts) if candidate else ""
 
     @property
     def _now(self) -> int | None:
@@ -250,10 +233,8 @@ class ChoosingPanel(SearchPanel):
 
     @property
     def _told(self) -> str:
-        paints, weighed = len(self._options) - 1, self.ranks.candidates
-        shown = [option.paint for option in self._shown if option.paint is not None]
-        known = sum(paint in weighed for paint in shown) if weighed else 0
-        return told_of(len(shown), paints, known)
+        shown = sum(option.paint is not None for option in self._shown)
+        return told_of(shown, len(self._options) - 1, weighed=bool(self.ranks.candidates))
 
     def _difference(self, before: Option, after: Option) -> "Difference | None":
         report = self.session.base or self.session.report
@@ -297,5 +278,3 @@ class ChoosingPanel(SearchPanel):
         self._list(before)
         if self.chosen != before:
             self.moved()
-        if not self._all_weighed:
-            self._aim([o.paint for o in self._shown if o.paint not in self.ranks.candidates])

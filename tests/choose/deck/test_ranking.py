@@ -2,66 +2,85 @@
 
 import pytest
 
-from housemap.checks import report_of
+from housemap.checks import Report, report_of
 from housemap.checks.examples import two_rooms
-from housemap.choose.deck.chips import all_chips
-from housemap.choose.deck.ranking import MOST, rank_deck, spread_rows
-from housemap.choose.rank import candidate
+from housemap.choose.deck.chips import Chips, all_chips
+from housemap.choose.deck.ranking import MOST, rank_deck
+from housemap.choose.deck.taking import take
+from housemap.choose.rank import in_place
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import EditError
+from housemap.file import read_house
 from housemap.model.colour import Notation
-from housemap.model.edits import put
+from housemap.model.edits import paint_on, put
+from housemap.model.house import Paint
 from tests.support.chips import chips_of, paints_of
+from tests.support.project import DEMO
 
 HOUSE = two_rooms("5Y 8.5/1", "5PB 3/6", "open", trim="N 9.3/")
-REPORT = report_of(HOUSE, deep=False)
+REPORT = report_of(HOUSE)
 COLOURS = {"hall": Notation("5B 5/6"), "calm": Notation("5Y 7.5/1"), "loud": Notation("5R 4/12")}
+
+
+def taken(report: Report, room: str, chips: Chips, chip: str) -> Report:
+    """The report of the house with a chip taken and put on the walls of a room."""
+    entity = chips.swatch(chip).entity
+    assert isinstance(entity, Paint)
+    house, own_id = take(report.house, chip, entity, "fan")
+    return report_of(paint_on(house, room, "walls", own_id))
 
 
 def test_the_best_of_a_small_deck_is_the_best_of_all() -> None:
     ranking = rank_deck(REPORT, "study", "walls", chips_of(**COLOURS), "fan")
-    costs = [one.candidate.cost for one in ranking.best]
+    costs = [one.cost for one in ranking.best]
     assert costs == sorted(costs)
-    assert ranking.best[0].id == "calm"
-    assert ranking.told == "all 3 paints weighed"
+    assert ranking.best[0].paint == "calm"
+    assert ranking.told == "all 3 paints weighed in every light"
 
 
-def test_a_paint_costs_what_it_would_cost_as_one_of_the_house() -> None:
-    calm = paints_of(**COLOURS)["calm"]
-    report = report_of(put(HOUSE, "paints", "calm", calm), deep=False)
-    own = candidate(report, "study", "walls", "calm")
-    ranking = rank_deck(REPORT, "study", "walls", chips_of(**COLOURS), "fan")
-    assert (ranking.best[0].candidate.cost, ranking.best[0].candidate.findings_after) == (
-        own.cost, own.findings_after
-    )  # fmt: skip
+def test_a_report_without_light_is_told_as_such() -> None:
+    shallow = report_of(HOUSE, deep=False)
+    ranking = rank_deck(shallow, "study", "walls", chips_of(**COLOURS), "fan")
+    assert ranking.told == "all 3 paints weighed under the reference light"
 
 
-def test_a_paint_whose_id_the_house_has_replaces_nothing() -> None:
-    ranking = rank_deck(REPORT, "study", "walls", chips_of(**COLOURS), "fan")
-    clash = next(one for one in ranking.best if one.id == "hall")
-    assert clash.candidate.paint == "hall-2"
-    assert clash.candidate.report.house.paints["hall"] == HOUSE.paints["hall"]
-    assert "hall-2" not in HOUSE.paints
+def test_each_paint_costs_what_the_house_would_say_of_it_once_taken() -> None:
+    """With its own findings: what no screen shows, and a printed LRV that is wrong."""
+    paints = {
+        **paints_of(**COLOURS, marigold=Notation("2.5Y 8/16")),
+        "off": Paint("Off", Notation("5Y 8/1"), lrv=70.0),
+        "equal": HOUSE.paints["hall"],
+    }
+    report, chips = report_of(read_house(DEMO)), all_chips(paints)
+    for one in rank_deck(report, "hall", "walls", chips, "fan").best:
+        after = taken(report, "hall", chips, one.paint or "")
+        assert one.parts == pytest.approx(dict(in_place(after, "hall").parts), abs=0.02), one.paint
+        assert one.findings_after == len(after.findings), one.paint
 
 
-def test_of_a_large_deck_a_part_is_weighed_that_costs_as_little_as_any() -> None:
-    deck = {id_: paint for id_, paint in list(notation_deck().items())[::9] if "/" in paint.name}
-    chips = all_chips(deck)
+def test_an_equal_paint_of_the_house_is_that_paint() -> None:
+    """So that it meets itself in the next room without a finding."""
+    same = put(HOUSE, "paints", "calm", Paint("Calm", Notation("5Y 8.5/1"), deck="fan"))
+    report = report_of(paint_on(same, "hall", "walls", "calm"))
+    own = all_chips({"x": Paint("Calm", Notation("5Y 8.5/1"))})
+    other = all_chips({"x": Paint("Calmer", Notation("5Y 8.5/1"))})
+    [equal] = rank_deck(report, "study", "walls", own, "fan").best
+    [alike] = rank_deck(report, "study", "walls", other, "fan").best
+    assert "near-miss" not in equal.parts
+    assert "near-miss" in alike.parts
+
+
+def test_no_paint_of_a_large_deck_is_better_than_those_told() -> None:
+    chips = all_chips(dict(list(notation_deck().items())[::9]))
     assert len(chips) > 2 * MOST
     ranking = rank_deck(REPORT, "study", "walls", chips, "notation")
-    assert len({one.id for one in ranking.best}) == len(ranking.best) == MOST
-    assert f"{MOST} of {len(chips)} paints weighed" in ranking.told
-    every = [rank_deck(REPORT, "study", "walls", all_chips({id_: paint}), "notation").best[0]
-             for id_, paint in list(deck.items())[::4]]  # fmt: skip
-    assert ranking.best[0].candidate.cost <= min(one.candidate.cost for one in every)
-
-
-def test_what_is_spread_reaches_from_end_to_end() -> None:
-    chips = all_chips(notation_deck())
-    lightness = chips.lab100[:, 0]
-    rows = spread_rows(chips.lab100, 48)
-    assert len(set(rows)) == 48
-    assert lightness[rows].max() - lightness[rows].min() > 0.9 * (lightness.max() - lightness.min())
+    told = {one.paint for one in ranking.best}
+    assert len(told) == len(ranking.best) == MOST
+    assert ranking.told == f"the best {MOST} of {len(chips)} paints, all weighed in every light"
+    worst = ranking.best[-1].cost
+    rest = [swatch.id for swatch in chips.swatches if swatch.id not in told]
+    for chip in rest[::20]:
+        assert in_place(taken(REPORT, "study", chips, chip), "study").cost >= worst - 0.02
 
 
 def test_a_room_that_is_not_there_is_told() -> None:

@@ -1,0 +1,54 @@
+"""The best of very many paints for a surface, by every check in every light.
+
+Under the reference light alone no paint seems to cost more than it does, and that is quick to
+know. So paints are judged in all lights from the least such cost on, until none of the rest can be
+among the best.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from housemap.choose.sweep.colours import Options
+from housemap.choose.sweep.spot import Spot
+from housemap.choose.sweep.weighed import ROUND_OFF, Sweep
+from housemap.colorimetry.arrays import Floats, Indices
+
+AT_ONCE = 384
+"""Paints that are judged in all lights at a time."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Best:
+    """The best of some paints, and what they do."""
+
+    rows: Indices
+    """Best first."""
+    sweep: Sweep
+    """Of those rows, in that order."""
+    judged: int
+    """How many were judged in all lights."""
+
+
+def best_of(spot: Spot, options: Options, most: int) -> Best:
+    """The `most` best paints; none of the others is better than the last of them."""
+    plain = spot.sweep(options, deep=False)
+    if spot.report.deep is None:
+        rows = plain.order()[:most]
+        return Best(rows, plain.rows(rows), len(options))
+    promising = plain.order()
+    at_least = np.round(plain.cost[promising], ROUND_OFF)
+    judged = spot.sweep(options.rows(promising[:AT_ONCE]), deep=True)
+    while (wanted := _wanted(judged, at_least, most)) > len(judged):
+        more = promising[len(judged) : min(wanted, 2 * len(judged))]
+        judged = judged.joined(spot.sweep(options.rows(more), deep=True))
+    order = judged.order()[:most]
+    return Best(promising[order], judged.rows(order), len(judged))
+
+
+def _wanted(judged: Sweep, at_least: Floats, most: int) -> int:
+    """How many of the most promising paints may still be among the best."""
+    if len(judged) < most:
+        return min(most, len(at_least))
+    last = np.partition(np.round(judged.cost, ROUND_OFF), most - 1)[most - 1]
+    return int(np.searchsorted(at_least, last, "right"))
