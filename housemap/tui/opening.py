@@ -19,6 +19,10 @@ NO_TERMINAL = (
     "without one use: housemap check FILE"
 )
 
+SWITCH_S = 0.0005
+"""How long a thread may go on while another waits for it. On its way through Textual a key changes
+threads three times; with Python's own 5 ms it took up to 15 ms more while light was computed."""
+
 
 def open_program(arguments: Namespace) -> int:
     """Open the program and give its exit status.
@@ -31,6 +35,7 @@ def open_program(arguments: Namespace) -> int:
         raise HouseFileError([Problem("there is no such file", file=plain(str(arguments.file)))])
     if os.environ.get("NO_COLOR") == "":
         del os.environ["NO_COLOR"]  # set but empty means not set, which Textual takes otherwise
+    sys.setswitchinterval(SWITCH_S)
     gc.disable()  # until something is on the screen: until then nearly nothing is thrown away
     app = _program(settle_depth(arguments.color, os.environ, ask_tmux), arguments)
     app.run(mouse=not arguments.no_mouse)
