@@ -1,25 +1,28 @@
 """The trim paint of a deck that goes best with the walls of a whole house."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from housemap.checks import Report, check_of
+from housemap.checks import Report
 from housemap.choose.deck.chips import Chips
+from housemap.choose.deck.ranking import options_of
 from housemap.choose.deck.taking import take
-from housemap.choose.whole import Costs
-from housemap.colorimetry.arrays import Floats
-from housemap.colorimetry.cielab_difference import ciede2000
+from housemap.choose.sweep.colours import Options
+from housemap.choose.sweep.side import Side, side_as_it_is, side_with
+from housemap.choose.sweep.subjects import of_pair, of_room
+from housemap.colorimetry.arrays import Floats, Indices
 from housemap.model.edits import assign
 from housemap.model.house import House, Paint
-from housemap.study import Study, Swatch, study_of
+from housemap.study import Swatch
 
-TRIM_CHECKS = ("trim", "near-miss", "undertone", "fixed", "edge")
-WEIGHED = 24
-"""Paints whose findings are made."""
+WEIGHED = 48
+"""Paints that are weighed in every light."""
 _AS_LIGHT = 5.0
 """LRV points by which a trim must be lighter to come before a calmer one (our assumption)."""
+_AS_DEAR = 6
+"""Decimals of a cost."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,55 +35,63 @@ class Trimmed:
     paint: str
     """Its id in the house."""
     cost: float
-    """What the checks that look at trim cost over the whole house."""
+    """What the checks of rooms and pairs cost over the whole house."""
 
 
 def best_trim(report: Report, rooms: Sequence[str], chips: Chips, deck: str) -> Trimmed | None:
-    """The house of the report with the trim of the rooms in the paint that goes best.
+    """The house of the report with the trim of the rooms in the paint that costs least.
 
-    Of the near-neutrals that seem to go with the walls, light and calm ones are weighed over the
-    whole house by the checks that look at trim. None where the deck has no paint.
+    All near-neutrals (all paints where there is none) are weighed with their own rooms under the
+    reference light, the best of them over the whole house in every light. Of those that cost the
+    same a light and calm one is taken. None where the deck has no paint.
     """
-    rows = trim_rows(report, rooms, chips)
-    found = (_weighed(report, rooms, chips.swatches[row], deck) for row in rows)
-    return min(found, key=lambda each: each.cost, default=None)
+    if not len(chips):
+        return None
+    calm = np.flatnonzero(chips.colours.near_neutral)
+    rows = calm if len(calm) else np.arange(len(chips))
+    options = options_of(report.house, chips, deck)
+    rows = rows[_order(_alone(report, rooms, options.rows(rows)), chips, rows)][:WEIGHED]
+    costs = trim_costs(report, rooms, options.rows(rows))
+    best = int(_order(costs, chips, rows)[0])
+    swatch = chips.swatches[rows[best]]
+    house, paint = _taken(report.house, rooms, swatch, deck)
+    return Trimmed(house, swatch.id, paint, float(costs[best]))
 
 
-def trim_rows(report: Report, rooms: Iterable[str], chips: Chips) -> Sequence[int]:
-    """Rows worth weighing: the least of what is foretold, then the lightest, then the calmest."""
-    parts = [report.study.rooms[room].coats for room in rooms]
-    walls = [coats["walls"].swatch for coats in parts if "walls" in coats]
-    calm = np.array([swatch.colour.near_neutral for swatch in chips.swatches], dtype=bool)
-    rows = np.flatnonzero(calm) if calm.any() else np.arange(len(chips))
-    foretold = _foretold(report, walls, chips)[rows]
-    tint = np.array([swatch.colour.undertone.chroma for swatch in chips.swatches])[rows]
-    order = np.lexsort((tint, -np.round(chips.lrv[rows] / _AS_LIGHT), foretold))
-    return [int(row) for row in rows[order][:WEIGHED]]
+def trim_costs(report: Report, rooms: Sequence[str], options: Options) -> Floats:
+    """What rooms and pairs cost with each of the paints on the trim of all those rooms: (n,)."""
+    study, deep = report.study, report.deep is not None
+    painted = {room: side_with(study, room, "trim", options, deep=deep) for room in rooms}
+    costs = np.zeros(len(options))
+    sides: dict[str, Side] = dict(painted)
+    for room in study.rooms:
+        side = sides.setdefault(room, side_as_it_is(study, room, deep=deep))
+        costs += of_room(study, side, deep=deep).cost[:, 0]
+    for key, pair in study.pairs.items():
+        cost = of_pair(study.house, pair, sides[key[0]], sides[key[1]]).cost
+        costs += np.diagonal(cost) if painted.keys() >= {*key} else cost.reshape(-1)
+    return costs
 
 
-def trim_cost(study: Study) -> float:
-    """What the checks that look at trim cost over the whole house."""
-    costs = Costs(study, map(check_of, TRIM_CHECKS))
-    rooms = sum(map(costs.of_room, study.rooms.values()))
-    return rooms + sum(map(costs.of_pair, study.pairs.values()))
+def _alone(report: Report, rooms: Sequence[str], options: Options) -> Floats:
+    """What the rooms by themselves cost, under the reference light."""
+    study, costs = report.study, np.zeros(len(options))
+    for room in rooms:
+        side = side_with(study, room, "trim", options, deep=False)
+        costs += of_room(study, side, deep=False).cost[:, 0]
+    return costs
 
 
-def _weighed(report: Report, rooms: Sequence[str], swatch: Swatch, deck: str) -> Trimmed:
+def _order(costs: Floats, chips: Chips, rows: Indices) -> Indices:
+    """The least cost first, then the lightest, then the calmest."""
+    ucs, lrv = chips.colours.ucs[rows], chips.lrv[rows]
+    tint = np.hypot(ucs[:, 1], ucs[:, 2])
+    return np.lexsort((tint, -np.round(lrv / _AS_LIGHT), np.round(costs, _AS_DEAR)))
+
+
+def _taken(house: House, rooms: Sequence[str], swatch: Swatch, deck: str) -> tuple[House, str]:
     assert isinstance(swatch.entity, Paint)
-    house, own_id = take(report.house, swatch.id, swatch.entity, deck)
+    house, own_id = take(house, swatch.id, swatch.entity, deck)
     for room in rooms:
         house = assign(house, room, "trim", own_id)
-    return Trimmed(house, swatch.id, own_id, trim_cost(study_of(house, report.study)))
-
-
-def _foretold(report: Report, walls: Sequence[Swatch], chips: Chips) -> Floats:
-    """How many of the walls each paint neither matches nor stands clear of."""
-    if not walls:
-        return np.zeros(len(chips))
-    limits = check_of("trim").limits_in(report.house)
-    gap = np.abs(chips.lrv[:, None] - np.array([wall.lrv for wall in walls]))
-    lab100 = np.array([wall.colour.lab100 for wall in walls])
-    most = check_of("near-miss").limits_in(report.house)["most"]
-    near = ciede2000(chips.lab100[:, None], lab100) <= most
-    undecided = (gap > limits["least"]) & (gap < limits["most"])
-    return np.asarray((undecided | near).sum(axis=1), dtype=np.float64)
+    return house, own_id

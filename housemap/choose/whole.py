@@ -1,24 +1,24 @@
 """The whole house as one problem: which wall paint for which room, at the least cost.
 
 The cost of an assignment is what the checks would cost in each room by itself and in each pair of
-rooms that see each other, judged under the reference light, and a little for each distinct paint
-(our assumption). Of the checks of light only `dim` counts, which looks at one room's daylight.
-Those of whole views (crowd, lone), of the way through the house (turn) and of how paints look in
-each light add nothing here: they are told of the result.
+rooms that see each other, in every light that the report has, and a little for each distinct paint
+(our assumption). How two rooms look to each other depends on their own paints alone, since no
+light is taken to pass from room to room; so the cost is a sum over rooms and pairs. Checks of
+whole views (crowd, lone) add nothing here: they are told of the result.
 """
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 
-import numpy as np
-
-from housemap.checks import CHECKS, Check, Finding, Report
-from housemap.checks.page import Scope
-from housemap.choose.optimiser.problem import Array, Pair, Problem
+from housemap.checks import Check, Report, check_of
+from housemap.choose.optimiser.problem import Pair, Problem
+from housemap.choose.sweep.colours import own_options
+from housemap.choose.sweep.side import Side, side_with
+from housemap.choose.sweep.subjects import of_pair, of_room
 from housemap.errors import EditError
 from housemap.model.edits import assign
 from housemap.model.house import House, Role, Room
-from housemap.study import Coat, PaintedRoom, SeenPair, Study, Swatch
+from housemap.study import Study, Swatch
 
 PAINT_COST = 1.0
 """Of one more distinct wall paint: as much as a note (our assumption)."""
@@ -76,20 +76,30 @@ def problem_of(
         else _own(house.rooms[key])
         for key in rooms
     } | ({free: tuple(house.paints)} if free else {})
-    variants = {
-        key: [_in_paint(study, key, paint) for paint in paints_of]
-        for key, paints_of in candidates.items()
-    }
-    costs = Costs(study)
-    seen = (pair for key, pair in study.pairs.items() if variants.keys() >= {*key})
+    deep = report.deep is not None
+    sides = {key: _side(report, key, paints_of) for key, paints_of in candidates.items()}
+    seen = (pair for key, pair in study.pairs.items() if sides.keys() >= {*key})
     return Problem(
         tuple(candidates),
         candidates,
-        {key: np.array([costs.of_room(part) for part in parts]) for key, parts in variants.items()},
-        tuple(_pair(costs, pair, variants) for pair in seen),
+        {key: of_room(study, side, deep=deep).cost[:, 0] for key, side in sides.items()},
+        tuple(
+            Pair(
+                (pair.first.id, pair.second.id),
+                of_pair(house, pair, sides[pair.first.id], sides[pair.second.id]).cost,
+            )
+            for pair in seen
+        ),
         PAINT_COST,
         paints,
     )
+
+
+def _side(report: Report, room: str, paints: Sequence[str]) -> Side:
+    """A room with its candidates on the walls, in all the lights that the report has."""
+    study = report.study
+    options = own_options([study.paint(paint) for paint in paints])
+    return side_with(study, room, "walls", options, deep=report.deep is not None)
 
 
 def filled(house: House, assignment: Mapping[str, str]) -> House:
@@ -130,67 +140,21 @@ def _candidates(
     return tuple(p for p in every if tier.holds(study.paint(p))) or every
 
 
-def _in_paint(study: Study, key: str, paint: str) -> PaintedRoom:
-    part = study.rooms[key]
-    room = replace(part.room, paints=replace(part.room.paints, walls=paint))
-    coats = {**part.coats, "walls": Coat(key, "walls", study.paint(paint))}
-    return replace(part, room=room, coats=coats)
+def parts_of(report: Report) -> Mapping[str, float]:
+    """What each check costs in the house as it is, as far as it counts here, by check id.
+
+    Of the rooms that have a wall paint; the distinct paints come on top.
+    """
+    rooms = report.study.rooms
+    parts: dict[str, float] = {}
+    for _, (table, key), finding in report.ordered:
+        named = {"rooms": (key,), "pairs": key}.get(table, ())
+        if named and all("walls" in rooms[room].coats for room in named):
+            cost = check_of(finding.check).cost(finding)
+            parts[finding.check] = parts.get(finding.check, 0.0) + cost
+    return parts
 
 
 def counts(check: Check) -> bool:
     """Whether a check costs anything here: it looks at rooms by themselves, or at seen pairs."""
-    return bool(check.of_room or check.of_pair) and check.id != "turn"
-
-
-def parts_of(report: Report) -> Mapping[str, float]:
-    """What each check that counts costs in the house as it is, by check id.
-
-    Of the rooms that have a wall paint; the distinct paints come on top.
-    """
-    study = report.study
-    rooms = [part for part in study.rooms.values() if "walls" in part.coats]
-    pairs = [pair for pair in study.pairs.values() if pair.walls]
-    parts: dict[str, float] = {}
-    for check in filter(counts, CHECKS):
-        costs = Costs(study, [check])
-        parts[check.id] = sum(map(costs.of_room, rooms)) + sum(map(costs.of_pair, pairs))
-    return parts
-
-
-class Costs:
-    """What the checks cost in a painted room and in a seen pair; alike pairs are judged once."""
-
-    def __init__(self, study: Study, checks: Iterable[Check] = CHECKS) -> None:
-        scopes = [(check, Scope(study, check.limits_in(study.house))) for check in checks]
-        self._rooms = [(c, c.of_room, s) for c, s in scopes if c.of_room and counts(c)]
-        self._pairs = [(c, c.of_pair, s) for c, s in scopes if c.of_pair]
-        self._known: dict[object, float] = {}
-
-    def of_room(self, part: PaintedRoom) -> float:
-        return sum(_cost(check, look(part, scope)) for check, look, scope in self._rooms)
-
-    def of_pair(self, pair: SeenPair) -> float:
-        stops = frozenset((o.kind, o.stop) for o in pair.openings.values())
-        key = pair.sighting.kind, stops, _signature(pair.first), _signature(pair.second)
-        if key not in self._known:
-            found = (_cost(check, look(pair, scope)) for check, look, scope in self._pairs)
-            self._known[key] = sum(found)
-        return self._known[key]
-
-
-def _signature(part: PaintedRoom) -> object:
-    """All that a check of pairs may look at in a room."""
-    coats = frozenset((coat.surface, coat.swatch.key) for coat in part.every_coat)
-    return part.room.role, part.room.use, coats
-
-
-def _cost(check: Check, findings: Iterable[Finding]) -> float:
-    return sum(check.cost(finding) for finding in findings)
-
-
-def _pair(costs: Costs, pair: SeenPair, variants: Mapping[str, list[PaintedRoom]]) -> Pair:
-    first, second = variants[pair.first.id], variants[pair.second.id]
-    cost: Array = np.array(
-        [[costs.of_pair(replace(pair, first=a, second=b)) for b in second] for a in first]
-    )
-    return Pair((pair.first.id, pair.second.id), cost)
+    return bool(check.of_room or check.of_pair)

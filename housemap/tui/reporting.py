@@ -33,6 +33,15 @@ def next_report(house: House, previous: "Report | None") -> "Report":
     return report_of(house, previous) if house is previous.house else previous.after(house)
 
 
+def lit_report(house: House, known: "Report | None") -> "Report":
+    """The report of a house with light, for work in a thread: the known one if that is it."""
+    from housemap.checks import report_of  # noqa: PLC0415 - as in next_report
+
+    if known is not None and known.house is house and known.deep is not None:
+        return known
+    return report_of(house, known)
+
+
 @dataclass
 class Reported(Message):
     """A report is ready, or could not be made."""

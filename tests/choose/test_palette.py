@@ -10,19 +10,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from housemap.checks import report_of
+from housemap.checks import check_of, report_of
 from housemap.choose.deck.chips import all_chips
+from housemap.choose.deck.ranking import options_of
 from housemap.choose.optimiser.problem import Problem, Progress
 from housemap.choose.optimiser.solve import solve
 from housemap.choose.palette import APART, Asked, Palette, Screened, palettes, screen
-from housemap.choose.trim import best_trim, trim_cost, trim_rows
+from housemap.choose.trim import best_trim, trim_costs
 from housemap.colorimetry.facts import colour_facts
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import EditError, InputError
 from housemap.model.colour import Lab, Notation
 from housemap.model.edits import assign, put
 from housemap.model.house import House, Paint
-from housemap.study import study_of
 from tests.support.chips import chips_of, paints_of, random_paints
 from tests.support.houses import grid_house, small_house
 
@@ -193,15 +193,24 @@ def test_what_cannot_be_is_told(asked: Asked, words: str) -> None:
         screened(house_of(), replace(asked, keep=asked.keep or NOTHING))
 
 
-def test_the_trim_is_the_least_costly_of_those_weighed() -> None:
-    house = house_of()
-    report, chips = report_of(house, deep=False), all_chips(random_paints(200))
-    best = best_trim(report, [*house.rooms], chips, "fan")
+@pytest.mark.parametrize("deep", [False, True])
+def test_a_trim_costs_what_the_house_says_of_it_and_none_weighed_costs_less(deep: bool) -> None:  # noqa: FBT001 - drawn
+    report, chips = report_of(house_of(), deep=deep), all_chips(random_paints(200))
+    rooms = [*report.house.rooms]
+    best = best_trim(report, rooms, chips, "fan")
     assert best is not None
-    for row in trim_rows(report, [*house.rooms], chips):
+    costs = trim_costs(report, rooms, options_of(report.house, chips, "fan"))
+    for row in (*range(0, len(chips), 40), chips.rows[best.chip]):
         swatch = chips.swatches[row]
         assert isinstance(swatch.entity, Paint)
-        other = put(house, "paints", "tried", swatch.entity)
-        for room in house.rooms:
+        other = put(report.house, "paints", "tried", swatch.entity)
+        for room in rooms:
             other = assign(other, room, "trim", "tried")
-        assert best.cost <= trim_cost(study_of(other)) + 1e-9
+        expected = sum(
+            check_of(finding.check).cost(finding)
+            for _, (table, _), finding in report_of(other, deep=deep).ordered
+            if table in {"rooms", "pairs"}
+        )
+        assert costs[row] == pytest.approx(expected, abs=0.05)
+    assert best.cost == costs[chips.rows[best.chip]]
+    assert best.cost <= costs[chips.colours.near_neutral].min() + 1e-9

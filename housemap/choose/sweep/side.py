@@ -130,6 +130,16 @@ def side_as_it_is(study: Study, room: str, *, deep: bool) -> Side:
     return Side(study.rooms[room], lights=lights)
 
 
+def side_with(study: Study, room: str, surface: str, options: Options, *, deep: bool) -> Side:
+    """A room with options on a surface, named as in `Coat`, in the light that each leaves in it."""
+    part = study.rooms[room]
+    if not deep or surface == "trim":  # trim is too little to change the light
+        return Side(part, surface, options, study.lighting.rooms[room].light.lights if deep else {})
+    reflectance = options.colours.reflectance
+    lights = response_in(study, room, surface).items()
+    return Side(part, surface, options, {name: on.under(reflectance) for name, on in lights})
+
+
 def response_in(study: Study, room: str, surface: str) -> Mapping[LightName, Curves]:
     """How each light of a room answers to what is painted on a surface."""
     if why_not(study.house.rooms[room]) is not None:

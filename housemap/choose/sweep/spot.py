@@ -16,9 +16,9 @@ from housemap.checks.looking import Subject
 from housemap.choose.sweep.alone import alone
 from housemap.choose.sweep.around import around, holds
 from housemap.choose.sweep.colours import Options, colours_of
-from housemap.choose.sweep.linked import of_pair
 from housemap.choose.sweep.meetings import MEETINGS, within_apart, within_room
 from housemap.choose.sweep.side import Side, response_in, side_as_it_is
+from housemap.choose.sweep.subjects import of_pair
 from housemap.choose.sweep.tally import Tally
 from housemap.choose.sweep.weighed import Sweep
 from housemap.colorimetry.arrays import Floats

@@ -18,9 +18,8 @@ INTRODUCTION = (
     " a little is added, so that of two equal choices the one with fewer paints is taken."
 )
 LIGHT = (
-    "It is judged under the reference light; of the light of a place only daylight too dim for a"
-    " paint counts. How paints look by day and in the evening is not counted when filling. It is"
-    " told of the result, among its findings."
+    "It is judged under the reference light and, once light is known, by day and in the evening:"
+    " what is found in several lights counts once, where it costs most."
 )
 BOUND = (
     "Proven means: no choice of the paints that were looked at costs less. Otherwise the bound"
@@ -76,11 +75,13 @@ def _shares(report: "Report | None", page: Page) -> Iterator[Row]:
     if report is None or report.deep is None:
         yield from page.text(", ".join(_titles(counted=True)))
         return
-    from housemap.choose.whole import PAINT_COST, parts_of  # noqa: PLC0415 - as in _scale
+    from housemap.checks import CHECKS  # noqa: PLC0415 - as in _scale
+    from housemap.choose.whole import PAINT_COST, counts, parts_of  # noqa: PLC0415
 
     parts, house = parts_of(report), report.house
     paints = len({room.paints.walls for room in house.rooms.values()} - {None})
-    costs = [*zip(_titles(counted=True), parts.values(), strict=True)]
+    counted = [check for check in CHECKS if counts(check)]
+    costs = [(check.title, parts.get(check.id, 0.0)) for check in counted]
     costs.append((f"{paints} distinct wall paints", PAINT_COST * paints))
     whole = sum(cost for _, cost in costs)
     for title, cost in sorted(costs, key=lambda each: -each[1]):

@@ -99,13 +99,11 @@ class Choosing(HouseBase):
         from housemap.tui.ranking import ranks_of, reach_on  # noqa: PLC0415 - it is there by now
 
         house, base, target = self.session.house, self.session.base, message.target
-        panel = self._choosing_panel()
-        wants_reach = panel is not None and panel.reach is None
 
         def steps() -> Iterator[Message]:
             ranks = ranks_of(house, base, target)
             yield Ranked(target, house, ranks)
-            if wants_reach and (reach := reach_on(house, ranks.base, target)):
+            if reach := reach_on(house, ranks.base, target):
                 yield Reached(target, house, reach)
 
         work_beside(self, "ranks", steps)

@@ -73,13 +73,12 @@ class Filling(HouseBase):
 
     def _fill_steps(self, house: House, known: "Report | None", wish: "Wish") -> Iterator[Message]:
         """In a thread: the search's reports, then the report of the filled house."""
-        from housemap.checks import report_of  # noqa: PLC0415 - in the thread
         from housemap.choose.optimiser.background import Run  # noqa: PLC0415 - in the thread
         from housemap.choose.whole import filled, problem_of  # noqa: PLC0415
         from housemap.tui.render.filling import Fill  # noqa: PLC0415 - it is there by now
+        from housemap.tui.reporting import lit_report  # noqa: PLC0415 - in the thread
 
-        fill = Fill()
-        base = known if known and known.house is house else report_of(house, known, deep=False)
+        fill, base = Fill(), lit_report(house, known)
         try:
             problem = problem_of(base, wish.kept if wish.every else None, wish.limit)
             with Run(problem, SECONDS) as run:

@@ -6,14 +6,12 @@ from typing import TYPE_CHECKING
 
 from textual.message import Message
 
-from housemap.model.house import House
 from housemap.session import Reporter, Session
 from housemap.tui.screens.choosing import ASK_FOR_A_SAMPLE
 from housemap.tui.screens.lighting import Lighting
 from housemap.tui.working import drop_work, work_beside
 
 if TYPE_CHECKING:
-    from housemap.checks import Report
     from housemap.choose.deck.chips import Chips
     from housemap.choose.optimiser.background import Run
     from housemap.choose.optimiser.problem import Problem, Progress
@@ -104,8 +102,9 @@ class Proposing(Lighting):
 
         def steps() -> Iterator[Message]:
             from housemap.tui.offering import offers_of  # noqa: PLC0415 - in the thread
+            from housemap.tui.reporting import lit_report  # noqa: PLC0415 - in the thread
 
-            report = _base(house, base)
+            report = lit_report(house, base)
             for offers in offers_of(report, deck, chips, asked, search):
                 yield Proposed(search, offers)
 
@@ -175,10 +174,3 @@ class Proposing(Lighting):
         from housemap.tui.widgets.proposing import ProposePanel  # noqa: PLC0415 - small
 
         return self.panel if isinstance(self.panel, ProposePanel) else None
-
-
-def _base(house: House, known: "Report | None") -> "Report":
-    """The newest report of the house, or a quick one."""
-    from housemap.checks import report_of  # noqa: PLC0415 - in the thread
-
-    return known if known and known.house is house else report_of(house, known, deep=False)

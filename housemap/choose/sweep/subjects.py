@@ -1,15 +1,23 @@
-"""What checks of a seen pair cost that look at its openings: for every pair of options."""
+"""What all checks of a room cost, and all of a seen pair: for every option and pair of options."""
 
 import numpy as np
 
 from housemap.checks import check_of
 from housemap.checks.costs import SEVERITY_COST
 from housemap.checks.pages import backbone
-from housemap.choose.sweep.meetings import between_rooms
+from housemap.choose.sweep.alone import alone
+from housemap.choose.sweep.meetings import between_rooms, within_room
 from housemap.choose.sweep.side import Side
 from housemap.choose.sweep.tally import Tally
 from housemap.model.house import House
-from housemap.study import SeenPair
+from housemap.study import SeenPair, Study
+
+
+def of_room(study: Study, side: Side, *, deep: bool) -> Tally:
+    """Every check of the room itself: (n, 1). `deep` asks for daylight and evening."""
+    tally = alone(study, side, deep=deep)
+    tally.add_all(within_room(study.house, side))
+    return tally
 
 
 def of_pair(house: House, pair: SeenPair, first: Side, second: Side) -> Tally:
