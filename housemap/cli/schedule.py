@@ -10,7 +10,7 @@ from housemap.cli.command import DONE, Command
 
 if TYPE_CHECKING:
     from housemap.model.house import House
-    from housemap.schedule.document import Schedule
+    from housemap.schedule.document import Before, Schedule
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -43,20 +43,20 @@ def _run(arguments: Namespace) -> int:
     return DONE
 
 
-def _before(arguments: Namespace) -> "House | None":
+def _before(arguments: Namespace) -> "Before | None":
     from housemap.file import read_house
+    from housemap.schedule.document import Before
 
-    return read_house(arguments.before) if arguments.before else None
+    path = arguments.before
+    return Before(read_house(path), path.name) if path else None
 
 
-def _schedule(house: "House", before: "House | None") -> "Schedule":
+def _schedule(house: "House", before: "Before | None") -> "Schedule":
     from housemap.checks import report_of
     from housemap.schedule.document import schedule_of
     from housemap.schedule.writing import today
-    from housemap.study import study_of
 
-    old = study_of(before) if before else None
-    return schedule_of(report_of(house), today(), old)
+    return schedule_of(report_of(house), today(), before)
 
 
 SCHEDULE = Command(

@@ -104,7 +104,11 @@ def _needs(schedule: Schedule) -> Iterator[str]:
         for need in schedule.quantities.needs
     )
     yield from _table(("paint", "sheen", "area", "with waste", "tins", "cost"), rows)
-    for text in (telling.cost(schedule), telling.measured_how(house), telling.unmeasured(schedule)):
+    for text in (
+        telling.cost(schedule),
+        telling.measured_how(schedule),
+        telling.unmeasured(schedule),
+    ):
         if text:
             yield ""
             yield plain(text)

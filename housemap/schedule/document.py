@@ -2,9 +2,10 @@
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from housemap.checks import Matter, Report, matters_of
+from housemap.errors import InputError
 from housemap.file import dump_house
 from housemap.file.reader import fingerprint
 from housemap.model.house import House
@@ -16,10 +17,19 @@ from housemap.schedule.meetings import Meeting, meetings
 from housemap.schedule.quantities import Line, Quantities, quantities
 from housemap.schedule.rounds import rounds_of
 from housemap.schedule.samples import Tester, testers
-from housemap.study import Study, Swatch
+from housemap.study import Study, Swatch, study_of
 
 TOLD_ELSEWHERE = "untried"
 """The check whose findings are the plan of samples."""
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    """The house as it is painted now."""
+
+    house: House
+    told: str
+    """Where that is known from, as in "as-found.toml"."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +48,8 @@ class Schedule:
     matters: tuple[Matter, ...]
     """Open findings, save those that the plan of samples tells."""
     cautions: tuple[str, ...]
+    before: Before | None
+    """What coats go over, where that is known."""
     _tried: Mapping[tuple[str, str], Tried]
 
     @property
@@ -59,11 +71,15 @@ class Schedule:
         return self._tried.get((paint, room), "untried")
 
 
-def schedule_of(report: Report, date: dt.date, before: Study | None = None) -> Schedule:
-    """The schedule of a house; `before` is the house as it is painted now, where that is known."""
+def schedule_of(report: Report, date: dt.date, before: Before | None = None) -> Schedule:
+    """The schedule of a house, its coats by the step from what is there before, where known.
+
+    Raises InputError for a paint before whose colour no surface can have.
+    """
     house, study = report.house, report.study
     elevations = Elevations(house, study.plan, study.sight.space)
-    rounds, amounts = rounds_of(study, elevations), quantities(study, before)
+    rounds = rounds_of(study, elevations)
+    amounts = quantities(study, _study(before) if before else None)
     return Schedule(
         report=report,
         elevations=elevations,
@@ -75,8 +91,18 @@ def schedule_of(report: Report, date: dt.date, before: Study | None = None) -> S
         testers=testers(report, rounds),
         matters=matters_of(f for f in report.findings if f.check != TOLD_ELSEWHERE),
         cautions=cautions(house),
+        before=before,
         _tried=all_tried(house),
     )
+
+
+def _study(before: Before) -> Study:
+    """Its faults are told as those of where it is from."""
+    try:
+        return study_of(before.house)
+    except InputError as error:
+        told = [replace(p, file=p.file or before.told) for p in error.problems]
+        raise InputError(told) from error
 
 
 def revision_of(house: House) -> str:

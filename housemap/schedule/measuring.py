@@ -14,8 +14,9 @@ UNDEDUCTED_M2 = 0.5
 """A hole up to this size is not deducted."""
 ONE_FACE_M2 = 3.0
 """A hole up to this size is deducted from one face of its wall only, above it from both."""
-DOOR_COEFFICIENT = 1.2
-"""A flush door, each side (IS 1200 Part 15:1987, Table 1)."""
+DOOR_COEFFICIENT, PANELLED_COEFFICIENT = 1.2, 1.3
+"""A flush door, and a panelled one, each side (IS 1200 Part 15:1987, Table 1). The file does not
+say which doors are panelled: all are taken as flush, and the schedule says so."""
 SKIRTING_GIRTH_M = 0.12
 CASING_GIRTH_M = 0.10
 """Common practice, no source: the painted face and edge of a plain skirting and of a door casing

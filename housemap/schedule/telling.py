@@ -7,9 +7,15 @@ from housemap.model.house import House, Sample
 from housemap.model.verdicts import Tried
 from housemap.schedule import wording
 from housemap.schedule.document import Schedule
-from housemap.schedule.measuring import UNDEDUCTED_M2
+from housemap.schedule.measuring import DOOR_COEFFICIENT, PANELLED_COEFFICIENT, UNDEDUCTED_M2
 from housemap.schedule.meetings import Meeting
-from housemap.schedule.quantities import COATS, COVERAGE_M2_PER_L, WASTE
+from housemap.schedule.quantities import (
+    COATS,
+    COATS_OVER_DARKER,
+    COVERAGE_M2_PER_L,
+    OVER_DARKER_LRV,
+    WASTE,
+)
 from housemap.schedule.samples import Tester
 from housemap.schedule.wording import FT2_PER_M2, US_GALLON_L
 
@@ -26,13 +32,36 @@ def cost(schedule: Schedule) -> str:
     return f"In all {wording.money(schedule.quantities.cost)} for what has a price."
 
 
-def measured_how(house: House) -> str:
+def measured_how(schedule: Schedule) -> str:
     """By which rules areas and litres were found."""
+    house = schedule.house
     return (
-        f"{COATS} coats, one more over a much darker colour where that is known;"
-        f" {100 * WASTE:.0f} % waste; {_coverage(house)} and coat where a paint states no coverage"
-        f" (an assumption). Areas by IS 1200: holes up to {_hole(house)} are not deducted, larger"
-        " ones are; accent walls are measured solid."
+        f"{_coats(schedule)} {100 * WASTE:.0f} % waste; {_coverage(house)} and coat where a paint"
+        " states no coverage (an assumption). Areas by IS 1200: holes up to"
+        f" {_hole(house)} are not deducted, larger ones are; accent walls are measured solid."
+        f"{_doors(schedule)}"
+    )
+
+
+def _doors(schedule: Schedule) -> str:
+    if all(line.surface != "doors" for line in schedule.quantities.lines):
+        return ""
+    more = 100.0 * (PANELLED_COEFFICIENT / DOOR_COEFFICIENT - 1.0)
+    return (
+        f" Every door counts as flush, {DOOR_COEFFICIENT:g} times its area on each side; a panelled"
+        f" one takes {PANELLED_COEFFICIENT:g} times, {more:.0f} % more than told here."
+    )
+
+
+def _coats(schedule: Schedule) -> str:
+    if schedule.before is None:
+        return (
+            f"{COATS} coats everywhere, as the colours before are not known: over a much darker one"
+            " allow one more."
+        )
+    return (
+        f"{COATS} coats; {COATS_OVER_DARKER} where the colour before is more than"
+        f" {OVER_DARKER_LRV:.0f} LRV points darker (before: {schedule.before.told})."
     )
 
 

@@ -37,6 +37,8 @@ PAPER_COMMANDS: tuple[Command, ...] = (
     # The schedule
     Command("schedule-write", ("w", "ctrl+s", "s"), "Write the schedule to a file: .html .md .csv",
             "write", PAPERS, SCHEDULE, 2),
+    Command("schedule-before", ("o",), "Tell how the house is painted now, for the coats", "before",
+            PAPERS, SCHEDULE, 6, "An earlier save, or another house file."),
     Command("schedule-next", ("tab", "n"), "Go to the next part", "next part", PAPERS, SCHEDULE, 3,
             action="part(1)"),
     Command("schedule-previous", ("shift+tab", "N"), "Go to the part before", "", PAPERS, SCHEDULE,

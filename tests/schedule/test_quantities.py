@@ -1,16 +1,23 @@
 """Litres, tins and cost of a house, against worked figures."""
 
+import datetime as dt
 from dataclasses import replace
 
 import pytest
 
+from housemap.checks import report_of
+from housemap.errors import InputError
+from housemap.model.colour import Lab
 from housemap.model.edits import assign, put
 from housemap.model.house import House, Room, SurfacePaints, Window
 from housemap.schedule import telling, wording
+from housemap.schedule.document import Before, schedule_of
 from housemap.schedule.quantities import Quantities, quantities
 from housemap.schedule.tins import Purchase
 from housemap.study import study_of
-from tests.support.houses import grid_house, paint
+from tests.support.houses import grid_house, paint, small_house
+
+DAY = dt.date(2026, 5, 2)
 
 
 def room_5_by_4(price: float | None = None) -> House:
@@ -61,6 +68,38 @@ def test_a_much_lighter_colour_takes_a_third_coat_where_the_old_one_is_known() -
     assert [line.coats for line in of(house).lines] == [2]
 
 
+def test_the_schedule_says_what_its_coats_go_by() -> None:
+    house = put(room_5_by_4(), "paints", "peat", paint("#3a3630", "Peat"))
+    report = report_of(house, deep=False)
+    dark = Before(assign(house, "room", "walls", "peat"), "as-found.toml")
+    for before, coats, words in (
+        (None, 2, "as the colours before are not known"),
+        (dark, 3, "(before: as-found.toml)"),
+    ):
+        schedule = schedule_of(report, DAY, before)
+        assert [line.coats for line in schedule.quantities.lines] == [coats]
+        assert words in telling.measured_how(schedule)
+
+
+def test_doors_are_said_to_count_as_flush_where_any_are_painted() -> None:
+    """IS 1200 Part 15:1987, Table 1: 1.2 a side; panelled 1.3, which is 8 % more."""
+    doored = schedule_of(report_of(small_house(), deep=False), DAY)
+    assert any(line.surface == "doors" for line in doored.quantities.lines)
+    assert "1.2 times its area on each side" in telling.measured_how(doored)
+    assert "8 % more" in telling.measured_how(doored)
+    bare = schedule_of(report_of(room_5_by_4(), deep=False), DAY)
+    assert "door" not in telling.measured_how(bare)
+
+
+def test_a_fault_of_the_house_before_is_told_as_its_own() -> None:
+    house = room_5_by_4()
+    impossible = replace(house.paints["oat"], colour=Lab((50.0, 120.0, -120.0)))
+    found = put(house, "paints", "oat", impossible)
+    with pytest.raises(InputError) as caught:
+        schedule_of(report_of(house, deep=False), DAY, Before(found, "found.toml"))
+    assert {problem.file for problem in caught.value.problems} == {"found.toml"}
+
+
 def test_unmeasured_rooms_are_listed_and_never_count_as_nothing() -> None:
     house = grid_house(2)
     house = put(house, "rooms", "attic", Room("Attic", paints=SurfacePaints(walls="p00")))
@@ -79,6 +118,7 @@ def test_areas_in_square_feet(area_m2: float, feet: str) -> None:
 
 def test_a_house_in_feet_is_told_in_us_gallons() -> None:
     """12 m2 per litre is 488.95 ft2 per US gallon (3.785411784 l exactly, NIST SP 811)."""
-    assert "489 ft2 per US gallon" in telling.measured_how(House(units="ft"))
+    schedule = schedule_of(report_of(replace(room_5_by_4(), units="ft"), deep=False), DAY)
+    assert "489 ft2 per US gallon" in telling.measured_how(schedule)
     assert wording.volume(3.785411784, "ft") == "1.00 gal"
     assert wording.tins(Purchase({3.785411784: 2}, 7.570823568), "ft") == "2 x 1 gal"

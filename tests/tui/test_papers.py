@@ -7,12 +7,15 @@ from pathlib import Path
 import pytest
 
 from housemap.file import read_house, save_house
+from housemap.file.revisions import keep_revision
+from housemap.model.edits import assign, put
 from housemap.model.house import House, Sample
 from housemap.session import Session
 from housemap.tui.app import HousemapApp
-from housemap.tui.screens.paper import BoardScreen, ScheduleScreen
+from housemap.tui.screens.paper import BoardScreen
+from housemap.tui.screens.scheduling import ScheduleScreen
 from housemap.tui.widgets.samples import SamplesPanel
-from tests.support.houses import small_house
+from tests.support.houses import paint, small_house
 from tests.support.screens import app_on, screen_text, shallow_report, until_shown
 
 SIZE = (120, 40)
@@ -91,6 +94,32 @@ async def test_the_form_edits_the_newest_sample() -> None:
         await until_shown(app, pilot, "Sample Oat Straw in Hall")
 
 
+@pytest.mark.parametrize("scope", [[], ["tab"]])
+async def test_a_closed_form_leads_back_to_the_sample_it_came_from(scope: list[str]) -> None:
+    app = app_on(unsampled())
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("S", "down", "y", "enter", *scope, "enter")
+        await until_shown(app, pilot, "Sample ")
+        before = app.screen.query(SamplesPanel)
+        assert not before
+        await pilot.press("escape")
+        await pilot.pause()
+        [panel] = app.screen.query(SamplesPanel)
+        assert panel.whole is bool(scope)
+        [made] = samples(app)
+        assert panel.chosen == (made.paint, made.room)
+
+
+async def test_a_taken_form_leads_back_too_and_says_what_was_done() -> None:
+    app = app_on(unsampled())
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("S", "y", "enter", "enter")
+        await until_shown(app, pilot, "Sample Oat Straw in Hall")
+        await pilot.press("ctrl+s")
+        await pilot.pause()
+        assert app.screen.query(SamplesPanel)
+
+
 async def test_delete_takes_the_newest_sample() -> None:
     app = app_on(unsampled())
     async with app.run_test(size=SIZE) as pilot:
@@ -115,6 +144,57 @@ async def test_the_schedule_is_shown_and_written_beside_the_house_file(tmp_path:
         await pilot.pause(0.1)
         assert (tmp_path / "row-schedule.md").read_text("utf-8").startswith("# Paint schedule")
         assert read_house(path) == small_house()
+
+
+async def test_coats_follow_the_colours_before_from_a_file_or_an_earlier_save(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("HOUSEMAP_STATE_DIR", str(tmp_path / "state"))
+    path = tmp_path / "row.toml"
+    dark = put(small_house(), "paints", "peat", paint("#3a3630", "Peat"))
+    dark = assign(dark, "hall", "walls", "peat")
+    save_house(dark, path)
+    keep_revision(tmp_path / "state", path)
+    save_house(small_house(), path)
+    save_house(dark, tmp_path / "found.toml")
+    app = HousemapApp(Session.read(path), reporter=shallow_report)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("p")
+        await until_shown(app, pilot, "2 coats")
+        assert "3 coats" not in screen_text(app)
+        await pilot.press("o")
+        await until_shown(app, pilot, "1 save of")
+        await pilot.press("1")
+        await until_shown(app, pilot, "3 coats")
+        await pilot.press("o")
+        await until_shown(app, pilot, "not known")
+        await pilot.press("n")
+        await until_shown(app, pilot, "The colours before are not known")
+        await pilot.press("o")
+        await until_shown(app, pilot, "a house file")
+        await pilot.press("f")
+        await until_shown(app, pilot, "Which house file")
+        await pilot.press(*"found.toml", "enter")
+        await until_shown(app, pilot, "3 coats")
+        await pilot.press("escape", "p")
+        await until_shown(app, pilot, "3 coats")  # it is still known
+
+
+async def test_a_file_before_that_is_no_house_is_told_and_changes_nothing(tmp_path: Path) -> None:
+    path, other = tmp_path / "row.toml", tmp_path / "other.toml"
+    save_house(small_house(), path)
+    other.write_text("no house")
+    app = HousemapApp(Session.read(path), reporter=shallow_report)
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("p")
+        await until_shown(app, pilot, "2 coats")
+        await pilot.press("o")
+        await until_shown(app, pilot, "a house file")
+        await pilot.press("f")
+        await until_shown(app, pilot, "Which house file")
+        await pilot.press(*"other.toml", "enter")
+        await until_shown(app, pilot, "other.toml")
+        assert "2 coats" in screen_text(app)
 
 
 async def test_an_ending_that_is_no_form_is_refused(tmp_path: Path) -> None:

@@ -58,7 +58,7 @@ def _facts(schedule: Schedule) -> Html:
 def _footing(schedule: Schedule) -> Iterator[Html]:
     if schedule.quantities.needs:
         yield tag("p", telling.cost(schedule))
-        yield tag("p", telling.measured_how(schedule.house), class_="soft")
+        yield tag("p", telling.measured_how(schedule), class_="soft")
     if unmeasured := telling.unmeasured(schedule):
         yield tag("p", unmeasured)
 

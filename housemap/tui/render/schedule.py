@@ -107,7 +107,7 @@ def _needs(view: ScheduleView, page: Page) -> Iterator[Row]:
     for need in view.schedule.quantities.needs:
         yield _need(view, page, need)
     yield from page.text(telling.cost(view.schedule))
-    yield from page.text(telling.measured_how(view.schedule.house), quiet=True)
+    yield from page.text(telling.measured_how(view.schedule), quiet=True)
     if unmeasured := telling.unmeasured(view.schedule):
         yield from page.text(unmeasured)
 

@@ -1,6 +1,6 @@
 """Editing by forms: what there is in a room or a house, a form for each, and deleting."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from typing import TYPE_CHECKING, Any
 
 from housemap.model.edits import uses
@@ -29,8 +29,8 @@ class Editing(Surveying):
         super().__init__(session, reporter)
         self._drafts: dict[Target, Draft] = {}
         """What was typed into forms that were left."""
-        self._from_list: bool | None = None
-        """Whether the list from which the form was opened was of the whole house; None: no list."""
+        self._back: Callable[[Target], None] | None = None
+        """Opens the list again from which the form was opened, at what was edited."""
 
     # The list
 
@@ -46,7 +46,7 @@ class Editing(Surveying):
         message.stop()
         whole = message.whole
         self.open_form(message.part.target, message.part.given)
-        self._from_list = whole
+        self._back = lambda target: self._open_parts(whole=whole, at=target)
 
     def on_parts_panel_left(self) -> None:
         self.close_panel()
@@ -70,7 +70,7 @@ class Editing(Surveying):
         form = Form(target, self.session.house, given or {})
         draft = waiting.over(form) if waiting else Draft(form)
         panel = FormPanel(self.session, draft, self, self.look, self.program.keymap)
-        self._from_list = None
+        self._back = None
         self.open_panel(panel)
         panel.enter()  # at once: the next key is meant for it
         if draft.typed:
@@ -83,13 +83,13 @@ class Editing(Surveying):
 
     def _close_form(self, target: Target, house: Any, draft: "Draft | None") -> None:
         """Make the edit, if there is one, and go back to the list where the form came from it."""
-        whole = self._from_list
+        back = self._back
         self.close_panel()
         if draft is not None and self.apply(house, draft.label) and target.kind == "room":
             self.select(str(target.key))
-        if whole is not None:
+        if back is not None:
             message = self._message
-            self._open_parts(whole=whole, at=target)
+            back(target)
             self.say(message)
 
     def leave_form(self, draft: "Draft") -> None:

@@ -1,35 +1,31 @@
-"""Pages that are drawn from the schedule: the schedule itself, and all paints in proportion."""
+"""What the pages drawn from the schedule share; and the one of all paints in proportion."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.message import Message
 
-from housemap.errors import HousemapError
 from housemap.session import Session
 from housemap.tui.keys import bindings_of
-from housemap.tui.paper_commands import BOARD, SCHEDULE
+from housemap.tui.paper_commands import BOARD
 from housemap.tui.render.bars import head_line, status_line
 from housemap.tui.render.board import BoardView, board_rows
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.runs import Row
-from housemap.tui.render.schedule import ScheduleView, schedule_rows
 from housemap.tui.render.shades import Shades, shades_under
-from housemap.tui.screens.asking import Choice, Prompt, Question
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.telling import SCREEN_IS_NOT_PAINT
 from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.rows import Rows
-from housemap.tui.working import work_beside
+from housemap.tui.working import WorkFailed, work_beside
 
 if TYPE_CHECKING:
     from housemap.checks import Report
-    from housemap.schedule.document import Schedule
+    from housemap.schedule.document import Before, Schedule
 
 GROUP = "schedule"
 
@@ -100,9 +96,23 @@ class PaperScreen(ProgramScreen):
         session = self._session
         report = session.base if session.base_is_current else None
         if report is not None and report.deep is not None and report is not self._asked:
-            self._asked = report
-            work_beside(self, GROUP, lambda: _schedule(report))
+            self.ask(report)
         self._draw()
+
+    @property
+    def before(self) -> "Before | None":
+        """How the house is painted now, where that is known."""
+        return None
+
+    def ask(self, report: "Report") -> None:
+        """Have the schedule of a report made."""
+        self._asked = report
+        before = self.before
+        work_beside(self, GROUP, lambda: _schedule(report, before))
+
+    def on_work_failed(self, message: WorkFailed) -> None:
+        message.stop()
+        self.say(message.fault)
 
     def on_schedule_made(self, message: ScheduleMade) -> None:
         message.stop()
@@ -141,102 +151,12 @@ class PaperScreen(ProgramScreen):
         self.dismiss()
 
 
-def _schedule(report: "Report") -> Iterator[Message]:
+def _schedule(report: "Report", before: "Before | None") -> Iterator[Message]:
     """In a thread."""
     from housemap.schedule.document import schedule_of  # noqa: PLC0415 - in the thread
     from housemap.schedule.writing import today  # noqa: PLC0415 - in the thread
 
-    yield ScheduleMade(report, schedule_of(report, today()))
-
-
-# The schedule
-
-
-class SchedulePage(PaperRows):
-    """Room by room, to buy, where colours meet, samples, what is open."""
-
-    def __init__(self, session: Session, look: Look) -> None:
-        super().__init__(session, look)
-        self._starts: Sequence[int] = ()
-
-    def draw_schedule(self, schedule: "Schedule", width: int) -> Sequence[Row]:
-        made = schedule_rows(ScheduleView(schedule, self.shades(schedule), self.look), width)
-        self._starts = made.starts
-        return made.rows
-
-    def go(self, by: int) -> None:
-        """Show the next part from its beginning (above 0), or the one before."""
-        after = [start for start in self._starts if start > self.top]
-        before = [start for start in self._starts if start < self.top]
-        wanted = after[:1] if by > 0 else before[-1:]
-        for start in wanted:
-            self.scroll_rows(start - self.top)
-
-
-class ScheduleScreen(PaperScreen):
-    """The schedule, and writing it."""
-
-    CONTEXT: ClassVar[str] = SCHEDULE
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SCHEDULE)]
-    TITLE_WORDS: ClassVar[str] = "paint schedule"
-
-    def new_rows(self) -> SchedulePage:
-        return SchedulePage(self._session, self.look)
-
-    def action_part(self, by: int) -> None:
-        self.query_one(SchedulePage).go(by)
-
-    def action_schedule_board(self) -> None:
-        self.app.push_screen(BoardScreen(self._session))
-
-    def action_schedule_write(self) -> None:
-        schedule = self.rows.schedule
-        if schedule is None:
-            self.say("The schedule is still being made.")
-            return
-        text = "Write the schedule to which file? It ends in .html, .md or .csv"
-
-        def named(answer: str | None) -> None:
-            if answer:
-                self._write_new(schedule, Path(answer).expanduser())
-
-        self.app.push_screen(Prompt(text, str(self._beside()), self.look), named)
-
-    def _beside(self) -> Path:
-        """A name beside the house file."""
-        from housemap.tui.screens.filing import file_stem  # noqa: PLC0415 - they open this one
-
-        file = self._session.file
-        if file is None:
-            return Path(f"{file_stem(self._session.house.name)}-schedule.html")
-        return file.path.with_name(f"{file.path.stem}-schedule.html")
-
-    def _write_new(self, schedule: "Schedule", path: Path) -> None:
-        """Write it; ask before a file is replaced that may be anything."""
-        if not path.exists():
-            self._write(schedule, path)
-            return
-        text = f"There is a file {path.name} already (writing over it keeps it as {path.name}~)."
-        choices = (Choice("o", "write over it", "over"),)
-
-        def answered(answer: str | None) -> None:
-            if answer:
-                self._write(schedule, path)
-
-        self.app.push_screen(Question(text, choices, "leave it", self.look), answered)
-
-    def _write(self, schedule: "Schedule", path: Path) -> None:
-        from housemap.schedule.writing import write_schedule  # noqa: PLC0415 - it has been made
-
-        try:
-            write_schedule(schedule, path)
-        except HousemapError as error:
-            self.say(str(error))
-        else:
-            self.say(f"Written to {path.absolute()}")
-
-
-# All paints
+    yield ScheduleMade(report, schedule_of(report, today(), before))
 
 
 class BoardPage(PaperRows):

@@ -18,6 +18,7 @@ from housemap.tui.working import work_beside
 
 if TYPE_CHECKING:
     from housemap.checks import Report
+    from housemap.schedule.document import Before
     from housemap.schedule.trials import Trial
     from housemap.tui.screens.paper import PaperScreen
     from housemap.tui.widgets.samples import SamplesPanel
@@ -35,18 +36,27 @@ class MostSeen(Message):
 class Sampling(Editing):
     """Actions on samples, and on what is made for the painter."""
 
+    _before: "Before | None" = None
+    """How the house is painted now, once that was told on the schedule."""
+
     def action_samples(self) -> None:
+        self._open_samples(whole=False)
+
+    def _open_samples(self, *, whole: bool, at: tuple[str, str] | None = None) -> None:
         from housemap.tui.widgets.samples import SamplesPanel  # noqa: PLC0415 - when first needed
 
-        self.open_panel(SamplesPanel(self.session, self.look))
+        self.open_panel(SamplesPanel(self.session, self.look, whole=whole, at=at))
         report = self.session.base
         if report is not None:
             work_beside(self, "most seen", partial(_most_seen, report))
 
     def action_schedule(self) -> None:
-        from housemap.tui.screens.paper import ScheduleScreen  # noqa: PLC0415 - when first needed
+        from housemap.tui.screens.scheduling import ScheduleScreen  # noqa: PLC0415 - when needed
 
-        self._show_over(ScheduleScreen(self.session))
+        def took(before: "Before | None") -> None:
+            self._before = before
+
+        self._show_over(ScheduleScreen(self.session, self._before, took))
 
     def action_board(self) -> None:
         from housemap.tui.screens.paper import BoardScreen  # noqa: PLC0415 - when first needed
@@ -116,7 +126,16 @@ class Sampling(Editing):
             "paint": trial.paint, "room": trial.room, "wall": message.wall, "when": _today(),
             "light": self._light_to_log,
         }  # fmt: skip
+        panel = self._samples
+        assert panel is not None
+        whole = panel.whole
         self.open_form(Target("sample", _newest(self.session.house, trial)), given)
+        self._back = lambda target: self._open_samples(whole=whole, at=self._tried(target, trial))
+
+    def _tried(self, target: Target, trial: "Trial") -> tuple[str, str]:
+        """The paint and room of a sample as it is now; those of before where it is gone."""
+        sample = self.session.house.samples.get(target.key or "")
+        return (sample.paint, sample.room) if sample else trial.key
 
     def on_samples_panel_doomed(self, message: "SamplesPanel.Doomed") -> None:
         message.stop()

@@ -1,6 +1,6 @@
 """The panel of samples: it shows what is to be tried, and reports what was judged."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -58,10 +58,14 @@ class SamplesPanel(ListPanel):
     class Left(Message):
         """The panel is to be closed."""
 
-    def __init__(self, session: Session, look: Look, *, whole: bool = False) -> None:
+    def __init__(
+        self, session: Session, look: Look, *, whole: bool = False, at: Hashable | None = None
+    ) -> None:
         super().__init__(session, look)
         self.whole = whole
         """Whether the whole house is listed."""
+        self._first = at
+        """The trial that is chosen at the start, by its key."""
         self.most_seen: Mapping[str, str] = {}
         """By room: the wall most seen from others, once that has been found."""
         self._trials: Sequence[Trial] = ()
@@ -79,7 +83,8 @@ class SamplesPanel(ListPanel):
             self._trials = trials_of_house(house, untried, self.most_seen)
         else:
             self._trials = trials_of_room(house, str(room), self.most_seen)
-        self.show_entries([trial.key for trial in self._trials], self.chosen)
+        at, self._first = self.chosen or self._first, None
+        self.show_entries([trial.key for trial in self._trials], at)
         self.redraw()
 
     @property
