@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from rich.traceback import Traceback
 from textual.pilot import Pilot
+from textual.widgets import Input
 
 from housemap.file import read_house, save_house
 from housemap.model.edits import assign
@@ -200,6 +201,14 @@ async def test_saving_a_new_house_asks_for_a_name(tmp_path: Path) -> None:
         await pilot.pause()
         assert "Saved as mine.toml" in screen_text(app)
         assert read_house(tmp_path / "mine.toml") == small_house()
+
+
+async def test_typing_goes_on_with_a_suggested_path() -> None:
+    async with opened(small_house()) as (_, pilot):
+        await pilot.press("s", "tilde")
+        await pilot.pause()
+        line = pilot.app.screen.query_one(Input)
+        assert line.value == "alder-row-12.toml~"
 
 
 @asynccontextmanager

@@ -25,7 +25,7 @@ from housemap.tui.walker import Walker
 from housemap.tui.widgets.walk import TURN_DEG, Walk
 from tests.support.houses import small_house
 from tests.support.project import DEMO
-from tests.support.screens import app_on, screen_text, shallow_report
+from tests.support.screens import app_on, screen_text, shallow_report, until_shown
 from tests.support.terminal import Terminal
 from tests.support.walks import differing, rays_in_colour
 
@@ -161,9 +161,9 @@ async def test_moving_through_paints_recolours_the_walk_and_escape_puts_it_back(
         await pilot.press("m")
         before = pixels_of(walk)
         await pilot.press("c")
-        await pilot.pause(0.1)
+        await until_shown(app, pilot, "Moss Bank")
         await pilot.press("down")
-        await pilot.pause(0.1)
+        await until_shown(app, pilot, "trying out")
         tried = app.session.shown.rooms["hall"].paints.walls
         assert tried != "oat"
         assert (pixels_of(walk) != before).any()

@@ -1,23 +1,19 @@
 """The map of one level without its colours: kept while only paints or names change."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from housemap.model.house import House, Room
+from housemap.model.house import House
 from housemap.plan.placed import Plan
+from housemap.tui.render.edges import accent_cells
 from housemap.tui.render.frame import Frame
 from housemap.tui.render.grid import GROUND, Gaps, Grid, Port, grid_of, walls_of
 from housemap.tui.render.openings import Gap, gap_of
+from housemap.tui.render.windows import Pane, panes_of
 
 Place = tuple[int, int]
 """Column and row of a cell."""
-
-COMPASS_EDGES = {"s": 0, "e": 1, "n": 2, "w": 3}
-"""Which edge of a room's outline each wall of a room with a size is."""
-
-ACCENT_COLUMNS = 2
-"""How far an accent wall reaches into a room on an upright wall."""
 
 
 class Box(NamedTuple):
@@ -45,6 +41,8 @@ class Geometry:
     """By cell: the accent wall that colours it."""
     cells: Mapping[str, frozenset[Place]]
     """Of each room, as far as it lies in the port."""
+    panes: Mapping[str, tuple[Pane, ...]] = field(default_factory=dict)
+    """Its windows, by room."""
 
     @property
     def port(self) -> Port:
@@ -73,9 +71,10 @@ def geometry_of(house: House, plan: Plan, level: int, frame: Frame, port: Port) 
         for room, number in numbers.items()
         if (box := _free_box(grid, walls, number, signs))
     }
-    accents = dict(_accents(house, rooms, outlines, grid))
+    accents = dict(accent_cells(house, rooms, outlines, grid))
     cells = _cells_by_room(grid, rooms)
-    return Geometry(rooms, frame, grid, walls, gaps, boxes, accents, cells)
+    panes = panes_of(house, plan, rooms, frame, grid)
+    return Geometry(rooms, frame, grid, walls, gaps, boxes, accents, cells, panes)
 
 
 def _cells_by_room(grid: Grid, rooms: Sequence[str]) -> Mapping[str, frozenset[Place]]:
@@ -178,46 +177,3 @@ def _boxes(runs: Mapping[int, tuple[int, int]]) -> Iterator[Box]:
             if end <= start:
                 break
             yield Box(start, row, end - start, rows)
-
-
-# --- accent walls
-
-
-def _accents(
-    house: House,
-    rooms: Sequence[str],
-    outlines: Sequence[Sequence[Place]],
-    grid: Grid,
-) -> Iterator[tuple[Place, str]]:
-    for number, room_id in enumerate(rooms):
-        room = house.rooms[room_id]
-        for wall in room.accents:
-            edge = _edge(room, wall)
-            if edge is not None and edge < len(outlines[number]):
-                corner = outlines[number][edge]
-                end = outlines[number][(edge + 1) % len(outlines[number])]
-                for cell in _beside(corner, end, grid.port):
-                    if grid.at(*cell) == number:
-                        yield cell, wall
-
-
-def _edge(room: Room, wall: str) -> int | None:
-    if room.outline_m is None:
-        return COMPASS_EDGES.get(wall)
-    return int(wall) if wall.isdecimal() else None
-
-
-def _beside(start: Place, end: Place, port: Port) -> Iterator[Place]:
-    """The cells of the port along an edge, on its inner side: outlines run against the clock."""
-    (x0, y0), (x1, y1) = start, end
-    if abs(x1 - x0) >= abs(y1 - y0):
-        row = (y0 - 1 if x1 > x0 else y0) - port.row
-        columns = range(min(x0, x1) - port.column, max(x0, x1) - port.column)
-        cells = [(column, row) for column in columns]
-    else:
-        first = (x0 - ACCENT_COLUMNS if y1 < y0 else x0) - port.column
-        rows = range(min(y0, y1) - port.row, max(y0, y1) - port.row)
-        cells = [(first + k, row) for row in rows for k in range(ACCENT_COLUMNS)]
-    for column, row in cells:
-        if 0 <= column < port.columns and 0 <= row < port.rows:
-            yield column, row

@@ -44,7 +44,7 @@ def _signs(page: Page, look: Look) -> Iterator[Row]:
         (glyphs.shut[0] + glyphs.shut[1], "a doorway whose door stands shut"),
         ("", "a bare gap: a cased opening, without a door"),
         (glyphs.open_plan[0] + glyphs.open_plan[1], "open plan"),
-        (glyphs.glazed[0] + glyphs.glazed[1], "glass"),
+        (glyphs.glazed[0] + glyphs.glazed[1], "glass: a window, or a glazed opening between rooms"),
         (glyphs.stairs * 2, "stairs"),
         ("▂▂" if look.blocks else "", STRIPS),
         (glyphs.hatch * 2, "a room whose walls have no paint yet"),

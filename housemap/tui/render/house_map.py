@@ -22,7 +22,7 @@ from housemap.tui.render.runs import Ink, Row
 from housemap.tui.render.scale_bar import scale_stamps
 from housemap.tui.render.scene import Block
 from housemap.tui.render.selection import Path, Place, frame_stamps, line_stamps
-from housemap.tui.render.signs import signs_of
+from housemap.tui.render.signs import pane_signs, signs_of
 
 Stamps = dict[int, list[Stamp]]
 """By row."""
@@ -61,7 +61,7 @@ class Picture:
     @cached_property
     def _stamps(self) -> Stamps:
         bar = scale_stamps(self.geometry, self.units, self.look) if self.units else ()
-        return by_row([*self._signs(), *self._labels, *bar])
+        return by_row([*self._panes(), *self._signs(), *self._labels, *bar])
 
     @cached_property
     def numbers(self) -> Mapping[str, int]:
@@ -104,6 +104,15 @@ class Picture:
     def _small(self) -> frozenset[str]:
         """The rooms that are drawn small."""
         return frozenset(room for room, cells in self.geometry.cells.items() if _is_small(cells))
+
+    def _panes(self) -> Iterator[Stamp]:
+        for room, panes in self.geometry.panes.items():
+            block, inks = self._block(room), self.inks[self.numbers[room]]
+            for pane in panes:
+                wall = self.geometry.accents.get(pane.cells[0])
+                on_accent = wall is not None and wall in block.accents
+                own = accent_inks(block, wall, self.look) if wall and on_accent else inks
+                yield from pane_signs(pane, own, self.look)
 
     def _signs(self) -> Iterator[Stamp]:
         for gap in self.geometry.gaps.values():

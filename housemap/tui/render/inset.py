@@ -18,7 +18,7 @@ def inset_geometry(house: House, plan: Plan, level: int, columns: int, rows: int
     outlines = [plan.rooms[room].outline_m for room in rooms_of_level(plan, level)]
     frame = fitting_frame(outlines, columns, rows, house.wall_thickness_m)
     port = follow(frame, None, None, columns, rows)
-    return replace(geometry_of(house, plan, level, frame, port), boxes={})
+    return replace(geometry_of(house, plan, level, frame, port), boxes={}, panes={})
 
 
 def inset_rows(picture: Picture, plan: Plan, standing: Standing) -> list[Row]:

@@ -7,6 +7,7 @@ from housemap.tui.render.cells import RoomInks
 from housemap.tui.render.look import Look
 from housemap.tui.render.openings import Gap
 from housemap.tui.render.runs import Hex, Ink
+from housemap.tui.render.windows import Pane
 
 
 def signs_of(
@@ -38,3 +39,9 @@ def _leaf(room: RoomInks, doors: Hex | None) -> Ink:
 def _along(cells: tuple[tuple[int, int], ...], char: str, ink: Ink) -> Iterator[Stamp]:
     for column, row in cells:
         yield Stamp(column, row, char, ink)
+
+
+def pane_signs(pane: Pane, room: RoomInks, look: Look) -> Iterator[Stamp]:
+    """A window: glass, as in an opening."""
+    glass = look.glyphs.glazed[0 if pane.across else 1]
+    yield from _along(pane.cells, glass, Ink(room.text, room.body))

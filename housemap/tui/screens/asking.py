@@ -56,21 +56,26 @@ class Question(ModalScreen[str]):
 
 
 class Prompt(ModalScreen[str]):
-    """Asks for a line of text; escape gives None."""
+    """Asks for a line of text; escape gives None.
+
+    What is typed goes on with the `value` that is suggested, as is right for paths and notes; where
+    it `replaces` it, as for a number, the value stands selected.
+    """
 
     CONTEXT: ClassVar[str] = ASKING
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(ASKING)]
 
-    def __init__(self, text: str, value: str, look: Look) -> None:
+    def __init__(self, text: str, value: str, look: Look, *, replaces: bool = False) -> None:
         super().__init__()
-        self._text, self._value, self._look = text, value, look
+        self._text, self._value, self._look, self._replaces = text, value, look, replaces
 
     def compose(self) -> ComposeResult:
         look = self._look
         items = [("enter", "go on", 0), ("esc", "leave it", 0)]
         with Vertical(classes="asking"):
             yield Bar(lambda width: status_line(self._text, "", width, look, loud=True))
-            line = Input(self._value, compact=True)
+            line = Input(self._value, compact=True, select_on_focus=self._replaces)
+            line.cursor_position = len(self._value)
             line.cursor_blink = False
             yield line
             yield Bar(lambda width: key_bar(items, width, look))

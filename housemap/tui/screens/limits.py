@@ -60,7 +60,7 @@ class Limits(HouseBase):
             if answer:
                 self._set_limit(check, limit, answer)
 
-        self.app.push_screen(Prompt(text, f"{held:g}", self.look), answered)
+        self.app.push_screen(Prompt(text, f"{held:g}", self.look, replaces=True), answered)
 
     def _set_limit(self, check: "Check", limit: "Limit", answer: str) -> None:
         try:
