@@ -12,7 +12,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from housemap.choose.optimiser.batch import root
-from housemap.choose.optimiser.bound import Climb, Ground
+from housemap.choose.optimiser.bound import Ground
+from housemap.choose.optimiser.climb import Climb
 from housemap.choose.optimiser.eliminate import Labels
 from housemap.choose.optimiser.fixing import outlook
 from housemap.choose.optimiser.guess import (

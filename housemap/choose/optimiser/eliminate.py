@@ -13,15 +13,16 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from housemap.choose.optimiser.problem import Array
 from housemap.choose.optimiser.tree import PairView, Step, Tree
 
 EVERY = slice(None)
 Labels = NDArray[np.intp]
+Table = NDArray[np.floating[Any]]
+"""Costs in double precision, where they are proved, or in single."""
 Poll = Callable[[], None]
 """Called between small pieces of work; it raises to end it."""
 
-DIRECT = 32_768
+DIRECT = 131_072
 """Cells up to which a step is computed in one go: its table then lies in the cache."""
 
 
@@ -29,11 +30,11 @@ DIRECT = 32_768
 class Up:
     """What the pass from the leaves to the roots found."""
 
-    cost: Array
+    cost: Table
     """Least cost of each case (batch)."""
-    left: list[Array]
+    left: list[Table]
     """By step: the table over its scope (batch, scope)."""
-    sums: list[list[Array]]
+    sums: list[list[Table]]
     """By step: tables that add up to the cost of its part of the tree (batch, room, scope)."""
 
 
@@ -41,17 +42,17 @@ def no_poll() -> None:
     """Never end the work."""
 
 
-def summed_pairs(tree: Tree, pairs: Sequence[Array]) -> list[list[Array]]:
+def summed_pairs(tree: Tree, pairs: Sequence[Table]) -> list[list[Table]]:
     """By step, the table of each of its groups of pairs; `pairs` by edge (batch, one, other)."""
     return [[_group_sum(group, pairs) for group in step.groups] for step in tree]
 
 
 def eliminate(
-    tree: Tree, own: Sequence[Array], pairs: Sequence[Sequence[Array]], poll: Poll = no_poll
+    tree: Tree, own: Sequence[Table], pairs: Sequence[Sequence[Table]], poll: Poll = no_poll
 ) -> Up:
     """One pass up. `own` by step (batch, room); `pairs` as `summed_pairs` gives them."""
-    left: list[Array] = []
-    sums: list[list[Array]] = []
+    left: list[Table] = []
+    sums: list[list[Table]] = []
     cost = np.zeros(1)
     for number, step in enumerate(tree):
         poll()
@@ -63,7 +64,7 @@ def eliminate(
     return Up(cost, left, sums)
 
 
-def added_up(step: Step, tables: list[Array]) -> list[Array]:
+def added_up(step: Step, tables: list[Table]) -> list[Table]:
     """The step's tables with the small ones folded into others, and the axes of its scope."""
     for fold in step.folds:
         tables[fold.target] = tables[fold.target] + tables[fold.source][fold.view]
@@ -93,13 +94,13 @@ def _best_of_one(tree: Tree, up: Up) -> Labels:
     return np.array([labels], dtype=np.intp)
 
 
-def min_marginals(tree: Tree, up: Up, poll: Poll = no_poll) -> list[Array]:
+def min_marginals(tree: Tree, up: Up, poll: Poll = no_poll) -> list[Table]:
     """By step, the least cost of the whole with each label of its room (batch, room).
 
     One pass down: each step learns what the rest of the tree costs over its scope.
     """
-    marginals: list[Array] = [np.empty(0)] * len(tree)
-    rest: list[Array | None] = [None] * len(tree)
+    marginals: list[Table] = [np.empty(0)] * len(tree)
+    rest: list[Table | None] = [None] * len(tree)
     for number in range(len(tree) - 1, -1, -1):
         poll()
         step = tree[number]
@@ -116,44 +117,47 @@ def min_marginals(tree: Tree, up: Up, poll: Poll = no_poll) -> list[Array]:
     return marginals
 
 
-def _group_sum(group: Sequence[PairView], pairs: Sequence[Array]) -> Array:
+def _group_sum(group: Sequence[PairView], pairs: Sequence[Table]) -> Table:
     tables = [_turned(pairs[pair.edge], turned=pair.turned)[pair.view] for pair in group]
     return np.ascontiguousarray(total(tables))
 
 
-def _turned(table: Array, *, turned: bool) -> Array:
+def _turned(table: Table, *, turned: bool) -> Table:
     return table.swapaxes(1, 2) if turned else table
 
 
-def total(tables: Sequence[Array]) -> Array:
+def total(tables: Sequence[Table]) -> Table:
     result = tables[0]
     for table in tables[1:]:
         result = result + table
     return result
 
 
-def shape_of(tables: Sequence[Array]) -> tuple[int, ...]:
+def shape_of(tables: Sequence[Table]) -> tuple[int, ...]:
     """The shape of the sum of tables; quicker than asking numpy."""
     if len(tables) == 1:
         return tables[0].shape
     return tuple(map(max, *(table.shape for table in tables)))
 
 
-def _least(tables: Sequence[Array], poll: Poll) -> Array:
-    """The least over the room (axis 1) of the sum of the tables."""
+def _least(tables: Sequence[Table], poll: Poll) -> Table:
+    """The least over the room (axis 1) of the sum of the tables, some labels at a time."""
     shape = shape_of(tables)
-    if prod(shape) <= DIRECT:
+    together = max(1, DIRECT * shape[1] // prod(shape))
+    if together >= shape[1]:
         return np.asarray(np.minimum.reduce(total(tables), axis=1))
-    least = np.full(shape[:1] + shape[2:], np.inf)
-    room = np.empty_like(least)
-    for label in range(shape[1]):
+    least: Table | None = None
+    for start in range(0, shape[1], together):
         poll()
-        np.minimum(least, slice_of(tables, label, room), out=least)
+        some = [t if t.shape[1] == 1 else t[:, start : start + together] for t in tables]
+        part = np.minimum.reduce(total(some), axis=1)
+        least = part if least is None else np.minimum(least, part, out=least)
+    assert least is not None
     return least
 
 
-def slice_of(tables: Sequence[Array], label: int, out: Array) -> Array:
-    """The sum of the tables at one label of the room; `out` has room for it."""
+def slice_of(tables: Sequence[Table], label: int, out: Table | None = None) -> Table:
+    """The sum of the tables at one label of the room; `out` may have room for it."""
     first, *others = (table[:, label if table.shape[1] > 1 else 0] for table in tables)
     if not others:
         return first
@@ -162,7 +166,7 @@ def slice_of(tables: Sequence[Array], label: int, out: Array) -> Array:
     return np.add(first, others[-1], out=out)
 
 
-def _share(step: Step, tables: Sequence[Array], poll: Poll) -> tuple[Array, list[Array]]:
+def _share(step: Step, tables: Sequence[Table], poll: Poll) -> tuple[Table, list[Table]]:
     """Min-marginals of the room, and by child the least of the sum over the axes it lacks."""
     shape = shape_of(tables)
     if prod(shape) <= DIRECT:
@@ -170,7 +174,7 @@ def _share(step: Step, tables: Sequence[Array], poll: Poll) -> tuple[Array, list
         marginals = whole.reshape(*shape[:2], -1).min(axis=2)
         return marginals, [_over(whole, axes, 2) for _, axes in step.shared]
     room = np.empty(shape[:1] + shape[2:])
-    slices: list[list[Array]] = [[] for _ in step.shared]
+    slices: list[list[Table]] = [[] for _ in step.shared]
     marginals = np.empty(shape[:2])
     for label in range(shape[1]):
         poll()
@@ -181,15 +185,15 @@ def _share(step: Step, tables: Sequence[Array], poll: Poll) -> tuple[Array, list
     return marginals, [np.stack(child, axis=1) for child in slices]
 
 
-def _over(table: Array, axes: tuple[int, ...], skipped: int) -> Array:
+def _over(table: Table, axes: tuple[int, ...], skipped: int) -> Table:
     return np.asarray(table.min(axis=tuple(axis + skipped for axis in axes))) if axes else table
 
 
-def _level(cost: Array, axes: int) -> Array:
+def _level(cost: Table, axes: int) -> Table:
     return cost.reshape(-1, *([1] * (axes + 1)))
 
 
-def _column(table: Array, chosen: Sequence[Any], cases: Any) -> Array:
+def _column(table: Table, chosen: Sequence[Any], cases: Any) -> Table:
     """The table at the labels chosen for its scope: (batch, room) or, for one case, (room)."""
     scope = [0 if n == 1 else at for n, at in zip(table.shape[2:], chosen, strict=True)]
     return table[(0 if len(table) == 1 else cases, EVERY, *scope)]

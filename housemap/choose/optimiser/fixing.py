@@ -10,7 +10,7 @@ import numpy as np
 
 from housemap.choose.optimiser.batch import Batch, settle
 from housemap.choose.optimiser.bound import Ground, Point
-from housemap.choose.optimiser.eliminate import min_marginals
+from housemap.choose.optimiser.eliminate import Labels, min_marginals
 from housemap.choose.optimiser.loose import at_rooms, to_rooms
 from housemap.choose.optimiser.problem import Array
 from housemap.choose.optimiser.selection import IN, OPEN, OUT
@@ -20,6 +20,8 @@ from housemap.choose.optimiser.selection import IN, OPEN, OUT
 class Outlook:
     """Bounds on what a batch of nodes can still reach."""
 
+    labels: Labels
+    """(b, n): what the rooms would have at the best multipliers."""
     label: Array
     """(b, n, m): with the label."""
     with_paint: Array
@@ -33,9 +35,10 @@ class Outlook:
 
 
 def outlook(ground: Ground) -> Outlook:
-    """At the best multipliers of the batch."""
+    """At the best multipliers of the batch; the bound that they give is kept, in place."""
     batch, indexed = ground.batch, ground.indexed
     point = ground.at(batch.rent, batch.pull)
+    batch.bound = np.maximum(batch.bound, point.value)
     marginals = ground.by_room(min_marginals(ground.relaxation.tree, point.up, ground.poll))
     labels = marginals + point.loose.extra
     selection = point.selection
@@ -45,6 +48,7 @@ def outlook(ground: Ground) -> Outlook:
     most, all_of_it = _missed(ground, labels)
     _remember(batch, point)
     return Outlook(
+        point.labels,
         labels + others[..., None] + change,
         elsewhere + selection.with_paint,
         elsewhere + selection.without + most,

@@ -6,10 +6,11 @@ import numpy as np
 
 from housemap import errors
 from housemap.choose.optimiser.batch import Batch
+from housemap.choose.optimiser.covering import covering
 from housemap.choose.optimiser.eliminate import Labels
 from housemap.choose.optimiser.incumbent import Incumbent
 from housemap.choose.optimiser.indexed import Indexed, Mask
-from housemap.choose.optimiser.palettes import Palettes, covering
+from housemap.choose.optimiser.palettes import Palettes
 from housemap.choose.optimiser.polish import Polish
 from housemap.choose.optimiser.problem import Array
 from housemap.choose.optimiser.relaxation import Relaxation, Relaxer
@@ -18,6 +19,8 @@ from housemap.choose.optimiser.width import Budget
 
 OFTEN_USED = 0.5
 """Share of selections that have a paint, for it to be part of a palette where paints cost."""
+AT_FIRST = 160
+"""Palettes tried before the first bounds."""
 DOZEN = 12
 """Paints of a palette where nothing but their cost limits them."""
 A_PALETTE = Budget(5_000_000, 500_000)
@@ -48,7 +51,7 @@ class PaletteGuess:
 
     def start(self, palette: Labels, ranking: Labels, pull: Array) -> None:
         del pull  # nothing is loose
-        self.palettes.descend(palette, ranking)
+        self.palettes.descend(palette, ranking, AT_FIRST)
 
     def again(self, batch: Batch) -> None:
         rankings = rank_paints(batch)

@@ -3,15 +3,16 @@
 import numpy as np
 
 from housemap.choose.optimiser.batch import Batch
-from housemap.choose.optimiser.eliminate import Labels
+from housemap.choose.optimiser.cuts import at_least
 from housemap.choose.optimiser.indexed import Mask
-from housemap.choose.optimiser.palettes import Palettes, count_within, members, within
-from housemap.choose.optimiser.problem import Array
+from housemap.choose.optimiser.palettes import Palettes, count_within, within
 
 LISTED = 1500
 """Palettes that a node may have to be listed; the cuts of its bounds then rule most of them out."""
-TRIED = 100
+TRIED = 20
 """Palettes that may be left by the cuts to be tried, each by an elimination."""
+TRIED_AT_ONCE = 100
+"""The same before any search."""
 
 
 class Listing:
@@ -22,23 +23,19 @@ class Listing:
         self.indexed = palettes.indexed
         self.paint_cost = palettes.indexed.problem.paint_cost
 
-    def finish(self, batch: Batch) -> Mask:
+    def finish(self, batch: Batch, tried: int = TRIED) -> Mask:
         """(b): which nodes had so few palettes left that all were tried."""
-        return np.array([self._finish(batch, place) for place in range(len(batch))], dtype=np.bool_)
+        done = [self._finish(batch, place, tried) for place in range(len(batch))]
+        return np.array(done, dtype=np.bool_)
 
-    def _finish(self, batch: Batch, place: int) -> bool:
+    def _finish(self, batch: Batch, place: int, tried: int) -> bool:
         state, cap, all_sizes = batch.state[place], self.indexed.cap, self.paint_cost > 0
         if count_within(state, cap, all_sizes=all_sizes) > LISTED:
             return False
         listed = within(state, cap, all_sizes=all_sizes)
-        better = self._bounds(listed, batch.base[place], batch.cut[place]) < self.incumbent.target
-        if better.sum() > TRIED:
+        bounds = at_least(listed, batch.base[place], batch.cut[place], self.paint_cost)
+        better = bounds < self.incumbent.target
+        if better.sum() > tried:
             return False
         self.palettes.costs(listed[better])
         return True
-
-    def _bounds(self, listed: Labels, base: Array, cut: Array) -> Array:
-        """What each palette costs at least, by the best of the cuts."""
-        has = members(listed, len(self.indexed.paints))
-        bounds: Array = (base - has @ cut.T).max(axis=1) + self.paint_cost * has.sum(axis=1)
-        return bounds

@@ -14,13 +14,13 @@ from housemap.choose.optimiser.eliminate import (
     DIRECT,
     Labels,
     Poll,
+    Table,
     added_up,
     shape_of,
     slice_of,
     summed_pairs,
     total,
 )
-from housemap.choose.optimiser.problem import Array
 from housemap.choose.optimiser.relaxation import Relaxation
 from housemap.choose.optimiser.tree import Tree
 
@@ -48,7 +48,7 @@ def cheapest(relaxation: Relaxation, poll: Poll) -> Labels:
     indexed, tree = relaxation.indexed, relaxation.tree
     sizes = indexed.sizes
     pairs = summed_pairs(tree, [table[None] for table in indexed.pairs])
-    alive: dict[int, Array] = {}
+    alive: dict[int, Table] = {}
     choices: list[Choice] = []
     for number, step in enumerate(tree):
         poll()
@@ -70,7 +70,7 @@ def _traced(tree: Tree, choices: Sequence[Choice]) -> Labels:
     return labels
 
 
-def _least_and_choice(tables: Sequence[Array], poll: Poll) -> tuple[Array, Choice]:
+def _least_and_choice(tables: Sequence[Table], poll: Poll) -> tuple[Table, Choice]:
     """The least over the room (axis 1) of the sum of the tables, and where it is."""
     shape = shape_of(tables)
     if prod(shape) <= DIRECT:

@@ -3,16 +3,16 @@
 A palette is a row of paints; one that is shorter than its neighbours repeats its first paint.
 """
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from functools import lru_cache
 from itertools import combinations
-from math import comb
+from math import comb, inf
 
 import numpy as np
 
+from housemap.choose.optimiser.cuts import Cuts
 from housemap.choose.optimiser.eliminate import (
     Labels,
-    Poll,
     Up,
     best_labels,
     eliminate,
@@ -20,7 +20,6 @@ from housemap.choose.optimiser.eliminate import (
     summed_pairs,
 )
 from housemap.choose.optimiser.incumbent import Incumbent
-from housemap.choose.optimiser.indexed import Indexed, Mask
 from housemap.choose.optimiser.problem import Array
 from housemap.choose.optimiser.relaxation import Relaxation
 from housemap.choose.optimiser.selection import IN, OPEN, State
@@ -49,13 +48,6 @@ def within(state: State, cap: int, *, all_sizes: bool) -> Labels:
     return np.concatenate([row for row in rows if row.size])
 
 
-def members(palettes: Labels, paints: int) -> Array:
-    """(palette, paint): 1 where the palette has the paint."""
-    has = np.zeros((len(palettes), paints))
-    np.put_along_axis(has, palettes, 1.0, axis=1)
-    return has
-
-
 class Palettes:
     """Evaluates palettes on an exact relaxation, and offers the best choices."""
 
@@ -64,27 +56,40 @@ class Palettes:
         self.indexed = relaxation.indexed
         self.poll = incumbent.watch.poll
         self._passed: set[frozenset[int]] = set()
+        self.cuts = Cuts(self.indexed)
 
     def costs(self, palettes: Labels) -> Array:
         """The least cost with each palette, all of its paints paid for; the best is offered."""
         costs = [self._costs(part) for part in self._parts(palettes)]
         return np.concatenate(costs) if costs else np.zeros(0)
 
-    def descend(self, palette: Labels, ranking: Labels) -> None:
-        """Steepest descent by swaps (and, where paints cost, by leaving out) from a palette.
+    def descend(self, palette: Labels, ranking: Labels, most: float = inf) -> None:
+        """Go down by swaps (and, where paints cost, by leaving out) from a palette.
 
-        Only paints at the head of the ranking are brought in. It ends where an earlier descent
-        has passed.
+        Only paints at the head of the ranking are brought in. It ends at a palette of which no
+        neighbour is better, where an earlier descent has passed, or when `most` have been tried.
         """
         best = float(self.costs(palette[None])[0])
-        while (key := frozenset(palette.tolist())) not in self._passed:
+        while most > 0 and (key := frozenset(palette.tolist())) not in self._passed:
             self._passed.add(key)
-            near = self.near(palette, ranking[:INCOMING].tolist())
-            costs = self.costs(near)
-            place = int(costs.argmin()) if len(near) else 0
-            if not len(near) or costs[place] >= best:
+            near = self._promising(self.near(palette, ranking[:INCOMING].tolist()), best)
+            for part in self._parts(near):
+                most -= len(part)
+                costs = self._costs(part)
+                place = int(costs.argmin())
+                if costs[place] < best:
+                    palette, best = part[place], float(costs[place])
+                    break
+            else:
                 return
-            palette, best = near[place], float(costs[place])
+
+    def _promising(self, palettes: Labels, best: float) -> Labels:
+        """Those that may cost less than the best, the most promising first."""
+        if not len(palettes):
+            return palettes
+        bounds = self.cuts.at_least(palettes)
+        order = np.argsort(bounds, kind="stable")
+        return palettes[order[bounds[order] < best]]
 
     def least_with(self, palettes: Labels) -> Array:
         """(n, m): the least cost with each label, over the palettes that have its paint."""
@@ -145,31 +150,6 @@ class Palettes:
         if len(own) < self.indexed.cap:
             rows = [[*row, row[0]] for row in rows] + [[*own, paint] for paint in fresh]
         return np.array(rows, dtype=np.intp)
-
-
-def covering(indexed: Indexed, ranking: Labels, poll: Poll) -> list[int] | None:
-    """At most `cap` paints with which every room has a candidate; None if there are none.
-
-    Rooms with the fewest candidates first, each trying the paints that serve most rooms, those
-    at the head of the ranking first.
-    """
-    place = {paint: number for number, paint in enumerate(ranking.tolist())}
-    return _cover(indexed.label >= 0, indexed.cap, place.__getitem__, poll)
-
-
-def _cover(has: Mask, places: int, order: Callable[[int], int], poll: Poll) -> list[int] | None:
-    """Paints, one from every row of `has` (room, paint), at most so many."""
-    if not len(has):
-        return []
-    if places * int(has.sum(axis=0).max()) < len(has):
-        return None
-    room = has[int(has.sum(axis=1).argmin())]
-    for paint in sorted(np.flatnonzero(room).tolist(), key=lambda p: (-has[:, p].sum(), order(p))):
-        rest = _cover(has[~has[:, paint]], places - 1, order, poll)
-        if rest is not None:
-            return [paint, *rest]
-        poll()
-    return None
 
 
 @lru_cache(maxsize=64)

@@ -7,7 +7,8 @@ better choice is taken out (fixing.py), and few palettes left are tried one by o
 import numpy as np
 
 from housemap.choose.optimiser.batch import Batch, root, settle
-from housemap.choose.optimiser.bound import Climb, Ground
+from housemap.choose.optimiser.bound import Ground
+from housemap.choose.optimiser.climb import Climb
 from housemap.choose.optimiser.fixing import Outlook, outlook, rule_out
 from housemap.choose.optimiser.guess import (
     PaletteGuess,
@@ -18,7 +19,7 @@ from housemap.choose.optimiser.guess import (
 )
 from housemap.choose.optimiser.incumbent import Incumbent
 from housemap.choose.optimiser.indexed import Indexed, Mask
-from housemap.choose.optimiser.listing import Listing
+from housemap.choose.optimiser.listing import TRIED_AT_ONCE, Listing
 from housemap.choose.optimiser.loose import carried
 from housemap.choose.optimiser.problem import Method
 from housemap.choose.optimiser.relaxation import Relaxation, Relaxer
@@ -28,6 +29,8 @@ STEPS = 11
 """Of a climb between two looks at what can be taken out."""
 ROUNDS = 25
 """Climbs of the root at most; every other node has one."""
+SINGLE = 1e-5
+"""Share of a cost by which a climb goes too far, as single precision may be off by that."""
 PROGRESS = 0.08
 """The root's climbs end with one that closes less than this share of the gap."""
 SHRINKING = 0.9
@@ -70,7 +73,7 @@ class Search:
         self._start(ground)
         if self.incumbent.done:
             return
-        if self._finished(first).all():
+        if self.listing is not None and self.listing.finish(first, TRIED_AT_ONCE).all():
             self.method = "enumeration"
         else:
             self._climb_root(ground)
@@ -89,7 +92,10 @@ class Search:
         first, climb = ground.batch, Climb(ground, self.incumbent.offer)
         for _ in range(ROUNDS):
             gap, labels = self.incumbent.target - first.bound[0], first.is_open.sum()
-            seen = self._round(climb, whole=True)
+            seen = self._round(climb)
+            self.incumbent.prove(float(first.bound[0]))
+            if self.listing is not None:
+                self.listing.palettes.cuts.learn(first.base[0, :1], first.cut[0, :1])
             self.guess.again(first)
             left = self.incumbent.target - first.bound[0]
             if left <= 0 or not first.alive.all():
@@ -121,17 +127,16 @@ class Search:
             self.guess.again(batch)
             self._keep(relaxation, batch, seen)
 
-    def _round(self, climb: Climb, *, whole: bool = False) -> Outlook:
-        """Raise the bounds and take out what they rule out, in place; it may be the root."""
-        incumbent, batch = self.incumbent, climb.ground.batch
+    def _round(self, climb: Climb) -> Outlook:
+        """Raise the bounds and take out what they rule out, in place."""
+        goal = self.incumbent.target + SINGLE * abs(self.incumbent.target)
         for _ in range(STEPS):
-            climb.step(incumbent.target)
-            if whole:
-                incumbent.prove(float(batch.bound[0]))
-            if (batch.bound >= incumbent.target).all():
+            climb.step(self.incumbent.target)
+            if (climb.best >= goal).all():
                 break
         seen = outlook(climb.ground)
-        rule_out(climb.ground, seen, incumbent.target)
+        climb.consider(seen.labels)
+        rule_out(climb.ground, seen, self.incumbent.target)
         return seen
 
     def _keep(self, relaxation: Relaxation, batch: Batch, seen: Outlook) -> None:

@@ -10,10 +10,10 @@ from housemap.choose.optimiser.indexed import index
 from housemap.choose.optimiser.problem import Array, Problem
 from housemap.choose.optimiser.solve import solve
 from housemap.errors import InputError
-from tests.choose.optimiser.test_stopping import After
 from tests.choose.support.narrow import narrow
 from tests.choose.support.others import by_trying_all
 from tests.choose.support.problems import house, mixed, open_plan
+from tests.choose.support.stopping import After
 
 
 def with_paint(problem: Problem, room: str, place: int) -> Problem:

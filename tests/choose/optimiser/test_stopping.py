@@ -10,20 +10,10 @@ from housemap.choose.optimiser.solve import solve
 from housemap.choose.optimiser.watch import LOOK_SECONDS, StoppedError, Watch
 from tests.choose.support.narrow import narrow
 from tests.choose.support.problems import house, open_plan
+from tests.choose.support.stopping import After
 
 HARD = house(60, 24, 0, limit=8)
 WIDE = open_plan(30, 12, 0, limit=6, density=0.5)
-
-
-class After:
-    """A signal that is set after it was looked at so many times."""
-
-    def __init__(self, looks: int) -> None:
-        self.looks = looks
-
-    def is_set(self) -> bool:
-        self.looks -= 1
-        return self.looks < 0
 
 
 def is_honest(problem: Problem, solution: Solution) -> None:
