@@ -8,8 +8,8 @@ from housemap.schedule.document import Schedule
 from housemap.schedule.page.parts import chip, ink_on
 from housemap.schedule.page.tags import Html, tag, together
 
-NUMBERED = 0.02
-"""Of a strip: its number stands in a part that takes at least this much."""
+NUMBERED, NUMBERED_ON_PHONE = 0.01, 0.025
+"""Of a strip for each digit: a part's number stands in it where there is room for it."""
 
 
 def board(schedule: Schedule) -> Html:
@@ -40,19 +40,24 @@ def _part(schedule: Schedule, number: int, share: Share, size: float) -> Html:
     swatch = schedule.swatch(share.paint)
     hex_ = swatch.colour.srgb_hex
     style = f"flex:{size:.4f} 1 0;background:{hex_};color:{ink_on(hex_)}"
-    text = str(number) if size >= NUMBERED else ""
-    return tag("div", text, style=style, title=f"{swatch.name} {wording.percent(size)}")
+    digits = len(str(number))
+    text = str(number) if size >= NUMBERED * digits else ""
+    thin = "thin" if size < NUMBERED_ON_PHONE * digits else None
+    title = f"{swatch.name} {wording.percent(size)}"
+    return tag("div", text, style=style, title=title, class_=thin)
 
 
 def _card(schedule: Schedule, number: int, share: Share) -> Html:
     house, swatch = schedule.house, schedule.swatch(share.paint)
     colour = swatch.colour
     area, view = wording.percent(share.of_area), wording.percent(share.of_view)
+    paint = house.paints[share.paint]
+    code = f"{paint.code}, " if paint.code else ""
     lines = (
-        f"LRV {swatch.lrv:.0f}, {colour.undertone.name}",
+        f"{code}LRV {swatch.lrv:.0f}, {colour.undertone.name}",
         f"{colour.notation.text}, {colour.srgb_hex}",
         f"{area} of the area, {view} of the view",
     )
     words = (tag("span", line, class_="soft") for line in lines)
-    name = tag("b", f"{number} {wording.paint(house, share.paint)}")
+    name = tag("b", f"{number} {paint.name}")
     return tag("div", chip(swatch), tag("div", name, *words))

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from housemap.model.house import Point
 from housemap.plan.placed import PlacedRoom
 from housemap.plan.route import stand_in
 from housemap.schedule.document import Schedule
@@ -10,8 +11,11 @@ from housemap.schedule.page.tags import Html, tag
 
 _MARGIN_M = 0.3
 LETTER_M = 0.3
-LETTER_WIDTH = 0.62
-"""Of a letter, in its size: wide enough for the usual sans-serif faces (common practice)."""
+LETTER_WIDTH, LINE, BASELINE = 0.62, 1.15, 0.35
+"""Of a letter, from line to line, and from a line's middle to its foot, in its size: wide enough
+for the usual sans-serif faces (common practice)."""
+MARGIN = 0.94
+"""Of the room between two walls that a name may take."""
 _BARE = "#bdbdbd"
 _LINE = "#777777"
 
@@ -78,12 +82,48 @@ def _names(schedule: Schedule, rooms: dict[str, PlacedRoom]) -> Iterator[Html]:
     study = schedule.study
     for key, room in rooms.items():
         x, y = stand_in(study.plan, study.sight.space, key)
-        name, fill = schedule.house.rooms[key].name, ink_on(_fill(schedule, key))
-        size = f"{_letter_m(name, room):.3f}"
-        yield tag("text", name, x=f"{x:.2f}", y=f"{-y:.2f}", fill=fill, font_size=size)
+        west, east = _across(room, (x, y))
+        lines, size = _fitting(schedule.house.rooms[key].name, MARGIN * (east - west))
+        yield from _lettered(lines, ((west + east) / 2, y), size, ink_on(_fill(schedule, key)))
 
 
-def _letter_m(name: str, room: PlacedRoom) -> float:
-    """A size at which the name lies within the room."""
-    width_m = room.box_m[2] - room.box_m[0]
-    return min(LETTER_M, width_m / (max(len(name), 1) * LETTER_WIDTH))
+def _across(room: PlacedRoom, at: Point) -> Point:
+    """From where to where a room reaches west and east of a place in it."""
+    x, y = at
+    corners = room.outline_m
+    crossed = [
+        ax + (y - ay) / (by - ay) * (bx - ax)
+        for (ax, ay), (bx, by) in zip(corners, (*corners[1:], corners[0]), strict=True)
+        if (ay > y) != (by > y)
+    ]
+    west = max((each for each in crossed if each <= x), default=x)
+    return west, min((each for each in crossed if each >= x), default=x)
+
+
+def _fitting(name: str, width_m: float) -> tuple[tuple[str, ...], float]:
+    """A name in one line, or where it is too wide in two; and the size in which it fits."""
+    each = [(lines, _letter_m(lines, width_m)) for lines in _broken(name)]
+    return max(each, key=lambda fit: fit[1])
+
+
+def _broken(name: str) -> Iterator[tuple[str, ...]]:
+    yield (name,)
+    spaces = [i for i, letter in enumerate(name) if letter == " "]
+    if spaces:
+        at = min(spaces, key=lambda i: abs(2 * i - len(name)))
+        yield name[:at], name[at + 1 :]
+
+
+def _letter_m(lines: tuple[str, ...], width_m: float) -> float:
+    return min(LETTER_M, width_m / (max(1, *map(len, lines)) * LETTER_WIDTH))
+
+
+def _lettered(lines: tuple[str, ...], at: Point, size_m: float, ink: str) -> Iterator[Html]:
+    """Lines one below the other, the middle of them all at a place."""
+    x, y = at
+    for number, line in enumerate(lines):
+        below = (number - (len(lines) - 1) / 2) * LINE + BASELINE
+        yield tag(
+            "text", line, x=f"{x:.2f}", y=f"{below * size_m - y:.2f}", fill=ink,
+            font_size=f"{size_m:.3f}",
+        )  # fmt: skip

@@ -1,4 +1,7 @@
-"""Pictures of the key views: the rooms that see most of the others, as seen by day."""
+"""Pictures of the key views: the rooms that see most of the others, as seen by day.
+
+Rooms whose walls have a colour come first.
+"""
 
 from base64 import b64encode
 from collections.abc import Iterator
@@ -21,7 +24,8 @@ def views(schedule: Schedule) -> Html:
     study, elevations = schedule.study, schedule.elevations
     seeing = sorted(study.sight.rooms, key=lambda r: (-len(study.sight.rooms[r].ways), r))
     indoors = [room for room in seeing if study.house.rooms[room].use != "outdoor"]
-    pictures = [p for room in indoors[:MOST] for p in _picture(schedule, elevations, room)]
+    key = sorted(indoors, key=lambda room: "walls" not in study.rooms[room].coats)[:MOST]
+    pictures = [p for room in key for p in _picture(schedule, elevations, room)]
     return tag("div", *pictures, class_="views") if pictures else Html()
 
 
