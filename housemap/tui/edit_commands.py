@@ -9,7 +9,7 @@ SURVEY, FORM, PARTS = "survey", "form", "parts"
 
 EDIT_COMMANDS: tuple[Command, ...] = (
     Command("survey", ("a",), "Survey: add rooms, openings, windows and lamps by typing", "survey",
-            SURVEYS, HOUSE, 8, "From the selected room, in plain words: n 0.8 at 1.2 > Study 3.1 x"
+            SURVEYS, HOUSE, 9, "From the selected room, in plain words: n 0.8 at 1.2 > Study 3.1 x"
             " 2.8; s window 1.2 x 1.1 at 0.6; lamp 1400 lm. The map follows each word."),
     Command("survey-enter", ("enter",), "Add what the line says", "add it", SURVEYS, SURVEY, 1),
     Command("survey-leave", ("escape",), "Leave the survey; what is typed waits there", "leave",

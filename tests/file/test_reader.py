@@ -124,6 +124,12 @@ def test_a_table_with_too_many_entries_is_one_line() -> None:
     assert told(text) == ["house.toml:2: paint must have at most 10000 entries, found 10001"]
 
 
+def test_rooms_are_not_blamed_for_paints_that_were_too_many_to_read() -> None:
+    paints = "".join(f'[paint.p{n}]\nname = "P"\nsrgb = "#cccccc"\n' for n in range(10_001))
+    text = f'format = 1\n{paints}[room.hall]\nname = "Hall"\npaints = {{ walls = "p7" }}\n'
+    assert told(text) == ["house.toml:2: paint must have at most 10000 entries, found 10001"]
+
+
 def test_what_is_no_readable_file_is_one_line(tmp_path: Path) -> None:
     for name, text in [
         ("none.toml", "cannot be read: No such file or directory"),

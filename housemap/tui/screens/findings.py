@@ -171,6 +171,10 @@ class Findings(Limits, Choosing):
             change = change_text(before, after, self.look)
             self.say(f"Done, {change} findings, u takes it back: {label}")
 
+    def on_finding_panel_none_yet(self, message: "FindingPanel.NoneYet") -> None:
+        nothing = "Nothing that was tried clears it; c chooses another paint."
+        self.say(nothing if message.done else "Still looking for what would clear it.")
+
     def on_finding_panel_left(self, message: "FindingPanel.Left") -> None:
         matter = self._matter
         self._show_list(matter.first.key if matter else None)

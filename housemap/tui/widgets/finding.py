@@ -65,6 +65,13 @@ class FindingPanel(RowsPanel):
         default: bool = False
 
     @dataclass
+    class NoneYet(Message):
+        """A remedy was to be applied, and none is known (yet)."""
+
+        done: bool
+        """Whether everything was tried."""
+
+    @dataclass
     class Left(Message):
         """Back to the list; `gone` where the matter is no longer found."""
 
@@ -157,9 +164,11 @@ class FindingPanel(RowsPanel):
     def action_remedy(self) -> None:
         """Apply the remedy on show; show the first where none is."""
         view = self._view
-        if view is None or not view.search.remedies:
+        if view is None:
             return
-        if view.chosen is None:
+        if not view.search.remedies:
+            self.post_message(self.NoneYet(view.search.done))
+        elif view.chosen is None:
             self._choose(0)
         else:
             self.post_message(self.Applied(view.search.remedies[view.chosen]))
