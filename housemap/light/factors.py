@@ -63,17 +63,23 @@ def _between(corners: Floats, which: Ints) -> Floats:
 
 
 def _corner_parallel(u: Floats, v: Floats, gap_m: float) -> Floats:
-    u_gap, v_gap = np.hypot(u, gap_m), np.hypot(v, gap_m)
-    arcs = v * u_gap * np.arctan(v / u_gap) + u * v_gap * np.arctan(u / v_gap)
-    corners: Floats = arcs - gap_m**2 / 2.0 * np.log(u**2 + v**2 + gap_m**2)
-    return corners / (2.0 * np.pi)
+    u2, v2 = u**2 + gap_m**2, v**2
+    u_gap, v_gap = np.sqrt(u2), np.sqrt(v2 + gap_m**2)
+    corners: Floats = np.log(u2 + v2)
+    corners *= -(gap_m**2) / (4.0 * np.pi)
+    corners += (v / (2.0 * np.pi)) * u_gap * np.arctan(v / u_gap)
+    corners += (u / (2.0 * np.pi)) * v_gap * np.arctan(u / v_gap)
+    return corners
 
 
 def _corner_perpendicular(s: Floats, a_d: Floats, b_d: Floats) -> Floats:
-    d2 = a_d**2 + b_d**2
-    d, r2 = np.sqrt(d2), s**2 + d2
-    # Where d or r is 0 its term is 0 too.
-    arcs = s * d * np.arctan(s / np.where(d > 0.0, d, 1.0))
-    logs = (s**2 - d2) / 4.0 * np.log(np.where(r2 > 0.0, r2, 1.0))
-    corners: Floats = (arcs + logs) / (2.0 * np.pi)
+    # Where d or r is 0 its term is 0 too; the least number above keeps it from being 0 / 0.
+    s2, d2 = s**2, a_d**2 + b_d**2 + np.finfo(np.float64).tiny
+    d = np.sqrt(d2)
+    corners: Floats = np.log(s2 + d2)
+    corners *= s2 / (8.0 * np.pi) - d2 / (8.0 * np.pi)
+    arcs = s / d
+    np.arctan(arcs, out=arcs)
+    arcs *= s / (2.0 * np.pi) * d
+    corners += arcs
     return corners

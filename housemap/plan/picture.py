@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,8 +17,7 @@ FADE_TO = 0.88
 """What is further off is a little darker, down to this factor, so that depth reads (our choice)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(NamedTuple):
     """What a pixel shows."""
 
     room: str
@@ -72,8 +71,7 @@ class Lens:
         return np.ceil(within).astype(np.intp)
 
 
-@dataclass(slots=True)
-class Runs:
+class Runs(NamedTuple):
     """Some columns, each from one row down to another (left out)."""
 
     columns: Ints
