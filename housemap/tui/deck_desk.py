@@ -8,6 +8,7 @@ import numpy as np
 
 from housemap.choose.deck.arranged import CHARTS, Chart, ChartName, Page, chart_of, used_pages
 from housemap.choose.deck.chips import Chips
+from housemap.choose.deck.ranking import Weighing
 from housemap.choose.deck.wanted import Wanted, wanted
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.cielab_difference import ciede2000
@@ -19,7 +20,7 @@ from housemap.study import Swatch
 
 Arrangement = Literal["hue", "value", "near-neutral", "list"]
 ARRANGEMENTS: tuple[Arrangement, ...] = (*CHARTS, "list")
-Order = Literal["hue", "lightness", "name", "deck"]
+Order = Literal["hue", "lightness", "name", "deck", "cost"]
 ORDERS: tuple[Order, ...] = get_args(Order)
 ANY = ""
 """Stands for no filter."""
@@ -56,6 +57,8 @@ class Desk:
     picked: tuple[str, ...] = ()
     """Chips laid beside each other."""
     page: int = 0
+    weighing: Weighing | None = None
+    """What paints cost on the chosen surface, as far as that was asked and still holds."""
     rows: Indices = field(default_factory=lambda: np.empty(0, dtype=np.intp))
     """What fits, in the order of the list."""
     _chart: tuple[tuple[object, ...], Chart] | None = None
@@ -71,9 +74,13 @@ class Desk:
             self.aim = None
         self._refresh()
 
+    def take_weighing(self, weighing: Weighing | None) -> None:
+        self.weighing = weighing
+        self._refresh()
+
     def change_deck(self, deck: DeckFile) -> None:
         """Begin with another deck, of which nothing is known yet."""
-        self.deck, self.paints = deck, 0
+        self.deck, self.paints, self.weighing = deck, 0, None
         self.chosen, self.picked = None, ()
         self.take_chips(Chips(), done=False)
         self.ask_nothing()
@@ -94,6 +101,16 @@ class Desk:
     @property
     def picks(self) -> tuple[Swatch, ...]:
         return tuple(swatch for chip in self.picked if (swatch := self.swatch_of(chip)))
+
+    def cost_text(self, row: int) -> str:
+        """What a chip costs on the chosen surface, as in "7.7" or "9.8+"; empty if not known."""
+        weighing = self.weighing
+        if weighing is None:
+            return ""
+        if row in weighing.best:
+            return f"{weighing.best[row].cost:.1f}"
+        least = weighing.at_least.get(row)
+        return "" if least is None else f"{least:.1f}+"
 
     # What is asked
 
@@ -147,7 +164,10 @@ class Desk:
         self._refresh()
 
     def next_order(self) -> None:
-        self.order = ORDERS[(ORDERS.index(self.order) + 1) % len(ORDERS)]
+        self.order_by(ORDERS[(ORDERS.index(self.order) + 1) % len(ORDERS)])
+
+    def order_by(self, order: Order) -> None:
+        self.order = order
         self._refresh()
 
     def set_narrow(self, *, narrow: bool) -> None:
@@ -230,8 +250,18 @@ class Desk:
                 return hue, -self.chips.lrv[rows]
             case "name":
                 return (self.chips.name_ranks[rows],)
+            case "cost":
+                return (self._places[rows],)
             case "deck":
                 return (rows,)
+
+    @property
+    def _places(self) -> Indices:
+        """The place of each chip by cost; those that are not weighed come last."""
+        places = np.full(len(self.chips), len(self.chips), dtype=np.intp)
+        if self.weighing is not None:
+            places[self.weighing.order] = np.arange(len(self.weighing.order))
+        return places
 
     def _turn_to_chosen(self) -> None:
         """Show the page of the chosen chip; choose another one where that is not shown."""

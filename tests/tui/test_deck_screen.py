@@ -8,6 +8,8 @@ import numpy as np
 import pytest
 from textual.pilot import Pilot
 
+from housemap.checks import report_of
+from housemap.choose.deck.ranking import rank_deck
 from housemap.colorimetry.facts import colour_facts
 from housemap.file.deck_file import read_deck, save_deck
 from housemap.file.decks import deck_path
@@ -187,6 +189,38 @@ async def test_near_this_one_keeps_what_is_near() -> None:
         assert "near" in screen_text(app)
         await pilot.press("n")
         assert len(screen.desk.rows) == 4732
+
+
+async def test_one_key_lists_the_paints_that_do_best_on_the_chosen_surface() -> None:
+    async with deck_open(size=(160, 48)) as (app, screen, pilot):
+        await pilot.press("5")
+        await settled(app, pilot)
+        session = screen.session
+        report = report_of(session.house)
+        best = rank_deck(report, "hall", "walls", screen.desk.chips, "fan").best
+        listed = [screen.desk.chips.swatches[row].id for row in screen.desk.rows]
+        assert listed[: len(best)] == [one.paint for one in best]
+        assert screen.desk.chosen == best[0].paint
+        assert f"Cost {best[0].cost:.1f} here" in " ".join(screen_text(app).split())
+
+
+async def test_what_is_weighed_follows_the_search_and_the_house() -> None:
+    async with deck_open() as (app, screen, pilot):
+        await pilot.press("5")
+        await settled(app, pilot)
+        first = screen.desk.weighing
+        await pilot.press("slash", *"moss", "enter")
+        await settled(app, pilot)
+        assert screen.desk.weighing is not None
+        assert [*screen.desk.weighing.best] == screen.desk.rows.tolist()
+        await pilot.press("escape", "p")
+        await settled(app, pilot)
+        assert screen.desk.weighing is not first
+        assert screen.desk.weighing is not None
+        await pilot.press("1")
+        await pilot.press("u")
+        await settled(app, pilot)
+        assert screen.desk.weighing is None, "it was of another house"
 
 
 async def test_picked_paints_lie_side_by_side() -> None:

@@ -1,5 +1,6 @@
 """The best paints of a deck for one surface of a room, none of them taken into the house yet."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -10,6 +11,8 @@ from housemap.choose.rank import Candidate
 from housemap.choose.sweep.best import best_of
 from housemap.choose.sweep.colours import Options
 from housemap.choose.sweep.spot import Spot
+from housemap.choose.sweep.weighed import Weighed
+from housemap.colorimetry.arrays import Indices
 from housemap.errors import EditError
 from housemap.model.house import House, Paint
 
@@ -39,6 +42,18 @@ class DeckRanking:
         return f"the best {len(self.best)} of {self.of:,} paints, all weighed {light}"
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Weighing:
+    """Rows of a deck in the order of what they cost on a surface."""
+
+    order: Indices
+    """The best first; what is not among them by what it costs at least."""
+    best: Mapping[int, Weighed]
+    """By row, what the best of them do."""
+    at_least: Mapping[int, float]
+    """By row, what the others cost at least."""
+
+
 def rank_deck(report: Report, room: str, surface: str, chips: Chips, deck: str) -> DeckRanking:
     """What the best paints of a deck would do on the surface; none of the others is better.
 
@@ -46,15 +61,26 @@ def rank_deck(report: Report, room: str, surface: str, chips: Chips, deck: str) 
     """
     if room not in report.house.rooms:
         raise EditError(f'there is no room "{room}"')
-    if not len(chips):
-        return DeckRanking((), 0, lit=report.deep is not None)
     options = options_of(report.house, chips, deck)
-    found = best_of(Spot(report, room, surface), options, MOST)
-    ranked = (
-        Candidate(chips.swatches[row].id, found.sweep.row(place))
-        for place, row in enumerate(found.rows.tolist())
-    )
+    found = weigh(Spot(report, room, surface), options, np.arange(len(chips)))
+    ranked = (Candidate(chips.swatches[row].id, weighed) for row, weighed in found.best.items())
     return DeckRanking(tuple(ranked), len(chips), lit=report.deep is not None)
+
+
+def weigh(spot: Spot, options: Options, rows: Indices) -> Weighing:
+    """Some rows of the options on a surface."""
+    if not len(rows):
+        return Weighing(rows, {}, {})
+    found = best_of(spot, options.rows(rows), MOST)
+    best = {int(rows[at]): found.sweep.row(i) for i, at in enumerate(found.rows.tolist())}
+    order = np.argsort(found.at_least, kind="stable")
+    rest = rows[order[~np.isin(order, found.rows)]]
+    at_least = dict(zip(rows.tolist(), found.at_least.tolist(), strict=True))
+    return Weighing(
+        np.concatenate([rows[found.rows], rest]),
+        best,
+        {row: at_least[row] for row in rest.tolist()},
+    )
 
 
 def options_of(house: House, chips: Chips, deck: str) -> Options:

@@ -28,6 +28,8 @@ class Best:
     """Of those rows, in that order."""
     judged: int
     """How many were judged in all lights."""
+    at_least: Floats
+    """What each of all the paints costs at least: (n,)."""
 
 
 def best_of(spot: Spot, options: Options, most: int) -> Best:
@@ -35,15 +37,16 @@ def best_of(spot: Spot, options: Options, most: int) -> Best:
     plain = spot.sweep(options, deep=False)
     if spot.report.deep is None:
         rows = plain.order()[:most]
-        return Best(rows, plain.rows(rows), len(options))
+        return Best(rows, plain.rows(rows), len(options), plain.cost)
     promising = plain.order()
     at_least = np.round(plain.cost[promising], ROUND_OFF)
     judged = spot.sweep(options.rows(promising[:AT_ONCE]), deep=True)
     while (wanted := _wanted(judged, at_least, most)) > len(judged):
         more = promising[len(judged) : min(wanted, 2 * len(judged))]
         judged = judged.joined(spot.sweep(options.rows(more), deep=True))
-    order = judged.order()[:most]
-    return Best(promising[order], judged.rows(order), len(judged))
+    order, known = judged.order()[:most], plain.cost.copy()
+    known[promising[: len(judged)]] = judged.cost
+    return Best(promising[order], judged.rows(order), len(judged), known)
 
 
 def _wanted(judged: Sweep, at_least: Floats, most: int) -> int:

@@ -1,9 +1,10 @@
 """The card of the chosen chip: its colour beside what it would replace, and what is known of it."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from housemap.choose.deck.parting import Parting, is_measured
+from housemap.choose.sweep.weighed import Weighed
 from housemap.model.colour import Lab, Notation, Srgb, Triple, Xyz
 from housemap.model.house import Paint
 from housemap.study import Swatch
@@ -58,6 +59,8 @@ class DeckCardView:
     """Paints of the house."""
     in_house: str
     """The name of an equal paint of the house; empty where there is none."""
+    does: str
+    """What it would do on the surface, in words; empty where it has not been weighed."""
     look: Look
 
 
@@ -142,6 +145,8 @@ def _place(view: DeckCardView, page: Page) -> Iterator[Row]:
         yield page.line(apart_text(view.now.parting, view.look))
         if told := warning(view.now.parting):
             yield from page.text(told, quiet=True)
+    if view.does:
+        yield from page.text(view.does)
 
 
 def apart_text(parting: Parting, look: Look) -> str:
@@ -161,6 +166,13 @@ def warning(parting: Parting) -> str:
     sure = "" if parting.known == "measured" else " (an estimate: one spectrum is recovered)"
     lamp, apart = parting.worst, parting.lamps[parting.worst]
     return f"Metameric: under {lamp} they part by {apart:.1f}{sure}."
+
+
+def does_text(weighed: Weighed, titles: Mapping[str, str], findings: int, look: Look) -> str:
+    """As in "Cost 7.7 here: jarring step 5.0, near miss 2.7. Findings 19→18."."""
+    parts = ", ".join(f"{titles[check]} {cost:.1f}" for check, cost in weighed.parts.items())
+    change = f"{findings}{look.glyphs.to}{weighed.findings_after}"
+    return f"Cost {weighed.cost:.1f} here: {parts or 'nothing is found'}. Findings {change}."
 
 
 def _others(

@@ -12,7 +12,7 @@ LRV, NOTATION, UNDERTONE, APART = 6, 15, 26, 7
 """Columns."""
 ORDERED = {
     "hue": "by hue, lightest first", "lightness": "lightest first", "name": "by name",
-    "deck": "as in the deck",
+    "deck": "as in the deck", "cost": "least cost first, + at least",
 }  # fmt: skip
 WITH_NOTATION = 46
 """Columns from which on the notation stands in the list, where there are no differences."""
@@ -20,13 +20,13 @@ WITH_UNDERTONE = 90
 """Columns from which on the undertone stands in the list too."""
 
 
-def chip_row(swatch: Swatch, coat: Coat, apart: float | None, mark: str, line: Line) -> Row:
-    """A chip on one line; `apart` is its CIEDE2000 from what it is to be near to."""
+def chip_row(swatch: Swatch, coat: Coat, figure: str | None, mark: str, line: Line) -> Row:
+    """A chip on one line; `figure` is what it is sorted by: a difference, or a cost."""
     lead = line.mark(), patch(coat, SWATCH, line.look), line.run(f" {mark or ' '} ", strong=True)
-    near = "" if apart is None else f"{apart:>{APART}.2f}"
+    first = "" if figure is None else f"{figure:>{APART}}"
     colour = swatch.colour
     figures = _columns(
-        f"{near}{swatch.lrv:>{LRV}.1f}", colour.notation.text, colour.undertone.name, line
+        f"{first}{swatch.lrv:>{LRV}.1f}", colour.notation.text, colour.undertone.name, line
     )
     return *lead, line.run(_filled(title_of(swatch), figures, lead, line), strong=line.chosen)
 
@@ -34,8 +34,9 @@ def chip_row(swatch: Swatch, coat: Coat, apart: float | None, mark: str, line: L
 def heading_row(order: str, near: str, line: Line) -> Row:
     """The names of the columns, and in which order the chips stand."""
     said = f"nearest to {near} first" if near else ORDERED[order]
-    apart = f"{'apart':>{APART}}" if near else ""
-    columns = _columns(f"{apart}{'LRV':>{LRV}}", "notation", "undertone", line)
+    name = "apart" if near else "cost" if order == "cost" else ""
+    first = f"{name:>{APART}}" if name else ""
+    columns = _columns(f"{first}{'LRV':>{LRV}}", "notation", "undertone", line)
     lead = (line.run(" "),)
     return *lead, line.run(_filled(said, columns, lead, line), quiet=True)
 

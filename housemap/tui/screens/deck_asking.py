@@ -4,12 +4,12 @@ from textual.widgets import Input
 
 from housemap.tui.deck_desk import Arrangement
 from housemap.tui.render.deck_list import ORDERED
-from housemap.tui.screens.deck_base import DeckBase
+from housemap.tui.screens.deck_weighing import DeckWeighing
 from housemap.tui.widgets.deck_chart import DeckChart
 from housemap.tui.widgets.search import SearchField
 
 
-class DeckAsking(DeckBase):
+class DeckAsking(DeckWeighing):
     """Actions that change which chips are shown, and where."""
 
     # Arranging

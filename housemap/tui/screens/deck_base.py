@@ -9,6 +9,7 @@ from collections.abc import Callable, Sequence
 
 from textual.app import ComposeResult
 
+from housemap.checks import CHECKS
 from housemap.choose.deck.parting import nearest_of, partings
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.deck.notation_deck import NAME
@@ -21,7 +22,7 @@ from housemap.tui.deck_loading import DeckGrown, grow_deck
 from housemap.tui.ranking import Target
 from housemap.tui.render.bars import head_line, status_line
 from housemap.tui.render.deck_bars import arranged_text, count_text, search_row
-from housemap.tui.render.deck_card import Beside, DeckCardView, Now, deck_card_rows
+from housemap.tui.render.deck_card import Beside, DeckCardView, Now, deck_card_rows, does_text
 from housemap.tui.render.deck_shades import DeckShades
 from housemap.tui.render.page import Page
 from housemap.tui.render.runs import Row
@@ -163,7 +164,7 @@ class DeckBase(ProgramScreen):
             self.say("")
 
     def session_changed(self) -> None:
-        if self.is_mounted:  # the house may tell before this screen is made
+        if self.query(DeckChart):  # the house may tell before this screen is made
             self.follow()
 
     def look_changed(self) -> None:
@@ -203,7 +204,8 @@ class DeckBase(ProgramScreen):
             return [*page.text("Nothing to show." if self.desk.done else "Reading the deck ...")]
         view = DeckCardView(
             swatch, self.shades.coat(self.desk.chips, row), self._now(swatch),
-            self._picked(swatch), self._nearest(swatch), self._name_in_house(swatch), self.look,
+            self._picked(swatch), self._nearest(swatch), self._name_in_house(swatch),
+            self._does(row), self.look,
         )  # fmt: skip
         return deck_card_rows(view, width, height)
 
@@ -246,6 +248,17 @@ class DeckBase(ProgramScreen):
             Beside(one.swatch, shades.plain.coat(one.swatch.id), one.parting)
             for one in nearest_of(swatch, own, MOST_NEAREST)
         ]
+
+    def _does(self, row: int) -> str:
+        """What a chip would do on the chosen surface, where it has been weighed."""
+        weighing, base = self.desk.weighing, self.session.base
+        if weighing is None or base is None:
+            return ""
+        if row in weighing.at_least:
+            return f"Costs at least {weighing.at_least[row]:.1f} here: others do better."
+        titles = {check.id: check.title.lower() for check in CHECKS}
+        found = weighing.best.get(row)
+        return does_text(found, titles, len(base.findings), self.look) if found else ""
 
     def _name_in_house(self, swatch: Swatch) -> str:
         paints = self.session.house.paints.values()

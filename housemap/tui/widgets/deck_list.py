@@ -50,13 +50,14 @@ class DeckList(ListPanel):
         picked = self.desk.picked
         mark = str(picked.index(swatch.id) + 1) if swatch.id in picked else ""
         coat = self._shades.coat(chips, row)
-        return [chip_row(swatch, coat, self._apart(row), mark, Line(self.look, width, chosen))]
+        return [chip_row(swatch, coat, self._figure(row), mark, Line(self.look, width, chosen))]
 
-    def _apart(self, row: int) -> float | None:
+    def _figure(self, row: int) -> str | None:
+        """How far it is from what it is to be near to, or what it costs."""
         near = self.desk.wanted.near
-        if near is None:
-            return None
-        return float(ciede2000(self.desk.chips.lab100[row], np.array(near)))
+        if near is not None:
+            return f"{float(ciede2000(self.desk.chips.lab100[row], np.array(near))):.2f}"
+        return self.desk.cost_text(row) if self.desk.order == "cost" else None
 
     def nothing(self, width: int) -> Sequence[Row]:
         line = Line(self.look, width)

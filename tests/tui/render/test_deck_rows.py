@@ -7,13 +7,21 @@ import pytest
 from housemap.choose.deck.chips import all_chips
 from housemap.choose.deck.metered import metered
 from housemap.choose.deck.parting import Parting, nearest, partings
+from housemap.choose.sweep.weighed import Weighed
 from housemap.deck.sniff import read_bytes
 from housemap.file.decks import DeckFile
 from housemap.model.colour import Reflectance
 from housemap.tui.deck_desk import Desk
 from housemap.tui.render.beside import BesideView, beside_rows
 from housemap.tui.render.deck_bars import count_text, search_row
-from housemap.tui.render.deck_card import Beside, DeckCardView, Now, deck_card_rows, warning
+from housemap.tui.render.deck_card import (
+    Beside,
+    DeckCardView,
+    Now,
+    deck_card_rows,
+    does_text,
+    warning,
+)
 from housemap.tui.render.deck_list import chip_row, heading_row
 from housemap.tui.render.intake import fault_rows, intake_rows
 from housemap.tui.render.listing import Line
@@ -37,13 +45,22 @@ def coat(index: int) -> Coat:
     return Coat("known", CHIPS.swatches[index].colour.srgb_hex)
 
 
+DOES = does_text(Weighed({"jar": 5.0}, 18, None), {"jar": "jarring step"}, 19, Look())
+
+
+def test_what_a_chip_would_do_is_told_in_words() -> None:
+    assert DOES == "Cost 5.0 here: jarring step 5.0. Findings 19→18."
+    nothing = does_text(Weighed({}, 18, None), {}, 19, Look())
+    assert nothing == "Cost 0.0 here: nothing is found. Findings 19→18."
+
+
 def parting(known: str = "measured", de00: float = 1.0, lamp: float = 3.0) -> Parting:
     return Parting(de00, -4.0, {"A": lamp, "LED-B1": 0.2}, known)  # type: ignore[arg-type]  # as given
 
 
 def card(look: Look, now: Now | None, picked: int = 2) -> DeckCardView:
     others = [Beside(CHIPS.swatches[i], coat(i), parting()) for i in range(picked)]
-    return DeckCardView(ONE, coat(0), now, others, others, "Oat", look)
+    return DeckCardView(ONE, coat(0), now, others, others, "Oat", DOES, look)
 
 
 @pytest.mark.parametrize("look", LOOKS)
@@ -68,14 +85,14 @@ def test_a_match_that_parts_under_a_lamp_is_warned_of() -> None:
 
 @pytest.mark.parametrize("look", LOOKS)
 @pytest.mark.parametrize("width", [30, 46, 49, 60, 90, 113])
-@pytest.mark.parametrize("apart", [None, 12.34])
+@pytest.mark.parametrize("figure", [None, "12.34", "9.8+"])
 def test_a_line_of_the_list_is_as_wide_as_the_list(
-    look: Look, width: int, apart: float | None
+    look: Look, width: int, figure: str | None
 ) -> None:
     for chosen in (False, True):
-        row = chip_row(ONE, coat(0), apart, "3", Line(look, width, chosen))
+        row = chip_row(ONE, coat(0), figure, "3", Line(look, width, chosen))
         assert width_of(row) == width
-    assert width_of(heading_row("hue", "Oat" if apart else "", Line(look, width))) == width
+    assert width_of(heading_row("hue", "Oat" if figure else "", Line(look, width))) == width
 
 
 @pytest.mark.parametrize("look", LOOKS)
