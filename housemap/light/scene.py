@@ -58,9 +58,8 @@ class Scene:
             (beam.spectrum, beam.lumens, beam.first_lux.tobytes())
             for beam in (*self.day, *self.evening)
         )
-        glass = ((w.sky_angle_deg, w.transmittance) for w in self.windows.values())
-        colours = self.reflectance.tobytes(), self.grey.tobytes(), self.plain_walls
-        return self.shape.nameless(), colours, len(self.day), (*beams,), (*glass,)
+        colours = self.reflectance.tobytes(), self.plain_walls
+        return self.shape.nameless(), colours, len(self.day), tuple(beams)
 
     def daylight_factor(self) -> DaylightFactor:
         areas = self.mesh.surface_area_m2().tolist()
