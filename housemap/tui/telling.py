@@ -2,13 +2,20 @@
 
 from collections.abc import Iterator, Mapping
 
+from housemap.errors import EditError
 from housemap.model.house import Light
 from housemap.session import Session
 from housemap.tui.render.shades import Shades, shades_of
 from housemap.tui.render.sightlines import Sight
 from housemap.tui.render.text import plain
 
-SCREEN_IS_NOT_PAINT = "A screen is a poor judge of paint: decide by a sample on the wall."
+SCREEN_IS_NOT_PAINT = "A screen is a poor judge of paint: decide by a sample."
+
+
+def as_sentence(error: EditError) -> str:
+    """What does not fit, as the status line tells it."""
+    text, _, _ = str(error).partition("\n")
+    return f"{text[:1].upper()}{text[1:]}."
 
 
 def name_of(session: Session) -> str:

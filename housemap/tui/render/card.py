@@ -174,7 +174,7 @@ def _seen(view: CardView, page: Page) -> Iterator[Row]:
             page.run(" "),
             page.swatch(view.shades.on(other, "walls", seen.paints.walls, eye=view.room)),
             page.run(f" {name}"),
-            page.run(fit(pair.sighting.kind, WAY), quiet=True),
+            page.run(f" {fit(pair.sighting.kind, WAY - 1)}", quiet=True),
             page.run(_apart(pair, view)[:numbers]),
         )
 

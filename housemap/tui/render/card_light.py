@@ -30,7 +30,7 @@ def cost_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
         yield from page.text(", ".join(_figures(now, None, page)))
         return
     name = shades.house.paints[lightest].name
-    yield from page.heading(f"light, against {name} on the walls")
+    yield from page.heading(f"light, against {name}")
     best = (shades.paints_on_walls(room) or {}).get(lightest)
     yield from page.text(", ".join(_figures(now, best, page)))
 

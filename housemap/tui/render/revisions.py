@@ -33,7 +33,7 @@ def revision_rows(earlier: Earlier, line: Line) -> Sequence[Row]:
     """When it was, how much has changed since, and the first of that."""
     count = len(earlier.changes)
     since = f"{count} change{'' if count == 1 else 's'} since" if count else "as it is now"
-    when = f"{earlier.when.astimezone():%-d %B %Y, %H:%M}"
+    when = f"{earlier.when.astimezone():%-d %b %Y, %H:%M}"
     first = earlier.changes[0] if earlier.changes else "nothing differs"
     return (
         line.row((line.mark(),), when, since, strong=line.chosen),

@@ -12,6 +12,11 @@ from housemap.tui.render.text import fit
 
 WIDEST = 72
 
+FIRST_TIME = (
+    "For a first look, open the demo house. The line at the bottom always names the keys that "
+    "matter; ? lists all of them."
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Entry:
@@ -35,7 +40,13 @@ def start_rows(entries: Sequence[Entry], chosen: int, look: Look, width: int) ->
         page.line("The paint of a whole house, room by room.", quiet=True, indent=1),
         page.blank(),
     ]
-    return rows + [_entry_row(entry, i == chosen, look, width) for i, entry in enumerate(entries)]
+    rows += [_entry_row(entry, i == chosen, look, width) for i, entry in enumerate(entries)]
+    if not any(entry.path or entry.work for entry in entries):
+        rows += [
+            page.blank(),
+            *Page(look, min(width, WIDEST)).text(FIRST_TIME, quiet=True, indent=1),
+        ]
+    return rows
 
 
 def _entry_row(entry: Entry, chosen: bool, look: Look, width: int) -> Row:  # noqa: FBT001 - of a list

@@ -120,7 +120,7 @@ class ChecksScreen(ProgramScreen):
     def on_mount(self) -> None:
         self.query_one(CheckList).focus()
         look, words = self.look, self.program.depth.words
-        text = "Where no source is named, a limit is common practice or our assumption."
+        text = "No source named: common practice, or an assumption of ours."
         self.query_one(Foot).show_status(lambda width: status_line(text, words, width, look))
         self.draw_keys()
 

@@ -11,6 +11,7 @@ from housemap.tui.folders import state_folder
 from housemap.tui.safekeeping import Safekeeping
 from housemap.tui.screens.asking import Choice, Prompt, Question
 from housemap.tui.screens.revising import Revising
+from housemap.tui.telling import as_sentence
 
 if TYPE_CHECKING:
     from housemap.file.recovery import Recovery
@@ -227,7 +228,7 @@ class Filing(Revising):
         try:
             label = step()
         except EditError as error:
-            self.say(str(error))
+            self.say(as_sentence(error))
             return
         self.follow()
         self.say(f"{word}: {label}")

@@ -20,7 +20,14 @@ from housemap.tui.render.shades import shades_of
 from housemap.tui.render.sightlines import Sight
 from housemap.tui.reporting import Reported, Reporting
 from housemap.tui.screens.base import ProgramScreen
-from housemap.tui.telling import SCREEN_IS_NOT_PAINT, name_of, notes_of, place_of, sights_of
+from housemap.tui.telling import (
+    SCREEN_IS_NOT_PAINT,
+    as_sentence,
+    name_of,
+    notes_of,
+    place_of,
+    sights_of,
+)
 from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.card import Card
 from housemap.tui.widgets.house_map import HouseMap
@@ -176,7 +183,7 @@ class HouseBase(ProgramScreen):
         try:
             changed = self.session.apply(change, label)
         except EditError as error:
-            self.say(str(error))
+            self.say(as_sentence(error))
             return False
         if report is not None:
             self._reporting.know(report)
