@@ -1,6 +1,6 @@
 """The nearest ways out of a finding, each tried before it is offered."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import islice
 
@@ -28,6 +28,11 @@ class Trial:
 def trials(finding: Finding, report: Report) -> Iterator[Trial]:
     """Every change worth trying, tried one at a time, the one that changes least first."""
     changes = sorted(check_of(finding.check).changes(finding, report.study), key=_size)
+    yield from tried(finding, report, changes)
+
+
+def tried(finding: Finding, report: Report, changes: Sequence[Change]) -> Iterator[Trial]:
+    """Changes tried in their order."""
     for number, change in enumerate(changes, 1):
         after = report.after(change.edit(report.house))
         remedy = Remedy(change, after) if _clears(finding, report, after) else None

@@ -21,8 +21,8 @@ IN_LIGHT = {"reference": "under the reference light", "day": "by day", "evening"
 
 NO_REMEDY = (
     "No single change of a paint, sheen, opening or lamp of this house clears it without raising"
-    " something as grave. Still possible: c another paint for a place of it, a paint that the house"
-    " does not have yet, l another limit, or leave it knowingly."
+    " something as grave, nor a paint of the deck that was open last. Still possible: open another"
+    " deck with d, c another paint for a place of it, l another limit, or leave it knowingly."
 )
 
 

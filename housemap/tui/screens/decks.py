@@ -6,6 +6,10 @@ from housemap.session import Reporter, Session
 from housemap.tui.screens.proposing import Proposing
 
 if TYPE_CHECKING:
+    from collections.abc import Iterator
+
+    from housemap.checks import Finding, Report
+    from housemap.choose.remedies import Trial
     from housemap.tui.deck_desk import Desk
     from housemap.tui.screens.meter import Form
     from housemap.tui.widgets.filling import FillPanel
@@ -30,6 +34,13 @@ class Decks(Proposing):
     def remember_desk(self, desk: "Desk") -> None:
         """Keep a deck whose colours are all known for the next time."""
         self.desk = desk
+
+    def remedies_elsewhere(self, finding: "Finding", base: "Report") -> "Iterator[Trial]":
+        """Paints of the deck that was open last."""
+        from housemap.choose.deck.remedies import deck_trials  # noqa: PLC0415 - in a thread
+
+        if self.desk is not None:
+            yield from deck_trials(finding, base, self.desk.chips, self.desk.deck.name)
 
     def propose_from(self, desk: "Desk") -> None:
         """Look for a palette in a deck; the paints picked there are pinned."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from textual.message import Message
@@ -16,7 +17,8 @@ from housemap.tui.screens.limits import Limits
 from housemap.tui.working import drop_work, work_beside
 
 if TYPE_CHECKING:
-    from housemap.checks import Matter, Report
+    from housemap.checks import Finding, Matter, Report
+    from housemap.choose.remedies import Trial
     from housemap.tui.ranking import Target
     from housemap.tui.render.finding import Search
     from housemap.tui.render.findings import Sifting
@@ -123,6 +125,10 @@ class Findings(Limits, Choosing):
         if message.fault and panel is not None:
             self.call_later(panel.look_again)
 
+    def remedies_elsewhere(self, finding: "Finding", base: "Report") -> "Iterator[Trial]":  # noqa: ARG002 - as others have it
+        """What else may be tried, once the house itself has too few remedies."""
+        yield from ()
+
     def _search(self, matter: "Matter", base: "Report") -> None:
         """Try every change that may clear the matter, telling how far that is."""
 
@@ -130,8 +136,8 @@ class Findings(Limits, Choosing):
             from housemap.choose.remedies import trials  # noqa: PLC0415 - in the thread
             from housemap.tui.render.finding import Search  # noqa: PLC0415 - the same
 
-            search = Search()
-            for trial in trials(matter.first, base):
+            search, finding = Search(), matter.first
+            for trial in chain(trials(finding, base), self.remedies_elsewhere(finding, base)):
                 if trial.remedy is not None:
                     len(trial.remedy.report.findings)  # computed here: no key waits for it
                     search = Search((*search.remedies, trial.remedy))
