@@ -8,7 +8,7 @@ from housemap.file import save_house
 from housemap.file.revisions import FOLDER, keep_revision
 from housemap.model.edits import assign, put, rename
 from housemap.model.house import House
-from housemap.schedule.earlier import MOST, saves_before, worn_by
+from housemap.schedule.earlier import MOST, Save, names_of, saves_before, worn_by
 from tests.support.houses import paint, small_house
 
 START = dt.datetime(2026, 5, 2, 9, 0, tzinfo=dt.UTC)
@@ -37,7 +37,7 @@ def test_only_saves_in_other_colours_are_offered_the_newest_first(tmp_path: Path
     now = in_colour("#ffffff")
     offered = saves_before(tmp_path / "state", file, now)
     assert [save.house for save in offered] == [noted, first]
-    assert offered[0].told.startswith("the save of 2 May 2026")
+    assert offered[0].before.told.startswith("the save of 2 May 2026")
 
 
 def test_of_many_saves_the_newest_and_the_oldest_are_offered(tmp_path: Path) -> None:
@@ -53,6 +53,13 @@ def test_a_copy_that_no_longer_reads_is_passed_over(tmp_path: Path) -> None:
     [folder] = (tmp_path / "state" / FOLDER).iterdir()
     min(folder.iterdir()).write_text("no house")
     assert len(saves_before(tmp_path / "state", file, small_house())) == 1
+
+
+def test_saves_are_called_by_the_day_or_where_a_day_has_two_by_the_hour() -> None:
+    first, later = START, START + dt.timedelta(hours=2)
+    house = small_house()
+    assert names_of([Save(first, house)]) == ("2 May 2026",)
+    assert names_of([Save(later, house), Save(first, house)]) == ("2 May 11:00", "2 May 09:00")
 
 
 def test_another_name_for_a_paint_is_no_other_colour() -> None:

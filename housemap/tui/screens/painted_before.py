@@ -1,6 +1,6 @@
 """Asking how the house is painted now, so that coats follow the step from old to new colours."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -24,9 +24,9 @@ FILE, UNKNOWN = "file", "unknown"
 
 @dataclass
 class SavesRead(Message):
-    """The earlier saves that can be taken."""
+    """The earlier saves that can be taken, by their names."""
 
-    saves: "tuple[Before, ...]"
+    saves: "Mapping[str, Before]"
 
 
 class BeforeScreen(PaperScreen):
@@ -50,9 +50,9 @@ class BeforeScreen(PaperScreen):
 
     def on_saves_read(self, message: SavesRead) -> None:
         message.stop()
-        saves = {str(number): save for number, save in enumerate(message.saves, 1)}
-        choices = [Choice(key, save.told.removeprefix("the "), key) for key, save in saves.items()]
-        choices.append(Choice("f", "a house file", FILE))
+        saves = message.saves
+        choices = [Choice(str(number), name, name) for number, name in enumerate(saves, 1)]
+        choices.append(Choice("f", "file", FILE))
         if self._before is not None:
             choices.append(Choice("n", "not known", UNKNOWN))
 
@@ -62,8 +62,9 @@ class BeforeScreen(PaperScreen):
             elif answer:
                 self._take(saves.get(answer))
 
-        text = "How is it painted now? Coats then follow the step from the old colours to the new."
-        self.app.push_screen(Question(text, choices, "leave it", self.look), answered)
+        known = "an earlier save, or in a house file" if saves else "a house file"
+        text = f"Painted now as in {known}? Coats go by the colours before."
+        self.app.push_screen(Question(text, choices, "stay", self.look), answered)
 
     def _ask_file(self) -> None:
         file = self._session.file
@@ -73,8 +74,8 @@ class BeforeScreen(PaperScreen):
             if answer:
                 self._take_file(folder / Path(answer).expanduser())
 
-        beside = f" Its name where it lies beside {file.path.name}, or its path." if file else ""
-        text = f"Which house file tells how it is painted now?{beside}"
+        beside = f" (beside {file.path.name}, or its path)" if file else ""
+        text = f"Painted now as in which house file{beside}?"
         self.app.push_screen(Prompt(text, "", self.look), named)
 
     def _take_file(self, path: Path) -> None:
@@ -105,6 +106,8 @@ class BeforeScreen(PaperScreen):
 
 def _saves(path: Path | None, house: "House") -> Iterator[Message]:
     """In a thread."""
-    from housemap.schedule.earlier import saves_before  # noqa: PLC0415 - in the thread
+    from housemap.schedule.earlier import names_of, saves_before  # noqa: PLC0415 - in the thread
 
-    yield SavesRead(saves_before(state_folder(), path, house) if path else ())
+    saves = saves_before(state_folder(), path, house) if path else ()
+    each = (save.before for save in saves)
+    yield SavesRead(dict(zip(names_of(saves), each, strict=True)))
