@@ -63,7 +63,7 @@ class BeforeScreen(PaperScreen):
                 self._take(saves.get(answer))
 
         known = "an earlier save, or in a house file" if saves else "a house file"
-        text = f"Painted now as in {known}? Coats go by the colours before."
+        text = f"Painted now as in {known}? Coats go by that."
         self.app.push_screen(Question(text, choices, "stay", self.look), answered)
 
     def _ask_file(self) -> None:
