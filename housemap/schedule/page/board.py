@@ -54,9 +54,10 @@ def _card(schedule: Schedule, number: int, share: Share) -> Html:
     paint = house.paints[share.paint]
     code = f"{paint.code}, " if paint.code else ""
     lines = (
-        f"{code}LRV {swatch.lrv:.0f}, {colour.undertone.name}",
+        f"{code}LRV {swatch.lrv:.0f}",
+        colour.undertone.name,
         f"{colour.notation.text}, {colour.srgb_hex}",
-        f"{area} of the area, {view} of the view",
+        f"area {area}, view {view}",
     )
     words = (tag("span", line, class_="soft") for line in lines)
     name = tag("b", f"{number} {paint.name}")
