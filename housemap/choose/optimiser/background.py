@@ -14,14 +14,14 @@ from collections.abc import Iterator
 from contextlib import redirect_stderr, suppress
 from dataclasses import replace
 from multiprocessing.connection import Connection
-from threading import Lock
+from threading import Lock, Thread
 from typing import Any, Self
 
 from housemap import errors
 from housemap.choose.optimiser.problem import Problem, Progress, Solution, solution_of
 from housemap.choose.optimiser.solve import solve
 
-PATIENCE_SECONDS = 0.08
+PATIENCE_SECONDS = 0.06
 """How long a search may take to answer a stop before its process is ended."""
 WAIT_SECONDS = 0.01
 """How long `reports` waits at a time before it looks whether patience is over."""
@@ -37,13 +37,18 @@ class Run:
     def __init__(self, problem: Problem, seconds: float | None = None) -> None:
         context = multiprocessing.get_context("spawn")
         self._pipe, theirs = context.Pipe()
+        told, self._tell = context.Pipe(duplex=False)
         self._process = context.Process(
-            target=_work, args=(theirs, problem, seconds), name="housemap search", daemon=True
+            target=_work, args=(theirs, told), name="housemap search", daemon=True
         )
         # A program with a screen puts a stand-in without a file number in the place of stderr.
         with redirect_stderr(sys.__stderr__):
             self._process.start()
         theirs.close()
+        told.close()
+        # A pipe holds little: a large problem is taken only when the process has come so far.
+        self._sender = Thread(target=self._send, args=(problem, seconds), daemon=True)
+        self._sender.start()
         self._began = time.perf_counter()
         self._stopped_at = math.inf
         self._last = Progress({}, math.inf, -math.inf, 0.0)
@@ -62,7 +67,7 @@ class Run:
         with self._lock, suppress(OSError):  # it may just have ended, its answer in the pipe
             if self._stopped_at == math.inf and not self.ended:
                 self._stopped_at = time.perf_counter()
-                self._pipe.send(None)
+                self._tell.send(None)
 
     def reports(self) -> Iterator[Progress]:
         """Every report as it comes; the last is the Solution. Raises InputError as `solve` does."""
@@ -96,12 +101,18 @@ class Run:
             self.ended = True
             self._process.kill()
             self._process.join()
+            self._sender.join()
             self._pipe.close()
+            self._tell.close()
+
+    def _send(self, problem: Problem, seconds: float | None) -> None:
+        with suppress(OSError):  # the process was ended before
+            self._pipe.send((problem, seconds))
 
     def _received(self) -> Progress:
         try:
             report: Progress | list[errors.Problem] = self._pipe.recv()
-        except EOFError:
+        except (EOFError, ConnectionResetError):
             self.close()
             raise ChildProcessError("the search ended without an answer") from None
         if isinstance(report, list):
@@ -123,10 +134,11 @@ class _Told:
         return self._pipe.poll()
 
 
-def _work(pipe: "Connection[Any, Any]", problem: Problem, seconds: float | None) -> None:
+def _work(pipe: "Connection[Any, Any]", told: "Connection[Any, Any]") -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the parent decides when to stop
-    with suppress(BrokenPipeError):
+    with suppress(BrokenPipeError, EOFError):  # the parent is gone
+        problem, seconds = pipe.recv()
         try:
-            pipe.send(solve(problem, seconds=seconds, stop=_Told(pipe), progress=pipe.send))
+            pipe.send(solve(problem, seconds=seconds, stop=_Told(told), progress=pipe.send))
         except errors.InputError as wrong:
             pipe.send(list(wrong.problems))

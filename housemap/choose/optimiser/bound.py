@@ -11,7 +11,6 @@ import numpy as np
 from housemap.choose.optimiser.batch import Batch, by_paint
 from housemap.choose.optimiser.eliminate import (
     Labels,
-    Poll,
     Table,
     Up,
     best_labels,
@@ -22,6 +21,7 @@ from housemap.choose.optimiser.loose import LooseBest, cheapest, to_rooms
 from housemap.choose.optimiser.problem import Array
 from housemap.choose.optimiser.relaxation import Relaxation, restrict
 from housemap.choose.optimiser.selection import Selection, select
+from housemap.choose.optimiser.watch import Poll
 
 Precision = type[np.float32 | np.float64]
 
@@ -61,7 +61,7 @@ class Ground:
         earned = by_paint(self.indexed, rent)
         cap, paint_cost = self.indexed.cap, self.indexed.problem.paint_cost
         selection = select(earned, self.batch.state, cap, paint_cost)
-        pairs = cheapest(loose, pull, self.batch.is_open, self.indexed.closed)
+        pairs = cheapest(loose, pull, self.batch.is_open, self.indexed.closed, self.poll)
         value = up.cost + selection.value + pairs.value
         return Point(up, self.labels(up), selection, earned, pairs, value)
 

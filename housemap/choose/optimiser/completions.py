@@ -84,7 +84,7 @@ class _Work:
         plain_choice(self.incumbent)
         if known is not None:
             self.incumbent.consider(self.indexed.labels(known))
-        relaxer = Relaxer(self.indexed)
+        relaxer = Relaxer(self.indexed, self.watch.poll)
         relaxation = relaxer.relax(self.indexed.sizes)
         if not (relaxation.exact and self._apart(relaxation)):
             guess = guess_for(relaxer, relaxation, self.incumbent)

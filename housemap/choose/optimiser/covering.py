@@ -4,8 +4,9 @@ from collections.abc import Callable
 
 import numpy as np
 
-from housemap.choose.optimiser.eliminate import Labels, Poll
+from housemap.choose.optimiser.eliminate import Labels
 from housemap.choose.optimiser.indexed import Indexed, Mask
+from housemap.choose.optimiser.watch import Poll
 
 
 def covering(indexed: Indexed, ranking: Labels, poll: Poll) -> list[int] | None:

@@ -5,7 +5,7 @@ the batch, of length 1 where all cases share the table. The second is the step's
 its scope. Large steps loop over the labels of the room, so that no table with that axis is built.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import prod
 from typing import Any
@@ -14,13 +14,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from housemap.choose.optimiser.tree import PairView, Step, Tree
+from housemap.choose.optimiser.watch import Poll, no_poll
 
 EVERY = slice(None)
 Labels = NDArray[np.intp]
 Table = NDArray[np.floating[Any]]
 """Costs in double precision, where they are proved, or in single."""
-Poll = Callable[[], None]
-"""Called between small pieces of work; it raises to end it."""
 
 DIRECT = 131_072
 """Cells up to which a step is computed in one go: its table then lies in the cache."""
@@ -36,10 +35,6 @@ class Up:
     """By step: the table over its scope (batch, scope)."""
     sums: list[list[Table]]
     """By step: tables that add up to the cost of its part of the tree (batch, room, scope)."""
-
-
-def no_poll() -> None:
-    """Never end the work."""
 
 
 def summed_pairs(tree: Tree, pairs: Sequence[Table]) -> list[list[Table]]:

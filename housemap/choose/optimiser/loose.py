@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from housemap.choose.optimiser.eliminate import Labels
 from housemap.choose.optimiser.indexed import Indexed, Mask
 from housemap.choose.optimiser.problem import Array
+from housemap.choose.optimiser.watch import Poll, no_poll
 
 TOGETHER_CELLS = 300_000
 """Cells of loose pairs looked at in one go: their tables then lie in the cache."""
@@ -68,13 +69,16 @@ def at_rooms(loose: Loose, values: NDArray[Any]) -> NDArray[Any]:
     return values[:, loose.ends]
 
 
-def cheapest(loose: Loose, pull: Array, is_open: Mask, closed: float) -> LooseBest:
+def cheapest(
+    loose: Loose, pull: Array, is_open: Mask, closed: float, poll: Poll = no_poll
+) -> LooseBest:
     """The pairs' own choice among the open labels (batch, n, m)."""
     paid = np.where(at_rooms(loose, is_open), -pull, closed)
     batch, count, _, most = paid.shape
     by_end, labels = np.empty_like(paid), np.empty((batch, count, 2), dtype=np.intp)
     together = max(1, TOGETHER_CELLS // (batch * most * most))
     for start in range(0, count, together):
+        poll()
         part = slice(start, start + together)
         costs = loose.tables[part] + paid[:, part, 0, :, None] + paid[:, part, 1, None, :]
         flat = costs.reshape(*costs.shape[:2], most * most).argmin(axis=2)

@@ -13,7 +13,6 @@ from numpy.typing import NDArray
 from housemap.choose.optimiser.eliminate import (
     DIRECT,
     Labels,
-    Poll,
     Table,
     added_up,
     shape_of,
@@ -23,6 +22,7 @@ from housemap.choose.optimiser.eliminate import (
 )
 from housemap.choose.optimiser.relaxation import Relaxation
 from housemap.choose.optimiser.tree import Tree
+from housemap.choose.optimiser.watch import Poll
 
 Choice = NDArray[np.uint16]
 """The best label of a room by labels of the scope; rooms have at most 65,535 candidates."""

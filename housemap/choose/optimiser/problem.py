@@ -97,9 +97,14 @@ class Progress:
 
     @property
     def gap(self) -> float:
-        """At most so much cheaper, as a share of the cost, could a choice be; 0 when proven."""
+        """At most so much cheaper, as a share of the cost, could a choice be.
+
+        0 when proven, infinite as long as no choice is known.
+        """
         if self.bound >= self.cost:
             return 0.0
+        if math.isinf(self.cost):
+            return math.inf
         return (self.cost - self.bound) / abs(self.cost) if self.cost else math.inf
 
 

@@ -7,7 +7,7 @@ open, the pairs that can cost most are held, the others are loose.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import prod
+from math import inf, prod
 
 import numpy as np
 
@@ -16,6 +16,7 @@ from housemap.choose.optimiser.indexed import Indexed, Mask
 from housemap.choose.optimiser.loose import Loose, loose_of
 from housemap.choose.optimiser.problem import Array
 from housemap.choose.optimiser.tree import Tree, tree_of
+from housemap.choose.optimiser.watch import Poll, no_poll
 from housemap.choose.optimiser.width import Budget, Order, min_fill
 
 REPEATED = Budget(400_000_000, 5_000_000)
@@ -24,8 +25,8 @@ OFTEN = Budget(500_000, 1_000_000)
 """For thousands, where pairs are loose anyway and branching matters more."""
 LEAST = 4
 """Any tree may compute so many times the cells of the pairs themselves."""
-WIDEST = 20
-"""Rooms that a step's scope may have at all."""
+WIDE = Budget(inf, inf, 20)
+"""For the tree of all pairs: a wider one is of no use, however few labels are open."""
 SMALL = 24
 """Labels up to which sums of pairs that are small enough for all rooms are kept as tables."""
 
@@ -73,13 +74,13 @@ class Restricted:
 class Relaxer:
     """Finds the relaxation for what is still open."""
 
-    def __init__(self, indexed: Indexed) -> None:
-        self.indexed = indexed
+    def __init__(self, indexed: Indexed, poll: Poll = no_poll) -> None:
+        self.indexed, self.poll = indexed, poll
         small = np.minimum(indexed.sizes, SMALL)
-        self.whole = _whole(indexed, small)
+        self.whole = _whole(indexed, small, poll)
         """The tree of all pairs, laid out for small rooms; None if it is too wide for any."""
         as_it_is = np.array_equal(small, indexed.sizes)
-        self._roomy = self.whole if as_it_is else _whole(indexed, indexed.sizes)
+        self._roomy = self.whole if as_it_is else _whole(indexed, indexed.sizes, poll)
 
     def relax(
         self, sizes: Labels, exact: Budget | None = None, partial: Budget | None = None
@@ -92,22 +93,21 @@ class Relaxer:
         whole = self.whole if sizes.max() <= SMALL else self._roomy
         if whole is not None and whole.fits(sizes, exact or REPEATED):
             return whole
-        return _partial(self.indexed, sizes, partial or OFTEN)
+        return _partial(self.indexed, sizes, partial or OFTEN, self.poll)
 
 
-def _whole(indexed: Indexed, sizes: Labels) -> Relaxation | None:
-    order = min_fill(sizes.tolist(), indexed.edges)
-    assert order is not None, "nothing is beyond an endless budget"
-    if order.width > WIDEST:
+def _whole(indexed: Indexed, sizes: Labels, poll: Poll) -> Relaxation | None:
+    order = min_fill(sizes.tolist(), indexed.edges, WIDE, poll)
+    if order is None:
         return None
     edges = range(len(indexed.edges))
     return _relaxation(indexed, sizes.tolist(), edges, order, loose=(), decided=())
 
 
-def _partial(indexed: Indexed, sizes: Labels, budget: Budget) -> Relaxation:
+def _partial(indexed: Indexed, sizes: Labels, budget: Budget, poll: Poll) -> Relaxation:
     several = (sizes > 1).tolist()
     free = [n for n, (one, other) in enumerate(indexed.edges) if several[one] and several[other]]
-    held, order = _most_held(indexed, sizes.tolist(), free, budget)
+    held, order = _most_held(indexed, sizes.tolist(), free, budget, poll)
     loose = set(free).difference(held)
     decided = set(range(len(indexed.edges))).difference(free)
     return _relaxation(
@@ -155,7 +155,7 @@ def restrict(relaxation: Relaxation, is_open: Mask) -> Restricted:
 
 
 def _most_held(
-    indexed: Indexed, sizes: Sequence[int], free: Sequence[int], budget: Budget
+    indexed: Indexed, sizes: Sequence[int], free: Sequence[int], budget: Budget, poll: Poll
 ) -> tuple[list[int], Order]:
     """The pairs to hold and their order: all that are affordable, those that cost most first.
 
@@ -169,7 +169,7 @@ def _most_held(
     best = min_fill(sizes, ())
     while high - low > 1:
         middle = (low + high) // 2
-        order = min_fill(sizes, edges[:middle], budget)
+        order = min_fill(sizes, edges[:middle], budget, poll)
         low, high, best = (low, middle, best) if order is None else (middle, high, order)
     assert best is not None, "no pairs are always affordable"
     return by_spread[:low], best

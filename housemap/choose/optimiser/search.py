@@ -15,7 +15,6 @@ from housemap.choose.optimiser.guess import (
     by_use,
     guess_for,
     palette_for,
-    plain_choice,
 )
 from housemap.choose.optimiser.incumbent import Incumbent
 from housemap.choose.optimiser.indexed import Indexed, Mask
@@ -42,7 +41,7 @@ class Search:
 
     def __init__(self, indexed: Indexed, incumbent: Incumbent) -> None:
         self.indexed, self.incumbent = indexed, incumbent
-        self.relaxer = Relaxer(indexed)
+        self.relaxer = Relaxer(indexed, incumbent.watch.poll)
         self.relaxation = self.relaxer.relax(indexed.sizes)
         self.guess = guess_for(self.relaxer, self.relaxation, incumbent)
         palettes = self.guess.palettes if isinstance(self.guess, PaletteGuess) else None
@@ -52,10 +51,7 @@ class Search:
         self.method: Method = "search"
 
     def run(self) -> None:
-        """To the proof, or until the watch raises StoppedError.
-
-        Raises InputError if no choice keeps to the cap.
-        """
+        """To the proof, or until the watch raises StoppedError."""
         self._begin()
         while self.waiting.bound < self.incumbent.target:
             self.incumbent.prove(self.waiting.bound)
@@ -65,7 +61,6 @@ class Search:
 
     def _begin(self) -> None:
         """A choice to start from, and the bound of the whole problem."""
-        plain_choice(self.incumbent)
         first = root(self.indexed, len(self.relaxation.loose.numbers))
         settle(self.indexed, first)
         self.nodes += 1

@@ -39,7 +39,7 @@ def solve(
     whole = Relaxer(indexed).whole
     if whole is not None and affordable(whole):
         return _eliminated(whole, watch)
-    return _by_parts(problem, watch)
+    return _by_parts(indexed, watch)
 
 
 def _eliminated(relaxation: Relaxation, watch: Watch, base: Progress = NOTHING) -> Solution:
@@ -55,17 +55,25 @@ def _eliminated(relaxation: Relaxation, watch: Watch, base: Progress = NOTHING) 
 def _searched(indexed: Indexed, watch: Watch, base: Progress = NOTHING) -> Solution:
     """The best choice that a search finds until the watch stops it."""
     incumbent = Incumbent(indexed, watch, base)
-    search = Search(indexed, incumbent)
+    search: Search | None = None
     with suppress(StoppedError):
+        plain_choice(incumbent)
+        search = Search(indexed, incumbent)
         search.run()
+    if search is None:
+        return solution_of(incumbent.progress(), "search")
     return solution_of(incumbent.progress(), search.method, search.nodes)
 
 
-def _by_parts(problem: Problem, watch: Watch) -> Solution:
+def _by_parts(indexed: Indexed, watch: Watch) -> Solution:
     """Parts that no pair joins: by elimination where affordable, all the rest by one search."""
+    problem = indexed.problem
+    parts = _parts(problem)
+    if len(parts) == 1:
+        return _searched(indexed, watch)
     settled: Progress = NOTHING
     wide: list[str] = []
-    for rooms in _parts(problem):
+    for rooms in parts:
         whole = Relaxer(index(problem.part(rooms))).whole
         if whole is not None and affordable(whole):
             settled = _eliminated(whole, watch.silent(), settled)

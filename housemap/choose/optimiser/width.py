@@ -11,6 +11,8 @@ from dataclasses import dataclass
 from itertools import combinations
 from math import inf, prod
 
+from housemap.choose.optimiser.watch import Poll, no_poll
+
 Edge = tuple[int, int]
 Near = list[set[int]]
 
@@ -21,6 +23,8 @@ class Budget:
 
     work: float
     stored: float
+    width: float = inf
+    """Rooms that a scope may have."""
 
 
 ENDLESS = Budget(inf, inf)
@@ -43,7 +47,12 @@ class Order:
         return max(map(len, self.scopes), default=0)
 
 
-def min_fill(sizes: Sequence[int], edges: Iterable[Edge], budget: Budget = ENDLESS) -> Order | None:
+def min_fill(
+    sizes: Sequence[int],
+    edges: Iterable[Edge],
+    budget: Budget = ENDLESS,
+    poll: Poll = no_poll,
+) -> Order | None:
     """The order for rooms with so many labels each, joined by the edges.
 
     None as soon as it is clear that the budget does not afford it.
@@ -53,6 +62,9 @@ def min_fill(sizes: Sequence[int], edges: Iterable[Edge], budget: Budget = ENDLE
     scopes: list[tuple[int, ...]] = []
     work = stored = 0
     for room in _by_fill(near, sizes):
+        poll()
+        if len(near[room]) > budget.width:
+            return None
         cells = prod(sizes[other] for other in near[room])
         work, stored = work + cells * sizes[room], stored + cells
         if work > budget.work or stored > budget.stored:

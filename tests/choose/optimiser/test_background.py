@@ -59,6 +59,7 @@ def test_stopped_before_it_has_begun_it_ends_without_a_choice() -> None:
         run.stop()
         answer = run.answer()
     assert not answer.proven
+    assert answer.gap > 0
     assert answer.assignment == {} or ENDLESS.allows(answer.assignment)
 
 
@@ -74,6 +75,16 @@ def test_a_search_that_does_not_answer_is_ended_and_its_last_report_is_the_answe
         answer = run.answer()
     assert (answer.assignment, answer.cost) == (last.assignment, last.cost)
     assert not answer.proven
+    assert processes_left() == 0
+
+
+def test_a_problem_that_no_pipe_holds_at_once_does_not_hold_up_its_caller() -> None:
+    with Run(house(120, 40, 0, limit=6)) as run:
+        assert run._sender.is_alive(), "it waits for the process, so that the caller need not"
+        assert run.poll() is None
+        run.stop()
+        assert not run.answer().proven
+    assert not run._sender.is_alive()
     assert processes_left() == 0
 
 

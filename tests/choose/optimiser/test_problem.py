@@ -139,3 +139,5 @@ def test_the_gap_is_a_share_of_the_cost() -> None:
     assert Progress({}, 200.0, 200.0, 0.0).gap == 0.0
     assert Progress({}, -100.0, -110.0, 0.0).gap == pytest.approx(0.1)
     assert Progress({}, 0.0, -1.0, 0.0).gap == math.inf
+    assert Progress({}, math.inf, 5.0, 0.0).gap == math.inf
+    assert Progress({}, math.inf, -math.inf, 0.0).gap == math.inf
