@@ -72,6 +72,8 @@ class Prompt(ModalScreen[str]):
     def compose(self) -> ComposeResult:
         look = self._look
         items = [("enter", "go on", 0), ("esc", "leave it", 0)]
+        if self._value and not self._replaces:
+            items.append((shown_key("ctrl+u"), "clear", 0))  # of the field itself
         with Vertical(classes="asking"):
             yield Bar(lambda width: status_line(self._text, "", width, look, loud=True))
             line = Input(self._value, compact=True, select_on_focus=self._replaces)

@@ -62,6 +62,7 @@ def test_a_ten_room_house_takes_at_most_420_keys(tmp_path: Path) -> None:
         terminal.wait_for("choose paint")
         terminal.press("s")
         terminal.wait_for("Save under which name?")
+        terminal.press("ctrl+u")
         terminal.type(f"{file}\r")
         terminal.wait_for("Saved as")
         terminal.press("q")
