@@ -10,19 +10,18 @@ from housemap.choose.deck.chips import Chips
 from housemap.choose.deck.ranking import options_of
 from housemap.choose.deck.taking import take
 from housemap.choose.sweep.colours import Options
-from housemap.choose.sweep.side import Side, side_as_it_is, side_with
-from housemap.choose.sweep.subjects import of_pair, of_room
-from housemap.colorimetry.arrays import Floats, Indices
+from housemap.choose.sweep.group import Group
+from housemap.colorimetry.arrays import Indices
 from housemap.model.edits import assign
 from housemap.model.house import House, Paint
-from housemap.study import Swatch
 
-WEIGHED = 48
-"""Paints that are weighed in every light."""
+LIGHT = 70.0
+"""LRV from which a trim is light (our assumption)."""
+LIGHT_WORTH = 8.0
+"""What a light trim may cost more than any other, as much as two warnings: a trim lighter than the
+walls is usual, one clearly darker as sound (common practice; its worth: our assumption)."""
 _AS_LIGHT = 5.0
 """LRV points by which a trim must be lighter to come before a calmer one (our assumption)."""
-_AS_DEAR = 6
-"""Decimals of a cost."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,61 +34,43 @@ class Trimmed:
     paint: str
     """Its id in the house."""
     cost: float
-    """What the checks of rooms and pairs cost over the whole house."""
+    """What those rooms, and the pairs that they are in, cost with it."""
 
 
 def best_trim(report: Report, rooms: Sequence[str], chips: Chips, deck: str) -> Trimmed | None:
     """The house of the report with the trim of the rooms in the paint that costs least.
 
-    All near-neutrals (all paints where there is none) are weighed with their own rooms under the
-    reference light, the best of them over the whole house in every light. Of those that cost the
-    same a light and calm one is taken. None where the deck has no paint.
+    Every near-neutral of the deck (every paint where there is none) is weighed; a light one comes
+    first unless it costs LIGHT_WORTH more, and of those that cost the same the lightest and
+    calmest. None where the deck has no paint.
     """
     if not len(chips):
         return None
+    options = options_of(report.house, chips, deck)
+    group = Group(report, tuple(rooms), "trim")
     calm = np.flatnonzero(chips.colours.near_neutral)
     rows = calm if len(calm) else np.arange(len(chips))
-    options = options_of(report.house, chips, deck)
-    rows = rows[_order(_alone(report, rooms, options.rows(rows)), chips, rows)][:WEIGHED]
-    costs = trim_costs(report, rooms, options.rows(rows))
-    best = int(_order(costs, chips, rows)[0])
-    swatch = chips.swatches[rows[best]]
-    house, paint = _taken(report.house, rooms, swatch, deck)
-    return Trimmed(house, swatch.id, paint, float(costs[best]))
+    light = rows[chips.lrv[rows] >= LIGHT]
+    tiers = (each for each in (light, rows[chips.lrv[rows] < LIGHT]) if len(each))
+    found = [_best(group, options, chips, tier) for tier in tiers]
+    best, cost = min(found, key=lambda each: each[1] + LIGHT_WORTH * (chips.lrv[each[0]] < LIGHT))
+    house, paint = _taken(report.house, rooms, chips, best, deck)
+    return Trimmed(house, chips.swatches[best].id, paint, cost)
 
 
-def trim_costs(report: Report, rooms: Sequence[str], options: Options) -> Floats:
-    """What rooms and pairs cost with each of the paints on the trim of all those rooms: (n,)."""
-    study, deep = report.study, report.deep is not None
-    painted = {room: side_with(study, room, "trim", options, deep=deep) for room in rooms}
-    costs = np.zeros(len(options))
-    sides: dict[str, Side] = dict(painted)
-    for room in study.rooms:
-        side = sides.setdefault(room, side_as_it_is(study, room, deep=deep))
-        costs += of_room(study, side, deep=deep).cost[:, 0]
-    for key, pair in study.pairs.items():
-        cost = of_pair(study.house, pair, sides[key[0]], sides[key[1]]).cost
-        costs += np.diagonal(cost) if painted.keys() >= {*key} else cost.reshape(-1)
-    return costs
-
-
-def _alone(report: Report, rooms: Sequence[str], options: Options) -> Floats:
-    """What the rooms by themselves cost, under the reference light."""
-    study, costs = report.study, np.zeros(len(options))
-    for room in rooms:
-        side = side_with(study, room, "trim", options, deep=False)
-        costs += of_room(study, side, deep=False).cost[:, 0]
-    return costs
-
-
-def _order(costs: Floats, chips: Chips, rows: Indices) -> Indices:
-    """The least cost first, then the lightest, then the calmest."""
+def _best(group: Group, options: Options, chips: Chips, rows: Indices) -> tuple[int, float]:
+    """The row that costs least, of several the lightest, then the calmest; and its cost."""
+    found, costs = group.best(options.rows(rows))
+    rows = rows[found]
     ucs, lrv = chips.colours.ucs[rows], chips.lrv[rows]
-    tint = np.hypot(ucs[:, 1], ucs[:, 2])
-    return np.lexsort((tint, -np.round(lrv / _AS_LIGHT), np.round(costs, _AS_DEAR)))
+    order = np.lexsort((np.hypot(ucs[:, 1], ucs[:, 2]), -np.round(lrv / _AS_LIGHT)))
+    return int(rows[order[0]]), float(costs[0])
 
 
-def _taken(house: House, rooms: Sequence[str], swatch: Swatch, deck: str) -> tuple[House, str]:
+def _taken(
+    house: House, rooms: Sequence[str], chips: Chips, row: int, deck: str
+) -> tuple[House, str]:
+    swatch = chips.swatches[row]
     assert isinstance(swatch.entity, Paint)
     house, own_id = take(house, swatch.id, swatch.entity, deck)
     for room in rooms:

@@ -10,13 +10,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from housemap.checks import check_of, report_of
+from housemap.checks import report_of
 from housemap.choose.deck.chips import all_chips
 from housemap.choose.deck.ranking import options_of
 from housemap.choose.optimiser.problem import Problem, Progress
 from housemap.choose.optimiser.solve import solve
 from housemap.choose.palette import APART, Asked, Palette, Screened, palettes, screen
-from housemap.choose.trim import best_trim, trim_costs
+from housemap.choose.sweep.group import Group
+from housemap.choose.trim import LIGHT, LIGHT_WORTH, best_trim
 from housemap.colorimetry.facts import colour_facts
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import EditError, InputError
@@ -194,23 +195,13 @@ def test_what_cannot_be_is_told(asked: Asked, words: str) -> None:
 
 
 @pytest.mark.parametrize("deep", [False, True])
-def test_a_trim_costs_what_the_house_says_of_it_and_none_weighed_costs_less(deep: bool) -> None:  # noqa: FBT001 - drawn
+def test_no_light_trim_of_the_deck_costs_less_than_the_one_chosen(deep: bool) -> None:  # noqa: FBT001 - drawn
     report, chips = report_of(house_of(), deep=deep), all_chips(random_paints(200))
-    rooms = [*report.house.rooms]
-    best = best_trim(report, rooms, chips, "fan")
+    best = best_trim(report, [*report.house.rooms], chips, "fan")
     assert best is not None
-    costs = trim_costs(report, rooms, options_of(report.house, chips, "fan"))
-    for row in (*range(0, len(chips), 40), chips.rows[best.chip]):
-        swatch = chips.swatches[row]
-        assert isinstance(swatch.entity, Paint)
-        other = put(report.house, "paints", "tried", swatch.entity)
-        for room in rooms:
-            other = assign(other, room, "trim", "tried")
-        expected = sum(
-            check_of(finding.check).cost(finding)
-            for _, (table, _), finding in report_of(other, deep=deep).ordered
-            if table in {"rooms", "pairs"}
-        )
-        assert costs[row] == pytest.approx(expected, abs=0.05)
-    assert best.cost == costs[chips.rows[best.chip]]
-    assert best.cost <= costs[chips.colours.near_neutral].min() + 1e-9
+    options = options_of(report.house, chips, "fan")
+    costs = Group(report, (*report.house.rooms,), "trim").costs(options, deep=deep)
+    light = chips.colours.near_neutral & (chips.lrv >= LIGHT)
+    chosen = chips.rows[best.chip]
+    assert costs[chosen] == pytest.approx(best.cost)
+    assert costs[chosen] + LIGHT_WORTH * (not light[chosen]) <= costs[light].min() + 1e-6

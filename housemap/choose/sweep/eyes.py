@@ -45,11 +45,9 @@ def turned(looks: Looks) -> Looks:
     return Looks(lab100, ucs, None if screen is None else screen.swapaxes(1, 2))
 
 
-def plain(colours: Colours, axis: int) -> Looks:
-    """Under the reference light, the options along the first axis of the two or the second."""
-    return Looks(
-        np.expand_dims(colours.lab100, axis), np.expand_dims(colours.ucs, axis), None
-    )  # fmt: skip
+def plain(colours: Colours) -> Looks:
+    """Under the reference light: (coats, n) to (coats, n, 1)."""
+    return Looks(colours.lab100[:, :, np.newaxis], colours.ucs[:, :, np.newaxis], None)
 
 
 def leaning(asked: Sequence[tuple[Looks, Truths, Indices]]) -> list[Truths]:

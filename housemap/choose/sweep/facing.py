@@ -6,9 +6,9 @@ from typing import TypeVar
 import numpy as np
 import numpy.typing as npt
 
-from housemap.choose.sweep.eyes import Looks
+from housemap.choose.sweep.eyes import Looks, turned
 from housemap.choose.sweep.side import Side
-from housemap.colorimetry.arrays import Indices, Truths
+from housemap.colorimetry.arrays import Floats, Indices, Truths
 
 Scalar = TypeVar("Scalar", bound=np.generic)
 
@@ -30,19 +30,35 @@ class Places:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Facing:
-    """Two rooms that see each other; or one room twice, whose coats share their options."""
+    """Two rooms that see each other, or one room twice."""
 
     first: Side
     second: Side
-
-    @property
-    def within(self) -> bool:
-        return self.first is self.second
+    together: bool = False
+    """Whether both have the same option at a time; so it is within a room."""
 
     @property
     def shape(self) -> tuple[int, int]:
         """n, m."""
-        return self.first.count, 1 if self.within else self.second.count
+        return self.first.count, 1 if self.together else self.second.count
+
+    @property
+    def _within(self) -> bool:
+        return self.first is self.second
+
+    def beside(self, looks: Looks) -> Looks:
+        """Looks of the second room, (coats, m, 1), along their own axis: (coats, 1, m)."""
+        return looks if self.together else turned(looks)
+
+    def lit_beside(self, xyz100: Floats) -> Floats:
+        """What the second room sends, (coats, m, 3), along its own axis."""
+        return xyz100[:, :, np.newaxis] if self.together else xyz100[:, np.newaxis]
+
+    def across(
+        self, one: npt.NDArray[Scalar], other: npt.NDArray[Scalar]
+    ) -> tuple[npt.NDArray[Scalar], npt.NDArray[Scalar]]:
+        """Arrays (n) and (m) along the axes (n, m)."""
+        return one[:, np.newaxis], other[:, np.newaxis] if self.together else other
 
     def near(self) -> Places:
         """Different paints."""
@@ -60,13 +76,13 @@ class Facing:
         chroma = self._laid(first.chroma, second.chroma)
         painted, staying = self._painted(), self._staying()
         met = painted[0] & staying[1] & neutral[0] & (chroma[1] <= most_chroma)
-        if not self.within:
+        if not self._within:
             met = met | (staying[0] & painted[1] & neutral[1] & (chroma[0] <= most_chroma))
         return self._where(met & self._differ())
 
     def _paints(self) -> Truths:
         one, other = self._painted()
-        if not self.within:
+        if not self._within:
             return one & other
         count = len(self.first.surfaces)
         return one & other & np.triu(np.ones((count, count), dtype=np.bool_), 1)[..., None, None]
@@ -85,7 +101,7 @@ class Facing:
         self, one: npt.NDArray[Scalar], other: npt.NDArray[Scalar]
     ) -> tuple[npt.NDArray[Scalar], npt.NDArray[Scalar]]:
         """Arrays (coats, options) along the axes (first coats, second coats, n, m)."""
-        along = other[np.newaxis, :, :, np.newaxis] if self.within else other[None, :, None, :]
+        along = other[None, :, :, None] if self.together else other[None, :, None, :]
         return one[:, np.newaxis, :, np.newaxis], along
 
     def _where(self, met: Truths) -> Places:

@@ -12,7 +12,7 @@ import numpy as np
 from housemap.checks import Severity, check_of
 from housemap.checks.clash import clash_strength
 from housemap.checks.pages import jar, near_miss, undertone
-from housemap.choose.sweep.eyes import Looks, leaning, plain, seen_by, turned
+from housemap.choose.sweep.eyes import Looks, leaning, plain, seen_by
 from housemap.choose.sweep.facing import Facing, Places
 from housemap.choose.sweep.side import Side
 from housemap.choose.sweep.tally import Tally
@@ -63,11 +63,10 @@ class Fight:
         return costs
 
 
-def between_rooms(house: House, kind: SightKind, first: Side, second: Side) -> Tally:
+def between_rooms(house: House, kind: SightKind, facing: Facing) -> Tally:
     """What meetings of two rooms that see each other cost: (n, m)."""
-    facing = Facing(first, second)
-    reference = plain(first.coats, 2), plain(second.coats, 1)
-    judged = [reference, *_by_either_eye(first, second)]
+    first, second = facing.first, facing.second
+    judged = [(plain(first.coats), facing.beside(plain(second.coats))), *_by_either_eye(facing)]
     tally = Tally(facing.shape)
     if "walls" in first.painted and "walls" in second.painted:
         tally.add("jar", _steps(judged, kind, check_of("jar").limits_in(house)))
@@ -77,13 +76,14 @@ def between_rooms(house: House, kind: SightKind, first: Side, second: Side) -> T
 
 def within_room(house: House, side: Side) -> Tally:
     """What meetings within a room cost: (n, 1)."""
-    looks = plain(side.coats, 2), *side.looks.values()
-    return _within(house, Facing(side, side), [(each, each) for each in looks])
+    looks = plain(side.coats), *side.looks.values()
+    return _within(house, Facing(side, side, together=True), [(each, each) for each in looks])
 
 
 def within_apart(house: House, side: Side, rest: Side) -> Tally:
     """Those of one surface with the rest of its room, under the reference light: (n, 1)."""
-    return _within(house, Facing(side, rest), [(plain(side.coats, 2), plain(rest.coats, 1))])
+    facing = Facing(side, rest)
+    return _within(house, facing, [(plain(side.coats), facing.beside(plain(rest.coats)))])
 
 
 def _within(house: House, facing: Facing, judged: Sequence[Judged]) -> Tally:
@@ -92,11 +92,14 @@ def _within(house: House, facing: Facing, judged: Sequence[Judged]) -> Tally:
     return tally
 
 
-def _by_either_eye(first: Side, second: Side) -> Iterator[Judged]:
+def _by_either_eye(facing: Facing) -> Iterator[Judged]:
+    first, second = facing.first, facing.second
     for name in first.sent.keys() & second.sent.keys():
         one, other = first.sent[name], second.sent[name]
-        yield first.looks[name], seen_by(one.eye, other.xyz100[:, np.newaxis], axis=1)
-        yield seen_by(other.eye, one.xyz100[:, :, np.newaxis], axis=0), turned(second.looks[name])
+        there, here = facing.lit_beside(other.xyz100), one.xyz100[:, :, np.newaxis]
+        yield first.looks[name], seen_by(one.eye, there, axis=1)
+        axis = 1 if facing.together else 0
+        yield seen_by(other.eye, here, axis), facing.beside(second.looks[name])
 
 
 def _steps(judged: Sequence[Judged], kind: SightKind, limits: Mapping[str, float]) -> Floats:

@@ -1,11 +1,10 @@
 """What all checks of a room cost, and all of a seen pair: for every option and pair of options."""
 
-import numpy as np
-
 from housemap.checks import check_of
 from housemap.checks.costs import SEVERITY_COST
 from housemap.checks.pages import backbone
 from housemap.choose.sweep.alone import alone
+from housemap.choose.sweep.facing import Facing
 from housemap.choose.sweep.meetings import between_rooms, within_room
 from housemap.choose.sweep.side import Side
 from housemap.choose.sweep.tally import Tally
@@ -20,26 +19,32 @@ def of_room(study: Study, side: Side, *, deep: bool) -> Tally:
     return tally
 
 
-def of_pair(house: House, pair: SeenPair, first: Side, second: Side) -> Tally:
-    """Every check of the pair, whose rooms are the two sides in that order: (n, m)."""
-    tally = between_rooms(house, pair.sighting.kind, first, second)
+def of_pair(
+    house: House, pair: SeenPair, first: Side, second: Side, *, together: bool = False
+) -> Tally:
+    """Every check of the pair, whose rooms are the two sides: (n, m).
+
+    `together`: both sides have the same option at a time, so that the costs are (n, 1).
+    """
+    facing = Facing(first, second, together)
+    tally = between_rooms(house, pair.sighting.kind, facing)
     if first.has("walls") and second.has("walls"):
-        _add_stop(tally, pair, first, second)
+        _add_stop(tally, pair, facing)
         if pair.openings:
-            _add_backbone(tally, house, first, second)
+            _add_backbone(tally, house, facing)
     return tally
 
 
-def _add_stop(tally: Tally, pair: SeenPair, first: Side, second: Side) -> None:
+def _add_stop(tally: Tally, pair: SeenPair, facing: Facing) -> None:
     if any(opening.kind == "open" and not opening.stop for opening in pair.openings.values()):
-        differ = first.on("walls").ids[:, np.newaxis] != second.on("walls").ids
-        tally.add("stop", SEVERITY_COST["fault"] * differ)
+        one, other = facing.across(facing.first.on("walls").ids, facing.second.on("walls").ids)
+        tally.add("stop", SEVERITY_COST["fault"] * (one != other))
 
 
-def _add_backbone(tally: Tally, house: House, first: Side, second: Side) -> None:
-    roles = first.part.room.role, second.part.room.role
+def _add_backbone(tally: Tally, house: House, facing: Facing) -> None:
+    roles = facing.first.part.room.role, facing.second.part.room.role
     if (roles[0] == "backbone") == (roles[1] == "backbone"):
         return
-    by = second.lrv("walls") - first.lrv("walls")[:, np.newaxis]
-    limit = check_of("backbone").limits_in(house)["darker"]
+    one, other = facing.across(facing.first.lrv("walls"), facing.second.lrv("walls"))
+    by, limit = other - one, check_of("backbone").limits_in(house)["darker"]
     tally.add("backbone", backbone.darker_costs(by if roles[0] == "backbone" else -by, limit))

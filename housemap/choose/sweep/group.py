@@ -1,0 +1,85 @@
+"""One paint on several surfaces at once: what each paint costs as a trim, or in a palette."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from housemap.checks import Report
+from housemap.choose.sweep.colours import Options
+from housemap.choose.sweep.side import Side, response_in, side_as_it_is
+from housemap.choose.sweep.subjects import of_pair, of_room
+from housemap.choose.sweep.weighed import ROUND_OFF
+from housemap.colorimetry.arrays import Floats, Indices
+from housemap.light.scene import LightName
+from housemap.light.trial import Curves
+from housemap.model.house import Surface
+
+AT_ONCE = 64
+"""Paints that are judged in all lights at a time."""
+
+
+@dataclass(frozen=True, eq=False)
+class Group:
+    """The same surface of some rooms, always in one paint."""
+
+    report: Report
+    rooms: tuple[str, ...]
+    surface: Surface
+
+    def costs(self, options: Options, *, deep: bool) -> Floats:
+        """What the rooms, and the pairs that they are in, cost with each of the paints: (n,).
+
+        Without `deep` no paint is said to cost more than it does.
+        """
+        study, costs = self.report.study, np.zeros(len(options))
+        sides = {room: self._side(room, options, deep=deep) for room in self.rooms}
+        for side in sides.values():
+            costs += of_room(study, side, deep=deep).cost[:, 0]
+        for key, pair in study.pairs.items():
+            mine = [room for room in key if room in sides]
+            if not mine:
+                continue
+            one = sides[mine[0]]
+            rest = key[1] if key[0] == mine[0] else key[0]
+            other = sides.get(rest) or side_as_it_is(study, rest, deep=deep)
+            together = rest in sides
+            costs += of_pair(study.house, pair, one, other, together=together).cost[:, 0]
+        return costs
+
+    def best(self, options: Options) -> tuple[Indices, Floats]:
+        """The paints that cost least, and what they cost; none of the others costs less."""
+        plain = self.costs(options, deep=False)
+        rows = np.argsort(np.round(plain, ROUND_OFF), kind="stable")
+        if self.report.deep is None:
+            return _least(rows, plain[rows])
+        known = np.zeros(0)
+        while len(known) < len(rows) and (
+            not len(known) or plain[rows[len(known)]] <= known.min() + 10.0**-ROUND_OFF
+        ):
+            more = rows[len(known) : len(known) + AT_ONCE]
+            known = np.concatenate([known, self.costs(options.rows(more), deep=True)])
+        return _least(rows[: len(known)], known)
+
+    def _side(self, room: str, options: Options, *, deep: bool) -> Side:
+        study = self.report.study
+        if not deep:
+            return Side(study.rooms[room], self.surface, options)
+        if self.surface == "trim":  # too little to change the light
+            lights = study.lighting.rooms[room].light.lights
+            return Side(study.rooms[room], self.surface, options, lights)
+        reflectance = options.colours.reflectance
+        lit = {name: on.under(reflectance) for name, on in self._responses[room].items()}
+        return Side(study.rooms[room], self.surface, options, lit)
+
+    @cached_property
+    def _responses(self) -> Mapping[str, Mapping[LightName, Curves]]:
+        study = self.report.study
+        return {room: response_in(study, room, self.surface) for room in self.rooms}
+
+
+def _least(rows: Indices, costs: Floats) -> tuple[Indices, Floats]:
+    rounded = np.round(costs, ROUND_OFF)
+    least = rounded == rounded.min()
+    return rows[least], costs[least]
