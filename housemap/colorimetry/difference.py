@@ -67,6 +67,11 @@ def differences(a: Sequence[ColourFacts], b: Sequence[ColourFacts]) -> tuple[Dif
 
 def looks_apart(a: Looks, b: Looks) -> tuple[Difference, ...]:
     """The difference of each row of `a` from that of `b`, under whatever light both are given."""
+    return tuple(Difference(*row) for row in figures_apart(a, b).tolist())
+
+
+def figures_apart(a: Looks, b: Looks) -> Floats:
+    """The same as an array: the figures of a `Difference` in their order, one row a pair."""
     columns = (
         ciede2000(a.lab100, b.lab100),
         *ucs_parts(a.ucs, b.ucs),
@@ -77,7 +82,7 @@ def looks_apart(a: Looks, b: Looks) -> tuple[Difference, ...]:
         michelson(a.lrv, b.lrv),
         harmony(a.lab100, b.lab100),
     )
-    return tuple(Difference(*row) for row in np.stack(columns, axis=-1).tolist())
+    return np.stack(columns, axis=-1)
 
 
 def ucs_parts(ucs_a: Floats, ucs_b: Floats) -> tuple[Floats, Floats, Floats, Floats]:

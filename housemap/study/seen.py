@@ -2,12 +2,13 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 
 from housemap.colorimetry import appearance, gamut, munsell, spaces
 from housemap.colorimetry.arrays import Floats
-from housemap.colorimetry.difference import Difference, Looks, looks_apart
+from housemap.colorimetry.difference import Difference, Looks, figures_apart
 from housemap.colorimetry.undertone import Undertone, undertones
 from housemap.light.enclosure import CEILING, FLOOR
 from housemap.light.lit import PLAIN_WALLS, WALLS, Lit
@@ -17,7 +18,7 @@ from housemap.light.seen import Eye, eye_in
 from housemap.study.parts import Coat, PaintedRoom, View
 
 MANY = 30
-"""Coats in view from which on not all pairs of them are compared for the sake of one."""
+"""Coats in view up to which all pairs of them are compared for the sake of one."""
 _LIT_AS = {"walls": PLAIN_WALLS, "ceiling": CEILING, "floor": FLOOR}
 
 
@@ -40,7 +41,7 @@ class SeenColour:
     undertone: Undertone
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class SeenView:
     """What an eye in one room sees under one light."""
 
@@ -49,24 +50,35 @@ class SeenView:
     """The rooms in view with the light that was taken."""
     colours: Mapping[Coat, SeenColour]
     looks: Looks
-    rows: dict[Coat, dict[Coat, Difference]] = field(default_factory=dict)
+    known: dict[tuple[Coat, Coat], Difference] = field(default_factory=dict)
+    """Of the pairs that were asked for."""
+    figures: dict[Coat, Floats] = field(default_factory=dict)
+    """How far apart a coat and each of the others are, a row a coat in the order of `colours`."""
 
     def difference(self, first: Coat, second: Coat) -> Difference:
         """How far apart two coats in view look; KeyError where one of them is not in view."""
-        if second not in self.rows.get(first, ()):
-            self._fill(first)
-        return self.rows[first][second]
+        found = self.known.get((first, second))
+        if found is None:
+            at, to = self._places[first], self._places[second]
+            if first not in self.figures:
+                self._compare(at)
+            found = Difference(*self.figures[first][to].tolist())
+            self.known[first, second] = found
+        return found
 
-    def _fill(self, first: Coat) -> None:
-        """Every pair at once where there are not many, else those of one coat."""
-        coats = list(self.colours)
-        every = np.arange(len(coats))
-        few = len(coats) <= MANY
-        one, other = np.triu_indices(len(coats)) if few else (0 * every + coats.index(first), every)
-        apart = looks_apart(self.looks.rows(one.tolist()), self.looks.rows(other.tolist()))
-        for i, j, difference in zip(one.tolist(), other.tolist(), apart, strict=True):
-            self.rows.setdefault(coats[i], {})[coats[j]] = difference
-            self.rows.setdefault(coats[j], {})[coats[i]] = difference
+    @cached_property
+    def _places(self) -> Mapping[Coat, int]:
+        return {coat: place for place, coat in enumerate(self.colours)}
+
+    def _compare(self, at: int) -> None:
+        """All coats with all at once where there are not many, else one with all."""
+        coats, count = list(self.colours), len(self.colours)
+        ones = range(count) if count <= MANY else range(at, at + 1)
+        one = [place for place in ones for _ in range(count)]
+        apart = figures_apart(self.looks.rows(one), self.looks.rows([*range(count)] * len(ones)))
+        self.figures.update(
+            zip((coats[place] for place in ones), np.split(apart, len(ones)), strict=True)
+        )
 
 
 @dataclass(frozen=True, slots=True, eq=False)
