@@ -17,14 +17,14 @@ from housemap.checks import report_of
 from housemap.cli import main
 from housemap.colorimetry.spaces import hex_to_srgb
 from housemap.file import read_house, save_house
-from housemap.model.edits import change_entity
+from housemap.model.edits import assign, change_entity, put
 from housemap.model.house import House
 from housemap.schedule.as_csv import COLUMNS, as_csv, inert
 from housemap.schedule.as_markdown import as_markdown, plain
 from housemap.schedule.document import Schedule, schedule_of
 from housemap.schedule.page import as_html
 from housemap.schedule.page.parts import ink_on
-from tests.support.houses import small_house
+from tests.support.houses import paint, small_house
 
 DAY = dt.date(2026, 5, 2)
 HOSTILE = "<script>alert(1)</script> =1+1 [x](javascript:y) | &"
@@ -130,6 +130,22 @@ def test_the_command_writes_each_form(ending: str, tmp_path: Path) -> None:
     out = tmp_path / f"schedule{ending}"
     assert main(["schedule", str(tmp_path / "house.toml"), "-o", str(out)]) == 0
     assert "Oat Straw" in out.read_text("utf-8")
+
+
+def test_the_command_goes_by_the_colours_before(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    dark = put(small_house(), "paints", "peat", paint("#3a3630", "Peat"))
+    save_house(assign(dark, "hall", "walls", "peat"), tmp_path / "found.toml")
+    save_house(small_house(), tmp_path / "house.toml")
+    words = ["schedule", str(tmp_path / "house.toml")]
+    assert main(words) == 0
+    plain = capsys.readouterr().out
+    assert main([*words, "--before", str(tmp_path / "found.toml")]) == 0
+    stepped = capsys.readouterr().out
+    assert "| 3 |" in stepped
+    assert "| 3 |" not in plain
+    assert "(before: found.toml)" in stepped
 
 
 def test_another_ending_is_refused_in_one_line(
