@@ -16,6 +16,7 @@ from housemap.tui.keys import bindings_of, shown_key
 from housemap.tui.render.bars import key_bar, status_line
 from housemap.tui.render.look import Look
 from housemap.tui.widgets.bar import Bar
+from housemap.tui.widgets.field import Field
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,9 +77,9 @@ class Prompt(ModalScreen[str]):
             items.append((shown_key("ctrl+u"), "clear", 0))  # of the field itself
         with Vertical(classes="asking"):
             yield Bar(lambda width: status_line(self._text, "", width, look, loud=True))
-            line = Input(self._value, compact=True, select_on_focus=self._replaces)
-            line.cursor_position = len(self._value)
-            line.cursor_blink = False
+            line = Field()
+            line.write(self._value)
+            line.select_on_focus = self._replaces
             yield line
             yield Bar(lambda width: key_bar(items, width, look))
 
