@@ -27,6 +27,11 @@ class FlatPairs:
     starts: Labels
     columns: Labels
 
+    def tables(self) -> tuple[Array, ...]:
+        """By pair, its part of the cells."""
+        parts = np.split(self.cells, self.starts[1:]) if len(self.starts) else []
+        return tuple(p.reshape(-1, n) for p, n in zip(parts, self.columns.tolist(), strict=True))
+
     def at(self, labels: Labels) -> Array:
         """What the pairs cost at choices (b, n): (b)."""
         one, other = labels[:, self.ends[:, 0]], labels[:, self.ends[:, 1]]
@@ -115,6 +120,7 @@ def index(problem: Problem) -> Indexed:
     own[~real] = closed
     cap = len(paints) if problem.paints is None else min(problem.paints, len(paints))
     flat = _flat(edges, pairs)
+    pairs = flat.tables()
     return Indexed(problem, tuple(names), paint, label, real, own, edges, pairs, flat, cap, closed)
 
 
