@@ -86,10 +86,12 @@ class Drawing:
         if last is None or (size, view.enlarged) != (last.size, last.enlarged):
             self._frame = self._port = None
         if self._frame is None or last is None or not _same_rooms(scene, last.scene):
-            known = None
             self._frame = level_frame(
                 scene.house, scene.plan, scene.level, *size, enlarged=view.enlarged
             )
+            known = None
+        elif not _same_walls(scene.house, last.scene.house):
+            known = None
         chosen = scene.plan.rooms.get(view.room or "")
         outline = chosen.outline_m if chosen and chosen.level == scene.level else None
         port = follow(self._frame, outline, self._port, *size)
@@ -103,9 +105,22 @@ def _same_rooms(scene: Scene, other: Scene) -> bool:
     return scene.plan is other.plan and scene.level == other.level
 
 
+def _same_walls(house: House, other: House) -> bool:
+    """Whether windows and accent walls, which move no room, are where they were."""
+    if house.rooms is other.rooms:
+        return True
+    pairs = ((room, other.rooms[key]) for key, room in house.rooms.items())
+    return all(
+        a is b or (a.windows == b.windows and a.accents.keys() == b.accents.keys())
+        for a, b in pairs
+    )
+
+
 def _picture(view: View, geometry: Geometry, before: Picture | None) -> Picture:
     """The picture before where it still holds; else one that takes over the rows that do."""
     scene = view.scene
+    if before is not None and before.blocks is scene.blocks and before.look is scene.look:
+        return before
     units = scale_units(scene.house, scene.plan, scene.level)
     picture = Picture(geometry, scene.blocks, scene.look, units)
     if before is None:

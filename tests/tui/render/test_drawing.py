@@ -2,12 +2,14 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from typing import Any
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from housemap.model.edits import assign
-from housemap.model.house import SURFACES, House
+from housemap.model.house import SURFACES, Accent, House, Window
 from housemap.plan.placing import place
 from housemap.tui.render.drawing import Drawing, Looking, Scene, View
 from housemap.tui.render.look import LIGHT, Look
@@ -109,6 +111,23 @@ def test_trying_a_paint_draws_only_the_rows_of_its_room_again() -> None:
     own = {row for _, row in drawing.geometry.cells["kitchen"]}
     assert {row for row, _, _ in parts} <= own
     assert len(own) < ROWS
+
+
+@pytest.mark.parametrize(
+    "added",
+    [
+        {"accents": {"n": Accent("oat")}},
+        {"windows": {"street": Window("n", 0.5, 1.0, 1.2, 0.9)}},
+    ],
+    ids=["accent", "window"],
+)
+def test_what_is_added_to_a_wall_is_drawn(added: dict[str, Any]) -> None:
+    rooms = {**HOUSE.rooms, "kitchen": replace(HOUSE.rooms["kitchen"], **added)}
+    with_it, drawing = replace(HOUSE, rooms=rooms), Drawing()
+    drawing.draw(view_of(HOUSE))
+    before = drawn_rows(drawing)
+    drawing.draw(view_of(with_it))
+    assert drawn_rows(drawing) == anew(view_of(with_it)) != before
 
 
 def test_the_same_again_changes_nothing() -> None:
