@@ -11,9 +11,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from housemap.checks import Check, Report, check_of
-from housemap.choose.optimiser.problem import Pair, Problem
+from housemap.choose.optimiser.problem import Array, Pair, Problem
 from housemap.choose.sweep.colours import own_options
-from housemap.choose.sweep.side import Side, side_with
+from housemap.choose.sweep.side import Side, side_as_it_is, side_with
 from housemap.choose.sweep.subjects import of_pair, of_room
 from housemap.errors import EditError
 from housemap.model.edits import assign
@@ -76,23 +76,28 @@ def problem_of(
         else _own(house.rooms[key])
         for key in rooms
     } | ({free: tuple(house.paints)} if free else {})
-    deep = report.deep is not None
     sides = {key: _side(report, key, paints_of) for key, paints_of in candidates.items()}
-    seen = (pair for key, pair in study.pairs.items() if sides.keys() >= {*key})
-    return Problem(
-        tuple(candidates),
-        candidates,
-        {key: of_room(study, side, deep=deep).cost[:, 0] for key, side in sides.items()},
-        tuple(
-            Pair(
-                (pair.first.id, pair.second.id),
-                of_pair(house, pair, sides[pair.first.id], sides[pair.second.id]).cost,
-            )
-            for pair in seen
-        ),
-        PAINT_COST,
-        paints,
-    )
+    own, pairs = _costs(report, sides)
+    return Problem(tuple(candidates), candidates, own, pairs, PAINT_COST, paints)
+
+
+def _costs(
+    report: Report, sides: Mapping[str, Side]
+) -> tuple[Mapping[str, Array], tuple[Pair, ...]]:
+    """Of each room, with what it sees of rooms that nobody paints; and of each pair of rooms."""
+    study, deep = report.study, report.deep is not None
+    own = {key: of_room(study, side, deep=deep).cost[:, 0] for key, side in sides.items()}
+    pairs = []
+    for key, pair in study.pairs.items():
+        known = [room for room in key if room in sides]
+        if len(known) == len(key):
+            cost = of_pair(study.house, pair, sides[key[0]], sides[key[1]]).cost
+            pairs.append(Pair(key, cost))
+        elif known:
+            [room] = known
+            other = side_as_it_is(study, key[1] if key[0] == room else key[0], deep=deep)
+            own[room] = own[room] + of_pair(study.house, pair, sides[room], other).cost[:, 0]
+    return own, tuple(pairs)
 
 
 def _side(report: Report, room: str, paints: Sequence[str]) -> Side:
@@ -143,13 +148,13 @@ def _candidates(
 def parts_of(report: Report) -> Mapping[str, float]:
     """What each check costs in the house as it is, as far as it counts here, by check id.
 
-    Of the rooms that have a wall paint; the distinct paints come on top.
+    Of the rooms that have a wall paint, and of what they see; the distinct paints come on top.
     """
     rooms = report.study.rooms
     parts: dict[str, float] = {}
     for _, (table, key), finding in report.ordered:
         named = {"rooms": (key,), "pairs": key}.get(table, ())
-        if named and all("walls" in rooms[room].coats for room in named):
+        if any("walls" in rooms[room].coats for room in named):
             cost = check_of(finding.check).cost(finding)
             parts[finding.check] = parts.get(finding.check, 0.0) + cost
     return parts

@@ -11,14 +11,16 @@ from housemap.cli.output import print_json, rounded, table
 
 if TYPE_CHECKING:
     from housemap.checks import Report
-    from housemap.choose.palette import Asked, Palette, Screened
+    from housemap.choose.palettes.asked import Asked
+    from housemap.choose.palettes.palette import Palette
     from housemap.model.house import House
 
 
 def run_deck(arguments: Namespace) -> int:
     from housemap.checks import report_of
     from housemap.choose.optimiser.solve import solve
-    from housemap.choose.palette import palettes, screen
+    from housemap.choose.palettes.palette import palettes
+    from housemap.choose.palettes.screened import screen
     from housemap.cli.reading import deck_chips, one_house
 
     deck, chips = deck_chips(arguments.deck)
@@ -32,9 +34,10 @@ def run_deck(arguments: Namespace) -> int:
         save_house(found[0].house, arguments.out)
     if arguments.json:
         each = [_as_json(palette) for palette in found]
-        print_json(rounded({"told": screened.told, "palettes": each}))
+        told = found[-1].screened.told if found else screened.told
+        print_json(rounded({"told": told, "palettes": each}))
     else:
-        print("\n".join(_lines(report, screened, found)))
+        print("\n".join(_lines(report, found)))
         if arguments.out and found:
             print(f"palette 1 written to {arguments.out}", file=sys.stderr)
     return DONE
@@ -42,22 +45,24 @@ def run_deck(arguments: Namespace) -> int:
 
 def _asked(arguments: Namespace, house: "House") -> "Asked":
     """A pin names a paint of the file, else one of the deck."""
-    from housemap.choose.palette import Asked
+    from housemap.choose.palettes.asked import Asked
 
     own = frozenset(arguments.pin) & house.paints.keys()
     keep = None if arguments.keep is None else frozenset(arguments.keep)
     return Asked(arguments.paints, keep, own, frozenset(arguments.pin) - own)
 
 
-def _lines(report: "Report", screened: "Screened", found: "list[Palette]") -> Iterator[str]:
+def _lines(report: "Report", found: "list[Palette]") -> Iterator[str]:
     for palette in found:
         yield f"palette {palette.number + 1}: {told_of(palette.progress)}"
         yield from table(_rows(palette))
         after = report.after(palette.house)
         yield f"  findings {len(report.findings)} -> {len(after.findings)}"
+        yield f"  {palette.screened.told}"
+        if palette.settled:
+            yield "  no paint of the deck that suits its rooms costs less in place of one of these"
     if not found:
         yield "no choice found that keeps to the limit in the time given"
-    yield screened.told
     yield "a bound holds for the paints that were weighed, not for the whole deck"
 
 
@@ -83,6 +88,7 @@ def _as_json(palette: "Palette") -> dict[str, Any]:
         "cost": progress.cost,
         "bound": progress.bound,
         "proven": progress.gap == 0.0,
+        "settled": palette.settled,
         "seconds": progress.seconds,
         "problem": to_json(palette.problem),
     }  # fmt: skip

@@ -10,7 +10,8 @@ from housemap.tui.render.proposing import Offer, Offers, Part
 if TYPE_CHECKING:
     from housemap.checks import Report
     from housemap.choose.deck.chips import Chips
-    from housemap.choose.palette import Asked, Palette, Screened, Search
+    from housemap.choose.palettes.asked import Asked
+    from housemap.choose.palettes.palette import Palette, Search
     from housemap.study import Swatch
 
 
@@ -18,15 +19,16 @@ def offers_of(
     base: "Report", deck: DeckFile, chips: "Chips | None", asked: "Asked", search: "Search"
 ) -> Iterator[Offers]:
     """Every palette as it comes; the last is told as not running, or says what is wrong."""
-    from housemap.choose.palette import palettes, screen  # noqa: PLC0415 - in the thread
+    from housemap.choose.palettes.palette import palettes  # noqa: PLC0415 - in the thread
+    from housemap.choose.palettes.screened import screen  # noqa: PLC0415
 
     offers = Offers(deck.name)
     try:
         screened = screen(base, chips or _chips_of(deck), deck.name, asked)
         yield (offers := Offers(deck.name, screened.told))
         for palette in palettes(screened, search):
-            known = (*offers.offers[: palette.number], _offer(base, screened, palette))
-            yield (offers := Offers(deck.name, screened.told, known))
+            known = (*offers.offers[: palette.number], _offer(base, palette))
+            yield (offers := Offers(deck.name, palette.screened.told, known))
     except HousemapError as error:
         yield Offers(deck.name, fault=str(error).partition("\n")[0], running=False)
         return
@@ -42,8 +44,8 @@ def _chips_of(deck: DeckFile) -> "Chips":
     return all_chips(read_deck_file(deck, {} if deck.path else notation_deck()))
 
 
-def _offer(base: "Report", screened: "Screened", palette: "Palette") -> Offer:
-    parts = tuple(_parts(screened, palette))
+def _offer(base: "Report", palette: "Palette") -> Offer:
+    parts = tuple(_parts(palette))
     if not palette.done:
         return Offer(palette.progress, palette.house, parts)
     report = base.after(palette.house)
@@ -51,12 +53,12 @@ def _offer(base: "Report", screened: "Screened", palette: "Palette") -> Offer:
     return Offer(palette.progress, palette.house, parts, findings, report)
 
 
-def _parts(screened: "Screened", palette: "Palette") -> Iterator[Part]:
+def _parts(palette: "Palette") -> Iterator[Part]:
+    screened = palette.screened
     for paint, share in palette.shares.items():
         yield _part(palette, paint, screened.report.study.paint(paint), share)
     if palette.trim is not None:
-        swatches, rows = screened.chips.swatches, screened.chips.rows
-        swatch = swatches[rows[palette.from_deck[palette.trim]]]
+        swatch = screened.source.chips.swatch(palette.from_deck[palette.trim])
         yield _part(palette, palette.trim, swatch, 0.0, trim=True)
 
 

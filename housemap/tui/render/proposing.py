@@ -15,7 +15,7 @@ from housemap.tui.render.scene import Coat
 if TYPE_CHECKING:
     from housemap.checks import Report
     from housemap.choose.optimiser.problem import Progress
-    from housemap.choose.palette import Asked
+    from housemap.choose.palettes.asked import Asked
     from housemap.model.house import House
 
 TALL = 30

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from housemap.choose.deck.chips import Chips
     from housemap.choose.optimiser.background import Run
     from housemap.choose.optimiser.problem import Problem, Progress
-    from housemap.choose.palette import Asked
+    from housemap.choose.palettes.asked import Asked
     from housemap.file.decks import DeckFile
     from housemap.tui.render.proposing import Offer, Offers
     from housemap.tui.widgets.proposing import ProposePanel
@@ -77,7 +77,7 @@ class Proposing(Lighting):
         keep: frozenset[str] | None = frozenset(), paints: int | None = None,
     ) -> None:  # fmt: skip
         """Open the panel and look for palettes: of all rooms, unless some are kept."""
-        from housemap.choose.palette import (  # noqa: PLC0415 - when first needed
+        from housemap.choose.palettes.asked import (  # noqa: PLC0415 - when first needed
             Asked,
             usual_paints,
         )

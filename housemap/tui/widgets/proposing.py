@@ -18,7 +18,7 @@ from housemap.tui.render.runs import Row
 from housemap.tui.widgets.list_panel import ListPanel
 
 if TYPE_CHECKING:
-    from housemap.choose.palette import Asked
+    from housemap.choose.palettes.asked import Asked
 
 MOST_PAINTS = 24
 
@@ -113,7 +113,7 @@ class ProposePanel(ListPanel):
             self._wish(replace(self.asked, chips=self.asked.chips ^ {part.chip}))
 
     def action_offer_scope(self) -> None:
-        from housemap.choose.palette import usual_paints  # noqa: PLC0415 - it is there by now
+        from housemap.choose.palettes.asked import usual_paints  # noqa: PLC0415 - it is there by now
 
         keep = frozenset[str]() if self.asked.keep is None else None
         paints = usual_paints(self.session.house, keep)

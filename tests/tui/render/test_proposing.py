@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from housemap.choose.palette import Asked
+from housemap.choose.palettes.asked import Asked
 from housemap.tui.render.proposing import asked_text, proportions
 
 

@@ -15,15 +15,19 @@ from housemap.choose.deck.chips import all_chips
 from housemap.choose.deck.ranking import options_of
 from housemap.choose.optimiser.problem import Problem, Progress
 from housemap.choose.optimiser.solve import solve
-from housemap.choose.palette import APART, Asked, Palette, Screened, palettes, screen
+from housemap.choose.palettes.asked import Asked
+from housemap.choose.palettes.palette import Palette, palettes
+from housemap.choose.palettes.screened import APART, Screened, screen
+from housemap.choose.palettes.trim import LIGHT, LIGHT_WORTH, best_trim
 from housemap.choose.sweep.group import Group
-from housemap.choose.trim import LIGHT, LIGHT_WORTH, best_trim
+from housemap.choose.whole import PAINT_COST
 from housemap.colorimetry.facts import colour_facts
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import EditError, InputError
 from housemap.model.colour import Lab, Notation
 from housemap.model.edits import assign, put
 from housemap.model.house import House, Paint
+from tests.choose.support.repainted import repainted_house
 from tests.support.chips import chips_of, paints_of, random_paints
 from tests.support.houses import grid_house, small_house
 
@@ -205,3 +209,39 @@ def test_no_light_trim_of_the_deck_costs_less_than_the_one_chosen(deep: bool) ->
     chosen = chips.rows[best.chip]
     assert costs[chosen] == pytest.approx(best.cost)
     assert costs[chosen] + LIGHT_WORTH * (not light[chosen]) <= costs[light].min() + 1e-6
+
+
+def roleless_house(seed: int) -> House:
+    """The demo house with other floors and trim, and rooms that may all have any paint."""
+    house = repainted_house(seed)
+    rooms = {key: replace(room, role=None, accents={}) for key, room in house.rooms.items()}
+    rooms = {k: replace(r, paints=replace(r.paints, walls=None)) for k, r in rooms.items()}
+    return replace(house, rooms=rooms)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_one_paint_for_all_rooms_is_the_best_of_the_whole_deck_however_few_were_screened(
+    seed: int,
+) -> None:
+    """Each colour is held against every paint of the deck; with one colour that is a proof."""
+    report, chips = report_of(roleless_house(seed)), all_chips(random_paints(150))
+    found = screen(report, chips, "fan", Asked(1, keep=NOTHING, trim=False), 2)
+    best = done(found)[0]
+    options = options_of(found.report.house, chips, "fan")
+    every = Group(found.report, found.source.rooms, "walls").costs(options, deep=True)
+    assert best.settled
+    assert best.progress.cost == pytest.approx(every.min() + PAINT_COST, abs=0.05)
+
+
+def test_paints_that_join_make_the_palette_cheaper_than_the_screened_ones_can() -> None:
+    chips, cheaper = all_chips(random_paints(200)), []
+    for seed in range(4):
+        report = report_of(roleless_house(seed), deep=False)
+        found = screen(report, chips, "fan", Asked(3, keep=NOTHING), 3)
+        best, problem = done(found)[0], found.problem()
+        assert problem is not None
+        assert best.progress.cost <= solve(problem).cost + 1e-9
+        cheaper.append(best.progress.cost < solve(problem).cost)
+        ids = [*best.screened.ids.values()]
+        assert len(set(ids)) == len(ids)
+    assert any(cheaper)

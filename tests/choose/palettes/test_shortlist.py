@@ -1,7 +1,7 @@
 """What is spread over the colours of a deck reaches from end to end."""
 
 from housemap.choose.deck.chips import all_chips
-from housemap.choose.screening import spread_rows
+from housemap.choose.palettes.shortlist import spread_rows
 from housemap.deck.notation_deck import notation_deck
 
 

@@ -44,6 +44,11 @@ class Shortlist:
         )
         return ", ".join(parts)
 
+    def joined(self, roles: Iterable[Role | None], row: int) -> "Shortlist":
+        """With one more paint for some roles."""
+        more = {role: (*self.rows[role], row) for role in roles if row not in self.rows[role]}
+        return Shortlist({**self.rows, **more}, self.fitting)
+
     @cached_property
     def every(self) -> Sequence[int]:
         return list(dict.fromkeys(row for rows in self.rows.values() for row in rows))
@@ -71,7 +76,7 @@ def shortlist(
     chosen: dict[Role | None, Sequence[int]] = {}
     fitting: dict[Role | None, int] = {}
     for role, keys in by_role.items():
-        rows = _of_role(role, chips)
+        rows = of_role(role, chips)
         fitting[role] = len(rows)
         chosen[role] = _best(rows, _fights(report, keys, chips, rows), ucs, role, most)
     if None in chosen and len(chosen) > 1:
@@ -87,7 +92,8 @@ def _shared(chosen: Mapping[Role | None, Sequence[int]], most: int) -> Sequence[
     return list(dict.fromkeys(row for rows in chosen.values() for row in rows[:each]))
 
 
-def _of_role(role: Role | None, chips: Chips) -> Indices:
+def of_role(role: Role | None, chips: Chips) -> Indices:
+    """Rows that suit a role; all where none does."""
     every = np.arange(len(chips))
     if role is None:
         return every

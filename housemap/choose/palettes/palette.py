@@ -1,0 +1,133 @@
+"""Palettes: up to three that truly differ, each the least costly choice that was found."""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+from housemap.choose.optimiser.problem import Problem, Progress
+from housemap.choose.palettes.screened import Screened
+from housemap.choose.palettes.swaps import better_swaps
+from housemap.choose.palettes.trim import best_trim
+from housemap.choose.whole import filled
+from housemap.errors import InputError
+from housemap.model.edits import assign
+from housemap.model.house import House
+
+VARIANTS = 3
+ROUNDS = 4
+"""Searches for one palette at most, each after better paints of the deck have joined."""
+
+Search = Callable[[Problem], Iterable[Progress]]
+"""Tells how far it has come, at last its answer; nothing once it was stopped."""
+
+
+@dataclass(frozen=True, eq=False)
+class Palette:
+    """A choice for the house, as far as it has come."""
+
+    number: int
+    """Of the variant, from 0."""
+    screened: Screened
+    """What it is chosen from."""
+    problem: Problem
+    progress: Progress
+    house: House
+    """In these paints; of the deck it has those that it uses."""
+    shares: Mapping[str, float]
+    """Of the wall area by wall paint, largest first; pinned paints on no wall at last."""
+    trim: str | None = None
+    from_deck: Mapping[str, str] = field(default_factory=dict)
+    """By paint id of `house`, the id in the deck."""
+    settled: bool = False
+    """Whether no paint of the deck that suits costs less in the place of one of its colours."""
+    done: bool = False
+
+    @property
+    def walls(self) -> Mapping[str, str]:
+        """The paint of each room that was to be painted, by its id in the trial house."""
+        return {room: self.progress.assignment[room] for room in self.screened.source.rooms}
+
+
+def palettes(screened: Screened, search: Search, most: int = VARIANTS) -> Iterator[Palette]:
+    """Up to so many variants, each told again and again until it is done.
+
+    Raises InputError where no choice keeps to the limit of paints.
+    """
+    brought_in: list[str] = []
+    for number in range(most):
+        last: Palette | None = None
+        try:
+            for last in _variant(screened, number, brought_in, search):
+                yield last
+        except InputError:
+            if not number:
+                raise
+        if last is None:
+            return
+        yield _finished(last)
+        screened = last.screened
+        brought_in += [p for p in last.walls.values() if p not in {*screened.pinned, *brought_in}]
+
+
+def _variant(
+    screened: Screened, number: int, brought_in: Sequence[str], search: Search
+) -> Iterator[Palette]:
+    """One palette as it comes; better paints of the deck join in until there are none."""
+    for _ in range(ROUNDS):
+        problem = screened.problem(brought_in)
+        last: Palette | None = None
+        for progress in search(problem) if problem else ():
+            if problem and progress.assignment:
+                last = _palette(screened, number, problem, progress)
+                yield last
+        if last is None:
+            return
+        more = better_swaps(screened, last.walls, brought_in)
+        if not more:
+            yield replace(last, settled=True)
+            return
+        screened = screened.joined(more)
+
+
+def _palette(screened: Screened, number: int, problem: Problem, progress: Progress) -> Palette:
+    source = screened.source
+    walls = {room: progress.assignment[room] for room in source.rooms}
+    house = filled(screened.report.house, walls)
+    if source.asked.trim:
+        for room in source.rooms:
+            house = assign(house, room, "trim", source.report.house.rooms[room].paints.trim)
+    shares = _shares(screened, progress.assignment)
+    house = _tidied(screened, house, shares)
+    return Palette(
+        number, screened, problem, progress, house, shares, None, screened.from_deck
+    )  # fmt: skip
+
+
+def _finished(palette: Palette) -> Palette:
+    """With the trim, where one is asked for."""
+    screened, source = palette.screened, palette.screened.source
+    if source.asked.trim:
+        report = screened.report.after(palette.house)
+        found = best_trim(report, source.rooms, source.chips, source.deck)
+        if found is not None:
+            from_deck = {**palette.from_deck, found.paint: found.chip}
+            palette = replace(palette, house=found.house, trim=found.paint, from_deck=from_deck)
+    return replace(palette, done=True)
+
+
+def _tidied(screened: Screened, house: House, used: Iterable[str]) -> House:
+    """Without the paints of the deck that were only tried."""
+    kept = {*screened.source.report.house.paints, *used}
+    return replace(house, paints={k: paint for k, paint in house.paints.items() if k in kept})
+
+
+def _shares(screened: Screened, assignment: Mapping[str, str]) -> Mapping[str, float]:
+    """By wall area; every room counts alike where one of them is not measured."""
+    areas = {r: screened.report.study.rooms[r].areas for r in assignment if " " not in r}
+    each = {r: a.wall_net_m2 for r, a in areas.items() if a is not None}
+    known = len(each) == len(areas) and sum(each.values()) > 0
+    weights = each if known else dict.fromkeys(areas, 1.0)
+    whole = sum(weights.values())
+    shares = dict.fromkeys(screened.pinned, 0.0)
+    for room, weight in weights.items():
+        shares[assignment[room]] = shares.get(assignment[room], 0.0) + weight / whole
+    return dict(sorted(shares.items(), key=lambda each: -each[1]))
