@@ -2,7 +2,7 @@
 
 Many cases that differ in their own costs are solved in one pass: the first axis of every table is
 the batch, of length 1 where all cases share the table. The second is the step's room, the others
-its scope. Large steps loop over the labels of the room, so that no table with that axis is built.
+its scope. Large steps take some labels of the room at a time, so that no large table with that axis is built.
 """
 
 from collections.abc import Sequence
@@ -13,6 +13,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from housemap.choose.optimiser.problem import Array
 from housemap.choose.optimiser.tree import PairView, Step, Tree
 from housemap.choose.optimiser.watch import Poll, no_poll
 
@@ -29,7 +30,7 @@ DIRECT = 131_072
 class Up:
     """What the pass from the leaves to the roots found."""
 
-    cost: Table
+    cost: Array
     """Least cost of each case (batch)."""
     left: list[Table]
     """By step: the table over its scope (batch, scope)."""
@@ -48,14 +49,14 @@ def eliminate(
     """One pass up. `own` by step (batch, room); `pairs` as `summed_pairs` gives them."""
     left: list[Table] = []
     sums: list[list[Table]] = []
-    cost = np.zeros(1)
+    cost: Array = np.zeros(1)
     for number, step in enumerate(tree):
         poll()
         tables = [own[number], *pairs[number], *(left[child] for child in step.children)]
         sums.append(added_up(step, tables))
         left.append(_least(sums[-1], poll))
         if step.parent < 0:
-            cost = cost + left[-1]
+            cost = np.asarray(cost + left[-1], dtype=np.float64)
     return Up(cost, left, sums)
 
 

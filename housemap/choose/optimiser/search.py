@@ -1,6 +1,6 @@
 """Anytime branch and bound, best first: the best choice so far, and a bound that only rises.
 
-A node is bounded as soon as it is made: its multipliers climb (bound.py), what cannot be part of a
+A node is bounded as soon as it is made: its multipliers climb (climb.py), what cannot be part of a
 better choice is taken out (fixing.py), and few palettes left are tried one by one (listing.py).
 """
 

@@ -1,7 +1,7 @@
 """The order of elimination, its width and what it costs, before any table is built."""
 
 from itertools import combinations
-from math import prod
+from math import inf, prod
 
 import networkx as nx
 import pytest
@@ -69,6 +69,17 @@ def test_the_cells_are_counted_from_the_labels() -> None:
 def test_what_is_too_wide_is_known_from_the_graph_alone() -> None:
     everyone = list(combinations(range(200), 2))
     assert min_fill([24] * 200, everyone, Budget(10**9, 10**7)) is None
+
+
+def test_an_order_wider_than_allowed_is_given_up() -> None:
+    assert min_fill([2] * 25, GRID, Budget(inf, inf, 5)) is not None
+    assert min_fill([2] * 25, GRID, Budget(inf, inf, 4)) is None
+
+
+def test_the_signal_to_stop_is_looked_at_for_every_room() -> None:
+    looks: list[int] = []
+    min_fill([2] * 10, PATH, poll=lambda: looks.append(1))
+    assert len(looks) == 10
 
 
 def test_rooms_that_nothing_joins_are_components() -> None:
