@@ -50,7 +50,9 @@ def _offer(base: "Report", palette: "Palette") -> Offer:
         return Offer(palette.progress, palette.house, parts)
     report = base.after(palette.house)
     findings = len(base.findings), len(report.findings)
-    return Offer(palette.progress, palette.house, parts, findings, report)
+    return Offer(
+        palette.progress, palette.house, parts, findings, report, palette.settled
+    )  # fmt: skip
 
 
 def _parts(palette: "Palette") -> Iterator[Part]:

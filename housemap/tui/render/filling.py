@@ -56,8 +56,8 @@ def fill_head(wish: Wish, fill: Fill, look: Look, width: int) -> list[Row]:
         *page.text(_told(fill)),
         *page.text(_findings(fill)),
         *page.text(
-            "Judged under the reference light, by rooms and pairs; accents, crowds and lamps are"
-            " told of the result. A screen is a poor judge: sample before you buy.",
+            "Judged in every light, by rooms and pairs; lone accents and crowded views are told of"
+            " the result. A screen is a poor judge of paint: sample before you buy.",
             quiet=True,
         ),
         page.blank(),

@@ -54,6 +54,8 @@ class Offer:
     """Before and after, once reported."""
     report: "Report | None" = None
     """Of the house so painted."""
+    settled: bool = False
+    """Whether no paint of the deck that suits does better in the place of one of these."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,15 +83,14 @@ def offers_head(asked: "Asked", offers: Offers, number: int, line: Line, height:
         *([page.blank()] if tall else []),
         *_strips(offers, number, line, tall=tall),
         *page.text(_told(offers, number)),
-        *(page.text(offers.told, quiet=True) if tall and offers.told else ()),
+        *(page.text(_weighed(offers, number), quiet=True) if tall and offers.told else ()),
         *(page.text(CAUTION, quiet=True) if tall else ()),
         page.blank(),
     ]
 
 
 CAUTION = (
-    "A bound holds for what was weighed, under the reference light. A screen is a poor judge:"
-    " sample before you buy."
+    "A bound holds for what was weighed. A screen is a poor judge of paint: sample before you buy."
 )
 
 
@@ -153,6 +154,13 @@ def _told(offers: Offers, number: int) -> str:
     if offer.findings is not None:
         findings = f"; findings {offer.findings[0]} -> {offer.findings[1]}"
     return f"{progress_text(offer.progress)}{findings}"
+
+
+def _weighed(offers: Offers, number: int) -> str:
+    """What was screened, and what the rest of the deck could do."""
+    offer = offers.shown(number)
+    rest = "; no other paint of the deck does better in the place of one of these"
+    return f"{offers.told}{rest if offer is not None and offer.settled else ''}"
 
 
 def part_rows(part: Part, line: Line, *, pinned: bool) -> Sequence[Row]:
