@@ -2,7 +2,7 @@
 
 Many cases that differ in their own costs are solved in one pass: the first axis of every table is
 the batch, of length 1 where all cases share the table. The second is the step's room, the others
-its scope. Large steps take some labels of the room at a time, so that no large table with that axis is built.
+its scope. Large steps take some labels of the room at a time, so that no large table has its axis.
 """
 
 from collections.abc import Sequence
