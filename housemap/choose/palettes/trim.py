@@ -17,11 +17,11 @@ from housemap.model.house import House, Paint
 
 LIGHT = 70.0
 """LRV from which a trim is light (our assumption)."""
-LIGHT_WORTH = 8.0
-"""What a light trim may cost more than any other, as much as two warnings: a trim lighter than the
-walls is usual, one clearly darker as sound (common practice; its worth: our assumption)."""
-_AS_LIGHT = 5.0
-"""LRV points by which a trim must be lighter to come before a calmer one (our assumption)."""
+LIGHT_WORTH = 1.0
+"""What a light trim may cost more than any other in each room, as much as a note: one lighter than
+the walls is usual, one clearly darker as sound (common practice; its worth: our assumption)."""
+CALM_WORTH = 1.0
+"""What a calmer trim may cost more, as much as a note (our assumption)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +41,8 @@ def best_trim(report: Report, rooms: Sequence[str], chips: Chips, deck: str) -> 
     """The house of the report with the trim of the rooms in the paint that costs least.
 
     Every near-neutral of the deck (every paint where there is none) is weighed; a light one comes
-    first unless it costs LIGHT_WORTH more, and of those that cost the same the lightest and
-    calmest. None where the deck has no paint.
+    first unless it costs LIGHT_WORTH a room more, and of those that cost hardly more than the least the
+    calmest one. None where the deck has no paint.
     """
     if not len(chips):
         return None
@@ -53,18 +53,18 @@ def best_trim(report: Report, rooms: Sequence[str], chips: Chips, deck: str) -> 
     light = rows[chips.lrv[rows] >= LIGHT]
     tiers = (each for each in (light, rows[chips.lrv[rows] < LIGHT]) if len(each))
     found = [_best(group, options, chips, tier) for tier in tiers]
-    best, cost = min(found, key=lambda each: each[1] + LIGHT_WORTH * (chips.lrv[each[0]] < LIGHT))
+    worth = LIGHT_WORTH * len(rooms)
+    best, cost = min(found, key=lambda each: each[1] + worth * (chips.lrv[each[0]] < LIGHT))
     house, paint = _taken(report.house, rooms, chips, best, deck)
     return Trimmed(house, chips.swatches[best].id, paint, cost)
 
 
 def _best(group: Group, options: Options, chips: Chips, rows: Indices) -> tuple[int, float]:
-    """The row that costs least, of several the lightest, then the calmest; and its cost."""
-    found, costs = group.best(options.rows(rows))
-    rows = rows[found]
-    ucs, lrv = chips.colours.ucs[rows], chips.lrv[rows]
-    order = np.lexsort((np.hypot(ucs[:, 1], ucs[:, 2]), -np.round(lrv / _AS_LIGHT)))
-    return int(rows[order[0]]), float(costs[0])
+    """The calmest row of those that cost about the least, and its cost."""
+    found, costs = group.best(options.rows(rows), CALM_WORTH)
+    chroma = chips.colours.chroma[rows[found]]
+    place = int(np.lexsort((costs, chroma))[0])
+    return int(rows[found[place]]), float(costs[place])
 
 
 def _taken(

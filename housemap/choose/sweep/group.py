@@ -48,19 +48,23 @@ class Group:
             costs += of_pair(study.house, pair, one, other, together=together).cost[:, 0]
         return costs
 
-    def best(self, options: Options) -> tuple[Indices, Floats]:
-        """The paints that cost least, and what they cost; none of the others costs less."""
+    def best(self, options: Options, within: float = 0.0) -> tuple[Indices, Floats]:
+        """The paints that cost at most `within` more than the least, cheapest first; their costs.
+
+        None of the others costs as little.
+        """
         plain = self.costs(options, deep=False)
         rows = np.argsort(np.round(plain, ROUND_OFF), kind="stable")
         if self.report.deep is None:
-            return _least(rows, plain[rows])
+            return _least(rows, plain[rows], within)
         known = np.zeros(0)
-        while len(known) < len(rows) and (
-            not len(known) or plain[rows[len(known)]] <= known.min() + 10.0**-ROUND_OFF
-        ):
+        while len(known) < len(rows):
+            most = known.min() + within + 10.0**-ROUND_OFF if len(known) else np.inf
+            if plain[rows[len(known)]] > most:
+                break
             more = rows[len(known) : len(known) + AT_ONCE]
             known = np.concatenate([known, self.costs(options.rows(more), deep=True)])
-        return _least(rows[: len(known)], known)
+        return _least(rows[: len(known)], known, within)
 
     def _side(self, room: str, options: Options, *, deep: bool) -> Side:
         study = self.report.study
@@ -79,7 +83,8 @@ class Group:
         return {room: response_in(study, room, self.surface) for room in self.rooms}
 
 
-def _least(rows: Indices, costs: Floats) -> tuple[Indices, Floats]:
+def _least(rows: Indices, costs: Floats, within: float) -> tuple[Indices, Floats]:
     rounded = np.round(costs, ROUND_OFF)
-    least = rounded == rounded.min()
-    return rows[least], costs[least]
+    order = np.argsort(rounded, kind="stable")
+    order = order[rounded[order] <= rounded.min() + within]
+    return rows[order], costs[order]

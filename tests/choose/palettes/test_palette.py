@@ -18,7 +18,7 @@ from housemap.choose.optimiser.solve import solve
 from housemap.choose.palettes.asked import Asked
 from housemap.choose.palettes.palette import Palette, palettes
 from housemap.choose.palettes.screened import APART, Screened, screen
-from housemap.choose.palettes.trim import LIGHT, LIGHT_WORTH, best_trim
+from housemap.choose.palettes.trim import CALM_WORTH, LIGHT, LIGHT_WORTH, best_trim
 from housemap.choose.sweep.group import Group
 from housemap.choose.whole import PAINT_COST
 from housemap.colorimetry.facts import colour_facts
@@ -208,7 +208,7 @@ def test_no_light_trim_of_the_deck_costs_less_than_the_one_chosen(deep: bool) ->
     light = chips.colours.near_neutral & (chips.lrv >= LIGHT)
     chosen = chips.rows[best.chip]
     assert costs[chosen] == pytest.approx(best.cost)
-    assert costs[chosen] + LIGHT_WORTH * (not light[chosen]) <= costs[light].min() + 1e-6
+    assert costs[chosen] + LIGHT_WORTH * 4 * (not light[chosen]) <= costs[light].min() + CALM_WORTH
 
 
 def roleless_house(seed: int) -> House:

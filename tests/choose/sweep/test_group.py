@@ -49,3 +49,6 @@ def test_the_best_costs_least_of_all(seed: int) -> None:
     every = group.costs(options, deep=True)
     assert costs == pytest.approx(np.full(len(rows), every.min()))
     assert int(every.argmin()) in rows
+    near, near_costs = group.best(options, 3.0)
+    assert {*near.tolist()} == {*np.flatnonzero(every <= every.min() + 3.0).tolist()}
+    assert near_costs == pytest.approx(np.sort(every[near]))
