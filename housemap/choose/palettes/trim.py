@@ -41,8 +41,8 @@ def best_trim(report: Report, rooms: Sequence[str], chips: Chips, deck: str) -> 
     """The house of the report with the trim of the rooms in the paint that costs least.
 
     Every near-neutral of the deck (every paint where there is none) is weighed; a light one comes
-    first unless it costs LIGHT_WORTH a room more, and of those that cost hardly more than the least the
-    calmest one. None where the deck has no paint.
+    first unless it costs LIGHT_WORTH a room more, and of those that cost hardly more than the
+    least the calmest one. None where the deck has no paint.
     """
     if not len(chips):
         return None
