@@ -1,7 +1,7 @@
 """Palettes for a house looked for in a deck, beside the screen. No Textual."""
 
-from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING, Protocol
 
 from housemap.errors import HousemapError
 from housemap.file.decks import DeckFile
@@ -10,13 +10,26 @@ from housemap.tui.render.proposing import Offer, Offers, Part
 if TYPE_CHECKING:
     from housemap.checks import Report
     from housemap.choose.deck.chips import Chips
+    from housemap.choose.optimiser.problem import Problem, Progress
     from housemap.choose.palettes.asked import Asked
-    from housemap.choose.palettes.palette import Palette, Search
+    from housemap.choose.palettes.palette import Palette
     from housemap.study import Swatch
 
 
+class Stoppable(Protocol):
+    """A search that may be stopped meanwhile."""
+
+    stopped: bool
+
+    def __call__(self, problem: "Problem") -> "Iterable[Progress]": ...
+
+
 def offers_of(
-    base: "Report", deck: DeckFile, chips: "Chips | None", asked: "Asked", search: "Search"
+    base: "Report",
+    deck: DeckFile,
+    chips: "Chips | None",
+    asked: "Asked",
+    search: "Stoppable",
 ) -> Iterator[Offers]:
     """Every palette as it comes; the last is told as not running, or says what is wrong."""
     from housemap.choose.palettes.palette import palettes  # noqa: PLC0415 - in the thread
@@ -26,7 +39,7 @@ def offers_of(
     try:
         screened = screen(base, chips or _chips_of(deck), deck.name, asked)
         yield (offers := Offers(deck.name, screened.told))
-        for palette in palettes(screened, search):
+        for palette in palettes(screened, search, stopped=lambda: search.stopped):
             known = (*offers.offers[: palette.number], _offer(base, palette))
             yield (offers := Offers(deck.name, palette.screened.told, known))
     except HousemapError as error:

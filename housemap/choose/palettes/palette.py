@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
+from housemap.checks import report_of
 from housemap.choose.optimiser.problem import Problem, Progress
 from housemap.choose.palettes.screened import Screened
 from housemap.choose.palettes.swaps import better_swaps
@@ -18,6 +19,12 @@ ROUNDS = 4
 
 Search = Callable[[Problem], Iterable[Progress]]
 """Tells how far it has come, at last its answer; nothing once it was stopped."""
+Stopped = Callable[[], bool]
+"""Whether what is known by now is to do."""
+
+
+def never() -> bool:
+    return False
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,7 +54,9 @@ class Palette:
         return {room: self.progress.assignment[room] for room in self.screened.source.rooms}
 
 
-def palettes(screened: Screened, search: Search, most: int = VARIANTS) -> Iterator[Palette]:
+def palettes(
+    screened: Screened, search: Search, most: int = VARIANTS, stopped: Stopped = never
+) -> Iterator[Palette]:
     """Up to so many variants, each told again and again until it is done.
 
     Raises InputError where no choice keeps to the limit of paints.
@@ -56,20 +65,24 @@ def palettes(screened: Screened, search: Search, most: int = VARIANTS) -> Iterat
     for number in range(most):
         last: Palette | None = None
         try:
-            for last in _variant(screened, number, brought_in, search):
+            for last in _variant(screened, number, brought_in, search, stopped):
                 yield last
         except InputError:
             if not number:
                 raise
         if last is None:
             return
-        yield _finished(last)
+        yield _finished(last, quick=stopped())
         screened = last.screened
         brought_in += [p for p in last.walls.values() if p not in {*screened.pinned, *brought_in}]
 
 
 def _variant(
-    screened: Screened, number: int, brought_in: Sequence[str], search: Search
+    screened: Screened,
+    number: int,
+    brought_in: Sequence[str],
+    search: Search,
+    stopped: Stopped,
 ) -> Iterator[Palette]:
     """One palette as it comes; better paints of the deck join in until there are none."""
     for _ in range(ROUNDS):
@@ -81,7 +94,9 @@ def _variant(
                 yield last
         if last is None:
             return
-        more = better_swaps(screened, last.walls, brought_in)
+        more = better_swaps(screened, last.walls, brought_in, stopped)
+        if stopped():
+            return
         if not more:
             yield replace(last, settled=True)
             return
@@ -102,16 +117,20 @@ def _palette(screened: Screened, number: int, problem: Problem, progress: Progre
     )  # fmt: skip
 
 
-def _finished(palette: Palette) -> Palette:
-    """With the trim, where one is asked for."""
+def _finished(palette: Palette, *, quick: bool) -> Palette:
+    """With the trim, where one is asked for; judged under the reference light alone if `quick`."""
     screened, source = palette.screened, palette.screened.source
     if source.asked.trim:
-        report = screened.report.after(palette.house)
+        report = report_of(palette.house, screened.report, deep=not quick and _lit(screened))
         found = best_trim(report, source.rooms, source.chips, source.deck)
         if found is not None:
             from_deck = {**palette.from_deck, found.paint: found.chip}
             palette = replace(palette, house=found.house, trim=found.paint, from_deck=from_deck)
     return replace(palette, done=True)
+
+
+def _lit(screened: Screened) -> bool:
+    return screened.report.deep is not None
 
 
 def _tidied(screened: Screened, house: House, used: Iterable[str]) -> House:

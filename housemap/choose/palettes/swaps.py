@@ -1,6 +1,6 @@
 """Paints of a whole deck in the place of a palette's colours: which would do better there."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from housemap.choose.deck.ranking import options_of
 from housemap.choose.palettes.screened import Screened
@@ -16,13 +16,16 @@ Roles = frozenset[Role | None]
 
 
 def better_swaps(
-    screened: Screened, assignment: Mapping[str, str], earlier: Sequence[str]
+    screened: Screened,
+    assignment: Mapping[str, str],
+    earlier: Sequence[str],
+    stopped: Callable[[], bool],
 ) -> Mapping[int, Roles]:
     """Rows of the deck that cost less in the place of a colour, with the roles of its rooms.
 
     All checks of the rooms and pairs are weighed, in every light. `earlier` are paints that
     others brought in, to which nothing may be like. Pinned paints, and those that kept rooms have
-    too, stay.
+    too, stay. Once stopped nothing more is looked for.
     """
     source = screened.source
     report = screened.report.after(filled(screened.report.house, assignment))
@@ -31,7 +34,7 @@ def better_swaps(
     for paint, rooms in _groups(screened, assignment).items():
         roles = frozenset(report.house.rooms[room].role for room in rooms)
         rows = screened.suiting(roles, earlier)
-        if len(rows):
+        if len(rows) and not stopped():
             group = Group(report, rooms, "walls")
             now = group.costs(
                 own_options([report.study.paint(paint)]), deep=report.deep is not None

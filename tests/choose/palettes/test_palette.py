@@ -245,3 +245,18 @@ def test_paints_that_join_make_the_palette_cheaper_than_the_screened_ones_can() 
         ids = [*best.screened.ids.values()]
         assert len(set(ids)) == len(ids)
     assert any(cheaper)
+
+
+def test_a_search_that_is_stopped_keeps_its_first_choice_and_gets_a_trim() -> None:
+    report, chips = report_of(roleless_house(1)), all_chips(random_paints(200))
+    found, state = screen(report, chips, "fan", Asked(3, keep=NOTHING), 3), {"stopped": False}
+
+    def once(problem: Problem) -> Iterator[Progress]:
+        if not state["stopped"]:
+            state["stopped"] = True
+            yield solve(problem)
+
+    [best] = [p for p in palettes(found, once, stopped=lambda: state["stopped"]) if p.done]
+    assert not best.settled
+    assert best.trim is not None
+    assert best.screened is found, "nothing joined"
