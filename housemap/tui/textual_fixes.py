@@ -46,6 +46,20 @@ def output_waits(app: Any) -> bool:
     return queue is not None and not queue.empty()
 
 
+def draw_now(widget: Any) -> None:
+    """Draw what a widget wants refreshed, unless more is to be done first anyway.
+
+    Textual waits for a timer. After a pause it ticks at once, but its next tick is then one or two
+    frames away: a key shortly after something else was drawn waits up to 33 ms.
+    """
+    screen, app = widget.screen, widget.app
+    if screen.message_queue_size or app.message_queue_size or output_waits(app):
+        return
+    widget._repaint_required = False  # noqa: SLF001 - as the widget does when it is idle
+    screen._dirty_widgets.add(widget)  # noqa: SLF001
+    screen._on_timer_update()  # noqa: SLF001
+
+
 class QuietCrash:
     """An app that ends on an error with a plain traceback.
 

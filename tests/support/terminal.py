@@ -159,6 +159,11 @@ class Terminal:
             self._answer(data)
         return bool(data)
 
+    @property
+    def newest(self) -> Output:
+        """The piece of output that was read last and has not been shown yet."""
+        return self._unseen[-1]
+
     def settle(self, quiet: float = 0.15, timeout: float = 20.0) -> None:
         """Read until nothing has come for `quiet` seconds."""
         end = time.perf_counter() + timeout

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from rich.traceback import Traceback
 from textual.pilot import Pilot
+from textual.timer import Timer
 from textual.widgets import Input
 
 from housemap.file import read_house, save_house
@@ -98,6 +99,18 @@ async def test_a_click_selects_a_room() -> None:
         column, row = min(geometry.cells["kitchen"])
         await pilot.click("#map", offset=(column, row))
         assert selected(app) == "kitchen"
+
+
+async def test_the_selection_is_drawn_without_waiting_for_the_next_tick(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    async with opened(small_house()) as (app, pilot):
+        drawn: list[object] = []
+        monkeypatch.setattr(Timer, "resume", lambda _: None)
+        monkeypatch.setattr(app, "_display", lambda *what: drawn.append(what))
+        await pilot.press("up")
+        assert selected(app) == "kitchen"
+        assert drawn
 
 
 async def test_the_card_follows_the_selection() -> None:

@@ -28,6 +28,7 @@ from housemap.tui.telling import (
     place_of,
     sights_of,
 )
+from housemap.tui.textual_fixes import draw_now
 from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.card import Card
 from housemap.tui.widgets.house_map import HouseMap
@@ -104,6 +105,7 @@ class HouseBase(ProgramScreen):
             self.follow()
             return
         self.map.select(self.session.selection.room)
+        draw_now(self.map)
         if not self._trailing:
             # The event loop's own timer: one of Textual's costs a tenth of a key.
             self._trailing = True
