@@ -1,0 +1,68 @@
+"""Keys pressed in a row while findings and light are still computed, against a bare canvas.
+
+Each key is given the same short time, so that the program has no pause in which to catch up.
+"""
+
+import tempfile
+import time
+from collections.abc import Sequence
+from pathlib import Path
+
+from tests.benchmarks.measuring import SIZE, module, show_ratios
+from tests.support.project import DEMO
+from tests.support.terminal import FRAME_END, Terminal
+
+RUNS = 6
+EACH_S = 0.06
+"""Longer than the card takes to follow the selection: its frame is not to be taken for the next."""
+STARTS_AFTER_S = 0.4
+"""The map is there, and numpy is being imported beside it."""
+ENDS_AFTER_S = 2.0
+
+
+def main() -> None:
+    programs = {
+        "bare 160x48 canvas": (module("tests.benchmarks.bare_canvas"), ("right", "left")),
+        "demo house, from its map on": (module("housemap", str(DEMO)), ("n", "N")),
+    }
+    times: dict[str, list[float]] = {name: [] for name in programs}
+    for _ in range(RUNS):
+        for name, (command, keys) in programs.items():
+            times[name] += pressed(command, keys)
+    show_ratios(times)
+    for name, seconds in times.items():
+        late = sorted(seconds)[int(len(seconds) * 0.95)]
+        print(f"{name}: 95 of 100 keys within {late * 1e3:.1f} ms")
+
+
+def pressed(command: Sequence[str], keys: Sequence[str]) -> list[float]:
+    """From each key to the end of the next frame, the keys in turn."""
+    with (
+        tempfile.TemporaryDirectory(prefix="housemap-bench-") as home,
+        Terminal(command, home=Path(home), size=SIZE) as terminal,
+    ):
+        while since_start(terminal) < STARTS_AFTER_S:
+            terminal.read(0.005)
+        found: list[float] = []
+        while since_start(terminal) < ENDS_AFTER_S:
+            found.append(frame_after(terminal, keys[len(found) % len(keys)]))
+        return found
+
+
+def since_start(terminal: Terminal) -> float:
+    return time.perf_counter() - terminal.started_at
+
+
+def frame_after(terminal: Terminal, key: str) -> float:
+    """Reads on until the key has had its time, or has its frame if that is later."""
+    began = time.perf_counter()
+    terminal.press(key)
+    drawn = None
+    while drawn is None or time.perf_counter() - began < EACH_S:
+        if terminal.read(0.005) and drawn is None and FRAME_END in terminal.newest.data:
+            drawn = terminal.newest.at - began
+    return drawn
+
+
+if __name__ == "__main__":
+    main()
