@@ -9,7 +9,8 @@ from housemap.choose.sweep.spot import Spot
 from housemap.choose.sweep.weighed import ROUND_OFF, Weighed
 from housemap.errors import EditError
 from housemap.model.edits import paint_on
-from housemap.model.house import Surface
+from housemap.model.house import House
+from housemap.model.shape import COMPASS, walls
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,13 +40,22 @@ class Candidate:
         return self.weighed.harmony
 
 
-def rank(report: Report, room: str, surface: Surface) -> tuple[Candidate, ...]:
+def check_place(house: House, room: str, surface: str) -> None:
+    """Raises EditError for a room, or a wall of it ("accent" and its key), that is not there."""
+    if room not in house.rooms:
+        raise EditError(f'there is no room "{room}"')
+    kind, _, wall = surface.partition(" ")
+    keys = tuple(each.key for each in walls(house.rooms[room])) or COMPASS
+    if kind == "accent" and wall not in keys:
+        raise EditError(f'room "{room}" has no wall "{wall}"; its walls are {", ".join(keys)}')
+
+
+def rank(report: Report, room: str, surface: str) -> tuple[Candidate, ...]:
     """Every paint of the house on the surface, best first (see `order`).
 
-    Raises EditError for a room that the house does not have.
+    Raises EditError as `check_place`.
     """
-    if room not in report.house.rooms:
-        raise EditError(f'there is no room "{room}"')
+    check_place(report.house, room, surface)
     return tuple(sorted(candidates(report, room, surface), key=order))
 
 

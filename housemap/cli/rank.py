@@ -1,6 +1,6 @@
 """`housemap rank`: the paints of the file, or of a deck, for one room, best first."""
 
-from argparse import ArgumentParser, Namespace
+from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -16,13 +16,25 @@ if TYPE_CHECKING:
 def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", type=Path, help="a house file")
     parser.add_argument("room", metavar="ROOM", help="the id of a room in it")
-    parser.add_argument("--surface", choices=SURFACES, default="walls", help="default: walls")
+    parser.add_argument(
+        "--surface",
+        type=_surface,
+        default="walls",
+        help=f'{", ".join(SURFACES)}, or one wall: "accent n" (default: walls)',
+    )
     parser.add_argument(
         "--deck",
         metavar="DECK",
         help="rank the paints of a deck instead: its name, or the path of a deck or house file",
     )
     parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
+
+
+def _surface(text: str) -> str:
+    """Whether the room has such a wall is told later."""
+    if text in SURFACES or text.startswith("accent "):
+        return text
+    raise ArgumentTypeError(f'must be {", ".join(SURFACES)} or "accent WALL", found {text!r}')
 
 
 def _run(arguments: Namespace) -> int:
@@ -93,6 +105,7 @@ RANK = Command(
     examples=(
         "housemap rank house.toml kitchen",
         "housemap rank --surface trim --json house.toml hall",
+        "housemap rank --surface 'accent n' house.toml hall",
         "housemap rank --deck notation house.toml hall",
     ),
     arguments=_arguments,

@@ -51,3 +51,5 @@ def test_taking_the_paint_off_an_accent_wall_leaves_it_like_the_others() -> None
 def test_a_room_that_is_not_there_is_told() -> None:
     with pytest.raises(EditError, match="attic"):
         rank(REPORT, "attic", "walls")
+    with pytest.raises(EditError, match="no wall"):
+        rank(REPORT, "hall", "accent q")

@@ -7,13 +7,12 @@ import numpy as np
 
 from housemap.checks import Report, check_of
 from housemap.choose.deck.chips import Chips
-from housemap.choose.rank import Candidate
+from housemap.choose.rank import Candidate, check_place
 from housemap.choose.sweep.best import best_of
 from housemap.choose.sweep.colours import Options
 from housemap.choose.sweep.spot import Spot
 from housemap.choose.sweep.weighed import Weighed
 from housemap.colorimetry.arrays import Indices
-from housemap.errors import EditError
 from housemap.model.house import House, Paint
 
 MOST = 120
@@ -57,10 +56,9 @@ class Weighing:
 def rank_deck(report: Report, room: str, surface: str, chips: Chips, deck: str) -> DeckRanking:
     """What the best paints of a deck would do on the surface; none of the others is better.
 
-    Raises EditError for a room that the house does not have.
+    Raises EditError as `check_place`.
     """
-    if room not in report.house.rooms:
-        raise EditError(f'there is no room "{room}"')
+    check_place(report.house, room, surface)
     options = options_of(report.house, chips, deck)
     found = weigh(Spot(report, room, surface), options, np.arange(len(chips)))
     ranked = (Candidate(chips.swatches[row].id, weighed) for row, weighed in found.best.items())
