@@ -66,22 +66,22 @@ class Search:
         self.nodes += 1
         ground = self._ground(self.relaxation, first)
         self._start(ground)
-        if self.incumbent.done:
+        if self.incumbent.done or not first.alive.all():
             return
         if self.listing is not None and self.listing.finish(first, TRIED_AT_ONCE).all():
             self.method = "enumeration"
         else:
-            self._climb_root(ground)
+            self._climb_root(self._next_ground(ground))
 
     def _start(self, ground: Ground) -> None:
-        """From what the rooms would choose freely."""
-        start = ground.batch
-        point = ground.at(start.rent, start.pull)
-        self.incumbent.prove(float(point.value[0]))
-        self.incumbent.consider(point.labels[0])
+        """From what the rooms would choose freely; labels that cost too much even so go out."""
+        start, seen = ground.batch, outlook(ground)
+        self.incumbent.prove(float(start.bound[0]))
+        self.incumbent.consider(seen.labels[0])
         if not self.incumbent.done:
-            ranking = by_use(self.indexed, point.labels[0])
+            ranking = by_use(self.indexed, seen.labels[0])
             self.guess.start(palette_for(self.incumbent, ranking), ranking, start.pull)
+            rule_out(ground, seen, self.incumbent.target)
 
     def _climb_root(self, ground: Ground) -> None:
         first, climb = ground.batch, Climb(ground, self.incumbent.offer)
