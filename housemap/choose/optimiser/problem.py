@@ -97,10 +97,7 @@ class Progress:
 
     @property
     def gap(self) -> float:
-        """At most so much cheaper, as a share of the cost, could a choice be.
-
-        0 when proven, infinite as long as no choice is known.
-        """
+        """At most so much cheaper, as a share of the cost, could a choice be; 0 when proven."""
         if self.bound >= self.cost:
             return 0.0
         if math.isinf(self.cost):
