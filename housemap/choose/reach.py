@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from housemap.checks import Report
 from housemap.choose.optimiser.completions import completions
+from housemap.choose.optimiser.watch import Signal
 from housemap.choose.whole import problem_of, rooms_to_fill
 
 SECONDS = 2.0
@@ -24,14 +25,16 @@ class Reach:
     """That are bare beside the one."""
 
 
-def reach_of(report: Report, room: str, seconds: float = SECONDS) -> Reach | None:
+def reach_of(
+    report: Report, room: str, seconds: float = SECONDS, stop: Signal | None = None
+) -> Reach | None:
     """For the walls of a room; None where no other one is left to fill, or the room is outdoors."""
     house = report.house
     others = rooms_to_fill(house) - {room}
     if not others or not house.paints or house.rooms[room].use == "outdoor":
         return None
     problem = problem_of(report, free=room)
-    found = completions(problem, seconds=seconds)
+    found = completions(problem, seconds=seconds, stop=stop)
     paints = problem.candidates[room]
     at_least, at_most = found.at_least[room].tolist(), found.at_most[room].tolist()
     known = [at for at, most in enumerate(at_most) if most < float("inf")]

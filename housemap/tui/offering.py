@@ -19,7 +19,8 @@ if TYPE_CHECKING:
 class Stoppable(Protocol):
     """A search that may be stopped meanwhile."""
 
-    stopped: bool
+    @property
+    def stopped(self) -> bool: ...
 
     def __call__(self, problem: "Problem") -> "Iterable[Progress]": ...
 

@@ -8,6 +8,7 @@ from housemap.model.house import House
 
 if TYPE_CHECKING:
     from housemap.checks import Report
+    from housemap.choose.optimiser.watch import Signal
     from housemap.choose.rank import Candidate
     from housemap.choose.reach import Reach
 
@@ -66,7 +67,7 @@ def ranks_of(house: House, known: "Report | None", target: Target) -> Ranks:
     return Ranks(base, {one.paint: one for one in found})
 
 
-def reach_on(house: House, base: "Report | None", target: Target) -> "Reach | None":
+def reach_on(house: House, base: "Report | None", target: Target, stop: "Signal") -> "Reach | None":
     """What the whole house can be with each paint on the walls; None where all is painted.
 
     `base` is the report of the house, as the ranks have it.
@@ -75,4 +76,4 @@ def reach_on(house: House, base: "Report | None", target: Target) -> "Reach | No
 
     if base is None or target.surface != "walls" or len(house.paints) > MOST_REACHED:
         return None
-    return reach_of(base, target.room)
+    return reach_of(base, target.room, stop=stop)

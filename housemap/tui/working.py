@@ -36,6 +36,16 @@ def work_beside(owner: Widget, group: str, steps: Callable[[], Iterator[Message]
     owner.run_worker(run, thread=True, exclusive=True, group=group)
 
 
+class Dropped:
+    """A signal for work that looks whether it is still wanted; made in its thread."""
+
+    def __init__(self) -> None:
+        self._worker = get_current_worker()
+
+    def is_set(self) -> bool:
+        return self._worker.is_cancelled
+
+
 def drop_work(owner: Widget, group: str) -> None:
     """Give up the work of a group; a step that is being made is finished and not told."""
     owner.workers.cancel_group(owner, group)

@@ -12,7 +12,7 @@ from housemap.model.shape import COMPASS, walls
 from housemap.tui.screens.asking import Choice, Prompt, Question
 from housemap.tui.screens.house_base import HouseBase
 from housemap.tui.widgets.panel import Panel
-from housemap.tui.working import WorkFailed, work_beside
+from housemap.tui.working import Dropped, WorkFailed, work_beside
 
 if TYPE_CHECKING:
     from housemap.choose.reach import Reach
@@ -103,7 +103,7 @@ class Choosing(HouseBase):
         def steps() -> Iterator[Message]:
             ranks = ranks_of(house, base, target)
             yield Ranked(target, house, ranks)
-            if reach := reach_on(house, ranks.base, target):
+            if reach := reach_on(house, ranks.base, target, Dropped()):
                 yield Reached(target, house, reach)
 
         work_beside(self, "ranks", steps)

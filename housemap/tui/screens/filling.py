@@ -11,17 +11,18 @@ from housemap.model.house import House
 from housemap.session import Reporter, Session
 from housemap.tui.render.shades import shades_of
 from housemap.tui.screens.house_base import HouseBase
+from housemap.tui.searching import Searching
 from housemap.tui.working import drop_work, work_beside
 
 if TYPE_CHECKING:
     from housemap.checks import Report
-    from housemap.choose.optimiser.background import Run
     from housemap.tui.render.filling import Fill, Wish
     from housemap.tui.widgets.filling import FillPanel
 
 SEARCH = "fill"
 """The group of its work."""
 
+NOTHING_FITS = "no choice keeps to the limit"
 SECONDS = 30.0
 """Then the best so far is kept, and how good it is at least is told."""
 
@@ -45,7 +46,7 @@ class Filling(HouseBase):
 
     def __init__(self, session: Session, reporter: Reporter) -> None:
         super().__init__(session, reporter)
-        self._fill_run: Run | None = None
+        self._fill_search: Searching | None = None
         self._filled_report: Report | None = None
         self._fill_before = False
         """Whether the map shows the house as it is."""
@@ -68,36 +69,9 @@ class Filling(HouseBase):
         house, base = self.session.house, self.session.base
         self._end_search()
         self._fill_wish, self._fill, self._filled_report = wish, Fill(), None
+        search = self._fill_search = Searching(SECONDS)
         self._show_fill()
-        work_beside(self, SEARCH, lambda: self._fill_steps(house, base, wish))
-
-    def _fill_steps(self, house: House, known: "Report | None", wish: "Wish") -> Iterator[Message]:
-        """In a thread: the search's reports, then the report of the filled house."""
-        from housemap.choose.optimiser.background import Run  # noqa: PLC0415 - in the thread
-        from housemap.choose.whole import filled, problem_of  # noqa: PLC0415
-        from housemap.tui.render.filling import Fill  # noqa: PLC0415 - it is there by now
-        from housemap.tui.reporting import lit_report  # noqa: PLC0415 - in the thread
-
-        fill, base = Fill(), lit_report(house, known)
-        try:
-            problem = problem_of(base, wish.kept if wish.every else None, wish.limit)
-            with Run(problem, SECONDS) as run:
-                self._fill_run = run
-                for progress in run.reports():
-                    chosen = filled(house, progress.assignment)
-                    fill = Fill(progress, chosen if progress.assignment else None)
-                    yield FillFound(wish, fill)
-        except HousemapError as error:
-            yield FillFound(wish, Fill(fault=str(error).partition("\n")[0], running=False))
-            return
-        if fill.house is None:
-            yield FillFound(
-                wish, replace(fill, running=False, fault="no choice keeps to the limit")
-            )
-            return
-        report = base.after(fill.house)
-        findings = len(base.findings), len(report.findings)
-        yield FillFound(wish, replace(fill, findings=findings, running=False), report)
+        work_beside(self, SEARCH, lambda: _fill_steps(house, base, wish, search))
 
     def on_fill_found(self, message: FillFound) -> None:
         if self._fill_panel() is None or message.wish != self._fill_wish:
@@ -123,8 +97,8 @@ class Filling(HouseBase):
         match message.what:
             case "take":
                 self._take_fill()
-            case "stop" if self._fill_run is not None:
-                self._fill_run.stop()
+            case "stop" if self._fill_search is not None:
+                self._fill_search.stop()
             case "before":
                 self._fill_before = not self._fill_before
                 self._show_fill()
@@ -148,11 +122,38 @@ class Filling(HouseBase):
 
     def _end_search(self) -> None:
         drop_work(self, SEARCH)
-        if self._fill_run is not None:
-            self._fill_run.close()
-            self._fill_run = None
+        if self._fill_search is not None:
+            self._fill_search.close()
+            self._fill_search = None
 
     def _fill_panel(self) -> "FillPanel | None":
         from housemap.tui.widgets.filling import FillPanel  # noqa: PLC0415 - small
 
         return self.panel if isinstance(self.panel, FillPanel) else None
+
+
+def _fill_steps(
+    house: House, known: "Report | None", wish: "Wish", search: Searching
+) -> Iterator[Message]:
+    """In a thread: the search's reports, then the report of the filled house."""
+    from housemap.choose.whole import filled, problem_of  # noqa: PLC0415
+    from housemap.tui.render.filling import Fill  # noqa: PLC0415 - it is there by now
+    from housemap.tui.reporting import lit_report  # noqa: PLC0415 - in the thread
+
+    fill, base = Fill(), lit_report(house, known)
+    try:
+        problem = problem_of(base, wish.kept if wish.every else None, wish.limit)
+        for progress in search(problem):
+            chosen = filled(house, progress.assignment)
+            fill = Fill(progress, chosen if progress.assignment else None)
+            yield FillFound(wish, fill)
+    except HousemapError as error:
+        yield FillFound(wish, Fill(fault=str(error).partition("\n")[0], running=False))
+        return
+    if fill.house is None:
+        fault = "stopped before a first choice" if search.stopped else NOTHING_FITS
+        yield FillFound(wish, replace(fill, running=False, fault=fault))
+        return
+    report = base.after(fill.house)
+    findings = len(base.findings), len(report.findings)
+    yield FillFound(wish, replace(fill, findings=findings, running=False), report)

@@ -9,12 +9,11 @@ from textual.message import Message
 from housemap.session import Reporter, Session
 from housemap.tui.screens.choosing import ASK_FOR_A_SAMPLE
 from housemap.tui.screens.lighting import Lighting
+from housemap.tui.searching import Searching
 from housemap.tui.working import drop_work, work_beside
 
 if TYPE_CHECKING:
     from housemap.choose.deck.chips import Chips
-    from housemap.choose.optimiser.background import Run
-    from housemap.choose.optimiser.problem import Problem, Progress
     from housemap.choose.palettes.asked import Asked
     from housemap.file.decks import DeckFile
     from housemap.tui.render.proposing import Offer, Offers
@@ -30,36 +29,8 @@ SECONDS = 20.0
 class Proposed(Message):
     """The search came further."""
 
-    search: "_Search"
+    search: "Searching"
     offers: "Offers"
-
-
-class _Search:
-    """One search, which any thread may stop."""
-
-    def __init__(self) -> None:
-        self.stopped = False
-        self._run: Run | None = None
-
-    def __call__(self, problem: "Problem") -> "Iterator[Progress]":
-        from housemap.choose.optimiser.background import Run  # noqa: PLC0415 - in the thread
-
-        if self.stopped:
-            return
-        with Run(problem, SECONDS) as run:
-            self._run = run
-            yield from run.reports()
-
-    def stop(self) -> None:
-        """Keep the best so far, and look for no further palette."""
-        self.stopped = True
-        if self._run is not None:
-            self._run.stop()
-
-    def close(self) -> None:
-        self.stopped = True
-        if self._run is not None:
-            self._run.close()
 
 
 class Proposing(Lighting):
@@ -67,7 +38,7 @@ class Proposing(Lighting):
 
     def __init__(self, session: Session, reporter: Reporter) -> None:
         super().__init__(session, reporter)
-        self._offer_search: _Search | None = None
+        self._offer_search: Searching | None = None
         self._offer_before = False
         """Whether the map shows the house as it is."""
         self._offer_source: tuple[DeckFile, Chips | None] | None = None
@@ -95,7 +66,7 @@ class Proposing(Lighting):
 
         assert self._offer_source is not None
         self._end_offers()
-        search = self._offer_search = _Search()
+        search = self._offer_search = Searching(SECONDS)
         house, base = self.session.house, self.session.base
         deck, chips = self._offer_source
         self._show_offers(asked, Offers(deck.name))
