@@ -13,7 +13,8 @@ from dataclasses import dataclass
 from housemap.checks import Check, Report, check_of
 from housemap.choose.optimiser.problem import Array, Pair, Problem
 from housemap.choose.sweep.colours import own_options
-from housemap.choose.sweep.side import Side, side_as_it_is, side_with
+from housemap.choose.sweep.place import Place, as_it_is
+from housemap.choose.sweep.side import Side
 from housemap.choose.sweep.subjects import of_pair, of_room
 from housemap.errors import EditError
 from housemap.model.edits import assign
@@ -95,7 +96,7 @@ def _costs(
             pairs.append(Pair(key, cost))
         elif known:
             [room] = known
-            other = side_as_it_is(study, key[1] if key[0] == room else key[0], deep=deep)
+            other = as_it_is(study, key[1] if key[0] == room else key[0], deep=deep)
             own[room] = own[room] + of_pair(study.house, pair, sides[room], other).cost[:, 0]
     return own, tuple(pairs)
 
@@ -104,7 +105,7 @@ def _side(report: Report, room: str, paints: Sequence[str]) -> Side:
     """A room with its candidates on the walls, in all the lights that the report has."""
     study = report.study
     options = own_options([study.paint(paint) for paint in paints])
-    return side_with(study, room, "walls", options, deep=report.deep is not None)
+    return Place(study, room, "walls").side(options, deep=report.deep is not None)
 
 
 def filled(house: House, assignment: Mapping[str, str]) -> House:

@@ -8,12 +8,10 @@ import numpy as np
 
 from housemap.checks import Report
 from housemap.choose.sweep.colours import Options
-from housemap.choose.sweep.side import Side, response_in, side_as_it_is
+from housemap.choose.sweep.place import Place, as_it_is
 from housemap.choose.sweep.subjects import of_pair, of_room
 from housemap.choose.sweep.weighed import ROUND_OFF
 from housemap.colorimetry.arrays import Floats, Indices
-from housemap.light.scene import LightName
-from housemap.light.trial import Curves
 from housemap.model.house import Surface
 
 AT_ONCE = 64
@@ -34,7 +32,7 @@ class Group:
         Without `deep` no paint is said to cost more than it does.
         """
         study, costs = self.report.study, np.zeros(len(options))
-        sides = {room: self._side(room, options, deep=deep) for room in self.rooms}
+        sides = {room: place.side(options, deep=deep) for room, place in self._places.items()}
         for side in sides.values():
             costs += of_room(study, side, deep=deep).cost[:, 0]
         for key, pair in study.pairs.items():
@@ -43,7 +41,7 @@ class Group:
                 continue
             one = sides[mine[0]]
             rest = key[1] if key[0] == mine[0] else key[0]
-            other = sides.get(rest) or side_as_it_is(study, rest, deep=deep)
+            other = sides.get(rest) or as_it_is(study, rest, deep=deep)
             together = rest in sides
             costs += of_pair(study.house, pair, one, other, together=together).cost[:, 0]
         return costs
@@ -66,21 +64,9 @@ class Group:
             known = np.concatenate([known, self.costs(options.rows(more), deep=True)])
         return _least(rows[: len(known)], known, within)
 
-    def _side(self, room: str, options: Options, *, deep: bool) -> Side:
-        study = self.report.study
-        if not deep:
-            return Side(study.rooms[room], self.surface, options)
-        if self.surface == "trim":  # too little to change the light
-            lights = study.lighting.rooms[room].light.lights
-            return Side(study.rooms[room], self.surface, options, lights)
-        reflectance = options.colours.reflectance
-        lit = {name: on.under(reflectance) for name, on in self._responses[room].items()}
-        return Side(study.rooms[room], self.surface, options, lit)
-
     @cached_property
-    def _responses(self) -> Mapping[str, Mapping[LightName, Curves]]:
-        study = self.report.study
-        return {room: response_in(study, room, self.surface) for room in self.rooms}
+    def _places(self) -> Mapping[str, Place]:
+        return {room: Place(self.report.study, room, self.surface) for room in self.rooms}
 
 
 def _least(rows: Indices, costs: Floats, within: float) -> tuple[Indices, Floats]:

@@ -11,14 +11,12 @@ from housemap.choose.sweep.colours import Colours, Options, colours_of, rows_of,
 from housemap.choose.sweep.eyes import Looks, seen_by
 from housemap.colorimetry.arrays import Floats
 from housemap.light.enclosure import CEILING, FLOOR
-from housemap.light.inputs import RoomInputs
 from housemap.light.lit import PLAIN_WALLS, WALLS, Lit
-from housemap.light.scene import LightName, grey
+from housemap.light.scene import LightName
 from housemap.light.seen import Eye, eye_in
-from housemap.light.shape import why_not
-from housemap.light.trial import Curves, Repainted, response_of
+from housemap.light.trial import Repainted
 from housemap.model.house import Surface
-from housemap.study import Coat, PaintedRoom, Study, Swatch
+from housemap.study import Coat, PaintedRoom, Swatch
 
 JUDGED: tuple[Surface, ...] = ("walls", "trim")
 """The paints that are judged against what meets the eye with them."""
@@ -123,37 +121,6 @@ class Side:
             return replace(self.part, accents=(*others, coat))
         coats = {**self.part.coats, cast("Surface", self.surface): coat}
         return replace(self.part, coats=coats)
-
-
-def side_as_it_is(study: Study, room: str, *, deep: bool) -> Side:
-    lights = study.lighting.rooms[room].light.lights if deep else {}
-    return Side(study.rooms[room], lights=lights)
-
-
-def side_with(study: Study, room: str, surface: str, options: Options, *, deep: bool) -> Side:
-    """A room with options on a surface, named as in `Coat`, in the light that each leaves in it."""
-    part = study.rooms[room]
-    if not deep or surface == "trim":  # trim is too little to change the light
-        return Side(part, surface, options, study.lighting.rooms[room].light.lights if deep else {})
-    reflectance = options.colours.reflectance
-    lights = response_in(study, room, surface).items()
-    return Side(part, surface, options, {name: on.under(reflectance) for name, on in lights})
-
-
-def response_in(study: Study, room: str, surface: str) -> Mapping[LightName, Curves]:
-    """How each light of a room answers to what is painted on a surface."""
-    if why_not(study.house.rooms[room]) is not None:
-        return {}
-    inputs, wall = study.lighting.inputs(room), surface.removeprefix("accent ")
-    if wall != surface:
-        inputs = _with_accent(inputs, wall)
-    return response_of(inputs, wall, study.lighting.outdoor_lux).curves
-
-
-def _with_accent(inputs: RoomInputs, wall: str) -> RoomInputs:
-    """The wall no longer wears the walls' paint, whatever it is going to wear."""
-    accents = {**inputs.colours.accents, wall: grey(0.5)}
-    return replace(inputs, colours=replace(inputs.colours, accents=accents))
 
 
 def _coat(part: PaintedRoom, surface: str) -> Coat:

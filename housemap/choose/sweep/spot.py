@@ -17,14 +17,13 @@ from housemap.choose.sweep.alone import alone
 from housemap.choose.sweep.around import around, holds
 from housemap.choose.sweep.colours import Options, colours_of
 from housemap.choose.sweep.meetings import MEETINGS, within_apart, within_room
-from housemap.choose.sweep.side import Side, response_in, side_as_it_is
+from housemap.choose.sweep.place import Place, as_it_is
+from housemap.choose.sweep.side import Side
 from housemap.choose.sweep.subjects import of_pair
 from housemap.choose.sweep.tally import Tally
 from housemap.choose.sweep.weighed import Sweep
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.harmony import harmony
-from housemap.light.scene import LightName
-from housemap.light.trial import Curves
 from housemap.study import SeenPair, Study
 
 
@@ -42,7 +41,7 @@ class Spot:
         `deep` asks for all lights, for which the report must have them; without it no paint is
         said to cost more than it does.
         """
-        study, side = self.report.study, self._side(options, deep=deep)
+        study, side = self.report.study, self._place.side(options, deep=deep)
         own, every = Tally((side.count, 1)), Tally((side.count, 1))
         every.add_all(alone(study, side, deep=deep))
         every.add_all(self._meetings(side, deep=deep))
@@ -54,14 +53,6 @@ class Spot:
         findings = every.findings[:, 0] + options.told + len(self._stay)
         parts = {check: cost[:, 0] for check, cost in own.costs.items()}
         return Sweep(parts, findings, _harmony(study, side))
-
-    def _side(self, options: Options, *, deep: bool) -> Side:
-        part = self.report.study.rooms[self.room]
-        if not deep:
-            return Side(part, self.surface, options)
-        reflectance = options.colours.reflectance
-        lights = {name: curves.under(reflectance) for name, curves in self._response.items()}
-        return Side(part, self.surface, options, lights)
 
     def _meetings(self, side: Side, *, deep: bool) -> Tally:
         """Under the reference light only those on the surface depend on the paint."""
@@ -87,8 +78,8 @@ class Spot:
         return [f for f in found if all((p.room, p.surface) != here for p in f.places)]
 
     @cached_property
-    def _response(self) -> Mapping[LightName, Curves]:
-        return response_in(self.report.study, self.room, self.surface)
+    def _place(self) -> Place:
+        return Place(self.report.study, self.room, self.surface)
 
     @cached_property
     def _others(self) -> Mapping[bool, Sequence[tuple[SeenPair, Side]]]:
@@ -98,7 +89,7 @@ class Spot:
         rooms = [p.second.id if p.first.id == self.room else p.first.id for p in pairs]
         return {
             deep: [
-                (pair, side_as_it_is(study, room, deep=deep))
+                (pair, as_it_is(study, room, deep=deep))
                 for pair, room in zip(pairs, rooms, strict=True)
             ]
             for deep in {False, self.report.deep is not None}

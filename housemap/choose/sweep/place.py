@@ -1,0 +1,56 @@
+"""A surface of a room as paints are tried on it: in each light, as the paint leaves it there."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from housemap.choose.sweep.colours import Options
+from housemap.choose.sweep.side import Side
+from housemap.light.inputs import RoomInputs
+from housemap.light.scene import LightName, grey
+from housemap.light.shape import why_not
+from housemap.light.trial import Curves, response_of
+from housemap.study import Study
+
+
+@dataclass(frozen=True, eq=False)
+class Place:
+    """`surface` is named as in `Coat`. How the light answers is computed once."""
+
+    study: Study
+    room: str
+    surface: str
+
+    def side(self, options: Options, *, deep: bool) -> Side:
+        """The room with the options on the surface; without light unless `deep`."""
+        part = self.study.rooms[self.room]
+        if not deep:
+            return Side(part, self.surface, options)
+        if self.surface == "trim":  # too little to change the light
+            lights = self.study.lighting.rooms[self.room].light.lights
+            return Side(part, self.surface, options, lights)
+        reflectance = options.colours.reflectance
+        lit = {name: curves.under(reflectance) for name, curves in self._curves.items()}
+        return Side(part, self.surface, options, lit)
+
+    @cached_property
+    def _curves(self) -> Mapping[LightName, Curves]:
+        if why_not(self.study.house.rooms[self.room]) is not None:
+            return {}
+        inputs = self.study.lighting.inputs(self.room)
+        kind, _, wall = self.surface.partition(" ")
+        if kind == "accent":
+            inputs = _with_accent(inputs, wall)
+        return response_of(inputs, wall or kind, self.study.lighting.outdoor_lux).curves
+
+
+def as_it_is(study: Study, room: str, *, deep: bool) -> Side:
+    """A room on which nothing is tried."""
+    lights = study.lighting.rooms[room].light.lights if deep else {}
+    return Side(study.rooms[room], lights=lights)
+
+
+def _with_accent(inputs: RoomInputs, wall: str) -> RoomInputs:
+    """The wall no longer wears the walls' paint, whatever it is going to wear."""
+    accents = {**inputs.colours.accents, wall: grey(0.5)}
+    return replace(inputs, colours=replace(inputs.colours, accents=accents))
