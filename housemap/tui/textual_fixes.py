@@ -55,6 +55,8 @@ def draw_now(widget: Any) -> None:
     screen, app = widget.screen, widget.app
     if screen.message_queue_size or app.message_queue_size or output_waits(app):
         return
+    if widget not in screen._compositor:  # noqa: SLF001 - not laid out yet, or hidden
+        return
     widget._repaint_required = False  # noqa: SLF001 - as the widget does when it is idle
     screen._dirty_widgets.add(widget)  # noqa: SLF001
     screen._on_timer_update()  # noqa: SLF001
