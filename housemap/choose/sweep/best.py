@@ -14,7 +14,7 @@ from housemap.choose.sweep.spot import Spot
 from housemap.choose.sweep.weighed import ROUND_OFF, Sweep
 from housemap.colorimetry.arrays import Floats, Indices
 
-AT_ONCE = 384
+AT_ONCE = 640
 """Paints that are judged in all lights at a time."""
 
 
