@@ -28,7 +28,8 @@ if TYPE_CHECKING:
 REMEDIES = "remedies"
 """The group of the work that looks for them."""
 
-MOST_REMEDIES = 5
+MOST_REMEDIES, MOST_ELSEWHERE = 5, 3
+"""Of the house itself, and of what else there is."""
 
 
 @dataclass
@@ -126,7 +127,7 @@ class Findings(Limits, Choosing):
             self.call_later(panel.look_again)
 
     def remedies_elsewhere(self, finding: "Finding", base: "Report") -> "Iterator[Trial]":  # noqa: ARG002 - as others have it
-        """What else may be tried, once the house itself has too few remedies."""
+        """What else may be tried than the house itself has."""
         yield from ()
 
     def _search(self, matter: "Matter", base: "Report") -> None:
@@ -137,13 +138,11 @@ class Findings(Limits, Choosing):
             from housemap.tui.render.finding import Search  # noqa: PLC0415 - the same
 
             search, finding = Search(), matter.first
-            for trial in chain(trials(finding, base), self.remedies_elsewhere(finding, base)):
-                if trial.remedy is not None:
-                    len(trial.remedy.report.findings)  # computed here: no key waits for it
-                    search = Search((*search.remedies, trial.remedy))
-                if len(search.remedies) == MOST_REMEDIES:
-                    break
-                search = Search(search.remedies, trial.number, trial.count)
+            of_house = _few(trials(finding, base), MOST_REMEDIES)
+            elsewhere = _few(self.remedies_elsewhere(finding, base), MOST_ELSEWHERE)
+            for trial in chain(of_house, elsewhere):
+                found = (trial.remedy,) if trial.remedy else ()
+                search = Search((*search.remedies, *found), trial.number, trial.count)
                 yield Searched(matter, search)
             yield Searched(matter, Search(search.remedies, done=True))
 
@@ -236,3 +235,15 @@ class Findings(Limits, Choosing):
         from housemap.tui.screens.checks import ChecksScreen  # noqa: PLC0415 - when first needed
 
         self.app.push_screen(ChecksScreen(self.session))
+
+
+def _few(trials: "Iterator[Trial]", most: int) -> "Iterator[Trial]":
+    """Trials until so many remedies are found."""
+    found = 0
+    for trial in trials:
+        if trial.remedy is not None:
+            len(trial.remedy.report.findings)  # computed here: no key waits for it
+            found += 1
+        yield trial
+        if found == most:
+            return
