@@ -27,7 +27,7 @@ def use_depth(depth: Depth) -> None:
 def decode_any_byte() -> None:
     """Keep a stray byte on standard input, such as a pasted 0x80, from ending the program.
 
-    Textual decodes input strictly (Textualize/textual issue 6668).
+    Textual decodes input strictly, and takes a byte that is not UTF-8 for a fault of its own.
     """
     from textual.drivers import linux_driver  # noqa: PLC0415 - Textual starts here
 

@@ -22,7 +22,7 @@ MORE_POINTS = (
     "5P 6/1 purplish gray", "5R 7/1 pinkish gray", "5R 6/1 reddish gray", "5YR 7/1 pinkish gray",
     "5YR 4/1 brownish gray", "5Y 1/1 olive black", "5R 1/1 reddish black", "5B 9/1 bluish white",
 )  # fmt: skip
-"""Kelly & Judd 1976 charts, as two transcriptions agree on them."""
+"""Kelly & Judd 1976 charts, as two public copies agree on them."""
 SHARE_OF_STRONG_FAMILIES = 0.95
 OTHER_NAMES = {"brownish gray", "bluish white", "purplish black"}
 """Centroids whose screen colour falls in the next block (see the data file)."""
