@@ -9,17 +9,21 @@ from textual.pilot import Pilot
 
 from housemap.checks import check_of, matters_of
 from housemap.checks.examples import two_rooms
+from housemap.choose.deck.chips import all_chips
 from housemap.choose.remedies import remedies_of
 from housemap.model.house import House, Room, SurfacePaints, SurfaceSheens
 from housemap.session import Session
 from housemap.tui.app import HousemapApp
 from housemap.tui.render.finding import NO_REMEDY
 from housemap.tui.screens.asking import Prompt
+from housemap.tui.screens.deck_base import built_in_desk
+from housemap.tui.screens.findings import MOST_ELSEWHERE
 from housemap.tui.screens.house import HouseScreen
 from housemap.tui.widgets.choosing import ChoosingPanel
 from housemap.tui.widgets.finding import FindingPanel
 from housemap.tui.widgets.findings import FindingsPanel
 from housemap.tui.widgets.panel import Panel
+from tests.support.chips import random_paints
 from tests.support.houses import paint
 from tests.support.screens import app_on, screen_text
 
@@ -234,6 +238,22 @@ async def test_where_nothing_clears_it_the_panel_says_what_could_still_be_done()
         assert base is not None
         if not remedies_of(base.findings[0], base):
             await desk.until(lambda: NO_REMEDY in " ".join(desk.panel_text.split()))
+
+
+async def test_paints_of_the_open_deck_stand_among_the_remedies() -> None:
+    async with found() as desk:
+        deck = built_in_desk()
+        deck.take_chips(all_chips(random_paints(400)), done=True)
+        desk.screen.remember_desk(deck)
+        await desk.press("enter")
+        await desk.remedies_found()
+        assert desk.panel_text.count("of notation") == MOST_ELSEWHERE
+        for _ in range(8):
+            await desk.press("down")
+        house = desk.session.shown
+        assert len(house.paints) == len(HOUSE.paints) + 1, "the paint is taken into the house"
+        await desk.press("enter")
+        assert desk.session.house is house
 
 
 async def test_next_and_previous_go_through_the_matters() -> None:

@@ -17,7 +17,7 @@ from housemap.tui.screens.limits import Limits
 from housemap.tui.working import drop_work, work_beside
 
 if TYPE_CHECKING:
-    from housemap.checks import Finding, Matter, Report
+    from housemap.checks import Matter, Report
     from housemap.choose.remedies import Trial
     from housemap.tui.ranking import Target
     from housemap.tui.render.finding import Search
@@ -125,10 +125,6 @@ class Findings(Limits, Choosing):
         panel = self._finding_panel()
         if message.fault and panel is not None:
             self.call_later(panel.look_again)
-
-    def remedies_elsewhere(self, finding: "Finding", base: "Report") -> "Iterator[Trial]":  # noqa: ARG002 - as others have it
-        """What else may be tried than the house itself has."""
-        yield from ()
 
     def _search(self, matter: "Matter", base: "Report") -> None:
         """Try every change that may clear the matter, telling how far that is."""

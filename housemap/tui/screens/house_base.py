@@ -35,7 +35,10 @@ from housemap.tui.widgets.house_map import HouseMap
 from housemap.tui.widgets.panel import Panel
 
 if TYPE_CHECKING:
-    from housemap.checks import Report
+    from collections.abc import Iterator
+
+    from housemap.checks import Finding, Report
+    from housemap.choose.remedies import Trial
     from housemap.tui.render.standing import Standing
 
 TRAILING_S = 0.05
@@ -203,6 +206,10 @@ class HouseBase(ProgramScreen):
         if report is not None:
             self._reporting.know(report)
         self.follow()
+
+    def remedies_elsewhere(self, finding: "Finding", base: "Report") -> "Iterator[Trial]":  # noqa: ARG002 - for those who have some
+        """What clears a finding beside the house's own means: there may be a deck."""
+        yield from ()
 
     def select(self, room: str) -> None:
         """Select a room; one that is not there (any more) is left alone."""
