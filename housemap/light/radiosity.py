@@ -23,6 +23,7 @@ def total_lux(
     `reflectance` (surfaces, columns) and `first_lux` (N, columns) give (N, columns); `later`
     (K, columns) are shares of the modes in what bounces, where they are known. A two-grid cycle
     (Brandt 1977): one bounce by patches, then what that leaves, by the modes, over all bounces.
+    No bounce takes light away, which the modes do not know.
     """
     if later is None:
         later = modes.bounced(reflectance, modes.once(mesh, reflectance, first_lux))
@@ -31,5 +32,5 @@ def total_lux(
     for _ in range(CYCLES):
         bounced = first_lux + mesh.exchange_m2 @ (rho * lux) / area
         left = modes.bounced(reflectance, modes.once(mesh, reflectance, bounced - lux))
-        lux = bounced + modes.on_patches.T @ left
+        lux = np.maximum(bounced + modes.on_patches.T @ left, first_lux)
     return np.asarray(lux)

@@ -17,6 +17,8 @@ from housemap.light.radiosity import total_lux
 
 NODES = np.array([2, 10, 17, 25, 32])
 """Bands that patches are solved at: 400, 480, 550, 630 and 700 nm."""
+MOST = 10.0
+"""More than this the model is wrong by only where hardly any light comes."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -57,7 +59,7 @@ def band_light(
     at_nodes = _at_nodes(mesh, modes, reflectance, first_lux, later)
     finer = np.tensordot(means, at_nodes, 1) - direct[..., None]
     at = coarser[..., NODES]
-    ratio = np.divide(finer, at, out=np.ones_like(finer), where=at > 0.0)
+    ratio = np.divide(finer, at, out=np.ones_like(finer), where=at > 0.0).clip(0.0, MOST)
     correction = ratio @ _from_nodes()
     total = direct[..., None] + coarser * correction
     return BandLight(direct, total, received * correction[:, None])
@@ -96,13 +98,14 @@ def _received(
 ) -> Floats:
     """Reflected light on each row from each surface: (rows, surfaces, beams, bands).
 
-    `means` (rows, K) are those of the modes.
+    `means` (rows, K) are those of the modes. A mode is below zero on a part of its surface, but
+    no light is: a small or far surface may be told less than nothing, which is none.
     """
     first = np.tensordot(means, from_first, 1)
     again = (means @ modes.exchange)[..., None] * later.reshape(len(later), -1)
     again = np.add.reduceat(again, modes.starts, axis=1)
     white = first[..., None] + again.reshape(*again.shape[:2], *later.shape[1:])
-    return white * reflectance[:, None]
+    return np.asarray(np.maximum(white, 0.0) * reflectance[:, None])
 
 
 def _from_nodes() -> Floats:
