@@ -96,7 +96,7 @@ def _costs(
             pairs.append(Pair(key, cost))
         elif known:
             [room] = known
-            other = as_it_is(study, key[1] if key[0] == room else key[0], deep=deep)
+            other = as_it_is(study, pair.other(room), deep=deep)
             own[room] = own[room] + of_pair(study.house, pair, sides[room], other).cost[:, 0]
     return own, tuple(pairs)
 

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from housemap.colorimetry import spaces, tables
+from housemap.colorimetry import appearance, spaces, tables
 from housemap.colorimetry.arrays import Complexes, Floats, Indices
 
 WHITE_XY = (0.31006, 0.31616)
@@ -128,6 +128,14 @@ def to_xyz(hvc: Floats) -> Floats:
     offset = _cell(_between(y100), hue40, ring).offset
     x, y = WHITE_XY[0] + offset.real, WHITE_XY[1] + offset.imag
     return np.stack([x / y, np.ones_like(x), (1.0 - x - y) / y], axis=-1) * y100[..., None]
+
+
+def from_screen(xyz100: Floats) -> Floats:
+    """Notation, as `from_xyz`, of colours that look on a D65 screen as they are to be named.
+
+    That of their corresponding colours under illuminant C (CAT16).
+    """
+    return from_xyz(appearance.adapt(xyz100, spaces.SRGB_WHITE, WHITE))
 
 
 def from_xyz(xyz100: Floats) -> Floats:

@@ -9,6 +9,7 @@ from housemap.colorimetry import appearance
 from housemap.colorimetry.arrays import Floats
 from housemap.light import geometry, sources
 from housemap.light.beams import Beam
+from housemap.light.enclosure import CEILING, FLOOR
 from housemap.light.scene import LightName, Scene
 from housemap.light.spectral import BandLight, Rows, band_light
 
@@ -80,6 +81,16 @@ class Lit:
 
     def _at(self, surface: str) -> int:
         return self.surfaces.index(surface)
+
+
+def lit_as(surface: str) -> str:
+    """The surface of `Lit` whose light falls on a coat; of a single wall "accent" and its key.
+
+    What stands in a room, its trim and doors too, is lit as its walls are.
+    """
+    kind, _, wall = surface.partition(" ")
+    own = {"walls": PLAIN_WALLS, "ceiling": CEILING, "floor": FLOOR}
+    return wall if kind == "accent" else own.get(kind, WALLS)
 
 
 def xy(light: Floats) -> tuple[float, float]:

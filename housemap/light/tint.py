@@ -85,8 +85,7 @@ def _seen(eye: Eye, lights: Floats) -> Iterator[Tint]:
     white = lights[:, :3] * (WHITE_Y100 / lights[:, 1:2])
     screen = eye.on_screen(white)
     ucs = appearance.ucs(appearance.jmh(white, eye.conditions))
-    under_c = appearance.adapt(screen, spaces.SRGB_WHITE, munsell.WHITE)
-    leans = undertones(munsell.from_xyz(under_c), ucs)
+    leans = undertones(munsell.from_screen(screen), ucs)
     hexes = spaces.srgb_to_hex(gamut.to_srgb(screen))
     for light, (j, a, b), srgb_hex, lean in zip(lights, ucs.tolist(), hexes, leans, strict=True):
         yield Tint(float(light[LUX]), xy(light), (j, a, b), srgb_hex, lean)

@@ -14,9 +14,8 @@ import numpy as np
 from housemap.colorimetry import appearance
 from housemap.colorimetry.arrays import Floats
 from housemap.light import geometry, sources
-from housemap.light.enclosure import CEILING, FLOOR
 from housemap.light.inputs import RoomInputs
-from housemap.light.lit import DARK_LUX, LUX, PLAIN_WALLS, WALLS, rows_of, source_light
+from housemap.light.lit import DARK_LUX, LUX, PLAIN_WALLS, WALLS, lit_as, rows_of, source_light
 from housemap.light.scene import LIGHTS, LightName, Scene, scene_of
 from housemap.light.seen import Eye, eye_white
 from housemap.light.sky import OUTDOOR_LUX
@@ -130,7 +129,8 @@ def response_of(inputs: RoomInputs, surface: str, outdoor_lux: float = OUTDOOR_L
     scene = scene_of(inputs, outdoor_lux)
     lights = tuple(name for name in LIGHTS if scene.beams(name))
     curves = dict(zip(lights, _curves(scene, surface, lights), strict=True)) if lights else {}
-    return Response(_lit_as(scene, surface), curves)
+    own = surface in scene.shape.wall_keys
+    return Response(surface if own else lit_as(surface), curves)
 
 
 def _curves(scene: Scene, surface: str, lights: tuple[LightName, ...]) -> list[Curves]:
@@ -151,12 +151,6 @@ def _curves(scene: Scene, surface: str, lights: tuple[LightName, ...]) -> list[C
         light = source_light(beams[mine])
         made.append(Curves(surfaces, polynomials[:, :, mine], weights, light))
     return made
-
-
-def _lit_as(scene: Scene, surface: str) -> str:
-    if surface == "walls":
-        return PLAIN_WALLS
-    return surface if surface in {CEILING, FLOOR, *scene.shape.wall_keys} else WALLS
 
 
 def _painted(scene: Scene, worn: frozenset[str], reflectance: float) -> Floats:

@@ -94,6 +94,10 @@ class SeenPair:
     sighting: Sighting
     openings: Mapping[str, Opening]
 
+    def other(self, room: str) -> str:
+        """The id of the room that is not `room`."""
+        return self.second.id if room == self.first.id else self.first.id
+
     @property
     def walls(self) -> tuple[Coat, Coat] | None:
         """Both wall coats, or None where a room's walls have no paint yet."""

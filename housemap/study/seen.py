@@ -10,8 +10,7 @@ from housemap.colorimetry import appearance, gamut, munsell, spaces
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.difference import Difference, Looks, figures_apart
 from housemap.colorimetry.undertone import Undertone, undertones
-from housemap.light.enclosure import CEILING, FLOOR
-from housemap.light.lit import PLAIN_WALLS, WALLS, Lit
+from housemap.light.lit import Lit, lit_as
 from housemap.light.room import RoomLight
 from housemap.light.scene import LightName
 from housemap.light.seen import Eye, eye_in
@@ -19,7 +18,6 @@ from housemap.study.parts import Coat, PaintedRoom, View
 
 MANY = 30
 """Coats in view up to which all pairs of them are compared for the sake of one."""
-_LIT_AS = {"walls": PLAIN_WALLS, "ceiling": CEILING, "floor": FLOOR}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -125,10 +123,9 @@ def _reflected(
 
 
 def _sent(coat: Coat, falls: Lit) -> Floats:
-    """XYZ100 that a coat sends to the eye; what stands in a room is lit as its walls are."""
-    kind, _, wall = coat.surface.partition(" ")
-    surface = wall if kind == "accent" else _LIT_AS.get(kind, WALLS)
-    return falls.reflected_xyz100(surface, np.array(coat.swatch.colour.reflectance))
+    """XYZ100 that a coat sends to the eye."""
+    reflectance = np.array(coat.swatch.colour.reflectance)
+    return falls.reflected_xyz100(lit_as(coat.surface), reflectance)
 
 
 def shown_alone(coat: Coat, falls: Lit, eye: Eye) -> str:
@@ -153,13 +150,8 @@ def _seen(sights: Sequence[_Sight]) -> Iterator[SeenView]:
 def _colours(screen_xyz100: Floats, ucs: Floats) -> list[SeenColour]:
     hexes = spaces.srgb_to_hex(gamut.to_srgb(screen_xyz100))
     shown = gamut.in_srgb(screen_xyz100).tolist()
-    leans = undertones(munsell.from_xyz(_under_c(screen_xyz100)), ucs)
+    leans = undertones(munsell.from_screen(screen_xyz100), ucs)
     return [
         SeenColour((j, a, b), *rest)
         for (j, a, b), *rest in zip(ucs.tolist(), hexes, shown, leans, strict=True)
     ]
-
-
-def _under_c(screen_xyz100: Floats) -> Floats:
-    """The corresponding colour under illuminant C, in which notations are given (CAT16)."""
-    return appearance.adapt(screen_xyz100, spaces.SRGB_WHITE, munsell.WHITE)

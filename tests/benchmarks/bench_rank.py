@@ -5,10 +5,6 @@ the house with one paint. Times are of the processor; the room and the colours o
 known, as they are on the screen.
 """
 
-import os
-
-os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # as the program itself sets it
-
 import time
 from collections.abc import Callable
 

@@ -5,18 +5,13 @@ import numpy as np
 from housemap.colorimetry import gamut, spaces
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.cielab_difference import ciede2000
-from housemap.light.enclosure import CEILING
-from housemap.light.lit import PLAIN_WALLS, WALLS, Lit
+from housemap.light.lit import Lit, lit_as
 from housemap.light.seen import eye_in
-
-LIT_AS = {"walls": PLAIN_WALLS, "ceiling": CEILING}
-"""What stands in a room, its trim and doors, is lit as its walls are."""
 
 
 def screen_xyz(light: Lit, surface: str, reflectance: Floats) -> Floats:
     """XYZ100 that looks on a D65 screen as reflectances (n, 41) look on a surface: (n, 3)."""
-    sent = light.reflected_xyz100(LIT_AS.get(surface, WALLS), reflectance)
-    return eye_in(light).on_screen(sent)
+    return eye_in(light).on_screen(light.reflected_xyz100(lit_as(surface), reflectance))
 
 
 def shown_under(light: Lit, surface: str, reflectance: Floats) -> list[str]:

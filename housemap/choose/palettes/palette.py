@@ -113,7 +113,7 @@ def _palette(screened: Screened, number: int, problem: Problem, progress: Progre
     shares = _shares(screened, progress.assignment)
     house = _tidied(screened, house, shares)
     return Palette(
-        number, screened, problem, progress, house, shares, None, screened.from_deck
+        number, screened, problem, progress, house, shares, from_deck=screened.from_deck
     )  # fmt: skip
 
 

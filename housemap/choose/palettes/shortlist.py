@@ -12,9 +12,11 @@ from functools import cached_property
 import numpy as np
 
 from housemap.checks import Report, check_of
+from housemap.checks.clash import clash_strength
 from housemap.choose.deck.chips import Chips
 from housemap.choose.whole import TIERS
 from housemap.colorimetry.arrays import Floats, Indices
+from housemap.colorimetry.difference import hue_apart, plane_distance
 from housemap.model.house import Role
 from housemap.study import Coat, Swatch
 
@@ -22,9 +24,6 @@ SHORTLIST = 24
 """Paints of a role that are weighed against each other."""
 POOL = 96
 """Of so many that promise best they are taken, and of all that promise as well."""
-
-_HALF_LIGHTNESS_STEP = 20.0
-"""As in the check of undertones."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -134,11 +133,9 @@ def _fights(report: Report, rooms: Iterable[str], chips: Chips, rows: Indices) -
     if not stays or not swatches:
         return np.zeros(len(rows))
     limits = check_of("fixed").limits_in(report.house)
-    apart = _ucs(swatches)[:, None] - _ucs(stays)
-    distance = np.hypot(apart[..., 1], apart[..., 2])
-    strength = distance / (1.0 + (apart[..., 0] / _HALF_LIGHTNESS_STEP) ** 2)
-    turn = np.abs(_hues(swatches)[:, None] - _hues(stays)) % 360.0
-    fights = (np.minimum(turn, 360.0 - turn) > limits["hue"]) & (strength > limits["distance"])
+    paint, kept = _ucs(swatches)[:, None], _ucs(stays)
+    strength = clash_strength(plane_distance(paint, kept), np.abs(paint[..., 0] - kept[..., 0]))
+    fights = (hue_apart(paint, kept) > limits["hue"]) & (strength > limits["distance"])
     leaning = np.array([swatch.colour.near_neutral for swatch in swatches])
     return np.asarray((fights * (1.0 + strength / 10.0)).sum(axis=1) * leaning)
 
@@ -155,7 +152,3 @@ def _staying(report: Report, room: str) -> Iterable[Coat]:
 
 def _ucs(swatches: Sequence[Swatch]) -> Floats:
     return np.array([swatch.colour.ucs for swatch in swatches]).reshape(-1, 3)
-
-
-def _hues(swatches: Sequence[Swatch]) -> Floats:
-    return np.array([swatch.colour.undertone.hue_deg for swatch in swatches])

@@ -69,17 +69,12 @@ def leaning(asked: Sequence[tuple[Looks, Truths, Indices]]) -> list[Truths]:
 
 
 def _leans(screens: Sequence[Floats]) -> list[Truths]:
-    leans = undertone.leans(munsell.from_xyz(_under_c(np.concatenate(screens))))
+    leans = undertone.leans(munsell.from_screen(np.concatenate(screens)))
     return np.split(leans, np.cumsum([len(each) for each in screens]))
 
 
 def families(looks: Looks, places: Indices) -> list[str]:
     """The undertone's family of the colours at flat places, as seen."""
     assert looks.screen_xyz100 is not None
-    notations = munsell.from_xyz(_under_c(looks.screen_xyz100.reshape(-1, 3)[places]))
+    notations = munsell.from_screen(looks.screen_xyz100.reshape(-1, 3)[places])
     return [undertone.family_of(name) for name in undertone.names(notations)]
-
-
-def _under_c(screen_xyz100: Floats) -> Floats:
-    """The corresponding colours under illuminant C, in which notations are given (CAT16)."""
-    return appearance.adapt(screen_xyz100, spaces.SRGB_WHITE, munsell.WHITE)

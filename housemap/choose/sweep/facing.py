@@ -1,16 +1,14 @@
 """Which coats of two rooms, or of one, meet the eye together, for every pair of options."""
 
 from dataclasses import dataclass
-from typing import TypeVar
 
 import numpy as np
 import numpy.typing as npt
 
+from housemap.choose.sweep.colours import Scalar
 from housemap.choose.sweep.eyes import Looks, turned
 from housemap.choose.sweep.side import Side
 from housemap.colorimetry.arrays import Floats, Indices, Truths
-
-Scalar = TypeVar("Scalar", bound=np.generic)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

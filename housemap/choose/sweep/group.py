@@ -39,8 +39,7 @@ class Group:
             mine = [room for room in key if room in sides]
             if not mine:
                 continue
-            one = sides[mine[0]]
-            rest = key[1] if key[0] == mine[0] else key[0]
+            one, rest = sides[mine[0]], pair.other(mine[0])
             other = sides.get(rest) or as_it_is(study, rest, deep=deep)
             together = rest in sides
             costs += of_pair(study.house, pair, one, other, together=together).cost[:, 0]

@@ -10,8 +10,7 @@ import numpy as np
 from housemap.choose.sweep.colours import Colours, Options, colours_of, rows_of, stacked
 from housemap.choose.sweep.eyes import Looks, seen_by
 from housemap.colorimetry.arrays import Floats
-from housemap.light.enclosure import CEILING, FLOOR
-from housemap.light.lit import PLAIN_WALLS, WALLS, Lit
+from housemap.light.lit import Lit, lit_as
 from housemap.light.scene import LightName
 from housemap.light.seen import Eye, eye_in
 from housemap.light.trial import Repainted
@@ -20,7 +19,6 @@ from housemap.study import Coat, PaintedRoom, Swatch
 
 JUDGED: tuple[Surface, ...] = ("walls", "trim")
 """The paints that are judged against what meets the eye with them."""
-_LIT_AS = {"walls": PLAIN_WALLS, "ceiling": CEILING, "floor": FLOOR}
 
 LightOn = Lit | Repainted
 
@@ -132,7 +130,7 @@ def _coat(part: PaintedRoom, surface: str) -> Coat:
 
 def _sent(light: LightOn, surface: str, reflectance: Floats) -> Floats:
     """(n, 3), or (1, 3) where neither light nor colour has options."""
-    lit_as = _LIT_AS.get(surface, WALLS)
+    lit_by = lit_as(surface)
     if isinstance(light, Lit):
-        return light.reflected_xyz100(lit_as, reflectance)
-    return light.sent_xyz100(lit_as, reflectance[0] if len(reflectance) == 1 else reflectance)
+        return light.reflected_xyz100(lit_by, reflectance)
+    return light.sent_xyz100(lit_by, reflectance[0] if len(reflectance) == 1 else reflectance)

@@ -86,12 +86,8 @@ class Spot:
         """The rooms in view, without light and with it."""
         study = self.report.study
         pairs = [pair for key, pair in study.pairs.items() if self.room in key]
-        rooms = [p.second.id if p.first.id == self.room else p.first.id for p in pairs]
         return {
-            deep: [
-                (pair, as_it_is(study, room, deep=deep))
-                for pair, room in zip(pairs, rooms, strict=True)
-            ]
+            deep: [(pair, as_it_is(study, pair.other(self.room), deep=deep)) for pair in pairs]
             for deep in {False, self.report.deep is not None}
         }
 
