@@ -76,6 +76,11 @@ def test_the_screen_starts_without_heavy_libraries() -> None:
     assert imports_in_fresh_interpreter(["housemap.tui.app"], HEAVY) == ""
 
 
+def test_the_first_picture_is_drawn_without_textual_or_heavy_libraries() -> None:
+    modules = ["housemap.tui.ahead", "housemap.tui.render.first", "housemap.session"]
+    assert imports_in_fresh_interpreter(modules, ("textual", *HEAVY)) == ""
+
+
 def test_a_banned_import_would_be_named() -> None:
     assert imports_in_fresh_interpreter(["networkx"], ["networkx"]) == "networkx brings networkx"
 

@@ -14,7 +14,8 @@ SHOWN_KEYS: Mapping[str, str] = {
     "question_mark": "?", "full_stop": ".", "comma": ",", "plus": "+", "minus": "-",
     "equals_sign": "=", "colon": ":", "slash": "/", "up": "↑", "down": "↓", "left": "←",
     "right": "→", "pageup": "pgup", "pagedown": "pgdn", "escape": "esc", "space": "space",
-    "less_than_sign": "<", "greater_than_sign": ">",
+    "less_than_sign": "<", "greater_than_sign": ">", "left_square_bracket": "[",
+    "right_square_bracket": "]",
 }  # fmt: skip
 
 
@@ -41,9 +42,8 @@ def shown_key(key: str, *, ascii_only: bool = False) -> str:
 
 
 CHARACTERS = frozenset(
-    {"question_mark", "full_stop", "comma", "plus", "minus", "equals_sign", "colon", "slash",
-     "space", "less_than_sign", "greater_than_sign"}
-)  # fmt: skip
+    {"space", *(key for key, shown in SHOWN_KEYS.items() if len(shown) == 1 and shown.isascii())}
+)
 """Names of keys that write a character where text is typed."""
 
 
