@@ -6,7 +6,6 @@ from itertools import combinations
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.light import factors, points
 from housemap.light.enclosure import (
     CEILING,
     FLOOR,
@@ -16,53 +15,18 @@ from housemap.light.enclosure import (
     Mesh,
     Plane,
     Shape,
-    cell_of,
     lines,
     owners,
     patch_size_m,
     plane_border_m,
 )
+from housemap.light.faces import Face, above_plane, exchange_m2, lamp_on
 from housemap.light.factors import Ints
 from housemap.light.rays import ON_CEILING, ON_FLOOR, Hits
 from housemap.model.house import Aim, Point
 
 OFF_WALL_M = 0.001
 """A lamp at a wall is this far from it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Face:
-    """One side of the box: the plane `axis` = `at_m`, gridded along the other two axes."""
-
-    name: str
-    axis: int
-    at_m: float
-    grid: dict[int, Floats]
-    """Lines by axis, the lesser axis first."""
-    owner: Ints
-    """The surface of each cell, (cells of the lesser axis, cells of the greater)."""
-
-    @property
-    def cells(self) -> int:
-        return self.owner.size
-
-    @property
-    def area_m2(self) -> Floats:
-        u, v = self.grid.values()
-        return np.outer(np.diff(u), np.diff(v)).ravel()
-
-    @property
-    def centre_m(self) -> Floats:
-        """Of each cell, (cells, 3)."""
-        (first, u), (second, v) = self.grid.items()
-        centre = np.full((*self.owner.shape, 3), self.at_m)
-        centre[..., first] = (u[1:] + u[:-1])[:, None] / 2.0
-        centre[..., second] = (v[1:] + v[:-1]) / 2.0
-        return centre.reshape(-1, 3)
-
-    def cell_of(self, place_m: Floats) -> Ints:
-        (first, u), (second, v) = self.grid.items()
-        return cell_of(u, place_m[:, first]) * self.owner.shape[1] + cell_of(v, place_m[:, second])
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -80,7 +44,7 @@ class Box:
         x, y, z = np.clip(at_m, 0.0, self.size_m)
         x = np.clip(x, OFF_WALL_M, self.size_m[0] - OFF_WALL_M)
         y = np.clip(y, OFF_WALL_M, self.size_m[1] - OFF_WALL_M)
-        shares = [_lamp_on_face(face, (x, y, z), aim).ravel() for face in self.faces]
+        shares = [lamp_on(face, (x, y, z), aim).ravel() for face in self.faces]
         return np.concatenate(shares)
 
     def plane(self) -> Plane | None:
@@ -90,7 +54,7 @@ class Box:
         plane = Face("plane", 2, PLANE_M, grid, np.zeros((1, 1), np.intp))
         area = float(plane.area_m2.sum())
         floor, *above = self.faces
-        seen = [_exchange(plane, _above(face)).ravel() / area for face in above]
+        seen = [exchange_m2(plane, above_plane(face)).ravel() / area for face in above]
         return Plane(self.border_m, area, np.concatenate([np.zeros(floor.cells), *seen]))
 
     @property
@@ -165,7 +129,7 @@ def _mesh(names: tuple[str, ...], faces: list[Face]) -> Mesh:
     exchange = np.zeros((ends[-1], ends[-1]))
     for i, j in combinations(range(len(faces)), 2):
         a, b = slice(ends[i], ends[i + 1]), slice(ends[j], ends[j + 1])
-        block, shape = _exchange(faces[i], faces[j]), faces[i].owner.shape + faces[j].owner.shape
+        block, shape = exchange_m2(faces[i], faces[j]), faces[i].owner.shape + faces[j].owner.shape
         exchange[a, b].reshape(shape)[...] = block
         exchange[b, a].reshape(shape[2:] + shape[:2])[...] = block.transpose(2, 3, 0, 1)
     return Mesh(
@@ -175,37 +139,3 @@ def _mesh(names: tuple[str, ...], faces: list[Face]) -> Mesh:
         centre_m=np.concatenate([face.centre_m for face in faces]),
         exchange_m2=exchange,
     )
-
-
-def _exchange(a: Face, b: Face) -> Floats:
-    """Area times view factor of two faces' cells: (a u, a v, b u, b v)."""
-    if a.axis == b.axis:
-        (a_u, a_v), (b_u, b_v) = a.grid.values(), b.grid.values()
-        return factors.parallel(a_u, a_v, b_u, b_v, abs(a.at_m - b.at_m))
-    shared = 3 - a.axis - b.axis
-    block = factors.perpendicular(
-        a.grid[shared], np.abs(a.grid[b.axis] - b.at_m),
-        b.grid[shared], np.abs(b.grid[a.axis] - a.at_m),
-    )  # fmt: skip
-    if shared > b.axis:
-        block = block.swapaxes(0, 1)
-    return block.swapaxes(2, 3) if shared > a.axis else block
-
-
-def _above(face: Face) -> Face:
-    """The face with what lies below the working plane folded away, cell by cell."""
-    if face.axis == 2:  # noqa: PLR2004 - z
-        return face
-    return replace(face, grid=face.grid | {2: np.maximum(face.grid[2], PLANE_M)})
-
-
-def _lamp_on_face(face: Face, at_m: LampPlace, aim: Aim) -> Floats:
-    (first, u), (second, v) = face.grid.items()
-    gap = abs(face.at_m - at_m[face.axis])
-    u, v = u - at_m[first], v - at_m[second]
-    if aim == "all":
-        return points.even(u, v, gap)
-    if face.axis != 2:  # noqa: PLR2004 - z
-        return points.lambertian_beside(u, -v if aim == "down" else v, gap)
-    faces_it = (face.name == FLOOR) == (aim == "down")
-    return points.lambertian_facing(u, v, gap) if faces_it else np.zeros(face.owner.shape)

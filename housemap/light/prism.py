@@ -1,6 +1,5 @@
 """A room of any outline: exchange between patches by rays, so that corners cast their shadows."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -17,103 +16,16 @@ from housemap.light.enclosure import (
     plane_border_m,
 )
 from housemap.light.factors import Ints
-from housemap.light.outline import GRID_M, Bools, inside_points
-from housemap.light.sides import Side, side
-from housemap.light.strips import Strip, strips
+from housemap.light.outline import GRID_M, inside_points
+from housemap.light.patches import Patches, at_level
+from housemap.light.sides import side
+from housemap.light.strips import strips
 from housemap.model.house import Aim
 
-RAYS = 256
-"""From each patch."""
-WINDOW_RAYS = 16384
-"""From each window, as all light by day comes through them; and from each lamp."""
-PLANE_RAYS = 16384
+LAMP_RAYS, PLANE_RAYS = 16384, 16384
+"""From each lamp, and from the working plane."""
 BALANCED = 1e-13
 BALANCING_ROUNDS = 500
-
-
-@dataclass(frozen=True, slots=True)
-class Patches:
-    """Where the patches are: floor, ceiling, then wall by wall."""
-
-    shape: Shape
-    levels: tuple[Strip, ...]
-    """Of the floor, and again of the ceiling."""
-    sides: tuple[Side, ...]
-
-    @property
-    def level_cells(self) -> int:
-        return sum(strip.cells for strip in self.levels)
-
-    @property
-    def _shines(self) -> Bools:
-        """Of each surface."""
-        plain = np.zeros(2 + len(self.sides), bool)
-        return np.append(plain, [hole.shines for hole in self.shape.holes]).astype(bool)
-
-    @property
-    def area_m2(self) -> Floats:
-        level = [strip.area_m2 for strip in self.levels]
-        return np.concatenate([*level, *level, *(side.area_m2 for side in self.sides)])
-
-    @property
-    def surface(self) -> Ints:
-        levels = np.repeat([0, 1], self.level_cells)
-        return np.concatenate([levels, *(side.owner.ravel() for side in self.sides)])
-
-    @property
-    def centre_m(self) -> Floats:
-        """Of each patch, (N, 3)."""
-        plan = [strip.places(np.full((strip.cells, 1, 2), 0.5))[:, 0] for strip in self.levels]
-        level = np.concatenate(plan)
-        walls = (
-            wall.places(np.arange(wall.owner.size), np.full((wall.owner.size, 1, 2), 0.5))[:, 0]
-            for wall in self.sides
-        )
-        return np.concatenate([_level(level, 0.0), _level(level, self.shape.height_m), *walls])
-
-    def at(self, hits: rays.Hits) -> Ints:
-        """The patch that each ray ends on."""
-        patch = np.zeros(len(hits.edge), np.intp)
-        for edge, first in ((rays.ON_FLOOR, 0), (rays.ON_CEILING, self.level_cells)):
-            here = hits.edge == edge
-            patch[here] = first + self._level_cell(hits.place_m[here])
-        first = 2 * self.level_cells
-        for edge, wall in enumerate(self.sides):
-            here = hits.edge == edge
-            patch[here] = first + wall.cell_of(hits.place_m[here])
-            first += wall.owner.size
-        return patch
-
-    def _level_cell(self, place_m: Floats) -> Ints:
-        outside = np.stack([strip.outside_m(place_m[:, :2]) for strip in self.levels])
-        nearest, cell, first = outside.argmin(0), np.zeros(len(place_m), np.intp), 0
-        for i, strip in enumerate(self.levels):
-            here = nearest == i
-            cell[here] = first + strip.cell_of(place_m[here, :2])
-            first += strip.cells
-        return cell
-
-    def bundles(self) -> Iterator[tuple[Ints, Floats, Floats]]:
-        """Rays from every patch: patches (cells,), starts and directions (cells, number, 3).
-
-        Each patch has its own stretch of one even sequence.
-        """
-        first = 0
-        for height, up in ((0.0, 1.0), (self.shape.height_m, -1.0)):
-            for strip in self.levels:
-                uniform = _stretches(strip.cells, RAYS)
-                start = _level(strip.places(uniform[..., :2]), height)
-                toward = rays.cosine_directions(uniform[..., 2:]) * (1.0, 1.0, up)
-                yield first + np.arange(strip.cells), start, toward
-                first += strip.cells
-        for wall in self.sides:
-            shines = self._shines[wall.owner.ravel()]
-            more = max(RAYS, WINDOW_RAYS // max(shines.sum(), 1))
-            for cells, number in ((np.flatnonzero(~shines), RAYS), (np.flatnonzero(shines), more)):
-                uniform = _stretches(len(cells), number)
-                toward = wall.inward(rays.cosine_directions(uniform[..., 2:]))
-                yield first + cells, wall.places(cells, uniform[..., :2]), toward
-            first += wall.owner.size
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -135,7 +47,7 @@ class Prism:
         return self.patches.at(hits)
 
     def lamp_shares(self, at_m: LampPlace, aim: Aim) -> Floats:
-        uniform = rays.spread(WINDOW_RAYS, 2)
+        uniform = rays.spread(LAMP_RAYS, 2)
         toward = rays.even_directions(uniform) if aim == "all" else rays.cosine_directions(uniform)
         if aim == "down":
             toward = -toward
@@ -149,7 +61,7 @@ class Prism:
             return None
         uniform = rays.spread(PLANE_RAYS, 3)
         plan = free[(uniform[:, 2] * len(free)).astype(np.intp)]
-        factors = self._shares(_level(plan, PLANE_M), rays.cosine_directions(uniform[:, :2]))
+        factors = self._shares(at_level(plan, PLANE_M), rays.cosine_directions(uniform[:, :2]))
         return Plane(border, len(free) * GRID_M**2, factors)
 
     def _shares(self, start_m: Floats, toward: Floats) -> Floats:
@@ -203,11 +115,3 @@ def balanced(exchange_m2: Floats, area_m2: Floats) -> Floats:
 
 def _cast(shape: Shape, start_m: Floats, toward: Floats) -> rays.Hits:
     return rays.cast(shape.outline_m, shape.height_m, start_m, toward)
-
-
-def _stretches(cells: int, number: int) -> Floats:
-    return rays.spread(cells * number, 4).reshape(cells, number, 4)
-
-
-def _level(plan_m: Floats, height_m: float) -> Floats:
-    return np.concatenate([plan_m, np.full((*plan_m.shape[:-1], 1), height_m)], axis=-1)

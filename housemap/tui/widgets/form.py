@@ -6,24 +6,20 @@ the form calls the screen's `Forms`.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import ClassVar, Protocol
+from typing import Protocol
 
-from textual.binding import BindingType
 from textual.events import Click
 from textual.message import Message
 from textual.strip import Strip
 from textual.timer import Timer
-from textual.widgets import TextArea
 
 from housemap.errors import InputError
 from housemap.model.colour import ColourSource
 from housemap.session import Session
 from housemap.tui.command import Keymap
-from housemap.tui.edit_commands import FORM
 from housemap.tui.forms.draft import Draft, Form
 from housemap.tui.forms.fields import FormField
 from housemap.tui.forms.shapes import notes_on
-from housemap.tui.keys import bindings_of
 from housemap.tui.render.form import (
     NOTES_ROWS,
     FormRows,
@@ -37,9 +33,8 @@ from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Ink, Row, Run, width_of
 from housemap.tui.render.scene import BARE, Coat
 from housemap.tui.strips import strip_of
-from housemap.tui.widgets.area import Area
 from housemap.tui.widgets.drawn import Drawn
-from housemap.tui.widgets.field import Field
+from housemap.tui.widgets.form_fields import FormArea, FormLine
 from housemap.tui.widgets.panel import Panel
 from housemap.tui.working import WorkFailed, work_beside
 
@@ -58,71 +53,8 @@ class Forms(Protocol):
         """Show the house as it is being typed."""
 
 
-class FormKeys:
-    """The keys of a form, for whatever is typed into."""
-
-    form: "FormPanel"
-
-    def action_form_on(self) -> None:
-        self.form.go_on()
-
-    def action_form_step(self, by: int) -> None:
-        self.form.step(by)
-
-    def action_form_take(self) -> None:
-        self.form.take()
-
-    def action_form_leave(self) -> None:
-        self.form.forms.leave_form(self.form.draft)
-
-
-class FormLine(FormKeys, Field):
-    """The field of one line."""
-
-    CONTEXT: ClassVar[str] = FORM
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(FORM)]
-
-    def __init__(self, form: "FormPanel", keymap: Keymap) -> None:
-        self.form = form
-        super().__init__(keymap=keymap)
-
-    def watch_value(self, value: str) -> None:
-        self.form.typed(value)
-
-    def action_form_option(self, by: int) -> None:
-        """Go to the next option of a choice; elsewhere move along the text."""
-        choice = self.form.field.choice
-        if choice is not None:
-            self.write(choice.stepped(self.value, by))
-            self.action_select_all()
-        elif by > 0:
-            self.action_cursor_right()
-        else:
-            self.action_cursor_left()
-
-
-class FormArea(FormKeys, Area):
-    """The field of several lines: enter and the arrows are its own."""
-
-    CONTEXT: ClassVar[str] = FORM
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(FORM)]
-    OWN_KEYS: ClassVar[frozenset[str]] = frozenset({"enter", "up", "down", "left", "right"})
-
-    def __init__(self, form: "FormPanel", keymap: Keymap) -> None:
-        self.form = form
-        super().__init__(keymap=keymap)
-
-    def action_form_option(self, by: int) -> None:
-        """Arrows move along the text."""
-
-    def on_text_area_changed(self, message: TextArea.Changed) -> None:
-        message.stop()
-        if self.form.field.lines:
-            self.form.typed(self.text)
-
-
 @dataclass
-class Seen(Message):
+class ColourSeen(Message):
     """What a typed colour is."""
 
     source: ColourSource
@@ -142,7 +74,7 @@ class FormPanel(Panel, Drawn):
         self._at = self._top = 0
         self._loud = False
         self._writing = False
-        self._seen: Seen | None = None
+        self._seen: ColourSeen | None = None
         self._asked: ColourSource | None = None
         self._timer: Timer | None = None
         self._drawn: FormRows = FormRows((), (), 0)
@@ -257,11 +189,11 @@ class FormPanel(Panel, Drawn):
             (facts,) = colour_facts([source])
             words = f"LRV {facts.lrv:.0f}, {facts.undertone.name}, {facts.notation.text}"
             shown = "" if facts.in_srgb else "; more colourful than a screen can show"
-            yield Seen(source, Coat("known", facts.srgb_hex), f"{words}{shown}")
+            yield ColourSeen(source, Coat("known", facts.srgb_hex), f"{words}{shown}")
 
         work_beside(self, "facts", steps)
 
-    def on_seen(self, message: Seen) -> None:
+    def on_colour_seen(self, message: ColourSeen) -> None:
         message.stop()
         self._seen = message
         self.redraw()
@@ -270,7 +202,7 @@ class FormPanel(Panel, Drawn):
         """A colour that no surface can have; the form may still be filled in."""
         message.stop()
         if self._asked is not None:
-            self._seen = Seen(self._asked, BARE, message.fault)
+            self._seen = ColourSeen(self._asked, BARE, message.fault)
             self.redraw()
 
     def _view(self) -> FormView:
