@@ -7,7 +7,9 @@ from dataclasses import dataclass
 DONE = 0
 FOUND = 1
 UNUSABLE = 2
-"""Exit statuses: done, done and something found, the input could not be used."""
+INTERRUPTED = 130
+"""Exit statuses: done, done and something found, the input could not be used; ended by ctrl+c, as
+shells have it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ import sys
 from argparse import ArgumentParser, RawDescriptionHelpFormatter
 from collections.abc import Iterator, Sequence
 
-from housemap.cli.command import DONE, UNUSABLE, Command
+from housemap.cli.command import DONE, INTERRUPTED, UNUSABLE, Command
 from housemap.cli.open import OPEN
 from housemap.errors import HousemapError
 
@@ -14,19 +14,24 @@ def main(argv: Sequence[str] | None = None) -> int:
     """Run the command in `argv` (default: the process's own) and give its exit status."""
     # Threaded linear algebra gains nothing at our sizes, and loses much on a busy machine.
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
-    words = list(sys.argv[1:] if argv is None else argv)
-    command = _named(words[0]) if words else None
-    parser = _Parser(command or OPEN)
-    arguments = parser.parse_args(words[1:] if command else words)
     try:
-        return (command or OPEN).run(arguments)
+        return _run(list(sys.argv[1:] if argv is None else argv))
     except HousemapError as error:
         print(error, file=sys.stderr)
         return UNUSABLE
+    except KeyboardInterrupt:
+        return INTERRUPTED
     except BrokenPipeError:
         # Whoever read the output has seen enough; keep the interpreter from complaining at exit.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return DONE
+
+
+def _run(words: Sequence[str]) -> int:
+    command = _named(words[0]) if words else None
+    parser = _Parser(command or OPEN)
+    arguments = parser.parse_args(words[1:] if command else words)
+    return (command or OPEN).run(arguments)
 
 
 def _named(word: str) -> Command | None:

@@ -82,8 +82,10 @@ def look_ahead(start: Start) -> Ahead | None:
     """
     if not hasattr(os, "fork") or _cores() == 1:
         return None
-    ours, theirs = os.pipe()
-    pid = os.fork()
+    try:
+        ours, theirs, pid = _forked()
+    except OSError:  # no more processes, or files, are to be had
+        return None
     if pid:
         os.close(theirs)
         return Ahead(pid, os.fdopen(ours, "rb"))
@@ -93,6 +95,17 @@ def look_ahead(start: Start) -> Ahead | None:
             _work(start, out)
     finally:
         os._exit(0)  # without a word: nothing here is the user's but what was sent
+
+
+def _forked() -> tuple[int, int, int]:
+    """Both ends of a pipe, and 0 in the process that is made; in this one, its number."""
+    ours, theirs = os.pipe()
+    try:
+        return ours, theirs, os.fork()
+    except OSError:
+        os.close(ours)
+        os.close(theirs)
+        raise
 
 
 def _cores() -> int:

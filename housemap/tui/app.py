@@ -25,7 +25,7 @@ from housemap.tui.render.runs import Row
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.settings import Settings, look_for, read_settings, write_settings
 from housemap.tui.terminal import Depth
-from housemap.tui.textual_fixes import QuietCrash
+from housemap.tui.textual_fixes import QuietCrash, QuietEnd
 from housemap.tui.themes import THEMES, first_theme, theme_name
 from housemap.tui.widgets.small import LEAST_COLUMNS, LEAST_ROWS
 
@@ -44,7 +44,7 @@ def _palette() -> type[Provider]:
     return CommandsProvider
 
 
-class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
+class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
     """Opens houses on screens. Everything about one house is the HouseScreen's."""
 
     CSS_PATH = "housemap.tcss"
@@ -104,10 +104,12 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
 
         return WaitingScreen(self._file, self._ahead, self._open_file)
 
+    def on_load(self) -> None:
+        self._leave_on_signals()  # before the terminal is taken over, which must be given back
+
     def on_mount(self) -> None:
         self.set_keymap(binding_keys(self.keymap))
         self.app_resume_signal.subscribe(self, lambda _: self.refresh(layout=True))
-        self._leave_on_signals()
         if self._told:
             self.call_after_refresh(self._tell, self._told[0])
 
@@ -118,7 +120,7 @@ class HousemapApp(QuietCrash, App[None], inherit_bindings=False):
     def _leave_on_signals(self) -> None:
         """End in an orderly way, with the terminal as it was; unsaved work is kept by `opening`."""
         loop = asyncio.get_running_loop()
-        for number in (signal.SIGTERM, signal.SIGHUP):
+        for number in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
             loop.add_signal_handler(number, self._leave_on, number)
 
     def _leave_on(self, number: signal.Signals) -> None:

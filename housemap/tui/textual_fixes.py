@@ -73,3 +73,17 @@ class QuietCrash:
 
         self._exit_renderables.append(Traceback(show_locals=False, width=None))
         self._close_messages_no_wait()
+
+
+class QuietEnd:
+    """An app that does no more once it has been told to end.
+
+    Textual goes on with the keys that were typed meanwhile, and a screen that is opened then has
+    none of its widgets: that ends the program with a traceback.
+    """
+
+    async def run_action(self: Any, *what: Any, **named: Any) -> bool:
+        if self._exit:
+            return True
+        done: bool = await super().run_action(*what, **named)  # type: ignore[misc]  # App's
+        return done

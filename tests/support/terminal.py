@@ -260,6 +260,10 @@ class Terminal:
     def signal(self, number: signal.Signals) -> None:
         os.kill(self.pid, number)
 
+    def modes(self) -> Sequence[int]:
+        """How the terminal treats keys and output (termios: input, output, control, local)."""
+        return [int(mode) for mode in termios.tcgetattr(self._master)[:4]]
+
     # Inside
 
     def _write(self, data: bytes) -> None:

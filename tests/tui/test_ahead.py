@@ -87,6 +87,18 @@ def test_one_core_is_left_in_peace(monkeypatch: pytest.MonkeyPatch) -> None:
     assert look_ahead(Start(DEMO, read_only=False, depth=EXACT, ascii_only=False)) is None
 
 
+def test_where_no_more_processes_are_to_be_had_the_program_goes_on_alone(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def refused() -> NoReturn:
+        raise BlockingIOError(11, "Resource temporarily unavailable")
+
+    monkeypatch.setattr(os, "fork", refused)
+    held = len([*Path("/dev/fd").iterdir()])
+    assert look_ahead(Start(DEMO, read_only=False, depth=EXACT, ascii_only=False)) is None
+    assert len([*Path("/dev/fd").iterdir()]) == held
+
+
 async def test_the_program_goes_on_with_what_was_read_ahead() -> None:
     app = HousemapApp(file=DEMO, ahead=of_file(DEMO))
     async with app.run_test(size=(100, 30)) as pilot:

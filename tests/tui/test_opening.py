@@ -67,6 +67,41 @@ def test_it_ends_in_order_when_told_to(terminal: Terminal) -> None:
     assert "Traceback" not in terminal.text
 
 
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT])
+def test_told_to_end_while_it_starts_it_gives_the_terminal_back(
+    house_file: Path, tmp_path: Path, number: signal.Signals
+) -> None:
+    """At the moment when it has just taken the terminal over."""
+    argv = [sys.executable, "-m", "housemap", str(house_file)]
+    with Terminal(argv, home=tmp_path) as running:
+        before = running.modes()
+        running.wait_until(lambda: running.modes() != before, "the terminal was never taken over")
+        running.signal(number)
+        assert running.wait_exit() == 128 + number
+        assert running.modes() == before
+        assert "Traceback" not in running.text
+
+
+def test_ctrl_c_before_there_is_a_screen_is_no_crash(house_file: Path, tmp_path: Path) -> None:
+    script = (
+        "import time; from housemap.cli import main; from housemap.tui import opening\n"
+        "opening.look_ahead = lambda _: (print('here', flush=True), time.sleep(60))\n"
+        "raise SystemExit(main())"
+    )
+    with Terminal([sys.executable, "-c", script, str(house_file)], home=tmp_path) as running:
+        running.wait_for("here")
+        running.press("ctrl+c")
+        assert running.wait_exit() == 130
+        assert "Traceback" not in running.text
+
+
+def test_keys_typed_after_quit_are_let_go(terminal: Terminal) -> None:
+    """Else the deck, opened by a program that ends, finds none of its widgets."""
+    terminal.press("q", "d", "?", "p", "b", "w", "F")
+    assert terminal.wait_exit() == 0
+    assert "Traceback" not in terminal.text
+
+
 def test_unsaved_work_outlives_the_end_of_the_program(
     terminal: Terminal, house_file: Path, tmp_path: Path
 ) -> None:
