@@ -202,6 +202,12 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
 
         return help_rows(self.keymap, self.depth, self.look, width)
 
+    def action_command_palette(self) -> None:
+        from housemap.tui.palette import Palette  # noqa: PLC0415 - when it is wanted
+
+        if not isinstance(self.screen, Palette):
+            self.push_screen(Palette(id="--command-palette"))
+
     def action_costs(self) -> None:
         from housemap.tui.render.costs import cost_rows  # noqa: PLC0415 - when it is wanted
         from housemap.tui.screens.page import PageScreen  # noqa: PLC0415 - the same

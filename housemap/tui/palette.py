@@ -4,13 +4,14 @@ from collections.abc import Iterator
 from functools import partial
 from typing import TYPE_CHECKING, Any, cast
 
-from textual.command import DiscoveryHit, Hit, Hits, Provider
+from textual.command import CommandPalette, DiscoveryHit, Hit, Hits, Provider
 from textual.content import Content
 from textual.types import IgnoreReturnCallbackType
 
 from housemap.tui.commands import commands_of
 from housemap.tui.keys import keys_of
 from housemap.tui.render.text import fit, plain
+from housemap.tui.textual_fixes import LeftOnce
 
 if TYPE_CHECKING:
     from housemap.tui.screens.base import ProgramScreen
@@ -19,6 +20,10 @@ TITLE_COLUMNS = 44
 
 Found = tuple[str, str, IgnoreReturnCallbackType]
 """Title, keys and what to run. Titles may hold names from a file: they are never markup."""
+
+
+class Palette(LeftOnce, CommandPalette):
+    """Textual's palette."""
 
 
 class CommandsProvider(Provider):

@@ -75,6 +75,21 @@ class QuietCrash:
         self._close_messages_no_wait()
 
 
+class LeftOnce:
+    """A screen that is left once only.
+
+    Textual takes away whatever screen is on top. With two keys typed at once the second, meant for
+    the screen below, would take that away: the house itself, which ends the program.
+    """
+
+    def dismiss(self: Any, result: Any = None) -> Any:
+        if self.is_active:
+            return super().dismiss(result)  # type: ignore[misc]  # Screen's
+        from textual.await_complete import AwaitComplete  # noqa: PLC0415 - seldom needed
+
+        return AwaitComplete()
+
+
 class QuietEnd:
     """An app that does no more once it has been told to end.
 

@@ -15,6 +15,7 @@ from housemap.tui.commands import ASKING
 from housemap.tui.keys import bindings_of, shown_key
 from housemap.tui.render.bars import key_bar, status_line
 from housemap.tui.render.look import Look
+from housemap.tui.textual_fixes import LeftOnce
 from housemap.tui.widgets.bar import Bar
 from housemap.tui.widgets.field import Field
 
@@ -28,7 +29,7 @@ class Choice:
     value: str
 
 
-class Question(ModalScreen[str]):
+class Question(LeftOnce, ModalScreen[str]):
     """Asks for one key; escape gives "", which must mean that nothing is done."""
 
     CONTEXT: ClassVar[str] = ASKING
@@ -56,7 +57,7 @@ class Question(ModalScreen[str]):
         self.dismiss("")
 
 
-class Prompt(ModalScreen[str]):
+class Prompt(LeftOnce, ModalScreen[str]):
     """Asks for a line of text; escape gives None.
 
     What is typed goes on with the `value` that is suggested, as is right for paths and notes; where

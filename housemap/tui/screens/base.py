@@ -10,6 +10,7 @@ from housemap.tui.commands import ANY, Command
 from housemap.tui.keys import bar_items
 from housemap.tui.render.bars import key_bar
 from housemap.tui.render.look import Look
+from housemap.tui.textual_fixes import LeftOnce
 from housemap.tui.widgets.bar import Foot
 
 if TYPE_CHECKING:
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
     from housemap.tui.app import HousemapApp
 
 
-class ProgramScreen(Screen[None]):
+class ProgramScreen(LeftOnce, Screen[None]):
     """A screen with a Foot."""
 
     CONTEXT: ClassVar[str] = ""

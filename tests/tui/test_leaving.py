@@ -1,0 +1,66 @@
+"""Two keys that come at once leave one screen, not also the one below it."""
+
+import pytest
+from textual.events import Key
+
+from housemap.tui.app import HousemapApp
+from housemap.tui.screens.asking import Choice, Prompt, Question
+from housemap.tui.screens.house import HouseScreen
+from tests.support.houses import small_house
+from tests.support.screens import app_on
+
+
+def send_twice(app: HousemapApp, key: str) -> None:
+    """Both are in the queue of the screen before it has looked at the first."""
+    for _ in range(2):
+        (app.focused or app.screen)._forward_event(Key(key, key if len(key) == 1 else None))
+
+
+@pytest.mark.parametrize("key", ["y", "escape"])
+async def test_a_question_is_answered_once(key: str) -> None:
+    app, answers = app_on(small_house()), list[str | None]()
+    async with app.run_test() as pilot:
+        await pilot.pause()
+        question = Question("Is it?", [Choice("y", "yes", "yes")], "no", app.look)
+        app.push_screen(question, answers.append)
+        await pilot.pause()
+        send_twice(app, key)
+        await pilot.pause()
+        assert answers == ["yes" if key == "y" else ""]
+        assert isinstance(app.screen, HouseScreen)
+        assert app.is_running
+
+
+async def test_a_line_is_given_once() -> None:
+    app, lines = app_on(small_house()), list[str | None]()
+    async with app.run_test() as pilot:
+        await pilot.pause()
+        app.push_screen(Prompt("Name?", "x", app.look), lines.append)
+        await pilot.pause()
+        send_twice(app, "enter")
+        await pilot.pause()
+        assert lines == ["x"]
+        assert isinstance(app.screen, HouseScreen)
+
+
+@pytest.mark.parametrize("opened_by", ["question_mark", "ctrl+p", "d", "p", "b"])
+async def test_any_other_screen_is_left_once(opened_by: str) -> None:
+    app = app_on(small_house())
+    async with app.run_test() as pilot:
+        await pilot.pause()
+        await pilot.press(opened_by)
+        await pilot.pause()
+        assert not isinstance(app.screen, HouseScreen)
+        send_twice(app, "escape")
+        await pilot.pause()
+        assert isinstance(app.screen, HouseScreen)
+        assert app.is_running
+
+
+async def test_nothing_more_is_done_once_the_program_was_told_to_end() -> None:
+    app = app_on(small_house())
+    async with app.run_test() as pilot:
+        await pilot.pause()
+        app.exit()
+        await app.run_action("help")
+        assert isinstance(app.screen, HouseScreen)
