@@ -133,9 +133,13 @@ class ListPanel(Panel, Drawn, can_focus=True):
     def redraw(self) -> None:
         """Draw everything again."""
         if self.size.width:
-            self._head = self.head(self.size.width, self.size.height)
-            self._reveal()
-            self._forget_all()
+            self.fit()
+            self.refresh()
+
+    def fit(self) -> None:
+        self._head = self.head(self.size.width, self.size.height)
+        self._reveal()
+        self._strips.clear()
 
     def redraw_head(self) -> None:
         """Draw the rows above the list again, and what changed in it."""
@@ -149,9 +153,6 @@ class ListPanel(Panel, Drawn, can_focus=True):
 
     def show_look(self, look: Look) -> None:
         self.look = look
-        self.redraw()
-
-    def on_resize(self) -> None:
         self.redraw()
 
     def render_line(self, y: int) -> Strip:

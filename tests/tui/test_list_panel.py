@@ -1,0 +1,45 @@
+"""A list draws its entries whatever was shown before it had a place on the screen."""
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.app import App, ComposeResult
+
+from housemap.model.house import House
+from housemap.session import Session
+from housemap.tui.render.look import Look
+from housemap.tui.render.runs import PLAIN, Row, Run
+from housemap.tui.widgets.list_panel import ListPanel
+
+
+class Numbers(ListPanel):
+    """Each entry shows its key."""
+
+    ENTRY_ROWS: ClassVar[int] = 1
+
+    def head(self, width: int, height: int) -> Sequence[Row]:
+        del width, height
+        return ()
+
+    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
+        del chosen
+        return [(Run(str(self._keys[number]).ljust(width), PLAIN),)]
+
+
+class NumbersApp(App[None]):
+    def compose(self) -> ComposeResult:
+        panel = Numbers(Session.of(House()), Look())
+        panel.display = False
+        yield panel
+
+
+async def test_entries_that_changed_while_the_list_was_hidden_are_drawn() -> None:
+    app = NumbersApp()
+    async with app.run_test(size=(40, 10)) as pilot:
+        panel = app.query_one(Numbers)
+        panel.show_entries(range(1000), 900)
+        panel.show_entries(range(24), 3)
+        panel.display = True
+        await pilot.pause()
+        drawn = [row.text for row in app.screen._compositor.render_strips()]
+        assert [line.split()[0] for line in drawn] == [str(number) for number in range(10)]
