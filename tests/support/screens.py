@@ -1,6 +1,7 @@
 """What tests of the screen share: where commands live, and apps that report at once."""
 
-from collections.abc import Mapping
+from collections.abc import AsyncIterator, Mapping
+from contextlib import asynccontextmanager
 from dataclasses import replace
 from functools import cache
 from importlib import import_module
@@ -11,9 +12,11 @@ from textual.dom import DOMNode
 from textual.pilot import Pilot
 
 import housemap.tui
+from housemap.model.edits import assign
 from housemap.model.house import House
 from housemap.session import Session
 from housemap.tui.app import HousemapApp
+from housemap.tui.screens.house import HouseScreen
 
 if TYPE_CHECKING:
     from housemap.checks import Report
@@ -62,3 +65,23 @@ async def until_shown(app: HousemapApp, pilot: Pilot[None], text: str, rounds: i
             return
         await pilot.pause(0.05)
     assert text in screen_text(app)
+
+
+@asynccontextmanager
+async def opened(
+    house: House, size: tuple[int, int] = (100, 30)
+) -> AsyncIterator[tuple[HousemapApp, Pilot[None]]]:
+    app = app_on(house)
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause(0.05)
+        yield app, pilot
+
+
+def house_screen(app: HousemapApp) -> HouseScreen:
+    screen = app.screen
+    assert isinstance(screen, HouseScreen)
+    return screen
+
+
+def paint_hall(house: House) -> House:
+    return assign(house, "hall", "walls", "moss")

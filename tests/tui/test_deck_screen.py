@@ -1,86 +1,35 @@
-"""A deck's screen driven by keys: finding, comparing, taking; bringing in a deck of one's own."""
+"""A deck's screen driven by keys: finding, comparing, taking."""
 
-from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager
 from pathlib import Path
 
 import numpy as np
 import pytest
-from textual.pilot import Pilot
 
 from housemap.checks import report_of
 from housemap.choose.deck.ranking import rank_deck
 from housemap.colorimetry.facts import colour_facts
-from housemap.file.deck_file import read_deck, save_deck
-from housemap.file.decks import deck_path
-from housemap.model.colour import Srgb
-from housemap.model.house import House, Paint
-from housemap.tui.app import HousemapApp
+from housemap.model.house import House
 from housemap.tui.folders import data_folder
 from housemap.tui.screens.beside import BesideScreen
-from housemap.tui.screens.deck import DeckScreen
 from housemap.tui.screens.house import HouseScreen
-from housemap.tui.screens.intake import IntakeScreen
 from housemap.tui.screens.page import PageScreen
-from housemap.tui.screens.shelf import ShelfScreen
-from tests.support.chips import random_paints, reference_de00
+from tests.support.chips import reference_de00
+from tests.support.deck_screens import (
+    FAN,
+    HOSTILE,
+    deck_open,
+    deck_screen,
+    house_of,
+    keep_fan,
+    settled,
+)
 from tests.support.houses import small_house
-from tests.support.screens import app_on, screen_text, until_shown
-
-HOSTILE = "[red]x[/red] [/] [@click=app.quit]go[/]"
-FAN = {
-    **random_paints(60),
-    "moss": Paint("Moss Green", Srgb("#5b6b4a"), code="M-1", deck="fan"),
-    "hostile": Paint(HOSTILE, Srgb("#aa5544")),
-}
+from tests.support.screens import screen_text, until_shown
 
 
 @pytest.fixture(autouse=True)
 def data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
-    folder = tmp_path / "data"
-    monkeypatch.setenv("HOUSEMAP_DATA_DIR", str(folder))
-    path = deck_path(folder, "fan", "notation")
-    path.parent.mkdir(parents=True)
-    save_deck(FAN, path)
-    return folder
-
-
-@asynccontextmanager
-async def deck_open(
-    name: str = "fan", house: House | None = None, size: tuple[int, int] = (120, 40)
-) -> AsyncIterator[tuple[HousemapApp, DeckScreen, Pilot[None]]]:
-    app = app_on(house or small_house())
-    async with app.run_test(size=size) as pilot:
-        await pilot.pause()
-        if house and not house.rooms:
-            await pilot.press("escape")  # it begins with the survey
-            await pilot.pause()
-        await pilot.press("d")
-        await settled(app, pilot)
-        if name != "notation":
-            await pilot.press("d")
-            await pilot.press("down", "enter")
-            await settled(app, pilot)
-        yield app, deck_screen(app), pilot
-
-
-async def settled(app: HousemapApp, pilot: Pilot[None]) -> None:
-    """Wait for what runs beside the screen."""
-    for _ in range(3):
-        await pilot.pause()
-        await app.workers.wait_for_complete()
-    await pilot.pause()
-
-
-def deck_screen(app: HousemapApp) -> DeckScreen:
-    screen = app.screen
-    assert isinstance(screen, DeckScreen)
-    return screen
-
-
-def house_of(app: HousemapApp) -> House:
-    assert app.session
-    return app.session.house
+    return keep_fan(tmp_path / "data", monkeypatch)
 
 
 async def test_the_built_in_deck_opens_at_the_paint_on_the_wall() -> None:
@@ -276,88 +225,6 @@ async def test_no_name_of_a_deck_is_markup() -> None:
         assert app.is_running
 
 
-# Bringing a deck in
-
-TABLE = 'Name;L;a;b;Wert\n"Oat";84,1;1,2;9,8;64\nBad;x;1;2;3\nGlow;90;80;0;10\n'
-
-
-@asynccontextmanager
-async def intake(text: str, tmp_path: Path) -> AsyncIterator[tuple[HousemapApp, Pilot[None]]]:
-    source = tmp_path / "farben.csv"
-    source.write_text(text)
-    async with deck_open(size=(160, 48)) as (app, _, pilot):
-        await pilot.press("d", "i")
-        await pilot.press(*str(source), "enter")
-        await settled(app, pilot)
-        yield app, pilot
-
-
-async def test_a_file_is_shown_before_it_is_kept_and_then_is_the_open_deck(
-    tmp_path: Path, data: Path
-) -> None:
-    async with intake(TABLE, tmp_path) as (app, pilot):
-        assert isinstance(app.screen, IntakeScreen)
-        text = screen_text(app)
-        assert "Wert -> left out" in text
-        assert 'line 3: "x" is not a number' in text
-        assert not (data / "decks" / "farben.toml").exists()
-        await pilot.press("enter", "enter")
-        await settled(app, pilot)
-        assert list(read_deck(data / "decks" / "farben.toml")) == ["oat", "glow"]
-        screen = deck_screen(app)
-        assert screen.desk.deck.name == "farben"
-        assert [s.name for s in screen.desk.chips.swatches] == ["Oat"]
-        assert "1 impossible" in screen_text(app)
-
-
-async def test_a_column_and_the_light_can_be_told(tmp_path: Path) -> None:
-    async with intake(TABLE, tmp_path) as (app, pilot):
-        await pilot.press("c")
-        await pilot.pause()
-        await pilot.press(*["backspace"] * 20, *"Wert = LRV", "enter")
-        await settled(app, pilot)
-        assert "Wert -> LRV" in screen_text(app)
-        await pilot.press("m", *"moon", "enter")
-        await settled(app, pilot)
-        assert "no CIE illuminant" in screen_text(app)
-        assert "Wert -> LRV" in screen_text(app)
-
-
-async def test_a_file_that_cannot_be_read_is_told_and_nothing_is_kept(
-    tmp_path: Path, data: Path
-) -> None:
-    async with intake("Name;Size\nOat;3\n", tmp_path) as (app, pilot):
-        assert "no column gives a colour" in screen_text(app)
-        await pilot.press("enter", "escape")
-        await pilot.pause()
-        assert isinstance(app.screen, ShelfScreen)
-        assert [path.name for path in (data / "decks").iterdir()] == ["fan.toml"]
-
-
-async def test_a_deck_of_the_same_name_is_asked_about(tmp_path: Path, data: Path) -> None:
-    async with intake(TABLE, tmp_path) as (app, pilot):
-        await pilot.press("enter")
-        await pilot.pause()
-        await pilot.press(*["backspace"] * 20, *"fan", "enter")
-        await pilot.pause()
-        assert "There is a deck fan already" in screen_text(app)
-        await pilot.press("escape")
-        assert len(read_deck(data / "decks" / "fan.toml")) == len(FAN)
-        await pilot.press("enter")
-        await pilot.pause()
-        await pilot.press(*["backspace"] * 20, *"fan", "enter", "o")
-        await settled(app, pilot)
-        assert list(read_deck(data / "decks" / "fan.toml")) == ["oat", "glow"]
-
-
-async def test_a_broken_deck_is_told_and_the_open_one_stays(data: Path) -> None:
-    (data / "decks" / "aaa.toml").write_text('[paint.oat]\nname = "Oat"\n')
-    async with deck_open("notation") as (app, _, pilot):
-        await pilot.press("d", "down", "enter")
-        await settled(app, pilot)
-        assert "aaa.toml:1" in screen_text(app)
-
-
 async def test_a_house_without_rooms_has_decks_too() -> None:
     async with deck_open(house=House(name="Empty")) as (app, _, pilot):
         await pilot.press("p", "enter")
@@ -367,7 +234,8 @@ async def test_a_house_without_rooms_has_decks_too() -> None:
 
 @pytest.mark.parametrize("size", [(60, 18), (80, 24), (160, 48), (40, 10), (20, 5)])
 async def test_every_size_shows_something_and_holds(size: tuple[int, int]) -> None:
-    async with deck_open(size=size) as (app, screen, pilot):
+    async with deck_open() as (app, screen, pilot):
+        await pilot.resize_terminal(*size)
         for key in ("1", "down", "2", "3", "right", "4", "down", "c", "n", "w", "f", "o"):
             await pilot.press(key)
         assert app.screen is screen

@@ -1,103 +1,19 @@
 """Forms in the program: typed by keys, shown live, taken as one edit, and never lost."""
 
 import sys
-from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from textual.pilot import Pilot
 
 from housemap.file import read_house, save_house
-from housemap.model.house import House
-from housemap.session import Session
-from housemap.tui.app import HousemapApp
 from housemap.tui.screens.asking import Question
 from housemap.tui.screens.house import HouseScreen
 from housemap.tui.screens.start import StartScreen
 from housemap.tui.widgets.card import Card
-from housemap.tui.widgets.form import PAUSE_S, FormPanel
-from housemap.tui.widgets.parts import PartsPanel
+from tests.support.editing import opened
 from tests.support.houses import paint, room, small_house
-from tests.support.screens import app_on, screen_text
 from tests.support.terminal import Terminal
-
-
-class Desk:
-    """The program on a house, with what tests of its forms ask."""
-
-    def __init__(self, app: HousemapApp, pilot: Pilot[None]) -> None:
-        self.app, self.pilot = app, pilot
-
-    @property
-    def session(self) -> Session:
-        assert self.app.session
-        return self.app.session
-
-    @property
-    def house(self) -> House:
-        return self.session.house
-
-    @property
-    def screen(self) -> HouseScreen:
-        found = [each for each in self.app.screen_stack if isinstance(each, HouseScreen)]
-        return found[0]
-
-    @property
-    def form(self) -> FormPanel:
-        panel = self.screen.panel
-        assert isinstance(panel, FormPanel)
-        return panel
-
-    @property
-    def listed(self) -> PartsPanel:
-        panel = self.screen.panel
-        assert isinstance(panel, PartsPanel)
-        return panel
-
-    @property
-    def text(self) -> str:
-        return screen_text(self.app)
-
-    async def press(self, *keys: str) -> None:
-        await self.pilot.press(*keys)
-        await self.pilot.pause()
-
-    async def type(self, text: str) -> None:
-        """Type into the field, over what is selected there."""
-        field = self.form.line
-        if field.has_focus:
-            field.replace(text, *field.selection)
-        else:
-            self.form.area.insert(text)
-        await self.pilot.pause()
-
-    async def wait_for_map(self) -> None:
-        await self.pilot.pause(PAUSE_S * 2)
-
-    async def to(self, key: str) -> None:
-        """Go to a field."""
-        numbers = {of.key: i for i, of in enumerate(self.form.draft.form.fields)}
-        self.form.go_to(numbers[key])
-        await self.pilot.pause()
-
-    async def choose(self, title: str) -> None:
-        """Choose a line of the list."""
-        numbers = [i for i, part in enumerate(self.listed._parts) if part.title == title]
-        self.listed.step(numbers[0] - (self.listed.chosen_number or 0))
-        await self.pilot.pause()
-
-
-@asynccontextmanager
-async def opened(
-    house: House | None = None, size: tuple[int, int] = (80, 24)
-) -> AsyncIterator[Desk]:
-    app = app_on(house or small_house())
-    async with app.run_test(size=size) as pilot:
-        await pilot.pause(0.05)
-        yield Desk(app, pilot)
-
 
 # Editing
 
@@ -288,71 +204,6 @@ async def test_what_is_typed_survives_a_redo_below_the_form() -> None:
         await desk.press("ctrl+s")
         hall = desk.house.rooms["hall"]
         assert (hall.name, hall.use) == ("Entry", "office")
-
-
-# The list, deleting
-
-
-async def test_the_list_turns_from_the_room_to_the_house() -> None:
-    async with opened() as desk:
-        await desk.press("e")
-        assert "this room" in desk.text
-        assert "pendant" in desk.text
-        await desk.press("tab")
-        assert "whole house" in desk.text
-        assert "Oat Straw" in desk.text
-        await desk.press("escape")
-        assert isinstance(desk.screen.panel, Card)
-
-
-async def test_another_of_a_kind_is_added_from_the_list() -> None:
-    async with opened() as desk:
-        await desk.press("e")
-        await desk.choose("front")
-        await desk.press("n")
-        assert "New window of Hall" in desk.text
-        await desk.type("e")
-        for key, text in (("along_m", "0.5"), ("width_m", "1"), ("height_m", "1"), ("sill_m", "1")):
-            await desk.to(key)
-            await desk.type(text)
-        await desk.press("ctrl+s")
-        assert "window-e" in desk.house.rooms["hall"].windows
-
-
-async def test_what_nothing_uses_is_deleted_at_once_and_comes_back() -> None:
-    async with opened() as desk:
-        await desk.press("e")
-        await desk.choose("front")
-        await desk.press("d")
-        assert not desk.house.rooms["hall"].windows
-        assert "u brings it back" in desk.text
-        await desk.press("u")
-        assert desk.house == small_house()
-
-
-async def test_what_is_used_is_deleted_after_its_uses_were_told() -> None:
-    async with opened(size=(120, 30)) as desk:
-        await desk.press("e", "tab")
-        await desk.choose("Oat Straw")
-        await desk.press("d")
-        assert "Oat Straw is used by Hall, Study, sample Oat Straw in Hall." in desk.text
-        await desk.press("escape")
-        assert desk.house == small_house()
-        await desk.press("d", "d")
-        assert "oat" not in desk.house.paints
-        assert desk.house.rooms["hall"].paints.walls is None
-        await desk.press("u")
-        assert desk.house == small_house()
-
-
-async def test_a_new_room_is_selected() -> None:
-    async with opened() as desk:
-        await desk.press("e", "tab")
-        await desk.choose("+ add a room")
-        await desk.press("enter")
-        await desk.type("Attic")
-        await desk.press("ctrl+s")
-        assert desk.session.selection.room == "attic"
 
 
 # Names, sizes

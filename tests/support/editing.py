@@ -1,0 +1,90 @@
+"""The program with its forms, and what tests ask of them."""
+
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+
+from textual.pilot import Pilot
+
+from housemap.model.house import House
+from housemap.session import Session
+from housemap.tui.app import HousemapApp
+from housemap.tui.screens.house import HouseScreen
+from housemap.tui.widgets.form import PAUSE_S, FormPanel
+from housemap.tui.widgets.parts import PartsPanel
+from tests.support.houses import small_house
+from tests.support.screens import app_on, screen_text
+
+
+class Desk:
+    """The program on a house, with what tests of its forms ask."""
+
+    def __init__(self, app: HousemapApp, pilot: Pilot[None]) -> None:
+        self.app, self.pilot = app, pilot
+
+    @property
+    def session(self) -> Session:
+        assert self.app.session
+        return self.app.session
+
+    @property
+    def house(self) -> House:
+        return self.session.house
+
+    @property
+    def screen(self) -> HouseScreen:
+        found = [each for each in self.app.screen_stack if isinstance(each, HouseScreen)]
+        return found[0]
+
+    @property
+    def form(self) -> FormPanel:
+        panel = self.screen.panel
+        assert isinstance(panel, FormPanel)
+        return panel
+
+    @property
+    def listed(self) -> PartsPanel:
+        panel = self.screen.panel
+        assert isinstance(panel, PartsPanel)
+        return panel
+
+    @property
+    def text(self) -> str:
+        return screen_text(self.app)
+
+    async def press(self, *keys: str) -> None:
+        await self.pilot.press(*keys)
+        await self.pilot.pause()
+
+    async def type(self, text: str) -> None:
+        """Type into the field, over what is selected there."""
+        field = self.form.line
+        if field.has_focus:
+            field.replace(text, *field.selection)
+        else:
+            self.form.area.insert(text)
+        await self.pilot.pause()
+
+    async def wait_for_map(self) -> None:
+        await self.pilot.pause(PAUSE_S * 2)
+
+    async def to(self, key: str) -> None:
+        """Go to a field."""
+        numbers = {of.key: i for i, of in enumerate(self.form.draft.form.fields)}
+        self.form.go_to(numbers[key])
+        await self.pilot.pause()
+
+    async def choose(self, title: str) -> None:
+        """Choose a line of the list."""
+        numbers = [i for i, part in enumerate(self.listed._parts) if part.title == title]
+        self.listed.step(numbers[0] - (self.listed.chosen_number or 0))
+        await self.pilot.pause()
+
+
+@asynccontextmanager
+async def opened(
+    house: House | None = None, size: tuple[int, int] = (80, 24)
+) -> AsyncIterator[Desk]:
+    app = app_on(house or small_house())
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause(0.05)
+        yield Desk(app, pilot)

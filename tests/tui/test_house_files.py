@@ -1,0 +1,171 @@
+"""The house and its file by keys: saving, opening, what others changed, what a crash left."""
+
+import os
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from textual.pilot import Pilot
+from textual.widgets import Input
+
+from housemap.file import read_house, save_house
+from housemap.session import Session
+from housemap.tui.app import HousemapApp
+from housemap.tui.screens.asking import Prompt
+from housemap.tui.screens.start import StartScreen
+from tests.support.houses import small_house
+from tests.support.screens import (
+    house_screen,
+    opened,
+    paint_hall,
+    screen_text,
+    shallow_report,
+)
+
+
+async def test_quitting_asks_when_something_is_not_saved() -> None:
+    async with opened(small_house()) as (app, pilot):
+        house_screen(app).apply(paint_hall, "edit")
+        await pilot.press("q")
+        assert "is not saved" in screen_text(app)
+        await pilot.press("escape")
+        house_screen(app)
+        await pilot.press("q", "d")
+        await pilot.pause()
+        assert app._exit
+
+
+async def test_quitting_without_changes_asks_nothing() -> None:
+    async with opened(small_house()) as (app, pilot):
+        await pilot.press("q")
+        assert app._exit
+
+
+async def test_saving_a_new_house_asks_for_a_name(tmp_path: Path) -> None:
+    async with opened(small_house()) as (app, pilot):
+        await pilot.press("s")
+        prompt = app.screen
+        assert isinstance(prompt, Prompt)
+        assert "alder-row-12.toml" in screen_text(app)
+        prompt.dismiss(str(tmp_path / "mine.toml"))
+        await pilot.pause()
+        assert "Saved as mine.toml" in screen_text(app)
+        assert read_house(tmp_path / "mine.toml") == small_house()
+
+
+async def test_typing_goes_on_with_a_suggested_path() -> None:
+    async with opened(small_house()) as (_, pilot):
+        await pilot.press("s", "tilde")
+        await pilot.pause()
+        line = pilot.app.screen.query_one(Input)
+        assert line.value == "alder-row-12.toml~"
+
+
+@asynccontextmanager
+async def opened_file(path: Path) -> AsyncIterator[tuple[HousemapApp, Pilot[None]]]:
+    save_house(small_house(), path)
+    app = HousemapApp(Session.read(path), reporter=shallow_report)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.pause()
+        yield app, pilot
+
+
+async def test_ctrl_s_saves_the_file(tmp_path: Path) -> None:
+    path = tmp_path / "house.toml"
+    async with opened_file(path) as (app, pilot):
+        house_screen(app).apply(paint_hall, "edit")
+        await pilot.press("ctrl+s")
+        assert "Saved as house.toml" in screen_text(app)
+    assert read_house(path) == paint_hall(small_house())
+
+
+@pytest.mark.parametrize(("key", "notes"), [("m", "theirs"), ("o", "")])
+async def test_a_file_changed_on_disk_is_merged_or_written_over(
+    tmp_path: Path, key: str, notes: str
+) -> None:
+    path = tmp_path / "house.toml"
+    async with opened_file(path) as (app, pilot):
+        save_house(replace(small_house(), notes="theirs"), path)
+        house_screen(app).apply(paint_hall, "edit")
+        await pilot.press("s")
+        assert "Somebody else" in screen_text(app)
+        await pilot.press(key)
+        await pilot.pause()
+    assert read_house(path).notes == notes
+    assert read_house(path).rooms["hall"].paints.walls == "moss"
+
+
+async def test_a_change_on_disk_is_told(tmp_path: Path) -> None:
+    path = tmp_path / "house.toml"
+    async with opened_file(path) as (app, pilot):
+        save_house(replace(small_house(), notes="theirs"), path)
+        await pilot.pause(1.2)
+        assert "changed on disk" in screen_text(app)
+
+
+async def test_unsaved_work_is_offered_after_a_crash(tmp_path: Path) -> None:
+    path = tmp_path / "house.toml"
+    async with opened_file(path) as (app, pilot):
+        screen = house_screen(app)
+        screen.apply(paint_hall, "edit")
+        assert screen.safekeeping.keep_now()
+        journal = screen.safekeeping._journal
+        assert journal
+        os.close(journal._handle)  # as the end of a process would, which frees the lock
+    async with opened_file(path) as (app, pilot):
+        await pilot.pause(0.1)
+        assert "left behind" in screen_text(app)
+        await pilot.press("w")
+        await pilot.pause(0.1)
+        assert 'paints.walls was "oat", is "moss"' in screen_text(app)
+        await pilot.press("escape")
+        await pilot.pause(0.1)
+        assert "left behind" in screen_text(app)
+        await pilot.press("t")
+        await pilot.pause()
+        assert app.session
+        assert app.session.house == paint_hall(small_house())
+        assert app.session.unsaved
+
+
+async def test_the_start_screen_opens_a_new_house_the_demo_or_a_recent_file(tmp_path: Path) -> None:
+    path = tmp_path / "my house.toml"
+    async with opened_file(path) as (_, pilot):
+        await pilot.pause(0.1)
+    app = HousemapApp(reporter=shallow_report)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+        assert isinstance(app.screen, StartScreen)
+        assert "my house.toml" in screen_text(app)
+        await pilot.press("enter")
+        await pilot.pause()
+        assert app.session
+        assert app.session.house == small_house()
+
+
+@pytest.mark.parametrize(("key", "name"), [("n", "New house"), ("d", "Alder Row 12")])
+async def test_one_key_opens_a_new_house_or_the_demo(key: str, name: str) -> None:
+    app = HousemapApp(reporter=shallow_report)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.press(key)
+        await pilot.pause()
+        assert app.session
+        assert app.session.house.name == name
+        assert app.session.file is None
+
+
+async def test_a_broken_file_tells_its_faults_and_opens_nothing(tmp_path: Path) -> None:
+    path = tmp_path / "broken.toml"
+    path.write_text("format = 1\n[room.hall]\nnmae = 'x'\n[room.b]\nlevl = 2\n")
+    app = HousemapApp(reporter=shallow_report)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.pause()
+        start = app.screen
+        assert isinstance(start, StartScreen)
+        start.open_file(path)
+        await pilot.pause()
+        assert "nothing was opened" in screen_text(app)
+        assert "broken.toml:3" in screen_text(app)
+        assert app.session is None

@@ -1,0 +1,67 @@
+"""What a room or house has, as a list by keys: adding, deleting."""
+
+from housemap.tui.widgets.card import Card
+from tests.support.editing import opened
+from tests.support.houses import small_house
+
+
+async def test_the_list_turns_from_the_room_to_the_house() -> None:
+    async with opened() as desk:
+        await desk.press("e")
+        assert "this room" in desk.text
+        assert "pendant" in desk.text
+        await desk.press("tab")
+        assert "whole house" in desk.text
+        assert "Oat Straw" in desk.text
+        await desk.press("escape")
+        assert isinstance(desk.screen.panel, Card)
+
+
+async def test_another_of_a_kind_is_added_from_the_list() -> None:
+    async with opened() as desk:
+        await desk.press("e")
+        await desk.choose("front")
+        await desk.press("n")
+        assert "New window of Hall" in desk.text
+        await desk.type("e")
+        for key, text in (("along_m", "0.5"), ("width_m", "1"), ("height_m", "1"), ("sill_m", "1")):
+            await desk.to(key)
+            await desk.type(text)
+        await desk.press("ctrl+s")
+        assert "window-e" in desk.house.rooms["hall"].windows
+
+
+async def test_what_nothing_uses_is_deleted_at_once_and_comes_back() -> None:
+    async with opened() as desk:
+        await desk.press("e")
+        await desk.choose("front")
+        await desk.press("d")
+        assert not desk.house.rooms["hall"].windows
+        assert "u brings it back" in desk.text
+        await desk.press("u")
+        assert desk.house == small_house()
+
+
+async def test_what_is_used_is_deleted_after_its_uses_were_told() -> None:
+    async with opened(size=(120, 30)) as desk:
+        await desk.press("e", "tab")
+        await desk.choose("Oat Straw")
+        await desk.press("d")
+        assert "Oat Straw is used by Hall, Study, sample Oat Straw in Hall." in desk.text
+        await desk.press("escape")
+        assert desk.house == small_house()
+        await desk.press("d", "d")
+        assert "oat" not in desk.house.paints
+        assert desk.house.rooms["hall"].paints.walls is None
+        await desk.press("u")
+        assert desk.house == small_house()
+
+
+async def test_a_new_room_is_selected() -> None:
+    async with opened() as desk:
+        await desk.press("e", "tab")
+        await desk.choose("+ add a room")
+        await desk.press("enter")
+        await desk.type("Attic")
+        await desk.press("ctrl+s")
+        assert desk.session.selection.room == "attic"
