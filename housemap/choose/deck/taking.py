@@ -26,7 +26,7 @@ def take_all(
 ) -> tuple[House, Mapping[str, str]]:
     """The house with many paints, each as `take` takes it, and by wanted id the id that it has."""
     paints = dict(house.paints)
-    known = {own: own_id for own_id, own in paints.items()}
+    known = {own: own_id for own_id, own in reversed(paints.items())}  # the first, as `take` does
     ids: dict[str, str] = {}
     for wanted_id, paint in wanted.items():
         taken = replace(paint, deck=paint.deck or deck)

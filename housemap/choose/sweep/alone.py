@@ -58,7 +58,7 @@ def _add_by_paint(tally: Tally, study: Study, side: Side) -> None:
         cost, count = np.zeros(side.count), np.zeros(side.count, dtype=np.intp)
         for row in (*foreign[:1].tolist(), *own.tolist()):
             alike = foreign if options.foreign[row] else row
-            found = _found(check, study, side.as_painted(options.swatches[row]))
+            found = _found(check, study, side.as_painted(options.in_house(row)))
             cost[alike], count[alike] = sum(found), len(found)
         tally.add_counted(check.id, _column(cost), count[:, np.newaxis])
 

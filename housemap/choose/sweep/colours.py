@@ -1,7 +1,7 @@
 """Colours as checks compare them, an array for each property instead of an object each."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 import numpy as np
@@ -55,6 +55,10 @@ class Options:
 
     def __len__(self) -> int:
         return len(self.swatches)
+
+    def in_house(self, row: int) -> Swatch:
+        """The paint by the id that it has, or would have, in the house."""
+        return replace(self.swatches[row], id=str(self.colours.ids[row]))
 
     def rows(self, rows: Indices) -> "Options":
         return Options(

@@ -13,7 +13,7 @@ from housemap.errors import EditError
 from housemap.file import read_house
 from housemap.model.colour import Notation
 from housemap.model.edits import paint_on, put
-from housemap.model.house import Paint
+from housemap.model.house import Paint, Sample
 from tests.support.chips import chips_of, paints_of
 from tests.support.project import DEMO
 
@@ -68,6 +68,23 @@ def test_an_equal_paint_of_the_house_is_that_paint() -> None:
     [alike] = rank_deck(report, "study", "walls", other, "fan").best
     assert "near-miss" not in equal.parts
     assert "near-miss" in alike.parts
+
+
+def test_samples_are_those_of_the_paint_not_of_another_that_has_its_id() -> None:
+    """In the house "calm" is rejected and "hall" kept; in the deck they go by each other's id."""
+    house = put(HOUSE, "paints", "calm", Paint("Calm", Notation("5Y 7.5/1"), deck="fan"))
+    rejected = Sample("calm", "study", verdict="reject")
+    house = put(
+        put(house, "samples", "a", rejected),
+        "samples",
+        "b",
+        Sample("hall", "study", verdict="keep"),
+    )
+    chips = all_chips({"hall": house.paints["calm"], "calm": Paint("Loud", Notation("5R 4/12"))})
+    report = report_of(house)
+    for one in rank_deck(report, "study", "walls", chips, "fan").best:
+        after = taken(report, "study", chips, one.paint or "")
+        assert one.parts == pytest.approx(dict(in_place(after, "study").parts), abs=0.02), one.paint
 
 
 def test_no_paint_of_a_large_deck_is_better_than_those_told() -> None:

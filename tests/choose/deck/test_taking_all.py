@@ -6,6 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from housemap.choose.deck.taking import take, take_all
+from housemap.model.edits import put
 from housemap.model.house import House
 from tests.support.chips import random_paints
 
@@ -18,6 +19,7 @@ def test_many_paints_are_taken_as_each_alone(held: set[str], again: bool) -> Non
     house = House(paints={id_: replace(FAN[id_], name="mine") for id_ in held})
     if again:
         house = take(house, "kept", FAN["a-1"], "fan")[0]
+        house = put(house, "paints", "kept-too", FAN["a-1"])
     together, ids = take_all(house, FAN, "fan")
     alone = house
     for id_, paint in FAN.items():
