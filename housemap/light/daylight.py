@@ -17,11 +17,6 @@ Reference, split-flux method)."""
 BS8206_PERCENT: dict[Use, float] = {"bedroom": 1.0, "living": 1.5, "kitchen": 2.0}
 """Least average daylight factor in a dwelling (BS 8206-2, withdrawn; as restated by consultants'
 pages, the standard itself not read)."""
-EN17037_LUX = {"minimum": (300.0, 100.0), "medium": (500.0, 300.0), "high": (750.0, 500.0)}
-"""Lux on half and on 95 % of the plane through half of the daylight hours (EN 17037,
-second-hand)."""
-UK_ANNEX_LUX: dict[Use, float] = {"bedroom": 100.0, "living": 150.0, "kitchen": 200.0}
-"""BS EN 17037 national annex, lux on half of the plane (from memory, not verified)."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -80,13 +80,6 @@ class Mesh:
     centre_m: Floats
     exchange_m2: Floats
 
-    def mean_matrix(self) -> Floats:
-        """Area means per surface of a patch quantity: (surfaces, N)."""
-        member = np.equal(np.arange(len(self.surfaces))[:, None], self.surface[None, :])
-        areas = member * self.area_m2
-        total = areas.sum(1, keepdims=True)
-        return np.asarray(areas / np.where(total > 0.0, total, 1.0))
-
     def surface_area_m2(self) -> Floats:
         return np.bincount(self.surface, self.area_m2, len(self.surfaces)).astype(np.float64)
 

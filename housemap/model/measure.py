@@ -11,8 +11,8 @@ FOOT_M = 0.3048
 INCH_M = 0.0254
 """The international inch, exact (the same)."""
 METRES_OF = {"m": 1.0, "cm": 0.01, "mm": 0.001, "ft": FOOT_M, "in": INCH_M}
-SMALLEST_M = 1e-7
-"""What a length is rounded to, so that 310 cm is 3.1 m and 1/16 in is exact."""
+DECIMALS = 7
+"""Of metres, to which a length is rounded, so that 310 cm is 3.1 m and 1/16 in is exact."""
 LONGEST_TEXT = 40
 
 _NUMBER = r"(\d+(?:[.,]\d+)?|[.,]\d+)"
@@ -68,7 +68,7 @@ def _number(text: str | None) -> float:
 
 
 def _rounded(sign: str, metres: float) -> float:
-    return round(-metres if sign else metres, 7) + 0.0
+    return round(-metres if sign else metres, DECIMALS) + 0.0
 
 
 def _not_a_length(text: str) -> InputError:

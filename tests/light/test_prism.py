@@ -9,12 +9,12 @@ from shapely import LineString, Point, Polygon
 from housemap.colorimetry.arrays import Floats
 from housemap.light import rays
 from housemap.light.box import box
-from housemap.light.enclosure import Hole
+from housemap.light.enclosure import Enclosure, Hole
 from housemap.light.outline import inside, inside_points, wall_distance_m
 from housemap.light.prism import balanced, prism
 from housemap.light.strips import strips
 from housemap.model.house import AIMS, Aim
-from tests.support.lit_rooms import box_shape, from_hole, outline_shape, total_lux
+from tests.support.lit_rooms import box_shape, from_hole, outline_shape, surface_means, total_lux
 
 ELL = [[0.0, 0.0], [5.0, 0.0], [5.0, 2.2], [2.4, 2.2], [2.4, 4.6], [0.0, 4.6]]
 BAY = [[0.0, 0.0], [4.0, 0.0], [4.0, 3.0], [3.0, 3.9], [1.4, 3.9], [0.5, 3.0], [0.0, 3.0]]
@@ -87,10 +87,10 @@ def test_walls_round_the_corner_do_not_see_each_other() -> None:
     assert mesh.exchange_m2[np.ix_(east, south)].sum() > 0.0
 
 
-def surface_means(room: object, first: Floats) -> Floats:
-    mesh = room.mesh  # type: ignore[attr-defined]  # either kind of enclosure
+def lit_means(room: Enclosure, first: Floats) -> Floats:
+    mesh = room.mesh
     reflectance = np.array([[0.2], [0.8], [0.5], [0.5], [0.5], [0.5], [0.1]])
-    return np.asarray(mesh.mean_matrix() @ total_lux(mesh, reflectance, first[:, None]))[:, 0]
+    return np.asarray(surface_means(mesh) @ total_lux(mesh, reflectance, first[:, None]))[:, 0]
 
 
 @pytest.mark.parametrize("aim", [None, *AIMS])
@@ -100,9 +100,8 @@ def test_a_box_by_rays_is_lit_as_the_box_in_closed_form(aim: Aim | None) -> None
     means = []
     for room in (box(shape), prism(shape)):
         lamp = aim and 1000.0 * room.lamp_shares((1.0, 1.2, 1.6), aim) / room.mesh.area_m2
-        means.append(
-            surface_means(room, from_hole(room, "window", 1000.0) if lamp is None else lamp)
-        )
+        first = from_hole(room, "window", 1000.0) if lamp is None else lamp
+        means.append(lit_means(room, first))
     assert means[1] == pytest.approx(means[0], rel=0.015)
 
 

@@ -23,6 +23,7 @@ from tests.support.lit_rooms import (
     outline_shape,
     published_light,
     published_room,
+    surface_means,
     total_lux,
 )
 
@@ -45,7 +46,7 @@ def test_grey_rooms_are_lit_as_by_finer_methods(case: dict[str, Any]) -> None:
     room, first = published_room(case)
     mesh = room.mesh
     reflectance = np.array(by_surface(room, case["reflectance"]))[:, None]
-    means = mesh.mean_matrix()
+    means = surface_means(mesh)
     total = means @ total_lux(mesh, reflectance, first[:, None])[:, 0]
     for i, expected in enumerate(by_surface(room, case["expected"] | _absent(case))):
         if expected is not None:
@@ -66,9 +67,9 @@ def test_coloured_rooms_have_the_published_light_and_tint(case: dict[str, Any]) 
     room, first = published_room(case)
     mesh = room.mesh
     reflectance = np.array(by_surface(room, case["reflectance"]), dtype=float)
-    total = mesh.mean_matrix() @ total_lux(mesh, reflectance, np.repeat(first[:, None], 3, axis=1))
+    total = surface_means(mesh) @ total_lux(mesh, reflectance, np.repeat(first[:, None], 3, axis=1))
     for got, direct, expected in zip(
-        total, mesh.mean_matrix() @ first, by_surface(room, case["expected"]), strict=True
+        total, surface_means(mesh) @ first, by_surface(room, case["expected"]), strict=True
     ):
         assert direct == pytest.approx(expected["direct"][0], rel=DIRECT, abs=1e-9)
         assert got == pytest.approx(np.array(expected["total"]), rel=TOTAL)
@@ -111,9 +112,9 @@ def test_rooms_with_an_accent_wall_are_lit_as_a_ray_tracer_says(case: dict[str, 
         first = case["lamp"]["lumens"] * shares / mesh.area_m2
     black = {"window": [0.0] * 3}
     reflectance = np.array([(case["reflectance"] | black)[name] for name in mesh.surfaces])
-    total = mesh.mean_matrix() @ total_lux(mesh, reflectance, np.repeat(first[:, None], 3, axis=1))
+    total = surface_means(mesh) @ total_lux(mesh, reflectance, np.repeat(first[:, None], 3, axis=1))
     exact = isinstance(room, Box)
-    for name, direct, got in zip(mesh.surfaces, mesh.mean_matrix() @ first, total, strict=True):
+    for name, direct, got in zip(mesh.surfaces, surface_means(mesh) @ first, total, strict=True):
         if name in case["expected"]:
             expected = case["expected"][name]
             beside = window is not None and name == str(window["wall"])

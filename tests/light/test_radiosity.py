@@ -13,7 +13,14 @@ from housemap.light import geometry, sources
 from housemap.light.enclosure import Hole, Mesh
 from housemap.light.modes import modes_of
 from housemap.light.spectral import Rows, band_light
-from tests.support.lit_rooms import box_shape, exact_lux, modes, published_light, total_lux
+from tests.support.lit_rooms import (
+    box_shape,
+    exact_lux,
+    modes,
+    published_light,
+    surface_means,
+    total_lux,
+)
 from tests.support.science import cie_test_colours
 
 ROOM = geometry.enclosure(box_shape(4.0, 3.0, 2.5))
@@ -122,7 +129,7 @@ def test_the_solution_solves_the_equation() -> None:
     mesh, rho = ROOM.mesh, np.array([[0.2], [0.85], [0.7], [0.6], [0.5], [0.9]])
     exact, got = (solve(mesh, rho, lamp()[:, None]) for solve in (exact_lux, total_lux))
     assert got == pytest.approx(exact, rel=0.05)
-    assert mesh.mean_matrix() @ got == pytest.approx(mesh.mean_matrix() @ exact, rel=5e-4)
+    assert surface_means(mesh) @ got == pytest.approx(surface_means(mesh) @ exact, rel=5e-4)
 
 
 def test_a_dark_room_has_no_light_but_the_first() -> None:
@@ -153,8 +160,8 @@ def test_modes_alone_come_near_the_solution_by_patches(rho: list[float]) -> None
     reflectance, lit = np.array(rho)[:, None], lamp()[:, None]
     once = known.once(mesh, reflectance, lit)
     light = lit + known.on_patches.T @ known.bounced(reflectance, once)
-    exact = mesh.mean_matrix() @ exact_lux(mesh, reflectance, lit)
-    assert mesh.mean_matrix() @ light == pytest.approx(exact, rel=0.05)
+    exact = surface_means(mesh) @ exact_lux(mesh, reflectance, lit)
+    assert surface_means(mesh) @ light == pytest.approx(exact, rel=0.05)
 
 
 def test_a_window_behind_another_has_modes_of_nothing() -> None:

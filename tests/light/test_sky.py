@@ -9,7 +9,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.light import geometry, sky
-from tests.support.lit_rooms import box_shape, by_surface, hole_of, published_light, total_lux
+from tests.support.lit_rooms import (
+    box_shape,
+    by_surface,
+    hole_of,
+    published_light,
+    surface_means,
+    total_lux,
+)
 
 ROOMS = published_light("daylight_rooms")["cases"]
 
@@ -80,7 +87,7 @@ def test_rooms_under_the_sky_have_the_published_daylight(
     assert percent == pytest.approx(expected["average_DF_percent_0p5m_border"], rel=0.02)
     assert percent == pytest.approx(case["radiance_border_percent"], rel=0.02)
     if not as_outline:
-        means = 100.0 * room.mesh.mean_matrix() @ total
+        means = 100.0 * surface_means(room.mesh) @ total
         surfaces = expected["surface_mean_E_percent_of_Eh"] | {"window": means[-1]}
         assert means == pytest.approx(np.array(by_surface(room, surfaces)), rel=0.02)
 

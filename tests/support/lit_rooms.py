@@ -13,6 +13,7 @@ from housemap.light.enclosure import Enclosure, Hole, Mesh, Shape
 from housemap.light.inputs import RoomColours, RoomInputs, SurfaceColour
 from housemap.light.modes import Modes, modes_of
 from housemap.light.scene import grey
+from housemap.light.spectral import Rows
 from housemap.model.house import Lamp, Room, Window
 
 DATA = Path(__file__).parents[1] / "light" / "data"
@@ -74,6 +75,11 @@ def modes(mesh: Mesh) -> Modes:
 def total_lux(mesh: Mesh, reflectance: Floats, first_lux: Floats) -> Floats:
     """As the program computes it: (surfaces, columns) and (N, columns) to (N, columns)."""
     return radiosity.total_lux(mesh, modes(mesh), reflectance, first_lux)
+
+
+def surface_means(mesh: Mesh) -> Floats:
+    """What averages a patch quantity over each surface by area: (surfaces, N)."""
+    return Rows(np.eye(len(mesh.surfaces))).means(mesh)
 
 
 def exact_lux(mesh: Mesh, reflectance: Floats, first_lux: Floats) -> Floats:

@@ -40,8 +40,6 @@ SPELLINGS: Mapping[str, str] = {
     "without": LESS,
 }
 """Other spellings of a word."""
-SPELLED: Mapping[str, str] = {WIDE: "width", HIGH: "height"}
-"""How a word is written when a line is written out."""
 
 
 def word(text: str) -> str:

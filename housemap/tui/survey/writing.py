@@ -15,9 +15,6 @@ from housemap.tui.survey.clauses import (
 )
 from housemap.tui.survey.grammar import parse_line
 
-LEAST_M = 1e-7
-"""Lengths are written to this."""
-
 
 def write_line(clauses: Sequence[Clause], units: Units = "m") -> str:
     return "; ".join(write_clause(clause, units) for clause in clauses)
