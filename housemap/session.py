@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError, Problem
 from housemap.model.history import History
 from housemap.model.house import House, Light, Surface
-from housemap.plan.placed import Plan
+from housemap.plan.placed import Plan, same_places
 
 if TYPE_CHECKING:
     from housemap.checks import Report
@@ -130,7 +130,7 @@ class Session:
     def plan(self) -> Plan:
         """Where the rooms of the shown house lie; placed anew only when a measure changed."""
         house = self.shown
-        if self._plan is None or not _same_places(self._plan[0], house):
+        if self._plan is None or not same_places(self._plan[0], house):
             from housemap.plan.placing import place  # noqa: PLC0415 - see the top
 
             self._plan = house, place(house)
@@ -283,17 +283,3 @@ class Session:
             raise ChangedOnDiskError([Problem("changed while it was saved", file=str(path))])
         self.saved = house
         self.file = OpenFile(path, house, written.data, stamp_of(path))
-
-
-def _same_places(first: House, second: House) -> bool:
-    """Whether nothing that places rooms differs."""
-    return (
-        first.openings == second.openings
-        and first.wall_thickness_m == second.wall_thickness_m
-        and list(first.rooms) == list(second.rooms)
-        and all(
-            a is b
-            or (a.level, a.size_m, a.outline_m, a.at_m) == (b.level, b.size_m, b.outline_m, b.at_m)
-            for a, b in zip(first.rooms.values(), second.rooms.values(), strict=True)
-        )
-    )

@@ -18,6 +18,8 @@ PATCH_M = 0.5
 within 0.7 % of a mesh refined to the limit."""
 PATCHES = 1000
 """Where a room would need more patches than this, they are made larger."""
+NARROWEST_M = 0.002
+"""Cuts of a surface nearer to each other than this are one."""
 PLANE_M = 0.85
 """Height of the working plane (EN 17037; from memory)."""
 PLANE_BORDER_M = 0.5
@@ -142,10 +144,6 @@ def lines(length_m: float, cuts_m: Sequence[float], step_m: float) -> Floats:
         widths = _widths(end - start, step_m, (start == 0.0, end == length_m))
         parts.append(start + (end - start) * np.cumsum(widths) / widths.sum())
     return np.concatenate(parts)
-
-
-NARROWEST_M = 0.002
-"""Cuts nearer to each other than this are one."""
 
 
 def _widths(length_m: float, step_m: float, at_edge: tuple[bool, bool]) -> Floats:

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from housemap.model.house import Point
+from housemap.model.house import House, Point
 from housemap.model.polygon import Box, box_of
 from housemap.plan.vectors import Segment
 
@@ -72,3 +72,17 @@ class Plan:
     def levels(self) -> tuple[int, ...]:
         """From the lowest up."""
         return tuple(sorted({room.level for room in self.rooms.values()}))
+
+
+def same_places(one: House, other: House) -> bool:
+    """Whether nothing that places rooms differs, so that both have the same plan."""
+    return (
+        one.openings == other.openings
+        and one.wall_thickness_m == other.wall_thickness_m
+        and list(one.rooms) == list(other.rooms)
+        and all(
+            a is b
+            or (a.level, a.size_m, a.outline_m, a.at_m) == (b.level, b.size_m, b.outline_m, b.at_m)
+            for a, b in zip(one.rooms.values(), other.rooms.values(), strict=True)
+        )
+    )

@@ -23,6 +23,9 @@ ASK_FOR_A_SAMPLE = "put a sample on the wall before you buy"
 
 COMPASS_WORDS = {"n": "north", "e": "east", "s": "south", "w": "west"}
 SHEEN_KEYS = dict(zip("fmesog", SHEENS, strict=True))
+NO_SHEEN = Choice("n", "none", "no sheen")
+MOST_CHOICES = 10
+"""Walls that have a key of their own."""
 
 
 @dataclass
@@ -183,11 +186,6 @@ class Choosing(HouseBase):
 
         question = Question(f"Sheen of {what}, now {now}?", choices, "leave", self.look)
         self.app.push_screen(question, answered)
-
-
-NO_SHEEN = Choice("n", "none", "no sheen")
-MOST_CHOICES = 10
-"""Walls that have a key of their own."""
 
 
 def _wall_words(room: Room, key: str) -> str:

@@ -38,6 +38,8 @@ from housemap.tui.widgets.small import TooSmall
 from housemap.tui.working import WorkFailed, drop_work, work_beside
 
 MOST_NEAREST = 4
+USUAL_AIM = (70.0, 0.0, 7.0)
+"""CIELAB where a deck begins in a house without paints: a light, slightly yellow grey."""
 READING = "deck"
 """The group of the work that reads a deck."""
 
@@ -278,7 +280,3 @@ class DeckBase(ProgramScreen):
 def built_in_desk() -> Desk:
     """The deck that is always there."""
     return Desk(DeckFile(NAME, None))
-
-
-USUAL_AIM = (70.0, 0.0, 7.0)
-"""Where a deck begins in a house without paints: a light, slightly yellow grey."""
