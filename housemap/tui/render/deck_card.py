@@ -8,6 +8,7 @@ from housemap.choose.sweep.weighed import Weighed
 from housemap.model.colour import Lab, Notation, Srgb, Triple, Xyz
 from housemap.model.house import Paint
 from housemap.study import Swatch
+from housemap.tui.render.choosing import change_text
 from housemap.tui.render.deck_list import title_of
 from housemap.tui.render.listing import names_below, side_by_side
 from housemap.tui.render.look import Look
@@ -171,7 +172,7 @@ def warning(parting: Parting) -> str:
 def does_text(weighed: Weighed, titles: Mapping[str, str], findings: int, look: Look) -> str:
     """As in "Cost 7.7 here: jarring step 5.0, near miss 2.7. Findings 19→18."."""
     parts = ", ".join(f"{titles[check]} {cost:.1f}" for check, cost in weighed.parts.items())
-    change = f"{findings}{look.glyphs.to}{weighed.findings_after}"
+    change = change_text(findings, weighed.findings_after, look)
     return f"Cost {weighed.cost:.1f} here: {parts or 'nothing is found'}. Findings {change}."
 
 

@@ -12,7 +12,7 @@ LRV, NOTATION, UNDERTONE, APART = 6, 15, 26, 7
 """Columns."""
 ORDERED = {
     "hue": "by hue, lightest first", "lightness": "lightest first", "name": "by name",
-    "deck": "as in the deck", "cost": "least cost first, + at least",
+    "deck": "as in the deck", "cost": "least cost first (+: or more)",
 }  # fmt: skip
 WITH_NOTATION = 46
 """Columns from which on the notation stands in the list, where there are no differences."""

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from housemap.model.house import House
-from housemap.tui.render.choosing import title_row
+from housemap.tui.render.choosing import change_text, title_row
 from housemap.tui.render.listing import Line, patch
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
@@ -54,7 +54,7 @@ def fill_head(wish: Wish, fill: Fill, look: Look, width: int) -> list[Row]:
         *page.text(limit, quiet=True),
         page.blank(),
         *page.text(_told(fill)),
-        *page.text(_findings(fill)),
+        *page.text(_findings(fill, look)),
         *page.text(
             "Judged in every light, by rooms and pairs; lone accents and crowded views are told of"
             " the result. A screen is a poor judge of paint: sample before you buy.",
@@ -85,10 +85,8 @@ def progress_text(progress: "Progress") -> str:
     return f"cost {progress.cost:.1f}, {gap}, after {progress.seconds:.1f} s"
 
 
-def _findings(fill: Fill) -> str:
-    if fill.findings is None:
-        return ""
-    return f"findings {fill.findings[0]} -> {fill.findings[1]}"
+def _findings(fill: Fill, look: Look) -> str:
+    return f"findings {change_text(*fill.findings, look)}" if fill.findings else ""
 
 
 def fill_rows(
@@ -107,7 +105,10 @@ def fill_rows(
     return (
         line.row((line.mark(), *swatches, line.run(" ")), name, state, strong=line.chosen),
         line.row(
-            (line.run(" "), *swatches, line.run(" ")), _names(house, old, new), "", quiet=True
+            (line.run(" "), *swatches, line.run(" ")),
+            _names(house, old, new, line.look),
+            "",
+            quiet=True,
         ),
     )
 
@@ -116,8 +117,8 @@ def _walls(house: House, room: str) -> str | None:
     return house.rooms[room].paints.walls if room in house.rooms else None
 
 
-def _names(house: House, old: str | None, new: str | None) -> str:
+def _names(house: House, old: str | None, new: str | None, look: Look) -> str:
     before = house.paints[old].name if old else "bare"
     if new is None or new == old:
         return before
-    return f"{before} -> {house.paints[new].name}"
+    return f"{before} {look.glyphs.to} {house.paints[new].name}"

@@ -38,7 +38,7 @@ class Picture:
     units: Units | None = None
     """Of the scale bar; None: none is drawn."""
     made: dict[int, list[Cell]] = field(default_factory=dict, repr=False, compare=False)
-    """Those that have been drawn."""
+    """By row, the cells that have been drawn."""
 
     @cached_property
     def inks(self) -> tuple[RoomInks, ...]:
@@ -55,7 +55,7 @@ class Picture:
 
     @property
     def rows(self) -> list[list[Cell]]:
-        """All of them."""
+        """The cells of every row."""
         return [self.cells(row) for row in range(self.geometry.port.rows)]
 
     @cached_property

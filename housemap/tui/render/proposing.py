@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from housemap.tui.render.choosing import title_row
+from housemap.tui.render.choosing import change_text, title_row
 from housemap.tui.render.filling import progress_text
 from housemap.tui.render.listing import Line, patch
 from housemap.tui.render.look import Look
@@ -82,7 +82,7 @@ def offers_head(asked: "Asked", offers: Offers, number: int, line: Line, height:
         *page.text(asked_text(asked), quiet=True),
         *([page.blank()] if tall else []),
         *_strips(offers, number, line, tall=tall),
-        *page.text(_told(offers, number)),
+        *page.text(_told(offers, number, line.look)),
         *(page.text(_weighed(offers, number), quiet=True) if tall and offers.told else ()),
         *(page.text(CAUTION, quiet=True) if tall else ()),
         page.blank(),
@@ -144,7 +144,7 @@ def proportions(shares: Sequence[float], columns: int) -> list[int]:
     return [size + 1 for size in sizes]
 
 
-def _told(offers: Offers, number: int) -> str:
+def _told(offers: Offers, number: int, look: Look) -> str:
     if offers.fault:
         return offers.fault
     offer = offers.shown(number)
@@ -152,7 +152,7 @@ def _told(offers: Offers, number: int) -> str:
         return "looking for a first choice"
     findings = ""
     if offer.findings is not None:
-        findings = f"; findings {offer.findings[0]} -> {offer.findings[1]}"
+        findings = f"; findings {change_text(*offer.findings, look)}"
     return f"{progress_text(offer.progress)}{findings}"
 
 
