@@ -252,4 +252,5 @@ def _bands(over: Sequence[_Feature], height_m: float) -> Iterator[Band]:
 
 
 def _uppermost(over: Sequence[_Feature], z: float) -> _Feature:
-    return [each for each in over if each.low_m < z < each.high_m][-1]
+    # With the ends: there is no number between 2.6 and 2.5999999999999996, which is 0.01 + 2.59.
+    return [each for each in over if each.low_m <= z <= each.high_m][-1]

@@ -32,6 +32,10 @@ Vectors = NDArray[np.complex128]
 """Plane vectors as x + yi."""
 
 
+STOOPED = 0.8
+"""No higher than this part of a room is the eye of who stands in it: under stairs one stoops."""
+
+
 @dataclass(frozen=True, slots=True)
 class Camera:
     """Where one stands and looks."""
@@ -58,7 +62,8 @@ def look_about(
     if start is None:
         return None
     count = width * len(turns_deg)
-    lens = Lens(count, height, width / 2 / tan(radians(camera.field_deg) / 2), camera.eye_m)
+    eye_m = min(camera.eye_m, STOOPED * elevations.height_m(camera.room))
+    lens = Lens(count, height, width / 2 / tan(radians(camera.field_deg) / 2), eye_m)
     ways = [_way(radians(camera.toward_deg + turn), width, lens.focal) for turn in turns_deg]
     top, bottom = np.zeros(count, dtype=np.intp), np.full(count, height, dtype=np.intp)
     walk = _Walk(elevations, complex(*camera.at_m), lens)

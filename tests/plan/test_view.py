@@ -105,6 +105,23 @@ def test_a_window_lies_in_its_wall_with_a_frame_round_it() -> None:
     assert middle[middle.index("window") - 1] == "trim"
 
 
+def test_a_window_up_to_the_ceiling_is_seen() -> None:
+    """Though 0.01 m + 2.59 m are a little less than 2.6 m in binary numbers."""
+    assert 0.01 + 2.59 < 2.6
+    house = alone(windows={"w": Window("e", 1.4, 1.2, 2.59, 0.01)})
+    shares = seen(house, place(house), Camera("box", (2.0, 2.0), 90.0)).shares()
+    assert shares["box", "window"] > 0.1
+
+
+@pytest.mark.parametrize("height_m", [0.3, 1.2, 1.6])
+def test_in_a_room_lower_than_ones_eyes_one_stoops(height_m: float) -> None:
+    house = alone(height_m=height_m)
+    view = seen(house, place(house), Camera("box", (2.0, 2.0), 90.0))
+    assert view.shade.max() <= 1.0
+    assert view.depth_m.min() > 0.0
+    assert {surface for _, surface in view.shares()} >= {"ceiling", "walls", "floor"}
+
+
 def test_shares_of_the_view_are_counted_and_sum_to_one() -> None:
     house = read_house(DEMO)
     view = seen(house, place(house), Camera("hall", (4.7, 1.0), 0.0))
