@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from functools import partial
 from typing import TYPE_CHECKING, Any, cast
 
-from textual.command import CommandPalette, DiscoveryHit, Hit, Hits, Provider
+from textual.command import CommandList, CommandPalette, DiscoveryHit, Hit, Hits, Provider
 from textual.content import Content
 from textual.types import IgnoreReturnCallbackType
 
@@ -24,6 +24,11 @@ Found = tuple[str, str, IgnoreReturnCallbackType]
 
 class Palette(LeftOnce, CommandPalette):
     """Textual's palette."""
+
+    def _action_command_list(self, action: str) -> None:
+        """Move in the list once it is laid out: Textual looks for its lines before."""
+        if self.query_one(CommandList).scrollable_content_region:
+            super()._action_command_list(action)
 
 
 class CommandsProvider(Provider):

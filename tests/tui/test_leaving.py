@@ -1,5 +1,7 @@
 """Two keys that come at once leave one screen, not also the one below it."""
 
+import asyncio
+
 import pytest
 from textual.events import Key
 
@@ -54,6 +56,19 @@ async def test_any_other_screen_is_left_once(opened_by: str) -> None:
         send_twice(app, "escape")
         await pilot.pause()
         assert isinstance(app.screen, HouseScreen)
+        assert app.is_running
+
+
+@pytest.mark.parametrize("key", ["pagedown", "pageup", "down", "enter"])
+async def test_the_palette_takes_keys_before_it_is_laid_out(key: str) -> None:
+    app = app_on(small_house())
+    async with app.run_test(size=(40, 8)) as pilot:
+        await pilot.pause()
+        app.action_command_palette()
+        palette = app.screen
+        for _ in range(20):
+            palette._forward_event(Key(key, None))
+            await asyncio.sleep(0.005)
         assert app.is_running
 
 
