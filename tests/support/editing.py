@@ -3,37 +3,16 @@
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 
-from textual.pilot import Pilot
-
 from housemap.model.house import House
-from housemap.session import Session
-from housemap.tui.app import HousemapApp
-from housemap.tui.screens.house import HouseScreen
 from housemap.tui.widgets.form import PAUSE_S, FormPanel
 from housemap.tui.widgets.parts import PartsPanel
+from tests.support.desks import Desk
 from tests.support.houses import small_house
-from tests.support.screens import app_on, screen_text
+from tests.support.screens import app_on
 
 
-class Desk:
+class FormDesk(Desk):
     """The program on a house, with what tests of its forms ask."""
-
-    def __init__(self, app: HousemapApp, pilot: Pilot[None]) -> None:
-        self.app, self.pilot = app, pilot
-
-    @property
-    def session(self) -> Session:
-        assert self.app.session
-        return self.app.session
-
-    @property
-    def house(self) -> House:
-        return self.session.house
-
-    @property
-    def screen(self) -> HouseScreen:
-        found = [each for each in self.app.screen_stack if isinstance(each, HouseScreen)]
-        return found[0]
 
     @property
     def form(self) -> FormPanel:
@@ -46,14 +25,6 @@ class Desk:
         panel = self.screen.panel
         assert isinstance(panel, PartsPanel)
         return panel
-
-    @property
-    def text(self) -> str:
-        return screen_text(self.app)
-
-    async def press(self, *keys: str) -> None:
-        await self.pilot.press(*keys)
-        await self.pilot.pause()
 
     async def type(self, text: str) -> None:
         """Type into the field, over what is selected there."""
@@ -83,8 +54,8 @@ class Desk:
 @asynccontextmanager
 async def opened(
     house: House | None = None, size: tuple[int, int] = (80, 24)
-) -> AsyncIterator[Desk]:
+) -> AsyncIterator[FormDesk]:
     app = app_on(house or small_house())
     async with app.run_test(size=size) as pilot:
         await pilot.pause(0.05)
-        yield Desk(app, pilot)
+        yield FormDesk(app, pilot)

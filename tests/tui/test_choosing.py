@@ -1,82 +1,18 @@
 """Choosing a paint: moving shows it, enter puts it on, escape leaves all as it was."""
 
 import re
-from collections.abc import AsyncIterator, Callable
-from contextlib import asynccontextmanager
 from dataclasses import replace
 
 import pytest
-from textual.pilot import Pilot
 
 from housemap.choose.rank import rank
 from housemap.model.edits import assign
-from housemap.model.house import House, SurfacePaints
-from housemap.session import Session
-from housemap.tui.app import HousemapApp
+from housemap.model.house import SurfacePaints
 from housemap.tui.screens.house import HouseScreen
 from housemap.tui.widgets.choosing import ChoosingPanel
+from tests.support.choosing import HOUSE, ChoosingDesk, choosing
 from tests.support.houses import paint, small_house
 from tests.support.screens import app_on, screen_text
-
-HOUSE = small_house()
-
-
-class Desk:
-    """The program on a house, with what tests of the panels ask it."""
-
-    def __init__(self, app: HousemapApp, pilot: Pilot[None]) -> None:
-        self.app, self.pilot = app, pilot
-
-    @property
-    def session(self) -> Session:
-        assert self.app.session
-        return self.app.session
-
-    @property
-    def text(self) -> str:
-        return screen_text(self.app)
-
-    @property
-    def panel(self) -> ChoosingPanel:
-        screen = self.app.screen
-        assert isinstance(screen, HouseScreen)
-        assert isinstance(screen.panel, ChoosingPanel)
-        return screen.panel
-
-    @property
-    def open(self) -> bool:
-        screen = self.app.screen
-        return isinstance(screen, HouseScreen) and isinstance(screen.panel, ChoosingPanel)
-
-    def walls(self) -> str | None:
-        return self.session.house.rooms["hall"].paints.walls
-
-    def sheen(self) -> str | None:
-        return self.session.house.rooms["hall"].sheens.walls
-
-    async def press(self, *keys: str) -> None:
-        await self.pilot.press(*keys)
-        await self.pilot.pause()
-
-    async def until(self, holds: Callable[[], bool]) -> None:
-        for _ in range(200):
-            if holds():
-                return
-            await self.pilot.pause(0.03)
-        raise AssertionError(self.text)
-
-    async def ranked(self) -> None:
-        await self.until(lambda: "best first" in self.text)
-
-
-@asynccontextmanager
-async def choosing(house: House = HOUSE, *keys: str) -> AsyncIterator[Desk]:
-    """The choice of a paint for the walls of the hall."""
-    app = app_on(house)
-    async with app.run_test(size=(100, 30)) as pilot:
-        desk = Desk(app, pilot)
-        await desk.press("enter", *keys)
-        yield desk
 
 
 async def test_it_opens_with_the_paint_that_is_on_the_surface() -> None:
@@ -119,7 +55,7 @@ async def test_enter_puts_it_on_in_one_step_that_can_be_undone() -> None:
 async def test_keys_typed_faster_than_the_panel_opens_are_for_the_panel() -> None:
     app = app_on(HOUSE)
     async with app.run_test(size=(100, 30)) as pilot:
-        desk = Desk(app, pilot)
+        desk = ChoosingDesk(app, pilot)
         await desk.press("enter", "home", "enter")
         assert desk.walls() is None, "the first in the list is no paint"
 
@@ -190,73 +126,6 @@ async def test_the_sheen_of_the_surface_is_set_by_two_keys() -> None:
         assert desk.session.history.undo_label == "Hall walls: no sheen"
 
 
-# Searching
-
-
-@pytest.mark.parametrize(
-    ("typed", "found"),
-    [
-        ("moss", ["Moss Bank"]),
-        ("a-10", ["Oat Straw"]),
-        ("lrv>80", ["Chalk Line"]),
-        ("lrv 10-30", ["Moss Bank"]),
-        ("line lrv>80", ["Chalk Line"]),
-    ],
-)
-async def test_what_is_typed_narrows_the_list(typed: str, found: list[str]) -> None:
-    async with choosing() as desk:
-        await desk.ranked()
-        await desk.press("slash", *_keys(typed))
-        names = ["Chalk Line", "Moss Bank", "Oat Straw"]
-        listed = [name for name in names if desk.panel.lists(name)]
-        assert listed == found
-        await desk.press("enter")
-        assert desk.session.house.paints[str(desk.walls())].name == found[0]
-
-
-async def test_the_map_shows_what_is_found_while_it_is_typed() -> None:
-    async with choosing() as desk:
-        await desk.press("slash", *"moss")
-        assert desk.session.tried == assign(HOUSE, "hall", "walls", "moss")
-
-
-async def test_escape_leaves_the_search_first_and_then_the_choice() -> None:
-    async with choosing() as desk:
-        await desk.press("slash", *"moss", "escape")
-        assert desk.panel.search == ""
-        await desk.press("escape")
-        assert desk.session.tried is None
-        assert not desk.open
-
-
-async def test_a_search_that_finds_nothing_says_so_and_takes_nothing() -> None:
-    async with choosing() as desk:
-        await desk.press("slash", *"tar")
-        assert 'None of the 3 paints fits "tar"' in desk.text
-        await desk.press("enter")
-        assert desk.open
-        assert desk.walls() == "oat"
-
-
-async def test_an_lrv_that_cannot_be_read_is_told_and_hides_nothing() -> None:
-    async with choosing() as desk:
-        await desk.press("slash", *_keys("lrv x"))
-        assert "an LRV is sought as in lrv>60" in desk.text
-        assert desk.panel.lists("Moss Bank")
-
-
-async def test_arrows_move_through_the_list_while_typing() -> None:
-    async with choosing() as desk:
-        await desk.ranked()
-        await desk.press("slash", "pageup")
-        assert desk.panel.chosen_number == 0
-        await desk.press("down")
-        wanted = desk.panel.chosen
-        assert wanted is not None
-        await desk.press("enter")
-        assert desk.walls() == wanted
-
-
 async def test_a_click_chooses_and_another_takes_it() -> None:
     async with choosing() as desk:
         await desk.ranked()
@@ -308,11 +177,6 @@ async def test_undo_while_choosing_begins_anew() -> None:
         await desk.press("u")
         await desk.until(lambda: desk.panel.chosen == "oat")
         await desk.ranked()
-
-
-def _keys(text: str) -> list[str]:
-    names = {" ": "space", ">": "greater_than_sign", "-": "minus"}
-    return [names.get(char, char) for char in text]
 
 
 async def test_the_best_that_the_whole_house_can_be_is_told_while_rooms_are_bare() -> None:

@@ -1,109 +1,19 @@
 """What was found is listed, told with its reason, and cleared by a remedy that can be undone."""
 
-from collections.abc import AsyncIterator, Callable
-from contextlib import asynccontextmanager
 from dataclasses import replace
 
-import pytest
-from textual.pilot import Pilot
-
 from housemap.checks import check_of, matters_of
-from housemap.checks.examples import two_rooms
 from housemap.choose.deck.chips import all_chips
 from housemap.choose.remedies import remedies_of
-from housemap.model.house import House, Room, SurfacePaints, SurfaceSheens
-from housemap.session import Session
-from housemap.tui.app import HousemapApp
+from housemap.model.house import House, SurfacePaints
 from housemap.tui.render.finding import NO_REMEDY
-from housemap.tui.screens.asking import Prompt
 from housemap.tui.screens.deck_base import built_in_desk
 from housemap.tui.screens.findings import MOST_ELSEWHERE
-from housemap.tui.screens.house import HouseScreen
 from housemap.tui.widgets.choosing import ChoosingPanel
 from housemap.tui.widgets.finding import FindingPanel
 from housemap.tui.widgets.findings import FindingsPanel
-from housemap.tui.widgets.panel import Panel
 from tests.support.chips import random_paints
-from tests.support.houses import paint
-from tests.support.screens import app_on, screen_text
-
-CLASH = two_rooms("5R 7/2", "5G 7/2", trim="N 9.3/")
-"""A pinkish hall and a greenish study: undertones that fight."""
-
-HOUSE = replace(
-    CLASH,
-    paints={**CLASH.paints, "oat": paint("#d9d0bf", "Oat Straw")},
-    rooms={
-        **CLASH.rooms,
-        "bath": Room(
-            "Bath", 1, "bathroom", paints=SurfacePaints("oat"), sheens=SurfaceSheens("matt")
-        ),
-    },
-)
-"""The same with a bathroom above whose sheen will not wear."""
-
-
-class Desk:
-    """The program on a house, once its findings are known."""
-
-    def __init__(self, app: HousemapApp, pilot: Pilot[None]) -> None:
-        self.app, self.pilot = app, pilot
-
-    @property
-    def screen(self) -> HouseScreen:
-        screen = self.app.screen
-        assert isinstance(screen, HouseScreen)
-        return screen
-
-    @property
-    def session(self) -> Session:
-        return self.screen.session
-
-    @property
-    def text(self) -> str:
-        return screen_text(self.app)
-
-    @property
-    def panel(self) -> Panel:
-        return self.screen.panel
-
-    async def press(self, *keys: str) -> None:
-        await self.pilot.press(*keys)
-        await self.pilot.pause()
-
-    async def until(self, holds: Callable[[], bool]) -> None:
-        for _ in range(200):
-            if holds():
-                return
-            await self.pilot.pause(0.03)
-        raise AssertionError(self.text)
-
-    async def shows(self, *texts: str) -> None:
-        for text in texts:
-            await self.until(lambda text=text: text in self.text)  # type: ignore[misc]  # bound at once
-
-    async def remedies_found(self) -> None:
-        await self.until(lambda: "What would clear it\n" in f"{self.panel_text}\n")
-
-    @property
-    def panel_text(self) -> str:
-        """The text beside the map, one line each."""
-        start = self.panel.region.x
-        return "\n".join(line[start:].strip() for line in self.text.splitlines())
-
-    def selected(self) -> str | None:
-        return self.session.selection.room
-
-
-@asynccontextmanager
-async def found(house: House = HOUSE, *keys: str) -> AsyncIterator[Desk]:
-    app = app_on(house)
-    async with app.run_test(size=(100, 44)) as pilot:
-        desk = Desk(app, pilot)
-        await desk.until(lambda: desk.session.base_is_current)
-        await desk.press("f", *keys)
-        yield desk
-
+from tests.support.finding import CLASH, HOUSE, found
 
 # The list
 
@@ -274,56 +184,3 @@ async def test_another_paint_for_a_place_of_the_finding() -> None:
         await desk.until(lambda: isinstance(desk.panel, ChoosingPanel))
         await desk.shows("Study walls")
         assert desk.selected() == "study"
-
-
-# Limits
-
-
-async def type_limit(desk: Desk, *keys: str) -> None:
-    """Ask for the first limit of the finding and type another."""
-    await desk.until(lambda: isinstance(desk.panel, FindingPanel))
-    await desk.press("l")
-    await desk.shows("Which limit of Undertones that fight?")
-    await desk.press("1")
-    await desk.until(lambda: isinstance(desk.app.screen, Prompt))
-    await desk.press("backspace", "backspace", *keys, "enter")
-    await desk.until(lambda: isinstance(desk.app.screen, HouseScreen))
-
-
-async def test_a_limit_is_set_for_this_house_and_given_back() -> None:
-    async with found(HOUSE, "enter") as desk:
-        await type_limit(desk, *"70", "comma", "5")
-        assert desk.session.house.limits == {"undertone": {"hue": 70.5}}
-        await desk.shows("set for this house (default 60)")
-        await desk.press("d")
-        await desk.until(lambda: desk.session.house.limits == {})
-        await desk.press("u", "u")
-        assert desk.session.house == HOUSE
-
-
-async def test_a_finding_that_a_new_limit_lets_pass_is_no_longer_told() -> None:
-    async with found(HOUSE, "enter") as desk:
-        await type_limit(desk, *"179")
-        await desk.shows("That is no longer found.")
-        assert isinstance(desk.panel, FindingsPanel)
-
-
-@pytest.mark.parametrize("typed", ["x", "minus"])
-async def test_a_limit_that_is_no_number_is_told_in_one_line(typed: str) -> None:
-    async with found(HOUSE, "enter") as desk:
-        await type_limit(desk, typed)
-        await desk.shows("a limit is a number")
-        assert desk.session.house is HOUSE
-
-
-# About the checks
-
-
-async def test_every_check_is_explained_with_two_examples() -> None:
-    async with found(HOUSE, "f2") as desk:
-        await desk.shows("Jarring step", "Beyond the screen", "Is caught.")
-        await desk.shows("a deep blue", "✗F1")
-        await desk.press("down")
-        await desk.shows(check_of("stop").caught.words, "with no corner or trim")
-        await desk.press("escape")
-        await desk.until(lambda: isinstance(desk.app.screen, HouseScreen))

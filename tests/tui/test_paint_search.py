@@ -1,0 +1,75 @@
+"""Searching the paints while choosing one: what is typed narrows the list."""
+
+import pytest
+
+from housemap.model.edits import assign
+from tests.support.choosing import HOUSE, choosing
+
+
+@pytest.mark.parametrize(
+    ("typed", "found"),
+    [
+        ("moss", ["Moss Bank"]),
+        ("a-10", ["Oat Straw"]),
+        ("lrv>80", ["Chalk Line"]),
+        ("lrv 10-30", ["Moss Bank"]),
+        ("line lrv>80", ["Chalk Line"]),
+    ],
+)
+async def test_what_is_typed_narrows_the_list(typed: str, found: list[str]) -> None:
+    async with choosing() as desk:
+        await desk.ranked()
+        await desk.press("slash", *_keys(typed))
+        names = ["Chalk Line", "Moss Bank", "Oat Straw"]
+        listed = [name for name in names if desk.panel.lists(name)]
+        assert listed == found
+        await desk.press("enter")
+        assert desk.session.house.paints[str(desk.walls())].name == found[0]
+
+
+async def test_the_map_shows_what_is_found_while_it_is_typed() -> None:
+    async with choosing() as desk:
+        await desk.press("slash", *"moss")
+        assert desk.session.tried == assign(HOUSE, "hall", "walls", "moss")
+
+
+async def test_escape_leaves_the_search_first_and_then_the_choice() -> None:
+    async with choosing() as desk:
+        await desk.press("slash", *"moss", "escape")
+        assert desk.panel.search == ""
+        await desk.press("escape")
+        assert desk.session.tried is None
+        assert not desk.open
+
+
+async def test_a_search_that_finds_nothing_says_so_and_takes_nothing() -> None:
+    async with choosing() as desk:
+        await desk.press("slash", *"tar")
+        assert 'None of the 3 paints fits "tar"' in desk.text
+        await desk.press("enter")
+        assert desk.open
+        assert desk.walls() == "oat"
+
+
+async def test_an_lrv_that_cannot_be_read_is_told_and_hides_nothing() -> None:
+    async with choosing() as desk:
+        await desk.press("slash", *_keys("lrv x"))
+        assert "an LRV is sought as in lrv>60" in desk.text
+        assert desk.panel.lists("Moss Bank")
+
+
+async def test_arrows_move_through_the_list_while_typing() -> None:
+    async with choosing() as desk:
+        await desk.ranked()
+        await desk.press("slash", "pageup")
+        assert desk.panel.chosen_number == 0
+        await desk.press("down")
+        wanted = desk.panel.chosen
+        assert wanted is not None
+        await desk.press("enter")
+        assert desk.walls() == wanted
+
+
+def _keys(text: str) -> list[str]:
+    names = {" ": "space", ">": "greater_than_sign", "-": "minus"}
+    return [names.get(char, char) for char in text]
