@@ -31,8 +31,10 @@ def open_program(arguments: Namespace) -> int:
     """
     if not (sys.stdin.isatty() and sys.stderr.isatty()):
         raise InputError([Problem(NO_TERMINAL)])
-    if arguments.file and not arguments.file.exists():
-        raise HouseFileError([Problem("there is no such file", file=plain(str(arguments.file)))])
+    if arguments.file and not arguments.file.is_file():
+        # A pipe would be waited for with nothing on the screen.
+        fault = "is not a file" if arguments.file.exists() else "there is no such file"
+        raise HouseFileError([Problem(fault, file=plain(str(arguments.file)))])
     if os.environ.get("NO_COLOR") == "":
         del os.environ["NO_COLOR"]  # set but empty means not set, which Textual takes otherwise
     sys.setswitchinterval(SWITCH_S)

@@ -1,6 +1,7 @@
 """The program starts in order or tells in one line why it does not, and leaves in order too."""
 
 import json
+import os
 import signal
 import subprocess
 import sys
@@ -150,6 +151,15 @@ def test_a_file_that_is_not_there_is_told_in_a_line(tmp_path: Path) -> None:
     with Terminal(argv, home=tmp_path) as running:
         assert running.wait_exit() == 2
         assert "nowhere.toml" in running.text
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="no pipes with a name")
+def test_a_pipe_or_a_folder_is_not_waited_for(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe.toml")
+    for path in (tmp_path, tmp_path / "pipe.toml"):
+        with Terminal([sys.executable, "-m", "housemap", str(path)], home=tmp_path) as running:
+            assert running.wait_exit() == 2
+            assert "is not a file" in running.text
 
 
 def test_the_demo_house_is_there_and_can_be_read() -> None:
