@@ -13,9 +13,9 @@ from dataclasses import dataclass
 from housemap.checks import Check, Report, check_of
 from housemap.choose.optimiser.problem import Array, Pair, Problem
 from housemap.choose.sweep.colours import own_options
-from housemap.choose.sweep.place import Place, as_it_is
 from housemap.choose.sweep.side import Side
 from housemap.choose.sweep.subjects import of_pair, of_room
+from housemap.choose.sweep.tried_surface import TriedSurface, as_it_is
 from housemap.errors import EditError
 from housemap.model.edits import assign
 from housemap.model.house import House, Role, Room
@@ -24,8 +24,8 @@ from housemap.study import Study, Swatch
 PAINT_COST = 1.0
 """Of one more distinct wall paint: as much as a note (our assumption)."""
 
-_STRONG_CHROMA = 25.0
-"""CAM16-UCS chroma above which a paint is an accent whatever its LRV, as in the check `lone`."""
+_STRONG_CHROMA = check_of("lone").defaults["chroma"]
+"""CAM16-UCS chroma above which a paint is an accent whatever its LRV."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +105,7 @@ def _side(report: Report, room: str, paints: Sequence[str]) -> Side:
     """A room with its candidates on the walls, in all the lights that the report has."""
     study = report.study
     options = own_options([study.paint(paint) for paint in paints])
-    return Place(study, room, "walls").side(options, deep=report.deep is not None)
+    return TriedSurface(study, room, "walls").side(options, deep=report.deep is not None)
 
 
 def filled(house: House, assignment: Mapping[str, str]) -> House:

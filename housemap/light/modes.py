@@ -59,6 +59,7 @@ class Modes:
 
 
 def modes_of(mesh: Mesh) -> Modes:
+    """The modes of every surface of a mesh."""
     member = np.equal(np.arange(len(mesh.surfaces))[:, None], mesh.surface[None, :])
     seen = member.astype(np.float64) @ mesh.exchange_m2 / mesh.area_m2
     each = list(_each_surface(mesh, seen))

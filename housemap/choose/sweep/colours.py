@@ -86,13 +86,13 @@ def colours_of(swatches: Sequence[Swatch]) -> Colours:
 def stacked(each: Sequence[Colours], count: int) -> Colours:
     """Colours of several coats, each of one row or of `count` rows, as (coats, count)."""
     return Colours(
-        ids=rows_of([one.ids for one in each], count),
-        lrv=rows_of([one.lrv for one in each], count),
-        chroma=rows_of([one.chroma for one in each], count),
-        near_neutral=rows_of([one.near_neutral for one in each], count),
-        leans=rows_of([one.leans for one in each], count),
-        lab100=rows_of([one.lab100 for one in each], count, (3,)),
-        ucs=rows_of([one.ucs for one in each], count, (3,)),
+        ids=stacked_rows([one.ids for one in each], count),
+        lrv=stacked_rows([one.lrv for one in each], count),
+        chroma=stacked_rows([one.chroma for one in each], count),
+        near_neutral=stacked_rows([one.near_neutral for one in each], count),
+        leans=stacked_rows([one.leans for one in each], count),
+        lab100=stacked_rows([one.lab100 for one in each], count, (3,)),
+        ucs=stacked_rows([one.ucs for one in each], count, (3,)),
         reflectance=np.zeros((0, 41)),  # nobody asks for it
     )
 
@@ -100,7 +100,7 @@ def stacked(each: Sequence[Colours], count: int) -> Colours:
 Scalar = TypeVar("Scalar", bound=np.generic)
 
 
-def rows_of(
+def stacked_rows(
     arrays: Sequence[npt.NDArray[Scalar]], count: int, channels: tuple[int, ...] = ()
 ) -> npt.NDArray[Scalar]:
     """(arrays, count, *channels) of arrays whose one row stands for all, or that have them all."""

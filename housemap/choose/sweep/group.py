@@ -8,8 +8,8 @@ import numpy as np
 
 from housemap.checks import Report
 from housemap.choose.sweep.colours import Options
-from housemap.choose.sweep.place import Place, as_it_is
 from housemap.choose.sweep.subjects import of_pair, of_room
+from housemap.choose.sweep.tried_surface import TriedSurface, as_it_is
 from housemap.choose.sweep.weighed import ROUND_OFF
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.model.house import Surface
@@ -32,7 +32,7 @@ class Group:
         Without `deep` no paint is said to cost more than it does.
         """
         study, costs = self.report.study, np.zeros(len(options))
-        sides = {room: place.side(options, deep=deep) for room, place in self._places.items()}
+        sides = {room: tried.side(options, deep=deep) for room, tried in self._surfaces.items()}
         for side in sides.values():
             costs += of_room(study, side, deep=deep).cost[:, 0]
         for key, pair in study.pairs.items():
@@ -64,8 +64,8 @@ class Group:
         return _least(rows[: len(known)], known, within)
 
     @cached_property
-    def _places(self) -> Mapping[str, Place]:
-        return {room: Place(self.report.study, room, self.surface) for room in self.rooms}
+    def _surfaces(self) -> Mapping[str, TriedSurface]:
+        return {room: TriedSurface(self.report.study, room, self.surface) for room in self.rooms}
 
 
 def _least(rows: Indices, costs: Floats, within: float) -> tuple[Indices, Floats]:

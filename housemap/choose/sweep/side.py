@@ -7,7 +7,7 @@ from typing import cast
 
 import numpy as np
 
-from housemap.choose.sweep.colours import Colours, Options, colours_of, rows_of, stacked
+from housemap.choose.sweep.colours import Colours, Options, colours_of, stacked, stacked_rows
 from housemap.choose.sweep.eyes import Looks, seen_by
 from housemap.colorimetry.arrays import Floats
 from housemap.light.lit import Lit, lit_as
@@ -102,7 +102,7 @@ class Side:
             for surface, coat in zip(self.surfaces, self.each, strict=True)
         ]
         eye = light.eye if isinstance(light, Repainted) else eye_in(light)
-        return Sent(rows_of(xyz100, self.count, (3,)), eye)
+        return Sent(stacked_rows(xyz100, self.count, (3,)), eye)
 
     def apart(self) -> "tuple[Side, Side]":
         """The surface with the options alone, and the room without it; for no light."""

@@ -17,10 +17,10 @@ from housemap.choose.sweep.alone import alone
 from housemap.choose.sweep.around import around, holds
 from housemap.choose.sweep.colours import Options, colours_of
 from housemap.choose.sweep.meetings import MEETINGS, within_apart, within_room
-from housemap.choose.sweep.place import Place, as_it_is
 from housemap.choose.sweep.side import Side
 from housemap.choose.sweep.subjects import of_pair
 from housemap.choose.sweep.tally import Tally
+from housemap.choose.sweep.tried_surface import TriedSurface, as_it_is
 from housemap.choose.sweep.weighed import Sweep
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.harmony import harmony
@@ -41,7 +41,7 @@ class Spot:
         `deep` asks for all lights, for which the report must have them; without it no paint is
         said to cost more than it does.
         """
-        study, side = self.report.study, self._place.side(options, deep=deep)
+        study, side = self.report.study, self._tried.side(options, deep=deep)
         own, every = Tally((side.count, 1)), Tally((side.count, 1))
         every.add_all(alone(study, side, deep=deep))
         every.add_all(self._meetings(side, deep=deep))
@@ -78,8 +78,8 @@ class Spot:
         return [f for f in found if all((p.room, p.surface) != here for p in f.places)]
 
     @cached_property
-    def _place(self) -> Place:
-        return Place(self.report.study, self.room, self.surface)
+    def _tried(self) -> TriedSurface:
+        return TriedSurface(self.report.study, self.room, self.surface)
 
     @cached_property
     def _others(self) -> Mapping[bool, Sequence[tuple[SeenPair, Side]]]:

@@ -14,7 +14,7 @@ from housemap.study import Study
 
 
 @dataclass(frozen=True, eq=False)
-class Place:
+class TriedSurface:
     """`surface` is named as in `Coat`. How the light answers is computed once."""
 
     study: Study
