@@ -157,7 +157,8 @@ def test_a_file_that_is_not_there_is_told_in_a_line(tmp_path: Path) -> None:
 def test_a_pipe_or_a_folder_is_not_waited_for(tmp_path: Path) -> None:
     os.mkfifo(tmp_path / "pipe.toml")
     for path in (tmp_path, tmp_path / "pipe.toml"):
-        with Terminal([sys.executable, "-m", "housemap", str(path)], home=tmp_path) as running:
+        argv = [sys.executable, "-m", "housemap", str(path)]
+        with Terminal(argv, home=tmp_path, size=(160, 24)) as running:
             assert running.wait_exit() == 2
             assert "is not a file" in running.text
 
