@@ -5,21 +5,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from housemap.deck.csv_deck import read_csv
 from housemap.deck.reading import DeckReading
 from housemap.errors import InputError
 from housemap.model.colour import Lab, Notation, Reflectance, Srgb, Xyz
 from housemap.model.house import Paint
-from tests.support.decks import BANDS_NM, MOSS, OAT, numbers
+from tests.support.decks import BANDS_NM, MOSS, OAT, numbers, read_table
 from tests.support.science import SCIENCE
-
-
-def read(*lines: str, **told: object) -> DeckReading:
-    return read_csv("\n".join(lines), "deck.csv", **told)  # type: ignore[arg-type]  # keywords as they come
-
-
-def meanings(reading: DeckReading) -> list[str]:
-    return [column.meaning for column in reading.mapping]
 
 
 def only(reading: DeckReading) -> Paint:
@@ -53,7 +44,7 @@ CELLS = {
 
 @given(st.permutations(list(CELLS)), st.sampled_from(",\t|"))
 def test_columns_may_stand_in_any_order(order: list[str], delimiter: str) -> None:
-    reading = read(delimiter.join(order), delimiter.join(CELLS[header] for header in order))
+    reading = read_table(delimiter.join(order), delimiter.join(CELLS[header] for header in order))
     assert reading.paints == {"a-102": WHOLE}
     assert reading.format == ("tsv" if delimiter == "\t" else "csv")
     assert [column.header for column in reading.mapping] == order
@@ -70,23 +61,23 @@ def test_columns_may_stand_in_any_order(order: list[str], delimiter: str) -> Non
     ],
 )
 def test_the_decimal_mark_is_found(header: str, row: str) -> None:
-    assert only(read(header, row)).colour == Lab((84.1, -1.25, 9.8))
+    assert only(read_table(header, row)).colour == Lab((84.1, -1.25, 9.8))
 
 
 def test_a_decimal_comma_is_told() -> None:
-    reading = read("Name;L*;a*;b*", "Oat;84,1;1,2;9,8")
+    reading = read_table("Name;L*;a*;b*", "Oat;84,1;1,2;9,8")
     assert "decimals are marked by a comma" in reading.notes
 
 
 def test_a_cell_with_the_other_mark_is_rejected() -> None:
-    reading = read("Name;L*;a*;b*", "Oat;84,1;1,2;9,8", "Moss;44.5;1,2;9,8")
+    reading = read_table("Name;L*;a*;b*", "Oat;84,1;1,2;9,8", "Moss;44.5;1,2;9,8")
     assert [row.line for row in reading.rejected] == [3]
     assert "decimal comma" in reading.rejected[0].reason
 
 
 def test_a_decimal_comma_that_is_also_the_delimiter_is_rejected_by_its_width() -> None:
     with pytest.raises(InputError, match="7 cells where there are 4 columns"):
-        read("Name,L*,a*,b*", "Oat,84,1,1,2,9,8")
+        read_table("Name,L*,a*,b*", "Oat,84,1,1,2,9,8")
 
 
 @pytest.mark.parametrize(
@@ -105,12 +96,12 @@ def test_a_decimal_comma_that_is_also_the_delimiter_is_rejected_by_its_width() -
 def test_a_colour_may_be_given_in_many_ways(
     header: str, row: str, colour: Srgb | Xyz | Notation
 ) -> None:
-    assert only(read(header, row)).colour == colour
+    assert only(read_table(header, row)).colour == colour
 
 
 def test_lch_is_lab_in_polar_form() -> None:
     """Against coloraide's CIE LCh."""
-    found = only(read("Name,L,C,h", "Oat,84.1,12.5,83.25")).colour
+    found = only(read_table("Name,L,C,h", "Oat,84.1,12.5,83.25")).colour
     expected = coloraide.Color("lch-d65", [84.1, 12.5, 83.25]).convert("lab-d65").coords()
     assert isinstance(found, Lab)
     assert found.lab100 == pytest.approx(tuple(expected), abs=1e-5)
@@ -118,7 +109,7 @@ def test_lch_is_lab_in_polar_form() -> None:
 
 def test_chromaticity_and_y_are_xyz() -> None:
     """Against colour-science (CIE 15)."""
-    found = only(read("Name,x,y,Y", "Oat,0.3384,0.3512,64.25")).colour
+    found = only(read_table("Name,x,y,Y", "Oat,0.3384,0.3512,64.25")).colour
     expected = SCIENCE.xyY_to_XYZ([0.3384, 0.3512, 64.25])
     assert isinstance(found, Xyz)
     assert found.xyz100 == pytest.approx(tuple(expected), abs=1e-5)
@@ -129,7 +120,7 @@ SPECTRAL = "Name," + ",".join(f"R_{nm}" for nm in BANDS_NM)
 
 @pytest.mark.parametrize("factor", [1, 100])
 def test_a_spectrum_is_read_as_percent_or_fraction_and_told(factor: int) -> None:
-    reading = read(SPECTRAL, "Oat," + numbers((v * factor for v in OAT), ","))
+    reading = read_table(SPECTRAL, "Oat," + numbers((v * factor for v in OAT), ","))
     found = only(reading).colour
     assert isinstance(found, Reflectance)
     assert (found.start_nm, found.step_nm) == (400, 10)
@@ -140,14 +131,14 @@ def test_a_spectrum_is_read_as_percent_or_fraction_and_told(factor: int) -> None
 
 def test_a_percent_sign_in_the_headers_makes_dark_spectra_percent() -> None:
     header = "Name," + ",".join(f"{nm} (%)" for nm in BANDS_NM)
-    found = only(read(header, "Soot," + ",".join(["1.5"] * 31))).colour
+    found = only(read_table(header, "Soot," + ",".join(["1.5"] * 31))).colour
     assert isinstance(found, Reflectance)
     assert found.values == (0.015,) * 31
 
 
 def test_wavelengths_may_run_down() -> None:
     rows = [f"{nm},{oat},{moss}" for nm, oat, moss in zip(BANDS_NM, OAT, MOSS, strict=True)]
-    reading = read("wavelength (nm),Oat Straw,Moss", *rows)
+    reading = read_table("wavelength (nm),Oat Straw,Moss", *rows)
     assert {p.name: p.colour for p in reading.paints.values()} == {
         "Oat Straw": Reflectance(400.0, 10.0, OAT),
         "Moss": Reflectance(400.0, 10.0, MOSS),
@@ -155,14 +146,14 @@ def test_wavelengths_may_run_down() -> None:
 
 
 def test_the_most_exact_colour_is_taken_and_told() -> None:
-    reading = read("Name,Hex,L*,a*,b*", "Oat,#000000,84,1,9", "Moss,#405030,,,")
+    reading = read_table("Name,Hex,L*,a*,b*", "Oat,#000000,84,1,9", "Moss,#405030,,,")
     assert [p.colour for p in reading.paints.values()] == [Lab((84.0, 1.0, 9.0)), Srgb("#405030")]
     assert "1 paint: colour from CIELAB" in reading.notes
     assert any("colour from hex, a screen value" in note for note in reading.notes)
 
 
 def test_a_wrong_value_is_never_passed_over_for_a_worse_one() -> None:
-    reading = read("Name,Hex,L*,a*,b*", "Oat,#000000,840,1,9", "Moss,#405030,44,1,9")
+    reading = read_table("Name,Hex,L*,a*,b*", "Oat,#000000,840,1,9", "Moss,#405030,44,1,9")
     assert list(reading.paints) == ["moss"]
     assert reading.rejected[0].reason == "L* 840 is not between 0 and 100"
 
@@ -195,7 +186,7 @@ def test_a_row_that_gives_no_paint_is_told_with_its_line(
     good = ["Good" if h == "Name" else "#405030" if h == "Hex" else "" for h in fields]
     good_row = filler if header == SPECTRAL else ",".join(good)
     bad_row = row if hexed == header or row.count(",") == 0 else row + ","
-    reading = read(hexed, good_row, "", bad_row)
+    reading = read_table(hexed, good_row, "", bad_row)
     assert [p.name for p in reading.paints.values()] == ["Good"]
     assert [r.line for r in reading.rejected] == [4]
     assert reason in reading.rejected[0].reason
@@ -203,25 +194,25 @@ def test_a_row_that_gives_no_paint_is_told_with_its_line(
 
 
 def test_line_numbers_are_those_of_the_file_even_after_a_note_of_many_lines() -> None:
-    reading = read("Name,Hex,Notes", 'Oat,#d9d0bf,"by the', 'door"', "Moss,green,")
+    reading = read_table("Name,Hex,Notes", 'Oat,#d9d0bf,"by the', 'door"', "Moss,green,")
     assert reading.paints["oat"].notes == "by the\ndoor"
     assert [row.line for row in reading.rejected] == [4]
 
 
 def test_conditions_are_taken_from_columns_headers_or_the_caller_else_told() -> None:
-    by_row = read("Name,L*,a*,b*,Illuminant,Observer", "Oat,84,1,9,D50,2°")
+    by_row = read_table("Name,L*,a*,b*,Illuminant,Observer", "Oat,84,1,9,D50,2°")
     assert only(by_row).colour == Lab((84.0, 1.0, 9.0), "D50/2")
-    by_header = read("Name,L* (A/10),a*,b*", "Oat,84,1,9")
+    by_header = read_table("Name,L* (A/10),a*,b*", "Oat,84,1,9")
     assert only(by_header).colour == Lab((84.0, 1.0, 9.0), "A/10")
-    by_caller = read("Name,L*,a*,b*", "Oat,84,1,9", observed="D50/10")
+    by_caller = read_table("Name,L*,a*,b*", "Oat,84,1,9", observed="D50/10")
     assert only(by_caller).colour == Lab((84.0, 1.0, 9.0), "D50/10")
-    silent = read("Name,L*,a*,b*", "Oat,84,1,9")
+    silent = read_table("Name,L*,a*,b*", "Oat,84,1,9")
     assert only(silent).colour == Lab((84.0, 1.0, 9.0), "D65/10")
     assert "nothing says under which light: taken as D65/10" in silent.notes
 
 
 def test_fractions_are_scaled_and_told() -> None:
-    reading = read("Name,X,Y,Z,LRV", "Oat,.605,.6425,.58,.64", "Moss,.1,.11,.05,0.11")
+    reading = read_table("Name,X,Y,Z,LRV", "Oat,.605,.6425,.58,.64", "Moss,.1,.11,.05,0.11")
     assert reading.paints["oat"].colour == Xyz((60.5, 64.25, 58.0))
     assert reading.paints["oat"].lrv == 64
     assert {"XYZ is given 0..1: taken times 100", "LRV is given 0..1: taken times 100"} <= set(
@@ -229,74 +220,26 @@ def test_fractions_are_scaled_and_told() -> None:
     )
 
 
-def test_a_table_without_headers_is_guessed_and_the_guess_is_shown() -> None:
-    reading = read("Oat Straw;A-102;#d9d0bf", "Moss;A-7;#405030", "Chalk;A-9;#f0eee6")
-    assert meanings(reading) == ["name", "code", "hex"]
-    assert all(column.guessed for column in reading.mapping)
-    assert len(reading.paints) == 3
-
-
-@pytest.mark.parametrize(
-    ("rows", "expected"),
-    [
-        (["#d9d0bf", "#405030"], ["hex"]),
-        (["Oat\t217\t208\t191", "Moss\t64\t80\t48"], ["name", "red", "green", "blue"]),
-        (["Oat\t84.1\t1.2\t9.8", "Moss\t44\t-8.5\t12"], ["name", "L*", "a*", "b*"]),
-        (["Oat;5Y 8/1", "Moss;7.5GY 4/2"], ["name", "notation"]),
-        (["Haferton,Farbwert", "Hafer,#d9d0bf", "Moos,#405030"], ["name", "hex"]),
-    ],
-)
-def test_columns_are_guessed_by_what_they_hold(rows: list[str], expected: list[str]) -> None:
-    assert meanings(read(*rows)) == expected
-
-
-def test_the_caller_may_override_the_mapping() -> None:
-    lines = ("Name,Trade name,Hex,Screen", "Oat,Straw,#000000,#d9d0bf", "Moss,Leaf,#000000,#405030")
-    told = {"Name": "", "Trade name": "name", "Hex": "", "Screen": "hex"}
-    reading = read(*lines, columns=told)
-    assert [p.name for p in reading.paints.values()] == ["Straw", "Leaf"]
-    assert [p.colour for p in reading.paints.values()] == [Srgb("#d9d0bf"), Srgb("#405030")]
-    assert meanings(reading) == ["", "name", "", "hex"]
-
-
-def test_an_override_takes_the_meaning_from_the_column_that_had_it() -> None:
-    reading = read("Name,Hex,Screen", "Oat,#000000,#d9d0bf", columns={"Screen": "hex"})
-    assert meanings(reading) == ["name", "", "hex"]
-
-
-def test_an_override_that_fits_nothing_says_what_there_is() -> None:
-    with pytest.raises(InputError) as error:
-        read("Name,Hex", "Oat,#d9d0bf", columns={"Farbe": "name", "Hex": "colour value"})
-    assert len(error.value.problems) == 2
-    assert 'no column "Farbe"; there are Name, Hex' in str(error.value)
-
-
-def test_rows_above_the_header_are_left_out_and_told() -> None:
-    reading = read("Our fan deck", "", "Name,Hex", "Oat,#d9d0bf")
-    assert list(reading.paints) == ["oat"]
-    assert "the header is line 3; 1 row above left out" in reading.notes
-
-
 def test_a_first_line_may_name_the_delimiter() -> None:
-    reading = read("sep=;", "Name;Hex", "Oat;#d9d0bf", "Moss;x")
+    reading = read_table("sep=;", "Name;Hex", "Oat;#d9d0bf", "Moss;x")
     assert list(reading.paints) == ["oat"]
     assert [row.line for row in reading.rejected] == [4]
 
 
 def test_hidden_characters_are_dropped_from_names_and_told() -> None:
-    reading = read("Name,Hex", "Oat\u200b \u202eStraw,#d9d0bf")
+    reading = read_table("Name,Hex", "Oat\u200b \u202eStraw,#d9d0bf")
     assert only(reading).name == "Oat Straw"
     assert "1 paint: hidden characters are dropped from its text" in reading.notes
 
 
 def test_a_table_without_a_colour_says_what_is_needed() -> None:
     with pytest.raises(InputError, match=r"no column gives a colour.*found Name, LRV"):
-        read("Name,LRV", "Oat,64", "Moss,14")
+        read_table("Name,LRV", "Oat,64", "Moss,14")
 
 
 def test_a_table_of_which_no_row_gives_a_paint_says_why() -> None:
     with pytest.raises(InputError) as error:
-        read("Name,Hex", "Oat,x", "Moss,y")
+        read_table("Name,Hex", "Oat,x", "Moss,y")
     assert str(error.value).splitlines() == [
         "deck.csv: it holds no paint",
         'deck.csv:2: "x" is not a colour such as #d9d0bf',
@@ -306,17 +249,17 @@ def test_a_table_of_which_no_row_gives_a_paint_says_why() -> None:
 
 def test_an_open_quotation_mark_is_found_where_it_opens() -> None:
     with pytest.raises(InputError, match=r"deck\.csv:3: a quotation mark opens"):
-        read("Name,Hex", "Oat,#d9d0bf", 'Moss,"#405030', "Chalk,#f0eee6")
+        read_table("Name,Hex", "Oat,#d9d0bf", 'Moss,"#405030', "Chalk,#f0eee6")
 
 
 def test_a_quotation_mark_within_a_cell_spoils_only_its_row() -> None:
-    reading = read("Name\tHex", '"Oat"x\t#d9d0bf', "Moss\t#405030")
+    reading = read_table("Name\tHex", '"Oat"x\t#d9d0bf', "Moss\t#405030")
     assert list(reading.paints) == ["moss"]
     assert str(reading.rejected[0]) == "line 2: a quotation mark stands in the middle of a cell"
 
 
 def test_a_cell_beyond_all_measure_spoils_only_its_row() -> None:
-    reading = read(
+    reading = read_table(
         "Name,Hex", f'"{"x" * 200_000}",#d9d0bf', "Moss,#405030", "y" * 2001 + ",#405030"
     )
     assert list(reading.paints) == ["moss"]
@@ -331,6 +274,6 @@ names = st.text(st.characters(categories=("L", "N", "P", "S", "Zs")), max_size=1
 @given(st.lists(st.tuples(names, st.integers(0, 0xFFFFFF)), min_size=1, max_size=20))
 def test_every_row_is_a_paint_or_rejected(rows: list[tuple[str, int]]) -> None:
     quoted = [f'"{name.replace(chr(34), chr(34) * 2)}",#{value:06x}' for name, value in rows]
-    reading = read("Name,Hex", *quoted)
+    reading = read_table("Name,Hex", *quoted)
     assert len(reading.paints) + len(reading.rejected) == len(rows)
     assert [p.colour for p in reading.paints.values()] == [Srgb(f"#{v:06x}") for _, v in rows]

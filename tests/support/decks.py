@@ -7,6 +7,7 @@ attributes and enumerations as in its CxF3_Core.xsd). Paints and their colours a
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 
+from housemap.deck.csv_deck import read_csv
 from housemap.deck.reading import DeckReading
 from housemap.deck.sniff import read_bytes
 from housemap.deck.telling import lines_about
@@ -161,3 +162,12 @@ def checked_refusal(error: InputError) -> InputError:
 def is_one_line(text: str) -> bool:
     """Whether a terminal shows a text and obeys nothing in it."""
     return all(c.isprintable() or unicodedata.category(c) == "Zs" for c in text)
+
+
+def read_table(*lines: str, **told: object) -> DeckReading:
+    """A table of those lines."""
+    return read_csv("\n".join(lines), "deck.csv", **told)  # type: ignore[arg-type]  # keywords as they come
+
+
+def meanings(reading: DeckReading) -> list[str]:
+    return [column.meaning for column in reading.mapping]

@@ -12,6 +12,7 @@ from housemap.light import geometry, radiosity
 from housemap.light.enclosure import Enclosure, Hole, Mesh, Shape
 from housemap.light.inputs import RoomColours, RoomInputs, SurfaceColour
 from housemap.light.modes import Modes, modes_of
+from housemap.light.room import RoomLight, light_of
 from housemap.light.scene import grey
 from housemap.light.spectral import Rows
 from housemap.model.house import Lamp, Room, Window
@@ -106,6 +107,7 @@ def smooth(low: float, high: float, at_nm: float, width_nm: float) -> SurfaceCol
 
 
 WHITE, OAK, SAGE = grey(0.85), smooth(0.08, 0.45, 570.0, 45.0), smooth(0.25, 0.45, 500.0, 30.0)
+RED = smooth(0.04, 0.55, 600.0, 15.0)
 
 
 def living_room(**more: Any) -> Room:
@@ -124,3 +126,8 @@ def living_inputs(colours: RoomColours | None = None, **more: Any) -> RoomInputs
     """The living room with sage walls, a white ceiling and an oak floor, in the north."""
     painted = colours or RoomColours(walls=SAGE, ceiling=WHITE, floor=OAK)
     return RoomInputs(living_room(**more), painted, latitude_deg=51.5)
+
+
+def lit_room(inputs: RoomInputs | None = None, outdoor_lux: float = 10_000.0) -> RoomLight:
+    """The light of one room, of `living_inputs` unless another is given."""
+    return light_of([inputs or living_inputs()], outdoor_lux)[0]
