@@ -10,7 +10,7 @@ from housemap.model.house import Visit
 from housemap.model.text import NOTES_LENGTH, clean_text
 from housemap.session import Reporter, Session
 from housemap.tui.screens.asking import Prompt
-from housemap.tui.screens.walking import Walking
+from housemap.tui.screens.walk_tasks import WalkTasks
 
 if TYPE_CHECKING:
     from housemap.checks import Matter
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from housemap.tui.widgets.places import PlacesPanel
 
 
-class Touring(Walking):
+class Touring(WalkTasks):
     """Takes one from view to view."""
 
     def __init__(self, session: Session, reporter: Reporter) -> None:
