@@ -13,7 +13,8 @@ from housemap.tui.widgets.choosing import ChoosingPanel
 from housemap.tui.widgets.finding import FindingPanel
 from housemap.tui.widgets.findings import FindingsPanel
 from tests.support.chips import random_paints
-from tests.support.finding import CLASH, HOUSE, found
+from tests.support.finding import CLASH, HOUSE, FindingDesk, found
+from tests.support.screens import app_on
 
 # The list
 
@@ -130,6 +131,21 @@ async def test_a_remedy_is_shown_applied_and_undone() -> None:
         await desk.press("u")
         assert desk.session.house == HOUSE
         await desk.shows("Undertones that fight")
+
+
+async def test_a_remedy_is_tried_where_there_is_no_room_to_tell_it() -> None:
+    """In a terminal so small that the panel is hidden."""
+    app = app_on(HOUSE)
+    async with app.run_test(size=(30, 8)) as pilot:
+        desk = FindingDesk(app, pilot)
+        await desk.until(lambda: desk.session.base_is_current)
+        await desk.press("f", "enter")
+        await desk.until(lambda: isinstance(desk.panel, FindingPanel))
+        panel = desk.panel
+        assert isinstance(panel, FindingPanel)
+        await desk.until(lambda: panel._view is not None and bool(panel._view.search.remedies))
+        await desk.press("down")
+        assert desk.session.tried is not None
 
 
 async def test_enter_alone_shows_a_remedy_before_it_applies_it() -> None:

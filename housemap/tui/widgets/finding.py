@@ -156,9 +156,9 @@ class FindingPanel(RowsPanel):
         assert self._view is not None
         self._view = replace(self._view, chosen=number)
         self.redraw()
-        place = self._places[number]
-        self.reveal(place.stop)
-        self.reveal(place.start)
+        for place in self._places[number : number + 1]:  # none where there is no room to draw
+            self.reveal(place.stop)
+            self.reveal(place.start)
         self.post_message(self.Tried(self._view.search.remedies[number]))
 
     def action_remedy(self) -> None:
