@@ -6,6 +6,7 @@ Imported before the first frame: what a house or its screens need is imported wh
 import asyncio
 import gc
 import signal
+import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
@@ -36,6 +37,8 @@ if TYPE_CHECKING:
     from housemap.tui.screens.house import HouseScreen
 
 EXACT = Depth("truecolor", "assumed")
+LOOK_S = 1.0
+"""How often it is looked whether the terminal is still there."""
 
 
 def _palette() -> type[Provider]:
@@ -109,6 +112,8 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
 
     def on_mount(self) -> None:
         self.set_keymap(binding_keys(self.keymap))
+        if not self.is_headless:
+            self.set_interval(LOOK_S, self._leave_lost_terminal)
         self.app_resume_signal.subscribe(self, lambda _: self.refresh(layout=True))
         if self._told:
             self.call_after_refresh(self._tell, self._told[0])
@@ -122,6 +127,11 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
         loop = asyncio.get_running_loop()
         for number in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
             loop.add_signal_handler(number, self._leave_on, number)
+
+    def _leave_lost_terminal(self) -> None:
+        """A terminal may go without a signal; its keys would then be read for ever."""
+        if sys.__stdin__ is None or not sys.__stdin__.isatty():
+            self._leave_on(signal.SIGHUP)
 
     def _leave_on(self, number: signal.Signals) -> None:
         self.exit(return_code=128 + number)

@@ -54,10 +54,11 @@ def _program(depth: Depth, arguments: Namespace) -> "HousemapApp":
     ahead, file = None, arguments.file
     if file:
         ahead = look_ahead(Start(file, arguments.read_only, depth, ascii_only))
-    from housemap.tui.textual_fixes import decode_any_byte, use_depth  # noqa: PLC0415
+    from housemap.tui.textual_fixes import decode_any_byte, outlive_terminal, use_depth  # noqa: PLC0415
 
     use_depth(depth)
     decode_any_byte()
+    outlive_terminal()
     from housemap.tui.app import HousemapApp  # noqa: PLC0415 - only once the depth is settled
     from housemap.tui.folders import config_folder  # noqa: PLC0415
     from housemap.tui.keymap import read_keymap  # noqa: PLC0415

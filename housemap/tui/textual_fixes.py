@@ -2,6 +2,7 @@
 
 import codecs
 import os
+from contextlib import suppress
 from functools import partial
 from typing import Any
 
@@ -35,6 +36,24 @@ def decode_any_byte() -> None:
         return partial(codecs.getincrementaldecoder(encoding), errors="replace")
 
     linux_driver.getincrementaldecoder = lenient  # type: ignore[assignment,attr-defined]
+
+
+def outlive_terminal() -> None:
+    """Let go what a terminal that is gone does not take.
+
+    Textual's writer thread would end with the first such write, and the program would wait for it
+    for ever once the thirty writes that it holds are there.
+    """
+    from textual.drivers._writer_thread import WriterThread  # noqa: PLC0415 - Textual starts here
+
+    def run(self: Any) -> None:
+        while (text := self._queue.get()) is not None:
+            with suppress(OSError):
+                self._file.write(text)
+                if self._queue.empty():
+                    self._file.flush()
+
+    WriterThread.run = run  # type: ignore[method-assign]
 
 
 def output_waits(app: Any) -> bool:

@@ -96,6 +96,7 @@ class Terminal:
         self._tail = b""
         self._status: int | None = None
         self._master, slave = pty.openpty()
+        self._hung_up = False
         self._set_size(size)
         name = os.ttyname(slave)
         # The first terminal that a new session opens becomes its controlling terminal.
@@ -123,7 +124,13 @@ class Terminal:
         if self.exit_status() is None:
             os.kill(self.pid, signal.SIGKILL)
             self._status = os.waitpid(self.pid, 0)[1]
-        os.close(self._master)
+        self.hang_up()
+
+    def hang_up(self) -> None:
+        """Take the terminal away, as a window that is closed or a line that drops."""
+        if not self._hung_up:
+            self._hung_up = True
+            os.close(self._master)
 
     # Input
 
@@ -252,8 +259,11 @@ class Terminal:
     def wait_exit(self, timeout: float = 20.0) -> int:
         end = time.perf_counter() + timeout
         while (status := self.exit_status()) is None:
-            assert time.perf_counter() < end, f"still running; the screen:\n{self.look()}"
-            self.read(0.02)
+            assert time.perf_counter() < end, f"still running; the screen:\n{self.text}"
+            if self._hung_up:
+                time.sleep(0.02)
+            else:
+                self.read(0.02)
         self._show_unseen()
         return status
 
