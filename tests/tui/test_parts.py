@@ -8,11 +8,9 @@ from tests.support.houses import small_house
 async def test_the_list_turns_from_the_room_to_the_house() -> None:
     async with opened() as desk:
         await desk.press("e")
-        assert "this room" in desk.text
-        assert "pendant" in desk.text
+        await desk.shows("this room", "pendant")
         await desk.press("tab")
-        assert "whole house" in desk.text
-        assert "Oat Straw" in desk.text
+        await desk.shows("whole house", "Oat Straw")
         await desk.press("escape")
         assert isinstance(desk.screen.panel, Card)
 
