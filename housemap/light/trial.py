@@ -6,7 +6,7 @@ straight in the reflectance, as the bounces between a surface and the rest are a
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
@@ -127,6 +127,8 @@ def response_of(inputs: RoomInputs, surface: str, outdoor_lux: float = OUTDOOR_L
     change the light. Trim and doors stand in the light of the walls.
     """
     scene = scene_of(inputs, outdoor_lux)
+    # One wall in another paint is an accent wall: the walls' paint is then on the others alone.
+    scene = replace(scene, plain_walls=scene.plain_walls - {surface})
     lights = tuple(name for name in LIGHTS if scene.beams(name))
     curves = dict(zip(lights, _curves(scene, surface, lights), strict=True)) if lights else {}
     own = surface in scene.shape.wall_keys

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.light.inputs import RoomColours, SurfaceColour
+from housemap.light.lit import PLAIN_WALLS
 from housemap.light.room import light_of
 from housemap.light.scene import LIGHTS
 from housemap.light.trial import response_of
@@ -56,6 +57,23 @@ def test_a_paint_tried_looks_as_it_does_when_it_is_on(
             assert tried[name].jmh[i, 0] == pytest.approx(seen.jmh[0], abs=0.01)
             lux = room.lights[name].total_lux("walls")
             assert tried[name].wall_lux[i] == pytest.approx(lux, rel=1e-3)
+
+
+@pytest.mark.parametrize("colours", [COLOURS, PLAIN])
+def test_beside_a_wall_in_another_paint_the_walls_stand_in_the_light_of_the_others(
+    colours: RoomColours,
+) -> None:
+    """A new accent wall is none of the walls whose light is averaged."""
+    curves = response_of(living_inputs(colours), "n").curves
+    for reflectance in paints(3, 5):
+        on = replace(colours, accents={**colours.accents, "n": SurfaceColour(reflectance, 50.0)})
+        (room,) = light_of([living_inputs(on)])
+        for name in LIGHTS:
+            tried = curves[name].under(reflectance[np.newaxis])
+            expected = room.lights[name].reflected_xyz100(PLAIN_WALLS, SAGE.reflectance)
+            assert tried.sent_xyz100(PLAIN_WALLS, SAGE.reflectance)[0] == pytest.approx(
+                expected, rel=1e-4
+            )
 
 
 def test_a_room_without_light_answers_with_nothing() -> None:
