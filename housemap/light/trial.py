@@ -1,8 +1,9 @@
 """Many paints tried on one surface of a room: what each would look like there, bounces included.
 
 At one band the light on a surface depends on nothing but the painted surface's reflectance there,
-so the room is solved once with greys and every paint is read off the curves: 1 / E is nearly
-straight in the reflectance, as the bounces between a surface and the rest are a geometric series.
+so the room is solved once with greys and every paint is read off the curves. The bounces between
+the painted surface and the rest are a geometric series: E (1 - c rho) is nearly straight in the
+reflectance rho, with one c, the share that comes back to the surface, for all surfaces of a room.
 """
 
 from collections.abc import Mapping, Sequence
@@ -21,8 +22,8 @@ from housemap.light.seen import Eye, eye_white
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.light.spectral import band_light
 
-GREYS = np.array([0.02, 0.25, 0.6, 0.93])
-"""Reflectances that the room is solved for; the cubic through them is within 1e-4 in between."""
+GREYS = np.array([0.02, 0.3, 0.7, 0.93])
+"""Reflectances that the room is solved for; the cubic through them is within 2e-4 in between."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -44,12 +45,14 @@ class Tried:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Curves:
-    """One light of a room, for any paint on the surface: 1 / lux as polynomials in reflectance."""
+    """One light of a room, for any paint on the surface: lux as in the head of this module."""
 
     surfaces: tuple[str, ...]
     """As in `Lit`."""
     coefficients: Floats
-    """(degree + 1, surfaces, beams, 41), the constant first."""
+    """Of lux x (1 - back x reflectance): (degree + 1, surfaces, beams, 41), the constant first."""
+    back: Floats
+    """The share of what the painted surface sends that comes back to it: (41,)."""
     weights: Floats
     """Of each beam, as in `sources.band_weights`: (beams, 41, 4)."""
     source: Floats
@@ -97,7 +100,8 @@ class Repainted:
         if surface not in self.known:
             at = self.curves.surfaces.index(surface)
             coefficients = self.curves.coefficients[:, at].swapaxes(0, 1)
-            self.known[surface] = [_lux(each, self.reflectance) for each in coefficients]
+            bounces = 1.0 / (1.0 - self.curves.back * self.reflectance)
+            self.known[surface] = [_at(each, self.reflectance) * bounces for each in coefficients]
         return zip(self.known[surface], self.curves.weights, strict=True)
 
 
@@ -144,14 +148,15 @@ def _curves(scene: Scene, surface: str, lights: tuple[LightName, ...]) -> list[C
         band_light(scene.mesh, modes, rows, _painted(scene, worn, grey), first).total
         for grey in greys
     ])  # fmt: skip
-    polynomials = _through(greys, total)
+    back = _back(scene, worn, greys, total)
+    polynomials = _through(greys, total * (1.0 - np.multiply.outer(greys, back))[:, None, None])
     surfaces = (*scene.mesh.surfaces, WALLS, PLAIN_WALLS)
     made, start = [], 0
     for name in lights:
         mine = slice(start, start := start + len(scene.beams(name)))
         weights = np.stack([sources.band_weights(beam.spectrum) for beam in beams[mine]])
         light = source_light(beams[mine])
-        made.append(Curves(surfaces, polynomials[:, :, mine], weights, light))
+        made.append(Curves(surfaces, polynomials[:, :, mine], back, weights, light))
     return made
 
 
@@ -160,18 +165,25 @@ def _painted(scene: Scene, worn: frozenset[str], reflectance: float) -> Floats:
     return np.where(mine[:, None], reflectance, scene.reflectance)
 
 
-def _through(greys: Floats, lux: Floats) -> Floats:
-    """Coefficients of 1 / lux through the greys: (greys, ...) to (greys, ...)."""
-    inverse = 1.0 / np.maximum(lux, DARK_LUX)
-    solved = np.linalg.solve(
-        np.vander(greys, increasing=True), inverse.reshape(len(greys), -1)
-    )  # fmt: skip
-    return np.asarray(solved.reshape(inverse.shape))
+def _back(scene: Scene, worn: frozenset[str], greys: Floats, lux: Floats) -> Floats:
+    """From the light on the painted surface at the least and the greatest grey: (41,)."""
+    area = scene.mesh.surface_area_m2() * [name in worn for name in scene.mesh.surfaces]
+    on_paint = np.einsum("s,gsbn->gn", area, lux[:, : len(area)])[[0, -1]]
+    change = np.diff(on_paint, axis=0)[0]
+    sent = np.diff(greys[[0, -1], None] * on_paint, axis=0)[0]
+    return np.asarray(np.divide(change, sent, out=np.zeros_like(change), where=sent > 0.0))
 
 
-def _lux(coefficients: Floats, reflectance: Floats) -> Floats:
-    """Horner's rule: (degree + 1, 41) at (n, 41)."""
-    inverse = np.broadcast_to(coefficients[-1], reflectance.shape)
+def _through(greys: Floats, values: Floats) -> Floats:
+    """Coefficients of polynomials through values at the greys: (greys, ...) to (greys, ...)."""
+    powers = np.vander(greys, increasing=True)
+    solved = np.linalg.solve(powers, values.reshape(len(greys), -1))
+    return np.asarray(solved.reshape(values.shape))
+
+
+def _at(coefficients: Floats, reflectance: Floats) -> Floats:
+    """Horner's rule: (degree + 1, 41) at (n, 41); no light is below none."""
+    value = np.broadcast_to(coefficients[-1], reflectance.shape)
     for coefficient in coefficients[-2::-1]:
-        inverse = coefficient + reflectance * inverse
-    return np.asarray(1.0 / inverse)
+        value = coefficient + reflectance * value
+    return np.asarray(np.maximum(value, 0.0))

@@ -13,8 +13,9 @@ from housemap.colorimetry.arrays import Floats
 from housemap.light.inputs import RoomColours, SurfaceColour
 from housemap.light.lit import PLAIN_WALLS
 from housemap.light.room import light_of
-from housemap.light.scene import LIGHTS
+from housemap.light.scene import LIGHTS, grey
 from housemap.light.trial import response_of
+from housemap.model.house import Window
 from tests.support.lit_rooms import OAK, SAGE, WHITE, living_inputs
 
 COLOURS = RoomColours(SAGE, WHITE, OAK, accents={"e": OAK})
@@ -74,6 +75,21 @@ def test_beside_a_wall_in_another_paint_the_walls_stand_in_the_light_of_the_othe
             assert tried.sent_xyz100(PLAIN_WALLS, SAGE.reflectance)[0] == pytest.approx(
                 expected, rel=1e-4
             )
+
+
+def test_a_wall_lit_by_what_others_send_is_told_as_well() -> None:
+    """The wall of the window by day, where paints are tried across from it and the rest is dark."""
+    dark = grey(0.05)
+    colours = RoomColours(SAGE, dark, dark, accents={"s": dark, "n": dark, "w": SAGE})
+    window = Window("e", 0.3, 0.6, 0.7, 1.5)
+    small = living_inputs(colours, size_m=(1.8, 1.2), windows={"e": window}, lamps={})
+    under = response_of(small, "w").curves["day"].under(paints(30, 4))
+    found = under.sent_xyz100(PLAIN_WALLS, SAGE.reflectance)
+    for reflectance, sent in zip(paints(30, 4), found, strict=True):
+        accents = {**colours.accents, "w": SurfaceColour(reflectance, 50.0)}
+        (room,) = light_of([replace(small, colours=replace(colours, accents=accents))])
+        expected = room.lights["day"].reflected_xyz100(PLAIN_WALLS, SAGE.reflectance)
+        assert sent == pytest.approx(expected, rel=2e-3)
 
 
 def test_a_room_without_light_answers_with_nothing() -> None:

@@ -1,13 +1,12 @@
 """A surface of a room as paints are tried on it: in each light, as the paint leaves it there."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property
 
 from housemap.choose.sweep.colours import Options
 from housemap.choose.sweep.side import Side
-from housemap.light.inputs import RoomInputs
-from housemap.light.scene import LightName, grey
+from housemap.light.scene import LightName
 from housemap.light.shape import why_not
 from housemap.light.trial import Curves, response_of
 from housemap.study import Study
@@ -39,8 +38,6 @@ class TriedSurface:
             return {}
         inputs = self.study.lighting.inputs(self.room)
         kind, _, wall = self.surface.partition(" ")
-        if kind == "accent":
-            inputs = _with_accent(inputs, wall)
         return response_of(inputs, wall or kind, self.study.lighting.outdoor_lux).curves
 
 
@@ -48,9 +45,3 @@ def as_it_is(study: Study, room: str, *, deep: bool) -> Side:
     """A room on which nothing is tried."""
     lights = study.lighting.rooms[room].light.lights if deep else {}
     return Side(study.rooms[room], lights=lights)
-
-
-def _with_accent(inputs: RoomInputs, wall: str) -> RoomInputs:
-    """The wall no longer wears the walls' paint, whatever it is going to wear."""
-    accents = {**inputs.colours.accents, wall: grey(0.5)}
-    return replace(inputs, colours=replace(inputs.colours, accents=accents))
