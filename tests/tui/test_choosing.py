@@ -18,8 +18,8 @@ from tests.support.screens import app_on, screen_text
 async def test_it_opens_with_the_paint_that_is_on_the_surface() -> None:
     async with choosing() as desk:
         assert desk.panel.chosen == "oat"
-        assert "Hall walls" in desk.text
-        assert "as it is" in desk.text
+        await desk.shows("Hall walls")
+        await desk.shows("as it is")
         await desk.ranked()
         assert desk.panel.chosen == "oat"
 
@@ -46,7 +46,7 @@ async def test_enter_puts_it_on_in_one_step_that_can_be_undone() -> None:
         await desk.press("enter")
         assert desk.walls() == wanted != "oat"
         assert not desk.open
-        assert "sample on the wall" in desk.text
+        await desk.shows("sample on the wall")
         await desk.press("u")
         assert desk.session.house == HOUSE
         assert desk.session.history.undo_label is None
@@ -147,9 +147,9 @@ async def test_a_house_without_paints_says_so() -> None:
         key: replace(room, paints=SurfacePaints(), accents={}) for key, room in HOUSE.rooms.items()
     })  # fmt: skip
     async with choosing(bare) as desk:
-        assert "no paint" in desk.text
+        await desk.shows("no paint")
         await desk.press("slash", *"x")
-        assert "This house has no paints yet" in desk.text
+        await desk.shows("This house has no paints yet")
 
 
 @pytest.mark.parametrize("name", ["[/]", "[red]x[/red]", "[@click=app.quit]go[/]", "[Study]"])

@@ -21,7 +21,7 @@ from tests.support.terminal import Terminal
 async def test_a_room_is_edited_by_keys_as_one_edit() -> None:
     async with opened() as desk:
         await desk.press("E")
-        assert "Room Hall" in desk.text
+        await desk.shows("Room Hall")
         await desk.to("use")
         await desk.type("liv")
         await desk.press("enter", "right")
@@ -31,7 +31,7 @@ async def test_a_room_is_edited_by_keys_as_one_edit() -> None:
         await desk.press("ctrl+s")
         hall = desk.house.rooms["hall"]
         assert (hall.use, hall.role, hall.height_m) == ("living", "room", 2.55)
-        assert "Hall: use, role, height" in desk.text
+        await desk.shows("Hall: use, role, height")
         assert isinstance(desk.screen.panel, Card)
         await desk.press("u")
         assert desk.house == small_house()
@@ -61,7 +61,7 @@ async def test_choices_are_made_by_arrows_and_letters() -> None:
         assert desk.form.draft.text(desk.form.field) == "other"
         await desk.type("o")
         assert desk.form.draft.made.faults["use"] == "which one: office, outdoor, other?"
-        assert "which one" in desk.text
+        await desk.shows("which one")
         await desk.type("f")
         await desk.press("tab")
         assert desk.form.draft.made.house is not None
@@ -103,7 +103,7 @@ async def test_what_is_needed_is_told_when_the_form_is_taken() -> None:
         await desk.type("Reed")
         await desk.press("ctrl+s")
         assert desk.form.field.key == "colour"
-        assert "is needed" in desk.text
+        await desk.shows("is needed")
         await desk.type("#8a9a6b")
         await desk.press("ctrl+s")
         assert desk.house.paints["reed"].name == "Reed"
@@ -164,7 +164,7 @@ async def test_what_was_typed_waits_for_the_next_opening() -> None:
         await desk.press("escape", "l")
         assert desk.house == small_house()
         await desk.press("E")
-        assert "Entry" in desk.text
+        await desk.shows("Entry")
         await desk.press("ctrl+s")
         assert desk.house.rooms["hall"].name == "Entry"
 
@@ -183,8 +183,8 @@ async def test_leaving_the_program_says_what_was_typed_and_not_taken() -> None:
         await desk.type("Entry")
         await desk.press("escape", "l")
         await desk.press("q")
-        assert "Room Hall" in desk.text
-        assert "not taken" in desk.text
+        await desk.shows("Room Hall")
+        await desk.shows("not taken")
         await desk.press("escape")
         assert isinstance(desk.app.screen, HouseScreen)
         await desk.press("E", "escape", "d")

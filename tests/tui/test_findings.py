@@ -36,7 +36,7 @@ async def test_the_marks_of_the_map_agree_with_the_list() -> None:
         assert base is not None
         await desk.press("tab")
         listed = base.by_room["hall"]
-        assert f"▲W{len(listed)}" in desk.text
+        await desk.shows(f"▲W{len(listed)}")
         assert f"{len(listed)} warning" in desk.panel_text
 
 
