@@ -216,7 +216,7 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
         from housemap.tui.palette import Palette  # noqa: PLC0415 - when it is wanted
 
         if not isinstance(self.screen, Palette):
-            self.push_screen(Palette(id="--command-palette"))
+            self.push_screen(Palette())  # without an id: the one before may not be gone yet
 
     def action_costs(self) -> None:
         from housemap.tui.render.costs import cost_rows  # noqa: PLC0415 - when it is wanted

@@ -6,10 +6,13 @@ import pytest
 from textual.events import Key
 
 from housemap.tui.app import HousemapApp
+from housemap.tui.palette import Palette
 from housemap.tui.screens.asking import Choice, Prompt, Question
 from housemap.tui.screens.house import HouseScreen
+from housemap.tui.widgets.form import FormPanel
+from housemap.tui.widgets.samples import SamplesPanel
 from tests.support.houses import small_house
-from tests.support.screens import app_on
+from tests.support.screens import app_on, until_shown
 
 
 def send_twice(app: HousemapApp, key: str) -> None:
@@ -70,6 +73,33 @@ async def test_the_palette_takes_keys_before_it_is_laid_out(key: str) -> None:
             palette._forward_event(Key(key, None))
             await asyncio.sleep(0.005)
         assert app.is_running
+
+
+async def test_the_palette_opens_again_while_it_is_being_left() -> None:
+    app = app_on(small_house())
+    async with app.run_test() as pilot:
+        await pilot.pause()
+        app.action_command_palette()
+        await pilot.pause()
+        app.screen.dismiss()
+        app.action_command_palette()
+        await pilot.pause()
+        assert isinstance(app.screen, Palette)
+
+
+async def test_a_sample_is_opened_once() -> None:
+    app = app_on(small_house())
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.pause()
+        await pilot.press("S")
+        await until_shown(app, pilot, "Samples")
+        house = app.screen
+        assert isinstance(house, HouseScreen)
+        assert isinstance(house.panel, SamplesPanel)
+        send_twice(app, "enter")
+        await pilot.pause()
+        assert app.is_running
+        assert house.panel.CONTEXT == FormPanel.CONTEXT
 
 
 async def test_nothing_more_is_done_once_the_program_was_told_to_end() -> None:

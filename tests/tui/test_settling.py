@@ -5,6 +5,7 @@ from contextlib import asynccontextmanager
 from pathlib import Path
 
 import pytest
+from textual.events import Key
 from textual.pilot import Pilot
 
 from housemap.file import read_house, save_house
@@ -58,6 +59,16 @@ async def test_each_is_settled_by_one_key_shown_and_saved(tmp_path: Path) -> Non
         assert shown(app) == "moss"
         await pilot.press("enter")
         await pilot.pause(0.05)
+    assert read_house(tmp_path / "house.toml") == MINE
+
+
+async def test_settled_is_saved_once_though_the_key_comes_twice(tmp_path: Path) -> None:
+    async with met(tmp_path / "house.toml") as (app, pilot):
+        await pilot.press("home", "2", "2")
+        for _ in range(2):
+            (app.focused or app.screen)._forward_event(Key("enter", None))
+        await pilot.pause(0.05)
+        assert app.is_running
     assert read_house(tmp_path / "house.toml") == MINE
 
 

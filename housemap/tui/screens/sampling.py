@@ -121,13 +121,13 @@ class Sampling(Editing):
 
     def on_samples_panel_opened(self, message: "SamplesPanel.Opened") -> None:
         message.stop()
-        trial = message.trial
+        trial, panel = message.trial, self._samples
+        if panel is None:  # the form is open already: the key came twice at once
+            return
         given = {
             "paint": trial.paint, "room": trial.room, "wall": message.wall, "when": _today(),
             "light": self._light_to_log,
         }  # fmt: skip
-        panel = self._samples
-        assert panel is not None
         whole = panel.whole
         self.open_form(Target("sample", _newest(self.session.house, trial)), given)
         self._back = lambda target: self._open_samples(whole=whole, at=self._tried(target, trial))

@@ -56,6 +56,10 @@ class Settling(HouseBase):
             self.select(rest[0])
 
     def on_settling_panel_finished(self, message: "SettlingPanel.Finished") -> None:
+        from housemap.tui.widgets.settling import SettlingPanel  # noqa: PLC0415 - it is there
+
+        if not isinstance(self.panel, SettlingPanel):  # the key came twice at once
+            return
         if not message.save:
             self.close_panel()
             self.say("Nothing was saved: both edits are as they were.")
