@@ -108,6 +108,13 @@ class LeftOnce:
 
         return AwaitComplete()
 
+    def check_message_enabled(self: Any, message: Any) -> bool:
+        """Nothing of ours is told to a screen that ends with the program: its widgets are gone."""
+        if type(message).__module__.startswith("housemap.") and self.app._exit:  # noqa: SLF001
+            return False
+        enabled: bool = super().check_message_enabled(message)  # type: ignore[misc]  # Screen's
+        return enabled
+
 
 class QuietEnd:
     """An app that does no more once it has been told to end.

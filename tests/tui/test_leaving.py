@@ -9,6 +9,7 @@ from housemap.tui.app import HousemapApp
 from housemap.tui.palette import Palette
 from housemap.tui.screens.asking import Choice, Prompt, Question
 from housemap.tui.screens.house import HouseScreen
+from housemap.tui.screens.sampling import MostSeen
 from housemap.tui.widgets.form import FormPanel
 from housemap.tui.widgets.samples import SamplesPanel
 from tests.support.houses import small_house
@@ -109,3 +110,13 @@ async def test_nothing_more_is_done_once_the_program_was_told_to_end() -> None:
         app.exit()
         await app.run_action("help")
         assert isinstance(app.screen, HouseScreen)
+
+
+async def test_what_a_thread_finds_is_told_no_more_once_the_program_ends() -> None:
+    app = app_on(small_house())
+    async with app.run_test() as pilot:
+        await pilot.pause()
+        house = app.screen
+        assert house.post_message(MostSeen({}))
+        app.exit()
+        assert not house.post_message(MostSeen({}))
