@@ -221,6 +221,8 @@ class HouseBase(ProgramScreen):
 
     def open_panel(self, panel: Panel) -> None:
         """Put a panel in the place of the card, with the focus in it."""
+        if not self.is_attached:  # the program ends, and a thread had found something before
+            return
         self.close_panel()
         self._panel = panel
         self.home.display = False
