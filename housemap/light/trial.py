@@ -22,8 +22,9 @@ from housemap.light.seen import Eye, eye_white
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.light.spectral import band_light
 
-GREYS = np.array([0.02, 0.3, 0.7, 0.93])
-"""Reflectances that the room is solved for; the cubic through them is within 2e-4 in between."""
+GREYS = np.array([0.02, 0.2, 0.45, 0.7, 0.93])
+"""Reflectances that the room is solved for. What is read off the quartic through them differs by
+at most 0.003 CAM16-UCS units from the room solved with the paint, in the rooms of the tests."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
