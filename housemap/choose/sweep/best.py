@@ -7,11 +7,9 @@ among the best.
 
 from dataclasses import dataclass
 
-import numpy as np
-
 from housemap.choose.sweep.colours import Options
 from housemap.choose.sweep.spot import Spot
-from housemap.choose.sweep.weighed import ROUND_OFF, Sweep
+from housemap.choose.sweep.weighed import Sweep, still_wanted
 from housemap.colorimetry.arrays import Floats, Indices
 
 AT_ONCE = 640
@@ -39,19 +37,11 @@ def best_of(spot: Spot, options: Options, most: int) -> Best:
         rows = plain.order()[:most]
         return Best(rows, plain.rows(rows), len(options), plain.cost)
     promising = plain.order()
-    at_least = np.round(plain.cost[promising], ROUND_OFF)
+    at_least = plain.cost[promising]
     judged = spot.sweep(options.rows(promising[:AT_ONCE]), deep=True)
-    while (wanted := _wanted(judged, at_least, most)) > len(judged):
+    while (wanted := still_wanted(at_least, judged.cost, most)) > len(judged):
         more = promising[len(judged) : min(wanted, 2 * len(judged))]
         judged = judged.joined(spot.sweep(options.rows(more), deep=True))
     order, known = judged.order()[:most], plain.cost.copy()
     known[promising[: len(judged)]] = judged.cost
     return Best(promising[order], judged.rows(order), len(judged), known)
-
-
-def _wanted(judged: Sweep, at_least: Floats, most: int) -> int:
-    """How many of the most promising paints may still be among the best."""
-    if len(judged) < most:
-        return min(most, len(at_least))
-    last = np.partition(np.round(judged.cost, ROUND_OFF), most - 1)[most - 1]
-    return int(np.searchsorted(at_least, last, "right"))

@@ -10,7 +10,7 @@ from housemap.checks import Report
 from housemap.choose.sweep.colours import Options
 from housemap.choose.sweep.subjects import of_pair, of_room
 from housemap.choose.sweep.tried_surface import TriedSurface, as_it_is
-from housemap.choose.sweep.weighed import ROUND_OFF
+from housemap.choose.sweep.weighed import ROUND_OFF, still_wanted
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.model.house import Surface
 
@@ -55,10 +55,7 @@ class Group:
         if self.report.deep is None:
             return _least(rows, plain[rows], within)
         known = np.zeros(0)
-        while len(known) < len(rows):
-            most = known.min() + within + 10.0**-ROUND_OFF if len(known) else np.inf
-            if plain[rows[len(known)]] > most:
-                break
+        while still_wanted(plain[rows], known, 1, within) > len(known):
             more = rows[len(known) : len(known) + AT_ONCE]
             known = np.concatenate([known, self.costs(options.rows(more), deep=True)])
         return _least(rows[: len(known)], known, within)

@@ -13,6 +13,17 @@ ROUND_OFF = 6
 """Decimals of a cost; what differs by less costs the same."""
 
 
+def still_wanted(at_least: Floats, known: Floats, most: int, within: float = 0.0) -> int:
+    """How many paints may be among the `most` best, or cost at most `within` more than those.
+
+    `at_least` is what each costs at least, rising; `known` what the first of them really cost.
+    """
+    if len(known) < most:
+        return min(most, len(at_least))
+    last = np.partition(np.round(known, ROUND_OFF), most - 1)[most - 1]
+    return int(np.searchsorted(np.round(at_least, ROUND_OFF), last + within, "right"))
+
+
 @dataclass(frozen=True, slots=True)
 class Weighed:
     """What one paint does on a surface."""
