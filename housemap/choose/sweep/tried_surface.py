@@ -25,12 +25,17 @@ class TriedSurface:
         part = self.study.rooms[self.room]
         if not deep:
             return Side(part, self.surface, options)
-        if self.surface == "trim":  # too little to change the light
+        if self.surface == "trim" or self._is_on(options):  # trim is too little to change the light
             lights = self.study.lighting.rooms[self.room].light.lights
             return Side(part, self.surface, options, lights)
         reflectance = options.colours.reflectance
         lit = {name: curves.under(reflectance) for name, curves in self._curves.items()}
         return Side(part, self.surface, options, lit)
+
+    def _is_on(self, options: Options) -> bool:
+        """Whether nothing is tried but the paint that is on the surface: its light is known."""
+        coat = self.study.rooms[self.room].coat_on(self.surface)
+        return coat is not None and options.colours.ids.tolist() == [coat.swatch.id]
 
     @cached_property
     def _curves(self) -> Mapping[LightName, Curves]:
