@@ -72,13 +72,9 @@ def weigh(spot: Spot, options: Options, rows: Indices) -> Weighing:
     found = best_of(spot, options.rows(rows), MOST)
     best = {int(rows[at]): found.sweep.row(i) for i, at in enumerate(found.rows.tolist())}
     order = np.argsort(found.at_least, kind="stable")
-    rest = rows[order[~np.isin(order, found.rows)]]
-    at_least = dict(zip(rows.tolist(), found.at_least.tolist(), strict=True))
-    return Weighing(
-        np.concatenate([rows[found.rows], rest]),
-        best,
-        {row: at_least[row] for row in rest.tolist()},
-    )
+    others = order[~np.isin(order, found.rows)]
+    at_least = zip(rows[others].tolist(), found.at_least[others].tolist(), strict=True)
+    return Weighing(rows[np.concatenate([found.rows, others])], best, dict(at_least))
 
 
 def options_of(house: House, chips: Chips, deck: str) -> Options:
