@@ -5,16 +5,14 @@ from contextlib import asynccontextmanager
 from dataclasses import replace
 
 import pytest
-from textual.pilot import Pilot
 
 from housemap.model.house import House, Opening, Room, Sightline
 from housemap.session import Session
-from housemap.tui.app import HousemapApp
-from housemap.tui.screens.house import HouseScreen
 from housemap.tui.surveying import Past, Surveyor
 from housemap.tui.widgets.survey import PAUSE_S, LineField
+from tests.support.desks import Desk
 from tests.support.houses import small_house
-from tests.support.screens import app_on, screen_text
+from tests.support.screens import app_on
 
 HALL = Room("Hall", use="hall", size_m=(1.8, 5.2), height_m=2.4)
 HOUSE = House(name="New", rooms={"hall": HALL})
@@ -34,33 +32,12 @@ LOOP = House(
 """b lies east of a, c north of b."""
 
 
-class Survey:
+class Survey(Desk):
     """The program with its survey line open."""
-
-    def __init__(self, app: HousemapApp, pilot: Pilot[None]) -> None:
-        self.app, self.pilot = app, pilot
-
-    @property
-    def session(self) -> Session:
-        assert self.app.session
-        return self.app.session
-
-    @property
-    def screen(self) -> HouseScreen:
-        assert isinstance(self.app.screen, HouseScreen)
-        return self.app.screen
 
     @property
     def field(self) -> LineField:
         return self.screen.query_one(LineField)
-
-    @property
-    def text(self) -> str:
-        return screen_text(self.app)
-
-    async def press(self, *keys: str) -> None:
-        await self.pilot.press(*keys)
-        await self.pilot.pause()
 
     async def type(self, text: str) -> None:
         """Type a line, and wait until the map has followed."""
