@@ -53,8 +53,9 @@ def _changes(
     deep = report.deep is not None
     before = spot.sweep(own_options([now]), deep=deep)
     apart = ucs_parts(np.array(now.colour.ucs), options.colours.ucs)[0]
+    helps = _helps(finding, before, spot.sweep(options, deep=False))
     rows = np.argsort(apart, kind="stable")
-    rows = rows[_helps(finding, before, spot.sweep(options.rows(rows), deep=False))][:NEAREST]
+    rows = rows[helps[rows]][:NEAREST]
     if deep and len(rows):
         rows = rows[_helps(finding, before, spot.sweep(options.rows(rows), deep=True))]
     where = f"{room_name(report.house, place.room)} {surface_name(place.surface)}"

@@ -12,9 +12,7 @@ from housemap.tui.screens.deck_base import DeckBase
 from housemap.tui.working import work_beside
 
 WEIGHING = "weighing"
-"""The group of its work."""
-WEIGHS = "weighing"
-"""How what is told meanwhile begins."""
+"""The group of its work, and how what is told meanwhile begins."""
 
 
 @dataclass
@@ -43,7 +41,7 @@ class DeckWeighing(DeckBase):
         super().follow()
         if self.in_list and self.desk.order == "cost":
             self._weigh()
-        elif self._asked[:2] != (self.session.base, self.target):
+        elif self.desk.weighing and self._asked[:2] != (self.session.base, self.target):
             self._asked = ()
             self.desk.take_weighing(None)
 
@@ -64,14 +62,14 @@ class DeckWeighing(DeckBase):
             yield DeckWeighed(asked, weigh(Spot(base, *target), options, rows))
 
         if self._to_the_best:
-            self.say(f"{WEIGHS} {len(rows):,} paints for {target.name_in(base.house)} ...")
+            self.say(f"{WEIGHING} {len(rows):,} paints for {target.name_in(base.house)} ...")
         work_beside(self, WEIGHING, steps)
 
     def on_deck_weighed(self, message: DeckWeighed) -> None:
         message.stop()
         if message.asked == self._asked:
             self.desk.take_weighing(message.weighing)
-            if self._message.startswith(WEIGHS):
+            if self._message.startswith(WEIGHING):
                 self.say("")
             self.follow()
 
