@@ -147,10 +147,10 @@ async def test_the_schedule_is_shown_and_written_beside_the_house_file(tmp_path:
         assert read_house(path) == small_house()
 
 
-async def take_before_from(app: HousemapApp, pilot: Pilot[None], name: str) -> None:
+async def take_before_from(app: HousemapApp, pilot: Pilot[None], name: str, offered: str) -> None:
     """Say on the schedule that the house is painted as another house file has it."""
     await pilot.press("o")
-    await until_shown(app, pilot, "as in a house file")
+    await until_shown(app, pilot, offered)
     await pilot.press("f")
     await until_shown(app, pilot, "which house file")
     await pilot.press(*name, "enter")
@@ -180,7 +180,7 @@ async def test_coats_follow_the_colours_before_from_a_file_or_an_earlier_save(
         await until_shown(app, pilot, "not known")
         await pilot.press("n")
         await until_shown(app, pilot, "The colours before are not known")
-        await take_before_from(app, pilot, "found.toml")
+        await take_before_from(app, pilot, "found.toml", "in a house file")
         await until_shown(app, pilot, "3 coats")
         await pilot.press("escape", "p")
         await until_shown(app, pilot, "3 coats")  # it is still known
@@ -194,7 +194,7 @@ async def test_a_file_before_that_is_no_house_is_told_and_changes_nothing(tmp_pa
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("p")
         await until_shown(app, pilot, "2 coats")
-        await take_before_from(app, pilot, "other.toml")
+        await take_before_from(app, pilot, "other.toml", "as in a house file")
         await until_shown(app, pilot, "other.toml")
         assert "2 coats" in screen_text(app)
 
