@@ -60,6 +60,17 @@ async def test_a_search_shows_what_fits_and_escape_shows_all_again() -> None:
         assert isinstance(app.screen, HouseScreen)
 
 
+async def test_a_search_that_cannot_be_read_is_told_while_it_is_typed() -> None:
+    async with deck_open(size=(80, 24)) as (app, screen, pilot):
+        await pilot.press("slash", *"lrv>x")
+        await pilot.pause()
+        assert len(screen.desk.rows) == len(FAN), "what was shown before stays"
+        assert "ranges are asked for as in lrv>60" in screen_text(app)
+        await pilot.press("backspace", "6", "0")
+        await pilot.pause()
+        assert "ranges are asked for" not in screen_text(app)
+
+
 async def test_what_is_typed_into_the_search_is_no_command() -> None:
     async with deck_open() as (app, screen, pilot):
         before = house_of(app)

@@ -151,7 +151,9 @@ class DeckBase(ProgramScreen):
         self.query_one("#asked", Bar).show(lambda width: search_row(desk, look, width))
 
     def _draw_status(self) -> None:
-        text, loud = (self._message, True) if self._message else (SCREEN_IS_NOT_PAINT, False)
+        # While the search is typed its field hides what is wrong with it in the row above.
+        told = self._message or (self.desk.fault if self.has_field else "")
+        text, loud = (told, True) if told else (SCREEN_IS_NOT_PAINT, False)
         words, look = self.program.depth.words, self.look
         self.query_one(Foot).show_status(
             lambda width: status_line(text, words, width, look, loud=loud)
