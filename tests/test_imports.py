@@ -77,7 +77,7 @@ def test_the_screen_starts_without_heavy_libraries() -> None:
 
 
 def test_the_first_picture_is_drawn_without_textual_or_heavy_libraries() -> None:
-    modules = ["housemap.tui.ahead", "housemap.tui.render.first", "housemap.session"]
+    modules = ["housemap.tui.ahead", "housemap.tui.render.first", "housemap.workbench.session"]
     assert imports_in_fresh_interpreter(modules, ("textual", *HEAVY)) == ""
 
 

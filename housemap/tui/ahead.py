@@ -18,7 +18,7 @@ from housemap.tui.render.runs import Row
 from housemap.tui.terminal import Depth
 
 if TYPE_CHECKING:
-    from housemap.session import Session
+    from housemap.workbench.session import Session
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,8 +115,8 @@ def _cores() -> int:
 
 
 def _work(start: Start, out: BinaryIO) -> None:
-    from housemap.session import Session  # noqa: PLC0415 - in the other process
     from housemap.tui.render.first import first_rows  # noqa: PLC0415 - the same
+    from housemap.workbench.session import Session  # noqa: PLC0415 - in the other process
 
     session = Session.read(start.file, read_only=start.read_only)
     columns, lines = shutil.get_terminal_size()

@@ -32,9 +32,9 @@ from housemap.tui.widgets.small import LEAST_COLUMNS, LEAST_ROWS
 
 if TYPE_CHECKING:
     from housemap.model.house import Light
-    from housemap.session import Reporter, Session
     from housemap.tui.ahead import Ahead
     from housemap.tui.screens.house import HouseScreen
+    from housemap.workbench.session import Reporter, Session
 
 EXACT = Depth("truecolor", "assumed")
 LOOK_S = 1.0
@@ -152,7 +152,7 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
         return self._ahead.session() if self._ahead else None
 
     def _read_file(self) -> "Session":
-        from housemap.session import Session  # noqa: PLC0415 - after the first frame
+        from housemap.workbench.session import Session  # noqa: PLC0415 - after the first frame
 
         assert self._file is not None
         return Session.read(self._file, read_only=self._read_only)

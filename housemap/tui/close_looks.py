@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from textual.message import Message
 from textual.widget import Widget
 
-from housemap.session import Session
+from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.study.lighting import Lighting

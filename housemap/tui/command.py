@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from housemap.session import Session
+    from housemap.workbench.session import Session
 
 Keymap = Mapping[str, tuple[str, ...]]
 """The user's own keys, by command id."""

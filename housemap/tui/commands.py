@@ -20,7 +20,7 @@ from housemap.tui.share_commands import SHARE_COMMANDS, SHARING
 from housemap.tui.walk_commands import WALK_COMMANDS, WALKING
 
 if TYPE_CHECKING:
-    from housemap.session import Session
+    from housemap.workbench.session import Session
 
 
 def _has_levels(session: "Session") -> bool:

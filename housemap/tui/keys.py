@@ -8,7 +8,7 @@ from housemap.tui.commands import COMMANDS, Command, Keymap, commands_of
 if TYPE_CHECKING:
     from textual.binding import Binding
 
-    from housemap.session import Session
+    from housemap.workbench.session import Session
 
 SHOWN_KEYS: Mapping[str, str] = {
     "question_mark": "?", "full_stop": ".", "comma": ",", "plus": "+", "minus": "-",

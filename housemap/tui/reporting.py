@@ -13,7 +13,7 @@ from textual.widget import Widget
 
 from housemap.errors import HousemapError
 from housemap.model.house import House
-from housemap.session import Reporter, Session
+from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.checks import Report

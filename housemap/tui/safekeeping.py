@@ -6,8 +6,8 @@ from textual.widget import Widget
 
 from housemap.errors import HouseFileError
 from housemap.model.house import House
-from housemap.session import Session
 from housemap.tui.folders import state_folder
+from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.file.recovery import Journal

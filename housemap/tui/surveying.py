@@ -6,12 +6,12 @@ from dataclasses import dataclass
 
 from housemap.model.house import House
 from housemap.plan.placing import place
-from housemap.session import Session
 from housemap.tui.survey.clauses import Fault, Hint, Line
 from housemap.tui.survey.grammar import parse_line
 from housemap.tui.survey.meaning import Meaning, meaning_of
 from housemap.tui.survey.reader import WordError
 from housemap.tui.survey.trouble import troubles_of
+from housemap.workbench.session import Session
 
 _LAST_WORD = re.compile(r"[^\W\d_][^\s;>@]*$")
 

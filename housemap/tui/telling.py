@@ -4,10 +4,10 @@ from collections.abc import Iterator, Mapping
 
 from housemap.errors import EditError
 from housemap.model.house import Light
-from housemap.session import Session
 from housemap.tui.render.shades import Shades, shades_of
 from housemap.tui.render.sightlines import Sight
 from housemap.tui.render.text import plain
+from housemap.workbench.session import Session
 
 SCREEN_IS_NOT_PAINT = "A screen is a poor judge of paint: decide by a sample."
 

@@ -11,13 +11,13 @@ from housemap.checks import report_of
 from housemap.file.reader import read_house
 from housemap.plan.pixels import coloured
 from housemap.plan.standing import turned
-from housemap.session import Session
 from housemap.tui.render.half_blocks import picture_rows
 from housemap.tui.render.look import Look
 from housemap.tui.render.shades import Shades, shades_of
 from housemap.tui.render.walk_colours import face_colours
 from housemap.tui.strips import full_strip
 from housemap.tui.walker import Walker
+from housemap.workbench.session import Session
 from tests.benchmarks import bare_canvas
 from tests.benchmarks.measuring import (
     all_found,

@@ -5,9 +5,9 @@ from collections.abc import Callable
 from textual.pilot import Pilot
 
 from housemap.model.house import House
-from housemap.session import Session
 from housemap.tui.app import HousemapApp
 from housemap.tui.screens.house import HouseScreen
+from housemap.workbench.session import Session
 from tests.support.screens import screen_text
 
 

@@ -14,9 +14,9 @@ from textual.pilot import Pilot
 import housemap.tui
 from housemap.model.edits import assign
 from housemap.model.house import House
-from housemap.session import Session
 from housemap.tui.app import HousemapApp
 from housemap.tui.screens.house import HouseScreen
+from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.checks import Report

@@ -11,13 +11,13 @@ from textual.strip import Strip
 
 from housemap.errors import HousemapError
 from housemap.model.house import House
-from housemap.session import Session
 from housemap.tui import ahead
 from housemap.tui.ahead import Ahead, Start, look_ahead
 from housemap.tui.app import EXACT, HousemapApp
 from housemap.tui.render.first import first_rows
 from housemap.tui.render.runs import text_of
 from housemap.tui.strips import strip_of
+from housemap.workbench.session import Session
 from tests.support.project import DEMO
 from tests.support.screens import screen_text, until_shown
 

@@ -7,8 +7,8 @@ from textual.pilot import Pilot
 
 from housemap.model.edits import assign
 from housemap.model.house import House
-from housemap.session import Session
 from housemap.tui.app import HousemapApp
+from housemap.workbench.session import Session
 from tests.support.houses import small_house
 from tests.support.screens import screen_text, shallow_report
 

@@ -11,10 +11,10 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from housemap.file import read_house, save_house
-from housemap.session import Session
 from housemap.tui.app import HousemapApp
 from housemap.tui.screens.asking import Prompt
 from housemap.tui.screens.start import StartScreen
+from housemap.workbench.session import Session
 from tests.support.houses import small_house
 from tests.support.screens import (
     house_screen,

@@ -6,10 +6,10 @@ from typing import ClassVar
 from textual.app import App, ComposeResult
 
 from housemap.model.house import House
-from housemap.session import Session
 from housemap.tui.render.look import Look
 from housemap.tui.render.runs import PLAIN, Row, Run
 from housemap.tui.widgets.list_panel import ListPanel
+from housemap.workbench.session import Session
 
 
 class Numbers(ListPanel):

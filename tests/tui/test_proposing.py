@@ -11,9 +11,9 @@ from housemap.file.deck_file import save_deck
 from housemap.file.decks import deck_path
 from housemap.model.colour import Srgb
 from housemap.model.house import House, Paint
-from housemap.session import Session
 from housemap.tui.app import HousemapApp
 from housemap.tui.widgets.proposing import ProposePanel
+from housemap.workbench.session import Session
 from tests.support.chips import random_paints
 from tests.support.houses import small_house
 from tests.support.screens import screen_text, shallow_report

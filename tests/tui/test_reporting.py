@@ -10,8 +10,8 @@ from housemap.checks.examples import two_rooms
 from housemap.errors import ColourError
 from housemap.model.edits import assign
 from housemap.model.house import House
-from housemap.session import Session
 from housemap.tui.reporting import Reported, Reporting, next_report
+from housemap.workbench.session import Session
 
 HOUSE = two_rooms("5Y 8.5/1", "5PB 3/6", "open", trim="N 9.3/")
 REPAINTED = assign(HOUSE, "study", "walls", "trim")

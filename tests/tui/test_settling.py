@@ -10,9 +10,9 @@ from textual.pilot import Pilot
 
 from housemap.file import read_house, save_house
 from housemap.model.edits import assign, change_entity
-from housemap.session import Session
 from housemap.tui.app import HousemapApp
 from housemap.tui.screens.house import HouseScreen
+from housemap.workbench.session import Session
 from tests.support.houses import small_house
 from tests.support.screens import screen_text, shallow_report
 

@@ -11,12 +11,12 @@ from housemap.model.edits import assign, put_part, remove_with_uses
 from housemap.model.house import Accent, House, Room
 from housemap.plan.pixels import in_view
 from housemap.plan.standing import gone_through, opening_ahead
-from housemap.session import Session
 from housemap.tui.render.look import Look
 from housemap.tui.render.shades import shades_of
 from housemap.tui.render.walk_colours import face_colours
 from housemap.tui.render.walk_findings import is_seen, matters_in, matters_to_show
 from housemap.tui.walker import Walker
+from housemap.workbench.session import Session
 from tests.support.project import DEMO
 from tests.support.strategies import houses
 

@@ -10,9 +10,9 @@ from housemap.choose.deck.chips import Chips
 from housemap.choose.deck.lit import apart_under, shown_under
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.model.house import Light
-from housemap.session import Session
 from housemap.tui.render.runs import Hex
 from housemap.tui.render.scene import Coat
+from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.light.lit import Lit

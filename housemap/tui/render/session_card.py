@@ -2,12 +2,12 @@
 
 from collections.abc import Sequence
 
-from housemap.session import Session
 from housemap.tui.render.card import CardView, card_rows
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.runs import Row
 from housemap.tui.render.shades import shades_of
+from housemap.workbench.session import Session
 
 EMPTY = "No rooms yet. Press a and type the first one, such as Hall 1.8 x 5.2."
 

@@ -8,9 +8,9 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, get_args
 
 from housemap.model.house import Finish, House, Light, Paint
-from housemap.session import Session
 from housemap.tui.render.runs import Hex
 from housemap.tui.render.scene import BARE, Coat, Colours, colours_of
+from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.checks import Place, Report

@@ -14,8 +14,8 @@ from housemap.tui.textual_fixes import LeftOnce
 from housemap.tui.widgets.bar import Foot
 
 if TYPE_CHECKING:
-    from housemap.session import Session
     from housemap.tui.app import HousemapApp
+    from housemap.workbench.session import Session
 
 
 class ProgramScreen(LeftOnce, Screen[None]):

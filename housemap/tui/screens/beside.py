@@ -8,7 +8,6 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 
 from housemap.choose.deck.parting import partings
-from housemap.session import Session
 from housemap.tui.deck_commands import BESIDE
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.bars import head_line, status_line
@@ -18,6 +17,7 @@ from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.telling import SCREEN_IS_NOT_PAINT
 from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.deck_card import DeckCard
+from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.tui.screens.deck_taking import DeckTaking

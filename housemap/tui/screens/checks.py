@@ -10,7 +10,6 @@ from textual.message import Message
 
 from housemap.checks import CHECKS as ALL_CHECKS
 from housemap.checks import Check, report_of
-from housemap.session import Session
 from housemap.tui.commands import CHECKS
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.bars import head_line, status_line
@@ -23,6 +22,7 @@ from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.list_panel import ListPanel
 from housemap.tui.widgets.rows import Rows
 from housemap.tui.working import work_beside
+from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.checks import Report

@@ -15,7 +15,6 @@ from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.deck.notation_deck import NAME
 from housemap.file.decks import DeckFile
 from housemap.model.house import House, Paint
-from housemap.session import Session
 from housemap.study import Swatch
 from housemap.tui.deck_desk import Desk
 from housemap.tui.deck_loading import DeckGrown, grow_deck
@@ -36,6 +35,7 @@ from housemap.tui.widgets.deck_chart import DeckChart
 from housemap.tui.widgets.deck_list import DeckList
 from housemap.tui.widgets.small import TooSmall
 from housemap.tui.working import WorkFailed, drop_work, work_beside
+from housemap.workbench.session import Session
 
 MOST_NEAREST = 4
 USUAL_AIM = (70.0, 0.0, 7.0)

@@ -2,8 +2,8 @@
 
 from typing import TYPE_CHECKING
 
-from housemap.session import Reporter, Session
 from housemap.tui.screens.proposing import Proposing
+from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

@@ -5,11 +5,11 @@ from typing import TYPE_CHECKING, Any
 
 from housemap.model.edits import uses
 from housemap.model.schema import ATTR_OF
-from housemap.session import Reporter, Session
 from housemap.tui.forms.target import WHOLE, Target
 from housemap.tui.screens.asking import Choice
 from housemap.tui.screens.filing import Then
 from housemap.tui.screens.surveying import Surveying
+from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.tui.forms.draft import Draft

@@ -6,12 +6,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError
-from housemap.session import Reporter, Session
 from housemap.tui.folders import state_folder
 from housemap.tui.safekeeping import Safekeeping
 from housemap.tui.screens.asking import Choice, Prompt, Question
 from housemap.tui.screens.revising import Revising
 from housemap.tui.telling import as_sentence
+from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.file.recovery import Recovery

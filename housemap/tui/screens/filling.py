@@ -8,11 +8,11 @@ from textual.message import Message
 
 from housemap.errors import HousemapError
 from housemap.model.house import House
-from housemap.session import Reporter, Session
 from housemap.tui.render.shades import shades_of
 from housemap.tui.screens.house_base import HouseBase
 from housemap.tui.searching import Searching
 from housemap.tui.working import drop_work, work_beside
+from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.checks import Report

@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 from textual.message import Message
 
 from housemap.model.house import SURFACES
-from housemap.session import Reporter, Session
 from housemap.tui.render.sightlines import Sight
 from housemap.tui.reporting import Reported
 from housemap.tui.screens.asking import Choice, Question
 from housemap.tui.screens.choosing import Choosing
 from housemap.tui.screens.limits import Limits
 from housemap.tui.working import drop_work, work_beside
+from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.checks import Matter, Report

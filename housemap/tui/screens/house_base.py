@@ -12,7 +12,6 @@ from textual.widget import Widget
 
 from housemap.errors import EditError
 from housemap.model.house import House
-from housemap.session import Edit, Reporter, Session
 from housemap.tui.render.bars import head_line, status_line
 from housemap.tui.render.drawing import Scene
 from housemap.tui.render.scene import blocks_of
@@ -33,6 +32,7 @@ from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.card import Card
 from housemap.tui.widgets.house_map import HouseMap
 from housemap.tui.widgets.panel import Panel
+from housemap.workbench.session import Edit, Reporter, Session
 
 if TYPE_CHECKING:
     from collections.abc import Iterator

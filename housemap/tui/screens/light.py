@@ -6,7 +6,6 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 
-from housemap.session import Session
 from housemap.tui.commands import LIGHT
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.bars import head_line, status_line
@@ -22,6 +21,7 @@ from housemap.tui.steering import next_room
 from housemap.tui.telling import SCREEN_IS_NOT_PAINT, told_of_light
 from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.rows import Rows
+from housemap.workbench.session import Session
 
 
 class LightRows(Rows, can_focus=True):

@@ -1,12 +1,12 @@
 """The light of the moment: one key changes it, everything follows."""
 
 from housemap.model.house import Light
-from housemap.session import Reporter, Session
 from housemap.tui.close_looks import CloseLooks, LookedClosely
 from housemap.tui.render.shades import LIGHTS, shades_of
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.screens.house_base import HouseBase
 from housemap.tui.telling import light_shown
+from housemap.workbench.session import Reporter, Session
 
 
 class Lighting(HouseBase):

@@ -19,7 +19,6 @@ from housemap.model.colour import DEFAULT_OBSERVED, Lab, Xyz
 from housemap.model.edits import new_id, put
 from housemap.model.house import Finish, House, Paint
 from housemap.model.text import clean_text
-from housemap.session import Edit, Session
 from housemap.study import Swatch
 from housemap.tui.deck_commands import METER
 from housemap.tui.deck_loading import DeckGrown, grow_deck
@@ -37,6 +36,7 @@ from housemap.tui.widgets.meter import ReadingsField
 from housemap.tui.widgets.search import SearchField
 from housemap.tui.widgets.small import TooSmall
 from housemap.tui.working import WorkFailed, work_beside
+from housemap.workbench.session import Edit, Session
 
 OBSERVED = (DEFAULT_OBSERVED, "D65/2", "D50/2", "D50/10", "A/10", "C/2")
 MOST_NEAREST = 6

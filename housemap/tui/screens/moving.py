@@ -3,10 +3,10 @@
 from collections.abc import Sequence
 
 from housemap.model.house import Surface
-from housemap.session import Session
 from housemap.tui.screens.house_base import HouseBase
 from housemap.tui.steering import next_room, room_that_way
 from housemap.tui.widgets.house_map import HouseMap
+from housemap.workbench.session import Session
 
 
 class Moving(HouseBase):

@@ -8,7 +8,6 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.message import Message
 
-from housemap.session import Session
 from housemap.tui.keys import bindings_of
 from housemap.tui.paper_commands import BOARD
 from housemap.tui.render.bars import head_line, status_line
@@ -22,6 +21,7 @@ from housemap.tui.telling import SCREEN_IS_NOT_PAINT
 from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.rows import Rows
 from housemap.tui.working import WorkFailed, work_beside
+from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.checks import Report

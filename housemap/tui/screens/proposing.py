@@ -6,11 +6,11 @@ from typing import TYPE_CHECKING
 
 from textual.message import Message
 
-from housemap.session import Reporter, Session
 from housemap.tui.screens.choosing import ASK_FOR_A_SAMPLE
 from housemap.tui.screens.lighting import Lighting
 from housemap.tui.searching import Searching
 from housemap.tui.working import drop_work, work_beside
+from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.choose.deck.chips import Chips

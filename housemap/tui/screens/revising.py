@@ -13,9 +13,9 @@ from housemap.tui.working import work_beside
 
 if TYPE_CHECKING:
     from housemap.model.house import House
-    from housemap.session import OpenFile
     from housemap.tui.render.revisions import Earlier
     from housemap.tui.widgets.revisions import RevisionsPanel
+    from housemap.workbench.session import OpenFile
 
 REVISIONS = "revisions"
 """The group of the work on them."""

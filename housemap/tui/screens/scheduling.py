@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.binding import BindingType
 
 from housemap.errors import HousemapError
-from housemap.session import Session
 from housemap.tui.keys import bindings_of
 from housemap.tui.paper_commands import SCHEDULE
 from housemap.tui.render.look import Look
@@ -16,6 +15,7 @@ from housemap.tui.render.schedule import ScheduleView, schedule_rows
 from housemap.tui.screens.asking import Choice, Prompt, Question
 from housemap.tui.screens.painted_before import BeforeScreen
 from housemap.tui.screens.paper import BoardScreen, PaperRows
+from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.schedule.document import Schedule

@@ -5,8 +5,8 @@ from typing import TYPE_CHECKING
 
 from housemap.errors import EditError, HouseFileError
 from housemap.model.kinds import Path
-from housemap.session import Reporter, Session
 from housemap.tui.screens.house_base import HouseBase
+from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.file import HouseFile

@@ -10,7 +10,6 @@ from textual.binding import BindingType
 from housemap.deck.notation_deck import NAME
 from housemap.errors import InputError
 from housemap.file.decks import DeckFile, deck_files, find_deck
-from housemap.session import Session
 from housemap.tui.deck_commands import SHELF
 from housemap.tui.folders import data_folder
 from housemap.tui.keys import bindings_of
@@ -22,6 +21,7 @@ from housemap.tui.screens.asking import Prompt
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.list_panel import ListPanel
+from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.tui.screens.deck_base import DeckBase

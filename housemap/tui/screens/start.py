@@ -11,7 +11,6 @@ from textual.events import Click
 from housemap.errors import HouseFileError
 from housemap.file.recovery import Recovery
 from housemap.model.house import House
-from housemap.session import Session
 from housemap.tui.commands import START
 from housemap.tui.folders import state_folder
 from housemap.tui.keys import bindings_of
@@ -26,6 +25,7 @@ from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.screens.page import PageScreen
 from housemap.tui.widgets.bar import Foot
 from housemap.tui.widgets.rows import Rows
+from housemap.workbench.session import Session
 
 HEAD_ROWS = 4
 """Rows above the first entry."""

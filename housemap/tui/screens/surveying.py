@@ -3,12 +3,12 @@
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from housemap.session import Reporter, Session
 from housemap.tui.render.drawing import Scene
 from housemap.tui.render.scene import SKETCHED, Block
 from housemap.tui.screens.filing import Filing
 from housemap.tui.screens.moving import walk
 from housemap.tui.steering import next_room
+from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.tui.surveying import Reading, Surveyor

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 from housemap.model.edits import put, remove
 from housemap.model.house import Visit
 from housemap.model.text import NOTES_LENGTH, clean_text
-from housemap.session import Reporter, Session
 from housemap.tui.screens.asking import Prompt
 from housemap.tui.screens.walk_tasks import WalkTasks
+from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.checks import Matter

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 
 from textual.widget import Widget
 
-from housemap.session import Reporter, Session
 from housemap.tui.render.shades import shades_of
 from housemap.tui.render.sightlines import Sight
 from housemap.tui.screens.findings import Findings
@@ -17,6 +16,7 @@ from housemap.tui.screens.house_base import TRAILING_S
 from housemap.tui.screens.moving import Moving
 from housemap.tui.textual_fixes import output_waits
 from housemap.tui.widgets.panel import Panel
+from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.checks import Matter

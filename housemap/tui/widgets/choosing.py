@@ -11,7 +11,6 @@ from housemap.choose.sought import Sought, sought
 from housemap.errors import InputError
 from housemap.model.house import House
 from housemap.model.verdicts import tried_in
-from housemap.session import Session
 from housemap.tui.commands import CHOOSING
 from housemap.tui.keys import bindings_of
 from housemap.tui.ranking import Ranks, Target
@@ -35,6 +34,7 @@ from housemap.tui.render.runs import Row
 from housemap.tui.render.scene import Coat
 from housemap.tui.render.shades import shades_of, shades_under
 from housemap.tui.widgets.search import SearchPanel
+from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.checks import Report

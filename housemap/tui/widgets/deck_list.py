@@ -8,7 +8,6 @@ import numpy as np
 from textual.message import Message
 
 from housemap.colorimetry.cielab_difference import ciede2000
-from housemap.session import Session
 from housemap.tui.deck_desk import Desk
 from housemap.tui.render.deck_list import chip_row, heading_row
 from housemap.tui.render.deck_shades import DeckShades
@@ -16,6 +15,7 @@ from housemap.tui.render.listing import Line
 from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Row
 from housemap.tui.widgets.list_panel import ListPanel
+from housemap.workbench.session import Session
 
 
 class DeckList(ListPanel):

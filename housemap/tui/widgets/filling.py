@@ -7,7 +7,6 @@ from typing import ClassVar
 from textual.binding import BindingType
 from textual.message import Message
 
-from housemap.session import Session
 from housemap.tui.fill_commands import FILLING
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.filling import Fill, Wish, fill_head, fill_rows
@@ -17,6 +16,7 @@ from housemap.tui.render.page import Page
 from housemap.tui.render.runs import Row
 from housemap.tui.render.shades import Shades
 from housemap.tui.widgets.list_panel import ListPanel
+from housemap.workbench.session import Session
 
 
 class FillPanel(ListPanel):

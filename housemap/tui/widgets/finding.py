@@ -8,7 +8,6 @@ from textual.binding import BindingType
 from textual.events import Click
 from textual.message import Message
 
-from housemap.session import Session
 from housemap.tui.commands import FINDING
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.finding import FindingView, Search, told
@@ -17,6 +16,7 @@ from housemap.tui.render.judged import judged
 from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Row
 from housemap.tui.widgets.panel import RowsPanel
+from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.checks import Matter, Report

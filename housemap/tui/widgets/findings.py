@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.binding import BindingType
 from textual.message import Message
 
-from housemap.session import Session
 from housemap.tui.commands import FINDINGS
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.findings import Sifting, findings_head, matter_rows, nothing_rows
@@ -15,6 +14,7 @@ from housemap.tui.render.listing import Line
 from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Row
 from housemap.tui.widgets.list_panel import ListPanel
+from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.checks import Matter, Report, Severity

@@ -15,7 +15,6 @@ from textual.timer import Timer
 
 from housemap.errors import InputError
 from housemap.model.colour import ColourSource
-from housemap.session import Session
 from housemap.tui.command import Keymap
 from housemap.tui.forms.draft import Draft, Form
 from housemap.tui.forms.fields import FormField
@@ -37,6 +36,7 @@ from housemap.tui.widgets.drawn import Drawn
 from housemap.tui.widgets.form_fields import FormArea, FormLine
 from housemap.tui.widgets.panel import Panel
 from housemap.tui.working import WorkFailed, work_beside
+from housemap.workbench.session import Session
 
 PAUSE_S = 0.12
 """How long after a key the map shows the house as it is typed."""

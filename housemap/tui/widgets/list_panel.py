@@ -8,7 +8,6 @@ from textual.events import Click, MouseScrollDown, MouseScrollUp
 from textual.geometry import Region
 from textual.strip import Strip
 
-from housemap.session import Session
 from housemap.tui.commands import LIST
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.listing import scrollbar
@@ -17,6 +16,7 @@ from housemap.tui.render.runs import Ink, Row
 from housemap.tui.strips import strip_of
 from housemap.tui.widgets.drawn import Drawn
 from housemap.tui.widgets.panel import Panel
+from housemap.workbench.session import Session
 
 WHEEL_ENTRIES = 2
 

@@ -10,10 +10,10 @@ from typing import ClassVar
 
 from textual.widget import Widget
 
-from housemap.session import Session
 from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Row
 from housemap.tui.widgets.rows import Rows
+from housemap.workbench.session import Session
 
 
 class Panel(Widget):

@@ -7,7 +7,6 @@ from typing import ClassVar
 from textual.binding import BindingType
 from textual.message import Message
 
-from housemap.session import Session
 from housemap.tui.edit_commands import PARTS
 from housemap.tui.forms.inventory import Part, parts_of_house, parts_of_room
 from housemap.tui.forms.target import Target
@@ -17,6 +16,7 @@ from housemap.tui.render.look import Look
 from housemap.tui.render.parts import nothing_rows, part_row, parts_head
 from housemap.tui.render.runs import Row
 from housemap.tui.widgets.list_panel import ListPanel
+from housemap.workbench.session import Session
 
 
 class PartsPanel(ListPanel):

@@ -9,7 +9,6 @@ from textual.message import Message
 
 from housemap.plan.route import Route
 from housemap.plan.shares import Views
-from housemap.session import Session
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.listing import Line
 from housemap.tui.render.look import Look
@@ -19,6 +18,7 @@ from housemap.tui.render.runs import Row
 from housemap.tui.render.shades import shades_of
 from housemap.tui.walk_commands import ROUTE, VIEWS
 from housemap.tui.widgets.list_panel import ListPanel
+from housemap.workbench.session import Session
 
 
 class PlacesPanel(ListPanel):

@@ -7,7 +7,6 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.binding import BindingType
 from textual.message import Message
 
-from housemap.session import Session
 from housemap.tui.keys import bindings_of
 from housemap.tui.propose_commands import PROPOSING
 from housemap.tui.render.listing import Line
@@ -16,6 +15,7 @@ from housemap.tui.render.page import Page
 from housemap.tui.render.proposing import Offer, Offers, Part, offers_head, part_rows
 from housemap.tui.render.runs import Row
 from housemap.tui.widgets.list_panel import ListPanel
+from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.choose.palettes.asked import Asked

@@ -7,7 +7,6 @@ from typing import ClassVar
 from textual.binding import BindingType
 from textual.message import Message
 
-from housemap.session import Session
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.listing import Line
 from housemap.tui.render.look import Look
@@ -16,6 +15,7 @@ from housemap.tui.render.revisions import Earlier, revision_rows, revisions_head
 from housemap.tui.render.runs import Row
 from housemap.tui.share_commands import REVISIONS
 from housemap.tui.widgets.list_panel import ListPanel
+from housemap.workbench.session import Session
 
 
 class RevisionsPanel(ListPanel):

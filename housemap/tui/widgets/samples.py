@@ -10,7 +10,6 @@ from textual.message import Message
 from housemap.model.house import Verdict
 from housemap.model.shape import walls
 from housemap.schedule.trials import Trial, trials_of_house, trials_of_room
-from housemap.session import Session
 from housemap.tui.keys import bindings_of
 from housemap.tui.paper_commands import SAMPLES
 from housemap.tui.render.listing import Line
@@ -19,6 +18,7 @@ from housemap.tui.render.runs import Row
 from housemap.tui.render.samples import SamplesView, no_samples, samples_head, trial_rows
 from housemap.tui.render.shades import shades_of
 from housemap.tui.widgets.list_panel import ListPanel
+from housemap.workbench.session import Session
 
 
 class SamplesPanel(ListPanel):

@@ -2,9 +2,9 @@
 
 from textual.widgets import Input
 
-from housemap.session import Session
 from housemap.tui.render.look import Look
 from housemap.tui.widgets.list_panel import ListPanel
+from housemap.workbench.session import Session
 
 
 class SearchField(Input):

@@ -8,7 +8,6 @@ from textual.binding import BindingType
 from textual.message import Message
 
 from housemap.model.kinds import Path
-from housemap.session import Session
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.listing import Line
 from housemap.tui.render.look import Look
@@ -17,6 +16,7 @@ from housemap.tui.render.runs import Row
 from housemap.tui.render.settling import Sides, conflict_rows, settling_head
 from housemap.tui.share_commands import SETTLING
 from housemap.tui.widgets.list_panel import ListPanel
+from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.file.merge import Conflict, Side

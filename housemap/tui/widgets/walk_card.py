@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Sequence
 
-from housemap.session import Session
 from housemap.tui.render.drawing import Scene
 from housemap.tui.render.house_map import Picture
 from housemap.tui.render.inset import inset_geometry, inset_rows
@@ -11,6 +10,7 @@ from housemap.tui.render.runs import Row
 from housemap.tui.render.standing import Standing
 from housemap.tui.render.walk_card import WalkView, walk_head, walk_rows
 from housemap.tui.widgets.panel import RowsPanel
+from housemap.workbench.session import Session
 
 INSET_SHARE = 0.32
 """Of the panel's height."""

@@ -8,7 +8,6 @@ from rich.cells import cell_len
 
 from housemap.model.house import Accent, House, Opening, SurfacePaints
 from housemap.plan.placing import place
-from housemap.session import Session
 from housemap.tui.render.canvas import Cell
 from housemap.tui.render.changes import changed_parts
 from housemap.tui.render.frame import fitting_frame
@@ -19,6 +18,7 @@ from housemap.tui.render.port import follow
 from housemap.tui.render.runs import text_of, width_of
 from housemap.tui.render.scene import blocks_of
 from housemap.tui.render.shades import shades_of
+from housemap.workbench.session import Session
 from tests.support.houses import paint, room, small_house
 from tests.support.strategies import houses
 

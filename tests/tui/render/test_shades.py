@@ -7,10 +7,10 @@ import pytest
 from housemap.checks import Place, Report, report_of
 from housemap.model.edits import assign, put
 from housemap.model.house import SURFACES, Accent, House, Light, Opening, SurfacePaints
-from housemap.session import Session
 from housemap.tui.render.scene import blocks_of
 from housemap.tui.render.shades import LIGHTS, Shades, shades_of, shades_under
 from housemap.tui.telling import light_shown, told_of_light
+from housemap.workbench.session import Session
 from tests.support.houses import paint, small_house
 from tests.support.lit_houses import cornered_house, lit_house
 

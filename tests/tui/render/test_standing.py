@@ -5,7 +5,6 @@ import pytest
 from housemap.file.reader import read_house
 from housemap.model.house import House, Point, Units
 from housemap.plan.placing import place
-from housemap.session import Session
 from housemap.tui.render.canvas import Stamp, runs_of
 from housemap.tui.render.frame import fitting_frame
 from housemap.tui.render.geometry import geometry_of, rooms_of_level
@@ -18,6 +17,7 @@ from housemap.tui.render.scene import blocks_of
 from housemap.tui.render.shades import shades_of
 from housemap.tui.render.standing import Standing, standing_stamps, way_arrow
 from housemap.tui.walker import Walker
+from housemap.workbench.session import Session
 from tests.support.houses import room, small_house
 from tests.support.project import DEMO
 

@@ -7,7 +7,6 @@ import pytest
 from housemap.checks import Report, check_of, report_of
 from housemap.model.house import House, Light
 from housemap.plan.pixels import in_view
-from housemap.session import Session
 from housemap.tui.render.listing import Line
 from housemap.tui.render.look import NO_GREYS, UNICODE, Look
 from housemap.tui.render.places import route_head, stop_rows, view_rows
@@ -16,6 +15,7 @@ from housemap.tui.render.shades import shades_under
 from housemap.tui.render.walk_card import Place, WalkView, walk_head, walk_rows
 from housemap.tui.render.walk_findings import matters_in
 from housemap.tui.walker import Walker
+from housemap.workbench.session import Session
 from tests.support.houses import small_house
 
 PLAIN = Look(NO_GREYS, UNICODE)

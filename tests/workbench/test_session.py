@@ -11,7 +11,7 @@ from housemap.errors import ChangedOnDiskError, EditError, HouseFileError
 from housemap.file import read_house, save_house
 from housemap.model.edits import assign
 from housemap.model.house import House
-from housemap.session import Session
+from housemap.workbench.session import Session
 from tests.support.houses import room, small_house
 
 

@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from housemap.checks import Report
     from housemap.file import HouseFile
 
+
 Reporter = Callable[[House, "Report | None"], "Report"]
 """Makes the report of a house, reusing what still holds of the report before."""
 
