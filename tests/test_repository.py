@@ -18,8 +18,6 @@ MACHINE = re.compile(
 )
 """Absolute folders of somebody's machine, and hosts of package registries."""
 
-LONGEST_FILE = 350
-"""Lines of a module; DEVELOPERS.md aims at far fewer."""
 
 TEXT_ENDINGS = {".py", ".md", ".toml", ".tcss", ".csv", ".json", ".txt", ".svg", ""}
 
@@ -46,14 +44,6 @@ def test_no_file_names_a_folder_of_a_machine_or_a_registry() -> None:
 def test_a_folder_of_a_machine_would_be_found() -> None:
     assert MACHINE.search("read /" + "home/ada/house.toml")
     assert not MACHINE.search("house/home/plan.toml")
-
-
-def test_no_module_grows_long() -> None:
-    lengths = {
-        path.relative_to(ROOT).as_posix(): len(path.read_text("utf-8").splitlines())
-        for path in PACKAGE.rglob("*.py")
-    }
-    assert {name: count for name, count in lengths.items() if count > LONGEST_FILE} == {}
 
 
 def test_no_module_swallows_every_exception() -> None:

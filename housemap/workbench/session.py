@@ -10,7 +10,8 @@ from typing import TYPE_CHECKING
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError, Problem
 from housemap.model.history import History
-from housemap.model.house import House, Light, Surface
+from housemap.model.house import House, Light, Point, Surface
+from housemap.model.polygon import Polygon
 from housemap.plan.placed import Plan, same_places
 
 if TYPE_CHECKING:
@@ -33,6 +34,17 @@ class Selection:
     surface: Surface = "walls"
     light: Light = "reference"
     """By which all colours are shown."""
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Where one stands and looks, in plan coordinates, and what is seen of the floor."""
+
+    room: str
+    at_m: Point
+    toward_deg: float
+    seen_m: tuple[Polygon, ...]
+    """Convex pieces."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,8 +16,8 @@ from housemap.tui.render.look import Look
 from housemap.tui.render.shades import Shades, shades_of
 from housemap.tui.render.walk_colours import face_colours
 from housemap.tui.strips import full_strip
-from housemap.tui.walker import Walker
 from housemap.workbench.session import Session
+from housemap.workbench.walker import Walker
 from tests.benchmarks import bare_canvas
 from tests.benchmarks.measuring import (
     all_found,

@@ -7,9 +7,9 @@ from dataclasses import replace
 import pytest
 
 from housemap.model.house import House, Opening, Room, Sightline
-from housemap.tui.surveying import Past, Surveyor
 from housemap.tui.widgets.survey import PAUSE_S, LineField
 from housemap.workbench.session import Session
+from housemap.workbench.survey.surveyor import Past, Surveyor
 from tests.support.desks import Desk
 from tests.support.houses import small_house
 from tests.support.screens import app_on

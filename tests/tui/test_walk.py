@@ -14,9 +14,9 @@ from housemap.study import study_of
 from housemap.tui.app import HousemapApp
 from housemap.tui.render.half_blocks import PIXELS
 from housemap.tui.terminal import Depth
-from housemap.tui.walker import Walker
 from housemap.tui.widgets.walk import TURN_DEG, Walk
 from housemap.workbench.session import Session
+from housemap.workbench.walker import Walker
 from tests.support.houses import small_house
 from tests.support.project import DEMO
 from tests.support.screens import app_on, screen_text, shallow_report

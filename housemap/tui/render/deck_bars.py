@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 
-from housemap.tui.deck_desk import Desk
 from housemap.tui.render.bars import two_ends
 from housemap.tui.render.listing import Line
 from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Row
 from housemap.tui.render.text import cut
+from housemap.workbench.deck_browser import DeckBrowser
 
 EXAMPLE = "name, code, undertone, lrv 55-70, value>7, chroma<2, 5y, 10yr-5y, 5y 7/1"
 ARRANGED = {
@@ -21,7 +21,7 @@ AXES = {
 }  # fmt: skip
 
 
-def count_text(desk: Desk) -> str:
+def count_text(desk: DeckBrowser) -> str:
     """How many paints there are and fit."""
     if not desk.paints and not desk.done:
         return "being read"
@@ -35,13 +35,13 @@ def count_text(desk: Desk) -> str:
     return f"{found:,} paints" + (f", {faults} impossible" if faults else "")
 
 
-def arranged_text(desk: Desk) -> str:
+def arranged_text(desk: DeckBrowser) -> str:
     """How the paints are arranged, and which page shows."""
     words, labels = ARRANGED[desk.arrangement], desk.chart.pages.labels
     return f"{words}: {labels[desk.page]}" if desk.arrangement in {"hue", "value"} else words
 
 
-def asked_of(desk: Desk) -> Iterator[str]:
+def asked_of(desk: DeckBrowser) -> Iterator[str]:
     """What is asked beside the typed search."""
     if desk.wanted.temperature:
         yield desk.wanted.temperature
@@ -51,7 +51,7 @@ def asked_of(desk: Desk) -> Iterator[str]:
         yield f"near {near.name}"
 
 
-def search_row(desk: Desk, look: Look, width: int) -> Row:
+def search_row(desk: DeckBrowser, look: Look, width: int) -> Row:
     """The search as typed, what is wrong with it, and what else is asked."""
     line = Line(look, width)
     right = desk.fault or ", ".join(asked_of(desk))

@@ -17,7 +17,8 @@ from housemap.tui.render.look import Look
 from housemap.tui.render.port import follow
 from housemap.tui.render.scene import Block
 from housemap.tui.render.sightlines import Sight, paths_of
-from housemap.tui.render.standing import Standing, standing_stamps
+from housemap.tui.render.standing import standing_stamps
+from housemap.workbench.session import Standing
 
 
 @dataclass(frozen=True, slots=True)

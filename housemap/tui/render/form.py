@@ -5,14 +5,14 @@ from dataclasses import dataclass
 
 from rich.cells import cell_len
 
-from housemap.tui.forms.draft import Draft
-from housemap.tui.forms.fields import FormField
 from housemap.tui.render.listing import Line, patch
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page
 from housemap.tui.render.runs import Row
 from housemap.tui.render.scene import BARE, Coat
 from housemap.tui.render.text import cut, fit, wrap
+from housemap.workbench.forms.draft import Draft
+from housemap.workbench.forms.fields import FormField
 
 NOTES_ROWS = 5
 """So many rows has a field of several lines while it is typed into."""

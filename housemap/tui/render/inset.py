@@ -10,7 +10,8 @@ from housemap.tui.render.geometry import Geometry, geometry_of, rooms_of_level
 from housemap.tui.render.house_map import Picture, by_row
 from housemap.tui.render.port import follow
 from housemap.tui.render.runs import Row
-from housemap.tui.render.standing import Standing, standing_stamps
+from housemap.tui.render.standing import standing_stamps
+from housemap.workbench.session import Standing
 
 
 def inset_geometry(house: House, plan: Plan, level: int, columns: int, rows: int) -> Geometry:

@@ -4,12 +4,12 @@ from collections.abc import Sequence
 
 from rich.cells import cell_len
 
-from housemap.tui.forms.inventory import Part
 from housemap.tui.render.listing import Line
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.runs import Row
 from housemap.tui.render.text import cut, fit, plain
+from housemap.workbench.forms.targets import Part
 
 GROUP_COLUMNS = 10
 LEAST_WORDS = 4

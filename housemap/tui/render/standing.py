@@ -1,11 +1,9 @@
 """On a map: where one stands, which way one looks, and the floor that is seen from there."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import ceil, hypot
 
 from housemap.model.house import Point
-from housemap.model.polygon import Polygon
 from housemap.plan.placed import Plan
 from housemap.tui.render.canvas import Stamp
 from housemap.tui.render.geometry import Geometry
@@ -13,6 +11,7 @@ from housemap.tui.render.grid import GROUND
 from housemap.tui.render.house_map import Picture
 from housemap.tui.render.runs import Ink
 from housemap.tui.render.selection import BRAILLE, BRAILLE_DOTS
+from housemap.workbench.session import Standing
 
 Place = tuple[int, int]
 """Column and row of a cell in the port."""
@@ -25,17 +24,6 @@ NEAR = 4
 
 DOTS_ACROSS, DOTS_DOWN = 2, 4
 """In a cell."""
-
-
-@dataclass(frozen=True, slots=True)
-class Standing:
-    """Where one stands and looks, in plan coordinates, and what is seen of the floor."""
-
-    room: str
-    at_m: Point
-    toward_deg: float
-    seen_m: tuple[Polygon, ...]
-    """Convex pieces."""
 
 
 def standing_stamps(picture: Picture, plan: Plan, standing: Standing | None) -> Iterator[Stamp]:

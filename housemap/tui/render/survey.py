@@ -8,7 +8,7 @@ from rich.cells import cell_len
 from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Ink, Row, Run
 from housemap.tui.render.text import cut, plain, wrap
-from housemap.tui.survey.clauses import Fault, Hint
+from housemap.workbench.survey.words import Fault, Hint
 
 LINE_ROWS = 4
 """The line itself, two for what it means, one for what may come next."""

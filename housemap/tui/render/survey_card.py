@@ -9,7 +9,7 @@ from housemap.model.shape import COMPASS, box_m, walls
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.runs import Row
-from housemap.tui.survey.walls import wall_words
+from housemap.workbench.survey.openings import wall_words
 
 WORDS = (
     ("n 0.8 at 1.2 > Study 3.1 x 2.8", "n 2'8\" at 4' > Study 10' x 9'"),

@@ -2,11 +2,11 @@
 
 from textual.widgets import Input
 
-from housemap.tui.deck_desk import Arrangement
 from housemap.tui.render.deck_list import ORDERED
 from housemap.tui.screens.deck_weighing import DeckWeighing
 from housemap.tui.widgets.deck_chart import DeckChart
 from housemap.tui.widgets.search import SearchField
+from housemap.workbench.deck_browser import Arrangement
 
 
 class DeckAsking(DeckWeighing):

@@ -16,7 +16,6 @@ from housemap.deck.notation_deck import NAME
 from housemap.file.decks import DeckFile
 from housemap.model.house import House, Paint
 from housemap.study import Swatch
-from housemap.tui.deck_desk import Desk
 from housemap.tui.deck_loading import DeckGrown, grow_deck
 from housemap.tui.ranking import Target
 from housemap.tui.render.bars import head_line, status_line
@@ -35,6 +34,7 @@ from housemap.tui.widgets.deck_chart import DeckChart
 from housemap.tui.widgets.deck_list import DeckList
 from housemap.tui.widgets.small import TooSmall
 from housemap.tui.working import WorkFailed, drop_work, work_beside
+from housemap.workbench.deck_browser import DeckBrowser
 from housemap.workbench.session import Session
 
 MOST_NEAREST = 4
@@ -47,7 +47,7 @@ READING = "deck"
 class DeckBase(ProgramScreen):
     """Shows a deck beside the house whose session it shares."""
 
-    def __init__(self, house: Decks, desk: Desk) -> None:
+    def __init__(self, house: Decks, desk: DeckBrowser) -> None:
         super().__init__()
         self.house, self.desk = house, desk
         self.shades = DeckShades(house.session)
@@ -279,6 +279,6 @@ class DeckBase(ProgramScreen):
         return changed
 
 
-def built_in_desk() -> Desk:
+def built_in_desk() -> DeckBrowser:
     """The deck that is always there."""
-    return Desk(DeckFile(NAME, None))
+    return DeckBrowser(DeckFile(NAME, None))

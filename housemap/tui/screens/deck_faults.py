@@ -8,11 +8,11 @@ from textual.message import Message
 from housemap.choose.deck.faults import deck_faults
 from housemap.deck.report import Oddity
 from housemap.model.house import Paint
-from housemap.tui.deck_desk import Desk
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.runs import Row
 from housemap.tui.screens.page import PageScreen
+from housemap.workbench.deck_browser import DeckBrowser
 
 TITLES = {
     "impossible": "Colours that no surface can have",
@@ -38,7 +38,7 @@ class FaultsFound(Message):
     found: Sequence[Oddity]
 
 
-def find_faults(desk: Desk) -> Iterator[Message]:
+def find_faults(desk: DeckBrowser) -> Iterator[Message]:
     """Look a deck through; takes up to half a second for thousands of paints."""
     chips = desk.chips
     paints = {s.id: s.entity for s in chips.swatches if isinstance(s.entity, Paint)}

@@ -7,9 +7,9 @@ from housemap.errors import EditError
 from housemap.model.edits import paint_on
 from housemap.model.house import House, Paint
 from housemap.study import Swatch
-from housemap.tui.deck_desk import MOST_PICKED
 from housemap.tui.screens.choosing import ASK_FOR_A_SAMPLE
 from housemap.tui.screens.deck_base import DeckBase
+from housemap.workbench.deck_browser import MOST_PICKED
 
 
 class DeckTaking(DeckBase):

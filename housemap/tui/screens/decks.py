@@ -10,9 +10,9 @@ if TYPE_CHECKING:
 
     from housemap.checks import Finding, Report
     from housemap.choose.remedies import Trial
-    from housemap.tui.deck_desk import Desk
     from housemap.tui.screens.meter import Form
     from housemap.tui.widgets.filling import FillPanel
+    from housemap.workbench.deck_browser import DeckBrowser
 
 
 class Decks(Proposing):
@@ -20,7 +20,7 @@ class Decks(Proposing):
 
     def __init__(self, session: Session, reporter: Reporter) -> None:
         super().__init__(session, reporter)
-        self.desk: Desk | None = None
+        self.desk: DeckBrowser | None = None
         """The deck that was open last."""
         self._meter_form: Form | None = None
 
@@ -31,7 +31,7 @@ class Decks(Proposing):
 
         self.app.push_screen(DeckScreen(self, self.desk or built_in_desk()))
 
-    def remember_desk(self, desk: "Desk") -> None:
+    def remember_desk(self, desk: "DeckBrowser") -> None:
         """Keep a deck whose colours are all known for the next time."""
         self.desk = desk
 
@@ -42,7 +42,7 @@ class Decks(Proposing):
         if self.desk is not None:
             yield from deck_trials(finding, base, self.desk.chips, self.desk.deck.name)
 
-    def propose_from(self, desk: "Desk") -> None:
+    def propose_from(self, desk: "DeckBrowser") -> None:
         """Look for a palette in a deck; the paints picked there are pinned."""
         self.propose(desk.deck, desk.chips if desk.done else None, frozenset(desk.picked))
 

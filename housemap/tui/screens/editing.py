@@ -5,16 +5,16 @@ from typing import TYPE_CHECKING, Any
 
 from housemap.model.edits import uses
 from housemap.model.schema import ATTR_OF
-from housemap.tui.forms.target import WHOLE, Target
 from housemap.tui.screens.asking import Choice
 from housemap.tui.screens.filing import Then
 from housemap.tui.screens.surveying import Surveying
+from housemap.workbench.forms.targets import WHOLE, Target
 from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
-    from housemap.tui.forms.draft import Draft
     from housemap.tui.widgets.form import FormPanel
     from housemap.tui.widgets.parts import PartsPanel
+    from housemap.workbench.forms.draft import Draft
 
 MOST_USES = 4
 """So many places are named that use what is to be deleted."""
@@ -63,8 +63,8 @@ class Editing(Surveying):
 
     def open_form(self, target: Target, given: dict[str, Any] | None = None) -> None:
         """Open a form, with what was typed into it before it was left."""
-        from housemap.tui.forms.draft import Draft, Form  # noqa: PLC0415 - when first needed
         from housemap.tui.widgets.form import FormPanel  # noqa: PLC0415 - the same
+        from housemap.workbench.forms.draft import Draft, Form  # noqa: PLC0415 - when first needed
 
         waiting = self._drafts.pop(target, None)
         form = Form(target, self.session.house, given or {})

@@ -39,7 +39,7 @@ if TYPE_CHECKING:
 
     from housemap.checks import Finding, Report
     from housemap.choose.remedies import Trial
-    from housemap.tui.render.standing import Standing
+    from housemap.workbench.session import Standing
 
 TRAILING_S = 0.05
 """How long after the selection its card and lines of sight follow."""

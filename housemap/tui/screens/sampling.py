@@ -10,11 +10,11 @@ from textual.message import Message
 
 from housemap.model.edits import put
 from housemap.model.house import House, Sample, SampleLight
-from housemap.tui.forms.target import Target
 from housemap.tui.render.light_view import LIGHT_WORDS
 from housemap.tui.screens.asking import Prompt
 from housemap.tui.screens.editing import Editing
 from housemap.tui.working import work_beside
+from housemap.workbench.forms.targets import Target
 
 if TYPE_CHECKING:
     from housemap.checks import Report

@@ -11,8 +11,8 @@ from housemap.tui.steering import next_room
 from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
-    from housemap.tui.surveying import Reading, Surveyor
     from housemap.tui.widgets.survey import SurveyLine
+    from housemap.workbench.survey.surveyor import Reading, Surveyor
 
 SURVEYING = "-surveying"
 """The class of the screen while the line is open."""
@@ -29,7 +29,7 @@ class Surveying(Filing):
     @property
     def surveyor(self) -> "Surveyor":
         """Whoever reads the lines."""
-        from housemap.tui.surveying import Surveyor  # noqa: PLC0415 - when first needed
+        from housemap.workbench.survey.surveyor import Surveyor  # noqa: PLC0415 - when first needed
 
         self._surveyor = self._surveyor or Surveyor(self.session)
         return self._surveyor

@@ -20,11 +20,11 @@ from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.checks import Matter
-    from housemap.tui.render.standing import Standing
     from housemap.tui.render.walk_card import Place, WalkView
-    from housemap.tui.walker import Walker
     from housemap.tui.widgets.walk import Walk
     from housemap.tui.widgets.walk_card import Seen, WalkCard
+    from housemap.workbench.session import Standing
+    from housemap.workbench.walker import Walker
 
 
 class Walking(Moving, Findings):
@@ -43,7 +43,7 @@ class Walking(Moving, Findings):
 
     def walker_in(self, room: str) -> "Walker":
         """Whoever walks, standing in a room: where they stood last, or at its stop."""
-        from housemap.tui.walker import Walker  # noqa: PLC0415 - numpy comes after the first frame
+        from housemap.workbench.walker import Walker  # noqa: PLC0415 - numpy comes after the first frame
 
         if self._walker is None:
             self._walker = Walker(self.session, room)

@@ -11,7 +11,6 @@ from textual.message import Message
 from textual.strip import Strip
 
 from housemap.tui.deck_commands import CHART
-from housemap.tui.deck_desk import Desk
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.deck_bars import AXES
 from housemap.tui.render.deck_chart import Showing, chart_row, column_row, strip_row
@@ -21,6 +20,7 @@ from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Ink, Row
 from housemap.tui.strips import strip_of
 from housemap.tui.widgets.drawn import Drawn
+from housemap.workbench.deck_browser import DeckBrowser
 
 HEAD = 2
 """Lines above the sheet: the strip of pages and the names of the columns."""
@@ -49,7 +49,7 @@ class DeckChart(Drawn, can_focus=True):
 
         step: int
 
-    def __init__(self, desk: Desk, shades: DeckShades, look: Look) -> None:
+    def __init__(self, desk: DeckBrowser, shades: DeckShades, look: Look) -> None:
         super().__init__(id="chart")
         self.desk, self.look = desk, look
         self._shades = shades

@@ -8,13 +8,13 @@ import numpy as np
 from textual.message import Message
 
 from housemap.colorimetry.cielab_difference import ciede2000
-from housemap.tui.deck_desk import Desk
 from housemap.tui.render.deck_list import chip_row, heading_row
 from housemap.tui.render.deck_shades import DeckShades
 from housemap.tui.render.listing import Line
 from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Row
 from housemap.tui.widgets.list_panel import ListPanel
+from housemap.workbench.deck_browser import DeckBrowser
 from housemap.workbench.session import Session
 
 
@@ -29,7 +29,7 @@ class DeckList(ListPanel):
 
         row: int
 
-    def __init__(self, session: Session, desk: Desk, shades: DeckShades, look: Look) -> None:
+    def __init__(self, session: Session, desk: DeckBrowser, shades: DeckShades, look: Look) -> None:
         super().__init__(session, look)
         self.id = "list"
         self.desk, self._shades = desk, shades

@@ -16,9 +16,6 @@ from textual.timer import Timer
 from housemap.errors import InputError
 from housemap.model.colour import ColourSource
 from housemap.tui.command import Keymap
-from housemap.tui.forms.draft import Draft, Form
-from housemap.tui.forms.fields import FormField
-from housemap.tui.forms.shapes import notes_on
 from housemap.tui.render.form import (
     NOTES_ROWS,
     FormRows,
@@ -36,6 +33,8 @@ from housemap.tui.widgets.drawn import Drawn
 from housemap.tui.widgets.form_fields import FormArea, FormLine
 from housemap.tui.widgets.panel import Panel
 from housemap.tui.working import WorkFailed, work_beside
+from housemap.workbench.forms.draft import Draft, Form
+from housemap.workbench.forms.fields import FormField, notes_on
 from housemap.workbench.session import Session
 
 PAUSE_S = 0.12

@@ -18,9 +18,9 @@ from housemap.tui.render.geometry import Geometry
 from housemap.tui.render.house_map import Selected
 from housemap.tui.render.runs import Ink
 from housemap.tui.render.sightlines import Sight
-from housemap.tui.render.standing import Standing
 from housemap.tui.strips import full_strip, strip_of
 from housemap.tui.widgets.drawn import Drawn
+from housemap.workbench.session import Standing
 
 ZOOM_STEP = 1.3
 MOST_STEPS = 12

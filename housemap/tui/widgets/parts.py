@@ -8,14 +8,13 @@ from textual.binding import BindingType
 from textual.message import Message
 
 from housemap.tui.edit_commands import PARTS
-from housemap.tui.forms.inventory import Part, parts_of_house, parts_of_room
-from housemap.tui.forms.target import Target
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.listing import Line
 from housemap.tui.render.look import Look
 from housemap.tui.render.parts import nothing_rows, part_row, parts_head
 from housemap.tui.render.runs import Row
 from housemap.tui.widgets.list_panel import ListPanel
+from housemap.workbench.forms.targets import Part, Target, parts_of_house, parts_of_room
 from housemap.workbench.session import Session
 
 

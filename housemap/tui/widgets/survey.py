@@ -21,10 +21,10 @@ from housemap.tui.render.runs import Ink, Row
 from housemap.tui.render.survey import LINE_ROWS, LineView, line_rows, prompt_of
 from housemap.tui.render.survey_card import SurveyView, survey_rows
 from housemap.tui.strips import strip_of
-from housemap.tui.surveying import Reading, Surveyor
 from housemap.tui.widgets.drawn import Drawn
 from housemap.tui.widgets.field import Field
 from housemap.tui.widgets.panel import RowsPanel
+from housemap.workbench.survey.surveyor import Reading, Surveyor
 
 PAUSE_S = 0.06
 """How long after a key the house is asked what the line means in it."""

@@ -24,8 +24,8 @@ from housemap.tui.render.walk_colours import face_colours
 from housemap.tui.strips import full_strip, strip_of
 from housemap.tui.textual_fixes import output_waits
 from housemap.tui.walk_commands import WALK
-from housemap.tui.walker import Walker
 from housemap.tui.widgets.drawn import Drawn
+from housemap.workbench.walker import Walker
 
 TURN_DEG, STEP_M, ZOOM = 10.0, 0.25, 1.2
 BETWEEN_S = 0.015

@@ -7,10 +7,9 @@ from housemap.tui.render.house_map import Picture
 from housemap.tui.render.inset import inset_geometry, inset_rows
 from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Row
-from housemap.tui.render.standing import Standing
 from housemap.tui.render.walk_card import WalkView, walk_head, walk_rows
 from housemap.tui.widgets.panel import RowsPanel
-from housemap.workbench.session import Session
+from housemap.workbench.session import Session, Standing
 
 INSET_SHARE = 0.32
 """Of the panel's height."""

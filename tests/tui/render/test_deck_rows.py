@@ -11,7 +11,6 @@ from housemap.choose.sweep.weighed import Weighed
 from housemap.deck.sniff import read_bytes
 from housemap.file.decks import DeckFile
 from housemap.model.colour import Reflectance
-from housemap.tui.deck_desk import Desk
 from housemap.tui.render.beside import BesideView, beside_rows
 from housemap.tui.render.deck_bars import count_text, search_row
 from housemap.tui.render.deck_card import (
@@ -29,6 +28,7 @@ from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
 from housemap.tui.render.meter import MeterView, meter_rows
 from housemap.tui.render.runs import text_of, width_of
 from housemap.tui.render.scene import BARE, Coat
+from housemap.workbench.deck_browser import DeckBrowser
 from tests.support.chips import chips_of, random_paints
 
 LOOKS = [Look(), Look(DARK, ASCII), Look(NO_GREYS, UNICODE)]
@@ -161,7 +161,7 @@ def test_what_a_file_holds_tells_mapping_rejected_rows_and_assumptions() -> None
 
 
 def test_the_lines_above_a_deck_tell_what_is_asked() -> None:
-    desk = Desk(DeckFile("fan", None), paints=40)
+    desk = DeckBrowser(DeckFile("fan", None), paints=40)
     desk.take_chips(CHIPS, done=False)
     assert count_text(desk) == "40 of 40 paints so far"
     desk.take_chips(CHIPS, done=True)

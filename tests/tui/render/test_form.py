@@ -5,15 +5,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.model.house import House
-from housemap.tui.forms.draft import Draft, Form
-from housemap.tui.forms.inventory import parts_of_house, parts_of_room
-from housemap.tui.forms.target import Target
 from housemap.tui.render.form import FormView, foot_rows, form_rows, head_rows
 from housemap.tui.render.listing import Line
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
 from housemap.tui.render.parts import part_row, parts_head
 from housemap.tui.render.runs import text_of, width_of
 from housemap.tui.render.scene import Coat
+from housemap.workbench.forms.draft import Draft, Form
+from housemap.workbench.forms.targets import Target, parts_of_house, parts_of_room
 from tests.support.houses import small_house
 from tests.support.strategies import houses
 

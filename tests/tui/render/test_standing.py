@@ -15,9 +15,9 @@ from housemap.tui.render.runs import text_of
 from housemap.tui.render.scale_bar import MOST_COLUMNS, bar_text, scale_stamps
 from housemap.tui.render.scene import blocks_of
 from housemap.tui.render.shades import shades_of
-from housemap.tui.render.standing import Standing, standing_stamps, way_arrow
-from housemap.tui.walker import Walker
-from housemap.workbench.session import Session
+from housemap.tui.render.standing import standing_stamps, way_arrow
+from housemap.workbench.session import Session, Standing
+from housemap.workbench.walker import Walker
 from tests.support.houses import room, small_house
 from tests.support.project import DEMO
 

@@ -11,7 +11,7 @@ from housemap.tui.render.look import ASCII, NO_GREYS, Look
 from housemap.tui.render.runs import text_of, width_of
 from housemap.tui.render.survey import LINE_ROWS, LineView, line_rows, prompt_of
 from housemap.tui.render.survey_card import SurveyView, survey_rows
-from housemap.tui.survey.clauses import Fault, Hint
+from housemap.workbench.survey.words import Fault, Hint
 from tests.support.houses import small_house
 from tests.support.strategies import houses
 

@@ -14,8 +14,8 @@ from housemap.tui.render.runs import text_of, width_of
 from housemap.tui.render.shades import shades_under
 from housemap.tui.render.walk_card import Place, WalkView, walk_head, walk_rows
 from housemap.tui.render.walk_findings import matters_in
-from housemap.tui.walker import Walker
 from housemap.workbench.session import Session
+from housemap.workbench.walker import Walker
 from tests.support.houses import small_house
 
 PLAIN = Look(NO_GREYS, UNICODE)

@@ -8,8 +8,7 @@ from housemap.model.edits import free_id
 from housemap.model.house import House, Lamp, Point, Room, Units, Window
 from housemap.model.measure import format_length
 from housemap.model.shape import box_m, wall_of
-from housemap.tui.survey.clauses import Along, ChangeWords, Cut, LampWords, RoomWords, WindowWords
-from housemap.tui.survey.walls import (
+from housemap.workbench.survey.openings import (
     SLACK_M,
     along_m,
     along_words,
@@ -18,7 +17,18 @@ from housemap.tui.survey.walls import (
     wall_meant,
     wall_words,
 )
-from housemap.tui.survey.words import USUAL_KELVIN, USUAL_LUMENS, use_of, usual_m
+from housemap.workbench.survey.words import (
+    USUAL_KELVIN,
+    USUAL_LUMENS,
+    Along,
+    ChangeWords,
+    Cut,
+    LampWords,
+    RoomWords,
+    WindowWords,
+    use_of,
+    usual_m,
+)
 
 
 def size_words(size_m: Point, units: Units) -> str:

@@ -30,7 +30,7 @@ TEMPERATURES: tuple[str, ...] = (ANY, *get_args(Temperature))
 
 
 @dataclass(slots=True)
-class Desk:
+class DeckBrowser:
     """A deck laid out. This object changes; everything that it holds is frozen."""
 
     deck: DeckFile

@@ -13,9 +13,24 @@ from shapely.geometry import Polygon
 from housemap.errors import InputError
 from housemap.model.colour import Lab, Notation, Reflectance, Srgb, Xyz
 from housemap.model.house import Point, Units
-from housemap.tui.forms.choices import YES_NO, Chosen, Option, Several, named, walls_of
-from housemap.tui.forms.entries import Day, Entry, Figure, Figures, Length, Sides, Spot, Words
-from housemap.tui.forms.shapes import Colour, Walk
+from housemap.workbench.forms.fields import (
+    YES_NO,
+    Chosen,
+    Colour,
+    Date,
+    Entry,
+    Figure,
+    Figures,
+    Length,
+    Option,
+    Several,
+    Sides,
+    Spot,
+    Walk,
+    Words,
+    named,
+    walls_of,
+)
 from tests.support.houses import small_house
 from tests.support.strategies import colours
 
@@ -34,7 +49,7 @@ PAINTS = named(small_house(), "paints")
         (Spot("m", 2), "1.2 east, 0.6 north", (1.2, 0.6)), (Spot("m", 2), "1,2 0,6", (1.2, 0.6)),
         (Spot("m", 3), "0.9, 2.6, 2.4", (0.9, 2.6, 2.4)), (Spot("m", 2), "-1 x 2", (-1.0, 2.0)),
         (Figures(), "0,75 2.5, 5", (0.75, 2.5, 5.0)),
-        (Day(), "2026-05-02", dt.date(2026, 5, 2)),
+        (Date(), "2026-05-02", dt.date(2026, 5, 2)),
         (YES_NO, "y", True), (YES_NO, "no", False),
         (PAINTS, "moss", "moss"), (PAINTS, "oat st", "oat"), (PAINTS, "LINE", "chalk"),
         (Several(PAINTS), "moss, oat straw,", ("moss", "oat")),
@@ -50,7 +65,7 @@ def test_what_people_type_is_understood(entry: Entry, text: str, value: Any) -> 
 
 
 def test_today_is_a_date() -> None:
-    assert Day().value("Today") - Day().value("yesterday") == dt.timedelta(days=1)
+    assert Date().value("Today") - Date().value("yesterday") == dt.timedelta(days=1)
 
 
 @pytest.mark.parametrize(
@@ -60,7 +75,7 @@ def test_today_is_a_date() -> None:
         (Figure(), "1.2.3", "must be a number"), (Figure(whole=True), "1.5", "whole number"),
         (Sides("m"), "3.1", "two lengths"), (Sides("m"), "3 x 4 x 5", "two lengths"),
         (Spot("m", 3), "1 2", "3 lengths"), (Figures(), "1 two", "number"),
-        (Day(), "2.5.2026", "a date such as"), (YES_NO, "maybe", "none of them"),
+        (Date(), "2.5.2026", "a date such as"), (YES_NO, "maybe", "none of them"),
         (PAINTS, "a", "which one"), (PAINTS, "zinc", "none of them"),
         (Chosen(()), "x", "there is none yet"),
         (Colour(), "62 1", "three numbers"), (Colour(), "spectrum 400 to 700", "pasted"),
@@ -130,7 +145,7 @@ def test_colours_shown_read_back_but_for_spectra(colour: Any) -> None:
 
 ENTRIES: tuple[Entry, ...] = (
     Length("m"), Length("ft"), Figure(), Figure("K"), Figure(whole=True), Sides("ft"), Spot("m", 3),
-    Figures(), Day(), YES_NO, PAINTS, Several(PAINTS), Colour(), Walk("m"), Words(40),
+    Figures(), Date(), YES_NO, PAINTS, Several(PAINTS), Colour(), Walk("m"), Words(40),
 )  # fmt: skip
 
 

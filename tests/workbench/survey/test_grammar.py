@@ -6,7 +6,9 @@ from hypothesis import strategies as st
 
 from housemap.model.house import AIMS, OPENING_KINDS, ROLES, USES, Units
 from housemap.model.illuminants import ILLUMINANTS
-from housemap.tui.survey.clauses import (
+from housemap.workbench.survey.grammar import parse_line
+from housemap.workbench.survey.reader import tokens_of
+from housemap.workbench.survey.words import (
     Along,
     ChangeWords,
     Clause,
@@ -16,9 +18,7 @@ from housemap.tui.survey.clauses import (
     RoomWords,
     WindowWords,
 )
-from housemap.tui.survey.grammar import parse_line
-from housemap.tui.survey.tokens import tokens_of
-from housemap.tui.survey.writing import write_line
+from housemap.workbench.survey.writer import write_line
 
 STUDY = RoomWords("Study", (3.1, 2.8))
 NAMES = ("Kitchen", "Living room", "Stairs", "Bed at the back", "WC")

@@ -15,8 +15,8 @@ from housemap.tui.render.look import Look
 from housemap.tui.render.shades import shades_of
 from housemap.tui.render.walk_colours import face_colours
 from housemap.tui.render.walk_findings import is_seen, matters_in, matters_to_show
-from housemap.tui.walker import Walker
 from housemap.workbench.session import Session
+from housemap.workbench.walker import Walker
 from tests.support.project import DEMO
 from tests.support.strategies import houses
 

@@ -1,17 +1,46 @@
-"""The survey of the open house: what a line means in it, and the lines typed so far. Pure."""
+"""The survey of the open house: what a line means in it, and the lines typed so far."""
 
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from housemap.model.house import House
+from housemap.plan.placed import Plan
 from housemap.plan.placing import place
-from housemap.tui.survey.clauses import Fault, Hint, Line
-from housemap.tui.survey.grammar import parse_line
-from housemap.tui.survey.meaning import Meaning, meaning_of
-from housemap.tui.survey.reader import WordError
-from housemap.tui.survey.trouble import troubles_of
+from housemap.plan.sightings import contradicted
+from housemap.plan.space import space_of
+from housemap.plan.ways import ways
 from housemap.workbench.session import Session
+from housemap.workbench.survey.grammar import parse_line
+from housemap.workbench.survey.meaning import Meaning, meaning_of
+from housemap.workbench.survey.reader import WordError
+from housemap.workbench.survey.words import Fault, Hint, Line
+
+
+def troubles_of(house: House, plan: Plan) -> tuple[str, ...]:
+    """A sentence each: loops that do not close, rooms in each other, sightlines denied."""
+    return tuple(_troubles(house, plan))
+
+
+def _troubles(house: House, plan: Plan) -> Iterator[str]:
+    from housemap.checks.finding import Finding, Place  # noqa: PLC0415 - brings numpy, which the
+    from housemap.checks.pages import closing  # noqa: PLC0415 - first frame does without
+
+    def tell(kind: str, rooms: tuple[str, ...], value: float | None = None) -> str:
+        places = tuple(Place(room, "") for room in rooms)
+        limit = limits.get(kind)
+        return closing.tell(Finding("closing", "warn", places, kind, value, limit, "m"), house)
+
+    limits = closing.CHECK.limits_in(house)
+    for each in plan.closings:
+        if each.error_m > limits["loop"]:
+            yield tell("loop", house.openings[each.opening].between, each.error_m)
+    for pair in plan.overlaps:
+        yield tell("overlap", pair)
+    if house.sightlines:
+        for key in contradicted(house, plan, ways(space_of(house, plan))):
+            yield tell("sightline", house.sightlines[key].between)
+
 
 _LAST_WORD = re.compile(r"[^\W\d_][^\s;>@]*$")
 

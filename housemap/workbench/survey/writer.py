@@ -3,7 +3,8 @@
 from collections.abc import Iterator, Sequence
 
 from housemap.model.house import Point, Units
-from housemap.tui.survey.clauses import (
+from housemap.workbench.survey.grammar import parse_line
+from housemap.workbench.survey.words import (
     Along,
     ChangeWords,
     Clause,
@@ -13,7 +14,6 @@ from housemap.tui.survey.clauses import (
     RoomWords,
     WindowWords,
 )
-from housemap.tui.survey.grammar import parse_line
 
 
 def write_line(clauses: Sequence[Clause], units: Units = "m") -> str:

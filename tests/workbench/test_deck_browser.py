@@ -8,7 +8,13 @@ from hypothesis import strategies as st
 from housemap.choose.deck.chips import Chips, all_chips
 from housemap.deck.notation_deck import notation_deck
 from housemap.file.decks import DeckFile
-from housemap.tui.deck_desk import ARRANGEMENTS, MOST_PICKED, ORDERS, Arrangement, Desk
+from housemap.workbench.deck_browser import (
+    ARRANGEMENTS,
+    MOST_PICKED,
+    ORDERS,
+    Arrangement,
+    DeckBrowser,
+)
 from tests.support.chips import random_paints
 
 DECK = DeckFile("fan", None)
@@ -16,14 +22,14 @@ CHIPS = all_chips(random_paints(300))
 NOTATION = all_chips(dict(list(notation_deck().items())[::5]))
 
 
-def desk_on(chips: Chips) -> Desk:
-    desk = Desk(DECK, paints=len(chips))
+def desk_on(chips: Chips) -> DeckBrowser:
+    desk = DeckBrowser(DECK, paints=len(chips))
     desk.take_chips(chips, done=True)
     return desk
 
 
 def test_a_desk_begins_at_the_colour_that_it_is_aimed_at() -> None:
-    desk = Desk(DECK, paints=len(CHIPS))
+    desk = DeckBrowser(DECK, paints=len(CHIPS))
     desk.aim = CHIPS.swatches[123].colour.lab100
     desk.take_chips(CHIPS, done=True)
     assert desk.chosen == CHIPS.swatches[123].id
@@ -31,7 +37,7 @@ def test_a_desk_begins_at_the_colour_that_it_is_aimed_at() -> None:
 
 
 def test_what_the_user_chose_stays_chosen_while_the_deck_grows() -> None:
-    desk = Desk(DECK, paints=len(CHIPS))
+    desk = DeckBrowser(DECK, paints=len(CHIPS))
     desk.aim = (50.0, 0.0, 0.0)
     desk.take_chips(Chips(CHIPS.swatches[:100], CHIPS.words[:100]), done=False)
     desk.choose(7)
@@ -48,7 +54,7 @@ STEPS = st.lists(
 )  # fmt: skip
 
 
-def do(desk: Desk, step: str) -> None:
+def do(desk: DeckBrowser, step: str) -> None:
     match step.split(" ", 1):
         case ["search", text]:
             desk.search(text)

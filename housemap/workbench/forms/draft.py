@@ -9,10 +9,8 @@ from housemap.errors import EditError, InputError, Problem
 from housemap.model.house import House
 from housemap.model.records import REQUIRED, Key
 from housemap.model.rules import problems, sentence
-from housemap.tui.forms.choices import named, walls_of
-from housemap.tui.forms.entries import Words
-from housemap.tui.forms.fields import ID, LABELS, FormField, fields_of
-from housemap.tui.forms.target import OWN_KEY, Target, id_fault
+from housemap.workbench.forms.fields import ID, LABELS, FormField, Words, fields_of, named, walls_of
+from housemap.workbench.forms.targets import OWN_KEY, Target, id_fault
 
 Values = Mapping[str, Any]
 

@@ -1,16 +1,106 @@
-"""Walking through the tokens of a line: what is needed, what went wrong, what may come next."""
+"""A survey line cut into tokens, and the reader that takes them one after the other.
+
+Every text can be cut. The reader knows what was needed, what went wrong and what may come next.
+"""
 
 import re
-from collections.abc import Container, Iterable, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
-from typing import Any, NoReturn
+from typing import Any, Literal, NoReturn
 
+from housemap.errors import InputError
 from housemap.model.house import Units
+from housemap.model.measure import parse_length_m
 from housemap.model.text import shown
-from housemap.tui.survey.clauses import Fault, Hint, Spans
-from housemap.tui.survey.tokens import Token, tokens_of
-from housemap.tui.survey.words import word
+from housemap.workbench.survey.words import Fault, Hint, Spans, word
+
+TokenKind = Literal["word", "number", "quoted", "sign", "other"]
+
+_NUMBER = r"(?:\d+(?:[.,]\d+)?|[.,]\d+)"
+_INCHES = r"(?:\d+(?:[.,]\d+)?(?:(?:\s+|-)\d+/\d+)?|\d+/\d+)"
+_FOOT_MARK = "['′’]"  # noqa: RUF001 - as typed on phones and tablets
+_INCH_MARK = "(?:[\"″”]|'')"
+_ENDS = r"(?!(?!x\s*[\d.,])[^\W\d_])"
+"""No letter follows, unless it is the x of a size."""
+_UNIT_FEET = rf"(?:\s*{_FOOT_MARK}|\s*(?:ft|feet|foot){_ENDS})"
+_UNIT_INCHES = rf"(?:\s*{_INCH_MARK}|\s*(?:inches|inch|in){_ENDS})"
+_TOKEN = re.compile(
+    rf"""(?P<length>{_NUMBER}{_UNIT_FEET}(?:\s*{_INCHES}{_UNIT_INCHES}|{_INCHES}(?!\s*['′’\d]))?
+        |{_INCHES}{_UNIT_INCHES}
+        |{_NUMBER}\s*(?:mm|cm|m){_ENDS})
+    |(?P<lumens>{_NUMBER})\s*(?:lumens|lumen|lm){_ENDS}
+    |(?P<kelvin>{_NUMBER})\s*(?:kelvin|k){_ENDS}
+    |(?P<bare>{_NUMBER})
+    |(?P<word>[^\W\d_]+(?:[-'’&/.][^\W\d_]+)*)
+    |"(?P<quoted>[^"]*)(?:"|$)
+    |(?P<sign>->|[>;@→×*])
+    |(?P<other>\S)""",  # noqa: RUF001 - the same
+    re.VERBOSE | re.IGNORECASE,
+)
+_SIGNS = {"->": ">", "→": ">", "×": "x", "*": "x"}  # noqa: RUF001 - the sign of a product
+_THOUSANDS = re.compile(r"(\d{1,3}),(\d{3})")
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """A piece of the line from `start` up to `end`."""
+
+    kind: TokenKind
+    text: str
+    """Of a quoted name without its quotes; of a sign in its plain spelling."""
+    start: int
+    end: int
+    unit: Literal["", "length", "lm", "K"] = ""
+    """Of a number; "" where none was written."""
+
+    @property
+    def sign(self) -> str:
+        """The sign that it is; "" where it is none."""
+        return self.text.casefold() if self.kind == "sign" else ""
+
+    @property
+    def value(self) -> float:
+        """Of a number, as it is written."""
+        plain = _THOUSANDS.sub(r"\1\2", self.text) if self.unit in {"lm", "K"} else self.text
+        return float(plain.replace(",", "."))
+
+    def length_m(self, units: Units) -> float | None:
+        """Of a number, read as a length; None where it is none."""
+        if self.kind != "number" or self.unit in {"lm", "K"}:
+            return None
+        try:
+            return parse_length_m(self.text, units)
+        except InputError:
+            return None
+
+
+def tokens_of(line: str) -> tuple[Token, ...]:
+    return tuple(_tokens(line))
+
+
+def _tokens(line: str) -> Iterator[Token]:
+    for found in _TOKEN.finditer(line):
+        start, end = found.span()
+        match found.lastgroup:
+            case "length":
+                yield Token("number", found["length"], start, end, "length")
+            case "lumens":
+                yield Token("number", found["lumens"], start, end, "lm")
+            case "kelvin":
+                yield Token("number", found["kelvin"], start, end, "K")
+            case "bare":
+                yield Token("number", found["bare"], start, end)
+            case "quoted":
+                yield Token("quoted", found["quoted"], start, end)
+            case "sign":
+                yield Token("sign", _SIGNS.get(found["sign"], found["sign"]), start, end)
+            case "word":
+                is_x = found["word"].casefold() == "x"
+                yield Token("sign" if is_x else "word", found["word"], start, end)
+            case _:
+                yield Token("other", found[0], start, end)
+
 
 _SIZE = re.compile(r"(?<![\w.-])\d+\.\d\b")
 IN_FEET: Mapping[str, str] = {

@@ -12,10 +12,15 @@ from housemap.model.house import TABLES, House, Opening, Room, Window
 from housemap.model.records import Key, Record
 from housemap.model.rules import problems
 from housemap.model.schema import ATTR_OF, HOUSE, RECORD_OF
-from housemap.tui.forms.draft import Draft, Form, Made
-from housemap.tui.forms.fields import ELSEWHERE, HINTS, LABELS, fields_of
-from housemap.tui.forms.inventory import parts_of_house, parts_of_room
-from housemap.tui.forms.target import PART_ATTRS, WHOLE, Target
+from housemap.workbench.forms.draft import Draft, Form, Made
+from housemap.workbench.forms.fields import ELSEWHERE, HINTS, LABELS, fields_of
+from housemap.workbench.forms.targets import (
+    PART_ATTRS,
+    WHOLE,
+    Target,
+    parts_of_house,
+    parts_of_room,
+)
 from tests.support.houses import small_house
 from tests.support.strategies import houses
 

@@ -12,8 +12,7 @@ from housemap.plan.showing import best_showing
 from housemap.plan.space import Space, part_at, space_of
 from housemap.plan.standing import arrived
 from housemap.plan.view import Camera, look
-from housemap.tui.render.standing import Standing
-from housemap.workbench.session import Session
+from housemap.workbench.session import Session, Standing
 
 if TYPE_CHECKING:
     from housemap.checks import Finding

@@ -14,11 +14,10 @@ from housemap.model.house import House, Lamp, Opening, Room, Window
 from housemap.model.rules import problems
 from housemap.model.shape import floor_area_m2, floor_outline_m
 from housemap.plan.placing import place
-from housemap.tui.survey.clauses import Fault
-from housemap.tui.survey.grammar import parse_line
-from housemap.tui.survey.meaning import Meaning, meaning_of
-from housemap.tui.survey.reader import WordError
-from housemap.tui.survey.words import use_of
+from housemap.workbench.survey.grammar import parse_line
+from housemap.workbench.survey.meaning import Meaning, meaning_of
+from housemap.workbench.survey.reader import WordError
+from housemap.workbench.survey.words import Fault, use_of
 
 HALL = Room("Hall", use="hall", size_m=(1.8, 5.2), height_m=2.6)
 HOUSE = House(rooms={"hall": HALL})

@@ -11,7 +11,10 @@ from housemap.model.rules import problems, sentence
 from housemap.model.shape import wall_of
 from housemap.plan.placed import Plan
 from housemap.plan.placing import place
-from housemap.tui.survey.clauses import (
+from housemap.workbench.survey.openings import Joint, along_words, fault, likely_spot, wall_meant
+from housemap.workbench.survey.openings import wall_words as named_wall
+from housemap.workbench.survey.rooms import Made, changed, lamp, new_room, window
+from housemap.workbench.survey.words import (
     ChangeWords,
     Clause,
     LampWords,
@@ -21,11 +24,6 @@ from housemap.tui.survey.clauses import (
     Span,
     WindowWords,
 )
-from housemap.tui.survey.joining import Joint
-from housemap.tui.survey.making import Made, changed, lamp, new_room, window
-from housemap.tui.survey.spots import likely_spot
-from housemap.tui.survey.walls import along_words, fault, wall_meant
-from housemap.tui.survey.walls import wall_words as named_wall
 
 Placing = Callable[[House], Plan]
 

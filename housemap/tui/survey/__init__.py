@@ -1,1 +1,0 @@
-"""Surveying by one line of plain words: pure, without Textual."""

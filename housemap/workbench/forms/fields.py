@@ -1,0 +1,597 @@
+"""The fields of a form: how each kind of value is typed, and which fields an entity has.
+
+The fields are made of the schema, so what a file may hold and what a form asks for agree. Tables
+below say the rest: keys edited elsewhere, labels where a key does not say enough, hints.
+
+An entry's `value` raises InputError with one phrase that says what is wrong and what would be
+right. It never gets an empty text: that means that the value is left out.
+"""
+
+import datetime as dt
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from typing import Any, Protocol
+
+from housemap.deck.typed import parse_reading
+from housemap.errors import InputError, Problem
+from housemap.model.colour import ColourSource, Lab, Notation, Reflectance, Srgb, Xyz
+from housemap.model.colour_field import ColourField
+from housemap.model.house import House, Point, Room, Units
+from housemap.model.kinds import Choice, Day, Flag, Kind, Number, Ref, Text, WallKey, Whole
+from housemap.model.measure import format_length, parse_length_m
+from housemap.model.polygon import edges, signed_area_m2
+from housemap.model.records import REQUIRED, Key, ListOf, Record
+from housemap.model.shape import COMPASS, walls
+from housemap.model.text import clean_text, shown
+from housemap.workbench.survey.words import SIDE_WORDS, SIDES
+
+
+class Entry(Protocol):
+    """One way of typing a value."""
+
+    @property
+    def hint(self) -> str:
+        """What may be typed."""
+
+    def text(self, value: Any) -> str: ...
+    def value(self, text: str) -> Any: ...
+
+
+def refusal(text: str) -> InputError:
+    return InputError([Problem(text)])
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Text as it is typed; `lines` allows more than one."""
+
+    limit: int
+    lines: bool = False
+    hint: str = ""
+
+    def text(self, value: str) -> str:
+        return value
+
+    def value(self, text: str) -> str:
+        return clean_text(text, self.limit, lines=self.lines)
+
+
+def plain_number(value: float) -> str:
+    return f"{value:.10g}"
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A number, with a decimal point or comma; `unit` may be written behind it."""
+
+    unit: str = ""
+    whole: bool = False
+
+    @property
+    def hint(self) -> str:
+        return f"in {self.unit}" if self.unit else ""
+
+    def text(self, value: float) -> str:
+        return plain_number(value)
+
+    def value(self, text: str) -> float | int:
+        number = text.strip().removesuffix(self.unit or "\0").strip().replace(",", ".")
+        number = number.replace("\N{MINUS SIGN}", "-")
+        try:
+            return int(number) if self.whole else float(number)
+        except ValueError as error:
+            kind = "a whole number" if self.whole else "a number"
+            raise refusal(f"must be {kind}, found {shown(text)}") from error
+
+
+def _length(text: str, units: Units) -> float:
+    try:
+        return parse_length_m(text, units)
+    except InputError as error:
+        raise refusal(
+            f"must be a length such as 3.1, 310 cm or 12'4\", found {shown(text)}"
+        ) from error
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """A length in any unit."""
+
+    units: Units
+
+    @property
+    def hint(self) -> str:
+        return "1.2, 120 cm or 3'11\"" if self.units == "m" else "3'11\", 47 in or 1.2 m"
+
+    def text(self, value: float) -> str:
+        return format_length(value, self.units)
+
+    def value(self, text: str) -> float:
+        return _length(text, self.units)
+
+
+@dataclass(frozen=True, slots=True)
+class Sides:
+    """Lengths with an x between them, as a size: 3.1 x 2.8."""
+
+    units: Units
+    hint: str = "west to east by south to north: 3.1 x 2.8"
+
+    def text(self, value: Sequence[float]) -> str:
+        return " x ".join(format_length(each, self.units) for each in value)
+
+    def value(self, text: str) -> tuple[float, ...]:
+        found = re.split(r"\s*[x×*]\s*|\s+by\s+", text.strip(), flags=re.IGNORECASE)  # noqa: RUF001 - the sign of a product
+        if len(found) != 2:  # noqa: PLR2004 - two sides
+            raise refusal(f"must be two lengths such as 3.1 x 2.8, found {shown(text)}")
+        return tuple(_length(each, self.units) for each in found)
+
+
+WAYS = ("east", "north", "up")
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A place: so far east, so far north, and so far up where there are three."""
+
+    units: Units
+    count: int
+
+    @property
+    def hint(self) -> str:
+        return "1.2 east, 0.6 north" if self.count < len(WAYS) else "1.2 east, 0.6 north, 2.4 up"
+
+    def text(self, value: Sequence[float]) -> str:
+        named = zip(value, WAYS, strict=False)
+        return ", ".join(f"{format_length(each, self.units)} {way}" for each, way in named)
+
+    def value(self, text: str) -> tuple[float, ...]:
+        bare = re.sub(r"\b(east|north|up)\b", ";", text.strip(), flags=re.IGNORECASE)
+        found = [each for each in re.split(r"[;]|,(?:\s+|$)|\s+x\s+", bare) if each.strip(" ,")]
+        if len(found) == 1:
+            found = bare.split()
+        if len(found) != self.count:
+            raise refusal(f"must be {self.count} lengths such as {self.hint}, found {shown(text)}")
+        return tuple(_length(each.strip(" ,"), self.units) for each in found)
+
+
+@dataclass(frozen=True, slots=True)
+class Figures:
+    """Numbers with spaces between them."""
+
+    hint: str = "0.75 2.5 5"
+
+    def text(self, value: Sequence[float]) -> str:
+        return " ".join(map(plain_number, value))
+
+    def value(self, text: str) -> tuple[float, ...]:
+        pieces = [each.strip(",;") for each in re.split(r"[\s;]+", text.strip())]
+        return tuple(Figure().value(each) for each in pieces if each)
+
+
+@dataclass(frozen=True, slots=True)
+class Date:
+    """A date."""
+
+    hint: str = "2026-05-02, or today"
+
+    def text(self, value: dt.date) -> str:
+        return value.isoformat()
+
+    def value(self, text: str) -> dt.date:
+        plain = text.strip().casefold()
+        today = dt.datetime.now().astimezone().date()
+        if plain in {"today", "yesterday"}:
+            return today - dt.timedelta(days=plain == "yesterday")
+        try:
+            return dt.date.fromisoformat(plain)
+        except ValueError as error:
+            raise refusal(
+                f"must be a date such as 2026-05-02, or today, found {shown(text)}"
+            ) from error
+
+
+MOST_NAMED = 4
+"""So many are named where a text fits several."""
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One of the values, and what it is called."""
+
+    value: Any
+    name: str
+    other: str = ""
+    """Another word for it, such as its id."""
+
+    def fits(self, text: str) -> int:
+        """How well a text names it: 4 its name, 3 its other word, 2 begun, 1 a part, 0 not."""
+        name, other = self.name.casefold(), self.other.casefold()
+        if text in {name, other}:
+            return 4 if text == name else 3
+        if name.startswith(text) or (other and other.startswith(text)):
+            return 2
+        return 1 if text in name else 0
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """One of some options."""
+
+    options: tuple[Option, ...]
+    hint: str = "type, or choose with the arrows"
+    blank: bool = False
+    """Whether nothing may be chosen."""
+
+    def text(self, value: Any) -> str:
+        return next((o.name for o in self.options if o.value == value), str(value))
+
+    def value(self, text: str) -> Any:
+        found = self.fitting(text)
+        if len(found) == 1:
+            return found[0].value
+        if not found:
+            none = "there is none yet" if not self.options else "is none of them"
+            raise refusal(f"{shown(text)} {none}")
+        names = ", ".join(option.name for option in found[:MOST_NAMED])
+        more = f" and {len(found) - MOST_NAMED} more" if len(found) > MOST_NAMED else ""
+        raise refusal(f"which one: {names}{more}?")
+
+    def fitting(self, text: str) -> list[Option]:
+        """The options that a text may mean; one alone where it names that one."""
+        plain = " ".join(text.casefold().split())
+        best = max((option.fits(plain) for option in self.options), default=0)
+        return [option for option in self.options if best and option.fits(plain) == best]
+
+    def stepped(self, text: str, by: int) -> str:
+        """The name of the option so many places on from the one that a text names."""
+        names = [*([""] if self.blank else []), *(option.name for option in self.options)]
+        if not self.options or (text.strip() == "" and not self.blank):
+            return names[0 if by > 0 else -1] if names else text
+        if text in names:
+            return names[(names.index(text) + by) % len(names)]
+        found = self.fitting(text)
+        return found[0].name if found else names[0 if by > 0 else -1]
+
+
+def words(values: Sequence[str]) -> Chosen:
+    return Chosen(tuple(Option(each, each) for each in values))
+
+
+YES_NO = Chosen((Option(True, "yes", "true"), Option(False, "no", "false")), "yes or no")  # noqa: FBT003 - the values
+
+
+def named(house: House, table: str) -> Chosen:
+    """The entities of a table by their names; ones of the same name also by their ids."""
+    entities = getattr(house, table)
+    names = [entity.name.casefold() for entity in entities.values()]
+    options = (
+        Option(
+            key, f"{each.name} ({key})" if names.count(each.name.casefold()) > 1 else each.name, key
+        )
+        for key, each in entities.items()
+    )
+    return Chosen(tuple(options), "type part of a name, or choose with the arrows")
+
+
+def walls_of(room: Room | None) -> Chosen:
+    """The walls of a room, or those of any room without an outline."""
+    keys = [wall.key for wall in walls(room)] if room else []
+    return Chosen(tuple(Option(k, k, SIDE_WORDS.get(k, "")) for k in keys or COMPASS), "its wall")
+
+
+@dataclass(frozen=True, slots=True)
+class Several:
+    """Some of a list, with commas between their names."""
+
+    one: Chosen
+    hint: str = "names, with commas between them"
+
+    def text(self, value: Sequence[Any]) -> str:
+        return ", ".join(self.one.text(each) for each in value)
+
+    def value(self, text: str) -> tuple[Any, ...]:
+        pieces = filter(str.strip, re.split(r"[,;]", text))
+        return tuple(dict.fromkeys(self.one.value(each.strip()) for each in pieces))
+
+
+SPECTRUM = "spectrum"
+
+
+@dataclass(frozen=True, slots=True)
+class Colour:
+    """A colour in any of the ways in which one is measured or named."""
+
+    hint: str = "#d9d0bf, L 62 a 1.2 b 8.3 D50/2, XYZ 30 31 25, 5Y 7/1"
+
+    def text(self, value: ColourSource) -> str:
+        match value:
+            case Srgb():
+                return value.hex
+            case Notation():
+                return value.text
+            case Lab():
+                numbers = zip("Lab", map(plain_number, value.lab100), strict=True)
+                return (
+                    f"{' '.join(f'{name} {number}' for name, number in numbers)} {value.observed}"
+                )
+            case Xyz():
+                return f"XYZ {' '.join(map(plain_number, value.xyz100))} {value.observed}"
+            case Reflectance():
+                end = value.start_nm + value.step_nm * (len(value.values) - 1)
+                return f"{SPECTRUM} {value.start_nm:g} to {end:g} nm, {len(value.values)} values"
+
+    def value(self, text: str) -> ColourSource:
+        if text.strip().casefold().startswith(SPECTRUM):
+            raise refusal("a spectrum is pasted as numbers: from 400 step 10: 0.31 0.33 ...")
+        try:
+            return parse_reading(text).source
+        except InputError as error:
+            raise refusal(str(error)) from error
+
+
+def notes_on(text: str) -> tuple[str, ...]:
+    """What was taken for granted in a colour that was typed."""
+    try:
+        return parse_reading(text).notes
+    except InputError:
+        return ()
+
+
+_STEP = re.compile(r"(?:^|[\s,;]+)(north|east|south|west|[nesw])(?=[\s\d.])", re.IGNORECASE)
+_TOWARDS = {"n": (0, 1), "e": (1, 0), "s": (0, -1), "w": (-1, 0)}
+STRAIGHT_M = 1e-6
+"""A wall that drifts less than this runs along an axis."""
+CLOSES_M = 0.02
+"""Walls taped one by one and rounded close no better (our assumption)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Walk:
+    """An outline as the walls that one walks along: e 4 n 3 w 2 n 2 w 2; or as its corners."""
+
+    units: Units
+    hint: str = "along the walls, e 4 n 3 w 2 n 2 w 2, or corners 0 0; 4 0; 4 3"
+
+    def text(self, value: Sequence[Point]) -> str:
+        steps = [_step_of(a, b) for a, b in edges(tuple(value))]
+        if all(steps):
+            pairs = (step for step in steps if step)
+            return " ".join(f"{way} {format_length(long, self.units)}" for way, long in pairs)
+        length = Length(self.units)
+        return "; ".join(f"{length.text(x)}, {length.text(y)}" for x, y in value)
+
+    def value(self, text: str) -> tuple[Point, ...]:
+        found = self._walked(text) if _STEP.search(text) else self._corners(text)
+        if len(found) < 3:  # noqa: PLR2004 - a triangle
+            raise refusal(f"an outline has three corners or more: {self.hint}")
+        if signed_area_m2(found) < 0:
+            found = (found[0], *reversed(found[1:]))
+        return found
+
+    def _walked(self, text: str) -> tuple[Point, ...]:
+        pieces = _STEP.split(text)
+        if pieces[0].strip():
+            raise refusal(f"{shown(pieces[0].strip())}: begin with a way to go, such as e 4")
+        legs = []
+        for way, long in zip(pieces[1::2], pieces[2::2], strict=True):
+            metres = Length(self.units).value(long.strip(" ,;"))
+            dx, dy = _TOWARDS[SIDES[way.casefold()]]
+            legs.append((dx * metres, dy * metres))
+        return self._closed(legs)
+
+    def _closed(self, legs: list[Point]) -> tuple[Point, ...]:
+        """The corners; a last leg that was left out is added, the rounding of a tape eased."""
+        over = sum(x for x, _ in legs), sum(y for _, y in legs)
+        if min(map(abs, over)) > CLOSES_M:
+            raise refusal(f"the walk ends {self._apart(*over)} of where it began")
+        for axis in (0, 1):
+            along = [i for i, leg in enumerate(legs) if leg[axis]]
+            if abs(over[axis]) <= CLOSES_M and along:
+                x, y = legs[along[-1]]
+                legs[along[-1]] = (x - over[0], y) if axis == 0 else (x, y - over[1])
+        corners: list[Point] = [(0.0, 0.0)]
+        for dx, dy in legs:
+            x, y = corners[-1]
+            corners.append((round(x + dx, 7) + 0.0, round(y + dy, 7) + 0.0))
+        return tuple(corners[:-1] if corners[-1] == corners[0] else corners)
+
+    def _apart(self, x: float, y: float) -> str:
+        across = f"{format_length(abs(x), self.units)} {'east' if x > 0 else 'west'}"
+        return f"{across} and {format_length(abs(y), self.units)} {'north' if y > 0 else 'south'}"
+
+    def _corners(self, text: str) -> tuple[Point, ...]:
+        corners = []
+        for piece in filter(str.strip, text.split(";")):
+            between = r",\s+" if ", " in piece else r"\s+"
+            found = re.split(between, piece.strip())
+            if len(found) != 2:  # noqa: PLR2004 - x and y
+                raise refusal(f"{shown(piece.strip())}: a corner is two lengths, such as 4 0")
+            x, y = (Length(self.units).value(each) for each in found)
+            corners.append((x, y))
+        return tuple(corners)
+
+
+def _step_of(start: Point, end: Point) -> tuple[str, float] | None:
+    """The way and length of a wall that runs along an axis."""
+    dx, dy = end[0] - start[0], end[1] - start[1]
+    if abs(dy) < STRAIGHT_M:
+        return ("e" if dx > 0 else "w"), abs(dx)
+    if abs(dx) < STRAIGHT_M:
+        return ("n" if dy > 0 else "s"), abs(dy)
+    return None
+
+
+ELSEWHERE = frozenset({"room.paints", "room.accent", "room.window", "room.lamp"})
+"""Keys without a field: paints are chosen on the map, parts of a room have forms of their own."""
+
+LABELS: Mapping[str, str] = {
+    "opening.between.0": "from", "opening.between.1": "to", "sightline.between.0": "from",
+    "sightline.between.1": "to", "opening.to_wall": "wall there", "opening.to_along": "along there",
+    "paint.lrv": "LRV", "finish.lrv": "LRV", "room.at": "pinned at", "paint.code": "code",
+    "house.low_vision": "low vision", "house.wall_thickness": "walls thick",
+    "window.sky_angle": "sky angle", "opening.stop": "paint stop", "sample.when": "day",
+    "visit.when": "day", "visit.id": "room", "accent.id": "wall",
+}  # fmt: skip
+HINTS: Mapping[str, str] = {
+    "house.built": "the year; old paint may hold lead", "house.latitude": "degrees, south below 0",
+    "house.north": "degrees clockwise from the plan's up to true north",
+    "house.low_vision": "yes turns the check of edges on",
+    "house.wall_thickness": "between measured rooms: 10 cm", "house.units": "what screens show",
+    "paint.code": "as its maker calls it", "paint.lrv": "as printed, 0 to 100",
+    "paint.deck": "where it came from", "paint.coverage": "square metres a litre, one coat",
+    "paint.tins": "sizes in litres: 0.75 2.5 5", "paint.price": "a litre",
+    "finish.lrv": "as printed, 0 to 100", "room.level": "0 at the ground",
+    "room.role": "backbone: the colour that links the rest", "room.height": "of the ceiling",
+    "room.at": "its south-west corner in the plan: 0 east, 5.3 north",
+    "room.fixed": "what stays: names, with commas between them",
+    "opening.along": "from the wall's start: west, or south, or an outline's corner",
+    "opening.to_along": "the same, in the other room", "opening.stop": "can paint change here?",
+    "opening.door": "how it usually stands",
+    "opening.height": "left empty: doorway 2.0 m, cased 2.1 m, open to the ceiling",
+    "window.along": "from the wall's start: west, or south, or an outline's corner",
+    "window.sill": "above the floor", "window.transmittance": "0 to 1; 0.68 for two panes",
+    "window.sky_angle": "of sky in view, degrees; 90 with nothing in the way",
+    "window.kelvin": "of the sky; left empty: by the facing", "lamp.lumens": "on its box",
+    "lamp.kelvin": "on its box: 2700 is warm", "lamp.spectrum": "a CIE illuminant, if known",
+    "sightline.share": "of the view, 0 to 1", "sample.seen": "what it looked like",
+    "room.outline": "along the walls: e 4 n 3 w 2 n 2 w 2; instead of a size",
+}  # fmt: skip
+UNITS_OF: Mapping[str, str] = {"lumens": "lm", "kelvin": "K"}
+
+
+@dataclass(frozen=True, slots=True)
+class FormField:
+    """One line of a form."""
+
+    attr: str
+    """Of the entity; ID for its id."""
+    path: tuple[str, ...]
+    """The keys of a problem with it, below the entity."""
+    label: str
+    entry: Entry
+    default: Any
+    """What an empty text means; REQUIRED where there must be one."""
+    part: str | int | None = None
+    """Which part of the attribute it is: an attribute of a record, or a place in a list."""
+    kind: Kind | None = None
+    """Judges the value by itself."""
+    hint: str = ""
+
+    @property
+    def key(self) -> str:
+        return self.attr if self.part is None else f"{self.attr}.{self.part}"
+
+    @property
+    def needed(self) -> bool:
+        return self.default is REQUIRED
+
+    @property
+    def lines(self) -> bool:
+        return isinstance(self.entry, Words) and self.entry.lines
+
+    @property
+    def choice(self) -> Chosen | None:
+        return self.entry if isinstance(self.entry, Chosen) else None
+
+    def of(self, values: Mapping[str, Any]) -> Any:
+        """Its value among those of a form; None where there is none."""
+        whole = values.get(self.attr)
+        if self.part is None or whole is None:
+            return whole
+        return getattr(whole, self.part) if isinstance(self.part, str) else whole[self.part]
+
+
+ID = "id"
+
+
+def fields_of(record: Record, kind: str, house: House, room: Room | None) -> tuple[FormField, ...]:
+    """The fields of an entity of that kind; `room` is the one that it is part of."""
+    return tuple(_fields(record, kind, house, room))
+
+
+def _fields(record: Record, kind: str, house: House, room: Room | None) -> Iterator[FormField]:
+    for each in record.fields:
+        if isinstance(each, ColourField):
+            yield FormField(
+                each.attr, each.keys, "colour", Colour(), REQUIRED, None, None,
+                Colour().hint,
+            )  # fmt: skip
+        elif isinstance(each, Key) and f"{kind}.{each.key}" not in ELSEWHERE:
+            yield from _of_key(each, kind, house, room)
+
+
+def _of_key(key: Key, kind: str, house: House, room: Room | None) -> Iterator[FormField]:
+    name = f"{kind}.{key.key}"
+    if isinstance(key.kind, Record):
+        for each in key.kind.fields:
+            assert isinstance(each, Key)
+            inner = _field(each, name, house, room)
+            path = (key.key, each.key)
+            label = f"{each.key} {key.key.removesuffix('s')}"
+            yield replace(inner, attr=key.attr, path=path, part=each.attr, label=label)
+    elif isinstance(key.kind, ListOf) and isinstance(key.kind.item, Ref) and key.kind.high == 2:  # noqa: PLR2004 - from and to
+        for place in (0, 1):
+            inner = _field(replace(key, kind=key.kind.item), f"{name}.{place}", house, room)
+            path = (key.key, str(place))
+            yield replace(inner, path=path, part=place, label=LABELS[f"{name}.{place}"])
+    else:
+        yield _field(key, name, house, room)
+
+
+def _field(key: Key, name: str, house: House, room: Room | None) -> FormField:
+    entry = entry_of(key.kind, key.attr, house, room)
+    if isinstance(entry, Chosen) and key.default is None:
+        entry = replace(entry, blank=True)
+    label = LABELS.get(name, key.key.replace("_", " "))
+    hint = HINTS.get(name) or entry.hint
+    return FormField(key.attr, (key.key,), label, entry, key.default, None, key.kind, hint)
+
+
+Setting = tuple[str, House, Room | None]
+"""The attribute, the house, and the room that the entity is part of."""
+
+
+def entry_of(kind: Kind, attr: str, house: House, room: Room | None) -> Entry:
+    """How a value of a kind is typed; an attribute that ends in _m holds lengths."""
+    make = next(make for each, make in ENTRIES if isinstance(kind, each))
+    return make(kind, (attr, house, room))
+
+
+WALL = Words(4, hint="n, e, s or w; the number of an outline's edge")
+
+
+def _number(_: Any, setting: Setting) -> Entry:
+    attr, house, _room = setting
+    if attr.endswith("_m"):
+        return Length(house.units)
+    return Figure(UNITS_OF.get(attr, ""))
+
+
+def _list(kind: ListOf, setting: Setting) -> Entry:
+    attr, house, _ = setting
+    match kind.item:
+        case Ref():
+            return Several(named(house, kind.item.table))
+        case ListOf():
+            return Walk(house.units)
+        case _ if attr == "size_m":
+            return Sides(house.units)
+        case _ if attr.endswith("_m"):
+            return Spot(house.units, kind.high)
+    return Figures()
+
+
+ENTRIES: tuple[tuple[type[Kind], Callable[[Any, Setting], Entry]], ...] = (
+    (Text, lambda kind, _: Words(kind.limit, kind.lines)),
+    (Number, _number),
+    (Whole, lambda *_: Figure(whole=True)),
+    (Flag, lambda *_: YES_NO),
+    (Day, lambda *_: Date()),
+    (Choice, lambda kind, _: words(kind.words)),
+    (WallKey, lambda _, setting: walls_of(setting[2]) if setting[2] else WALL),
+    (Ref, lambda kind, setting: named(setting[1], kind.table)),
+    (ListOf, _list),
+)
+"""How each kind of the schema is typed."""

@@ -1,0 +1,1 @@
+"""The survey language: a house written down by lines of plain words."""

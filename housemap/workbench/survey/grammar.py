@@ -1,0 +1,558 @@
+"""The grammar of the survey language: a line of text to its clauses, parted by semicolons.
+
+A clause is one of these; parts in brackets may be left out, and stand in any order:
+
+- an opening: wall, [doorway cased open glazed stairs], [0.8 [x 2.0]], [at 1.2 [from e]], [shut],
+  [stop], [up down], then > and the room behind it. Without its kind it is a doorway.
+- a room: Study, [3.1 x 2.8 [x 2.4]], [less 1 x 2 ne], [height 2.4], [use office], [role accent],
+  [level 1]; behind an opening also [at 0.5 [from e]] and [wall s], which are its own.
+- a window: wall window, or window wall, [1.2 [x 1.1]], [at 0.6 [from e]], [sill 0.9].
+- a lamp: lamp, [1400 lm], [2700 K], [down up all], [LED-B1], [at 0.9 2.6 2.4].
+- a change of the room: [size 3.1 x 2.8], [height 2.4], [use office], [role accent], [level 1].
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from itertools import pairwise
+from typing import NoReturn
+
+from housemap.model.house import AIMS, ROLES, USES, Units
+from housemap.model.illuminants import ILLUMINANTS
+from housemap.model.text import clean_text
+from housemap.workbench.survey.reader import COMMA, Parts, Reader, Token, WordError
+from housemap.workbench.survey.words import (
+    AT,
+    CORNERS,
+    DOWN,
+    FROM,
+    HIGH,
+    KINDS,
+    LAMP_WORDS,
+    LESS,
+    LEVEL,
+    ROLE,
+    SHUT,
+    SIDES,
+    SILL,
+    SIZE,
+    STOP,
+    UP,
+    USE,
+    WALL,
+    WIDE,
+    WINDOW_AT_A_WALL,
+    WINDOW_WORDS,
+    Along,
+    ChangeWords,
+    Clause,
+    Cut,
+    Hint,
+    LampWords,
+    Line,
+    OpeningWords,
+    RoomWords,
+    WindowWords,
+    word,
+)
+
+Item = Callable[[Reader, Parts, Token], None]
+"""Takes what follows its word, which has been taken; of a number, the number itself."""
+
+MOST_LEVELS = 200
+FROM_AN_END = Hint("from e", "the end of the wall that is meant", example=True)
+
+
+def items(
+    reader: Reader, parts: Parts, known: Mapping[str, Item], wanted: str, *, stop: str = ""
+) -> None:
+    """Take parts in any order, up to the end of the clause or a sign."""
+    while (token := reader.next_part(known, stop)) is not None:
+        if token.kind == "number":
+            known["0"](reader, parts, token)
+        elif reader.word in known:
+            name = reader.word
+            reader.take()
+            known[name](reader, parts, token)
+        else:
+            reader.fail_word((key for key in known if len(key) > 1), wanted)
+
+
+# Lengths
+
+
+def sides(reader: Reader, parts: Parts, token: Token) -> None:
+    """A width, and a height behind an x."""
+    width = reader.length_m("0.8", "how wide")
+    parts.say("width_m", width, token)
+    if by := reader.take_word("x"):
+        parts.say("height_m", reader.length_m("2.0", "how high"), by)
+
+
+def number_to(key: str, example: str, what: str) -> Item:
+    def take(reader: Reader, parts: Parts, token: Token) -> None:
+        parts.say(key, reader.length_m(example, what), token)
+
+    return take
+
+
+def along(reader: Reader, parts: Parts, token: Token) -> None:
+    """Behind "at": a length, and the end of the wall from which it is counted."""
+    metres = reader.length_m("1.2", "how far from the end of the wall")
+    end = None
+    reader.offer(FROM_AN_END)
+    if reader.take_word(FROM):
+        end = SIDES.get(reader.word)
+        if reader.token is None:
+            reader.lacks("from which end? Write n, e, s or w")
+        if end is None:
+            reader.fail_word(SIDES, "from which end? Write n, e, s or w")
+        reader.take()
+    parts.say("along", Along(metres, end), token)
+
+
+def size(reader: Reader, parts: Parts, token: Token) -> None:
+    """East to west, then south to north, then perhaps the height: 3.1 x 2.8 x 2.4."""
+    across = reader.length_m("3.1", "from west to east")
+    reader.offer(Hint("x", "2.8, from south to north"))
+    if reader.take_word("x") is None:
+        reader.lacks("a size is two lengths: 3.1 x 2.8, west to east by south to north")
+    up = reader.length_m("2.8", "from south to north")
+    parts.say("size_m", (across, up), token)
+    if by := reader.take_word("x"):
+        parts.say("height_m", reader.length_m("2.4", "how high"), by)
+
+
+def less(reader: Reader, parts: Parts, token: Token) -> None:
+    """The corner that an L-shaped room lacks: less 1 x 2 ne."""
+    across = reader.length_m("1", "from west to east")
+    if reader.take_word("x") is None:
+        reader.lacks("what is left out is two lengths and a corner: less 1 x 2 ne")
+    up = reader.length_m("2", "from south to north")
+    reader.offer(*(Hint(corner, "which corner") for corner in CORNERS))
+    corner = CORNERS.get(reader.word)
+    if reader.token is None:
+        reader.lacks("which corner? Write ne, nw, se or sw")
+    if corner is None:
+        reader.fail_word(CORNERS, "which corner? Write ne, nw, se or sw")
+    reader.take()
+    parts.say("cut", Cut((across, up), corner), token)
+
+
+# Words
+
+
+def flag(key: str, *, value: object) -> Item:
+    return lambda _, parts, token: parts.say(key, value, token)
+
+
+def choice(key: str, words: tuple[str, ...]) -> Item:
+    offer = ", ".join(words)
+
+    def take(reader: Reader, parts: Parts, token: Token) -> None:
+        reader.offer(*(Hint(each) for each in words))
+        if reader.token is None:
+            reader.lacks(f"which? One of {offer}")
+        if reader.word not in words:
+            reader.fail_word(words, f"one of {offer}")
+        value = reader.word
+        reader.take()
+        parts.say(key, value, token)
+
+    return take
+
+
+def level(reader: Reader, parts: Parts, token: Token) -> None:
+    sign = -1 if reader.take_word("-") or _takes_minus(reader) else 1
+    number = reader.token
+    if number is None:
+        reader.lacks("which level? A whole number, 0 at the ground")
+    if not number.text.isdecimal() or int(number.text[:4]) > MOST_LEVELS:
+        reader.fail(number, "no level: a whole number, 0 at the ground")
+    reader.take()
+    parts.say("level", sign * int(number.text), token)
+
+
+def _takes_minus(reader: Reader) -> bool:
+    token = reader.token
+    if token is not None and token.kind == "other" and token.text in "-\N{MINUS SIGN}":
+        reader.take()
+        return True
+    return False
+
+
+def wall(reader: Reader, parts: Parts, token: Token) -> None:
+    """The wall in which one comes in."""
+    key = reader.token
+    if key is None:
+        reader.lacks("which wall? Write n, e, s, w or its number")
+    side = SIDES.get(key.text.casefold())
+    if side is None and not (key.text.isdecimal() and len(key.text) < 5):  # noqa: PLR2004 - digits
+        reader.fail(key, "which wall? Write n, e, s, w or its number")
+    reader.take()
+    parts.say("wall", side or str(int(key.text)), token)
+
+
+def nothing_fits(reader: Reader, parts: Parts, token: Token) -> NoReturn:
+    del parts
+    reader.fail(token, "a number does not belong here")
+
+
+NAME_ENDS = frozenset({AT, LESS, HIGH, WIDE, USE, ROLE, LEVEL, WALL, SIZE})
+"""Words that end a name without quotes."""
+
+_BEHIND: Mapping[str, Item] = {AT: along, WALL: wall}
+_ROOM: Mapping[str, Item] = {
+    "0": size, LESS: less, HIGH: number_to("height_m", "2.4", "how high"),
+    USE: choice("use", USES), ROLE: choice("role", ROLES), LEVEL: level,
+    **{use: flag("use", value=use) for use in USES},
+    **{role: flag("role", value=role) for role in ROLES if role != "room"},
+}  # fmt: skip
+_ROOM_WORDS = "a room has a size, at, height, use, level: 3.1 x 2.8 at 0.5 height 2.4"
+_CHANGE: Mapping[str, Item] = {
+    "0": nothing_fits, SIZE: size,
+    LESS: less, HIGH: _ROOM[HIGH], USE: _ROOM[USE], ROLE: _ROOM[ROLE], LEVEL: level,
+}  # fmt: skip
+
+
+def name_of(reader: Reader, parts: Parts) -> str:
+    """A name: in quotes, or up to a size or a word that ends it."""
+    first = reader.take()
+    if first.kind == "sign" or first.unit:
+        reader.fail(first, "a room's name is needed")
+    if first.kind != "quoted":
+        while (token := reader.token) is not None and _goes_on(reader, token):
+            reader.take()
+        _take_known(reader, first)
+    last = reader.tokens[reader.place - 1]
+    written = first.text if first.kind == "quoted" else reader.text[first.start : last.end]
+    name = clean_text(written)
+    if not name:
+        reader.fail(first, "a room needs a name")
+    parts.spans["name"] = (first.start, last.end)
+    _offer_names(reader, first)
+    return name
+
+
+def _goes_on(reader: Reader, token: Token) -> bool:
+    """Whether a token is part of the name before it."""
+    if token.kind == "number":
+        follows = reader.after()
+        size = follows is not None and follows.sign == "x"
+        return token.text.isdecimal() and not token.unit and not size
+    if token.kind == "word":
+        return word(token.text) not in NAME_ENDS
+    return token.kind == "other" and token.text != COMMA
+
+
+def _take_known(reader: Reader, first: Token) -> None:
+    """Where the name of a room there is goes on beyond a word that would end it, take all of it."""
+    here = reader.text[first.start :].casefold()
+    for name in sorted(reader.names, key=len, reverse=True):
+        end = first.start + len(name)
+        if here.startswith(name.casefold()):
+            bounds = [i for i, t in enumerate(reader.tokens, 1) if t.end == end]
+            if bounds and bounds[0] > reader.place:
+                reader.place = bounds[0]
+                return
+
+
+def _offer_names(reader: Reader, first: Token) -> None:
+    typed = reader.text[first.start :].casefold().strip()
+    for name in reader.names:
+        if name.casefold().startswith(typed) and name.casefold() != typed:
+            reader.offer(Hint(name, "is there already", first.start))
+
+
+def _is_known(reader: Reader, parts: Parts) -> bool:
+    start, end = parts.spans["name"]
+    return any(name.casefold() == reader.text[start:end].casefold() for name in reader.names)
+
+
+def room_items(reader: Reader, parts: Parts, *, behind: bool) -> None:
+    """What is said of a room; one `behind` an opening may say where it is come into."""
+    known = {**_ROOM, **_BEHIND} if behind else _ROOM
+    items(reader, parts, known, _ROOM_WORDS)
+    if _is_known(reader, parts):
+        if behind and "along" not in parts:
+            reader.offer(Hint("at 0.5", "how far along its own wall", example=True))
+        return
+    if "size_m" not in parts:
+        reader.offer(Hint("3.1 x 2.8", "its size, if it is new", example=True))
+        if behind:
+            reader.offer(Hint("at 0.5", "how far along its own wall", example=True))
+        return
+    if behind and "along" not in parts:
+        reader.offer(Hint("at 0.5", "how far along its own wall", example=True))
+    if "height_m" not in parts:
+        reader.offer(Hint("height", "of the room"))
+    if "use" not in parts:
+        reader.offer(Hint("use", "what it is for"))
+    reader.offer(Hint(";", "then its window or lamp"))
+
+
+def change_words(reader: Reader, parts: Parts) -> None:
+    items(reader, parts, _CHANGE, "of a room change size, height, use, role or level")
+
+
+SPECTRA: Mapping[str, str] = {each.casefold(): each for each in ILLUMINANTS}
+
+_WIDTH = Hint("0.8", "how wide", example=True)
+_AT = Hint("at 1.2", "how far from the end of the wall", example=True)
+
+# Openings
+
+_OPENING: Mapping[str, Item] = {
+    "0": sides, AT: along, WIDE: number_to("width_m", "0.8", "how wide"),
+    HIGH: number_to("height_m", "2.0", "how high"),
+    SHUT: flag("shut", value=True), STOP: flag("stop", value=True),
+    UP: flag("rise", value=1), DOWN: flag("rise", value=-1),
+    **{name: flag("kind", value=kind) for name, kind in KINDS.items()},
+}  # fmt: skip
+_OPENING_WORDS = "an opening is doorway, cased, open, glazed or stairs, then > and a room"
+
+
+def opening_items(reader: Reader, parts: Parts) -> None:
+    """Up to the > before the room behind it."""
+    items(reader, parts, _OPENING, _OPENING_WORDS, stop=">")
+    if "kind" not in parts:
+        kinds = (Hint(kind) for kind in ("doorway", "cased", "open", "glazed", "stairs"))
+        reader.offer(*kinds)
+    if len(parts.values) == 1 and "wall" in parts:
+        reader.offer(Hint("window", "in this wall"))
+    if "width_m" not in parts:
+        reader.offer(_WIDTH)
+    if "along" not in parts:
+        reader.offer(_AT)
+    elif parts.values["along"].end is None:
+        reader.offer(FROM_AN_END)
+    if parts.values.get("kind", "doorway") == "doorway":
+        reader.offer(Hint("shut", "how it usually stands"))
+    if parts.values.get("kind") == "stairs":
+        reader.offer(Hint("up", "to the level above"), Hint("down", "to the level below"))
+    reader.offer(Hint(">", "the room behind it"))
+
+
+# Windows and lamps
+
+_WINDOW: Mapping[str, Item] = {
+    "0": sides, AT: along, WIDE: number_to("width_m", "1.2", "how wide"),
+    HIGH: number_to("height_m", "1.1", "how high"),
+    SILL: number_to("sill_m", "0.9", "how far above the floor"),
+}  # fmt: skip
+
+
+def window_items(reader: Reader, parts: Parts) -> None:
+    items(reader, parts, _WINDOW, "a window has a size, at and sill: 1.2 x 1.1 at 0.6 sill 0.9")
+    if "width_m" not in parts:
+        reader.offer(Hint("1.2 x 1.1", "its width and height", example=True))
+    elif "height_m" not in parts:
+        reader.offer(Hint("x", "1.1, its height"))
+    if "along" not in parts:
+        reader.offer(_AT)
+    if "sill_m" not in parts:
+        reader.offer(Hint("sill 0.9", "its sill above the floor", example=True))
+
+
+def _brightness(reader: Reader, parts: Parts, token: Token) -> None:
+    """Lumens first, then kelvin, unless their units say which."""
+    if token.unit == "length":
+        reader.fail(token, "a lamp has lumens and kelvin, 1400 lm 2700 K")
+    reader.take()
+    kelvin = token.unit == "K" or (token.unit == "" and "lumens" in parts)
+    parts.say("kelvin" if kelvin else "lumens", token.value, token)
+
+
+def _place(reader: Reader, parts: Parts, token: Token) -> None:
+    east = reader.length_m("0.9", "from the west wall")
+    north = reader.length_m("2.6", "from the south wall")
+    parts.say("at_m", (east, north, reader.length_m("2.4", "above the floor")), token)
+
+
+_LAMP: Mapping[str, Item] = {
+    "0": _brightness, AT: _place,
+    **{aim: flag("aim", value=aim) for aim in AIMS},
+}  # fmt: skip
+
+
+def lamp_items(reader: Reader, parts: Parts) -> None:
+    while (token := reader.next_part((*_LAMP, *SPECTRA))) is not None:
+        spectrum = _takes_spectrum(reader)
+        if spectrum:
+            parts.say("spectrum", spectrum, token)
+        elif token.kind == "number":
+            _brightness(reader, parts, token)
+        elif reader.word in _LAMP:
+            name = reader.word
+            reader.take()
+            _LAMP[name](reader, parts, token)
+        else:
+            known = (*AIMS, AT, *(key for key in SPECTRA if len(key) > 1))
+            reader.fail_word(known, "a lamp has lumens, kelvin and an aim: 1400 lm 2700 K down")
+    if "lumens" not in parts:
+        reader.offer(Hint("1400 lm", "how bright", example=True))
+    if "kelvin" not in parts:
+        reader.offer(Hint("2700 K", "how warm", example=True))
+    if "aim" not in parts:
+        reader.offer(*(Hint(aim) for aim in AIMS))
+
+
+def _takes_spectrum(reader: Reader) -> str | None:
+    """Take the name of an illuminant, which may be written in several tokens: LED-B1, FL3.15."""
+    rest = reader.rest_of_clause()
+    for count in (3, 2, 1):
+        pieces = rest[:count]
+        joined = all(a.end == b.start for a, b in pairwise(pieces))
+        if len(pieces) == count and joined:
+            known = SPECTRA.get(reader.text[pieces[0].start : pieces[-1].end].casefold())
+            if known and pieces[0].kind == "word":
+                reader.place += count
+                return known
+    return None
+
+
+MOST_CHARACTERS = 2000
+"""More is nothing that a person types."""
+
+BEGINNINGS = (
+    Hint("n", "a wall: n, e, s or w"), Hint("window", "in which wall"),
+    Hint("lamp", "of this room"), Hint("height", "of this room"),
+)  # fmt: skip
+
+
+def parse_line(text: str, units: Units = "m", names: Sequence[str] = ()) -> Line:
+    """Read a line as far as it can be read; `names` are those of the rooms there are.
+
+    A bare length is in `units`. Nothing is raised: what is wrong is the line's fault.
+    """
+    reader = Reader(text[:MOST_CHARACTERS], units, names)
+    clauses: list[Clause] = []
+    try:
+        while not reader.ended:
+            if reader.token is None:
+                reader.place += 1
+            else:
+                clauses.append(_clause(reader))
+                _end(reader)
+        _offer_beginnings(reader)
+    except WordError as error:
+        return Line(text, tuple(clauses), error.fault, tuple(reader.hints))
+    return Line(text, tuple(clauses), None, tuple(reader.hints))
+
+
+def _offer_beginnings(reader: Reader) -> None:
+    """Where a clause may begin, say how."""
+    if not reader.tokens or reader.tokens[-1].sign == ";":
+        first = Hint("Hall 1.8 x 5.2", "a room and its size", example=True)
+        known = [Hint(name, "go there") for name in reader.names]
+        reader.hints += [*BEGINNINGS, *known] if reader.names else [first]
+
+
+def _end(reader: Reader) -> None:
+    token = reader.token
+    if token is not None and not reader.take_comma():
+        reader.fail(token, "it does not belong here; a ; begins the next thing")
+
+
+def _clause(reader: Reader) -> Clause:
+    parts, start = Parts(reader), reader.tokens[reader.place].start
+    make = _room if _is_a_name(reader) else _maker(reader, parts)
+    return make(reader, parts, start)
+
+
+def _maker(reader: Reader, parts: Parts) -> "Maker":
+    """What reads the clause that begins here; its wall is taken already."""
+    if _takes_wall(reader, parts):
+        return _window if reader.word in (*WINDOW_WORDS, WINDOW_AT_A_WALL) else _opening
+    if any(token.sign == ">" for token in reader.rest_of_clause()):
+        return _opening
+    return MAKERS.get(reader.word, _room)
+
+
+def _is_a_name(reader: Reader) -> bool:
+    """Whether the clause is the name of a room there is, whatever else its words may mean."""
+    rest = reader.rest_of_clause()
+    text = reader.text[rest[0].start : rest[-1].end]
+    return any(text.casefold() == name.casefold() for name in reader.names)
+
+
+def _takes_wall(reader: Reader, parts: Parts) -> bool:
+    """Take a wall, if one comes: a side, or the number of an outline's edge."""
+    start = reader.token
+    follows = reader.after()
+    if start is None:
+        return False
+    if reader.word == WALL and follows and (_side(follows.text) or follows.text.isdecimal()):
+        reader.take()
+    elif not (reader.word in SIDES or _is_number(reader)):
+        return False
+    key = reader.take()
+    parts.say("wall", _side(key.text) or str(int(key.text)), start, key)
+    return True
+
+
+def _side(text: str) -> str:
+    return SIDES.get(text.casefold(), "")
+
+
+def _is_number(reader: Reader) -> bool:
+    """Whether a wall's number comes, and not a size."""
+    token, follows = reader.token, reader.after()
+    plain = token is not None and token.kind == "number" and token.text.isdecimal()
+    return plain and token is not None and not token.unit and (not follows or follows.sign != "x")
+
+
+def _opening(reader: Reader, parts: Parts, start: int) -> OpeningWords:
+    opening_items(reader, parts)
+    if reader.token is None:
+        reader.lacks("into which room? Write > and its name, with its size if it is new")
+    reader.take()
+    into = _into(reader)
+    if "rise" in parts:
+        parts.values.setdefault("kind", "stairs")
+    return OpeningWords(into, **parts.values, spans=parts.whole(start))
+
+
+def _into(reader: Reader) -> RoomWords:
+    known = [Hint(name, "is there already") for name in reader.names]
+    reader.offer(Hint("Study 3.1 x 2.8", "a new room and its size", example=True), *known)
+    if reader.token is None:
+        reader.lacks("into which room? Write its name, with its size if it is new")
+    parts, start = Parts(reader), reader.tokens[reader.place].start
+    return _room(reader, parts, start, behind=True)
+
+
+def _room(reader: Reader, parts: Parts, start: int, *, behind: bool = False) -> RoomWords:
+    name = name_of(reader, parts)
+    room_items(reader, parts, behind=behind)
+    return RoomWords(name, **parts.values, spans=parts.whole(start))
+
+
+def _window(reader: Reader, parts: Parts, start: int) -> WindowWords:
+    reader.take()
+    if "wall" not in parts:
+        reader.offer(*(Hint(side, "its wall") for side in ("n", "e", "s", "w")))
+        if reader.token is None:
+            reader.lacks("in which wall? Write n, e, s or w")
+        if not _takes_wall(reader, parts):
+            reader.fail_word(SIDES, "in which wall? Write n, e, s or w")
+    window_items(reader, parts)
+    return WindowWords(**parts.values, spans=parts.whole(start))
+
+
+def _lamp(reader: Reader, parts: Parts, start: int) -> LampWords:
+    reader.take()
+    lamp_items(reader, parts)
+    return LampWords(**parts.values, spans=parts.whole(start))
+
+
+def _change(reader: Reader, parts: Parts, start: int) -> ChangeWords:
+    change_words(reader, parts)
+    return ChangeWords(**parts.values, spans=parts.whole(start))
+
+
+Maker = Callable[[Reader, Parts, int], Clause]
+
+MAKERS: Mapping[str, Maker] = {
+    **dict.fromkeys(WINDOW_WORDS, _window), **dict.fromkeys(LAMP_WORDS, _lamp),
+    **dict.fromkeys((SIZE, HIGH, USE, ROLE, LEVEL), _change),
+}  # fmt: skip
+"""By the word with which a clause begins."""

@@ -1,0 +1,237 @@
+"""The words of the survey language, usual sizes, and what a line can say: a frozen value a clause.
+
+In a clause None, or "", is what was not said. `spans` gives where in the line each part is, by the
+part's key; it is left out when clauses are compared.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from housemap.model.house import Aim, OpeningKind, Point, Role, Units, Use
+from housemap.model.measure import FOOT_M, INCH_M
+
+Side = Literal["n", "e", "s", "w"]
+Corner = Literal["ne", "nw", "se", "sw"]
+
+SIDES: Mapping[str, Side] = {
+    "n": "n", "north": "n", "e": "e", "east": "e", "s": "s", "south": "s", "w": "w", "west": "w",
+}  # fmt: skip
+SIDE_WORDS: Mapping[str, str] = {"n": "north", "e": "east", "s": "south", "w": "west"}
+OPPOSITE: Mapping[Side, Side] = {"n": "s", "s": "n", "e": "w", "w": "e"}
+CORNERS: Mapping[str, Corner] = {each: each for each in ("ne", "nw", "se", "sw")}
+
+KINDS: Mapping[str, OpeningKind] = {
+    "doorway": "doorway", "door": "doorway", "d": "doorway",
+    "cased": "cased", "c": "cased",
+    "open": "open", "o": "open",
+    "glazed": "glazed", "glass": "glazed", "g": "glazed",
+    "stairs": "stairs", "stair": "stairs", "st": "stairs",
+}  # fmt: skip
+WINDOW_WORDS = ("window", "win")
+WINDOW_AT_A_WALL = "w"
+"""Short for a window once its wall has been named."""
+LAMP_WORDS = ("lamp", "light", "l")
+AT, FROM, LESS, WIDE, HIGH, SILL, SHUT, STOP, UP, DOWN, USE, ROLE, LEVEL, SIZE, WALL, ALL = (
+    "at", "from", "less", "wide", "high", "sill", "shut", "stop", "up", "down", "use", "role",
+    "level", "size", "wall", "all",
+)  # fmt: skip
+SPELLINGS: Mapping[str, str] = {
+    "@": AT,
+    "width": WIDE,
+    "height": HIGH,
+    "heights": HIGH,
+    "closed": SHUT,
+    "without": LESS,
+}
+"""Other spellings of a word."""
+
+
+def word(text: str) -> str:
+    """A word in the spelling that the grammar knows."""
+    plain = text.casefold()
+    return SPELLINGS.get(plain, plain)
+
+
+USUAL_USES: tuple[tuple[Use, tuple[str, ...]], ...] = (
+    ("stair", ("stair",)),
+    ("bathroom", ("bath", "shower", "wc", "toilet", "lavatory", "cloakroom", "en suite", "ensuite",
+                  "en-suite", "wet room", "powder room", "washroom")),
+    ("utility", ("utility", "laundry", "pantry", "larder", "boiler", "garage", "store", "storage",
+                 "scullery", "boot room", "workshop", "cellar")),
+    ("office", ("office", "study", "library", "studio")),
+    ("kitchen", ("kitchen",)),
+    ("dining", ("dining", "breakfast")),
+    ("bedroom", ("bed", "nursery", "guest", "dressing")),
+    ("living", ("living", "lounge", "sitting", "drawing room", "family", "snug", "parlour",
+                "parlor", "morning room", "playroom", "den", "front room")),
+    ("hall", ("hall", "landing", "corridor", "lobby", "entrance", "entry", "foyer", "vestibule",
+              "passage")),
+    ("outdoor", ("terrace", "garden", "balcony", "patio", "deck", "veranda", "porch", "yard",
+                 "court", "loggia")),
+)  # fmt: skip
+"""What a room is for, by words in its name; the first that fits."""
+
+
+def use_of(name: str) -> Use:
+    """What a room of that name is for, as far as its name tells."""
+    padded = f" {' '.join(name.casefold().split())}"
+    for use, signs in USUAL_USES:
+        if any(f" {sign}" in padded for sign in signs):
+            return use
+    return "other"
+
+
+_METRIC: Mapping[str, float] = {
+    "doorway": 0.8, "cased": 0.9, "open": 2.0, "glazed": 1.6, "stairs": 0.9,
+    "window": 1.2, "window high": 1.2, "sill": 0.9, "room high": 2.4,
+}  # fmt: skip
+_FEET: Mapping[str, float] = {
+    "doorway": 32 * INCH_M, "cased": 3 * FOOT_M, "open": 6 * FOOT_M, "glazed": 5 * FOOT_M,
+    "stairs": 3 * FOOT_M, "window": 4 * FOOT_M, "window high": 4 * FOOT_M, "sill": 3 * FOOT_M,
+    "room high": 8 * FOOT_M,
+}  # fmt: skip
+USUAL_LUMENS, USUAL_KELVIN = 800.0, 2700.0
+"""One LED lamp in place of a 60 W bulb, warm white: common practice, no source."""
+
+
+def usual_m(what: str, units: Units) -> float:
+    """The size that is taken where none is said: common practice, no source."""
+    return round((_FEET if units == "ft" else _METRIC)[what], 7)
+
+
+Span = tuple[int, int]
+"""Where in the line a part starts and ends."""
+Spans = Mapping[str, Span]
+
+WHOLE = "whole"
+"""The key of the span of a whole clause."""
+
+
+@dataclass(frozen=True, slots=True)
+class Along:
+    """How far from an end of its wall something begins; `end` is the side where that end lies."""
+
+    metres: float
+    end: Side | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """The corner that an L-shaped room lacks of its box."""
+
+    size_m: Point
+    corner: Corner
+
+
+@dataclass(frozen=True, slots=True)
+class RoomWords:
+    """A room by its name: one to be added, one to open into, or one to go to."""
+
+    name: str
+    size_m: Point | None = None
+    height_m: float | None = None
+    cut: Cut | None = None
+    wall: str | None = None
+    """The wall in which one comes in."""
+    along: Along | None = None
+    """Where in that wall."""
+    use: Use | None = None
+    role: Role | None = None
+    level: int | None = None
+    spans: Spans = field(default_factory=dict, compare=False)
+
+    @property
+    def is_bare(self) -> bool:
+        """Whether nothing but its name was said."""
+        return self == RoomWords(self.name)
+
+
+@dataclass(frozen=True, slots=True)
+class OpeningWords:
+    """An opening out of the room, and the room behind it."""
+
+    into: RoomWords
+    wall: str | None = None
+    kind: OpeningKind = "doorway"
+    width_m: float | None = None
+    height_m: float | None = None
+    along: Along | None = None
+    shut: bool = False
+    stop: bool = False
+    rise: int = 0
+    """Levels up (1) or down (-1)."""
+    spans: Spans = field(default_factory=dict, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class WindowWords:
+    """A window of the room."""
+
+    wall: str
+    width_m: float | None = None
+    height_m: float | None = None
+    along: Along | None = None
+    sill_m: float | None = None
+    spans: Spans = field(default_factory=dict, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class LampWords:
+    """A lamp of the room."""
+
+    lumens: float | None = None
+    kelvin: float | None = None
+    aim: Aim | None = None
+    spectrum: str | None = None
+    at_m: tuple[float, float, float] | None = None
+    spans: Spans = field(default_factory=dict, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeWords:
+    """What is to be changed of the room itself."""
+
+    size_m: Point | None = None
+    height_m: float | None = None
+    cut: Cut | None = None
+    use: Use | None = None
+    role: Role | None = None
+    level: int | None = None
+    spans: Spans = field(default_factory=dict, compare=False)
+
+
+Clause = RoomWords | OpeningWords | WindowWords | LampWords | ChangeWords
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """What is wrong with a line, and at which of its words."""
+
+    start: int
+    end: int
+    text: str
+    unfinished: bool = False
+    """Nothing is wrong: the line has only not been typed to its end."""
+
+
+@dataclass(frozen=True, slots=True)
+class Hint:
+    """What may come next: words to be typed as they stand, or an example of them."""
+
+    text: str
+    note: str = ""
+    start: int | None = None
+    """Where in the line it begins, where part of it is typed already."""
+    example: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line as read: its clauses up to the fault, if there is one."""
+
+    text: str
+    clauses: tuple[Clause, ...]
+    fault: Fault | None = None
+    hints: tuple[Hint, ...] = ()
+    """What may come at its end."""
