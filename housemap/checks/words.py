@@ -33,7 +33,7 @@ def surface_name(surface: str) -> str:
 
 
 def place_name(house: House, place: Place) -> str:
-    """As in "Hall walls (Oat Straw)"."""
+    """As in "Hall walls (Oat Ladle)"."""
     name = f"{room_name(house, place.room)} {surface_name(place.surface)}".strip()
     return f"{name} ({paint_name(house, place)})" if place.paint or place.finish else name
 

@@ -130,7 +130,7 @@ def rename(house: House, table: str, old: str, new: str) -> House:
 
 
 def new_id(house: House, table: str, name: str) -> str:
-    """Make a free id of a name: "Oat Straw" gives "oat-straw", or "oat-straw-2"."""
+    """Make a free id of a name: "Oat Ladle" gives "oat-ladle", or "oat-ladle-2"."""
     return free_id(name, getattr(house, table), KEY_OF[table])
 
 

@@ -11,7 +11,7 @@ class Step:
 
     house: House
     label: str
-    """Such as "Hall walls: Oat Straw"."""
+    """Such as "Hall walls: Oat Ladle"."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -103,7 +103,7 @@ def places(tester: Tester) -> str:
 
 
 def sample(house: House, sample: Sample) -> str:
-    """As in "Oat Straw in Hall, wall n, 2026-05-02, by day, keep: quiet"."""
+    """As in "Oat Ladle in Hall, wall n, 2026-05-02, by day, keep: quiet"."""
     facts = (
         f"{wording.paint(house, sample.paint)} in {room_name(house, sample.room)}",
         f"wall {sample.wall}" if sample.wall else "",

@@ -60,6 +60,6 @@ def room(house: House, room_id: str) -> str:
 
 
 def paint(house: House, paint_id: str) -> str:
-    """The name with the code, as in "Oat Straw (A-102)"."""
+    """The name with the code, as in "Oat Ladle (A-102)"."""
     entity = house.paints[paint_id]
     return f"{entity.name} ({entity.code})" if entity.code else entity.name

@@ -19,9 +19,9 @@ class Row:
 
 
 ROWS = [
-    Row("Oat Straw", search_words("Oat Straw", "A-102", "yellowish gray", "yellow", "warm"), 64.0),
+    Row("Oat Ladle", search_words("Oat Ladle", "A-102", "yellowish gray", "yellow", "warm"), 64.0),
     Row("Moss Bank", search_words("Moss Bank", "A-220", "grayish olive green", "green"), 22.4),
-    Row("Chalk Line", search_words("Chalk Line", "B-001", "white", "none", "neutral"), 87.0),
+    Row("Chalk Lump", search_words("Chalk Lump", "B-001", "white", "none", "neutral"), 87.0),
     Row("Fog", search_words("Fog", "B-017", "bluish gray", "blue", "cool"), 55.0),
     Row("New", search_words("New"), None),
 ]
@@ -34,22 +34,22 @@ def found(text: str) -> list[str]:
 @pytest.mark.parametrize(
     ("text", "names"),
     [
-        ("", ["Oat Straw", "Moss Bank", "Chalk Line", "Fog", "New"]),
-        ("OAT", ["Oat Straw"]),
-        ("a-", ["Oat Straw", "Moss Bank"]),
-        ("grey", ["Oat Straw", "Moss Bank", "Fog"]),
+        ("", ["Oat Ladle", "Moss Bank", "Chalk Lump", "Fog", "New"]),
+        ("OAT", ["Oat Ladle"]),
+        ("a-", ["Oat Ladle", "Moss Bank"]),
+        ("grey", ["Oat Ladle", "Moss Bank", "Fog"]),
         ("cool grey", ["Fog"]),
         ("warm b-", []),
-        ("lrv>60", ["Oat Straw", "Chalk Line"]),
-        ("LRV >= 64", ["Oat Straw", "Chalk Line"]),
+        ("lrv>60", ["Oat Ladle", "Chalk Lump"]),
+        ("LRV >= 64", ["Oat Ladle", "Chalk Lump"]),
         ("lrv<40", ["Moss Bank"]),
         ("lrv ≤ 55", ["Moss Bank", "Fog"]),
-        ("lrv 55-70", ["Oat Straw", "Fog"]),
-        ("lrv 70 - 55", ["Oat Straw", "Fog"]),
-        ("lrv 55 to 64", ["Oat Straw", "Fog"]),
-        ("lrv:55..64,5", ["Oat Straw", "Fog"]),
+        ("lrv 55-70", ["Oat Ladle", "Fog"]),
+        ("lrv 70 - 55", ["Oat Ladle", "Fog"]),
+        ("lrv 55 to 64", ["Oat Ladle", "Fog"]),
+        ("lrv:55..64,5", ["Oat Ladle", "Fog"]),
         ("lrv 22", ["Moss Bank"]),
-        ("gray lrv>60", ["Oat Straw"]),
+        ("gray lrv>60", ["Oat Ladle"]),
         ("lrv>20 gray lrv<60", ["Moss Bank", "Fog"]),
     ],
 )
@@ -59,7 +59,7 @@ def test_a_search_finds(text: str, names: list[str]) -> None:
 
 @pytest.mark.parametrize("text", ["lrv", "lrv ", "lrv>", "lrv >= ", "lrv=", "oat lrv"])
 def test_an_lrv_that_is_still_being_typed_hides_nothing(text: str) -> None:
-    assert "Oat Straw" in found(text)
+    assert "Oat Ladle" in found(text)
 
 
 @pytest.mark.parametrize("text", ["lrv x", "lrv>>4", ">60", "lrv 5-6-7", "lrv -4"])

@@ -49,7 +49,7 @@ def test_a_table_becomes_a_deck(fan: str, tmp_path: Path, capsys: Captured) -> N
 def test_meter_files_become_decks(name: str, data: bytes, tmp_path: Path) -> None:
     out = tmp_path / "deck.toml"
     assert main(["deck", written(tmp_path / name, data), "-o", str(out)]) == 0
-    assert sorted(paint.name for paint in read_deck(out).values()) == ["Moss", "Oat Straw"]
+    assert sorted(paint.name for paint in read_deck(out).values()) == ["Moss", "Oat Ladle"]
 
 
 def test_several_sources_become_one_deck_with_ids_of_its_own(fan: str, tmp_path: Path) -> None:
@@ -76,7 +76,7 @@ def test_every_rejected_row_is_told_with_its_line(tmp_path: Path, capsys: Captur
 
 
 def test_what_looks_wrong_is_told(tmp_path: Path, capsys: Captured) -> None:
-    table = b"Name,Hex,LRV\nOat,#d9d0bf,20\nStraw,#d9d0be,63\n"
+    table = b"Name,Hex,LRV\nOat,#d9d0bf,20\nLadle,#d9d0be,63\n"
     main(["deck", written(tmp_path / "fan.csv", table)])
     told = capsys.readouterr().out
     assert "printed LRV 20.0, computed" in told
@@ -168,7 +168,7 @@ def test_the_paints_of_a_deck_are_ranked_for_a_room(
     assert {one["paint"] for one in ranked["candidates"]} == {"a-102", "a-7"}
     assert ranked["told"] == "all 2 paints weighed in every light"
     assert main(["rank", str(house), "study", "--deck", "fan"]) == 0
-    assert "Oat Straw" in capsys.readouterr().out
+    assert "Oat Ladle" in capsys.readouterr().out
     assert house.read_bytes() == before
 
 

@@ -164,8 +164,8 @@ def paint(name: str, code: str = "") -> Paint:
 
 
 def test_ids_come_from_codes_else_names_and_stay_apart() -> None:
-    paints = [paint("Oat", "A-102"), paint("Oat Straw"), paint("Oat Straw"), paint("Moss", "12")]
-    assert list(with_ids(paints)) == ["a-102", "oat-straw", "oat-straw-2", "moss"]
+    paints = [paint("Oat", "A-102"), paint("Oat Ladle"), paint("Oat Ladle"), paint("Moss", "12")]
+    assert list(with_ids(paints)) == ["a-102", "oat-ladle", "oat-ladle-2", "moss"]
 
 
 def test_a_name_in_another_script_gives_the_same_id_every_time() -> None:

@@ -9,7 +9,7 @@ from housemap.model.colour import ColourSource, Lab, Reflectance, Xyz
 from tests.support.decks import BANDS_NM, MOSS, OAT, SPECTRA, cgats_lab, cgats_source, numbers
 
 SPECTRAL = {
-    "Oat Straw": Reflectance(400.0, 10.0, OAT),
+    "Oat Ladle": Reflectance(400.0, 10.0, OAT),
     "Moss": Reflectance(400.0, 10.0, MOSS),
 }
 
@@ -40,7 +40,7 @@ def test_spectra_may_stand_in_pairs_of_wavelength_and_percent() -> None:
     shifted = " ".join(f"{nm + 5} {100 * v:g}" for nm, v in zip(BANDS_NM, OAT, strict=True))
     text = (
         f"CGATS.17\nBEGIN_DATA_FORMAT\nSAMPLE_NAME {pairs}\nEND_DATA_FORMAT\nBEGIN_DATA\n"
-        f'"Oat Straw" {values}\nMoss {shifted}\nEND_DATA\n'
+        f'"Oat Ladle" {values}\nMoss {shifted}\nEND_DATA\n'
     )
     reading = read(text)
     (colour,) = colours(reading).values()
@@ -136,7 +136,7 @@ def test_xyz_and_chromaticity_are_read() -> None:
 
 def test_sample_numbers_are_no_codes_where_names_stand_beside_them() -> None:
     assert [(p.name, p.code) for p in read(cgats_source()).paints.values()] == [
-        ("Oat Straw", ""),
+        ("Oat Ladle", ""),
         ("Moss", ""),
     ]
 
@@ -147,7 +147,7 @@ def test_quotation_marks_in_names_are_doubled() -> None:
 
 
 def test_names_with_spaces_may_stand_between_tabs_without_quotes() -> None:
-    assert list(colours(read(cgats_lab([], ["Oat Straw\t84\t1\t9"])))) == ["Oat Straw"]
+    assert list(colours(read(cgats_lab([], ["Oat Ladle\t84\t1\t9"])))) == ["Oat Ladle"]
 
 
 def test_decimal_commas_are_read_and_told() -> None:
@@ -193,9 +193,9 @@ def test_a_file_that_cannot_be_used_says_why(text: str, message: str) -> None:
 
 
 def test_wrong_units_are_told_by_row() -> None:
-    rows = {"Oat Straw": OAT, "Lamp": [v * 1.9 for v in OAT]}
+    rows = {"Oat Ladle": OAT, "Lamp": [v * 1.9 for v in OAT]}
     reading = read(cgats_source(rows))
-    assert list(colours(reading)) == ["Oat Straw"]
+    assert list(colours(reading)) == ["Oat Ladle"]
     assert "outside 0..1" in reading.rejected[0].reason
 
 

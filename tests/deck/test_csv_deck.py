@@ -19,7 +19,7 @@ def only(reading: DeckReading) -> Paint:
 
 
 WHOLE = Paint(
-    name="Oat Straw",
+    name="Oat Ladle",
     colour=Srgb("#d9d0bf"),
     code="A-102",
     lrv=64.5,
@@ -30,7 +30,7 @@ WHOLE = Paint(
     notes="two coats",
 )
 CELLS = {
-    "Name": "Oat Straw",
+    "Name": "Oat Ladle",
     "Code": "A-102",
     "Hex": "#D9D0BF",
     "LRV": "64.5",
@@ -138,9 +138,9 @@ def test_a_percent_sign_in_the_headers_makes_dark_spectra_percent() -> None:
 
 def test_wavelengths_may_run_down() -> None:
     rows = [f"{nm},{oat},{moss}" for nm, oat, moss in zip(BANDS_NM, OAT, MOSS, strict=True)]
-    reading = read_table("wavelength (nm),Oat Straw,Moss", *rows)
+    reading = read_table("wavelength (nm),Oat Ladle,Moss", *rows)
     assert {p.name: p.colour for p in reading.paints.values()} == {
-        "Oat Straw": Reflectance(400.0, 10.0, OAT),
+        "Oat Ladle": Reflectance(400.0, 10.0, OAT),
         "Moss": Reflectance(400.0, 10.0, MOSS),
     }
 
@@ -227,8 +227,8 @@ def test_a_first_line_may_name_the_delimiter() -> None:
 
 
 def test_hidden_characters_are_dropped_from_names_and_told() -> None:
-    reading = read_table("Name,Hex", "Oat\u200b \u202eStraw,#d9d0bf")
-    assert only(reading).name == "Oat Straw"
+    reading = read_table("Name,Hex", "Oat\u200b \u202eLadle,#d9d0bf")
+    assert only(reading).name == "Oat Ladle"
     assert "1 paint: hidden characters are dropped from its text" in reading.notes
 
 

@@ -8,7 +8,7 @@ from tests.support.decks import meanings, read_table
 
 
 def test_a_table_without_headers_is_guessed_and_the_guess_is_shown() -> None:
-    reading = read_table("Oat Straw;A-102;#d9d0bf", "Moss;A-7;#405030", "Chalk;A-9;#f0eee6")
+    reading = read_table("Oat Ladle;A-102;#d9d0bf", "Moss;A-7;#405030", "Chalk;A-9;#f0eee6")
     assert meanings(reading) == ["name", "code", "hex"]
     assert all(column.guessed for column in reading.mapping)
     assert len(reading.paints) == 3
@@ -29,10 +29,10 @@ def test_columns_are_guessed_by_what_they_hold(rows: list[str], expected: list[s
 
 
 def test_the_caller_may_override_the_mapping() -> None:
-    lines = ("Name,Trade name,Hex,Screen", "Oat,Straw,#000000,#d9d0bf", "Moss,Leaf,#000000,#405030")
+    lines = ("Name,Trade name,Hex,Screen", "Oat,Ladle,#000000,#d9d0bf", "Moss,Leaf,#000000,#405030")
     told = {"Name": "", "Trade name": "name", "Hex": "", "Screen": "hex"}
     reading = read_table(*lines, columns=told)
-    assert [p.name for p in reading.paints.values()] == ["Straw", "Leaf"]
+    assert [p.name for p in reading.paints.values()] == ["Ladle", "Leaf"]
     assert [p.colour for p in reading.paints.values()] == [Srgb("#d9d0bf"), Srgb("#405030")]
     assert meanings(reading) == ["", "name", "", "hex"]
 

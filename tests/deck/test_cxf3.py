@@ -33,7 +33,7 @@ def only(reading: DeckReading) -> Paint:
 def test_spectra_and_names_are_read() -> None:
     reading = read()
     assert {paint.name: paint.colour for paint in reading.paints.values()} == {
-        "Oat Straw": Reflectance(400.0, 10.0, OAT),
+        "Oat Ladle": Reflectance(400.0, 10.0, OAT),
         "Moss": Reflectance(400.0, 10.0, MOSS),
     }
     assert reading.format == "cxf"

@@ -9,7 +9,7 @@ from housemap.deck.report import deck_report
 from housemap.model.colour import Lab, Notation, Reflectance, Srgb
 from housemap.model.house import Paint
 
-OAT = Paint("Oat Straw", Srgb("#d9d0bf"), code="A-102", coverage=12.0, tins=(2.5,), price=18.5)
+OAT = Paint("Oat Ladle", Srgb("#d9d0bf"), code="A-102", coverage=12.0, tins=(2.5,), price=18.5)
 MOSS = Paint("Moss", Notation("7.5GY 4/2"), code="A-7", lrv=13.9)
 
 
@@ -25,7 +25,7 @@ def test_the_notation_deck_has_nothing_odd() -> None:
     ("second", "kind", "text"),
     [
         (replace(MOSS, code="a-102"), "same code", '2 paints share the code "a-102"'),
-        (replace(MOSS, name="OAT STRAW"), "same name", '2 paints share the name "oat straw"'),
+        (replace(MOSS, name="OAT LADLE"), "same name", '2 paints share the name "oat ladle"'),
         (replace(MOSS, colour=OAT.colour), "same colour", "have exactly the same colour data"),
     ],
 )

@@ -24,7 +24,7 @@ from tests.support.decks import (
 )
 from tests.support.science import cie_test_colours
 
-DECK = b'format = 1\n\n[paint.oat]\nname = "Oat Straw"\nsrgb = "#d9d0bf"\n'
+DECK = b'format = 1\n\n[paint.oat]\nname = "Oat Ladle"\nsrgb = "#d9d0bf"\n'
 
 
 @pytest.mark.parametrize(
@@ -54,7 +54,7 @@ def test_the_name_of_a_file_does_not_matter(tmp_path: Path, name: str, kind: str
     path.write_bytes(SOURCES[kind])
     reading = read_source(path)
     assert reading.format == kind
-    assert [paint.name for paint in reading.paints.values()] == ["Oat Straw", "Moss"]
+    assert [paint.name for paint in reading.paints.values()] == ["Oat Ladle", "Moss"]
     assert {paint.deck for paint in reading.paints.values()} == {path.stem}
 
 

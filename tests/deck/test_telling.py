@@ -9,7 +9,7 @@ def test_mapping_notes_and_rejected_rows_are_told() -> None:
     data = csv_source() + b"Chalk,A-9,930,0,2,88\r\n"
     assert list(lines_about(read_bytes(data, "fan.csv"))) == [
         "2 paints, read as csv",
-        "Name -> name, such as Oat Straw",
+        "Name -> name, such as Oat Ladle",
         "Code -> code, such as A-102",
         "L* -> L*, such as 84.1",
         "a* -> a*, such as 1.2",

@@ -41,7 +41,7 @@ height = 2.4
 [paint.oat]
 # from the door of the shed
 srgb = "#d9d0bf"   # eyeballed
-name = "Oat Straw"
+name = "Oat Ladle"
 # the end
 """
 
@@ -53,7 +53,7 @@ format = 1
 
 # Their old favourite
 [paint.oat]
-name = "Oat Straw"
+name = "Oat Ladle"
 # from the door of the shed
 srgb = "#d9d0bf" # eyeballed
 

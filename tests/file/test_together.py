@@ -39,10 +39,10 @@ def as_file(text: str) -> HouseFile:
 def test_files_are_merged_with_their_comments() -> None:
     text = '# one\nformat = 1\n[paint.oat] # sure\nname = "Oat"\nsrgb = "#d9d0bf"\n'
     mine = text.replace("# one", "# one\n# two").replace("# sure", "")
-    theirs = text.replace('"Oat"', '"Oat Straw" # renamed')
+    theirs = text.replace('"Oat"', '"Oat Ladle" # renamed')
     merged, of = merge_files(as_file(text), as_file(mine), as_file(theirs))
     assert merged == (
-        '# one\n# two\nformat = 1\n\n[house]\n\n[paint.oat]\nname = "Oat Straw" # renamed\n'
+        '# one\n# two\nformat = 1\n\n[house]\n\n[paint.oat]\nname = "Oat Ladle" # renamed\n'
         'srgb = "#d9d0bf"\n'
     )
     assert of.conflicts == ()

@@ -20,7 +20,7 @@ north = 20
 open = 17.5
 
 [paint.oat]
-name = "Oat Straw"
+name = "Oat Ladle"
 srgb = "#d9d0bf"
 tins = [0.75, 2.5, 5]
 notes = \"\"\"

@@ -40,7 +40,7 @@ def test_a_decomposed_text_is_refused_as_it_would_not_compare_equal() -> None:
 
 
 def test_what_is_typed_is_made_legal() -> None:
-    assert clean_text("  Oat\tStraw \x1b[31m\u202e ") == "Oat Straw [31m"
+    assert clean_text("  Oat\tLadle \x1b[31m\u202e ") == "Oat Ladle [31m"
     assert clean_text("one\r\ntwo  three\u2028four", lines=True) == "one\ntwo three\nfour"
     assert clean_text("one\ntwo") == "one two"
     assert clean_text("Cafe\u0301") == "Caf\u00e9"

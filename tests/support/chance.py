@@ -41,7 +41,7 @@ T = TypeVar("T")
 
 IDS = ("a", "b", "c", "d", "hall", "r2", "r10", "x-1", "-", "7")
 NAMES = (
-    "Hall", "Oat Straw", "N\u00b0 4", 'say "x"', "[bold]b", "back\\slash", "# 1", "K\u00fcche",
+    "Hall", "Oat Ladle", "N\u00b0 4", 'say "x"', "[bold]b", "back\\slash", "# 1", "K\u00fcche",
     "\u9ad8", "\u0119\u0301", "\u00a0wide", "=", "\U0001f3e0",
 )  # fmt: skip
 NOTES = ("", "", "by the door", "two coats\nthen wait", '"quoted" \\ # not a comment')

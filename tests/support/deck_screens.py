@@ -22,7 +22,7 @@ from tests.support.screens import app_on
 HOSTILE = "[red]x[/red] [/] [@click=app.quit]go[/]"
 FAN = {
     **random_paints(60),
-    "moss": Paint("Moss Green", Srgb("#5b6b4a"), code="M-1", deck="fan"),
+    "moss": Paint("Fern Drain", Srgb("#5b6b4a"), code="M-1", deck="fan"),
     "hostile": Paint(HOSTILE, Srgb("#aa5544")),
 }
 

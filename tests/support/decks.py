@@ -18,7 +18,7 @@ from housemap.model.schema import PAINT
 BANDS_NM = tuple(range(400, 710, 10))
 OAT = tuple(round(0.45 + 0.3 * i / 30, 4) for i in range(31))
 MOSS = tuple(round(0.10 + 0.15 * (i % 17) / 16, 4) for i in range(31))
-SPECTRA = {"Oat Straw": OAT, "Moss": MOSS}
+SPECTRA = {"Oat Ladle": OAT, "Moss": MOSS}
 
 
 def numbers(values: Iterable[float], between: str = " ") -> str:
@@ -28,7 +28,7 @@ def numbers(values: Iterable[float], between: str = " ") -> str:
 def csv_source() -> bytes:
     return (
         b"Name,Code,L*,a*,b*,LRV\r\n"
-        b'"Oat Straw",A-102,84.1,1.2,9.8,64.5\r\n'
+        b'"Oat Ladle",A-102,84.1,1.2,9.8,64.5\r\n'
         b"Moss,A-7,44,-8.5,12.25,13.9\r\n"
     )
 

@@ -17,7 +17,7 @@ CLASH = two_rooms("5R 7/2", "5G 7/2", trim="N 9.3/")
 
 HOUSE = replace(
     CLASH,
-    paints={**CLASH.paints, "oat": paint("#d9d0bf", "Oat Straw")},
+    paints={**CLASH.paints, "oat": paint("#d9d0bf", "Oat Ladle")},
     rooms={
         **CLASH.rooms,
         "bath": Room(

@@ -25,7 +25,7 @@ from housemap.model.house import (
 )
 
 
-def paint(hex_: str = "#d9d0bf", name: str = "Oat Straw", **more: Any) -> Paint:
+def paint(hex_: str = "#d9d0bf", name: str = "Oat Ladle", **more: Any) -> Paint:
     return Paint(name=name, colour=Srgb(hex_), **more)
 
 
@@ -39,7 +39,7 @@ def small_house(**more: Any) -> House:
     house = House(
         name="Alder Row 12",
         paints={
-            "chalk": paint("#f3f0e8", "Chalk Line", lrv=87.0),
+            "chalk": paint("#f3f0e8", "Chalk Lump", lrv=87.0),
             "moss": paint("#7c8468", "Moss Bank"),
             "oat": paint(code="A-102", tins=(0.75, 2.5, 5.0), coverage=12.0, price=18.5),
         },

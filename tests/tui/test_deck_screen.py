@@ -51,7 +51,7 @@ async def test_a_search_shows_what_fits_and_escape_shows_all_again() -> None:
         assert [s.id for s in map(screen.desk.chips.swatches.__getitem__, screen.desk.rows)] == [
             "moss"
         ]
-        assert "Moss Green M-1" in screen_text(app)
+        assert "Fern Drain M-1" in screen_text(app)
         await pilot.press("enter", "escape")
         await pilot.pause()
         assert len(screen.desk.rows) == len(FAN)
@@ -84,7 +84,7 @@ async def test_enter_takes_the_paint_and_one_key_undoes_it() -> None:
     async with deck_open() as (app, _, pilot):
         before = house_of(app)
         await pilot.press("slash", *"moss", "enter", "enter")
-        taken = [p for p in house_of(app).paints.values() if p.name == "Moss Green"]
+        taken = [p for p in house_of(app).paints.values() if p.name == "Fern Drain"]
         assert taken == [FAN["moss"]]
         assert "sample" in screen_text(app)
         await pilot.press("u")

@@ -132,7 +132,7 @@ async def test_an_edit_by_evening_keeps_the_evening() -> None:
 
 async def test_the_card_tells_what_the_paint_costs_once_it_has_been_looked_at_closely() -> None:
     async with opened() as (app, pilot):
-        await until(pilot, lambda: "against Chalk Line" in screen_text(app))
+        await until(pilot, lambda: "against Chalk Lump" in screen_text(app))
         await until(pilot, lambda: "daylight factor" in screen_text(app))
 
 
@@ -159,7 +159,7 @@ async def test_paints_are_tried_on_the_page_without_changing_the_house() -> None
         await pilot.press("L", "left")
         assert "and below it Moss Bank" in screen_text(app)
         await pilot.press("right", "right", "right")
-        assert "and below it Chalk Line" in screen_text(app)
+        assert "and below it Chalk Lump" in screen_text(app)
         assert session_of(app).house == HOUSE
 
 

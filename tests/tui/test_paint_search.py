@@ -10,17 +10,17 @@ from tests.support.choosing import HOUSE, choosing
     ("typed", "found"),
     [
         ("moss", ["Moss Bank"]),
-        ("a-10", ["Oat Straw"]),
-        ("lrv>80", ["Chalk Line"]),
+        ("a-10", ["Oat Ladle"]),
+        ("lrv>80", ["Chalk Lump"]),
         ("lrv 10-30", ["Moss Bank"]),
-        ("line lrv>80", ["Chalk Line"]),
+        ("lump lrv>80", ["Chalk Lump"]),
     ],
 )
 async def test_what_is_typed_narrows_the_list(typed: str, found: list[str]) -> None:
     async with choosing() as desk:
         await desk.ranked()
         await desk.press("slash", *_keys(typed))
-        names = ["Chalk Line", "Moss Bank", "Oat Straw"]
+        names = ["Chalk Lump", "Moss Bank", "Oat Ladle"]
         listed = [name for name in names if desk.panel.lists(name)]
         assert listed == found
         await desk.press("enter")

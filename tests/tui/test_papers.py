@@ -92,7 +92,7 @@ async def test_the_form_edits_the_newest_sample() -> None:
     app = app_on(unsampled())
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("S", "y", "enter", "enter")
-        await until_shown(app, pilot, "Sample Oat Straw in Hall")
+        await until_shown(app, pilot, "Sample Oat Ladle in Hall")
 
 
 @pytest.mark.parametrize("scope", [[], ["tab"]])
@@ -115,7 +115,7 @@ async def test_a_taken_form_leads_back_too_and_says_what_was_done() -> None:
     app = app_on(unsampled())
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("S", "y", "enter", "enter")
-        await until_shown(app, pilot, "Sample Oat Straw in Hall")
+        await until_shown(app, pilot, "Sample Oat Ladle in Hall")
         await pilot.press("ctrl+s")
         await pilot.pause()
         assert app.screen.query(SamplesPanel)
@@ -242,7 +242,7 @@ async def test_all_paints_by_area_and_by_view() -> None:
         await pilot.press("b")
         await until_shown(app, pilot, "By area")
         assert isinstance(app.screen, BoardScreen)
-        await until_shown(app, pilot, "Oat Straw")
+        await until_shown(app, pilot, "Oat Ladle")
         await pilot.press("tab")
         await until_shown(app, pilot, "By view")
         await pilot.press("f6")

@@ -10,7 +10,7 @@ async def test_the_list_turns_from_the_room_to_the_house() -> None:
         await desk.press("e")
         await desk.shows("this room", "pendant")
         await desk.press("tab")
-        await desk.shows("whole house", "Oat Straw")
+        await desk.shows("whole house", "Oat Ladle")
         await desk.press("escape")
         assert isinstance(desk.screen.panel, Card)
 
@@ -43,9 +43,9 @@ async def test_what_nothing_uses_is_deleted_at_once_and_comes_back() -> None:
 async def test_what_is_used_is_deleted_after_its_uses_were_told() -> None:
     async with opened(size=(120, 30)) as desk:
         await desk.press("e", "tab")
-        await desk.choose("Oat Straw")
+        await desk.choose("Oat Ladle")
         await desk.press("d")
-        await desk.shows("Oat Straw is used by Hall, Study, sample Oat Straw in Hall.")
+        await desk.shows("Oat Ladle is used by Hall, Study, sample Oat Ladle in Hall.")
         await desk.press("escape")
         assert desk.house == small_house()
         await desk.press("d", "d")

@@ -46,7 +46,7 @@ async def test_conflicts_show_what_was_what_is_mine_and_what_is_theirs(tmp_path:
     async with met(tmp_path / "house.toml") as (app, _):
         text = screen_text(app)
         assert "0 of 2 settled" in text
-        for word in ("Oat Straw", "Moss Bank", "Chalk Line"):
+        for word in ("Oat Ladle", "Moss Bank", "Chalk Lump"):
             assert word in text
 
 

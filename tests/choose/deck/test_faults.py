@@ -22,7 +22,7 @@ def test_near_equals_are_all_pairs_below_the_limit() -> None:
 def test_a_contradicted_label_an_impossible_colour_and_a_double_are_told() -> None:
     deck = {
         "oat": Paint("Oat", Srgb("#d9d0bf"), lrv=20.0),
-        "straw": Paint("Straw", Srgb("#d9d0bf"), lrv=63.0),
+        "straw": Paint("Ladle", Srgb("#d9d0bf"), lrv=63.0),
         "glow": Paint("Glow", Lab((90.0, 80.0, 0.0))),
     }
     told = {oddity.kind: oddity.paints for oddity in deck_faults(deck)}

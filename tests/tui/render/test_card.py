@@ -51,7 +51,7 @@ def test_a_room_without_measures_says_so() -> None:
 
 def test_a_paint_has_name_code_lrv_undertone_and_notation() -> None:
     card = card_of(small_house(), "hall")
-    assert "Oat Straw A-102" in card
+    assert "Oat Ladle A-102" in card
     assert "LRV 63" in card
     assert "gray" in card
     assert "2.2Y" in card
@@ -94,7 +94,7 @@ def test_findings_are_told_in_sentences_with_a_sign_and_a_letter() -> None:
 def test_before_the_report_it_says_what_it_waits_for() -> None:
     card = card_of(small_house(), "hall", reported=False)
     assert "computing what it sees" in card
-    assert "Oat Straw" in card
+    assert "Oat Ladle" in card
 
 
 @pytest.mark.parametrize("width", [34, 48, 80])

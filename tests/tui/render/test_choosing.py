@@ -39,7 +39,7 @@ NAMES = st.text(
 )
 
 
-def option(name: str = "Oat Straw", **more: Any) -> Option:
+def option(name: str = "Oat Ladle", **more: Any) -> Option:
     values: dict[str, Any] = {
         "code": "A-102",
         "lrv": 64.0,
@@ -115,10 +115,10 @@ def test_options_are_no_paint_and_then_every_paint_by_name() -> None:
     house = small_house()
     options = options_of(house, report_of(house))
     assert options[0] == NO_PAINT
-    assert [each.name for each in options[1:]] == ["Chalk Line", "Moss Bank", "Oat Straw"]
+    assert [each.name for each in options[1:]] == ["Chalk Lump", "Moss Bank", "Oat Ladle"]
     assert all(each.undertone and each.lrv for each in options[1:])
     oat = options[-1]
-    for word in ("oat straw", "a-102", oat.undertone.replace("grey", "gray")):
+    for word in ("oat ladle", "a-102", oat.undertone.replace("grey", "gray")):
         assert word in oat.words
 
 

@@ -233,7 +233,7 @@ def test_the_card_tells_what_the_wall_paint_costs_against_the_lightest() -> None
     assert now.daylight
     assert best.daylight_percent
     text = " ".join(card_text("hall", REPORT).split())
-    assert "against Chalk Line" in text
+    assert "against Chalk Lump" in text
     lux = now.lights["day"].total_lux("walls")
     loss = signed(100 * (lux / best.wall_lux["day"] - 1), Look())
     assert f"by day {lux:.0f} lx {loss} %" in text

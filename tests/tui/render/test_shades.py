@@ -109,7 +109,7 @@ def test_after_a_close_look_a_paint_tried_on_the_walls_shows_as_it_will() -> Non
 
 
 def test_a_paint_that_was_edited_shows_its_new_colour_at_once() -> None:
-    house = put(HOUSE, "paints", "oat", paint("#204060", "Oat Straw"))
+    house = put(HOUSE, "paints", "oat", paint("#204060", "Oat Ladle"))
     for light in LIGHTS:
         assert shades(light, house).on("hall", "walls", "oat").colour == "#204060"
 
