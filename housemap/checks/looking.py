@@ -6,7 +6,7 @@ from typing import Any
 from housemap.checks.every import CHECKS
 from housemap.checks.finding import Finding
 from housemap.checks.page import Check, Scope
-from housemap.light.scene import LIGHTS, LightName
+from housemap.light.room_scene import LIGHTS, LightName
 from housemap.study import PaintedRoom, SeenPair, SeenView, Study
 
 Subject = tuple[str, Any]

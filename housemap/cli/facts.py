@@ -11,7 +11,7 @@ from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, rounded, table
 
 if TYPE_CHECKING:
-    from housemap.light.lit import Lit
+    from housemap.light.surface_light import Lit
     from housemap.study import PaintedRoom, Study, Swatch
 
 
@@ -92,7 +92,7 @@ def _paint(swatch: "Swatch") -> dict[str, Any]:
 
 
 def _room(study: "Study", part: "PaintedRoom") -> dict[str, Any]:
-    from housemap.light.facts import light_facts
+    from housemap.light.room_light import light_facts
 
     areas, place = part.areas, study.plan.rooms[part.id]
     return {

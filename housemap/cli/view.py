@@ -207,7 +207,7 @@ def _rows(picture: "Painted") -> Iterator[tuple[str, ...]]:
 
 def _unlit(picture: "Painted") -> Iterator[str]:
     """The rooms in view that show as under the reference light, and why."""
-    from housemap.light.missing import why_unlit
+    from housemap.light.room_light import why_unlit
 
     if picture.light == "reference":
         return

@@ -1,10 +1,133 @@
-"""All bounces at once: the radiosity equation for many bands in one batch."""
+"""All bounces at once: the radiosity equation for every band, by patches and by a small model.
+
+The small model (modes) takes the light on each surface as even, or as each of the other surfaces
+would cast it there if it were even itself: some thirty modes do for a room. It is coarse, but what
+it is wrong by hardly depends on the reflectances: the ratio of the reflected light by patches to
+that by modes is computed at NODES and interpolated. With steep spectra the result is within 0.3 %
+of patches at every band, mostly within 0.02 %.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
 
 import numpy as np
 
+from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
-from housemap.light.enclosure import Mesh
-from housemap.light.modes import Modes
+from housemap.light.mesh import Mesh
+from housemap.light.view_factors import Ints
+
+TOLERANCE = 3e-4
+"""Of the residual against the right side, in the energy norm."""
+ROUNDS = 200
+"""More than any room needs; the mean reflectance is below 1."""
+
+
+def conjugate_gradients(exchange: Floats, root: Floats, wanted: Floats) -> Floats:
+    """Solve (1 - r S r) z = wanted, every column on its own (Hestenes & Stiefel 1952).
+
+    S (K, K) is symmetric; `root` and `wanted` are (K, columns). Few of the eigenvalues of the
+    matrix differ from 1 (light evens out within some bounces), so that few rounds are needed.
+    """
+    z, enough = wanted, TOLERANCE**2 * _squares(wanted)
+    rest = root * (exchange @ (root * z))
+    step, left = rest, _squares(rest)
+    for _ in range(ROUNDS):
+        if np.all(left <= enough):
+            break
+        image = step - root * (exchange @ (root * step))
+        along = _ratio(left, np.einsum("ij,ij->j", step, image))
+        z = z + along * step
+        rest = rest - along * image
+        left, before = _squares(rest), left
+        step = rest + _ratio(left, before) * step
+    return z
+
+
+def _squares(columns: Floats) -> Floats:
+    return np.asarray(np.einsum("ij,ij->j", columns, columns))
+
+
+def _ratio(above: Floats, below: Floats) -> Floats:
+    """0 where a column is done and both are 0."""
+    return np.divide(above, below, out=np.zeros_like(above), where=below > 0.0)
+
+
+LEAST = 0.01
+"""A mode is kept where the view factors it stands for vary by this much over its surface."""
+
+BRIGHTEST = 0.99
+"""A surface that reflects everything would never lose its light."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Modes:
+    """K distributions of light, each on one surface; orthonormal, weighted by area.
+
+    Light is told by its shares of each mode: on N patches it is `on_patches.T @ shares`.
+    """
+
+    surface: Ints
+    """Of each mode, (K,), rising; the first of a surface is even light."""
+    on_patches: Floats
+    """(K, N)."""
+    gather: Floats
+    """(K, N): the shares that light from each patch adds elsewhere, by its lux reflected."""
+    exchange: Floats
+    """(K, K): the same for light that lies as a mode; symmetric."""
+
+    @property
+    def starts(self) -> Ints:
+        """The first mode of each surface."""
+        return np.flatnonzero(np.diff(self.surface, prepend=-1))
+
+    def once(self, mesh: Mesh, reflectance: Floats, lux: Floats) -> Floats:
+        """Of light on patches, (N, columns), what its first bounce adds: (K, columns)."""
+        return np.asarray(self.gather @ (reflectance[mesh.surface] * lux))
+
+    def bounced(self, reflectance: Floats, once: Floats) -> Floats:
+        """All bounces, of which `once` is the first: (K, columns) to the same.
+
+        `reflectance` is (surfaces, columns). The equation made symmetric by reciprocity is
+        positive definite.
+        """
+        root = np.sqrt(np.clip(reflectance, 0.0, BRIGHTEST))[self.surface]
+        later = root * conjugate_gradients(self.exchange, root, root * once)
+        return np.asarray(once + self.exchange @ later)
+
+
+def modes_of(mesh: Mesh) -> Modes:
+    """The modes of every surface of a mesh."""
+    member = np.equal(np.arange(len(mesh.surfaces))[:, None], mesh.surface[None, :])
+    seen = member.astype(np.float64) @ mesh.exchange_m2 / mesh.area_m2
+    each = list(_each_surface(mesh, seen))
+    surface = np.repeat(np.arange(len(each)), [len(modes) for _, modes in each])
+    on_patches = np.zeros((len(surface), len(mesh.area_m2)))
+    start = 0
+    for mine, modes in each:
+        on_patches[start : start + len(modes), mine] = modes
+        start += len(modes)
+    gather = on_patches @ mesh.exchange_m2
+    return Modes(surface, on_patches, gather, gather @ on_patches.T)
+
+
+def _each_surface(mesh: Mesh, seen: Floats) -> Iterator[tuple[Ints, Floats]]:
+    """The patches of each surface and its modes on them; `seen` are view factors to surfaces."""
+    for surface in range(len(mesh.surfaces)):
+        mine = np.flatnonzero(mesh.surface == surface)
+        covered = not len(mine)  # a window behind another
+        yield mine, np.ones((1, 0)) if covered else _modes(mesh.area_m2[mine], seen[:, mine])
+
+
+def _modes(area_m2: Floats, seen: Floats) -> Floats:
+    """(surfaces, n) to (modes, n): even light, then the principal ways of varying."""
+    whole = area_m2.sum()
+    varying = seen - (seen @ area_m2 / whole)[:, None]
+    squares, turn = np.linalg.eigh(varying * area_m2 @ varying.T)
+    kept = squares > LEAST**2 * whole
+    ways = (turn[:, kept] / np.sqrt(squares[kept])).T @ varying
+    return np.concatenate([np.full((1, len(area_m2)), whole**-0.5), ways])
+
 
 CYCLES = 2
 """Surface means are then mostly within 2e-4 of the exact solution; single patches in corners, of
@@ -34,3 +157,102 @@ def total_lux(
         left = modes.bounced(reflectance, modes.once(mesh, reflectance, bounced - lux))
         lux = np.maximum(bounced + modes.on_patches.T @ left, first_lux)
     return np.asarray(lux)
+
+
+NODES = np.array([2, 10, 17, 25, 32])
+"""Bands that patches are solved at: 400, 480, 550, 630 and 700 nm."""
+MOST = 10.0
+"""More than this the model is wrong by only where hardly any light comes."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Rows:
+    """Groups of surfaces to average over: `member` (rows, surfaces) is 1 or 0."""
+
+    member: Floats
+
+    def means(self, mesh: Mesh) -> Floats:
+        """Area means over each row's surfaces of a patch quantity: (rows, N)."""
+        areas = self.member[:, mesh.surface] * mesh.area_m2
+        total = areas.sum(1, keepdims=True)
+        return np.asarray(areas / np.where(total > 0.0, total, 1.0))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BandLight:
+    """Area means on each row for each beam."""
+
+    direct: Floats
+    """(rows, beams)."""
+    total: Floats
+    """(rows, beams, bands)."""
+    received: Floats
+    """(rows, surfaces, beams, bands): reflected from each surface."""
+
+
+def band_light(
+    mesh: Mesh, modes: Modes, rows: Rows, reflectance: Floats, first_lux: Floats
+) -> BandLight:
+    """Of beams that fall first as `first_lux` (N, beams), with reflectance (surfaces, bands)."""
+    means = rows.means(mesh)
+    direct = means @ first_lux
+    from_first = _from_first(mesh, modes, first_lux)
+    later = _later(modes, reflectance, from_first)
+    received = _received(modes, means @ modes.on_patches.T, reflectance, from_first, later)
+    coarser = received.sum(1)
+    at_nodes = _at_nodes(mesh, modes, reflectance, first_lux, later)
+    finer = np.tensordot(means, at_nodes, 1) - direct[..., None]
+    at = coarser[..., NODES]
+    ratio = np.divide(finer, at, out=np.ones_like(finer), where=at > 0.0).clip(0.0, MOST)
+    correction = ratio @ _from_nodes()
+    total = direct[..., None] + coarser * correction
+    return BandLight(direct, total, received * correction[:, None])
+
+
+def _from_first(mesh: Mesh, modes: Modes, first_lux: Floats) -> Floats:
+    """Shares of the modes that each surface would add by its first bounce, were it white.
+
+    (K, surfaces, beams).
+    """
+    on = np.equal(mesh.surface[:, None], np.arange(len(mesh.surfaces)))
+    by_surface = on[..., None] * first_lux[:, None]
+    return np.tensordot(modes.gather, by_surface, 1)
+
+
+def _later(modes: Modes, reflectance: Floats, from_first: Floats) -> Floats:
+    """Shares of the modes in all reflected light: (K, beams, bands)."""
+    once = np.tensordot(from_first, reflectance, (1, 0))
+    columns = np.tile(reflectance, once.shape[1])
+    return modes.bounced(columns, once.reshape(len(once), -1)).reshape(once.shape)
+
+
+def _at_nodes(
+    mesh: Mesh, modes: Modes, reflectance: Floats, first_lux: Floats, later: Floats
+) -> Floats:
+    """Total illuminance by patches, (N, beams, nodes), begun from what the modes say."""
+    nodes, (count, beams) = len(NODES), first_lux.shape
+    known = later[..., NODES].reshape(len(later), -1)
+    each = np.repeat(first_lux, nodes, axis=1)
+    total = total_lux(mesh, modes, np.tile(reflectance[:, NODES], beams), each, known)
+    return total.reshape(count, beams, nodes)
+
+
+def _received(
+    modes: Modes, means: Floats, reflectance: Floats, from_first: Floats, later: Floats
+) -> Floats:
+    """Reflected light on each row from each surface: (rows, surfaces, beams, bands).
+
+    `means` (rows, K) are those of the modes. A mode is below zero on a part of its surface, but
+    no light is: a small or far surface may be told less than nothing, which is none.
+    """
+    first = np.tensordot(means, from_first, 1)
+    again = (means @ modes.exchange)[..., None] * later.reshape(len(later), -1)
+    again = np.add.reduceat(again, modes.starts, axis=1)
+    white = first[..., None] + again.reshape(*again.shape[:2], *later.shape[1:])
+    return np.asarray(np.maximum(white, 0.0) * reflectance[:, None])
+
+
+def _from_nodes() -> Floats:
+    """Linear interpolation from NODES to all bands, (nodes, bands)."""
+    bands = np.arange(len(spectra.GRID_NM))
+    return np.stack([np.interp(bands, NODES, unit) for unit in np.eye(len(NODES))])

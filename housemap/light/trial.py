@@ -14,13 +14,21 @@ import numpy as np
 
 from housemap.colorimetry import appearance
 from housemap.colorimetry.arrays import Floats
-from housemap.light import geometry, sources
+from housemap.light import shape_cache, sources
+from housemap.light.as_seen import Eye, eye_white
 from housemap.light.inputs import RoomInputs
-from housemap.light.lit import DARK_LUX, LUX, PLAIN_WALLS, WALLS, lit_as, rows_of, source_light
-from housemap.light.scene import LIGHTS, LightName, Scene, scene_of
-from housemap.light.seen import Eye, eye_white
+from housemap.light.radiosity import band_light
+from housemap.light.room_scene import LIGHTS, LightName, Scene, scene_of
 from housemap.light.sky import OUTDOOR_LUX
-from housemap.light.spectral import band_light
+from housemap.light.surface_light import (
+    DARK_LUX,
+    LUX,
+    PLAIN_WALLS,
+    WALLS,
+    lit_as,
+    rows_of,
+    source_light,
+)
 
 GREYS = np.array([0.02, 0.2, 0.45, 0.7, 0.93])
 """Reflectances that the room is solved for. What is read off the quartic through them differs by
@@ -143,7 +151,7 @@ def response_of(inputs: RoomInputs, surface: str, outdoor_lux: float = OUTDOOR_L
 def _curves(scene: Scene, surface: str, lights: tuple[LightName, ...]) -> list[Curves]:
     beams = [beam for name in lights for beam in scene.beams(name)]
     first = np.stack([beam.first_lux for beam in beams], axis=-1)
-    rows, modes, worn = rows_of(scene), geometry.modes(scene.shape), scene.wearing(surface)
+    rows, modes, worn = rows_of(scene), shape_cache.modes(scene.shape), scene.wearing(surface)
     greys = GREYS if worn else GREYS[:1]
     total = np.stack([
         band_light(scene.mesh, modes, rows, _painted(scene, worn, grey), first).total

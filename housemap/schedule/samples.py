@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from housemap.checks import Place, Report
-from housemap.light.facing import azimuth_deg
+from housemap.light.orientation import azimuth_deg
 from housemap.model.house import House, Room, Window
 from housemap.model.shape import Wall, wall_of, walls
 from housemap.model.verdicts import Tried, tried_in

@@ -11,11 +11,10 @@ from typing import TYPE_CHECKING, TypeVar
 import numpy as np
 
 from housemap.colorimetry import gamut, spaces
+from housemap.light.as_seen import Tints, tints_of
 from housemap.light.daylight import DaylightFactor
 from housemap.light.inputs import RoomOpening, openings_of
-from housemap.light.scene import LightName
-from housemap.light.shape import why_not
-from housemap.light.tint import Tints, tints_of
+from housemap.light.room_scene import LightName, why_not
 from housemap.light.trial import Tried, response_of
 from housemap.model.house import Room
 from housemap.study.parts import PaintedRoom, Swatch

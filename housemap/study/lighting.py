@@ -11,8 +11,8 @@ from functools import cached_property
 import numpy as np
 
 from housemap.light.inputs import RoomInputs, SurfaceColour, inputs_of
-from housemap.light.room import light_of
-from housemap.light.scene import LIGHTS, LightName
+from housemap.light.room_light import light_of
+from housemap.light.room_scene import LIGHTS, LightName
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.model.house import House
 from housemap.study.close import CloseUps

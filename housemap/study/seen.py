@@ -10,10 +10,10 @@ from housemap.colorimetry import appearance, gamut, munsell, spaces
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.difference import Difference, Looks, figures_apart
 from housemap.colorimetry.undertone import Undertone, undertones
-from housemap.light.lit import Lit, lit_as
-from housemap.light.room import RoomLight
-from housemap.light.scene import LightName
-from housemap.light.seen import Eye, eye_in
+from housemap.light.as_seen import Eye, eye_in
+from housemap.light.room_light import RoomLight
+from housemap.light.room_scene import LightName
+from housemap.light.surface_light import Lit, lit_as
 from housemap.study.parts import Coat, PaintedRoom, View
 
 MANY = 30

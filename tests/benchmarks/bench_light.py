@@ -14,10 +14,10 @@ from housemap.colorimetry import appearance, spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.facts import colour_facts
 from housemap.file import read_house
-from housemap.light import geometry
+from housemap.light import shape_cache
 from housemap.light.inputs import RoomInputs, SurfaceColour, inputs_of
-from housemap.light.room import light_of
-from housemap.light.scene import grey
+from housemap.light.room_light import light_of
+from housemap.light.room_scene import grey
 from housemap.light.trial import response_of
 from housemap.model.house import Finish, House, Paint
 from tests.benchmarks.measuring import show_ratios, wall_seconds
@@ -55,7 +55,7 @@ def _coloured(table: Mapping[str, Paint | Finish]) -> dict[str, SurfaceColour]:
 
 
 def from_scratch(rooms: list[RoomInputs]) -> None:
-    geometry.forget()
+    shape_cache.forget()
     light_of(rooms)
 
 

@@ -13,7 +13,7 @@ from functools import partial
 from pathlib import Path
 
 from housemap.checks import Report, report_of
-from housemap.light import geometry
+from housemap.light import shape_cache
 from housemap.model.house import House, Lamp, Room
 from housemap.schedule.as_csv import as_csv
 from housemap.schedule.as_markdown import as_markdown
@@ -67,7 +67,7 @@ def _own(room: Room, number: int) -> Room:
 
 
 def from_scratch(house: House) -> Report:
-    geometry.forget()
+    shape_cache.forget()
     return report_of(house)
 
 

@@ -5,8 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from housemap.light.box import box, corners_of_box
-from housemap.light.enclosure import PATCH_M, PATCHES, Hole, lines, patch_size_m
+from housemap.light.mesh import PATCH_M, PATCHES, Hole, box, corners_of_box, lines, patch_size_m
 from housemap.model.house import AIMS, Aim
 from tests.support.lit_rooms import box_shape
 

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.colorimetry.arrays import Floats
-from housemap.light import factors
+from housemap.light import view_factors
 
 UNIT = np.array([0.0, 1.0])
 metres = st.floats(0.05, 8.0)
@@ -21,13 +21,13 @@ def test_facing_squares_have_the_textbook_factor(
 ) -> None:
     """Howell C-11 / Incropera table 13.2 evaluated: ln term and four arc tangents."""
     square = side_m * UNIT
-    exchange = factors.parallel(square, square, square, square, gap_m)
+    exchange = view_factors.parallel(square, square, square, square, gap_m)
     assert exchange.item() / side_m**2 == pytest.approx(expected, abs=5e-6)
 
 
 def test_squares_at_right_angles_with_a_common_edge_have_the_textbook_factor() -> None:
     """Howell C-14: 0.2000 for two unit squares."""
-    exchange = factors.perpendicular(UNIT, UNIT, UNIT, UNIT)
+    exchange = view_factors.perpendicular(UNIT, UNIT, UNIT, UNIT)
     assert exchange.item() == pytest.approx(0.200044, abs=5e-6)
 
 
@@ -45,7 +45,7 @@ def test_parallel_factors_are_the_double_area_integral(
     """The definition, cos cos / (pi r^2) over both areas, by Gauss quadrature."""
     a_u, a_v = np.array([0.0, min(u, 1.0)]), np.array([0.0, min(v, 1.0)])
     b_u, b_v = a_u + shift, a_v + shift / 2.0
-    got = factors.parallel(a_u, a_v, b_u, b_v, gap).item()
+    got = view_factors.parallel(a_u, a_v, b_u, b_v, gap).item()
     (au, wa), (av, wb), (bu, wc), (bv, wd) = map(pieces, (a_u, a_v, b_u, b_v))
     across = np.subtract.outer(au, bu)[:, None, :, None]
     along = np.subtract.outer(av, bv)[None, :, None, :]
@@ -60,7 +60,7 @@ def test_perpendicular_factors_are_the_double_area_integral(
 ) -> None:
     a_s, b_s = UNIT, UNIT + shift
     a_d, b_d = low + UNIT, up + UNIT
-    got = factors.perpendicular(a_s, a_d, b_s, b_d).item()
+    got = view_factors.perpendicular(a_s, a_d, b_s, b_d).item()
     (sa, wa), (da, wb), (sb, wc), (db, wd) = map(pieces, (a_s, a_d, b_s, b_d))
     shared = np.subtract.outer(sa, sb)[:, None, :, None]
     a, b = da[None, :, None, None], db[None, None, None, :]
@@ -71,7 +71,7 @@ def test_perpendicular_factors_are_the_double_area_integral(
 
 @given(cut=st.floats(0.01, 0.99), gap=metres)
 def test_cutting_a_rectangle_shares_its_exchange_out(cut: float, gap: float) -> None:
-    whole = factors.parallel(UNIT, UNIT, UNIT, UNIT, gap)
-    parts = factors.parallel(np.array([0.0, cut, 1.0]), UNIT, UNIT, UNIT, gap)
+    whole = view_factors.parallel(UNIT, UNIT, UNIT, UNIT, gap)
+    parts = view_factors.parallel(np.array([0.0, cut, 1.0]), UNIT, UNIT, UNIT, gap)
     assert parts.sum() == pytest.approx(whole.item(), rel=1e-9)
     assert np.all(parts > 0.0)

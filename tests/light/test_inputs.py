@@ -5,13 +5,11 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from housemap.light import geometry
-from housemap.light.beams import lamp_place_m
-from housemap.light.enclosure import Hole
+from housemap.light import shape_cache
 from housemap.light.inputs import RoomColours, RoomOpening, SurfaceColour, inputs_of, openings_of
-from housemap.light.room import light_of
-from housemap.light.scene import grey, scene_of
-from housemap.light.shape import holes_of, shape_of, why_not
+from housemap.light.mesh import Hole
+from housemap.light.room_light import light_of
+from housemap.light.room_scene import grey, holes_of, lamp_place_m, scene_of, shape_of, why_not
 from housemap.model.house import House, Lamp, Opening, Room, Window
 from tests.support.houses import small_house
 from tests.support.lit_rooms import living_inputs, living_room
@@ -194,5 +192,5 @@ def test_a_room_shape_is_computed_once_whatever_its_paints_and_its_openings_name
     first, second = scene_of(inputs).mesh, scene_of(repainted).mesh
     assert first.exchange_m2 is second.exchange_m2
     assert (first.surfaces[-1], second.surfaces[-1]) == ("opening way", "opening gate")
-    geometry.forget()
+    shape_cache.forget()
     assert scene_of(inputs).mesh.exchange_m2 is not first.exchange_m2

@@ -8,11 +8,9 @@ from shapely import LineString, Point, Polygon
 
 from housemap.colorimetry.arrays import Floats
 from housemap.light import rays
-from housemap.light.box import box
-from housemap.light.enclosure import Enclosure, Hole
-from housemap.light.outline import inside, inside_points, wall_distance_m
-from housemap.light.prism import balanced, prism
-from housemap.light.strips import strips
+from housemap.light.mesh import Enclosure, Hole, box
+from housemap.light.outline_mesh import balanced, prism, strips
+from housemap.light.rays import inside, inside_points, wall_distance_m
 from housemap.model.house import AIMS, Aim
 from tests.support.lit_rooms import box_shape, from_hole, outline_shape, surface_means, total_lux
 

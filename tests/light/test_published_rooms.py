@@ -7,14 +7,12 @@ import pytest
 
 from housemap.colorimetry import spaces
 from housemap.colorimetry.arrays import Floats
-from housemap.light import geometry, sky
-from housemap.light.box import Box
-from housemap.light.enclosure import Hole
-from housemap.light.facts import light_facts
+from housemap.light import shape_cache, sky
 from housemap.light.inputs import RoomColours, RoomInputs
-from housemap.light.room import light_of
-from housemap.light.scene import grey
-from housemap.light.spectral import Rows, band_light
+from housemap.light.mesh import Box, Hole
+from housemap.light.radiosity import Rows, band_light
+from housemap.light.room_light import light_facts, light_of
+from housemap.light.room_scene import grey
 from housemap.model.house import Room, Window
 from tests.support.lit_rooms import (
     by_surface,
@@ -103,7 +101,7 @@ def test_rooms_with_an_accent_wall_are_lit_as_a_ray_tracer_says(case: dict[str, 
     if window:
         size = (window["along_m"], window["sill_m"], window["width_m"], window["height_m"])
         holes = [Hole("window", str(window["wall"]), *size, shines=True)]
-    room = geometry.enclosure(outline_shape(case["outline_m"], case["height_m"], *holes))
+    room = shape_cache.enclosure(outline_shape(case["outline_m"], case["height_m"], *holes))
     mesh = room.mesh
     if window:
         first = from_hole(room, "window", window["exitance_lm_per_m2"])

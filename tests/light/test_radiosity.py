@@ -9,10 +9,9 @@ from hypothesis import strategies as st
 
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
-from housemap.light import geometry, sources
-from housemap.light.enclosure import Hole, Mesh
-from housemap.light.modes import modes_of
-from housemap.light.spectral import Rows, band_light
+from housemap.light import shape_cache, sources
+from housemap.light.mesh import Hole, Mesh
+from housemap.light.radiosity import Rows, band_light, modes_of
 from tests.support.lit_rooms import (
     box_shape,
     exact_lux,
@@ -23,7 +22,7 @@ from tests.support.lit_rooms import (
 )
 from tests.support.science import cie_test_colours
 
-ROOM = geometry.enclosure(box_shape(4.0, 3.0, 2.5))
+ROOM = shape_cache.enclosure(box_shape(4.0, 3.0, 2.5))
 reflectances = st.lists(st.floats(0.0, 0.95), min_size=6, max_size=6)
 
 
@@ -166,7 +165,7 @@ def test_modes_alone_come_near_the_solution_by_patches(rho: list[float]) -> None
 
 def test_a_window_behind_another_has_modes_of_nothing() -> None:
     both = [Hole(name, "w", 0.5, 0.9, 1.0, 1.0, shines=True) for name in ("a", "b")]
-    mesh = geometry.enclosure(box_shape(4.0, 3.0, 2.5, *both)).mesh
+    mesh = shape_cache.enclosure(box_shape(4.0, 3.0, 2.5, *both)).mesh
     assert mesh.surface_area_m2()[-2] == 0.0
     assert np.all(np.isfinite(modes_of(mesh).exchange))
 

@@ -9,12 +9,11 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from housemap.colorimetry import spectra
-from housemap.light import geometry, sky
-from housemap.light.facts import light_facts
+from housemap.light import shape_cache, sky
 from housemap.light.inputs import RoomColours, RoomOpening, inputs_of
-from housemap.light.lit import WALLS, xy
-from housemap.light.room import light_of
-from housemap.light.scene import LIGHTS, grey, scene_of
+from housemap.light.room_light import light_facts, light_of
+from housemap.light.room_scene import LIGHTS, grey, scene_of
+from housemap.light.surface_light import WALLS, xy
 from housemap.model.house import House, Lamp, Window
 from tests.support.lit_rooms import (
     OAK,
@@ -140,10 +139,10 @@ def test_the_plane_has_the_daylight_that_patches_alone_give_it(
     windows = {"a": Window("n", 1.0, 1.5, 1.2, 0.9, sky_angle_deg=angle)}
     colours = RoomColours(grey(low), WHITE, grey(floor))
     scene = scene_of(living_inputs(colours, windows=windows))
-    plane = geometry.working_plane(scene.shape)
+    plane = shape_cache.working_plane(scene.shape)
     assert plane is not None
     (hole,) = scene.windows
-    falls = geometry.window_skylight(scene.shape, hole, angle)
+    falls = shape_cache.window_skylight(scene.shape, hole, angle)
     flux = sky.glass_share(angle) * scene.windows[hole].transmittance * 1.8
     first = flux * falls.patches[:, None] / scene.mesh.area_m2[:, None]
     total = exact_lux(scene.mesh, scene.grey[:, None], first)[:, 0]

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from housemap.light import geometry, sky
+from housemap.light import shape_cache, sky
 from tests.support.lit_rooms import (
     box_shape,
     by_surface,
@@ -71,9 +71,9 @@ def test_rooms_under_the_sky_have_the_published_daylight(
         # The same room with a corner in the middle of the south wall is no box to the program.
         corners = ((0.0, 0.0), (x / 2.0, 0.0), *shape.outline_m[1:])
         shape = replace(shape, outline_m=corners, wall_keys=("s", "s2", "e", "n", "w"))
-    room, plane = geometry.enclosure(shape), geometry.working_plane(shape)
+    room, plane = shape_cache.enclosure(shape), shape_cache.working_plane(shape)
     assert plane is not None
-    falls = geometry.window_skylight(shape, window, 90.0)
+    falls = shape_cache.window_skylight(shape, window, 90.0)
     flux = sky.glass_share(90.0) * window.width_m * window.height_m
     values = case["reflectance"] | {"window": 0.0, "s2": case["reflectance"]["wall_y0"]}
     grey = np.array(by_surface(room, values))
@@ -94,6 +94,6 @@ def test_rooms_under_the_sky_have_the_published_daylight(
 
 def test_all_the_light_of_a_window_falls_somewhere() -> None:
     window = hole_of([4.0, 3.0, 2.5], {"name": "window", **ROOMS[0]["window"]})
-    falls = geometry.window_skylight(box_shape(4.0, 3.0, 2.5, window), window, 60.0)
+    falls = shape_cache.window_skylight(box_shape(4.0, 3.0, 2.5, window), window, 60.0)
     assert falls.patches.sum() == pytest.approx(1.0)
     assert 0.0 < falls.plane < 1.0

@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.errors import ColourError
-from housemap.light import facing, sources
-from housemap.light.help import LAMP_HELP
+from housemap.light import orientation, sources
+from housemap.light.explanation import LAMP_HELP
 from housemap.model.house import Room
 from housemap.model.shape import wall_of, walls
 from tests.support.published import published
@@ -92,7 +92,7 @@ def test_a_spectrum_says_what_it_is() -> None:
 
 
 def azimuths(room: Room, north_deg: float) -> dict[str, float]:
-    return {wall.key: facing.azimuth_deg(wall, north_deg) for wall in walls(room)}
+    return {wall.key: orientation.azimuth_deg(wall, north_deg) for wall in walls(room)}
 
 
 def test_walls_face_the_sides_that_they_are_named_for() -> None:
@@ -121,12 +121,12 @@ def test_daylight_follows_facing_and_hemisphere(
     """Common practice, no source."""
     side = wall_of(Room("Room", size_m=(4.0, 3.0)), wall)
     assert side is not None
-    assert facing.daylight_kelvin(facing.azimuth_deg(side, 0.0), latitude) == kelvin
+    assert orientation.daylight_kelvin(orientation.azimuth_deg(side, 0.0), latitude) == kelvin
 
 
 def test_the_help_tells_every_colour_temperature_that_is_assumed() -> None:
-    for kelvin in facing.DAYLIGHT_KELVIN.values():
-        assert f"{kelvin:.0f} K" in facing.DAYLIGHT_HELP
+    for kelvin in orientation.DAYLIGHT_KELVIN.values():
+        assert f"{kelvin:.0f} K" in orientation.DAYLIGHT_HELP
     for kelvin, name in sources.LED_SERIES:
         assert f"{kelvin:.0f} K" in LAMP_HELP
         assert name.removeprefix("LED-") in LAMP_HELP

@@ -4,8 +4,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from housemap.light.inputs import RoomColours, SurfaceColour
-from housemap.light.room import light_of
-from housemap.light.scene import grey
+from housemap.light.room_light import light_of
+from housemap.light.room_scene import grey
 from housemap.model.house import Lamp, Window
 from tests.support.lit_rooms import OAK, SAGE, WHITE, living_inputs
 

@@ -5,17 +5,16 @@ from typing import Any
 import numpy as np
 import pytest
 
+from housemap.light.as_seen import tints_of
 from housemap.light.daylight import BS8206_PERCENT
-from housemap.light.help import FACTOR_HELP, SHOWN_HELP
+from housemap.light.explanation import FACTOR_HELP, SHOWN_HELP
 from housemap.light.inputs import RoomColours, RoomInputs
-from housemap.light.lit import Lit
-from housemap.light.missing import why_unlit
-from housemap.light.opposite import opposite
-from housemap.light.room import light_of
-from housemap.light.scene import grey
+from housemap.light.orientation import opposite
+from housemap.light.room_light import light_of, why_unlit
+from housemap.light.room_scene import grey
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.light.sources import band_weights, lamp
-from housemap.light.tint import tints_of
+from housemap.light.surface_light import Lit
 from housemap.model.house import Lamp, Room, Window
 from tests.support.lit_rooms import OAK, SAGE, WHITE, living_inputs, living_room
 

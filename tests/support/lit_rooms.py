@@ -8,13 +8,12 @@ from typing import Any
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.light import geometry, radiosity
-from housemap.light.enclosure import Enclosure, Hole, Mesh, Shape
+from housemap.light import radiosity, shape_cache
 from housemap.light.inputs import RoomColours, RoomInputs, SurfaceColour
-from housemap.light.modes import Modes, modes_of
-from housemap.light.room import RoomLight, light_of
-from housemap.light.scene import grey
-from housemap.light.spectral import Rows
+from housemap.light.mesh import Enclosure, Hole, Mesh, Shape
+from housemap.light.radiosity import Modes, Rows, modes_of
+from housemap.light.room_light import RoomLight, light_of
+from housemap.light.room_scene import grey
 from housemap.model.house import Lamp, Room, Window
 
 DATA = Path(__file__).parents[1] / "light" / "data"
@@ -58,7 +57,7 @@ def from_hole(room: Enclosure, name: str, exitance: float) -> Floats:
 def published_room(case: dict[str, Any]) -> tuple[Enclosure, Floats]:
     """The enclosure of a published room and its first light on each patch."""
     holes = [hole_of(case["size_m"], emitter) for emitter in case["emitters"]]
-    room = geometry.enclosure(box_shape(*case["size_m"], *holes))
+    room = shape_cache.enclosure(box_shape(*case["size_m"], *holes))
     first = np.zeros(len(room.mesh.area_m2))
     for emitter in case["emitters"]:
         first += from_hole(room, emitter["name"], float(np.max(emitter["exitance_lm_per_m2"])))

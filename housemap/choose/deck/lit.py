@@ -5,8 +5,8 @@ import numpy as np
 from housemap.colorimetry import gamut, spaces
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.cielab_difference import ciede2000
-from housemap.light.lit import Lit, lit_as
-from housemap.light.seen import eye_in
+from housemap.light.as_seen import eye_in
+from housemap.light.surface_light import Lit, lit_as
 
 
 def screen_xyz(light: Lit, surface: str, reflectance: Floats) -> Floats:

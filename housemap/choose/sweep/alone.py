@@ -12,7 +12,7 @@ from housemap.choose.sweep.side import Side
 from housemap.choose.sweep.tally import Tally
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.difference import ucs_parts
-from housemap.light.scene import LightName
+from housemap.light.room_scene import LightName
 from housemap.model.house import House
 from housemap.study import PaintedRoom, Study
 

@@ -8,7 +8,7 @@ import numpy as np
 from housemap.choose.sweep.colours import Colours
 from housemap.colorimetry import appearance, munsell, spaces, undertone
 from housemap.colorimetry.arrays import Floats, Indices, Truths
-from housemap.light.seen import Eye
+from housemap.light.as_seen import Eye
 
 
 class Looks(NamedTuple):

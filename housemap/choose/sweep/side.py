@@ -10,9 +10,9 @@ import numpy as np
 from housemap.choose.sweep.colours import Colours, Options, colours_of, stacked, stacked_rows
 from housemap.choose.sweep.eyes import Looks, seen_by
 from housemap.colorimetry.arrays import Floats
-from housemap.light.lit import Lit, lit_as
-from housemap.light.scene import LightName
-from housemap.light.seen import Eye, eye_in
+from housemap.light.as_seen import Eye, eye_in
+from housemap.light.room_scene import LightName
+from housemap.light.surface_light import Lit, lit_as
 from housemap.light.trial import Repainted
 from housemap.model.house import Surface
 from housemap.study import Coat, PaintedRoom, Swatch

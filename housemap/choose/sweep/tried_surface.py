@@ -6,8 +6,7 @@ from functools import cached_property
 
 from housemap.choose.sweep.colours import Options
 from housemap.choose.sweep.side import Side
-from housemap.light.scene import LightName
-from housemap.light.shape import why_not
+from housemap.light.room_scene import LightName, why_not
 from housemap.light.trial import Curves, response_of
 from housemap.study import Study
 

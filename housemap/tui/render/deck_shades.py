@@ -15,7 +15,7 @@ from housemap.tui.render.scene import Coat
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
-    from housemap.light.lit import Lit
+    from housemap.light.surface_light import Lit
 
 LIGHT_WORDS: Mapping[Light, str] = {"day": "by day", "evening": "in the evening"}
 FEWEST = 256

@@ -3,7 +3,7 @@
 import re
 from collections.abc import Iterator
 
-from housemap.light.help import LIGHT_HELP
+from housemap.light.explanation import LIGHT_HELP
 from housemap.tui.render.page import Page
 from housemap.tui.render.runs import Row
 

@@ -12,9 +12,9 @@ from housemap.tui.render.scene import Coat
 from housemap.tui.render.text import cut
 
 if TYPE_CHECKING:
-    from housemap.light.lit import Lit
-    from housemap.light.scene import LightName
-    from housemap.light.tint import Tint, WallTints
+    from housemap.light.as_seen import Tint, WallTints
+    from housemap.light.room_scene import LightName
+    from housemap.light.surface_light import Lit
 
 NAME, NUMBER, GAIN = 8, 9, 7
 """Columns of a surface's name, of lux, and of a gain."""
@@ -54,7 +54,7 @@ def _cells(lit: "Lit", surface: str) -> str:
 
 def _sources(lights: "Mapping[LightName, Lit]") -> str:
     """Lumens that come in, and their chromaticity."""
-    from housemap.light.lit import LUX, xy  # noqa: PLC0415 - light has been computed
+    from housemap.light.surface_light import LUX, xy  # noqa: PLC0415 - light has been computed
 
     parts = []
     for lit in lights.values():

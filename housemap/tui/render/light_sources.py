@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from housemap.light.facing import azimuth_deg, daylight_kelvin
+from housemap.light.orientation import azimuth_deg, daylight_kelvin
 from housemap.model.house import Lamp, Window
 from housemap.model.measure import format_length
 from housemap.model.shape import wall_of

@@ -12,8 +12,8 @@ from housemap.tui.render.runs import Row, width_of
 from housemap.tui.render.shades import Shades
 
 if TYPE_CHECKING:
-    from housemap.light.scene import LightName
-    from housemap.light.tint import Tints
+    from housemap.light.as_seen import Tints
+    from housemap.light.room_scene import LightName
     from housemap.study import LitRoom
     from housemap.study.close import Paints
     from housemap.study.lighting import Lighting

@@ -115,7 +115,7 @@ class Shades:
         lit = lighting.rooms.get(room) if lighting else None
         if lit is None or self.light == "reference":
             return ""
-        from housemap.light.missing import why_unlit  # noqa: PLC0415 - light has been computed
+        from housemap.light.room_light import why_unlit  # noqa: PLC0415 - light has been computed
 
         return why_unlit(lit.part.room, lit.light, self.light)
 
@@ -182,7 +182,7 @@ class Shades:
         paints = self.paints_on_walls(room) if surface == "walls" and eye == room else None
         if paints and (paint := paints.get(key[1])):
             return paint.srgb_hex[self.light]
-        from housemap.light.seen import eye_in  # noqa: PLC0415 - light has been computed
+        from housemap.light.as_seen import eye_in  # noqa: PLC0415 - light has been computed
         from housemap.study.parts import Coat as StudyCoat  # noqa: PLC0415
         from housemap.study.seen import shown_alone  # noqa: PLC0415
 

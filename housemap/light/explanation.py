@@ -1,6 +1,6 @@
 """What the program says of its light: texts alone, so that help is there before anything else."""
 
-from housemap.light.facing import DAYLIGHT_HELP
+from housemap.light.orientation import DAYLIGHT_HELP
 
 LAMP_HELP = """\
 Lamps without a spectrum of their own:

@@ -1,4 +1,4 @@
-"""A room under one light: lux and colour on every surface, first light and all bounces."""
+"""A room under one light: lux and colour on every surface and on the working plane."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -7,11 +7,10 @@ import numpy as np
 
 from housemap.colorimetry import appearance
 from housemap.colorimetry.arrays import Floats
-from housemap.light import geometry, sources
-from housemap.light.beams import Beam
-from housemap.light.enclosure import CEILING, FLOOR
-from housemap.light.scene import LightName, Scene
-from housemap.light.spectral import BandLight, Rows, band_light
+from housemap.light import shape_cache, sky, sources
+from housemap.light.mesh import CEILING, FLOOR, Plane
+from housemap.light.radiosity import BandLight, Rows, band_light, total_lux
+from housemap.light.room_scene import Beam, LightName, Scene
 
 WALLS, PLAIN_WALLS = "walls", "plain walls"
 """All walls of a room, and those of them that wear the walls' paint: area means."""
@@ -105,7 +104,7 @@ def lit(scene: Scene) -> dict[LightName, Lit]:
     if not beams:
         return {}
     first = np.stack([beam.first_lux for beam in beams], axis=-1)
-    modes = geometry.modes(scene.shape)
+    modes = shape_cache.modes(scene.shape)
     light = band_light(scene.mesh, modes, rows_of(scene), scene.reflectance, first)
     days = len(scene.day)
     parts: dict[LightName, slice] = {"day": slice(0, days), "evening": slice(days, None)}
@@ -137,3 +136,22 @@ def rows_of(scene: Scene) -> Rows:
     groups = (scene.shape.wall_keys, scene.plain_walls or scene.shape.wall_keys)
     walls = np.array([[float(name in group) for name in names] for group in groups])
     return Rows(np.vstack([np.eye(len(names)), walls]))
+
+
+def plane_percent(scene: Scene) -> float | None:
+    """Mean daylight factor over the working plane; None in a room too low for one."""
+    plane = shape_cache.working_plane(scene.shape)
+    return None if plane is None else 100.0 * _share(scene, plane)
+
+
+def _share(scene: Scene, plane: Plane) -> float:
+    mesh, direct, first = scene.mesh, 0.0, np.zeros(len(scene.mesh.area_m2))
+    for hole, window in scene.windows.items():
+        glass = sky.glass_share(window.sky_angle_deg) * window.transmittance
+        flux = glass * hole.width_m * hole.height_m
+        falls = shape_cache.window_skylight(scene.shape, hole, window.sky_angle_deg)
+        direct += flux * falls.plane / plane.area_m2
+        first += flux * falls.patches / mesh.area_m2
+    modes = shape_cache.modes(scene.shape)
+    total = total_lux(mesh, modes, scene.grey[:, None], first[:, None])[:, 0]
+    return float(direct + plane.factors @ (scene.grey[mesh.surface] * total))

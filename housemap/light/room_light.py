@@ -1,4 +1,4 @@
-"""The way in: the light of rooms, and the colours of their surfaces as seen in it."""
+"""The way in: the light of rooms, the colours of their surfaces as seen in it, and its facts."""
 
 from collections.abc import Hashable, Mapping, MutableMapping, Sequence
 from dataclasses import dataclass
@@ -8,14 +8,13 @@ import numpy as np
 
 from housemap.colorimetry.arrays import Floats
 from housemap.light import sky
+from housemap.light.as_seen import Seen, eye_in, seen
 from housemap.light.daylight import DaylightFactor
-from housemap.light.enclosure import CEILING, FLOOR
 from housemap.light.inputs import RoomColours, RoomInputs, SurfaceColour
-from housemap.light.lit import PLAIN_WALLS, WALLS, Lit, lit
-from housemap.light.plane import plane_percent
-from housemap.light.scene import LightName, scene_of
-from housemap.light.seen import Seen, eye_in, seen
-from housemap.light.shape import why_not
+from housemap.light.mesh import CEILING, FLOOR
+from housemap.light.room_scene import LightName, scene_of, why_not
+from housemap.light.surface_light import PLAIN_WALLS, WALLS, Lit, lit, plane_percent, xy
+from housemap.model.house import Room
 
 
 @dataclass(frozen=True, eq=False)
@@ -104,3 +103,55 @@ def _on_surfaces(colours: RoomColours) -> Painted:
 
 def _reflected(room: Lit, painted: Painted) -> Floats:
     return np.array([room.reflected_xyz100(on, c.reflectance) for on, c in painted.values()])
+
+
+def why_unlit(room: Room, known: RoomLight, light: LightName) -> str:
+    """Such as "no lamp" or "not measured"; empty where the room has the light."""
+    if light in known.lights:
+        return ""
+    if reason := why_not(room):
+        first, _, rest = reason.partition(":")[0].partition(" ")
+        return f"{first.lower()} {rest}".strip()
+    return _no_daylight(room, known) if light == "day" else _no_lamplight(room)
+
+
+def _no_daylight(room: Room, known: RoomLight) -> str:
+    if not room.windows:
+        return "no window"
+    return "no window in its walls" if known.daylight is None else "no light by its windows"
+
+
+def _no_lamplight(room: Room) -> str:
+    return "no light from its lamps" if room.lamps else "no lamp"
+
+
+Facts = dict[str, object]
+
+
+def light_facts(room: RoomLight) -> Facts:
+    """mean_reflectance, daylight_factor, daylight_plane (percent) and light, by the file format.
+
+    Lux are area means; chromaticities are of the 10 degree observer.
+    """
+    return {
+        "mean_reflectance": room.mean_reflectance,
+        "daylight_factor": room.daylight.percent if room.daylight else None,
+        "daylight_plane": room.plane_percent,
+        "light": {name: _light_part(room, name, light) for name, light in room.lights.items()},
+    }
+
+
+def _light_part(room: RoomLight, name: LightName, light: Lit) -> Facts:
+    surfaces = (FLOOR, CEILING, WALLS)
+    walls = room.seen.get(name, {}).get("walls")
+    return {
+        "source_xy": list(xy(light.source)),
+        "direct": {surface: light.direct_lux(surface) for surface in surfaces},
+        "total": {surface: light.total_lux(surface) for surface in surfaces},
+        "wall_light_xy": list(xy(light.total(WALLS))),
+        "wall_seen": _colour_part(walls) if walls else None,
+    }
+
+
+def _colour_part(colour: Seen) -> Facts:
+    return {"JMh": list(colour.jmh), "ucs": list(colour.ucs), "srgb": colour.srgb}

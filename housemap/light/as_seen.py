@@ -1,0 +1,162 @@
+"""Colours as they are seen in a room, and how a D65 screen shows them.
+
+The eye adapts to the light as it comes into the room, to the degree that CIECAM16 gives for the
+luminance there; the tint that bounces add is seen, not adapted away (our assumption, in line with
+Harleman 2007 and Billger 1999). CIE 248:2022 for the colour, two-step CAT16 (Zhai & Luo 2018) for
+the screen.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from housemap.colorimetry import appearance, gamut, munsell, spaces
+from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.undertone import Undertone, undertones
+from housemap.light.mesh import FLOOR
+from housemap.light.orientation import opposite
+from housemap.light.surface_light import DARK_LUX, LUX, Lit, xy
+from housemap.model.house import Point, Room
+from housemap.model.shape import walls
+
+Triple = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Eye:
+    """An eye adapted to a room: its white (Y 100) and the luminance that it is adapted to."""
+
+    white100: Triple
+    adapting_cd_m2: float | Floats
+    """One, or one for each colour that it looks at."""
+
+    @property
+    def conditions(self) -> appearance.Conditions:
+        return appearance.Conditions(self.white100, self.adapting_cd_m2)
+
+    def on_screen(self, xyz100: Floats) -> Floats:
+        """XYZ100 (D65, 2 degrees) that looks on the screen as `xyz100` looks to the eye."""
+        degrees = self.conditions.adaptation, gamut.screen_conditions().adaptation
+        white = np.array(self.white100)
+        return appearance.adapt_two_step(xyz100, white, spaces.SRGB_WHITE, degrees)
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """A colour as seen: CIECAM16 J, M, h (degrees), CAM16-UCS J', a', b', and the screen's."""
+
+    jmh: Triple
+    ucs: Triple
+    srgb: str
+    in_srgb: bool
+    """False where the screen cannot show it and its chroma was reduced."""
+
+
+def eye_in(room: Lit) -> Eye:
+    return Eye(eye_white(room.source), room.adapting_cd_m2)
+
+
+def eye_white(source: Floats) -> Triple:
+    """The white that the eye adapts to: the light as it comes in, with Y 100."""
+    x, y, z = (source[:3] * (100.0 / source[1])).tolist()
+    return x, y, z
+
+
+def seen(views: Sequence[tuple[Eye, Floats]]) -> list[list[Seen]]:
+    """What each eye sees of its colours, XYZ100 (n, 3); the screen's part in one batch.
+
+    Through an opening, the eye is that of the room where one stands, and the colours are those of
+    the room looked into (`Lit.reflected_xyz100`): hue and chroma are judged by one's own light,
+    lightness by the light over there (lightness constancy; our assumption).
+    """
+    if not views:
+        return []
+    screen = np.concatenate([eye.on_screen(xyz100) for eye, xyz100 in views])
+    inside = gamut.in_srgb(screen).tolist()
+    srgb = spaces.srgb_to_hex(gamut.to_srgb(screen))
+    jmh = np.concatenate([appearance.jmh(xyz100, eye.conditions) for eye, xyz100 in views])
+    ucs = appearance.ucs(jmh).tolist()
+    every = [
+        Seen((j, m, h), (u, a, b), *shown)
+        for (j, m, h), (u, a, b), *shown in zip(jmh.tolist(), ucs, srgb, inside, strict=True)
+    ]
+    ends = np.cumsum([0, *(len(xyz100) for _, xyz100 in views)]).tolist()
+    return [every[start:end] for start, end in pairwise(ends)]
+
+
+WHITE_Y100 = 50.0
+"""Of the surface that shows a tint: light enough to name, dark enough to be shown in most tints."""
+
+
+@dataclass(frozen=True, slots=True)
+class Tint:
+    """One part of the light on a surface, and what it makes of a white."""
+
+    lux: float
+    xy: Point
+    """10 degree observer."""
+    ucs: tuple[float, float, float]
+    """CAM16-UCS J', a', b' of the white."""
+    srgb_hex: str
+    undertone: Undertone
+
+
+@dataclass(frozen=True, slots=True)
+class WallTints:
+    """Of the light on one wall; None where no light comes that way."""
+
+    whole: Tint
+    """After all bounces."""
+    floor: Tint | None
+    across: str | None
+    """The wall opposite."""
+    opposite: Tint | None
+
+
+@dataclass(frozen=True, slots=True)
+class Tints:
+    """Of a room under one light."""
+
+    source: Tint
+    """Of the light as it comes in; its lux are lumens."""
+    walls: Mapping[str, WallTints]
+    """Of the walls that light falls on."""
+
+
+def tints_of(room: Room, light: Lit) -> Tints:
+    """The tints on every wall of a room under one of its lights, in one batch."""
+    keys = [wall.key for wall in walls(room) if light.total_lux(wall.key) > DARK_LUX]
+    across = [opposite(room, key) for key in keys]
+    parts = [light.source]
+    for key, other in zip(keys, across, strict=True):
+        parts += [light.total(key), light.from_surface(key, FLOOR)]
+        parts += [light.from_surface(key, other) if other else np.zeros(4)]
+    source, *each = _tints(eye_in(light), parts)
+    assert source is not None
+    return Tints(source, dict(zip(keys, _by_wall(across, each), strict=True)))
+
+
+def _by_wall(across: Sequence[str | None], each: Sequence[Tint | None]) -> Iterator[WallTints]:
+    for i, other in enumerate(across):
+        whole, floor, facing = each[3 * i : 3 * i + 3]
+        assert whole is not None
+        yield WallTints(whole, floor, other, facing)
+
+
+def _tints(eye: Eye, parts: Sequence[Floats]) -> list[Tint | None]:
+    shining = [float(part[LUX]) > DARK_LUX for part in parts]
+    lights = np.array([part for part, shines in zip(parts, shining, strict=True) if shines])
+    made = iter(_tints_seen(eye, lights) if len(lights) else ())
+    return [next(made) if shines else None for shines in shining]
+
+
+def _tints_seen(eye: Eye, lights: Floats) -> Iterator[Tint]:
+    white = lights[:, :3] * (WHITE_Y100 / lights[:, 1:2])
+    screen = eye.on_screen(white)
+    ucs = appearance.ucs(appearance.jmh(white, eye.conditions))
+    leans = undertones(munsell.from_screen(screen), ucs)
+    hexes = spaces.srgb_to_hex(gamut.to_srgb(screen))
+    for light, (j, a, b), srgb_hex, lean in zip(lights, ucs.tolist(), hexes, leans, strict=True):
+        yield Tint(float(light[LUX]), xy(light), (j, a, b), srgb_hex, lean)

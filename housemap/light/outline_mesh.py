@@ -1,0 +1,368 @@
+"""A room of any outline as patches: exchange by rays, so that corners cast their shadows."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+import numpy as np
+
+from housemap.colorimetry.arrays import Floats
+from housemap.light import rays
+from housemap.light.mesh import (
+    PLANE_M,
+    LampPlace,
+    Mesh,
+    Plane,
+    Shape,
+    cell_of,
+    lines,
+    owners,
+    patch_size_m,
+    plane_border_m,
+)
+from housemap.light.rays import GRID_M, Bools, inside_points
+from housemap.light.view_factors import Ints
+from housemap.model.house import Aim, Point
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """A wall's grid: `owner` is the surface of each cell (along, up)."""
+
+    start_m: Floats
+    end_m: Floats
+    along: Floats
+    up: Floats
+    owner: Ints
+
+    @property
+    def area_m2(self) -> Floats:
+        return np.outer(np.diff(self.along), np.diff(self.up)).ravel()
+
+    @property
+    def direction(self) -> Floats:
+        span = self.end_m - self.start_m
+        return np.asarray(span / np.hypot(*span))
+
+    def places(self, cells: Ints, uniform: Floats) -> Floats:
+        """Points spread evenly over cells: (cells, K, 2) in 0..1 to (cells, K, 3)."""
+        column, row = np.divmod(cells, self.owner.shape[1])
+        along = _within(self.along, column, uniform[..., 0])
+        plan = self.start_m + along[..., None] * self.direction
+        return np.concatenate([plan, _within(self.up, row, uniform[..., 1])[..., None]], axis=-1)
+
+    def inward(self, local: Floats) -> Floats:
+        """Directions about z turned to point into the room."""
+        x, y = self.direction
+        return np.asarray(local @ np.array([[x, y, 0.0], [0.0, 0.0, 1.0], [-y, x, 0.0]]))
+
+    def cell_of(self, place_m: Floats) -> Ints:
+        along = (place_m[:, :2] - self.start_m) @ self.direction
+        return cell_of(self.along, along) * self.owner.shape[1] + cell_of(self.up, place_m[:, 2])
+
+
+def side(shape: Shape, edge: int, step_m: float) -> Side:
+    """The wall on an edge of the outline, gridded through its holes."""
+    corners = np.array([*shape.outline_m, shape.outline_m[0]])
+    start, end = corners[edge], corners[edge + 1]
+    key, first_hole = shape.wall_keys[edge], 2 + len(shape.wall_keys)
+    holes = [(i, h) for i, h in enumerate(shape.holes, first_hole) if h.surface == key]
+    cuts_u = [c for _, h in holes for c in (h.along_m, h.along_m + h.width_m)]
+    cuts_v = [c for _, h in holes for c in (h.sill_m, h.sill_m + h.height_m)]
+    along = lines(float(np.hypot(*(end - start))), cuts_u, step_m)
+    up = lines(shape.height_m, cuts_v, step_m)
+    return Side(start, end, along, up, owners(along, up, 2 + edge, holes))
+
+
+def _within(edges: Floats, cell: Ints, share: Floats) -> Floats:
+    return edges[cell, None] + np.diff(edges)[cell, None] * share
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """A trapezoid with two sides along y, as `columns` x `rows` patches.
+
+    `low_m` and `high_m` are y at its west and east sides.
+    """
+
+    west_m: float
+    east_m: float
+    low_m: Point
+    high_m: Point
+    columns: int
+    rows: int
+
+    @property
+    def cells(self) -> int:
+        return self.columns * self.rows
+
+    @property
+    def area_m2(self) -> Floats:
+        """Of each patch, columns first."""
+        edges = np.linspace(0.0, 1.0, self.columns + 1)
+        height = self._height(edges)
+        column = (height[1:] + height[:-1]) / 2.0 * (self.east_m - self.west_m) / self.columns
+        return np.repeat(column / self.rows, self.rows)
+
+    def places(self, uniform: Floats) -> Floats:
+        """Points spread evenly over each patch: (cells, K, 2) in 0..1 to the same."""
+        edges = np.linspace(0.0, 1.0, self.columns + 1)
+        height = self._height(edges)
+        column, row = np.divmod(np.arange(self.cells)[:, None], self.rows)
+        before, after = height[column], height[column + 1]
+        share = uniform[..., 0]
+        # Where the ends differ in height, more of the area lies toward the higher one.
+        reach = np.sqrt(before**2 + share * (after**2 - before**2))
+        within = share * (before + after) / (before + reach)
+        across = edges[column] + within / self.columns
+        up = (row + uniform[..., 1]) / self.rows
+        x = self.west_m + across * (self.east_m - self.west_m)
+        y = _mix(self.low_m, across) + up * self._height(across)
+        return np.stack([x, y], axis=-1)
+
+    def outside_m(self, place_m: Floats) -> Floats:
+        """How far points lie outside, at most 0 within: (M, 2) to (M,)."""
+        across = (place_m[:, 0] - self.west_m) / (self.east_m - self.west_m)
+        beside = np.maximum(self.west_m - place_m[:, 0], place_m[:, 0] - self.east_m)
+        below = _mix(self.low_m, across) - place_m[:, 1]
+        above = place_m[:, 1] - _mix(self.high_m, across)
+        return np.maximum(beside, np.maximum(below, above))
+
+    def cell_of(self, place_m: Floats) -> Ints:
+        """Which patch each of its points lies in."""
+        across = (place_m[:, 0] - self.west_m) / (self.east_m - self.west_m)
+        across = np.clip(across, 0.0, 1.0)
+        height = self._height(across)
+        up = (place_m[:, 1] - _mix(self.low_m, across)) / np.where(height > 0.0, height, 1.0)
+        column = np.clip((across * self.columns).astype(np.intp), 0, self.columns - 1)
+        row = np.clip((up * self.rows).astype(np.intp), 0, self.rows - 1)
+        return np.asarray(column * self.rows + row)
+
+    def _height(self, across: Floats) -> Floats:
+        return _mix(self.high_m, across) - _mix(self.low_m, across)
+
+
+def strips(outline_m: Sequence[Point], step_m: float) -> tuple[Strip, ...]:
+    """The trapezoids of a simple polygon, each gridded to `step_m` or less."""
+    stops = sorted({x for x, _ in outline_m})
+    return tuple(
+        _strip(west, east, low, high, step_m)
+        for west, east in pairwise(stops)
+        for low, high in _spans(outline_m, west, east)
+    )
+
+
+def _spans(outline_m: Sequence[Point], west: float, east: float) -> list[tuple[Point, Point]]:
+    """Lower and upper side of each piece of the polygon between two neighbouring corner x."""
+    sides = []
+    for (x0, y0), (x1, y1) in zip(outline_m, [*outline_m[1:], outline_m[0]], strict=True):
+        if min(x0, x1) <= west and max(x0, x1) >= east:
+            slope = (y1 - y0) / (x1 - x0)
+            sides.append((y0 + slope * (west - x0), y0 + slope * (east - x0)))
+    sides.sort(key=sum)
+    return list(zip(sides[::2], sides[1::2], strict=True))
+
+
+def _strip(west: float, east: float, low: Point, high: Point, step_m: float) -> Strip:
+    tallest = max(high[0] - low[0], high[1] - low[1])
+    columns, rows = (max(1, int(np.ceil(x / step_m - 1e-9))) for x in (east - west, tallest))
+    return Strip(west, east, low, high, columns, rows)
+
+
+def _mix(ends: Point, across: Floats) -> Floats:
+    return ends[0] + (ends[1] - ends[0]) * across
+
+
+RAYS = 256
+"""From each patch."""
+WINDOW_RAYS = 16384
+"""From each window, as all light by day comes through them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Patches:
+    """Where the patches are: floor, ceiling, then wall by wall."""
+
+    shape: Shape
+    levels: tuple[Strip, ...]
+    """Of the floor, and again of the ceiling."""
+    sides: tuple[Side, ...]
+
+    @property
+    def level_cells(self) -> int:
+        return sum(strip.cells for strip in self.levels)
+
+    @property
+    def _shines(self) -> Bools:
+        """Of each surface."""
+        plain = np.zeros(2 + len(self.sides), bool)
+        return np.append(plain, [hole.shines for hole in self.shape.holes]).astype(bool)
+
+    @property
+    def area_m2(self) -> Floats:
+        level = [strip.area_m2 for strip in self.levels]
+        return np.concatenate([*level, *level, *(side.area_m2 for side in self.sides)])
+
+    @property
+    def surface(self) -> Ints:
+        levels = np.repeat([0, 1], self.level_cells)
+        return np.concatenate([levels, *(side.owner.ravel() for side in self.sides)])
+
+    @property
+    def centre_m(self) -> Floats:
+        """Of each patch, (N, 3)."""
+        plan = [strip.places(np.full((strip.cells, 1, 2), 0.5))[:, 0] for strip in self.levels]
+        level = np.concatenate(plan)
+        walls = (
+            wall.places(np.arange(wall.owner.size), np.full((wall.owner.size, 1, 2), 0.5))[:, 0]
+            for wall in self.sides
+        )
+        return np.concatenate([at_level(level, 0.0), at_level(level, self.shape.height_m), *walls])
+
+    def at(self, hits: rays.Hits) -> Ints:
+        """The patch that each ray ends on."""
+        patch = np.zeros(len(hits.edge), np.intp)
+        for edge, first in ((rays.ON_FLOOR, 0), (rays.ON_CEILING, self.level_cells)):
+            here = hits.edge == edge
+            patch[here] = first + self._level_cell(hits.place_m[here])
+        first = 2 * self.level_cells
+        for edge, wall in enumerate(self.sides):
+            here = hits.edge == edge
+            patch[here] = first + wall.cell_of(hits.place_m[here])
+            first += wall.owner.size
+        return patch
+
+    def _level_cell(self, place_m: Floats) -> Ints:
+        outside = np.stack([strip.outside_m(place_m[:, :2]) for strip in self.levels])
+        nearest, cell, first = outside.argmin(0), np.zeros(len(place_m), np.intp), 0
+        for i, strip in enumerate(self.levels):
+            here = nearest == i
+            cell[here] = first + strip.cell_of(place_m[here, :2])
+            first += strip.cells
+        return cell
+
+    def bundles(self) -> Iterator[tuple[Ints, Floats, Floats]]:
+        """Rays from every patch: patches (cells,), starts and directions (cells, number, 3).
+
+        Each patch has its own stretch of one even sequence.
+        """
+        first = 0
+        for height, up in ((0.0, 1.0), (self.shape.height_m, -1.0)):
+            for strip in self.levels:
+                uniform = _stretches(strip.cells, RAYS)
+                start = at_level(strip.places(uniform[..., :2]), height)
+                toward = rays.cosine_directions(uniform[..., 2:]) * (1.0, 1.0, up)
+                yield first + np.arange(strip.cells), start, toward
+                first += strip.cells
+        for wall in self.sides:
+            shines = self._shines[wall.owner.ravel()]
+            more = max(RAYS, WINDOW_RAYS // max(shines.sum(), 1))
+            for cells, number in ((np.flatnonzero(~shines), RAYS), (np.flatnonzero(shines), more)):
+                uniform = _stretches(len(cells), number)
+                toward = wall.inward(rays.cosine_directions(uniform[..., 2:]))
+                yield first + cells, wall.places(cells, uniform[..., :2]), toward
+            first += wall.owner.size
+
+
+def _stretches(cells: int, number: int) -> Floats:
+    return rays.spread(cells * number, 4).reshape(cells, number, 4)
+
+
+def at_level(plan_m: Floats, height_m: float) -> Floats:
+    """Places in the plan, (..., 2), at a height: (..., 3)."""
+    return np.concatenate([plan_m, np.full((*plan_m.shape[:-1], 1), height_m)], axis=-1)
+
+
+LAMP_RAYS, PLANE_RAYS = 16384, 16384
+"""From each lamp, and from the working plane."""
+BALANCED = 1e-13
+BALANCING_ROUNDS = 500
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Prism:
+    """An Enclosure of any outline."""
+
+    patches: Patches
+    mesh: Mesh
+    patch_m: float
+
+    @property
+    def exact(self) -> bool:
+        return False
+
+    def called(self, surfaces: tuple[str, ...]) -> "Prism":
+        return replace(self, mesh=replace(self.mesh, surfaces=surfaces))
+
+    def patch_of(self, hits: rays.Hits) -> Ints:
+        return self.patches.at(hits)
+
+    def lamp_shares(self, at_m: LampPlace, aim: Aim) -> Floats:
+        uniform = rays.spread(LAMP_RAYS, 2)
+        toward = rays.even_directions(uniform) if aim == "all" else rays.cosine_directions(uniform)
+        if aim == "down":
+            toward = -toward
+        return self._shares(np.broadcast_to(np.array(at_m), toward.shape), toward)
+
+    def plane(self) -> Plane | None:
+        shape = self.patches.shape
+        border = plane_border_m(shape)
+        free = inside_points(shape.outline_m, border)
+        if shape.height_m <= PLANE_M or not len(free):
+            return None
+        uniform = rays.spread(PLANE_RAYS, 3)
+        plan = free[(uniform[:, 2] * len(free)).astype(np.intp)]
+        factors = self._shares(at_level(plan, PLANE_M), rays.cosine_directions(uniform[:, :2]))
+        return Plane(border, len(free) * GRID_M**2, factors)
+
+    def _shares(self, start_m: Floats, toward: Floats) -> Floats:
+        ends = self.patches.at(_cast(self.patches.shape, start_m, toward))
+        return np.bincount(ends, minlength=len(self.mesh.area_m2)) / len(toward)
+
+
+def prism(shape: Shape, patch_m: float | None = None) -> Prism:
+    """Mesh a shape of any outline and count its exchange."""
+    step = patch_m or patch_size_m(shape)
+    walls = tuple(side(shape, i, step) for i in range(len(shape.wall_keys)))
+    patches = Patches(shape, strips(shape.outline_m, step), walls)
+    mesh = Mesh(
+        surfaces=shape.surfaces,
+        surface=patches.surface,
+        area_m2=patches.area_m2,
+        centre_m=patches.centre_m,
+        exchange_m2=_exchange(patches),
+    )
+    return Prism(patches, mesh, step)
+
+
+def _exchange(patches: Patches) -> Floats:
+    """Area times view factor from the rays between each two patches, counted both ways."""
+    area = patches.area_m2
+    counts = np.zeros((len(area), len(area)))
+    per_m2 = np.zeros(len(area))
+    for cells, start, toward in patches.bundles():
+        number = start.shape[1]
+        ends = patches.at(_cast(patches.shape, start.reshape(-1, 3), toward.reshape(-1, 3)))
+        pairs = np.repeat(np.arange(len(cells)), number) * len(area) + ends
+        found = np.bincount(pairs, minlength=len(cells) * len(area))
+        counts[cells] = found.reshape(len(cells), len(area))
+        per_m2[cells] = number / area[cells]
+    return balanced((counts + counts.T) / np.add.outer(per_m2, per_m2), area)
+
+
+def balanced(exchange_m2: Floats, area_m2: Floats) -> Floats:
+    """Scale a symmetric exchange by d_i d_j so that its rows add to the areas.
+
+    The symmetric form of Sinkhorn & Knopp 1967, each step damped by a square root.
+    """
+    scale = np.ones(len(area_m2))
+    for _ in range(BALANCING_ROUNDS):
+        short = area_m2 / (scale * (exchange_m2 @ scale))
+        if np.abs(short - 1.0).max() < BALANCED:
+            break
+        scale = scale * np.sqrt(short)
+    return exchange_m2 * np.outer(scale, scale)
+
+
+def _cast(shape: Shape, start_m: Floats, toward: Floats) -> rays.Hits:
+    return rays.cast(shape.outline_m, shape.height_m, start_m, toward)

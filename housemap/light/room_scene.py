@@ -1,0 +1,370 @@
+"""A room ready to be computed: its shape, what each surface reflects, what shines, what to note."""
+
+from collections.abc import Hashable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from itertools import groupby
+from typing import Literal
+
+import numpy as np
+
+from housemap.colorimetry import spectra
+from housemap.colorimetry.arrays import Floats
+from housemap.light import shape_cache, sky, sources
+from housemap.light.daylight import GLASS_REFLECTANCE, ROOM_TOO_DEEP, DaylightFactor
+from housemap.light.inputs import RoomColours, RoomInputs, RoomOpening, SurfaceColour
+from housemap.light.mesh import CEILING, FLOOR, PATCH_M, Enclosure, Hole, LampPlace, Mesh, Shape
+from housemap.light.orientation import DAYLIGHT_KELVIN, azimuth_deg, daylight_kelvin, outward
+from housemap.light.rays import inside, inside_points, wall_distance_m
+from housemap.light.sources import Spectrum
+from housemap.model.house import Lamp, Point, Room, Window
+from housemap.model.shape import Wall, floor_outline_m, wall_of
+
+CORNERS = 64
+"""An outline with more corners is not computed."""
+MOST_M = 200.0
+"""Nor is a room longer than this."""
+_EDGES_OF_BOX = ("s", "e", "n", "w")
+_AGAINST_EDGE = {"n", "w"}
+"""Walls of a size room that are measured the other way round than the outline runs."""
+
+
+@dataclass(frozen=True, slots=True)
+class Holes:
+    """`openings` by hole name; `missing` are the openings that have no place in a wall."""
+
+    all: tuple[Hole, ...]
+    windows: tuple[str, ...]
+    openings: dict[str, RoomOpening]
+    missing: tuple[str, ...]
+
+
+def why_not(room: Room) -> str | None:
+    """Why light in this room is not computed, or None."""
+    outline = floor_outline_m(room)
+    if outline is None:
+        return "Not measured: light is not computed. Give the room a size or an outline."
+    if room.height_m is None:
+        return "No height: light is not computed."
+    if room.use == "outdoor":
+        return "Outdoors: light is not computed."
+    if len(outline) > CORNERS:
+        return f"The outline has more than {CORNERS} corners: light is not computed."
+    if max(max(point) for point in outline) > MOST_M or room.height_m > MOST_M:
+        return f"The room is larger than {MOST_M:.0f} m: light is not computed."
+    return None
+
+
+def holes_of(inputs: RoomInputs) -> Holes:
+    """Windows and openings as holes in the walls, cut to fit them; windows come first."""
+    room = inputs.room
+    windows = {key: _window_hole(room, key, window) for key, window in room.windows.items()}
+    openings = {each.name: _opening_hole(room, each) for each in inputs.openings}
+    by_name = {each.name: each for each in inputs.openings}
+    return Holes(
+        all=tuple(hole for hole in (*windows.values(), *openings.values()) if hole),
+        windows=tuple(key for key, hole in windows.items() if hole),
+        openings={hole.name: by_name[name] for name, hole in openings.items() if hole},
+        missing=tuple(name for name, hole in openings.items() if hole is None),
+    )
+
+
+def shape_of(room: Room, holes: tuple[Hole, ...]) -> Shape:
+    """The shape of a measured room (see `why_not`)."""
+    outline = floor_outline_m(room)
+    assert outline is not None
+    assert room.height_m is not None
+    keys = _EDGES_OF_BOX if room.size_m else tuple(str(i) for i in range(len(outline)))
+    return Shape(outline, keys, room.height_m, holes)
+
+
+Size = tuple[float, float, float, float]
+"""Along, sill, width, height."""
+
+
+def _window_hole(room: Room, key: str, window: Window) -> Hole | None:
+    size = (window.along_m, window.sill_m, window.width_m, window.height_m)
+    hole = _hole(room, f"window {key}", window.wall, size)
+    return hole and replace(hole, shines=True)
+
+
+def _opening_hole(room: Room, opening: RoomOpening) -> Hole | None:
+    along, width, height = opening.along_m, opening.width_m, opening.height_m
+    if opening.wall is None or along is None or width is None or height is None:
+        return None
+    return _hole(room, f"opening {opening.name}", opening.wall, (along, 0.0, width, height))
+
+
+def _hole(room: Room, name: str, wall_key: str, size: Size) -> Hole | None:
+    """None where nothing of it lies in the wall."""
+    wall = wall_of(room, wall_key)
+    if wall is None or room.height_m is None:
+        return None
+    along, sill, width, height = size
+    near, far = max(along, 0.0), min(along + width, wall.length_m)
+    low, high = max(sill, 0.0), min(sill + height, room.height_m)
+    if far <= near or high <= low:
+        return None
+    start = wall.length_m - far if _is_against_edge(wall) else near
+    return Hole(name, wall_key, start, low, far - near, high - low)
+
+
+def _is_against_edge(wall: Wall) -> bool:
+    return wall.key in _AGAINST_EDGE
+
+
+LAMP_HEIGHT = 0.8
+"""Of the room's height, where a lamp without a place hangs unless it shines down."""
+AT_WALL_M = 0.001
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Beam:
+    """Light of one spectrum: the lumens that it brings into the room and where they fall first."""
+
+    spectrum: Spectrum
+    lumens: float
+    first_lux: Floats
+    """On each patch, (N,)."""
+
+
+def daylight(
+    inputs: RoomInputs, mesh: Mesh, windows: Mapping[Hole, Window], outdoor_lux: float
+) -> tuple[Beam, ...]:
+    """Through each window, an even Lambertian emitter in its wall; one beam a spectrum."""
+    return _merged(
+        _through(inputs, mesh, hole, window, outdoor_lux) for hole, window in windows.items()
+    )
+
+
+def lamplight(room: Room, shape: Shape, mesh: Mesh) -> tuple[Beam, ...]:
+    """From each lamp, a small source; one beam a spectrum."""
+    return _merged(_from(room, shape, mesh, lamp) for lamp in room.lamps.values())
+
+
+def _through(
+    inputs: RoomInputs, mesh: Mesh, hole: Hole, window: Window, outdoor_lux: float
+) -> Beam:
+    lit = mesh.surface == mesh.surfaces.index(hole.name)
+    exitance = outdoor_lux * sky.glass_share(window.sky_angle_deg) * window.transmittance
+    first_lux = exitance * mesh.exchange_m2[:, lit].sum(1) / mesh.area_m2
+    kelvin = window.kelvin or facing_kelvin(inputs, window)
+    return Beam(sources.daylight(kelvin), float(exitance * mesh.area_m2[lit].sum()), first_lux)
+
+
+def facing_kelvin(inputs: RoomInputs, window: Window) -> float:
+    wall = wall_of(inputs.room, window.wall)
+    assert wall is not None
+    return daylight_kelvin(azimuth_deg(wall, inputs.north_deg), inputs.latitude_deg)
+
+
+def _from(room: Room, shape: Shape, mesh: Mesh, lamp: Lamp) -> Beam:
+    shares = shape_cache.lamp_shares(shape, lamp_place_m(room, lamp), lamp.aim)
+    spectrum = sources.lamp(lamp.kelvin, lamp.spectrum)
+    return Beam(spectrum, lamp.lumens, lamp.lumens * shares / mesh.area_m2)
+
+
+def lamp_place_m(room: Room, lamp: Lamp) -> LampPlace:
+    """Where a lamp stands: as given, else in the middle, on the ceiling if it shines down.
+
+    The middle is that of the room's box, or where that lies outside, the point of the floor that
+    is farthest from the walls. A lamp said to stand outside the room stands there too.
+    """
+    outline, height = floor_outline_m(room), room.height_m
+    assert outline is not None
+    assert height is not None
+    if lamp.at_m is not None and stands_inside(outline, lamp.at_m[:2]):
+        return (*lamp.at_m[:2], min(max(lamp.at_m[2], 0.0), height))
+    return (*_middle(outline), height if lamp.aim == "down" else LAMP_HEIGHT * height)
+
+
+def stands_inside(outline_m: tuple[Point, ...], place_m: Point) -> bool:
+    """Whether a place lies inside an outline or on its edge."""
+    point = np.array([place_m])
+    at_wall = wall_distance_m(outline_m, point)[0] <= AT_WALL_M
+    return bool(inside(outline_m, point)[0] or at_wall)
+
+
+def _middle(outline_m: tuple[Point, ...]) -> Point:
+    x, y = (max(values) / 2.0 for values in zip(*outline_m, strict=True))
+    if stands_inside(outline_m, (x, y)):
+        return x, y
+    points = inside_points(outline_m, 0.0)
+    deepest = points[wall_distance_m(outline_m, points).argmax()]
+    return float(deepest[0]), float(deepest[1])
+
+
+def _merged(beams: Iterable[Beam]) -> tuple[Beam, ...]:
+    """One beam for each spectrum, so that each is computed once; none that brings no light."""
+    lit = sorted((beam for beam in beams if beam.lumens > 0.0), key=lambda beam: beam.spectrum)
+    groups = (list(group) for _, group in groupby(lit, lambda beam: beam.spectrum))
+    return tuple(_sum(group) for group in groups)
+
+
+def _sum(beams: list[Beam]) -> Beam:
+    lumens, first_lux = sum(b.lumens for b in beams), np.sum([b.first_lux for b in beams], axis=0)
+    return Beam(beams[0].spectrum, lumens, first_lux)
+
+
+WARMEST_LED_K = 2500.0
+"""Below this the step from LED-B1 (2733 K) is worth a word."""
+UNPAINTED = {"walls": 0.5, CEILING: 0.7, FLOOR: 0.2}
+"""Reflectance of what has no paint yet: the low ends of EN 12464-1:2011's recommended ranges."""
+
+
+def notes(inputs: RoomInputs, holes: Holes, enclosure: Enclosure) -> Iterator[str]:
+    yield from _unpainted(inputs)
+    yield from _daylight(inputs, holes)
+    yield from _lamps(inputs.room)
+    for name in holes.missing:
+        yield f'Opening "{name}" has no measured place in this room: it counts as wall.'
+    if enclosure.patch_m > PATCH_M:
+        yield f"A large room: computed over patches of {enclosure.patch_m:.1f} m."
+    if not enclosure.exact:
+        yield "Light between the walls of this outline is counted by rays, within about 2 %."
+
+
+def _unpainted(inputs: RoomInputs) -> Iterator[str]:
+    on = {
+        "walls": inputs.colours.walls,
+        CEILING: inputs.colours.ceiling,
+        FLOOR: inputs.colours.floor,
+    }
+    for surface, reflectance in UNPAINTED.items():
+        if on[surface] is None:
+            noun = "No floor finish" if surface == FLOOR else f"No paint on the {surface}"
+            yield f"{noun} yet: counted as a grey of LRV {100.0 * reflectance:.0f}."
+
+
+def _daylight(inputs: RoomInputs, holes: Holes) -> Iterator[str]:
+    room = inputs.room
+    windows = [room.windows[key] for key in holes.windows]
+    if not windows:
+        yield "No window: daylight is not computed; what comes through openings is not counted."
+        return
+    if not inputs.latitude_deg and not all(window.kelvin for window in windows):
+        kelvin = DAYLIGHT_KELVIN["between"]
+        yield f"The house has no latitude: daylight is taken as {kelvin:.0f} K on every side."
+    if room.height_m and min(_depth_m(room, window) for window in windows) > (
+        ROOM_TOO_DEEP * room.height_m
+    ):
+        yield "Deeper than three times its height: the daylight factor says little of its far end."
+
+
+def _depth_m(room: Room, window: Window) -> float:
+    """How far the room reaches from the wall of a window."""
+    wall, outline = wall_of(room, window.wall), floor_outline_m(room)
+    assert wall is not None
+    assert outline is not None
+    x, y = outward(wall)
+    return max((wall.start_m[0] - p[0]) * x + (wall.start_m[1] - p[1]) * y for p in outline)
+
+
+def _lamps(room: Room) -> Iterator[str]:
+    outline = floor_outline_m(room)
+    assert outline is not None
+    if not room.lamps:
+        yield "No lamp: the light of the evening is not computed."
+    for key, lamp in room.lamps.items():
+        if lamp.at_m is not None and not stands_inside(outline, lamp.at_m[:2]):
+            yield f'Lamp "{key}" stands outside the room: it is taken in the middle.'
+        if lamp.spectrum is None and lamp.kelvin < WARMEST_LED_K:
+            yield f'Lamp "{key}" is warmer than any CIE LED: LED-B1 is taken, made warmer.'
+
+
+LightName = Literal["day", "evening"]
+LIGHTS: tuple[LightName, ...] = ("day", "evening")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Scene:
+    """What `light_of` computes from."""
+
+    shape: Shape
+    mesh: Mesh
+    reflectance: Floats
+    """(surfaces, 41)."""
+    grey: Floats
+    """LRV / 100 of each surface, (surfaces,)."""
+    plain_walls: frozenset[str]
+    """The walls that wear the walls' paint."""
+    doors: frozenset[str]
+    """The closed doors that wear the doors' paint, or the walls' where doors have none."""
+    doors_as_walls: bool
+    day: tuple[Beam, ...]
+    evening: tuple[Beam, ...]
+    windows: dict[Hole, Window]
+    notes: tuple[str, ...]
+
+    def wearing(self, surface: str) -> frozenset[str]:
+        """The surfaces of the mesh that a paint on "walls", "doors", "ceiling" or a wall covers."""
+        if surface == "walls":
+            return self.plain_walls | self.doors if self.doors_as_walls else self.plain_walls
+        if surface == "doors":
+            return self.doors
+        return frozenset({surface} & {CEILING, FLOOR, *self.shape.wall_keys})
+
+    def beams(self, light: LightName) -> tuple[Beam, ...]:
+        return self.day if light == "day" else self.evening
+
+    def alike(self) -> Hashable:
+        """Equal for scenes that only the names of windows and openings tell apart."""
+        beams = (
+            (beam.spectrum, beam.lumens, beam.first_lux.tobytes())
+            for beam in (*self.day, *self.evening)
+        )
+        colours = self.reflectance.tobytes(), self.plain_walls
+        return self.shape.nameless(), colours, len(self.day), tuple(beams)
+
+    def daylight_factor(self) -> DaylightFactor:
+        areas = self.mesh.surface_area_m2().tolist()
+        term = sum(
+            w.transmittance * hole.width_m * hole.height_m * w.sky_angle_deg
+            for hole, w in self.windows.items()
+        )
+        names = self.mesh.surfaces
+        return DaylightFactor(
+            term,
+            dict(zip(names, areas, strict=True)),
+            dict(zip(names, self.grey.tolist(), strict=True)),
+            {name: self.wearing(name) for name in ("walls", "doors")},
+        )
+
+
+def scene_of(inputs: RoomInputs, outdoor_lux: float = sky.OUTDOOR_LUX) -> Scene:
+    """The scene of a room for which `why_not` has no reason."""
+    room, colours, holes = inputs.room, inputs.colours, holes_of(inputs)
+    shape = shape_of(room, holes.all)
+    mesh = shape_cache.enclosure(shape).mesh
+    on = [_colour_on(name, shape, colours, holes) for name in mesh.surfaces]
+    windows = {h: room.windows[key] for h, key in zip(holes.all, holes.windows, strict=False)}
+    return Scene(
+        shape=shape,
+        mesh=mesh,
+        reflectance=np.array([colour.reflectance for colour in on]),
+        grey=np.array([colour.lrv for colour in on]) / 100.0,
+        plain_walls=frozenset(shape.wall_keys).difference(colours.accents),
+        doors=frozenset(name for name, o in holes.openings.items() if o.closed == "door"),
+        doors_as_walls=colours.doors is None,
+        day=daylight(inputs, mesh, windows, outdoor_lux),
+        evening=lamplight(room, shape, mesh),
+        windows=windows,
+        notes=tuple(notes(inputs, holes, shape_cache.enclosure(shape))),
+    )
+
+
+def grey(reflectance: float) -> SurfaceColour:
+    return SurfaceColour(np.full(len(spectra.GRID_NM), reflectance), 100.0 * reflectance)
+
+
+def _colour_on(name: str, shape: Shape, colours: RoomColours, holes: Holes) -> SurfaceColour:
+    walls = colours.walls or grey(UNPAINTED["walls"])
+    if name in shape.wall_keys:
+        return colours.accents.get(name, walls)
+    if name == FLOOR:
+        return colours.floor or grey(UNPAINTED[FLOOR])
+    if name == CEILING:
+        return colours.ceiling or grey(UNPAINTED[CEILING])
+    closed = holes.openings[name].closed if name in holes.openings else "glass"
+    if closed == "door":
+        return colours.doors or walls
+    return grey(GLASS_REFLECTANCE if closed == "glass" else 0.0)
