@@ -18,10 +18,9 @@ from housemap.choose.optimiser.eliminate import (
     summed_pairs,
 )
 from housemap.choose.optimiser.loose import LooseBest, cheapest, to_rooms
-from housemap.choose.optimiser.problem import Array
+from housemap.choose.optimiser.problem import Array, Poll
 from housemap.choose.optimiser.relaxation import Relaxation, restrict
 from housemap.choose.optimiser.selection import Selection, select
-from housemap.choose.optimiser.watch import Poll
 
 Precision = type[np.float32 | np.float64]
 

@@ -6,7 +6,7 @@ import numpy as np
 
 from housemap.choose.optimiser.eliminate import Labels
 from housemap.choose.optimiser.indexed import Indexed, Mask
-from housemap.choose.optimiser.watch import Poll
+from housemap.choose.optimiser.problem import Poll
 
 
 def covering(indexed: Indexed, ranking: Labels, poll: Poll) -> list[int] | None:

@@ -13,9 +13,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from housemap.choose.optimiser.problem import Array
+from housemap.choose.optimiser.problem import Array, Poll, no_poll
 from housemap.choose.optimiser.tree import PairView, Step, Tree
-from housemap.choose.optimiser.watch import Poll, no_poll
 
 EVERY = slice(None)
 Labels = NDArray[np.intp]

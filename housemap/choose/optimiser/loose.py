@@ -14,8 +14,7 @@ from numpy.typing import NDArray
 
 from housemap.choose.optimiser.eliminate import Labels
 from housemap.choose.optimiser.indexed import Indexed, Mask
-from housemap.choose.optimiser.problem import Array
-from housemap.choose.optimiser.watch import Poll, no_poll
+from housemap.choose.optimiser.problem import Array, Poll, no_poll
 
 TOGETHER_CELLS = 300_000
 """Cells of loose pairs looked at in one go: their tables then lie in the cache."""

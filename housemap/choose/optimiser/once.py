@@ -20,9 +20,8 @@ from housemap.choose.optimiser.eliminate import (
     summed_pairs,
     total,
 )
-from housemap.choose.optimiser.relaxation import Relaxation
+from housemap.choose.optimiser.problem import Array, Poll, no_poll
 from housemap.choose.optimiser.tree import Tree
-from housemap.choose.optimiser.watch import Poll
 
 Choice = NDArray[np.uint16]
 """The best label of a room by labels of the scope; rooms have at most 65,535 candidates."""
@@ -35,25 +34,28 @@ ALIVE = 15_000_000
 """Cells of tables at one time: 120 MB."""
 
 
-def affordable(relaxation: Relaxation) -> bool:
-    """Whether an elimination over all labels keeps to these limits."""
-    sizes = relaxation.indexed.sizes[relaxation.rooms].tolist()
-    cells = [prod(sizes[other] for other in step.scope) for step in relaxation.tree]
-    work = sum(size * count for size, count in zip(sizes, cells, strict=True))
-    return work <= WORK and sum(cells) <= KEPT and _most_alive(relaxation.tree, cells) <= ALIVE
+def single_pass_affordable(tree: Tree, sizes: Labels) -> bool:
+    """Whether one elimination over so many labels in each room (n) keeps to these limits."""
+    by_step = [int(sizes[step.room]) for step in tree]
+    cells = [prod(by_step[other] for other in step.scope) for step in tree]
+    work = sum(size * count for size, count in zip(by_step, cells, strict=True))
+    return work <= WORK and sum(cells) <= KEPT and _most_alive(tree, cells) <= ALIVE
 
 
-def cheapest(relaxation: Relaxation, poll: Poll) -> Labels:
-    """The labels (n) of least cost; the tree must hold all pairs."""
-    indexed, tree = relaxation.indexed, relaxation.tree
-    sizes = indexed.sizes
-    pairs = summed_pairs(tree, [table[None] for table in indexed.pairs])
+def single_pass(
+    tree: Tree, own: Sequence[Array], pair_costs: Sequence[Array], poll: Poll = no_poll
+) -> Labels:
+    """The labels (n) of least cost. `own` by room; `pair_costs` by edge, all of them in the tree."""
+    pairs = summed_pairs(tree, [table[None] for table in pair_costs])
     alive: dict[int, Table] = {}
     choices: list[Choice] = []
     for number, step in enumerate(tree):
         poll()
-        own = indexed.own[None, step.room, : sizes[step.room]]
-        tables = [own, *pairs[number], *(alive.pop(child) for child in step.children)]
+        tables = [
+            own[step.room][None],
+            *pairs[number],
+            *(alive.pop(child) for child in step.children),
+        ]
         sums = added_up(step, tables)
         alive[number], choice = _least_and_choice(sums, poll)
         choices.append(choice)

@@ -6,7 +6,7 @@ cost of a choice is the own cost of each room's paint, the cost of each pair's t
 """
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields
 from typing import Literal
 
@@ -18,8 +18,15 @@ from housemap import errors
 Array = NDArray[np.float64]
 Method = Literal["elimination", "enumeration", "search"]
 
+Poll = Callable[[], None]
+"""Called between small pieces of work; it raises to end it."""
+
 TOLERANCE = 1e-9
 """Share of a cost below which two costs count as the same: what rounding may add up to."""
+
+
+def no_poll() -> None:
+    """Never end the work."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -14,9 +14,8 @@ import numpy as np
 from housemap.choose.optimiser.eliminate import Labels
 from housemap.choose.optimiser.indexed import Indexed, Mask
 from housemap.choose.optimiser.loose import Loose, loose_of
-from housemap.choose.optimiser.problem import Array
+from housemap.choose.optimiser.problem import Array, Poll, no_poll
 from housemap.choose.optimiser.tree import Tree, tree_of
-from housemap.choose.optimiser.watch import Poll, no_poll
 from housemap.choose.optimiser.width import Budget, Order, min_fill
 
 REPEATED = Budget(400_000_000, 5_000_000)

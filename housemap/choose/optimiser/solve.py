@@ -7,11 +7,12 @@ proves it or says how far from it the answer can be.
 
 from contextlib import suppress
 
+from housemap.choose.optimiser.eliminate import Labels
 from housemap.choose.optimiser.guess import plain_choice
 from housemap.choose.optimiser.incumbent import NOTHING, Incumbent
 from housemap.choose.optimiser.indexed import Indexed, index
-from housemap.choose.optimiser.once import affordable, cheapest
-from housemap.choose.optimiser.problem import Problem, Progress, Solution, solution_of
+from housemap.choose.optimiser.once import single_pass, single_pass_affordable
+from housemap.choose.optimiser.problem import Poll, Problem, Progress, Solution, solution_of
 from housemap.choose.optimiser.relaxation import Relaxation, Relaxer
 from housemap.choose.optimiser.search import Search
 from housemap.choose.optimiser.watch import Signal, StoppedError, Tell, Watch
@@ -37,9 +38,20 @@ def solve(
     if indexed.coupled:
         return _searched(indexed, watch)
     whole = Relaxer(indexed).whole
-    if whole is not None and affordable(whole):
+    if whole is not None and _is_eliminated(whole):
         return _eliminated(whole, watch)
     return _by_parts(indexed, watch)
+
+
+def _is_eliminated(relaxation: Relaxation) -> bool:
+    return single_pass_affordable(relaxation.tree, relaxation.indexed.sizes)
+
+
+def _single_pass(relaxation: Relaxation, poll: Poll) -> Labels:
+    """The optimum of a relaxation whose tree holds all pairs."""
+    indexed = relaxation.indexed
+    own = [row[:size] for row, size in zip(indexed.own, indexed.sizes, strict=True)]
+    return single_pass(relaxation.tree, own, indexed.pairs, poll)
 
 
 def _eliminated(relaxation: Relaxation, watch: Watch, base: Progress = NOTHING) -> Solution:
@@ -48,7 +60,7 @@ def _eliminated(relaxation: Relaxation, watch: Watch, base: Progress = NOTHING) 
     incumbent = Incumbent(indexed, watch, base)
     with suppress(StoppedError):
         plain_choice(incumbent)
-        incumbent.prove(incumbent.consider(cheapest(relaxation, watch.poll)))
+        incumbent.prove(incumbent.consider(_single_pass(relaxation, watch.poll)))
     return solution_of(incumbent.progress(), "elimination")
 
 
@@ -75,7 +87,7 @@ def _by_parts(indexed: Indexed, watch: Watch) -> Solution:
     wide: list[str] = []
     for rooms in parts:
         whole = Relaxer(index(problem.part(rooms))).whole
-        if whole is not None and affordable(whole):
+        if whole is not None and _is_eliminated(whole):
             settled = _eliminated(whole, watch.silent(), settled)
         else:
             wide += rooms

@@ -12,12 +12,6 @@ TELL_SECONDS = 0.05
 """How often, at most, a bound that rose is told; a better choice is always told."""
 
 Tell = Callable[[Progress], None]
-Poll = Callable[[], None]
-"""Called between small pieces of work; it raises to end it."""
-
-
-def no_poll() -> None:
-    """Never end the work."""
 
 
 class Signal(Protocol):

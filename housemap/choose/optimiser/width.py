@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import combinations
 from math import inf, prod
 
-from housemap.choose.optimiser.watch import Poll, no_poll
+from housemap.choose.optimiser.problem import Poll, no_poll
 
 Edge = tuple[int, int]
 Near = list[set[int]]

@@ -10,9 +10,9 @@ from housemap.choose.optimiser.bound import Ground
 from housemap.choose.optimiser.branch import split
 from housemap.choose.optimiser.fixing import outlook
 from housemap.choose.optimiser.indexed import index
+from housemap.choose.optimiser.problem import no_poll
 from housemap.choose.optimiser.relaxation import Relaxer
 from housemap.choose.optimiser.selection import IN, OUT
-from housemap.choose.optimiser.watch import no_poll
 from tests.choose.support.problems import house
 
 

@@ -11,8 +11,9 @@ from housemap.choose.optimiser.cuts import Cuts
 from housemap.choose.optimiser.incumbent import Incumbent
 from housemap.choose.optimiser.indexed import index
 from housemap.choose.optimiser.palettes import Palettes
+from housemap.choose.optimiser.problem import no_poll
 from housemap.choose.optimiser.relaxation import Relaxer
-from housemap.choose.optimiser.watch import Watch, no_poll
+from housemap.choose.optimiser.watch import Watch
 from tests.choose.support.problems import house
 
 
