@@ -66,8 +66,8 @@ def _run(arguments: Namespace) -> int:
     if arguments.pin:
         raise InputError([Problem("--pin needs --deck: without one, --keep keeps rooms")])
     from housemap.checks import report_of
+    from housemap.choose.optimiser.problem import answer_json
     from housemap.choose.optimiser.solve import solve
-    from housemap.choose.optimiser.wire import answer_json
     from housemap.choose.whole import filled, problem_of
     from housemap.cli.reading import one_house
 

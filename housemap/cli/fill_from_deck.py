@@ -76,7 +76,7 @@ def _rows(palette: "Palette") -> Iterator[tuple[str, ...]]:
 
 
 def _as_json(palette: "Palette") -> dict[str, Any]:
-    from housemap.choose.optimiser.wire import to_json
+    from housemap.choose.optimiser.problem import to_json
 
     progress = palette.progress
     return {

@@ -8,7 +8,7 @@ from housemap.model.house import House
 
 if TYPE_CHECKING:
     from housemap.checks import Report
-    from housemap.choose.optimiser.watch import Signal
+    from housemap.choose.optimiser.incumbent import Signal
     from housemap.choose.rank import Candidate
     from housemap.choose.reach import Reach
 

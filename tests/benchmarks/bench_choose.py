@@ -16,7 +16,7 @@ from functools import partial
 from threading import Event, Timer
 
 from housemap.choose.optimiser.background import Run
-from housemap.choose.optimiser.completions import completions
+from housemap.choose.optimiser.best_completion import completions
 from housemap.choose.optimiser.problem import Problem, Progress, Solution
 from housemap.choose.optimiser.solve import solve
 from tests.benchmarks.measuring import wall_seconds
@@ -131,11 +131,11 @@ def stopped(work: Callable[..., object], problem: Problem, seconds: float) -> fl
     """How long the work in this thread goes on after it is told to stop."""
     stop, told = Event(), [float("inf")]
 
-    def tell() -> None:
+    def report() -> None:
         told[0] = time.perf_counter()
         stop.set()
 
-    timer = Timer(seconds, tell)
+    timer = Timer(seconds, report)
     timer.start()
     work(problem, stop=stop)
     ended = time.perf_counter()

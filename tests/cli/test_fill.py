@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from housemap.choose.optimiser.problem import from_json
 from housemap.choose.optimiser.solve import solve
-from housemap.choose.optimiser.wire import from_json
 from housemap.cli import main
 from housemap.file import read_house, save_house
 from housemap.model.edits import assign

@@ -1,1 +1,1 @@
-"""Which paint for which room at the least cost: optimal where proven, told how far where not."""
+"""Which paint for which room at the least cost: proven optimal, or with a bound."""

@@ -2,7 +2,7 @@
 
 A thread would not do: the search is made of numpy calls of microseconds, between which it would
 hold the interpreter. The process is spawned, streams its progress through a pipe, and ends when it
-is told to, when its parent is gone or, if it does not answer in time, by force.
+is asked to, when its parent is gone or, if it does not answer in time, by force.
 """
 
 import math
@@ -37,15 +37,15 @@ class Run:
     def __init__(self, problem: Problem, seconds: float | None = None) -> None:
         context = multiprocessing.get_context("spawn")
         self._pipe, theirs = context.Pipe()
-        told, self._tell = context.Pipe(duplex=False)
+        stop, self._stop_pipe = context.Pipe(duplex=False)
         self._process = context.Process(
-            target=_work, args=(theirs, told), name="housemap search", daemon=True
+            target=_work, args=(theirs, stop), name="housemap search", daemon=True
         )
         # A program with a screen puts a stand-in without a file number in the place of stderr.
         with redirect_stderr(sys.__stderr__):
             self._process.start()
         theirs.close()
-        told.close()
+        stop.close()
         # A pipe holds little: a large problem is taken only when the process has come so far.
         self._sender = Thread(target=self._send, args=(problem, seconds), daemon=True)
         self._sender.start()
@@ -67,7 +67,7 @@ class Run:
         with self._lock, suppress(OSError):  # it may just have ended, its answer in the pipe
             if self._stopped_at == math.inf and not self.ended:
                 self._stopped_at = time.perf_counter()
-                self._tell.send(None)
+                self._stop_pipe.send(None)
 
     def reports(self) -> Iterator[Progress]:
         """Every report as it comes; the last is the Solution. Raises InputError as `solve` does."""
@@ -103,7 +103,7 @@ class Run:
             self._process.join()
             self._sender.join()
             self._pipe.close()
-            self._tell.close()
+            self._stop_pipe.close()
 
     def _send(self, problem: Problem, seconds: float | None) -> None:
         with suppress(OSError):  # the process was ended before
@@ -124,7 +124,7 @@ class Run:
         return report
 
 
-class _Told:
+class _StopSignal:
     """Set once anything came through the pipe, or its other end is gone."""
 
     def __init__(self, pipe: "Connection[Any, Any]") -> None:
@@ -134,11 +134,11 @@ class _Told:
         return self._pipe.poll()
 
 
-def _work(pipe: "Connection[Any, Any]", told: "Connection[Any, Any]") -> None:
+def _work(pipe: "Connection[Any, Any]", stop: "Connection[Any, Any]") -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the parent decides when to stop
     with suppress(BrokenPipeError, EOFError):  # the parent is gone
         problem, seconds = pipe.recv()
         try:
-            pipe.send(solve(problem, seconds=seconds, stop=_Told(told), progress=pipe.send))
+            pipe.send(solve(problem, seconds=seconds, stop=_StopSignal(stop), progress=pipe.send))
         except errors.InputError as wrong:
             pipe.send(list(wrong.problems))

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from housemap.choose.optimiser.eliminate import Labels
+from housemap.choose.optimiser.bucket_elimination import Labels
+from housemap.choose.optimiser.elimination_order import Edge
 from housemap.choose.optimiser.problem import Array, Problem
-from housemap.choose.optimiser.width import Edge
 
 Mask = NDArray[np.bool_]
 

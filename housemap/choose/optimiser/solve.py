@@ -7,16 +7,21 @@ proves it or says how far from it the answer can be.
 
 from contextlib import suppress
 
-from housemap.choose.optimiser.eliminate import Labels
-from housemap.choose.optimiser.guess import plain_choice
-from housemap.choose.optimiser.incumbent import NOTHING, Incumbent
+from housemap.choose.optimiser.branch_and_bound import Search
+from housemap.choose.optimiser.bucket_elimination import Labels, single_pass, single_pass_affordable
+from housemap.choose.optimiser.dual_decomposition import Relaxation, Relaxer
+from housemap.choose.optimiser.elimination_order import components
+from housemap.choose.optimiser.heuristics import plain_choice
+from housemap.choose.optimiser.incumbent import (
+    NOTHING,
+    Incumbent,
+    OnProgress,
+    Signal,
+    StoppedError,
+    Watch,
+)
 from housemap.choose.optimiser.indexed import Indexed, index
-from housemap.choose.optimiser.once import single_pass, single_pass_affordable
 from housemap.choose.optimiser.problem import Poll, Problem, Progress, Solution, solution_of
-from housemap.choose.optimiser.relaxation import Relaxation, Relaxer
-from housemap.choose.optimiser.search import Search
-from housemap.choose.optimiser.watch import Signal, StoppedError, Tell, Watch
-from housemap.choose.optimiser.width import components
 
 
 def solve(
@@ -24,7 +29,7 @@ def solve(
     *,
     seconds: float | None = None,
     stop: Signal | None = None,
-    progress: Tell | None = None,
+    progress: OnProgress | None = None,
 ) -> Solution:
     """The best assignment, proven optimal unless the time is over or `stop` was set before.
 
@@ -93,7 +98,7 @@ def _by_parts(indexed: Indexed, watch: Watch) -> Solution:
             wide += rooms
     if wide:
         return _searched(index(problem.part(wide)), watch, settled)
-    watch.tell(lambda: settled, always=True)
+    watch.report(lambda: settled, always=True)
     return solution_of(settled, "elimination")
 
 

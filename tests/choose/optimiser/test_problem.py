@@ -9,9 +9,16 @@ from typing import Any
 import numpy as np
 import pytest
 
-from housemap.choose.optimiser.problem import Pair, Problem, Progress, Solution
+from housemap.choose.optimiser.problem import (
+    Pair,
+    Problem,
+    Progress,
+    Solution,
+    answer_json,
+    from_json,
+    to_json,
+)
 from housemap.choose.optimiser.solve import solve
-from housemap.choose.optimiser.wire import answer_json, from_json, to_json
 from housemap.errors import InputError
 from tests.choose.support.problems import mixed
 

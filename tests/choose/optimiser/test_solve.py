@@ -12,7 +12,7 @@ from housemap.choose.optimiser.problem import Pair, Problem, Progress, Solution
 from housemap.choose.optimiser.solve import solve
 from housemap.errors import InputError
 from tests.choose.support.narrow import narrow
-from tests.choose.support.others import by_highs, by_trying_all
+from tests.choose.support.oracles import by_highs, by_trying_all
 from tests.choose.support.problems import house, mixed, open_plan
 
 QUICK = settings(max_examples=40, deadline=None)

@@ -8,11 +8,11 @@ from typing import Any
 import numpy as np
 import pytest
 
-from housemap.choose.optimiser import eliminate
-from housemap.choose.optimiser.completions import completions
+from housemap.choose.optimiser import bucket_elimination
+from housemap.choose.optimiser.best_completion import completions
+from housemap.choose.optimiser.incumbent import LOOK_SECONDS, StoppedError, Watch
 from housemap.choose.optimiser.problem import Problem, Progress, Solution
 from housemap.choose.optimiser.solve import solve
-from housemap.choose.optimiser.watch import LOOK_SECONDS, StoppedError, Watch
 from tests.choose.support.narrow import narrow
 from tests.choose.support.problems import house, open_plan
 from tests.choose.support.stopping import After, always_looked_at
@@ -88,11 +88,11 @@ def test_an_event_of_another_thread_stops_it() -> None:
     event = threading.Event()
     told: list[Progress] = []
 
-    def tell(progress: Progress) -> None:
+    def report(progress: Progress) -> None:
         told.append(progress)
         event.set()
 
-    solution = solve(WIDE, stop=event, progress=tell)
+    solution = solve(WIDE, stop=event, progress=report)
     assert told
     assert not solution.proven
 
@@ -109,8 +109,8 @@ def test_little_is_computed_between_two_looks_at_the_signal(
 ) -> None:
     """At a nanosecond or two for each cell these are far less than 100 ms."""
     cells = Cells()
-    monkeypatch.setattr(eliminate, "total", cells.counting(eliminate.total))
-    monkeypatch.setattr(eliminate, "slice_of", cells.counting(eliminate.slice_of))
+    monkeypatch.setattr(bucket_elimination, "total", cells.counting(bucket_elimination.total))
+    monkeypatch.setattr(bucket_elimination, "slice_of", cells.counting(bucket_elimination.slice_of))
     with always_looked_at():
         work(house(500, 24, 0, limit=8), stop=cells.signal(8000))
     assert 0 < cells.most <= 3_000_000
@@ -132,11 +132,11 @@ def test_the_watch_raises_once_time_is_over_or_the_signal_is_set() -> None:
 
 def test_better_choices_are_told_at_once_and_bounds_now_and_then() -> None:
     told: list[Progress] = []
-    watch = Watch(tell=told.append)
+    watch = Watch(report=told.append)
     one = Progress({}, 2.0, 1.0, 0.0)
     for _ in range(100):
-        watch.tell(lambda: one, always=False)
+        watch.report(lambda: one, always=False)
     assert len(told) <= 1
     for _ in range(3):
-        watch.tell(lambda: one, always=True)
+        watch.report(lambda: one, always=True)
     assert len(told) >= 3

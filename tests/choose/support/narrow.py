@@ -5,8 +5,14 @@ from contextlib import contextmanager
 
 import pytest
 
-from housemap.choose.optimiser import guess, listing, once, polish, relaxation, waiting
-from housemap.choose.optimiser.width import Budget
+from housemap.choose.optimiser import (
+    branch_and_bound,
+    bucket_elimination,
+    dual_decomposition,
+    heuristics,
+    palette_enumeration,
+)
+from housemap.choose.optimiser.elimination_order import Budget
 
 
 @contextmanager
@@ -17,14 +23,14 @@ def narrow(cells: int, listed: int | None = None, *, crowded: bool = False) -> I
     """
     budget = Budget(cells, cells)
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(relaxation, "REPEATED", budget)
-        patch.setattr(relaxation, "OFTEN", budget)
-        patch.setattr(relaxation, "LEAST", 0)
-        patch.setattr(polish, "NOW_AND_THEN", budget)
-        patch.setattr(guess, "A_PALETTE", budget)
-        patch.setattr(once, "WORK", cells)
+        patch.setattr(dual_decomposition, "REPEATED", budget)
+        patch.setattr(dual_decomposition, "OFTEN", budget)
+        patch.setattr(dual_decomposition, "LEAST", 0)
+        patch.setattr(heuristics, "NOW_AND_THEN", budget)
+        patch.setattr(heuristics, "A_PALETTE", budget)
+        patch.setattr(bucket_elimination, "WORK", cells)
         if listed is not None:
-            patch.setattr(listing, "LISTED", listed)
+            patch.setattr(palette_enumeration, "LISTED", listed)
         if crowded:
-            patch.setattr(waiting, "NODE_CELLS", 0)
+            patch.setattr(branch_and_bound, "NODE_CELLS", 0)
         yield

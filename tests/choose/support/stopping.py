@@ -5,7 +5,7 @@ from contextlib import contextmanager
 
 import pytest
 
-from housemap.choose.optimiser import watch
+from housemap.choose.optimiser import incumbent
 
 
 class After:
@@ -23,5 +23,5 @@ class After:
 def always_looked_at() -> Iterator[None]:
     """The signal is looked at by every poll, not now and then."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(watch, "LOOK_SECONDS", 0.0)
+        patch.setattr(incumbent, "LOOK_SECONDS", 0.0)
         yield

@@ -1,27 +1,114 @@
-"""What an elimination works on: a tree that holds the pairs, or as many as are affordable.
+"""Dual decomposition (Komodakis, Paragios & Tziritas 2007): a tree, and pairs that it cannot hold.
 
-Built before any table. Where a tree of all pairs would be too large for the labels that are still
-open, the pairs that can cost most are held, the others are loose.
+Where a tree of all pairs would be too large for the labels that are still open, the pairs that can
+cost most are held in the tree and the others are decoupled: each may choose its own two labels, and
+pays a multiplier `pair_dual` (batch, pair, end, label) for them that the rooms get. At the best
+multipliers pairs and rooms agree as far as the bound can make them.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from math import inf, prod
+from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
-from housemap.choose.optimiser.eliminate import Labels
+from housemap.choose.optimiser.bucket_elimination import Labels
+from housemap.choose.optimiser.elimination_order import Budget, Order, Tree, min_fill, tree_of
 from housemap.choose.optimiser.indexed import Indexed, Mask
-from housemap.choose.optimiser.loose import Loose, loose_of
 from housemap.choose.optimiser.problem import Array, Poll, no_poll
-from housemap.choose.optimiser.tree import Tree, tree_of
-from housemap.choose.optimiser.width import Budget, Order, min_fill
+
+TOGETHER_CELLS = 300_000
+"""Cells of decoupled pairs looked at in one go: their tables then lie in the cache."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Decoupled:
+    """The l decoupled pairs of a relaxation, their tables padded with 0."""
+
+    numbers: Labels
+    """(l): which edges of the problem."""
+    ends: Labels
+    """(l, 2): their rooms."""
+    tables: Array
+    """(l, m, m)"""
+    incidence: Array
+    """(n, 2 l): 1 where a room is an end; column 2 i + e for end e of pair i."""
+
+
+@dataclass(frozen=True, slots=True)
+class DecoupledBest:
+    """The cheapest labels of each decoupled pair under its multipliers."""
+
+    value: Array
+    """(batch): of all pairs."""
+    labels: Labels
+    """(batch, l, 2)"""
+    extra: Array
+    """(batch, n, m): what a label adds to it, by all pairs of the room."""
+
+
+def decoupled_of(indexed: Indexed, numbers: Sequence[int]) -> Decoupled:
+    rooms, most = indexed.own.shape
+    ends = np.array([indexed.edges[number] for number in numbers], dtype=np.intp).reshape(-1, 2)
+    tables = np.zeros((len(numbers), most, most))
+    for place, number in enumerate(numbers):
+        rows, columns = indexed.pairs[number].shape
+        tables[place, :rows, :columns] = indexed.pairs[number]
+    incidence = np.zeros((rooms, ends.size))
+    incidence[ends.ravel(), np.arange(ends.size)] = 1.0
+    return Decoupled(np.array(numbers, dtype=np.intp), ends, tables, incidence)
+
+
+def to_rooms(decoupled: Decoupled, values: Array) -> Array:
+    """Values by end and label (batch, l, 2, m) summed by room (batch, n, m)."""
+    return decoupled.incidence @ values.reshape(len(values), decoupled.ends.size, values.shape[-1])
+
+
+def at_rooms(decoupled: Decoupled, values: NDArray[Any]) -> NDArray[Any]:
+    """Values by room (batch, n, ...) at each end (batch, l, 2, ...)."""
+    return values[:, decoupled.ends]
+
+
+def cheapest(
+    decoupled: Decoupled, pair_dual: Array, is_open: Mask, closed: float, poll: Poll = no_poll
+) -> DecoupledBest:
+    """The pairs' own choice among the open labels (batch, n, m)."""
+    paid = np.where(at_rooms(decoupled, is_open), -pair_dual, closed)
+    batch, count, _, most = paid.shape
+    by_end, labels = np.empty_like(paid), np.empty((batch, count, 2), dtype=np.intp)
+    together = max(1, TOGETHER_CELLS // (batch * most * most))
+    for start in range(0, count, together):
+        poll()
+        part = slice(start, start + together)
+        costs = decoupled.tables[part] + paid[:, part, 0, :, None] + paid[:, part, 1, None, :]
+        flat = costs.reshape(*costs.shape[:2], most * most).argmin(axis=2)
+        labels[:, part] = np.stack(np.divmod(flat, most), axis=-1)
+        by_end[:, part, 0], by_end[:, part, 1] = costs.min(axis=3), costs.min(axis=2)
+    least = by_end.min(axis=3)
+    return DecoupledBest(
+        least[:, :, 0].sum(axis=1), labels, to_rooms(decoupled, by_end - least[..., None])
+    )
+
+
+def carried(before: Labels, after: Labels, pair_dual: Array) -> Array:
+    """The multipliers of the pairs that stay decoupled, by number; 0 for those that become so."""
+    place = {number: at for at, number in enumerate(before.tolist())}
+    result = np.zeros((len(pair_dual), len(after), *pair_dual.shape[2:]))
+    for at, number in enumerate(after.tolist()):
+        if number in place:
+            result[:, at] = pair_dual[:, place[number]]
+    return result
+
+
+# The relaxation: the tree and the pairs left out of it, found before any table is built.
 
 REPEATED = Budget(400_000_000, 5_000_000)
 """For hundreds of eliminations: half a second each at most."""
 OFTEN = Budget(500_000, 1_000_000)
-"""For thousands, where pairs are loose anyway and branching matters more."""
+"""For thousands, where pairs are decoupled anyway and branching matters more."""
 LEAST = 4
 """Any tree may compute so many times the cells of the pairs themselves."""
 WIDE = Budget(inf, inf, 20)
@@ -38,13 +125,13 @@ class Relaxation:
     """By step: its room."""
     held: tuple[int, ...]
     """The edges in the tree, in the tree's own numbering."""
-    loose: Loose
+    decoupled: Decoupled
     decided: tuple[int, ...]
     """The edges that are in neither: an end has a single label, which differs by case."""
 
     @property
     def exact(self) -> bool:
-        return not len(self.loose.numbers)
+        return not len(self.decoupled.numbers)
 
     def fits(self, sizes: Labels, budget: Budget) -> bool:
         """Whether one elimination is affordable with so many labels open in each room (n)."""
@@ -86,7 +173,7 @@ class Relaxer:
     ) -> Relaxation:
         """For rooms with so many labels open (n): exact if the first budget affords that.
 
-        Else one with loose pairs, whose tree keeps to the second budget. A room with a single
+        Else one with decoupled pairs, whose tree keeps to the second budget. A room with a single
         label counts as decided; it must have a single one in every case of a batch.
         """
         whole = self.whole if sizes.max() <= SMALL else self._roomy
@@ -100,17 +187,17 @@ def _whole(indexed: Indexed, sizes: Labels, poll: Poll) -> Relaxation | None:
     if order is None:
         return None
     edges = range(len(indexed.edges))
-    return _relaxation(indexed, sizes.tolist(), edges, order, loose=(), decided=())
+    return _relaxation(indexed, sizes.tolist(), edges, order, decoupled=(), decided=())
 
 
 def _partial(indexed: Indexed, sizes: Labels, budget: Budget, poll: Poll) -> Relaxation:
     several = (sizes > 1).tolist()
     free = [n for n, (one, other) in enumerate(indexed.edges) if several[one] and several[other]]
     held, order = _most_held(indexed, sizes.tolist(), free, budget, poll)
-    loose = set(free).difference(held)
+    decoupled = set(free).difference(held)
     decided = set(range(len(indexed.edges))).difference(free)
     return _relaxation(
-        indexed, sizes.tolist(), held, order, loose=sorted(loose), decided=sorted(decided)
+        indexed, sizes.tolist(), held, order, decoupled=sorted(decoupled), decided=sorted(decided)
     )
 
 
@@ -120,7 +207,7 @@ def _relaxation(
     held: Sequence[int],
     order: Order,
     *,
-    loose: Sequence[int],
+    decoupled: Sequence[int],
     decided: Sequence[int],
 ) -> Relaxation:
     return Relaxation(
@@ -128,7 +215,7 @@ def _relaxation(
         tree_of(order, [indexed.edges[number] for number in held], sizes),
         np.array(order.rooms, dtype=np.intp),
         tuple(held),
-        loose_of(indexed, loose),
+        decoupled_of(indexed, decoupled),
         tuple(decided),
     )
 

@@ -7,7 +7,7 @@ import networkx as nx
 import pytest
 from networkx.algorithms.approximation import treewidth_min_fill_in
 
-from housemap.choose.optimiser.width import Budget, Edge, Order, components, min_fill
+from housemap.choose.optimiser.elimination_order import Budget, Edge, Order, components, min_fill
 
 PATH = [(n, n + 1) for n in range(9)]
 CYCLE = [*PATH, (0, 9)]

@@ -11,29 +11,29 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from housemap.choose.optimiser.batch import root
-from housemap.choose.optimiser.bound import Ground
-from housemap.choose.optimiser.climb import Climb
-from housemap.choose.optimiser.eliminate import Labels
-from housemap.choose.optimiser.fixing import outlook
-from housemap.choose.optimiser.guess import (
-    Guess,
-    PaletteGuess,
+from housemap.choose.optimiser.bucket_elimination import Labels
+from housemap.choose.optimiser.dual_decomposition import Relaxation, Relaxer
+from housemap.choose.optimiser.heuristics import (
+    Heuristic,
+    PaletteHeuristic,
     by_use,
-    guess_for,
+    heuristic_for,
     palette_for,
     plain_choice,
 )
-from housemap.choose.optimiser.incumbent import Incumbent
+from housemap.choose.optimiser.incumbent import Incumbent, Signal, StoppedError, Watch
 from housemap.choose.optimiser.indexed import Indexed, index
-from housemap.choose.optimiser.listing import LISTED
-from housemap.choose.optimiser.palettes import Palettes, count_within, within
+from housemap.choose.optimiser.lagrangian import (
+    DualFunction,
+    SubgradientAscent,
+    root,
+    variable_bounds,
+)
+from housemap.choose.optimiser.palette_enumeration import LISTED, Palettes, count_within, within
 from housemap.choose.optimiser.problem import Array, Problem
-from housemap.choose.optimiser.relaxation import Relaxation, Relaxer
-from housemap.choose.optimiser.watch import Signal, StoppedError, Watch
 
 ROUNDS = 8
-"""Looks at the bounds of all labels, with STEPS of the climb before each."""
+"""Looks at the bounds of all labels, with STEPS of the ascent before each."""
 STEPS = 11
 
 
@@ -87,17 +87,17 @@ class _Work:
         relaxer = Relaxer(self.indexed, self.watch.poll)
         relaxation = relaxer.relax(self.indexed.sizes)
         if not (relaxation.exact and self._apart(relaxation)):
-            guess = guess_for(relaxer, relaxation, self.incumbent)
-            palettes = guess.palettes if isinstance(guess, PaletteGuess) else None
+            heuristic = heuristic_for(relaxer, relaxation, self.incumbent)
+            palettes = heuristic.palettes if isinstance(heuristic, PaletteHeuristic) else None
             if palettes is None or not self._listed(palettes):
-                self._enclose(relaxation, palettes, guess if known is None else None)
+                self._enclose(relaxation, palettes, heuristic if known is None else None)
 
     def _apart(self, relaxation: Relaxation) -> bool:
         """Exactly, where nothing but pairs joins the rooms."""
         if self.indexed.coupled:
             return False
         start = root(self.indexed, 0)
-        self.at_least = outlook(Ground(relaxation, start, self.watch.poll)).label[0]
+        self.at_least = variable_bounds(DualFunction(relaxation, start, self.watch.poll)).label[0]
         self.at_most = self.at_least
         return True
 
@@ -112,27 +112,27 @@ class _Work:
         return True
 
     def _enclose(
-        self, relaxation: Relaxation, palettes: Palettes | None, guess: Guess | None
+        self, relaxation: Relaxation, palettes: Palettes | None, heuristic: Heuristic | None
     ) -> None:
-        """From both sides; a guess makes a good choice first."""
-        start = root(self.indexed, len(relaxation.loose.numbers))
-        ground = Ground(relaxation, start, self.watch.poll)
-        self._see(ground)
-        if guess is not None:
-            ranking = by_use(self.indexed, ground.at(start.rent, start.pull).labels[0])
-            guess.start(palette_for(self.incumbent, ranking), ranking, start.pull)
+        """From both sides; a heuristic makes a good choice first."""
+        start = root(self.indexed, len(relaxation.decoupled.numbers))
+        dual = DualFunction(relaxation, start, self.watch.poll)
+        self._see(dual)
+        if heuristic is not None:
+            ranking = by_use(self.indexed, dual.at(start.paint_dual, start.pair_dual).labels[0])
+            heuristic.start(palette_for(self.incumbent, ranking), ranking, start.pair_dual)
         self._change_one()
         if palettes is not None:
             self._swap_one(palettes)
-        climb = Climb(ground, self.incumbent.offer)
+        ascent = SubgradientAscent(dual, self.incumbent.offer)
         for _ in range(ROUNDS):
             for _ in range(STEPS):
-                climb.step(self.incumbent.target)
-            self._see(ground)
+                ascent.step(self.incumbent.target)
+            self._see(dual)
         self._change_one()
 
-    def _see(self, ground: Ground) -> None:
-        self.at_least = np.maximum(self.at_least, outlook(ground).label[0])
+    def _see(self, dual: DualFunction) -> None:
+        self.at_least = np.maximum(self.at_least, variable_bounds(dual).label[0])
 
     def _swap_one(self, palettes: Palettes) -> None:
         """The best with each paint, in palettes one swap away from the best that is known."""

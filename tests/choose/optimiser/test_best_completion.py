@@ -5,13 +5,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from housemap.choose.optimiser.completions import Completions, completions, one_changed
+from housemap.choose.optimiser.best_completion import Completions, completions, one_changed
 from housemap.choose.optimiser.indexed import index
 from housemap.choose.optimiser.problem import Array, Problem
 from housemap.choose.optimiser.solve import solve
 from housemap.errors import InputError
 from tests.choose.support.narrow import narrow
-from tests.choose.support.others import by_trying_all
+from tests.choose.support.oracles import by_trying_all
 from tests.choose.support.problems import house, mixed, open_plan
 from tests.choose.support.stopping import After
 

@@ -1,6 +1,8 @@
-"""Whole palettes: the exact cost of each by elimination over its few paints, many at a time.
+"""Palettes one by one: the exact cost of each by elimination over its few paints, many at a time.
 
-A palette is a row of paints; one that is shorter than its neighbours repeats its first paint.
+A palette is a row of paints; one that is shorter than its neighbours repeats its first paint. Cuts
+(Benders; Geoffrion 1972) say what a palette costs at least, from multipliers met on the way, so
+that most palettes need no elimination.
 """
 
 from collections.abc import Iterator, Sequence
@@ -10,19 +12,55 @@ from math import comb, inf
 
 import numpy as np
 
-from housemap.choose.optimiser.cuts import Cuts
-from housemap.choose.optimiser.eliminate import (
+from housemap.choose.optimiser.bucket_elimination import (
     Labels,
-    Up,
+    UpwardPass,
     best_labels,
     eliminate,
     min_marginals,
     summed_pairs,
 )
+from housemap.choose.optimiser.dual_decomposition import Relaxation
 from housemap.choose.optimiser.incumbent import Incumbent
+from housemap.choose.optimiser.indexed import Indexed, Mask
+from housemap.choose.optimiser.lagrangian import IN, OPEN, NodeBatch, State
 from housemap.choose.optimiser.problem import Array
-from housemap.choose.optimiser.relaxation import Relaxation
-from housemap.choose.optimiser.selection import IN, OPEN, State
+
+KEPT = 32
+"""Cuts, the newest ones."""
+
+
+class Cuts:
+    """Cuts of the whole problem; they hold for palettes that may be better than the best known."""
+
+    def __init__(self, indexed: Indexed) -> None:
+        self.paint_cost = indexed.problem.paint_cost
+        self.base, self.cut = np.zeros(0), np.zeros((0, len(indexed.paints)))
+
+    def learn(self, base: Array, cut: Array) -> None:
+        """Bases (j), and what each paint earns at them (j, k)."""
+        self.base = np.concatenate([self.base, base])[-KEPT:]
+        self.cut = np.concatenate([self.cut, cut])[-KEPT:]
+
+    def at_least(self, palettes: Labels) -> Array:
+        return at_least(palettes, self.base, self.cut, self.paint_cost)
+
+
+def at_least(palettes: Labels, base: Array, cut: Array, paint_cost: float) -> Array:
+    """(palette): the best of the cuts, paints paid for; minus infinity where there is none."""
+    has = members(palettes, cut.shape[1])
+    bounds = (base - has @ cut.T).max(axis=1, initial=-np.inf)
+    return np.asarray(bounds + paint_cost * has.sum(axis=1))
+
+
+def members(palettes: Labels, paints: int) -> Array:
+    """(palette, paint): 1 where the palette has the paint."""
+    has = np.zeros((len(palettes), paints))
+    np.put_along_axis(has, palettes, 1.0, axis=1)
+    return has
+
+
+# Palettes and their exact costs.
 
 CHUNK = 32
 CHUNK_CELLS = 2_000_000
@@ -117,7 +155,7 @@ class Palettes:
             self._offer(best_labels(self.relaxation.tree, up)[best], labels[:, best])
         return costs
 
-    def _eliminated(self, palettes: Labels) -> tuple[Up, Labels, Array]:
+    def _eliminated(self, palettes: Labels) -> tuple[UpwardPass, Labels, Array]:
         """The pass up, the labels (n, palette, place) and what the paints cost (palette)."""
         indexed, tree = self.indexed, self.relaxation.tree
         labels = indexed.label[:, palettes]
@@ -165,3 +203,39 @@ def _padded(kept: Labels, chosen: Labels, width: int) -> Labels:
         return rows
     fill = np.broadcast_to(rows[:, :1], (len(rows), width - rows.shape[1]))
     return np.concatenate([rows, fill], axis=1)
+
+
+# Nodes with few palettes left are finished by listing those, instead of branching.
+
+LISTED = 1500
+"""Palettes that a node may have to be listed; the cuts of its bounds then rule most of them out."""
+TRIED = 20
+"""Palettes that may be left by the cuts to be tried, each by an elimination."""
+TRIED_AT_ONCE = 100
+"""The same before any search."""
+
+
+class Listing:
+    """Finishes nodes of an exact relaxation."""
+
+    def __init__(self, palettes: Palettes) -> None:
+        self.palettes, self.incumbent = palettes, palettes.incumbent
+        self.indexed = palettes.indexed
+        self.paint_cost = palettes.indexed.problem.paint_cost
+
+    def finish(self, batch: NodeBatch, tried: int = TRIED) -> Mask:
+        """(b): which nodes had so few palettes left that all were tried."""
+        done = [self._finish(batch, place, tried) for place in range(len(batch))]
+        return np.array(done, dtype=np.bool_)
+
+    def _finish(self, batch: NodeBatch, place: int, tried: int) -> bool:
+        state, cap, all_sizes = batch.state[place], self.indexed.cap, self.paint_cost > 0
+        if count_within(state, cap, all_sizes=all_sizes) > LISTED:
+            return False
+        listed = within(state, cap, all_sizes=all_sizes)
+        bounds = at_least(listed, batch.base[place], batch.cut[place], self.paint_cost)
+        better = bounds < self.incumbent.target
+        if better.sum() > tried:
+            return False
+        self.palettes.costs(listed[better])
+        return True

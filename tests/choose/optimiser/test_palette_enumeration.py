@@ -1,19 +1,16 @@
-"""A palette costs no less than its cuts say, at any rents."""
+"""A palette costs no less than its cuts say, at any paint_duals."""
 
 from itertools import combinations
 
 import numpy as np
 import pytest
 
-from housemap.choose.optimiser.batch import root
-from housemap.choose.optimiser.bound import Ground
-from housemap.choose.optimiser.cuts import Cuts
-from housemap.choose.optimiser.incumbent import Incumbent
+from housemap.choose.optimiser.dual_decomposition import Relaxer
+from housemap.choose.optimiser.incumbent import Incumbent, Watch
 from housemap.choose.optimiser.indexed import index
-from housemap.choose.optimiser.palettes import Palettes
+from housemap.choose.optimiser.lagrangian import DualFunction, root
+from housemap.choose.optimiser.palette_enumeration import Cuts, Palettes
 from housemap.choose.optimiser.problem import no_poll
-from housemap.choose.optimiser.relaxation import Relaxer
-from housemap.choose.optimiser.watch import Watch
 from tests.choose.support.problems import house
 
 
@@ -26,11 +23,11 @@ def test_no_palette_costs_less_than_its_cuts_say(seed: int, paint_cost: float) -
     costs = Palettes(relaxation, Incumbent(indexed, Watch())).costs(palettes)
     cuts, start = Cuts(indexed), root(indexed, 0)
     assert np.isneginf(cuts.at_least(palettes)).all()
-    ground = Ground(relaxation, start, no_poll)
+    dual = DualFunction(relaxation, start, no_poll)
     random, before = np.random.default_rng(seed), cuts.at_least(palettes)
     for size in (0.0, 30.0, 300.0):
-        rent = random.uniform(0, size, start.rent.shape)
-        point = ground.at(rent, start.pull)
+        paint_dual = random.uniform(0, size, start.paint_dual.shape)
+        point = dual.at(paint_dual, start.pair_dual)
         cuts.learn(point.up.cost, point.earned)
         now = cuts.at_least(palettes)
         assert (before <= now).all()
@@ -41,7 +38,7 @@ def test_no_palette_costs_less_than_its_cuts_say(seed: int, paint_cost: float) -
 def test_with_no_rents_a_cut_is_what_the_rooms_cost_freely() -> None:
     indexed = index(house(6, 5, 1, limit=2))
     relaxation, start = Relaxer(indexed).relax(indexed.sizes), root(indexed, 0)
-    point = Ground(relaxation, start, no_poll).at(start.rent, start.pull)
+    point = DualFunction(relaxation, start, no_poll).at(start.paint_dual, start.pair_dual)
     cuts = Cuts(indexed)
     cuts.learn(point.up.cost, point.earned)
     assert cuts.at_least(np.array([[0, 1]])) == pytest.approx(point.up.cost)

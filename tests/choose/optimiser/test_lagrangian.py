@@ -5,7 +5,7 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from housemap.choose.optimiser.selection import IN, OPEN, OUT, select
+from housemap.choose.optimiser.lagrangian import IN, OPEN, OUT, select
 
 
 def every_palette(

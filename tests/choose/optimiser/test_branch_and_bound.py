@@ -5,32 +5,36 @@ from itertools import combinations
 import numpy as np
 import pytest
 
-from housemap.choose.optimiser.batch import Batch, root
-from housemap.choose.optimiser.bound import Ground
-from housemap.choose.optimiser.branch import split
-from housemap.choose.optimiser.fixing import outlook
+from housemap.choose.optimiser.branch_and_bound import split
+from housemap.choose.optimiser.dual_decomposition import Relaxer
 from housemap.choose.optimiser.indexed import index
+from housemap.choose.optimiser.lagrangian import (
+    IN,
+    OUT,
+    DualFunction,
+    NodeBatch,
+    root,
+    variable_bounds,
+)
 from housemap.choose.optimiser.problem import no_poll
-from housemap.choose.optimiser.relaxation import Relaxer
-from housemap.choose.optimiser.selection import IN, OUT
 from tests.choose.support.problems import house
 
 
-def allows(child: Batch, palette: tuple[int, ...]) -> bool:
+def allows(child: NodeBatch, palette: tuple[int, ...]) -> bool:
     """Whether a child may have exactly the paints."""
     state = child.state[0]
     others = np.setdiff1d(np.arange(len(state)), palette)
     return bool((state[list(palette)] != OUT).all() and (state[others] != IN).all())
 
 
-def children_of(seed: int, *, paints_first: bool) -> list[Batch]:
+def children_of(seed: int, *, paints_first: bool) -> list[NodeBatch]:
     indexed = index(house(8, 6, seed, limit=3))
     relaxation, start = Relaxer(indexed).relax(indexed.sizes), root(indexed, 0)
-    seen = outlook(Ground(relaxation, start, no_poll))
+    seen = variable_bounds(DualFunction(relaxation, start, no_poll))
     if not paints_first:
         seen.conflict[:] = 1.0
-    loose = relaxation.loose.numbers
-    node = split(start, 0, seen, loose, 0, paints_first=paints_first)
+    decoupled = relaxation.decoupled.numbers
+    node = split(start, 0, seen, decoupled, 0, paints_first=paints_first)
     assert node.bound == start.bound[0]
     return list(node.children(np.inf))
 

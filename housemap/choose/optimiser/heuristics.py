@@ -1,0 +1,256 @@
+"""Heuristics: where good choices come from.
+
+A greedy covering gives a first palette; palettes are improved by swaps (local search); where pairs
+are decoupled, a large neighbourhood search (Shaw 1998) holds some rooms and solves the rest.
+Every choice that is offered exists: heuristics give upper bounds only.
+"""
+
+from collections.abc import Callable
+from typing import Protocol
+
+import numpy as np
+
+from housemap import errors
+from housemap.choose.optimiser.bucket_elimination import Labels
+from housemap.choose.optimiser.dual_decomposition import Relaxation, Relaxer
+from housemap.choose.optimiser.elimination_order import Budget
+from housemap.choose.optimiser.incumbent import Incumbent
+from housemap.choose.optimiser.indexed import Indexed, Mask
+from housemap.choose.optimiser.lagrangian import IN, OPEN, OUT, DualFunction, NodeBatch, root
+from housemap.choose.optimiser.palette_enumeration import Palettes
+from housemap.choose.optimiser.problem import Array, Poll
+
+
+def covering(indexed: Indexed, ranking: Labels, poll: Poll) -> list[int] | None:
+    """At most `cap` paints with which every room has a candidate; None if there are none.
+
+    Rooms with the fewest candidates first, each trying the paints that serve most rooms, those
+    at the head of the ranking first.
+    """
+    place = {paint: number for number, paint in enumerate(ranking.tolist())}
+    return _cover(indexed.label >= 0, indexed.cap, place.__getitem__, poll)
+
+
+def _cover(has: Mask, places: int, order: Callable[[int], int], poll: Poll) -> list[int] | None:
+    """Paints, one from every row of `has` (room, paint), at most so many."""
+    if not len(has):
+        return []
+    if places * int(has.sum(axis=0).max()) < len(has):
+        return None
+    room = has[int(has.sum(axis=1).argmin())]
+    for paint in sorted(np.flatnonzero(room).tolist(), key=lambda p: (-has[:, p].sum(), order(p))):
+        rest = _cover(has[~has[:, paint]], places - 1, order, poll)
+        if rest is not None:
+            return [paint, *rest]
+        poll()
+    return None
+
+
+# Large neighbourhood search: hold one end of every decoupled pair, solve the rest exactly. Each
+# round may keep everything as it is, so no round makes a choice worse.
+
+NOW_AND_THEN = Budget(50_000_000, 3_000_000)
+"""For the rounds of a neighbourhood search."""
+TRIES = 4
+"""Rounds in a row without a gain, each holding other rooms, before it ends."""
+SEED = 20
+
+
+class NeighbourhoodSearch:
+    """Improves choices of a relaxation with decoupled pairs, and offers the best."""
+
+    def __init__(self, relaxer: Relaxer, relaxation: Relaxation, incumbent: Incumbent) -> None:
+        """With the relaxation that the search begins with."""
+        self.relaxer, self.relaxation, self.incumbent = relaxer, relaxation, incumbent
+        self.indexed = relaxation.indexed
+        self.random = np.random.default_rng(SEED)
+
+    def improve(self, allowed: Mask, pair_dual: Array | None = None) -> Labels:
+        """The best found among the labels (n, m) allowed, some for every room."""
+        labels = self._best(self.relaxation, allowed, pair_dual)
+        best, cost, tries = labels, self.incumbent.consider(labels), 0
+        while tries < TRIES:
+            labels = self._round(best, allowed)
+            now = self.incumbent.consider(labels)
+            tries = 0 if now < cost else tries + 1
+            best, cost = (labels, now) if now < cost else (best, cost)
+        return best
+
+    def _round(self, labels: Labels, allowed: Mask) -> Labels:
+        held = self._held()
+        still = allowed.copy()
+        still[held] = False
+        still[held, labels[held]] = True
+        relaxation = self.relaxer.relax(still.sum(axis=1), NOW_AND_THEN, NOW_AND_THEN)
+        return self._best(relaxation, still)
+
+    def _held(self) -> list[int]:
+        """Rooms so chosen at random that every decoupled pair has an end among them."""
+        held: set[int] = set()
+        for ends in self.random.permutation(self.relaxation.decoupled.ends).tolist():
+            if held.isdisjoint(ends):
+                held.add(ends[self.random.integers(2)])
+        return sorted(held)
+
+    def _best(
+        self, relaxation: Relaxation, allowed: Mask, pair_dual: Array | None = None
+    ) -> Labels:
+        batch = root(self.indexed, len(relaxation.decoupled.numbers))
+        batch.is_open &= allowed
+        dual = DualFunction(relaxation, batch, self.incumbent.watch.poll)
+        point = dual.at(batch.paint_dual, batch.pair_dual if pair_dual is None else pair_dual)
+        return np.asarray(point.labels[0])
+
+
+# What a search is given: a heuristic that fits its relaxation.
+
+OFTEN_USED = 0.5
+"""Share of selections that have a paint, for it to be part of a palette where paints cost."""
+AT_FIRST = 160
+"""Palettes tried before the first bounds."""
+DOZEN = 12
+"""Paints of a palette where nothing but their cost limits them."""
+A_PALETTE = Budget(5_000_000, 500_000)
+"""For the elimination over one palette; thousands are made."""
+
+
+class Heuristic(Protocol):
+    """Offers choices to the incumbent."""
+
+    def start(self, palette: Labels, ranking: Labels, pair_dual: Array) -> None:
+        """From a palette that gives every room a candidate, and paints by their use."""
+
+    def again(self, batch: NodeBatch) -> None:
+        """From what the bounds of a batch have learnt."""
+
+
+class PaletteHeuristic:
+    """Each new palette that the nodes lean to is tried.
+
+    One that is better than all before is improved by swaps, and so is the best of the 1st, 2nd,
+    4th, 8th ... batch, whatever it costs: a descent from elsewhere may end lower.
+    """
+
+    def __init__(self, palettes: Palettes) -> None:
+        self.palettes, self.incumbent = palettes, palettes.incumbent
+        self._tried: set[frozenset[int]] = set()
+        self._batches = 0
+
+    def start(self, palette: Labels, ranking: Labels, pair_dual: Array) -> None:
+        del pair_dual  # nothing is decoupled
+        self.palettes.descend(palette, ranking, AT_FIRST)
+
+    def again(self, batch: NodeBatch) -> None:
+        rankings = rank_paints(batch)
+        palettes = self._leaning(batch, rankings)
+        fresh = [place for place, row in enumerate(palettes) if self._is_new(row)]
+        if not fresh:
+            return
+        self._batches += 1
+        before = self.incumbent.target
+        costs = self.palettes.costs(palettes[fresh])
+        if costs.min() < before or self._batches & (self._batches - 1) == 0:
+            place = fresh[int(costs.argmin())]
+            self.palettes.descend(palettes[place], rankings[place])
+
+    def _leaning(self, batch: NodeBatch, rankings: Labels) -> Labels:
+        """By node, the most used paints: as many as the cap, or those used most of the time."""
+        indexed = self.palettes.indexed
+        palettes = rankings[:, : indexed.cap]
+        if not indexed.problem.paint_cost:
+            return palettes
+        often = (batch.state == IN) | ((batch.state == OPEN) & (batch.usage > OFTEN_USED))
+        count = np.maximum(often.sum(axis=1, keepdims=True), 1)
+        return np.where(np.arange(indexed.cap) < count, palettes, palettes[:, :1])
+
+    def _is_new(self, palette: Labels) -> bool:
+        known = len(self._tried)
+        self._tried.add(frozenset(palette.tolist()))
+        return len(self._tried) > known
+
+
+class NeighbourhoodHeuristic:
+    """Large neighbourhood search, at the 1st, 2nd, 4th, 8th ... batch of the search."""
+
+    def __init__(self, neighbourhood: NeighbourhoodSearch) -> None:
+        self.neighbourhood, self.indexed = neighbourhood, neighbourhood.indexed
+        self._batches = 0
+
+    def start(self, palette: Labels, ranking: Labels, pair_dual: Array) -> None:
+        del ranking
+        free = self.neighbourhood.improve(self.indexed.real, pair_dual)
+        if self.indexed.cap < len(self.indexed.paints):
+            palette = palette_for(self.neighbourhood.incumbent, by_use(self.indexed, free))
+            self.neighbourhood.improve(_allowed(self.indexed, palette), pair_dual)
+
+    def again(self, batch: NodeBatch) -> None:
+        self._batches += 1
+        if self._batches & (self._batches - 1) == 0:
+            leaning = rank_paints(batch)[int(batch.bound.argmin())]
+            palette = palette_for(self.neighbourhood.incumbent, leaning)
+            self.neighbourhood.improve(_allowed(self.indexed, palette))
+
+
+def palettes_for(relaxer: Relaxer, incumbent: Incumbent) -> Palettes | None:
+    """If paints join the rooms, and palettes of the cap or a dozen make small enough tables."""
+    if relaxer.whole is None or not incumbent.indexed.coupled:
+        return None
+    size = min(incumbent.indexed.cap, DOZEN)
+    sizes = np.minimum(incumbent.indexed.sizes, size)
+    fits = relaxer.whole.fits(sizes, A_PALETTE)
+    return Palettes(relaxer.whole, incumbent) if fits else None
+
+
+def heuristic_for(
+    relaxer: Relaxer, relaxation: Relaxation, incumbent: Incumbent
+) -> PaletteHeuristic | NeighbourhoodHeuristic:
+    """For a search that begins with the relaxation."""
+    palettes = palettes_for(relaxer, incumbent)
+    if palettes is None:
+        return NeighbourhoodHeuristic(NeighbourhoodSearch(relaxer, relaxation, incumbent))
+    return PaletteHeuristic(palettes)
+
+
+def plain_choice(incumbent: Incumbent) -> None:
+    """Offer each room's cheapest paint within a palette of those used most; prove what is plain.
+
+    Raises InputError if no choice keeps to the cap.
+    """
+    indexed = incumbent.indexed
+    palette = palette_for(incumbent, by_use(indexed, indexed.own.argmin(axis=1)))
+    own = np.where(_allowed(indexed, palette), indexed.own, np.inf)
+    labels = own.argmin(axis=1)
+    pairs = sum(float(table.min()) for table in indexed.pairs)
+    incumbent.prove(float(indexed.own.min(axis=1).sum()) + pairs)
+    incumbent.consider(labels)
+
+
+def palette_for(incumbent: Incumbent, ranking: Labels) -> Labels:
+    """A palette with which every room has a candidate, filled up from the ranking.
+
+    Where paints cost, it is not filled up. Raises InputError if there is none.
+    """
+    indexed = incumbent.indexed
+    found = covering(indexed, ranking, incumbent.watch.poll)
+    if found is None:
+        text = f"no choice of candidates keeps to the limit of paints, {indexed.cap}"
+        raise errors.InputError([errors.Problem(text, ("paints",))])
+    more = [] if indexed.problem.paint_cost else [p for p in ranking.tolist() if p not in found]
+    return np.array([*found, *more][: indexed.cap], dtype=np.intp)
+
+
+def by_use(indexed: Indexed, labels: Labels) -> Labels:
+    """All paints, those first that most rooms have at the labels (n)."""
+    rooms = np.arange(len(labels))
+    use = np.bincount(indexed.paint[rooms, labels], minlength=len(indexed.paints))
+    return np.argsort(-use, kind="stable")
+
+
+def rank_paints(batch: NodeBatch) -> Labels:
+    """By node, all paints: those in, then the most used of the open ones, then those out."""
+    lean = np.where(batch.state == IN, 2.0, np.where(batch.state == OUT, -1.0, batch.usage))
+    return np.argsort(-lean, axis=1, kind="stable")
+
+
+def _allowed(indexed: Indexed, palette: Labels) -> Mask:
+    return indexed.real & np.isin(indexed.paint, palette)
