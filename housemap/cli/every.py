@@ -7,6 +7,7 @@ from housemap.cli.diff import DIFF
 from housemap.cli.doctor import DOCTOR
 from housemap.cli.facts import FACTS
 from housemap.cli.fill import FILL
+from housemap.cli.guide import GUIDE
 from housemap.cli.merge import MERGE
 from housemap.cli.open import OPEN
 from housemap.cli.rank import RANK
@@ -25,6 +26,7 @@ COMMANDS: tuple[Command, ...] = (
     DIFF,
     MERGE,
     DECK,
+    GUIDE,
     DOCTOR,
 )
 

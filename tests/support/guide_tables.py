@@ -1,6 +1,6 @@
-"""The tables of README.md that follow from the program: `python -m tests.support.readme_tables`.
+"""The tables of the guide that follow from the program: `python -m tests.support.guide_tables`.
 
-Writes each between its two marks, `<!-- NAME -->` and `<!-- end of NAME -->`.
+Writes each into the page of its name, between `<!-- NAME -->` and `<!-- end of NAME -->`.
 """
 
 from collections.abc import Callable, Iterable, Mapping
@@ -8,13 +8,14 @@ from collections.abc import Callable, Iterable, Mapping
 from housemap.checks import CHECKS
 from housemap.checks.page import Check, Limit
 from housemap.cli import every as command_line
+from housemap.guide import page
 from housemap.tui.commands import BY_ID, COMMANDS, GROUPS, Command
 from housemap.tui.keys import shown_key
 from tests.support.project import ROOT
 
 PALETTE = shown_key(BY_ID["palette"].keys[0])
 
-README = ROOT / "README.md"
+GUIDE = ROOT / "housemap" / "guide"
 
 
 def checks_table() -> str:
@@ -74,17 +75,17 @@ TABLES: Mapping[str, Callable[[], str]] = {
 }
 
 
-def with_tables(text: str) -> str:
-    """The text with every table made anew; ValueError where a mark is missing."""
-    for name, table in TABLES.items():
-        first, last = f"<!-- {name} -->", f"<!-- end of {name} -->"
-        before, first_found, rest = text.partition(first)
-        _, last_found, after = rest.partition(last)
-        if not (first_found and last_found):
-            raise ValueError(f"README.md has no place for the table of {name}")
-        text = f"{before}{first}\n{table()}\n{last}{after}"
-    return text
+def with_table(topic: str) -> str:
+    """The page of a topic with its table made anew; ValueError where a mark is missing."""
+    text = page(topic)
+    first, last = f"<!-- {topic} -->", f"<!-- end of {topic} -->"
+    before, first_found, rest = text.partition(first)
+    _, last_found, after = rest.partition(last)
+    if not (first_found and last_found):
+        raise ValueError(f"the guide has no place for the table of {topic}")
+    return f"{before}{first}\n{TABLES[topic]()}\n{last}{after}"
 
 
 if __name__ == "__main__":
-    README.write_text(with_tables(README.read_text("utf-8")), "utf-8")
+    for topic in TABLES:
+        (GUIDE / f"{topic}.md").write_text(with_table(topic), "utf-8")
