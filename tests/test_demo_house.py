@@ -69,4 +69,4 @@ def test_its_mistakes_are_the_honest_ones(report: Report) -> None:
 
 
 def test_the_landing_sees_the_hall(report: Report) -> None:
-    assert ("hall", "landing") in report.study.sightings
+    assert ("hall", "landing") in report.study.graph.sightings

@@ -102,7 +102,7 @@ def test_one_module_imports_colour_science() -> None:
 
 
 def test_one_module_imports_networkx() -> None:
-    assert importers_of("networkx") == {"housemap.plan.graph"}
+    assert importers_of("networkx") == {"housemap.plan.house_graph"}
 
 
 def test_only_the_tui_imports_textual_and_rich() -> None:

@@ -59,7 +59,7 @@ def _as_json(study: "Study") -> dict[str, Any]:
             "unplaced": list(study.plan.unplaced),
             "connection": {
                 room: _finite(connection.integration)
-                for room, connection in study.connections.items()
+                for room, connection in study.graph.connections.items()
             },
         },
     }
@@ -135,7 +135,7 @@ def _paint_rows(study: "Study") -> Iterator[tuple[str, ...]]:
 def _room_rows(study: "Study") -> Iterator[tuple[str, ...]]:
     yield "  room", "floor m2", "walls m2", "net m2", "integration", "control"
     for room_id, part in study.rooms.items():
-        areas, connection = part.areas, study.connections[room_id]
+        areas, connection = part.areas, study.graph.connections[room_id]
         yield (
             f"  {part.room.name}",
             *(

@@ -31,14 +31,16 @@ def _run(arguments: Namespace) -> int:
 
 def _rows_of(house: "House") -> "tuple[House, tuple[SightRow, ...]]":
     """No colour is needed, so no study is made."""
+    from housemap.plan.house_graph import graph_of
     from housemap.plan.placing import place
     from housemap.plan.sight import sight_of
     from housemap.plan.sight_rows import sight_rows
     from housemap.plan.sightings import sightings
 
-    plan = place(house)
+    graph, plan = graph_of(house), place(house)
     sight = sight_of(house, plan)
-    return house, sight_rows(house, sight, sightings(house, plan, sight))
+    found = sightings(house, graph, plan, sight)
+    return house, sight_rows(graph.with_sightings(found), sight)
 
 
 def _as_json(row: "SightRow") -> dict[str, Any]:

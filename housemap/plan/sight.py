@@ -4,10 +4,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from housemap.model.house import House
+from housemap.plan.house_graph import Way
 from housemap.plan.placed import Plan
 from housemap.plan.shares import Views, views
 from housemap.plan.space import Space, space_of
-from housemap.plan.ways import Way, in_order, ways_from
+from housemap.plan.ways import in_order, ways_from
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,18 +1,15 @@
 """Who sees whom as a list, one row for each direction: what `housemap sight` prints."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
-from housemap.model.house import House
+from housemap.plan.house_graph import HouseGraph, Sighting, Way, sorted_pair
 from housemap.plan.shares import Stand, bearing_deg
 from housemap.plan.sight import Sight
-from housemap.plan.sightings import Pair, Sighting, sorted_pair
 from housemap.plan.space import Space
 from housemap.plan.stands import standing_points
 from housemap.plan.vectors import middle
-from housemap.plan.ways import Way
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,42 +26,33 @@ class SightRow:
     """Where one sees most of it; None where measures are missing."""
 
 
-def sight_rows(house: House, sight: Sight, found: Mapping[Pair, Sighting]) -> tuple[SightRow, ...]:
+def sight_rows(graph: HouseGraph, sight: Sight) -> tuple[SightRow, ...]:
     """Both directions of every pair found by measures or declared, or likely without measures.
 
     Rooms with measures that only stairs join are left out: no line at eye height joins them.
     """
-    declared = {sorted_pair(*line.between) for line in house.sightlines.values()}
+    declared = {sorted_pair(*line.between) for line in graph.sightlines.values()}
     rows: list[SightRow] = []
-    for pair, sighting in found.items():
+    for pair, sighting in graph.sightings.items():
         a, b = pair
         if a in sight.rooms and b in sight.rooms[a].ways:
-            rows += [_measured(house, sight, a, b), _measured(house, sight, b, a)]
+            rows += [_measured(graph, sight, a, b), _measured(graph, sight, b, a)]
         elif pair in declared or a not in sight.rooms or b not in sight.rooms:
-            rows += [_told(house, sighting, a, b), _told(house, sighting, b, a)]
+            rows += [_unmeasured(graph, sighting, a, b), _unmeasured(graph, sighting, b, a)]
     return tuple(sorted(rows, key=lambda row: (row.from_room, row.to_room)))
 
 
-def _measured(house: House, sight: Sight, a: str, b: str) -> SightRow:
+def _measured(graph: HouseGraph, sight: Sight, a: str, b: str) -> SightRow:
     seen = sight.rooms[a]
-    through = dict.fromkeys(_rooms_between(house, a, way) for way in seen.ways[b])
+    through = dict.fromkeys(graph.rooms_along(a, way)[:-1] for way in seen.ways[b])
     best = seen.views.best.get(b) or _nearest_stand(sight.space, a, seen.ways[b][0])
     return SightRow(a, b, tuple(through), seen.views.shares.get(b, 0.0), best)
 
 
-def _told(house: House, sighting: Sighting, a: str, b: str) -> SightRow:
+def _unmeasured(graph: HouseGraph, sighting: Sighting, a: str, b: str) -> SightRow:
     way = sighting.through if sighting.rooms == (a, b) else sighting.through[::-1]
-    through = (_rooms_between(house, a, way),) if way else ()
+    through = (graph.rooms_along(a, way)[:-1],) if way else ()
     return SightRow(a, b, through, sighting.share, None)
-
-
-def _rooms_between(house: House, start: str, way: Way) -> tuple[str, ...]:
-    """The rooms that the openings lead through, without the first and the last."""
-    rooms = [start]
-    for opening in way:
-        a, b = house.openings[opening].between
-        rooms.append(b if rooms[-1] == a else a)
-    return tuple(rooms[1:-1])
 
 
 def _nearest_stand(space: Space, room: str, way: Way) -> Stand:

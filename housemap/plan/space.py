@@ -8,14 +8,13 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from housemap.model.house import House, Opening, Point
+from housemap.model.house import House, Point
 from housemap.model.polygon import Polygon, edges, moved
+from housemap.plan.house_graph import is_seen_through
 from housemap.plan.parts import Gap, Part, convex_parts, overlap
 from housemap.plan.placed import PlacedRoom, Plan
 from housemap.plan.vectors import Segment, cross, minus
 
-EYE_M = 1.6
-"""The height of the eye; an opening that ends below it is not seen through."""
 _INSIDE_M2 = 1e-9
 """A point this close to an edge counts as inside (cross product, square metres)."""
 
@@ -84,7 +83,7 @@ def space_of(house: House, plan: Plan) -> Space:
             _join_gap(ways, key, gap)
     for key, placed in plan.openings.items():
         opening = house.openings[key]
-        if placed.measured and is_looked_through(opening):
+        if placed.measured and is_seen_through(opening):
             a, b = opening.between
             _join(ways, key, (a, cut[a][0], placed.near_m), (b, cut[b][0], placed.far_m))
     return Space(
@@ -99,12 +98,6 @@ def space_of(house: House, plan: Plan) -> Space:
             for key, (parts, _) in cut.items()
         }
     )
-
-
-def is_looked_through(opening: Opening) -> bool:
-    """Whether a line at eye height can pass: no shut door, no hatch below the eye."""
-    low = opening.height_m is not None and opening.height_m <= EYE_M
-    return opening.seen_through and not low
 
 
 def _parts_at(room: PlacedRoom) -> tuple[tuple[Part, ...], tuple[Gap, ...]]:

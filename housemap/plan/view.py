@@ -16,8 +16,9 @@ from numpy.typing import NDArray
 
 from housemap.model.house import Point
 from housemap.plan.elevations import OPENING, SKY, Band, Elevations, Side, Zone
+from housemap.plan.house_graph import EYE_M
 from housemap.plan.picture import Canvas, Face, Floats, Ints, Lens, Runs, View
-from housemap.plan.space import EYE_M, PartKey, Passage, part_at
+from housemap.plan.space import PartKey, Passage, part_at
 from housemap.plan.ways import DEPTH
 
 FIELD_DEG = 80.0

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from housemap.model.house import Point
+from housemap.plan.house_graph import Way
 from housemap.plan.space import PartKey, Space
 
 DEPTH = 6
@@ -17,8 +18,6 @@ DEPTH = 6
 _PARALLEL_M2 = 1e-9
 """A cross product below this counts as none: a sliver thinner than a micrometre is not seen."""
 
-Way = tuple[str, ...]
-"""The openings from one room to another, in the order in which they are passed."""
 Cone = tuple[float, float, float, float]
 """The rightmost and the leftmost of the vectors, x and y each."""
 Ends = tuple[Point, ...]

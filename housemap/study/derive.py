@@ -5,6 +5,7 @@ Edits share the tables and entities that they leave alone, so "unchanged" is tol
 
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.model.house import House
+from housemap.plan.house_graph import graph_of
 from housemap.plan.placing import place
 from housemap.study.layout import layout_of
 from housemap.study.lighting import Lighting
@@ -17,8 +18,7 @@ _EMPTY_HOUSE = House()
 _EMPTY = Study(
     house=_EMPTY_HOUSE,
     plan=place(_EMPTY_HOUSE),
-    sightings={},
-    neighbours={},
+    graph=graph_of(_EMPTY_HOUSE),
     swatches={},
     table=DifferenceTable({}),
     rooms={},
@@ -51,8 +51,7 @@ def study_of(
     return Study(
         house=house,
         plan=layout.plan,
-        sightings=layout.sightings,
-        neighbours=layout.neighbours,
+        graph=layout.graph,
         swatches=swatches.parts,
         table=table.renewed(swatches) if swatches.touched else table,
         rooms=rooms.parts,

@@ -1,27 +1,25 @@
-"""Where rooms lie and who sees whom; kept as long as no measure, opening or sightline changed."""
+"""Where rooms lie and the graph; kept as long as no measure, opening or sightline changed."""
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 from housemap.model.house import House, Room
+from housemap.plan.house_graph import HouseGraph, graph_of
 from housemap.plan.placing import Plan, place
-from housemap.plan.sightings import Pair, Sighting, sightings
+from housemap.plan.sightings import sightings
 from housemap.study.study import Study
 
 
 @dataclass(frozen=True, slots=True)
 class Layout:
     plan: Plan
-    sightings: Mapping[Pair, Sighting]
-    neighbours: Mapping[str, tuple[str, ...]]
+    graph: HouseGraph
 
 
 def layout_of(house: House, before: Study) -> Layout:
     if before.rooms and _same_layout(house, before.house):
-        return Layout(before.plan, before.sightings, before.neighbours)
-    plan = place(house)
-    found = sightings(house, plan)
-    return Layout(plan, found, _neighbours(house, found))
+        return Layout(before.plan, before.graph)
+    plan, graph = place(house), graph_of(house)
+    return Layout(plan, graph.with_sightings(sightings(house, graph, plan)))
 
 
 def _same_layout(house: House, old: House) -> bool:
@@ -44,11 +42,3 @@ def _same_layout(house: House, old: House) -> bool:
 
 def _shape(room: Room) -> tuple[object, ...]:
     return room.level, room.use, room.size_m, room.outline_m, room.height_m, room.at_m
-
-
-def _neighbours(house: House, found: Mapping[Pair, Sighting]) -> Mapping[str, tuple[str, ...]]:
-    seen: dict[str, set[str]] = {room: set() for room in house.rooms}
-    for a, b in found:
-        seen[a].add(b)
-        seen[b].add(a)
-    return {room: tuple(sorted(others)) for room, others in seen.items()}

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from housemap.colorimetry.facts import ColourFacts
 from housemap.model.house import Finish, Opening, Paint, Room, Sample, Surface
 from housemap.plan.areas import RoomAreas
-from housemap.plan.sightings import Sighting
+from housemap.plan.house_graph import Sighting
 
 PRINTED_LRV_TRUSTED = 3.0
 """Points within which a printed LRV is taken instead of the computed one (house file format)."""

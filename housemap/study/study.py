@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING
 
 from housemap.colorimetry.difference import Difference, differences
 from housemap.model.house import House
+from housemap.plan.house_graph import HouseGraph, Pair
 from housemap.plan.placing import Plan
-from housemap.plan.sightings import Pair, Sighting
+from housemap.plan.sightings import sightings
 from housemap.study.lighting import Lighting
 from housemap.study.parts import PaintedRoom, SeenPair, Surroundings, Swatch, View
 from housemap.study.reuse import Renewed
 
 if TYPE_CHECKING:
-    from housemap.plan.graph import Connection
     from housemap.plan.sight import Sight
 
 
@@ -72,9 +72,8 @@ class Study:
 
     house: House
     plan: Plan
-    sightings: Mapping[Pair, Sighting]
-    neighbours: Mapping[str, tuple[str, ...]]
-    """The rooms that each room sees, in the order of their ids."""
+    graph: HouseGraph
+    """What opens into what, and who sees whom; shares are known of declared sightlines only."""
     swatches: Mapping[tuple[str, str], Swatch]
     table: DifferenceTable
     rooms: Mapping[str, PaintedRoom]
@@ -114,8 +113,7 @@ class Study:
         return self.table.between(first, second)
 
     @cached_property
-    def connections(self) -> Mapping[str, "Connection"]:
-        """How each room ties the house together (space syntax)."""
-        from housemap.plan.graph import connections  # noqa: PLC0415 - networkx is slow
-
-        return connections(self.house)
+    def graph_with_shares(self) -> HouseGraph:
+        """The graph whose found sight has its share of the view, which takes `sight`."""
+        found = sightings(self.house, self.graph, self.plan, self.sight)
+        return self.graph.with_sightings(found)

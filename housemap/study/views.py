@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from housemap.plan.sightings import Pair, Sighting, sorted_pair
+from housemap.plan.house_graph import Pair, Sighting, sorted_pair
 from housemap.study.layout import Layout
 from housemap.study.parts import PaintedRoom, Seen, SeenPair, Surroundings, View
 from housemap.study.reuse import Renewed, renewed
@@ -12,16 +12,17 @@ from housemap.study.study import Study
 def pairs_of(
     before: Study, layout: Layout, rooms: Renewed[str, PaintedRoom]
 ) -> Renewed[Pair, SeenPair]:
-    if layout.sightings is before.sightings:
-        stale = {sorted_pair(r, other) for r in rooms.touched for other in layout.neighbours[r]}
+    sightings = layout.graph.sightings
+    if layout.graph is before.graph:
+        stale = {sorted_pair(r, other) for r in rooms.touched for other in layout.graph.sees(r)}
     else:
         stale = {
             pair
-            for pair, sighting in layout.sightings.items()
-            if not rooms.touched.isdisjoint(pair) or before.sightings.get(pair) != sighting
+            for pair, sighting in sightings.items()
+            if not rooms.touched.isdisjoint(pair) or before.graph.sightings.get(pair) != sighting
         }
-    made = {pair: _seen_pair(pair, layout.sightings[pair], rooms.parts) for pair in stale}
-    return renewed(before.pairs, layout.sightings, made)
+    made = {pair: _seen_pair(pair, sightings[pair], rooms.parts) for pair in stale}
+    return renewed(before.pairs, sightings, made)
 
 
 def _seen_pair(pair: Pair, sighting: Sighting, rooms: Mapping[str, PaintedRoom]) -> SeenPair:
@@ -42,8 +43,10 @@ def views_of(
 
 
 def _view(room: str, layout: Layout, rooms: Mapping[str, PaintedRoom]) -> View:
-    others = layout.neighbours[room]
-    seen = (Seen(rooms[other], layout.sightings[sorted_pair(room, other)]) for other in others)
+    graph = layout.graph
+    seen = (
+        Seen(rooms[other], graph.sightings[sorted_pair(room, other)]) for other in graph.sees(room)
+    )
     return View(rooms[room], tuple(seen))
 
 
@@ -51,11 +54,11 @@ def surroundings_of(
     before: Study, layout: Layout, views: Renewed[str, View]
 ) -> Renewed[str, Surroundings]:
     alive = views.touched & views.parts.keys()
-    stale = alive.union(*(layout.neighbours[room] for room in alive))
+    stale = alive.union(*(layout.graph.sees(room) for room in alive))
     made = {room: _surroundings(room, layout, views.parts) for room in stale}
     return renewed(before.surroundings, views.parts, made)
 
 
 def _surroundings(room: str, layout: Layout, views: Mapping[str, View]) -> Surroundings:
-    seen_from = (room, *layout.neighbours[room])
+    seen_from = (room, *layout.graph.sees(room))
     return Surroundings(views[room].room, tuple(views[r] for r in seen_from))

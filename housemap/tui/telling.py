@@ -4,6 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from housemap.errors import EditError
 from housemap.model.house import Light
+from housemap.plan.house_graph import sorted_pair
 from housemap.tui.render.shades import Shades, shades_of
 from housemap.tui.render.sightlines import Sight
 from housemap.tui.render.text import plain
@@ -55,8 +56,9 @@ def sights_of(session: Session) -> Iterator[Sight]:
     room, report = session.selection.room, session.report
     if report is None or room is None:
         return
-    for other in report.study.neighbours.get(room, ()):
-        sighting = report.study.sightings[min(room, other), max(room, other)]
+    graph = report.study.graph
+    for other in graph.sees(room):
+        sighting = graph.sightings[sorted_pair(room, other)]
         way = sighting.through if sighting.rooms[0] == room else sighting.through[::-1]
         yield Sight(other, way)
 

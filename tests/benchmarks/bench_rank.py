@@ -23,7 +23,7 @@ PAINTS, RUNS, ROOM = 10_000, 7, "landing"
 
 
 def works(report: Report, chips: Chips) -> dict[str, Callable[[], object]]:
-    house, seen = report.house, report.study.neighbours[ROOM]
+    house, seen = report.house, report.study.graph.sees(ROOM)
     options = options_of(house, chips, "fan")
     colours = chips.lab100[: len(seen) + 1]
     other = paint_on(house, ROOM, "walls", next(iter(house.paints)))

@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from housemap.model.house import Door, House, Opening, OpeningKind, Room, Sightline
+from housemap.plan.house_graph import HouseGraph, graph_of
 from housemap.plan.placing import place
 from housemap.plan.sight import Sight, sight_of
 from housemap.plan.sight_rows import sight_rows
@@ -37,6 +38,12 @@ def with_opening(house: House, key: str, **changes: object) -> House:
 
 def sight(house: House) -> Sight:
     return sight_of(house, place(house))
+
+
+def seen_graph(house: House, found: Sight | None = None) -> HouseGraph:
+    """The graph with who sees whom; with the shares of `found`, where given."""
+    graph = graph_of(house)
+    return graph.with_sightings(sightings(house, graph, place(house), found))
 
 
 def pairs(house: House) -> set[tuple[str, str]]:
@@ -112,14 +119,15 @@ def test_an_edit_makes_anew_only_the_rooms_that_could_see_it() -> None:
 def test_any_legal_house_has_its_sightings(house: House) -> None:
     plan = place(house)
     found = sight_of(house, plan)
-    seen = sightings(house, plan, found)
+    graph = seen_graph(house, found)
+    seen = graph.sightings
     for pair, sighting in seen.items():
         assert pair == sighting.rooms == tuple(sorted(pair))
         assert sighting.share is None or 0 <= sighting.share <= 1
     declared = {tuple(sorted(line.between)) for line in house.sightlines.values()}
     assert declared | set(found.pairs()) <= set(seen)
-    assert set(contradicted(house, plan, found.pairs())) <= set(house.sightlines)
-    rows = sight_rows(house, found, seen)
+    assert set(contradicted(graph, plan, found.pairs())) <= set(house.sightlines)
+    rows = sight_rows(graph, found)
     assert {(row.from_room, row.to_room) for row in rows} == {
         (row.to_room, row.from_room) for row in rows
     }
@@ -134,7 +142,7 @@ def test_pairs_alone_are_those_of_the_whole_sight() -> None:
 def test_a_found_pair_carries_its_way_its_kind_and_the_greater_share() -> None:
     house = with_opening(enfilade(3), "d1", kind="open")
     found = sight(house)
-    seen = sightings(house, place(house), found)
+    seen = seen_graph(house, found).sightings
     assert seen["r0", "r1"].kind == "doorway"
     assert seen["r1", "r2"].kind == "open"
     assert seen["r0", "r2"].kind == "sightline"
@@ -149,7 +157,7 @@ def test_the_kind_is_that_of_the_most_open_opening_between_two_rooms() -> None:
     for count in range(1, len(kinds) + 1):
         openings = {f"o{i}": Opening(("b", "a"), kind) for i, kind in enumerate(kinds[:count])}
         house = House(rooms=rooms, openings=openings)
-        (seen,) = sightings(house, place(house)).values()
+        (seen,) = seen_graph(house).sightings.values()
         assert seen.kind == kinds[count - 1]
 
 
@@ -162,7 +170,7 @@ def test_without_measures_one_sees_two_openings_deep_and_what_is_declared() -> N
     }
     lines = {"ad": Sightline(("d", "a"), 0.2)}
     house = House(rooms=rooms, openings=openings, sightlines=lines)
-    seen = sightings(house, place(house))
+    seen = seen_graph(house).sightings
     assert set(seen) == {("a", "b"), ("a", "c"), ("a", "d"), ("b", "c")}
     assert seen["a", "c"].through == ("ab", "bc")
     assert (seen["a", "d"].kind, seen["a", "d"].share) == ("sightline", 0.2)
@@ -173,31 +181,31 @@ def test_measures_are_believed_before_guesses_but_a_declared_line_stays() -> Non
     offset = with_opening(with_opening(house, "d1", along_m=2.0), "d0", along_m=0.1, to_along_m=0.1)
     narrow = with_opening(with_opening(offset, "d1", width_m=0.3), "d0", width_m=0.3)
     deep = replace(narrow, wall_thickness_m=0.9)
-    assert ("r0", "r2") not in sightings(deep, place(deep), sight(deep))
+    assert ("r0", "r2") not in seen_graph(deep, sight(deep)).sightings
     declared = replace(deep, sightlines={"line": Sightline(("r0", "r2"), 0.1)})
-    seen = sightings(declared, place(declared), sight(declared))
+    seen = seen_graph(declared, sight(declared)).sightings
     assert seen["r0", "r2"].share == 0.1
-    assert contradicted(declared, place(declared), sight(declared).pairs()) == ("line",)
+    assert contradicted(graph_of(declared), place(declared), sight(declared).pairs()) == ("line",)
 
 
 def test_an_unmeasured_way_round_leaves_a_declared_line_alone() -> None:
     house = with_opening(enfilade(3), "d0", door="shut")
     lines = {"line": Sightline(("r0", "r2"))}
     closed = replace(house, sightlines=lines)
-    assert contradicted(closed, place(closed), sight(closed).pairs()) == ("line",)
+    assert contradicted(graph_of(closed), place(closed), sight(closed).pairs()) == ("line",)
     rooms = {**house.rooms, "attic": Room("Attic")}
     round_ = {
         "up": Opening(("r0", "attic"), "open"),
         "down": Opening(("attic", "r2"), "open"),
     }
     way = replace(closed, rooms=rooms, openings={**house.openings, **round_})
-    assert contradicted(way, place(way), sight(way).pairs()) == ()
+    assert contradicted(graph_of(way), place(way), sight(way).pairs()) == ()
 
 
 def test_rows_tell_both_directions_and_the_rooms_between() -> None:
     house = enfilade(3)
     found = sight(house)
-    rows = sight_rows(house, found, sightings(house, place(house), found))
+    rows = sight_rows(seen_graph(house, found), found)
     assert [(row.from_room, row.to_room) for row in rows] == [
         ("r0", "r1"), ("r0", "r2"), ("r1", "r0"), ("r1", "r2"), ("r2", "r0"), ("r2", "r1"),
     ]  # fmt: skip
@@ -215,6 +223,6 @@ def test_rooms_that_only_stairs_join_are_no_row_but_a_sighting() -> None:
     }
     house = House(rooms=rooms, openings={"stairs": Opening(("hall", "landing"), "stairs")})
     found = sight(house)
-    seen = sightings(house, place(house), found)
-    assert seen["hall", "landing"].kind == "stairs"
-    assert sight_rows(house, found, seen) == ()
+    graph = seen_graph(house, found)
+    assert graph.sightings["hall", "landing"].kind == "stairs"
+    assert sight_rows(graph, found) == ()

@@ -92,8 +92,7 @@ def as_values(report: Report) -> tuple[object, ...]:
     return (
         [rounded(finding) for finding in report.findings],
         study.plan,
-        study.sightings,
-        study.neighbours,
+        study.graph,
         {k: (s.entity, s.colour) for k, s in study.swatches.items()},
         {
             k: (r.room, [(c.surface, c.swatch.id) for c in r.every_coat], r.samples, r.areas)
@@ -132,7 +131,7 @@ def test_repainting_one_room_touches_only_that_room_and_what_sees_it() -> None:
     touched = after.study.touched
     assert touched.rooms == {"r0055"}
     assert touched.pairs == {pair for pair in after.study.pairs if "r0055" in pair}
-    assert touched.views == {"r0055", *after.study.neighbours["r0055"]}
+    assert touched.views == {"r0055", *after.study.graph.sees("r0055")}
     assert touched.swatches == frozenset()
 
 

@@ -26,7 +26,7 @@ def contradictions(plan: Plan, scope: Scope) -> Iterator[Finding]:
     for key in plan.unaligned:
         places = tuple(Place(room, "") for room in house.openings[key].between)
         yield Finding("closing", "warn", places, "facing")
-    for key in contradicted(house, plan, ways(space_of(house, plan))):
+    for key in contradicted(scope.study.graph, plan, ways(space_of(house, plan))):
         places = tuple(Place(room, "") for room in house.sightlines[key].between)
         yield Finding("closing", "note", places, "sightline")
 

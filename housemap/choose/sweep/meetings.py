@@ -20,7 +20,7 @@ from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.difference import hue_apart, plane_distance, ucs_parts
 from housemap.model.house import House
-from housemap.plan.sightings import SightKind
+from housemap.plan.house_graph import SightKind
 
 MEETINGS = ("near-miss", "undertone", "fixed")
 """The checks that look at coats that meet, within a room and between rooms."""

@@ -158,7 +158,7 @@ def _seen(view: CardView, page: Page) -> Iterator[Row]:
         yield from page.heading("computing what it sees")
         return
     study = view.report.study
-    neighbours = study.neighbours.get(view.room, ())
+    neighbours = study.graph.sees(view.room)
     if not neighbours:
         yield from page.heading("sees no other room")
         return

@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from housemap.model.house import House
+from housemap.plan.house_graph import graph_of
 from housemap.plan.placed import Plan
 from housemap.plan.placing import place
 from housemap.plan.sightings import contradicted
@@ -38,7 +39,7 @@ def _troubles(house: House, plan: Plan) -> Iterator[str]:
     for pair in plan.overlaps:
         yield tell("overlap", pair)
     if house.sightlines:
-        for key in contradicted(house, plan, ways(space_of(house, plan))):
+        for key in contradicted(graph_of(house), plan, ways(space_of(house, plan))):
             yield tell("sightline", house.sightlines[key].between)
 
 
