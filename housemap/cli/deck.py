@@ -79,7 +79,7 @@ def _target(arguments: Namespace) -> Path | None:
     """The file to write. Raises InputError before anything is read where it cannot be."""
     from housemap.deck.notation_deck import NAME
     from housemap.file.decks import deck_path
-    from housemap.tui.folders import data_folder
+    from housemap.workbench.folders import data_folder
 
     target: Path | None = arguments.out
     if arguments.keep is not None:
@@ -181,7 +181,7 @@ def _names(paints: "Paints", ids: Sequence[str]) -> str:
 def _deck_rows() -> Iterator[tuple[str, str]]:
     from housemap.deck.notation_deck import NAME
     from housemap.file.decks import deck_files
-    from housemap.tui.folders import data_folder
+    from housemap.workbench.folders import data_folder
 
     for deck in deck_files(data_folder(), NAME):
         yield deck.name, str(deck.path or "built in, by ASTM D1535 notation")

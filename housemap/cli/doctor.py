@@ -68,7 +68,7 @@ def _whether(is_terminal: bool) -> str:  # noqa: FBT001 - the one thing it says
 
 
 def _folders() -> Iterator[tuple[str, str]]:
-    from housemap.tui.folders import config_folder, data_folder, state_folder
+    from housemap.workbench.folders import config_folder, data_folder, state_folder
 
     yield "keys", str(config_folder() / "keymap.toml")
     yield "state", str(state_folder())

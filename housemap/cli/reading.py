@@ -42,7 +42,7 @@ def deck_chips(wanted: str) -> "tuple[DeckFile, Chips]":
     from housemap.choose.deck.chips import all_chips
     from housemap.deck.notation_deck import NAME, notation_deck
     from housemap.file.decks import find_deck, read_deck_file
-    from housemap.tui.folders import data_folder
+    from housemap.workbench.folders import data_folder
 
     deck = find_deck(wanted, data_folder(), NAME)
     chips = all_chips(read_deck_file(deck, {} if deck.path else notation_deck()))

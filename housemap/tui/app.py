@@ -162,8 +162,8 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
         self._show(self._house_screen(session))
 
     def _house_screen(self, session: "Session") -> "HouseScreen":
-        from housemap.tui.reporting import next_report  # noqa: PLC0415 - after the first frame
         from housemap.tui.screens.house import HouseScreen  # noqa: PLC0415 - the same
+        from housemap.workbench.reporting import next_report  # noqa: PLC0415 - after the first frame
 
         self.session = session
         self._house = HouseScreen(session, self._reporter or next_report)
@@ -191,7 +191,7 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
 
     def remember(self, path: Path) -> None:
         """Put a file at the head of the recent ones, once the screen has been drawn."""
-        from housemap.tui.recent import remember  # noqa: PLC0415 - after the first frame
+        from housemap.workbench.recent import remember  # noqa: PLC0415 - after the first frame
 
         self.call_after_refresh(remember, path)
 

@@ -60,8 +60,8 @@ def _program(depth: Depth, arguments: Namespace) -> "HousemapApp":
     decode_any_byte()
     outlive_terminal()
     from housemap.tui.app import HousemapApp  # noqa: PLC0415 - only once the depth is settled
-    from housemap.tui.folders import config_folder  # noqa: PLC0415
     from housemap.tui.keymap import read_keymap  # noqa: PLC0415
+    from housemap.workbench.folders import config_folder  # noqa: PLC0415
 
     keymap, faults = read_keymap(config_folder())
     return HousemapApp(

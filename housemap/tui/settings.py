@@ -3,9 +3,9 @@
 import json
 from dataclasses import asdict, dataclass
 
-from housemap.tui.folders import state_folder
 from housemap.tui.render.look import ASCII, DARK, LIGHT, NO_GREYS, UNICODE, Look
 from housemap.tui.terminal import Depth
+from housemap.workbench.folders import state_folder
 
 FILE = "screen.json"
 

@@ -1,5 +1,6 @@
 """Work beside the screen that tells its progress by messages and is dropped when not wanted."""
 
+import asyncio
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
@@ -8,6 +9,48 @@ from textual.widget import Widget
 from textual.worker import get_current_worker
 
 from housemap.errors import HousemapError
+from housemap.workbench.reporting import Reported
+from housemap.workbench.room_detail import RoomDetailed
+
+
+@dataclass
+class ReportReady(Message):
+    """A report was made beside the keys, or could not be made."""
+
+    outcome: Reported
+
+
+@dataclass
+class RoomReady(Message):
+    """The details of a room were computed beside the keys, or could not be."""
+
+    outcome: RoomDetailed
+
+
+class WidgetRunner:
+    """Runs the work of the workbench for a widget, which gets the outcomes as messages."""
+
+    def __init__(self, owner: Widget) -> None:
+        self._owner = owner
+
+    def soon(self, call: Callable[[], None]) -> None:
+        self._owner.call_after_refresh(call)
+
+    def after(self, seconds: float, call: Callable[[], None]) -> Callable[[], None]:
+        # The event loop's own timer: one of Textual's costs a tenth of a key.
+        return asyncio.get_running_loop().call_later(seconds, call).cancel
+
+    def beside(self, group: str, work: Callable[[], None]) -> None:
+        self._owner.run_worker(work, thread=True, group=group)
+
+    def post(self, outcome: object) -> None:
+        match outcome:
+            case Reported():
+                self._owner.post_message(ReportReady(outcome))
+            case RoomDetailed():
+                self._owner.post_message(RoomReady(outcome))
+            case _:
+                raise TypeError(outcome)
 
 
 @dataclass

@@ -9,10 +9,10 @@ from housemap.checks import report_of
 from housemap.choose.deck.ranking import rank_deck
 from housemap.colorimetry.facts import colour_facts
 from housemap.model.house import House
-from housemap.tui.folders import data_folder
 from housemap.tui.screens.beside import BesideScreen
 from housemap.tui.screens.house import HouseScreen
 from housemap.tui.screens.page import PageScreen
+from housemap.workbench.folders import data_folder
 from tests.support.chips import reference_de00
 from tests.support.deck_screens import (
     FAN,

@@ -12,9 +12,9 @@ from housemap.model.edits import assign
 from housemap.model.house import House, Light
 from housemap.tui.app import HousemapApp
 from housemap.tui.render.shades import shades_of
-from housemap.tui.reporting import next_report
 from housemap.tui.screens.house import HouseScreen
 from housemap.tui.screens.light import LightScreen
+from housemap.workbench.reporting import next_report
 from housemap.workbench.session import Session
 from tests.support.lit_houses import lit_house
 from tests.support.screens import screen_text, shallow_report

@@ -8,8 +8,8 @@ from housemap.file import save_house
 from housemap.file.revisions import revisions
 from housemap.model.edits import assign
 from housemap.tui.app import HousemapApp
-from housemap.tui.folders import state_folder
 from housemap.tui.screens.house import HouseScreen
+from housemap.workbench.folders import state_folder
 from housemap.workbench.session import Session
 from tests.support.houses import small_house
 from tests.support.screens import screen_text, shallow_report

@@ -6,7 +6,6 @@ It is drawn without Textual while that is imported, and looks as the main screen
 from collections.abc import Sequence
 
 from housemap.tui.commands import ANY, HOUSE, MAP
-from housemap.tui.folders import config_folder
 from housemap.tui.keymap import read_keymap
 from housemap.tui.keys import bar_items
 from housemap.tui.render.bars import head_line, key_bar, status_line
@@ -20,6 +19,7 @@ from housemap.tui.render.shades import shades_of
 from housemap.tui.settings import look_for, read_settings
 from housemap.tui.telling import SCREEN_IS_NOT_PAINT, name_of, notes_of, place_of
 from housemap.tui.terminal import Depth
+from housemap.workbench.folders import config_folder
 from housemap.workbench.session import Session
 
 CHROME = 3

@@ -1,7 +1,6 @@
 """Palettes out of a deck side by side: each a strip in proportion of wall area, with its cost."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from housemap.tui.render.choosing import change_text, title_row
@@ -9,69 +8,17 @@ from housemap.tui.render.filling import progress_text
 from housemap.tui.render.listing import Line, patch
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page
-from housemap.tui.render.runs import Hex, Ink, Row, Run
+from housemap.tui.render.runs import Ink, Row, Run
 from housemap.tui.render.scene import Coat
+from housemap.workbench.suggesting import Offers, Part
 
 if TYPE_CHECKING:
-    from housemap.checks import Report
-    from housemap.choose.optimiser.problem import Progress
     from housemap.choose.palettes.asked import Asked
-    from housemap.model.house import House
 
 TALL = 30
 """Rows from which on there is place for a caution and for strips of two rows."""
 _TRIM = 3
 """Columns of the trim at the end of a strip, behind one of the panel."""
-
-
-@dataclass(frozen=True, slots=True)
-class Part:
-    """One paint of a palette."""
-
-    paint: str
-    """Its id in the palette's house."""
-    chip: str | None
-    """Its id in the deck; None for a paint that the house had."""
-    name: str
-    hex: Hex
-    """Under the reference light."""
-    lrv: float
-    share: float
-    """Of the wall area."""
-    rooms: int
-    """Whose walls have it."""
-    trim: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Offer:
-    """One palette, as far as it has come."""
-
-    progress: "Progress"
-    house: "House"
-    parts: tuple[Part, ...]
-    findings: tuple[int, int] | None = None
-    """Before and after, once reported."""
-    report: "Report | None" = None
-    """Of the house so painted."""
-    settled: bool = False
-    """Whether no paint of the deck that suits does better in the place of one of these."""
-
-
-@dataclass(frozen=True, slots=True)
-class Offers:
-    """All palettes that are known."""
-
-    deck: str = ""
-    told: str = ""
-    """What was screened."""
-    offers: tuple[Offer, ...] = ()
-    fault: str = ""
-    """Why there is nothing to choose."""
-    running: bool = True
-
-    def shown(self, number: int) -> Offer | None:
-        return self.offers[number] if number < len(self.offers) else None
 
 
 def offers_head(asked: "Asked", offers: Offers, number: int, line: Line, height: int) -> list[Row]:

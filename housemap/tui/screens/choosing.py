@@ -16,8 +16,8 @@ from housemap.tui.working import Dropped, WorkFailed, work_beside
 
 if TYPE_CHECKING:
     from housemap.choose.reach import Reach
-    from housemap.tui.ranking import Ranks, Target
     from housemap.tui.widgets.choosing import ChoosingPanel
+    from housemap.workbench.choosing import Ranks, Target
 
 ASK_FOR_A_SAMPLE = "put a sample on the wall before you buy"
 
@@ -55,7 +55,7 @@ class Choosing(HouseBase):
     def on_house_map_paint_asked(self) -> None:
         room = self.session.selection.room
         if room is not None:
-            from housemap.tui.ranking import Target  # noqa: PLC0415 - when first needed
+            from housemap.workbench.choosing import Target  # noqa: PLC0415 - when first needed
 
             self.choose_for(Target(room, self.session.selection.surface))
 
@@ -74,7 +74,7 @@ class Choosing(HouseBase):
 
     def action_choose_accent(self) -> None:
         """Ask for the wall."""
-        from housemap.tui.ranking import Target  # noqa: PLC0415 - when first needed
+        from housemap.workbench.choosing import Target  # noqa: PLC0415 - when first needed
 
         room_id = self.session.selection.room
         if room_id is None:
@@ -99,7 +99,7 @@ class Choosing(HouseBase):
 
     def on_choosing_panel_aimed(self, message: "ChoosingPanel.Aimed") -> None:
         """Have the paints ranked, and nothing else any more."""
-        from housemap.tui.ranking import ranks_of, reach_on  # noqa: PLC0415 - it is there by now
+        from housemap.workbench.choosing import ranks_of, reach_on  # noqa: PLC0415 - it is there by now
 
         house, base, target = self.session.house, self.session.base, message.target
 

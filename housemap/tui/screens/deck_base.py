@@ -17,7 +17,6 @@ from housemap.file.decks import DeckFile
 from housemap.model.house import House, Paint
 from housemap.study import Swatch
 from housemap.tui.deck_loading import DeckGrown, grow_deck
-from housemap.tui.ranking import Target
 from housemap.tui.render.bars import head_line, status_line
 from housemap.tui.render.deck_bars import arranged_text, count_text, search_row
 from housemap.tui.render.deck_card import Beside, DeckCardView, Now, deck_card_rows, does_text
@@ -34,6 +33,7 @@ from housemap.tui.widgets.deck_chart import DeckChart
 from housemap.tui.widgets.deck_list import DeckList
 from housemap.tui.widgets.small import TooSmall
 from housemap.tui.working import WorkFailed, drop_work, work_beside
+from housemap.workbench.choosing import Target
 from housemap.workbench.deck_browser import DeckBrowser
 from housemap.workbench.session import Session
 

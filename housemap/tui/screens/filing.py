@@ -6,11 +6,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError
-from housemap.tui.folders import state_folder
-from housemap.tui.safekeeping import Safekeeping
 from housemap.tui.screens.asking import Choice, Prompt, Question
 from housemap.tui.screens.revising import Revising
 from housemap.tui.telling import as_sentence
+from housemap.tui.working import WidgetRunner
+from housemap.workbench.folders import state_folder
+from housemap.workbench.safekeeping import Safekeeping
 from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
@@ -35,7 +36,7 @@ class Filing(Revising):
 
     def __init__(self, session: Session, reporter: Reporter) -> None:
         super().__init__(session, reporter)
-        self.safekeeping = Safekeeping(self, session)
+        self.safekeeping = Safekeeping(WidgetRunner(self), session)
         self._seen_change = False
 
     def watch_file(self) -> None:

@@ -10,8 +10,8 @@ from housemap.errors import HousemapError
 from housemap.model.house import House
 from housemap.tui.render.shades import shades_of
 from housemap.tui.screens.house_base import HouseBase
-from housemap.tui.searching import Searching
 from housemap.tui.working import drop_work, work_beside
+from housemap.workbench.searching import Searching
 from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
@@ -138,7 +138,7 @@ def _fill_steps(
     """In a thread: the search's reports, then the report of the filled house."""
     from housemap.choose.whole import filled, problem_of  # noqa: PLC0415
     from housemap.tui.render.filling import Fill  # noqa: PLC0415 - it is there by now
-    from housemap.tui.reporting import lit_report  # noqa: PLC0415 - in the thread
+    from housemap.workbench.reporting import lit_report  # noqa: PLC0415 - in the thread
 
     fill, base = Fill(), lit_report(house, known)
     try:

@@ -9,21 +9,20 @@ from textual.message import Message
 
 from housemap.model.house import SURFACES
 from housemap.tui.render.sightlines import Sight
-from housemap.tui.reporting import Reported
 from housemap.tui.screens.asking import Choice, Question
 from housemap.tui.screens.choosing import Choosing
 from housemap.tui.screens.limits import Limits
-from housemap.tui.working import drop_work, work_beside
+from housemap.tui.working import ReportReady, drop_work, work_beside
 from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.checks import Matter, Report
     from housemap.choose.remedies import Trial
-    from housemap.tui.ranking import Target
     from housemap.tui.render.finding import Search
     from housemap.tui.render.findings import Sifting
     from housemap.tui.widgets.finding import FindingPanel
     from housemap.tui.widgets.findings import FindingsPanel
+    from housemap.workbench.choosing import Target
 
 REMEDIES = "remedies"
 """The group of the work that looks for them."""
@@ -120,10 +119,10 @@ class Findings(Limits, Choosing):
         if not self._reporting.light_to_come:
             self._search(matter, base)
 
-    def on_reported(self, message: Reported) -> None:
+    def on_report_ready(self, message: ReportReady) -> None:
         """Do without the light where it could not be computed."""
         panel = self._finding_panel()
-        if message.fault and panel is not None:
+        if message.outcome.fault and panel is not None:
             self.call_later(panel.look_again)
 
     def _search(self, matter: "Matter", base: "Report") -> None:
@@ -192,7 +191,7 @@ class Findings(Limits, Choosing):
 
     def _ask_place(self, matter: "Matter") -> None:
         """Choose a paint for the place of a matter; ask which where there are several."""
-        from housemap.tui.ranking import Target  # noqa: PLC0415 - when first needed
+        from housemap.workbench.choosing import Target  # noqa: PLC0415 - when first needed
 
         targets = [
             Target(place.room, place.surface)

@@ -7,7 +7,6 @@ from textual.binding import BindingType
 
 from housemap.tui.commands import HOUSE
 from housemap.tui.keys import bindings_of
-from housemap.tui.reporting import Reported
 from housemap.tui.screens.decks import Decks
 from housemap.tui.screens.editing import Editing
 from housemap.tui.screens.filling import Filling
@@ -18,6 +17,7 @@ from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.card import Card
 from housemap.tui.widgets.house_map import HouseMap
 from housemap.tui.widgets.small import TooSmall
+from housemap.tui.working import ReportReady
 
 
 class HouseScreen(Touring, Decks, Sampling, Editing, Filling):
@@ -40,7 +40,7 @@ class HouseScreen(Touring, Decks, Sampling, Editing, Filling):
         self.watch_file()
         self.begin()
 
-    def on_reported(self, message: Reported) -> None:
+    def on_report_ready(self, message: ReportReady) -> None:
         """Have the panels imported once there is nothing else to do."""
-        if message.lane == "light":
+        if message.outcome.lane == "light":
             self.run_worker(import_panels, thread=True, group="imports")

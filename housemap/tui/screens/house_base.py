@@ -17,7 +17,6 @@ from housemap.tui.render.drawing import Scene
 from housemap.tui.render.scene import blocks_of
 from housemap.tui.render.shades import shades_of
 from housemap.tui.render.sightlines import Sight
-from housemap.tui.reporting import Reported, Reporting
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.telling import (
     SCREEN_IS_NOT_PAINT,
@@ -32,6 +31,8 @@ from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.card import Card
 from housemap.tui.widgets.house_map import HouseMap
 from housemap.tui.widgets.panel import Panel
+from housemap.tui.working import ReportReady, WidgetRunner
+from housemap.workbench.reporting import Reporting
 from housemap.workbench.session import Edit, Reporter, Session
 
 if TYPE_CHECKING:
@@ -51,7 +52,7 @@ class HouseBase(ProgramScreen):
     def __init__(self, session: Session, reporter: Reporter) -> None:
         super().__init__()
         self._session = session
-        self._reporting = Reporting(self, session, reporter)
+        self._reporting = Reporting(WidgetRunner(self), session, reporter)
         self._message = ""
         self._panel: Panel | None = None
         self._map_shown = False
@@ -163,13 +164,13 @@ class HouseBase(ProgramScreen):
         if self._message:
             self.say("")
 
-    def on_reported(self, message: Reported) -> None:
+    def on_report_ready(self, message: ReportReady) -> None:
         message.stop()
         if not self.standing:
             return
-        self._reporting.take(message)
-        if message.fault:
-            self.say(message.fault)
+        self._reporting.take(message.outcome)
+        if message.outcome.fault:
+            self.say(message.outcome.fault)
         elif self.session.report_is_current:
             self.follow()
 

@@ -18,7 +18,6 @@ from housemap.file.deck_file import save_deck
 from housemap.file.decks import LONGEST_NAME, DeckFile, deck_path
 from housemap.model.text import clean_text
 from housemap.tui.deck_commands import INTAKE
-from housemap.tui.folders import data_folder
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.bars import head_line, status_line
 from housemap.tui.render.intake import fault_rows, intake_rows, meaning_words
@@ -28,6 +27,7 @@ from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.screens.page import PageRows
 from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.working import work_beside
+from housemap.workbench.folders import data_folder
 
 HINT = "enter keeps it as a deck; until then nothing is written."
 

@@ -1,11 +1,12 @@
 """The light of the moment: one key changes it, everything follows."""
 
 from housemap.model.house import Light
-from housemap.tui.close_looks import CloseLooks, LookedClosely
 from housemap.tui.render.shades import LIGHTS, shades_of
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.screens.house_base import HouseBase
 from housemap.tui.telling import light_shown
+from housemap.tui.working import RoomReady, WidgetRunner
+from housemap.workbench.room_detail import RoomDetails
 from housemap.workbench.session import Reporter, Session
 
 
@@ -14,7 +15,7 @@ class Lighting(HouseBase):
 
     def __init__(self, session: Session, reporter: Reporter) -> None:
         super().__init__(session, reporter)
-        self._looks = CloseLooks(self, session)
+        self._details = RoomDetails(WidgetRunner(self), session)
         self._waiting = ""
         """What was told of a light that is not computed yet."""
 
@@ -41,19 +42,21 @@ class Lighting(HouseBase):
     def select_beneath(self, room: str) -> None:
         """Select a room while a page covers the map, which follows when the page closes."""
         self.session.select(room)
-        self._looks.request()
+        self._details.request()
 
     def _draw_rest(self) -> None:
         super()._draw_rest()
         if self._waiting and self._waiting == self._message:
             self._tell_light()
-        self._looks.request()
+        self._details.request()
         self._tell_above()
 
-    def on_looked_closely(self, message: LookedClosely) -> None:
+    def on_room_ready(self, message: RoomReady) -> None:
         message.stop()
-        self._looks.done()
-        if message.room == self.session.selection.room:
+        self._details.done()
+        if message.outcome.fault:
+            self.say(message.outcome.fault)
+        if message.outcome.room == self.session.selection.room:
             self.panel.follow(self.session)
             self._tell_above()
 
@@ -64,4 +67,4 @@ class Lighting(HouseBase):
                 screen.session_changed()
 
     def on_unmount(self) -> None:
-        self._looks.stop()
+        self._details.stop()

@@ -8,16 +8,16 @@ from textual.message import Message
 
 from housemap.tui.screens.choosing import ASK_FOR_A_SAMPLE
 from housemap.tui.screens.lighting import Lighting
-from housemap.tui.searching import Searching
 from housemap.tui.working import drop_work, work_beside
+from housemap.workbench.searching import Searching
 from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.choose.deck.chips import Chips
     from housemap.choose.palettes.asked import Asked
     from housemap.file.decks import DeckFile
-    from housemap.tui.render.proposing import Offer, Offers
     from housemap.tui.widgets.proposing import ProposePanel
+    from housemap.workbench.suggesting import Offer, Offers
 
 SEARCH = "palette"
 """The group of its work."""
@@ -62,7 +62,7 @@ class Proposing(Lighting):
 
     def _search_offers(self, asked: "Asked") -> None:
         """Begin anew with what is asked for now."""
-        from housemap.tui.render.proposing import Offers  # noqa: PLC0415 - it is there by now
+        from housemap.workbench.suggesting import Offers  # noqa: PLC0415 - it is there by now
 
         assert self._offer_source is not None
         self._end_offers()
@@ -72,8 +72,8 @@ class Proposing(Lighting):
         self._show_offers(asked, Offers(deck.name))
 
         def steps() -> Iterator[Message]:
-            from housemap.tui.offering import offers_of  # noqa: PLC0415 - in the thread
-            from housemap.tui.reporting import lit_report  # noqa: PLC0415 - in the thread
+            from housemap.workbench.reporting import lit_report  # noqa: PLC0415 - in the thread
+            from housemap.workbench.suggesting import offers_of  # noqa: PLC0415 - in the thread
 
             report = lit_report(house, base)
             for offers in offers_of(report, deck, chips, asked, search):

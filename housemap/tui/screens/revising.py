@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 from textual.message import Message
 
 from housemap.errors import HouseFileError
-from housemap.tui.folders import state_folder
 from housemap.tui.screens.settling import Settling
 from housemap.tui.working import work_beside
+from housemap.workbench.folders import state_folder
 
 if TYPE_CHECKING:
     from housemap.model.house import House

@@ -11,7 +11,6 @@ from housemap.deck.notation_deck import NAME
 from housemap.errors import InputError
 from housemap.file.decks import DeckFile, deck_files, find_deck
 from housemap.tui.deck_commands import SHELF
-from housemap.tui.folders import data_folder
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.bars import head_line, status_line
 from housemap.tui.render.listing import Line
@@ -21,6 +20,7 @@ from housemap.tui.screens.asking import Prompt
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.widgets.bar import Bar, Foot
 from housemap.tui.widgets.list_panel import ListPanel
+from housemap.workbench.folders import data_folder
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:

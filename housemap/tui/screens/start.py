@@ -12,9 +12,7 @@ from housemap.errors import HouseFileError
 from housemap.file.recovery import Recovery
 from housemap.model.house import House
 from housemap.tui.commands import START
-from housemap.tui.folders import state_folder
 from housemap.tui.keys import bindings_of
-from housemap.tui.recent import demo_house, recent_houses
 from housemap.tui.render.bars import status_line
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
@@ -25,6 +23,8 @@ from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.screens.page import PageScreen
 from housemap.tui.widgets.bar import Foot
 from housemap.tui.widgets.rows import Rows
+from housemap.workbench.folders import state_folder
+from housemap.workbench.recent import demo_house, recent_houses
 from housemap.workbench.session import Session
 
 HEAD_ROWS = 4

@@ -48,7 +48,7 @@ class WalkTasks(Walking):
         self._draw_card()
 
     def _choose_picked(self) -> None:
-        from housemap.tui.ranking import Target  # noqa: PLC0415 - when first needed
+        from housemap.workbench.choosing import Target  # noqa: PLC0415 - when first needed
 
         room, surface = self._target()
         if surface == "floor":

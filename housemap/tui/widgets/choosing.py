@@ -13,7 +13,6 @@ from housemap.model.house import House
 from housemap.model.verdicts import tried_in
 from housemap.tui.commands import CHOOSING
 from housemap.tui.keys import bindings_of
-from housemap.tui.ranking import Ranks, Target
 from housemap.tui.render.choosing import (
     NO_PAINT,
     Choosing,
@@ -34,6 +33,7 @@ from housemap.tui.render.runs import Row
 from housemap.tui.render.scene import Coat
 from housemap.tui.render.shades import shades_of, shades_under
 from housemap.tui.widgets.search import SearchPanel
+from housemap.workbench.choosing import Ranks, Target
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:

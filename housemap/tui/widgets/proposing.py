@@ -12,10 +12,11 @@ from housemap.tui.propose_commands import PROPOSING
 from housemap.tui.render.listing import Line
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
-from housemap.tui.render.proposing import Offer, Offers, Part, offers_head, part_rows
+from housemap.tui.render.proposing import offers_head, part_rows
 from housemap.tui.render.runs import Row
 from housemap.tui.widgets.list_panel import ListPanel
 from housemap.workbench.session import Session
+from housemap.workbench.suggesting import Offer, Offers, Part
 
 if TYPE_CHECKING:
     from housemap.choose.palettes.asked import Asked

@@ -2,11 +2,10 @@
 
 from typing import TYPE_CHECKING
 
-from textual.widget import Widget
-
 from housemap.errors import HouseFileError
 from housemap.model.house import House
-from housemap.tui.folders import state_folder
+from housemap.workbench.folders import state_folder
+from housemap.workbench.reporting import Runner
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
@@ -19,8 +18,8 @@ PAUSE_S = 0.3
 class Safekeeping:
     """Keeps the unsaved house of a session in a journal; every write is a thread's."""
 
-    def __init__(self, owner: Widget, session: Session) -> None:
-        self._owner, self._session = owner, session
+    def __init__(self, runner: Runner, session: Session) -> None:
+        self._runner, self._session = runner, session
         self._journal: Journal | None = None
         self._kept: House | None = None
         self._busy = False
@@ -31,13 +30,13 @@ class Safekeeping:
         """Have the house kept as it is now, soon. Cheap where nothing has changed."""
         if not self._busy and self._wanted() is not self._kept:
             self._busy = True
-            self._owner.set_timer(PAUSE_S, self._start)
+            self._runner.after(PAUSE_S, self._start)
 
     def _wanted(self) -> House | None:
         return self._session.house if self._session.unsaved else None
 
     def _start(self) -> None:
-        self._owner.run_worker(self._write, thread=True, group="journal")
+        self._runner.beside("journal", self._write)
 
     def _write(self) -> None:
         self.keep_now()

@@ -1,4 +1,4 @@
-"""The reports beside the screen: made in threads, always of the newest house.
+"""The reports of an open house: made in threads, always of the newest house.
 
 Two run beside each other. One reports on every house at once, as deeply as the house before was;
 the other, which takes seconds, adds light and sight to the first report there is.
@@ -6,10 +6,7 @@ the other, which takes seconds, adds light and sight to the first report there i
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
-
-from textual.message import Message
-from textual.widget import Widget
+from typing import TYPE_CHECKING, Literal, Protocol
 
 from housemap.errors import HousemapError
 from housemap.model.house import House
@@ -42,8 +39,24 @@ def lit_report(house: House, known: "Report | None") -> "Report":
     return report_of(house, known)
 
 
-@dataclass
-class Reported(Message):
+class Runner(Protocol):
+    """Runs work beside the keys. The screen gives one; a test gives its own."""
+
+    def soon(self, call: Callable[[], None]) -> None:
+        """Call once what has changed has been drawn."""
+
+    def after(self, seconds: float, call: Callable[[], None]) -> Callable[[], None]:
+        """Call later; what is returned gives that up."""
+
+    def beside(self, group: str, work: Callable[[], None]) -> None:
+        """Work in a thread."""
+
+    def post(self, outcome: object) -> None:
+        """Hand the outcome of work over to where keys are handled; from any thread."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reported:
     """A report is ready, or could not be made."""
 
     lane: Lane
@@ -54,8 +67,8 @@ class Reported(Message):
 class Reporting:
     """Keeps the reports of a session up to date. `request` is cheap and never waits."""
 
-    def __init__(self, owner: Widget, session: Session, reporter: Reporter) -> None:
-        self._owner, self._session, self._reporter = owner, session, reporter
+    def __init__(self, runner: Runner, session: Session, reporter: Reporter) -> None:
+        self._runner, self._session, self._reporter = runner, session, reporter
         self._asked = False
         self._busy: set[Lane] = set()
         self._failed: dict[Lane, House] = {}
@@ -66,7 +79,7 @@ class Reporting:
         """Have the shown house reported on, once the screen has been drawn."""
         if not self._asked:
             self._asked = True
-            self._owner.call_after_refresh(self._start)
+            self._runner.soon(self._start)
 
     def _start(self) -> None:
         self._asked = False
@@ -89,28 +102,28 @@ class Reporting:
     def _run(self, lane: Lane, house: House, previous: "Report | None") -> None:
         if lane not in self._busy and house is not self._failed.get(lane):
             self._busy.add(lane)
-            self._owner.run_worker(self._work(lane, house, previous), thread=True, group=lane)
+            self._runner.beside(lane, self._work(lane, house, previous))
 
     def _work(self, lane: Lane, house: House, previous: "Report | None") -> Callable[[], None]:
         def make() -> None:
             try:
                 report = self._reporter(house, previous)
                 len(report.by_room)  # computed here, so that no key waits for it
-                message = Reported(lane, report)
+                outcome = Reported(lane, report)
             except HousemapError as error:
                 self._failed[lane] = house
-                message = Reported(lane, None, str(error))
-            self._owner.post_message(message)
+                outcome = Reported(lane, None, str(error))
+            self._runner.post(outcome)
 
         return make
 
-    def take(self, message: Reported) -> None:
+    def take(self, outcome: Reported) -> None:
         """Put a finished report into the session, and go on with what changed meanwhile."""
-        self._busy.discard(message.lane)
-        report = message.report
+        self._busy.discard(outcome.lane)
+        report = outcome.report
         if report is not None:
             self.know(report)
-            if message.lane == "light" and report.deep is None:
+            if outcome.lane == "light" and report.deep is None:
                 self._failed["light"] = report.house  # asking again would give no more
         self.request()
 

@@ -60,7 +60,7 @@ def ranks_of(house: House, known: "Report | None", target: Target) -> Ranks:
     `known` is the newest report there is. May raise a HousemapError.
     """
     from housemap.choose.rank import bared, candidates  # noqa: PLC0415 - not before the first frame
-    from housemap.tui.reporting import next_report  # noqa: PLC0415 - for the same reason
+    from housemap.workbench.reporting import next_report  # noqa: PLC0415 - for the same reason
 
     base = known if known is not None and known.house is house else next_report(house, known)
     found = [bared(base, *target), *candidates(base, *target)]

@@ -1,11 +1,11 @@
-"""Palettes for a house looked for in a deck, beside the screen. No Textual."""
+"""Suggestions for a house: palettes out of a deck, as they are found."""
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
 from housemap.errors import HousemapError
 from housemap.file.decks import DeckFile
-from housemap.tui.render.proposing import Offer, Offers, Part
 
 if TYPE_CHECKING:
     from housemap.checks import Report
@@ -13,7 +13,58 @@ if TYPE_CHECKING:
     from housemap.choose.optimiser.problem import Problem, Progress
     from housemap.choose.palettes.asked import Asked
     from housemap.choose.palettes.palette import Palette
+    from housemap.model.house import House
     from housemap.study import Swatch
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One paint of a palette."""
+
+    paint: str
+    """Its id in the palette's house."""
+    chip: str | None
+    """Its id in the deck; None for a paint that the house had."""
+    name: str
+    hex: str
+    """Under the reference light."""
+    lrv: float
+    share: float
+    """Of the wall area."""
+    rooms: int
+    """Whose walls have it."""
+    trim: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """One palette, as far as it has come."""
+
+    progress: "Progress"
+    house: "House"
+    parts: tuple[Part, ...]
+    findings: tuple[int, int] | None = None
+    """Before and after, once reported."""
+    report: "Report | None" = None
+    """Of the house so painted."""
+    settled: bool = False
+    """Whether no paint of the deck that suits does better in the place of one of these."""
+
+
+@dataclass(frozen=True, slots=True)
+class Offers:
+    """All palettes that are known."""
+
+    deck: str = ""
+    told: str = ""
+    """What was screened."""
+    offers: tuple[Offer, ...] = ()
+    fault: str = ""
+    """Why there is nothing to choose."""
+    running: bool = True
+
+    def shown(self, number: int) -> Offer | None:
+        return self.offers[number] if number < len(self.offers) else None
 
 
 class Stoppable(Protocol):

@@ -4,7 +4,7 @@ import json
 from importlib.resources import as_file, files
 from pathlib import Path
 
-from housemap.tui.folders import state_folder
+from housemap.workbench.folders import state_folder
 
 FILE = "recent.json"
 MOST = 9
