@@ -234,7 +234,7 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
         write_settings(self._settings)
         self.theme = theme_name(self.look)
         for screen in self.screen_stack:
-            if isinstance(screen, ProgramScreen):
+            if isinstance(screen, ProgramScreen) and screen.is_composed:
                 screen.look_changed()
 
     def action_light(self, light: "Light | None" = None) -> None:

@@ -8,8 +8,11 @@ import pytest
 from textual.pilot import Pilot
 
 from housemap.checks import Report, report_of
+from housemap.errors import HousemapError
 from housemap.model.edits import assign
 from housemap.model.house import House, Light
+from housemap.study.close import CloseUps
+from housemap.study.lighting import Lighting
 from housemap.tui.app import HousemapApp
 from housemap.tui.render.shades import shades_of
 from housemap.tui.screens.house import HouseScreen
@@ -190,3 +193,37 @@ async def test_an_empty_house_has_no_light_and_needs_none(keys: tuple[str, ...])
     async with opened(shallow_report, House(name="New")) as (app, pilot):
         await pilot.press(*keys)
         assert isinstance(app.screen, HouseScreen)
+
+
+async def test_a_look_that_fails_is_shown_and_the_next_room_is_looked_at(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    look, failing = CloseUps.look, Session.of(HOUSE).selection.room
+
+    def failing_look(close: CloseUps, lighting: Lighting, room: str) -> None:
+        if room == failing:
+            raise HousemapError("no look at this one")
+        look(close, lighting, room)
+
+    monkeypatch.setattr(CloseUps, "look", failing_look)
+    async with opened() as (app, pilot):
+        await until(pilot, lambda: "no look at this one" in screen_text(app))
+        await pilot.press("tab")
+        room = str(session_of(app).selection.room)
+        lighting = shades_of(session_of(app)).lighting
+        assert room != failing
+        assert lighting is not None
+        await until(pilot, lambda: lighting.close.paints(lighting, room) is not None)
+
+
+@pytest.mark.parametrize("action", ["light_page", "schedule", "board", "decks"])
+async def test_a_change_before_a_screen_has_its_widgets_is_shown_once_it_has(action: str) -> None:
+    async with opened() as (app, pilot):
+        house = app.screen
+        assert isinstance(house, HouseScreen)
+        getattr(house, f"action_{action}")()
+        assert app.screen is not house
+        house.follow()
+        await pilot.pause()
+        assert app.is_running
+        assert app.screen.query("#head")

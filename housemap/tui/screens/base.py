@@ -68,8 +68,18 @@ class ProgramScreen(LeftOnce, Screen[None]):
         """The greys changed: draw everything again."""
         self.draw_keys()
 
+    def tell_change(self) -> None:
+        """The house below changed: show it, unless this screen has no widgets yet (or any more)."""
+        if self.is_composed:
+            self.session_changed()
+
+    @property
+    def is_composed(self) -> bool:
+        """Whether it has its widgets: a screen that was just pushed, or is left, has none."""
+        return bool(self.query(Foot))
+
     def session_changed(self) -> None:
-        """The house below this screen, its report or what is selected changed."""
+        """The house below this screen, its report or what is selected changed; to be overridden."""
 
     def say(self, text: str) -> None:
         """Tell the user something, where this screen has a place for it."""

@@ -47,8 +47,7 @@ class BesideScreen(ProgramScreen):
         self.draw_keys()
 
     def session_changed(self) -> None:
-        if self.is_mounted:  # the house may tell before this screen is made
-            self._show()
+        self._show()
 
     def _show(self) -> None:
         look, picks = self.look, self._deck.desk.picks

@@ -168,8 +168,7 @@ class DeckBase(ProgramScreen):
             self.say("")
 
     def session_changed(self) -> None:
-        if self.query(DeckChart):  # the house may tell before this screen is made
-            self.follow()
+        self.follow()
 
     def look_changed(self) -> None:
         for shown in (self.chart, self.list, self.query_one(DeckCard)):

@@ -64,7 +64,7 @@ class Lighting(HouseBase):
         """Let the screens over this one follow."""
         for screen in self.app.screen_stack:
             if screen is not self and isinstance(screen, ProgramScreen):
-                screen.session_changed()
+                screen.tell_change()
 
     def on_unmount(self) -> None:
         self._details.stop()

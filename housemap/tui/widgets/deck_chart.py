@@ -60,19 +60,20 @@ class DeckChart(Drawn, can_focus=True):
 
     # Following the desk
 
-    def redraw(self) -> None:
-        """Lay the page out again and draw all of it."""
-        if not self.size.width:
-            return
+    def fit(self) -> None:
+        """Lay the page out."""
         self.desk.set_narrow(narrow=self.size.width < NARROW)
         self._sheet = sheet_of(self.desk.shown_page, self.size.width, self._lines)
         self._shades.follow(self.desk.chips, self._sheet.tiles)
         self._marks = self._new_marks()
         self._reveal()
-        self._forget_all()
+        self._strips.clear()
 
     def redraw_marks(self) -> None:
         """Another chip of the same page is chosen, or one was picked."""
+        if not self.is_fitted:
+            self.redraw()
+            return
         before, self._marks = self._marks, self._new_marks()
         if self._reveal():
             self._forget_all()
@@ -112,9 +113,6 @@ class DeckChart(Drawn, can_focus=True):
     def _forget_all(self) -> None:
         self._strips.clear()
         self.refresh()
-
-    def on_resize(self) -> None:
-        self.redraw()
 
     # Drawing
 

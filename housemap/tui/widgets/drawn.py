@@ -4,6 +4,8 @@ from textual.geometry import Region, Size
 from textual.strip import Strip
 from textual.widget import Widget
 
+NOWHERE = Size(0, 0)
+
 
 class Drawn(Widget):
     """A widget without border or padding whose `render_line` gives strips as wide as it is.
@@ -14,19 +16,35 @@ class Drawn(Widget):
 
     ALLOW_SELECT = False
 
-    fitted = Size(0, 0)
-    """The size for which it was drawn last."""
+    fitted = NOWHERE
+    """The size for which what is shown now was prepared; NOWHERE: it is to be prepared anew."""
 
     def fit(self) -> None:
-        """Prepare what depends on the size: called before the first line of each size is drawn.
+        """Prepare what depends on the size and on what is shown: called before the first line of
+        each size is drawn, and by `redraw`; never without a size.
 
         A resize event comes only after that, and would have everything drawn twice.
-        """
+        """  # noqa: D205 - one sentence
+
+    @property
+    def is_fitted(self) -> bool:
+        """Whether what is shown was prepared for the size as it is: so not while it is hidden."""
+        return self.size == self.fitted != NOWHERE
+
+    def redraw(self) -> None:
+        """Show something else: prepared now where it has a size, else once it has one."""
+        self.fitted = NOWHERE
+        self._fit_to_size()
+        self.refresh()
+
+    def _fit_to_size(self) -> None:
+        if self.size:
+            self.fitted = self.size
+            self.fit()
 
     def render_lines(self, crop: Region) -> list[Strip]:
         if self.size != self.fitted:
-            self.fitted = self.size
-            self.fit()
+            self._fit_to_size()
         strips = [self.render_line(y) for y in crop.line_range]
         if crop.column_span == (0, self.size.width):
             return strips

@@ -218,10 +218,8 @@ class FormPanel(Panel, Drawn):
 
     # Drawing
 
-    def redraw(self) -> None:
+    def fit(self) -> None:
         width, height = self.size
-        if not width:
-            return
         view = self._view()
         self._head = head_rows(view, self.look, width)
         self._foot = foot_rows(view, self.look, width)
@@ -232,7 +230,6 @@ class FormPanel(Panel, Drawn):
             typed_into.styles.offset = (self._drawn.column, row)
             typed_into.styles.width = max(width - self._drawn.column - 2, 1)
         self.area.styles.height = NOTES_ROWS
-        self.refresh()
 
     def _reveal(self, height: int) -> None:
         """Scroll until the field and what stands below it are on show."""
@@ -240,9 +237,6 @@ class FormPanel(Panel, Drawn):
         end = starts[self._at + 1] if self._at + 1 < len(starts) else rows
         top = min(max(self._top, end - height), starts[self._at])
         self._top = min(max(top, 0), max(rows - height, 0))
-
-    def on_resize(self) -> None:
-        self.redraw()
 
     def render_line(self, y: int) -> Strip:
         return strip_of(self._row(y), self.size.width, self._fill_ink)

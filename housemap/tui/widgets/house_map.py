@@ -110,10 +110,12 @@ class HouseMap(Drawn, can_focus=True):
     # Drawing
 
     def _show(self) -> None:
-        """Draw what changed; before there is a size, nothing."""
-        if self.size == self.fitted:
+        """Draw what changed; all of it once there is a size again."""
+        if self.is_fitted:
             parts = self._draw()
             self.refresh(*([] if parts is None else map(_region, parts)))
+        else:
+            self.redraw()
 
     def fit(self) -> None:
         self._draw()

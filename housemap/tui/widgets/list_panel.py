@@ -96,7 +96,9 @@ class ListPanel(Panel, Drawn, can_focus=True):
         self._at = min(max(before + by, 0), max(len(self._keys) - 1, 0))
         if self._at == before:
             return
-        if self._reveal():
+        if not self.is_fitted:
+            self.redraw()
+        elif self._reveal():
             self._forget_all()
         for number in (before, self._at):
             self._forget(len(self._head) + (number - self._top) * self.ENTRY_ROWS, self.ENTRY_ROWS)
@@ -130,12 +132,6 @@ class ListPanel(Panel, Drawn, can_focus=True):
         moved, self._top = top != self._top, top
         return moved
 
-    def redraw(self) -> None:
-        """Draw everything again."""
-        if self.size.width:
-            self.fit()
-            self.refresh()
-
     def fit(self) -> None:
         self._head = self.head(self.size.width, self.size.height)
         self._reveal()
@@ -143,7 +139,8 @@ class ListPanel(Panel, Drawn, can_focus=True):
 
     def redraw_head(self) -> None:
         """Draw the rows above the list again, and what changed in it."""
-        if not self.size.width:
+        if not self.is_fitted:
+            self.redraw()
             return
         before, self._head = len(self._head), self.head(self.size.width, self.size.height)
         if len(self._head) == before:

@@ -31,12 +31,6 @@ class Rows(Drawn):
         """The rows for a width in cells; to be overridden."""
         raise NotImplementedError
 
-    def redraw(self) -> None:
-        """Make the rows again."""
-        if self.fitted:
-            self.fit()
-            self.refresh()
-
     def fit(self) -> None:
         self._rows = self.draw(self.size.width)
         self._strips.clear()
@@ -55,7 +49,7 @@ class Rows(Drawn):
     def scroll_rows(self, by: int) -> None:
         """Show rows further down (above 0) or up."""
         top = min(max(self._top + by, 0), self._most)
-        if top != self._top:
+        if self.is_fitted and top != self._top:
             self._top = top
             self._strips.clear()
             self.refresh()

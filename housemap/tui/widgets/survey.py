@@ -154,10 +154,8 @@ class SurveyLine(Drawn):
 
     # Drawing
 
-    def redraw(self) -> None:
+    def fit(self) -> None:
         width, room = self.size.width, self.surveyor.room
-        if not width:
-            return
         name = self.surveyor.session.house.rooms[room].name if room else ""
         lead = cell_len(prompt_of(name, width, self.look))
         reading, text = self._reading, self.field.value
@@ -169,10 +167,6 @@ class SurveyLine(Drawn):
         self._rows = line_rows(view, width, self.look)
         self.field.styles.offset = (lead, 0)
         self.field.styles.width = max(width - lead - 1, 1)
-        self.refresh()
-
-    def on_resize(self) -> None:
-        self.redraw()
 
     def render_line(self, y: int) -> Strip:
         ink = Ink(self.look.greys.text, self.look.greys.bar)

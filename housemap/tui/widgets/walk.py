@@ -117,18 +117,24 @@ class Walk(Drawn, can_focus=True):
             self._draw()
 
     def _draw(self) -> None:
-        rows = self._new_rows() if self.size.width and self.size.height else []
-        if len(rows) != len(self._rows):
+        if self.is_fitted:
+            self._draw_changes()
+        else:
+            self.redraw()
+        self._drawn_at = time.monotonic()
+
+    def _draw_changes(self) -> None:
+        """Draw the rows that look different now; a room without measures has few."""
+        before, self._rows = self._rows, self._new_rows()
+        if len(before) != len(self._rows):
             self._strips.clear()
             self.refresh()
-        else:
-            changed = [y for y, row in enumerate(rows) if row != self._rows[y]]
-            for y in changed:
-                self._strips.pop(y, None)
-            if changed:
-                self.refresh(*(Region(0, y, self.size.width, 1) for y in changed))
-        self._rows = rows
-        self._drawn_at = time.monotonic()
+            return
+        changed = [y for y, row in enumerate(self._rows) if row != before[y]]
+        for y in changed:
+            self._strips.pop(y, None)
+        if changed:
+            self.refresh(*(Region(0, y, self.size.width, 1) for y in changed))
 
     def _new_rows(self) -> list[Row]:
         width, height = self.size
@@ -141,10 +147,9 @@ class Walk(Drawn, can_focus=True):
         colours = face_colours(self._shades, view.faces, self.walker.camera.room, self._look)
         return picture_rows(coloured(view, colours, shaded=self.shaded), self._look)
 
-    def on_resize(self) -> None:
-        self._rows = []
+    def fit(self) -> None:
+        self._rows = self._new_rows()
         self._strips.clear()
-        self._draw()
         self.post_message(self.Moved())
 
     def on_unmount(self) -> None:
