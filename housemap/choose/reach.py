@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from housemap.checks import Report
+from housemap.choose.house_problem import problem_of, rooms_to_fill
 from housemap.choose.optimiser.best_completion import completions
 from housemap.choose.optimiser.incumbent import Signal
-from housemap.choose.whole import problem_of, rooms_to_fill
 
 SECONDS = 2.0
 

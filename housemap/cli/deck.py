@@ -156,7 +156,7 @@ def _told(source: Path, reading: "DeckReading") -> Iterator[str]:
 
 
 def _report(paints: "Paints", *, everything: bool) -> Iterator[str]:
-    from housemap.choose.deck.faults import deck_faults
+    from housemap.choose.deck.deck_faults import deck_faults
 
     by_kind: dict[str, list[Oddity]] = {}
     for oddity in deck_faults(paints):

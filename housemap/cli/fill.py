@@ -66,9 +66,9 @@ def _run(arguments: Namespace) -> int:
     if arguments.pin:
         raise InputError([Problem("--pin needs --deck: without one, --keep keeps rooms")])
     from housemap.checks import report_of
+    from housemap.choose.house_problem import filled, problem_of
     from housemap.choose.optimiser.problem import answer_json
     from housemap.choose.optimiser.solve import solve
-    from housemap.choose.whole import filled, problem_of
     from housemap.cli.reading import one_house
 
     report = one_house(arguments.file, report_of)

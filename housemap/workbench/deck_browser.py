@@ -6,10 +6,10 @@ from typing import Literal, get_args
 
 import numpy as np
 
-from housemap.choose.deck.arranged import CHARTS, Chart, ChartName, Page, chart_of, used_pages
+from housemap.choose.deck.charts import CHARTS, Chart, ChartName, Page, chart_of, used_pages
 from housemap.choose.deck.chips import Chips
+from housemap.choose.deck.deck_query import DeckQuery, parse_deck_query
 from housemap.choose.deck.ranking import Weighing
-from housemap.choose.deck.wanted import Wanted, wanted
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.undertone import FAMILIES, Temperature
@@ -48,7 +48,7 @@ class DeckBrowser:
     text: str = ""
     fault: str = ""
     """What is wrong with the text of the search."""
-    wanted: Wanted = field(default_factory=Wanted)
+    wanted: DeckQuery = field(default_factory=DeckQuery)
     near: str | None = None
     """The chip that the others are to be near to."""
     chosen: str | None = None
@@ -118,7 +118,7 @@ class DeckBrowser:
         """Ask for words and figures; what cannot be read leaves the search before as it was."""
         self.text = text
         try:
-            found = wanted(text)
+            found = parse_deck_query(text)
         except InputError as error:
             self.fault = str(error)
             return
@@ -144,14 +144,14 @@ class DeckBrowser:
 
     @property
     def asks(self) -> bool:
-        return bool(self.text) or self.wanted != Wanted()
+        return bool(self.text) or self.wanted != DeckQuery()
 
     def ask_nothing(self) -> None:
         self.text = self.fault = ""
         self.near = None
-        self._ask(Wanted())
+        self._ask(DeckQuery())
 
-    def _ask(self, asked: Wanted) -> None:
+    def _ask(self, asked: DeckQuery) -> None:
         self.wanted = asked
         self._refresh()
 

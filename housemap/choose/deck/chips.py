@@ -6,10 +6,14 @@ from functools import cached_property
 
 import numpy as np
 
-from housemap.choose.sought import search_words
+from housemap.choose.paint_query import search_words
 from housemap.choose.sweep.colours import Colours, colours_of
+from housemap.colorimetry import gamut, spaces
 from housemap.colorimetry.arrays import Floats, Indices, Truths
+from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
+from housemap.light.as_seen import eye_in
+from housemap.light.surface_light import Lit, lit_as
 from housemap.model.house import Paint
 from housemap.study import Swatch
 
@@ -129,3 +133,19 @@ def words_of(id_: str, paint: Paint, colour: ColourFacts) -> str:
     tone = colour.undertone
     said = (colour.notation.text, tone.name, tone.family, tone.temperature)
     return search_words(paint.name, paint.code, id_, paint.deck, *said)
+
+
+def screen_xyz(light: Lit, surface: str, reflectance: Floats) -> Floats:
+    """XYZ100 that looks on a D65 screen as reflectances (n, 41) look on a surface: (n, 3)."""
+    return eye_in(light).on_screen(light.reflected_xyz100(lit_as(surface), reflectance))
+
+
+def shown_under(light: Lit, surface: str, reflectance: Floats) -> list[str]:
+    """The screen's "#rrggbb" for reflectances (n, 41) on a surface of a room, all in one batch."""
+    return spaces.srgb_to_hex(gamut.to_srgb(screen_xyz(light, surface, reflectance)))
+
+
+def apart_under(light: Lit, surface: str, reflectance: Floats) -> Floats:
+    """CIEDE2000 of each reflectance (n, 41) from each as they look on a surface: (n, n)."""
+    lab100 = spaces.xyz_to_lab(screen_xyz(light, surface, reflectance), spaces.SRGB_WHITE)
+    return ciede2000(lab100[:, np.newaxis], lab100)

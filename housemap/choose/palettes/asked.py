@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from housemap.choose.deck.chips import Chips
-from housemap.choose.whole import rooms_to_fill
+from housemap.choose.house_problem import rooms_to_fill
 from housemap.errors import EditError
 from housemap.model.house import House
 

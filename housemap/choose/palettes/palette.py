@@ -4,11 +4,11 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from housemap.checks import report_of
+from housemap.choose.house_problem import filled
 from housemap.choose.optimiser.problem import Problem, Progress
 from housemap.choose.palettes.screened import Screened
 from housemap.choose.palettes.swaps import better_swaps
 from housemap.choose.palettes.trim import best_trim
-from housemap.choose.whole import filled
 from housemap.errors import InputError
 from housemap.model.edits import assign
 from housemap.model.house import House

@@ -8,10 +8,10 @@ import numpy as np
 from housemap.checks import Report
 from housemap.choose.deck.chips import Chips
 from housemap.choose.deck.taking import take_all
+from housemap.choose.house_problem import problem_of, rooms_to_fill
 from housemap.choose.optimiser.problem import Problem
 from housemap.choose.palettes.asked import Asked
 from housemap.choose.palettes.shortlist import SHORTLIST, Shortlist, of_role, shortlist
-from housemap.choose.whole import problem_of, rooms_to_fill
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.errors import EditError
 from housemap.model.edits import assign

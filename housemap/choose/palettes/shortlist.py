@@ -14,7 +14,7 @@ import numpy as np
 from housemap.checks import Report, check_of
 from housemap.checks.clash import clash_strength
 from housemap.choose.deck.chips import Chips
-from housemap.choose.whole import TIERS
+from housemap.choose.house_problem import TIERS
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import hue_apart, plane_distance
 from housemap.model.house import Role

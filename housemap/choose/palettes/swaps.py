@@ -3,10 +3,10 @@
 from collections.abc import Callable, Mapping, Sequence
 
 from housemap.choose.deck.ranking import options_of
+from housemap.choose.house_problem import filled
 from housemap.choose.palettes.screened import Screened
 from housemap.choose.sweep.colours import own_options
 from housemap.choose.sweep.group import Group
-from housemap.choose.whole import filled
 from housemap.model.house import Role
 
 WORTH = 0.05

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from housemap.choose.deck.parting import PARTS, Parting
+from housemap.choose.deck.metameric_pairs import PARTS, MetamericPair
 from housemap.study import Swatch
 from housemap.tui.render.deck_card import signed
 from housemap.tui.render.listing import names_below, side_by_side
@@ -26,7 +26,7 @@ class BesideView:
     """As shown under the light."""
     apart: Sequence[Sequence[float]]
     """CIEDE2000 of each from each under that light."""
-    partings: Mapping[tuple[int, int], Parting]
+    metameric_pairs: Mapping[tuple[int, int], MetamericPair]
     """By places, the first one smaller."""
     light: str
     """Which light it is, in words."""
@@ -82,17 +82,19 @@ def _cell(view: BesideView, row: int, column: int) -> str:
 def _lamps(view: BesideView, page: Page) -> Iterator[Row]:
     """Which of them match by daylight and part under a lamp, and which nobody can tell of."""
     yield page.blank()
-    warned = [(pair, parting) for pair, parting in view.partings.items() if parting.warns]
-    for (first, second), parting in warned:
-        sure = "" if parting.known == "measured" else ", by an estimate (one spectrum is recovered)"
-        lamps = ", ".join(f"{lamp} {apart:.1f}" for lamp, apart in parting.lamps.items())
+    warned = [(ends, pair) for ends, pair in view.metameric_pairs.items() if pair.warns]
+    for (first, second), pair in warned:
+        sure = "" if pair.known == "measured" else ", by an estimate (one spectrum is recovered)"
+        lamps = ", ".join(f"{lamp} {apart:.1f}" for lamp, apart in pair.lamps.items())
         yield from page.text(
-            f"{first + 1} and {second + 1} are metameric: {parting.de00:.1f} apart by daylight, and"
+            f"{first + 1} and {second + 1} are metameric: {pair.de00:.1f} apart by daylight, and"
             f" lamps part them more{sure}: {lamps}."
         )
-    if not warned and any(parting.known != "unknown" for parting in view.partings.values()):
+    if not warned and any(
+        metameric.known != "unknown" for metameric in view.metameric_pairs.values()
+    ):
         yield from page.text(f"No two of them part by more than {PARTS:g} because of a lamp.")
-    unknown = [p for p in view.partings.values() if p.known == "unknown"]
+    unknown = [p for p in view.metameric_pairs.values() if p.known == "unknown"]
     if unknown:
         yield from page.text(
             "Where no spectrum was measured, nobody can tell whether two paints that match part"

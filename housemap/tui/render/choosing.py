@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
 
-from housemap.choose.sought import search_words
+from housemap.choose.paint_query import search_words
 from housemap.model.house import House, Light
 from housemap.tui.render.listing import Line, names_below, patch, side_by_side
 from housemap.tui.render.look import Look

@@ -51,7 +51,7 @@ def cost_rows(report: "Report | None", look: Look, width: int) -> list[Row]:
 
 
 def _scale() -> str:
-    from housemap.choose.whole import PAINT_COST  # noqa: PLC0415 - numpy, when the page is wanted
+    from housemap.choose.house_problem import PAINT_COST  # noqa: PLC0415 - numpy, when the page is wanted
 
     severities = ", ".join(f"a {name} {cost:g}" for name, cost in SEVERITY_COST.items())
     return (
@@ -64,7 +64,7 @@ def _scale() -> str:
 
 def _titles(*, counted: bool) -> Iterator[str]:
     from housemap.checks import CHECKS  # noqa: PLC0415 - as in _scale
-    from housemap.choose.whole import counts  # noqa: PLC0415
+    from housemap.choose.house_problem import counts  # noqa: PLC0415
 
     return (check.title for check in CHECKS if counts(check) == counted)
 
@@ -76,7 +76,7 @@ def _shares(report: "Report | None", page: Page) -> Iterator[Row]:
         yield from page.text(", ".join(_titles(counted=True)))
         return
     from housemap.checks import CHECKS  # noqa: PLC0415 - as in _scale
-    from housemap.choose.whole import PAINT_COST, counts, parts_of  # noqa: PLC0415
+    from housemap.choose.house_problem import PAINT_COST, counts, parts_of  # noqa: PLC0415
 
     parts, house = parts_of(report), report.house
     paints = len({room.paints.walls for room in house.rooms.values()} - {None})

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from housemap.choose.deck.parting import Parting, is_measured
+from housemap.choose.deck.metameric_pairs import MetamericPair, is_measured
 from housemap.choose.sweep.weighed import Weighed
 from housemap.model.colour import Lab, Notation, Srgb, Triple, Xyz
 from housemap.model.house import Paint
@@ -33,7 +33,7 @@ class Now:
     """As in "Hall walls"."""
     name: str
     coat: Coat
-    parting: Parting | None
+    metameric: MetamericPair | None
     """Between it and the chip; None where there is no paint, or its colour is not known yet."""
 
 
@@ -43,7 +43,7 @@ class Beside:
 
     swatch: Swatch
     coat: Coat
-    parting: Parting
+    metameric: MetamericPair
     """Between it and the chosen chip."""
 
 
@@ -142,17 +142,17 @@ def _place(view: DeckCardView, page: Page) -> Iterator[Row]:
     if view.now is None:
         return
     yield from page.heading(f"{view.now.place} now: {view.now.name}")
-    if view.now.parting is not None:
-        yield page.line(apart_text(view.now.parting, view.look))
-        if told := warning(view.now.parting):
+    if view.now.metameric is not None:
+        yield page.line(apart_text(view.now.metameric, view.look))
+        if told := warning(view.now.metameric):
             yield from page.text(told, quiet=True)
     if view.does:
         yield from page.text(view.does)
 
 
-def apart_text(parting: Parting, look: Look) -> str:
+def apart_text(metameric: MetamericPair, look: Look) -> str:
     """The difference of two colours in a few words."""
-    return f"CIEDE2000 {parting.de00:.1f}, LRV {signed(parting.lrv, look)}"
+    return f"CIEDE2000 {metameric.de00:.1f}, LRV {signed(metameric.lrv, look)}"
 
 
 def signed(points: float, look: Look) -> str:
@@ -160,12 +160,12 @@ def signed(points: float, look: Look) -> str:
     return f"{points:+.0f}".replace("-", look.glyphs.minus) if round(points) else "0"
 
 
-def warning(parting: Parting) -> str:
+def warning(metameric: MetamericPair) -> str:
     """What is to be known of the two under lamps; empty where they are no match anyway."""
-    if not parting.warns:
+    if not metameric.warns:
         return ""
-    sure = "" if parting.known == "measured" else " (an estimate: one spectrum is recovered)"
-    lamp, apart = parting.worst, parting.lamps[parting.worst]
+    sure = "" if metameric.known == "measured" else " (an estimate: one spectrum is recovered)"
+    lamp, apart = metameric.worst, metameric.lamps[metameric.worst]
     return f"Metameric: under {lamp} they part by {apart:.1f}{sure}."
 
 
@@ -191,5 +191,5 @@ def _others(
             page.run(f" {number} " if numbered else " ", strong=True),
             page.swatch(one.coat),
             page.run(f" {name}"),
-            page.run(f"{one.parting.de00:>{APART}.1f}"),
+            page.run(f"{one.metameric.de00:>{APART}.1f}"),
         )

@@ -6,8 +6,7 @@ By day and in the evening a chip shows as it would look on the chosen surface of
 from collections.abc import Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING
 
-from housemap.choose.deck.chips import Chips
-from housemap.choose.deck.lit import apart_under, shown_under
+from housemap.choose.deck.chips import Chips, apart_under, shown_under
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.model.house import Light
 from housemap.tui.render.runs import Hex

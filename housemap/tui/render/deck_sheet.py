@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from math import ceil
 from typing import NamedTuple
 
-from housemap.choose.deck.arranged import Page
+from housemap.choose.deck.charts import Page
 
 LABELS = 5
 """Columns for the names of the rows, at the left."""

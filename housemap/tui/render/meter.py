@@ -3,8 +3,8 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from housemap.choose.deck.metered import Entry, Metered
-from housemap.choose.deck.parting import Neighbour, Parting
+from housemap.choose.deck.metameric_pairs import MetamericPair, Neighbour
+from housemap.choose.deck.meter_readings import Entry, Metered
 from housemap.colorimetry.facts import ColourFacts
 from housemap.tui.render.deck_card import lab_text
 from housemap.tui.render.deck_list import title_of
@@ -123,7 +123,7 @@ def _nearest(title: str, found: Sequence[Neighbour], page: Page) -> Iterator[Row
         return
     yield from page.heading(_with_apart(title, "apart", page), tidy=False)
     for one in found:
-        lamp = _lamp_text(one.parting)
+        lamp = _lamp_text(one.metameric)
         room = max(page.inner - SWATCH - APART - len(lamp) - 1, 1)
         name = fit(cut(title_of(one.swatch), room, page.more), room)
         yield (
@@ -131,16 +131,16 @@ def _nearest(title: str, found: Sequence[Neighbour], page: Page) -> Iterator[Row
             page.swatch(Coat("known", one.swatch.colour.srgb_hex)),
             page.run(f" {name}"),
             page.run(lamp, strong=True),
-            page.run(f"{one.parting.de00:>{APART}.2f}"),
+            page.run(f"{one.metameric.de00:>{APART}.2f}"),
         )
 
 
-def _lamp_text(parting: Parting) -> str:
+def _lamp_text(metameric: MetamericPair) -> str:
     """A warning in a few characters: the lamp that parts them, and by how much."""
-    if not parting.warns:
+    if not metameric.warns:
         return ""
-    about = "~" if parting.known == "estimate" else ""
-    return f" {parting.worst} {about}{parting.lamps[parting.worst]:.1f}"
+    about = "~" if metameric.known == "estimate" else ""
+    return f" {metameric.worst} {about}{metameric.lamps[metameric.worst]:.1f}"
 
 
 def _with_apart(title: str, right: str, page: Page) -> str:

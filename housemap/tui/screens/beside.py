@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 
-from housemap.choose.deck.parting import partings
+from housemap.choose.deck.metameric_pairs import metameric_pairs
 from housemap.tui.deck_commands import BESIDE
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.bars import head_line, status_line
@@ -74,7 +74,7 @@ class BesideScreen(ProgramScreen):
         picks = desk.picks
         rows = [desk.chips.rows[swatch.id] for swatch in picks]
         pairs = list(combinations(range(len(picks)), 2))
-        found = partings([picks[i] for i, _ in pairs], [picks[j] for _, j in pairs])
+        found = metameric_pairs([picks[i] for i, _ in pairs], [picks[j] for _, j in pairs])
         view = BesideView(
             picks, [shades.coat(desk.chips, row) for row in rows], shades.apart(desk.chips, rows),
             dict(zip(pairs, found, strict=True)), shades.told, self.look,

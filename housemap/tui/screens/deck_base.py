@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from textual.app import ComposeResult
 
 from housemap.checks import CHECKS
-from housemap.choose.deck.parting import nearest_of, partings
+from housemap.choose.deck.metameric_pairs import metameric_pairs, nearest_of
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.deck.notation_deck import NAME
 from housemap.file.decks import DeckFile
@@ -229,17 +229,17 @@ class DeckBase(ProgramScreen):
             return None
         paint_id, own = target.paint_in(shown), self._own()
         coat = shades_of(self.session).on(target.room, target.surface, paint_id)
-        parting = partings([own], [swatch])[0] if own else None
+        metameric = metameric_pairs([own], [swatch])[0] if own else None
         name = shown.paints[paint_id].name if paint_id else "no paint yet"
-        return Now(target.name_in(shown), name, coat, parting)
+        return Now(target.name_in(shown), name, coat, metameric)
 
     def _picked(self, swatch: Swatch) -> Sequence[Beside]:
         picks = self.desk.picks
         rows = self.desk.chips.rows
-        found = partings([swatch] * len(picks), picks)
+        found = metameric_pairs([swatch] * len(picks), picks)
         return [
-            Beside(pick, self.shades.coat(self.desk.chips, rows[pick.id]), parting)
-            for pick, parting in zip(picks, found, strict=True)
+            Beside(pick, self.shades.coat(self.desk.chips, rows[pick.id]), metameric)
+            for pick, metameric in zip(picks, found, strict=True)
         ]
 
     def _nearest(self, swatch: Swatch) -> Sequence[Beside]:
@@ -248,7 +248,7 @@ class DeckBase(ProgramScreen):
         swatches = report.study.swatches.values() if report else ()
         own = [one for one in swatches if isinstance(one.entity, Paint)]
         return [
-            Beside(one.swatch, shades.plain.coat(one.swatch.id), one.parting)
+            Beside(one.swatch, shades.plain.coat(one.swatch.id), one.metameric)
             for one in nearest_of(swatch, own, MOST_NEAREST)
         ]
 

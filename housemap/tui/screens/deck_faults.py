@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from textual.message import Message
 
-from housemap.choose.deck.faults import deck_faults
+from housemap.choose.deck.deck_faults import deck_faults
 from housemap.deck.report import Oddity
 from housemap.model.house import Paint
 from housemap.tui.render.look import Look

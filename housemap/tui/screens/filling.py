@@ -136,7 +136,7 @@ def _fill_steps(
     house: House, known: "Report | None", wish: "Wish", search: Searching
 ) -> Iterator[Message]:
     """In a thread: the search's reports, then the report of the filled house."""
-    from housemap.choose.whole import filled, problem_of  # noqa: PLC0415
+    from housemap.choose.house_problem import filled, problem_of  # noqa: PLC0415
     from housemap.tui.render.filling import Fill  # noqa: PLC0415 - it is there by now
     from housemap.workbench.reporting import lit_report  # noqa: PLC0415 - in the thread
 

@@ -9,8 +9,8 @@ from textual.binding import BindingType
 from textual.widgets import Input, TextArea
 
 from housemap.choose.deck.chips import Chips
-from housemap.choose.deck.metered import Metered, metered
-from housemap.choose.deck.parting import Neighbour, nearest, nearest_of
+from housemap.choose.deck.metameric_pairs import Neighbour, nearest, nearest_of
+from housemap.choose.deck.meter_readings import Metered, metered
 from housemap.choose.deck.taking import take
 from housemap.deck.notation_deck import NAME
 from housemap.errors import EditError

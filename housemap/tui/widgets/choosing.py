@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, ClassVar, cast
 from textual.binding import BindingType
 from textual.message import Message
 
-from housemap.choose.sought import Sought, sought
+from housemap.choose.paint_query import PaintQuery, parse_paint_query
 from housemap.errors import InputError
 from housemap.model.house import House
 from housemap.model.verdicts import tried_in
@@ -90,7 +90,7 @@ class ChoosingPanel(SearchPanel):
         self.ranks = Ranks()
         self.reach: Reach | None = None
         """What the whole house can be with each paint, once that is known."""
-        self._sought, self._fault = Sought(), ""
+        self._sought, self._fault = PaintQuery(), ""
 
     # Following the house
 
@@ -272,7 +272,7 @@ class ChoosingPanel(SearchPanel):
         """List what is sought; where the text cannot be read, what was sought before."""
         before = self.chosen
         try:
-            self._sought, self._fault = sought(text), ""
+            self._sought, self._fault = parse_paint_query(text), ""
         except InputError as error:
             self._fault = str(error)
         self._list(before)

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from housemap.checks import report_of
 from housemap.choose.deck.chips import all_chips
 from housemap.choose.deck.ranking import options_of
+from housemap.choose.house_problem import PAINT_COST
 from housemap.choose.optimiser.problem import Problem, Progress
 from housemap.choose.optimiser.solve import solve
 from housemap.choose.palettes.asked import Asked
@@ -20,7 +21,6 @@ from housemap.choose.palettes.palette import Palette, palettes
 from housemap.choose.palettes.screened import APART, Screened, screen
 from housemap.choose.palettes.trim import CALM_WORTH, LIGHT, LIGHT_WORTH, best_trim
 from housemap.choose.sweep.group import Group
-from housemap.choose.whole import PAINT_COST
 from housemap.colorimetry.facts import colour_facts
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import EditError, InputError

@@ -75,7 +75,7 @@ def test_the_head_keeps_its_height_while_paints_are_moved_through(height: int, w
     views = [
         view(), view(candidate=known, raised=raised_text(known.parts)),
         view(difference=apart), view(difference=apart, light="evening"), view(after=NO_PAINT),
-        view(fault="an LRV is sought as in lrv>60"), view(search="moss"),
+        view(fault="type an LRV as in lrv>60"), view(search="moss"),
         view(surface="A room with a very long name indeed, accent wall 11"),
     ]  # fmt: skip
     heads = [choosing_head(each, Look(), width, height) for each in views]

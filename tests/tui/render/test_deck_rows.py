@@ -5,8 +5,8 @@ from itertools import combinations
 import pytest
 
 from housemap.choose.deck.chips import all_chips
-from housemap.choose.deck.metered import metered
-from housemap.choose.deck.parting import Parting, nearest, partings
+from housemap.choose.deck.metameric_pairs import MetamericPair, metameric_pairs, nearest
+from housemap.choose.deck.meter_readings import metered
 from housemap.choose.sweep.weighed import Weighed
 from housemap.deck.sniff import read_bytes
 from housemap.file.decks import DeckFile
@@ -54,12 +54,12 @@ def test_what_a_chip_would_do_is_told_in_words() -> None:
     assert nothing == "Cost 0.0 here: nothing is found. Findings 19→18."
 
 
-def parting(known: str = "measured", de00: float = 1.0, lamp: float = 3.0) -> Parting:
-    return Parting(de00, -4.0, {"A": lamp, "LED-B1": 0.2}, known)  # type: ignore[arg-type]  # as given
+def metameric(known: str = "measured", de00: float = 1.0, lamp: float = 3.0) -> MetamericPair:
+    return MetamericPair(de00, -4.0, {"A": lamp, "LED-B1": 0.2}, known)  # type: ignore[arg-type]  # as given
 
 
 def card(look: Look, now: Now | None, picked: int = 2) -> DeckCardView:
-    others = [Beside(CHIPS.swatches[i], coat(i), parting()) for i in range(picked)]
+    others = [Beside(CHIPS.swatches[i], coat(i), metameric()) for i in range(picked)]
     return DeckCardView(ONE, coat(0), now, others, others, "Oat", DOES, look)
 
 
@@ -69,18 +69,18 @@ def test_the_card_fits_and_tells_what_the_chip_would_replace(
     look: Look, width: int, height: int
 ) -> None:
     for now in (None, Now("Hall walls", "no paint yet", BARE, None),
-                Now("Hall walls", "Oat", coat(1), parting())):  # fmt: skip
+                Now("Hall walls", "Oat", coat(1), metameric())):  # fmt: skip
         rows = deck_card_rows(card(look, now), width, height)
         assert all(width_of(row) <= width for row in rows)
     assert "LRV" in text_of(deck_card_rows(card(look, None), 46, 44))
 
 
 def test_a_match_that_parts_under_a_lamp_is_warned_of() -> None:
-    assert warning(parting()) == "Metameric: under A they part by 3.0."
-    assert "an estimate" in warning(parting("estimate"))
-    assert warning(parting("unknown")) == ""
-    assert warning(parting(de00=8.0)) == ""
-    assert warning(parting(lamp=0.5)) == ""
+    assert warning(metameric()) == "Metameric: under A they part by 3.0."
+    assert "an estimate" in warning(metameric("estimate"))
+    assert warning(metameric("unknown")) == ""
+    assert warning(metameric(de00=8.0)) == ""
+    assert warning(metameric(lamp=0.5)) == ""
 
 
 @pytest.mark.parametrize("look", LOOKS)
@@ -103,7 +103,7 @@ def test_paints_side_by_side_fit_with_every_difference(
 ) -> None:
     picks = CHIPS.swatches[:count]
     pairs = list(combinations(range(count), 2))
-    found = partings([picks[i] for i, _ in pairs], [picks[j] for _, j in pairs])
+    found = metameric_pairs([picks[i] for i, _ in pairs], [picks[j] for _, j in pairs])
     apart = [[float(abs(i - j)) for j in range(count)] for i in range(count)]
     view = BesideView(
         picks, [coat(i) for i in range(count)], apart, dict(zip(pairs, found, strict=True)),
@@ -119,14 +119,14 @@ def test_paints_side_by_side_fit_with_every_difference(
 
 def test_metamers_side_by_side_are_named_by_their_numbers() -> None:
     view = BesideView(
-        MEASURED.swatches, [coat(0), coat(1)], [[0, 1], [1, 0]], {(0, 1): parting()}, "by day",
+        MEASURED.swatches, [coat(0), coat(1)], [[0, 1], [1, 0]], {(0, 1): metameric()}, "by day",
         Look(),
     )  # fmt: skip
     text = text_of(beside_rows(view, 100, 30))
     assert "1 and 2 are metameric" in text
     assert "A 3.0, LED-B1 0.2" in text
     quiet = BesideView(
-        MEASURED.swatches, view.coats, view.apart, {(0, 1): parting(lamp=0.3)}, "by day", Look()
+        MEASURED.swatches, view.coats, view.apart, {(0, 1): metameric(lamp=0.3)}, "by day", Look()
     )
     assert "No two of them part" in text_of(beside_rows(quiet, 100, 30))
 

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from housemap.choose.deck.arranged import Page
+from housemap.choose.deck.charts import Page
 from housemap.tui.render.deck_chart import Showing, chart_row, column_row, strip_row
 from housemap.tui.render.deck_sheet import LABELS, Sheet, above, beside, chip_at, sheet_of
 from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look

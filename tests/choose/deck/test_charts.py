@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from housemap.choose.deck.arranged import (
+from housemap.choose.deck.charts import (
     CHARTS,
     ChartName,
     chart_of,

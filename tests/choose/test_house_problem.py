@@ -8,8 +8,8 @@ from itertools import product
 import pytest
 
 from housemap.checks import Report, check_of, report_of
+from housemap.choose.house_problem import PAINT_COST, filled, parts_of, problem_of
 from housemap.choose.optimiser.solve import solve
-from housemap.choose.whole import PAINT_COST, filled, parts_of, problem_of
 from housemap.errors import EditError
 from housemap.file import read_house
 from housemap.model.edits import assign, change_entity, put

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from housemap.choose.deck.chips import Chips
-from housemap.choose.sought import Range, search_words, take_ranges
+from housemap.choose.paint_query import Range, search_words, take_ranges
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.notation import HUES, LEAST_CHROMA, hue_number
@@ -36,7 +36,7 @@ _NOTATION = re.compile(rf"(?<![\w.,/-]){_HUE}\s+(\d+(?:[.,]\d+)?)\s*/\s*(\d+(?:[
 
 
 @dataclass(frozen=True, slots=True)
-class Wanted:
+class DeckQuery:
     """What is asked of a deck; empty parts ask for nothing."""
 
     words: tuple[str, ...] = ()
@@ -72,7 +72,7 @@ class Wanted:
         return fits
 
 
-def wanted(text: str) -> Wanted:
+def parse_deck_query(text: str) -> DeckQuery:
     """What a typed search asks for. Raises InputError, in one line, where it cannot be read."""
     rest = search_words(text)
     try:
@@ -88,16 +88,16 @@ def wanted(text: str) -> Wanted:
                    hues=hues or near.hues)  # fmt: skip
 
 
-def _near_notation(text: str) -> tuple[str, Wanted]:
+def _near_notation(text: str) -> tuple[str, DeckQuery]:
     found = _NOTATION.search(text)
     if not found:
-        return text, Wanted()
+        return text, DeckQuery()
     rest = f"{text[: found.start()]} {text[found.end() :]}"
     hue, value, chroma = _hue(found, 1), _number(found[3]), _number(found[4])
     ranges = {} if value is None else {"value": (value - NEAR_VALUE, value + NEAR_VALUE)}
     if chroma is not None:
         ranges["chroma"] = chroma - NEAR_CHROMA, chroma + NEAR_CHROMA
-    return rest, Wanted(hues=_about(hue), ranges=ranges)
+    return rest, DeckQuery(hues=_about(hue), ranges=ranges)
 
 
 def _hue_range(text: str) -> tuple[str, Range | None]:

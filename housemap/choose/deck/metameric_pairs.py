@@ -7,7 +7,7 @@ from typing import Literal
 import numpy as np
 
 from housemap.choose.deck.chips import Chips
-from housemap.choose.deck.wanted import near_rows
+from housemap.choose.deck.deck_query import near_rows
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts
 from housemap.colorimetry.metamerism import LAMPS, metamerism
@@ -23,7 +23,7 @@ Known = Literal["measured", "estimate", "unknown"]
 
 
 @dataclass(frozen=True, slots=True)
-class Parting:
+class MetamericPair:
     """How far two colours are apart, by daylight and because of a lamp."""
 
     de00: float
@@ -53,10 +53,10 @@ class Neighbour:
     """A paint near a colour."""
 
     swatch: Swatch
-    parting: Parting
+    metameric: MetamericPair
 
 
-def partings(first: Sequence[Swatch], second: Sequence[Swatch]) -> tuple[Parting, ...]:
+def metameric_pairs(first: Sequence[Swatch], second: Sequence[Swatch]) -> tuple[MetamericPair, ...]:
     """Each pair first[i], second[i]."""
     if not first:
         return ()
@@ -67,7 +67,7 @@ def partings(first: Sequence[Swatch], second: Sequence[Swatch]) -> tuple[Parting
     de00 = ciede2000(lab_1, lab_2)
     lamps = np.stack([metamerism(r_1, r_2, lamp) for lamp in LAMPS], axis=-1)
     return tuple(
-        Parting(apart, b.lrv - a.lrv, dict(zip(LAMPS, row, strict=True)), known(a, b))
+        MetamericPair(apart, b.lrv - a.lrv, dict(zip(LAMPS, row, strict=True)), known(a, b))
         for a, b, apart, row in zip(first, second, de00.tolist(), lamps.tolist(), strict=True)
     )
 
@@ -87,13 +87,13 @@ def nearest(one: Swatch, chips: Chips, count: int) -> tuple[Neighbour, ...]:
     """The chips nearest to a colour by CIEDE2000, nearest first; never the swatch itself."""
     rows = near_rows(chips, one.colour.lab100, np.arange(len(chips))).tolist()
     found = [chips.swatches[row] for row in rows if chips.swatches[row] is not one][:count]
-    return tuple(map(Neighbour, found, partings([one] * len(found), found)))
+    return tuple(map(Neighbour, found, metameric_pairs([one] * len(found), found)))
 
 
 def nearest_of(one: Swatch, others: Sequence[Swatch], count: int) -> tuple[Neighbour, ...]:
     """The same among a few, such as the paints and finishes of a house."""
-    found = map(Neighbour, others, partings([one] * len(others), others))
-    return tuple(sorted(found, key=lambda neighbour: neighbour.parting.de00)[:count])
+    found = map(Neighbour, others, metameric_pairs([one] * len(others), others))
+    return tuple(sorted(found, key=lambda neighbour: neighbour.metameric.de00)[:count])
 
 
 def spread(readings: Sequence[ColourFacts], mean: ColourFacts) -> tuple[float, ...]:

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from housemap.choose.sought import Sought, search_words, sought
+from housemap.choose.paint_query import PaintQuery, parse_paint_query, search_words
 from housemap.errors import InputError
 
 
@@ -28,7 +28,7 @@ ROWS = [
 
 
 def found(text: str) -> list[str]:
-    return [row.name for row in sought(text).among(ROWS)]
+    return [row.name for row in parse_paint_query(text).among(ROWS)]
 
 
 @pytest.mark.parametrize(
@@ -65,11 +65,11 @@ def test_an_lrv_that_is_still_being_typed_hides_nothing(text: str) -> None:
 @pytest.mark.parametrize("text", ["lrv x", "lrv>>4", ">60", "lrv 5-6-7", "lrv -4"])
 def test_an_lrv_that_cannot_be_read_is_told_in_one_line(text: str) -> None:
     with pytest.raises(InputError, match="lrv>60") as error:
-        sought(text)
+        parse_paint_query(text)
     assert "\n" not in str(error.value)
 
 
 @given(st.text(max_size=30))
 def test_any_text_is_a_search_or_one_clear_line(text: str) -> None:
     with suppress(InputError):
-        assert isinstance(sought(text), Sought)
+        assert isinstance(parse_paint_query(text), PaintQuery)

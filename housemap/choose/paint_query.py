@@ -26,7 +26,7 @@ _UNFINISHED = r"\s*[:=]?\s*[<>]?=?\s*$"
 
 
 class Searchable(Protocol):
-    """What can be sought."""
+    """What can be searched."""
 
     @property
     def words(self) -> str:
@@ -40,7 +40,7 @@ Item = TypeVar("Item", bound=Searchable)
 
 
 @dataclass(frozen=True, slots=True)
-class Sought:
+class PaintQuery:
     """What a search asks for."""
 
     words: tuple[str, ...] = ()
@@ -67,7 +67,7 @@ def search_words(*parts: str) -> str:
     return "\n".join(parts).casefold().replace("grey", "gray")
 
 
-def sought(text: str) -> Sought:
+def parse_paint_query(text: str) -> PaintQuery:
     """What a typed search means.
 
     An LRV that is still being typed asks for nothing yet. Raises InputError, in one line, for an
@@ -75,8 +75,8 @@ def sought(text: str) -> Sought:
     """
     rest, ranges = take_ranges(search_words(text), {"lrv": HALF_POINT})
     if re.search(r"\blrv\b|[<>]", rest):
-        raise InputError([Problem("an LRV is sought as in lrv>60, lrv<40, lrv 55-70 or lrv 48")])
-    return Sought(tuple(rest.split()), *ranges.get("lrv", (-inf, inf)))
+        raise InputError([Problem("type an LRV as in lrv>60, lrv<40, lrv 55-70 or lrv 48")])
+    return PaintQuery(tuple(rest.split()), *ranges.get("lrv", (-inf, inf)))
 
 
 def take_ranges(text: str, halves: Mapping[str, float]) -> tuple[str, Mapping[str, Range]]:

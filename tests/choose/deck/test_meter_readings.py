@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from housemap.choose.deck.metered import metered
+from housemap.choose.deck.meter_readings import metered
 from housemap.model.colour import Lab, Notation, Reflectance, Xyz
 from tests.support.chips import reference_de00
 

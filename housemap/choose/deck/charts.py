@@ -66,17 +66,17 @@ class Chart:
     greys_across: bool = False
     """Whether greys, in the first row, are spread over all columns: they have no chroma either."""
 
-    def counts(self, wanted: Indices) -> list[int]:
-        """How many of the wanted chips are on each page."""
-        own = wanted[self.kept[wanted]]
+    def counts(self, shown: Indices) -> list[int]:
+        """How many of the shown chips are on each page."""
+        own = shown[self.kept[shown]]
         counts: list[int] = np.bincount(
             self.pages.of[own], minlength=len(self.pages.labels)
         ).tolist()
         return counts
 
-    def page(self, number: int, wanted: Indices) -> Page:
-        """The wanted chips of one page."""
-        shown = wanted[self.kept[wanted] & (self.pages.of[wanted] == number)]
+    def page(self, number: int, shown: Indices) -> Page:
+        """The shown chips of one page."""
+        shown = shown[self.kept[shown] & (self.pages.of[shown] == number)]
         shown = shown[np.argsort(self.order[shown], kind="stable")]
         rows, columns = self.rows.of[shown], self.columns.of[shown]
         if self.greys_across:

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from housemap.choose.deck.chips import all_chips
-from housemap.choose.deck.parting import nearest, partings, spread
+from housemap.choose.deck.metameric_pairs import metameric_pairs, nearest, spread
 from housemap.colorimetry import spaces, spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.facts import colour_facts
@@ -37,34 +37,34 @@ PATCH, TWIN, LAB, MOSS = CHIPS.swatches
 
 
 def test_measured_paints_that_match_by_day_and_part_under_a_lamp_are_warned_of() -> None:
-    [parting] = partings([PATCH], [TWIN])
-    assert parting.known == "measured"
-    assert parting.de00 < 5
-    assert parting.lamps[parting.worst] > 1
-    assert parting.warns
+    [metameric] = metameric_pairs([PATCH], [TWIN])
+    assert metameric.known == "measured"
+    assert metameric.de00 < 5
+    assert metameric.lamps[metameric.worst] > 1
+    assert metameric.warns
 
 
 def test_what_one_measured_spectrum_shows_is_an_estimate() -> None:
-    [parting] = partings([PATCH], [LAB])
-    assert parting.known == "estimate"
-    assert parting.warns
+    [metameric] = metameric_pairs([PATCH], [LAB])
+    assert metameric.known == "estimate"
+    assert metameric.warns
 
 
 def test_recovered_spectra_say_nothing_of_metamerism() -> None:
-    [parting] = partings([LAB], [MOSS])
-    assert parting.known == "unknown"
-    assert not parting.warns
+    [metameric] = metameric_pairs([LAB], [MOSS])
+    assert metameric.known == "unknown"
+    assert not metameric.warns
 
 
 def test_no_paint_parts_from_itself() -> None:
-    for parting in partings(CHIPS.swatches, CHIPS.swatches):
-        assert parting.de00 == pytest.approx(0, abs=1e-9)
-        assert max(parting.lamps.values()) == pytest.approx(0, abs=1e-9)
-        assert parting.lrv == 0
+    for metameric in metameric_pairs(CHIPS.swatches, CHIPS.swatches):
+        assert metameric.de00 == pytest.approx(0, abs=1e-9)
+        assert max(metameric.lamps.values()) == pytest.approx(0, abs=1e-9)
+        assert metameric.lrv == 0
 
 
 def test_no_pairs_have_no_partings() -> None:
-    assert partings([], []) == ()
+    assert metameric_pairs([], []) == ()
 
 
 def test_the_nearest_are_those_of_a_reference_library() -> None:
@@ -75,7 +75,7 @@ def test_the_nearest_are_those_of_a_reference_library() -> None:
     apart = reference_de00(chips.lab100, np.array(one.colour.lab100))
     expected = [chips.swatches[row].id for row in apart.argsort()[1:6]]
     assert [neighbour.swatch.id for neighbour in found] == expected
-    assert [n.parting.de00 for n in found] == pytest.approx(sorted(apart)[1:6])
+    assert [n.metameric.de00 for n in found] == pytest.approx(sorted(apart)[1:6])
 
 
 def test_the_spread_of_readings_is_their_difference_from_the_mean() -> None:

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.choose.deck.chips import Chips
-from housemap.choose.deck.wanted import FEWEST_NEAR, NEAR, Wanted, wanted
+from housemap.choose.deck.deck_query import FEWEST_NEAR, NEAR, DeckQuery, parse_deck_query
 from housemap.errors import InputError
 from housemap.model.colour import Notation
 from tests.support.chips import chips_of, reference_de00
@@ -21,7 +21,7 @@ CHIPS = chips_of(**{name: Notation(text) for name, text in NOTATIONS.items()})
 
 
 def found(text: str, chips: Chips = CHIPS) -> list[str]:
-    return [chips.swatches[row].id for row in wanted(text).rows(chips)]
+    return [chips.swatches[row].id for row in parse_deck_query(text).rows(chips)]
 
 
 @pytest.mark.parametrize(
@@ -59,14 +59,14 @@ def test_what_is_still_being_typed_hides_nothing(text: str) -> None:
 @pytest.mark.parametrize("text", ["<3", "value<<3", "12y", "lrv > >"])
 def test_what_cannot_be_read_is_told_in_one_line(text: str) -> None:
     with pytest.raises(InputError) as error:
-        wanted(text)
+        parse_deck_query(text)
     assert "\n" not in str(error.value)
 
 
 def test_family_and_temperature_are_asked_for_exactly() -> None:
-    cool = Wanted(temperature="cool").rows(CHIPS)
+    cool = DeckQuery(temperature="cool").rows(CHIPS)
     assert {CHIPS.temperatures[row] for row in cool} == {"cool"}
-    green = Wanted(family="green").rows(CHIPS)
+    green = DeckQuery(family="green").rows(CHIPS)
     assert [CHIPS.swatches[row].id for row in green] == ["moss"]
 
 
@@ -74,7 +74,7 @@ def test_near_a_colour_come_the_nearest_first() -> None:
     """scikit-image's CIEDE2000 puts them in the same order."""
     chips = chips_of(**{f"p{i}": Notation(f"{i % 10 + 0.1}Y {4 + i % 7 / 2}/3") for i in range(80)})
     target = chips.swatches[11].colour.lab100
-    rows = Wanted(near=target).rows(chips)
+    rows = DeckQuery(near=target).rows(chips)
     apart = reference_de00(chips.lab100[rows], np.array(target))
     assert list(apart) == sorted(apart)
     assert rows[0] == 11
@@ -83,11 +83,11 @@ def test_near_a_colour_come_the_nearest_first() -> None:
 
 
 def test_near_a_colour_keeps_what_else_is_asked_for() -> None:
-    near = Wanted(words=("moss",), near=CHIPS.swatches[0].colour.lab100)
+    near = DeckQuery(words=("moss",), near=CHIPS.swatches[0].colour.lab100)
     assert [CHIPS.swatches[row].id for row in near.rows(CHIPS)] == ["moss"]
 
 
 @given(st.text(max_size=30))
 def test_any_text_is_a_search_or_one_clear_line(text: str) -> None:
     with suppress(InputError):
-        assert isinstance(wanted(text), Wanted)
+        assert isinstance(parse_deck_query(text), DeckQuery)
