@@ -59,6 +59,9 @@ def _program(depth: Depth, arguments: Namespace) -> "HousemapApp":
     use_depth(depth)
     decode_any_byte()
     outlive_terminal()
+    from housemap.tui import strips  # noqa: PLC0415 - Rich, only once the depth is settled
+
+    strips.use_depth(depth)
     from housemap.tui.app import HousemapApp  # noqa: PLC0415 - only once the depth is settled
     from housemap.tui.keymap import read_keymap  # noqa: PLC0415
     from housemap.workbench.folders import config_folder  # noqa: PLC0415

@@ -67,6 +67,11 @@ class Block(NamedTuple):
     def coat(self, surface: Surface) -> Coat:
         return self.coats.get(surface, BARE)
 
+    @property
+    def shown_coats(self) -> Iterator[Coat]:
+        yield from self.coats.values()
+        yield from self.accents.values()
+
 
 @dataclass(frozen=True, slots=True)
 class Colours:

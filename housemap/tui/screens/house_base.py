@@ -18,6 +18,7 @@ from housemap.tui.render.scene import blocks_of
 from housemap.tui.render.shades import shades_of
 from housemap.tui.render.sightlines import Sight
 from housemap.tui.screens.base import ProgramScreen
+from housemap.tui.strips import show_together
 from housemap.tui.telling import (
     SCREEN_IS_NOT_PAINT,
     as_sentence,
@@ -133,6 +134,9 @@ class HouseBase(ProgramScreen):
         session = self.session
         self._shown_level = session.selection.level
         blocks = blocks_of(shades_of(session))
+        show_together(
+            coat.colour for block in blocks.values() for coat in block.shown_coats if coat.colour
+        )
         return Scene(session.shown, session.plan, session.selection.level, blocks, self.look)
 
     def _sights(self) -> tuple[Sight, ...]:

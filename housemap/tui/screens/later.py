@@ -4,12 +4,25 @@ import time
 from importlib import import_module
 
 MODULES = (
-    "widgets.choosing", "widgets.findings", "widgets.finding", "widgets.survey", "widgets.parts",
-    "widgets.form", "widgets.samples", "widgets.places", "widgets.walk", "widgets.walk_card",
-    "widgets.filling",
-    "surveying", "walker", "palette", "render.help", "screens.page", "screens.light",
-)  # fmt: skip
-"""Of housemap.tui; those of the whole screens of decks, meters and checks are seldom needed."""
+    "housemap.tui.widgets.choosing",
+    "housemap.tui.widgets.findings",
+    "housemap.tui.widgets.finding",
+    "housemap.tui.widgets.survey",
+    "housemap.tui.widgets.parts",
+    "housemap.tui.widgets.form",
+    "housemap.tui.widgets.samples",
+    "housemap.tui.widgets.places",
+    "housemap.tui.widgets.walk",
+    "housemap.tui.widgets.walk_card",
+    "housemap.tui.widgets.filling",
+    "housemap.workbench.survey.surveyor",
+    "housemap.workbench.walker",
+    "housemap.tui.palette",
+    "housemap.tui.render.help",
+    "housemap.tui.screens.page",
+    "housemap.tui.screens.light",
+)
+"""The whole screens of decks, meters and checks are seldom needed."""
 
 PAUSE_S = 0.02
 """Between two of them: while one is imported a key may have to wait."""
@@ -18,5 +31,5 @@ PAUSE_S = 0.02
 def import_panels() -> None:
     """Import them, in a thread beside the screen."""
     for name in MODULES:
-        import_module(f"housemap.tui.{name}")
+        import_module(name)
         time.sleep(PAUSE_S)
