@@ -20,6 +20,8 @@ from housemap.model.renames import Renames, renames
 
 HEAD: Path = ("format",)
 FOOT: Path = ()
+BY_ROOM: tuple[Path, ...] = (("visit",), ("brief", "room"), ("scheme", "*", "paints"))
+"""The tables whose keys are ids of rooms; * is any key."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,8 +96,17 @@ def _count(base: int, mine: int, theirs: int) -> int:
 
 
 def _moved(path: Path, moves: Renames) -> Path:
-    new = moves.get(("room", *path[1:2]) if path[:1] == ("visit",) else path[:2])
-    return (path[0], new, *path[2:]) if new else path
+    """Return where an entry stands now; some tables have the ids of rooms as keys."""
+    path = _with_key(path, 1, moves.get(path[:2]))
+    for table in BY_ROOM:
+        n = len(table)
+        if len(path) > n and all(key in (at, "*") for at, key in zip(path, table, strict=False)):
+            path = _with_key(path, n, moves.get(("room", path[n])))
+    return path
+
+
+def _with_key(path: Path, at: int, key: str | None) -> Path:
+    return (*path[:at], key, *path[at + 1 :]) if key else path
 
 
 def _placed(

@@ -13,10 +13,11 @@ from typing import Any
 NUMBER = r"-?(?:0|[1-9][0-9]*+)(?:\.[0-9]++)?+(?:e[-+]?[0-9]++)?+"
 STRING = r'"(?:[^"\\\x00-\x1f\x7f]|\\[n"\\])*+"'
 LIST = rf"\[(?:{NUMBER}(?:, {NUMBER})*+)?+\]"
-SPECTRUM = rf"\{{ start = {NUMBER}, step = {NUMBER}, values = {LIST} \}}"
-LINE = rf"[a-z_]++ = (?:{NUMBER}|{STRING}|{LIST}|{SPECTRUM})\n"
+ONE = rf"[a-z-]++ = (?:{NUMBER}|{STRING}|{LIST})"
+TABLE = rf"\{{ {ONE}(?:, {ONE})*+ \}}"
+LINE = rf"[a-z_]++ = (?:{NUMBER}|{STRING}|{LIST}|{TABLE})\n"
 LAYOUT = re.compile(rf"(?:{LINE}|\[paint\.[a-z0-9-]++\]\n|\n)*+")
-PARTS = re.compile(r"\{ start = (.+), step = (.+), values = (.+) \}")
+PAIRS = re.compile(rf"([a-z-]++) = ({NUMBER}|{STRING}|{LIST})")
 HEADER_START = len("[paint.")
 
 
@@ -48,7 +49,10 @@ def parsed(text: str) -> dict[str, Any] | None:
         key, _, value = line.partition(" = ")
         if key in here or (here is top and key == "paint"):
             return None
-        here[key] = READERS.get(value[0], number)(value)
+        read = READERS.get(value[0], number)(value)
+        if read is None:
+            return None
+        here[key] = read
     return {**top, "paint": paints} if paints else top
 
 
@@ -65,11 +69,11 @@ def numbers(text: str) -> list[int | float]:
     return read
 
 
-def spectrum(text: str) -> dict[str, Any]:
-    found = PARTS.fullmatch(text)
-    assert found, "the layout was checked"
-    start, step, values = found.groups()
-    return {"start": number(start), "step": number(step), "values": numbers(values)}
+def inline(text: str) -> dict[str, Any] | None:
+    """The pairs of a table on one line; None where a key comes twice."""
+    pairs = [(found[1], found[2]) for found in PAIRS.finditer(text)]
+    read = {key: READERS.get(value[0], number)(value) for key, value in pairs}
+    return read if len(read) == len(pairs) else None
 
 
-READERS: dict[str, Callable[[str], Any]] = {'"': string, "[": numbers, "{": spectrum}
+READERS: dict[str, Callable[[str], Any]] = {'"': string, "[": numbers, "{": inline}

@@ -38,7 +38,11 @@ def rows(house: House) -> Iterator[Row]:
     yield Row(("format",), f"format = {FORMAT}")
     yield from _record(("house",), HOUSE, house)
     for table in TABLES:
-        yield from _table((table.key,), table.kind, getattr(house, table.attr))
+        held = getattr(house, table.attr)
+        if isinstance(table.kind, TableOf):
+            yield from _table((table.key,), table.kind, held)
+        elif held != table.default:
+            yield from _record((table.key,), table.kind, held)
 
 
 def _table(path: Path, kind: Any, held: Mapping[str, Any]) -> Iterator[Row]:
@@ -50,12 +54,12 @@ def _table(path: Path, kind: Any, held: Mapping[str, Any]) -> Iterator[Row]:
             yield from _keys((*path, key), kind.entry.write(held[key]))
 
 
-def _record(path: Path, record: Record, held: Any) -> Iterator[Row]:
+def _record(path: Path, record: Any, held: Any) -> Iterator[Row]:
     yield from _header(path)
     tables = []
     for field in record.fields:
         value = getattr(held, field.attr)
-        if isinstance(field, Key) and isinstance(field.kind, TableOf):
+        if isinstance(field, Key) and isinstance(field.kind, TableOf) and not field.kind.inline:
             tables.append(((*path, field.key), field.kind, value))
         else:
             yield from _keys(path, field.write(value))
@@ -82,6 +86,8 @@ def literal(value: Any, *, lines: bool = False) -> str:
         case list():
             return f"[{', '.join(map(literal, value))}]"
         case dict():
+            if not value:
+                return "{}"
             return f"{{ {', '.join(f'{key} = {literal(each)}' for key, each in value.items())} }}"
     written: str = _dumps()({"k": value}, multiline_strings=lines and "\n" in str(value))
     return written[4:-1]

@@ -46,13 +46,18 @@ LIGHTNESS = Number(0, 100)
 
 @dataclass(slots=True, eq=False, repr=False)
 class ColourField:
-    """See the module."""
+    """See the module; where it is `optional` there may be none."""
 
     attr: str = "colour"
     keys: tuple[str, ...] = (*COLOUR_KEYS, OBSERVED)
+    optional: bool = False
 
-    def read(self, raw: Mapping[str, object], note: Note) -> ColourSource:
+    def read(self, raw: Mapping[str, object], note: Note) -> ColourSource | None:
         given = [key for key in COLOUR_KEYS if key in raw]
+        if not given and self.optional:
+            if OBSERVED in raw:
+                note((OBSERVED,), "goes with lab or xyz, and neither is there")
+            return None
         if not given:
             note((self.attr,), f"is missing: give one of {', '.join(COLOUR_KEYS)}")
             return Srgb("#000000")
@@ -62,14 +67,18 @@ class ColourField:
         observed = self._observed(raw, key, note)
         return _source(key, KINDS[key].read(raw[key], below(note, key)), observed)
 
-    def write(self, value: ColourSource) -> Mapping[str, Any]:
+    def write(self, value: ColourSource | None) -> Mapping[str, Any]:
+        if value is None:
+            return {}
         key, held = _held(value)
         written = {key: KINDS[key].write(held)}
         if isinstance(value, Lab | Xyz) and value.observed != DEFAULT_OBSERVED:
             written[OBSERVED] = value.observed
         return written
 
-    def faults(self, value: ColourSource, note: Note) -> None:
+    def faults(self, value: ColourSource | None, note: Note) -> None:
+        if value is None:
+            return
         key, held = _held(value)
         KINDS[key].faults(held, below(note, key))
         if isinstance(value, Lab | Xyz):
@@ -77,11 +86,11 @@ class ColourField:
             LIGHTNESS.faults(held[place], below(below(note, key), str(place)))
             self._judge(value.observed, note)
 
-    def refs(self, value: ColourSource) -> Iterator[tuple[Path, str, str]]:
+    def refs(self, value: ColourSource | None) -> Iterator[tuple[Path, str, str]]:
         del value
         return iter(())
 
-    def follow(self, value: ColourSource, change: Change) -> ColourSource:
+    def follow(self, value: ColourSource | None, change: Change) -> ColourSource | None:
         del change
         return value
 

@@ -6,20 +6,28 @@ and parts are named by their attribute ("paints", "windows"), entities by id.
 
 import re
 import unicodedata
-from collections.abc import Container, Mapping
+from collections.abc import Collection, Container, Mapping
 from dataclasses import replace
 from typing import Any, TypeVar, cast
 
 from housemap.errors import EditError
-from housemap.model.house import Accent, House, Room, Sheen, Surface
+from housemap.model.house import (
+    SURFACES,
+    Accent,
+    Accepted,
+    House,
+    Room,
+    Scheme,
+    SchemePaints,
+    Sheen,
+    Surface,
+)
 from housemap.model.kinds import ID, ID_LENGTH, Change, Path
 from housemap.model.renames import renamed
 from housemap.model.rules import problems
 from housemap.model.schema import KEY_OF, TABLES
 from housemap.model.text import shown
 
-PARTS = ("accents", "windows", "lamps")
-"""The attributes of Room that are tables."""
 LONGEST_NEW_ID = 40
 
 Holder = TypeVar("Holder", House, Room)
@@ -47,6 +55,82 @@ def paint_on(house: House, room: str, surface: str, paint: str | None) -> House:
 def set_sheen(house: House, room: str, surface: Surface, sheen: Sheen | None) -> House:
     held: Room = _known(house, "rooms", room)
     return _legal(_with(house, "rooms", room, _surfaces(held, "sheens", surface, sheen)))
+
+
+def replace_paint(
+    house: House,
+    old: str,
+    new: str,
+    *,
+    level: int | None = None,
+    surfaces: tuple[Surface, ...] = SURFACES,
+) -> House:
+    """Put another paint wherever one is: everywhere, on one level, or on some surfaces only.
+
+    Accent walls count as walls, other parts of a room as trim. Samples keep their paint.
+    """
+    for paint in (old, new):
+        _known(house, "paints", paint)
+    rooms = {
+        key: _repainted(room, old, new, surfaces) if level in (None, room.level) else room
+        for key, room in house.rooms.items()
+    }
+    return _tables(house, {"rooms": rooms})
+
+
+def paint_level(house: House, level: int, surface: Surface, paint: str | None) -> House:
+    """Put a paint on a surface of every room of a level."""
+    for key in [key for key, room in house.rooms.items() if room.level == level]:
+        house = assign(house, key, surface, paint)
+    return house
+
+
+def paint_as(
+    house: House, room: str, other: str, surfaces: tuple[Surface, ...] = SURFACES
+) -> House:
+    """Give surfaces of a room the paints and sheens that they have in another one."""
+    held: Room = _known(house, "rooms", room)
+    model: Room = _known(house, "rooms", other)
+    for surface in surfaces:
+        held = _surfaces(held, "paints", surface, model.paints.of(surface))
+        held = _surfaces(held, "sheens", surface, model.sheens.of(surface))
+    return _with(house, "rooms", room, held)
+
+
+def accept(house: House, accepted: Accepted) -> House:
+    """Keep a finding as accepted; what was accepted of the same check and place is replaced."""
+    place = _place(accepted)
+    same = (key for key, each in house.accepted.items() if _place(each) == place)
+    name = "-".join((accepted.check, *accepted.rooms))
+    return put(house, "accepted", next(same, new_id(house, "accepted", name)), accepted)
+
+
+def withdraw(house: House, check: str, rooms: Collection[str], surfaces: Collection[str]) -> House:
+    """Let a finding count again. EditError where it was not accepted."""
+    place = (check, frozenset(rooms), frozenset(surfaces))
+    found = [key for key, each in house.accepted.items() if _place(each) == place]
+    if not found:
+        raise EditError(f"the finding {shown(check)} was not accepted there")
+    return remove(house, "accepted", found[0])
+
+
+def make_scheme(house: House, name: str) -> House:
+    """Keep the paints of every room as a scheme; its id is made of the name."""
+    paints = {
+        key: SchemePaints(**dict(room.paints.chosen()), accents=_accent_paints(room))
+        for key, room in house.rooms.items()
+    }
+    return put(house, "schemes", new_id(house, "schemes", name), Scheme(name, paints=paints))
+
+
+def take_scheme(house: House, key: str) -> House:
+    """Paint the house as in a scheme, which stays in the file."""
+    scheme: Scheme = _known(house, "schemes", key)
+    rooms = {
+        name: _in_scheme(room, scheme.paints[name]) if name in scheme.paints else room
+        for name, room in house.rooms.items()
+    }
+    return _legal(_tables(house, {"rooms": rooms}))
 
 
 def put(house: House, table: str, key: str, entity: Any) -> House:
@@ -168,6 +252,37 @@ def _tables(holder: Holder, tables: Mapping[str, Any]) -> Holder:
 def _surfaces(room: Room, part: str, surface: Surface, value: str | None) -> Room:
     surfaces: Any = {part: replace(getattr(room, part), **{surface: value})}
     return replace(room, **surfaces)
+
+
+def _repainted(room: Room, old: str, new: str, surfaces: tuple[Surface, ...]) -> Room:
+    on = {surface: new for surface, paint in room.paints.chosen()
+          if paint == old and surface in surfaces}  # fmt: skip
+    tables: dict[str, Any] = {"paints": replace(room.paints, **on)}
+    if "walls" in surfaces:
+        tables["accents"] = _in_place_of(room.accents, old, new)
+    if "trim" in surfaces:
+        tables["parts"] = _in_place_of(room.parts, old, new)
+    return replace(room, **tables)
+
+
+def _in_place_of(held: Mapping[str, Any], old: str, new: str) -> Mapping[str, Any]:
+    return {k: replace(v, paint=new) if v.paint == old else v for k, v in held.items()}
+
+
+def _place(accepted: Accepted) -> tuple[str, frozenset[str], frozenset[str]]:
+    return accepted.check, frozenset(accepted.rooms), frozenset(accepted.surfaces)
+
+
+def _accent_paints(room: Room) -> Mapping[str, str]:
+    return {wall: accent.paint for wall, accent in room.accents.items()}
+
+
+def _in_scheme(room: Room, paints: SchemePaints) -> Room:
+    chosen: dict[str, Any] = {each: paint for each in SURFACES if (paint := getattr(paints, each))}
+    accents = room.accents
+    if paints.accents is not None:
+        accents = {wall: Accent(paint) for wall, paint in paints.accents.items()}
+    return replace(room, paints=replace(room.paints, **chosen), accents=accents)
 
 
 def _followed(house: House, change: Change) -> House:

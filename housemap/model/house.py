@@ -7,7 +7,7 @@ they are never changed in place.
 
 import datetime as dt
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field
 from typing import Literal, get_args
 
 from housemap.model.colour import ColourSource
@@ -29,6 +29,16 @@ Units = Literal["m", "ft"]
 SampleLight = Literal["day", "evening"]
 Light = Literal["reference", "day", "evening"]
 Verdict = Literal["keep", "reject", "unsure"]
+Gloss = Literal["included", "excluded"]
+LampType = Literal["led", "halogen", "incandescent", "compact-fluorescent", "fluorescent"]
+Side = Literal["left", "right"]
+Strength = Literal["neutral", "greyish", "moderate", "strong", "vivid"]
+Ground = Literal["painted", "plaster", "paper", "tile", "wood", "metal", "new-plaster"]
+Condition = Literal["sound", "worn", "damaged"]
+PartKind = Literal[
+    "skirting", "window", "radiator", "panelled-door", "panelling", "paper", "tile", "other"
+]
+Edition = Literal["full", "painter", "client", "supplier"]
 
 USES: tuple[Use, ...] = get_args(Use)
 ROLES: tuple[Role, ...] = get_args(Role)
@@ -41,6 +51,23 @@ AIMS: tuple[Aim, ...] = get_args(Aim)
 UNITS: tuple[Units, ...] = get_args(Units)
 SAMPLE_LIGHTS: tuple[SampleLight, ...] = get_args(SampleLight)
 VERDICTS: tuple[Verdict, ...] = get_args(Verdict)
+GLOSSES: tuple[Gloss, ...] = get_args(Gloss)
+LAMP_TYPES: tuple[LampType, ...] = get_args(LampType)
+SIDES: tuple[Side, ...] = get_args(Side)
+STRENGTHS: tuple[Strength, ...] = get_args(Strength)
+"""From none to most, by the modifiers of the ISCC-NBS colour names (NBS SP 440)."""
+HUES: tuple[str, ...] = (
+    "pink", "red", "orange", "brown", "yellow", "olive", "green", "blue", "violet", "purple",
+    "yellowish pink", "brownish pink", "purplish pink", "reddish orange", "reddish brown",
+    "orange yellow", "yellowish brown", "olive brown", "greenish yellow", "olive green",
+    "yellow green", "yellowish green", "bluish green", "blue green", "greenish blue",
+    "purplish blue", "reddish purple", "purplish red", "brownish orange", "white", "grey", "black",
+)  # fmt: skip
+"""The hue names of ISCC-NBS (NBS SP 440). "blue green" is ours: bluish green or greenish blue."""
+GROUNDS: tuple[Ground, ...] = get_args(Ground)
+CONDITIONS: tuple[Condition, ...] = get_args(Condition)
+PART_KINDS: tuple[PartKind, ...] = get_args(PartKind)
+EDITIONS: tuple[Edition, ...] = get_args(Edition)
 
 DEFAULT_DOORWAY_HEIGHT_M = 2.0
 DEFAULT_CASED_HEIGHT_M = 2.1
@@ -64,6 +91,37 @@ class Paint:
     """Tin sizes in litres."""
     price: float | None = None
     """Per litre, in the house's own currency."""
+    notes: str = ""
+    products: tuple[tuple[str, str], ...] = ()
+    """(surface or sheen, product line)."""
+    supplier: str = ""
+    order: str = ""
+    """The supplier's order code."""
+    prices: tuple[float, ...] = ()
+    """Of one tin of each size in `tins`."""
+    gloss: Gloss | None = None
+    """Whether the printed LRV was measured with the mirrored light; None where nobody says."""
+    derived: str = ""
+    """How the colour was made up where nobody measured it, such as "half strength of oat"."""
+
+    def product(self, surface: str, sheen: str | None) -> str:
+        """Return the product line for a surface, else for its sheen; empty where none is given."""
+        lines = dict(self.products)
+        return lines.get(surface) or lines.get(sheen or "", "")
+
+
+@dataclass(frozen=True, slots=True)
+class Primer:
+    """What goes on first: primer, mist coat or undercoat."""
+
+    name: str
+    grounds: tuple[Ground, ...] = ()
+    """What it is for; empty: anything."""
+    coverage: float | None = None
+    tins: tuple[float, ...] = ()
+    prices: tuple[float, ...] = ()
+    supplier: str = ""
+    order: str = ""
     notes: str = ""
 
 
@@ -130,6 +188,17 @@ class Window:
     transmittance: float = 0.68
     sky_angle_deg: float = 75.0
     kelvin: float | None = None
+    obstruction: float = 0.2
+    """Reflectance of what stands in the way of the sky."""
+
+
+@dataclass(frozen=True, slots=True)
+class SpectralPower:
+    """Relative spectral power of a lamp at equal steps."""
+
+    start_nm: float
+    step_nm: float
+    values: tuple[float, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,6 +210,47 @@ class Lamp:
     spectrum: str | None = None
     aim: Aim = "all"
     at_m: tuple[float, float, float] | None = None
+    type: LampType | None = None
+    watts: float | None = None
+    """Of the incandescent lamp that it replaces, as its box says; `lumens` is what counts."""
+    power: SpectralPower | None = None
+    """As measured; never together with `spectrum`."""
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """What is on a surface now: a paint of the house, another colour, or neither is known."""
+
+    paint: str | None = None
+    colour: ColourSource | None = None
+    ground: Ground = "painted"
+    condition: Condition = "sound"
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece of furniture as a plain block."""
+
+    size_m: tuple[float, float, float]
+    at_m: Point
+    """Its south-west corner from the room's own origin."""
+    finish: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A surface of a room beside walls, ceiling, trim and doors, with an area of its own."""
+
+    kind: PartKind
+    wall: str | None = None
+    area_m2: float | None = None
+    """Of all of them together; None: by `length_m` or the usual size."""
+    length_m: float | None = None
+    count: int = 1
+    paint: str | None = None
+    """None: left as it is."""
+    sheen: Sheen | None = None
+    notes: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +276,10 @@ class Room:
     """By wall."""
     windows: Mapping[str, Window] = field(default_factory=dict)
     lamps: Mapping[str, Lamp] = field(default_factory=dict)
+    states: Mapping[str, State] = field(default_factory=dict)
+    """By surface, or by the id of a part."""
+    pieces: Mapping[str, Piece] = field(default_factory=dict)
+    parts: Mapping[str, Part] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,6 +298,10 @@ class Opening:
     """None: doorway 2.0, cased 2.1, open the lower room's height."""
     stop: bool = False
     """Open only: a corner or trim where paint can change."""
+    hinge: Side | None = None
+    """Doorway only: where the leaf hangs, as seen from `between[0]`."""
+    into: str | None = None
+    """Doorway only: the room that the leaf opens into."""
 
     @property
     def seen_through(self) -> bool:
@@ -214,6 +332,114 @@ class Sample:
 
 
 @dataclass(frozen=True, slots=True)
+class RoomBrief:
+    """What the client asked for in one room where it differs from the house; None: as there."""
+
+    strength: Strength | None = None
+    accent_strength: Strength | None = None
+    like: tuple[str, ...] | None = None
+    avoid: tuple[str, ...] | None = None
+    colours: int | None = None
+    lrv: tuple[float, float] | None = None
+    keep: bool = False
+    """Its paints stay as they are."""
+    notes: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Brief:
+    """What the client asked for; None where nothing was said."""
+
+    strength: Strength | None = None
+    """The strongest colour on walls."""
+    accent_strength: Strength | None = None
+    like: tuple[str, ...] = ()
+    """ISCC-NBS hue names."""
+    avoid: tuple[str, ...] = ()
+    colours: int | None = None
+    """Wall colours aimed for."""
+    lrv: tuple[float, float] | None = None
+    """The darkest and the lightest wall."""
+    share: float | None = None
+    """The most of all wall area in one colour, 0..1."""
+    white_trim: bool = True
+    """Trim is near-white; False: in any colour."""
+    notes: str = ""
+    """The client's own words."""
+    rooms: Mapping[str, RoomBrief] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class SchemePaints:
+    """The paints of one room in a scheme; None: as in the room."""
+
+    walls: str | None = None
+    ceiling: str | None = None
+    trim: str | None = None
+    doors: str | None = None
+    accents: Mapping[str, str] | None = None
+    """Paint by wall, of all accent walls of the room; None: as in the room."""
+
+
+@dataclass(frozen=True, slots=True)
+class Scheme:
+    """Another way to paint the house; rooms that it does not name are as they are."""
+
+    name: str
+    notes: str = ""
+    paints: Mapping[str, SchemePaints] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Accepted:
+    """A finding that somebody looked at and accepted in that place.
+
+    It returns when other paints are there than `paints`.
+    """
+
+    check: str
+    rooms: tuple[str, ...]
+    surfaces: tuple[str, ...] = ()
+    paints: tuple[str, ...] = ()
+    when: dt.date | None = None
+    by: str = ""
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Client:
+    """Who the work is for and by whom, and what money means; printed, never sent anywhere."""
+
+    name: str = ""
+    address: str = ""
+    by: str = ""
+    currency: str = ""
+    """ISO 4217; empty: not said."""
+    tax: float | None = None
+    """Percent."""
+    labour: float | None = None
+    """Price of an hour."""
+    rates: tuple[tuple[str, float], ...] = ()
+    """(surface or kind of part, square metres an hour and coat)."""
+    surplus: float | None = None
+    """Percent of paint that may be left over for fewer tins."""
+
+
+@dataclass(frozen=True, slots=True)
+class Issue:
+    """A schedule that was handed out: its id is its number."""
+
+    when: dt.date | None = None
+    edition: Edition = "full"
+    to: str = ""
+    signed: str = ""
+    signed_on: dt.date | None = None
+    notes: str = ""
+    said: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    """What it said by room and surface, as printed, to mark what has changed since."""
+
+
+@dataclass(frozen=True, slots=True)
 class Visit:
     """A room walked through and ticked off on site."""
 
@@ -232,22 +458,24 @@ class House:
     """Clockwise from plan-up to true north."""
     low_vision: bool = False
     wall_thickness_m: float = 0.1
+    ground: float = 0.2
+    """Reflectance of the ground outside."""
+    country: str = ""
+    """ISO 3166-1 alpha-2, for the rules of the place; empty: not said."""
     units: Units = "m"
     notes: str = ""
     limits: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
     """Limits that differ from the defaults, by check id and kind."""
     paints: Mapping[str, Paint] = field(default_factory=dict)
+    primers: Mapping[str, Primer] = field(default_factory=dict)
     finishes: Mapping[str, Finish] = field(default_factory=dict)
     rooms: Mapping[str, Room] = field(default_factory=dict)
     openings: Mapping[str, Opening] = field(default_factory=dict)
     sightlines: Mapping[str, Sightline] = field(default_factory=dict)
     samples: Mapping[str, Sample] = field(default_factory=dict)
+    brief: Brief = Brief()
+    schemes: Mapping[str, Scheme] = field(default_factory=dict)
+    accepted: Mapping[str, Accepted] = field(default_factory=dict)
+    client: Client = Client()
     visits: Mapping[str, Visit] = field(default_factory=dict)
-
-
-TABLES: tuple[str, ...] = tuple(
-    f.name for f in fields(House) if f.name in {
-        "paints", "finishes", "rooms", "openings", "sightlines", "samples", "visits"
-    }
-)  # fmt: skip
-"""The House attributes that are tables of entities, in file order."""
+    issues: Mapping[str, Issue] = field(default_factory=dict)

@@ -95,11 +95,15 @@ class Name(Text):
 
 @dataclass(slots=True, eq=False, repr=False)
 class Number(Kind):
-    """A finite number from `low` to `high`; `above` leaves `low` itself out."""
+    """A finite number from `low` to `high`; `above` leaves `low` itself out.
+
+    What lies between `low` and `least` is too small to mean anything.
+    """
 
     low: float
     high: float
     above: bool = False
+    least: float = -math.inf
     blank: ClassVar[float] = math.nan
 
     def read(self, raw: object, note: Note) -> float:
@@ -117,7 +121,7 @@ class Number(Kind):
             return False
         least, most = min(values), max(values)
         low = least > self.low if self.above else least >= self.low
-        return low and most <= self.high and not math.isnan(sum(values))
+        return low and least >= self.least and most <= self.high and not math.isnan(sum(values))
 
     def write(self, value: float) -> int | float:
         return int(value) if value == int(value) else value
@@ -130,6 +134,8 @@ class Number(Kind):
         elif value < self.low or (self.above and value == self.low):
             word = "above" if self.above else "at least"
             note((), f"must be {word} {self.low:g}, found {value:g}")
+        elif value < self.least:
+            note((), f"must be at least {self.least:g}, found {value:g}")
 
 
 @dataclass(slots=True, eq=False, repr=False)

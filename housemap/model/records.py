@@ -66,16 +66,21 @@ class Key:
 
     def follow(self, value: Any, change: Change) -> Any:
         now = value if value is None else self.kind.follow(value, change)
-        return self.default if now is GONE and self.default is not REQUIRED else now
+        needed = self.default is REQUIRED or (isinstance(self.kind, ListOf) and self.kind.whole)
+        return self.default if now is GONE and not needed else now
 
 
 @dataclass(slots=True, eq=False, repr=False)
 class ListOf(Kind):
-    """A list of `low` to `high` items of one kind; a tuple in the model."""
+    """A list of `low` to `high` items of one kind; a tuple in the model.
+
+    A list that is `whole` cannot be without any of its ids.
+    """
 
     item: Kind
     low: int
     high: int
+    whole: bool = False
 
     def read(self, raw: object, note: Note) -> Any:
         if isinstance(raw, list) and self.low <= len(raw) <= self.high:
@@ -105,12 +110,39 @@ class ListOf(Kind):
     def follow(self, value: tuple[Any, ...], change: Change) -> Any:
         now = [self.item.follow(each, change) for each in value]
         kept = tuple(each for each in now if each is not GONE)
-        if len(kept) < self.low:
+        if len(kept) < (len(value) if self.whole else self.low):
             return GONE
         return value if kept == value else kept
 
     def _count(self) -> str:
         return str(self.low) if self.low == self.high else f"{self.low} to {self.high}"
+
+
+@dataclass(slots=True, eq=False, repr=False)
+class PairsOf(Kind):
+    """A few values by word, on one line of the file; a tuple of pairs in the order of the words."""
+
+    words: tuple[str, ...]
+    value: Kind
+
+    def read(self, raw: object, note: Note) -> Any:
+        if not isinstance(raw, dict):
+            note((), f"must be values by word, such as {{ {self.words[0]} = ... }}")
+            return ()
+        for key in [key for key in raw if key not in self.words]:
+            note((key,), f"is not a known key; the nearest one is {nearest(key, self.words)}")
+        given = [key for key in self.words if key in raw]
+        return tuple((key, self.value.read(raw[key], below(note, key))) for key in given)
+
+    def write(self, value: tuple[tuple[str, Any], ...]) -> dict[str, Any]:
+        return {key: self.value.write(each) for key, each in value}
+
+    def faults(self, value: tuple[tuple[str, Any], ...], note: Note) -> None:
+        keys = [key for key, _ in value]
+        if keys != [key for key in self.words if key in keys]:
+            note((), f"must hold each of {', '.join(self.words)} once at most, in that order")
+        for key, each in value:
+            self.value.faults(each, below(note, key))
 
 
 @dataclass(slots=True, eq=False, repr=False)
@@ -164,11 +196,15 @@ class Record(Kind):
 
 @dataclass(slots=True, eq=False, repr=False)
 class TableOf(Kind):
-    """A table of entries by key; a mapping in the model."""
+    """A table of entries by key; a mapping in the model.
+
+    In the file a table with headers of its own, or on one line where it is `inline`.
+    """
 
     entry: Kind
     key: Kind
     most: int = 10_000
+    inline: bool = False
 
     def read(self, raw: object, note: Note) -> Any:
         if not isinstance(raw, dict):

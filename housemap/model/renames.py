@@ -15,6 +15,8 @@ Renames = Mapping[Path, str]
 HANDLES: Mapping[str, tuple[tuple[str, ...], ...]] = {
     "paint": (("name",), ("colour",)),
     "finish": (("name",), ("colour",)),
+    "primer": (("name",),),
+    "scheme": (("name",),),
     "room": (("name",),),
     "opening": (("between",),),
     "sightline": (("between",),),
@@ -57,7 +59,9 @@ def renamed(house: House, moves: Renames) -> House:
     tables: dict[str, Any] = {}
     for table in TABLES:
         held = table.follow(getattr(house, table.attr), follow)
-        tables[table.attr] = {moves.get((table.key, key), key): each for key, each in held.items()}
+        if table.attr in KEY_OF:
+            held = {moves.get((table.key, key), key): each for key, each in held.items()}
+        tables[table.attr] = held
     return replace(house, **tables)
 
 

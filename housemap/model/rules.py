@@ -4,15 +4,36 @@ Ranges, texts, words and ids are judged by the kinds in `housemap.model.schema`;
 than one value is judged here: references, walls that exist, parts that fit, rooms that overlap.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from contextlib import suppress
 
 from housemap.errors import Problem
-from housemap.model.house import House, Opening, Room, Window
+from housemap.model.house import (
+    SURFACES,
+    Brief,
+    House,
+    Lamp,
+    Opening,
+    Paint,
+    Piece,
+    Point,
+    Primer,
+    Room,
+    RoomBrief,
+    State,
+    Window,
+)
 from housemap.model.kinds import Note, Path, below
 from housemap.model.overlap import TooIntricateError, same_place
-from housemap.model.polygon import is_simple, moved, signed_area_m2
-from housemap.model.schema import HOUSE, KEY_OF, OPENING, RECORD_OF, TABLES
+from housemap.model.polygon import Polygon, box_of, is_simple, moved, signed_area_m2
+from housemap.model.schema import (
+    HOUSE,
+    KEY_OF,
+    OPENING,
+    RECORD_OF,
+    SIDE_OF_ROOM,
+    TABLES,
+)
 from housemap.model.shape import box_m, floor_outline_m, is_measured, wall_of
 from housemap.model.text import shown
 
@@ -22,6 +43,10 @@ MOST_NOTED = 1000
 """The most problems noted of one house."""
 MOST_CORNER_PAIRS = 2_000_000
 """Of all outlines: each corner is compared with every other one of its outline."""
+
+
+Limits = tuple[float | None, float | None, float | None]
+"""How far a room reaches in x, y and z; None where nobody measured."""
 
 
 class TooManyError(Exception):
@@ -60,6 +85,9 @@ def problems(house: House, known: Sequence[Problem] = ()) -> tuple[Problem, ...]
         shaped = _rooms(house, spoiled, note)
         _openings(house, shaped, spoiled, note)
         _samples(house, shaped, spoiled, note)
+        _schemes(house, shaped, spoiled, note)
+        _bought(house, spoiled, note)
+        _briefs(house, spoiled, note)
     return tuple(note.problems)
 
 
@@ -76,11 +104,11 @@ def _sound(spoiled: set[Path], path: Path, *keys: str) -> bool:
 def sentence(path: Path, phrase: str) -> str:
     """Put a problem in words: `room "kitchen", window "front": width must be above 0, found -1`."""
     places, keys = [], list(path)
+    if keys[1:] and keys[0] in {"house", "limits", "brief", "client"}:
+        places.append(keys.pop(0))
     while len(keys) > 1 and keys[0] in RECORD_OF:
         places.append(f"{keys[0]} {shown(keys[1])}")
         keys = keys[2:]
-    if keys[1:] and keys[0] in {"house", "limits"}:
-        places.append(keys.pop(0))
     where = ", ".join(places)
     what = _spoken(keys)
     return f"{where}: {what}{phrase}" if where else f"{what}{phrase}"
@@ -148,11 +176,19 @@ def _room_shape(room: Room, note: Note) -> bool:
         note(("outline",), "must not touch or cross itself, nor repeat a point")
     elif signed_area_m2(room.outline_m) < 0:
         note(("outline",), "must run counter-clockwise, found clockwise")
-    elif signed_area_m2(room.outline_m) < SLACK_M:
-        note(("outline",), "must enclose a floor, found none")
+    elif min(_sides(room.outline_m)) < SIDE_OF_ROOM.least:
+        least = f"at least {SIDE_OF_ROOM.least:g} wide and deep"
+        note(("outline",), f"must be {least}, found {min(_sides(room.outline_m)):g}")
+    elif signed_area_m2(room.outline_m) < SIDE_OF_ROOM.least**2:
+        note(("outline",), "must enclose a floor, found next to none")
     else:
         return True
     return False
+
+
+def _sides(outline: Polygon) -> Point:
+    west, south, east, north = box_of(outline)
+    return east - west, north - south
 
 
 def _room_parts(room: Room, path: Path, spoiled: set[Path], note: Note) -> None:
@@ -163,8 +199,23 @@ def _room_parts(room: Room, path: Path, spoiled: set[Path], note: Note) -> None:
             _window_fits(room, window, below(below(note, "window"), key))
     limits = (*(box_m(room) or (None, None)), room.height_m)
     for key, lamp in room.lamps.items():
-        if lamp.at_m is not None and _sound(spoiled, (*path, "lamp", key)):
-            _lamp_inside(lamp.at_m, limits, below(below(below(note, "lamp"), key), "at"))
+        if _sound(spoiled, (*path, "lamp", key)):
+            _lamp_fits(lamp, limits, below(below(note, "lamp"), key))
+    _room_contents(room, path, spoiled, limits, note)
+
+
+def _room_contents(room: Room, path: Path, spoiled: set[Path], limits: Limits, note: Note) -> None:
+    for key, piece in room.pieces.items():
+        if _sound(spoiled, (*path, "piece", key)):
+            _piece_inside(piece, limits, below(below(note, "piece"), key))
+    for key, part in room.parts.items():
+        inside = below(below(note, "part"), key)
+        if key in SURFACES:
+            inside((), f"its id must not be {key}: that is a surface of every room")
+        if part.wall is not None and _sound(spoiled, (*path, "part", key)):
+            _wall_exists(room, part.wall, ("wall",), inside)
+    for key, state in room.states.items():
+        _state_fits(room, key, state, below(below(note, "state"), key))
 
 
 def _window_fits(room: Room, window: Window, note: Note) -> None:
@@ -175,10 +226,29 @@ def _window_fits(room: Room, window: Window, note: Note) -> None:
         note(("height",), f"and sill reach {top:g}, and the room is {room.height_m:g} high")
 
 
-def _lamp_inside(at: Iterable[float], limits: Iterable[float | None], note: Note) -> None:
-    for axis, (value, most) in enumerate(zip(at, limits, strict=True)):
+def _lamp_fits(lamp: Lamp, limits: Limits, note: Note) -> None:
+    if lamp.power is not None and lamp.spectrum is not None:
+        note(("power",), "stands beside spectrum; keep one of them")
+    for axis, (value, most) in enumerate(zip(lamp.at_m or (), limits, strict=False)):
         if most is not None and not -SLACK_M <= value <= most + SLACK_M:
-            note((str(axis),), f"must lie in the room, 0 to {most:g}, found {value:g}")
+            note(("at", str(axis)), f"must lie in the room, 0 to {most:g}, found {value:g}")
+
+
+def _piece_inside(piece: Piece, limits: Limits, note: Note) -> None:
+    starts = (*piece.at_m, 0.0)
+    for axis, (start, size, most) in enumerate(zip(starts, piece.size_m, limits, strict=True)):
+        if most is not None and not -SLACK_M <= start <= most + SLACK_M - size:
+            end = start + size
+            reach = f"{start:g} to {end:g}, and the room ends at {most:g}"
+            note(("size", str(axis)), f"puts it at {reach}")
+
+
+def _state_fits(room: Room, key: str, state: State, note: Note) -> None:
+    if key not in SURFACES and key not in room.parts:
+        known = ", ".join((*SURFACES, *sorted(room.parts)))
+        note((), f"its id must be a surface or a part of the room: {known}")
+    if state.paint is not None and state.colour is not None:
+        note(("paint",), "stands beside a colour; keep one of them")
 
 
 def _wall_exists(room: Room, key: str, path: Path, note: Note) -> bool:
@@ -223,6 +293,11 @@ def _opening_alone(opening: Opening, note: Note) -> None:
         note(("between",), "must name two different rooms")
     if opening.door != "open" and opening.kind != "doorway":
         note(("door",), f"goes with a doorway, not with kind {opening.kind}")
+    for key, value in (("hinge", opening.hinge), ("into", opening.into)):
+        if value is not None and opening.kind != "doorway":
+            note((key,), f"goes with a doorway, not with kind {opening.kind}")
+    if opening.into is not None and opening.into not in opening.between:
+        note(("into",), f"must be one of the two rooms, found {shown(opening.into)}")
     if opening.stop and opening.kind != "open":
         note(("stop",), f"goes with kind open, not with {opening.kind}")
     if opening.along_m is not None and opening.wall is None:
@@ -249,3 +324,38 @@ def _samples(house: House, shaped: set[str], spoiled: set[Path], note: Note) -> 
         if sample.wall and sample.room in shaped and _sound(spoiled, path, "wall", "room"):
             inside = below(below(note, "sample"), key)
             _wall_exists(house.rooms[sample.room], sample.wall, ("wall",), inside)
+
+
+def _schemes(house: House, shaped: set[str], spoiled: set[Path], note: Note) -> None:
+    for key, scheme in house.schemes.items():
+        for name, paints in scheme.paints.items():
+            path = ("scheme", key, "paints", name)
+            if name in shaped and _sound(spoiled, path, "accents"):
+                for wall in paints.accents or ():
+                    inside = below(below(below(note, "scheme"), key), "paints")
+                    _wall_exists(house.rooms[name], wall, (name, "accents"), inside)
+
+
+def _bought(house: House, spoiled: set[Path], note: Note) -> None:
+    """Judge what is sold in tins: a price each."""
+    sold: dict[str, Mapping[str, Paint] | Mapping[str, Primer]]
+    sold = {"paint": house.paints, "primer": house.primers}
+    for table, held in sold.items():
+        for key, one in held.items():
+            path = (table, key, "prices")
+            if one.prices and len(one.prices) != len(one.tins) and path not in spoiled:
+                note(path, f"must be one a tin, {len(one.tins)}, found {len(one.prices)}")
+
+
+def _briefs(house: House, spoiled: set[Path], note: Note) -> None:
+    _brief(house.brief, ("brief",), spoiled, note)
+    for key, brief in house.brief.rooms.items():
+        _brief(brief, ("brief", "room", key), spoiled, note)
+
+
+def _brief(brief: Brief | RoomBrief, path: Path, spoiled: set[Path], note: Note) -> None:
+    if brief.lrv and brief.lrv[0] > brief.lrv[1] and (*path, "lrv") not in spoiled:
+        low, high = brief.lrv
+        note((*path, "lrv"), f"must be the darkest, then the lightest, found {low:g} and {high:g}")
+    for hue in set(brief.like or ()) & set(brief.avoid or ()):
+        note((*path, "avoid"), f"must not name {shown(hue)}, which is liked")

@@ -4,27 +4,50 @@ Defaults are those of the dataclasses in `housemap.model.house`. Limits of sizes
 generous: they keep a slip of the pen or a hostile file out, nothing else.
 """
 
+import re
+
 from housemap.model.colour_field import ColourField
 from housemap.model.house import (
     AIMS,
+    CONDITIONS,
     DOORS,
+    EDITIONS,
+    GLOSSES,
+    GROUNDS,
+    HUES,
+    LAMP_TYPES,
     OPENING_KINDS,
+    PART_KINDS,
     ROLES,
     SAMPLE_LIGHTS,
     SHEENS,
+    SIDES,
+    STRENGTHS,
     SURFACES,
     UNITS,
     USES,
     VERDICTS,
     Accent,
+    Accepted,
+    Brief,
+    Client,
     Finish,
     House,
+    Issue,
     Lamp,
     Opening,
     Paint,
+    Part,
+    Piece,
+    Primer,
     Room,
+    RoomBrief,
     Sample,
+    Scheme,
+    SchemePaints,
     Sightline,
+    SpectralPower,
+    State,
     SurfacePaints,
     SurfaceSheens,
     Visit,
@@ -45,11 +68,16 @@ from housemap.model.kinds import (
     WallKey,
     Whole,
 )
-from housemap.model.records import Key, ListOf, Record, TableOf, record
+from housemap.model.records import Key, ListOf, PairsOf, Record, TableOf, record
 from housemap.model.text import NOTES_LENGTH
 
 NOTES = Text(NOTES_LENGTH, lines=True)
-LENGTH = Number(0, 1000, above=True)
+LENGTH = Number(0, 1000, above=True, least=0.01)
+SIDE_OF_ROOM = Number(0, 1000, above=True, least=0.2)
+"""Of a room: a niche of 20 cm is the least that light and sight can be worked out for."""
+MONEY = Number(0, 1_000_000)
+PERCENT = Number(0, 100)
+LITRES = ListOf(Number(0, 10_000, above=True), 0, 50)
 ALONG = Number(0, 1000)
 PLACE = Number(-10_000, 10_000)
 SHARE = Number(0, 1)
@@ -62,6 +90,9 @@ MOST_PARTS = 200
 """Windows, lamps or accents in one room."""
 MOST_CORNERS = 100
 
+PRICES = ListOf(MONEY, 1, 50)
+"""Stand beside the tins, so that they are no set."""
+
 PAINT = record("paint", Paint, (
     ("name", "name", Name()),
     ("code", "code", Text()),
@@ -69,8 +100,25 @@ PAINT = record("paint", Paint, (
     ("lrv", "lrv", LRV),
     ("deck", "deck", Text()),
     ("coverage", "coverage", Number(0, 1000, above=True)),
-    ("tins", "tins", ListOf(Number(0, 10_000, above=True), 0, 50)),
-    ("price", "price", Number(0, 1_000_000)),
+    ("tins", "tins", LITRES),
+    ("price", "price", MONEY),
+    ("notes", "notes", NOTES),
+    ("products", "products", PairsOf((*SURFACES, *SHEENS), Name())),
+    ("supplier", "supplier", Text()),
+    ("order", "order", Text()),
+    ("prices", "prices", PRICES),
+    ("gloss", "gloss", Choice(GLOSSES)),
+    ("derived", "derived", Text()),
+))  # fmt: skip
+
+PRIMER = record("primer", Primer, (
+    ("name", "name", Name()),
+    ("grounds", "grounds", ListOf(Choice(GROUNDS), 0, len(GROUNDS))),
+    ("coverage", "coverage", Number(0, 1000, above=True)),
+    ("tins", "tins", LITRES),
+    ("prices", "prices", PRICES),
+    ("supplier", "supplier", Text()),
+    ("order", "order", Text()),
     ("notes", "notes", NOTES),
 ))  # fmt: skip
 
@@ -95,6 +143,13 @@ WINDOW = record("window", Window, (
     ("transmittance", "transmittance", Number(0, 1, above=True)),
     ("sky_angle", "sky_angle_deg", Number(0, 90)),
     ("kelvin", "kelvin", KELVIN),
+    ("obstruction", "obstruction", SHARE),
+))  # fmt: skip
+
+POWER = record("", SpectralPower, (
+    ("start", "start_nm", Number(100, 2500)),
+    ("step", "step_nm", Number(0, 500, above=True)),
+    ("values", "values", ListOf(Number(0, 1_000_000_000), 2, 2000)),
 ))  # fmt: skip
 
 LAMP = record("lamp", Lamp, (
@@ -103,6 +158,33 @@ LAMP = record("lamp", Lamp, (
     ("spectrum", "spectrum", Choice(ILLUMINANTS)),
     ("aim", "aim", Choice(AIMS)),
     ("at", "at_m", ListOf(PLACE, 3, 3)),
+    ("type", "type", Choice(LAMP_TYPES)),
+    ("watts", "watts", Number(0, 10_000, above=True)),
+    ("power", "power", POWER),
+))  # fmt: skip
+
+STATE = record("state", State, (
+    ("paint", "paint", Ref("paints")),
+    ColourField(optional=True),
+    ("ground", "ground", Choice(GROUNDS)),
+    ("condition", "condition", Choice(CONDITIONS)),
+))  # fmt: skip
+
+PIECE = record("piece", Piece, (
+    ("size", "size_m", ListOf(LENGTH, 3, 3)),
+    ("at", "at_m", POINT),
+    ("finish", "finish", Ref("finishes")),
+))  # fmt: skip
+
+PART = record("part", Part, (
+    ("kind", "kind", Choice(PART_KINDS)),
+    ("wall", "wall", WallKey()),
+    ("area", "area_m2", Number(0, 10_000, above=True)),
+    ("length", "length_m", LENGTH),
+    ("count", "count", Whole(1, 1000)),
+    ("paint", "paint", Ref("paints")),
+    ("sheen", "sheen", Choice(SHEENS)),
+    ("notes", "notes", NOTES),
 ))  # fmt: skip
 
 ROOM = record("room", Room, (
@@ -110,9 +192,9 @@ ROOM = record("room", Room, (
     ("level", "level", Whole(-20, 200)),
     ("use", "use", Choice(USES)),
     ("role", "role", Choice(ROLES)),
-    ("size", "size_m", ListOf(LENGTH, 2, 2)),
+    ("size", "size_m", ListOf(SIDE_OF_ROOM, 2, 2)),
     ("outline", "outline_m", ListOf(POINT, 3, MOST_CORNERS)),
-    ("height", "height_m", Number(0, 100, above=True)),
+    ("height", "height_m", Number(0, 100, above=True, least=0.5)),
     ("at", "at_m", POINT),
     ("paints", "paints", PAINTS),
     ("sheens", "sheens", SHEENS_OF),
@@ -122,6 +204,9 @@ ROOM = record("room", Room, (
     ("accent", "accents", TableOf(ACCENT, WallKey(), MOST_PARTS)),
     ("window", "windows", TableOf(WINDOW, SOME_ID, MOST_PARTS)),
     ("lamp", "lamps", TableOf(LAMP, SOME_ID, MOST_PARTS)),
+    ("state", "states", TableOf(STATE, SOME_ID, MOST_PARTS)),
+    ("piece", "pieces", TableOf(PIECE, SOME_ID, MOST_PARTS)),
+    ("part", "parts", TableOf(PART, SOME_ID, MOST_PARTS)),
 ))  # fmt: skip
 
 TWO_ROOMS = ListOf(Ref("rooms"), 2, 2)
@@ -137,6 +222,8 @@ OPENING = record("opening", Opening, (
     ("width", "width_m", LENGTH),
     ("height", "height_m", LENGTH),
     ("stop", "stop", Flag()),
+    ("hinge", "hinge", Choice(SIDES)),
+    ("into", "into", Ref("rooms")),
 ))  # fmt: skip
 
 SIGHTLINE = record("sightline", Sightline, (
@@ -154,6 +241,77 @@ SAMPLE = record("sample", Sample, (
     ("seen", "seen", NOTES),
 ))  # fmt: skip
 
+STRENGTH = Choice(STRENGTHS)
+HUE_NAMES = ListOf(Choice(HUES), 0, len(HUES))
+LRV_RANGE = ListOf(LRV, 2, 2)
+WALL_COLOURS = Whole(1, 100)
+
+ROOM_BRIEF = record("", RoomBrief, (
+    ("strength", "strength", STRENGTH),
+    ("accent_strength", "accent_strength", STRENGTH),
+    ("like", "like", HUE_NAMES),
+    ("avoid", "avoid", HUE_NAMES),
+    ("colours", "colours", WALL_COLOURS),
+    ("lrv", "lrv", LRV_RANGE),
+    ("keep", "keep", Flag()),
+    ("notes", "notes", NOTES),
+))  # fmt: skip
+
+BRIEF = record("", Brief, (
+    ("strength", "strength", STRENGTH),
+    ("accent_strength", "accent_strength", STRENGTH),
+    ("like", "like", HUE_NAMES),
+    ("avoid", "avoid", HUE_NAMES),
+    ("colours", "colours", WALL_COLOURS),
+    ("lrv", "lrv", LRV_RANGE),
+    ("share", "share", Number(0, 1, above=True)),
+    ("white_trim", "white_trim", Flag()),
+    ("notes", "notes", NOTES),
+    ("room", "rooms", TableOf(ROOM_BRIEF, Ref("rooms"))),
+))  # fmt: skip
+
+SCHEME_PAINTS = record("", SchemePaints, (
+    *((each, each, Ref("paints")) for each in SURFACES),
+    ("accents", "accents", TableOf(Ref("paints"), WallKey(), MOST_PARTS, inline=True)),
+))  # fmt: skip
+
+SCHEME = record("scheme", Scheme, (
+    ("name", "name", Name()),
+    ("notes", "notes", NOTES),
+    ("paints", "paints", TableOf(SCHEME_PAINTS, Ref("rooms"))),
+))  # fmt: skip
+
+ACCEPTED = record("accepted", Accepted, (
+    ("check", "check", SOME_ID),
+    ("rooms", "rooms", ListOf(Ref("rooms"), 1, 100, whole=True)),
+    ("surfaces", "surfaces", ListOf(Name(), 0, 100)),
+    ("paints", "paints", ListOf(Ref("paints"), 0, 100, whole=True)),
+    ("when", "when", Day()),
+    ("by", "by", Text()),
+    ("why", "why", NOTES),
+))  # fmt: skip
+
+CLIENT = record("", Client, (
+    ("name", "name", Text()),
+    ("address", "address", NOTES),
+    ("by", "by", Text()),
+    ("currency", "currency", Shape(re.compile("[A-Z]{3}"), 'an ISO 4217 code such as "GBP"')),
+    ("tax", "tax", PERCENT),
+    ("labour", "labour", MONEY),
+    ("rates", "rates", PairsOf((*SURFACES, *PART_KINDS), Number(0, 1000, above=True))),
+    ("surplus", "surplus", PERCENT),
+))  # fmt: skip
+
+ISSUE = record("issue", Issue, (
+    ("when", "when", Day()),
+    ("edition", "edition", Choice(EDITIONS)),
+    ("to", "to", Text()),
+    ("signed", "signed", Text()),
+    ("signed_on", "signed_on", Day()),
+    ("notes", "notes", NOTES),
+    ("said", "said", TableOf(TableOf(Name(), SOME_ID, 2 * MOST_PARTS), SOME_ID)),
+))  # fmt: skip
+
 VISIT = record("visit", Visit, (
     ("when", "when", Day()),
     ("notes", "notes", NOTES),
@@ -166,6 +324,8 @@ HOUSE = record("house", House, (
     ("north", "north_deg", Number(-360, 360)),
     ("low_vision", "low_vision", Flag()),
     ("wall_thickness", "wall_thickness_m", Number(0, 5)),
+    ("ground", "ground", SHARE),
+    ("country", "country", Shape(re.compile("[A-Z]{2}"), 'an ISO 3166 code such as "GB"')),
     ("units", "units", Choice(UNITS)),
     ("notes", "notes", NOTES),
 ))  # fmt: skip
@@ -178,19 +338,32 @@ def _table(key: str, attr: str, entry: Record, of: Kind = SOME_ID) -> Key:
     return Key(key, attr, TableOf(entry, of), {})
 
 
-ENTITIES: tuple[Key, ...] = (
+LIMITS_TABLE = Key("limits", "limits", LIMITS, {})
+BRIEF_TABLE = Key("brief", "brief", BRIEF, Brief())
+CLIENT_TABLE = Key("client", "client", CLIENT, Client())
+
+TABLES: tuple[Key, ...] = (
+    LIMITS_TABLE,
     _table("paint", "paints", PAINT),
+    _table("primer", "primers", PRIMER),
     _table("finish", "finishes", FINISH),
     _table("room", "rooms", ROOM),
     _table("opening", "openings", OPENING),
     _table("sightline", "sightlines", SIGHTLINE),
     _table("sample", "samples", SAMPLE),
+    BRIEF_TABLE,
+    _table("scheme", "schemes", SCHEME),
+    _table("accepted", "accepted", ACCEPTED),
+    CLIENT_TABLE,
     _table("visit", "visits", VISIT, Ref("rooms")),
+    _table("issue", "issues", ISSUE),
 )
-"""The tables of entities, in file order."""
-
-TABLES: tuple[Key, ...] = (Key("limits", "limits", LIMITS, {}), *ENTITIES)
 """Every table below the top, in file order."""
+
+ENTITIES: tuple[Key, ...] = tuple(
+    table for table in TABLES if table not in (LIMITS_TABLE, BRIEF_TABLE, CLIENT_TABLE)
+)
+"""The tables of entities by id, in file order."""
 
 KEY_OF: dict[str, str] = {table.attr: table.key for table in ENTITIES}
 """The key of a table of entities by its attribute: what a person calls one of them."""
@@ -200,5 +373,7 @@ ATTR_OF: dict[str, str] = {table.key: table.attr for table in ENTITIES}
 RECORD_OF: dict[str, Record] = {
     "paint": PAINT, "finish": FINISH, "room": ROOM, "opening": OPENING, "sightline": SIGHTLINE,
     "sample": SAMPLE, "visit": VISIT, "accent": ACCENT, "window": WINDOW, "lamp": LAMP,
+    "primer": PRIMER, "scheme": SCHEME, "accepted": ACCEPTED, "issue": ISSUE, "state": STATE,
+    "piece": PIECE, "part": PART,
 }  # fmt: skip
 """The records that have an id in the file, by the key of their table."""

@@ -12,7 +12,7 @@ from housemap.errors import HouseFileError
 from housemap.file import dump_house, load_house, parse_house, read_house
 from housemap.file.reader import MOST_BYTES, decode
 from housemap.model.colour import Lab, Notation, Reflectance, Srgb, Xyz
-from housemap.model.house import House, Room
+from housemap.model.house import House, Room, SpectralPower
 from tests.support.houses import grid_house
 
 DATA = Path(__file__).parent / "data"
@@ -59,6 +59,22 @@ def test_every_key_of_the_format_is_understood() -> None:
     assert house.rooms["lounge"].windows["garden"].wall == "1"
     assert house.rooms["hall"].sheens.trim == "satin"
     assert house.openings["hall-lounge"].to_wall == "5"
+
+
+def test_wishes_schemes_and_papers_are_understood() -> None:
+    house = read_house(DATA / "valid" / "brief-schemes-and-papers.toml")
+    assert (house.brief.strength, house.brief.like) == ("greyish", ("blue", "yellow green"))
+    assert house.brief.rooms["study"].keep
+    assert house.schemes["quiet"].paints["hall"].accents == {"n": "ink"}
+    assert house.accepted["jar-hall-study"].rooms == ("hall", "study")
+    assert house.paints["oat"].product("trim", "satin") == "Water-based satin"
+    hall = house.rooms["hall"]
+    assert hall.states["walls"].colour == Notation("5Y 7/1")
+    assert hall.pieces["sofa"].finish == "linen"
+    assert hall.lamps["a"].power == SpectralPower(400.0, 100.0, (1.0, 2.0, 3.0, 2.0))
+    assert house.openings["hall-study"].into == "study"
+    assert house.client.rates == (("walls", 12.0), ("skirting", 4.0))
+    assert house.issues["1"].said["hall"] == {"walls": "Stubble Row, matt"}
 
 
 def test_a_byte_order_mark_and_windows_newlines_are_taken() -> None:

@@ -1,6 +1,7 @@
 """The same house always gives the same text."""
 
 from dataclasses import replace
+from pathlib import Path
 
 from hypothesis import given
 
@@ -9,6 +10,7 @@ from housemap.model.house import House, Room
 from tests.support.houses import paint, small_house
 from tests.support.strategies import houses
 
+DATA = Path(__file__).parent / "data"
 SMALL = """\
 format = 1
 
@@ -46,6 +48,11 @@ sill = 0.9
 
 def test_the_layout_is_one_line_a_key_in_the_order_of_the_format() -> None:
     assert dump_house(parse_house(SMALL)) == SMALL
+
+
+def test_wishes_schemes_and_papers_are_written_as_the_format_orders_them() -> None:
+    text = (DATA / "valid" / "brief-schemes-and-papers.toml").read_text()
+    assert dump_house(parse_house(text)) == text
 
 
 def test_ids_are_sorted_and_edges_by_number() -> None:

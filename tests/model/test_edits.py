@@ -8,8 +8,18 @@ from hypothesis import strategies as st
 
 from housemap.errors import EditError
 from housemap.model import edits
-from housemap.model.house import TABLES, Accent, House, SurfacePaints, Window
+from housemap.model.house import (
+    Accent,
+    Accepted,
+    House,
+    Part,
+    Scheme,
+    SchemePaints,
+    SurfacePaints,
+    Window,
+)
 from housemap.model.rules import problems
+from housemap.model.schema import ATTR_OF
 from tests.support.houses import paint, room, small_house
 from tests.support.strategies import houses
 
@@ -68,6 +78,84 @@ def test_removing_with_uses_takes_along_what_cannot_be_without() -> None:
     assert (house.rooms["hall"].floor, house.rooms["hall"].fixed) == (None, ())
 
 
+def painted_parts() -> House:
+    rail = {"rail": Part("panelling", paint="oat")}
+    return edits.change_entity(small_house(), "rooms", "hall", parts=rail)
+
+
+def test_a_paint_is_replaced_everywhere_on_a_level_or_on_some_surfaces() -> None:
+    everywhere = edits.replace_paint(painted_parts(), "oat", "chalk")
+    assert {key: room.paints.walls for key, room in everywhere.rooms.items()} == {
+        "hall": "chalk", "kitchen": "moss", "study": "chalk",
+    }  # fmt: skip
+    assert everywhere.rooms["hall"].parts["rail"].paint == "chalk"
+    assert everywhere.samples["oat-hall"].paint == "oat"
+    above = edits.replace_paint(painted_parts(), "oat", "chalk", level=1)
+    assert (above.rooms["hall"].paints.walls, above.rooms["study"].paints.walls) == ("oat", "chalk")
+    trim = edits.replace_paint(painted_parts(), "chalk", "oat", surfaces=("trim",))
+    assert trim.rooms["kitchen"].paints == SurfacePaints("moss", "chalk", "oat", "chalk")
+    accents = edits.replace_paint(small_house(), "moss", "oat", surfaces=("walls",))
+    assert accents.rooms["hall"].accents == {"w": Accent("oat")}
+    with pytest.raises(EditError, match='there is no paint "tar"'):
+        edits.replace_paint(small_house(), "oat", "tar")
+
+
+def test_a_surface_of_a_whole_level_is_painted_in_one_step() -> None:
+    after = edits.paint_level(small_house(), 0, "ceiling", "chalk")
+    assert [room.paints.ceiling for room in after.rooms.values()] == ["chalk", "chalk", None]
+
+
+def test_a_room_is_painted_as_another_one() -> None:
+    after = edits.paint_as(small_house(), "study", "kitchen")
+    assert after.rooms["study"].paints == after.rooms["kitchen"].paints
+    assert after.rooms["study"].sheens == after.rooms["kitchen"].sheens
+    trim = edits.paint_as(small_house(), "study", "kitchen", ("trim",))
+    assert trim.rooms["study"].paints == SurfacePaints("oat", None, "chalk", None)
+
+
+JAR = Accepted("jar", ("hall", "study"), ("walls",), ("oat", "moss"), why="a dark box")
+
+
+def test_a_finding_is_accepted_once_a_place_and_can_count_again() -> None:
+    house = edits.accept(small_house(), JAR)
+    assert house.accepted == {"jar-hall-study": JAR}
+    turned = replace(JAR, rooms=("study", "hall"), why="asked for")
+    assert edits.accept(house, turned).accepted == {"jar-hall-study": turned}
+    other = edits.accept(house, replace(JAR, surfaces=("trim",)))
+    assert set(other.accepted) == {"jar-hall-study", "jar-hall-study-2"}
+    assert edits.withdraw(house, "jar", ("study", "hall"), ("walls",)) == small_house()
+    with pytest.raises(EditError, match='the finding "jar" was not accepted there'):
+        edits.withdraw(small_house(), "jar", ("hall",), ())
+
+
+def test_what_was_accepted_goes_with_its_rooms_and_paints() -> None:
+    house = edits.accept(small_house(), JAR)
+    assert edits.remove_with_uses(house, "rooms", "study").accepted == {}
+    assert edits.remove_with_uses(house, "paints", "moss").accepted == {}
+    renamed = edits.rename(house, "paints", "moss", "fern")
+    assert renamed.accepted["jar-hall-study"].paints == ("oat", "fern")
+
+
+def test_a_scheme_is_made_of_the_house_and_painted_again_later() -> None:
+    house = edits.make_scheme(small_house(), "As it was")
+    assert house.schemes["as-it-was"].paints["hall"] == SchemePaints("oat", accents={"w": "moss"})
+    other = edits.remove_part(edits.assign(house, "hall", "walls", "moss"), "hall", "accents", "w")
+    assert edits.take_scheme(other, "as-it-was") == house
+    some = edits.put(house, "schemes", "some", Scheme("B", paints={"study": SchemePaints("chalk")}))
+    after = edits.take_scheme(some, "some")
+    assert after.rooms["study"].paints.walls == "chalk"
+    assert after.rooms["hall"] == house.rooms["hall"]
+    with pytest.raises(EditError, match='there is no scheme "c"'):
+        edits.take_scheme(house, "c")
+
+
+def test_schemes_follow_their_rooms_and_paints() -> None:
+    house = edits.make_scheme(small_house(), "A")
+    renamed = edits.rename(edits.rename(house, "rooms", "hall", "entry"), "paints", "moss", "fern")
+    assert renamed.schemes["a"].paints["entry"] == SchemePaints("oat", accents={"w": "fern"})
+    assert "hall" not in edits.remove_with_uses(house, "rooms", "hall").schemes["a"].paints
+
+
 def test_references_follow_a_new_id() -> None:
     house = edits.rename(small_house(), "rooms", "hall", "entry")
     assert house.openings["hall-kitchen"].between == ("entry", "kitchen")
@@ -89,7 +177,7 @@ def test_new_ids_are_made_of_names() -> None:
 def test_removing_and_renaming_anything_leaves_a_legal_house(
     house: House, data: st.DataObject
 ) -> None:
-    tables = [table for table in TABLES if getattr(house, table)]
+    tables = [table for table in ATTR_OF.values() if getattr(house, table)]
     if not tables:
         return
     table = data.draw(st.sampled_from(tables))

@@ -8,12 +8,32 @@ from hypothesis import given
 
 from housemap.model import overlap
 from housemap.model.colour import Lab, Notation, Reflectance, Srgb, Xyz
-from housemap.model.house import Accent, House, Lamp, Opening, Room, Sightline, Window
+from housemap.model.house import (
+    Accent,
+    Accepted,
+    Brief,
+    Client,
+    House,
+    Lamp,
+    Opening,
+    Part,
+    Piece,
+    Primer,
+    Room,
+    RoomBrief,
+    Scheme,
+    SchemePaints,
+    Sightline,
+    SpectralPower,
+    State,
+    Window,
+)
 from housemap.model.rules import problems
 from tests.support.houses import grid_house, paint, room, small_house
 from tests.support.strategies import houses
 
 WINDOW = Window("s", 0.3, 1.2, 1.1, 0.9)
+POWER = SpectralPower(400.0, 100.0, (1.0, 2.0))
 SQUARE = ((0.0, 0.0), (3.0, 0.0), (3.0, 3.0), (0.0, 3.0))
 
 
@@ -39,6 +59,24 @@ ROOMS: list[tuple[dict[str, Any], str]] = [
     ({"name": " "}, "name must not be empty"),
     ({"level": 999}, "level must be -20 to 200, found 999"),
     ({"size_m": (0.0, 4.0)}, "size (item 1) must be above 0, found 0"),
+    ({"size_m": (0.001, 4.0)}, "size (item 1) must be at least 0.2, found 0.001"),
+    ({"height_m": 0.001}, "height must be at least 0.5, found 0.001"),
+    ({"windows": {"w": replace(WINDOW, width_m=0.001)}},
+     'window "w": width must be at least 0.01, found 0.001'),
+    ({"states": {"shelf": State()}},
+     'state "shelf": its id must be a surface or a part of the room: walls, ceiling, trim, doors'),
+    ({"states": {"walls": State("p", Srgb("#d9d0bf"))}},
+     'state "walls": paint stands beside a colour; keep one of them'),
+    ({"parts": {"trim": Part("skirting")}},
+     'part "trim": its id must not be trim: that is a surface of every room'),
+    ({"parts": {"rail": Part("panelling", wall="4")}},
+     'part "rail": wall must be a wall of the room, which has n, e, s and w, found "4"'),
+    ({"pieces": {"sofa": Piece((2.1, 0.9, 0.8), (1.0, 1.0))}},
+     'piece "sofa": size (item 1) puts it at 1 to 3.1, and the room ends at 3'),
+    ({"pieces": {"shelf": Piece((0.4, 0.9, 2.5), (1.0, 1.0))}, "height_m": 2.4},
+     'piece "shelf": size (item 3) puts it at 0 to 2.5, and the room ends at 2.4'),
+    ({"lamps": {"l": Lamp(800.0, 2700.0, "A", power=POWER)}},
+     'lamp "l": power stands beside spectrum; keep one of them'),
     ({"height_m": float("nan")}, "height must be a finite number, found nan"),
     ({"outline_m": SQUARE}, "outline stands beside size; keep one of them"),
     ({"fixed": ("a", "a")}, "fixed must name each finish once"),
@@ -70,6 +108,14 @@ def test_a_room_that_cannot_be_is_told(values: dict[str, Any], text: str) -> Non
         (((0.0, 0.0), (3.0, 3.0), (3.0, 0.0), (0.0, 3.0)), "must not touch or cross itself"),
         ((*SQUARE, SQUARE[0]), "must not touch or cross itself, nor repeat a point"),
         (SQUARE[:2], "must be a list of 3 to 100, found 2"),
+        (
+            ((0.0, 0.0), (3.0, 0.0), (3.0, 0.001), (0.0, 0.001)),
+            "outline must be at least 0.2 wide and deep, found 0.001",
+        ),
+        (
+            ((0.0, 0.0), (3.0, 0.0), (3.0, 0.2), (2.99, 0.01)),
+            "outline must enclose a floor, found next to none",
+        ),
     ],
 )
 def test_an_outline_must_be_simple_and_counter_clockwise(outline: Any, text: str) -> None:
@@ -97,6 +143,8 @@ OPENINGS: list[tuple[dict[str, Any], str]] = [
     ({"to_wall": None}, "to_along needs to_wall beside it"),
     ({"along_m": 1.1}, "along and width reach 1.9, and the wall is 1.8 long"),
     ({"to_wall": "2"}, 'to_wall must be a wall of the room, which has n, e, s and w, found "2"'),
+    ({"hinge": "left", "kind": "cased"}, "hinge goes with a doorway, not with kind cased"),
+    ({"into": "study"}, 'into must be one of the two rooms, found "study"'),
     ({"height_m": 2.5}, 'height must fit both rooms, "Hall" is 2.4 high, found 2.5'),
 ]
 
@@ -151,6 +199,41 @@ def test_dangling_references_are_told_with_their_path() -> None:
     assert found["room", "hall", "accent", "w", "paint"].startswith(
         'room "hall", accent "w": paint'
     )
+
+
+HOUSES: list[tuple[dict[str, Any], str]] = [
+    ({"brief": Brief(lrv=(75.0, 40.0))},
+     "brief: lrv must be the darkest, then the lightest, found 75 and 40"),
+    ({"brief": Brief(like=("blue",), avoid=("pink", "blue"))},
+     'brief: avoid must not name "blue", which is liked'),
+    ({"brief": Brief(strength="loud")},  # type: ignore[arg-type]  # on purpose
+     "brief: strength must be one of neutral, greyish, moderate, strong or vivid"),
+    ({"brief": Brief(like=("teal",))}, "brief: like (item 1) must be one of pink, red"),
+    ({"brief": Brief(rooms={"hall": RoomBrief(colours=0)})},
+     'brief, room "hall": colours must be 1 to 100, found 0'),
+    ({"brief": Brief(rooms={"attic": RoomBrief()})},
+     'brief, room "attic": names the room "attic", which is not in the file'),
+    ({"client": Client(currency="pounds")},
+     'client: currency must be an ISO 4217 code such as "GBP", found "pounds"'),
+    ({"client": Client(tax=120.0)}, "client: tax must be at most 100, found 120"),
+    ({"client": Client(rates=(("floor", 1.0),))}, "client: rates must hold each of walls, ceiling"),
+    ({"schemes": {"a": Scheme("A", paints={"hall": SchemePaints("tar")})}},
+     'scheme "a": paints.hall.walls names the paint "tar", which is not in the file'),
+    ({"schemes": {"a": Scheme("A", paints={"hall": SchemePaints(accents={"4": "oat"})})}},
+     'scheme "a": paints.hall.accents must be a wall of the room'),
+    ({"accepted": {"a": Accepted("jar", ())}}, 'accepted "a": rooms must be a list of 1 to 100'),
+    ({"primers": {"a": Primer("Base", tins=(2.5,), prices=(20.0, 30.0))}},
+     'primer "a": prices must be one a tin, 1, found 2'),
+    ({"country": "Narnia"}, 'house: country must be an ISO 3166 code such as "GB"'),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("values", "text"), HOUSES)
+def test_wishes_schemes_and_papers_that_cannot_be_are_told(
+    values: dict[str, Any], text: str
+) -> None:
+    found = told(small_house(**values))
+    assert any(text in each for each in found), found
 
 
 def test_a_sightline_joins_two_rooms() -> None:

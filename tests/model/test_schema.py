@@ -11,14 +11,28 @@ from housemap.model.house import House
 from housemap.model.illuminants import ILLUMINANTS
 from housemap.model.kinds import Number
 from housemap.model.records import Record
-from housemap.model.schema import HOUSE, PAINTS, RECORD_OF, SHEENS_OF, TABLES
+from housemap.model.schema import (
+    BRIEF,
+    CLIENT,
+    HOUSE,
+    PAINTS,
+    POWER,
+    RECORD_OF,
+    ROOM_BRIEF,
+    SCHEME_PAINTS,
+    SHEENS_OF,
+    TABLES,
+)
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")  # it warns that it cannot plot
     import colour
 
 
-@pytest.mark.parametrize("record", [*RECORD_OF.values(), PAINTS, SHEENS_OF], ids=lambda r: r.label)
+OTHERS = (PAINTS, SHEENS_OF, BRIEF, ROOM_BRIEF, CLIENT, SCHEME_PAINTS, POWER)
+
+
+@pytest.mark.parametrize("record", [*RECORD_OF.values(), *OTHERS], ids=lambda r: r.entity.__name__)
 def test_every_attribute_of_an_entity_has_a_field(record: Record) -> None:
     assert [f.attr for f in record.fields] != []
     assert {f.attr for f in record.fields} == {f.name for f in fields(record.entity)}
@@ -42,7 +56,9 @@ NUMBERS = st.one_of(
 )  # fmt: skip
 
 
-@pytest.mark.parametrize("number", [Number(0, 1), Number(0, 1, above=True), Number(-5, 1e9)])
+@pytest.mark.parametrize(
+    "number", [Number(0, 1), Number(0, 1, above=True), Number(-5, 1e9), Number(0, 9, least=0.5)]
+)
 @given(values=st.lists(NUMBERS, max_size=6))
 def test_a_list_of_numbers_is_judged_as_each_of_them_would_be(
     number: Number, values: list[object]

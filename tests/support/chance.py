@@ -13,24 +13,46 @@ from typing import Any, TypeVar
 from housemap.model.colour import ColourSource, Lab, Notation, Reflectance, Srgb, Xyz
 from housemap.model.house import (
     AIMS,
+    CONDITIONS,
     DOORS,
+    EDITIONS,
+    GLOSSES,
+    GROUNDS,
+    HUES,
+    LAMP_TYPES,
     OPENING_KINDS,
+    PART_KINDS,
     ROLES,
     SAMPLE_LIGHTS,
     SHEENS,
+    SIDES,
+    STRENGTHS,
+    SURFACES,
     UNITS,
     USES,
     VERDICTS,
     Accent,
+    Accepted,
+    Brief,
+    Client,
     Finish,
     House,
+    Issue,
     Lamp,
     Opening,
     Paint,
+    Part,
+    Piece,
     Point,
+    Primer,
     Room,
+    RoomBrief,
     Sample,
+    Scheme,
+    SchemePaints,
     Sightline,
+    SpectralPower,
+    State,
     SurfacePaints,
     SurfaceSheens,
     Visit,
@@ -82,6 +104,7 @@ class Chance:
         return self.one(made)
 
     def paint(self) -> Paint:
+        tins = tuple(self.some((0.5, 0.75, 1.0, 2.5, 5.0), 3))
         return Paint(
             name=self.one(NAMES),
             colour=self.colour(),
@@ -89,10 +112,26 @@ class Chance:
             lrv=self.maybe(self.number(0, 100)),
             deck=self.one(("", *NAMES)),
             coverage=self.maybe(self.number(1, 20)),
-            tins=tuple(self.some((0.5, 0.75, 1.0, 2.5, 5.0), 3)),
+            tins=tins,
             price=self.maybe(self.number(0, 90)),
             notes=self.one(NOTES),
+            products=self.pairs((*SURFACES, *SHEENS), self.one(NAMES)),
+            supplier=self.one(("", *NAMES)),
+            order=self.one(("", *NAMES)),
+            prices=self.one(((), tuple(self.number(0, 90) for _ in tins))),
+            gloss=self.maybe(self.one(GLOSSES)),
+            derived=self.one(("", *NAMES)),
         )
+
+    def pairs(self, words: Sequence[str], value: T) -> tuple[tuple[str, T], ...]:
+        chosen = self.some(words, 2)
+        return tuple((word, value) for word in words if word in chosen)
+
+    def primer(self) -> Primer:
+        return Primer(
+            self.one(NAMES), tuple(self.some(GROUNDS, 2)), self.maybe(self.number(1, 20)),
+            (2.5, 5.0), self.one(((), (30.0, 52.5))), self.one(("", *NAMES)), "", self.one(NOTES),
+        )  # fmt: skip
 
     def finish(self) -> Finish:
         lrv = self.maybe(self.number(0, 100))
@@ -127,8 +166,34 @@ class Chance:
             accents={w: Accent(self.one(paints)) for w in self.some(list(walls), 2) if paints},
             windows={key: self.window(walls) for key in self.some(IDS, 2)},
             lamps={key: self.lamp() for key in self.some(IDS, 2)},
+            pieces={key: self.piece(finishes) for key in self.some(IDS, 2)},
+            **self.parts(paints, list(walls)),
             **shape,
         )
+
+    def piece(self, finishes: Sequence[str]) -> Piece:
+        size = (self.number(0.1, 0.9), self.number(0.1, 0.9), self.number(0.01, 2))
+        at = (self.number(0, 1), self.number(0, 1))
+        return Piece(size, at, self.one((None, *finishes)))
+
+    def parts(self, paints: Sequence[str], walls: Sequence[str]) -> dict[str, Any]:
+        """Make parts of a room, and what is on some surfaces now."""
+        parts = {
+            key: Part(
+                self.one(PART_KINDS), self.one((None, *walls)), self.maybe(self.number(0.1, 9)),
+                self.maybe(self.number(0.1, 9)), self.random.randint(1, 4),
+                self.one((None, *paints)), self.maybe(self.one(SHEENS)), self.one(NOTES),
+            )
+            for key in self.some(IDS, 2)
+        }  # fmt: skip
+        surfaces = self.some((*SURFACES, *parts), 2)
+        return {"parts": parts, "states": {key: self.state(paints) for key in surfaces}}
+
+    def state(self, paints: Sequence[str]) -> State:
+        on: tuple[dict[str, Any], ...] = ({}, {"colour": self.colour()})
+        if paints:
+            on = (*on, {"paint": self.one(paints)})
+        return State(ground=self.one(GROUNDS), condition=self.one(CONDITIONS), **self.one(on))
 
     def window(self, walls: Mapping[str, float]) -> Window:
         """Make a window for one of the walls, given with the length to use."""
@@ -143,13 +208,19 @@ class Chance:
             transmittance=self.one((0.68, self.number(0.01, 1))),
             sky_angle_deg=self.one((75.0, self.number(0, 90))),
             kelvin=self.maybe(float(self.random.randint(2000, 12000))),
+            obstruction=self.one((0.2, self.number(0, 1))),
         )
 
     def lamp(self) -> Lamp:
+        power = SpectralPower(400.0, 100.0, tuple(self.number(0, 9) for _ in range(4)))
+        spectrum: tuple[dict[str, Any], ...]
+        spectrum = ({}, {"power": power}, *({"spectrum": s} for s in ("LED-B1", "FL2", "A")))
         return Lamp(
             lumens=self.number(1, 3000),
             kelvin=float(self.random.randint(1800, 6500)),
-            spectrum=self.one((None, "LED-B1", "FL2", "A")),
+            type=self.maybe(self.one(LAMP_TYPES)),
+            watts=self.maybe(self.number(1, 100)),
+            **self.one(spectrum),
             aim=self.one(AIMS),
             at_m=self.maybe((self.number(0, 1), self.number(0, 1), self.number(0, 2))),
         )
@@ -171,6 +242,8 @@ class Chance:
             width_m=self.maybe(self.number(0.3, 0.8)),
             height_m=self.maybe(self.number(1.8, 2.2)),
             stop=kind == "open" and self.one((True, False)),
+            hinge=self.maybe(self.one(SIDES)) if kind == "doorway" else None,
+            into=self.one((None, first, second)) if kind == "doorway" else None,
         )
 
     def _stand(self, room: Room) -> tuple[str | None, float | None]:
@@ -190,11 +263,16 @@ class Chance:
             north_deg=self.one((0.0, self.number(0, 359))),
             low_vision=self.one((True, False)),
             wall_thickness_m=self.one((0.1, self.number(0, 0.5))),
+            ground=self.one((0.2, self.number(0, 1))),
+            country=self.one(("", "GB", "US")),
             units=self.one(UNITS),
             notes=self.one(NOTES),
             limits={key: {self.one(IDS): self.number(1, 50)} for key in self.some(IDS, 2)},
             paints=paints,
+            primers={key: self.primer() for key in self.some(IDS, 1)},
             finishes=finishes,
+            client=self.client(),
+            issues={str(n + 1): self.issue(keys) for n in range(self.random.randint(0, 2))},
             rooms={k: self.room(list(paints), list(finishes), i) for i, k in enumerate(keys)},
             visits={k: Visit(self.maybe(self.day()), self.one(NOTES)) for k in self.some(keys, 2)},
         )
@@ -206,6 +284,10 @@ class Chance:
         if len(rooms) > 1:
             made["openings"] = {key: self.opening(house.rooms) for key in self.some(IDS, 3)}
             made["sightlines"] = {key: self.sightline(rooms) for key in self.some(IDS, 1)}
+        made["brief"] = self.brief(rooms)
+        made["schemes"] = {key: self.scheme(house) for key in self.some(IDS, 2)}
+        if rooms:
+            made["accepted"] = {key: self.accepted(paints, rooms) for key in self.some(IDS, 2)}
         if rooms and paints:
             made["samples"] = {key: self.sample(paints, rooms) for key in self.some(IDS, 2)}
         return made
@@ -213,6 +295,70 @@ class Chance:
     def sightline(self, rooms: Sequence[str]) -> Sightline:
         one, other = self.random.sample(rooms, 2)
         return Sightline((one, other), self.maybe(self.number(0, 1)))
+
+    def wishes(self) -> dict[str, Any]:
+        like = self.some(HUES, 3)
+        avoid = [hue for hue in self.some(HUES, 3) if hue not in like]
+        low = self.random.randint(0, 90)
+        return {
+            "strength": self.maybe(self.one(STRENGTHS)),
+            "accent_strength": self.maybe(self.one(STRENGTHS)),
+            "like": tuple(like),
+            "avoid": tuple(avoid),
+            "colours": self.maybe(self.random.randint(1, 9)),
+            "lrv": self.maybe((float(low), low + self.number(0, 10))),
+            "notes": self.one(NOTES),
+        }
+
+    def brief(self, rooms: Sequence[str]) -> Brief:
+        return Brief(
+            share=self.maybe(self.number(0.1, 1)),
+            white_trim=self.one((True, False)),
+            rooms={
+                key: RoomBrief(keep=self.one((True, False)), **self.wishes())
+                for key in self.some(rooms, 2)
+            },
+            **self.wishes(),
+        )
+
+    def scheme(self, house: House) -> Scheme:
+        paints = (None, *house.paints)
+        of_rooms = {
+            key: SchemePaints(
+                accents=self.accents(house, key), **{each: self.one(paints) for each in SURFACES}
+            )
+            for key in self.some(sorted(house.rooms), 3)
+        }
+        return Scheme(self.one(NAMES), self.one(NOTES), of_rooms)
+
+    def accents(self, house: House, room: str) -> Mapping[str, str] | None:
+        held = house.rooms[room]
+        walls = wall_lengths({"size_m": held.size_m, "outline_m": held.outline_m})
+        paints = list(house.paints)
+        return self.maybe({w: self.one(paints) for w in self.some(list(walls), 2) if paints})
+
+    def accepted(self, paints: Sequence[str], rooms: Sequence[str]) -> Accepted:
+        places = self.random.sample(rooms, self.random.randint(1, min(2, len(rooms))))
+        return Accepted(
+            self.one(("jar", "undertone")), tuple(places), tuple(self.some(SURFACES, 2)),
+            tuple(self.some(paints, 2)), self.maybe(self.day()), self.one(("", *NAMES)),
+            self.one(NOTES),
+        )  # fmt: skip
+
+    def client(self) -> Client:
+        return Client(
+            self.one(("", *NAMES)), self.one(NOTES), self.one(("", *NAMES)),
+            self.one(("", "GBP", "EUR")), self.maybe(self.number(0, 30)),
+            self.maybe(self.number(0, 90)), self.pairs((*SURFACES, *PART_KINDS), 4.5),
+            self.maybe(self.number(0, 50)),
+        )  # fmt: skip
+
+    def issue(self, rooms: Sequence[str]) -> Issue:
+        said = {room: {"walls": self.one(NAMES), "accent-n": "x"} for room in self.some(rooms, 2)}
+        return Issue(
+            self.maybe(self.day()), self.one(EDITIONS), self.one(("", *NAMES)), "",
+            self.maybe(self.day()), self.one(NOTES), said,
+        )  # fmt: skip
 
     def sample(self, paints: Sequence[str], rooms: Sequence[str]) -> Sample:
         return Sample(

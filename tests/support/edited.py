@@ -9,8 +9,11 @@ from hypothesis import strategies as st
 
 from housemap.errors import EditError
 from housemap.model import edits
-from housemap.model.house import SURFACES, TABLES, House
+from housemap.model.house import SURFACES, House
+from housemap.model.schema import ATTR_OF
 from tests.support.strategies import lengths, names, paints, rooms
+
+EVERY = tuple(ATTR_OF.values())
 
 Edit = Callable[[st.DrawFn, House], House]
 
@@ -22,12 +25,12 @@ def _assign(draw: st.DrawFn, house: House) -> House:
 
 
 def _remove(draw: st.DrawFn, house: House) -> House:
-    table = draw(st.sampled_from(TABLES))
+    table = draw(st.sampled_from(EVERY))
     return edits.remove_with_uses(house, table, draw(_key(getattr(house, table))))
 
 
 def _rename(draw: st.DrawFn, house: House) -> House:
-    table = draw(st.sampled_from([each for each in TABLES if each != "visits"]))
+    table = draw(st.sampled_from([each for each in EVERY if each != "visits"]))
     key = draw(_key(getattr(house, table)))
     return edits.rename(house, table, key, draw(st.sampled_from(("new-a", "new-b"))))
 

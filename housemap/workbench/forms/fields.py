@@ -18,7 +18,18 @@ from housemap.errors import InputError, Problem
 from housemap.model.colour import ColourSource, Lab, Notation, Reflectance, Srgb, Xyz
 from housemap.model.colour_field import ColourField
 from housemap.model.house import House, Point, Room, Units
-from housemap.model.kinds import Choice, Day, Flag, Kind, Number, Ref, Text, WallKey, Whole
+from housemap.model.kinds import (
+    Choice,
+    Day,
+    Flag,
+    Kind,
+    Number,
+    Ref,
+    Shape,
+    Text,
+    WallKey,
+    Whole,
+)
 from housemap.model.measure import format_length, parse_length_m
 from housemap.model.polygon import edges, signed_area_m2
 from housemap.model.records import REQUIRED, Key, ListOf, Record
@@ -423,7 +434,11 @@ def _step_of(start: Point, end: Point) -> tuple[str, float] | None:
     return None
 
 
-ELSEWHERE = frozenset({"room.paints", "room.accent", "room.window", "room.lamp"})
+ELSEWHERE = frozenset({
+    "room.paints", "room.accent", "room.window", "room.lamp", "room.state", "room.piece",
+    "room.part", "lamp.power", "paint.products", "primer.grounds", "scheme.paints",
+    "accepted.surfaces", "issue.said",
+})  # fmt: skip
 """Keys without a field: paints are chosen on the map, parts of a room have forms of their own."""
 
 LABELS: Mapping[str, str] = {
@@ -589,6 +604,7 @@ ENTRIES: tuple[tuple[type[Kind], Callable[[Any, Setting], Entry]], ...] = (
     (Whole, lambda *_: Figure(whole=True)),
     (Flag, lambda *_: YES_NO),
     (Day, lambda *_: Date()),
+    (Shape, lambda kind, _: Words(kind.limit, hint=kind.example)),
     (Choice, lambda kind, _: words(kind.words)),
     (WallKey, lambda _, setting: walls_of(setting[2]) if setting[2] else WALL),
     (Ref, lambda kind, setting: named(setting[1], kind.table)),

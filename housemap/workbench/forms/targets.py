@@ -217,7 +217,9 @@ def parts_of_house(house: House, level: int) -> list[Part]:
     found = [*_group(house, WHOLE, [Target(WHOLE)], None)]
     for kind, attr in ATTR_OF.items():
         targets = [Target(kind, key) for key in getattr(house, attr)]
-        given: dict[str, Any] = {"level": level} if kind == "room" else {}
+        given: dict[str, Any] | None = {"level": level} if kind == "room" else {}
+        if kind in {"accepted", "issue"}:
+            given = None
         if kind in {"opening", "sightline"}:
             given = {"between": (None, None)}
         found += _group(house, kind, targets, given)
