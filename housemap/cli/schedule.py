@@ -32,7 +32,7 @@ def _arguments(parser: ArgumentParser) -> None:
 
 def _run(arguments: Namespace) -> int:
     from housemap.cli.reading import one_house
-    from housemap.schedule.writing import form_of, write_schedule
+    from housemap.schedule.publishing import form_of, write_schedule
 
     form_of(arguments.out.suffix if arguments.out else ".md")
     schedule = one_house(arguments.file, partial(_schedule, before=_before(arguments)))
@@ -54,7 +54,7 @@ def _before(arguments: Namespace) -> "Before | None":
 def _schedule(house: "House", before: "Before | None") -> "Schedule":
     from housemap.checks import report_of
     from housemap.schedule.document import schedule_of
-    from housemap.schedule.writing import today
+    from housemap.schedule.publishing import today
 
     return schedule_of(report_of(house), today(), before)
 

@@ -11,11 +11,10 @@ from housemap.file.reader import fingerprint
 from housemap.model.house import House
 from housemap.model.verdicts import Tried, all_tried
 from housemap.plan.elevations import Elevations
-from housemap.schedule.board import Share, board_of
 from housemap.schedule.cautions import cautions
 from housemap.schedule.meetings import Meeting, meetings
+from housemap.schedule.proportions import Share, board_of, rounds_of
 from housemap.schedule.quantities import Line, Quantities, quantities
-from housemap.schedule.rounds import rounds_of
 from housemap.schedule.samples import Tester, testers
 from housemap.study import Study, Swatch, study_of
 

@@ -7,8 +7,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from housemap.model.house import House, Paint, Room, Sheen
-from housemap.schedule.measuring import surface_areas_m2, surface_of
-from housemap.schedule.tins import Purchase, least_tins
+from housemap.schedule.purchase import Purchase, Tin, few_tins, least_litres
+from housemap.schedule.takeoff import surface_areas_m2, surface_of
 from housemap.study import Study
 
 COVERAGE_M2_PER_L = 12.0
@@ -48,7 +48,9 @@ class Need:
     """With waste."""
     coverage_assumed: bool
     purchase: Purchase | None
-    """None where the paint states no tins."""
+    """As tins are bought; None where the paint states no tins."""
+    least: Purchase | None
+    """With the least litres left over."""
     cost: float | None
     """In the house's own currency; None where the paint states no price."""
 
@@ -120,8 +122,9 @@ def _old_paint(house: House, room: str, surface: str) -> str | None:
 
 def _need(paint: Paint, key: tuple[str, Sheen | None], lines: list[Line]) -> Need:
     litres = sum(line.litres or 0.0 for line in lines) * (1.0 + WASTE)
-    purchase = least_tins(litres, paint.tins) if paint.tins else None
-    bought = purchase.litres if purchase else litres
+    tins = [Tin(size, paint.price and paint.price * size) for size in paint.tins]
+    purchase = few_tins(litres, tins) if tins else None
+    by_litre = None if paint.price is None else paint.price * litres
     return Need(
         paint=key[0],
         sheen=key[1],
@@ -129,5 +132,6 @@ def _need(paint: Paint, key: tuple[str, Sheen | None], lines: list[Line]) -> Nee
         litres=litres,
         coverage_assumed=paint.coverage is None,
         purchase=purchase,
-        cost=None if paint.price is None else paint.price * bought,
+        least=least_litres(litres, tins) if tins else None,
+        cost=purchase.price if purchase else by_litre,
     )

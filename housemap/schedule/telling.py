@@ -7,7 +7,6 @@ from housemap.model.house import House, Sample
 from housemap.model.verdicts import Tried
 from housemap.schedule import wording
 from housemap.schedule.document import Schedule
-from housemap.schedule.measuring import DOOR_COEFFICIENT, PANELLED_COEFFICIENT, UNDEDUCTED_M2
 from housemap.schedule.meetings import Meeting
 from housemap.schedule.quantities import (
     COATS,
@@ -17,6 +16,7 @@ from housemap.schedule.quantities import (
     WASTE,
 )
 from housemap.schedule.samples import Tester
+from housemap.schedule.takeoff import DOOR_COEFFICIENT, PANELLED_COEFFICIENT, UNDEDUCTED_M2
 from housemap.schedule.wording import FT2_PER_M2, US_GALLON_L
 
 TRIED: Mapping[Tried, str] = {

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from housemap.model.house import House, Units
-from housemap.schedule.tins import Purchase
+from housemap.schedule.purchase import Purchase
 
 FT2_PER_M2 = 1 / 0.3048**2
 US_GALLON_L = 3.785411784

@@ -8,7 +8,7 @@ import pytest
 from housemap.checks import report_of
 from housemap.model.house import Accent, House, Opening, Room, Sample, SurfacePaints, Window
 from housemap.schedule.document import Schedule, schedule_of
-from housemap.schedule.rounds import rounds_of
+from housemap.schedule.proportions import rounds_of
 from housemap.schedule.samples import hours, where
 from housemap.study import study_of
 from tests.support.houses import grid_house, paint, small_house

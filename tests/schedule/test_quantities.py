@@ -12,8 +12,8 @@ from housemap.model.edits import assign, put
 from housemap.model.house import House, Room, SurfacePaints, Window
 from housemap.schedule import telling, wording
 from housemap.schedule.document import Before, schedule_of
+from housemap.schedule.purchase import Purchase
 from housemap.schedule.quantities import Quantities, quantities
-from housemap.schedule.tins import Purchase
 from housemap.study import study_of
 from tests.support.houses import grid_house, paint, small_house
 

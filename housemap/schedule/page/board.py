@@ -3,10 +3,10 @@
 from collections.abc import Callable, Sequence
 
 from housemap.schedule import wording
-from housemap.schedule.board import Share
 from housemap.schedule.document import Schedule
 from housemap.schedule.page.parts import chip, ink_on
 from housemap.schedule.page.tags import Html, tag, together
+from housemap.schedule.proportions import Share
 
 NUMBERED, NUMBERED_ON_PHONE = 0.01, 0.025
 """Of a strip for each digit: a part's number stands in it where there is room for it."""

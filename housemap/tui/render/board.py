@@ -15,8 +15,8 @@ from housemap.tui.render.shades import Shades
 from housemap.tui.render.text import fit
 
 if TYPE_CHECKING:
-    from housemap.schedule.board import Share
     from housemap.schedule.document import Schedule
+    from housemap.schedule.proportions import Share
 
 LEAST_STRIP = 5
 """Rows of the strip on a low screen."""

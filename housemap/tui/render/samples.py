@@ -16,7 +16,7 @@ from housemap.tui.render.shades import LIGHTS, Shades, shades_under
 if TYPE_CHECKING:
     from housemap.checks import Report
     from housemap.model.verdicts import Tried
-    from housemap.schedule.trials import Trial
+    from housemap.schedule.samples import Trial
 
 LEAST_ENTRIES = 3
 """So many stay in view below the head."""

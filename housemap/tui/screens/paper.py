@@ -154,7 +154,7 @@ class PaperScreen(ProgramScreen):
 def _schedule(report: "Report", before: "Before | None") -> Iterator[Message]:
     """In a thread."""
     from housemap.schedule.document import schedule_of  # noqa: PLC0415 - in the thread
-    from housemap.schedule.writing import today  # noqa: PLC0415 - in the thread
+    from housemap.schedule.publishing import today  # noqa: PLC0415 - in the thread
 
     yield ScheduleMade(report, schedule_of(report, today(), before))
 

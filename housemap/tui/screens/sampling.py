@@ -19,7 +19,7 @@ from housemap.workbench.forms.targets import Target
 if TYPE_CHECKING:
     from housemap.checks import Report
     from housemap.schedule.document import Before
-    from housemap.schedule.trials import Trial
+    from housemap.schedule.samples import Trial
     from housemap.tui.screens.paper import PaperScreen
     from housemap.tui.widgets.samples import SamplesPanel
 
@@ -150,7 +150,7 @@ def _newest(house: House, trial: "Trial") -> str | None:
 
 def _most_seen(report: "Report") -> Iterator[Message]:
     """In a thread."""
-    from housemap.schedule.rounds import rounds_of  # noqa: PLC0415 - in the thread
+    from housemap.schedule.proportions import rounds_of  # noqa: PLC0415 - in the thread
 
     yield MostSeen(rounds_of(report.study).most_seen)
 

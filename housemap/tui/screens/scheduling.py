@@ -95,7 +95,7 @@ class ScheduleScreen(BeforeScreen):
         self.app.push_screen(Question(text, choices, "leave it", self.look), answered)
 
     def _write(self, schedule: "Schedule", path: Path) -> None:
-        from housemap.schedule.writing import write_schedule  # noqa: PLC0415 - it has been made
+        from housemap.schedule.publishing import write_schedule  # noqa: PLC0415 - it has been made
 
         try:
             write_schedule(schedule, path)

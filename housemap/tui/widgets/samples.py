@@ -9,7 +9,7 @@ from textual.message import Message
 
 from housemap.model.house import Verdict
 from housemap.model.shape import walls
-from housemap.schedule.trials import Trial, trials_of_house, trials_of_room
+from housemap.schedule.samples import Trial, trials_of_house, trials_of_room
 from housemap.tui.keys import bindings_of
 from housemap.tui.paper_commands import SAMPLES
 from housemap.tui.render.listing import Line

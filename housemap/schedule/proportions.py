@@ -6,7 +6,7 @@ unit cube (geometry). What is right above and below the eye is left out: nobody 
 """
 
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -16,6 +16,7 @@ from housemap.plan.elevations import Elevations
 from housemap.plan.pixels import painted_as
 from housemap.plan.route import stand_in
 from housemap.plan.view import Camera, look_about
+from housemap.schedule.quantities import Line
 from housemap.study import Study
 
 SIDE = 24
@@ -76,3 +77,28 @@ def _round(study: Study, elevations: Elevations, room: str) -> Mapping[Part, flo
                 found[(*place, face.wall)] += share
     whole = sum(found.values())
     return {part: share / whole for part, share in found.items()}
+
+
+# All paints of a house in their proportions: of the area that they cover, and of what is seen.
+
+
+@dataclass(frozen=True, slots=True)
+class Share:
+    """What one paint takes of the whole house."""
+
+    paint: str
+    area_m2: float
+    of_area: float
+    """0..1 of all measured area to paint."""
+    of_view: float
+    """0..1 of all paint that is seen from the measured rooms indoors, each room counting alike."""
+
+
+def board_of(lines: Iterable[Line], rounds: Rounds) -> tuple[Share, ...]:
+    """Every paint that is on something, the one with most area first, then by name."""
+    areas: defaultdict[str, float] = defaultdict(float)
+    for line in lines:
+        areas[line.paint] += line.area_m2 or 0.0
+    whole, views = sum(areas.values()) or 1.0, rounds.of_paints()
+    shares = [Share(p, area, area / whole, views.get(p, 0.0)) for p, area in areas.items()]
+    return tuple(sorted(shares, key=lambda share: (-share.area_m2, -share.of_view, share.paint)))

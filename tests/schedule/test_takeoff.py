@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from housemap.model.house import House, Opening, Room, Window
-from housemap.schedule.measuring import deducted_m2, surface_areas_m2
+from housemap.schedule.takeoff import deducted_m2, surface_areas_m2
 from tests.support.houses import grid_house
 
 

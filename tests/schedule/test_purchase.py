@@ -1,0 +1,107 @@
+"""Tins by the stated rule, against trying every combination."""
+
+import random
+from collections.abc import Callable
+from math import ceil
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from housemap.schedule.purchase import Purchase, Tin, few_tins, least_litres
+
+SIZES = (0.25, 0.5, 0.75, 1.0, 2.5, 5.0, 10.0, 0.946352946, 3.785411784)
+"""Litres; the last two are the US quart and gallon (NIST SP 811)."""
+
+Way = tuple[int, float, float]
+
+
+def all_ways(litres: float, tins: list[Tin], room: float) -> list[Way]:
+    """Count, price and litres of every combination that holds enough, and at most `room` more."""
+    counts = [np.arange(ceil((litres + room) / tin.litres) + 1) for tin in tins]
+    grid = np.stack(np.meshgrid(*counts, indexing="ij"), axis=-1).reshape(-1, len(tins))
+    holds = grid @ np.array([tin.litres for tin in tins])
+    prices = grid @ np.array([tin.price or 0.0 for tin in tins])
+    near = (holds >= litres - 1e-6) & (holds <= litres + room + 1e-6)
+    table = np.stack([grid.sum(axis=1), prices.round(4), holds.round(4)], axis=-1)[near]
+    return [(int(count), price, held) for count, price, held in table.tolist()]
+
+
+def stated(litres: float, tins: list[Tin]) -> tuple[int, float]:
+    """The rule in words, from the models page, carried out by trying all."""
+    within = all_ways(litres, tins, max(0.15 * litres, 1.0))
+    if within:
+        count, price, _ = min(within)
+        return count, price
+    least = min(all_ways(litres, tins, max(tin.litres for tin in tins)), key=lambda way: way[2])[2]
+    count, price, _ = min(all_ways(litres, tins, least - litres + 1e-3))
+    return count, price
+
+
+def random_list(number: int) -> tuple[float, list[Tin]]:
+    draw = random.Random(number)
+    sizes = draw.sample(SIZES, draw.randint(1, 3))
+    return draw.uniform(0.02, 14.0), [Tin(s, draw.randint(400, 9000) / 100) for s in sizes]
+
+
+@pytest.mark.parametrize("batch", range(10))
+def test_of_1000_random_lists_each_is_the_one_that_the_rule_names(batch: int) -> None:
+    for number in range(100 * batch, 100 * batch + 100):
+        litres, tins = random_list(number)
+        bought = few_tins(litres, tins)
+        assert bought.price is not None
+        assert (bought.count, round(bought.price, 4)) == stated(litres, tins), (litres, tins)
+
+
+@given(
+    st.floats(0.01, 12.0), st.lists(st.sampled_from(SIZES[:5]), min_size=1, max_size=3, unique=True)
+)
+def test_no_combination_of_tins_leaves_less_over(litres: float, sizes: list[float]) -> None:
+    tins = [Tin(size) for size in sizes]
+    bought = least_litres(litres, tins)
+    ways = all_ways(litres, tins, max(sizes))
+    assert bought.litres == pytest.approx(min(way[2] for way in ways), abs=0.011)
+
+
+@given(
+    st.floats(0.01, 300.0),
+    st.lists(st.sampled_from(SIZES), min_size=1, unique=True),
+    st.sampled_from([few_tins, least_litres]),
+)
+def test_the_tins_hold_what_is_needed_and_what_they_say(
+    litres: float, sizes: list[float], buy: Callable[[float, list[Tin]], Purchase]
+) -> None:
+    bought = buy(litres, [Tin(size, 10 * size) for size in sizes])
+    assert bought.litres >= litres - 2e-3
+    assert bought.litres == pytest.approx(sum(s * n for s, n in bought.tins.items()))
+    assert bought.price == pytest.approx(10 * bought.litres)
+
+
+def test_nobody_is_sold_nine_small_tins() -> None:
+    """6.62 l: a 5 l tin and a 2.5 l tin, not nine of 0.75 l (common practice, no source)."""
+    tins = [Tin(0.75), Tin(2.5), Tin(5.0)]
+    assert few_tins(6.62, tins).tins == {5.0: 1, 2.5: 1}
+    assert least_litres(6.62, tins).tins == {0.75: 9}
+
+
+def test_of_equally_many_tins_the_cheaper_ones() -> None:
+    dear_middle = [Tin(1.0, 9.0), Tin(2.5, 60.0), Tin(5.0, 50.0)]
+    assert few_tins(4.9, dear_middle).tins == {5.0: 1}
+    assert few_tins(1.9, [Tin(1.0, 30.0), Tin(2.5, 20.0)]).tins == {2.5: 1}
+    assert few_tins(5.5, dear_middle).tins == {5.0: 1, 1.0: 1}
+
+
+def test_where_every_tin_is_too_large_the_least_is_bought() -> None:
+    assert few_tins(0.4, [Tin(10.0, 90.0)]).tins == {10.0: 1}
+
+
+def test_a_price_that_is_not_known_is_none_rather_than_nothing() -> None:
+    assert few_tins(3.0, [Tin(2.5), Tin(5.0)]).price is None
+
+
+def test_us_tins_are_counted_in_their_own_litres() -> None:
+    """Quart and gallon: 0.946352946 and 3.785411784 l (NIST SP 811)."""
+    bought = few_tins(4.0, [Tin(0.946352946, 20.0), Tin(3.785411784, 55.0)])
+    assert bought.tins == {3.785411784: 1, 0.946352946: 1}
+    assert bought.price == pytest.approx(75.0)
