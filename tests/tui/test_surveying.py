@@ -5,6 +5,7 @@ from contextlib import asynccontextmanager
 from dataclasses import replace
 
 import pytest
+from textual.events import Paste
 
 from housemap.model.house import House, Opening, Room, Sightline
 from housemap.tui.widgets.survey import PAUSE_S, LineField
@@ -105,6 +106,19 @@ async def test_a_mistake_is_marked_under_its_word_and_enters_nothing() -> None:
         assert "did you mean doorway?" in rows[at + 1]
         assert survey.session.house == HOUSE
         assert survey.field.value == "n dorway 0.8 > Study 3 x 3"
+
+
+async def test_every_line_of_a_pasted_text_is_taken_up_to_one_with_a_fault() -> None:
+    async with surveying() as survey:
+        survey.field.post_message(Paste("Hall height 2.5\nn winow 1.2\ne > Study 3 x 3\n\n"))
+        await survey.shows("did you mean window?", "1 more pasted")
+        assert survey.session.house.rooms["hall"].height_m == 2.5
+        assert survey.field.value == "n winow 1.2"
+        survey.field.write("")
+        await survey.enter("n window 1.2")
+        assert survey.session.house.rooms["hall"].windows
+        assert "study" in survey.session.house.rooms
+        assert survey.field.value == ""
 
 
 async def test_enter_on_an_unfinished_line_says_what_is_missing() -> None:

@@ -37,7 +37,8 @@ class Surveying(Filing):
     @property
     def line_waits(self) -> bool:
         """Whether a line was typed and not entered."""
-        return self._surveyor is not None and bool(self._surveyor.kept.strip())
+        surveyor = self._surveyor
+        return surveyor is not None and bool(surveyor.kept.strip() or surveyor.waiting)
 
     def action_survey(self) -> None:
         """Open the line, with what was typed in it before."""

@@ -10,6 +10,7 @@ from typing import ClassVar, Protocol
 
 from rich.cells import cell_len
 from textual.binding import BindingType
+from textual.events import Paste
 from textual.strip import Strip
 from textual.timer import Timer
 
@@ -24,7 +25,7 @@ from housemap.tui.strips import strip_of
 from housemap.tui.widgets.drawn import Drawn
 from housemap.tui.widgets.field import Field
 from housemap.tui.widgets.panel import RowsPanel
-from housemap.workbench.survey.surveyor import Reading, Surveyor
+from housemap.workbench.survey.surveyor import Reading, Surveyor, pasted_lines
 
 PAUSE_S = 0.06
 """How long after a key the house is asked what the line means in it."""
@@ -57,6 +58,15 @@ class LineField(Field):
     def watch_value(self, value: str) -> None:
         if self.is_attached:
             self._line.typed(value)
+
+    def on_paste(self, event: Paste) -> None:
+        """Take every line of a text, where a field alone would take the first."""
+        event.prevent_default()
+        event.stop()
+        first, *others = pasted_lines(event.text)
+        self.insert_text_at_cursor(first)
+        if others:
+            self._line.enter_all(others)
 
     def action_survey_enter(self) -> None:
         self._line.enter()
@@ -132,17 +142,33 @@ class SurveyLine(Drawn):
         self._troubles = self.surveyor.new_troubles(house) if house is not None else ()
         self.redraw()
 
+    def enter_all(self, others: Sequence[str]) -> None:
+        """Take the line and those pasted behind it, up to one that cannot be taken."""
+        self.surveyor.waiting = (*others, *self.surveyor.waiting)
+        self.enter()
+
     def enter(self) -> None:
-        """Take the line, or go on showing what is wrong with it."""
+        """Take the line and those that wait behind it, up to one with something wrong."""
+        while self._enter_one() and self.surveyor.waiting:
+            line, *others = self.surveyor.waiting
+            self.surveyor.waiting = tuple(others)
+            self.field.write(line)
+
+    def _enter_one(self) -> bool:
+        """Take the line, or go on showing what is wrong with it; whether it was taken."""
         reading = self.surveyor.read(self.field.value)
         if reading.fault is not None:
-            fault = replace(reading.fault, unfinished=False)  # it is told as loudly as any other
+            count = len(self.surveyor.waiting)
+            more = f"; then enter: {count} more pasted" if count else ""
+            text = f"{reading.fault.text}{more}"
+            fault = replace(reading.fault, text=text, unfinished=False)  # as loud as any other
             self._show(Reading(reading.line, None, fault))
         if reading.meaning is None:
-            return
+            return False
         self.surveyor.past.add(reading.text.strip())
         self.surveys.take_line(reading)
         self.field.write("")
+        return True
 
     def complete(self, step: int) -> None:
         """Write out the last word; on an empty line go to the next room, or the one before."""

@@ -17,7 +17,7 @@ from typing import NoReturn
 
 from housemap.model.house import AIMS, ROLES, USES, Units
 from housemap.model.illuminants import ILLUMINANTS
-from housemap.model.text import clean_text
+from housemap.model.text import clean_text, shown
 from housemap.workbench.survey.reader import COMMA, Parts, Reader, Token, WordError
 from housemap.workbench.survey.words import (
     AT,
@@ -29,6 +29,8 @@ from housemap.workbench.survey.words import (
     LAMP_WORDS,
     LESS,
     LEVEL,
+    MOST_HEIGHT_M,
+    MOST_LENGTH_M,
     ROLE,
     SHUT,
     SIDES,
@@ -45,14 +47,19 @@ from housemap.workbench.survey.words import (
     ChangeWords,
     Clause,
     Cut,
+    Fault,
     Hint,
     LampWords,
     Line,
     OpeningWords,
     RoomWords,
     WindowWords,
+    nearest,
     word,
 )
+
+SHORTEST_MISSPELT = 4
+"""Letters of a word for which a misspelling is looked for."""
 
 Item = Callable[[Reader, Parts, Token], None]
 """Takes what follows its word, which has been taken; of a number, the number itself."""
@@ -62,9 +69,18 @@ FROM_AN_END = Hint("from e", "the end of the wall that is meant", example=True)
 
 
 def items(
-    reader: Reader, parts: Parts, known: Mapping[str, Item], wanted: str, *, stop: str = ""
+    reader: Reader,
+    parts: Parts,
+    known: Mapping[str, Item],
+    wanted: str,
+    *,
+    stop: str = "",
+    also: Sequence[str] = (),
 ) -> None:
-    """Take parts in any order, up to the end of the clause or a sign."""
+    """Take parts in any order, up to the end of the clause or a sign.
+
+    `also` are words of another kind of clause, which a misspelt one may mean.
+    """
     while (token := reader.next_part(known, stop)) is not None:
         if token.kind == "number":
             known["0"](reader, parts, token)
@@ -73,7 +89,7 @@ def items(
             reader.take()
             known[name](reader, parts, token)
         else:
-            reader.fail_word((key for key in known if len(key) > 1), wanted)
+            reader.fail_word((key for key in (*known, *also) if len(key) > 1), wanted)
 
 
 # Lengths
@@ -84,12 +100,14 @@ def sides(reader: Reader, parts: Parts, token: Token) -> None:
     width = reader.length_m("0.8", "how wide")
     parts.say("width_m", width, token)
     if by := reader.take_word("x"):
-        parts.say("height_m", reader.length_m("2.0", "how high"), by)
+        parts.say("height_m", reader.height_m("2.0", "how high"), by)
 
 
 def number_to(key: str, example: str, what: str) -> Item:
+    most_m = MOST_LENGTH_M if key == "width_m" else MOST_HEIGHT_M
+
     def take(reader: Reader, parts: Parts, token: Token) -> None:
-        parts.say(key, reader.length_m(example, what), token)
+        parts.say(key, reader.length_m(example, what, most_m), token)
 
     return take
 
@@ -118,7 +136,7 @@ def size(reader: Reader, parts: Parts, token: Token) -> None:
     up = reader.length_m("2.8", "from south to north")
     parts.say("size_m", (across, up), token)
     if by := reader.take_word("x"):
-        parts.say("height_m", reader.length_m("2.4", "how high"), by)
+        parts.say("height_m", reader.height_m("2.4", "how high"), by)
 
 
 def less(reader: Reader, parts: Parts, token: Token) -> None:
@@ -220,6 +238,7 @@ def name_of(reader: Reader, parts: Parts) -> str:
         reader.fail(first, "a room's name is needed")
     if first.kind != "quoted":
         while (token := reader.token) is not None and _goes_on(reader, token):
+            _not_misspelt_behind(reader, first, token)
             reader.take()
         _take_known(reader, first)
     last = reader.tokens[reader.place - 1]
@@ -241,6 +260,16 @@ def _goes_on(reader: Reader, token: Token) -> bool:
     if token.kind == "word":
         return word(token.text) not in NAME_ENDS
     return token.kind == "other" and token.text != COMMA
+
+
+def _not_misspelt_behind(reader: Reader, first: Token, token: Token) -> None:
+    """Raise WordError where the name of a room is followed by what is nearly one of our words."""
+    name = reader.text[first.start : token.start].strip().casefold()
+    ends = [word for word in NAME_ENDS if len(word) >= SHORTEST_MISSPELT]
+    near = nearest(token.text, [*ends, "height"]) if token.kind == "word" else None
+    if near and name in (each.casefold() for each in reader.names):
+        text = f"{shown(token.text)}: did you mean {near}?"
+        raise WordError(Fault(token.start, token.end, text))
 
 
 def _take_known(reader: Reader, first: Token) -> None:
@@ -312,7 +341,7 @@ _OPENING_WORDS = "an opening is doorway, cased, open, glazed or stairs, then > a
 
 def opening_items(reader: Reader, parts: Parts) -> None:
     """Up to the > before the room behind it."""
-    items(reader, parts, _OPENING, _OPENING_WORDS, stop=">")
+    items(reader, parts, _OPENING, _OPENING_WORDS, stop=">", also=WINDOW_WORDS)
     if "kind" not in parts:
         kinds = (Hint(kind) for kind in ("doorway", "cased", "open", "glazed", "stairs"))
         reader.offer(*kinds)
@@ -364,7 +393,7 @@ def _brightness(reader: Reader, parts: Parts, token: Token) -> None:
 def _place(reader: Reader, parts: Parts, token: Token) -> None:
     east = reader.length_m("0.9", "from the west wall")
     north = reader.length_m("2.6", "from the south wall")
-    parts.say("at_m", (east, north, reader.length_m("2.4", "above the floor")), token)
+    parts.say("at_m", (east, north, reader.height_m("2.4", "above the floor")), token)
 
 
 _LAMP: Mapping[str, Item] = {
@@ -434,8 +463,8 @@ def parse_line(text: str, units: Units = "m", names: Sequence[str] = ()) -> Line
                 _end(reader)
         _offer_beginnings(reader)
     except WordError as error:
-        return Line(text, tuple(clauses), error.fault, tuple(reader.hints))
-    return Line(text, tuple(clauses), None, tuple(reader.hints))
+        return Line(text, tuple(clauses), error.fault, tuple(reader.hints), reader.typed_units)
+    return Line(text, tuple(clauses), None, tuple(reader.hints), reader.typed_units)
 
 
 def _offer_beginnings(reader: Reader) -> None:
@@ -521,9 +550,27 @@ def _into(reader: Reader) -> RoomWords:
 
 
 def _room(reader: Reader, parts: Parts, start: int, *, behind: bool = False) -> RoomWords:
+    first = reader.tokens[reader.place]
+    if not behind:
+        _not_misspelt(reader, first)
     name = name_of(reader, parts)
     room_items(reader, parts, behind=behind)
-    return RoomWords(name, **parts.values, spans=parts.whole(start))
+    quoted = first.kind == "quoted"
+    return RoomWords(name, **parts.values, quoted=quoted, spans=parts.whole(start))
+
+
+def _not_misspelt(reader: Reader, first: Token) -> None:
+    """Raise WordError where a clause begins with what is nearly one of our words."""
+    words = [each for each in (*MAKERS, *KINDS) if len(each) >= SHORTEST_MISSPELT]
+    near = nearest(first.text, words) if first.kind == "word" else None
+    if near and len(reader.rest_of_clause()) > 1 and not _begins_a_name(reader, first):
+        text = f"{shown(first.text)}: did you mean {near}? Put the name of a room in quotes"
+        raise WordError(Fault(first.start, first.end, text))
+
+
+def _begins_a_name(reader: Reader, first: Token) -> bool:
+    start = first.text.casefold()
+    return any(name.casefold().split()[:1] == [start] for name in reader.names)
 
 
 def _window(reader: Reader, parts: Parts, start: int) -> WindowWords:

@@ -9,6 +9,7 @@ from housemap.model.edits import new_id
 from housemap.model.house import House, Room
 from housemap.model.rules import problems, sentence
 from housemap.model.shape import wall_of
+from housemap.model.text import shown
 from housemap.plan.placed import Plan
 from housemap.plan.placing import place
 from housemap.workbench.survey.openings import Joint, along_words, fault, likely_spot, wall_meant
@@ -23,6 +24,7 @@ from housemap.workbench.survey.words import (
     RoomWords,
     Span,
     WindowWords,
+    nearest_name,
 )
 
 Placing = Callable[[House], Plan]
@@ -65,10 +67,15 @@ def meaning_of(line: Line, house: House, room: str | None, placing: Placing = pl
 
     Raises WordError at the word that does not fit the house.
     """
-    meaning = Meaning(house, room, room)
+    spoken = house if line.units == house.units else replace(house, units=line.units)
+    meaning = Meaning(spoken, room, room)
     for clause in line.clauses:
         meaning = _step(meaning, clause, placing)
-    return meaning
+    if meaning.house is spoken:
+        return replace(meaning, house=house)
+    if spoken is house or not house.rooms:
+        return meaning  # the first room of a house says in which units it is measured
+    return replace(meaning, house=replace(meaning.house, units=house.units))
 
 
 def _step(meaning: Meaning, clause: Clause, placing: Placing) -> Meaning:
@@ -123,6 +130,11 @@ def rooms_named(house: House, name: str) -> list[str]:
 
 def _known(house: House, words: RoomWords) -> str | None:
     found = rooms_named(house, words.name)
+    if not found and not words.quoted:
+        near = nearest_name(words.name, (room.name for room in house.rooms.values()))
+        if near:
+            text = f"{shown(words.name)}: did you mean {near}? For a new room put it in quotes"
+            fault(words.spans["name"], text, unfinished=True)
     if len(found) > 1:
         fault(words.spans["name"], f"several rooms have this name: write {' or '.join(found)}")
     return found[0] if found else None

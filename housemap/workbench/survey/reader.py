@@ -13,7 +13,15 @@ from housemap.errors import InputError
 from housemap.model.house import Units
 from housemap.model.measure import parse_length_m
 from housemap.model.text import shown
-from housemap.workbench.survey.words import Fault, Hint, Spans, word
+from housemap.workbench.survey.words import (
+    MOST_HEIGHT_M,
+    MOST_LENGTH_M,
+    Fault,
+    Hint,
+    Spans,
+    which_unit,
+    word,
+)
 
 TokenKind = Literal["word", "number", "quoted", "sign", "other"]
 
@@ -115,6 +123,16 @@ COMMA = ","
 """Stands between parts of a clause, or ends one as a semicolon does."""
 
 
+_METRIC = re.compile(r"\d\s*(?:mm|cm|m)$", re.IGNORECASE)
+
+
+def _units_of(length: Token) -> Units | None:
+    """The units that a length was written in; None for a bare number."""
+    if not length.unit:
+        return None
+    return "m" if _METRIC.search(length.text) else "ft"
+
+
 class WordError(Exception):
     """A line cannot be read on: where, and why."""
 
@@ -131,6 +149,8 @@ class Reader:
         self.tokens = tokens_of(text)
         self.place = 0
         self.hints: list[Hint] = []
+        self._typed: set[Units] = set()
+        """The units of the lengths read so far."""
 
     # Taking
 
@@ -197,8 +217,16 @@ class Reader:
             return True
         return not self.take_comma()
 
-    def length_m(self, example: str, what: str) -> float:
-        """A length, which must come now."""
+    @property
+    def typed_units(self) -> Units:
+        """What the lengths were typed in; the units of the house where that is not one."""
+        return next(iter(self._typed)) if len(self._typed) == 1 else self.units
+
+    def height_m(self, example: str, what: str) -> float:
+        return self.length_m(example, what, MOST_HEIGHT_M)
+
+    def length_m(self, example: str, what: str, most_m: float = MOST_LENGTH_M) -> float:
+        """A length, which must come now; one above `most_m` only with its unit."""
         self.offer(Hint(example, what, example=True))
         token = self.token
         if token is None:
@@ -206,6 +234,9 @@ class Reader:
         metres = token.length_m(self.units)
         if metres is None:
             self.fail(token, f"no length; {what}, such as {example}")
+        if not token.unit and (question := which_unit(token.text, metres, self.units, most_m)):
+            raise WordError(Fault(token.start, token.end, question))
+        self._typed.add(_units_of(token) or self.units)
         self.place += 1
         return metres
 

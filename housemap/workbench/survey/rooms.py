@@ -26,6 +26,7 @@ from housemap.workbench.survey.words import (
     LampWords,
     RoomWords,
     WindowWords,
+    room_word,
     use_of,
     usual_m,
 )
@@ -79,13 +80,18 @@ def new_room(house: House, words: RoomWords, here: Room | None, level: int) -> t
     if height is not None:
         said.append(f"{told(height, units)} high{source}")
     use = words.use or use_of(words.name)
-    said.append(use if words.use else f"{use} (by its name)")
+    said.append(use if words.use else f"{use} ({_why(words)})")
     if words.role:
         said.append(words.role)
     if room.level != (here.level if here else 0):
         said.append(f"level {room.level}")
     room = replace(room, height_m=height, use=use, role=words.role)
     return room, f"{words.name}, {', '.join(said)}"
+
+
+def _why(words: RoomWords) -> str:
+    near = None if words.quoted else room_word(words.name)
+    return f"by its name: did you mean {near}?" if near else "by its name"
 
 
 def _height(words: RoomWords, here: Room | None, units: Units) -> tuple[float | None, str]:

@@ -1,7 +1,7 @@
 """The survey of the open house: what a line means in it, and the lines typed so far."""
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from housemap.model.house import House
@@ -86,6 +86,11 @@ class Past:
         return self._waiting if self._place == len(self.lines) else self.lines[self._place]
 
 
+def pasted_lines(text: str) -> Sequence[str]:
+    """The lines of a text, without empty ones at its end; at least one, perhaps an empty one."""
+    return text.rstrip().splitlines() or [""]
+
+
 class Surveyor:
     """Reads lines against a session; the session is changed by whoever asks."""
 
@@ -94,6 +99,8 @@ class Surveyor:
         self.past = Past()
         self.kept = ""
         """What had been typed when the line was left."""
+        self.waiting: tuple[str, ...] = ()
+        """Lines that were pasted behind it."""
         self._troubles: tuple[tuple[House, tuple[str, ...]], ...] = ()
 
     @property

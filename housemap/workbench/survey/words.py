@@ -4,8 +4,9 @@ In a clause None, or "", is what was not said. `spans` gives where in the line e
 part's key; it is left out when clauses are compared.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from difflib import get_close_matches
 from typing import Literal
 
 from housemap.model.house import Aim, OpeningKind, Point, Role, Units, Use
@@ -73,6 +74,12 @@ USUAL_USES: tuple[tuple[Use, tuple[str, ...]], ...] = (
 """What a room is for, by words in its name; the first that fits."""
 
 
+def room_word(name: str) -> str | None:
+    """The usual word for a room that a name is misspelt from: kitchen for kichen."""
+    usual = [word for _, words in USUAL_USES for word in words]
+    return next(filter(None, (nearest(word, usual) for word in name.split())), None)
+
+
 def use_of(name: str) -> Use:
     """What a room of that name is for, as far as its name tells."""
     padded = f" {' '.join(name.casefold().split())}"
@@ -93,6 +100,36 @@ _FEET: Mapping[str, float] = {
 }  # fmt: skip
 USUAL_LUMENS, USUAL_KELVIN = 800.0, 2700.0
 """One LED lamp in place of a 60 W bulb, warm white: common practice, no source."""
+
+
+MOST_HEIGHT_M, MOST_LENGTH_M = 5.0, 20.0
+"""A number without a unit above these is asked about: homes are smaller (our assumption)."""
+
+
+def which_unit(text: str, metres: float, units: Units, most_m: float) -> str:
+    """What to ask about a length beyond the usual that was typed without its unit; "" if none."""
+    if metres <= most_m or not text.strip().replace(",", ".").replace(".", "", 1).isdecimal():
+        return ""
+    other = "ft" if units == "m" else "in"
+    return f"{text} {units}, or {text} {other}? Write the unit"
+
+
+def nearest(text: str, known: Iterable[str]) -> str | None:
+    """The word or name that was probably meant, letters left out, doubled or swapped."""
+    by_plain = {each.casefold(): each for each in known}
+    found = get_close_matches(text.casefold(), by_plain, 1, 0.8)
+    return by_plain[found[0]] if found and found[0] != text.casefold() else None
+
+
+def nearest_name(text: str, names: Iterable[str]) -> str | None:
+    """The name that was probably meant. "Bedroom 1" and "Bedroom A" mean no other bedroom."""
+    words = text.casefold().split()
+    return next((name for name in names if _misspelt(words, name.casefold().split())), None)
+
+
+def _misspelt(words: Sequence[str], meant: Sequence[str]) -> bool:
+    pairs = [pair for pair in zip(words, meant, strict=False) if pair[0] != pair[1]]
+    return bool(pairs) and len(words) == len(meant) and all(nearest(a, [b]) for a, b in pairs)
 
 
 def usual_m(what: str, units: Units) -> float:
@@ -139,6 +176,8 @@ class RoomWords:
     use: Use | None = None
     role: Role | None = None
     level: int | None = None
+    quoted: bool = field(default=False, compare=False)
+    """Whether the name was put in quotes: it is meant letter by letter."""
     spans: Spans = field(default_factory=dict, compare=False)
 
     @property
@@ -235,3 +274,5 @@ class Line:
     fault: Fault | None = None
     hints: tuple[Hint, ...] = ()
     """What may come at its end."""
+    units: Units = "m"
+    """The units that its lengths were typed in: answers are given in these."""

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from housemap.model.house import Point, Units
 from housemap.workbench.survey.grammar import parse_line
 from housemap.workbench.survey.words import (
+    MOST_HEIGHT_M,
     Along,
     ChangeWords,
     Clause,
@@ -133,7 +134,7 @@ def _name(name: str) -> str:
 
 
 def _length(metres: float, units: Units) -> str:
-    unit = "" if units == "m" else " m"
+    unit = "" if units == "m" and metres <= MOST_HEIGHT_M else " m"
     return f"{_number(metres)}{unit}"
 
 

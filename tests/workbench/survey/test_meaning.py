@@ -46,6 +46,76 @@ def fault(text: str, house: House = HOUSE, room: str | None = "hall") -> Fault:
     return found.value.fault
 
 
+def fault_anywhere(text: str) -> Fault:
+    """Of a line's words, else of what they mean in the house."""
+    return parse_line(text, "m", names(HOUSE)).fault or fault(text)
+
+
+# Slips of the hand
+
+
+@pytest.mark.parametrize(
+    ("text", "word", "says"),
+    [
+        ("w winow 1.2 x 1.1", "winow", "did you mean window?"),
+        ("winow w 1.2", "winow", "did you mean window?"),
+        ("lmp 800", "lmp", "did you mean lamp?"),
+        ("Hall heigth 2.5", "heigth", "did you mean height?"),
+        ("n dorway > Study 3 x 3", "dorway", "did you mean doorway?"),
+        ("e > Hal 3 x 3", "Hal", "did you mean Hall?"),
+        ("Hal", "Hal", "did you mean Hall?"),
+    ],
+)
+def test_a_misspelt_word_names_the_nearest_one(text: str, word: str, says: str) -> None:
+    found = fault_anywhere(text)
+    assert text[found.start : found.end] == word
+    assert says in found.text
+
+
+@pytest.mark.parametrize("name", ["Hall 2", "Halle B", '"Hal"', '"Windo"'])
+def test_another_number_letter_or_quotes_make_a_name_of_its_own(name: str) -> None:
+    house = surveyed(f"e > {name} 3 x 3")
+    assert name.strip('"') in names(house)
+
+
+def test_a_name_that_is_nearly_a_usual_one_is_asked_about() -> None:
+    assert "did you mean kitchen?" in meant("n > Kichen 3 x 3").told[0]
+
+
+@pytest.mark.parametrize(
+    ("text", "question"),
+    [
+        ("height 99", "99 m, or 99 ft?"),
+        ("height 9", "9 m, or 9 ft?"),
+        ("n > Study 30 x 3", "30 m, or 30 ft?"),
+        ("n > Study 3 x 3 x 8", "8 m, or 8 ft?"),
+        ("n window 1.2 x 6", "6 m, or 6 ft?"),
+        ("n 0.8 at 25 > Study 3 x 3", "25 m, or 25 ft?"),
+    ],
+)
+def test_a_bare_number_beyond_a_home_is_asked_about(text: str, question: str) -> None:
+    """Above 5 m of height and 20 m of length, which are our own limits."""
+    assert question in fault_anywhere(text).text
+
+
+def test_with_its_unit_a_large_length_is_taken() -> None:
+    assert surveyed("height 9 m").rooms["hall"].height_m == 9
+    assert surveyed("height 9'").rooms["hall"].height_m == pytest.approx(2.7432)
+
+
+def test_answers_are_given_in_the_units_that_were_typed() -> None:
+    told = meant("n 2'8\" at 1' > Study 10' x 9'").told[0]
+    assert "2'8\" wide, 1'0\" from its west end" in told
+    assert " m" not in told.replace(" more", "")
+    assert surveyed("n 2'8\" at 1' > Study 10' x 9'").units == "m"
+    assert "0.80 m wide" in meant("n 0.8 at 1' > Study 3 x 3").told[0]
+
+
+def test_the_first_room_of_a_house_says_its_units() -> None:
+    assert surveyed("Hall 6' x 17'", house=House(), room=None).units == "ft"
+    assert surveyed("Hall 1.8 x 5.2", house=House(), room=None).units == "m"
+
+
 # New rooms
 
 
@@ -231,7 +301,7 @@ def test_a_new_room_is_assumed_in_line_with_the_others_and_in_none_of_them() -> 
         ("s window 2.4", "2.4", "the wall is 1.80 m long"),
         ("s window 1 x 2 sill 1", "x 2", "the room is 2.6 high"),
         ("n height 3 > Study 3 x 3", "height 3", "must fit both rooms"),
-        ("n > Study 3 x 2000", "3 x 2000", "at most 1000"),
+        ("n > Study 3 x 2000 m", "3 x 2000 m", "at most 1000"),
         ("lamp 1400 900 K", "900 K", "at least 1000"),
         ("lamp at 1 9 2", "at 1 9 2", "must lie in the room"),
         ("5 window 1", "5", "n, e, s and w"),
