@@ -10,7 +10,7 @@ from housemap.cli.output import print_json, rounded, table
 
 if TYPE_CHECKING:
     from housemap.model.house import House
-    from housemap.plan.sight_rows import SightRow
+    from housemap.plan.sight import SightRow
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -33,13 +33,12 @@ def _rows_of(house: "House") -> "tuple[House, tuple[SightRow, ...]]":
     """No colour is needed, so no study is made."""
     from housemap.plan.house_graph import graph_of
     from housemap.plan.placing import place
-    from housemap.plan.sight import sight_of
-    from housemap.plan.sight_rows import sight_rows
+    from housemap.plan.sight import sight_of, sight_rows
     from housemap.plan.sightings import sightings
 
     graph, plan = graph_of(house), place(house)
     sight = sight_of(house, plan)
-    found = sightings(house, graph, plan, sight)
+    found = sightings(graph, plan, sight.pairs(), sight.shares())
     return house, sight_rows(graph.with_sightings(found), sight)
 
 

@@ -16,7 +16,7 @@ from housemap.model.text import shown
 
 if TYPE_CHECKING:
     from housemap.plan.elevations import Elevations
-    from housemap.plan.space import Space
+    from housemap.plan.free_space import Space
     from housemap.plan.view import Camera
     from housemap.study.painted import Painted
 
@@ -102,7 +102,7 @@ def _picture_file(text: str) -> Path:
 def _run(arguments: Namespace) -> int:
     from housemap.cli.reading import one_house
     from housemap.plan.elevations import Elevations
-    from housemap.plan.space import space_of
+    from housemap.plan.free_space import space_of
     from housemap.plan.view import look
     from housemap.study import study_of
     from housemap.study.painted import Painted
@@ -126,9 +126,8 @@ def _run(arguments: Namespace) -> int:
 def _camera(elevations: "Elevations", arguments: Namespace) -> "Camera":
     """As asked for. Raises InputError where one cannot stand there."""
     from housemap.plan.route import stand_in
-    from housemap.plan.showing import best_of
-    from housemap.plan.standing import facing
     from housemap.plan.view import Camera
+    from housemap.plan.viewpoints import best_of, facing
 
     room, stand, toward = arguments.room, arguments.stand, arguments.toward
     space = elevations.space
@@ -152,7 +151,7 @@ def _check_room(house: House, space: "Space", room: str) -> None:
 
 def _check_stand(space: "Space", room: str, at: Point) -> None:
     from housemap.model.polygon import box_of
-    from housemap.plan.space import part_at
+    from housemap.plan.free_space import part_at
 
     if part_at(space, room, at) is None:
         west, south, east, north = box_of(space.rooms[room].outline_m)
@@ -165,8 +164,7 @@ def _check_stand(space: "Space", room: str, at: Point) -> None:
 
 def _write(path: Path, picture: "Painted", title: str, *, shaded: bool) -> None:
     """Raises InputError where the file cannot be written."""
-    from housemap.plan.png import png_bytes
-    from housemap.plan.svg import svg_text
+    from housemap.plan.image_files import png_bytes, svg_text
 
     pixels = picture.pixels(shaded=shaded)
     is_png = path.suffix.lower() == ".png"

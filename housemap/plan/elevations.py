@@ -12,9 +12,9 @@ from math import inf
 from housemap.model.house import House, Opening, Point, Room
 from housemap.model.polygon import edges
 from housemap.model.shape import opening_height_m, wall_of
-from housemap.plan.joints import sides
-from housemap.plan.placed import Plan
-from housemap.plan.space import PartKey, Passage, Space
+from housemap.plan.floor_plan import Plan, sides
+from housemap.plan.free_space import PartKey, Passage, Space
+from housemap.plan.house_graph import graph_of
 from housemap.plan.vectors import Segment, cross, dot, minus, moved_segment, unit
 
 SKIRTING_M = 0.1
@@ -83,10 +83,7 @@ class Elevations:
         self.house = house
         self.plan = plan
         self.space = space
-        self._openings: dict[str, list[str]] = defaultdict(list)
-        for key, opening in house.openings.items():
-            for room in opening.between:
-                self._openings[room].append(key)
+        self.graph = graph_of(house)
         self._sides: dict[PartKey, tuple[Side, ...]] = {}
 
     def of(self, key: PartKey) -> tuple[Side, ...]:
@@ -149,12 +146,12 @@ class Elevations:
 
     def _holes(self, room: str, edge: Segment, passages: Sequence[Passage]) -> Iterator[_Feature]:
         """Openings with their casing, where one sees through, and the doors of the others."""
-        for key in self._openings[room]:
+        for key, opening in self.graph.openings_of(room).items():
             segment = self.in_wall_m(room, key)
             span = _span(edge, segment) if segment else None
             if span is None:
                 continue
-            opening, high = self.house.openings[key], self.hole_height_m(key)
+            high = self.hole_height_m(key)
             if opening.kind != "open":
                 yield _Feature(span[0] - CASING_M, span[1] + CASING_M, 0.0, high + CASING_M, "trim")
             shut = not opening.seen_through

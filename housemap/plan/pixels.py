@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from housemap.model.house import House, Light
 from housemap.plan.elevations import OPENING, RISER, SKY, TREAD, WINDOW
-from housemap.plan.picture import Face, View
+from housemap.plan.view import Face, View
 
 Pixels = NDArray[np.uint8]
 """Shape (height, width, 3), sRGB with 8 bits a channel, the top row first."""

@@ -9,16 +9,110 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 
-from housemap.model.house import House, Point
+from housemap.model.house import House, Opening, Point
 from housemap.model.polygon import Box, Polygon, moved, overlap_area_m2
 from housemap.model.shape import is_measured
-from housemap.plan.doors import placed_openings
-from housemap.plan.joints import tie
-from housemap.plan.placed import Closing, PlacedOpening, PlacedRoom, Plan
-from housemap.plan.schematic import Block, Links, Settler, floors, links_of
-from housemap.plan.spots import cells, meet
-from housemap.plan.survey import ORIGIN, Group, groups, unaligned
-from housemap.plan.vectors import minus, plus, scaled
+from housemap.plan.floor_plan import (
+    Closing,
+    PlacedOpening,
+    PlacedRoom,
+    Plan,
+    Side,
+    aligned,
+    carried_across,
+    measured_tie,
+    sides,
+)
+from housemap.plan.house_graph import HouseGraph, graph_of
+from housemap.plan.schematic import GAP_M, Block, Settler, cells, floors, meet
+from housemap.plan.traverse import ORIGIN, Group, groups, unaligned
+from housemap.plan.vectors import Segment, minus, moved_segment, plus, scaled
+
+REACH_M = 1.0
+"""So far a side that was not measured is looked for across the wall."""
+DRAWN_M = 0.8
+"""The width drawn where none is known."""
+_TOUCH_M = 1e-6
+
+
+def placed_openings(
+    house: House, rooms: Mapping[str, PlacedRoom], frames: Mapping[str, object]
+) -> dict[str, PlacedOpening]:
+    """The openings within a level; `frames` is equal for rooms that lie rigidly to each other."""
+    found: dict[str, PlacedOpening] = {}
+    for key, opening in house.openings.items():
+        a, b = opening.between
+        if rooms[a].level == rooms[b].level:
+            rigid = a in frames and frames[a] == frames.get(b)
+            placed = _true(house, opening, rooms) if rigid else None
+            placed = placed or _drawn(house, opening, rooms)
+            if placed:
+                found[key] = placed
+    return found
+
+
+def _true(house: House, opening: Opening, rooms: Mapping[str, PlacedRoom]) -> PlacedOpening | None:
+    """From the measures of both sides, or of one side carried across."""
+    a, b = opening.between
+    first, second = sides(house, opening)
+    if not opening.width_m or not (rooms[a].sized and rooms[b].sized):
+        return None
+    if first and second:
+        pair = aligned(first, second)
+        if pair is None:
+            return None
+        near, far = moved_segment(pair[0], rooms[a].at_m), moved_segment(pair[1], rooms[b].at_m)
+        return PlacedOpening(near, far, measured=True)
+    if first:
+        near = moved_segment(first.segment_m, rooms[a].at_m)
+        across = carried_across(near, first.outward, house.rooms[b], rooms[b].at_m, REACH_M)
+        return PlacedOpening(near, across, measured=True) if across else None
+    if second:
+        far = moved_segment(second.segment_m, rooms[b].at_m)
+        across = carried_across(far, second.outward, house.rooms[a], rooms[a].at_m, REACH_M)
+        return PlacedOpening(across, far, measured=True) if across else None
+    return None
+
+
+def _drawn(house: House, opening: Opening, rooms: Mapping[str, PlacedRoom]) -> PlacedOpening | None:
+    """Where the measures put it in the one room that has them, else amid what the boxes share."""
+    for room, each in zip(opening.between, sides(house, opening), strict=True):
+        if each:
+            segment = moved_segment(_with_width(each), rooms[room].at_m)
+            return PlacedOpening(segment, segment, measured=False)
+    a, b = (rooms[room].box_m for room in opening.between)
+    return _amid(a, b, opening.width_m or DRAWN_M)
+
+
+def _with_width(each: Side) -> Segment:
+    near, far = each.segment_m
+    return (near, far) if each.has_width else (near, plus(near, scaled(each.along, DRAWN_M)))
+
+
+def _amid(a: Box, b: Box, width_m: float) -> PlacedOpening | None:
+    """Amid the walls that two touching boxes turn to each other."""
+    for axis in (0, 1):
+        other = 1 - axis
+        low, high = max(a[other], b[other]), min(a[other + 2], b[other + 2])
+        if high - low <= _TOUCH_M:
+            continue
+        for near, far in ((a[axis + 2], b[axis]), (a[axis], b[axis + 2])):
+            if abs(near - far) <= GAP_M + _TOUCH_M:
+                half = min(width_m, high - low) / 2
+                centre = (low + high) / 2
+                return PlacedOpening(
+                    _segment(axis, near, centre - half, centre + half),
+                    _segment(axis, far, centre - half, centre + half),
+                    measured=False,
+                )
+    return None
+
+
+def _segment(axis: int, at: float, start: float, end: float) -> Segment:
+    if axis == 0:
+        return (at, start), (at, end)
+    return (start, at), (end, at)
+
 
 __all__ = ["Closing", "PlacedOpening", "PlacedRoom", "Plan", "place"]
 
@@ -27,13 +121,13 @@ OVERLAP_M2 = 0.05
 spread by a centimetre along a wall of four metres shares as much."""
 
 
-def place(house: House) -> Plan:
+def place(house: House, graph: HouseGraph | None = None) -> Plan:
     """The plan of a house: every room has a place in it, whatever is known of it."""
-    found = groups(house)
-    links = links_of(house)
-    outlines = floors(house, links)
-    surveyed = _surveyed(house, found, links)
-    settler = Settler(house, links, outlines, dict(surveyed))
+    graph = graph or graph_of(house)
+    found = groups(house, graph)
+    outlines = floors(house, graph)
+    surveyed = _surveyed(house, found, graph)
+    settler = Settler(house, graph, outlines, dict(surveyed))
     settler.settle(_blocks(house, found, surveyed))
     rooms: dict[str, PlacedRoom] = {}
     for key, room in house.rooms.items():
@@ -71,13 +165,13 @@ def _frames(found: Sequence[Group]) -> dict[str, object]:
     }
 
 
-def _surveyed(house: House, found: Sequence[Group], links: Links) -> dict[str, Point]:
+def _surveyed(house: House, found: Sequence[Group], graph: HouseGraph) -> dict[str, Point]:
     """The rooms with a true place: pinned groups, and the main group of each other level."""
     placed: dict[str, Point] = {}
     for group in found:
         if group.pinned:
             placed.update(group.origins)
-    waiting = sorted(_main_groups(found, links), key=lambda group: abs(group.level))
+    waiting = sorted(_main_groups(found, graph), key=lambda group: abs(group.level))
     stairs = _stairs(house)
     while waiting:
         group, shift = _next_over(waiting, stairs, placed)
@@ -86,18 +180,18 @@ def _surveyed(house: House, found: Sequence[Group], links: Links) -> dict[str, P
     return placed
 
 
-def _main_groups(found: Sequence[Group], links: Links) -> Iterator[Group]:
+def _main_groups(found: Sequence[Group], graph: HouseGraph) -> Iterator[Group]:
     """Of each level without a pin, the group with the most rooms, then the most neighbours."""
     by_level: dict[int, list[Group]] = defaultdict(list)
     for group in found:
         by_level[group.level].append(group)
     for same in by_level.values():
         if not any(group.pinned for group in same):
-            yield max(same, key=lambda group: _weight(group, links))
+            yield max(same, key=lambda group: _weight(group, graph))
 
 
-def _weight(group: Group, links: Links) -> tuple[int, int]:
-    return len(group.origins), sum(len(links[room]) for room in group.origins)
+def _weight(group: Group, graph: HouseGraph) -> tuple[int, int]:
+    return len(group.origins), sum(len(graph.linked(room)) for room in group.origins)
 
 
 def _stairs(house: House) -> dict[tuple[str, str], Point]:
@@ -109,7 +203,7 @@ def _stairs(house: House) -> dict[tuple[str, str], Point]:
     for key, opening in house.openings.items():
         a, b = opening.between
         if house.rooms[a].level != house.rooms[b].level:
-            measured = tie(house, key)
+            measured = measured_tie(house, key)
             offset = measured.offset_m if measured else ORIGIN
             found[a, b] = offset
             found[b, a] = scaled(offset, -1)

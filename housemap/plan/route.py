@@ -1,19 +1,161 @@
-"""The route: every room of the house once, from the entrance, and where one stands in each."""
+"""The route: every room once from the entrance, with little back and forth; where one stands.
+
+Up to EXACT rooms the shortest walk is found (Held & Karp 1962). Beyond that: the tree of shortest
+ways is walked, near branches first and the longest last, then shortened by turning stretches
+round (2-opt, Croes 1958) and by moving rooms (Or 1976) until nothing is gained.
+"""
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import combinations, pairwise
+from math import dist
 
 import numpy as np
 
-from housemap.model.house import House, Point
-from housemap.plan.placed import Plan
-from housemap.plan.shares import Stand, bearing_deg
+from housemap.model.house import Point
+from housemap.plan.floor_plan import Plan
+from housemap.plan.free_space import Space
+from housemap.plan.house_graph import HouseGraph, Legs
 from housemap.plan.sight import Sight
-from housemap.plan.space import Space
-from housemap.plan.stands import centroid, middle_of, standing_points
-from housemap.plan.tour import EXACT, length_m, tour
 from housemap.plan.vectors import middle
-from housemap.plan.walking import Leg, legs_from, steps_of
+from housemap.plan.visibility import Stand, bearing_deg, centroid, middle_of, standing_points
+
+PASSAGE_M = 4.0
+"""From one room to the next where measures do not tell (our assumption)."""
+STAIRS_M = 6.0
+"""A flight from level to level (our assumption)."""
+
+
+def walking_lengths_m(
+    graph: HouseGraph, plan: Plan, stands: Mapping[str, Point]
+) -> dict[str, float]:
+    """How far it is through each opening from where one stands in one room to the other."""
+
+    def length(key: str) -> float:
+        a, b = graph.openings[key].between
+        if graph.rooms[a].level != graph.rooms[b].level:
+            return STAIRS_M
+        return _length_m(plan, key, stands[a], stands[b])
+
+    return {key: length(key) for key in graph.openings}
+
+
+def _length_m(plan: Plan, opening: str, start: Point, end: Point) -> float:
+    placed = plan.openings.get(opening)
+    if placed is None or not placed.measured:
+        return PASSAGE_M
+    near, far = middle(*placed.near_m), middle(*placed.far_m)
+    return min(
+        dist(start, near) + dist(near, far) + dist(far, end),
+        dist(start, far) + dist(far, near) + dist(near, end),
+    )
+
+
+EXACT = 10
+SHORTENED = 150
+"""Above so many rooms the tree's order is kept as it is."""
+GAIN_M = 1e-9
+
+
+def length_m(legs: Legs, order: Sequence[str]) -> float:
+    return sum(legs[a][b].length_m for a, b in pairwise(order))
+
+
+def tour(legs: Legs, rooms: Sequence[str]) -> list[str]:
+    """All of `rooms`, which are joined, in walking order; the first one stays first."""
+    if len(rooms) <= EXACT:
+        return _shortest(legs, rooms)
+    order = _tree_order(legs, rooms)
+    return _shortened(legs, order) if len(rooms) <= SHORTENED else order
+
+
+def _shortest(legs: Legs, rooms: Sequence[str]) -> list[str]:
+    """Held & Karp: the best walk over each set of rooms, by where it ends."""
+    start, *rest = rooms
+    best: dict[tuple[frozenset[str], str], tuple[float, list[str]]] = {
+        (frozenset((room,)), room): (legs[start][room].length_m, [start, room]) for room in rest
+    }
+    for size in range(2, len(rest) + 1):
+        longer: dict[tuple[frozenset[str], str], tuple[float, list[str]]] = {}
+        for chosen in combinations(rest, size):
+            met = frozenset(chosen)
+            for last in chosen:
+                walks = (best[met - {last}, before] for before in chosen if before != last)
+                longer[met, last] = min(
+                    (so_far + legs[order[-1]][last].length_m, [*order, last])
+                    for so_far, order in walks
+                )
+        best = longer
+    return min(best.values())[1] if best else [start]
+
+
+def _tree_order(legs: Legs, rooms: Sequence[str]) -> list[str]:
+    """Depth first over the tree of shortest ways from the first room, the deepest branch last."""
+    start = rooms[0]
+    reached = {legs[start][room].through: room for room in rooms}
+    children: dict[str, list[str]] = {room: [] for room in rooms}
+    for room in rooms[1:]:
+        children[reached[legs[start][room].through[:-1]]].append(room)
+    depth: dict[str, float] = {}
+    for room in sorted(rooms, key=lambda room: -len(legs[start][room].through)):
+        below = [depth[child] for child in children[room]]
+        depth[room] = max([legs[start][room].length_m, *below])
+    order: list[str] = []
+    waiting = [start]
+    while waiting:
+        here = waiting.pop()
+        order.append(here)
+        waiting += sorted(children[here], key=lambda child: (-depth[child], child))
+    return order
+
+
+def _shortened(legs: Legs, order: list[str]) -> list[str]:
+    """Takes the first change that gains, until none does."""
+    while True:
+        gained = _turned(legs, order) or _moved(legs, order)
+        if gained is None:
+            return order
+        order = gained
+
+
+def _turned(legs: Legs, order: list[str]) -> list[str] | None:
+    """With one stretch walked the other way round, if that is shorter."""
+    for i in range(1, len(order)):
+        before, first = order[i - 1], order[i]
+        for j in range(i + 1, len(order)):
+            last, after = order[j], order[j + 1] if j + 1 < len(order) else None
+            was = legs[before][first].length_m + _to(legs, last, after)
+            if legs[before][last].length_m + _to(legs, first, after) < was - GAIN_M:
+                return [*order[:i], *order[i : j + 1][::-1], *order[j + 1 :]]
+    return None
+
+
+def _moved(legs: Legs, order: list[str]) -> list[str] | None:
+    """With up to three rooms in a row visited elsewhere, if that is shorter."""
+    for count in (1, 2, 3):
+        for i in range(1, len(order) - count + 1):
+            some, rest = order[i : i + count], [*order[:i], *order[i + count :]]
+            after = order[i + count] if i + count < len(order) else None
+            saved = (
+                legs[order[i - 1]][some[0]].length_m
+                + _to(legs, some[-1], after)
+                - _to(legs, order[i - 1], after)
+            )
+            for k in range(len(rest)):
+                beyond = rest[k + 1] if k + 1 < len(rest) else None
+                spent = (
+                    legs[rest[k]][some[0]].length_m
+                    + _to(legs, some[-1], beyond)
+                    - _to(legs, rest[k], beyond)
+                )
+                if spent < saved - GAIN_M:
+                    return [*rest[: k + 1], *some, *rest[k + 1 :]]
+    return None
+
+
+def _to(legs: Legs, here: str, there: str | None) -> float:
+    """Nothing where the walk ends."""
+    return legs[here][there].length_m if there else 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,46 +182,38 @@ class Route:
     """Whether no other order is shorter; else it is a good one."""
 
 
-def entrance(house: House) -> str | None:
+def entrance(graph: HouseGraph) -> str | None:
     """The room in which the route begins; None for a house without rooms.
 
     Outdoors where it opens into a hall, else anywhere outdoors that opens into the house, else
     a hall, else the first room; of several the lowest level's first.
     """
-    if not house.rooms:
-        return None
-    inward = [
-        pair for each in house.openings.values() for pair in (each.between, each.between[::-1])
-    ]
-    rooms = house.rooms
+    rooms = graph.rooms
 
     def rank(key: str) -> tuple[int, int]:
-        behind = {rooms[b].use for a, b in inward if a == key}
+        behind = {rooms[room].use for room in graph.opens_into(key)}
         outdoors = rooms[key].use == "outdoor"
         if outdoors and behind - {"outdoor"}:
             return (0 if "hall" in behind else 1), abs(rooms[key].level)
         return (2 if rooms[key].use == "hall" else 3), abs(rooms[key].level)
 
-    return min(rooms, key=rank)
+    return min(rooms, key=rank, default=None)
 
 
-def route_of(house: House, plan: Plan, space: Space) -> Route:
+def route_of(graph: HouseGraph, plan: Plan, space: Space) -> Route:
     """The route of a placed house; parts that no opening joins follow one after the other."""
-    stands = {key: stand_in(plan, space, key) for key in house.rooms}
-    steps = steps_of(house, plan, stands)
+    stands = {key: stand_in(plan, space, key) for key in graph.rooms}
+    legs = graph.legs(walking_lengths_m(graph, plan, stands))
     stops: list[Stop] = []
     total, shortest = 0.0, True
-    first = entrance(house)
-    while first:
-        reached = legs_from(steps, first)
-        part = [first, *(room for room in house.rooms if room in reached and room != first)]
-        legs = {room: legs_from(steps, room) for room in part}
-        order = tour(legs, part)
+    first = entrance(graph)
+    parts = sorted(graph.components(), key=lambda part: first not in part)
+    for i, part in enumerate(parts):
+        start = part[0] if i or first is None else first
+        order = tour(legs, [start, *(room for room in part if room != start)])
         total += length_m(legs, order)
         shortest &= len(part) <= EXACT
         stops += _stops(plan, stands, legs, order)
-        walked = {stop.room for stop in stops}
-        first = next((room for room in house.rooms if room not in walked), None)
     return Route(tuple(stops), total, shortest)
 
 
@@ -101,7 +235,7 @@ def best_stand(sight: Sight, room: str, other: str) -> Stand | None:
 def _stops(
     plan: Plan,
     stands: Mapping[str, Point],
-    legs: Mapping[str, Mapping[str, Leg]],
+    legs: Legs,
     order: Sequence[str],
 ) -> Iterator[Stop]:
     """Each room with the way from the one before; the first looks on to the second."""

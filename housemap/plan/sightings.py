@@ -1,35 +1,125 @@
-"""Which rooms see each other, and through what; pure Python.
+"""Which rooms see each other, exactly where measures allow, and through what; pure Python.
 
-Where measures allow, the pairs are found. Elsewhere they are what is declared and what openings
-make likely: rooms see each other through one opening, and through two of them in a row.
+In convex parts a line runs through a chain of passages when it separates all their left ends from
+all their right ends, which is possible when all vectors from a right end to a left end point into
+one open half-plane. A search over the parts keeps the two outermost of these vectors; a passage
+adds its own and closes the search as soon as no half-plane is left.
+
+Without measures, rooms see each other where that is declared, through one opening, and through two
+openings in a row.
 """
 
-from collections import defaultdict
 from collections.abc import Iterator, Mapping
-from typing import TYPE_CHECKING
+from dataclasses import dataclass
 
-from housemap.model.house import House
+from housemap.model.house import Point
+from housemap.plan.floor_plan import Plan
+from housemap.plan.free_space import PartKey, Space
 from housemap.plan.house_graph import HouseGraph, Pair, Sighting, SightKind, Way, sorted_pair
-from housemap.plan.placed import Plan
-from housemap.plan.space import space_of
-from housemap.plan.ways import DEPTH, ways
 
-if TYPE_CHECKING:  # brings numpy, which the first frame does without
-    from housemap.plan.sight import Sight
+DEPTH = 6
+"""Sight is followed through at most so many openings."""
+_PARALLEL_M2 = 1e-9
+"""A cross product below this counts as none: a sliver thinner than a micrometre is not seen."""
+
+Cone = tuple[float, float, float, float]
+"""The rightmost and the leftmost of the vectors, x and y each."""
+Ends = tuple[Point, ...]
+
+
+def ways(space: Space) -> Mapping[tuple[str, str], tuple[Way, ...]]:
+    """Every pair of rooms that see each other, by sorted pair, with all ways from first to second.
+
+    The ways are sorted, the shortest first.
+    """
+    found: dict[tuple[str, str], set[Way]] = {}
+    for room in space.rooms:
+        for other, several in ways_from(space, room).items():
+            if room < other:
+                found[room, other] = several
+    return {pair: in_order(found[pair]) for pair in sorted(found)}
+
+
+def in_order(several: set[Way]) -> tuple[Way, ...]:
+    """The shortest first."""
+    return tuple(sorted(several, key=lambda way: (len(way), way)))
+
+
+def ways_from(space: Space, room: str) -> dict[str, set[Way]]:
+    """The rooms seen from somewhere in `room`, and through which openings."""
+    found: dict[str, set[Way]] = {}
+    for i in range(len(space.rooms[room].parts)):
+        _search(space, found, _Chain(((room, i),)))
+    found.pop(room, None)
+    return found
+
+
+@dataclass(slots=True)
+class _Chain:
+    """The passages of a search so far."""
+
+    parts: tuple[PartKey, ...]
+    way: Way = ()
+    lefts: Ends = ()
+    rights: Ends = ()
+    cone: Cone | None = None
+
+
+def _search(space: Space, found: dict[str, set[Way]], chain: _Chain) -> None:
+    """Depth first over the passages that a line can still take; adds to `found`."""
+    parts, way, lefts = chain.parts, chain.way, chain.lefts
+    for passage in space.part(parts[-1]).passages:
+        to, opening = passage.to, passage.opening
+        if to in parts or (opening and len(way) == DEPTH):
+            continue
+        rights = chain.rights + passage.rights
+        cone = _widened(chain.cone, passage.lefts, rights)
+        if cone and lefts:
+            cone = _widened(cone, lefts, passage.rights)
+        if cone:
+            longer = (*way, opening) if opening else way
+            found.setdefault(to[0], set()).add(longer)
+            _search(space, found, _Chain((*parts, to), longer, lefts + passage.lefts, rights, cone))
+
+
+def _widened(cone: Cone | None, lefts: Ends, rights: Ends) -> Cone | None:
+    """The cone with the vectors from `rights` to `lefts`; None where it would reach half a turn."""
+    ax, ay, bx, by = cone or _first_vector(lefts, rights)
+    for left_x, left_y in lefts:
+        for right_x, right_y in rights:
+            x, y = left_x - right_x, left_y - right_y
+            from_right, to_left = ax * y - ay * x, x * by - y * bx
+            if from_right > _PARALLEL_M2:
+                if to_left < 0:
+                    bx, by = x, y
+            elif to_left > _PARALLEL_M2:
+                if from_right < 0:
+                    ax, ay = x, y
+            elif ax * x + ay * y < 0 or min(from_right, to_left) < -_PARALLEL_M2:
+                return None
+    return ax, ay, bx, by
+
+
+def _first_vector(lefts: Ends, rights: Ends) -> Cone:
+    x, y = lefts[0][0] - rights[0][0], lefts[0][1] - rights[0][1]
+    return x, y, x, y
 
 
 def sightings(
-    house: House, graph: HouseGraph, plan: Plan, sight: "Sight | None" = None
+    graph: HouseGraph,
+    plan: Plan,
+    measured: Mapping[Pair, tuple[Way, ...]],
+    shares: Mapping[Pair, float] | None = None,
 ) -> Mapping[Pair, Sighting]:
     """Every pair of rooms that see each other, by sorted pair.
 
-    With the house's sight, found pairs have their true share; without it they have none yet.
+    `measured` are the pairs that see each other by measures, and how (`ways` or `Sight.pairs`);
+    without their `shares` they have none yet.
     """
-    direct = graph.seen_through()
-    shares = _shares(sight) if sight else {}
+    direct, shares = graph.seen_through(), shares or {}
     found = {
-        pair: Sighting(pair, way, _kind(graph, direct, pair), shares.get(pair))
-        for pair, way in _found(house, plan, sight)
+        pair: Sighting(pair, several[0], _kind(graph, direct, pair), shares.get(pair))
+        for pair, several in measured.items()
     }
     one = ((pair, keys[:1]) for pair, keys in direct.items())
     for pair, way in (*one, *_through_two(graph, plan)):
@@ -57,22 +147,6 @@ def contradicted(graph: HouseGraph, plan: Plan, found: Mapping[Pair, object]) ->
         and _comparable(plan, line.between)
         and not _guessed_way(graph, plan, line.between)
     )
-
-
-def _found(house: House, plan: Plan, sight: "Sight | None") -> Iterator[tuple[Pair, Way]]:
-    """The pairs by measures, and the shortest way from the first to the second."""
-    pairs = sight.pairs() if sight else ways(space_of(house, plan))
-    for pair, several in pairs.items():
-        yield pair, several[0]
-
-
-def _shares(sight: "Sight") -> dict[Pair, float]:
-    shares: dict[Pair, float] = defaultdict(float)
-    for room, seen in sight.rooms.items():
-        for other, share in seen.views.shares.items():
-            pair = sorted_pair(room, other)
-            shares[pair] = max(shares[pair], share)
-    return shares
 
 
 def _kind(graph: HouseGraph, direct: Mapping[Pair, Way], pair: Pair) -> SightKind:

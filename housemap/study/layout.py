@@ -3,9 +3,10 @@
 from dataclasses import dataclass
 
 from housemap.model.house import House, Room
+from housemap.plan.free_space import space_of
 from housemap.plan.house_graph import HouseGraph, graph_of
 from housemap.plan.placing import Plan, place
-from housemap.plan.sightings import sightings
+from housemap.plan.sightings import sightings, ways
 from housemap.study.study import Study
 
 
@@ -18,8 +19,9 @@ class Layout:
 def layout_of(house: House, before: Study) -> Layout:
     if before.rooms and _same_layout(house, before.house):
         return Layout(before.plan, before.graph)
-    plan, graph = place(house), graph_of(house)
-    return Layout(plan, graph.with_sightings(sightings(house, graph, plan)))
+    graph = graph_of(house)
+    plan = place(house, graph)
+    return Layout(plan, graph.with_sightings(sightings(graph, plan, ways(space_of(house, plan)))))
 
 
 def _same_layout(house: House, old: House) -> bool:

@@ -115,5 +115,5 @@ class Study:
     @cached_property
     def graph_with_shares(self) -> HouseGraph:
         """The graph whose found sight has its share of the view, which takes `sight`."""
-        found = sightings(self.house, self.graph, self.plan, self.sight)
+        found = sightings(self.graph, self.plan, self.sight.pairs(), self.sight.shares())
         return self.graph.with_sightings(found)

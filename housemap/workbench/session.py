@@ -12,7 +12,7 @@ from housemap.errors import ChangedOnDiskError, EditError, HouseFileError, Probl
 from housemap.model.history import History
 from housemap.model.house import House, Light, Point, Surface
 from housemap.model.polygon import Polygon
-from housemap.plan.placed import Plan, same_places
+from housemap.plan.floor_plan import Plan, same_places
 
 if TYPE_CHECKING:
     from housemap.checks import Report

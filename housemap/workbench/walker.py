@@ -5,18 +5,16 @@ from typing import TYPE_CHECKING
 
 from housemap.model.house import House, Room
 from housemap.plan.elevations import Elevations
-from housemap.plan.regions import in_field, regions
+from housemap.plan.free_space import Space, part_at, space_of
 from housemap.plan.route import Route, route_of
-from housemap.plan.shares import Views, views
-from housemap.plan.showing import best_showing
-from housemap.plan.space import Space, part_at, space_of
-from housemap.plan.standing import arrived
 from housemap.plan.view import Camera, look
+from housemap.plan.viewpoints import arrived, best_showing
+from housemap.plan.visibility import Views, in_field, regions, views
 from housemap.workbench.session import Session, Standing
 
 if TYPE_CHECKING:
     from housemap.checks import Finding
-    from housemap.plan.picture import View
+    from housemap.plan.view import View
 
 
 class Walker:
@@ -63,7 +61,7 @@ class Walker:
         house, plan, space = self._session.shown, self._session.plan, self.space
         uses = tuple(room.use for room in house.rooms.values())
         if self._route is None or self._route[0] is not space or self._route[1] != uses:
-            self._route = space, uses, route_of(house, plan, space)
+            self._route = space, uses, route_of(self.elevations.graph, plan, space)
         return self._route[2]
 
     @property

@@ -11,10 +11,10 @@ from random import Random
 from statistics import median
 
 from housemap.model.house import House
+from housemap.plan.free_space import space_of
 from housemap.plan.placing import place
 from housemap.plan.sight import Sight, sight_of
-from housemap.plan.space import space_of
-from housemap.plan.ways import ways
+from housemap.plan.sightings import ways
 from tests.benchmarks.measuring import wall_seconds
 from tests.support.plans import random_house
 

@@ -10,7 +10,7 @@ from statistics import median
 from housemap.checks import report_of
 from housemap.file.reader import read_house
 from housemap.plan.pixels import coloured
-from housemap.plan.standing import turned
+from housemap.plan.viewpoints import turned
 from housemap.tui.render.half_blocks import picture_rows
 from housemap.tui.render.look import Look
 from housemap.tui.render.shades import Shades, shades_of

@@ -10,7 +10,7 @@ from housemap.cli import main
 from housemap.file import save_house
 from housemap.file.reader import read_house
 from housemap.model.house import House, Light, Room
-from housemap.plan.space import part_at
+from housemap.plan.free_space import part_at
 from housemap.plan.view import Camera
 from housemap.study import study_of
 from tests.support.project import DEMO

@@ -8,11 +8,10 @@ from hypothesis import strategies as st
 from housemap.file.reader import read_house
 from housemap.model.house import House, Opening, Room
 from housemap.plan.elevations import OPENING, RISER, SKY, TREAD, WINDOW, Elevations
-from housemap.plan.picture import Face, View
+from housemap.plan.free_space import space_of
 from housemap.plan.pixels import coloured, in_view, painted_as, rgb_of
 from housemap.plan.placing import place
-from housemap.plan.space import space_of
-from housemap.plan.view import Camera, look
+from housemap.plan.view import Camera, Face, View, look
 from tests.support.project import DEMO
 
 DEMO_HOUSE = read_house(DEMO)

@@ -10,13 +10,22 @@ from hypothesis import strategies as st
 
 from housemap.file.reader import read_house
 from housemap.model.house import House, Opening, Room
-from housemap.plan.moving import CLEAR_M, Place, step, through
+from housemap.plan.free_space import part_at, space_of
+from housemap.plan.house_graph import Legs, graph_of
 from housemap.plan.placing import place
-from housemap.plan.route import best_stand, entrance, route_of, stand_in
+from housemap.plan.route import (
+    EXACT,
+    PASSAGE_M,
+    best_stand,
+    entrance,
+    length_m,
+    route_of,
+    stand_in,
+    tour,
+    walking_lengths_m,
+)
 from housemap.plan.sight import sight_of
-from housemap.plan.space import part_at, space_of
-from housemap.plan.tour import EXACT, length_m, tour
-from housemap.plan.walking import PASSAGE_M, Leg, legs_from, steps_of
+from housemap.plan.viewpoints import CLEAR_M, Place, step, through
 from tests.support.plans import random_house
 from tests.support.project import DEMO
 from tests.support.strategies import houses
@@ -28,12 +37,15 @@ houses_of_rooms = st.builds(
 )
 
 
-def legs_of(house: House) -> dict[str, dict[str, Leg]]:
+def lengths_of(house: House) -> dict[str, float]:
     plan = place(house)
     space = space_of(house, plan)
     stands = {room: stand_in(plan, space, room) for room in house.rooms}
-    steps = steps_of(house, plan, stands)
-    return {room: legs_from(steps, room) for room in house.rooms}
+    return walking_lengths_m(graph_of(house), plan, stands)
+
+
+def legs_of(house: House) -> Legs:
+    return graph_of(house).legs(lengths_of(house))
 
 
 def tree(*pairs: str) -> House:
@@ -44,17 +56,18 @@ def tree(*pairs: str) -> House:
 
 @given(houses_of_rooms)
 @settings(max_examples=20, deadline=None)
-def test_ways_on_foot_are_the_shortest_by_networkx(house: House) -> None:
-    plan = place(house)
-    space = space_of(house, plan)
-    steps = steps_of(house, plan, {room: stand_in(plan, space, room) for room in house.rooms})
-    graph: nx.Graph[str] = nx.Graph()
-    graph.add_nodes_from(house.rooms)
-    graph.add_weighted_edges_from((a, b, w) for a, ways in steps.items() for _, b, w in ways)
-    start = next(iter(house.rooms))
-    wanted = nx.single_source_dijkstra_path_length(graph, start)
-    found = legs_from(steps, start)
-    assert {room: leg.length_m for room, leg in found.items()} == pytest.approx(wanted)
+def test_ways_on_foot_are_as_long_as_by_floyd_and_warshall_and_lead_there(house: House) -> None:
+    graph, lengths = graph_of(house), lengths_of(house)
+    dense: nx.MultiGraph[str] = nx.MultiGraph()
+    dense.add_nodes_from(house.rooms)
+    for key, opening in house.openings.items():
+        dense.add_edge(*opening.between, weight=lengths[key])
+    shortest = nx.floyd_warshall(dense)
+    for start, ends in graph.legs(lengths).items():
+        for end, leg in ends.items():
+            assert leg.length_m == pytest.approx(shortest[start][end])
+            assert leg.length_m == pytest.approx(sum(lengths[key] for key in leg.through))
+            assert (start, *graph.rooms_along(start, leg.through))[-1] == end
 
 
 @given(houses_of_rooms)
@@ -92,16 +105,16 @@ def test_a_large_route_is_no_longer_than_twice_the_tree_of_openings(seed: int) -
 @settings(max_examples=40, deadline=None)
 def test_every_room_of_any_house_is_a_stop_once(house: House) -> None:
     plan = place(house)
-    route = route_of(house, plan, space_of(house, plan))
+    route = route_of(graph_of(house), plan, space_of(house, plan))
     assert sorted(stop.room for stop in route.stops) == sorted(house.rooms)
-    assert not route.stops or route.stops[0].room == entrance(house)
+    assert not route.stops or route.stops[0].room == entrance(graph_of(house))
 
 
 def test_the_route_of_the_demo_house_begins_in_the_porch_and_follows_openings() -> None:
     house = read_house(DEMO)
     plan = place(house)
     space = space_of(house, plan)
-    route = route_of(house, plan, space)
+    route = route_of(graph_of(house), plan, space)
     assert route.stops[0].room == "porch"
     for before, stop in pairwise(route.stops):
         here = before.room
@@ -118,7 +131,7 @@ def test_the_route_of_the_demo_house_begins_in_the_porch_and_follows_openings() 
 def test_rooms_that_nothing_joins_come_last() -> None:
     house = tree("ab", "cd")
     plan = place(house)
-    route = route_of(house, plan, space_of(house, plan))
+    route = route_of(graph_of(house), plan, space_of(house, plan))
     assert [stop.room for stop in route.stops] == ["a", "b", "c", "d"]
     assert route.stops[2].through == ()
 

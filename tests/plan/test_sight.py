@@ -1,5 +1,10 @@
-"""Sight of whole houses: kept from edit to edit, and joined with what is declared."""
+"""Sight of whole houses: kept from edit to edit, joined with what is declared, and on random plans.
 
+Random plans are compared with two independent methods (tests.support.rays); HOUSEMAP_EXAMPLES sets
+how many are tried, and the plans of a short run are small.
+"""
+
+import os
 from dataclasses import replace
 from random import Random
 
@@ -8,13 +13,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from housemap.model.house import Door, House, Opening, OpeningKind, Room, Sightline
+from housemap.plan.free_space import space_of
 from housemap.plan.house_graph import HouseGraph, graph_of
 from housemap.plan.placing import place
-from housemap.plan.sight import Sight, sight_of
-from housemap.plan.sight_rows import sight_rows
-from housemap.plan.sightings import contradicted, sightings
-from housemap.plan.ways import DEPTH, ways
+from housemap.plan.sight import Sight, sight_of, sight_rows
+from housemap.plan.sightings import DEPTH, contradicted, sightings, ways
+from housemap.plan.visibility import standing_points, views
 from tests.support.plans import random_house
+from tests.support.rays import FreeSpace, shares_by_rays
 from tests.support.strategies import houses
 
 
@@ -42,8 +48,10 @@ def sight(house: House) -> Sight:
 
 def seen_graph(house: House, found: Sight | None = None) -> HouseGraph:
     """The graph with who sees whom; with the shares of `found`, where given."""
-    graph = graph_of(house)
-    return graph.with_sightings(sightings(house, graph, place(house), found))
+    graph, plan = graph_of(house), place(house)
+    pairs = found.pairs() if found else ways(space_of(house, plan))
+    shares = found.shares() if found else {}
+    return graph.with_sightings(sightings(graph, plan, pairs, shares))
 
 
 def pairs(house: House) -> set[tuple[str, str]]:
@@ -226,3 +234,52 @@ def test_rooms_that_only_stairs_join_are_no_row_but_a_sighting() -> None:
     graph = seen_graph(house, found)
     assert graph.sightings["hall", "landing"].kind == "stairs"
     assert sight_rows(graph, found) == ()
+
+
+EXAMPLES = int(os.environ.get("HOUSEMAP_EXAMPLES", "10"))
+ROOMS, MOST_ROOMS = 9, 40
+RAYS = 720
+LONG = 50
+
+
+def plans(most: int) -> st.SearchStrategy[House]:
+    return st.builds(
+        lambda seed, count, ells, loops: random_house(Random(seed), count, ells=ells, loops=loops),
+        st.integers(0, 2**32),
+        st.integers(2, most),
+        st.sampled_from((0.0, 0.5, 1.0)),
+        st.sampled_from((0.0, 0.3, 0.8)),
+    )
+
+
+@settings(max_examples=EXAMPLES, deadline=None)
+@given(plans(ROOMS))
+def test_the_pairs_are_those_that_lines_past_two_corners_find(house: House) -> None:
+    plan = place(house)
+    free = FreeSpace(house, plan)
+    exact = {frozenset(pair) for pair in ways(space_of(house, plan))}
+    assert exact == free.seen_pairs(free.corners())
+
+
+@pytest.mark.skipif(EXAMPLES < LONG, reason="seconds a plan: for a long run")
+@settings(max_examples=max(1, EXAMPLES // LONG), deadline=None)
+@given(st.integers(0, 2**32), st.sampled_from((0.0, 0.5)))
+def test_so_are_those_of_the_largest_plans(seed: int, ells: float) -> None:
+    house = random_house(Random(seed), MOST_ROOMS, ells=ells)
+    plan = place(house)
+    free = FreeSpace(house, plan)
+    exact = {frozenset(pair) for pair in ways(space_of(house, plan))}
+    assert exact == free.seen_pairs(free.corners())
+
+
+@settings(max_examples=max(3, EXAMPLES // 4), deadline=None)
+@given(plans(ROOMS))
+def test_shares_are_those_of_dense_rays(house: House) -> None:
+    plan = place(house)
+    space = space_of(house, plan)
+    room = next(iter(space.rooms))
+    points = standing_points(space.rooms[room])
+    found = views(space, room).shares
+    by_rays = shares_by_rays(FreeSpace(house, plan), points, RAYS)
+    for other in by_rays.keys() - {room}:
+        assert abs(float(by_rays[other].mean()) - found.get(other, 0.0)) < 0.002

@@ -11,11 +11,10 @@ from hypothesis import strategies as st
 from housemap.file.reader import read_house
 from housemap.model.house import Accent, House, Room, Window
 from housemap.plan.elevations import Elevations
-from housemap.plan.picture import View
+from housemap.plan.free_space import space_of
 from housemap.plan.placing import Plan, place
-from housemap.plan.space import space_of
-from housemap.plan.stands import standing_points
-from housemap.plan.view import Camera, look, look_about
+from housemap.plan.view import Camera, View, look, look_about
+from housemap.plan.visibility import standing_points
 from tests.support.pixels import SolidHouse
 from tests.support.plans import random_house
 from tests.support.project import DEMO

@@ -10,7 +10,7 @@ from housemap.checks import report_of
 from housemap.file import read_house
 from housemap.model.edits import assign
 from housemap.model.house import House
-from housemap.plan.placed import PlacedRoom
+from housemap.plan.floor_plan import PlacedRoom
 from housemap.schedule.document import Schedule, schedule_of
 from housemap.schedule.page import as_html
 from housemap.schedule.page.plan import LETTER_M, LETTER_WIDTH, _across, _fitting

@@ -15,7 +15,7 @@ from shapely import Polygon
 
 from housemap.model.house import House, Opening, Point
 from housemap.model.shape import Wall, walls
-from housemap.plan.placed import Plan
+from housemap.plan.floor_plan import Plan
 from housemap.plan.view import Camera
 
 CASING_M, SKIRTING_M = 0.07, 0.1

@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import Any
 
 from housemap.model.house import House, Opening, Point, Room
-from housemap.plan.placed import PlacedOpening, PlacedRoom, Plan
-from housemap.plan.space import Space, space_of
+from housemap.plan.floor_plan import PlacedOpening, PlacedRoom, Plan
+from housemap.plan.free_space import Space, space_of
 
 DATA = Path(__file__).parents[1] / "plan" / "data"
 

@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 from shapely import Polygon, contains_xy, prepare, union_all
 
 from housemap.model.house import House
-from housemap.plan.placed import Plan
-from housemap.plan.ways import DEPTH
+from housemap.plan.floor_plan import Plan
+from housemap.plan.sightings import DEPTH
 
 Floats = NDArray[np.float64]
 FAR_M = 200.0

@@ -8,8 +8,8 @@ import pytest
 
 from housemap.file.reader import read_house
 from housemap.model.house import House, Room
-from housemap.plan.standing import turned
 from housemap.plan.view import Camera
+from housemap.plan.viewpoints import turned
 from housemap.study import study_of
 from housemap.tui.app import HousemapApp
 from housemap.tui.render.half_blocks import PIXELS

@@ -10,7 +10,7 @@ from housemap.file.reader import read_house
 from housemap.model.edits import assign, put_part, remove_with_uses
 from housemap.model.house import Accent, House, Room
 from housemap.plan.pixels import in_view
-from housemap.plan.standing import gone_through, opening_ahead
+from housemap.plan.viewpoints import gone_through, opening_ahead
 from housemap.tui.render.look import Look
 from housemap.tui.render.shades import shades_of
 from housemap.tui.render.walk_colours import face_colours

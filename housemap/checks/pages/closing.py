@@ -7,10 +7,9 @@ from housemap.checks.finding import Finding, Place
 from housemap.checks.page import Check, Example, Limit, Scope
 from housemap.checks.words import room_name
 from housemap.model.house import House
+from housemap.plan.free_space import space_of
 from housemap.plan.placing import Plan
-from housemap.plan.sightings import contradicted
-from housemap.plan.space import space_of
-from housemap.plan.ways import ways
+from housemap.plan.sightings import contradicted, ways
 
 
 def contradictions(plan: Plan, scope: Scope) -> Iterator[Finding]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from housemap.model.house import Point
-from housemap.plan.placed import PlacedRoom
+from housemap.plan.floor_plan import PlacedRoom
 from housemap.plan.route import stand_in
 from housemap.schedule.document import Schedule
 from housemap.schedule.page.parts import ink_on

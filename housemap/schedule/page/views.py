@@ -8,9 +8,9 @@ from collections.abc import Iterator
 
 from housemap.model.house import Light
 from housemap.plan.elevations import Elevations
-from housemap.plan.png import png_bytes
-from housemap.plan.showing import best_of
+from housemap.plan.image_files import png_bytes
 from housemap.plan.view import look
+from housemap.plan.viewpoints import best_of
 from housemap.schedule.document import Schedule
 from housemap.schedule.page.tags import Html, tag
 from housemap.study.painted import Painted

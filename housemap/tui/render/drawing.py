@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from housemap.model.house import House
-from housemap.plan.placed import Plan
+from housemap.plan.floor_plan import Plan
 from housemap.tui.render.canvas import Stamp
 from housemap.tui.render.changes import Part, changed_parts, repainted
 from housemap.tui.render.frame import Frame

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from housemap.model.house import House
-from housemap.plan.placed import Plan
+from housemap.plan.floor_plan import Plan
 from housemap.tui.render.edges import accent_cells
 from housemap.tui.render.frame import Frame
 from housemap.tui.render.grid import GROUND, Gaps, Grid, Port, grid_of, walls_of

@@ -6,8 +6,8 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
-from housemap.plan.picture import View
 from housemap.plan.pixels import Pixels
+from housemap.plan.view import View
 from housemap.tui.render.look import Look
 from housemap.tui.render.runs import Ink, Row, Run
 

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from housemap.model.house import House
-from housemap.plan.placed import Plan
+from housemap.plan.floor_plan import Plan
 from housemap.tui.render.canvas import lay_over, runs_of
 from housemap.tui.render.frame import fitting_frame
 from housemap.tui.render.geometry import Geometry, geometry_of, rooms_of_level

@@ -1,7 +1,7 @@
 """One level of a house on the map: how large it is drawn, and whether it is to scale."""
 
 from housemap.model.house import House, Units
-from housemap.plan.placed import Plan
+from housemap.plan.floor_plan import Plan
 from housemap.tui.render.frame import Frame, enlarged_frame, fitting_frame
 from housemap.tui.render.geometry import rooms_of_level
 

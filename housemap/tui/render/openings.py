@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from housemap.model.house import Opening
-from housemap.plan.placed import PlacedOpening
+from housemap.plan.floor_plan import PlacedOpening
 from housemap.tui.render.frame import Frame
 from housemap.tui.render.grid import E, Grid, N, S, W
 

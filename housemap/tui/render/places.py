@@ -2,7 +2,7 @@
 
 from housemap.model.house import House, Visit
 from housemap.plan.route import Route
-from housemap.plan.shares import Views
+from housemap.plan.visibility import Views
 from housemap.tui.render.choosing import title_row
 from housemap.tui.render.listing import Line, patch
 from housemap.tui.render.look import Look

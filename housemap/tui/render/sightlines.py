@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from housemap.model.house import Point
-from housemap.plan.placed import Plan
+from housemap.plan.floor_plan import Plan
 from housemap.tui.render.geometry import Geometry
 from housemap.tui.render.selection import Path
 

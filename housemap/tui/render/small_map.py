@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from housemap.model.house import House
-from housemap.plan.placed import Plan
+from housemap.plan.floor_plan import Plan
 from housemap.tui.render.canvas import runs_of
 from housemap.tui.render.frame import fitting_frame
 from housemap.tui.render.geometry import geometry_of, rooms_of_level

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from math import ceil, hypot
 
 from housemap.model.house import Point
-from housemap.plan.placed import Plan
+from housemap.plan.floor_plan import Plan
 from housemap.tui.render.canvas import Stamp
 from housemap.tui.render.geometry import Geometry
 from housemap.tui.render.grid import GROUND

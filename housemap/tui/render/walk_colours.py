@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 
 from housemap.model.house import Room
-from housemap.plan.picture import Face
 from housemap.plan.pixels import BARE as BARE_RGB
 from housemap.plan.pixels import OUTSIDE, Rgb, painted_as, rgb_of
+from housemap.plan.view import Face
 from housemap.tui.render.look import Look
 from housemap.tui.render.scene import BARE, Coat
 from housemap.tui.render.shades import Shades

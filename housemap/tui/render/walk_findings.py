@@ -1,8 +1,8 @@
 """Which of the findings of a house can be seen in a view."""
 
 from housemap.checks import Finding, Matter, Report, matters_of
-from housemap.plan.picture import View
 from housemap.plan.pixels import in_view
+from housemap.plan.view import View
 
 UNSEEN = frozenset({"", "fixed"})
 """Surfaces that a view does not draw; their room in view is enough."""

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from housemap.model.house import House, Point, Room, Window
 from housemap.model.shape import wall_of
-from housemap.plan.placed import Plan
+from housemap.plan.floor_plan import Plan
 from housemap.tui.render.edges import Place, cells_beside, edge_of_wall
 from housemap.tui.render.frame import Frame
 from housemap.tui.render.grid import Grid

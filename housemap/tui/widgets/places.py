@@ -8,7 +8,7 @@ from textual.binding import BindingType
 from textual.message import Message
 
 from housemap.plan.route import Route
-from housemap.plan.shares import Views
+from housemap.plan.visibility import Views
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.listing import Line
 from housemap.tui.render.look import Look

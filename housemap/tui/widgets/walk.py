@@ -12,8 +12,8 @@ from textual.message import Message
 from textual.strip import Strip
 
 from housemap.plan.pixels import coloured, painted_as
-from housemap.plan.standing import gone_through, opening_ahead, stepped, turned, zoomed
 from housemap.plan.view import FIELD_DEG, Camera
+from housemap.plan.viewpoints import gone_through, opening_ahead, stepped, turned, zoomed
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.half_blocks import PIXELS, outline_rows, picture_rows
 from housemap.tui.render.look import Look

@@ -10,7 +10,7 @@ from housemap.model.house import House, Room
 from housemap.model.rules import problems, sentence
 from housemap.model.shape import wall_of
 from housemap.model.text import shown
-from housemap.plan.placed import Plan
+from housemap.plan.floor_plan import Plan
 from housemap.plan.placing import place
 from housemap.workbench.survey.openings import Joint, along_words, fault, likely_spot, wall_meant
 from housemap.workbench.survey.openings import wall_words as named_wall

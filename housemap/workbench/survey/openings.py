@@ -8,8 +8,7 @@ from housemap.model.house import House, Opening, Point, Room, Units
 from housemap.model.measure import format_length
 from housemap.model.polygon import Box, Polygon, box_of, moved, overlap_area_m2
 from housemap.model.shape import Wall, floor_outline_m, is_measured, wall_of, walls
-from housemap.plan.joints import outward, tie
-from housemap.plan.placed import PlacedRoom, Plan
+from housemap.plan.floor_plan import PlacedRoom, Plan, measured_tie, outward
 from housemap.plan.schematic import compass_side
 from housemap.plan.vectors import dot, plus
 from housemap.workbench.survey.reader import WordError
@@ -221,7 +220,7 @@ class _Tries:
     def _outline(self, to_along_m: float) -> tuple[Point, ...]:
         opening = replace(self._opening, to_along_m=to_along_m)
         house = replace(self._house, openings={self._key: opening})
-        found = tie(house, self._key)
+        found = measured_tie(house, self._key)
         floor = floor_outline_m(self._house.rooms[self._room])
         return moved(floor or (), plus(self._at_m, found.offset_m if found else (0.0, 0.0)))
 

@@ -5,12 +5,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from housemap.model.house import House
+from housemap.plan.floor_plan import Plan
+from housemap.plan.free_space import space_of
 from housemap.plan.house_graph import graph_of
-from housemap.plan.placed import Plan
 from housemap.plan.placing import place
-from housemap.plan.sightings import contradicted
-from housemap.plan.space import space_of
-from housemap.plan.ways import ways
+from housemap.plan.sightings import contradicted, ways
 from housemap.workbench.session import Session
 from housemap.workbench.survey.grammar import parse_line
 from housemap.workbench.survey.meaning import Meaning, meaning_of

@@ -9,15 +9,17 @@ from hypothesis import strategies as st
 from housemap.file.reader import read_house
 from housemap.model.house import House, Room
 from housemap.plan.elevations import Elevations
+from housemap.plan.free_space import part_at, space_of
 from housemap.plan.pixels import in_view
 from housemap.plan.placing import place
 from housemap.plan.route import route_of
-from housemap.plan.showing import best_of, best_showing
-from housemap.plan.space import part_at, space_of
-from housemap.plan.standing import (
+from housemap.plan.view import Camera, look
+from housemap.plan.viewpoints import (
     NARROWEST_DEG,
     WIDEST_DEG,
     arrived,
+    best_of,
+    best_showing,
     facing,
     gone_through,
     opening_ahead,
@@ -25,14 +27,13 @@ from housemap.plan.standing import (
     turned,
     zoomed,
 )
-from housemap.plan.view import Camera, look
 from tests.support.project import DEMO
 
 HOUSE = read_house(DEMO)
 PLAN = place(HOUSE)
 SPACE = space_of(HOUSE, PLAN)
 ELEVATIONS = Elevations(HOUSE, PLAN, SPACE)
-ROUTE = route_of(HOUSE, PLAN, SPACE)
+ROUTE = route_of(ELEVATIONS.graph, PLAN, SPACE)
 
 moves = st.lists(
     st.tuples(st.sampled_from(["turn", "step"]), st.integers(-180, 180), st.floats(0.05, 1.0)),

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from shapely import LineString, Polygon, union_all
 
 from housemap.model.house import Point
-from housemap.plan.parts import convex_parts
+from housemap.plan.free_space import convex_parts
 
 ELL = ((0.0, 0.0), (4.0, 0.0), (4.0, 3.0), (2.0, 3.0), (2.0, 5.0), (0.0, 5.0))
 CROSS = (

@@ -1,19 +1,22 @@
-"""A network of measured offsets, adjusted by least squares as a surveyor adjusts a traverse.
+"""Measured rooms joined by measured openings, adjusted by least squares like a surveyor's traverse.
 
-Every tie says where one node lies from another. Where ties close loops (or run between fixed
-nodes) they never quite agree; the disagreement is spread so that the sum of squared corrections
+Every tie says where one room lies from another. Where ties close loops (or run between pinned
+rooms) they never quite agree; the disagreement is spread so that the sum of squared corrections
 of the ties is least (equal weights). x and y are independent and solved together.
 Source: the adjustment of a traverse by observation equations, as in Ghilani, "Adjustment
 Computations" (ch. 16); the gross-error test is Baarda's data snooping (1968).
 """
 
-from collections import defaultdict, deque
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from heapq import heapify, heappop, heappush
 from math import hypot, sqrt
 
-from housemap.model.house import Point
+from housemap.model.house import House, Point
+from housemap.model.shape import is_measured
+from housemap.plan.floor_plan import Closing, Tie, aligned, measured_tie, sides
+from housemap.plan.house_graph import HouseGraph
 from housemap.plan.vectors import cross, dot, minus, plus, scaled
 
 CLOSED_M = 1e-9
@@ -26,21 +29,6 @@ SUSPECTS = 8
 
 
 @dataclass(frozen=True, slots=True)
-class Tie:
-    """An opening that says where `b` lies from `a`."""
-
-    opening: str
-    a: str
-    b: str
-    offset_m: Point
-    """Origin of `b` less origin of `a`."""
-    along: Point
-    """Unit vector along the wall."""
-    taped_m: float
-    """The length read off the tape along both walls; breaks ties between suspects."""
-
-
-@dataclass(frozen=True, slots=True)
 class Blunder:
     """The tie that would explain a loop that does not close, and by how much it would be off."""
 
@@ -48,20 +36,12 @@ class Blunder:
     off_m: Point
 
 
-def walk(nodes: Sequence[str], ties: Sequence[Tie], fixed: Mapping[str, Point]) -> dict[str, Point]:
-    """Positions of the nodes that ties lead to from the fixed ones, nearest first."""
-    steps: dict[str, list[tuple[str, Point]]] = {node: [] for node in nodes}
-    for tie in ties:
-        steps[tie.a].append((tie.b, tie.offset_m))
-        steps[tie.b].append((tie.a, scaled(tie.offset_m, -1)))
+def walk(graph: HouseGraph, ties: Iterable[Tie], fixed: Mapping[str, Point]) -> dict[str, Point]:
+    """Positions of the rooms that ties lead to from the fixed ones, nearest first."""
+    by_opening = {each.opening: each for each in ties}
     found = dict(fixed)
-    queue = deque(fixed)
-    while queue:
-        here = queue.popleft()
-        for there, offset in steps[here]:
-            if there not in found:
-                found[there] = plus(found[here], offset)
-                queue.append(there)
+    for here, (opening, there) in graph.spanning_tree(fixed, by_opening):
+        found[there] = plus(found[here], by_opening[opening].offset_from_m(here))
     return found
 
 
@@ -175,3 +155,110 @@ class _Equations:
         for third, weight in row.items():
             if third != other:
                 target[third] = target.get(third, 0.0) + share * weight
+
+
+TOLD_M = 0.01
+"""A loop that closes within a centimetre is not told as a closing."""
+CLOSINGS = 8
+"""At most so many openings of a group are named."""
+EASED_M = 0.5
+"""Between two pinned rooms the wall may differ so much from the house's wall thickness."""
+
+ORIGIN: Point = (0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Rooms whose places follow from each other; pinned groups all lie in one plan."""
+
+    level: int
+    origins: Mapping[str, Point]
+    pinned: bool
+    closing_error_m: float
+    closings: tuple[Closing, ...]
+
+
+def groups(house: House, graph: HouseGraph) -> list[Group]:
+    """Every group of measured or pinned rooms, in file order of its first room."""
+    ties = _ties(house, graph)
+    pins = {key: room.at_m for key, room in house.rooms.items() if room.at_m is not None}
+    found: list[Group] = []
+    seen: set[str] = set()
+    for key, room in house.rooms.items():
+        if key not in seen and (is_measured(room) or key in pins):
+            members = [key, *(there for _, (_, there) in graph.spanning_tree([key], ties))]
+            seen.update(members)
+            own = {
+                e.opening: ties[e.opening]
+                for r in members
+                for e in graph.exits(r)
+                if e.opening in ties
+            }
+            found.append(_group(graph, room.level, members, own.values(), pins))
+    return found
+
+
+def unaligned(house: House) -> tuple[str, ...]:
+    """Openings measured on both sides whose walls do not face each other."""
+    found = []
+    for key, opening in house.openings.items():
+        first, second = sides(house, opening)
+        if first and second and aligned(first, second) is None:
+            found.append(key)
+    return tuple(found)
+
+
+def _ties(house: House, graph: HouseGraph) -> dict[str, Tie]:
+    """By opening; none between levels."""
+    rooms = graph.rooms
+    found = (
+        measured_tie(house, key)
+        for key, opening in graph.openings.items()
+        if rooms[opening.between[0]].level == rooms[opening.between[1]].level
+    )
+    return {each.opening: each for each in found if each}
+
+
+def _group(
+    graph: HouseGraph,
+    level: int,
+    members: Sequence[str],
+    measured: Iterable[Tie],
+    pins: Mapping[str, Point],
+) -> Group:
+    fixed = {key: pins[key] for key in members if key in pins}
+    held = fixed or {members[0]: ORIGIN}
+    ties = [_eased(each, fixed) for each in measured]
+    walked = walk(graph, ties, held)
+    error = worst_misclosure_m(ties, walked)
+    if error <= CLOSED_M:
+        return Group(level, walked, bool(fixed), 0.0, ())
+    closings = tuple(_closings(graph, ties, held)) if error > TOLD_M else ()
+    return Group(level, adjusted(ties, walked, held), bool(fixed), error, closings)
+
+
+def _eased(each: Tie, pins: Mapping[str, Point]) -> Tie:
+    """Between two pinned rooms the wall is as thick as the pins leave it (up to EASED_M)."""
+    if not (each.a in pins and each.b in pins):
+        return each
+    pinned = minus(pins[each.b], pins[each.a])
+    across = (each.along[1], -each.along[0])
+    gap = dot(minus(pinned, each.offset_m), across)
+    if not 0 < abs(gap) <= EASED_M:
+        return each
+    return replace(each, offset_m=plus(each.offset_m, scaled(across, gap)))
+
+
+def _closings(
+    graph: HouseGraph, ties: Sequence[Tie], held: Mapping[str, Point]
+) -> Iterator[Closing]:
+    """Names an opening, leaves it out and looks again, until the rest closes."""
+    for _ in range(CLOSINGS):
+        walked = walk(graph, ties, held)
+        if worst_misclosure_m(ties, walked) <= TOLD_M:
+            return
+        blunder = likely_blunder(ties, adjusted(ties, walked, held), held)
+        if blunder is None:
+            return
+        yield Closing(hypot(*blunder.off_m), blunder.tie.opening, blunder.off_m)
+        ties = [each for each in ties if each is not blunder.tie]

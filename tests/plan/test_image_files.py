@@ -9,9 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
+from housemap.plan.image_files import png_bytes, rectangles, svg_text
 from housemap.plan.pixels import Pixels
-from housemap.plan.png import png_bytes
-from housemap.plan.svg import rectangles, svg_text
 
 SVG = "{http://www.w3.org/2000/svg}"
 RECTANGLE = re.compile(r"M(\d+) (\d+)h(\d+)v(\d+)h-(\d+)z")

@@ -1,0 +1,273 @@
+"""Where one stands and looks: moving about the rooms, and views that show much."""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import permutations
+
+import numpy as np
+
+from housemap.model.house import House, Point
+from housemap.model.polygon import edges
+from housemap.plan.elevations import Elevations
+from housemap.plan.floor_plan import Plan
+from housemap.plan.free_space import PartKey, Passage, Space, part_at
+from housemap.plan.pixels import in_view
+from housemap.plan.route import Stop, stand_in
+from housemap.plan.vectors import Segment, cross, direction, middle, minus, plus, scaled, unit
+from housemap.plan.view import Camera, look_about
+from housemap.plan.visibility import bearing_deg, middle_of, standing_points, views
+
+CLEAR_M = 0.3
+"""One stops this far before a wall, measured along the step."""
+BEYOND_M = 0.5
+"""Through an opening one steps this far into the next room."""
+
+_PARALLEL = 1e-9
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where one stands."""
+
+    room: str
+    at_m: Point
+
+
+def step(space: Space, place: Place, toward_deg: float, length_m: float) -> Place:
+    """One step along a bearing, through any opening on the way, up to CLEAR_M before a wall.
+
+    A step that would end in the depth of a wall ends behind it.
+    """
+    key = part_at(space, place.room, place.at_m)
+    if key is None:
+        return place
+    heading = direction(toward_deg)
+    entered, visited = 0.0, {key}
+    while True:
+        end = _way_to_edge(space, key, place.at_m, heading)
+        passage = _passage(space, key, place.at_m, heading)
+        if passage is None or passage.to in visited:
+            walked = min(length_m, max(end - CLEAR_M, (entered + end) / 2 if entered else 0.0))
+            break
+        if length_m <= end:
+            walked = length_m
+            break
+        far = (passage.rights[-1], passage.lefts[-1])
+        entered = max(end, _way_to(place.at_m, heading, far))
+        length_m = max(length_m, entered + CLEAR_M) if entered > end else length_m
+        key = passage.to
+        visited.add(key)
+    return Place(key[0], plus(place.at_m, scaled(heading, walked)))
+
+
+def through(house: House, plan: Plan, space: Space, opening: str, room: str) -> Place | None:
+    """A step from `room` through an opening (a shut door is opened); None without measures."""
+    placed = plan.openings.get(opening)
+    if placed is None or not placed.measured:
+        return None
+    a, b = house.openings[opening].between
+    target, far = (b, placed.far_m) if room == a else (a, placed.near_m)
+    run = unit(minus(far[1], far[0]))
+    for inward in ((-run[1], run[0]), (run[1], -run[0])):
+        doorstep = plus(middle(*far), scaled(inward, 0.01))
+        key = part_at(space, target, doorstep)
+        if key:
+            reach = _way_to_edge(space, key, doorstep, inward)
+            return Place(target, plus(doorstep, scaled(inward, min(BEYOND_M, reach / 2))))
+    return None
+
+
+def _passage(space: Space, key: PartKey, at: Point, heading: Point) -> Passage | None:
+    """The passage that a ray takes out of a part; None where it meets a wall."""
+    for passage in space.part(key).passages:
+        if all(cross(minus(right, at), heading) > 0 for right in passage.rights) and all(
+            cross(heading, minus(left, at)) > 0 for left in passage.lefts
+        ):
+            return passage
+    return None
+
+
+def _way_to_edge(space: Space, key: PartKey, at: Point, heading: Point) -> float:
+    """How far it is to where a ray leaves a part."""
+    return min(
+        max(_way_to(at, heading, edge), 0.0)
+        for edge in edges(space.part(key).points)
+        if cross(minus(edge[1], edge[0]), heading) < -_PARALLEL
+    )
+
+
+def _way_to(at: Point, heading: Point, line: Segment) -> float:
+    run = minus(line[1], line[0])
+    return cross(minus(line[0], at), run) / cross(heading, run)
+
+
+AHEAD_DEG = 60.0
+"""An opening lies ahead when it is no further to the side than this."""
+BACK_M, BACK_STEP_M = 2.5, 0.25
+"""One who comes into a room is shown it from up to so far back, found in these steps."""
+
+NARROWEST_DEG, WIDEST_DEG = 30.0, 110.0
+
+
+def turned(camera: Camera, by_deg: float) -> Camera:
+    """To the right where `by_deg` is above 0."""
+    return replace(camera, toward_deg=(camera.toward_deg + by_deg) % 360)
+
+
+def stepped(space: Space, camera: Camera, aside_deg: float, length_m: float) -> Camera:
+    """A step so far to the right of the way one looks (0 ahead, 180 back); the look stays."""
+    place = Place(camera.room, camera.at_m)
+    return _at(camera, step(space, place, camera.toward_deg + aside_deg, length_m))
+
+
+def zoomed(camera: Camera, by: float) -> Camera:
+    """With the field of view so many times as wide, within NARROWEST_DEG and WIDEST_DEG."""
+    field = min(max(camera.field_deg * by, NARROWEST_DEG), WIDEST_DEG)
+    return replace(camera, field_deg=field)
+
+
+def opening_ahead(elevations: Elevations, camera: Camera) -> str | None:
+    """The opening, shut or not, that one looks at most nearly; of several the nearest one."""
+    found: list[tuple[float, float, str]] = []
+    for key, _ in elevations.graph.exits(camera.room):
+        segment = elevations.in_wall_m(camera.room, key)
+        if segment:
+            off = _off_deg(camera, *segment)
+            to = minus(middle(*segment), camera.at_m)
+            found.append((off, to[0] ** 2 + to[1] ** 2, key))
+    off, _, key = min(found, default=(180.0, 0.0, ""))
+    return key if off <= AHEAD_DEG else None
+
+
+def gone_through(elevations: Elevations, camera: Camera, opening: str) -> Camera:
+    """Behind an opening of one's room, looking on the way one came.
+
+    Up or down stairs, or where measures do not tell, it is the middle of the other room.
+    """
+    house, plan, space = elevations.house, elevations.plan, elevations.space
+    other = elevations.graph.other_room(opening, camera.room)
+    place = through(house, plan, space, opening, camera.room)
+    if place is None:
+        return replace(camera, room=other, at_m=stand_in(plan, space, other))
+    doorstep = elevations.in_wall_m(other, opening)
+    entered = _at(camera, place)
+    return _toward(entered, minus(place.at_m, middle(*doorstep))) if doorstep else entered
+
+
+def arrived(space: Space, stop: Stop) -> Camera:
+    """At a stop of the route, as far back the way one came as the room goes."""
+    camera = Camera(stop.room, stop.at_m, stop.toward_deg)
+    for k in range(int(BACK_M / BACK_STEP_M), 0, -1):
+        back = stepped(space, camera, 180.0, k * BACK_STEP_M)
+        if back.room == stop.room:
+            return back
+    return camera
+
+
+def facing(space: Space, camera: Camera) -> Camera:
+    """Looking at the middle of one's room."""
+    return _toward(camera, minus(middle_of(space.rooms[camera.room]), camera.at_m))
+
+
+def _at(camera: Camera, place: Place) -> Camera:
+    return replace(camera, room=place.room, at_m=place.at_m)
+
+
+def _toward(camera: Camera, way: Point) -> Camera:
+    return replace(camera, toward_deg=bearing_deg(*way))
+
+
+def _off_deg(camera: Camera, start: Point, end: Point) -> float:
+    """How far to the side of the way one looks a segment lies; 0 where one looks at it."""
+    ends = [_aside_deg(camera, point) for point in (start, end)]
+    if min(ends) < 0 < max(ends) and max(ends) - min(ends) < 180:  # noqa: PLR2004 - half a turn
+        return 0.0
+    return min(map(abs, ends))
+
+
+def _aside_deg(camera: Camera, point: Point) -> float:
+    """To the right of the way one looks, -180 to 180."""
+    off = bearing_deg(*minus(point, camera.at_m)) - camera.toward_deg
+    return (off + 180) % 360 - 180
+
+
+WIDTH, HEIGHT = 48, 36
+BEARINGS = 12
+"""Ways in which one looks round from the middle of a room."""
+ENOUGH = 0.1
+"""Of the view; more of a surface does not make it a better view (our choice)."""
+CORNER_TURNS_DEG = (0.0, -15.0, 15.0)
+
+Wanted = tuple[str, str]
+"""A room and a surface of it, "" for any."""
+Shares = Mapping[tuple[str, str], float]
+Worth = tuple[float, float]
+
+
+def best_of(elevations: Elevations, room: str) -> Camera | None:
+    """Of the views across a room from its corners, the one that shows most surfaces, also of the
+    rooms behind its openings; None without measures.
+    """  # noqa: D205 - one sentence
+    if room not in elevations.space.rooms:
+        return None
+    return _best(elevations, _across(elevations.space, room), CORNER_TURNS_DEG, _variety)
+
+
+def best_showing(elevations: Elevations, wanted: Sequence[Wanted]) -> Camera | None:
+    """Of the views from the rooms wanted, the one with most of every surface wanted.
+
+    None where none of the rooms has measures.
+    """
+    known = [
+        room for room in dict.fromkeys(room for room, _ in wanted) if room in elevations.space.rooms
+    ]
+
+    def worth(shares: Shares) -> Worth:
+        found = [
+            sum(share for (r, s), share in shares.items() if r == room and surface in {"", s})
+            for room, surface in wanted
+        ]
+        return sum(map(bool, found)), sum(min(share, ENOUGH) for share in found)
+
+    return _best(elevations, _candidates(elevations, known), (0.0,), worth)
+
+
+def _variety(shares: Shares) -> Worth:
+    return sum(min(share, ENOUGH) for share in shares.values()), 0.0
+
+
+def _best(
+    elevations: Elevations,
+    cameras: Iterable[Camera],
+    turns_deg: Sequence[float],
+    worth: Callable[[Shares], Worth],
+) -> Camera | None:
+    """The first of the best, each turned by all of the angles; None where there are none."""
+    found: list[tuple[Worth, Camera]] = []
+    for camera in cameras:
+        view = look_about(elevations, camera, turns_deg, WIDTH, HEIGHT)
+        views = view.parts(len(turns_deg)) if view else ()
+        each = [worth(in_view(part)) for part in views] or [(0.0, 0.0)] * len(turns_deg)
+        found += zip(each, (turned(camera, by) for by in turns_deg), strict=True)
+    return max(found, key=lambda each: each[0])[1] if found else None
+
+
+def _across(space: Space, room: str) -> Iterator[Camera]:
+    points = standing_points(space.rooms[room])
+    ways = np.deg2rad(np.arange(0, 360, 45))
+    reach = points @ np.stack([np.sin(ways), np.cos(ways)])
+    for i in dict.fromkeys(np.argmax(np.round(reach, 6), axis=0).tolist()):
+        x, y = points[i].tolist()
+        yield facing(space, Camera(room, (x, y), 0.0))
+
+
+def _candidates(elevations: Elevations, rooms: Sequence[str]) -> Iterator[Camera]:
+    space = elevations.space
+    for room, other in permutations(rooms, 2):
+        best = views(space, room).best.get(other)
+        if best:
+            yield Camera(room, best.at_m, best.toward_deg)
+    for room in rooms:
+        at = stand_in(elevations.plan, space, room)
+        for k in range(BEARINGS):
+            yield Camera(room, at, 360 * k / BEARINGS)

@@ -1,0 +1,364 @@
+"""What one sees from where one stands: visibility polygons, and shares of the full circle; numpy.
+
+From a point in a convex part, the bearings that pass a chain of passages are one wedge: it runs
+from the leftmost of their right ends to the rightmost of their left ends. So a share is exact at
+each point; only the standing points of the house file format are a sample.
+"""
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from math import atan2, degrees, floor, pi
+
+import numpy as np
+from numpy.typing import NDArray
+
+from housemap.model.house import Point
+from housemap.model.polygon import Polygon, box_of, edges, signed_area_m2
+from housemap.plan.free_space import PartKey, Passage, Space, SpacePart, SpaceRoom, part_at
+from housemap.plan.sightings import DEPTH
+from housemap.plan.vectors import cross, direction, dot, minus, plus, scaled
+
+GRID_M = 0.25
+CLEAR_M = 0.3
+"""Points keep this far from the walls, and the grid starts so far in from the box."""
+_SLACK_M = 1e-6
+
+Floats = NDArray[np.float64]
+
+
+def standing_points(room: SpaceRoom) -> Floats:
+    """Points in plan coordinates, shape (n, 2): from the south row up, each from the west.
+
+    A room too narrow for any has its middle.
+    """
+    west, south, east, north = box_of(room.outline_m)
+    xs, ys = _grid(west, east), _grid(south, north)
+    points = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
+    if not _is_box(room.outline_m):
+        points = points[_inside(room.outline_m, points) & _clear(room.outline_m, points)]
+    return points if len(points) else np.array([middle_of(room)])
+
+
+def middle_of(room: SpaceRoom) -> Point:
+    """The centroid of the floor, or of its largest convex part where that lies outside."""
+    centre = centroid(room.outline_m)
+    if bool(_inside(room.outline_m, np.array([centre]))[0]):
+        return centre
+    largest = max(room.parts, key=lambda part: signed_area_m2(part.points))
+    return centroid(largest.points)
+
+
+def centroid(polygon: Polygon) -> Point:
+    """The centre of gravity of a polygon (Green's theorem), by its first corner's frame."""
+    x0, y0 = polygon[0]
+    own = tuple((x - x0, y - y0) for x, y in polygon)
+    total: Point = (0.0, 0.0)
+    for a, b in edges(own):
+        total = plus(total, scaled(plus(a, b), cross(a, b)))
+    return plus((x0, y0), scaled(total, 1 / (6 * signed_area_m2(own))))
+
+
+def _grid(low: float, high: float) -> Floats:
+    steps = floor((high - low - 2 * CLEAR_M + _SLACK_M) / GRID_M)
+    return low + CLEAR_M + GRID_M * np.arange(steps + 1, dtype=np.float64)
+
+
+def _is_box(outline: Polygon) -> bool:
+    return len(outline) == 4 and all(  # noqa: PLR2004 a box has four sides
+        a[0] == b[0] or a[1] == b[1] for a, b in edges(outline)
+    )
+
+
+def _inside(outline: Polygon, points: Floats) -> NDArray[np.bool_]:
+    """Whether a line to the east crosses the outline an odd number of times."""
+    x, y = points[:, 0], points[:, 1]
+    odd = np.zeros(len(points), dtype=np.bool_)
+    for (ax, ay), (bx, by) in edges(outline):
+        if ay != by:
+            odd ^= ((ay > y) != (by > y)) & (x < ax + (y - ay) / (by - ay) * (bx - ax))
+    return odd
+
+
+def _clear(outline: Polygon, points: Floats) -> NDArray[np.bool_]:
+    """Whether no wall is nearer than CLEAR_M."""
+    clear = np.ones(len(points), dtype=np.bool_)
+    for a, b in edges(outline):
+        start, run = np.array(a), np.array(b) - np.array(a)
+        along = np.clip((points - start) @ run / (run @ run), 0.0, 1.0)
+        nearest = start + along[:, None] * run
+        clear &= np.linalg.norm(points - nearest, axis=-1) >= CLEAR_M - _SLACK_M
+    return clear
+
+
+_CROSS_M2 = 1e-9
+
+Wedge = tuple[Point, Point]
+"""Directions of its right and its left side."""
+
+
+@dataclass(frozen=True, slots=True)
+class Region:
+    """A convex piece of the floor that is seen; counter-clockwise."""
+
+    room: str | None
+    """None within the thickness of a wall."""
+    opening: str | None
+    """The opening whose depth it lies in, or through which it is seen; None in one's own room."""
+    outline_m: Polygon
+
+
+def regions(space: Space, room: str, at_m: Point) -> tuple[Region, ...]:
+    """The visibility polygon (isovist, Benedikt 1979) of a point in a room, in pieces.
+
+    Empty where the point does not lie in the room.
+    """
+    start = part_at(space, room, at_m)
+    return tuple(_from(space, at_m, (start,), None, ())) if start else ()
+
+
+def in_field(
+    found: Iterable[Region], eye: Point, toward_deg: float, field_deg: float
+) -> tuple[Region, ...]:
+    """What of the regions lies in a field of view of less than half a turn."""
+    right, left = (direction(toward_deg + side * field_deg / 2) for side in (1, -1))
+    cut = ((each, clipped(each.outline_m, eye, (right, left))) for each in found)
+    return tuple(replace(each, outline_m=outline) for each, outline in cut if outline)
+
+
+def _from(
+    space: Space,
+    eye: Point,
+    parts: tuple[PartKey, ...],
+    wedge: Wedge | None,
+    openings: tuple[str, ...],
+) -> Iterator[Region]:
+    """The last part as far as the wedge shows it, and what its passages show."""
+    part = space.part(parts[-1])
+    seen = clipped(part.points, eye, wedge)
+    if seen:
+        yield Region(parts[-1][0], openings[-1] if openings else None, seen)
+    for passage in part.passages:
+        if passage.to in parts or (passage.opening and len(openings) == DEPTH):
+            continue
+        mouth = _narrowed(eye, wedge, passage.rights[:1], passage.lefts[:1])
+        if mouth is None:
+            continue
+        if passage.opening:
+            depth = clipped(_quad(passage), eye, mouth)
+            if depth:
+                yield Region(None, passage.opening, depth)
+        beyond = _narrowed(eye, mouth, passage.rights[1:], passage.lefts[1:])
+        if beyond:
+            longer = (*openings, passage.opening) if passage.opening else openings
+            yield from _from(space, eye, (*parts, passage.to), beyond, longer)
+
+
+def _quad(passage: Passage) -> Polygon:
+    (near_left, far_left), (near_right, far_right) = passage.lefts, passage.rights
+    return near_left, near_right, far_right, far_left
+
+
+def _narrowed(
+    eye: Point, wedge: Wedge | None, rights: tuple[Point, ...], lefts: tuple[Point, ...]
+) -> Wedge | None:
+    """The wedge within the ends; None where nothing is left of it."""
+    right, left = wedge or (minus(rights[0], eye), minus(lefts[0], eye))
+    for end in rights:
+        if cross(right, minus(end, eye)) > 0:
+            right = minus(end, eye)
+    for end in lefts:
+        if cross(left, minus(end, eye)) < 0:
+            left = minus(end, eye)
+    turn = cross(right, left)
+    half_turn = abs(turn) <= _CROSS_M2 and dot(right, left) < 0
+    return (right, left) if turn > _CROSS_M2 or half_turn else None
+
+
+def clipped(polygon: Polygon, eye: Point, wedge: Wedge | None) -> Polygon:
+    """A convex polygon within a wedge at the eye; empty where they do not meet."""
+    if wedge is None:
+        return polygon
+    right, left = wedge
+    return _half(_half(polygon, eye, right), eye, scaled(left, -1))
+
+
+def _half(polygon: Polygon, start: Point, direction: Point) -> Polygon:
+    """What lies to the left of a line (one step of Sutherland & Hodgman 1974)."""
+    kept: list[Point] = []
+    for a, b in edges(polygon) if polygon else ():
+        side_a, side_b = cross(direction, minus(a, start)), cross(direction, minus(b, start))
+        if side_a >= 0:
+            kept.append(a)
+        if (side_a > 0 > side_b) or (side_a < 0 < side_b):
+            kept.append(plus(a, scaled(minus(b, a), side_a / (side_a - side_b))))
+    return tuple(kept) if len(kept) > 2 else ()  # noqa: PLR2004 a polygon has three corners
+
+
+_EDGE_M2 = 1e-9
+"""A cross product below this counts as none."""
+
+Vectors = NDArray[np.complex128]
+"""Plane vectors as x + yi: conj(a) * b has their dot product and, as imaginary part, the cross."""
+Indices = NDArray[np.intp]
+
+
+@dataclass(frozen=True, slots=True)
+class Stand:
+    """A standing point, the bearing to look in, and the share of the full circle seen there."""
+
+    at_m: Point
+    toward_deg: float
+    """Clockwise from plan-north: 90 looks to plan-east."""
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """Rooms seen at once from a standing point, the room stood in not among them."""
+
+    at_m: Point
+    rooms: frozenset[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Views:
+    """What one sees from the standing points of one room."""
+
+    shares: Mapping[str, float]
+    """Mean over the points, by room seen."""
+    best: Mapping[str, Stand]
+    together: tuple[Together, ...]
+    """The largest sets of rooms seen at once; none lies within another."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Wedges:
+    """The bearings between two directions at some of the points, all of which enter `room`."""
+
+    room: str
+    points: Indices
+    right: Vectors
+    """The direction of the wedge's right side, at each of the points."""
+    share: Floats
+    """Of the full circle."""
+
+
+def views(space: Space, room: str) -> Views:
+    points = standing_points(space.rooms[room])
+    wedges = _wedges(space, room, points)
+    seen = {each.room: np.zeros(len(points)) for each in wedges}
+    for each in wedges:
+        seen[each.room][each.points] += each.share
+    return Views(
+        shares={other: float(share.mean()) for other, share in seen.items()},
+        best={other: _best(points, wedges, other, share) for other, share in seen.items()},
+        together=_together(points, seen),
+    )
+
+
+def bearing_deg(x: float, y: float) -> float:
+    """Clockwise from plan-north, 0 to 360."""
+    return degrees(atan2(x, y)) % 360
+
+
+def _best(points: Floats, wedges: Iterable[_Wedges], room: str, shares: Floats) -> Stand:
+    """The point that sees most of a room, looking to the middle of its widest wedge."""
+    best = int(np.argmax(np.round(shares, 9)))
+    here = [
+        (float(each.share[i]), complex(each.right[i]))
+        for each in wedges
+        if each.room == room
+        for i in np.flatnonzero(each.points == best)
+    ]
+    share, right = max(here, key=lambda wedge: wedge[0])
+    toward = right * np.exp(1j * pi * share)  # half-way from its right side to its left
+    x, y = points[best]
+    return Stand((float(x), float(y)), bearing_deg(toward.real, toward.imag), float(shares[best]))
+
+
+def _together(points: Floats, seen: Mapping[str, Floats]) -> tuple[Together, ...]:
+    rooms = sorted(seen)
+    if not rooms:
+        return ()
+    table = np.stack([seen[room] > 0 for room in rooms], axis=-1)
+    sets, first = np.unique(table, axis=0, return_index=True)
+    order = sorted(range(len(sets)), key=lambda i: (-int(sets[i].sum()), int(first[i])))
+    found: list[Together] = []
+    for i in order:
+        here = frozenset(room for room, is_seen in zip(rooms, sets[i], strict=True) if is_seen)
+        if here and not any(here <= other.rooms for other in found):
+            x, y = points[first[i]]
+            found.append(Together((float(x), float(y)), here))
+    return tuple(found)
+
+
+def _wedges(space: Space, room: str, points: Floats) -> list[_Wedges]:
+    found: list[_Wedges] = []
+    where = points[:, 0] + 1j * points[:, 1]
+    waiting = np.ones(len(points), dtype=np.bool_)
+    for i, part in enumerate(space.rooms[room].parts):
+        here = np.flatnonzero(waiting & _within(part, where))
+        waiting[here] = False
+        if len(here):
+            _follow(space, found, _Bundle(((room, i),), (room,), here, where[here]))
+    return found
+
+
+def _within(part: SpacePart, where: Vectors) -> NDArray[np.bool_]:
+    inside = np.ones(len(where), dtype=np.bool_)
+    for (ax, ay), (bx, by) in edges(part.points):
+        inside &= _cross(complex(bx - ax, by - ay), where - complex(ax, ay)) >= -_EDGE_M2
+    return inside
+
+
+def _cross(a: Vectors | complex, b: Vectors) -> Floats:
+    return np.imag(np.conj(a) * b)
+
+
+@dataclass(slots=True)
+class _Bundle:
+    """What some points still see at the end of a chain of parts."""
+
+    parts: tuple[PartKey, ...]
+    rooms: tuple[str, ...]
+    """The own one and those that openings led to."""
+    points: Indices
+    where: Vectors
+    right: Vectors | None = None
+    left: Vectors | None = None
+
+
+def _follow(space: Space, found: list[_Wedges], bundle: _Bundle) -> None:
+    """Depth first over the passages; adds to `found`."""
+    for passage in space.part(bundle.parts[-1]).passages:
+        if passage.to in bundle.parts or (passage.opening and len(bundle.rooms) > DEPTH):
+            continue
+        right, left = _narrowed_many(bundle, passage)
+        across = np.conj(right) * left
+        # Standing on the line of a gap one looks through it half a turn wide.
+        wide = (np.abs(across.imag) <= _EDGE_M2) & (across.real < 0)
+        keep = np.flatnonzero((across.imag > _EDGE_M2) | wide)
+        if not len(keep):
+            continue
+        points, right, left = bundle.points[keep], right[keep], left[keep]
+        room = passage.to[0]
+        if passage.opening and room not in bundle.rooms:
+            share = np.abs(np.angle(across[keep])) / (2 * pi)
+            found.append(_Wedges(room, points, right, share))
+        rooms = (*bundle.rooms, room) if passage.opening else bundle.rooms
+        parts = (*bundle.parts, passage.to)
+        _follow(space, found, _Bundle(parts, rooms, points, bundle.where[keep], right, left))
+
+
+def _narrowed_many(bundle: _Bundle, passage: Passage) -> tuple[Vectors, Vectors]:
+    """The wedges of the bundle, no wider than the passage."""
+    right, left = bundle.right, bundle.left
+    for end in passage.rights:
+        to_end = complex(*end) - bundle.where
+        right = to_end if right is None else np.where(_cross(right, to_end) > 0, to_end, right)
+    for end in passage.lefts:
+        to_end = complex(*end) - bundle.where
+        left = to_end if left is None else np.where(_cross(left, to_end) < 0, to_end, left)
+    assert right is not None
+    assert left is not None
+    return right, left
