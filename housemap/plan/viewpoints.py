@@ -54,7 +54,8 @@ def step(space: Space, place: Place, toward_deg: float, length_m: float) -> Plac
             break
         far = (passage.rights[-1], passage.lefts[-1])
         entered = max(end, _way_to(place.at_m, heading, far))
-        length_m = max(length_m, entered + CLEAR_M) if entered > end else length_m
+        if passage.opening:
+            length_m = max(length_m, entered + CLEAR_M)
         key = passage.to
         visited.add(key)
     return Place(key[0], plus(place.at_m, scaled(heading, walked)))

@@ -3,7 +3,7 @@
 from math import dist
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from housemap.file.reader import read_house
@@ -50,6 +50,7 @@ def test_a_full_turn_leads_back() -> None:
 
 @settings(max_examples=40, deadline=None)
 @given(st.sampled_from([stop.room for stop in ROUTE.stops]), moves)
+@example("nursery", [("step", -151, 0.5), ("step", -143, 1.0), ("step", 0, 0.25)])
 def test_whoever_walks_never_leaves_the_house(
     room: str, walk: list[tuple[str, int, float]]
 ) -> None:
