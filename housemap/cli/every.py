@@ -13,9 +13,11 @@ from housemap.cli.open import OPEN
 from housemap.cli.rank import RANK
 from housemap.cli.schedule import SCHEDULE
 from housemap.cli.sight import SIGHT
+from housemap.cli.survey import SURVEY
 from housemap.cli.view import VIEW
 
 COMMANDS: tuple[Command, ...] = (
+    SURVEY,
     CHECK,
     FACTS,
     SIGHT,

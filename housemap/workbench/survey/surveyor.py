@@ -1,7 +1,7 @@
 """The survey of the open house: what a line means in it, and the lines typed so far."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from housemap.model.house import House
@@ -85,6 +85,25 @@ class Past:
         return self._waiting if self._place == len(self.lines) else self.lines[self._place]
 
 
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A line of many that was entered, or what is wrong with it."""
+
+    number: int
+    """From 1."""
+    text: str
+    told: tuple[str, ...] = ()
+    """What was understood, a phrase each."""
+    troubles: tuple[str, ...] = ()
+    """What contradicts itself in the house since this line."""
+    fault: Fault | None = None
+
+    @property
+    def fault_text(self) -> str:
+        """What is wrong, behind the column where it is."""
+        return f"column {self.fault.start + 1}: {self.fault.text}" if self.fault else ""
+
+
 def pasted_lines(text: str) -> Sequence[str]:
     """The lines of a text, without empty ones at its end; at least one, perhaps an empty one."""
     return text.rstrip().splitlines() or [""]
@@ -125,6 +144,24 @@ class Surveyor:
             return Reading(line, meaning_of(line, self.session.house, self.room))
         except WordError as error:
             return Reading(line, None, error.fault)
+
+    def enter(self, number: int, text: str) -> Entry:
+        """Change the house as a line says, and go to its room; a line with a fault does nothing."""
+        reading = self.read(text)
+        meaning = reading.meaning
+        if reading.fault or meaning is None:
+            return Entry(number, text, fault=reading.fault)
+        troubles = self.new_troubles(meaning.house)
+        self.session.apply(meaning.house, meaning.label)
+        if meaning.home is not None:
+            self.session.select(meaning.home)
+        return Entry(number, text, meaning.told, troubles)
+
+    def enter_all(self, lines: Iterable[str]) -> Iterator[Entry]:
+        """Enter many lines; empty ones and those that begin with # say nothing."""
+        for number, line in enumerate(lines, 1):
+            if line.strip() and not line.lstrip().startswith("#"):
+                yield self.enter(number, line)
 
     def troubles(self) -> tuple[str, ...]:
         """What contradicts itself in the house on show."""

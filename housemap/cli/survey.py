@@ -1,0 +1,123 @@
+"""`housemap survey`: a house written down as lines of plain words, in any editor."""
+
+import sys
+from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from housemap.cli.command import DONE, Command
+from housemap.cli.output import print_json
+from housemap.errors import InputError, Problem
+
+if TYPE_CHECKING:
+    from housemap.workbench.session import Session
+    from housemap.workbench.survey.surveyor import Entry
+
+STDIN = "-"
+MOST_BYTES = 2_000_000
+"""More is not a survey."""
+
+
+def _arguments(parser: ArgumentParser) -> None:
+    parser.add_argument("file", metavar="HOUSE", type=Path, help="a house file, new or known")
+    parser.add_argument(
+        "lines",
+        metavar="LINES",
+        nargs="?",
+        default=STDIN,
+        help="a file of survey lines; - or nothing reads standard input. Lines that begin with #"
+        " are comments",
+    )
+    parser.add_argument(
+        "--try", dest="dry", action="store_true", help="say what the lines mean and write nothing"
+    )
+    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
+
+
+def _run(arguments: Namespace) -> int:
+    from housemap.workbench.survey.surveyor import Surveyor
+
+    session = _open(arguments.file)
+    source = "standard input" if arguments.lines == STDIN else arguments.lines
+    entries = list(Surveyor(session).enter_all(_text_of(arguments.lines).splitlines()))
+    faults = [Problem(e.fault_text, file=source, line=e.number) for e in entries if e.fault]
+    if faults and not arguments.json:
+        raise InputError([*faults, Problem(f"nothing was written to {arguments.file}")])
+    written = not faults and not arguments.dry and session.unsaved
+    if written:
+        _save(session, arguments.file)
+    if arguments.json:
+        print_json(_as_json(entries, str(arguments.file) if written else None))
+    else:
+        print("\n".join(_lines(entries, str(arguments.file), written=written)))
+    if faults:
+        raise InputError(faults)
+    return DONE
+
+
+def _open(path: Path) -> "Session":
+    from housemap.model.house import House
+    from housemap.workbench.session import Session
+
+    return Session.read(path) if path.exists() else Session.of(House(name=path.stem))
+
+
+def _save(session: "Session", path: Path) -> None:
+    if session.file is None:
+        session.save_as(path)
+    else:
+        session.save()
+
+
+def _text_of(lines: str) -> str:
+    """The text of the lines. Raises InputError."""
+    try:
+        if lines == STDIN:
+            data = sys.stdin.buffer.read(MOST_BYTES + 1)
+        else:
+            with Path(lines).open("rb") as file:
+                data = file.read(MOST_BYTES + 1)
+    except OSError as error:
+        raise InputError([Problem(error.strerror or str(error), file=lines)]) from error
+    if len(data) > MOST_BYTES:
+        raise InputError([Problem(f"more than {MOST_BYTES} bytes: not a survey", file=lines)])
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise InputError([Problem("is not UTF-8 text", file=lines)]) from error
+
+
+def _lines(entries: "Sequence[Entry]", file: str, *, written: bool) -> Iterator[str]:
+    for entry in entries:
+        yield from entry.told
+        yield from (f"  look again: {trouble}" for trouble in entry.troubles)
+    yield f"written to {file}" if written else f"nothing to write to {file}"
+
+
+def _as_json(entries: "Sequence[Entry]", written: str | None) -> dict[str, Any]:
+    return {"format": 1, "written": written, "lines": [_entry_json(entry) for entry in entries]}
+
+
+def _entry_json(entry: "Entry") -> dict[str, Any]:
+    fault = entry.fault
+    return {
+        "line": entry.number,
+        "text": entry.text,
+        "understood": entry.told,
+        "contradictions": entry.troubles,
+        "fault": fault and {"start": fault.start, "end": fault.end, "text": fault.text},
+    }
+
+
+SURVEY = Command(
+    name="survey",
+    summary="Write a house down from lines of plain words.",
+    examples=(
+        "housemap survey house.toml lines.txt",
+        "housemap survey house.toml - < lines.txt",
+        "housemap survey --try --json house.toml lines.txt",
+    ),
+    arguments=_arguments,
+    run=_run,
+)
