@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, BinaryIO, NamedTuple
 
-from housemap.tui.render.runs import Row
+from housemap.tui.render.cells import Row
 from housemap.tui.terminal import Depth
 
 if TYPE_CHECKING:

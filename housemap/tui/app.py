@@ -21,14 +21,14 @@ from textual.theme import Theme
 from housemap.errors import InputError
 from housemap.tui.commands import ANY, Keymap
 from housemap.tui.keys import binding_keys, bindings_of
+from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
-from housemap.tui.render.runs import Row
 from housemap.tui.screens.base import ProgramScreen
+from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS
 from housemap.tui.settings import Settings, look_for, read_settings, write_settings
 from housemap.tui.terminal import Depth
 from housemap.tui.textual_fixes import QuietCrash, QuietEnd
 from housemap.tui.themes import THEMES, first_theme, theme_name
-from housemap.tui.widgets.small import LEAST_COLUMNS, LEAST_ROWS
 
 if TYPE_CHECKING:
     from housemap.model.house import Light
@@ -42,7 +42,7 @@ LOOK_S = 1.0
 
 
 def _palette() -> type[Provider]:
-    from housemap.tui.palette import CommandsProvider  # noqa: PLC0415 - after the first frame
+    from housemap.tui.finder import CommandsProvider  # noqa: PLC0415 - after the first frame
 
     return CommandsProvider
 
@@ -208,19 +208,19 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
             self.push_screen(PageScreen("All keys", self._help))
 
     def _help(self, width: int) -> Sequence[Row]:
-        from housemap.tui.render.help import help_rows  # noqa: PLC0415 - when it is wanted
+        from housemap.tui.tasks.help import help_rows  # noqa: PLC0415 - when it is wanted
 
         return help_rows(self.keymap, self.depth, self.look, width)
 
     def action_command_palette(self) -> None:
-        from housemap.tui.palette import Palette  # noqa: PLC0415 - when it is wanted
+        from housemap.tui.finder import Palette  # noqa: PLC0415 - when it is wanted
 
         if not isinstance(self.screen, Palette):
             self.push_screen(Palette())  # without an id: the one before may not be gone yet
 
     def action_costs(self) -> None:
-        from housemap.tui.render.costs import cost_rows  # noqa: PLC0415 - when it is wanted
         from housemap.tui.screens.page import PageScreen  # noqa: PLC0415 - the same
+        from housemap.tui.tasks.help import cost_rows  # noqa: PLC0415 - when it is wanted
 
         def draw(width: int) -> Sequence[Row]:
             return cost_rows(self.session.base if self.session else None, self.look, width)

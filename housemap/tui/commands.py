@@ -1,26 +1,480 @@
-"""Everything that a key, the palette or the key bar can do: one table.
+"""What a command of the program is: a line of the table in `commands`."""
 
-From it derive the key bindings of each widget, the key bar, the palette, the help screen and the
-user's keymap, so that they cannot disagree. To add a command, add a line here and a method
-`action_...` on the widget or screen whose CONTEXT the line names.
-"""
-
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
-
-from housemap.tui.command import Command as Command  # noqa: PLC0414 - part of the table
-from housemap.tui.command import Keymap as Keymap  # noqa: PLC0414 - the same
-from housemap.tui.command import can_undo, has_rooms
-from housemap.tui.deck_commands import DECK_COMMANDS, DECKS
-from housemap.tui.edit_commands import EDIT_COMMANDS, SURVEYS
-from housemap.tui.fill_commands import FILL_COMMANDS, FILLS
-from housemap.tui.paper_commands import PAPER_COMMANDS, PAPERS
-from housemap.tui.propose_commands import PROPOSE_COMMANDS
-from housemap.tui.share_commands import SHARE_COMMANDS, SHARING
-from housemap.tui.walk_commands import WALK_COMMANDS, WALKING
 
 if TYPE_CHECKING:
     from housemap.workbench.session import Session
+
+
+Keymap = Mapping[str, tuple[str, ...]]
+"""The user's own keys, by command id."""
+
+
+MAP, HOUSE, CARD, LIGHT, START, PAGE, ASKING, ANY = (
+    "map", "house", "card", "light", "start", "page", "asking", "any",
+)  # fmt: skip
+LIST, CHOOSING, FINDINGS, FINDING, CHECKS = "list", "choosing", "findings", "finding", "checks"
+DECK, CHART, SHELF, BESIDE, INTAKE, METER = (
+    "deck", "chart", "shelf", "beside", "intake", "meter",
+)  # fmt: skip
+SURVEY, FORM, PARTS = "survey", "form", "parts"
+FILLING, PROPOSING = "filling", "proposing"
+SAMPLES, SCHEDULE, BOARD = "samples", "schedule", "board"
+SETTLING, REVISIONS = "settling", "revisions"
+WALK, VIEWS, ROUTE = "walk", "views", "route"
+"""Contexts: each the CONTEXT of the panel or screen whose keys these are; HOUSE is the screen of an
+open house, MAP its map, ANY the whole program."""
+
+
+@dataclass(frozen=True, slots=True)
+class Command:
+    """One thing that the user can do."""
+
+    id: str
+    keys: tuple[str, ...]
+    """In Textual's names; the first is the one shown. None: palette only."""
+    title: str
+    """For the palette and the help screen."""
+    short: str
+    """For the key bar; empty keeps it out of there."""
+    group: str
+    """The task under which the help screen lists it."""
+    context: str
+    """The CONTEXT of the widget or screen that has the action."""
+    rank: int
+    """The key bar drops the highest ranks first."""
+    help: str = ""
+    action: str = ""
+    """Textual's action; empty: the id with underscores."""
+    when: "Callable[[Session], bool] | None" = None
+    """Whether it can be done now; None: always."""
+
+    @property
+    def action_text(self) -> str:
+        return self.action or self.id.replace("-", "_")
+
+    def keys_in(self, keymap: Keymap) -> tuple[str, ...]:
+        return keymap.get(self.id, self.keys)
+
+    def can_run(self, session: "Session | None") -> bool:
+        return self.when is None or (session is not None and self.when(session))
+
+
+# Whether a command can be done now
+
+
+def has_rooms(session: "Session") -> bool:
+    return bool(session.shown.rooms)
+
+
+def can_undo(session: "Session") -> bool:
+    return session.history.undo_label is not None
+
+
+# The lines of the table of commands for decks and meter readings.
+
+DECKS = "Decks of paints, meter readings"
+
+DECK_COMMANDS: tuple[Command, ...] = (
+    Command("decks", ("d",), "Open a deck of paints", "decks", DECKS, HOUSE, 9,
+            "Thousands of paints by hue, value and chroma; one key takes a paint into the house."),
+    Command("reading", ("M",), "Type a reading of a colour meter", "", DECKS, HOUSE, 90,
+            "Lab, XYZ or a spectrum; several readings of one wall are averaged."),
+    # In a deck
+    Command("deck-take", ("enter",), "Take the paint into the house", "take", DECKS, DECK, 1,
+            "It is copied into the house file, so that nobody needs the deck."),
+    Command("deck-put", ("p",), "Put the paint on the chosen surface of the room", "put on", DECKS,
+            DECK, 2, "And takes it into the house where it is not there yet.", when=has_rooms),
+    Command("deck-search", ("slash",), "Search the deck", "search", DECKS, DECK, 3,
+            "By words of name, code or undertone, and by figures: lrv 55-70, value>7, chroma<2, 5y,"
+            " 10yr-5y, 5y 7/1. All that is typed must fit."),
+    Command("deck-arrange", ("a", "tab"), "Arrange the paints in the next way", "arrange", DECKS,
+            DECK, 4, "Pages of hue, pages of value, all near-neutrals, or a list."),
+    Command("deck-hues", ("1",), "Arrange by pages of hue: value down, chroma across", "", DECKS,
+            DECK, 90, action="arrange('hue')"),
+    Command("deck-values", ("2",), "Arrange by pages of value: hue down, chroma across", "", DECKS,
+            DECK, 90, action="arrange('value')"),
+    Command("deck-neutrals", ("3",), "Arrange the near-neutrals: value down, hue across", "",
+            DECKS, DECK, 90, action="arrange('near-neutral')"),
+    Command("deck-list", ("4",), "Arrange as a list", "", DECKS, DECK, 90,
+            action="arrange('list')"),
+    Command("deck-best", ("5",), "List first what costs least on the chosen surface", "best here",
+            DECKS, DECK, 4, "By every check, in every light that the room has, against all that"
+            " it sees: no paint of the deck does better than the first.", when=has_rooms),
+    Command("deck-order", ("o",),
+            "Order the list by hue, lightness, name, cost, or as the deck is", "", DECKS, DECK,
+            90),
+    Command("deck-near", ("n",), "Only paints near this one, nearest first in the list; or all",
+            "near", DECKS, DECK, 5),
+    Command("deck-warmth", ("w",), "Only warm, neutral or cool paints, or all", "warm/cool", DECKS,
+            DECK, 10),
+    Command("deck-undertone", ("f",), "Only paints of one undertone family, or all", "undertone",
+            DECKS, DECK, 11),
+    Command("deck-pick", ("c",), "Pick the paint for laying it beside others, or put it back",
+            "pick", DECKS, DECK, 6),
+    Command("deck-beside", ("b",), "Lay the picked paints side by side", "side by side", DECKS,
+            DECK, 7, "Under the light of the moment, with their differences and what lamps do."),
+    Command("deck-unpick", ("x",), "Put all picked paints back", "", DECKS, DECK, 90),
+    Command("deck-shelf", ("d",), "Open another deck, or bring one in", "decks", DECKS, DECK, 8),
+    Command("deck-reading", ("m",), "Type a reading of a colour meter", "", DECKS, DECK, 90),
+    Command("deck-faults", ("r",), "Show what looks wrong in the deck", "", DECKS, DECK, 90,
+            "Doubles, printed LRVs that the colour contradicts, colours that cannot be."),
+    Command("deck-undo", ("u",), "Undo the last edit of the house", "undo", DECKS, DECK, 20,
+            when=can_undo),
+    Command("deck-leave", ("escape",), "Ask for nothing; then go back to the house", "back", DECKS,
+            DECK, 12),
+    # Its chart
+    Command("chart-left", ("left", "h"), "Go to the paint on the left", "", DECKS, CHART, 90,
+            action="chart_beside(-1)"),
+    Command("chart-right", ("right", "l"), "Go to the paint on the right", "", DECKS, CHART, 90,
+            action="chart_beside(1)"),
+    Command("chart-up", ("up", "k"), "Go to the paint above", "", DECKS, CHART, 90,
+            action="chart_above(-1)"),
+    Command("chart-down", ("down", "j"), "Go to the paint below", "", DECKS, CHART, 90,
+            action="chart_above(1)"),
+    Command("chart-next", ("pagedown", "right_square_bracket"), "Turn to the next page",
+            "next page", DECKS, CHART, 9, action="chart_page(1)"),
+    Command("chart-previous", ("pageup", "left_square_bracket"), "Turn to the page before", "",
+            DECKS, CHART, 90, action="chart_page(-1)"),
+    # Side by side
+    *(
+        Command(f"beside-{n}", (str(n),), f"Take paint {n} into the house",
+                "take that one" if n == 1 else "", DECKS, BESIDE, 1 if n == 1 else 90,
+                action=f"beside_take({n})")
+        for n in range(1, 7)
+    ),
+    Command("beside-leave", ("escape", "enter", "b"), "Go back to the deck", "back", DECKS, BESIDE,
+            2),
+    # The decks that there are
+    Command("shelf-open", ("enter",), "Open the chosen deck", "open", DECKS, SHELF, 1),
+    Command("shelf-bring", ("i",), "Bring in a file of paints: CSV, TSV, CGATS or CxF",
+            "bring in a file", DECKS, SHELF, 2,
+            "What it holds is shown first; it is then kept as a deck of your own."),
+    Command("shelf-file", ("o",), "Open a deck or house file by its name", "open a file", DECKS,
+            SHELF, 3),
+    Command("shelf-leave", ("escape",), "Go back to the deck", "back", DECKS, SHELF, 4),
+    # A file of paints before it is taken
+    Command("intake-keep", ("enter",), "Keep the paints as a deck", "keep it", DECKS, INTAKE, 1),
+    Command("intake-column", ("c",), "Say what a column means", "column", DECKS, INTAKE, 2),
+    Command("intake-light", ("m",), "Say under which light Lab and XYZ were measured",
+            "measured under", DECKS, INTAKE, 3),
+    Command("intake-leave", ("escape",), "Leave the file; nothing is kept", "leave it", DECKS,
+            INTAKE, 4),
+    Command("intake-up", ("up", "k"), "Go up a line", "", DECKS, INTAKE, 90,
+            action="intake_line(-1)"),
+    Command("intake-down", ("down", "j"), "Go down a line", "", DECKS, INTAKE, 90,
+            action="intake_line(1)"),
+    Command("intake-page-up", ("pageup",), "Go up a page", "", DECKS, INTAKE, 90,
+            action="intake_page(-1)"),
+    Command("intake-page-down", ("pagedown", "space"), "Go down a page", "", DECKS, INTAKE, 90,
+            action="intake_page(1)"),
+    # Readings of a meter
+    Command("meter-paint", ("ctrl+s",), "Keep the mean of the readings as a paint of the house",
+            "keep as paint", DECKS, METER, 1),
+    Command("meter-finish", ("ctrl+t",), "Keep it as a finish: a floor, a tile, a top, a cloth",
+            "as finish", DECKS, METER, 2),
+    Command("meter-light", ("ctrl+o",), "Under which light readings were taken that do not say",
+            "measured under", DECKS, METER, 3, "D65/10, D65/2, D50/2, D50/10, A/10, C/2."),
+    Command("meter-field", ("tab", "shift+tab"), "Go from the readings to the name, and back",
+            "name", DECKS, METER, 4),
+    Command("meter-clear", ("ctrl+n",), "Begin with an empty form", "", DECKS, METER, 90),
+    Command("meter-leave", ("escape",), "Go back; what is typed waits there", "back", DECKS, METER,
+            5),
+)  # fmt: skip
+
+
+# The lines of the table of commands for surveying, and for editing by forms.
+
+SURVEYS = "Surveying and editing"
+
+EDIT_COMMANDS: tuple[Command, ...] = (
+    Command("survey", ("a",), "Survey: add rooms, openings, windows and lamps by typing", "survey",
+            SURVEYS, HOUSE, 9, "From the selected room, in plain words: n 0.8 at 1.2 > Study 3.1 x"
+            " 2.8; s window 1.2 x 1.1 at 0.6; lamp 1400 lm. The map follows each word."),
+    Command("survey-enter", ("enter",), "Add what the line says", "add it", SURVEYS, SURVEY, 1),
+    Command("survey-leave", ("escape",), "Leave the survey; what is typed waits there", "leave",
+            SURVEYS, SURVEY, 2),
+    Command("survey-word", ("tab",), "Write out the word that has begun; on an empty line go to the"
+            " next room", "finish word", SURVEYS, SURVEY, 3),
+    Command("survey-take-back", ("ctrl+t",), "Take back what was added last", "take back",
+            SURVEYS, SURVEY, 4, when=can_undo),
+    Command("survey-back", ("shift+tab",), "On an empty line go to the previous room", "", SURVEYS,
+            SURVEY, 90),
+    Command("survey-earlier", ("up",), "Bring back the line before", "line before", SURVEYS,
+            SURVEY, 6),
+    Command("survey-later", ("down",), "Go on to the line after", "", SURVEYS, SURVEY, 90),
+    # What there is
+    Command("parts", ("e",), "Edit what is in the room, or the house", "edit", SURVEYS, HOUSE, 10,
+            "The room, its openings, windows, lamps and accents; tab: paints, finishes and all."),
+    Command("edit-room", ("E",), "Edit the selected room", "", SURVEYS, HOUSE, 90, when=has_rooms),
+    Command("edit-house", (), "Edit the house: name, north, latitude, units", "", SURVEYS, HOUSE,
+            90),
+    Command("parts-open", ("enter", "right"), "Edit it, or add another", "edit, add", SURVEYS,
+            PARTS, 1),
+    Command("parts-leave", ("escape", "left"), "Close the list", "back", SURVEYS, PARTS, 2),
+    Command("parts-scope", ("tab",), "What is in this room, or in the whole house", "room/house",
+            SURVEYS, PARTS, 3),
+    Command("parts-add", ("n",), "Add another of the same kind", "new", SURVEYS, PARTS, 4),
+    Command("parts-delete", ("d", "delete"), "Delete it", "delete", SURVEYS, PARTS, 5,
+            "Tells first what uses it; undone by one key."),
+    # Forms
+    Command("form-on", ("enter",), "Go on to the next field; from the last one take the form",
+            "go on", SURVEYS, FORM, 1),
+    Command("form-take", ("ctrl+s",), "Take what is typed", "take it", SURVEYS, FORM, 2,
+            "One edit, undone by one key."),
+    Command("form-leave", ("escape",), "Leave the form; what is typed waits there", "leave",
+            SURVEYS, FORM, 3),
+    Command("form-next", ("tab", "down"), "Go to the next field", "", SURVEYS, FORM, 90,
+            action="form_step(1)"),
+    Command("form-previous", ("shift+tab", "up"), "Go to the previous field", "", SURVEYS, FORM,
+            90, action="form_step(-1)"),
+    Command("form-option", ("right",), "Go to the next choice", "choices", SURVEYS, FORM, 4,
+            action="form_option(1)"),
+    Command("form-option-before", ("left",), "Go to the choice before", "", SURVEYS, FORM, 90,
+            action="form_option(-1)"),
+)  # fmt: skip
+
+
+# The lines of the table of commands for filling a whole house.
+
+FILLS = "Filling the house"
+
+FILL_COMMANDS: tuple[Command, ...] = (
+    Command("fill", ("F",), "Fill the house: the best wall paints for the rooms", "", FILLS, HOUSE,
+            90, "From the paints of the house, by what the checks would cost, with a proof.",
+            when=has_rooms),
+    Command("fill-take", ("enter",), "Paint the rooms so", "take it", FILLS, FILLING, 1,
+            "One edit: u takes all of it back."),
+    Command("fill-leave", ("escape",), "Leave the house as it is", "leave", FILLS, FILLING, 2),
+    Command("fill-before", ("tab",), "Show before or after on the map", "before/after", FILLS,
+            FILLING, 3),
+    Command("fill-scope", ("b",), "Fill the bare rooms, or all", "bare/all", FILLS, FILLING, 4),
+    Command("fill-keep", ("x",), "Keep the paint of the chosen room, or not", "keep", FILLS,
+            FILLING, 5),
+    Command("fill-fewer", ("minus",), "Allow one wall paint less", "fewer", FILLS, FILLING, 6,
+            action="fill_limit(-1)"),
+    Command("fill-more", ("plus", "equals_sign"), "Allow one wall paint more", "more", FILLS,
+            FILLING, 7, action="fill_limit(1)"),
+    Command("fill-stop", ("s",), "Stop the search and keep the best so far", "stop", FILLS, FILLING,
+            8),
+    Command("costs", ("f3",), "What a choice costs, and why", "", FILLS, ANY, 90,
+            "Made of the checks alone, told part by part for the open house."),
+)  # fmt: skip
+
+
+# The lines of the table of commands for samples, the schedule and the paints of the house.
+
+PAPERS = "Samples, schedule, all paints"
+
+PAPER_COMMANDS: tuple[Command, ...] = (
+    Command("samples", ("S",), "Samples: what to put up where, and what was seen", "", PAPERS,
+            HOUSE, 90, "For the selected room, or the whole house.", when=has_rooms),
+    Command("schedule", ("p",), "Show the paint schedule: rooms, what to buy, cautions", "", PAPERS,
+            HOUSE, 90, "And write it as a page, for a spreadsheet, or as Markdown.",
+            when=has_rooms),
+    Command("board", ("b",), "Show all paints of the house in their proportions", "", PAPERS,
+            HOUSE, 90, "Of the area that they cover, or of what is seen of them.", when=has_rooms),
+    # Samples
+    Command("sample-keep", ("y",), "Log a sample: keep", "keep", PAPERS, SAMPLES, 1,
+            "With the day, the wall and the light shown; what was seen is asked for.",
+            action="judge('keep')"),
+    Command("sample-unsure", ("m",), "Log a sample: unsure", "unsure", PAPERS, SAMPLES, 2,
+            action="judge('unsure')"),
+    Command("sample-reject", ("x",), "Log a sample: reject", "reject", PAPERS, SAMPLES, 3,
+            action="judge('reject')"),
+    Command("sample-up", ("a",), "Log a tester that was put up and not judged yet", "put up",
+            PAPERS, SAMPLES, 6, action="judge('')"),
+    Command("sample-wall", ("w",), "On another wall", "wall", PAPERS, SAMPLES, 5),
+    Command("sample-form", ("enter", "e"), "Edit the newest sample of the paint in a form", "edit",
+            PAPERS, SAMPLES, 7),
+    Command("sample-delete", ("d", "delete"), "Delete the newest sample of the paint", "", PAPERS,
+            SAMPLES, 90),
+    Command("samples-scope", ("tab",), "Of this room, or of the whole house", "room/house", PAPERS,
+            SAMPLES, 4),
+    Command("samples-leave", ("escape", "left", "S"), "Close the samples", "back", PAPERS, SAMPLES,
+            8),
+    # The schedule
+    Command("schedule-write", ("w", "ctrl+s", "s"), "Write the schedule to a file: .html .md .csv",
+            "write", PAPERS, SCHEDULE, 2),
+    Command("schedule-before", ("o",), "Tell how the house is painted now, for the coats", "before",
+            PAPERS, SCHEDULE, 6, "An earlier save, or another house file."),
+    Command("schedule-next", ("tab", "n"), "Go to the next part", "next part", PAPERS, SCHEDULE, 3,
+            action="part(1)"),
+    Command("schedule-previous", ("shift+tab", "N"), "Go to the part before", "", PAPERS, SCHEDULE,
+            90, action="part(-1)"),
+    Command("schedule-board", ("b",), "Show all paints in their proportions", "", PAPERS,
+            SCHEDULE, 90),
+    Command("schedule-leave", ("escape", "p", "enter"), "Go back to the map", "map", PAPERS,
+            SCHEDULE, 1, action="back"),
+    Command("schedule-down", ("down", "j"), "Go down a line", "", PAPERS, SCHEDULE, 90,
+            action="line(1)"),
+    Command("schedule-up", ("up", "k"), "Go up a line", "", PAPERS, SCHEDULE, 90,
+            action="line(-1)"),
+    Command("schedule-page-down", ("pagedown", "space"), "Go down a page", "down", PAPERS,
+            SCHEDULE, 4, action="page(1)"),
+    Command("schedule-page-up", ("pageup",), "Go up a page", "up", PAPERS, SCHEDULE, 5,
+            action="page(-1)"),
+    # All paints
+    Command("board-by", ("tab", "v"), "By area, or by what is seen", "area/view", PAPERS, BOARD, 2),
+    Command("board-leave", ("escape", "b", "enter"), "Go back", "back", PAPERS, BOARD, 1,
+            action="back"),
+    Command("board-down", ("down", "j"), "Go down a line", "", PAPERS, BOARD, 90,
+            action="line(1)"),
+    Command("board-up", ("up", "k"), "Go up a line", "", PAPERS, BOARD, 90, action="line(-1)"),
+    Command("board-page-down", ("pagedown", "space"), "Go down a page", "", PAPERS, BOARD, 90,
+            action="page(1)"),
+    Command("board-page-up", ("pageup",), "Go up a page", "", PAPERS, BOARD, 90,
+            action="page(-1)"),
+)  # fmt: skip
+
+
+# The lines of the table of commands for a palette out of a deck.
+
+PROPOSE_COMMANDS: tuple[Command, ...] = (
+    Command("deck-propose", ("P",), "Look for a palette for the house in this deck", "palette",
+            FILLS, DECK, 9, "Picked paints are pinned: every palette has them.", when=has_rooms),
+    Command("fill-deck", ("d",), "Choose from a deck: a palette for the house", "from a deck",
+            FILLS, FILLING, 9, "The deck that was open last, else the built-in one."),
+    Command("offer-take", ("enter",), "Paint the house in this palette", "take it", FILLS,
+            PROPOSING, 1, "One edit: its paints come into the house, walls and trim get them."),
+    Command("offer-leave", ("escape",), "Leave the house as it is", "leave", FILLS, PROPOSING, 2),
+    Command("offer-next", ("right", "l"), "Show the next palette", "next palette", FILLS,
+            PROPOSING, 3, action="offer_beside(1)"),
+    Command("offer-previous", ("left", "h"), "Show the palette before", "", FILLS, PROPOSING, 90,
+            action="offer_beside(-1)"),
+    Command("offer-fewer", ("minus",), "Allow one wall paint less", "fewer", FILLS, PROPOSING, 4,
+            action="offer_limit(-1)"),
+    Command("offer-more", ("plus", "equals_sign"), "Allow one wall paint more", "more", FILLS,
+            PROPOSING, 5, action="offer_limit(1)"),
+    Command("offer-pin", ("x",), "Pin the chosen paint, or not", "pin", FILLS, PROPOSING, 6,
+            "Every palette has the pinned paints."),
+    Command("offer-before", ("tab",), "Show before or after on the map", "before/after", FILLS,
+            PROPOSING, 7),
+    Command("offer-scope", ("b",), "Paint the bare rooms, or all", "bare/all", FILLS, PROPOSING,
+            8),
+    Command("offer-trim", ("m",), "Choose the trim too, or leave it", "trim", FILLS, PROPOSING, 9),
+    Command("offer-stop", ("s",), "Stop the search and keep what was found", "stop", FILLS,
+            PROPOSING, 10),
+)  # fmt: skip
+
+
+# The lines of the table of commands for two people at one house.
+
+SHARING = "Two at one house"
+
+SHARE_COMMANDS: tuple[Command, ...] = (
+    Command("settle-mine", ("2", "left"), "Settle it as mine", "mine", SHARING, SETTLING, 1,
+            action="settle('mine')"),
+    Command("settle-theirs", ("3", "right"), "Settle it as theirs", "theirs", SHARING, SETTLING, 2,
+            action="settle('theirs')"),
+    Command("settle-base", ("1",), "Settle it as it was", "as it was", SHARING, SETTLING, 3,
+            action="settle('base')"),
+    Command("settle-save", ("enter",), "Save as settled", "save", SHARING, SETTLING, 4,
+            action="finish_settling(1)"),
+    Command("settle-leave", ("escape",), "Leave it unsettled and unsaved", "leave", SHARING,
+            SETTLING, 5, action="finish_settling(0)"),
+    Command("revisions", ("R",), "List the earlier saves of this house", "", SHARING, HOUSE, 90,
+            "Each save is kept, the newest thirty; moving through them shows each on the map."),
+    Command("revision-take", ("enter",), "Take up the chosen save", "take it up", SHARING,
+            REVISIONS, 1, action="leave_revisions(1)"),
+    Command("revision-leave", ("escape",), "Stay with the house as it is", "leave", SHARING,
+            REVISIONS, 2, action="leave_revisions(0)"),
+)  # fmt: skip
+
+
+# The lines of the table of commands for walking through the house.
+
+WALKING = "Walking through the house"
+
+WALK_COMMANDS: tuple[Command, ...] = (
+    Command("walk", ("w",), "Walk through the house", "walk", WALKING, HOUSE, 9,
+            "Stand in the selected room and look round, in the colours of the light shown.",
+            when=has_rooms),
+    Command("route", ("r",), "List the route through every room", "", WALKING, HOUSE, 90,
+            "From the entrance, with little back and forth; with ticks and notes.",
+            when=has_rooms),
+    Command("tick", ("x",), "Tick the room off, or take the tick back", "", WALKING, HOUSE, 90,
+            "Kept in the house file with the day.", when=has_rooms),
+    Command("note", ("o",), "Write a note on the visit to the room", "", WALKING, HOUSE, 90,
+            when=has_rooms),
+    Command("look-left", ("less_than_sign",), "Turn to the left while a panel is open", "",
+            WALKING, HOUSE, 90, "To see a paint that is tried from all sides.",
+            action="look(-1)", when=has_rooms),
+    Command("look-right", ("greater_than_sign",), "Turn to the right while a panel is open", "",
+            WALKING, HOUSE, 90, action="look(1)", when=has_rooms),
+    Command("region", ("i",), "Show or hide what is seen of the floor from the room", "", WALKING,
+            HOUSE, 90, "From where the route stops in it, or where one stood last.",
+            when=has_rooms),
+    # In the walk
+    Command("turn-left", ("left", "h"), "Turn to the left", "turn", WALKING, WALK, 1,
+            action="turn(-1)"),
+    Command("turn-right", ("right", "l"), "Turn to the right", "", WALKING, WALK, 90,
+            action="turn(1)"),
+    Command("step-ahead", ("up", "k"), "Step ahead, through openings too", "step", WALKING, WALK,
+            6, action="step(0)"),
+    Command("step-back", ("down", "j"), "Step back", "", WALKING, WALK, 90, action="step(180)"),
+    Command("step-left", ("comma",), "Step to the left", "", WALKING, WALK, 90,
+            action="step(270)"),
+    Command("step-right", ("full_stop",), "Step to the right", "", WALKING, WALK, 90,
+            action="step(90)"),
+    Command("turn-round", ("b",), "Turn round", "", WALKING, WALK, 90),
+    Command("go-through", ("space",), "Go through the opening ahead", "through", WALKING, WALK, 2,
+            "Also through a shut door, and up or down stairs."),
+    Command("stop-next", ("tab",), "Go to the next stop of the route", "next stop", WALKING, WALK,
+            4, action="ask('next stop')"),
+    Command("stop-previous", ("shift+tab",), "Go to the stop before", "", WALKING, WALK, 90,
+            action="ask('stop before')"),
+    Command("views", ("v",), "Look at the rooms that are seen from here", "views", WALKING, WALK,
+            5, "The list shows each from where most of it is seen.", action="ask('views')"),
+    Command("finding-view", ("n",), "Go to the view of the next finding", "next finding", WALKING,
+            WALK, 10, action="ask('next finding')"),
+    Command("finding-view-before", ("N",), "Go to the view of the finding before", "", WALKING,
+            WALK, 90, action="ask('finding before')"),
+    Command("finding-why", ("y",), "Show why a finding of this view stands, and what clears it",
+            "why", WALKING, WALK, 11, action="ask('why')"),
+    Command("pick", ("p",), "Pick the next surface in view", "pick", WALKING, WALK, 9,
+            "The list beside the picture marks it; a click in the picture picks too.",
+            action="ask('pick')"),
+    Command("pick-before", ("P",), "Pick the surface before", "", WALKING, WALK, 90,
+            action="ask('pick before')"),
+    Command("walk-choose", ("enter", "c"), "Choose a paint for the picked surface", "paint",
+            WALKING, WALK, 3, "The picture shows each paint while you move through them.",
+            action="ask('choose')"),
+    Command("exact", ("m",), "Leave the shading out, or draw it again", "exact", WALKING, WALK, 30,
+            "Without it every pixel has exactly the colour of its paint as it is seen."),
+    Command("lens-narrow", ("plus", "equals_sign"), "Look closer", "", WALKING, WALK, 90,
+            "A narrower field of view.", action="lens(1)"),
+    Command("lens-wide", ("minus",), "See more at once", "", WALKING, WALK, 90,
+            "A wider field of view.", action="lens(-1)"),
+    Command("lens-usual", ("0",), "The usual field of view", "", WALKING, WALK, 90,
+            action="lens(0)"),
+    Command("picture", ("z",), "The picture alone, or with what is in view", "picture", WALKING,
+            WALK, 40, action="ask('picture')"),
+    Command("beside-up", ("pageup",), "Scroll what is in view up", "", WALKING, WALK, 90,
+            action="ask('up')"),
+    Command("beside-down", ("pagedown",), "Scroll what is in view down", "", WALKING, WALK, 90,
+            action="ask('down')"),
+    Command("walk-leave", ("escape", "w"), "Go back to the map", "map", WALKING, WALK, 7,
+            action="ask('map')"),
+    # Lists to walk by
+    Command("views-stay", ("enter",), "Stay where this is seen from", "stay", WALKING, VIEWS, 1,
+            action="leave_places(1)"),
+    Command("views-leave", ("escape", "left"), "Go back to where you stood", "back", WALKING,
+            VIEWS, 2, action="leave_places(0)"),
+    Command("route-stay", ("enter",), "Stay at this stop", "stay", WALKING, ROUTE, 1,
+            action="leave_places(1)"),
+    Command("route-leave", ("escape", "left"), "Go back to where you were", "back", WALKING, ROUTE,
+            2, action="leave_places(0)"),
+)  # fmt: skip
+
+
+# Everything that a key, the palette or the key bar can do: one table.
+#
+# From it derive the key bindings of each widget, the key bar, the palette, the help screen and the
+# user's keymap, so that they cannot disagree. To add a command, add a line here and a method
+# `action_...` on the widget or screen whose CONTEXT the line names.
 
 
 def _has_levels(session: "Session") -> bool:
@@ -40,12 +494,6 @@ GROUPS = (
     OPENING, READING,
 )  # fmt: skip
 """The tasks of the help screen, in its order."""
-
-MAP, HOUSE, CARD, LIGHT, START, PAGE, ASKING, ANY = (
-    "map", "house", "card", "light", "start", "page", "asking", "any",
-)  # fmt: skip
-LIST, CHOOSING, FINDINGS, FINDING, CHECKS = "list", "choosing", "findings", "finding", "checks"
-"""Contexts: the map, the screen of an open house, the start screen, the whole program."""
 
 COMMANDS: tuple[Command, ...] = (
     # Moving about

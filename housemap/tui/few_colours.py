@@ -14,7 +14,7 @@ from scipy.optimize import linear_sum_assignment
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.spaces import hex_to_srgb, srgb_to_xyz, xyz_to_lab
-from housemap.tui.render.runs import Hex
+from housemap.tui.render.cells import Hex
 
 STEPS = (0, 95, 135, 175, 215, 255)
 CUBE = [(red, green, blue) for red in STEPS for green in STEPS for blue in STEPS]

@@ -10,7 +10,7 @@ from rich.segment import Segment
 from rich.style import Style
 from textual.strip import Strip
 
-from housemap.tui.render.runs import PLAIN, Hex, Ink, Row
+from housemap.tui.render.cells import PLAIN, Hex, Ink, Row
 from housemap.tui.terminal import Depth
 
 if TYPE_CHECKING:

@@ -11,11 +11,10 @@ from housemap.checks import report_of
 from housemap.file.reader import read_house
 from housemap.plan.pixels import coloured
 from housemap.plan.viewpoints import turned
-from housemap.tui.render.half_blocks import picture_rows
 from housemap.tui.render.look import Look
 from housemap.tui.render.shades import Shades, shades_of
-from housemap.tui.render.walk_colours import face_colours
 from housemap.tui.strips import full_strip
+from housemap.tui.tasks.walk_drawing import face_colours, picture_rows
 from housemap.workbench.session import Session
 from housemap.workbench.walker import Walker
 from tests.benchmarks import bare_canvas

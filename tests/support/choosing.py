@@ -4,7 +4,7 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 
 from housemap.model.house import House
-from housemap.tui.widgets.choosing import ChoosingPanel
+from housemap.tui.tasks.choose import ChoosingPanel
 from tests.support.desks import Desk
 from tests.support.houses import small_house
 from tests.support.screens import app_on

@@ -4,8 +4,8 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 
 from housemap.model.house import House
-from housemap.tui.widgets.form import PAUSE_S, FormPanel
-from housemap.tui.widgets.parts import PartsPanel
+from housemap.tui.tasks.edit import PartsPanel
+from housemap.tui.tasks.forms import PAUSE_S, FormPanel
 from tests.support.desks import Desk
 from tests.support.houses import small_house
 from tests.support.screens import app_on

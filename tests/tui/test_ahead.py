@@ -14,8 +14,8 @@ from housemap.model.house import House
 from housemap.tui import ahead
 from housemap.tui.ahead import Ahead, Start, look_ahead
 from housemap.tui.app import EXACT, HousemapApp
+from housemap.tui.render.cells import text_of
 from housemap.tui.render.first import first_rows
-from housemap.tui.render.runs import text_of
 from housemap.tui.strips import strip_of
 from housemap.workbench.session import Session
 from tests.support.project import DEMO

@@ -9,7 +9,7 @@ from housemap.choose.rank import rank
 from housemap.model.edits import assign
 from housemap.model.house import SurfacePaints
 from housemap.tui.screens.house import HouseScreen
-from housemap.tui.widgets.choosing import ChoosingPanel
+from housemap.tui.tasks.choose import ChoosingPanel
 from tests.support.choosing import HOUSE, ChoosingDesk, choosing
 from tests.support.houses import paint, small_house
 from tests.support.screens import app_on, screen_text

@@ -8,9 +8,9 @@ from housemap.tui.app import HousemapApp
 from housemap.tui.commands import ANY, BY_ID, COMMANDS, GROUPS, Command, commands_of
 from housemap.tui.keys import bar_items, keys_of, shown_key, taken_twice
 from housemap.tui.render.bars import key_bar
-from housemap.tui.render.help import help_rows
+from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import Look
-from housemap.tui.render.runs import text_of, width_of
+from housemap.tui.tasks.help import help_rows
 from housemap.tui.terminal import Depth
 from housemap.workbench.session import Session
 from tests.support.houses import small_house

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 
 from housemap.file import read_house, save_house
-from housemap.tui.screens.asking import Question
+from housemap.tui.map.card import Card
+from housemap.tui.questions import Question
 from housemap.tui.screens.house import HouseScreen
 from housemap.tui.screens.start import StartScreen
-from housemap.tui.widgets.card import Card
 from tests.support.editing import opened
 from tests.support.houses import paint, room, small_house
 from tests.support.terminal import Terminal

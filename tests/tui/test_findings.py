@@ -6,12 +6,11 @@ from housemap.checks import check_of, matters_of
 from housemap.choose.deck.chips import all_chips
 from housemap.choose.remedies import remedies_of
 from housemap.model.house import House, SurfacePaints
-from housemap.tui.render.finding import NO_REMEDY
 from housemap.tui.screens.deck_base import built_in_desk
 from housemap.tui.screens.findings import MOST_ELSEWHERE
-from housemap.tui.widgets.choosing import ChoosingPanel
-from housemap.tui.widgets.finding import FindingPanel
-from housemap.tui.widgets.findings import FindingsPanel
+from housemap.tui.tasks.choose import ChoosingPanel
+from housemap.tui.tasks.findings import FindingPanel, FindingsPanel
+from housemap.tui.tasks.findings_drawing import NO_REMEDY
 from tests.support.chips import random_paints
 from tests.support.finding import CLASH, HOUSE, FindingDesk, found
 from tests.support.screens import app_on

@@ -12,7 +12,7 @@ from textual.widgets import Input
 
 from housemap.file import read_house, save_house
 from housemap.tui.app import HousemapApp
-from housemap.tui.screens.asking import Prompt
+from housemap.tui.questions import Prompt
 from housemap.tui.screens.start import StartScreen
 from housemap.workbench.session import Session
 from tests.support.houses import small_house

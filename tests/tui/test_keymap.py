@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from housemap.tui.keymap import read_keymap
+from housemap.tui.keys import read_keymap
 
 
 def keymap_from(folder: Path, text: str) -> tuple[object, tuple[str, ...]]:

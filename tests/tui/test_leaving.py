@@ -6,12 +6,12 @@ import pytest
 from textual.events import Key
 
 from housemap.tui.app import HousemapApp
-from housemap.tui.palette import Palette
-from housemap.tui.screens.asking import Choice, Prompt, Question
+from housemap.tui.finder import Palette
+from housemap.tui.questions import Choice, Prompt, Question
 from housemap.tui.screens.house import HouseScreen
 from housemap.tui.screens.sampling import MostSeen
-from housemap.tui.widgets.form import FormPanel
-from housemap.tui.widgets.samples import SamplesPanel
+from housemap.tui.tasks.forms import FormPanel
+from housemap.tui.tasks.samples import SamplesPanel
 from tests.support.houses import small_house
 from tests.support.screens import app_on, until_shown
 

@@ -3,10 +3,9 @@
 import pytest
 
 from housemap.checks import check_of
-from housemap.tui.screens.asking import Prompt
+from housemap.tui.questions import Prompt
 from housemap.tui.screens.house import HouseScreen
-from housemap.tui.widgets.finding import FindingPanel
-from housemap.tui.widgets.findings import FindingsPanel
+from housemap.tui.tasks.findings import FindingPanel, FindingsPanel
 from tests.support.finding import HOUSE, FindingDesk, found
 
 

@@ -6,9 +6,9 @@ from typing import ClassVar
 from textual.app import App, ComposeResult
 
 from housemap.model.house import House
+from housemap.tui.list_panel import ListPanel
+from housemap.tui.render.cells import PLAIN, Row, Run
 from housemap.tui.render.look import Look
-from housemap.tui.render.runs import PLAIN, Row, Run
-from housemap.tui.widgets.list_panel import ListPanel
 from housemap.workbench.session import Session
 
 

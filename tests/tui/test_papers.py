@@ -14,7 +14,7 @@ from housemap.model.house import House, Sample
 from housemap.tui.app import HousemapApp
 from housemap.tui.screens.paper import BoardScreen
 from housemap.tui.screens.scheduling import ScheduleScreen
-from housemap.tui.widgets.samples import SamplesPanel
+from housemap.tui.tasks.samples import SamplesPanel
 from housemap.workbench.session import Session
 from tests.support.houses import paint, small_house
 from tests.support.screens import app_on, screen_text, shallow_report, until_shown

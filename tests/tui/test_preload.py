@@ -4,7 +4,7 @@ from importlib.util import find_spec
 
 import pytest
 
-from housemap.tui.screens.later import MODULES
+from housemap.tui.preload import MODULES
 
 
 @pytest.mark.parametrize("name", MODULES)

@@ -12,7 +12,7 @@ from housemap.file.decks import deck_path
 from housemap.model.colour import Srgb
 from housemap.model.house import House, Paint
 from housemap.tui.app import HousemapApp
-from housemap.tui.widgets.proposing import ProposePanel
+from housemap.tui.tasks.suggest import ProposePanel
 from housemap.workbench.session import Session
 from tests.support.chips import random_paints
 from tests.support.houses import small_house

@@ -8,7 +8,7 @@ from textual.timer import Timer
 
 from housemap.model.house import House
 from housemap.tui.app import HousemapApp
-from housemap.tui.screens.asking import Question
+from housemap.tui.questions import Question
 from housemap.tui.screens.house import HouseScreen
 from housemap.tui.screens.page import PageScreen
 from tests.support.houses import grid_house, paint, room, small_house

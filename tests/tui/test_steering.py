@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.model.house import Point
-from housemap.tui.steering import next_room, room_that_way
+from housemap.tui.navigation import next_room, room_that_way
 
 WAYS = ("left", "right", "up", "down")
 CROSS = {"c": (0.0, 0.0), "e": (4.0, 0.0), "w": (-4.0, 0.0), "n": (0.0, 4.0), "s": (0.0, -4.0)}

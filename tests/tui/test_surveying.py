@@ -8,7 +8,7 @@ import pytest
 from textual.events import Paste
 
 from housemap.model.house import House, Opening, Room, Sightline
-from housemap.tui.widgets.survey import PAUSE_S, LineField
+from housemap.tui.tasks.survey import PAUSE_S, LineField
 from housemap.workbench.session import Session
 from housemap.workbench.survey.surveyor import Past, Surveyor
 from tests.support.desks import Desk

@@ -13,8 +13,7 @@ from housemap.plan.pixels import in_view
 from housemap.plan.viewpoints import gone_through, opening_ahead
 from housemap.tui.render.look import Look
 from housemap.tui.render.shades import shades_of
-from housemap.tui.render.walk_colours import face_colours
-from housemap.tui.render.walk_findings import is_seen, matters_in, matters_to_show
+from housemap.tui.tasks.walk_drawing import face_colours, is_seen, matters_in, matters_to_show
 from housemap.workbench.session import Session
 from housemap.workbench.walker import Walker
 from tests.support.project import DEMO

@@ -4,9 +4,8 @@ from collections.abc import Sequence
 
 from rich.cells import cell_len
 
+from housemap.tui.render.cells import Ink, Row, Run, cut
 from housemap.tui.render.look import Look
-from housemap.tui.render.runs import Ink, Row, Run
-from housemap.tui.render.text import cut
 
 Item = tuple[str, str, int]
 """A key, its word, and its rank: the highest ranks are dropped first."""

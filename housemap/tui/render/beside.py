@@ -5,13 +5,11 @@ from dataclasses import dataclass
 
 from housemap.choose.deck.metameric_pairs import PARTS, MetamericPair
 from housemap.study import Swatch
-from housemap.tui.render.deck_card import signed
-from housemap.tui.render.listing import names_below, side_by_side
+from housemap.tui.render.cells import Row, cut
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import Page
-from housemap.tui.render.runs import Row
-from housemap.tui.render.scene import Coat
-from housemap.tui.render.text import cut
+from housemap.tui.render.page import Page, names_below, side_by_side
+from housemap.tui.render.shades import Coat
+from housemap.tui.tasks.deck_drawing import signed
 
 LEAST = 5
 """Lines of the colours, however little room there is."""

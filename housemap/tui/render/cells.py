@@ -1,116 +1,150 @@
-"""How one cell of a room is drawn, from the room's colours and the walls round the cell.
+"""Rows of text in colour as plain data; `housemap.tui.strips` makes of them what Textual draws."""
 
-In colour an edge is a strip of trim beside the wall colour, cut out by block characters; without
-colour, or in ASCII, it is a line.
-"""
-
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator
+from functools import lru_cache
+from itertools import groupby
+from operator import itemgetter
 from typing import NamedTuple
 
-from housemap.tui.render.canvas import Cell
-from housemap.tui.render.grid import NE, NW, SE, SW, E, N, S, W
-from housemap.tui.render.look import Look, text_on
-from housemap.tui.render.runs import Hex, Ink
-from housemap.tui.render.scene import Block, Coat
+from rich.cells import cell_len, set_cell_size
 
-BODY, TRIM = "body", "trim"
+from housemap.model.text import NOTES_LENGTH, clean_text
 
-EDGES: Mapping[int, tuple[str, str]] = {
-    # sides: the character, and what its own part of the cell shows (the rest shows the other)
-    N: ("▆", BODY), S: ("▂", TRIM), W: ("▌", TRIM), E: ("▐", TRIM),
-    N | W: ("▛", TRIM), N | E: ("▜", TRIM), S | W: ("▙", TRIM), S | E: ("▟", TRIM),
-    NW: ("▘", TRIM), NE: ("▝", TRIM), SW: ("▖", TRIM), SE: ("▗", TRIM),
-}  # fmt: skip
-"""Edges on opposite sides of one cell leave no place for the wall: only those beside are drawn."""
+Hex = str
+"""An sRGB colour as "#rrggbb" in lower case."""
 
 
-SMALL_EDGES: Mapping[int, tuple[str, str]] = {N: ("▀", TRIM), S: ("▄", TRIM)}
-"""In a small room: as high as the corners are, which would look round beside thinner ones."""
+class Ink(NamedTuple):
+    """How text looks; None leaves the terminal's own colour."""
 
-SMALL_COLUMNS, SMALL_ROWS = 14, 8
-"""A room that is less wide or less high than this is small."""
-
-
-def edge_of(sides: int, *, small: bool = False) -> tuple[str, str] | None:
-    """The character of an edge; None where the cell shows the wall alone."""
-    if small and sides in SMALL_EDGES:
-        return SMALL_EDGES[sides]
-    if sides in EDGES:
-        return EDGES[sides]
-    if sides & N and sides & S:
-        return EDGES.get(sides & (E | W))
-    if sides & E and sides & W:
-        return EDGES.get(sides & (N | S))
-    corner = next((c for c in (NW, NE, SW, SE) if sides & c), 0)
-    return EDGES.get(corner)
+    fg: Hex | None = None
+    bg: Hex | None = None
+    bold: bool = False
+    underline: bool = False
+    reverse: bool = False
 
 
-LINES = {
-    N: 2 | 8, S: 2 | 8, E: 1 | 4, W: 1 | 4,
-    N | W: 2 | 4, N | E: 4 | 8, S | W: 1 | 2, S | E: 1 | 8,
-    NW: 1 | 8, NE: 1 | 2, SW: 4 | 8, SE: 2 | 4,
-}  # fmt: skip
-"""Sides with a wall, and what a line in the cell joins: 1 north, 2 east, 4 south, 8 west."""
+class Run(NamedTuple):
+    """Text of one look; every character of it is printable."""
+
+    text: str
+    ink: Ink
 
 
-def line_of(sides: int) -> int:
-    if sides in LINES:
-        return LINES[sides]
-    if sides & N and sides & S:
-        return 2 | 8
-    if sides & E and sides & W:
-        return 1 | 4
-    corner = next((c for c in (NW, NE, SW, SE) if sides & c), 0)
-    return LINES.get(corner, 0)
+Row = tuple[Run, ...]
+
+PLAIN = Ink()
 
 
-class RoomInks(NamedTuple):
-    """The colours of a room's cells, ready to be drawn."""
-
-    body: Hex | None
-    trim: Hex | None
-    text: Hex | None
-    """Stands out from the body."""
-    filler: str
-    """Fills the body where there is no colour to show."""
+def width_of(row: Iterable[Run]) -> int:
+    """In cells: some characters take two."""
+    return sum(cell_len(run.text) for run in row)
 
 
-def inks_of(walls: Coat, trim: Coat, look: Look) -> RoomInks:
-    greys, glyphs = look.greys, look.glyphs
-    if walls.state == "sketched":
-        return RoomInks(
-            greys.ground, greys.strong, greys.strong, " " if look.colour else glyphs.dots
-        )
-    filler = {"bare": glyphs.hatch, "awaited": glyphs.dots, "known": " "}[walls.state]
-    if not look.colour:
-        return RoomInks(None, None, None, glyphs.hatch if walls.state == "bare" else " ")
-    body = walls.colour or greys.bare
-    assert body is not None
-    edge = trim.colour or (greys.quiet if walls.state == "known" else greys.faint)
-    return RoomInks(body, edge, text_on(body), filler)
+def text_of(rows: Iterable[Row]) -> str:
+    """The rows without their colours, one line each."""
+    return "\n".join("".join(run.text for run in row).rstrip() for row in rows)
 
 
-def cell_of(inks: RoomInks, sides: int, look: Look, *, small: bool = False) -> Cell:
-    """One cell of a room."""
-    if look.blocks:
-        edge = edge_of(sides, small=small)
-        if edge is None:
-            return _body(inks, look)
-        char, own = edge
-        return char, Ink(inks.body, inks.trim) if own == BODY else Ink(inks.trim, inks.body)
-    joins = line_of(sides)
-    if joins == 0:
-        return _body(inks, look)
-    return look.glyphs.lines[joins], Ink(inks.trim, inks.body)
+# Text from a house made fit for a row: nothing but printable characters, cut by cells.
 
 
-def _body(inks: RoomInks, look: Look) -> Cell:
-    return inks.filler, Ink(look.greys.quiet if look.colour else None, inks.body)
+@lru_cache(maxsize=8192)
+def plain(text: str) -> str:
+    """Text without control or hidden characters, on one line, single spaces between words."""
+    return clean_text(text, NOTES_LENGTH)
 
 
-def block_inks(block: Block, look: Look) -> RoomInks:
-    return inks_of(block.coat("walls"), block.coat("trim"), look)
+def cut(text: str, width: int, more: str = "…") -> str:
+    """`plain` text in at most `width` cells, with `more` at the end where some was left out."""
+    text = plain(text)
+    if cell_len(text) <= width:
+        return text
+    room = width - cell_len(more)
+    return set_cell_size(text, room).rstrip() + more if room > 0 else set_cell_size(text, width)
 
 
-def accent_inks(block: Block, wall: str, look: Look) -> RoomInks:
-    return inks_of(block.accents[wall], block.coat("trim"), look)
+def fit(text: str, width: int, more: str = "…") -> str:
+    """`cut`, then filled with spaces to exactly `width` cells."""
+    return set_cell_size(cut(text, width, more), max(width, 0))
+
+
+def wrap(text: str, width: int) -> list[str]:
+    """Lines of at most `width` cells, broken between words where that is possible."""
+    lines = [""]
+    for word in plain(text).split(" "):
+        joined = f"{lines[-1]} {word}".strip()
+        if cell_len(joined) <= width:
+            lines[-1] = joined
+            continue
+        if lines[-1]:
+            lines.append("")
+        *full, lines[-1] = _pieces(word, width)
+        lines[-1:-1] = full
+    return lines
+
+
+def _pieces(word: str, width: int) -> Iterator[str]:
+    piece = ""
+    for char in word:
+        if piece and cell_len(piece + char) > width:
+            yield piece
+            piece = ""
+        piece += char
+    yield piece
+
+
+# A sheet of cells to draw on before it becomes rows of runs.
+
+Cell = tuple[str, Ink]
+"""One character and its look; the cell after a wide character holds "" instead."""
+
+
+class Stamp(NamedTuple):
+    """Text laid over the cells of one row."""
+
+    column: int
+    row: int
+    text: str
+    ink: Ink
+
+    @property
+    def width(self) -> int:
+        return cell_len(self.text)
+
+
+def lay_over(cells: list[Cell], stamps: Iterable[Stamp]) -> list[Cell]:
+    """The row of cells with stamps on it; what hangs over an end is left out."""
+    cells = list(cells)
+    for stamp in stamps:
+        column = stamp.column
+        for char in stamp.text:
+            width = cell_len(char)
+            if column >= 0 and column + width <= len(cells):
+                _put(cells, column, char, width, stamp.ink)
+            column += width
+    return cells
+
+
+def _put(cells: list[Cell], column: int, char: str, width: int, ink: Ink) -> None:
+    """Put one character; what is left of a wide one that it covers in part becomes a space."""
+    if width == 0:  # a mark that belongs to the letter before it
+        if column and cells[column - 1][0]:
+            cells[column - 1] = cells[column - 1][0] + char, ink
+        return
+    if not cells[column][0]:
+        cells[column - 1] = " ", cells[column - 1][1]
+    after = column + width
+    if after < len(cells) and not cells[after][0]:
+        cells[after] = " ", cells[after][1]
+    cells[column] = char, ink
+    if width > 1:
+        cells[column + 1] = "", ink
+
+
+def runs_of(cells: Iterable[Cell]) -> Row:
+    """The cells as few runs as there are changes of ink."""
+    return tuple(
+        Run("".join(char for char, _ in group), ink)
+        for ink, group in groupby(cells, key=itemgetter(1))
+    )

@@ -7,14 +7,12 @@ from itertools import groupby
 from typing import TYPE_CHECKING
 
 from housemap.model.house import House
-from housemap.tui.render.findings import mark_of
+from housemap.tui.map.drawing import small_map
+from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
-from housemap.tui.render.runs import Row
-from housemap.tui.render.scene import Block, Mark, blocks_of
-from housemap.tui.render.shades import shades_under
-from housemap.tui.render.small_map import small_map
-from housemap.tui.render.text import wrap
+from housemap.tui.render.shades import Block, Mark, blocks_of, shades_under
+from housemap.tui.tasks.findings_drawing import mark_of
 
 if TYPE_CHECKING:
     from housemap.checks import Check, Finding, Limit, Report

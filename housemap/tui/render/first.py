@@ -6,18 +6,16 @@ It is drawn without Textual while that is imported, and looks as the main screen
 from collections.abc import Sequence
 
 from housemap.tui.commands import ANY, HOUSE, MAP
-from housemap.tui.keymap import read_keymap
-from housemap.tui.keys import bar_items
+from housemap.tui.describe import SCREEN_IS_NOT_PAINT, name_of, notes_of, place_of
+from housemap.tui.keys import bar_items, read_keymap
+from housemap.tui.map.card_drawing import session_card
+from housemap.tui.map.drawing import Drawing, Looking, Scene, View
 from housemap.tui.render.bars import head_line, key_bar, status_line
-from housemap.tui.render.drawing import Drawing, Looking, Scene, View
+from housemap.tui.render.cells import Ink, Row, Run, width_of
 from housemap.tui.render.look import Look
-from housemap.tui.render.runs import Ink, Row, Run, width_of
-from housemap.tui.render.scene import blocks_of
-from housemap.tui.render.scrolled import row_on_show
-from housemap.tui.render.session_card import session_card
-from housemap.tui.render.shades import shades_of
+from housemap.tui.render.page import row_on_show
+from housemap.tui.render.shades import blocks_of, shades_of
 from housemap.tui.settings import look_for, read_settings
-from housemap.tui.telling import SCREEN_IS_NOT_PAINT, name_of, notes_of, place_of
 from housemap.tui.terminal import Depth
 from housemap.workbench.folders import config_folder
 from housemap.workbench.session import Session

@@ -5,9 +5,9 @@ from collections.abc import Iterator, Sequence
 from housemap.deck.columns import MEANINGS
 from housemap.deck.reading import DeckReading
 from housemap.deck.telling import counted, mapping_lines
+from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
-from housemap.tui.render.runs import Row
 
 
 def intake_rows(reading: DeckReading, look: Look, width: int) -> list[Row]:

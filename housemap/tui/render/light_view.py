@@ -6,9 +6,9 @@ from itertools import zip_longest
 from typing import TYPE_CHECKING
 
 from housemap.model.house import Light, Room
+from housemap.tui.render.cells import Row, width_of
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
-from housemap.tui.render.runs import Row, width_of
 from housemap.tui.render.shades import Shades
 
 if TYPE_CHECKING:

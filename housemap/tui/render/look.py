@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
 
-from housemap.tui.render.runs import Hex, Ink
+from housemap.tui.render.cells import Hex, Ink
 
 
 class Greys(NamedTuple):

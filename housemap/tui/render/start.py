@@ -5,10 +5,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from housemap.file.recovery import Recovery
+from housemap.tui.render.cells import Ink, Row, Run, fit
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
-from housemap.tui.render.runs import Ink, Row, Run
-from housemap.tui.render.text import fit
 
 WIDEST = 72
 

@@ -8,10 +8,10 @@ from textual.screen import Screen
 
 from housemap.tui.commands import ANY, Command
 from housemap.tui.keys import bar_items
+from housemap.tui.lines import Foot
 from housemap.tui.render.bars import key_bar
 from housemap.tui.render.look import Look
 from housemap.tui.textual_fixes import LeftOnce
-from housemap.tui.widgets.bar import Foot
 
 if TYPE_CHECKING:
     from housemap.tui.app import HousemapApp

@@ -8,15 +8,15 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 
 from housemap.choose.deck.metameric_pairs import metameric_pairs
-from housemap.tui.deck_commands import BESIDE
+from housemap.tui.commands import BESIDE
+from housemap.tui.describe import SCREEN_IS_NOT_PAINT
 from housemap.tui.keys import bindings_of
+from housemap.tui.lines import Bar, Foot
 from housemap.tui.render.bars import head_line, status_line
 from housemap.tui.render.beside import BesideView, beside_rows
-from housemap.tui.render.runs import Row
+from housemap.tui.render.cells import Row
 from housemap.tui.screens.base import ProgramScreen
-from housemap.tui.telling import SCREEN_IS_NOT_PAINT
-from housemap.tui.widgets.bar import Bar, Foot
-from housemap.tui.widgets.deck_card import DeckCard
+from housemap.tui.scroller import DeckCard
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:

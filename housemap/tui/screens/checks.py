@@ -10,18 +10,18 @@ from textual.message import Message
 
 from housemap.checks import CHECKS as ALL_CHECKS
 from housemap.checks import Check, report_of
+from housemap.tui.background import work_beside
 from housemap.tui.commands import CHECKS
 from housemap.tui.keys import bindings_of
+from housemap.tui.lines import Bar, Foot
+from housemap.tui.list_panel import ListPanel
 from housemap.tui.render.bars import head_line, status_line
+from housemap.tui.render.cells import Row
 from housemap.tui.render.check import CheckView, check_rows
-from housemap.tui.render.listing import Line
 from housemap.tui.render.look import Look
-from housemap.tui.render.runs import Row
+from housemap.tui.render.page import Line
 from housemap.tui.screens.base import ProgramScreen
-from housemap.tui.widgets.bar import Bar, Foot
-from housemap.tui.widgets.list_panel import ListPanel
-from housemap.tui.widgets.rows import Rows
-from housemap.tui.working import work_beside
+from housemap.tui.scroller import Rows
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:

@@ -9,14 +9,14 @@ from textual.message import Message
 from housemap.model.edits import paint_on, set_sheen
 from housemap.model.house import SHEENS, House, Room
 from housemap.model.shape import COMPASS, walls
-from housemap.tui.screens.asking import Choice, Prompt, Question
+from housemap.tui.background import Dropped, WorkFailed, work_beside
+from housemap.tui.panel import Panel
+from housemap.tui.questions import Choice, Prompt, Question
 from housemap.tui.screens.house_base import HouseBase
-from housemap.tui.widgets.panel import Panel
-from housemap.tui.working import Dropped, WorkFailed, work_beside
 
 if TYPE_CHECKING:
     from housemap.choose.reach import Reach
-    from housemap.tui.widgets.choosing import ChoosingPanel
+    from housemap.tui.tasks.choose import ChoosingPanel
     from housemap.workbench.choosing import Ranks, Target
 
 ASK_FOR_A_SAMPLE = "put a sample on the wall before you buy"
@@ -61,7 +61,7 @@ class Choosing(HouseBase):
 
     def choose_for(self, target: "Target") -> None:
         """Open the choice of a paint for a surface."""
-        from housemap.tui.widgets.choosing import ChoosingPanel  # noqa: PLC0415 - when first needed
+        from housemap.tui.tasks.choose import ChoosingPanel  # noqa: PLC0415 - when first needed
 
         self.open_list(ChoosingPanel(self.session, self.look, target))
 
@@ -124,7 +124,7 @@ class Choosing(HouseBase):
             panel.show_reach(message.target, message.reach)
 
     def _choosing_panel(self) -> "ChoosingPanel | None":
-        from housemap.tui.widgets.choosing import ChoosingPanel  # noqa: PLC0415 - it is there by now
+        from housemap.tui.tasks.choose import ChoosingPanel  # noqa: PLC0415 - it is there by now
 
         return self.panel if isinstance(self.panel, ChoosingPanel) else None
 

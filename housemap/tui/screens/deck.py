@@ -4,11 +4,11 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.binding import BindingType
 
-from housemap.tui.deck_commands import DECK
+from housemap.tui.background import work_beside
+from housemap.tui.commands import DECK
 from housemap.tui.keys import bindings_of
 from housemap.tui.screens.deck_asking import DeckAsking
 from housemap.tui.screens.deck_taking import DeckTaking
-from housemap.tui.working import work_beside
 
 if TYPE_CHECKING:
     from housemap.tui.screens.deck_faults import FaultsFound

@@ -2,10 +2,10 @@
 
 from textual.widgets import Input
 
-from housemap.tui.render.deck_list import ORDERED
+from housemap.tui.list_panel import SearchField
 from housemap.tui.screens.deck_weighing import DeckWeighing
-from housemap.tui.widgets.deck_chart import DeckChart
-from housemap.tui.widgets.search import SearchField
+from housemap.tui.tasks.deck_drawing import ORDERED
+from housemap.tui.tasks.deck_panels import DeckChart
 from housemap.workbench.deck_browser import Arrangement
 
 

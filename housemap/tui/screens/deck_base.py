@@ -16,23 +16,29 @@ from housemap.deck.notation_deck import NAME
 from housemap.file.decks import DeckFile
 from housemap.model.house import House, Paint
 from housemap.study import Swatch
+from housemap.tui.background import WorkFailed, drop_work, work_beside
 from housemap.tui.deck_loading import DeckGrown, grow_deck
+from housemap.tui.describe import SCREEN_IS_NOT_PAINT
+from housemap.tui.lines import Bar, Foot
 from housemap.tui.render.bars import head_line, status_line
-from housemap.tui.render.deck_bars import arranged_text, count_text, search_row
-from housemap.tui.render.deck_card import Beside, DeckCardView, Now, deck_card_rows, does_text
-from housemap.tui.render.deck_shades import DeckShades
+from housemap.tui.render.cells import Row
 from housemap.tui.render.page import Page
-from housemap.tui.render.runs import Row
 from housemap.tui.render.shades import shades_of
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.screens.decks import Decks
-from housemap.tui.telling import SCREEN_IS_NOT_PAINT
-from housemap.tui.widgets.bar import Bar, Foot
-from housemap.tui.widgets.deck_card import DeckCard
-from housemap.tui.widgets.deck_chart import DeckChart
-from housemap.tui.widgets.deck_list import DeckList
-from housemap.tui.widgets.small import TooSmall
-from housemap.tui.working import WorkFailed, drop_work, work_beside
+from housemap.tui.scroller import DeckCard, TooSmall
+from housemap.tui.tasks.deck_drawing import (
+    Beside,
+    DeckCardView,
+    DeckShades,
+    Now,
+    arranged_text,
+    count_text,
+    deck_card_rows,
+    does_text,
+    search_row,
+)
+from housemap.tui.tasks.deck_panels import DeckChart, DeckList
 from housemap.workbench.choosing import Target
 from housemap.workbench.deck_browser import DeckBrowser
 from housemap.workbench.session import Session

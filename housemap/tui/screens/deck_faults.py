@@ -8,9 +8,9 @@ from textual.message import Message
 from housemap.choose.deck.deck_faults import deck_faults
 from housemap.deck.report import Oddity
 from housemap.model.house import Paint
+from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
-from housemap.tui.render.runs import Row
 from housemap.tui.screens.page import PageScreen
 from housemap.workbench.deck_browser import DeckBrowser
 

@@ -8,8 +8,8 @@ from textual.message import Message
 
 from housemap.choose.deck.ranking import Weighing, options_of, weigh
 from housemap.choose.sweep.spot import Spot
+from housemap.tui.background import work_beside
 from housemap.tui.screens.deck_base import DeckBase
-from housemap.tui.working import work_beside
 
 WEIGHING = "weighing"
 """The group of its work, and how what is told meanwhile begins."""

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from housemap.checks import Finding, Report
     from housemap.choose.remedies import Trial
     from housemap.tui.screens.meter import Form
-    from housemap.tui.widgets.filling import FillPanel
+    from housemap.tui.tasks.fill import FillPanel
     from housemap.workbench.deck_browser import DeckBrowser
 
 

@@ -5,15 +5,15 @@ from typing import TYPE_CHECKING, Any
 
 from housemap.model.edits import uses
 from housemap.model.schema import ATTR_OF
-from housemap.tui.screens.asking import Choice
+from housemap.tui.questions import Choice
 from housemap.tui.screens.filing import Then
 from housemap.tui.screens.surveying import Surveying
 from housemap.workbench.forms.targets import WHOLE, Target
 from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
-    from housemap.tui.widgets.form import FormPanel
-    from housemap.tui.widgets.parts import PartsPanel
+    from housemap.tui.tasks.edit import PartsPanel
+    from housemap.tui.tasks.forms import FormPanel
     from housemap.workbench.forms.draft import Draft
 
 MOST_USES = 4
@@ -38,7 +38,7 @@ class Editing(Surveying):
         self._open_parts(whole=not self.session.house.rooms)
 
     def _open_parts(self, *, whole: bool, at: Target | None = None) -> None:
-        from housemap.tui.widgets.parts import PartsPanel  # noqa: PLC0415 - when first needed
+        from housemap.tui.tasks.edit import PartsPanel  # noqa: PLC0415 - when first needed
 
         self.open_panel(PartsPanel(self.session, self.look, whole=whole, at=at))
 
@@ -63,7 +63,7 @@ class Editing(Surveying):
 
     def open_form(self, target: Target, given: dict[str, Any] | None = None) -> None:
         """Open a form, with what was typed into it before it was left."""
-        from housemap.tui.widgets.form import FormPanel  # noqa: PLC0415 - the same
+        from housemap.tui.tasks.forms import FormPanel  # noqa: PLC0415 - the same
         from housemap.workbench.forms.draft import Draft, Form  # noqa: PLC0415 - when first needed
 
         waiting = self._drafts.pop(target, None)
@@ -131,7 +131,7 @@ class Editing(Surveying):
 
     @property
     def _form(self) -> "FormPanel | None":
-        from housemap.tui.widgets.form import FormPanel  # noqa: PLC0415 - a form has been opened
+        from housemap.tui.tasks.forms import FormPanel  # noqa: PLC0415 - a form has been opened
 
         return self.panel if isinstance(self.panel, FormPanel) else None
 

@@ -6,17 +6,17 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError
-from housemap.tui.screens.asking import Choice, Prompt, Question
+from housemap.tui.background import WidgetRunner
+from housemap.tui.describe import as_sentence
+from housemap.tui.questions import Choice, Prompt, Question
 from housemap.tui.screens.revising import Revising
-from housemap.tui.telling import as_sentence
-from housemap.tui.working import WidgetRunner
 from housemap.workbench.folders import state_folder
 from housemap.workbench.safekeeping import Safekeeping
 from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.file.recovery import Recovery
-    from housemap.tui.render.runs import Row
+    from housemap.tui.render.cells import Row
 
 DISK_S = 1.0
 """How often the file is looked at."""

@@ -8,16 +8,15 @@ from textual.message import Message
 
 from housemap.errors import HousemapError
 from housemap.model.house import House
+from housemap.tui.background import drop_work, work_beside
 from housemap.tui.render.shades import shades_of
 from housemap.tui.screens.house_base import HouseBase
-from housemap.tui.working import drop_work, work_beside
 from housemap.workbench.searching import Searching
 from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.checks import Report
-    from housemap.tui.render.filling import Fill, Wish
-    from housemap.tui.widgets.filling import FillPanel
+    from housemap.tui.tasks.fill import Fill, FillPanel, Wish
 
 SEARCH = "fill"
 """The group of its work."""
@@ -53,8 +52,7 @@ class Filling(HouseBase):
 
     def action_fill(self) -> None:
         """Look for the best wall paints of the bare rooms, or of all where none is bare."""
-        from housemap.tui.render.filling import Wish  # noqa: PLC0415 - when first needed
-        from housemap.tui.widgets.filling import FillPanel  # noqa: PLC0415 - the same
+        from housemap.tui.tasks.fill import FillPanel, Wish  # noqa: PLC0415 - when first needed
 
         rooms = self.session.house.rooms.values()
         bare = any(room.use != "outdoor" and room.paints.walls is None for room in rooms)
@@ -64,7 +62,7 @@ class Filling(HouseBase):
 
     def _search_fill(self, wish: "Wish") -> None:
         """Begin anew with what is asked for now."""
-        from housemap.tui.render.filling import Fill  # noqa: PLC0415 - it is there by now
+        from housemap.tui.tasks.fill import Fill  # noqa: PLC0415 - it is there by now
 
         house, base = self.session.house, self.session.base
         self._end_search()
@@ -127,7 +125,7 @@ class Filling(HouseBase):
             self._fill_search = None
 
     def _fill_panel(self) -> "FillPanel | None":
-        from housemap.tui.widgets.filling import FillPanel  # noqa: PLC0415 - small
+        from housemap.tui.tasks.fill import FillPanel  # noqa: PLC0415 - small
 
         return self.panel if isinstance(self.panel, FillPanel) else None
 
@@ -137,7 +135,7 @@ def _fill_steps(
 ) -> Iterator[Message]:
     """In a thread: the search's reports, then the report of the filled house."""
     from housemap.choose.house_problem import filled, problem_of  # noqa: PLC0415
-    from housemap.tui.render.filling import Fill  # noqa: PLC0415 - it is there by now
+    from housemap.tui.tasks.fill import Fill  # noqa: PLC0415 - it is there by now
     from housemap.workbench.reporting import lit_report  # noqa: PLC0415 - in the thread
 
     fill, base = Fill(), lit_report(house, known)

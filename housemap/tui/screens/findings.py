@@ -8,20 +8,18 @@ from typing import TYPE_CHECKING
 from textual.message import Message
 
 from housemap.model.house import SURFACES
-from housemap.tui.render.sightlines import Sight
-from housemap.tui.screens.asking import Choice, Question
+from housemap.tui.background import ReportReady, drop_work, work_beside
+from housemap.tui.map.drawing import Sight
+from housemap.tui.questions import Choice, Question
 from housemap.tui.screens.choosing import Choosing
 from housemap.tui.screens.limits import Limits
-from housemap.tui.working import ReportReady, drop_work, work_beside
 from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.checks import Matter, Report
     from housemap.choose.remedies import Trial
-    from housemap.tui.render.finding import Search
-    from housemap.tui.render.findings import Sifting
-    from housemap.tui.widgets.finding import FindingPanel
-    from housemap.tui.widgets.findings import FindingsPanel
+    from housemap.tui.tasks.findings import FindingPanel, FindingsPanel
+    from housemap.tui.tasks.findings_drawing import Search, Sifting
     from housemap.workbench.choosing import Target
 
 REMEDIES = "remedies"
@@ -57,8 +55,8 @@ class Findings(Limits, Choosing):
         self._show_list(self.session.selection.room)
 
     def _show_list(self, chosen: object) -> None:
-        from housemap.tui.render.findings import Sifting  # noqa: PLC0415 - when first needed
-        from housemap.tui.widgets.findings import FindingsPanel  # noqa: PLC0415 - the same
+        from housemap.tui.tasks.findings import FindingsPanel  # noqa: PLC0415 - the same
+        from housemap.tui.tasks.findings_drawing import Sifting  # noqa: PLC0415 - when first needed
 
         sifting = self._sifting or Sifting()
         self.open_list(FindingsPanel(self.session, self.look, sifting, chosen))
@@ -89,7 +87,7 @@ class Findings(Limits, Choosing):
         self.close_panel()
 
     def on_findings_panel_opened(self, message: "FindingsPanel.Opened") -> None:
-        from housemap.tui.widgets.finding import FindingPanel  # noqa: PLC0415 - when first needed
+        from housemap.tui.tasks.findings import FindingPanel  # noqa: PLC0415 - when first needed
 
         panel = self._findings_panel()
         if panel is not None:
@@ -98,14 +96,14 @@ class Findings(Limits, Choosing):
             self.open_list(FindingPanel(self.session, self.look, panel.sifting, key))
 
     def _findings_panel(self) -> "FindingsPanel | None":
-        from housemap.tui.widgets.findings import FindingsPanel  # noqa: PLC0415 - it is there
+        from housemap.tui.tasks.findings import FindingsPanel  # noqa: PLC0415 - it is there
 
         return self.panel if isinstance(self.panel, FindingsPanel) else None
 
     # One finding
 
     def _finding_panel(self) -> "FindingPanel | None":
-        from housemap.tui.widgets.finding import FindingPanel  # noqa: PLC0415 - it is there by now
+        from housemap.tui.tasks.findings import FindingPanel  # noqa: PLC0415 - it is there by now
 
         return self.panel if isinstance(self.panel, FindingPanel) else None
 
@@ -130,7 +128,7 @@ class Findings(Limits, Choosing):
 
         def steps() -> Iterator[Message]:
             from housemap.choose.remedies import trials  # noqa: PLC0415 - in the thread
-            from housemap.tui.render.finding import Search  # noqa: PLC0415 - the same
+            from housemap.tui.tasks.findings_drawing import Search  # noqa: PLC0415 - the same
 
             search, finding = Search(), matter.first
             of_house = _few(trials(finding, base), MOST_REMEDIES)
@@ -160,7 +158,7 @@ class Findings(Limits, Choosing):
 
     def on_finding_panel_applied(self, message: "FindingPanel.Applied") -> None:
         """Make the change, and go back to what is left."""
-        from housemap.tui.render.choosing import change_text  # noqa: PLC0415 - it is there by now
+        from housemap.tui.tasks.choose_drawing import change_text  # noqa: PLC0415 - it is there by now
 
         remedy, base = message.remedy, self.session.base
         before = len(base.findings) if base else 0

@@ -5,19 +5,19 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 
+from housemap.tui.background import ReportReady
 from housemap.tui.commands import HOUSE
 from housemap.tui.keys import bindings_of
+from housemap.tui.lines import Bar, Foot
+from housemap.tui.map.card import Card
+from housemap.tui.map.house_map import HouseMap
+from housemap.tui.preload import import_panels
 from housemap.tui.screens.decks import Decks
 from housemap.tui.screens.editing import Editing
 from housemap.tui.screens.filling import Filling
-from housemap.tui.screens.later import import_panels
 from housemap.tui.screens.sampling import Sampling
 from housemap.tui.screens.touring import Touring
-from housemap.tui.widgets.bar import Bar, Foot
-from housemap.tui.widgets.card import Card
-from housemap.tui.widgets.house_map import HouseMap
-from housemap.tui.widgets.small import TooSmall
-from housemap.tui.working import ReportReady
+from housemap.tui.scroller import TooSmall
 
 
 class HouseScreen(Touring, Decks, Sampling, Editing, Filling):

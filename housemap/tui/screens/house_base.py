@@ -12,14 +12,8 @@ from textual.widget import Widget
 
 from housemap.errors import EditError
 from housemap.model.house import House
-from housemap.tui.render.bars import head_line, status_line
-from housemap.tui.render.drawing import Scene
-from housemap.tui.render.scene import blocks_of
-from housemap.tui.render.shades import shades_of
-from housemap.tui.render.sightlines import Sight
-from housemap.tui.screens.base import ProgramScreen
-from housemap.tui.strips import show_together
-from housemap.tui.telling import (
+from housemap.tui.background import ReportReady, WidgetRunner
+from housemap.tui.describe import (
     SCREEN_IS_NOT_PAINT,
     as_sentence,
     name_of,
@@ -27,12 +21,16 @@ from housemap.tui.telling import (
     place_of,
     sights_of,
 )
+from housemap.tui.lines import Bar, Foot
+from housemap.tui.map.card import Card
+from housemap.tui.map.drawing import Scene, Sight
+from housemap.tui.map.house_map import HouseMap
+from housemap.tui.panel import Panel
+from housemap.tui.render.bars import head_line, status_line
+from housemap.tui.render.shades import blocks_of, shades_of
+from housemap.tui.screens.base import ProgramScreen
+from housemap.tui.strips import show_together
 from housemap.tui.textual_fixes import draw_now
-from housemap.tui.widgets.bar import Bar, Foot
-from housemap.tui.widgets.card import Card
-from housemap.tui.widgets.house_map import HouseMap
-from housemap.tui.widgets.panel import Panel
-from housemap.tui.working import ReportReady, WidgetRunner
 from housemap.workbench.reporting import Reporting
 from housemap.workbench.session import Edit, Reporter, Session
 

@@ -17,16 +17,16 @@ from housemap.file import NEW_FILE
 from housemap.file.deck_file import save_deck
 from housemap.file.decks import LONGEST_NAME, DeckFile, deck_path
 from housemap.model.text import clean_text
-from housemap.tui.deck_commands import INTAKE
+from housemap.tui.background import work_beside
+from housemap.tui.commands import INTAKE
 from housemap.tui.keys import bindings_of
+from housemap.tui.lines import Bar, Foot
+from housemap.tui.questions import Choice, Prompt, Question
 from housemap.tui.render.bars import head_line, status_line
+from housemap.tui.render.cells import Row
 from housemap.tui.render.intake import fault_rows, intake_rows, meaning_words
-from housemap.tui.render.runs import Row
-from housemap.tui.screens.asking import Choice, Prompt, Question
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.screens.page import PageRows
-from housemap.tui.widgets.bar import Bar, Foot
-from housemap.tui.working import work_beside
 from housemap.workbench.folders import data_folder
 
 HINT = "enter keeps it as a deck; until then nothing is written."

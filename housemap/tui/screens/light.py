@@ -7,20 +7,20 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 
 from housemap.tui.commands import LIGHT
+from housemap.tui.describe import SCREEN_IS_NOT_PAINT, told_of_light
 from housemap.tui.keys import bindings_of
+from housemap.tui.lines import Bar, Foot
+from housemap.tui.navigation import next_room
 from housemap.tui.render.bars import head_line, status_line
-from housemap.tui.render.light_page import light_rows
+from housemap.tui.render.cells import Row
 from housemap.tui.render.light_view import by_light
 from housemap.tui.render.look import Look
-from housemap.tui.render.runs import Row
 from housemap.tui.render.shades import shades_of
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.screens.lighting import Lighting
 from housemap.tui.screens.moving import walk
-from housemap.tui.steering import next_room
-from housemap.tui.telling import SCREEN_IS_NOT_PAINT, told_of_light
-from housemap.tui.widgets.bar import Bar, Foot
-from housemap.tui.widgets.rows import Rows
+from housemap.tui.scroller import Rows
+from housemap.tui.tasks.light_drawing import light_rows
 from housemap.workbench.session import Session
 
 

@@ -1,11 +1,11 @@
 """The light of the moment: one key changes it, everything follows."""
 
 from housemap.model.house import Light
+from housemap.tui.background import RoomReady, WidgetRunner
+from housemap.tui.describe import light_shown
 from housemap.tui.render.shades import LIGHTS, shades_of
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.screens.house_base import HouseBase
-from housemap.tui.telling import light_shown
-from housemap.tui.working import RoomReady, WidgetRunner
 from housemap.workbench.room_detail import RoomDetails
 from housemap.workbench.session import Reporter, Session
 

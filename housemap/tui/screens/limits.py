@@ -3,12 +3,12 @@
 from typing import TYPE_CHECKING
 
 from housemap.model.edits import set_limit
-from housemap.tui.screens.asking import Choice, Prompt, Question
+from housemap.tui.questions import Choice, Prompt, Question
 from housemap.tui.screens.house_base import HouseBase
 
 if TYPE_CHECKING:
     from housemap.checks import Check, Finding, Limit
-    from housemap.tui.widgets.finding import FindingPanel
+    from housemap.tui.tasks.findings import FindingPanel
 
 
 class Limits(HouseBase):
@@ -17,7 +17,7 @@ class Limits(HouseBase):
     def on_finding_panel_limit_asked(self, message: "FindingPanel.LimitAsked") -> None:
         """Ask for the limit, and for which one where several decide."""
         from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is this
-        from housemap.tui.render.finding import limits_of  # noqa: PLC0415 - the same
+        from housemap.tui.tasks.findings_drawing import limits_of  # noqa: PLC0415 - the same
 
         finding = message.matter.first
         check = check_of(finding.check)

@@ -20,22 +20,20 @@ from housemap.model.edits import new_id, put
 from housemap.model.house import Finish, House, Paint
 from housemap.model.text import clean_text
 from housemap.study import Swatch
-from housemap.tui.deck_commands import METER
+from housemap.tui.background import WorkFailed, work_beside
+from housemap.tui.commands import METER
 from housemap.tui.deck_loading import DeckGrown, grow_deck
+from housemap.tui.describe import SCREEN_IS_NOT_PAINT
 from housemap.tui.keys import bindings_of
+from housemap.tui.lines import Bar, Foot
+from housemap.tui.list_panel import SearchField
 from housemap.tui.render.bars import head_line, status_line
-from housemap.tui.render.listing import Line
-from housemap.tui.render.meter import MeterView, meter_rows
-from housemap.tui.render.runs import Row
+from housemap.tui.render.cells import Row
+from housemap.tui.render.page import Line
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.screens.decks import Decks
-from housemap.tui.telling import SCREEN_IS_NOT_PAINT
-from housemap.tui.widgets.bar import Bar, Foot
-from housemap.tui.widgets.deck_card import DeckCard
-from housemap.tui.widgets.meter import ReadingsField
-from housemap.tui.widgets.search import SearchField
-from housemap.tui.widgets.small import TooSmall
-from housemap.tui.working import WorkFailed, work_beside
+from housemap.tui.scroller import DeckCard, TooSmall
+from housemap.tui.tasks.meter import MeterView, ReadingsField, meter_rows
 from housemap.workbench.session import Edit, Session
 
 OBSERVED = (DEFAULT_OBSERVED, "D65/2", "D50/2", "D50/10", "A/10", "C/2")

@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 
 from housemap.model.house import Surface
+from housemap.tui.map.house_map import HouseMap
+from housemap.tui.navigation import next_room, room_that_way
 from housemap.tui.screens.house_base import HouseBase
-from housemap.tui.steering import next_room, room_that_way
-from housemap.tui.widgets.house_map import HouseMap
 from housemap.workbench.session import Session
 
 

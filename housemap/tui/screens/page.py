@@ -8,12 +8,12 @@ from textual.binding import BindingType
 
 from housemap.tui.commands import PAGE
 from housemap.tui.keys import bindings_of
+from housemap.tui.lines import Bar, Foot
 from housemap.tui.render.bars import head_line
+from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
-from housemap.tui.render.runs import Row
 from housemap.tui.screens.base import ProgramScreen
-from housemap.tui.widgets.bar import Bar, Foot
-from housemap.tui.widgets.rows import Rows
+from housemap.tui.scroller import Rows
 
 DrawPage = Callable[[int], Sequence[Row]]
 """Rows for a width in cells."""

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 from textual.message import Message
 
 from housemap.errors import HousemapError
-from housemap.tui.screens.asking import Choice, Prompt, Question
+from housemap.tui.background import WorkFailed, work_beside
+from housemap.tui.questions import Choice, Prompt, Question
 from housemap.tui.screens.paper import GROUP, PaperScreen
-from housemap.tui.working import WorkFailed, work_beside
 from housemap.workbench.folders import state_folder
 from housemap.workbench.session import Session
 

@@ -8,19 +8,19 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.message import Message
 
+from housemap.tui.background import WorkFailed, work_beside
+from housemap.tui.commands import BOARD
+from housemap.tui.describe import SCREEN_IS_NOT_PAINT
 from housemap.tui.keys import bindings_of
-from housemap.tui.paper_commands import BOARD
+from housemap.tui.lines import Bar, Foot
 from housemap.tui.render.bars import head_line, status_line
-from housemap.tui.render.board import BoardView, board_rows
+from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
-from housemap.tui.render.runs import Row
 from housemap.tui.render.shades import Shades, shades_under
 from housemap.tui.screens.base import ProgramScreen
-from housemap.tui.telling import SCREEN_IS_NOT_PAINT
-from housemap.tui.widgets.bar import Bar, Foot
-from housemap.tui.widgets.rows import Rows
-from housemap.tui.working import WorkFailed, work_beside
+from housemap.tui.scroller import Rows
+from housemap.tui.tasks.schedule_drawing import BoardView, board_rows
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:

@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 from textual.message import Message
 
+from housemap.tui.background import drop_work, work_beside
 from housemap.tui.screens.choosing import ASK_FOR_A_SAMPLE
 from housemap.tui.screens.lighting import Lighting
-from housemap.tui.working import drop_work, work_beside
 from housemap.workbench.searching import Searching
 from housemap.workbench.session import Reporter, Session
 
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from housemap.choose.deck.chips import Chips
     from housemap.choose.palettes.asked import Asked
     from housemap.file.decks import DeckFile
-    from housemap.tui.widgets.proposing import ProposePanel
+    from housemap.tui.tasks.suggest import ProposePanel
     from housemap.workbench.suggesting import Offer, Offers
 
 SEARCH = "palette"
@@ -52,7 +52,7 @@ class Proposing(Lighting):
             Asked,
             usual_paints,
         )
-        from housemap.tui.widgets.proposing import ProposePanel  # noqa: PLC0415 - the same
+        from housemap.tui.tasks.suggest import ProposePanel  # noqa: PLC0415 - the same
 
         self._offer_source = deck, chips
         count = paints or usual_paints(self.session.house, keep)
@@ -142,6 +142,6 @@ class Proposing(Lighting):
             self._offer_search = None
 
     def _propose_panel(self) -> "ProposePanel | None":
-        from housemap.tui.widgets.proposing import ProposePanel  # noqa: PLC0415 - small
+        from housemap.tui.tasks.suggest import ProposePanel  # noqa: PLC0415 - small
 
         return self.panel if isinstance(self.panel, ProposePanel) else None

@@ -7,14 +7,13 @@ from typing import TYPE_CHECKING
 from textual.message import Message
 
 from housemap.errors import HouseFileError
+from housemap.tui.background import work_beside
 from housemap.tui.screens.settling import Settling
-from housemap.tui.working import work_beside
 from housemap.workbench.folders import state_folder
 
 if TYPE_CHECKING:
     from housemap.model.house import House
-    from housemap.tui.render.revisions import Earlier
-    from housemap.tui.widgets.revisions import RevisionsPanel
+    from housemap.tui.tasks.share import Earlier, RevisionsPanel
     from housemap.workbench.session import OpenFile
 
 REVISIONS = "revisions"
@@ -55,7 +54,7 @@ class Revising(Settling):
         work_beside(self, REVISIONS, lambda: iter([Kept(tuple(_read(file, house)))]))
 
     def on_kept(self, message: Kept) -> None:
-        from housemap.tui.widgets.revisions import RevisionsPanel  # noqa: PLC0415 - when needed
+        from housemap.tui.tasks.share import RevisionsPanel  # noqa: PLC0415 - when needed
 
         self.open_panel(RevisionsPanel(self.session, self.look, message.saves))
 
@@ -72,7 +71,7 @@ def _read(file: "OpenFile", house: "House") -> "Iterator[Earlier]":
     """What is kept of the file, the newest first; a copy that no longer reads is passed over."""
     from housemap.file.diff import diff  # noqa: PLC0415 - in the thread
     from housemap.file.revisions import revisions  # noqa: PLC0415
-    from housemap.tui.render.revisions import Earlier  # noqa: PLC0415
+    from housemap.tui.tasks.share import Earlier  # noqa: PLC0415
 
     for kept in revisions(state_folder(), file.path):
         try:

@@ -10,10 +10,10 @@ from textual.message import Message
 
 from housemap.model.edits import put
 from housemap.model.house import House, Sample, SampleLight
+from housemap.tui.background import work_beside
+from housemap.tui.questions import Prompt
 from housemap.tui.render.light_view import LIGHT_WORDS
-from housemap.tui.screens.asking import Prompt
 from housemap.tui.screens.editing import Editing
-from housemap.tui.working import work_beside
 from housemap.workbench.forms.targets import Target
 
 if TYPE_CHECKING:
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from housemap.schedule.document import Before
     from housemap.schedule.samples import Trial
     from housemap.tui.screens.paper import PaperScreen
-    from housemap.tui.widgets.samples import SamplesPanel
+    from housemap.tui.tasks.samples import SamplesPanel
 
 SAMPLE = Target("sample")
 
@@ -43,7 +43,7 @@ class Sampling(Editing):
         self._open_samples(whole=False)
 
     def _open_samples(self, *, whole: bool, at: tuple[str, str] | None = None) -> None:
-        from housemap.tui.widgets.samples import SamplesPanel  # noqa: PLC0415 - when first needed
+        from housemap.tui.tasks.samples import SamplesPanel  # noqa: PLC0415 - when first needed
 
         self.open_panel(SamplesPanel(self.session, self.look, whole=whole, at=at))
         report = self.session.base
@@ -70,7 +70,7 @@ class Sampling(Editing):
 
     @property
     def _samples(self) -> "SamplesPanel | None":
-        from housemap.tui.widgets.samples import SamplesPanel  # noqa: PLC0415 - it was opened
+        from housemap.tui.tasks.samples import SamplesPanel  # noqa: PLC0415 - it was opened
 
         return self.panel if isinstance(self.panel, SamplesPanel) else None
 

@@ -7,14 +7,14 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.binding import BindingType
 
 from housemap.errors import HousemapError
+from housemap.tui.commands import SCHEDULE
 from housemap.tui.keys import bindings_of
-from housemap.tui.paper_commands import SCHEDULE
+from housemap.tui.questions import Choice, Prompt, Question
+from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
-from housemap.tui.render.runs import Row
-from housemap.tui.render.schedule import ScheduleView, schedule_rows
-from housemap.tui.screens.asking import Choice, Prompt, Question
 from housemap.tui.screens.painted_before import BeforeScreen
 from housemap.tui.screens.paper import BoardScreen, PaperRows
+from housemap.tui.tasks.schedule_drawing import ScheduleView, schedule_rows
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:

@@ -12,8 +12,7 @@ if TYPE_CHECKING:
     from housemap.file import HouseFile
     from housemap.file.merge import Side
     from housemap.model.house import House
-    from housemap.tui.render.settling import Sides
-    from housemap.tui.widgets.settling import SettlingPanel
+    from housemap.tui.tasks.share import SettlingPanel, Sides
 
 
 class Settling(HouseBase):
@@ -29,8 +28,7 @@ class Settling(HouseBase):
     def settle(self, theirs: "HouseFile", then: Callable[[], object]) -> None:
         """Show what the house and `theirs` have in conflict; `then` follows once it is saved."""
         from housemap.file.merge import merge  # noqa: PLC0415 - seldom needed
-        from housemap.tui.render.settling import Sides  # noqa: PLC0415
-        from housemap.tui.widgets.settling import SettlingPanel  # noqa: PLC0415
+        from housemap.tui.tasks.share import SettlingPanel, Sides  # noqa: PLC0415 - when first needed
 
         file = self.session.file
         assert file is not None
@@ -56,7 +54,7 @@ class Settling(HouseBase):
             self.select(rest[0])
 
     def on_settling_panel_finished(self, message: "SettlingPanel.Finished") -> None:
-        from housemap.tui.widgets.settling import SettlingPanel  # noqa: PLC0415 - it is there
+        from housemap.tui.tasks.share import SettlingPanel  # noqa: PLC0415 - it is there
 
         if not isinstance(self.panel, SettlingPanel):  # the key came twice at once
             return
@@ -90,7 +88,7 @@ class Settling(HouseBase):
         return merge(self._sides.base, self._sides.mine, self._sides.theirs, choices).house
 
     def _settling_panel(self) -> "SettlingPanel":
-        from housemap.tui.widgets.settling import SettlingPanel  # noqa: PLC0415 - it is there
+        from housemap.tui.tasks.share import SettlingPanel  # noqa: PLC0415 - it is there
 
         assert isinstance(self.panel, SettlingPanel)
         return self.panel

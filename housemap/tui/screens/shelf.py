@@ -10,16 +10,16 @@ from textual.binding import BindingType
 from housemap.deck.notation_deck import NAME
 from housemap.errors import InputError
 from housemap.file.decks import DeckFile, deck_files, find_deck
-from housemap.tui.deck_commands import SHELF
+from housemap.tui.commands import SHELF
 from housemap.tui.keys import bindings_of
+from housemap.tui.lines import Bar, Foot
+from housemap.tui.list_panel import ListPanel
+from housemap.tui.questions import Prompt
 from housemap.tui.render.bars import head_line, status_line
-from housemap.tui.render.listing import Line
+from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
-from housemap.tui.render.runs import Row
-from housemap.tui.screens.asking import Prompt
+from housemap.tui.render.page import Line
 from housemap.tui.screens.base import ProgramScreen
-from housemap.tui.widgets.bar import Bar, Foot
-from housemap.tui.widgets.list_panel import ListPanel
 from housemap.workbench.folders import data_folder
 from housemap.workbench.session import Session
 

@@ -13,16 +13,16 @@ from housemap.file.recovery import Recovery
 from housemap.model.house import House
 from housemap.tui.commands import START
 from housemap.tui.keys import bindings_of
+from housemap.tui.lines import Foot
+from housemap.tui.questions import Prompt
 from housemap.tui.render.bars import status_line
+from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
-from housemap.tui.render.runs import Row
 from housemap.tui.render.start import Entry, start_rows
-from housemap.tui.screens.asking import Prompt
 from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.screens.page import PageScreen
-from housemap.tui.widgets.bar import Foot
-from housemap.tui.widgets.rows import Rows
+from housemap.tui.scroller import Rows
 from housemap.workbench.folders import state_folder
 from housemap.workbench.recent import demo_house, recent_houses
 from housemap.workbench.session import Session

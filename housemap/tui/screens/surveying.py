@@ -3,15 +3,15 @@
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from housemap.tui.render.drawing import Scene
-from housemap.tui.render.scene import SKETCHED, Block
+from housemap.tui.map.drawing import Scene
+from housemap.tui.navigation import next_room
+from housemap.tui.render.shades import SKETCHED, Block
 from housemap.tui.screens.filing import Filing
 from housemap.tui.screens.moving import walk
-from housemap.tui.steering import next_room
 from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
-    from housemap.tui.widgets.survey import SurveyLine
+    from housemap.tui.tasks.survey import SurveyLine
     from housemap.workbench.survey.surveyor import Reading, Surveyor
 
 SURVEYING = "-surveying"
@@ -44,7 +44,7 @@ class Surveying(Filing):
         """Open the line, with what was typed in it before."""
         if self._line is not None:
             return
-        from housemap.tui.widgets.survey import SurveyCard, SurveyLine  # noqa: PLC0415 - the same
+        from housemap.tui.tasks.survey import SurveyCard, SurveyLine  # noqa: PLC0415 - the same
 
         self.open_panel(SurveyCard(self.surveyor, self.look))
         self._line = SurveyLine(self.surveyor, self, self.look, self.program.keymap)

@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING
 from housemap.model.edits import put, remove
 from housemap.model.house import Visit
 from housemap.model.text import NOTES_LENGTH, clean_text
-from housemap.tui.screens.asking import Prompt
+from housemap.tui.questions import Prompt
 from housemap.tui.screens.walk_tasks import WalkTasks
 from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.checks import Matter
     from housemap.plan.view import Camera
-    from housemap.tui.widgets.places import PlacesPanel
+    from housemap.tui.tasks.walk_panels import PlacesPanel
 
 
 class Touring(WalkTasks):
@@ -45,7 +45,7 @@ class Touring(WalkTasks):
         if found is None or not found.best:
             self.say("No other room is seen from here.")
             return
-        from housemap.tui.widgets.places import ViewsPanel  # noqa: PLC0415 - when first needed
+        from housemap.tui.tasks.walk_panels import ViewsPanel  # noqa: PLC0415 - when first needed
 
         camera = self.walk.walker.camera
         self.open_panel(ViewsPanel(self.session, self.look, camera.room, found))
@@ -55,14 +55,14 @@ class Touring(WalkTasks):
         room = self.session.selection.room
         if room is None:
             return
-        from housemap.tui.widgets.places import RoutePanel  # noqa: PLC0415 - when first needed
+        from housemap.tui.tasks.walk_panels import RoutePanel  # noqa: PLC0415 - when first needed
 
         walker = self.walker_in(room)
         self.open_panel(RoutePanel(self.session, self.look, walker.route, room))
         self._came_from = walker.camera if self.walk else room
 
     def on_places_panel_tried(self, message: "PlacesPanel.Tried") -> None:
-        from housemap.tui.widgets.places import ViewsPanel  # noqa: PLC0415 - it is there by now
+        from housemap.tui.tasks.walk_panels import ViewsPanel  # noqa: PLC0415 - it is there by now
 
         if isinstance(self.panel, ViewsPanel) and self.walk is not None:
             self.walk.walker.look_to(message.room)
@@ -134,7 +134,7 @@ class Touring(WalkTasks):
         if report is None or self.walk is None:
             self.say("The house is being looked at.")
             return
-        from housemap.tui.render.walk_findings import matters_to_show  # noqa: PLC0415 - numpy
+        from housemap.tui.tasks.walk_drawing import matters_to_show  # noqa: PLC0415 - numpy
 
         matters = matters_to_show(report)
         keys = [matter.first.key for matter in matters]
@@ -169,8 +169,8 @@ class Touring(WalkTasks):
         if not keys:
             self.say("Nothing was found in this view.")
             return
-        from housemap.tui.render.findings import Sifting  # noqa: PLC0415 - when first needed
-        from housemap.tui.widgets.finding import FindingPanel  # noqa: PLC0415 - the same
+        from housemap.tui.tasks.findings import FindingPanel  # noqa: PLC0415 - the same
+        from housemap.tui.tasks.findings_drawing import Sifting  # noqa: PLC0415 - when first needed
 
         key = self._finding if self._finding in keys else keys[0]
         self._sifting = None

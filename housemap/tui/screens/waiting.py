@@ -8,12 +8,12 @@ from textual.geometry import Region
 from textual.strip import Strip
 
 from housemap.tui.ahead import Ahead
+from housemap.tui.lines import Bar, Foot
 from housemap.tui.render.bars import head_line, status_line
-from housemap.tui.render.runs import PLAIN, Row
+from housemap.tui.render.cells import PLAIN, Row
 from housemap.tui.screens.base import ProgramScreen
+from housemap.tui.scroller import Drawn
 from housemap.tui.strips import strip_of
-from housemap.tui.widgets.bar import Bar, Foot
-from housemap.tui.widgets.drawn import Drawn
 
 WAIT_S = 0.06
 """How long the first frame may wait for its picture."""

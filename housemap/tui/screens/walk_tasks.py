@@ -7,7 +7,7 @@ from housemap.model.house import Surface
 from housemap.tui.screens.walking import Walking
 
 if TYPE_CHECKING:
-    from housemap.tui.widgets.walk import Walk
+    from housemap.tui.tasks.walk_panels import Walk
 
 
 class WalkTasks(Walking):

@@ -9,20 +9,19 @@ from typing import TYPE_CHECKING
 
 from textual.widget import Widget
 
+from housemap.tui.map.drawing import Sight
+from housemap.tui.panel import Panel
 from housemap.tui.render.shades import shades_of
-from housemap.tui.render.sightlines import Sight
 from housemap.tui.screens.findings import Findings
 from housemap.tui.screens.house_base import TRAILING_S
 from housemap.tui.screens.moving import Moving
 from housemap.tui.textual_fixes import output_waits
-from housemap.tui.widgets.panel import Panel
 from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.checks import Matter
-    from housemap.tui.render.walk_card import Place, WalkView
-    from housemap.tui.widgets.walk import Walk
-    from housemap.tui.widgets.walk_card import Seen, WalkCard
+    from housemap.tui.tasks.walk_drawing import Place, WalkView
+    from housemap.tui.tasks.walk_panels import Seen, Walk, WalkCard
     from housemap.workbench.session import Standing
     from housemap.workbench.walker import Walker
 
@@ -76,8 +75,7 @@ class Walking(Moving, Findings):
             self._enter_walk(self.walker_in(room))
 
     def _enter_walk(self, walker: "Walker") -> None:
-        from housemap.tui.widgets.walk import Walk  # noqa: PLC0415 - when first needed
-        from housemap.tui.widgets.walk_card import WalkCard  # noqa: PLC0415 - the same
+        from housemap.tui.tasks.walk_panels import Walk, WalkCard  # noqa: PLC0415 - when first needed
 
         self.map.display = self.home.display = False
         # With few colours each shade of a paint would come out as another colour.
@@ -163,7 +161,7 @@ class Walking(Moving, Findings):
 
     def _walk_view(self) -> "WalkView":
         from housemap.plan.pixels import in_view  # noqa: PLC0415 - numpy is there by now
-        from housemap.tui.render.walk_card import WalkView  # noqa: PLC0415 - the same
+        from housemap.tui.tasks.walk_drawing import WalkView  # noqa: PLC0415 - the same
 
         assert self._walk is not None
         walker, session = self._walk.walker, self.session
@@ -188,7 +186,7 @@ class Walking(Moving, Findings):
         view = self._walk.walker.last_view if self._walk else None
         if report is None or view is None or not self.session.report_is_current:
             return ()
-        from housemap.tui.render.walk_findings import matters_in  # noqa: PLC0415 - numpy is there
+        from housemap.tui.tasks.walk_drawing import matters_in  # noqa: PLC0415 - numpy is there
 
         return matters_in(report, view)
 

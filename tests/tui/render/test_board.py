@@ -7,11 +7,16 @@ from hypothesis import strategies as st
 
 from housemap.checks import report_of
 from housemap.schedule.document import schedule_of
-from housemap.tui.render.board import BoardView, board_rows, columns_of
+from housemap.tui.render.cells import width_of
 from housemap.tui.render.look import NO_GREYS, Look
-from housemap.tui.render.runs import width_of
-from housemap.tui.render.schedule import ScheduleView, schedule_rows
 from housemap.tui.render.shades import shades_under
+from housemap.tui.tasks.schedule_drawing import (
+    BoardView,
+    ScheduleView,
+    board_rows,
+    columns_of,
+    schedule_rows,
+)
 from tests.support.houses import grid_house, small_house
 
 SHARES = st.lists(st.one_of(st.just(0.0), st.floats(0.01, 100.0)), min_size=1, max_size=20)

@@ -6,9 +6,9 @@ import pytest
 
 from housemap.model.edits import assign
 from housemap.model.house import House
-from housemap.tui.render.card import CardView, card_rows
+from housemap.tui.map.card_drawing import CardView, card_rows
+from housemap.tui.render.cells import Row, text_of, width_of
 from housemap.tui.render.look import DARK, UNICODE, Look
-from housemap.tui.render.runs import Row, text_of, width_of
 from housemap.tui.render.shades import shades_of
 from housemap.workbench.session import Session
 from tests.support.houses import paint, room, small_house

@@ -9,7 +9,11 @@ from hypothesis import strategies as st
 
 from housemap.checks import report_of
 from housemap.choose.rank import candidates
-from housemap.tui.render.choosing import (
+from housemap.tui.render.cells import text_of, width_of
+from housemap.tui.render.look import ASCII, NO_GREYS, Look
+from housemap.tui.render.page import Line, names_below, scrollbar, shares, side_by_side
+from housemap.tui.render.shades import BARE, Coat
+from housemap.tui.tasks.choose_drawing import (
     CAUTION,
     NO_PAINT,
     TALL,
@@ -25,10 +29,6 @@ from housemap.tui.render.choosing import (
     raised_text,
     told_of,
 )
-from housemap.tui.render.listing import Line, names_below, scrollbar, shares, side_by_side
-from housemap.tui.render.look import ASCII, NO_GREYS, Look
-from housemap.tui.render.runs import text_of, width_of
-from housemap.tui.render.scene import BARE, Coat
 from tests.support.houses import paint, small_house
 
 OAT = Coat("known", "#d9d0bf")

@@ -3,9 +3,9 @@
 import re
 
 from housemap.checks import CHECKS, report_of
-from housemap.tui.render.costs import cost_rows
+from housemap.tui.render.cells import text_of
 from housemap.tui.render.look import Look
-from housemap.tui.render.runs import text_of
+from housemap.tui.tasks.help import cost_rows
 from tests.support.houses import small_house
 
 

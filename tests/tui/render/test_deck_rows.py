@@ -12,22 +12,24 @@ from housemap.deck.sniff import read_bytes
 from housemap.file.decks import DeckFile
 from housemap.model.colour import Reflectance
 from housemap.tui.render.beside import BesideView, beside_rows
-from housemap.tui.render.deck_bars import count_text, search_row
-from housemap.tui.render.deck_card import (
+from housemap.tui.render.cells import text_of, width_of
+from housemap.tui.render.intake import fault_rows, intake_rows
+from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
+from housemap.tui.render.page import Line
+from housemap.tui.render.shades import BARE, Coat
+from housemap.tui.tasks.deck_drawing import (
     Beside,
     DeckCardView,
     Now,
+    chip_row,
+    count_text,
     deck_card_rows,
     does_text,
+    heading_row,
+    search_row,
     warning,
 )
-from housemap.tui.render.deck_list import chip_row, heading_row
-from housemap.tui.render.intake import fault_rows, intake_rows
-from housemap.tui.render.listing import Line
-from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
-from housemap.tui.render.meter import MeterView, meter_rows
-from housemap.tui.render.runs import text_of, width_of
-from housemap.tui.render.scene import BARE, Coat
+from housemap.tui.tasks.meter import MeterView, meter_rows
 from housemap.workbench.deck_browser import DeckBrowser
 from tests.support.chips import chips_of, random_paints
 

@@ -5,8 +5,8 @@ import pytest
 from housemap.checks import report_of
 from housemap.choose.deck.chips import all_chips
 from housemap.model.house import House, Light
-from housemap.tui.render.deck_shades import DeckShades, falling
 from housemap.tui.render.shades import shades_of
+from housemap.tui.tasks.deck_drawing import DeckShades, falling
 from housemap.workbench.session import Session
 from tests.support.houses import small_house
 

@@ -5,11 +5,21 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from housemap.choose.deck.charts import Page
-from housemap.tui.render.deck_chart import Showing, chart_row, column_row, strip_row
-from housemap.tui.render.deck_sheet import LABELS, Sheet, above, beside, chip_at, sheet_of
+from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
-from housemap.tui.render.runs import text_of, width_of
-from housemap.tui.render.scene import Coat
+from housemap.tui.render.shades import Coat
+from housemap.tui.tasks.deck_drawing import (
+    LABELS,
+    Sheet,
+    Showing,
+    above,
+    beside,
+    chart_row,
+    chip_at,
+    column_row,
+    sheet_of,
+    strip_row,
+)
 
 LOOKS = [Look(), Look(DARK, ASCII), Look(NO_GREYS, UNICODE)]
 

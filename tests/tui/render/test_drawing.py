@@ -11,11 +11,10 @@ from hypothesis import strategies as st
 from housemap.model.edits import assign
 from housemap.model.house import SURFACES, Accent, House, Window
 from housemap.plan.placing import place
-from housemap.tui.render.drawing import Drawing, Looking, Scene, View
+from housemap.tui.map.drawing import Drawing, Looking, Scene, View
+from housemap.tui.render.cells import Ink, Row
 from housemap.tui.render.look import LIGHT, Look
-from housemap.tui.render.runs import Ink, Row
-from housemap.tui.render.scene import blocks_of
-from housemap.tui.render.shades import shades_under
+from housemap.tui.render.shades import blocks_of, shades_under
 from tests.support.houses import small_house
 
 COLUMNS, ROWS = 60, 20

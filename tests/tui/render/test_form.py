@@ -5,12 +5,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.model.house import House
-from housemap.tui.render.form import FormView, foot_rows, form_rows, head_rows
-from housemap.tui.render.listing import Line
+from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
-from housemap.tui.render.parts import part_row, parts_head
-from housemap.tui.render.runs import text_of, width_of
-from housemap.tui.render.scene import Coat
+from housemap.tui.render.page import Line
+from housemap.tui.render.shades import Coat
+from housemap.tui.tasks.edit import part_row, parts_head
+from housemap.tui.tasks.forms import FormView, foot_rows, form_rows, head_rows
 from housemap.workbench.forms.draft import Draft, Form
 from housemap.workbench.forms.targets import Target, parts_of_house, parts_of_room
 from tests.support.houses import small_house

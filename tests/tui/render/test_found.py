@@ -6,20 +6,24 @@ import pytest
 
 from housemap.checks import CHECKS, Check, Matter, Report, matters_of, report_of
 from housemap.choose.remedies import remedies_of
+from housemap.tui.render.cells import Row, text_of, width_of
 from housemap.tui.render.check import CheckView, check_rows
-from housemap.tui.render.finding import NO_REMEDY, FindingView, Search, limits_of, told
-from housemap.tui.render.findings import (
+from housemap.tui.render.look import ASCII, NO_GREYS, Look
+from housemap.tui.render.page import Line
+from housemap.tui.tasks.findings_drawing import (
+    NO_REMEDY,
+    FindingView,
+    Search,
     Sifting,
     counts_text,
     findings_head,
+    judged,
+    limits_of,
     matter_rows,
     nothing_rows,
+    told,
     value_text,
 )
-from housemap.tui.render.judged import judged
-from housemap.tui.render.listing import Line
-from housemap.tui.render.look import ASCII, NO_GREYS, Look
-from housemap.tui.render.runs import Row, text_of, width_of
 
 WIDTHS = (28, 34, 48, 90)
 LOOKS = (Look(), Look(NO_GREYS, ASCII))

@@ -4,15 +4,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.model.house import Point
-from housemap.tui.render.frame import (
+from housemap.tui.map.geometry import (
     LEAST_COLUMNS,
     LEAST_ROWS,
+    Port,
     enlarged_frame,
     fitting_frame,
+    follow,
     frame_of,
 )
-from housemap.tui.render.grid import Port
-from housemap.tui.render.port import follow
 
 
 def box(x: float, y: float, width: float, height: float) -> tuple[Point, ...]:

@@ -8,16 +8,12 @@ from rich.cells import cell_len
 
 from housemap.model.house import Accent, House, Opening, SurfacePaints
 from housemap.plan.placing import place
-from housemap.tui.render.canvas import Cell
-from housemap.tui.render.changes import changed_parts
-from housemap.tui.render.frame import fitting_frame
-from housemap.tui.render.geometry import geometry_of, rooms_of_level
-from housemap.tui.render.house_map import Picture, Selected
+from housemap.tui.map.drawing import changed_parts
+from housemap.tui.map.geometry import fitting_frame, follow, geometry_of, rooms_of_level
+from housemap.tui.map.picture import Picture, Selected
+from housemap.tui.render.cells import Cell, text_of, width_of
 from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
-from housemap.tui.render.port import follow
-from housemap.tui.render.runs import text_of, width_of
-from housemap.tui.render.scene import blocks_of
-from housemap.tui.render.shades import shades_of
+from housemap.tui.render.shades import blocks_of, shades_of
 from housemap.workbench.session import Session
 from tests.support.houses import paint, room, small_house
 from tests.support.strategies import houses

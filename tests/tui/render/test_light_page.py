@@ -11,15 +11,13 @@ from housemap.checks import Report, report_of
 from housemap.model.colour import Srgb
 from housemap.model.edits import assign, put
 from housemap.model.house import House, Light, SurfacePaints
-from housemap.tui.render.card_light import cost_rows, lacking_rows
-from housemap.tui.render.daylight_curve import AXIS, ROWS, Curve, Mark, curve_rows
-from housemap.tui.render.light_page import light_rows
+from housemap.tui.map.card_drawing import cost_rows, lacking_rows
+from housemap.tui.render.cells import Row, text_of, width_of
 from housemap.tui.render.light_view import signed
 from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
 from housemap.tui.render.page import Page
-from housemap.tui.render.runs import Row, text_of, width_of
-from housemap.tui.render.scene import Coat
-from housemap.tui.render.shades import LIGHTS, shades_under
+from housemap.tui.render.shades import LIGHTS, Coat, shades_under
+from housemap.tui.tasks.light_drawing import AXIS, ROWS, Curve, Mark, curve_rows, light_rows
 from tests.support.lit_houses import cornered_house, lit_house
 from tests.support.strategies import houses
 

@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.choose.palettes.asked import Asked
-from housemap.tui.render.proposing import asked_text, proportions
+from housemap.tui.tasks.suggest import asked_text, proportions
 
 
 @given(st.lists(st.floats(0.0, 1.0), min_size=1, max_size=24), st.integers(24, 200))

@@ -7,9 +7,8 @@ import pytest
 from housemap.checks import Place, Report, report_of
 from housemap.model.edits import assign, put
 from housemap.model.house import SURFACES, Accent, House, Light, Opening, SurfacePaints
-from housemap.tui.render.scene import blocks_of
-from housemap.tui.render.shades import LIGHTS, Shades, shades_of, shades_under
-from housemap.tui.telling import light_shown, told_of_light
+from housemap.tui.describe import light_shown, told_of_light
+from housemap.tui.render.shades import LIGHTS, Shades, blocks_of, shades_of, shades_under
 from housemap.workbench.session import Session
 from tests.support.houses import paint, small_house
 from tests.support.lit_houses import cornered_house, lit_house

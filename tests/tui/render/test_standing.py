@@ -5,17 +5,12 @@ import pytest
 from housemap.file.reader import read_house
 from housemap.model.house import House, Point, Units
 from housemap.plan.placing import place
-from housemap.tui.render.canvas import Stamp, runs_of
-from housemap.tui.render.frame import fitting_frame
-from housemap.tui.render.geometry import geometry_of, rooms_of_level
-from housemap.tui.render.house_map import Picture
+from housemap.tui.map.drawing import standing_stamps, way_arrow
+from housemap.tui.map.geometry import fitting_frame, follow, geometry_of, rooms_of_level
+from housemap.tui.map.picture import MOST_COLUMNS, Picture, bar_text, scale_stamps
+from housemap.tui.render.cells import Stamp, runs_of, text_of
 from housemap.tui.render.look import ASCII, NO_GREYS, UNICODE, Look
-from housemap.tui.render.port import follow
-from housemap.tui.render.runs import text_of
-from housemap.tui.render.scale_bar import MOST_COLUMNS, bar_text, scale_stamps
-from housemap.tui.render.scene import blocks_of
-from housemap.tui.render.shades import shades_of
-from housemap.tui.render.standing import standing_stamps, way_arrow
+from housemap.tui.render.shades import blocks_of, shades_of
 from housemap.workbench.session import Session, Standing
 from housemap.workbench.walker import Walker
 from tests.support.houses import room, small_house

@@ -7,10 +7,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.model.house import House
+from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
-from housemap.tui.render.runs import text_of, width_of
-from housemap.tui.render.survey import LINE_ROWS, LineView, line_rows, prompt_of
-from housemap.tui.render.survey_card import SurveyView, survey_rows
+from housemap.tui.tasks.survey_drawing import (
+    LINE_ROWS,
+    LineView,
+    SurveyView,
+    line_rows,
+    prompt_of,
+    survey_rows,
+)
 from housemap.workbench.survey.words import Fault, Hint
 from tests.support.houses import small_house
 from tests.support.strategies import houses

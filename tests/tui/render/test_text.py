@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
-from housemap.tui.render.text import cut, fit, plain, wrap
+from housemap.tui.render.cells import cut, fit, plain, wrap
 
 widths = st.integers(1, 30)
 

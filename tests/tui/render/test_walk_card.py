@@ -7,13 +7,20 @@ import pytest
 from housemap.checks import Report, check_of, report_of
 from housemap.model.house import House, Light
 from housemap.plan.pixels import in_view
-from housemap.tui.render.listing import Line
+from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import NO_GREYS, UNICODE, Look
-from housemap.tui.render.places import route_head, stop_rows, view_rows
-from housemap.tui.render.runs import text_of, width_of
+from housemap.tui.render.page import Line
 from housemap.tui.render.shades import shades_under
-from housemap.tui.render.walk_card import Place, WalkView, walk_head, walk_rows
-from housemap.tui.render.walk_findings import matters_in
+from housemap.tui.tasks.walk_drawing import (
+    Place,
+    WalkView,
+    matters_in,
+    route_head,
+    stop_rows,
+    view_rows,
+    walk_head,
+    walk_rows,
+)
 from housemap.workbench.session import Session
 from housemap.workbench.walker import Walker
 from tests.support.houses import small_house

@@ -6,12 +6,11 @@ import pytest
 
 from housemap.model.house import House, Room, Window
 from housemap.plan.placing import place
-from housemap.tui.render.drawing import Drawing, Looking, Scene, View
-from housemap.tui.render.help import help_rows
+from housemap.tui.map.drawing import Drawing, Looking, Scene, View
+from housemap.tui.render.cells import text_of
 from housemap.tui.render.look import ASCII, DARK, Look
-from housemap.tui.render.runs import text_of
-from housemap.tui.render.scene import blocks_of
-from housemap.tui.render.shades import shades_under
+from housemap.tui.render.shades import blocks_of, shades_under
+from housemap.tui.tasks.help import help_rows
 from housemap.tui.terminal import Depth
 from tests.support.houses import room
 

@@ -1,0 +1,94 @@
+"""What the lines round the map tell of a session."""
+
+from collections.abc import Iterator, Mapping
+
+from housemap.errors import EditError
+from housemap.model.house import Light
+from housemap.plan.house_graph import sorted_pair
+from housemap.tui.map.drawing import Sight
+from housemap.tui.render.cells import plain
+from housemap.tui.render.shades import Shades, shades_of
+from housemap.workbench.session import Session
+
+SCREEN_IS_NOT_PAINT = "A screen is a poor judge of paint: decide by a sample."
+
+
+def as_sentence(error: EditError) -> str:
+    """What does not fit, as the status line tells it."""
+    text, _, _ = str(error).partition("\n")
+    return f"{text[:1].upper()}{text[1:]}."
+
+
+def name_of(session: Session) -> str:
+    return session.house.name or "House without a name"
+
+
+def notes_of(session: Session) -> Iterator[str]:
+    """What is to be known of the house and its file, beside the name."""
+    yield told_of_light(session)
+    if session.tried is not None:
+        yield "trying out"
+    if session.unsaved:
+        yield "not saved"
+    if session.read_only:
+        yield "read-only"
+    if session.changed_on_disk:
+        yield "changed on disk"
+
+
+def place_of(session: Session) -> str:
+    """Where the map stands, and what was found in the whole house."""
+    levels, rooms = session.plan.levels(), len(session.shown.rooms)
+    words = [f"{rooms} room{'' if rooms == 1 else 's'}"]
+    if len(levels) > 1:
+        here = session.selection.level
+        words.insert(0, " ".join(["level", *(f"[{n}]" if n == here else f"{n}" for n in levels)]))
+    if session.report is not None and session.report_is_current:
+        count = len(session.report.findings)
+        words.append(f"{count} finding{'' if count == 1 else 's'}")
+        if session.report.deep is None:
+            words.append("light to come")
+    return ", ".join(words)
+
+
+def sights_of(session: Session) -> Iterator[Sight]:
+    """What the selected room sees, with the openings in the order in which they are passed."""
+    room, report = session.selection.room, session.report
+    if report is None or room is None:
+        return
+    graph = report.study.graph
+    for other in graph.sees(room):
+        sighting = graph.sightings[sorted_pair(room, other)]
+        way = sighting.through if sighting.rooms[0] == room else sighting.through[::-1]
+        yield Sight(other, way)
+
+
+def told_of_light(session: Session) -> str:
+    """Which light is shown, and how many rooms are without it, in a few words."""
+    shades = shades_of(session)
+    words = f"light: {shades.light}"
+    if shades.light_to_come:
+        return f"{words} (being computed)"
+    count = sum(map(len, shades.unlit.values()))
+    return f"{words} ({count} without)" if count else words
+
+
+LIGHT_SENTENCES: Mapping[Light, str] = {
+    "reference": "The reference light: D65 at 300 lx, the same in every room.",
+    "day": "By day, under an overcast sky, as an eye in each room sees it.",
+    "evening": "In the evening, by lamp, as an eye in each room sees it.",
+}
+
+
+def light_shown(shades: Shades) -> str:
+    """Which light is shown, and which rooms show as under the reference light, with the reason."""
+    words = LIGHT_SENTENCES[shades.light]
+    if shades.light_to_come:
+        return f"{words} Being computed: the reference light is shown until then."
+    rooms = shades.house.rooms
+    lacking = (
+        f"{', '.join(plain(rooms[room].name) for room in unlit)} ({reason})"
+        for reason, unlit in shades.unlit.items()
+    )
+    told = "; ".join(lacking)
+    return f"{words} Reference light in {told}." if told else words

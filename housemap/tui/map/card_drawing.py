@@ -1,0 +1,291 @@
+"""On the card of a room: how much light its wall paint costs, and what light is missing."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from housemap.model.house import SURFACES, House, Room, Surface
+from housemap.model.measure import format_length
+from housemap.model.shape import box_m, floor_area_m2
+from housemap.tui.render.cells import Row, cut, fit, wrap
+from housemap.tui.render.light_view import LIGHT_WORDS, signed
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import SWATCH, Page
+from housemap.tui.render.shades import Shades, shades_of
+from housemap.workbench.session import Session
+
+if TYPE_CHECKING:
+    from housemap.checks import Report
+    from housemap.study import SeenPair, Swatch
+    from housemap.study.close import PaintLight
+
+
+def lacking_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
+    """Why the room shows as under the reference light, where another was asked for."""
+    if shades.light_to_come:
+        yield from page.text(f"{shades.light} light being computed, reference light shown")
+    elif reason := shades.lacks(room):
+        yield from page.text(f"{reason}: shown {LIGHT_WORDS['reference']}")
+
+
+def cost_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
+    """Light on the walls and daylight factor, against the lightest paint of the house."""
+    now, lightest = _now(shades, room), _lightest(shades)
+    if now is None or not now.wall_lux or lightest is None:
+        return
+    if lightest == shades.house.rooms[room].paints.walls:
+        yield from page.heading("light, with the lightest paint of the house")
+        yield from page.text(", ".join(_figures(now, None, page)))
+        return
+    name = shades.house.paints[lightest].name
+    yield from page.heading(f"light, against {name}")
+    best = (shades.paints_on_walls(room) or {}).get(lightest)
+    yield from page.text(", ".join(_figures(now, best, page)))
+
+
+def _now(shades: Shades, room: str) -> "PaintLight | None":
+    """The light with the paint on the walls; None where it is not known."""
+    paint = shades.house.rooms[room].paints.walls
+    lit = shades.lighting.rooms.get(room) if shades.lighting else None
+    if lit is None or paint is None:
+        return None
+    if known := (shades.paints_on_walls(room) or {}).get(paint):
+        return known
+    if lit.part.room.paints.walls != paint:
+        return None
+    from housemap.study.close import PaintLight  # noqa: PLC0415 - light has been computed
+
+    percent = lit.light.daylight.percent if lit.light.daylight else None
+    return PaintLight(percent, {k: on.total_lux("walls") for k, on in lit.light.lights.items()}, {})
+
+
+def _lightest(shades: Shades) -> str | None:
+    lrv = ((value, paint) for paint, value in shades.plain.lrv.items())
+    return max(lrv, default=(0.0, None))[1]
+
+
+def _figures(now: "PaintLight", best: "PaintLight | None", page: Page) -> Iterator[str]:
+    """Each as it is, and what is missing against the best."""
+    for name, lux in now.wall_lux.items():
+        most = best.wall_lux[name] if best else 0.0
+        loss = f" {signed(100.0 * (lux / most - 1.0), page.look)} %" if most > 0.0 else ""
+        yield f"{'by day' if name == 'day' else name} {lux:.0f} lx{loss}"
+    if now.daylight_percent is not None:
+        most = (best.daylight_percent if best else None) or 0.0
+        loss = f" {signed(now.daylight_percent - most, page.look, 2)}" if most else ""
+        yield f"daylight factor {now.daylight_percent:.2f} %{loss}"
+
+
+# The card of the selected room: its surfaces, what it sees, what was found in it.
+
+LEFT = SWATCH + 2
+"""Columns before the text beside a swatch."""
+
+
+@dataclass(frozen=True, slots=True)
+class CardView:
+    """Everything that the card shows."""
+
+    house: House
+    room: str
+    surface: Surface
+    shades: Shades
+    report: "Report | None"
+    """Of this very house, or None while it is being made."""
+    look: Look
+
+
+def card_rows(view: CardView, width: int) -> list[Row]:
+    """The card in `width` columns."""
+    page = Page(view.look, width)
+    room = view.house.rooms[view.room]
+    return [
+        *page.title(room.name),
+        *_facts(room, view.house, page),
+        *lacking_rows(view.shades, view.room, page),
+        page.blank(),
+        *_surfaces(view, room, page),
+        *_stays(view, room, page),
+        *cost_rows(view.shades, view.room, page),
+        *_seen(view, page),
+        *_found(view, page),
+    ]
+
+
+def _facts(room: Room, house: House, page: Page) -> Iterator[Row]:
+    words = [f"level {room.level}", room.use, *([room.role] if room.role else [])]
+    yield page.line(", ".join(words), quiet=True)
+    box, area = box_m(room), floor_area_m2(room)
+    if box is None or area is None:
+        yield page.line("not measured", quiet=True)
+        return
+    sides = " x ".join(format_length(side, house.units) for side in box)
+    yield page.line(f"{sides}, {area:.1f} m2", quiet=True)
+
+
+# Surfaces
+
+
+def _surfaces(view: CardView, room: Room, page: Page) -> Iterator[Row]:
+    """Surfaces in one paint stand together: their names, the paint, what is known of it."""
+    for paint_id, surfaces in _by_paint(room).items():
+        label = ", ".join(_surface_text(view, room, surface) for surface in surfaces)
+        yield from _paint_rows(view, page, label, paint_id, surfaces)
+    for wall, accent in room.accents.items():
+        on = [f"accent {wall}"]
+        yield from _paint_rows(view, page, f"accent wall {wall}", accent.paint, on)
+
+
+def _by_paint(room: Room) -> Mapping[str | None, list[Surface]]:
+    groups: dict[str | None, list[Surface]] = {}
+    for surface in SURFACES:
+        groups.setdefault(room.paints.of(surface), []).append(surface)
+    return groups
+
+
+def _surface_text(view: CardView, room: Room, surface: Surface) -> str:
+    """The key that chooses it, its name, and its sheen; marked where it is chosen."""
+    mark = view.look.glyphs.here if surface == view.surface else ""
+    words = (f"{mark}{SURFACES.index(surface) + 1}", surface, room.sheens.of(surface) or "")
+    return " ".join(filter(None, words))
+
+
+def _paint_rows(
+    view: CardView, page: Page, label: str, paint_id: str | None, surfaces: Sequence[str]
+) -> Iterator[Row]:
+    """The swatch shows the paint on each of the surfaces, side by side where they differ."""
+    swatch = page.swatches([view.shades.on(view.room, each, paint_id) for each in surfaces])
+    chosen = view.surface in surfaces
+    paint = view.house.paints.get(paint_id) if paint_id else None
+    name = f"{paint.name} {paint.code}".strip() if paint else "no paint yet"
+    columns = page.inner - LEFT + 1
+    labels, facts = wrap(label, columns), wrap(_paint_facts(view, paint_id, surfaces[0]), columns)
+    lines = [(line, True) for line in labels]
+    lines += [(cut(name, columns, view.look.glyphs.more), False)]
+    lines += [(line, True) for line in facts if line]
+    for i, (line, quiet) in enumerate(lines):
+        strong = chosen and (not quiet or i == 0)
+        text = page.run(f" {line}", quiet=quiet and not strong, strong=strong)
+        yield page.run(" "), *swatch, text
+
+
+def _paint_facts(view: CardView, paint_id: str | None, surface: str) -> str:
+    """LRV, undertone as shown and notation, as far as they are known."""
+    if paint_id is None:
+        return ""
+    swatch = _swatch(view, "Paint", paint_id)
+    lrv = view.shades.plain.lrv.get(paint_id)
+    words = [f"LRV {lrv:.0f}"] if lrv is not None else []
+    tone = view.shades.undertone(view.room, surface, paint_id)
+    if swatch and tone:
+        words += [_tone_words(view, tone.name), swatch.colour.notation.text]
+    return ", ".join(words)
+
+
+def _tone_words(view: CardView, name: str) -> str:
+    shades = view.shades
+    if shades.light == "reference" or shades.light_to_come or shades.lacks(view.room):
+        return name
+    return f"{name} {LIGHT_WORDS[shades.light]}"
+
+
+def _swatch(view: CardView, kind: str, entity: str) -> "Swatch | None":
+    return view.report.study.swatches.get((kind, entity)) if view.report else None
+
+
+def _stays(view: CardView, room: Room, page: Page) -> Iterator[Row]:
+    """Floors and fixed finishes."""
+    finishes = dict.fromkeys((*([room.floor] if room.floor else []), *room.fixed))
+    if finishes:
+        yield from page.heading("stays")
+    for finish_id in finishes:
+        label = "floor" if finish_id == room.floor else "fixed"
+        coat = view.shades.stays(view.room, label, finish_id)
+        name = cut(view.house.finishes[finish_id].name, page.inner - LEFT - 5, page.more)
+        yield page.run(" "), page.swatch(coat), page.run(f" {label} ", quiet=True), page.run(name)
+
+
+# What it sees
+
+WAY, APART, LRV = 10, 6, 6
+"""Columns of how a room is seen, of the difference, and of the difference in LRV."""
+
+
+def _seen(view: CardView, page: Page) -> Iterator[Row]:
+    """The rooms in view: how they are seen, and how far apart the wall colours are."""
+    if view.report is None:
+        yield from page.heading("computing what it sees")
+        return
+    study = view.report.study
+    neighbours = study.graph.sees(view.room)
+    if not neighbours:
+        yield from page.heading("sees no other room")
+        return
+    numbers = APART if page.narrow else APART + LRV
+    names = page.inner - LEFT - WAY - numbers + 1
+    columns = f"{'apart':>{APART}}{'LRV':>{LRV}}"[:numbers]
+    yield from page.heading(f"{fit('sees', LEFT - 1 + names + WAY)}{columns}", tidy=False)
+    for other in neighbours:
+        pair = study.pairs[min(view.room, other), max(view.room, other)]
+        seen = view.house.rooms[other]
+        name = fit(seen.name, names)
+        yield (
+            page.run(" "),
+            page.swatch(view.shades.on(other, "walls", seen.paints.walls, eye=view.room)),
+            page.run(f" {name}"),
+            page.run(f" {fit(pair.sighting.kind, WAY - 1)}", quiet=True),
+            page.run(_apart(pair, view)[:numbers]),
+        )
+
+
+def _apart(pair: "SeenPair", view: CardView) -> str:
+    """The CAM16-UCS difference of the walls as shown, and the other room's LRV less this one's."""
+    if pair.walls is None:
+        return ""
+    first, second = pair.walls
+    here, there = (first, second) if first.room == view.room else (second, first)
+    apart = view.shades.apart(view.room, here, there) or 0.0
+    lrv = there.swatch.lrv - here.swatch.lrv
+    signed = f"{lrv:+.0f}".replace("-", view.look.glyphs.minus) if round(lrv) else "0"
+    return f"{apart:{APART}.1f}{signed:>{LRV}}"
+
+
+# What was found
+
+
+def _found(view: CardView, page: Page) -> Iterator[Row]:
+    """What was found in the room, in words."""
+    if view.report is None:
+        return
+    found = sentences(view.report, view.room)
+    yield from page.heading("found" if found else "nothing found here")
+    for severity, sentence in found:
+        lead = f" {view.look.glyphs.marks[severity]}{severity[0].upper()} "
+        for line in wrap(sentence, page.inner - 3):
+            yield page.run(lead, strong=True), page.run(line)
+            lead = "    "
+
+
+def sentences(report: "Report", room: str) -> Sequence[tuple[str, str]]:
+    """Severity and sentence of each finding of a room."""
+    from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is what it needs
+
+    return [
+        (finding.severity, check_of(finding.check).tell(finding, report.house))
+        for finding in report.by_room.get(room, ())
+    ]
+
+
+# The card of the room that is selected in a session.
+
+EMPTY = "No rooms yet. Press a and type the first one, such as Hall 1.8 x 5.2."
+
+
+def session_card(session: Session, look: Look, width: int) -> Sequence[Row]:
+    """What is known of the room as it is shown; in an empty house, how to begin."""
+    room = session.selection.room
+    if room is None:
+        return [*Page(look, width).text(EMPTY)]
+    report = session.report if session.report_is_current else None
+    surface, shades = session.selection.surface, shades_of(session)
+    return card_rows(CardView(session.shown, room, surface, shades, report, look), width)

@@ -1,0 +1,363 @@
+"""What is to be drawn again when one picture of a map follows another."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import ceil, hypot
+from typing import NamedTuple
+
+from housemap.model.house import House, Point
+from housemap.plan.floor_plan import Plan
+from housemap.tui.map.geometry import (
+    GROUND,
+    Frame,
+    Geometry,
+    Port,
+    fitting_frame,
+    follow,
+    geometry_of,
+    level_frame,
+    rooms_of_level,
+    scale_units,
+)
+from housemap.tui.map.picture import BRAILLE, BRAILLE_DOTS, Path, Picture, Selected, by_row
+from housemap.tui.render.cells import Ink, Row, Stamp, lay_over, runs_of
+from housemap.tui.render.look import Look
+from housemap.tui.render.shades import Block
+from housemap.workbench.session import Standing
+
+Part = tuple[int, int, int]
+"""Of a picture: a row, its first column, and the column after its last."""
+
+
+def changed_parts(first: Selected, second: Selected) -> list[Part]:
+    """What to draw again when one selection follows another on a map of the same geometry."""
+    return [*_restamped(first, second), *_recoloured(first.picture, second.picture)]
+
+
+def _restamped(first: Selected, second: Selected) -> Iterator[Part]:
+    for row in sorted(first.stamps.keys() | second.stamps.keys()):
+        differing = set(first.stamps.get(row, ())) ^ set(second.stamps.get(row, ()))
+        if differing:
+            start = min(stamp.column for stamp in differing)
+            end = max(stamp.column + stamp.width for stamp in differing)
+            yield row, start, end
+
+
+def _recoloured(first: Picture, second: Picture) -> Iterator[Part]:
+    if first is second:
+        return
+    for row in range(second.geometry.port.rows):
+        before, after = first.cells(row), second.cells(row)
+        if before is not after and before != after:
+            differing = [n for n, (a, b) in enumerate(zip(before, after, strict=True)) if a != b]
+            yield row, differing[0], differing[-1] + 1
+
+
+def repainted(before: Picture, picture: Picture) -> Picture:
+    """The picture, with the rows of one of the same geometry that hold no room that changed."""
+    if (before.look, before.units) != (picture.look, picture.units):
+        return picture
+    geometry = picture.geometry
+    changed = {r for r in geometry.rooms if before.blocks.get(r) != picture.blocks.get(r)}
+    rows = {row for room in changed for _, row in geometry.cells.get(room, ())}
+    for gap in geometry.gaps.values():
+        if not changed.isdisjoint(gap.opening.between):
+            rows |= {row for _, row in gap.cells}
+    kept = {row: cells for row, cells in before.made.items() if row not in rows}
+    picture.made.update(kept)
+    return picture
+
+
+# Lines of sight on the map: from the selected room through openings to the rooms it sees.
+
+
+@dataclass(frozen=True, slots=True)
+class Sight:
+    """A room that is seen from the selected one, and the openings on the way, in their order."""
+
+    room: str
+    through: tuple[str, ...] = ()
+
+
+def paths_of(
+    geometry: Geometry, plan: Plan, room: str | None, sights: Sequence[Sight]
+) -> tuple[Path, ...]:
+    """The lines to the seen rooms of this level, in cells of the port."""
+    if room not in geometry.rooms:
+        return ()
+    start = _middle(geometry, plan, str(room))
+    return tuple(
+        (start, *_ways(geometry, plan, sight.through), _middle(geometry, plan, sight.room))
+        for sight in sights
+        if sight.room in geometry.rooms
+    )
+
+
+def _ways(geometry: Geometry, plan: Plan, through: Sequence[str]) -> list[tuple[float, float]]:
+    placed = (plan.openings[opening] for opening in through if opening in plan.openings)
+    return [
+        _in_port(geometry, _between(end, start))
+        for opening in placed
+        for end, start in ((opening.near_m[0], opening.far_m[1]),)
+    ]
+
+
+def _between(a: Point, b: Point) -> Point:
+    return (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+
+
+def _middle(geometry: Geometry, plan: Plan, room: str) -> tuple[float, float]:
+    """The middle of the room's label where it has one on the screen, else of its outline."""
+    box = geometry.boxes.get(room)
+    if box:
+        return box.column + box.columns / 2, box.row + box.rows / 2
+    west, south, east, north = plan.rooms[room].box_m
+    return _in_port(geometry, ((west + east) / 2, (south + north) / 2))
+
+
+def _in_port(geometry: Geometry, point: Point) -> tuple[float, float]:
+    column, row = geometry.frame.at(point)
+    return column - geometry.port.column, row - geometry.port.row
+
+
+# On a map: where one stands, which way one looks, and the floor that is seen from there.
+
+Place = tuple[int, int]
+"""Column and row of a cell in the port."""
+
+Outline = Sequence[tuple[float, float]]
+"""Columns and rows in the port."""
+
+NEAR = 4
+"""Cells that the arrow may move out of the way of a label."""
+
+DOTS_ACROSS, DOTS_DOWN = 2, 4
+"""In a cell."""
+
+
+def standing_stamps(picture: Picture, plan: Plan, standing: Standing | None) -> Iterator[Stamp]:
+    """Dots over what is seen, and an arrow where one stands; nothing on another level."""
+    geometry = picture.geometry
+    if standing is None or standing.room not in geometry.rooms or standing.room not in plan.rooms:
+        return
+    outlines = [[_in_port(geometry, point) for point in piece] for piece in standing.seen_m]
+    for cell, bits in _dots(outlines, geometry).items():
+        ink = _ink(picture, cell)
+        if ink and cell not in picture.written:
+            glyphs = picture.look.glyphs
+            yield Stamp(*cell, glyphs.dots if glyphs.ascii else chr(BRAILLE + bits), ink)
+    here = _free_cell(picture, *_in_port(geometry, standing.at_m))
+    ink = _ink(picture, here) if here else None
+    if here and ink:
+        arrow = way_arrow(standing.toward_deg, picture.look.glyphs.ways)
+        yield Stamp(*here, arrow, Ink(ink.bg, ink.fg, bold=True, reverse=ink.bg is None))
+
+
+def _free_cell(picture: Picture, column: float, row: float) -> Place | None:
+    """The nearest cell of a room in which nothing is written, no further off than NEAR."""
+    around = [
+        (int(column) + x, int(row) + y)
+        for x in range(-NEAR, NEAR + 1)
+        for y in range(-NEAR, NEAR + 1)
+    ]
+    free = [cell for cell in around if cell not in picture.written and _ink(picture, cell)]
+    return min(free, key=lambda cell: hypot(cell[0] + 0.5 - column, 2 * (cell[1] + 0.5 - row)),
+               default=None)  # fmt: skip
+
+
+def way_arrow(toward_deg: float, ways: str) -> str:
+    """The arrow nearest to a bearing."""
+    return ways[round(toward_deg / 360 * len(ways)) % len(ways)]
+
+
+def _ink(picture: Picture, cell: Place) -> Ink | None:
+    """Of a cell of a room; None on the ground and outside the port."""
+    port, (column, row) = picture.geometry.port, cell
+    if not (0 <= column < port.columns and 0 <= row < port.rows):
+        return None
+    number = picture.geometry.grid.at(column, row)
+    if number == GROUND:
+        return None
+    return Ink(picture.inks[number].text, picture.inks[number].body)
+
+
+def _dots(outlines: Sequence[Outline], geometry: Geometry) -> dict[Place, int]:
+    """Every second dot inside any of the outlines, as bits of braille patterns by cell."""
+    found: dict[Place, int] = {}
+    port = geometry.port
+    for outline in outlines:
+        low = max(ceil(min(y for _, y in outline) * DOTS_DOWN - 0.5), 0)
+        high = min(ceil(max(y for _, y in outline) * DOTS_DOWN - 0.5), port.rows * DOTS_DOWN)
+        for y in range(low, high):
+            for x in _across(outline, y, port.columns * DOTS_ACROSS):
+                cell = x // DOTS_ACROSS, y // DOTS_DOWN
+                found[cell] = found.get(cell, 0) | BRAILLE_DOTS[y % DOTS_DOWN][x % DOTS_ACROSS]
+    return found
+
+
+def _across(outline: Outline, y: int, width: int) -> range:
+    """The dots of a row that lie in a convex outline, every second one."""
+    level = (y + 0.5) / DOTS_DOWN
+    met = [
+        x0 + (level - y0) / (y1 - y0) * (x1 - x0)
+        for (x0, y0), (x1, y1) in zip(outline, (*outline[1:], outline[0]), strict=True)
+        if (y0 < level) != (y1 < level)
+    ]
+    if not met:
+        return range(0)
+    first = max(ceil(min(met) * DOTS_ACROSS - 0.5), 0)
+    last = min(ceil(max(met) * DOTS_ACROSS - 0.5), width)
+    return range(first + (first + y) % 2, last, 2)
+
+
+# The map as it is drawn time after time: what has not changed since the last time is kept.
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """Everything that the map shows of a house."""
+
+    house: House
+    plan: Plan
+    level: int
+    blocks: Mapping[str, Block]
+    look: Look
+
+
+class Looking(NamedTuple):
+    """From which room lines of sight run, where to; and where one stands in it."""
+
+    room: str | None = None
+    sights: tuple[Sight, ...] = ()
+    standing: Standing | None = None
+
+
+class View(NamedTuple):
+    """A scene as it is to be drawn."""
+
+    scene: Scene
+    room: str | None
+    """The selected one."""
+    looking: Looking
+    size: tuple[int, int]
+    """Columns and rows."""
+    enlarged: float = 1.0
+
+
+class Drawing:
+    """Draws one view after another."""
+
+    def __init__(self) -> None:
+        self.selected: Selected | None = None
+        """What is drawn; None where a level has no rooms."""
+        self._view: View | None = None
+        self._frame: Frame | None = None
+        self._port: Port | None = None
+
+    @property
+    def geometry(self) -> Geometry | None:
+        return self.selected.picture.geometry if self.selected else None
+
+    def draw(self, view: View) -> list[Part] | None:
+        """Draw a view, and tell what differs from the one before; None: all of it may."""
+        last, before = self._view, self.selected
+        self._view = view
+        if not rooms_of_level(view.scene.plan, view.scene.level) or not all(view.size):
+            self.selected = None
+            return None
+        geometry = self._layout(view, last)
+        kept = before if before and before.picture.geometry is geometry else None
+        picture = _picture(view, geometry, kept.picture if kept else None)
+        same = kept and picture is kept.picture and last and view.looking == last.looking
+        lines = kept.lines if kept and same else _lines(view, picture)
+        self.selected = Selected(picture, view.room, lines)
+        return changed_parts(kept, self.selected) if kept else None
+
+    def _layout(self, view: View, last: View | None) -> Geometry:
+        """Where everything goes; made anew where rooms, the size or the port moved."""
+        scene, size, known = view.scene, view.size, self.geometry
+        if last is None or (size, view.enlarged) != (last.size, last.enlarged):
+            self._frame = self._port = None
+        if self._frame is None or last is None or not _same_rooms(scene, last.scene):
+            self._frame = level_frame(
+                scene.house, scene.plan, scene.level, *size, enlarged=view.enlarged
+            )
+            known = None
+        elif not _same_walls(scene.house, last.scene.house):
+            known = None
+        chosen = scene.plan.rooms.get(view.room or "")
+        outline = chosen.outline_m if chosen and chosen.level == scene.level else None
+        port = follow(self._frame, outline, self._port, *size)
+        if known is not None and port == self._port:
+            return known
+        self._port = port
+        return geometry_of(scene.house, scene.plan, scene.level, self._frame, port)
+
+
+def _same_rooms(scene: Scene, other: Scene) -> bool:
+    return scene.plan is other.plan and scene.level == other.level
+
+
+def _same_walls(house: House, other: House) -> bool:
+    """Whether windows and accent walls, which move no room, are where they were."""
+    if house.rooms is other.rooms:
+        return True
+    pairs = ((room, other.rooms[key]) for key, room in house.rooms.items())
+    return all(
+        a is b or (a.windows == b.windows and a.accents.keys() == b.accents.keys())
+        for a, b in pairs
+    )
+
+
+def _picture(view: View, geometry: Geometry, before: Picture | None) -> Picture:
+    """The picture before where it still holds; else one that takes over the rows that do."""
+    scene = view.scene
+    if before is not None and before.blocks is scene.blocks and before.look is scene.look:
+        return before
+    units = scale_units(scene.house, scene.plan, scene.level)
+    picture = Picture(geometry, scene.blocks, scene.look, units)
+    if before is None:
+        return picture
+    return before if picture == before else repainted(before, picture)
+
+
+def _lines(view: View, picture: Picture) -> tuple[Stamp, ...]:
+    """Lines of sight, and where one stands."""
+    looking, plan = view.looking, view.scene.plan
+    paths = paths_of(picture.geometry, plan, looking.room, looking.sights)
+    return *picture.lines(paths), *standing_stamps(picture, plan, looking.standing)
+
+
+# The map beside the walk: one level in a few rows, without names, with where one stands.
+
+
+def inset_geometry(house: House, plan: Plan, level: int, columns: int, rows: int) -> Geometry:
+    """A level of at least one room, fitted into so many cells."""
+    outlines = [plan.rooms[room].outline_m for room in rooms_of_level(plan, level)]
+    frame = fitting_frame(outlines, columns, rows, house.wall_thickness_m)
+    port = follow(frame, None, None, columns, rows)
+    return replace(geometry_of(house, plan, level, frame, port), boxes={}, panes={})
+
+
+def inset_rows(picture: Picture, plan: Plan, standing: Standing) -> list[Row]:
+    stamps = by_row(standing_stamps(picture, plan, standing))
+    return [runs_of(lay_over(cells, stamps.get(y, ()))) for y, cells in enumerate(picture.rows)]
+
+
+# The ground floor of a small house in a few rows, as the map draws it.
+
+
+def small_map(
+    house: House, plan: Plan, blocks: Mapping[str, Block], look: Look, size: tuple[int, int]
+) -> list[Row]:
+    """A map of so many columns and rows; none for a house without rooms."""
+    columns, rows = size
+    levels = plan.levels()
+    if not levels:
+        return []
+    level = min(levels, key=abs)
+    outlines = [plan.rooms[room].outline_m for room in rooms_of_level(plan, level)]
+    frame = fitting_frame(outlines, columns, rows, house.wall_thickness_m)
+    port = follow(frame, None, None, columns, rows)
+    geometry = geometry_of(house, plan, level, frame, port)
+    return [runs_of(cells) for cells in Picture(geometry, blocks, look).rows]

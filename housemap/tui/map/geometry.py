@@ -1,0 +1,666 @@
+"""Which cell of the map belongs to which room, and on which sides of it a wall stands."""
+
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+from math import ceil
+from typing import NamedTuple
+
+from housemap.model.house import House, Opening, Point, Room, Units, Window
+from housemap.model.shape import wall_of
+from housemap.plan.floor_plan import PlacedOpening, Plan
+
+Place = tuple[int, int]
+"""Column and row of a cell."""
+
+N, E, S, W, NE, SE, SW, NW = 1, 2, 4, 8, 16, 32, 64, 128
+"""A wall on that side of a cell; the four corners count where neither side beside them has one."""
+
+GROUND = -1
+
+
+class Port(NamedTuple):
+    """The part of the frame that is on the screen: its first cell and its size."""
+
+    column: int
+    row: int
+    columns: int
+    rows: int
+
+
+class Grid(NamedTuple):
+    """The cells of a port. `owner` has a margin of one cell all round: see `at`."""
+
+    port: Port
+    owner: tuple[list[int], ...]
+
+    def at(self, column: int, row: int) -> int:
+        """The room (its number, or GROUND) at a cell of the port, or one beside it."""
+        return self.owner[row + 1][column + 1]
+
+
+def grid_of(outlines: Sequence[Sequence[tuple[int, int]]], port: Port) -> Grid:
+    """Fill each outline (corners of cells in the frame) with its number; later ones lie on top."""
+    owner = tuple([GROUND] * (port.columns + 2) for _ in range(port.rows + 2))
+    for number, outline in enumerate(outlines):
+        for row, start, end in _spans(outline, port):
+            owner[row][start:end] = [number] * (end - start)
+    return Grid(port, owner)
+
+
+def _spans(outline: Sequence[tuple[int, int]], port: Port) -> Iterator[tuple[int, int, int]]:
+    """Rows of the outline with the columns inside it, counted from the margin's corner."""
+    left, top = port.column - 1, port.row - 1
+    low = max(min(y for _, y in outline) - top, 0)
+    high = min(max(y for _, y in outline) - top, port.rows + 2)
+    for row in range(low, high):
+        crossings = sorted(_crossings(outline, row + top + 0.5))
+        for start, end in zip(crossings[::2], crossings[1::2], strict=True):
+            first = max(ceil(start - left - 0.5), 0)
+            last = min(ceil(end - left - 0.5), port.columns + 2)
+            if first < last:
+                yield row, first, last
+
+
+def _crossings(outline: Sequence[tuple[int, int]], y: float) -> Iterator[float]:
+    for (x0, y0), (x1, y1) in zip(outline, (*outline[1:], outline[0]), strict=True):
+        if (y0 < y) != (y1 < y):
+            yield x0 + (y - y0) / (y1 - y0) * (x1 - x0)
+
+
+Gaps = Mapping[tuple[int, int], int]
+"""By cell (column, row): the sides on which an opening leaves no wall."""
+
+
+def walls_of(grid: Grid, gaps: Gaps) -> list[list[int]]:
+    """For each cell of the port, the sides with a wall; 0 on the ground and inside a room."""
+    rows = []
+    for row in range(grid.port.rows):
+        above, line, below = grid.owner[row : row + 3]
+        rows.append([_sides(above, line, below, i) for i in range(1, grid.port.columns + 1)])
+    for (column, row), sides in gaps.items():
+        rows[row][column] &= ~_with_corners(sides)
+    return rows
+
+
+def _sides(above: list[int], line: list[int], below: list[int], i: int) -> int:
+    own = line[i]
+    if own == GROUND:
+        return 0
+    sides = (
+        (N if above[i] != own else 0)
+        | (E if line[i + 1] != own else 0)
+        | (S if below[i] != own else 0)
+        | (W if line[i - 1] != own else 0)
+    )
+    return sides or _corners(above, below, i, own)
+
+
+def _corners(above: list[int], below: list[int], i: int, own: int) -> int:
+    return (
+        (NE if above[i + 1] != own else 0)
+        | (SE if below[i + 1] != own else 0)
+        | (SW if below[i - 1] != own else 0)
+        | (NW if above[i - 1] != own else 0)
+    )
+
+
+def _with_corners(sides: int) -> int:
+    """The sides and the corners that touch them."""
+    touching = ((N, NE | NW), (E, NE | SE), (S, SE | SW), (W, NW | SW))
+    return sides | sum({corner for side, corner in touching if sides & side})
+
+
+# From plan metres to cells: lines of walls snapped to the grid, a cell twice as high as wide.
+
+CELL_ASPECT = 2.0
+"""Height of a cell over its width, in the usual fonts."""
+
+LEAST_COLUMNS, LEAST_ROWS = 3, 1
+"""No room is drawn smaller than this, however small the map."""
+
+Span = tuple[float, float]
+"""Where a room begins and ends on one axis, metres."""
+
+
+class Axis(NamedTuple):
+    """One axis of the plan: wall lines in metres, ascending, and the cell where each is drawn."""
+
+    lines_m: tuple[float, ...]
+    cells: tuple[int, ...]
+
+    @property
+    def length(self) -> int:
+        return self.cells[-1]
+
+    def at(self, value_m: float) -> float:
+        """Where a place between lines is drawn, in cells."""
+        i = min(max(bisect_right(self.lines_m, value_m), 1), len(self.lines_m) - 1)
+        low_m, high_m = self.lines_m[i - 1], self.lines_m[i]
+        low, high = self.cells[i - 1], self.cells[i]
+        part = min(max((value_m - low_m) / (high_m - low_m), 0.0), 1.0)
+        return low + part * (high - low)
+
+
+class Frame(NamedTuple):
+    """How one level is drawn; rows run from north (0) to south."""
+
+    x: Axis
+    y: Axis
+    """Of northings turned round: metres to the south."""
+    scale: float
+    """Rows a metre."""
+
+    @property
+    def columns(self) -> int:
+        return self.x.length
+
+    @property
+    def rows(self) -> int:
+        return self.y.length
+
+    def at(self, point: Point) -> tuple[float, float]:
+        """Column and row of a point of the plan."""
+        return self.x.at(point[0]), self.y.at(-point[1])
+
+    def snapped(self, outline_m: Sequence[Point]) -> list[tuple[int, int]]:
+        """Draw an outline with its corners at corners of cells."""
+        return [(round(x), round(y)) for x, y in map(self.at, outline_m)]
+
+
+def frame_of(outlines_m: Sequence[Sequence[Point]], scale: float, thickness_m: float) -> Frame:
+    """Frame the rooms of a level at `scale` rows a metre; there must be at least one."""
+    xs = [_span(x for x, _ in outline) for outline in outlines_m]
+    ys = [_span(-y for _, y in outline) for outline in outlines_m]
+    corners_x = [x for outline in outlines_m for x, _ in outline]
+    corners_y = [-y for outline in outlines_m for _, y in outline]
+    return Frame(
+        _axis(corners_x, xs, scale * CELL_ASPECT, LEAST_COLUMNS, thickness_m),
+        _axis(corners_y, ys, scale, LEAST_ROWS, thickness_m),
+        scale,
+    )
+
+
+def fitting_frame(
+    outlines_m: Sequence[Sequence[Point]], columns: int, rows: int, thickness_m: float
+) -> Frame:
+    """The largest frame within `columns` x `rows`; where none fits, one that reaches beyond."""
+    width_m = _extent(x for outline in outlines_m for x, _ in outline)
+    height_m = _extent(y for outline in outlines_m for _, y in outline)
+    largest = max(min(columns / CELL_ASPECT / width_m, rows / height_m), 0.01)
+    for step in range(12):
+        frame = frame_of(outlines_m, largest * 0.93**step, thickness_m)
+        if frame.columns <= columns and frame.rows <= rows:
+            return frame
+    return frame_of(outlines_m, largest, thickness_m)
+
+
+def enlarged_frame(
+    outlines_m: Sequence[Sequence[Point]], fitting: Frame, factor: float, thickness_m: float
+) -> Frame:
+    """The frame of a level so many times as large as the fitting one.
+
+    Counted from the scale at which half of the rooms are wider than the least, where that is more.
+    """
+    widths_m = sorted(_extent(x for x, _ in outline) for outline in outlines_m)
+    least = LEAST_COLUMNS / CELL_ASPECT / widths_m[len(widths_m) // 2]
+    return frame_of(outlines_m, max(fitting.scale, least) * factor, thickness_m)
+
+
+def _span(values: Iterable[float]) -> Span:
+    found = list(values)
+    return min(found), max(found)
+
+
+def _extent(values: Iterable[float]) -> float:
+    low, high = _span(values)
+    return max(high - low, 0.1)
+
+
+def _axis(
+    corners_m: Iterable[float], spans: Sequence[Span], scale: float, least: int, thickness_m: float
+) -> Axis:
+    clusters = _clusters(corners_m, thickness_m)
+    line_of = {value: i for i, cluster in enumerate(clusters) for value in cluster}
+    lines = [(cluster[0] + cluster[-1]) / 2 for cluster in clusters]
+    starts: dict[int, set[int]] = {}
+    for low, high in spans:
+        starts.setdefault(line_of[high], set()).add(line_of[low])
+    cells = [0]
+    for i, line in enumerate(lines[1:], 1):
+        wanted = round(scale * (line - lines[0]))
+        needed = (cells[start] + least for start in starts.get(i, ()) if start < i)
+        cells.append(max(wanted, cells[-1], *needed))
+    if len(lines) == 1:
+        lines, cells = [lines[0], lines[0] + 1.0], [0, least]
+    return Axis(tuple(lines), tuple(cells))
+
+
+def _clusters(corners_m: Iterable[float], thickness_m: float) -> list[list[float]]:
+    """Corners not further apart than a wall is thick: they are drawn on one line."""
+    values = sorted(set(corners_m))
+    clusters = [values[:1]]
+    for before, value in pairwise(values):
+        near = value - before <= thickness_m * 1.05 + 1e-9
+        if near and value - clusters[-1][0] <= thickness_m * 1.6 + 1e-9:
+            clusters[-1].append(value)
+        else:
+            clusters.append([value])
+    return clusters
+
+
+# The cells of the map along the walls of a room.
+
+COMPASS_EDGES = {"s": 0, "e": 1, "n": 2, "w": 3}
+"""Which edge of a room's outline each wall of a room with a size is."""
+
+ACCENT_COLUMNS = 2
+"""How far an accent wall reaches into a room on an upright wall."""
+
+
+def accent_cells(
+    house: House, rooms: Sequence[str], outlines: Sequence[Sequence[Place]], grid: Grid
+) -> Iterator[tuple[Place, str]]:
+    """Every cell that an accent wall colours, with the wall."""
+    for number, room_id in enumerate(rooms):
+        room = house.rooms[room_id]
+        for wall in room.accents:
+            edge = edge_of_wall(room, wall)
+            if edge is not None and edge < len(outlines[number]):
+                corner = outlines[number][edge]
+                end = outlines[number][(edge + 1) % len(outlines[number])]
+                for cell in cells_beside(corner, end, grid.port, ACCENT_COLUMNS):
+                    if grid.at(*cell) == number:
+                        yield cell, wall
+
+
+def edge_of_wall(room: Room, wall: str) -> int | None:
+    """Which edge of its outline a wall is."""
+    if room.outline_m is None:
+        return COMPASS_EDGES.get(wall)
+    return int(wall) if wall.isdecimal() else None
+
+
+def cells_beside(start: Place, end: Place, port: Port, depth: int = 1) -> Iterator[Place]:
+    """The cells of the port along an edge, on its inner side: outlines run against the clock.
+
+    `depth`: how many columns of them beside an upright edge.
+    """
+    (x0, y0), (x1, y1) = start, end
+    if abs(x1 - x0) >= abs(y1 - y0):
+        row = (y0 - 1 if x1 > x0 else y0) - port.row
+        columns = range(min(x0, x1) - port.column, max(x0, x1) - port.column)
+        cells = [(column, row) for column in columns]
+    else:
+        first = (x0 - depth if y1 < y0 else x0) - port.column
+        rows = range(min(y0, y1) - port.row, max(y0, y1) - port.row)
+        cells = [(first + k, row) for row in rows for k in range(depth)]
+    for column, row in cells:
+        if 0 <= column < port.columns and 0 <= row < port.rows:
+            yield column, row
+
+
+# Which part of an enlarged map is on the screen.
+
+MARGIN = 3
+"""Cells kept free round the selected room where there is place."""
+
+
+def follow(
+    frame: Frame, outline_m: Sequence[Point] | None, before: Port | None, columns: int, rows: int
+) -> Port:
+    """The port of that size which shows the selected room, a little move from `before`.
+
+    A frame that fits stands in the middle.
+    """
+    corners = frame.snapped(outline_m) if outline_m else [(0, 0), (frame.columns, frame.rows)]
+    xs, ys = [x for x, _ in corners], [y for _, y in corners]
+    column = _start(frame.columns, columns, min(xs), max(xs), before.column if before else None)
+    row = _start(frame.rows, rows, min(ys), max(ys), before.row if before else None)
+    return Port(column, row, columns, rows)
+
+
+def _start(whole: int, visible: int, low: int, high: int, before: int | None) -> int:
+    """Where the port begins on one axis, to show `low` to `high` of a frame of `whole` cells."""
+    if whole <= visible:
+        return -((visible - whole) // 2)
+    if before is None:
+        wanted = (low + high - visible) // 2
+    else:
+        last = low - MARGIN
+        first = high + MARGIN - visible
+        wanted = min(max(before, min(first, last)), last) if first <= last else last
+    return min(max(wanted, -1), whole - visible + 1)
+
+
+# Where openings leave gaps in the walls of the map, and the sign of each kind.
+#
+# The kinds differ by sign, not by colour: a doorway has its leaf (across the gap when it stands
+# shut), glass a double line, open plan a dotted line, stairs treads; a cased opening is a bare gap.
+
+REACH = 2
+"""How many cells from its line an opening looks for the edge of its room."""
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """An opening on the map: the cells beside it on either side, in pairs along the wall."""
+
+    opening: Opening
+    across: bool
+    """Whether its wall runs across (west to east) rather than up."""
+    near: tuple[tuple[int, int], ...]
+    """Cells of the first room, in the port."""
+    far: tuple[tuple[int, int], ...]
+    sides: dict[tuple[int, int], int] = field(default_factory=dict)
+
+    @property
+    def cells(self) -> tuple[tuple[int, int], ...]:
+        return *self.near, *self.far
+
+
+def gap_of(
+    opening: Opening,
+    placed: PlacedOpening | None,
+    numbers: tuple[int, int],
+    frame: Frame,
+    grid: Grid,
+) -> Gap | None:
+    """The gap of an opening between two rooms on this level; None where it cannot be seen."""
+    if placed is None:
+        return None
+    (x0, y0), (x1, y1) = placed.near_m
+    across = abs(x1 - x0) >= abs(y1 - y0)
+    line, cells = _cells(placed, frame, grid, across=across)
+    near: list[Place] = []
+    far: list[Place] = []
+    sides: dict[Place, int] = {}
+    for along in cells:
+        pair = _pair(grid, numbers, along, line, across=across)
+        for number, cell, side in pair:
+            (near if number == numbers[0] else far).append(cell)
+            sides[cell] = sides.get(cell, 0) | side
+    return Gap(opening, across, tuple(near), tuple(far), sides) if sides else None
+
+
+def _cells(placed: PlacedOpening, frame: Frame, grid: Grid, *, across: bool) -> tuple[int, range]:
+    """The wall's line (a border between cells) and the cells along it, in the port."""
+    start, end = (frame.at(point) for point in placed.near_m)
+    far_start, _ = (frame.at(point) for point in placed.far_m)
+    axis = 0 if across else 1
+    offset = (grid.port.column, grid.port.row)
+    line = round((start[1 - axis] + far_start[1 - axis]) / 2) - offset[1 - axis]
+    low, high = sorted((start[axis] - offset[axis], end[axis] - offset[axis]))
+    first = round(low)
+    return line, range(first, max(round(high), first + 1))
+
+
+def _pair(
+    grid: Grid, numbers: Sequence[int], along: int, line: int, *, across: bool
+) -> Iterator[tuple[int, tuple[int, int], int]]:
+    """The edge cells of both rooms at one place along the wall, and the side that is open."""
+    before, after = (S, N) if across else (E, W)
+    for step, side in ((-1, before), (1, after)):
+        first = line - 1 if step < 0 else line
+        for k in range(REACH):
+            cell = (along, first + k * step) if across else (first + k * step, along)
+            if not _on_port(grid, cell):
+                break
+            if (number := grid.at(*cell)) in numbers:
+                yield number, cell, side
+                break
+
+
+def _on_port(grid: Grid, cell: tuple[int, int]) -> bool:
+    return 0 <= cell[0] < grid.port.columns and 0 <= cell[1] < grid.port.rows
+
+
+# Where windows stand on the map: the cells of their walls.
+
+AGAINST = ("n", "w")
+"""Walls whose start is the end of their edge: outlines run against the clock."""
+
+
+class Pane(NamedTuple):
+    """A window on the map."""
+
+    across: bool
+    """Whether its wall runs across (west to east) rather than up."""
+    cells: tuple[Place, ...]
+    """In the port, of its own room."""
+
+
+def panes_of(
+    house: House, plan: Plan, rooms: Sequence[str], frame: Frame, grid: Grid
+) -> Mapping[str, tuple[Pane, ...]]:
+    """The windows of each room that has some on the map; a room without measures shows none."""
+    found = {
+        room: tuple(_panes(house.rooms[room], plan.rooms[room].outline_m, number, frame, grid))
+        for number, room in enumerate(rooms)
+        if house.rooms[room].windows
+    }
+    return {room: panes for room, panes in found.items() if panes}
+
+
+def _panes(
+    room: Room, outline_m: Sequence[Point], number: int, frame: Frame, grid: Grid
+) -> Iterator[Pane]:
+    corners = frame.snapped(outline_m)
+    for window in room.windows.values():
+        edge, wall = edge_of_wall(room, window.wall), wall_of(room, window.wall)
+        if edge is None or wall is None:
+            continue
+        start, end = corners[edge], corners[(edge + 1) % len(corners)]
+        across = abs(end[0] - start[0]) >= abs(end[1] - start[1])
+        axis, offset = (0, grid.port.column) if across else (1, grid.port.row)
+        ends = (end, start) if window.wall in AGAINST else (start, end)
+        low, high = _stretch(window, wall.length_m, ends[0][axis], ends[1][axis])
+        cells = tuple(
+            cell
+            for cell in cells_beside(start, end, grid.port)
+            if low <= cell[axis] + offset < high and grid.at(*cell) == number
+        )
+        if cells:
+            yield Pane(across, cells)
+
+
+def _stretch(window: Window, length_m: float, start: int, end: int) -> tuple[int, int]:
+    """A window's first cell along its wall, and the cell after its last; never a corner.
+
+    `start`, `end`: of the wall, in cells.
+    """
+    low, high = sorted(
+        start + (end - start) * along_m / length_m
+        for along_m in (window.along_m, window.along_m + window.width_m)
+    )
+    first, last = min(start, end) + 1, max(start, end) - 1
+    begin = min(max(round(low), first), last - 1)
+    return begin, min(max(round(high), begin + 1), last)
+
+
+# The map of one level without its colours: kept while only paints or names change.
+
+
+class Box(NamedTuple):
+    """Cells of a room that are free for its label."""
+
+    column: int
+    row: int
+    columns: int
+    rows: int
+
+
+@dataclass(frozen=True, slots=True)
+class Geometry:
+    """Where everything of a level is drawn in a port."""
+
+    rooms: tuple[str, ...]
+    """By number."""
+    frame: Frame
+    grid: Grid
+    walls: list[list[int]]
+    gaps: Mapping[str, Gap]
+    """By opening."""
+    boxes: Mapping[str, Box]
+    accents: Mapping[Place, str]
+    """By cell: the accent wall that colours it."""
+    cells: Mapping[str, frozenset[Place]]
+    """Of each room, as far as it lies in the port."""
+    panes: Mapping[str, tuple[Pane, ...]] = field(default_factory=dict)
+    """Its windows, by room."""
+
+    @property
+    def port(self) -> Port:
+        return self.grid.port
+
+    def room_at(self, column: int, row: int) -> str | None:
+        number = self.grid.at(column, row)
+        return None if number == GROUND else self.rooms[number]
+
+
+def rooms_of_level(plan: Plan, level: int) -> tuple[str, ...]:
+    return tuple(room for room, placed in plan.rooms.items() if placed.level == level)
+
+
+def geometry_of(house: House, plan: Plan, level: int, frame: Frame, port: Port) -> Geometry:
+    """Lay out a level (of at least one room) in a port of the frame."""
+    rooms = rooms_of_level(plan, level)
+    outlines = [frame.snapped(plan.rooms[room].outline_m) for room in rooms]
+    grid = grid_of(outlines, port)
+    numbers = {room: number for number, room in enumerate(rooms)}
+    gaps = dict(_gaps(house, plan, numbers, frame, grid))
+    walls = walls_of(grid, _open_sides(gaps.values()))
+    signs = {cell for gap in gaps.values() for cell in gap.cells}
+    boxes = {
+        room: box
+        for room, number in numbers.items()
+        if (box := _free_box(grid, walls, number, signs))
+    }
+    accents = dict(accent_cells(house, rooms, outlines, grid))
+    cells = _cells_by_room(grid, rooms)
+    panes = panes_of(house, plan, rooms, frame, grid)
+    return Geometry(rooms, frame, grid, walls, gaps, boxes, accents, cells, panes)
+
+
+def _cells_by_room(grid: Grid, rooms: Sequence[str]) -> Mapping[str, frozenset[Place]]:
+    cells: dict[int, list[Place]] = {}
+    for row in range(grid.port.rows):
+        for column, number in enumerate(grid.owner[row + 1][1:-1]):
+            if number != GROUND:
+                cells.setdefault(number, []).append((column, row))
+    return {rooms[number]: frozenset(own) for number, own in cells.items()}
+
+
+def _gaps(
+    house: House, plan: Plan, numbers: Mapping[str, int], frame: Frame, grid: Grid
+) -> Iterator[tuple[str, Gap]]:
+    for opening_id, opening in house.openings.items():
+        first, second = (numbers.get(room) for room in opening.between)
+        if first is None or second is None:
+            continue
+        gap = gap_of(opening, plan.openings.get(opening_id), (first, second), frame, grid)
+        if gap:
+            yield opening_id, gap
+
+
+def _open_sides(gaps: Iterable[Gap]) -> Gaps:
+    open_sides: dict[Place, int] = {}
+    for gap in gaps:
+        for cell, sides in gap.sides.items():
+            open_sides[cell] = open_sides.get(cell, 0) | sides
+    return open_sides
+
+
+# --- where a label goes
+
+MOST_LABEL_ROWS = 4
+NARROW_COLUMNS = 6
+"""Columns below which a label may stand on the trim at its right."""
+FRAMED_COLUMNS = 7
+"""Columns between walls from which a label leaves one free at either end, for a frame."""
+WIDE_ENOUGH = 14
+"""Columns beyond which a label gains nothing."""
+
+
+def _free_box(
+    grid: Grid, walls: Sequence[Sequence[int]], number: int, signs: set[Place]
+) -> Box | None:
+    """The best place for a label: wide first, then high, then near the middle of the room."""
+    runs = dict(_free_runs(grid, walls, number, signs))
+    if not runs:
+        return None
+    middle = (min(runs) + max(runs)) / 2
+    candidates = list(_boxes(runs))
+    return max(
+        candidates,
+        key=lambda box: (
+            min(box.columns, WIDE_ENOUGH) * 3 + box.rows * 2,
+            -abs(box.row + (box.rows - 1) / 2 - middle),
+        ),
+    )
+
+
+def _free_runs(
+    grid: Grid, walls: Sequence[Sequence[int]], number: int, signs: set[Place]
+) -> Iterator[tuple[int, tuple[int, int]]]:
+    """By row, the longest run of cells of a room that stand clear of walls and signs."""
+    for row in range(grid.port.rows):
+        line = grid.owner[row + 1]
+        if number not in line:
+            continue
+        best = (0, 0)
+        start = None
+        for column in range(grid.port.columns + 1):
+            free = (
+                column < grid.port.columns
+                and line[column + 1] == number
+                and not walls[row][column]
+                and (column, row) not in signs
+            )
+            if free and start is None:
+                start = column
+            elif not free and start is not None:
+                best = max(best, (start, column), key=lambda run: run[1] - run[0])
+                start = None
+        if 0 < best[1] - best[0] < NARROW_COLUMNS and line[best[1] + 1] == number:
+            best = best[0], best[1] + 1
+        if best[1] - best[0] >= FRAMED_COLUMNS:
+            best = best[0] + 1, best[1] - 1
+        if best[1] > best[0]:
+            yield row, best
+
+
+def _boxes(runs: Mapping[int, tuple[int, int]]) -> Iterator[Box]:
+    """Every stack of up to MOST_LABEL_ROWS rows with the columns that all of them have."""
+    for row in runs:
+        start, end = runs[row]
+        for rows in range(1, MOST_LABEL_ROWS + 1):
+            if row + rows - 1 not in runs:
+                break
+            start = max(start, runs[row + rows - 1][0])
+            end = min(end, runs[row + rows - 1][1])
+            if end <= start:
+                break
+            yield Box(start, row, end - start, rows)
+
+
+# One level of a house on the map: how large it is drawn, and whether it is to scale.
+
+
+def level_frame(
+    house: House, plan: Plan, level: int, columns: int, rows: int, *, enlarged: float = 1.0
+) -> Frame:
+    """A level of at least one room, fitted into so many cells, and `enlarged` so many times."""
+    outlines = [plan.rooms[room].outline_m for room in rooms_of_level(plan, level)]
+    fitting = fitting_frame(outlines, columns - 2, rows - 1, house.wall_thickness_m)
+    if enlarged == 1:
+        return fitting
+    return enlarged_frame(outlines, fitting, enlarged, house.wall_thickness_m)
+
+
+def scale_units(house: House, plan: Plan, level: int) -> Units | None:
+    """The units of the scale bar; None where no room of the level is measured."""
+    rooms = plan.rooms.values()
+    measured = any(room.measured for room in rooms if room.level == level)
+    return house.units if measured else None

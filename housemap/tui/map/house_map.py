@@ -1,0 +1,184 @@
+"""The map of one level: shows a house, follows the selected room, reports keys and clicks."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual.binding import BindingType
+from textual.events import Click, MouseScrollDown, MouseScrollUp
+from textual.geometry import Offset, Region
+from textual.message import Message
+from textual.strip import Strip
+
+from housemap.tui.commands import MAP
+from housemap.tui.keys import bindings_of
+from housemap.tui.map.drawing import Drawing, Looking, Part, Scene, Sight, View
+from housemap.tui.map.geometry import Geometry
+from housemap.tui.map.picture import Selected
+from housemap.tui.render.cells import Ink, Stamp
+from housemap.tui.scroller import Drawn
+from housemap.tui.strips import full_strip, strip_of
+from housemap.workbench.session import Standing
+
+ZOOM_STEP = 1.3
+MOST_STEPS = 12
+
+
+class HouseMap(Drawn, can_focus=True):
+    """Draws a scene; keeps what has not changed since the last one."""
+
+    CONTEXT: ClassVar[str] = MAP
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(MAP)]
+
+    @dataclass
+    class Chosen(Message):
+        """A room was clicked."""
+
+        room: str
+
+    @dataclass
+    class Asked(Message):
+        """A key asked to go "left", "right", "up", "down", "next" or "previous"."""
+
+        way: str
+
+    class Shown(Message):
+        """The map has been on the screen for the first time."""
+
+    @dataclass
+    class PaintAsked(Message):
+        """A key asked for another paint in the selected room."""
+
+    def __init__(self, scene: Scene, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
+        super().__init__(id=id)
+        self._scene = scene
+        self._was_shown = False
+        self._steps = 0
+        self._drawing = Drawing()
+        self._strips: dict[int, dict[tuple[Stamp, ...], Strip]] = {}
+        """By row and what is laid over it."""
+        self._room: str | None = None
+        self._looking = Looking()
+
+    # What to show
+
+    @property
+    def scene(self) -> Scene:
+        return self._scene
+
+    @property
+    def looking(self) -> Looking:
+        return self._looking
+
+    @property
+    def geometry(self) -> Geometry | None:
+        """As drawn last; None where a level has no rooms."""
+        return self._drawing.geometry
+
+    def show(
+        self, scene: Scene, room: str | None, sights: tuple[Sight, ...],
+        standing: Standing | None = None,
+    ) -> None:  # fmt: skip
+        """Show a scene; `sights` are the rooms that are seen from the selected one.
+
+        `standing`: where one stands, and what is seen from there.
+        """
+        self._scene, self._room = scene, room
+        self.look_from(sights, standing)
+
+    def select(self, room: str | None) -> None:
+        """Move the selection; the lines of sight stay as they are until `look_from`."""
+        self._room = room
+        self._show()
+
+    def look_from(self, sights: tuple[Sight, ...], standing: Standing | None = None) -> None:
+        """Draw the lines of sight of the selected room, and what is seen from a point."""
+        self._looking = Looking(self._room, sights, standing)
+        self._show()
+
+    def zoom(self, steps: int) -> None:
+        """Enlarge (above 0) or reduce; 0 fits the level into the map."""
+        self._steps = 0 if steps == 0 else min(max(self._steps + steps, 0), MOST_STEPS)
+        self._show()
+
+    @property
+    def enlarged(self) -> bool:
+        return self._steps > 0
+
+    # Drawing
+
+    def _show(self) -> None:
+        """Draw what changed; all of it once there is a size again."""
+        if self.is_fitted:
+            parts = self._draw()
+            self.refresh(*([] if parts is None else map(_region, parts)))
+        else:
+            self.redraw()
+
+    def fit(self) -> None:
+        self._draw()
+        if not self._was_shown:
+            self._was_shown = True
+            self.call_after_refresh(self.post_message, self.Shown())
+
+    def _draw(self) -> list[Part] | None:
+        """Draw as it is to be now; what changed, or None for all of it."""
+        size, enlarged = (self.size.width, self.size.height), ZOOM_STEP**self._steps
+        before = self._drawing.selected
+        parts = self._drawing.draw(View(self._scene, self._room, self._looking, size, enlarged))
+        now = self._drawing.selected
+        if parts is None:
+            self._strips.clear()
+        elif before and now and before.picture is not now.picture:
+            for row, _, _ in parts:
+                self._strips.pop(row, None)
+        return parts
+
+    def render_line(self, y: int) -> Strip:
+        drawn = self._drawing.selected
+        if drawn is None or y >= drawn.picture.geometry.port.rows:
+            return strip_of((), self.size.width, Ink(None, self._scene.look.greys.ground))
+        return self._strip(drawn, y)
+
+    def _strip(self, drawn: Selected, row: int) -> Strip:
+        """A row as Textual draws it. Kept: what it has made of a strip, it finds there again."""
+        kept, stamps = self._strips.setdefault(row, {}), tuple(drawn.stamps.get(row, ()))
+        strip = kept.get(stamps)
+        if strip is None:
+            strip = kept[stamps] = full_strip(drawn.row(row), self.size.width)
+        return strip
+
+    # What the user does
+
+    def action_go(self, way: str) -> None:
+        self.post_message(self.Asked(way))
+
+    def action_next_room(self) -> None:
+        self.post_message(self.Asked("next"))
+
+    def action_previous_room(self) -> None:
+        self.post_message(self.Asked("previous"))
+
+    def action_choose(self) -> None:
+        self.post_message(self.PaintAsked())
+
+    def on_click(self, event: Click) -> None:
+        room = self._room_at(event.get_content_offset(self))
+        if room is not None:
+            self.post_message(self.Chosen(room))
+
+    def _room_at(self, at: Offset | None) -> str | None:
+        return self.geometry.room_at(at.x, at.y) if at and self.geometry else None
+
+    def on_mouse_scroll_up(self, event: MouseScrollUp) -> None:
+        event.stop()
+        self.zoom(1)
+
+    def on_mouse_scroll_down(self, event: MouseScrollDown) -> None:
+        event.stop()
+        if self._steps:
+            self.zoom(-1)
+
+
+def _region(part: Part) -> Region:
+    row, start, end = part
+    return Region(start, row, end - start, 1)

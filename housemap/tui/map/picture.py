@@ -1,0 +1,599 @@
+"""How one cell of a room is drawn, from the room's colours and the walls round the cell.
+
+In colour an edge is a strip of trim beside the wall colour, cut out by block characters; without
+colour, or in ASCII, it is a line.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from itertools import pairwise
+from typing import NamedTuple
+
+from rich.cells import cell_len
+
+from housemap.model.house import Units
+from housemap.tui.map.geometry import (
+    CELL_ASPECT,
+    GROUND,
+    NE,
+    NW,
+    SE,
+    SW,
+    Box,
+    E,
+    Gap,
+    Geometry,
+    N,
+    Pane,
+    S,
+    W,
+)
+from housemap.tui.render.cells import (
+    Cell,
+    Hex,
+    Ink,
+    Row,
+    Stamp,
+    cut,
+    lay_over,
+    plain,
+    runs_of,
+    wrap,
+)
+from housemap.tui.render.look import Look, text_on
+from housemap.tui.render.shades import Block, Coat
+
+BODY, TRIM = "body", "trim"
+
+EDGES: Mapping[int, tuple[str, str]] = {
+    # sides: the character, and what its own part of the cell shows (the rest shows the other)
+    N: ("▆", BODY), S: ("▂", TRIM), W: ("▌", TRIM), E: ("▐", TRIM),
+    N | W: ("▛", TRIM), N | E: ("▜", TRIM), S | W: ("▙", TRIM), S | E: ("▟", TRIM),
+    NW: ("▘", TRIM), NE: ("▝", TRIM), SW: ("▖", TRIM), SE: ("▗", TRIM),
+}  # fmt: skip
+"""Edges on opposite sides of one cell leave no place for the wall: only those beside are drawn."""
+
+
+SMALL_EDGES: Mapping[int, tuple[str, str]] = {N: ("▀", TRIM), S: ("▄", TRIM)}
+"""In a small room: as high as the corners are, which would look round beside thinner ones."""
+
+SMALL_COLUMNS, SMALL_ROWS = 14, 8
+"""A room that is less wide or less high than this is small."""
+
+
+def edge_of(sides: int, *, small: bool = False) -> tuple[str, str] | None:
+    """The character of an edge; None where the cell shows the wall alone."""
+    if small and sides in SMALL_EDGES:
+        return SMALL_EDGES[sides]
+    if sides in EDGES:
+        return EDGES[sides]
+    if sides & N and sides & S:
+        return EDGES.get(sides & (E | W))
+    if sides & E and sides & W:
+        return EDGES.get(sides & (N | S))
+    corner = next((c for c in (NW, NE, SW, SE) if sides & c), 0)
+    return EDGES.get(corner)
+
+
+LINES = {
+    N: 2 | 8, S: 2 | 8, E: 1 | 4, W: 1 | 4,
+    N | W: 2 | 4, N | E: 4 | 8, S | W: 1 | 2, S | E: 1 | 8,
+    NW: 1 | 8, NE: 1 | 2, SW: 4 | 8, SE: 2 | 4,
+}  # fmt: skip
+"""Sides with a wall, and what a line in the cell joins: 1 north, 2 east, 4 south, 8 west."""
+
+
+def line_of(sides: int) -> int:
+    if sides in LINES:
+        return LINES[sides]
+    if sides & N and sides & S:
+        return 2 | 8
+    if sides & E and sides & W:
+        return 1 | 4
+    corner = next((c for c in (NW, NE, SW, SE) if sides & c), 0)
+    return LINES.get(corner, 0)
+
+
+class RoomInks(NamedTuple):
+    """The colours of a room's cells, ready to be drawn."""
+
+    body: Hex | None
+    trim: Hex | None
+    text: Hex | None
+    """Stands out from the body."""
+    filler: str
+    """Fills the body where there is no colour to show."""
+
+
+def inks_of(walls: Coat, trim: Coat, look: Look) -> RoomInks:
+    greys, glyphs = look.greys, look.glyphs
+    if walls.state == "sketched":
+        return RoomInks(
+            greys.ground, greys.strong, greys.strong, " " if look.colour else glyphs.dots
+        )
+    filler = {"bare": glyphs.hatch, "awaited": glyphs.dots, "known": " "}[walls.state]
+    if not look.colour:
+        return RoomInks(None, None, None, glyphs.hatch if walls.state == "bare" else " ")
+    body = walls.colour or greys.bare
+    assert body is not None
+    edge = trim.colour or (greys.quiet if walls.state == "known" else greys.faint)
+    return RoomInks(body, edge, text_on(body), filler)
+
+
+def cell_of(inks: RoomInks, sides: int, look: Look, *, small: bool = False) -> Cell:
+    """One cell of a room."""
+    if look.blocks:
+        edge = edge_of(sides, small=small)
+        if edge is None:
+            return _body(inks, look)
+        char, own = edge
+        return char, Ink(inks.body, inks.trim) if own == BODY else Ink(inks.trim, inks.body)
+    joins = line_of(sides)
+    if joins == 0:
+        return _body(inks, look)
+    return look.glyphs.lines[joins], Ink(inks.trim, inks.body)
+
+
+def _body(inks: RoomInks, look: Look) -> Cell:
+    return inks.filler, Ink(look.greys.quiet if look.colour else None, inks.body)
+
+
+def block_inks(block: Block, look: Look) -> RoomInks:
+    return inks_of(block.coat("walls"), block.coat("trim"), look)
+
+
+def accent_inks(block: Block, wall: str, look: Look) -> RoomInks:
+    return inks_of(block.accents[wall], block.coat("trim"), look)
+
+
+# What the selected room adds to the map: its frame, and the lines to the rooms that it sees.
+
+Place = tuple[int, int]
+"""Column and row of a cell in the port."""
+
+Path = Sequence[tuple[float, float]]
+"""Columns and rows in the port, from the selected room to one that it sees."""
+
+
+def frame_stamps(cells: frozenset[Place], inks: RoomInks, look: Look) -> Iterator[Stamp]:
+    """A frame round the cells of a room: inside its walls, or on them where it is narrow."""
+    edge = {cell for cell in cells if any(n not in cells for n in _around(cell))}
+    core = cells - edge
+    inner = {cell for cell in core if any(n in edge for n in _around(cell))}
+    heart = core - inner
+    roomy = heart and all(any(n in heart for n in _around(cell)) for cell in inner)
+    ring = inner if roomy else edge
+    joins = {cell: _joins(ring, cell) for cell in ring}
+    ink = Ink(inks.text, inks.body, bold=not look.colour)
+    for row, column, text in _in_runs(ring, lambda cell: look.glyphs.frame[joins[cell]]):
+        yield Stamp(column, row, text, ink)
+
+
+def _in_runs(
+    cells: Iterable[Place], char: Callable[[Place], str]
+) -> Iterator[tuple[int, int, str]]:
+    """Cells side by side as one text: row, first column, text."""
+    start, text = (-1, -1), ""
+    for row, column in sorted((row, column) for column, row in cells):
+        if text and (row, column) != (start[0], start[1] + len(text)):
+            yield *start, text
+            text = ""
+        if not text:
+            start = row, column
+        text += char((column, row))
+    if text:
+        yield *start, text
+
+
+def _around(cell: Place) -> Iterator[Place]:
+    column, row = cell
+    return ((column + i, row + j) for i in (-1, 0, 1) for j in (-1, 0, 1) if i or j)
+
+
+def _joins(ring: set[Place], cell: Place) -> int:
+    column, row = cell
+    sides = ((0, -1), (1, 0), (0, 1), (-1, 0))
+    joined = sum(1 << k for k, (i, j) in enumerate(sides) if (column + i, row + j) in ring)
+    return joined or 2 | 8
+
+
+BRAILLE = 0x2800
+BRAILLE_DOTS = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
+"""Bits of the dots of a braille character, by row and column (Unicode, Braille Patterns)."""
+
+
+def line_stamps(
+    paths: Iterable[Path], ground_of: Callable[[Place], Ink | None], look: Look
+) -> Iterator[Stamp]:
+    """Thin lines along the paths; `ground_of` tells the ink of a cell, None where none may go."""
+    dots: dict[Place, int] = {}
+    for path in paths:
+        for column, row in _dots(path):
+            cell = column // 2, row // 4
+            dots[cell] = dots.get(cell, 0) | BRAILLE_DOTS[row % 4][column % 2]
+    for cell, bits in dots.items():
+        if ink := ground_of(cell):
+            char = look.glyphs.dot if look.glyphs.ascii else chr(BRAILLE + bits)
+            yield Stamp(*cell, char, ink)
+
+
+def _dots(path: Path) -> Iterator[Place]:
+    """Every second dot along the lines, two to a column and four to a row."""
+    for (x0, y0), (x1, y1) in pairwise(path):
+        across, down = (x1 - x0) * 2, (y1 - y0) * 4
+        steps = max(int(max(abs(across), abs(down))) // 2, 1)
+        for k in range(steps + 1):
+            yield int(x0 * 2 + across * k / steps), int(y0 * 4 + down * k / steps)
+
+
+# The signs of openings, stamped into their gaps.
+
+
+def signs_of(
+    gap: Gap, near: RoomInks, far: RoomInks, doors: Hex | None, look: Look
+) -> Iterator[Stamp]:
+    """The sign of an opening; `near` and `far` are its two rooms, `doors` the leaf's colour."""
+    way = 0 if gap.across else 1
+    glyphs = look.glyphs
+    match gap.opening.kind:
+        case "doorway" if gap.opening.door == "shut":
+            yield from _along(gap.near, glyphs.shut[way], _leaf(near, doors))
+        case "doorway":
+            leaf = glyphs.leaf[way] if look.blocks else glyphs.leaf_line
+            yield from _along(gap.far[:1] or gap.near[:1], leaf, _leaf(far, doors))
+        case "open":
+            yield from _along(gap.near, glyphs.open_plan[way], Ink(near.text, near.body))
+        case "glazed":
+            yield from _along(gap.near, glyphs.glazed[way], Ink(near.text, near.body))
+        case "stairs":
+            yield from _along(gap.cells, glyphs.stairs, Ink(near.text, near.body))
+        case "cased":
+            return
+
+
+def _leaf(room: RoomInks, doors: Hex | None) -> Ink:
+    return Ink(doors if room.body and doors else room.text, room.body)
+
+
+def _along(cells: tuple[tuple[int, int], ...], char: str, ink: Ink) -> Iterator[Stamp]:
+    for column, row in cells:
+        yield Stamp(column, row, char, ink)
+
+
+def pane_signs(pane: Pane, room: RoomInks, look: Look) -> Iterator[Stamp]:
+    """A window: glass, as in an opening."""
+    glass = look.glyphs.glazed[0 if pane.across else 1]
+    yield from _along(pane.cells, glass, Ink(room.text, room.body))
+
+
+# What stands written in a room on the map: its name, LRV, findings and paint, as room allows.
+
+LEAST_NAME = 3
+"""Columns below which a cut name says nothing."""
+
+
+Label = tuple[list[str], list[str]]
+"""The lines of the name, and those below it."""
+
+
+def label_of(block: Block, columns: int, rows: int, look: Look) -> Label:
+    """What is most needed of a label, each line within `columns`."""
+    if rows == 1:
+        return [_one_line(block, columns, look)], []
+    names = _name_lines(block, columns, rows - 1, look)
+    below = [facts] if (facts := _facts(block, columns, look)) else []
+    last = plain(block.lacks or block.paint_name)
+    if rows > len(names) + len(below) and 0 < cell_len(last) <= columns:
+        below.append(last)
+    return names, below
+
+
+def _name_lines(block: Block, columns: int, rows: int, look: Look) -> list[str]:
+    """The name on one line, or on two where that saves it from being cut; ticked if that fits."""
+    name = block.name
+    if block.ticked and len(wrap(f"{name} {look.glyphs.tick}", columns)) <= min(rows, 2):
+        name = f"{name} {look.glyphs.tick}"
+    lines = wrap(name, columns)
+    if len(lines) == 2 and rows >= 2 and max(map(cell_len, name.split())) <= columns:  # noqa: PLR2004 - two
+        return lines
+    return [cut(name, columns, look.glyphs.more)]
+
+
+def _facts(block: Block, columns: int, look: Look) -> str:
+    """LRV, findings and what samples came to, as far as they fit whole; findings go first."""
+    mark, lrv, tried = (
+        mark_text(block, look),
+        lrv_text(block, columns),
+        look.glyphs.tried[block.tried],
+    )
+    both = f"{mark} {tried}".strip()
+    wordings = (
+        f"{lrv} {both}".strip(),
+        f"{lrv_text(block, 0)} {both}".strip(),
+        both,
+        f"{lrv} {mark}".strip(),
+        f"{lrv_text(block, 0)} {mark}".strip(),
+        mark,
+        lrv,
+    )
+    return next((text for text in wordings if text and cell_len(text) <= columns), "")
+
+
+def _one_line(block: Block, columns: int, look: Look) -> str:
+    """Name and mark; where that is too long the mark's sign alone, where that is too, the sign.
+
+    Ticked where all of it fits.
+    """
+    whole = " ".join(filter(None, (plain(block.name), look.glyphs.tick, mark_text(block, look))))
+    if block.ticked and cell_len(whole) <= columns:
+        return whole
+    if block.mark is None:
+        return cut(block.name, columns, look.glyphs.more)
+    sign = look.glyphs.marks[block.mark.severity]
+    for mark in (f" {mark_text(block, look)}", sign):
+        left = columns - cell_len(mark)
+        if left >= min(LEAST_NAME, cell_len(block.name)):
+            return f"{cut(block.name, left, look.glyphs.more)}{mark}"
+    return sign
+
+
+def mark_text(block: Block, look: Look) -> str:
+    """A sign, a letter and a number, as in "▲W2"; empty where nothing was found."""
+    mark = block.mark
+    if mark is None:
+        return ""
+    return f"{look.glyphs.marks[mark.severity]}{mark.letter}{mark.count}"
+
+
+def lrv_text(block: Block, columns: int) -> str:
+    if block.lrv is None:
+        return ""
+    wide = f"LRV {block.lrv:.0f}"
+    return wide if columns >= cell_len(wide) else f"{block.lrv:.0f}"
+
+
+def label_stamps(
+    block: Block, box: Box, inks: RoomInks, look: Look, *, chosen: bool
+) -> Iterator[Stamp]:
+    """The label in the middle of its box; a chosen room's name stands in reversed colours."""
+    names, below = label_of(block, box.columns, box.rows, look)
+    top = box.row + (box.rows - len(names) - len(below)) // 2
+    name_ink = _chosen_ink(inks) if chosen else Ink(inks.text, inks.body, bold=True)
+    for i, line in enumerate((*names, *below)):
+        named = i < len(names)
+        padded = named and chosen and cell_len(line) + 2 <= box.columns
+        text = f" {line} " if padded else line
+        left = box.column + (box.columns - cell_len(text)) // 2
+        yield Stamp(left, top + i, text, name_ink if named else Ink(inks.text, inks.body))
+    if look.blocks and box.rows > len(names) + len(below):
+        yield from _strips(block, box, top + len(names) + len(below), inks)
+
+
+STRIP = "▂▂▂▂"
+
+
+def _strips(block: Block, box: Box, row: int, inks: RoomInks) -> Iterator[Stamp]:
+    """Under the label: the ceiling, then the doors, where they differ from the trim."""
+    others = (block.coat(surface).colour for surface in block.unlike_trim)
+    colours = [colour for colour in others if colour]
+    left = box.column + (box.columns - len(colours) * len(STRIP)) // 2
+    if left >= box.column:
+        for i, colour in enumerate(colours):
+            yield Stamp(left + i * len(STRIP), row, STRIP, Ink(colour, inks.body))
+
+
+def _chosen_ink(inks: RoomInks) -> Ink:
+    if inks.body is None:
+        return Ink(bold=True, reverse=True)
+    return Ink(inks.body, inks.text, bold=True)
+
+
+# The scale bar of the map: a round length, where the ground leaves place for it.
+
+LENGTHS: Mapping[Units, Sequence[int]] = {"m": (1, 2, 5, 10, 20, 50), "ft": (3, 5, 10, 20, 50, 100)}
+UNIT_M: Mapping[Units, float] = {"m": 1.0, "ft": 0.3048}
+MOST_COLUMNS = 16
+EAST_WEST, FIRST, LAST = 2 | 8, 1 | 2 | 4, 1 | 4 | 8
+"""What the characters of the bar join; see `Glyphs.lines`."""
+
+
+def scale_stamps(geometry: Geometry, units: Units, look: Look) -> Iterator[Stamp]:
+    """The bar at the foot of the port, at the left or the right; nothing where rooms are there."""
+    text = bar_text(geometry.frame.scale, units, look)
+    port = geometry.port
+    row = port.rows - 1
+    for column in (1, port.columns - len(text) - 1):
+        cells = range(column - 1, column + len(text) + 1)
+        inside = column > 0 and cells.stop < port.columns
+        if inside and all(geometry.grid.at(each, row) == GROUND for each in cells):
+            yield Stamp(column, row, text, Ink(look.greys.text, look.greys.ground))
+            return
+
+
+def bar_text(scale: float, units: Units, look: Look) -> str:
+    """The longest round length within MOST_COLUMNS, at `scale` rows a metre."""
+    columns = {
+        length: round(length * UNIT_M[units] * scale * CELL_ASPECT) for length in LENGTHS[units]
+    }
+    fitting = [length for length, wide in columns.items() if wide <= MOST_COLUMNS]
+    length = max(fitting, default=LENGTHS[units][0])
+    lines = look.glyphs.lines
+    inner = lines[EAST_WEST] * max(columns[length] - 2, 0)
+    return f"{lines[FIRST]}{inner}{lines[LAST]} {length} {units}"
+
+
+# The map of one level as rows of runs.
+
+Stamps = dict[int, list[Stamp]]
+"""By row."""
+
+
+@dataclass(frozen=True)
+class Picture:
+    """The map of a level without a selection; each part is made once, when first asked for."""
+
+    geometry: Geometry
+    blocks: Mapping[str, Block]
+    look: Look
+    units: Units | None = None
+    """Of the scale bar; None: none is drawn."""
+    made: dict[int, list[Cell]] = field(default_factory=dict, repr=False, compare=False)
+    """By row, the cells that have been drawn."""
+
+    @cached_property
+    def inks(self) -> tuple[RoomInks, ...]:
+        """By number of the room."""
+        return tuple(block_inks(self._block(room), self.look) for room in self.geometry.rooms)
+
+    def cells(self, row: int) -> list[Cell]:
+        """A row: rooms, their walls, the signs of openings, and labels."""
+        cells = self.made.get(row)
+        if cells is None:
+            cells = lay_over(self._bare_row(row), self._stamps.get(row, ()))
+            self.made[row] = cells
+        return cells
+
+    @property
+    def rows(self) -> list[list[Cell]]:
+        """The cells of every row."""
+        return [self.cells(row) for row in range(self.geometry.port.rows)]
+
+    @cached_property
+    def _stamps(self) -> Stamps:
+        bar = scale_stamps(self.geometry, self.units, self.look) if self.units else ()
+        return by_row([*self._panes(), *self._signs(), *self._labels, *bar])
+
+    @cached_property
+    def numbers(self) -> Mapping[str, int]:
+        return {room: number for number, room in enumerate(self.geometry.rooms)}
+
+    def _block(self, room: str) -> Block:
+        return self.blocks.get(room) or Block(room, room, {}, {})
+
+    def _bare_row(self, row: int) -> list[Cell]:
+        geometry = self.geometry
+        line = geometry.grid.owner[row + 1]
+        cells = []
+        for column, sides in enumerate(geometry.walls[row]):
+            number = line[column + 1]
+            wall = geometry.accents.get((column, row))
+            cells.append(self._cell(number, sides, wall))
+        return cells
+
+    def _cell(self, number: int, sides: int, accent: str | None) -> Cell:
+        key = (number, sides, accent)
+        cell = self._cells.get(key)
+        if cell is None:
+            cell = self._cells[key] = self._new_cell(number, sides, accent)
+        return cell
+
+    @cached_property
+    def _cells(self) -> dict[tuple[int, int, str | None], Cell]:
+        return {}
+
+    def _new_cell(self, number: int, sides: int, accent: str | None) -> Cell:
+        if number == GROUND:
+            return " ", Ink(None, self.look.greys.ground)
+        room = self.geometry.rooms[number]
+        block, small = self._block(room), room in self._small
+        if accent is not None and accent in block.accents:
+            return cell_of(accent_inks(block, accent, self.look), sides, self.look, small=small)
+        return cell_of(self.inks[number], sides, self.look, small=small)
+
+    @cached_property
+    def _small(self) -> frozenset[str]:
+        """The rooms that are drawn small."""
+        return frozenset(room for room, cells in self.geometry.cells.items() if _is_small(cells))
+
+    def _panes(self) -> Iterator[Stamp]:
+        for room, panes in self.geometry.panes.items():
+            block, inks = self._block(room), self.inks[self.numbers[room]]
+            for pane in panes:
+                wall = self.geometry.accents.get(pane.cells[0])
+                on_accent = wall is not None and wall in block.accents
+                own = accent_inks(block, wall, self.look) if wall and on_accent else inks
+                yield from pane_signs(pane, own, self.look)
+
+    def _signs(self) -> Iterator[Stamp]:
+        for gap in self.geometry.gaps.values():
+            near, far = (self.numbers[room] for room in gap.opening.between)
+            doors = [self._block(room).coat("doors").colour for room in gap.opening.between]
+            yield from signs_of(
+                gap, self.inks[near], self.inks[far], doors[0] or doors[1], self.look
+            )
+
+    @cached_property
+    def _labels(self) -> list[Stamp]:
+        return [stamp for room in self.geometry.boxes for stamp in self.label(room, chosen=False)]
+
+    @cached_property
+    def written(self) -> frozenset[Place]:
+        """The cells that a label takes."""
+        return frozenset((s.column + k, s.row) for s in self._labels for k in range(s.width))
+
+    def label(self, room: str, *, chosen: bool) -> Iterator[Stamp]:
+        box = self.geometry.boxes.get(room)
+        if box:
+            inks = self.inks[self.numbers[room]]
+            yield from label_stamps(self._block(room), box, inks, self.look, chosen=chosen)
+
+    def frame(self, room: str) -> list[Stamp]:
+        """The frame of a chosen room; made once."""
+        if room not in self._frames:
+            cells = self.geometry.cells.get(room, frozenset())
+            inks = self.inks[self.numbers[room]]
+            self._frames[room] = list(frame_stamps(cells, inks, self.look))
+        return self._frames[room]
+
+    @cached_property
+    def _frames(self) -> dict[str, list[Stamp]]:
+        return {}
+
+    def line_ink(self, cell: Place) -> Ink | None:
+        """The ink of a line of sight in a cell; None where it passes under a wall or a label."""
+        column, row = cell
+        port = self.geometry.port
+        if not (0 <= column < port.columns and 0 <= row < port.rows) or cell in self.written:
+            return None
+        if self.geometry.walls[row][column]:
+            return None
+        ground = self.cells(row)[column][1].bg
+        return Ink(text_on(ground) if ground else None, ground)
+
+    def lines(self, paths: Iterable[Path]) -> tuple[Stamp, ...]:
+        """Lines of sight."""
+        return tuple(line_stamps(paths, self.line_ink, self.look))
+
+
+@dataclass(frozen=True)
+class Selected:
+    """What a selection adds to a picture."""
+
+    picture: Picture
+    room: str | None
+    lines: tuple[Stamp, ...] = ()
+
+    @cached_property
+    def stamps(self) -> Stamps:
+        """Lines of sight, the frame over them, and the chosen name over both; by row."""
+        picture, room = self.picture, self.room
+        if room not in picture.geometry.rooms:
+            return by_row(self.lines)
+        return by_row([*self.lines, *picture.frame(room), *picture.label(room, chosen=True)])
+
+    def row(self, row: int) -> Row:
+        return runs_of(lay_over(self.picture.cells(row), self.stamps.get(row, ())))
+
+
+def _is_small(cells: frozenset[Place]) -> bool:
+    columns = {column for column, _ in cells}
+    rows = {row for _, row in cells}
+    return len(columns) < SMALL_COLUMNS or len(rows) < SMALL_ROWS
+
+
+def by_row(stamps: Iterable[Stamp]) -> Stamps:
+    rows: Stamps = {}
+    for stamp in stamps:
+        rows.setdefault(stamp.row, []).append(stamp)
+    return rows

@@ -1,0 +1,52 @@
+"""What stands beside the map. One panel at a time; the map stays in view, unveiled.
+
+To add a panel: subclass Panel (or RowsPanel for one that shows rows), give it a CONTEXT and
+BINDINGS = bindings_of(CONTEXT), write its actions, and open it from a screen's action with
+`self.open_panel(MyPanel(...))`. It reports with messages; the screen decides.
+"""
+
+from collections.abc import Sequence
+from typing import ClassVar
+
+from textual.widget import Widget
+
+from housemap.tui.render.cells import Row
+from housemap.tui.render.look import Look
+from housemap.tui.scroller import Rows
+from housemap.workbench.session import Session
+
+
+class Panel(Widget):
+    """A panel of widgets, such as a form or a list with a search field."""
+
+    CONTEXT: ClassVar[str] = ""
+    """Under which the table of commands names its keys."""
+
+    def follow(self, session: Session) -> None:
+        """The house, the selection or the report changed."""
+
+    def show_look(self, look: Look) -> None:
+        """The greys or the characters changed."""
+
+    def enter(self) -> None:
+        """Take the focus: itself, unless a field of the panel should have it."""
+        self.focus()
+
+
+class RowsPanel(Panel, Rows, can_focus=True):
+    """A panel that shows rows of runs."""
+
+    def __init__(self, session: Session, look: Look, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
+        super().__init__(look, id=id)
+        self.session = session
+
+    def follow(self, session: Session) -> None:
+        self.session = session
+        self.redraw()
+
+    def show_look(self, look: Look) -> None:
+        self.look = look
+        self.redraw()
+
+    def draw(self, width: int) -> Sequence[Row]:
+        raise NotImplementedError

@@ -1,0 +1,92 @@
+"""Questions at the foot of the screen: nothing of the map is veiled while they stand."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Vertical
+from textual.events import Key
+from textual.screen import ModalScreen
+from textual.widgets import Input
+
+from housemap.tui.commands import ASKING
+from housemap.tui.keys import bindings_of, shown_key
+from housemap.tui.lines import Bar
+from housemap.tui.render.bars import key_bar, status_line
+from housemap.tui.render.look import Look
+from housemap.tui.text_fields import Field
+from housemap.tui.textual_fixes import LeftOnce
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One answer: the key that gives it, what it does, and the value to go on with."""
+
+    key: str
+    words: str
+    value: str
+
+
+class Question(LeftOnce, ModalScreen[str]):
+    """Asks for one key; escape gives "", which must mean that nothing is done."""
+
+    CONTEXT: ClassVar[str] = ASKING
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(ASKING)]
+
+    def __init__(self, text: str, choices: Sequence[Choice], stay: str, look: Look) -> None:
+        super().__init__()
+        self._text, self._choices, self._stay, self._look = text, choices, stay, look
+
+    def compose(self) -> ComposeResult:
+        answers = [(shown_key(c.key), c.words, 0) for c in self._choices]
+        items = [*answers, ("esc", self._stay, 0)]
+        look = self._look
+        with Vertical(classes="asking"):
+            yield Bar(lambda width: status_line(self._text, "", width, look, loud=True))
+            yield Bar(lambda width: key_bar(items, width, look))
+
+    def on_key(self, event: Key) -> None:
+        chosen = next((c for c in self._choices if event.key == c.key), None)
+        if chosen:
+            event.stop()
+            self.dismiss(chosen.value)
+
+    def action_give_up(self) -> None:
+        self.dismiss("")
+
+
+class Prompt(LeftOnce, ModalScreen[str]):
+    """Asks for a line of text; escape gives None.
+
+    What is typed goes on with the `value` that is suggested, as is right for paths and notes; where
+    it `replaces` it, as for a number, the value stands selected.
+    """
+
+    CONTEXT: ClassVar[str] = ASKING
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(ASKING)]
+
+    def __init__(self, text: str, value: str, look: Look, *, replaces: bool = False) -> None:
+        super().__init__()
+        self._text, self._value, self._look, self._replaces = text, value, look, replaces
+
+    def compose(self) -> ComposeResult:
+        look = self._look
+        items = [("enter", "go on", 0), ("esc", "leave it", 0)]
+        if self._value and not self._replaces:
+            items.append((shown_key("ctrl+u"), "clear", 0))  # of the field itself
+        with Vertical(classes="asking"):
+            yield Bar(lambda width: status_line(self._text, "", width, look, loud=True))
+            line = Field()
+            line.write(self._value)
+            line.select_on_focus = self._replaces
+            yield line
+            yield Bar(lambda width: key_bar(items, width, look))
+
+    def on_input_submitted(self, message: Input.Submitted) -> None:
+        message.stop()
+        self.dismiss(message.value.strip())
+
+    def action_give_up(self) -> None:
+        self.dismiss(None)

@@ -1,0 +1,164 @@
+"""Widgets that draw every line themselves, to their full width."""
+
+from collections.abc import Callable, Sequence
+
+from textual.events import MouseScrollDown, MouseScrollUp
+from textual.geometry import Region, Size
+from textual.strip import Strip
+from textual.widget import Widget
+
+from housemap.tui.render.cells import PLAIN, Ink, Row, Run, cut
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import row_on_show
+from housemap.tui.strips import strip_of
+
+NOWHERE = Size(0, 0)
+
+
+class Drawn(Widget):
+    """A widget without border or padding whose `render_line` gives strips as wide as it is.
+
+    Textual would put each line through its styles and filters at every frame, also the lines that
+    did not change; nothing of that applies here, and it costs half the time of a key.
+    """
+
+    ALLOW_SELECT = False
+
+    fitted = NOWHERE
+    """The size for which what is shown now was prepared; NOWHERE: it is to be prepared anew."""
+
+    def fit(self) -> None:
+        """Prepare what depends on the size and on what is shown: called before the first line of
+        each size is drawn, and by `redraw`; never without a size.
+
+        A resize event comes only after that, and would have everything drawn twice.
+        """  # noqa: D205 - one sentence
+
+    @property
+    def is_fitted(self) -> bool:
+        """Whether what is shown was prepared for the size as it is: so not while it is hidden."""
+        return self.size == self.fitted != NOWHERE
+
+    def redraw(self) -> None:
+        """Show something else: prepared now where it has a size, else once it has one."""
+        self.fitted = NOWHERE
+        self._fit_to_size()
+        self.refresh()
+
+    def _fit_to_size(self) -> None:
+        if self.size:
+            self.fitted = self.size
+            self.fit()
+
+    def render_lines(self, crop: Region) -> list[Strip]:
+        if self.size != self.fitted:
+            self._fit_to_size()
+        strips = [self.render_line(y) for y in crop.line_range]
+        if crop.column_span == (0, self.size.width):
+            return strips
+        return [strip.crop(*crop.column_span) for strip in strips]
+
+
+# Rows of runs that scroll: the ground of every panel that shows facts.
+
+WHEEL_ROWS = 3
+
+
+class Rows(Drawn):
+    """Shows rows made by a pure function: override `draw`, and call `redraw` for other rows.
+
+    It scrolls by itself: a ScrollView would lay out the whole screen at every change of length.
+    """
+
+    def __init__(self, look: Look, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
+        super().__init__(id=id)
+        self.look = look
+        self._rows: Sequence[Row] = ()
+        self._top = 0
+        self._strips: dict[int, Strip] = {}
+
+    def draw(self, width: int) -> Sequence[Row]:
+        """The rows for a width in cells; to be overridden."""
+        raise NotImplementedError
+
+    def fit(self) -> None:
+        self._rows = self.draw(self.size.width)
+        self._strips.clear()
+        self._top = min(self._top, self._most)
+
+    @property
+    def _most(self) -> int:
+        """The last row that may stand at the top."""
+        return max(len(self._rows) - self.size.height, 0)
+
+    @property
+    def top(self) -> int:
+        """The first row on show."""
+        return self._top
+
+    def scroll_rows(self, by: int) -> None:
+        """Show rows further down (above 0) or up."""
+        top = min(max(self._top + by, 0), self._most)
+        if self.is_fitted and top != self._top:
+            self._top = top
+            self._strips.clear()
+            self.refresh()
+
+    def scroll_pages(self, by: int) -> None:
+        self.scroll_rows(by * max(self.size.height - 2, 1))
+
+    def reveal(self, row: int) -> None:
+        """Bring a row on show."""
+        self.scroll_rows(min(row - self._top, 0) or max(row - self._top - self.size.height + 1, 0))
+
+    def on_mouse_scroll_up(self, event: MouseScrollUp) -> None:
+        event.stop()
+        self.scroll_rows(-WHEEL_ROWS)
+
+    def on_mouse_scroll_down(self, event: MouseScrollDown) -> None:
+        event.stop()
+        self.scroll_rows(WHEEL_ROWS)
+
+    def render_line(self, y: int) -> Strip:
+        strip = self._strips.get(y)
+        if strip is None:
+            strip = self._strips[y] = self._new_strip(y)
+        return strip
+
+    def _new_strip(self, y: int) -> Strip:
+        fill = Ink(self.look.greys.text, self.look.greys.panel)
+        row = row_on_show(self._rows, self._top, y, self.size.height, self.look)
+        return strip_of(row, self.size.width, fill)
+
+
+# What stands in the place of the map where the terminal is too small for it.
+
+LEAST_COLUMNS, LEAST_ROWS = 60, 18
+"""The smallest terminal that the screens are made for."""
+
+
+class TooSmall(Widget):
+    """Says how large the terminal has to be."""
+
+    def render_line(self, y: int) -> Strip:
+        here = self.app.size
+        text = f"needs {LEAST_COLUMNS} x {LEAST_ROWS}, has {here.width} x {here.height}"
+        row = (Run(cut(text, self.size.width), PLAIN),) if y == 0 else ()
+        return strip_of(row, self.size.width)
+
+
+# The panel beside a deck's chart or list: the chosen chip.
+
+Draw = Callable[[int, int], Sequence[Row]]
+"""Rows for a width and a height in cells."""
+
+
+class DeckCard(Rows, can_focus=False):
+    """Shows rows that somebody else draws."""
+
+    def __init__(self, draw: Draw, look: Look) -> None:
+        super().__init__(look, id="chip")
+        self._draw_card = draw
+
+    def draw(self, width: int) -> Sequence[Row]:
+        return self._draw_card(width, self.size.height)

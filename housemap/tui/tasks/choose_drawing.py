@@ -1,0 +1,246 @@
+"""Choosing a paint for a surface: the paints as a list, and the old one beside the new one."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rich.cells import cell_len
+
+from housemap.choose.paint_query import search_words
+from housemap.model.house import House, Light
+from housemap.tui.render.cells import Row, cut, wrap
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import SWATCH, Line, Page, names_below, patch, side_by_side
+from housemap.tui.render.shades import Coat, colours_of
+
+if TYPE_CHECKING:
+    from housemap.checks import Report
+    from housemap.choose.rank import Candidate
+    from housemap.choose.reach import Reach
+    from housemap.colorimetry.difference import Difference
+    from housemap.model.verdicts import Tried
+
+
+WIDE = 44
+"""Columns from which on the cost stands in the list too."""
+
+TALL = 30
+"""Rows from which on there is place for what a paint would raise, and for the caution."""
+
+CAUTION = "A screen is a poor judge of paint: put a sample on the wall before you buy."
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """A paint that can be chosen, as it stands in the list; `paint` is None for none at all."""
+
+    paint: str | None
+    name: str
+    code: str
+    lrv: float | None
+    undertone: str
+    words: str
+    """What is searched."""
+
+
+NO_PAINT = Option(None, "no paint", "", None, "leave it bare", search_words("no paint bare"))
+
+
+@dataclass(frozen=True, slots=True)
+class Choosing:
+    """Everything that the head of the list shows."""
+
+    surface: str
+    """As in "Hall walls"."""
+    before: Option
+    after: Option
+    coats: tuple[Coat, Coat]
+    """How the two look on the surface."""
+    difference: "Difference | None"
+    """Under the reference light; None where there is nothing to compare."""
+    light: Light
+    """In which they are shown."""
+    candidate: "Candidate | None"
+    """What the new one does; None while that is not known."""
+    raised: str
+    """What would be found in the room; empty while that is not known."""
+    told: str
+    """How many there are, in which order."""
+    search: str
+    fault: str
+    """What is wrong with the search."""
+    findings: int | None
+    """Of the decided house."""
+    to_fill: int = 0
+    """Rooms that are bare beside this one, once it is known what the whole house can be."""
+
+
+def options_of(house: House, report: "Report | None") -> tuple[Option, ...]:
+    """No paint, then every paint of the house by name."""
+    colours = colours_of(house, report)
+    swatches = report.study.swatches if report else {}
+    found = []
+    for paint_id, paint in house.paints.items():
+        swatch = swatches.get(("Paint", paint_id))
+        tone = swatch.colour.undertone if swatch and swatch.entity == paint else None
+        said = (tone.name, tone.family, tone.temperature) if tone else ()
+        words = search_words(paint.name, paint.code, paint_id, paint.deck, *said)
+        lrv, undertone = colours.lrv.get(paint_id), tone.name if tone else ""
+        found.append(Option(paint_id, paint.name, paint.code, lrv, undertone, words))
+    return NO_PAINT, *sorted(found, key=lambda option: option.name.casefold())
+
+
+def best_first(
+    options: Iterable[Option], ranks: Mapping[str | None, tuple[object, ...]]
+) -> list[Option]:
+    """No paint, the ranked ones in their order, then those without a rank as they stood."""
+    return sorted(
+        options,
+        key=lambda o: (o.paint is not None, o.paint not in ranks, ranks.get(o.paint, ())),
+    )
+
+
+def option_rows(
+    option: Option,
+    coat: Coat,
+    candidate: "Candidate | None",
+    told: str,
+    line: Line,
+    *,
+    tried: "Tried" = "untried",
+    house: str = "",
+) -> tuple[Row, Row]:
+    """An option: swatch, name, code and what is told of it; then LRV, undertone, samples, cost.
+
+    `house`: what the whole house can be with it, in words.
+    """
+    swatch = patch(coat, SWATCH, line.look)
+    gap = line.run(" ")
+    lrv = f"LRV {option.lrv:.0f} " if option.lrv is not None else ""
+    here = f"cost {candidate.cost:.1f}" if candidate and line.width >= WIDE else ""
+    cost = ", ".join(words for words in (here, house) if words)
+    right = f"{line.look.glyphs.tried[tried]} {cost}".strip()
+    lead = line.mark(), swatch, gap
+    return (
+        line.row(lead, f"{option.name} {option.code}".strip(), told, strong=line.chosen),
+        line.row((gap, swatch, gap), f"{lrv}{option.undertone}", right, quiet=True),
+    )
+
+
+def change_text(before: int | None, after: int | None, look: Look) -> str:
+    """As in "20→18"."""
+    if before is None or after is None:
+        return ""
+    return f"{before}{look.glyphs.to}{after}"
+
+
+def harmony_text(harmony: float) -> str:
+    """With one decimal, and never a minus before a zero."""
+    return f"{round(harmony, 1) + 0.0:.1f}"
+
+
+def choosing_head(view: Choosing, look: Look, width: int, height: int) -> list[Row]:
+    """Title and order, search, the old paint beside the new one, and what the new one does."""
+    line = Line(look, width)
+    margin = (line.run(" "),)
+    colours = side_by_side(view.coats, width, look)
+    return [
+        title_row(view.surface, view.told, line),
+        search_row(view.search, line),
+        colours,
+        colours,
+        names_below((view.before.name, view.after.name), width, look),
+        line.row(margin, view.fault or _apart(view), strong=bool(view.fault), quiet=not view.fault),
+        line.row(margin, _weight(view, look), quiet=True),
+        *(_outlook(view, Page(look, width)) if height >= TALL else ()),
+    ]
+
+
+def title_row(title: str, told: str, line: Line) -> Row:
+    """A title, and at the right what is told of the list below."""
+    room = line.width - cell_len(told) - 3
+    left = (line.run(" "), line.run(cut(title, room, line.look.glyphs.more), strong=True))
+    space = line.width - sum(cell_len(run.text) for run in left) - cell_len(told) - 1
+    return *left, line.run(" " * max(space, 0)), line.run(f"{told} ", quiet=True)
+
+
+def search_row(search: str, line: Line) -> Row:
+    """The search as it stands, or what can be typed."""
+    return (
+        line.run(" / ", strong=True),
+        line.run(
+            cut(search or "name, code, warm, lrv 55-70", line.width - 4),
+            quiet=not search,
+            strong=bool(search),
+        ),
+    )
+
+
+def _apart(view: Choosing) -> str:
+    if view.before.paint == view.after.paint:
+        return "as it is"
+    apart = view.difference
+    if apart is None:
+        return "nothing to compare"
+    if view.light != "reference":
+        return f"{apart.ucs:.1f} apart in reference light"
+    return f"{apart.ucs:.1f} apart, CIEDE2000 {apart.de00:.1f}"
+
+
+def _weight(view: Choosing, look: Look) -> str:
+    """What the new one costs, how it goes with the walls in view, and the findings."""
+    one = view.candidate
+    if one is None:
+        return "weighing what it does"
+    harmony = f", harmony {harmony_text(one.harmony)}" if one.harmony is not None else ""
+    change = change_text(view.findings, one.findings_after, look)
+    return f"cost {one.cost:.1f}{harmony}, {change}"
+
+
+def _outlook(view: Choosing, page: Page) -> Iterator[Row]:
+    """What would be found in the room with the new paint, and the caution."""
+    lines = wrap(f"here then: {view.raised}" if view.raised else "", page.inner)
+    yield from (page.line(text) for text in [*lines, "", ""][:2])
+    yield page.blank()
+    if view.to_fill:
+        yield from page.text(_house_words(view.to_fill), quiet=True)
+    yield from page.text(CAUTION, quiet=True)
+    yield page.blank()
+
+
+def _house_words(rooms: int) -> str:
+    others = "the other bare room" if rooms == 1 else f"the {rooms} other bare rooms"
+    return f"house: what the whole house costs at best with the paint here and {others} filled."
+
+
+def reach_text(reach: "Reach | None", paint: str | None) -> str:
+    """As in "house 7.5", or "house 7.5 to 9.0" where only that much is known."""
+    if reach is None or paint is None or paint not in reach.at_most:
+        return ""
+    least, most = f"{reach.at_least[paint]:.1f}", f"{reach.at_most[paint]:.1f}"
+    return f"house {most}" if least == most else f"house {least} to {most}"
+
+
+def raised_text(checks: Iterable[str]) -> str:
+    """The titles of the checks that would find something in the room."""
+    from housemap.checks import check_of  # noqa: PLC0415 - what was weighed has been checked
+
+    return ", ".join(check_of(check).title.lower() for check in checks) or "nothing"
+
+
+def empty_rows(search: str, count: int, look: Look, width: int) -> Sequence[Row]:
+    """What stands in the place of the list when nothing was found."""
+    page = Page(look, width)
+    if not count:
+        return [page.blank(), *page.text("This house has no paints yet.")]
+    return [
+        page.blank(),
+        *page.text(f'None of the {count} paints fits "{search}".'),
+        *page.text("esc clears the search.", quiet=True),
+    ]
+
+
+def told_of(shown: int, count: int, *, weighed: bool) -> str:
+    """How many paints there are, and in which order."""
+    which = f"{shown} of {count}" if shown != count else f"{count} paints"
+    return f"{which}, best first" if weighed else f"{which} by name"

@@ -1,0 +1,235 @@
+"""Filling the house: how far the search is, and each room's wall paint before and after."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.binding import BindingType
+from textual.message import Message
+
+from housemap.model.house import House
+from housemap.tui.commands import FILLING
+from housemap.tui.keys import bindings_of
+from housemap.tui.list_panel import ListPanel
+from housemap.tui.render.cells import Row
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import Line, Page, patch
+from housemap.tui.render.shades import Shades
+from housemap.tui.tasks.choose_drawing import change_text, title_row
+from housemap.workbench.session import Session
+
+if TYPE_CHECKING:
+    from housemap.choose.optimiser.problem import Progress
+    from housemap.tui.render.shades import Shades
+
+
+_HALF = 3
+"""Columns of each of the two swatches of a room."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What is asked for."""
+
+    every: bool = False
+    """All rooms but the kept ones; else only those without a wall paint."""
+    kept: frozenset[str] = frozenset()
+    limit: int | None = None
+    """Of distinct wall paints."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fill:
+    """How far the search has come."""
+
+    progress: "Progress | None" = None
+    house: House | None = None
+    """The house so filled; None as long as no choice is known."""
+    findings: tuple[int, int] | None = None
+    """Before and after, once reported."""
+    fault: str = ""
+    """Why there is nothing to choose."""
+    running: bool = True
+
+
+def fill_head(wish: Wish, fill: Fill, look: Look, width: int) -> list[Row]:
+    line, page = Line(look, width), Page(look, width)
+    rooms = "all rooms but the kept ones" if wish.every else "the rooms without a wall paint"
+    limit = "any number of wall paints" if wish.limit is None else _at_most(wish.limit)
+    return [
+        title_row("Fill the house", "searching" if fill.running else "", line),
+        *page.text(rooms, quiet=True),
+        *page.text(limit, quiet=True),
+        page.blank(),
+        *page.text(_told(fill)),
+        *page.text(_findings(fill, look)),
+        *page.text(
+            "Judged in every light, by rooms and pairs; lone accents and crowded views are told of"
+            " the result. A screen is a poor judge of paint: sample before you buy.",
+            quiet=True,
+        ),
+        page.blank(),
+    ]
+
+
+def _at_most(limit: int) -> str:
+    return f"at most {limit} wall paint{'' if limit == 1 else 's'}"
+
+
+def _told(fill: Fill) -> str:
+    progress = fill.progress
+    if fill.fault:
+        return fill.fault
+    if progress is None or not progress.assignment:
+        return "looking for a first choice"
+    return progress_text(progress)
+
+
+def progress_text(progress: "Progress") -> str:
+    """The cost of a choice, and how good it provably is."""
+    if progress.gap == 0.0:
+        return f"cost {progress.cost:.1f}: no choice of these paints costs less (proven)"
+    gap = f"at most {100 * progress.gap:.1f} % above the least possible"
+    return f"cost {progress.cost:.1f}, {gap}, after {progress.seconds:.1f} s"
+
+
+def _findings(fill: Fill, look: Look) -> str:
+    return f"findings {change_text(*fill.findings, look)}" if fill.findings else ""
+
+
+def fill_rows(
+    room: str, before: "Shades", after: House | None, wish: Wish, line: Line
+) -> Sequence[Row]:
+    """A room: its wall colour before and after, touching, and the paints' names."""
+    house = before.house
+    old, new = _walls(house, room), _walls(after, room) if after else None
+    swatches = (
+        patch(before.on(room, "walls", old), _HALF, line.look),
+        patch(before.on(room, "walls", new), _HALF, line.look),
+    )
+    changed = after is not None and new != old
+    state = "kept" if room in wish.kept else "new" if changed else ""
+    name = house.rooms[room].name
+    return (
+        line.row((line.mark(), *swatches, line.run(" ")), name, state, strong=line.chosen),
+        line.row(
+            (line.run(" "), *swatches, line.run(" ")),
+            _names(house, old, new, line.look),
+            "",
+            quiet=True,
+        ),
+    )
+
+
+def _walls(house: House, room: str) -> str | None:
+    return house.rooms[room].paints.walls if room in house.rooms else None
+
+
+def _names(house: House, old: str | None, new: str | None, look: Look) -> str:
+    before = house.paints[old].name if old else "bare"
+    if new is None or new == old:
+        return before
+    return f"{before} {look.glyphs.to} {house.paints[new].name}"
+
+
+# The rooms that are being filled as a list, with what is asked for and how far the search is.
+
+
+class FillPanel(ListPanel):
+    """Reports what is asked for; searches and decides nothing by itself."""
+
+    CONTEXT: ClassVar[str] = FILLING
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(FILLING)]
+
+    @dataclass
+    class Wished(Message):
+        """Something else is asked for."""
+
+        wish: Wish
+
+    @dataclass
+    class Looked(Message):
+        """A room is to be shown."""
+
+        room: str
+
+    @dataclass
+    class Asked(Message):
+        """take, leave, stop, or before."""
+
+        what: str
+
+    @dataclass
+    class FromDeck(Message):
+        """The same is to be chosen out of a deck."""
+
+        keep: frozenset[str] | None
+        """None: only the rooms without a wall paint are to be painted."""
+        limit: int | None
+
+    def __init__(self, session: Session, look: Look, shades: Shades, wish: Wish) -> None:
+        super().__init__(session, look)
+        self._shades = shades
+        self.wish, self.fill = wish, Fill()
+        rooms = shades.house.rooms
+        self.show_entries([r for r in rooms if rooms[r].use != "outdoor"], None)
+
+    def show_fill(self, wish: Wish, fill: Fill) -> None:
+        self.wish, self.fill = wish, fill
+        self.redraw()
+
+    def follow(self, session: Session) -> None:
+        self.session = session
+        self.redraw()
+
+    def head(self, width: int, height: int) -> Sequence[Row]:
+        del height
+        return fill_head(self.wish, self.fill, self.look, width)
+
+    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
+        room, line = str(self._keys[number]), Line(self.look, width, chosen)
+        return fill_rows(room, self._shades, self.fill.house, self.wish, line)
+
+    def nothing(self, width: int) -> Sequence[Row]:
+        return [*Page(self.look, width).text("No room to fill.")]
+
+    def moved(self) -> None:
+        if self.chosen:
+            self.post_message(self.Looked(str(self.chosen)))
+
+    # What the user asks
+
+    def action_fill_take(self) -> None:
+        self.post_message(self.Asked("take"))
+
+    def action_fill_leave(self) -> None:
+        self.post_message(self.Asked("leave"))
+
+    def action_fill_before(self) -> None:
+        self.post_message(self.Asked("before"))
+
+    def action_fill_stop(self) -> None:
+        self.post_message(self.Asked("stop"))
+
+    def action_fill_deck(self) -> None:
+        keep = self.wish.kept if self.wish.every else None
+        self.post_message(self.FromDeck(keep, self.wish.limit))
+
+    def action_fill_scope(self) -> None:
+        self._wish(Wish(not self.wish.every, self.wish.kept, self.wish.limit))
+
+    def action_fill_keep(self) -> None:
+        room = str(self.chosen)
+        if self.chosen and self._shades.house.rooms[room].paints.walls:
+            self._wish(Wish(self.wish.every, self.wish.kept ^ {room}, self.wish.limit))
+
+    def action_fill_limit(self, by: int) -> None:
+        """From no limit, the first step down is to the paints in use."""
+        paints = len(self._shades.house.paints)
+        limit = paints if self.wish.limit is None else self.wish.limit
+        limit = max(limit + by, 1)
+        self._wish(Wish(self.wish.every, self.wish.kept, limit if limit < paints else None))
+
+    def _wish(self, wish: Wish) -> None:
+        self.wish = wish  # at once: the next key builds on it
+        self.post_message(self.Wished(wish))

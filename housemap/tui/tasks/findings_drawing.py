@@ -1,0 +1,373 @@
+"""What was found, as a list: one entry for everything with one cause, gravest first."""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from housemap.model.house import House
+from housemap.tui.render.cells import Row, wrap
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import Line, Page, names_below, side_by_side
+from housemap.tui.render.shades import Coat, shades_under
+from housemap.tui.tasks.choose_drawing import change_text, harmony_text, title_row
+
+if TYPE_CHECKING:
+    from housemap.checks import Check, Finding, Limit, Matter, Place, Report, Severity
+    from housemap.choose.remedies import Remedy
+    from housemap.colorimetry.difference import Difference
+    from housemap.study import Coat as StudyCoat
+    from housemap.study import Study
+
+
+LEAST_WORDS = {"note": "", "warn": "faults and warnings", "fault": "faults only"}
+PLURALS = {"fault": "faults", "warn": "warnings", "note": "notes"}
+SINGULARS = {"fault": "fault", "warn": "warning", "note": "note"}
+
+
+@dataclass(frozen=True, slots=True)
+class Sifting:
+    """Which findings are listed."""
+
+    room: str | None = None
+    """Those that name this room; None: of the whole house."""
+    least: "Severity" = "note"
+    """None slighter than this."""
+
+    def found(self, report: "Report") -> Sequence["Finding"]:
+        graver = {"note": ("note", "warn", "fault"), "warn": ("warn", "fault"), "fault": ("fault",)}
+        findings = report.findings if self.room is None else report.by_room.get(self.room, ())
+        return [f for f in findings if f.severity in graver[self.least]]
+
+    def matters(self, report: "Report") -> tuple["Matter", ...]:
+        from housemap.checks import matters_of  # noqa: PLC0415 - a report is there, so is this
+
+        return matters_of(self.found(report))
+
+
+def counts_text(findings: Iterable["Finding"]) -> str:
+    """As in "2 faults, 1 warning"."""
+    severities = [finding.severity for finding in findings]
+    counts = {severity: severities.count(severity) for severity in PLURALS}  # type: ignore[arg-type]  # keys are severities
+    words = (
+        f"{count} {SINGULARS[severity] if count == 1 else PLURALS[severity]}"
+        for severity, count in counts.items()
+        if count
+    )
+    return ", ".join(words) or "nothing"
+
+
+def mark_of(severity: str, look: Look) -> str:
+    """A sign and a letter, as the map has them."""
+    return f"{look.glyphs.marks[severity]}{severity[0].upper()}"
+
+
+def value_text(finding: "Finding") -> str:
+    """The value against its limit, as in "52.1 / 40"."""
+    if finding.value is None:
+        return ""
+    value = f"{finding.value:.2f}" if abs(finding.value) < 10 else f"{finding.value:.1f}"  # noqa: PLR2004 - digits
+    return value if finding.limit is None else f"{value} / {finding.limit:g}"
+
+
+def rooms_text(matter: "Matter", house: House) -> str:
+    """The rooms it names; a paint where it names none."""
+    names = [house.rooms[room].name for room in matter.rooms if room in house.rooms]
+    paints = [house.paints[p].name for p in matter.first.paints if p in house.paints]
+    return ", ".join(names or paints) or "the house"
+
+
+def matter_rows(matter: "Matter", house: House, line: Line) -> tuple[Row, Row]:
+    from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is this
+
+    count = len(matter.findings)
+    title = check_of(matter.check).title + (f" x{count}" if count > 1 else "")
+    sign = line.run(f"{mark_of(matter.severity, line.look)} ", strong=True)
+    return (
+        line.row((line.mark(), sign), title, value_text(matter.first), strong=line.chosen),
+        line.row((line.run("    "),), rooms_text(matter, house), quiet=True),
+    )
+
+
+def findings_head(
+    sifting: Sifting, report: "Report | None", house: House, look: Look, width: int
+) -> list[Row]:
+    """What is listed, and how many of each severity."""
+    line, page = Line(look, width), Page(look, width)
+    room = house.rooms.get(sifting.room or "")
+    where = room.name if room else "whole house"
+    told = counts_text(sifting.found(report)) if report else "being looked for"
+    least = LEAST_WORDS[sifting.least]
+    more = "" if report is None or report.deep is not None else "; light is still being computed"
+    return [
+        title_row("Found", ", ".join(filter(None, (where, least))), line),
+        page.line(f"{told}{more}", quiet=True),
+        page.blank(),
+    ]
+
+
+def nothing_rows(sifting: Sifting, report: "Report | None", look: Look, width: int) -> list[Row]:
+    page = Page(look, width)
+    if report is None:
+        return [*page.text("The house is being looked at.")]
+    rows = [*page.text("Nothing was found here." if sifting.room else "Nothing was found.")]
+    if sifting != Sifting():
+        rows += page.text(
+            "tab shows this room or the whole house, f also what is slight.", quiet=True
+        )
+    return rows
+
+
+# The colours that a finding is about, as they looked to the eye that judged them.
+
+MOST_COLOURS = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """What a finding compares."""
+
+    eye: str | None
+    """The room from which it was judged; None under the reference light."""
+    places: tuple["Place", ...]
+    """Those that have a colour, at most MOST_COLOURS."""
+    coats: tuple[Coat, ...]
+    difference: "Difference | None"
+    """Of the first two."""
+
+
+def judged(finding: "Finding", report: "Report") -> Judged:
+    """The colours of a finding of the report, in the light in which it was found."""
+    places = [p for p in dict.fromkeys(finding.places) if p.paint or p.finish][:MOST_COLOURS]
+    coats = [_coat(place, report.study) for place in places]
+    found = _judgement(finding, coats, report.study)
+    shades = shades_under(finding.light, report.house, report)
+    shown = tuple(shades.at(place, eye=found[0]) for place in places)
+    return Judged(found[0], tuple(places), shown, found[1])
+
+
+def _coat(place: "Place", study: "Study") -> "StudyCoat | None":
+    """The coat at a place; None where none is there, as for a paint that is on no wall."""
+    part = study.rooms.get(place.room)
+    coats = part.every_coat if part else iter(())
+    named = ("Paint", place.paint) if place.paint else ("Finish", place.finish)
+    return next((c for c in coats if c.surface == place.surface and c.swatch.key == named), None)
+
+
+def _judgement(
+    finding: "Finding", coats: Sequence["StudyCoat | None"], study: "Study"
+) -> "tuple[str | None, Difference | None]":
+    """From which room it was judged, and how far apart the first two looked from there."""
+    pair = coats[:2]
+    if len(pair) < 2 or pair[0] is None or pair[1] is None:  # noqa: PLR2004 - a pair
+        return next(iter(finding.rooms), None), None
+    if finding.light == "reference":
+        return None, study.difference(pair[0].swatch, pair[1].swatch)
+    seen = dict(_seen_from(finding, pair[0], pair[1], study))
+    for eye, difference in seen.items():
+        if finding.value in (difference.ucs, difference.de00, difference.hue_apart_deg):
+            return eye, difference
+    return next(iter(seen.items()), (None, None))
+
+
+def _seen_from(
+    finding: "Finding", first: "StudyCoat", second: "StudyCoat", study: "Study"
+) -> "Iterator[tuple[str, Difference]]":
+    """By each room of the finding that has them in view, how far apart they look from there."""
+    for room in finding.rooms:
+        assert finding.light != "reference"
+        view = study.lighting.seen.get((room, finding.light))
+        if view and first in view.colours and second in view.colours:
+            yield room, view.difference(first, second)
+
+
+# One finding in full: the sentence, the colours, what would clear it, the limit and the reason.
+
+IN_LIGHT = {"reference": "under the reference light", "day": "by day", "evening": "in the evening"}
+
+NO_REMEDY = (
+    "No single change of a paint, sheen, opening or lamp of this house clears it without raising"
+    " something as grave, nor a paint of the deck that was open last. Still possible: open another"
+    " deck with d, c another paint for a place of it, l another limit, or leave it knowingly."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Search:
+    """How far the search for remedies is."""
+
+    remedies: tuple["Remedy", ...] = ()
+    tried: int = 0
+    count: int = 0
+    done: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class FindingView:
+    """Everything that is told of a matter."""
+
+    report: "Report"
+    """Of the decided house."""
+    matter: "Matter"
+    number: int
+    """Its place in the list, from 1, of `count`."""
+    count: int
+    judged: Judged
+    search: Search
+    chosen: int | None
+    """Which remedy is on show."""
+    look: Look
+
+    @property
+    def finding(self) -> "Finding":
+        return self.matter.first
+
+    @property
+    def check(self) -> "Check":
+        from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is this
+
+        return check_of(self.matter.check)
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """The rows of a finding, and which of them each remedy takes."""
+
+    rows: list[Row]
+    remedies: list[range]
+
+
+def told(view: FindingView, width: int) -> Told:
+    page = Page(view.look, width)
+    rows = [*_head(view, page), *_colours(view, page), *_heading_of_remedies(view, page)]
+    places: list[range] = []
+    for number, remedy in enumerate(view.search.remedies):
+        start = len(rows)
+        rows += _remedy_rows(view, remedy, Line(view.look, width, number == view.chosen))
+        places.append(range(start, len(rows)))
+    rows += [*_limits(view, page), *_numbers(view, page), *_reason(view, page)]
+    return Told(rows, places)
+
+
+def _head(view: FindingView, page: Page) -> Iterator[Row]:
+    line = Line(view.look, page.width)
+    title = f"{mark_of(view.finding.severity, view.look)} {view.check.title}"
+    yield title_row(title, f"{view.number} of {view.count}", line)
+    yield from page.text(view.check.tell(view.finding, view.report.house))
+
+
+def _colours(view: FindingView, page: Page) -> Iterator[Row]:
+    """Side by side and touching, in the light in which they were judged."""
+    seen = view.judged
+    if not seen.places:
+        return
+    if not page.narrow:
+        yield page.blank()
+    row = side_by_side(seen.coats, page.width, view.look)
+    yield row
+    yield row
+    names = [_colour_name(view, place.paint, place.finish) for place in seen.places]
+    yield names_below(names, page.width, view.look)
+    room = view.report.house.rooms.get(seen.eye or "")
+    light = IN_LIGHT[view.finding.light]
+    where = f", seen from {room.name}" if room and view.finding.light != "reference" else ""
+    yield from page.text(f"{light}{where}", quiet=True)
+
+
+def _colour_name(view: FindingView, paint: str, finish: str) -> str:
+    house = view.report.house
+    entity = house.paints.get(paint) if paint else house.finishes.get(finish)
+    return entity.name if entity else ""
+
+
+# Remedies
+
+
+def _heading_of_remedies(view: FindingView, page: Page) -> Iterator[Row]:
+    search = view.search
+    if search.done and not search.remedies:
+        yield from page.heading("What would clear it")
+        yield from page.text(NO_REMEDY)
+        return
+    how = ""
+    if not search.done:
+        tried = f"tried {search.tried} of {search.count} changes"
+        how = f": {tried}" if search.count else ": once the light is known"
+    yield from page.heading(f"What would clear it{how}")
+
+
+def _remedy_rows(view: FindingView, remedy: "Remedy", line: Line) -> Iterator[Row]:
+    """What changes, and what that does to the findings of the house."""
+    before, after = len(view.report.findings), len(remedy.report.findings)
+    change = change_text(before, after, view.look)
+    lead: Sequence[str] = wrap(remedy.change.label, line.width - len(change) - 4)
+    for number, text in enumerate(lead):
+        first = number == 0
+        mark = line.mark() if first else line.run(" ")
+        yield line.row((mark,), text, change if first else "", strong=line.chosen)
+
+
+# Limit, numbers, reason
+
+
+def _limits(view: FindingView, page: Page) -> Iterator[Row]:
+    limits = limits_of(view.finding, view.check)
+    if not limits:
+        return
+    yield from page.heading("The limit")
+    held = view.check.limits_in(view.report.house)
+    for limit in limits:
+        own = held[limit.kind] != limit.default
+        default = f", set for this house (default {limit.default:g})" if own else ""
+        yield from page.text(f"{limit.kind}: {held[limit.kind]:g} {limit.unit}{default}")
+        yield from page.text(limit.source, quiet=True, indent=2)
+
+
+def limits_of(finding: "Finding", check: "Check") -> tuple["Limit", ...]:
+    """The limits that decide on a finding, the one that it broke first.
+
+    A check whose limits tell openings apart is decided by the one alone.
+    """
+    broken = tuple(limit for limit in check.limits if limit.kind == finding.kind)
+    if broken and len(check.limits) > MOST_TOGETHER:
+        return broken
+    return broken + tuple(limit for limit in check.limits if limit not in broken)
+
+
+MOST_TOGETHER = 3
+
+
+TOLD_BY_DIFFERENCE = frozenset({"lightness", "chroma", "hue"})
+
+
+def _numbers(view: FindingView, page: Page) -> Iterator[Row]:
+    finding, apart = view.finding, view.judged.difference
+    yield from page.heading("In numbers")
+    if finding.value is not None:
+        limit = f", limit {finding.limit:g}" if finding.limit is not None else ""
+        yield from page.text(f"{finding.value:.2f} {finding.unit}{limit}")
+    if apart is not None:
+        yield from page.text(
+            f"CAM16-UCS {apart.ucs:.1f} (lightness {apart.ucs_lightness:.1f}, chroma"
+            f" {apart.ucs_chroma:.1f}, hue {apart.ucs_hue:.1f}); CIEDE2000 {apart.de00:.1f};"
+            f" LRV {apart.lrv:.1f} points; hues {apart.hue_apart_deg:.0f} deg apart;"
+            f" harmony {harmony_text(apart.harmony)} (Ou & Luo)"
+        )
+    parts = [
+        f"{name} {value:.1f}"
+        for name, value in finding.parts.items()
+        if apart is None or name not in TOLD_BY_DIFFERENCE
+    ]
+    if parts:
+        yield from page.text("; ".join(parts))
+
+
+def _reason(view: FindingView, page: Page) -> Iterator[Row]:
+    others = view.matter.findings[1:]
+    if others:
+        yield from page.heading("Also found")
+        rooms = view.report.house.rooms
+        for finding in others:
+            names = " - ".join(rooms[room].name for room in finding.rooms if room in rooms)
+            yield from page.text(f"{mark_of(finding.severity, view.look)} {names}")
+    yield from page.heading("Why it matters")
+    yield from page.text(view.check.help)

@@ -1,0 +1,299 @@
+"""The log of samples: what is to be tried where, and what was seen beside what was predicted."""
+
+from collections.abc import Hashable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.binding import BindingType
+from textual.message import Message
+
+from housemap.model.house import House, Light, Sample, Verdict
+from housemap.model.shape import walls
+from housemap.schedule.samples import Trial, trials_of_house, trials_of_room
+from housemap.tui.commands import SAMPLES
+from housemap.tui.keys import bindings_of
+from housemap.tui.list_panel import ListPanel
+from housemap.tui.render.cells import Row
+from housemap.tui.render.light_view import LIGHT_WORDS
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import SWATCH, Line, Page, names_below, patch, side_by_side
+from housemap.tui.render.shades import LIGHTS, Shades, shades_of, shades_under
+from housemap.tui.tasks.choose_drawing import title_row
+from housemap.workbench.session import Session
+
+if TYPE_CHECKING:
+    from housemap.checks import Report
+    from housemap.model.verdicts import Tried
+    from housemap.schedule.samples import Trial
+
+
+LEAST_ENTRIES = 3
+"""So many stay in view below the head."""
+ROWS_OF_ENTRY = 2
+TRIED_WORDS: "dict[Tried, str]" = {
+    "kept": "kept", "rejected": "rejected", "unsure": "unsure", "put up": "put up",
+    "untried": "to put up",
+}  # fmt: skip
+SCOPES = {True: "whole house", False: "this room"}
+
+
+@dataclass(frozen=True, slots=True)
+class SamplesView:
+    """Everything that is told of the chosen paint in its room."""
+
+    house: House
+    report: "Report | None"
+    trial: "Trial | None"
+    wall: str | None
+    """Where the next look is logged."""
+    light: Light
+    """That is shown."""
+    whole: bool
+    """Whether the whole house is listed."""
+    look: Look
+
+    def shades(self, light: Light) -> Shades:
+        return shades_under(light, self.house, self.report)
+
+
+def logged_light(light: Light) -> Light:
+    """In which light somebody looks while the program shows a light: the reference means by day."""
+    return "evening" if light == "evening" else "day"
+
+
+def tried_text(tried: "Tried", look: Look) -> str:
+    """As in "✓K kept"."""
+    return f"{look.glyphs.tried[tried]} {TRIED_WORDS[tried]}".strip()
+
+
+def trial_rows(trial: "Trial", shades: Shades, line: Line) -> tuple[Row, Row]:
+    """A paint, what its samples came to, and the room."""
+    house = shades.house
+    swatch = patch(shades.on(trial.room, trial.surface, trial.paint), SWATCH, line.look)
+    lead, gap = (line.mark(), swatch, line.run(" ")), line.run(" ")
+    told = tried_text(trial.tried, line.look)
+    place = f"{house.rooms[trial.room].name}, {trial.surface}"
+    return (
+        line.row(lead, house.paints[trial.paint].name, told, strong=line.chosen),
+        line.row((gap, swatch, gap), place, quiet=True),
+    )
+
+
+def samples_head(view: SamplesView, width: int, height: int) -> list[Row]:
+    """Title, the chosen paint in each light, where and when to look, and what was seen."""
+    page = Page(view.look, width)
+    line = Line(view.look, width)
+    rows = [title_row("Samples", SCOPES[view.whole], line), page.blank()]
+    if view.trial is not None:
+        rows += _told(view, view.trial, page)
+    rows.append(page.blank())
+    room = max(height - LEAST_ENTRIES * ROWS_OF_ENTRY, len(rows[:2]))
+    return rows if len(rows) <= room else [*rows[: room - 1], page.line(view.look.glyphs.more)]
+
+
+def _told(view: SamplesView, trial: "Trial", page: Page) -> Iterator[Row]:
+    coats = [view.shades(light).on(trial.room, trial.surface, trial.paint) for light in LIGHTS]
+    yield side_by_side(coats, page.width, view.look)
+    yield side_by_side(coats, page.width, view.look)
+    yield names_below(LIGHTS, page.width, view.look, quiet=True)
+    now = f"now: wall {view.wall}, " if view.wall else "now: "
+    yield page.line(f"{now}{LIGHT_WORDS[logged_light(view.light)]}", strong=True)
+    for sample in reversed(trial.samples):
+        yield from page.text(sample_text(sample))
+        yield from page.text(predicted_text(view, trial, sample), quiet=True, indent=2)
+    if not trial.samples:
+        yield from page.text(_both_lights(view, trial), quiet=True)
+    yield from page.text(where_text(trial))
+    yield from page.text(f"Look {'; '.join(trial.hours)}.", quiet=True)
+
+
+def sample_text(sample: Sample) -> str:
+    """As in "2026-05-02, wall e, by day: unsure: a little green by noon"."""
+    where = (
+        sample.when.isoformat() if sample.when else "some day",
+        f"wall {sample.wall}" if sample.wall else "",
+        LIGHT_WORDS[sample.light] if sample.light else "",
+    )
+    verdict = sample.verdict or "put up"
+    told = f"{', '.join(word for word in where if word)}: {verdict}"
+    return f"{told}: {sample.seen}" if sample.seen else told
+
+
+def predicted_text(view: SamplesView, trial: "Trial", sample: Sample) -> str:
+    """What the program makes of the paint in the light of a sample."""
+    if sample.light is None:
+        return f"predicted {_both_lights(view, trial)}"
+    return f"predicted {LIGHT_WORDS[sample.light]}: {_undertone(view, trial, sample.light)}"
+
+
+def _both_lights(view: SamplesView, trial: "Trial") -> str:
+    return "; ".join(
+        f"{LIGHT_WORDS[light]}: {_undertone(view, trial, light)}" for light in LIGHTS[1:]
+    )
+
+
+def _undertone(view: SamplesView, trial: "Trial", light: Light) -> str:
+    """The undertone as seen there, or why that is not known."""
+    shades = view.shades(light)
+    if shades.light_to_come:
+        return "being computed"
+    if lacks := shades.lacks(trial.room):
+        return f"not known, {lacks}"
+    tone = shades.undertone(trial.room, trial.surface, trial.paint)
+    return tone.name if tone else "not known yet"
+
+
+def where_text(trial: "Trial") -> str:
+    if not trial.walls:
+        return f"Put it on the {trial.surface}."
+    walls = " and ".join(f"wall {wall} ({why})" for wall, why in trial.walls)
+    return f"Put it on {walls}."
+
+
+def no_samples(view: SamplesView, width: int) -> Sequence[Row]:
+    text = "Nothing is painted here yet, and no sample was put up."
+    return [*Page(view.look, width).text(text, quiet=True)]
+
+
+# The panel of samples: it shows what is to be tried, and reports what was judged.
+
+
+class SamplesPanel(ListPanel):
+    """Paints with the rooms in which they are tried."""
+
+    CONTEXT: ClassVar[str] = SAMPLES
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SAMPLES)]
+
+    @dataclass
+    class Judged(Message):
+        """A look is to be logged."""
+
+        trial: Trial
+        wall: str | None
+        verdict: Verdict | None
+
+    @dataclass
+    class Opened(Message):
+        """The newest sample is to be edited."""
+
+        trial: Trial
+        wall: str | None
+
+    @dataclass
+    class Doomed(Message):
+        """The newest sample is to be deleted."""
+
+        trial: Trial
+
+    @dataclass
+    class Looked(Message):
+        """Another room is looked at."""
+
+        room: str
+
+    @dataclass
+    class Left(Message):
+        """The panel is to be closed."""
+
+    def __init__(
+        self, session: Session, look: Look, *, whole: bool = False, at: Hashable | None = None
+    ) -> None:
+        super().__init__(session, look)
+        self.whole = whole
+        """Whether the whole house is listed."""
+        self._first = at
+        """The trial that is chosen at the start, by its key."""
+        self.most_seen: Mapping[str, str] = {}
+        """By room: the wall most seen from others, once that has been found."""
+        self._trials: Sequence[Trial] = ()
+        self._walls: dict[tuple[str, str], str | None] = {}
+        """What was chosen in place of the wall of the plan."""
+        self.follow(session)  # at once: the next key is meant for an entry
+
+    def follow(self, session: Session) -> None:
+        self.session = session
+        house, room = session.house, session.selection.room
+        if self.whole or room not in house.rooms:
+            report = session.base if session.base_is_current else None
+            found = report.findings if report else ()
+            untried = [f.places[0] for f in found if f.check == "untried"]
+            self._trials = trials_of_house(house, untried, self.most_seen)
+        else:
+            self._trials = trials_of_room(house, str(room), self.most_seen)
+        at, self._first = self.chosen or self._first, None
+        self.show_entries([trial.key for trial in self._trials], at)
+        self.redraw()
+
+    @property
+    def trial(self) -> Trial | None:
+        number = self.chosen_number
+        return None if number is None else self._trials[number]
+
+    @property
+    def wall(self) -> str | None:
+        """Where the next look is logged: as chosen, else where the plan wants the tester first."""
+        trial = self.trial
+        if trial is None:
+            return None
+        first = trial.walls[0][0] if trial.walls else None
+        return self._walls.get(trial.key, first)
+
+    def _view(self) -> SamplesView:
+        session = self.session
+        report = session.base or session.report
+        light = session.selection.light
+        return SamplesView(
+            session.house, report, self.trial, self.wall, light, self.whole, self.look
+        )
+
+    def head(self, width: int, height: int) -> Sequence[Row]:
+        return samples_head(self._view(), width, height)
+
+    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
+        line = Line(self.look, width, chosen)
+        return trial_rows(self._trials[number], shades_of(self.session), line)
+
+    def nothing(self, width: int) -> Sequence[Row]:
+        return no_samples(self._view(), width)
+
+    def moved(self) -> None:
+        if self.trial is not None and self.whole:
+            self.post_message(self.Looked(self.trial.room))
+
+    def picked(self) -> None:
+        self.action_sample_form()
+
+    # What the user does
+
+    def action_judge(self, verdict: str) -> None:
+        if self.trial is not None:
+            given: Mapping[str, Verdict] = {
+                "keep": "keep", "unsure": "unsure", "reject": "reject",
+            }  # fmt: skip
+            self.post_message(self.Judged(self.trial, self.wall, given.get(verdict)))
+
+    def action_sample_wall(self) -> None:
+        trial = self.trial
+        if trial is None:
+            return
+        keys: list[str | None] = [each.key for each in walls(self.session.house.rooms[trial.room])]
+        keys.append(None)
+        now = keys.index(self.wall) if self.wall in keys else -1
+        self._walls[trial.key] = keys[(now + 1) % len(keys)]
+        self.redraw_head()
+
+    def action_sample_form(self) -> None:
+        if self.trial is not None:
+            self.post_message(self.Opened(self.trial, self.wall))
+
+    def action_sample_delete(self) -> None:
+        if self.trial is not None and self.trial.samples:
+            self.post_message(self.Doomed(self.trial))
+
+    def action_samples_scope(self) -> None:
+        self.whole = not self.whole
+        self.follow(self.session)
+        self.moved()
+
+    def action_samples_leave(self) -> None:
+        self.post_message(self.Left())

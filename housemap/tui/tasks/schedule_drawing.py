@@ -1,0 +1,272 @@
+"""All paints of a house in their proportions, under a light: a strip, and a line for each."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from rich.cells import cell_len
+
+from housemap.checks.words import room_name
+from housemap.schedule import telling, wording
+from housemap.tui.render.cells import Ink, Row, Run, fit, width_of, wrap
+from housemap.tui.render.light_view import LIGHT_WORDS
+from housemap.tui.render.look import Look, text_on
+from housemap.tui.render.page import SWATCH, Page
+from housemap.tui.render.shades import Coat, Shades
+from housemap.tui.tasks.findings_drawing import mark_of
+
+if TYPE_CHECKING:
+    from housemap.schedule.document import Schedule
+    from housemap.schedule.proportions import Share
+    from housemap.schedule.quantities import Line, Need
+
+
+LEAST_STRIP = 5
+"""Rows of the strip on a low screen."""
+LRV, FIGURES = 9, 14
+"""Columns of the LRV and of both shares in a line."""
+MOST_COLUMNS = 100
+"""Wider, the two ends of a line no longer read as one."""
+
+
+@dataclass(frozen=True, slots=True)
+class BoardView:
+    """The paints, and by what they are laid out."""
+
+    schedule: "Schedule"
+    shades: Shades
+    by_view: bool
+    look: Look
+
+    def share(self, share: "Share") -> float:
+        return share.of_view if self.by_view else share.of_area
+
+
+def board_rows(view: BoardView, width: int, height: int) -> list[Row]:
+    page, shares = Page(view.look, width), view.schedule.board
+    lined = Page(view.look, min(width, MOST_COLUMNS))
+    if not shares:
+        return [page.blank(), *page.text("No surface has a paint yet.", quiet=True)]
+    coats = {share.paint: _coat(view, share) for share in shares}
+    lines = [
+        row for n, share in enumerate(shares, 1) for row in _line(view, lined, n, share, coats)
+    ]
+    above = [*page.text(_what(view), quiet=True), page.blank()]
+    room = max(height - len(above) - len(lines) - 1, LEAST_STRIP)
+    strip = page.run(" "), *_strip(view, page.inner, coats)
+    numbers = page.run(" "), *_numbers(view, page.inner, coats)
+    return [*above, numbers, *[strip] * (room - 1), _heading(view, lined), *lines]
+
+
+def _what(view: BoardView) -> str:
+    light = LIGHT_WORDS[view.shades.light]
+    if view.by_view:
+        return f"By view {light}: of the paint seen by who stands in each room and looks round."
+    return f"By area {light}: of all measured surfaces that are painted."
+
+
+def _coat(view: BoardView, share: "Share") -> Coat:
+    """Where most of the paint is."""
+    lines = [line for line in view.schedule.quantities.lines if line.paint == share.paint]
+    most = max(lines, key=lambda line: line.area_m2 or 0.0)
+    return view.shades.on(most.room, most.surface, share.paint)
+
+
+def columns_of(shares: Sequence[float], width: int) -> list[int]:
+    """Whole columns in proportion, at least one for each share above 0 while there are enough.
+
+    What is left over goes where most was lost; what is too much comes from where most was won.
+    """
+    whole = sum(shares)
+    if whole <= 0.0:
+        return [0] * len(shares)
+    exact = [share / whole * width for share in shares]
+    found = [max(int(part), 1 if part > 0 else 0) for part in exact]
+    places = range(len(exact))
+    while sum(found) < width:
+        found[min(places, key=lambda n: found[n] - exact[n])] += 1
+    while sum(found) > width:
+        found[max(places, key=lambda n: (found[n] > 1, found[n] - exact[n]))] -= 1
+    return found
+
+
+def _parts(view: BoardView, width: int) -> Iterator[tuple[int, "Share", int]]:
+    shares = view.schedule.board
+    sizes = columns_of([view.share(share) for share in shares], width)
+    yield from zip(range(1, len(shares) + 1), shares, sizes, strict=True)
+
+
+def _strip(view: BoardView, width: int, coats: Mapping[str, Coat]) -> Row:
+    page = Page(view.look, width)
+    return tuple(page.patch(coats[share.paint], size) for _, share, size in _parts(view, width))
+
+
+def _numbers(view: BoardView, width: int, coats: Mapping[str, Coat]) -> Row:
+    """The first row of the strip: each part's number where it fits."""
+    runs = []
+    for number, share, size in _parts(view, width):
+        colour = coats[share.paint].colour if view.look.colour else None
+        text = str(number) if len(str(number)) < size else ""
+        ink = Ink(text_on(colour), colour) if colour else Ink(bold=True)
+        runs.append(Run(text.center(size), ink))
+    return tuple(runs)
+
+
+def _line(
+    view: BoardView, page: Page, number: int, share: "Share", coats: Mapping[str, Coat]
+) -> Iterator[Row]:
+    """Number, swatch, name, LRV and undertone; the shares of area and of view at the right."""
+    swatch, name = view.schedule.swatch(share.paint), _name_columns(view, page)
+    room = page.inner - SWATCH - name - LRV - FIGURES - 5
+    yield (
+        page.run(f" {number:2d} "),
+        page.patch(coats[share.paint], SWATCH),
+        page.run(f" {fit(swatch.name, name)}"),
+        page.run(f" LRV {swatch.lrv:3.0f} ", quiet=True),
+        page.run(fit(_tone(view, share), room)),
+        page.run(f"{_percent(share.of_area)}{_percent(share.of_view)}"),
+    )
+
+
+def _heading(view: BoardView, page: Page) -> Row:
+    left = SWATCH + _name_columns(view, page) + LRV + 5
+    text = "under this light" if view.shades.light != "reference" else "undertone"
+    room = page.inner - left - FIGURES
+    return (page.run(" " * left), page.run(f"{fit(text, room)}{'area':>7}{'view':>7}", quiet=True))
+
+
+def _percent(share: float) -> str:
+    return f"{100 * share:5.0f} %"
+
+
+def _name_columns(view: BoardView, page: Page) -> int:
+    longest = max(cell_len(view.schedule.swatch(s.paint).name) for s in view.schedule.board)
+    return min(longest, page.inner // 3)
+
+
+def _tone(view: BoardView, share: "Share") -> str:
+    """The undertone where most of the paint is, under the light shown."""
+    lines = [line for line in view.schedule.quantities.lines if line.paint == share.paint]
+    most = max(lines, key=lambda line: line.area_m2 or 0.0)
+    tone = view.shades.undertone(most.room, most.surface, share.paint)
+    return tone.name if tone else ""
+
+
+# The paint schedule as a page of the program.
+
+WIDE, MOST_COLUMNS = 100, 120
+"""Columns from which on sheen and LRV stand in the lines of rooms too; and beyond which the two
+ends of a line no longer read as one."""
+
+
+@dataclass(frozen=True, slots=True)
+class ScheduleView:
+    """The schedule, and how its paints are shown."""
+
+    schedule: "Schedule"
+    shades: Shades
+    look: Look
+
+
+@dataclass(frozen=True, slots=True)
+class ScheduleRows:
+    """The rows, and in which of them a part begins."""
+
+    rows: list[Row]
+    starts: list[int]
+
+
+def schedule_rows(view: ScheduleView, width: int) -> ScheduleRows:
+    page = Page(view.look, min(width, MOST_COLUMNS))
+    schedule, house = view.schedule, view.schedule.house
+    parts: list[tuple[str, Iterable[Row]]] = [
+        ("", _facts(view, page)),
+        ("Cautions", _texts(schedule.cautions, page)),
+        *((room_name(house, room), _room(view, page, room)) for room in house.rooms),
+        ("To buy", _needs(view, page)),
+        (
+            "Where colours meet",
+            _texts((telling.meeting(house, m) for m in schedule.meetings), page),
+        ),
+        ("Samples to put up", _texts((telling.tester(house, t) for t in schedule.testers), page)),
+        ("Samples seen", _texts((telling.sample(house, s) for s in house.samples.values()), page)),
+        ("Still open", _matters(view, page)),
+    ]
+    made = ScheduleRows([], [])
+    for title, rows in parts:
+        body = list(rows)
+        if body:
+            made.starts.append(len(made.rows))
+            made.rows.extend([*(page.title(title) if title else ()), *body, page.blank()])
+    return made
+
+
+def _facts(view: ScheduleView, page: Page) -> Iterator[Row]:
+    told = ", ".join(f"{name} {value}" for name, value in telling.heading(view.schedule))
+    yield page.blank()
+    yield from page.text(told, quiet=True)
+
+
+def _texts(texts: Iterable[str], page: Page) -> Iterator[Row]:
+    for text in texts:
+        lead = f"{page.look.glyphs.dot} "
+        for line in wrap(text, page.inner - len(lead)):
+            yield page.run(f" {lead}", quiet=True), page.run(line)
+            lead = "  "
+
+
+def _room(view: ScheduleView, page: Page, room: str) -> Iterator[Row]:
+    for line in view.schedule.lines_of(room):
+        yield _surface(view, page, line)
+
+
+def _surface(view: ScheduleView, page: Page, line: "Line") -> Row:
+    """Swatch, surface and paint at the left; coats, area, litres and the sample at the right."""
+    schedule, units, wide = view.schedule, view.schedule.house.units, page.inner >= WIDE
+    tried = schedule.tried(line.paint, line.room)
+    figures = (
+        f"{line.coats} coats {wording.area(line.area_m2, units):>12}"
+        f" {wording.volume(line.litres, units):>12}  {view.look.glyphs.tried[tried]:2}"
+    )
+    ends = [page.run(figures, quiet=True)]
+    if wide:
+        lrv = f" LRV {schedule.swatch(line.paint).lrv:3.0f}  "
+        ends[:0] = [page.run(f"{lrv}{fit(line.sheen or wording.NO_SHEEN, 12)}", quiet=True)]
+        ends.append(page.run(f" {fit(telling.TRIED[tried], 8)}"))
+    surface = fit(wording.wall_of_surface(line.surface), 14 if wide else 8)
+    room = page.inner - SWATCH - 2 - len(surface) - sum(width_of((run,)) for run in ends)
+    swatch = page.patch(view.shades.on(line.room, line.surface, line.paint), SWATCH)
+    paint = fit(wording.paint(schedule.house, line.paint), room)
+    return page.run(" "), swatch, page.run(f" {surface} {paint}"), *ends
+
+
+def _needs(view: ScheduleView, page: Page) -> Iterator[Row]:
+    for need in view.schedule.quantities.needs:
+        yield _need(view, page, need)
+    yield from page.text(telling.cost(view.schedule))
+    yield from page.text(telling.measured_how(view.schedule), quiet=True)
+    if unmeasured := telling.unmeasured(view.schedule):
+        yield from page.text(unmeasured)
+
+
+def _need(view: ScheduleView, page: Page, need: "Need") -> Row:
+    house = view.schedule.house
+    units = house.units
+    tins = fit(wording.tins(need.purchase, units), 30 if page.inner >= WIDE else 20)
+    ends = f" {wording.volume(need.litres, units):>9}  {tins} {_money(need):>9}"
+    name = f"{wording.paint(house, need.paint)}, {need.sheen or 'sheen ' + wording.NO_SHEEN}"
+    room = page.inner - SWATCH - 1 - len(ends)
+    swatch = page.patch(view.shades.plain.coat(need.paint), SWATCH)
+    return page.run(" "), swatch, page.run(f" {fit(name, room)}"), page.run(ends, quiet=True)
+
+
+def _money(need: "Need") -> str:
+    return "" if need.cost is None else wording.money(need.cost)
+
+
+def _matters(view: ScheduleView, page: Page) -> Iterator[Row]:
+    for matter in view.schedule.matters:
+        lead = f" {mark_of(matter.severity, view.look)} "
+        for line in wrap(matter.tell(view.schedule.house), page.inner - len(lead)):
+            yield page.run(lead, strong=True), page.run(line)
+            lead = " " * len(lead)

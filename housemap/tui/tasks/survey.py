@@ -1,0 +1,226 @@
+"""The survey line at the foot of the map, and the panel beside it.
+
+Keys that follow an enter at once must find the line empty again, so nothing here waits for a
+message: the field calls the line, and the line calls the screen's `Surveys`.
+"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import ClassVar, Protocol
+
+from rich.cells import cell_len
+from textual.binding import BindingType
+from textual.events import Paste
+from textual.strip import Strip
+from textual.timer import Timer
+
+from housemap.tui.commands import SURVEY, Keymap
+from housemap.tui.keys import bindings_of
+from housemap.tui.panel import RowsPanel
+from housemap.tui.render.cells import Ink, Row
+from housemap.tui.render.look import Look
+from housemap.tui.scroller import Drawn
+from housemap.tui.strips import strip_of
+from housemap.tui.tasks.survey_drawing import (
+    LINE_ROWS,
+    LineView,
+    SurveyView,
+    line_rows,
+    prompt_of,
+    survey_rows,
+)
+from housemap.tui.text_fields import Field
+from housemap.workbench.survey.surveyor import Reading, Surveyor, pasted_lines
+
+PAUSE_S = 0.06
+"""How long after a key the house is asked what the line means in it."""
+
+
+class Surveys(Protocol):
+    """What the line asks of its screen."""
+
+    def take_line(self, reading: Reading) -> None:
+        """Make the edits of a line that means something."""
+
+    def sketch_line(self, reading: Reading) -> None:
+        """Show on the map what the line would do."""
+
+    def leave_line(self) -> None: ...
+    def take_back(self) -> None: ...
+    def go_on(self, step: int) -> None: ...
+
+
+class LineField(Field):
+    """The text of the line; its keys are commands of the table."""
+
+    CONTEXT: ClassVar[str] = SURVEY
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SURVEY)]
+
+    def __init__(self, line: "SurveyLine", keymap: Keymap) -> None:
+        super().__init__(keymap=keymap)
+        self._line = line
+
+    def watch_value(self, value: str) -> None:
+        if self.is_attached:
+            self._line.typed(value)
+
+    def on_paste(self, event: Paste) -> None:
+        """Take every line of a text, where a field alone would take the first."""
+        event.prevent_default()
+        event.stop()
+        first, *others = pasted_lines(event.text)
+        self.insert_text_at_cursor(first)
+        if others:
+            self._line.enter_all(others)
+
+    def action_survey_enter(self) -> None:
+        self._line.enter()
+
+    def action_survey_leave(self) -> None:
+        self._line.surveys.leave_line()
+
+    def action_survey_take_back(self) -> None:
+        self._line.surveys.take_back()
+
+    def action_survey_word(self) -> None:
+        self._line.complete(1)
+
+    def action_survey_back(self) -> None:
+        self._line.complete(-1)
+
+    def action_survey_earlier(self) -> None:
+        self.write(self._line.surveyor.past.step(-1, self.value))
+
+    def action_survey_later(self) -> None:
+        self.write(self._line.surveyor.past.step(1, self.value))
+
+
+class SurveyLine(Drawn):
+    """Shows what is typed, what it means, and what may come next."""
+
+    def __init__(self, surveyor: Surveyor, surveys: Surveys, look: Look, keymap: Keymap) -> None:
+        super().__init__(id="survey-line")
+        self.surveyor, self.surveys, self.look = surveyor, surveys, look
+        self.field = LineField(self, keymap)
+        self._reading = Reading(surveyor.parse(""))
+        self._troubles: tuple[str, ...] = ()
+        self._rows: Sequence[Row] = ()
+        self._timer: Timer | None = None
+
+    def open(self) -> None:
+        """Put the field into the line; it can be typed into at once."""
+        self.mount(self.field)
+        self.screen.set_focus(self.field)
+        self.field.write(self.surveyor.kept)
+        self.follow()
+
+    # What is typed
+
+    def typed(self, text: str) -> None:
+        """The text changed: its words are read now, what they mean after a pause."""
+        self.surveyor.kept = text
+        line = self.surveyor.parse(text)
+        wrong = line.fault is not None and not line.fault.unfinished
+        before = self._reading
+        if wrong or not text:
+            self._show(Reading(line, None, line.fault))
+        else:
+            self._reading = Reading(line, before.meaning, line.fault)
+        self.redraw()
+        if self._timer is not None:
+            self._timer.stop()
+        self._timer = self.set_timer(PAUSE_S, self.follow) if text and not wrong else None
+        if self._timer is None:
+            self.surveys.sketch_line(self._reading)
+
+    def follow(self) -> None:
+        """Read the text in the house as it is, and sketch what it means."""
+        reading = self.surveyor.read(self.field.value)
+        if reading.fault is not None and reading.fault.unfinished:
+            reading = Reading(reading.line, self._reading.meaning, reading.fault)
+        self._show(reading)
+        self.surveys.sketch_line(reading)
+
+    def _show(self, reading: Reading) -> None:
+        self._reading = reading
+        house = reading.meaning.house if reading.meaning and not reading.fault else None
+        self._troubles = self.surveyor.new_troubles(house) if house is not None else ()
+        self.redraw()
+
+    def enter_all(self, others: Sequence[str]) -> None:
+        """Take the line and those pasted behind it, up to one that cannot be taken."""
+        self.surveyor.waiting = (*others, *self.surveyor.waiting)
+        self.enter()
+
+    def enter(self) -> None:
+        """Take the line and those that wait behind it, up to one with something wrong."""
+        while self._enter_one() and self.surveyor.waiting:
+            line, *others = self.surveyor.waiting
+            self.surveyor.waiting = tuple(others)
+            self.field.write(line)
+
+    def _enter_one(self) -> bool:
+        """Take the line, or go on showing what is wrong with it; whether it was taken."""
+        reading = self.surveyor.read(self.field.value)
+        if reading.fault is not None:
+            count = len(self.surveyor.waiting)
+            more = f"; then enter: {count} more pasted" if count else ""
+            text = f"{reading.fault.text}{more}"
+            fault = replace(reading.fault, text=text, unfinished=False)  # as loud as any other
+            self._show(Reading(reading.line, None, fault))
+        if reading.meaning is None:
+            return False
+        self.surveyor.past.add(reading.text.strip())
+        self.surveys.take_line(reading)
+        self.field.write("")
+        return True
+
+    def complete(self, step: int) -> None:
+        """Write out the last word; on an empty line go to the next room, or the one before."""
+        text = self.field.value
+        if not text.strip():
+            self.surveys.go_on(step)
+        elif (whole := self.surveyor.completed(text)) is not None:
+            self.field.write(whole)
+
+    # Drawing
+
+    def fit(self) -> None:
+        width, room = self.size.width, self.surveyor.room
+        name = self.surveyor.session.house.rooms[room].name if room else ""
+        lead = cell_len(prompt_of(name, width, self.look))
+        reading, text = self._reading, self.field.value
+        told = reading.meaning.in_short if reading.meaning and not reading.fault else ""
+        view = LineView(
+            name, text, round(self.field.scroll_x), told, self._troubles, reading.fault,
+            self.surveyor.hints(text),
+        )  # fmt: skip
+        self._rows = line_rows(view, width, self.look)
+        self.field.styles.offset = (lead, 0)
+        self.field.styles.width = max(width - lead - 1, 1)
+
+    def render_line(self, y: int) -> Strip:
+        ink = Ink(self.look.greys.text, self.look.greys.bar)
+        return strip_of(self._rows[y] if y < len(self._rows) else (), self.size.width, ink)
+
+    def get_content_height(self, *_: object) -> int:
+        return LINE_ROWS
+
+
+class SurveyCard(RowsPanel, can_focus=False):
+    """The room being surveyed, wall by wall, and what does not fit."""
+
+    def __init__(self, surveyor: Surveyor, look: Look) -> None:
+        super().__init__(surveyor.session, look)
+        self._surveyor = surveyor
+
+    def enter(self) -> None:
+        """Leave the focus to the line."""
+        self.screen.query_one(LineField).focus()
+
+    def draw(self, width: int) -> Sequence[Row]:
+        room = self.session.selection.room
+        house = self.session.house
+        known = room if room in house.rooms else None
+        view = SurveyView(house, known, self._surveyor.troubles())
+        return survey_rows(view, self.look, width)

@@ -1,0 +1,371 @@
+"""A picture as rows of cells: two pixels a cell in colour, lines where there is no colour."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import combinations
+from typing import TYPE_CHECKING
+
+import numpy as np
+from numpy.typing import NDArray
+
+from housemap.checks import Finding, Matter, Report, matters_of
+from housemap.model.house import House, Room, Visit
+from housemap.plan.view import Face, View
+from housemap.plan.pixels import BARE as BARE_RGB
+from housemap.plan.pixels import OUTSIDE, Pixels, Rgb, in_view, painted_as, rgb_of
+from housemap.plan.route import Route
+from housemap.plan.visibility import Views
+from housemap.plan.view import Camera
+from housemap.tui.map.drawing import way_arrow
+from housemap.tui.render.cells import Ink, Row, Run
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import NARROW, SWATCH, Line, Page, patch
+from housemap.tui.render.shades import BARE, Coat, Shades
+from housemap.tui.tasks.choose_drawing import title_row
+from housemap.tui.tasks.findings_drawing import matter_rows
+
+if TYPE_CHECKING:
+    from housemap.checks import Matter, Report
+    from housemap.colorimetry.undertone import Undertone
+    from housemap.study import Coat as PaintedCoat
+
+
+UPPER = "▀"
+PIXELS = 2
+"""In the height of a cell."""
+
+
+def picture_rows(pixels: Pixels, look: Look) -> list[Row]:
+    """Rows of an even number of pixel rows, as few runs as there are changes of colour.
+
+    Equal pixels are a space on their colour. Where only ASCII may be used, so is every cell, in
+    the colour of its upper pixel.
+    """
+    codes = pixels.astype(np.int64) @ np.array([1 << 16, 1 << 8, 1])
+    upper, lower = codes[0::PIXELS], codes[1::PIXELS]
+    pairs = upper << 24 | (upper if look.glyphs.ascii else lower)
+    return [tuple(_runs(row, changes)) for row, changes in zip(pairs, _changes(pairs), strict=True)]
+
+
+def _changes(pairs: NDArray[np.int64]) -> Iterator[list[int]]:
+    """For each row, the columns at which another run begins."""
+    for differs in pairs[:, 1:] != pairs[:, :-1]:
+        yield [0, *(np.flatnonzero(differs) + 1).tolist()]
+
+
+def _runs(row: NDArray[np.int64], starts: list[int]) -> Iterator[Run]:
+    ends = [*starts[1:], len(row)]
+    for pair, start, end in zip(row[starts].tolist(), starts, ends, strict=True):
+        char, ink = _cell(pair)
+        yield Run(char * (end - start), ink)
+
+
+@lru_cache(maxsize=4096)
+def _cell(pair: int) -> tuple[str, Ink]:
+    upper, lower = pair >> 24, pair & 0xFFFFFF
+    if upper == lower:
+        return " ", Ink(None, f"#{lower:06x}")
+    return UPPER, Ink(f"#{upper:06x}", f"#{lower:06x}")
+
+
+def outline_rows(view: View, look: Look) -> list[Row]:
+    """The edges between surfaces as lines, from a view twice as many pixels high as rows.
+
+    A cell shows what meets at its lower right corner.
+    """
+    face = np.pad(view.face[::PIXELS], ((0, 1), (0, 1)), mode="edge")
+    right = np.pad(face[:, 1:] != face[:, :-1], ((0, 1), (0, 0)))
+    under = np.pad(face[1:] != face[:-1], ((0, 0), (0, 1)))
+    joins = right[:-2] * NORTH + right[1:-1] * SOUTH + under[:, :-2] * WEST + under[:, 1:-1] * EAST
+    ink = Ink(look.greys.text, look.greys.panel)
+    lines = look.glyphs.lines
+    return [(Run("".join(lines[join] for join in row), ink),) for row in joins.tolist()]
+
+
+NORTH, EAST, SOUTH, WEST = 1, 2, 4, 8
+"""What a line joins; see `Glyphs.lines`."""
+
+
+# The colour of every face of a view, and of what is in it, as the eye in the walk sees them.
+
+
+def paint_on(room: Room, surface: str) -> str | None:
+    """The id of the paint on walls, ceiling, trim, doors, or "accent" and the wall's key."""
+    kind, _, wall = surface.partition(" ")
+    if kind == "accent":
+        return room.accents[wall].paint if wall in room.accents else None
+    paint: str | None = getattr(room.paints, kind)
+    return paint
+
+
+def coat_on(shades: Shades, room: str, surface: str, eye: str) -> Coat:
+    """What is on a surface (also the floor), as seen from the room `eye`."""
+    held = shades.house.rooms[room]
+    if surface == "floor":
+        return shades.stays(room, surface, held.floor, eye=eye) if held.floor else BARE
+    return shades.on(room, surface, paint_on(held, surface), eye=eye)
+
+
+def face_colours(shades: Shades, faces: Sequence[Face], eye: str, look: Look) -> list[Rgb]:
+    return [_face_colour(shades, face, eye, look) for face in faces]
+
+
+def _face_colour(shades: Shades, face: Face, eye: str, look: Look) -> Rgb:
+    place = painted_as(shades.house, face)
+    if place is None:
+        return OUTSIDE[shades.light]
+    colour = coat_on(shades, *place, eye).colour or look.greys.bare
+    return rgb_of(colour) if colour else BARE_RGB
+
+
+# Which of the findings of a house can be seen in a view.
+
+UNSEEN = frozenset({"", "fixed"})
+"""Surfaces that a view does not draw; their room in view is enough."""
+
+
+def matters_in(report: Report, view: View) -> tuple[Matter, ...]:
+    """Those with every place in view, gathered by cause, gravest first."""
+    places = set(in_view(view))
+    return matters_of(f for f in report.findings if f.rooms and is_seen(f, places))
+
+
+def is_seen(finding: Finding, places: set[tuple[str, str]]) -> bool:
+    rooms = {room for room, _ in places}
+    return all(
+        (place.room, place.surface) in places or (place.surface in UNSEEN and place.room in rooms)
+        for place in finding.places
+    )
+
+
+def matters_to_show(report: Report) -> tuple[Matter, ...]:
+    """Those that name a room, gravest first."""
+    return matters_of(finding for finding in report.findings if finding.rooms)
+
+
+# Beside the walk: where one stands, what is in view and how far apart it is, what was found.
+
+Place = tuple[str, str]
+"""A room and a surface."""
+
+LEAST_SHARE = 0.005
+"""What takes less of the view is not listed."""
+LEAST_WALL, MOST_WALLS = 0.03, 3
+"""Of the walls in view, so many of the largest are compared, none smaller than this."""
+SHARE, LRV, APART = 6, 5, 7
+"""Columns of the numbers."""
+
+
+@dataclass(frozen=True, slots=True)
+class WalkView:
+    """Everything that stands beside the walk."""
+
+    shades: Shades
+    report: "Report | None"
+    """Of this very house, or None while it is being made."""
+    camera: Camera
+    shares: Mapping[Place, float]
+    """Of the view, the largest first."""
+    picked: Place | None
+    """What a paint would be chosen for."""
+    matters: "Sequence[Matter]"
+    """What was found and can be seen here."""
+    key: tuple[object, ...] | None
+    """Of the finding that was asked for last."""
+    progress: str
+    look: Look
+
+    @property
+    def house(self) -> House:
+        return self.shades.house
+
+    @property
+    def eye(self) -> str:
+        return self.camera.room
+
+    def listed(self) -> list[Place]:
+        """What can be picked."""
+        return [place for place, share in self.shares.items() if share >= LEAST_SHARE]
+
+    def told(self, most: int) -> list[Place]:
+        """The largest of them, and the picked one."""
+        listed = self.listed()
+        picked = listed.index(self.picked) if self.picked in listed else 0
+        return listed[:most] if picked < most else [*listed[: most - 1], listed[picked]]
+
+
+COMPASS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
+
+
+def walk_head(view: WalkView, width: int) -> Iterator[Row]:
+    """Where one stands and looks (the arrow as on the map, the words by true north), and how far
+    one has come.
+    """  # noqa: D205 - one sentence
+    line, camera, glyphs = Line(view.look, width), view.camera, view.look.glyphs
+    name = view.house.rooms[view.eye].name
+    yield line.row((line.run(" "),), name, view.progress, strong=True)
+    arrow = way_arrow(camera.toward_deg, glyphs.ways)
+    words = COMPASS[round((camera.toward_deg - view.house.north_deg) / 45) % len(COMPASS)]
+    visit = view.house.visits.get(view.eye)
+    ticked = f"{glyphs.tick} ticked off" if visit else ""
+    yield line.row((line.run(" "),), f"{arrow} looking {words}", ticked, quiet=True)
+    if visit and visit.notes and width >= NARROW:
+        yield line.row((line.run(" "),), visit.notes, quiet=True)
+
+
+def walk_rows(view: WalkView, width: int, most: int) -> Iterator[Row]:
+    """At most so many surfaces in view, how far apart its walls are, and what was found."""
+    page, line = Page(view.look, width), Line(view.look, width)
+    if not view.shares:
+        return
+    numbers = f"{'share':>{SHARE}}{'LRV':>{LRV}} "
+    yield from _heading("in view", numbers, page)
+    told = view.told(most)
+    for place in told:
+        yield from _place_rows(view, place, width)
+    if len(told) < len(view.listed()):
+        yield page.line(f"and {len(view.listed()) - len(told)} more: p picks the next", quiet=True)
+    yield from _differences(view, page, line)
+    yield from _found(view, page, width)
+
+
+def _heading(left: str, right: str, page: Page) -> Iterator[Row]:
+    space = page.width - 1 - len(left) - len(right)
+    yield from page.heading(f"{left}{' ' * max(space, 1)}{right}", tidy=False)
+
+
+def _place_rows(view: WalkView, place: Place, width: int) -> Iterator[Row]:
+    """Swatch, surface, share and LRV; then the paint or finish with its undertone."""
+    line = Line(view.look, width, chosen=place == view.picked)
+    swatch = patch(coat_on(view.shades, *place, view.eye), SWATCH, view.look)
+    room, surface = place
+    title = f"{view.house.rooms[room].name} {surface.replace('accent', 'accent wall')}"
+    name, lrv = _entity(view, place)
+    numbers = f"{f'{100 * view.shares[place]:.0f} %':>{SHARE}}{lrv:>{LRV}}"
+    tone = _undertone(view, place)
+    gap = line.run(" ")
+    yield line.row((line.mark(), swatch, gap), title, numbers, strong=line.chosen)
+    words = ", ".join(filter(None, (name, tone.name if tone else "")))
+    yield line.row((gap, swatch, gap), words, quiet=True)
+
+
+def _entity(view: WalkView, place: Place) -> tuple[str, str]:
+    """Name and LRV of the paint or finish of a place, as far as they are known."""
+    room, surface = view.house.rooms[place[0]], place[1]
+    if surface == "floor":
+        finish = view.house.finishes.get(room.floor or "")
+        coat = _coat(view, place)
+        return (finish.name if finish else "no finish", f"{coat.swatch.lrv:.0f}" if coat else "")
+    paint_id = paint_on(room, surface)
+    paint = view.house.paints.get(paint_id or "")
+    lrv = view.shades.plain.lrv.get(paint_id or "")
+    return (paint.name if paint else "no paint yet", "" if lrv is None else f"{lrv:.0f}")
+
+
+def _undertone(view: WalkView, place: Place) -> "Undertone | None":
+    coat = _coat(view, place)
+    if coat is not None:
+        return view.shades.tone(coat, eye=view.eye)
+    paint = None if place[1] == "floor" else paint_on(view.house.rooms[place[0]], place[1])
+    return view.shades.undertone(place[0], place[1], paint) if paint else None
+
+
+def _coat(view: WalkView, place: Place) -> "PaintedCoat | None":
+    """As the report knows it; None while it does not."""
+    part = view.report.study.rooms.get(place[0]) if view.report else None
+    return part.coat_on(place[1]) if part else None
+
+
+def _differences(view: WalkView, page: Page, line: Line) -> Iterator[Row]:
+    """Between the largest walls in view that differ in paint, as they look from here."""
+    walls = [p for p, share in view.shares.items() if _is_wall(p) and share >= LEAST_WALL]
+    known = [coat for place in walls if (coat := _coat(view, place))]
+    largest = {coat.swatch.key: coat for coat in reversed(known)}
+    coats = [coat for coat in known if coat in largest.values()][:MOST_WALLS]
+    if len(coats) < 2:  # noqa: PLR2004 - two make a difference
+        return
+    yield from _heading("walls apart", f"{'UCS':>{APART}}{'LRV':>{LRV}} ", page)
+    for first, second in combinations(coats, 2):
+        apart = view.shades.apart(view.eye, first, second) or 0.0
+        step = second.swatch.lrv - first.swatch.lrv
+        signed = f"{step:+.0f}".replace("-", view.look.glyphs.minus) if round(step) else "0"
+        names = " / ".join(_short(view, coat) for coat in (first, second))
+        yield line.row((line.run(" "),), names, f"{apart:{APART}.1f}{signed:>{LRV}}")
+
+
+def _is_wall(place: Place) -> bool:
+    return place[1] == "walls" or place[1].startswith("accent")
+
+
+def _short(view: WalkView, coat: "PaintedCoat") -> str:
+    name = view.house.rooms[coat.room].name
+    return name if coat.surface == "walls" else f"{name} {coat.surface}"
+
+
+def _found(view: WalkView, page: Page, width: int) -> Iterator[Row]:
+    if view.report is None:
+        yield from page.heading("looking for findings")
+        return
+    count = len(view.matters)
+    yield from page.heading("found in this view" if count else "nothing found in this view")
+    for matter in view.matters:
+        line = Line(view.look, width, chosen=view.key in {f.key for f in matter.findings})
+        yield from matter_rows(matter, view.house, line)
+
+
+# Lists to walk by: the rooms seen from one, and the stops of the route.
+
+
+def views_head(house: House, room: str, count: int, look: Look, width: int) -> list[Row]:
+    line, page = Line(look, width), Page(look, width)
+    name = house.rooms[room].name
+    rooms = f"{count} room{'' if count == 1 else 's'}"
+    told = "Of all that is round one: at the best place, on average"
+    return [title_row(f"Seen from {name}", rooms, line), *page.text(told, quiet=True), page.blank()]
+
+
+def view_rows(shades: Shades, eye: str, room: str, views: Views, line: Line) -> tuple[Row, Row]:
+    """A room seen from another: its walls as seen from there, its name, the best share."""
+    gap, house = line.run(" "), shades.house
+    swatch = patch(coat_on(shades, room, "walls", eye), SWATCH, line.look)
+    paint = house.paints.get(house.rooms[room].paints.walls or "")
+    best = f"{100 * views.best[room].share:.0f} %"
+    mean = f"{100 * views.shares[room]:.0f} %"
+    return (
+        line.row((line.mark(), swatch, gap), house.rooms[room].name, best, strong=line.chosen),
+        line.row((gap, swatch, gap), paint.name if paint else "no paint yet", mean, quiet=True),
+    )
+
+
+def route_head(house: House, route: Route, look: Look, width: int) -> list[Row]:
+    """How far the route is, and how much of it has been walked."""
+    line, page = Line(look, width), Page(look, width)
+    stops = [stop.room for stop in route.stops]
+    done = sum(room in house.visits for room in stops)
+    order = "the shortest way" if route.shortest else "with little back and forth"
+    return [
+        title_row("Route", f"{done} of {len(stops)} ticked off", line),
+        page.line(f"{route.length_m:.0f} m on foot, {order}", quiet=True),
+        page.blank(),
+    ]
+
+
+def stop_rows(house: House, number: int, room: str, line: Line) -> tuple[Row, Row]:
+    """A stop: its number, whether it is ticked off, and the note."""
+    visit = house.visits.get(room)
+    tick = line.look.glyphs.tick if visit else " "
+    lead = (line.mark(), line.run(f"{number:>2} {tick} ", strong=bool(visit)))
+    level = house.rooms[room].level
+    return (
+        line.row(lead, house.rooms[room].name, _when(visit), strong=line.chosen),
+        line.row((line.run("      "),), _note(visit), f"level {level}", quiet=True),
+    )
+
+
+def _when(visit: Visit | None) -> str:
+    return f"{visit.when:%-d %B %Y}" if visit and visit.when else ""
+
+
+def _note(visit: Visit | None) -> str:
+    return (visit.notes or "no note") if visit else "still to walk"

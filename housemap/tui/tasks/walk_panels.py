@@ -1,0 +1,400 @@
+"""The house in first person, in the place of the map: turns and steps at each key."""
+
+import asyncio
+import time
+from collections.abc import Callable, Hashable, Sequence
+from dataclasses import dataclass, replace
+from typing import ClassVar
+
+from textual.binding import BindingType
+from textual.events import Click, MouseScrollDown, MouseScrollUp
+from textual.geometry import Region
+from textual.message import Message
+from textual.strip import Strip
+
+from housemap.plan.pixels import coloured, painted_as
+from housemap.plan.route import Route
+from housemap.plan.visibility import Views
+from housemap.plan.viewpoints import gone_through, opening_ahead, stepped, turned, zoomed
+from housemap.plan.view import FIELD_DEG, Camera
+from housemap.tui.commands import ROUTE, VIEWS, WALK
+from housemap.tui.keys import bindings_of
+from housemap.tui.list_panel import ListPanel
+from housemap.tui.map.drawing import Scene, inset_geometry, inset_rows
+from housemap.tui.map.picture import Picture
+from housemap.tui.panel import RowsPanel
+from housemap.tui.render.cells import Ink, Row
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import Line, Page
+from housemap.tui.render.shades import Shades, shades_of
+from housemap.tui.scroller import Drawn
+from housemap.tui.strips import full_strip, strip_of
+from housemap.tui.tasks.walk_drawing import (
+    PIXELS,
+    WalkView,
+    face_colours,
+    outline_rows,
+    picture_rows,
+    route_head,
+    stop_rows,
+    view_rows,
+    views_head,
+    walk_head,
+    walk_rows,
+)
+from housemap.tui.textual_fixes import output_waits
+from housemap.workbench.session import Session, Standing
+from housemap.workbench.walker import Walker
+
+TURN_DEG, STEP_M, ZOOM = 10.0, 0.25, 1.2
+BETWEEN_S = 0.015
+"""From the end of one picture to the beginning of the next at least: keys go first."""
+
+UNMEASURED = (
+    "This room has no measures, so there is nothing to stand in. With a size or an outline, and"
+    " openings that lead to it, it can be walked through."
+)
+
+
+class Walk(Drawn, can_focus=True):
+    """Draws what a walker sees. Keys only move the walker: of pictures that are not drawn yet,
+    the last one is drawn.
+    """  # noqa: D205 - one sentence
+
+    CONTEXT: ClassVar[str] = WALK
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(WALK)]
+
+    @dataclass
+    class Moved(Message):
+        """One stands elsewhere, or looks elsewhere."""
+
+    @dataclass
+    class Asked(Message):
+        """A key asked for what only the screen can do, named as its command."""
+
+        what: str
+
+    @dataclass
+    class Picked(Message):
+        """A surface of a room was clicked."""
+
+        room: str
+        surface: str
+
+    @dataclass
+    class Told(Message):
+        """Something to tell the user."""
+
+        text: str
+
+    def __init__(self, walker: Walker, shades: Shades, look: Look, *, shaded: bool) -> None:
+        super().__init__(id="walk")
+        self.walker, self._shades, self._look, self.shaded = walker, shades, look, shaded
+        self._rows: list[Row] = []
+        self._strips: dict[int, Strip] = {}
+        self._due: asyncio.TimerHandle | None = None
+        self._drawn_at = 0.0
+
+    # What to show
+
+    def show(self, shades: Shades, look: Look) -> None:
+        """Show the house in these colours."""
+        self._shades, self._look = shades, look
+        self.draw_soon()
+
+    def move(self, camera: Camera) -> None:
+        """Stand or look elsewhere."""
+        if camera != self.walker.camera:
+            self.walker.camera = camera
+            self.moved()
+
+    def moved(self) -> None:
+        self.draw_soon()
+        self.post_message(self.Moved())
+
+    def draw_soon(self) -> None:
+        """Draw at once if there was no picture just now, else as soon as may be."""
+        if self._due is None:
+            wait = self._drawn_at + BETWEEN_S - time.monotonic()
+            if wait <= 0 and not output_waits(self.app):
+                self._draw()
+            else:
+                self._later(max(wait, 0.0))
+
+    def _later(self, wait: float) -> None:
+        # The event loop's own timer: one of Textual's costs a tenth of a key.
+        self._due = asyncio.get_running_loop().call_later(wait, self._draw_due)
+
+    def _draw_due(self) -> None:
+        """Draw, unless the terminal has not taken the pictures before."""
+        self._due = None
+        if not self.is_attached:
+            return
+        if output_waits(self.app):
+            self._later(BETWEEN_S)
+        else:
+            self._draw()
+
+    def _draw(self) -> None:
+        if self.is_fitted:
+            self._draw_changes()
+        else:
+            self.redraw()
+        self._drawn_at = time.monotonic()
+
+    def _draw_changes(self) -> None:
+        """Draw the rows that look different now; a room without measures has few."""
+        before, self._rows = self._rows, self._new_rows()
+        if len(before) != len(self._rows):
+            self._strips.clear()
+            self.refresh()
+            return
+        changed = [y for y, row in enumerate(self._rows) if row != before[y]]
+        for y in changed:
+            self._strips.pop(y, None)
+        if changed:
+            self.refresh(*(Region(0, y, self.size.width, 1) for y in changed))
+
+    def _new_rows(self) -> list[Row]:
+        width, height = self.size
+        view = self.walker.view(width, height * PIXELS)
+        if view is None:
+            page = Page(self._look, width)
+            return [page.blank(), *page.text(UNMEASURED)][:height]
+        if not self._look.colour:
+            return outline_rows(view, self._look)
+        colours = face_colours(self._shades, view.faces, self.walker.camera.room, self._look)
+        return picture_rows(coloured(view, colours, shaded=self.shaded), self._look)
+
+    def fit(self) -> None:
+        self._rows = self._new_rows()
+        self._strips.clear()
+        self.post_message(self.Moved())
+
+    def on_unmount(self) -> None:
+        if self._due:
+            self._due.cancel()
+
+    def render_line(self, y: int) -> Strip:
+        strip = self._strips.get(y)
+        if strip is None:
+            strip = self._strips[y] = self._new_strip(y)
+        return strip
+
+    def _new_strip(self, y: int) -> Strip:
+        if y < len(self._rows) == self.size.height:
+            return full_strip(self._rows[y], self.size.width)
+        fill = Ink(self._look.greys.text, self._look.greys.panel)
+        return strip_of(self._rows[y] if y < len(self._rows) else (), self.size.width, fill)
+
+    # What the user does
+
+    def action_turn(self, turns: int) -> None:
+        self.move(turned(self.walker.camera, turns * TURN_DEG))
+
+    def action_turn_round(self) -> None:
+        self.move(turned(self.walker.camera, 180.0))
+
+    def action_step(self, aside_deg: int) -> None:
+        """A step so far to the right of the way one looks."""
+        camera = stepped(self.walker.space, self.walker.camera, aside_deg, STEP_M)
+        if camera == self.walker.camera:
+            self.post_message(self.Told("A wall is in the way."))
+        self.move(camera)
+
+    def action_go_through(self) -> None:
+        elevations = self.walker.elevations
+        opening = opening_ahead(elevations, self.walker.camera)
+        if opening is None:
+            self.post_message(self.Told("There is no opening ahead: turn until one is."))
+        else:
+            self.move(gone_through(elevations, self.walker.camera, opening))
+
+    def action_lens(self, steps: int) -> None:
+        """A narrower field of view (above 0), a wider one, or the usual one (0)."""
+        camera = self.walker.camera
+        usual = replace(camera, field_deg=FIELD_DEG)
+        self.move(zoomed(camera, ZOOM**-steps) if steps else usual)
+
+    def action_exact(self) -> None:
+        """Leave the shading out, or draw it again."""
+        self.shaded = not self.shaded
+        self.draw_soon()
+        words = "shaded to show the space" if self.shaded else "without shading, exactly as seen"
+        self.post_message(self.Told(f"Colours {words}."))
+
+    def action_ask(self, what: str) -> None:
+        self.post_message(self.Asked(what))
+
+    def on_click(self, event: Click) -> None:
+        at, view = event.get_content_offset(self), self.walker.last_view
+        if at is None or view is None:
+            return
+        face = view.faces[int(view.face[at.y * PIXELS, at.x])]
+        place = painted_as(self._shades.house, face)
+        if place:
+            self.post_message(self.Picked(*place))
+
+    def on_mouse_scroll_up(self, event: MouseScrollUp) -> None:
+        event.stop()
+        self.action_step(0)
+
+    def on_mouse_scroll_down(self, event: MouseScrollDown) -> None:
+        event.stop()
+        self.action_step(180)
+
+
+# The panel beside the walk: a small map, what is in view, and what was found there.
+
+INSET_SHARE = 0.32
+"""Of the panel's height."""
+LEAST_ROWS = 5
+LEAST_PLACES, ROWS_OF_A_PLACE = 4, 2
+
+Seen = tuple[WalkView, Scene, Standing]
+
+
+class WalkCard(RowsPanel, can_focus=False):
+    """Shows what `seen` gives; nothing once the walk is over."""
+
+    def __init__(self, session: Session, look: Look, seen: Callable[[], Seen | None]) -> None:
+        super().__init__(session, look, id="walk-card")
+        self._seen = seen
+        self._inset: tuple[Scene, tuple[int, int], Picture] | None = None
+
+    def draw(self, width: int) -> Sequence[Row]:
+        seen = self._seen()
+        if seen is None:
+            return ()
+        view, scene, standing = seen
+        self.look = view.look
+        picture = self._picture(scene, width)
+        above = [*walk_head(view, width), *inset_rows(picture, scene.plan, standing)]
+        most = max((self.size.height - len(above)) // 2 // ROWS_OF_A_PLACE, LEAST_PLACES)
+        return [*above, *walk_rows(view, width, most)]
+
+    def _picture(self, scene: Scene, width: int) -> Picture:
+        """The map without where one stands; kept while one only moves."""
+        rows = max(int(self.size.height * INSET_SHARE), LEAST_ROWS)
+        kept = self._inset
+        if kept is None or kept[0] is not scene or kept[1] != (width, rows):
+            geometry = inset_geometry(scene.house, scene.plan, scene.level, width, rows)
+            picture = Picture(geometry, scene.blocks, scene.look)
+            self._inset = kept = scene, (width, rows), picture
+        return kept[2]
+
+
+# Lists to walk by: moving through one shows each view, enter stays there, escape goes back.
+
+
+class PlacesPanel(ListPanel):
+    """Rooms to look at; reports and shows nothing by itself."""
+
+    @dataclass
+    class Tried(Message):
+        """A room is to be shown, for now."""
+
+        room: str
+
+    @dataclass
+    class Left(Message):
+        """The list is to be closed, where one was shown (`stay`) or where one stood before."""
+
+        stay: bool
+
+    def __init__(self, session: Session, look: Look) -> None:
+        super().__init__(session, look)
+        self._rooms: Sequence[str] = ()
+
+    def _list(self, rooms: Sequence[str], chosen: Hashable | None) -> None:
+        self._rooms = [room for room in rooms if room in self.session.shown.rooms]
+        self.show_entries(self._rooms, chosen)
+
+    @property
+    def room(self) -> str | None:
+        """The chosen one."""
+        number = self.chosen_number
+        return None if number is None else self._rooms[number]
+
+    def moved(self) -> None:
+        if self.room:
+            self.post_message(self.Tried(self.room))
+
+    def picked(self) -> None:
+        self.action_leave_places(1)
+
+    def action_leave_places(self, stay: int) -> None:
+        self.post_message(self.Left(bool(stay)))
+
+    def nothing(self, width: int) -> Sequence[Row]:
+        return [*Page(self.look, width).text("No other room is seen from here.")]
+
+
+class ViewsPanel(PlacesPanel):
+    """The rooms that are seen from one."""
+
+    CONTEXT: ClassVar[str] = VIEWS
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(VIEWS)]
+
+    def __init__(self, session: Session, look: Look, eye: str, views: Views) -> None:
+        super().__init__(session, look)
+        self._eye, self._views = eye, views
+        self._list(self._by_share(), None)
+
+    def _by_share(self) -> list[str]:
+        return sorted(self._views.best, key=lambda room: -self._views.best[room].share)
+
+    def enter(self) -> None:
+        """Show the first view at once."""
+        super().enter()
+        self.moved()
+
+    def follow(self, session: Session) -> None:
+        if self._eye not in session.shown.rooms:
+            self.post_message(self.Left(stay=True))
+            return
+        self._list(self._by_share(), self.chosen)
+        self.redraw()
+
+    def head(self, width: int, height: int) -> Sequence[Row]:
+        del height
+        return views_head(self.session.shown, self._eye, len(self._rooms), self.look, width)
+
+    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
+        shades, line = shades_of(self.session), Line(self.look, width, chosen)
+        return view_rows(shades, self._eye, self._rooms[number], self._views, line)
+
+
+class RoutePanel(PlacesPanel):
+    """The stops of the route, with their ticks and notes."""
+
+    CONTEXT: ClassVar[str] = ROUTE
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(ROUTE)]
+
+    @dataclass
+    class Asked(Message):
+        """A room is to be ticked off or not any more, or its note is to be changed."""
+
+        what: str
+
+    def __init__(self, session: Session, look: Look, route: Route, room: str) -> None:
+        super().__init__(session, look)
+        self._route = route
+        self._stops = [stop.room for stop in route.stops]
+        self._list(self._stops, room)
+
+    def follow(self, session: Session) -> None:
+        del session
+        self._list(self._stops, self.chosen)
+        self.redraw()
+
+    def head(self, width: int, height: int) -> Sequence[Row]:
+        del height
+        return route_head(self.session.shown, self._route, self.look, width)
+
+    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
+        line = Line(self.look, width, chosen)
+        return stop_rows(self.session.shown, number + 1, self._rooms[number], line)
+
+    def action_ask(self, what: str) -> None:
+        self.post_message(self.Asked(what))
