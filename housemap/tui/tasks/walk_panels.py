@@ -14,9 +14,9 @@ from textual.strip import Strip
 
 from housemap.plan.pixels import coloured, painted_as
 from housemap.plan.route import Route
-from housemap.plan.visibility import Views
-from housemap.plan.viewpoints import gone_through, opening_ahead, stepped, turned, zoomed
 from housemap.plan.view import FIELD_DEG, Camera
+from housemap.plan.viewpoints import gone_through, opening_ahead, stepped, turned, zoomed
+from housemap.plan.visibility import Views
 from housemap.tui.commands import ROUTE, VIEWS, WALK
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
