@@ -1,6 +1,6 @@
 """What light needs to know of a room: the model's Room, colours as arrays, its openings."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -57,9 +57,9 @@ def inputs_of(
     room_id: str,
     paints: Mapping[str, SurfaceColour],
     finishes: Mapping[str, SurfaceColour],
-    openings: Iterable[RoomOpening] | None = None,
+    openings: Mapping[str, Opening],
 ) -> RoomInputs:
-    """A room of a house as inputs; `openings` where the plan knows better than the file."""
+    """A room of a house as inputs; `openings` are those of the room."""
     room = house.rooms[room_id]
     on = {surface: paints[paint] for surface, paint in room.paints.chosen()}
     return RoomInputs(
@@ -69,18 +69,21 @@ def inputs_of(
             on.get("trim"), on.get("doors"),
             {wall: paints[accent.paint] for wall, accent in room.accents.items()},
         ),
-        tuple(openings_of(house, room_id) if openings is None else openings),
+        openings_of(house, room_id, openings),
         house.north_deg,
         house.latitude_deg,
     )  # fmt: skip
 
 
-def openings_of(house: House, room_id: str) -> tuple[RoomOpening, ...]:
-    """The openings of a room, each where the file says that it lies in this room's walls."""
-    mine = (
-        (k, o) for k, o in house.openings.items() if room_id in o.between and o.kind != "stairs"
+def openings_of(
+    house: House, room_id: str, openings: Mapping[str, Opening]
+) -> tuple[RoomOpening, ...]:
+    """The openings of a room but stairs, each where the file says it lies in this room's walls."""
+    return tuple(
+        _in_room(house, room_id, name, opening)
+        for name, opening in openings.items()
+        if opening.kind != "stairs"
     )
-    return tuple(_in_room(house, room_id, name, opening) for name, opening in mine)
 
 
 def _in_room(house: House, room_id: str, name: str, opening: Opening) -> RoomOpening:

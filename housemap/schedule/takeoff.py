@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from housemap.model.house import House, Opening, Room, Surface
 from housemap.model.shape import floor_area_m2, opening_height_m, perimeter_m, walls
+from housemap.plan.house_graph import graph_of
 
 UNDEDUCTED_M2 = 0.5
 """A hole up to this size is not deducted."""
@@ -77,7 +78,8 @@ def _holes(house: House, room_id: str) -> Iterator[Hole]:
 
 
 def _openings(house: House, room_id: str) -> Iterator[Opening]:
-    return (o for o in house.openings.values() if room_id in o.between and o.kind != "stairs")
+    openings = graph_of(house).openings_of(room_id).values()
+    return (opening for opening in openings if opening.kind != "stairs")
 
 
 def _trim_m2(around_m: float, holes: tuple[Hole, ...]) -> float:

@@ -100,7 +100,7 @@ def _keep(table: dict[str, T], room: str, value: T) -> None:
 
 def _basis(lighting: "Lighting", part: PaintedRoom) -> _Basis:
     bare = replace(part.room, paints=replace(part.room.paints, walls=None))
-    openings = openings_of(lighting.house, part.id)
+    openings = openings_of(lighting.house, part.id, part.openings)
     return _Basis(bare, openings, lighting.sky, lighting.swatches)
 
 

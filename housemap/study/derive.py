@@ -43,7 +43,7 @@ def study_of(
     before = previous or _EMPTY
     swatches = swatches_of(house, before)
     layout = layout_of(house, before)
-    rooms = rooms_of(house, before, swatches)
+    rooms = rooms_of(house, layout.graph, before, swatches)
     pairs = pairs_of(before, layout, rooms)
     views = views_of(before, layout, rooms, pairs)
     surroundings = surroundings_of(before, layout, views)

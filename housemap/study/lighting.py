@@ -103,7 +103,10 @@ class Lighting:
 
     def inputs(self, room: str) -> RoomInputs:
         """What the light of a room is computed from."""
-        return inputs_of(self.house, room, self._colours["Paint"], self._colours["Finish"])
+        return inputs_of(
+            self.house, room, self._colours["Paint"], self._colours["Finish"],
+            self.parts[room].openings,
+        )  # fmt: skip
 
     def _computed(self, rooms: list[str]) -> list[LitRoom]:
         lights = light_of([self.inputs(room) for room in rooms], self.outdoor_lux)

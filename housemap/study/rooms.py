@@ -4,18 +4,22 @@ from collections import defaultdict
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from housemap.model.house import House, Opening, Sample
+from housemap.model.house import House, Sample
 from housemap.plan.areas import room_areas
+from housemap.plan.house_graph import HouseGraph
 from housemap.study.parts import Coat, PaintedRoom, Swatch
 from housemap.study.reuse import Renewed, renewed
 from housemap.study.study import Study
 
 
 def rooms_of(
-    house: House, before: Study, swatches: Renewed[tuple[str, str], Swatch]
+    house: House,
+    graph: HouseGraph,
+    before: Study,
+    swatches: Renewed[tuple[str, str], Swatch],
 ) -> Renewed[str, PaintedRoom]:
-    stale = _stale_rooms(house, before, swatches.touched)
-    parts = _Parts(house, swatches.parts, _openings(house, before), _samples(house, before))
+    stale = _stale_rooms(house, graph, before, swatches.touched)
+    parts = _Parts(house, graph, swatches.parts, _samples(house, before))
     return renewed(before.rooms, house.rooms, {room: _painted(room, parts) for room in stale})
 
 
@@ -24,13 +28,13 @@ class _Parts:
     """What painted rooms are made of."""
 
     house: House
+    graph: HouseGraph
     swatches: Mapping[tuple[str, str], Swatch]
-    openings: Callable[[str], Mapping[str, Opening]]
     samples: Callable[[str], tuple[Sample, ...]]
 
 
 def _stale_rooms(
-    house: House, before: Study, new_swatches: frozenset[tuple[str, str]]
+    house: House, graph: HouseGraph, before: Study, new_swatches: frozenset[tuple[str, str]]
 ) -> frozenset[str]:
     old = before.rooms
     stale = {k for k, room in house.rooms.items() if k not in old or old[k].room is not room}
@@ -40,9 +44,8 @@ def _stale_rooms(
     known = house.rooms.keys() & old.keys()
     if new_swatches:
         stale |= {k for k in known if _wears(old[k], new_swatches)}
-    if house.openings is not before.house.openings:
-        openings = _openings(house, before)
-        stale |= {k for k in known if old[k].openings != openings(k)}
+    if graph is not before.graph:
+        stale |= {k for k in known if old[k].openings != graph.openings_of(k)}
     if house.samples is not before.house.samples:
         samples = _samples(house, before)
         stale |= {k for k in known if old[k].samples != samples(k)}
@@ -51,17 +54,6 @@ def _stale_rooms(
 
 def _wears(room: PaintedRoom, swatches: frozenset[tuple[str, str]]) -> bool:
     return any(coat.swatch.key in swatches for coat in room.every_coat)
-
-
-def _openings(house: House, before: Study) -> Callable[[str], Mapping[str, Opening]]:
-    """The openings of a room, as known from before where none was edited."""
-    if house.openings is before.house.openings and house.rooms.keys() == before.rooms.keys():
-        return lambda room: before.rooms[room].openings
-    by_room: defaultdict[str, dict[str, Opening]] = defaultdict(dict)
-    for opening_id, opening in house.openings.items():
-        for room in opening.between:
-            by_room[room][opening_id] = opening
-    return lambda room: by_room[room]
 
 
 def _samples(house: House, before: Study) -> Callable[[str], tuple[Sample, ...]]:
@@ -81,7 +73,7 @@ def _painted(room_id: str, parts: _Parts) -> PaintedRoom:
     def finish(surface: str, finish_id: str) -> Coat:
         return Coat(room_id, surface, parts.swatches["Finish", finish_id])
 
-    room, openings = parts.house.rooms[room_id], parts.openings(room_id)
+    room, openings = parts.house.rooms[room_id], parts.graph.openings_of(room_id)
     return PaintedRoom(
         id=room_id,
         room=room,

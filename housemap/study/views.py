@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from housemap.plan.house_graph import Pair, Sighting, sorted_pair
+from housemap.plan.house_graph import HouseGraph, Pair, sorted_pair
 from housemap.study.layout import Layout
 from housemap.study.parts import PaintedRoom, Seen, SeenPair, Surroundings, View
 from housemap.study.reuse import Renewed, renewed
@@ -21,14 +21,14 @@ def pairs_of(
             for pair, sighting in sightings.items()
             if not rooms.touched.isdisjoint(pair) or before.graph.sightings.get(pair) != sighting
         }
-    made = {pair: _seen_pair(pair, sightings[pair], rooms.parts) for pair in stale}
+    made = {pair: _seen_pair(pair, layout.graph, rooms.parts) for pair in stale}
     return renewed(before.pairs, sightings, made)
 
 
-def _seen_pair(pair: Pair, sighting: Sighting, rooms: Mapping[str, PaintedRoom]) -> SeenPair:
-    first, second = rooms[pair[0]], rooms[pair[1]]
-    shared = {k: opening for k, opening in first.openings.items() if k in second.openings}
-    return SeenPair(first, second, sighting, shared)
+def _seen_pair(pair: Pair, graph: HouseGraph, rooms: Mapping[str, PaintedRoom]) -> SeenPair:
+    first, second = pair
+    shared = graph.openings_between(first, second)
+    return SeenPair(rooms[first], rooms[second], graph.sightings[pair], shared)
 
 
 def views_of(

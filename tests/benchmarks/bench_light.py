@@ -20,6 +20,7 @@ from housemap.light.room_light import light_of
 from housemap.light.room_scene import grey
 from housemap.light.trial import response_of
 from housemap.model.house import Finish, House, Paint
+from housemap.plan.house_graph import graph_of
 from tests.benchmarks.measuring import show_ratios, wall_seconds
 from tests.support.project import ROOT
 
@@ -45,7 +46,10 @@ def main() -> None:
 
 def demo_inputs(house: House) -> list[RoomInputs]:
     paints, finishes = _coloured(house.paints), _coloured(house.finishes)
-    return [inputs_of(house, room, paints, finishes) for room in house.rooms]
+    graph = graph_of(house)
+    return [
+        inputs_of(house, room, paints, finishes, graph.openings_of(room)) for room in house.rooms
+    ]
 
 
 def _coloured(table: Mapping[str, Paint | Finish]) -> dict[str, SurfaceColour]:

@@ -11,6 +11,7 @@ from housemap.light.mesh import Hole
 from housemap.light.room_light import light_of
 from housemap.light.room_scene import grey, holes_of, lamp_place_m, scene_of, shape_of, why_not
 from housemap.model.house import House, Lamp, Opening, Room, Window
+from housemap.plan.house_graph import graph_of
 from tests.support.houses import small_house
 from tests.support.lit_rooms import living_inputs, living_room
 
@@ -20,7 +21,9 @@ FINISHES = {"oak-floor": grey(0.25)}
 
 
 def test_a_house_gives_each_room_its_colours_and_openings() -> None:
-    got = inputs_of(small_house(), "hall", PAINTS, FINISHES)
+    house = small_house()
+    openings = graph_of(house).openings_of("hall")
+    got = inputs_of(house, "hall", PAINTS, FINISHES, openings)
     assert got.colours.walls is PAINTS["oat"]
     assert got.colours.accents == {"w": PAINTS["moss"]}
     assert got.colours.floor is FINISHES["oak-floor"]
@@ -29,8 +32,12 @@ def test_a_house_gives_each_room_its_colours_and_openings() -> None:
 
 
 def test_an_opening_lies_in_its_second_room_where_that_side_says() -> None:
-    (got,) = openings_of(small_house(), "kitchen")
+    (got,) = openings_in(small_house(), "kitchen")
     assert (got.wall, got.along_m) == ("s", 0.4)
+
+
+def openings_in(house: House, room: str) -> tuple[RoomOpening, ...]:
+    return openings_of(house, room, graph_of(house).openings_of(room))
 
 
 def house_with(opening: Opening) -> House:
@@ -41,9 +48,9 @@ def test_openings_are_as_high_as_their_kind_unless_given() -> None:
     heights = {}
     for kind in ("doorway", "cased", "open"):
         opening = Opening(("hall", "kitchen"), kind, wall="n", along_m=0.1, width_m=0.9)
-        heights[kind] = openings_of(house_with(opening), "hall")[0].height_m
+        heights[kind] = openings_in(house_with(opening), "hall")[0].height_m
         given = replace(opening, height_m=1.9)
-        assert openings_of(house_with(given), "hall")[0].height_m == 1.9
+        assert openings_in(house_with(given), "hall")[0].height_m == 1.9
     assert heights == {"doorway": 2.0, "cased": 2.1, "open": 2.4}
 
 
@@ -61,7 +68,7 @@ def test_an_opening_reflects_as_it_is_closed(
 ) -> None:
     """Open 0, glass 0.1, a shut door as it is painted."""
     placed = replace(opening, wall="n", along_m=0.4, width_m=0.8)
-    (got,) = openings_of(house_with(placed), "hall")
+    (got,) = openings_in(house_with(placed), "hall")
     assert got.closed == closed
     colours = RoomColours(walls=grey(0.6), doors=grey(0.44))
     scene = scene_of(replace(living_inputs(colours), openings=(replace(got, wall="e"),)))
@@ -71,7 +78,7 @@ def test_an_opening_reflects_as_it_is_closed(
 
 
 def test_stairs_are_no_hole_in_a_wall() -> None:
-    assert openings_of(house_with(Opening(("hall", "kitchen"), "stairs")), "hall") == ()
+    assert openings_in(house_with(Opening(("hall", "kitchen"), "stairs")), "hall") == ()
 
 
 def test_holes_are_counted_along_the_outline() -> None:

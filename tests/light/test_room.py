@@ -15,6 +15,7 @@ from housemap.light.room_light import light_facts, light_of
 from housemap.light.room_scene import LIGHTS, grey, scene_of
 from housemap.light.surface_light import WALLS, xy
 from housemap.model.house import House, Lamp, Window
+from housemap.plan.house_graph import graph_of
 from tests.support.lit_rooms import (
     OAK,
     RED,
@@ -190,7 +191,10 @@ def test_any_legal_house_has_light_in_figures_or_in_words(house: House) -> None:
     """No figure is without meaning, and a room without light says why."""
     paints = {key: grey(0.5) for key in house.paints}
     finishes = {key: grey(0.3) for key in house.finishes}
-    inputs = [inputs_of(house, room, paints, finishes) for room in house.rooms]
+    graph = graph_of(house)
+    inputs = [
+        inputs_of(house, room, paints, finishes, graph.openings_of(room)) for room in house.rooms
+    ]
     for room in light_of(inputs):
         assert json.dumps(light_facts(room), allow_nan=False)
         assert room.notes or room.lights

@@ -11,6 +11,7 @@ from housemap.checks.page import Change, Check, Example, Scope
 from housemap.checks.words import both, room_name
 from housemap.model.edits import put
 from housemap.model.house import House
+from housemap.plan.house_graph import graph_of
 from housemap.study import SeenPair, Study
 
 
@@ -36,8 +37,8 @@ def changes(finding: Finding, study: Study) -> Iterator[Change]:
 
 
 def _add_stop(finding: Finding, house: House) -> House:
-    for opening_id, opening in house.openings.items():
-        if opening.kind == "open" and set(opening.between) == set(finding.rooms):
+    for opening_id, opening in graph_of(house).openings_between(*finding.rooms).items():
+        if opening.kind == "open":
             house = put(house, "openings", opening_id, replace(opening, stop=True))
     return house
 

@@ -8,6 +8,7 @@ from rich.cells import cell_len
 from housemap.model.house import House, Opening, Room, Units
 from housemap.model.measure import format_length
 from housemap.model.shape import COMPASS, box_m, walls
+from housemap.plan.house_graph import graph_of
 from housemap.tui.render.cells import Ink, Row, Run, cut, plain, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
@@ -198,7 +199,7 @@ def _walls(house: House, key: str, page: Page) -> Iterator[Row]:
 
 def _in_wall(house: House, key: str, wall: str) -> Iterator[str]:
     units = house.units
-    for opening in house.openings.values():
+    for opening in graph_of(house).openings_of(key).values():
         place = _place_in(opening, key)
         if place and place[0] == wall:
             yield _opening_words(house, opening, key, place[1])
@@ -209,7 +210,7 @@ def _in_wall(house: House, key: str, wall: str) -> Iterator[str]:
 
 
 def _elsewhere(house: House, key: str, known: set[str]) -> Iterator[str]:
-    for opening in house.openings.values():
+    for opening in graph_of(house).openings_of(key).values():
         place = _place_in(opening, key)
         if place and place[0] not in known:
             yield _opening_words(house, opening, key, None)

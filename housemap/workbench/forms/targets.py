@@ -30,6 +30,7 @@ from housemap.model.records import Record
 from housemap.model.schema import ATTR_OF, HOUSE, RECORD_OF
 from housemap.model.shape import box_m
 from housemap.model.text import shown
+from housemap.plan.house_graph import graph_of
 from housemap.workbench.survey.openings import wall_words
 
 WHOLE = "house"
@@ -193,7 +194,7 @@ class Part:
 def parts_of_room(house: House, room: str) -> list[Part]:
     """The room, what joins it to others, what is in it."""
     held = house.rooms[room]
-    openings = (k for k, each in house.openings.items() if room in each.between)
+    openings = graph_of(house).openings_of(room)
     lines = (k for k, each in house.sightlines.items() if room in each.between)
     samples = (k for k, each in house.samples.items() if each.room == room)
     first: dict[str, Any] = {"between": (room, None)}
