@@ -7,8 +7,8 @@ import pytest
 
 from housemap.file import parse_house
 from housemap.model import schema
-from housemap.model.records import Record
-from housemap.model.rules import problems
+from housemap.model.fieldtypes import Record
+from housemap.model.validation import problems
 from tests.support.pictures import PICTURES
 from tests.support.project import ROOT
 

@@ -3,15 +3,17 @@
 from collections.abc import Mapping
 from dataclasses import replace
 
-from housemap.model.colour import ColourSource, Notation, Srgb
 from housemap.model.house import (
+    ColourSource,
     Finish,
     House,
     Lamp,
+    Notation,
     Opening,
     OpeningKind,
     Paint,
     Room,
+    Srgb,
     SurfacePaints,
     Window,
 )

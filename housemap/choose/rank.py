@@ -9,8 +9,8 @@ from housemap.choose.sweep.spot import Spot
 from housemap.choose.sweep.weighed import ROUND_OFF, Weighed
 from housemap.errors import EditError
 from housemap.model.edits import paint_on
+from housemap.model.geometry import COMPASS, walls
 from housemap.model.house import House
-from housemap.model.shape import COMPASS, walls
 
 
 @dataclass(frozen=True, slots=True)

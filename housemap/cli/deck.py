@@ -78,7 +78,7 @@ def _run(arguments: Namespace) -> int:
 def _target(arguments: Namespace) -> Path | None:
     """The file to write. Raises InputError before anything is read where it cannot be."""
     from housemap.deck.notation_deck import NAME
-    from housemap.file.decks import deck_path
+    from housemap.file.deck_file import deck_path
     from housemap.workbench.folders import data_folder
 
     target: Path | None = arguments.out
@@ -180,7 +180,7 @@ def _names(paints: "Paints", ids: Sequence[str]) -> str:
 
 def _deck_rows() -> Iterator[tuple[str, str]]:
     from housemap.deck.notation_deck import NAME
-    from housemap.file.decks import deck_files
+    from housemap.file.deck_file import deck_files
     from housemap.workbench.folders import data_folder
 
     for deck in deck_files(data_folder(), NAME):

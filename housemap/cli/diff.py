@@ -15,7 +15,7 @@ def _arguments(parser: ArgumentParser) -> None:
 
 def _run(arguments: Namespace) -> int:
     from housemap.cli.reading import each_house
-    from housemap.file.diff import diff, value_text
+    from housemap.file.merge import diff, value_text
 
     (_, before), (_, after) = each_house([arguments.before, arguments.after], lambda house: house)
     changes = diff(before, after)

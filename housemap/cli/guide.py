@@ -7,7 +7,7 @@ from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, table
 from housemap.errors import InputError, Problem
 from housemap.guide import TOPICS, page
-from housemap.model.records import nearest
+from housemap.model.fieldtypes import nearest
 from housemap.model.text import shown
 
 

@@ -22,8 +22,8 @@ def _arguments(parser: ArgumentParser) -> None:
 
 
 def _run(arguments: Namespace) -> int:
+    from housemap.file.merge import merge_files
     from housemap.file.save import save_bytes
-    from housemap.file.together import merge_files
 
     base, mine, theirs = _load((arguments.base, arguments.mine, arguments.theirs))
     text, merged = merge_files(base, mine, theirs)

@@ -12,7 +12,7 @@ from housemap.model.house import House
 
 if TYPE_CHECKING:
     from housemap.choose.deck.chips import Chips
-    from housemap.file.decks import DeckFile
+    from housemap.file.deck_file import DeckFile
 
 T = TypeVar("T")
 
@@ -41,7 +41,7 @@ def deck_chips(wanted: str) -> "tuple[DeckFile, Chips]":
     """A deck by its name or path, with its colours; what is left out is told. Raises InputError."""
     from housemap.choose.deck.chips import all_chips
     from housemap.deck.notation_deck import NAME, notation_deck
-    from housemap.file.decks import find_deck, read_deck_file
+    from housemap.file.deck_file import find_deck, read_deck_file
     from housemap.workbench.folders import data_folder
 
     deck = find_deck(wanted, data_folder(), NAME)

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, get_args
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import table
 from housemap.errors import InputError, Problem
+from housemap.model.fieldtypes import nearest
 from housemap.model.house import House, Light, Point
-from housemap.model.records import nearest
 from housemap.model.text import shown
 
 if TYPE_CHECKING:
@@ -150,7 +150,7 @@ def _check_room(house: House, space: "Space", room: str) -> None:
 
 
 def _check_stand(space: "Space", room: str, at: Point) -> None:
-    from housemap.model.polygon import box_of
+    from housemap.model.geometry import box_of
     from housemap.plan.free_space import part_at
 
     if part_at(space, room, at) is None:

@@ -14,7 +14,7 @@ from housemap.colorimetry import appearance, gamut, munsell, recovery, spaces, s
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.notation import MunsellNotation, parse, written
 from housemap.errors import ColourError
-from housemap.model.colour import ColourSource, Lab, Notation, Reflectance, Srgb, Triple, Xyz
+from housemap.model.house import ColourSource, Lab, Notation, Reflectance, Srgb, Triple, Xyz
 
 ToXyz = Callable[[Floats, Floats], Floats]
 """Numbers of colours (n, 3) and the white's XYZ to XYZ."""

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from housemap.deck.decoding import refuse
 from housemap.errors import InputError
-from housemap.model.colour import ColourSource, Lab, Reflectance, Triple, Xyz
+from housemap.model.house import ColourSource, Lab, Reflectance, Triple, Xyz
 
 
 def mean_reading(readings: Sequence[ColourSource]) -> ColourSource:

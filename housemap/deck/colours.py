@@ -11,7 +11,7 @@ from housemap.deck.notation import tidy_notation
 from housemap.deck.numbers import number
 from housemap.deck.reading import RowError
 from housemap.deck.reflectances import spectrum
-from housemap.model.colour import (
+from housemap.model.house import (
     DEFAULT_OBSERVED,
     ColourSource,
     Lab,

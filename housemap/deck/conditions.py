@@ -5,7 +5,7 @@ M0..M3 are the measurement conditions of ISO 13655:2017.
 
 import re
 
-from housemap.model.illuminants import ILLUMINANTS
+from housemap.model.fieldtypes import ILLUMINANTS
 
 GRAPHIC_ARTS = "D50/2"
 """What ISO 13655 asks for and meter files mean when they do not say."""

@@ -6,8 +6,7 @@ from functools import cache
 from housemap.deck.ids import with_ids
 from housemap.deck.notation import spell
 from housemap.deck.notation_limits import VALUES, limits
-from housemap.model.colour import Notation
-from housemap.model.house import Paint
+from housemap.model.house import Notation, Paint
 
 NAME = "notation"
 """What its paints say they come from."""

@@ -12,8 +12,7 @@ from housemap.deck.ids import with_ids
 from housemap.deck.numbers import is_blank, number_within
 from housemap.deck.reading import Column, DeckReading, Format, RejectedRow, RowError
 from housemap.errors import InputError, Problem
-from housemap.model.colour import ColourSource, Notation, Srgb
-from housemap.model.house import Paint
+from housemap.model.house import ColourSource, Notation, Paint, Srgb
 from housemap.model.text import NAME_LENGTH, NOTES_LENGTH, clean_text, shown
 
 HUNDRED = 100.0

@@ -7,7 +7,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from housemap.deck.reading import RowError
-from housemap.model.colour import Reflectance
+from housemap.model.house import Reflectance
 
 LONGEST_STEP_NM = 20.0
 MUST_START_NM, MUST_END_NM = 400.0, 700.0

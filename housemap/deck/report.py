@@ -6,8 +6,7 @@ from dataclasses import dataclass
 
 from housemap.deck.guess import HEX
 from housemap.deck.numbers import is_number
-from housemap.model.colour import Lab, Reflectance, Srgb, Xyz
-from housemap.model.house import Paint
+from housemap.model.house import Lab, Paint, Reflectance, Srgb, Xyz
 
 LEAST_COVERAGE, MOST_COVERAGE = 4.0, 20.0
 """Square metres per litre and coat of house paint; common practice, no source."""

@@ -11,7 +11,7 @@ from housemap.deck.numbers import is_number, rough_value, uses_decimal_comma
 from housemap.deck.reading import Column
 from housemap.deck.records import Harvest, Source
 from housemap.deck.reflectances import are_percent
-from housemap.model.colour import DEFAULT_OBSERVED
+from housemap.model.house import DEFAULT_OBSERVED
 
 WORDS = {"name", "code", "hex", "notation", "hue", "illuminant", "observer", "observed", "deck",
          "notes", "tins"}  # fmt: skip

@@ -15,7 +15,7 @@ from housemap.deck.notation import tidy_notation
 from housemap.deck.numbers import MINUS_SIGNS, numbers_among
 from housemap.deck.pasted import FEWEST, pasted_spectrum
 from housemap.deck.reading import RowError
-from housemap.model.colour import DEFAULT_OBSERVED, ColourSource, Notation
+from housemap.model.house import DEFAULT_OBSERVED, ColourSource, Notation
 from housemap.model.text import shown
 
 LONGEST = 40_000

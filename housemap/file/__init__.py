@@ -1,8 +1,7 @@
 """House files: read, write, save, compare and merge them, and never lose one."""
 
-from housemap.file.reader import HouseFile, load_house, parse_house, read_house
+from housemap.file.reader import HouseFile, has_comments, load_house, parse_house, read_house
 from housemap.file.save import NEW_FILE, save_house
-from housemap.file.scan import has_comments
 from housemap.file.writer import dump_house
 
 __all__ = [

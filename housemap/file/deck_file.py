@@ -1,11 +1,20 @@
-"""Decks as files: TOML of `[paint.*]` tables, each as in a house file."""
+"""Decks as files: TOML of `[paint.*]` tables, each as in a house file.
 
-from collections.abc import Iterator, Mapping
+The user's decks are files in one folder, named by their stem, beside the built-in deck; a house
+file is a deck too. For 10,000 paints tomllib takes most of a second, so that decks in the layout
+that `dump_deck` writes have a quick parser of their own: one pattern says whether a whole text has
+that layout, and whatever has not is left to tomllib.
+"""
+
+import json
+import re
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 from os import PathLike, fspath
+from pathlib import Path
 from typing import Any
 
-from housemap.errors import HouseFileError, Problem
-from housemap.file.deck_lines import quick_deck
+from housemap.errors import HouseFileError, InputError, Problem
 from housemap.file.reader import (
     check_format,
     decode,
@@ -16,11 +25,80 @@ from housemap.file.reader import (
 )
 from housemap.file.save import save_bytes
 from housemap.file.writer import literal
+from housemap.model.fieldtypes import KeyPath, TableOf, below, nearest
 from housemap.model.house import FORMAT, Paint
-from housemap.model.kinds import Path, below
-from housemap.model.records import TableOf, nearest
-from housemap.model.rules import sentence
 from housemap.model.schema import PAINT, SOME_ID, TABLES
+from housemap.model.text import clean_text, shown
+from housemap.model.validation import sentence
+
+NUMBER = r"-?(?:0|[1-9][0-9]*+)(?:\.[0-9]++)?+(?:e[-+]?[0-9]++)?+"
+STRING = r'"(?:[^"\\\x00-\x1f\x7f]|\\[n"\\])*+"'
+LIST = rf"\[(?:{NUMBER}(?:, {NUMBER})*+)?+\]"
+ONE = rf"[a-z-]++ = (?:{NUMBER}|{STRING}|{LIST})"
+TABLE = rf"\{{ {ONE}(?:, {ONE})*+ \}}"
+LINE = rf"[a-z_]++ = (?:{NUMBER}|{STRING}|{LIST}|{TABLE})\n"
+LAYOUT = re.compile(rf"(?:{LINE}|\[paint\.[a-z0-9-]++\]\n|\n)*+")
+PAIRS = re.compile(rf"([a-z-]++) = ({NUMBER}|{STRING}|{LIST})")
+HEADER_START = len("[paint.")
+
+
+def quick_deck(text: str) -> dict[str, Any] | None:
+    """What tomllib makes of a deck in our own layout; None where it must be asked itself."""
+    if not LAYOUT.fullmatch(text):
+        return None
+    try:
+        return parsed(text)
+    except ValueError:
+        # A whole number of thousands of digits.
+        return None
+
+
+def parsed(text: str) -> dict[str, Any] | None:
+    """The tables of a text that has the layout; None where a key or paint comes twice."""
+    top: dict[str, Any] = {}
+    paints: dict[str, dict[str, Any]] = {}
+    here = top
+    for line in text.split("\n"):
+        if not line:
+            continue
+        if line[0] == "[":
+            key, here = line[HEADER_START:-1], {}
+            if key in paints:
+                return None
+            paints[key] = here
+            continue
+        key, _, value = line.partition(" = ")
+        if key in here or (here is top and key == "paint"):
+            return None
+        read = READERS.get(value[0], number)(value)
+        if read is None:
+            return None
+        here[key] = read
+    return {**top, "paint": paints} if paints else top
+
+
+def string(text: str) -> str:
+    return str(json.loads(text)) if "\\" in text else text[1:-1]
+
+
+def number(text: str) -> int | float:
+    return int(text) if text.lstrip("-").isdecimal() else float(text)
+
+
+def numbers(text: str) -> list[int | float]:
+    read: list[int | float] = json.loads(text)
+    return read
+
+
+def inline(text: str) -> dict[str, Any] | None:
+    """The pairs of a table on one line; None where a key comes twice."""
+    pairs = [(found[1], found[2]) for found in PAIRS.finditer(text)]
+    read = {key: READERS.get(value[0], number)(value) for key, value in pairs}
+    return read if len(read) == len(pairs) else None
+
+
+READERS: dict[str, Callable[[str], Any]] = {'"': string, "[": numbers, "{": inline}
+
 
 MOST_BYTES = 32 * 2**20
 """10,000 paints with spectra take 4 MiB."""
@@ -46,7 +124,7 @@ def parse_deck(text: str, file_name: str = "") -> dict[str, Paint]:
         check_format(raw, text, place)
     found: list[Problem] = []
 
-    def note(path: Path, phrase: str) -> None:
+    def note(path: KeyPath, phrase: str) -> None:
         found.append(Problem(sentence(path, phrase), path))
 
     for key in raw:
@@ -87,3 +165,66 @@ def save_deck(
         raise HouseFileError([Problem(text, file=printable(fspath(path)))])
     data = dump_deck(paints).encode()
     return save_bytes(data, path, expected=expected, most=MOST_BYTES, what="a deck")
+
+
+# The user's decks
+
+ENDING = ".toml"
+FOLDER = "decks"
+"""Below the user's data folder."""
+LONGEST_NAME = 60
+NAME = re.compile(r"[^\W_][\w .-]*")
+"""What is a name and no path: no slash, and no dot at its head."""
+
+
+@dataclass(frozen=True, slots=True)
+class DeckFile:
+    """A deck that can be opened."""
+
+    name: str
+    path: Path | None
+    """None: the built-in deck."""
+
+
+def deck_files(folder: Path, built_in: str) -> tuple[DeckFile, ...]:
+    """The built-in deck, then the user's own by name; a folder that is not there has none."""
+    try:
+        found = sorted((folder / FOLDER).glob(f"*{ENDING}"), key=lambda path: path.stem.casefold())
+    except OSError:
+        found = []
+    own = (DeckFile(clean_text(path.stem), path) for path in found if path.is_file())
+    return DeckFile(built_in, None), *own
+
+
+def deck_path(folder: Path, name: str, built_in: str) -> Path:
+    """Where a deck of that name is kept. Raises InputError for what can be no name."""
+    if name.casefold() == built_in.casefold():
+        raise InputError([Problem(f"{shown(name)} is the built-in deck: choose another name")])
+    if not NAME.fullmatch(name) or len(name) > LONGEST_NAME:
+        line = f"a deck's name is up to {LONGEST_NAME} letters, digits, spaces, - and ."
+        raise InputError([Problem(f"{line}; found {shown(name)}")])
+    return folder / FOLDER / f"{name}{ENDING}"
+
+
+def find_deck(wanted: str, folder: Path, built_in: str) -> DeckFile:
+    """The deck of that name, else the file of that path. Raises InputError where there is none."""
+    decks = deck_files(folder, built_in)
+    for deck in decks:
+        if deck.name.casefold() == wanted.casefold():
+            return deck
+    path = Path(wanted).expanduser()
+    if path.exists():
+        return DeckFile(clean_text(path.stem), path)
+    names = ", ".join(deck.name for deck in decks)
+    line = f"there is no deck {shown(wanted)}, and no file of that name; there are {names}"
+    raise InputError([Problem(line)])
+
+
+def read_deck_file(deck: DeckFile, built_in: Mapping[str, Paint]) -> Mapping[str, Paint]:
+    """The paints of a deck. Raises HouseFileError with all that is wrong with its file."""
+    if deck.path is None:
+        return built_in
+    paints = read_deck(deck.path)
+    if not paints:
+        raise HouseFileError([Problem("it holds no paint", file=deck.name)])
+    return paints

@@ -1,40 +1,155 @@
-"""Merge two houses that grew from one, by meaning.
+"""Compare and merge houses by meaning, and save a house together with what others saved meanwhile.
 
-What one side changed is taken, what both changed alike is taken once, lists of equal rank (tins,
-fixed finishes) take what either added and lose what either removed. Values that both changed
-apart are conflicts. So is whatever else would make the merged house illegal, such as a room on
-one side in a paint that the other side removed: it is held at its base until somebody chooses.
-The conflicts do not depend on which side is called mine.
+Houses are walked side by side, down to the values that are compared and merged whole. What is
+divided: the house into its fields and tables, tables by id, entities and the surfaces of a room by
+field. What is not: a number, a text, a list, a colour.
+
+In a merge, what one side changed is taken, what both changed alike is taken once, and lists of
+equal rank (tins, fixed finishes) take what either added and lose what either removed. Values that
+both changed apart are for somebody to choose. So is whatever else would make the merged house
+illegal, such as a room on one side in a paint that the other side removed: it is held at its base.
+What is to be chosen does not depend on which side is called mine.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from dataclasses import field as attribute
+from os import PathLike
 from typing import Any, Literal
 
-from housemap.errors import EditError, Problem
-from housemap.file.diff import value_text
-from housemap.file.parts import Values, house_parts, parts, place_of, whole
+from housemap.errors import ChangedOnDiskError, EditError, Problem
+from housemap.file.reader import HouseFile, load_house
+from housemap.file.save import save_bytes
+from housemap.file.writer import comments_for, dump_with_comments, literal, merged_comments
+from housemap.model.edits import renamed, renames
+from housemap.model.fieldtypes import Field, Key, KeyPath, Kind, ListOf, Record, TableOf
 from housemap.model.house import House
-from housemap.model.kinds import Path
-from housemap.model.records import Field, Key, ListOf
-from housemap.model.renames import renamed, renames
-from housemap.model.rules import problems, sentence
-from housemap.model.schema import ATTR_OF, ENTITIES, KEY_OF, TABLES
+from housemap.model.schema import ATTR_OF, ENTITIES, HOUSE, KEY_OF, TABLES
+from housemap.model.text import shown
+from housemap.model.validation import problems, sentence
+
+Values = tuple[Any, ...]
+"""One value of each house; None where it has none."""
+
+
+def house_parts(houses: Sequence[House]) -> Iterator[tuple[KeyPath, Field, Values]]:
+    """Yield the path, field and values of each part of the houses, in file order."""
+    for each in HOUSE.fields:
+        yield ("house", place_of(each)), each, _attrs(houses, each)
+    for table in TABLES:
+        yield (table.key,), table, _attrs(houses, table)
+
+
+def parts(of: Field, values: Values) -> Iterator[tuple[Field, Values]] | None:
+    """Return the parts that the values divide into, None where they are compared whole."""
+    if not isinstance(of, Key) or any(value is None for value in values):
+        return None
+    if isinstance(of.kind, TableOf):
+        return _entries(of.kind, values)
+    if isinstance(of.kind, Record):
+        return ((each, _attrs(values, each)) for each in of.kind.fields)
+    return None
+
+
+def whole(of: Field, divided: Mapping[str, Any]) -> Any:
+    """Put together what `parts` divided, from values by attribute or id; a table drops None."""
+    kind: Kind | None = of.kind if isinstance(of, Key) else None
+    if isinstance(kind, Record):
+        return kind.entity(**divided)
+    return {key: value for key, value in divided.items() if value is not None}
+
+
+def place_of(of: Field) -> str:
+    """Return the key at which a field stands in a path; a colour stands at "colour"."""
+    return of.key if isinstance(of, Key) else of.attr
+
+
+def _attrs(holders: Sequence[Any], of: Field) -> Values:
+    return tuple(getattr(holder, of.attr) for holder in holders)
+
+
+def _entries(kind: TableOf, tables: Values) -> Iterator[tuple[Field, Values]]:
+    for key in sorted({key for table in tables for key in table}):
+        yield Key(key, key, kind.entry, None), tuple(table.get(key) for table in tables)
+
+
+# Differences
+
+LONGEST_VALUE = 60
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A value that differs; None stands for one that is not there.
+
+    A whole entity that came or went is one change, and so is a colour.
+    """
+
+    path: KeyPath
+    """As in the file, such as ("room", "hall", "height"); a colour's last key is "colour"."""
+    before: Any
+    after: Any
+    field: Field = attribute(compare=False, repr=False)
+
+    def __str__(self) -> str:
+        old, new = value_text(self.field, self.before), value_text(self.field, self.after)
+        if self.before is None:
+            return sentence(self.path, f"is new: {new}")
+        if self.after is None:
+            return sentence(self.path, f"is gone: {old}")
+        return sentence(self.path, f"was {old}, is {new}")
+
+
+def diff(before: House, after: House) -> tuple[Change, ...]:
+    """Return everything that differs, in file order; () for equal houses."""
+    found: list[Change] = []
+    for path, field, values in house_parts((before, after)):
+        found += _changes(path, field, values)
+    return tuple(found)
+
+
+def _changes(path: KeyPath, field: Field, values: Values) -> Iterator[Change]:
+    before, after = values
+    if before == after:
+        return
+    inner = parts(field, values)
+    if inner is None:
+        yield Change(path, before, after, field)
+    else:
+        for part, held in inner:
+            yield from _changes((*path, place_of(part)), part, held)
+
+
+def value_text(field: Field, value: Any) -> str:
+    """Write a value for a list: an entity by its name, all else as in the file but on one line."""
+    if value is None:
+        return "nothing"
+    if isinstance(field, Key) and isinstance(field.kind, Record) and hasattr(value, "name"):
+        return shown(value.name)
+    if isinstance(field, Key):
+        return _cut(literal(field.kind.write(value)))
+    return ", ".join(f"{key} {_cut(literal(raw))}" for key, raw in field.write(value).items())
+
+
+def _cut(text: str) -> str:
+    return text if len(text) <= LONGEST_VALUE else text[: LONGEST_VALUE - 1] + "…"
+
+
+# The merge
 
 Houses = tuple[House, House, House]
 """Base, mine, theirs."""
 Side = Literal["base", "mine", "theirs"]
 SIDES: tuple[Side, ...] = ("base", "mine", "theirs")
-EVERYTHING: frozenset[Path] = frozenset({("house",), *((table.key,) for table in TABLES)})
+EVERYTHING: frozenset[KeyPath] = frozenset({("house",), *((table.key,) for table in TABLES)})
 
 
 @dataclass(frozen=True, slots=True)
 class Conflict:
     """A value that somebody must choose; None stands for one that is not there."""
 
-    path: Path
+    path: KeyPath
     base: Any
     mine: Any
     theirs: Any
@@ -58,7 +173,7 @@ class Merge:
 
 
 def merge(
-    base: House, mine: House, theirs: House, choices: Mapping[Path, Side] | None = None
+    base: House, mine: House, theirs: House, choices: Mapping[KeyPath, Side] | None = None
 ) -> Merge:
     """Merge three legal houses. `choices` settles conflicts of an earlier merge by their path.
 
@@ -66,7 +181,7 @@ def merge(
     """
     choices = choices or {}
     houses = _same_ids(base, mine, theirs)
-    held: AbstractSet[Path] = frozenset()
+    held: AbstractSet[KeyPath] = frozenset()
     while True:
         merging = _Merging(held, choices)
         house = merging.run(houses)
@@ -86,7 +201,7 @@ class _Merging:
     """
 
     def __init__(
-        self, held: AbstractSet[Path], choices: Mapping[Path, Side], *, mine: bool = False
+        self, held: AbstractSet[KeyPath], choices: Mapping[KeyPath, Side], *, mine: bool = False
     ) -> None:
         self.held, self.choices, self.mine = held, choices, mine
         self.above = {path[:n] for path in (*held, *choices) for n in range(1, len(path))}
@@ -99,7 +214,7 @@ class _Merging:
             values[field.attr] = self.value(path, field, each, held=inside)
         return House(**values)
 
-    def value(self, path: Path, field: Field, values: Values, *, held: bool) -> Any:
+    def value(self, path: KeyPath, field: Field, values: Values, *, held: bool) -> Any:
         base, mine, theirs = values
         if mine == theirs:
             return mine
@@ -117,7 +232,7 @@ class _Merging:
         }
         return whole(field, divided)
 
-    def _single(self, path: Path, field: Field, values: Values, *, held: bool) -> Any:
+    def _single(self, path: KeyPath, field: Field, values: Values, *, held: bool) -> Any:
         """Decide on a value that does not divide and differs between the sides."""
         base, mine, theirs = values
         if not held and _is_a_set(field) and None not in values:
@@ -138,7 +253,7 @@ def _with_mine(house: House, houses: Houses, merging: _Merging) -> House:
 
 
 def _all_in_conflict(
-    houses: Houses, choices: Mapping[Path, Side], found: Sequence[Problem]
+    houses: Houses, choices: Mapping[KeyPath, Side], found: Sequence[Problem]
 ) -> Merge:
     """Give my house whole, where no mix of the three is legal."""
     if choices:
@@ -148,10 +263,12 @@ def _all_in_conflict(
     return Merge(houses[1], tuple(merging.conflicts))
 
 
-def _involved(found: Sequence[Problem], house: House, held: AbstractSet[Path]) -> AbstractSet[Path]:
+def _involved(
+    found: Sequence[Problem], house: House, held: AbstractSet[KeyPath]
+) -> AbstractSet[KeyPath]:
     """Return what to hold so that the problems go: the values, else their entities, else all."""
-    values: set[Path] = set()
-    entities: set[Path] = set()
+    values: set[KeyPath] = set()
+    entities: set[KeyPath] = set()
     for problem in found:
         refs = _refs(problem.path[:2], house)
         values |= {problem.path} | {into for path, into in refs if path == problem.path}
@@ -162,7 +279,7 @@ def _involved(found: Sequence[Problem], house: House, held: AbstractSet[Path]) -
     return EVERYTHING
 
 
-def _refs(entity: Path, house: House) -> list[tuple[Path, Path]]:
+def _refs(entity: KeyPath, house: House) -> list[tuple[KeyPath, KeyPath]]:
     """Return where an entity refers to others: the path of each reference and what it names."""
     table = next((each for each in ENTITIES if each.key == entity[0]), None)
     if table is None:
@@ -171,7 +288,7 @@ def _refs(entity: Path, house: House) -> list[tuple[Path, Path]]:
     return [(path, (KEY_OF[into], ref)) for path, into, ref in table.refs(one)]
 
 
-def _is_held(path: Path, held: AbstractSet[Path]) -> bool:
+def _is_held(path: KeyPath, held: AbstractSet[KeyPath]) -> bool:
     return any(path[:n] in held for n in range(1, len(path) + 1))
 
 
@@ -188,7 +305,7 @@ def _joined(base: Values, mine: Values, theirs: Values) -> Values:
 def _same_ids(base: House, mine: House, theirs: House) -> Houses:
     """Give an entity that has another id on one side that id in all three houses."""
     of_mine, of_theirs = renames(base, mine), renames(base, theirs)
-    moves: tuple[dict[Path, str], ...] = ({}, {}, {})
+    moves: tuple[dict[KeyPath, str], ...] = ({}, {}, {})
     for key, old in of_mine.keys() | of_theirs.keys():
         in_mine, in_theirs = (moved.get((key, old), old) for moved in (of_mine, of_theirs))
         new = min({in_mine, in_theirs} - {old})
@@ -198,7 +315,57 @@ def _same_ids(base: House, mine: House, theirs: House) -> Houses:
     return renamed(base, moves[0]), renamed(mine, moves[1]), renamed(theirs, moves[2])
 
 
-def _may_become(house: House, place: Path, new: str) -> bool:
+def _may_become(house: House, place: KeyPath, new: str) -> bool:
     """Whether an entity is there and its new id is free or its own."""
     table = getattr(house, ATTR_OF[place[0]])
     return place[1] in table and (new == place[1] or new not in table)
+
+
+# Files
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """What became of a house that met another one's changes on disk."""
+
+    house: House
+    file: HouseFile
+    """The file last met or written: what the next save must build on."""
+    conflicts: tuple[Conflict, ...]
+    """Where there are any the house is not saved yet: somebody must choose first."""
+
+
+def merge_files(
+    base: HouseFile,
+    mine: HouseFile,
+    theirs: HouseFile,
+    choices: Mapping[KeyPath, Side] | None = None,
+) -> tuple[str, Merge]:
+    """Merge three files; return the text of the merged one, comments included, and the merge.
+
+    Raises EditError where choices cannot stand together.
+    """
+    merged = merge(base.house, mine.house, theirs.house, choices)
+    sides = (comments_for(merged.house, each.data) for each in (base, mine, theirs))
+    return dump_with_comments(merged.house, merged_comments(*sides)), merged
+
+
+def save_together(house: House, path: str | PathLike[str], base: HouseFile) -> Together:
+    """Save a house that grew from `base`, merged with whatever else was saved meanwhile.
+
+    Nothing is written while there are conflicts: settle them with `merge` and its choices, and
+    save again with `file` as the base. Raises HouseFileError where the file cannot be read or
+    written.
+    """
+    while True:
+        data = dump_with_comments(house, comments_for(house, base.data)).encode()
+        try:
+            save_bytes(data, path, expected=base.fingerprint)
+        except ChangedOnDiskError:
+            theirs = load_house(path)
+            merged = merge(base.house, house, theirs.house)
+            if merged.conflicts:
+                return Together(merged.house, theirs, merged.conflicts)
+            house, base = merged.house, theirs
+        else:
+            return Together(house, HouseFile(house, data), ())

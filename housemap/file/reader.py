@@ -1,22 +1,223 @@
-"""Read a house file: everything wrong with it at once, each with its line; or the house."""
+"""Read a house file: everything wrong with it at once, each with its line; or the house.
+
+tomllib gives values but no places, so a scan of the tokens finds where keys and comments stand. It
+checks nothing again: the text must be one that tomllib accepts.
+"""
 
 import re
 import tomllib
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
+from functools import cache, partial
 from os import PathLike, fspath
-from pathlib import Path as FilePath
+from pathlib import Path
 from typing import Any
 
 from housemap.errors import HouseFileError, Problem
-from housemap.file.scan import scan, tokens
+from housemap.model.fieldtypes import KeyPath, Note, below, nearest
 from housemap.model.house import FORMAT, House
-from housemap.model.kinds import Note, Path, below
-from housemap.model.records import nearest
-from housemap.model.rules import MOST_NOTED, Notes, TooManyError, problems
 from housemap.model.schema import HOUSE, TABLES
 from housemap.model.text import codepoint, is_hidden, shown
+from housemap.model.validation import MOST_NOTED, Notes, TooManyError, problems
+
+DEEPEST = 32
+"""Keys are told apart down to this depth; what lies deeper stands at its ancestor."""
+
+
+@cache
+def tokens() -> re.Pattern[str]:
+    """Return the pattern of one token; compiled only for a file that needs it."""
+    return re.compile(
+        r"""
+        (?P<space>[ \t\r]+)
+        | (?P<newline>\n)
+        | (?P<comment>\#[^\r\n]*)
+        | (?P<string>
+            \"\"\" (?: [^"\\]++ | \\. | "(?!"") )*+ \"\"\" "{0,2}
+            | ''' (?: [^']++ | '(?!'') )*+ ''' '{0,2}
+            | " (?: [^"\\\n]++ | \\. )*+ "
+            | ' [^'\n]*+ '
+        )
+        | (?P<mark>[\[\]{},=.])
+        | (?P<bare>[^\s\[\]{},=."'\#]++)
+        """,
+        re.VERBOSE | re.DOTALL,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A header or a key with its value, and the lines (from 1) that it takes."""
+
+    path: KeyPath
+    first: int
+    last: int
+
+
+@dataclass(slots=True)
+class Places:
+    """Where everything stands in a TOML text."""
+
+    lines: dict[KeyPath, int] = field(default_factory=dict)
+    """The line of every key and list item."""
+    entries: list[Entry] = field(default_factory=list)
+    """Headers and keys outside of values, in order."""
+    comments: list[tuple[int, str]] = field(default_factory=list)
+    """(line, text from the # on), in order."""
+
+    def line_of(self, path: KeyPath) -> int | None:
+        """Return the line of the value at `path`, or of the nearest one around it."""
+        for length in range(len(path), 0, -1):
+            if path[:length] in self.lines:
+                return self.lines[path[:length]]
+        return None
+
+
+def scan(text: str) -> Places:
+    """Find the places of all keys, list items and comments of a TOML text."""
+    walk = _Walk(text)
+    table: KeyPath = ()
+    while walk.word:
+        if walk.word == "\n":
+            walk.step()
+        elif walk.word == "[":
+            table = walk.entry(walk.header)
+        else:
+            walk.entry(partial(walk.pair, table, 0))
+    return walk.places
+
+
+def has_comments(text: str) -> bool:
+    """Whether a TOML text holds comments."""
+    return "#" in text and any(found.lastgroup == "comment" for found in tokens().finditer(text))
+
+
+class _Walk:
+    """One pass over the tokens; `word` and `line` are those under the eye, "" at the end."""
+
+    def __init__(self, text: str) -> None:
+        self.places = Places()
+        self.items: dict[KeyPath, int] = {}
+        self.words = self._split(text)
+        self.at = -1
+        self.step()
+
+    def _split(self, text: str) -> list[tuple[str, int]]:
+        """Return the tokens with their lines; keep the comments apart."""
+        words, line = [], 1
+        for found in tokens().finditer(text):
+            if found.lastgroup == "comment":
+                self.places.comments.append((line, found[0]))
+            elif found.lastgroup != "space":
+                words.append((found[0], line))
+                line += found[0].count("\n")
+        return words
+
+    def step(self) -> None:
+        self.at += 1
+        self.word, self.line = self.words[self.at] if self.at < len(self.words) else ("", 0)
+
+    def skip_newlines(self) -> None:
+        while self.word == "\n":
+            self.step()
+
+    def entry(self, read: Callable[[], KeyPath]) -> KeyPath:
+        """Read a header or a pair and note the lines it takes."""
+        first = self.line
+        path = read()
+        token, last = self.words[self.at - 1]
+        self.places.entries.append(Entry(path, first, last + token.count("\n")))
+        return path
+
+    def header(self) -> KeyPath:
+        """Read `[a.b]` or `[[a.b]]`."""
+        line = self.line
+        self.step()
+        several = self.word == "["
+        if several:
+            self.step()
+        keys = self.key()
+        path: KeyPath = ()
+        for depth, key in enumerate(keys, start=1):
+            path = (*path, key)
+            if several and depth == len(keys):
+                self.items[path] = self.items.get(path, -1) + 1
+            if path in self.items:
+                self.places.lines.setdefault(path, line)
+                path = (*path, str(self.items[path]))
+        self._define(path, line)
+        while self.word == "]":
+            self.step()
+        return path
+
+    def key(self) -> KeyPath:
+        parts = [self._plain()]
+        self.step()
+        while self.word == ".":
+            self.step()
+            parts.append(self._plain())
+            self.step()
+        return tuple(parts)
+
+    def pair(self, table: KeyPath, depth: int) -> KeyPath:
+        """Read `key = value`."""
+        line = self.line
+        path = (*table, *self.key())
+        self._define(path, line)
+        self.step()
+        self.value(path, depth)
+        return path
+
+    def value(self, path: KeyPath, depth: int) -> None:
+        """Pass over a value and note the places inside."""
+        if depth >= DEEPEST and self.word in {"[", "{"}:
+            self._pass_over()
+        elif self.word == "[":
+            self._within("]", lambda count: self._item((*path, str(count)), depth + 1))
+        elif self.word == "{":
+            self._within("}", lambda _count: self.pair(path, depth + 1))
+        else:
+            while self.word not in {"\n", ",", "]", "}", ""}:
+                self.step()
+
+    def _within(self, end: str, read: Callable[[int], object]) -> None:
+        """Read what stands between brackets with commas between."""
+        self.step()
+        self.skip_newlines()
+        count = 0
+        while self.word != end:
+            read(count)
+            count += 1
+            self.skip_newlines()
+            if self.word == ",":
+                self.step()
+                self.skip_newlines()
+        self.step()
+
+    def _item(self, path: KeyPath, depth: int) -> None:
+        self.places.lines[path] = self.line
+        self.value(path, depth)
+
+    def _pass_over(self) -> None:
+        depth = 0
+        while True:
+            depth += {"[": 1, "{": 1, "]": -1, "}": -1}.get(self.word, 0)
+            self.step()
+            if not depth:
+                return
+
+    def _define(self, path: KeyPath, line: int) -> None:
+        for length in range(1, len(path)):
+            self.places.lines.setdefault(path[:length], line)
+        self.places.lines[path] = line
+
+    def _plain(self) -> str:
+        if self.word[0] not in "\"'":
+            return self.word
+        plain: str = tomllib.loads(f"key = {self.word}")["key"]
+        return plain
+
 
 MOST_BYTES = 2 * 2**20
 """The largest house file that is read: 4,000 rooms with windows and doors. What is made to be
@@ -72,7 +273,7 @@ def parse_house(text: str, file_name: str = "") -> House:
 def read_bytes(name: str, most: int = MOST_BYTES, what: str = "a house file") -> bytes:
     """Read a file of at most `most` bytes. Raises HouseFileError."""
     try:
-        with FilePath(name).open("rb") as file:
+        with Path(name).open("rb") as file:
             data = file.read(most + 1)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or "its name cannot be used"
@@ -155,7 +356,7 @@ def _syntax_error(message: str, text: str) -> tuple[str, int]:
 def check_format(raw: dict[str, Any], text: str, place: str) -> None:
     """Refuse another format than ours. Raises HouseFileError."""
     number = raw.get("format")
-    path: Path = ("format",)
+    path: KeyPath = ("format",)
     if number == FORMAT and isinstance(number, int) and not isinstance(number, bool):
         return
     if number is None:

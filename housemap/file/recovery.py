@@ -16,9 +16,8 @@ from pathlib import Path
 from typing import Any
 
 from housemap.errors import HouseFileError
-from housemap.file.private import private_folder, unwritten, write_private
 from housemap.file.reader import parse_house
-from housemap.file.save import unfinished
+from housemap.file.save import private_folder, unfinished, unwritten, write_private
 from housemap.file.writer import dump_house
 from housemap.model.house import House
 

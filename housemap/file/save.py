@@ -14,6 +14,7 @@ from typing import Final
 
 from housemap.errors import ChangedOnDiskError, HouseFileError, Problem
 from housemap.file.reader import MOST_BYTES, fingerprint, printable, read_bytes
+from housemap.file.writer import comments_for, dump_with_comments
 from housemap.model.house import House
 
 NEW_FILE: Final = ""
@@ -39,9 +40,6 @@ def save_house(
     former file stays beside as NAME~. Comments are kept: those of `comments_from` (the bytes of
     another file), else of the file replaced. Raises HouseFileError; then the file is as it was.
     """
-    # Not to open a house: the program starts without it.
-    from housemap.file.comments import comments_for, dump_with_comments  # noqa: PLC0415
-
     source = comments_from if comments_from is not None else _bytes_at(path)
     text = dump_with_comments(house, comments_for(house, source))
     return save_bytes(text.encode(), path, expected=expected)
@@ -201,3 +199,31 @@ def _confirm(folder: int | None, name: str) -> None:
 
 def _problem(name: str, text: str) -> HouseFileError:
     return HouseFileError([Problem(text, file=printable(name))])
+
+
+# The program's own files on this machine, for nobody but the user: a client's house is nobody
+# else's business.
+
+
+def private_folder(folder: Path) -> Path:
+    """Make a folder that only its owner may enter. Raises OSError."""
+    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    return folder
+
+
+def write_private(target: Path, data: bytes) -> None:
+    """Put a file in place, whole and on disk when this returns. Raises OSError."""
+    with beside(target, data, 0o600) as new:
+        new.replace(target)
+    if os.name == "posix":
+        handle = os.open(target.parent, os.O_RDONLY)
+        try:
+            flush_folder(handle)
+        finally:
+            os.close(handle)
+
+
+def unwritten(what: str, error: OSError) -> HouseFileError:
+    """Say in one line that something of the program's own could not be kept."""
+    reason = error.strerror or "its folder cannot be used"
+    return HouseFileError([Problem(f"{what} could not be written: {reason}")])

@@ -18,8 +18,8 @@ from housemap.colorimetry.undertone import Undertone, undertones
 from housemap.light.mesh import FLOOR
 from housemap.light.orientation import opposite
 from housemap.light.surface_light import DARK_LUX, LUX, Lit, xy
+from housemap.model.geometry import walls
 from housemap.model.house import Point, Room
-from housemap.model.shape import walls
 
 Triple = tuple[float, float, float]
 

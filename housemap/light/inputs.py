@@ -5,8 +5,8 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from housemap.colorimetry.arrays import Floats
+from housemap.model.geometry import opening_height_m
 from housemap.model.house import House, Opening, Room
-from housemap.model.shape import opening_height_m
 
 Closed = Literal["open", "glass", "door"]
 

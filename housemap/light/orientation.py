@@ -3,8 +3,8 @@
 from math import atan2, degrees
 from typing import Literal
 
+from housemap.model.geometry import Wall, walls
 from housemap.model.house import Point, Room
-from housemap.model.shape import Wall, walls
 
 Side = Literal["sun", "shade", "between"]
 

@@ -16,8 +16,8 @@ from housemap.light.mesh import CEILING, FLOOR, PATCH_M, Enclosure, Hole, LampPl
 from housemap.light.orientation import DAYLIGHT_KELVIN, azimuth_deg, daylight_kelvin, outward
 from housemap.light.rays import inside, inside_points, wall_distance_m
 from housemap.light.sources import Spectrum
+from housemap.model.geometry import Wall, floor_outline_m, wall_of
 from housemap.model.house import Lamp, Point, Room, Window
-from housemap.model.shape import Wall, floor_outline_m, wall_of
 
 CORNERS = 64
 """An outline with more corners is not computed."""

@@ -1,16 +1,19 @@
-"""Edits: each makes a new house from an old one.
+"""Edits: each makes a new house from an old one. And their history, for undo without limit.
 
 An edit of a legal house is a legal house, or raises EditError and says what does not fit. Tables
-and parts are named by their attribute ("paints", "windows"), entities by id.
+and parts are named by their attribute ("paints", "windows"), entities by id. Which entities live
+on under another id is found out here as well, as far as two houses can tell.
 """
 
 import re
 import unicodedata
+from collections import defaultdict
 from collections.abc import Collection, Container, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any, TypeVar, cast
 
 from housemap.errors import EditError
+from housemap.model.fieldtypes import ID, ID_LENGTH, Change, KeyPath
 from housemap.model.house import (
     SURFACES,
     Accent,
@@ -22,11 +25,80 @@ from housemap.model.house import (
     Sheen,
     Surface,
 )
-from housemap.model.kinds import ID, ID_LENGTH, Change, Path
-from housemap.model.renames import renamed
-from housemap.model.rules import problems
-from housemap.model.schema import KEY_OF, TABLES
+from housemap.model.schema import ENTITIES, KEY_OF, RECORD_OF, TABLES
 from housemap.model.text import shown
+from housemap.model.validation import problems
+
+Renames = Mapping[KeyPath, str]
+"""(table key, old id) -> new id."""
+
+HANDLES: Mapping[str, tuple[tuple[str, ...], ...]] = {
+    "paint": (("name",), ("colour",)),
+    "finish": (("name",), ("colour",)),
+    "primer": (("name",),),
+    "scheme": (("name",),),
+    "room": (("name",),),
+    "opening": (("between",),),
+    "sightline": (("between",),),
+    "sample": (("paint", "room", "when"),),
+}
+"""The attributes by which an entity is known again under another id, the surest first."""
+
+
+def renames(before: House, after: House) -> Renames:
+    """Find the ids that were given up for others.
+
+    An entity was renamed when one with its handle went and one with it came. Where several went
+    or came, none is taken for another.
+    """
+    found: dict[KeyPath, str] = {}
+
+    def follow(into: str, ref: str) -> str:
+        return found.get((KEY_OF[into], ref), ref)
+
+    for table in ENTITIES:
+        old, new = getattr(before, table.attr), getattr(after, table.attr)
+        record = RECORD_OF[table.key]
+        gone = {key: record.follow(old[key], follow) for key in old if key not in new}
+        came = {key: new[key] for key in new if key not in old}
+        for handle in HANDLES.get(table.key, ()) if gone and came else ():
+            for one, other in _pairs(gone, came, handle):
+                found[table.key, one] = other
+                del gone[one], came[other]
+    return found
+
+
+def renamed(house: House, moves: Renames) -> House:
+    """Give entities other ids, which must be free; whatever refers to them follows."""
+    if not moves:
+        return house
+
+    def follow(into: str, ref: str) -> str:
+        return moves.get((KEY_OF[into], ref), ref)
+
+    tables: dict[str, Any] = {}
+    for table in TABLES:
+        held = table.follow(getattr(house, table.attr), follow)
+        if table.attr in KEY_OF:
+            held = {moves.get((table.key, key), key): each for key, each in held.items()}
+        tables[table.attr] = held
+    return replace(house, **tables)
+
+
+def _pairs(
+    gone: Mapping[str, Any], came: Mapping[str, Any], handle: tuple[str, ...]
+) -> list[tuple[str, str]]:
+    old, new = _by_handle(gone, handle), _by_handle(came, handle)
+    both = ((old[value], new[value]) for value in old if value in new)
+    return [(one[0], other[0]) for one, other in both if len(one) == len(other) == 1]
+
+
+def _by_handle(entities: Mapping[str, Any], handle: tuple[str, ...]) -> Mapping[Any, list[str]]:
+    found: defaultdict[Any, list[str]] = defaultdict(list)
+    for key, entity in entities.items():
+        found[tuple(getattr(entity, attr) for attr in handle)].append(key)
+    return found
+
 
 LONGEST_NEW_ID = 40
 
@@ -171,7 +243,7 @@ def set_limit(house: House, check: str, kind: str, value: float | None) -> House
     )
 
 
-def uses(house: House, table: str, key: str) -> tuple[Path, ...]:
+def uses(house: House, table: str, key: str) -> tuple[KeyPath, ...]:
     """Return where an id is used, as paths of file keys such as ("room", "hall", "floor")."""
     return tuple(
         path
@@ -293,3 +365,56 @@ def _legal(house: House) -> House:
     if found := problems(house):
         raise EditError("\n".join(problem.text for problem in found))
     return house
+
+
+# History: a frozen value, of which a step is a whole house
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A house other than the present one, and the edit that lies between it and its neighbour."""
+
+    house: House
+    label: str
+    """Such as "Hall walls: Oat Ladle"."""
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """The houses before and after the present one; the nearest past is last, as is the nearest
+    future.
+    """  # noqa: D205 - one sentence
+
+    present: House
+    past: tuple[Step, ...] = ()
+    future: tuple[Step, ...] = ()
+
+    @property
+    def undo_label(self) -> str | None:
+        """The edit that undo would take back; None if there is none."""
+        return self.past[-1].label if self.past else None
+
+    @property
+    def redo_label(self) -> str | None:
+        """The edit that redo would make again; None if there is none."""
+        return self.future[-1].label if self.future else None
+
+    def do(self, house: House, label: str) -> "History":
+        """Make `house` the present one. An edit that changes nothing leaves the history alone."""
+        if house == self.present:
+            return self
+        return History(house, (*self.past, Step(self.present, label)))
+
+    def undo(self) -> "History":
+        if not self.past:
+            return self
+        step = self.past[-1]
+        ahead = (*self.future, Step(self.present, step.label))
+        return History(step.house, self.past[:-1], ahead)
+
+    def redo(self) -> "History":
+        if not self.future:
+            return self
+        step = self.future[-1]
+        behind = (*self.past, Step(self.present, step.label))
+        return History(step.house, behind, self.future[:-1])

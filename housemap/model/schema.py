@@ -6,7 +6,28 @@ generous: they keep a slip of the pen or a hostile file out, nothing else.
 
 import re
 
-from housemap.model.colour_field import ColourField
+from housemap.model.fieldtypes import (
+    ID,
+    ILLUMINANTS,
+    Choice,
+    ColourField,
+    Day,
+    Flag,
+    Key,
+    Kind,
+    ListOf,
+    Name,
+    Number,
+    PairsOf,
+    Record,
+    Ref,
+    Shape,
+    TableOf,
+    Text,
+    WallKey,
+    Whole,
+    record,
+)
 from housemap.model.house import (
     AIMS,
     CONDITIONS,
@@ -53,22 +74,6 @@ from housemap.model.house import (
     Visit,
     Window,
 )
-from housemap.model.illuminants import ILLUMINANTS
-from housemap.model.kinds import (
-    ID,
-    Choice,
-    Day,
-    Flag,
-    Kind,
-    Name,
-    Number,
-    Ref,
-    Shape,
-    Text,
-    WallKey,
-    Whole,
-)
-from housemap.model.records import Key, ListOf, PairsOf, Record, TableOf, record
 from housemap.model.text import NOTES_LENGTH
 
 NOTES = Text(NOTES_LENGTH, lines=True)

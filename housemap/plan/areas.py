@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from housemap.model.geometry import floor_area_m2, opening_height_m, perimeter_m
 from housemap.model.house import House, Opening, Window
-from housemap.model.shape import floor_area_m2, opening_height_m, perimeter_m
 
 DEDUCTED_ABOVE_M2 = 0.5
 """A hole up to this size is not deducted from its wall (IS 1200 Part 13:1994, clause 3)."""

@@ -9,9 +9,8 @@ from dataclasses import dataclass
 from itertools import groupby, pairwise
 from math import inf
 
+from housemap.model.geometry import edges, opening_height_m, wall_of
 from housemap.model.house import House, Opening, Point, Room
-from housemap.model.polygon import edges
-from housemap.model.shape import opening_height_m, wall_of
 from housemap.plan.floor_plan import Plan, sides
 from housemap.plan.free_space import PartKey, Passage, Space
 from housemap.plan.house_graph import graph_of

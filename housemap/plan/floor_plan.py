@@ -3,9 +3,8 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from housemap.model.geometry import Box, Wall, box_of, walls
 from housemap.model.house import House, Opening, Point, Room
-from housemap.model.polygon import Box, box_of
-from housemap.model.shape import Wall, walls
 from housemap.plan.vectors import (
     Segment,
     dot,

@@ -12,8 +12,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+from housemap.model.geometry import Polygon, edges, moved
 from housemap.model.house import House, Point
-from housemap.model.polygon import Polygon, edges, moved
 from housemap.plan.floor_plan import PlacedRoom, Plan
 from housemap.plan.house_graph import is_seen_through
 from housemap.plan.vectors import Segment, cross, dot, minus, plus, scaled, unit

@@ -9,9 +9,8 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 
+from housemap.model.geometry import Box, Polygon, is_measured, moved, overlap_area_m2
 from housemap.model.house import House, Opening, Point
-from housemap.model.polygon import Box, Polygon, moved, overlap_area_m2
-from housemap.model.shape import is_measured
 from housemap.plan.floor_plan import (
     Closing,
     PlacedOpening,

@@ -9,9 +9,8 @@ from dataclasses import dataclass
 from itertools import chain, count
 from math import ceil
 
+from housemap.model.geometry import Box, Polygon, box_of, floor_outline_m, moved, wall_of
 from housemap.model.house import House, Opening, Point, Room
-from housemap.model.polygon import Box, Polygon, box_of, moved
-from housemap.model.shape import floor_outline_m, wall_of
 from housemap.plan.floor_plan import outward, sides
 from housemap.plan.house_graph import HouseGraph
 from housemap.plan.vectors import box_points, middle, minus, plus

@@ -13,8 +13,8 @@ from dataclasses import dataclass, replace
 from heapq import heapify, heappop, heappush
 from math import hypot, sqrt
 
+from housemap.model.geometry import is_measured
 from housemap.model.house import House, Point
-from housemap.model.shape import is_measured
 from housemap.plan.floor_plan import Closing, Tie, aligned, measured_tie, sides
 from housemap.plan.house_graph import HouseGraph
 from housemap.plan.vectors import cross, dot, minus, plus, scaled

@@ -2,8 +2,8 @@
 
 from math import cos, hypot, radians, sin
 
+from housemap.model.geometry import Box, Polygon
 from housemap.model.house import Point
-from housemap.model.polygon import Box, Polygon
 
 Segment = tuple[Point, Point]
 

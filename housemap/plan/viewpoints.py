@@ -6,8 +6,8 @@ from itertools import permutations
 
 import numpy as np
 
+from housemap.model.geometry import edges
 from housemap.model.house import House, Point
-from housemap.model.polygon import edges
 from housemap.plan.elevations import Elevations
 from housemap.plan.floor_plan import Plan
 from housemap.plan.free_space import PartKey, Passage, Space, part_at

@@ -12,8 +12,8 @@ from math import atan2, degrees, floor, pi
 import numpy as np
 from numpy.typing import NDArray
 
+from housemap.model.geometry import Polygon, box_of, edges, signed_area_m2
 from housemap.model.house import Point
-from housemap.model.polygon import Polygon, box_of, edges, signed_area_m2
 from housemap.plan.free_space import PartKey, Passage, Space, SpacePart, SpaceRoom, part_at
 from housemap.plan.sightings import DEPTH
 from housemap.plan.vectors import cross, direction, dot, minus, plus, scaled

@@ -9,7 +9,7 @@ from housemap.errors import InputError
 from housemap.file import dump_house
 from housemap.file.reader import fingerprint
 from housemap.model.house import House
-from housemap.model.verdicts import Tried, all_tried
+from housemap.model.samples import Tried, all_tried
 from housemap.plan.elevations import Elevations
 from housemap.schedule.cautions import cautions
 from housemap.schedule.meetings import Meeting, meetings

@@ -7,9 +7,8 @@ from os import PathLike
 from pathlib import Path
 
 from housemap.errors import HouseFileError
-from housemap.file.revisions import Revision, revisions
-from housemap.model.colour import ColourSource
-from housemap.model.house import House
+from housemap.file.earlier_saves import Revision, revisions
+from housemap.model.house import ColourSource, House
 from housemap.schedule.document import Before
 
 MOST = 3

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from housemap.checks import Place, Report
 from housemap.light.orientation import azimuth_deg
+from housemap.model.geometry import Wall, wall_of, walls
 from housemap.model.house import House, Room, Sample, Window
-from housemap.model.shape import Wall, wall_of, walls
-from housemap.model.verdicts import Tried, come_to, samples_of, tried_in
+from housemap.model.samples import Tried, come_to, samples_of, tried_in
 from housemap.schedule.proportions import Rounds
 
 _QUARTERS = ("north", "east", "south", "west")

@@ -7,8 +7,8 @@ for each side (Part 15:1987, Table 1). Trim is length times girth.
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
+from housemap.model.geometry import floor_area_m2, opening_height_m, perimeter_m, walls
 from housemap.model.house import House, Opening, Room, Surface
-from housemap.model.shape import floor_area_m2, opening_height_m, perimeter_m, walls
 from housemap.plan.house_graph import graph_of
 
 UNDEDUCTED_M2 = 0.5

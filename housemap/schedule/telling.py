@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from housemap.checks.words import room_name
 from housemap.model.house import House, Sample
-from housemap.model.verdicts import Tried
+from housemap.model.samples import Tried
 from housemap.schedule import wording
 from housemap.schedule.document import Schedule
 from housemap.schedule.meetings import Meeting

@@ -7,7 +7,7 @@ from textual.message import Message
 
 from housemap.choose.deck.chips import Chips, growing_chips
 from housemap.deck.notation_deck import notation_deck
-from housemap.file.decks import DeckFile, read_deck_file
+from housemap.file.deck_file import DeckFile, read_deck_file
 
 
 @dataclass

@@ -14,8 +14,8 @@ from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.undertone import FAMILIES, Temperature
 from housemap.errors import InputError
-from housemap.file.decks import DeckFile
-from housemap.model.colour import Triple
+from housemap.file.deck_file import DeckFile
+from housemap.model.house import Triple
 from housemap.study import Swatch
 
 Arrangement = Literal["hue", "value", "near-neutral", "list"]

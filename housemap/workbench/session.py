@@ -9,9 +9,9 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError, Problem
-from housemap.model.history import History
+from housemap.model.edits import History
+from housemap.model.geometry import Polygon
 from housemap.model.house import House, Light, Point, Surface
-from housemap.model.polygon import Polygon
 from housemap.plan.floor_plan import Plan, same_places
 
 if TYPE_CHECKING:
@@ -251,7 +251,7 @@ class Session:
         Where both have changed the same, nothing is written, the house is as it was, and their
         file is given back to settle with. Raises HouseFileError.
         """
-        from housemap.file.together import save_together  # noqa: PLC0415 - seldom needed
+        from housemap.file.merge import save_together  # noqa: PLC0415 - seldom needed
 
         file = self._writable()
         merged = save_together(self.house, file.path, file.held)

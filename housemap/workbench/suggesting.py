@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Protocol
 
 from housemap.errors import HousemapError
-from housemap.file.decks import DeckFile
+from housemap.file.deck_file import DeckFile
 
 if TYPE_CHECKING:
     from housemap.checks import Report
@@ -104,7 +104,7 @@ def offers_of(
 def _chips_of(deck: DeckFile) -> "Chips":
     from housemap.choose.deck.chips import all_chips  # noqa: PLC0415 - in the thread
     from housemap.deck.notation_deck import notation_deck  # noqa: PLC0415
-    from housemap.file.decks import read_deck_file  # noqa: PLC0415
+    from housemap.file.deck_file import read_deck_file  # noqa: PLC0415
 
     return all_chips(read_deck_file(deck, {} if deck.path else notation_deck()))
 

@@ -7,8 +7,7 @@ map shows the first that was found, while the letters are typed.
 from collections.abc import Sequence
 from dataclasses import replace
 
-from housemap.model.colour import Srgb
-from housemap.model.house import House, Paint
+from housemap.model.house import House, Paint, Srgb
 from tests.benchmarks import bare_canvas
 from tests.benchmarks.measuring import (
     all_found,

@@ -13,7 +13,7 @@ from skimage import color as skimage_color
 from housemap.colorimetry import appearance, facts, recovery, spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.cielab_difference import ciede2000
-from housemap.model.colour import Srgb
+from housemap.model.house import Srgb
 from tests.benchmarks.measuring import wall_seconds
 from tests.support.science import SCIENCE
 

@@ -11,7 +11,7 @@ from housemap.cli import main
 from housemap.deck.notation_deck import notation_deck
 from housemap.file import save_house
 from housemap.file.deck_file import read_deck
-from housemap.model.colour import Lab
+from housemap.model.house import Lab
 from tests.support.decks import cgats_source, csv_source, cxf_source
 
 Captured = pytest.CaptureFixture[str]

@@ -13,7 +13,7 @@ from skimage import color as skimage_color_module
 from housemap.colorimetry import cielab_difference, difference, spaces
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.facts import colour_facts
-from housemap.model.colour import Srgb
+from housemap.model.house import Srgb
 from tests.support.conversions import Ranges
 from tests.support.published import published
 from tests.support.science import SCIENCE

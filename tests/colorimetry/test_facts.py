@@ -12,7 +12,7 @@ from housemap.colorimetry import facts as facts_module
 from housemap.colorimetry import spaces, spectra
 from housemap.colorimetry.facts import ColourFacts, colour_facts
 from housemap.errors import ColourError
-from housemap.model.colour import ColourSource, Lab, Notation, Reflectance, Srgb, Xyz
+from housemap.model.house import ColourSource, Lab, Notation, Reflectance, Srgb, Xyz
 from tests.support.science import cie_test_colours
 
 HEXES = st.tuples(*[st.integers(0, 255)] * 3).map(lambda rgb: "#{:02x}{:02x}{:02x}".format(*rgb))
@@ -167,7 +167,7 @@ def test_ordinary_colours_need_neither_colour_science_nor_scipy() -> None:
     code = (
         "import sys\n"
         "from housemap.colorimetry.facts import colour_facts\n"
-        "from housemap.model.colour import Lab, Notation, Srgb\n"
+        "from housemap.model.house import Lab, Notation, Srgb\n"
         "colour_facts([Srgb('#d9d0bf'), Lab((50, 1, 2), 'D50/2'), Notation('5Y 7/1')])\n"
         "assert not {'colour', 'scipy'} & set(sys.modules)\n"
     )

@@ -4,7 +4,7 @@ import pytest
 
 from housemap.colorimetry.facts import ColourFacts, colour_facts, facts_or_errors
 from housemap.errors import ColourError
-from housemap.model.colour import ColourSource, Lab, Notation, Reflectance, Srgb, Xyz
+from housemap.model.house import ColourSource, Lab, Notation, Reflectance, Srgb, Xyz
 
 POSSIBLE: tuple[ColourSource, ...] = (Srgb("#d9d0bf"), Lab((70.0, 2.0, 9.0)), Notation("5Y 7/1"))
 IMPOSSIBLE: tuple[ColourSource, ...] = (

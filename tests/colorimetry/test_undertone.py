@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from housemap.colorimetry import notation, undertone
 from housemap.colorimetry.facts import ColourFacts, colour_facts
-from housemap.model.colour import Notation, Srgb
+from housemap.model.house import Notation, Srgb
 from tests.support.published import published
 
 NEAR = published("near_neutrals")

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from housemap.deck.average import mean_reading
 from housemap.errors import InputError
-from housemap.model.colour import ColourSource, Lab, Notation, Reflectance, Srgb, Xyz
+from housemap.model.house import ColourSource, Lab, Notation, Reflectance, Srgb, Xyz
 
 values = st.lists(st.floats(0, 1), min_size=31, max_size=31).map(tuple)
 

@@ -10,10 +10,8 @@ from housemap.deck.ids import with_ids
 from housemap.deck.notation import tidy_notation
 from housemap.deck.numbers import is_blank, number, number_within, numbers_among
 from housemap.deck.reading import RowError
-from housemap.model.colour import Srgb
-from housemap.model.house import Paint
-from housemap.model.illuminants import ILLUMINANTS
-from housemap.model.kinds import ID
+from housemap.model.fieldtypes import ID, ILLUMINANTS
+from housemap.model.house import Paint, Srgb
 
 
 @pytest.mark.parametrize(

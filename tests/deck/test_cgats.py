@@ -5,7 +5,7 @@ import pytest
 from housemap.deck.cgats import read_cgats
 from housemap.deck.reading import DeckReading
 from housemap.errors import InputError
-from housemap.model.colour import ColourSource, Lab, Reflectance, Xyz
+from housemap.model.house import ColourSource, Lab, Reflectance, Xyz
 from tests.support.decks import BANDS_NM, MOSS, OAT, SPECTRA, cgats_lab, cgats_source, numbers
 
 SPECTRAL = {

@@ -7,8 +7,7 @@ from hypothesis import strategies as st
 
 from housemap.deck.reading import DeckReading
 from housemap.errors import InputError
-from housemap.model.colour import Lab, Notation, Reflectance, Srgb, Xyz
-from housemap.model.house import Paint
+from housemap.model.house import Lab, Notation, Paint, Reflectance, Srgb, Xyz
 from tests.support.decks import BANDS_NM, MOSS, OAT, numbers, read_table
 from tests.support.science import SCIENCE
 

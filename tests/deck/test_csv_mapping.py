@@ -3,7 +3,7 @@
 import pytest
 
 from housemap.errors import InputError
-from housemap.model.colour import Srgb
+from housemap.model.house import Srgb
 from tests.support.decks import meanings, read_table
 
 

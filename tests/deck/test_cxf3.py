@@ -5,8 +5,7 @@ import pytest
 from housemap.deck.cxf3 import read_cxf3
 from housemap.deck.reading import DeckReading
 from housemap.errors import InputError
-from housemap.model.colour import ColourSource, Lab, Notation, Reflectance, Srgb, Xyz
-from housemap.model.house import Paint
+from housemap.model.house import ColourSource, Lab, Notation, Paint, Reflectance, Srgb, Xyz
 from tests.support.decks import (
     MOSS,
     NAMESPACE,

@@ -10,8 +10,8 @@ import pytest
 from housemap.deck.notation import tidy_notation
 from housemap.deck.notation_deck import luminance_factor, notation_deck
 from housemap.deck.notation_limits import VALUES, limits
-from housemap.model.colour import Notation
 from housemap.model.edits import free_id
+from housemap.model.house import Notation
 from tests.support import notation_limits as source
 from tests.support.decks import faults_of
 from tests.support.science import SCIENCE

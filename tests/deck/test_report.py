@@ -6,8 +6,7 @@ import pytest
 
 from housemap.deck.notation_deck import notation_deck
 from housemap.deck.report import deck_report
-from housemap.model.colour import Lab, Notation, Reflectance, Srgb
-from housemap.model.house import Paint
+from housemap.model.house import Lab, Notation, Paint, Reflectance, Srgb
 
 OAT = Paint("Oat Ladle", Srgb("#d9d0bf"), code="A-102", coverage=12.0, tins=(2.5,), price=18.5)
 MOSS = Paint("Moss", Notation("7.5GY 4/2"), code="A-7", lrv=13.9)

@@ -12,7 +12,7 @@ from housemap.deck.decoding import LARGEST_BYTES
 from housemap.deck.reading import Format
 from housemap.deck.sniff import read_bytes, read_source, sniff
 from housemap.errors import InputError
-from housemap.model.colour import Lab, Reflectance
+from housemap.model.house import Lab, Reflectance
 from tests.support.decks import (
     SOURCES,
     cgats_source,

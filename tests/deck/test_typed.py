@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from housemap.deck.typed import Reading, parse_reading
 from housemap.errors import InputError
-from housemap.model.colour import Lab, Notation, Reflectance, Srgb, Xyz
+from housemap.model.house import Lab, Notation, Reflectance, Srgb, Xyz
 from tests.support.decks import BANDS_NM, OAT, is_one_line, numbers
 
 SPECTRUM = Reflectance(400.0, 10.0, OAT)

@@ -1,18 +1,22 @@
 """Two people's work on one house is put together, or the choice is put to somebody."""
 
+import subprocess
+import sys
 from contextlib import suppress
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from housemap.errors import EditError
-from housemap.file.merge import SIDES, Merge, Side, merge
+from housemap.errors import EditError, HouseFileError
+from housemap.file import HouseFile, load_house, parse_house, save_house
+from housemap.file.merge import SIDES, Merge, Side, diff, merge, merge_files, save_together
 from housemap.model import edits
-from housemap.model.colour import Notation, Srgb
-from housemap.model.house import House
-from housemap.model.rules import problems
+from housemap.model.house import House, Lab, Notation, Srgb
+from housemap.model.text import is_hidden
+from housemap.model.validation import problems
 from tests.support.edited import edited
 from tests.support.houses import paint, room, small_house
 from tests.support.strategies import houses
@@ -167,3 +171,138 @@ def test_choices_settle_conflicts_or_are_refused(
         settled = merge(base, mine, theirs, choices)
         assert problems(settled.house) == ()
         assert not choices.keys() & {conflict.path for conflict in settled.conflicts}
+
+
+# What differs is differences entity by entity and field by field.
+
+
+def differences(before: House, after: House) -> list[str]:
+    return [str(change) for change in diff(before, after)]
+
+
+def test_a_changed_value_is_told_with_its_place() -> None:
+    house = edits.assign(small_house(), "kitchen", "walls", "oat")
+    house = edits.change_entity(house, "rooms", "hall", height_m=2.5)
+    assert differences(small_house(), house) == [
+        'room "hall": height was 2.4, is 2.5',
+        'room "kitchen": paints.walls was "moss", is "oat"',
+    ]
+
+
+def test_what_came_and_what_went_is_told() -> None:
+    house = edits.put(small_house(), "paints", "tar", paint("#222222", "Tar Rope"))
+    house = edits.remove_part(house, "hall", "lamps", "pendant")
+    house = edits.set_limit(house, "jar", "open", 18.0)
+    assert differences(small_house(), house) == [
+        "limits: jar is new: { open = 18 }",
+        'paint "tar": is new: "Tar Rope"',
+        'room "hall", lamp "pendant": is gone: { lumens = 1400, kelvin = 2700, aim = "down" }',
+    ]
+
+
+def test_a_colour_is_one_value_however_it_is_given() -> None:
+    oat = replace(small_house().paints["oat"], colour=Lab((83.0, 0.0, 7.0), "D50/2"))
+    house = edits.put(small_house(), "paints", "oat", oat)
+    assert differences(small_house(), house) == [
+        'paint "oat": colour was srgb "#d9d0bf", is lab [83, 0, 7], observed "D50/2"'
+    ]
+
+
+def test_values_are_told_on_one_line_and_short() -> None:
+    house = edits.change(small_house(), notes="first\nsecond " + "x" * 500)
+    (line,) = differences(small_house(), house)
+    assert line.startswith(r'house: notes was "", is "first\nsecond xxx')
+    assert len(line) < 120
+    assert line.isprintable()
+
+
+@given(houses(), houses())
+def test_two_houses_differ_exactly_when_there_is_something_to_tell(a: House, b: House) -> None:
+    assert diff(a, a) == ()
+    assert bool(diff(a, b)) == (a != b)
+    there, back = diff(a, b), diff(b, a)
+    assert [(c.path, c.before, c.after) for c in there] == [
+        (c.path, c.after, c.before) for c in back
+    ]
+    assert not any(is_hidden(letter) for change in there for letter in str(change))
+
+
+# Two people at one file.
+
+WRITER = """
+import sys
+from pathlib import Path
+from housemap.file import load_house
+from housemap.file.save import save_together
+from housemap.model import edits
+from housemap.model.house import Srgb
+from housemap.model.house import Paint
+path, name, count = Path(sys.argv[1]), sys.argv[2], int(sys.argv[3])
+file = load_house(path)
+house = file.house
+for i in range(count):
+    house = edits.put(house, "paints", f"{name}-{i}", Paint(f"{name} {i}", Srgb("#aabbcc")))
+    done = save_together(house, path, file)
+    assert not done.conflicts
+    house, file = done.house, done.file
+"""
+
+
+def as_file(text: str) -> HouseFile:
+    return HouseFile(parse_house(text), text.encode())
+
+
+def test_files_are_merged_with_their_comments() -> None:
+    text = '# one\nformat = 1\n[paint.oat] # sure\nname = "Oat"\nsrgb = "#d9d0bf"\n'
+    mine = text.replace("# one", "# one\n# two").replace("# sure", "")
+    theirs = text.replace('"Oat"', '"Oat Ladle" # renamed')
+    merged, of = merge_files(as_file(text), as_file(mine), as_file(theirs))
+    assert merged == (
+        '# one\n# two\nformat = 1\n\n[house]\n\n[paint.oat]\nname = "Oat Ladle" # renamed\n'
+        'srgb = "#d9d0bf"\n'
+    )
+    assert of.conflicts == ()
+
+
+def test_a_save_takes_in_what_was_saved_meanwhile(tmp_path: Path) -> None:
+    path = tmp_path / "house.toml"
+    save_house(small_house(), path)
+    base = load_house(path)
+    save_house(edits.put(base.house, "paints", "tar", paint("#222222", "Tar")), path)
+    done = save_together(edits.assign(base.house, "hall", "trim", "chalk"), path, base)
+    assert done.conflicts == ()
+    assert done.house == load_house(path).house == done.file.house
+    assert "tar" in done.house.paints
+    assert done.house.rooms["hall"].paints.trim == "chalk"
+
+
+def test_a_save_that_meets_a_conflict_writes_nothing(tmp_path: Path) -> None:
+    path = tmp_path / "house.toml"
+    save_house(House("base"), path)
+    base = load_house(path)
+    save_house(House("theirs"), path)
+    done = save_together(House("mine"), path, base)
+    assert [(c.mine, c.theirs) for c in done.conflicts] == [("mine", "theirs")]
+    assert load_house(path).house == House("theirs")
+    assert save_together(House("mine"), path, done.file).house == House("mine")
+
+
+def test_a_file_that_somebody_broke_meanwhile_is_told_and_left(tmp_path: Path) -> None:
+    path = tmp_path / "house.toml"
+    save_house(House("base"), path)
+    base = load_house(path)
+    path.write_text("format = 1\n[house\n")
+    with pytest.raises(HouseFileError, match=r"house\.toml:2: not TOML"):
+        save_together(House("mine"), path, base)
+    assert path.read_text() == "format = 1\n[house\n"
+
+
+def test_two_programs_lose_no_edit_of_either(tmp_path: Path) -> None:
+    path, count = tmp_path / "house.toml", 20
+    save_house(small_house(), path)
+    command = [sys.executable, "-c", WRITER, str(path)]
+    children = [subprocess.Popen([*command, name, str(count)]) for name in ("ann", "bo")]
+    assert [child.wait() for child in children] == [0, 0]
+    house = load_house(path).house
+    made = {f"{name}-{i}" for name in ("ann", "bo") for i in range(count)}
+    assert set(house.paints) == {*small_house().paints, *made}

@@ -10,8 +10,8 @@ from housemap.colorimetry.arrays import Floats
 from housemap.errors import ColourError
 from housemap.light import orientation, sources
 from housemap.light.explanation import LAMP_HELP
+from housemap.model.geometry import wall_of, walls
 from housemap.model.house import Room
-from housemap.model.shape import wall_of, walls
 from tests.support.published import published
 
 PUBLISHED = {case["name"]: case for case in published("illuminants")["illuminants"]}

@@ -7,10 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from housemap.model.fieldtypes import ILLUMINANTS, Number, Record
 from housemap.model.house import House
-from housemap.model.illuminants import ILLUMINANTS
-from housemap.model.kinds import Number
-from housemap.model.records import Record
 from housemap.model.schema import (
     BRIEF,
     CLIENT,

@@ -5,7 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from housemap.file import save_house
-from housemap.file.revisions import FOLDER, keep_revision
+from housemap.file.earlier_saves import FOLDER, keep_revision
 from housemap.model.edits import assign, put, rename
 from housemap.model.house import House
 from housemap.schedule.earlier import MOST, Save, names_of, saves_before, worn_by

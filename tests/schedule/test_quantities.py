@@ -7,9 +7,8 @@ import pytest
 
 from housemap.checks import report_of
 from housemap.errors import InputError
-from housemap.model.colour import Lab
 from housemap.model.edits import assign, put
-from housemap.model.house import House, Room, SurfacePaints, Window
+from housemap.model.house import House, Lab, Room, SurfacePaints, Window
 from housemap.schedule import telling, wording
 from housemap.schedule.document import Before, schedule_of
 from housemap.schedule.purchase import Purchase

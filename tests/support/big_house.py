@@ -10,7 +10,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import islice
 
-from housemap.model.colour import Srgb
 from housemap.model.house import (
     Door,
     House,
@@ -19,6 +18,7 @@ from housemap.model.house import (
     Paint,
     Role,
     Room,
+    Srgb,
     SurfacePaints,
     Use,
     Window,

@@ -10,7 +10,6 @@ from dataclasses import replace
 from random import Random
 from typing import Any, TypeVar
 
-from housemap.model.colour import ColourSource, Lab, Notation, Reflectance, Srgb, Xyz
 from housemap.model.house import (
     AIMS,
     CONDITIONS,
@@ -35,16 +34,20 @@ from housemap.model.house import (
     Accepted,
     Brief,
     Client,
+    ColourSource,
     Finish,
     House,
     Issue,
+    Lab,
     Lamp,
+    Notation,
     Opening,
     Paint,
     Part,
     Piece,
     Point,
     Primer,
+    Reflectance,
     Room,
     RoomBrief,
     Sample,
@@ -52,11 +55,13 @@ from housemap.model.house import (
     SchemePaints,
     Sightline,
     SpectralPower,
+    Srgb,
     State,
     SurfacePaints,
     SurfaceSheens,
     Visit,
     Window,
+    Xyz,
 )
 
 T = TypeVar("T")

@@ -9,8 +9,7 @@ from skimage import color as skimage_color_module
 
 from housemap.choose.deck.chips import Chips, all_chips
 from housemap.colorimetry.arrays import Floats
-from housemap.model.colour import ColourSource, Lab
-from housemap.model.house import Paint
+from housemap.model.house import ColourSource, Lab, Paint
 
 skimage_color: Any = skimage_color_module
 

@@ -8,10 +8,8 @@ import pytest
 from textual.pilot import Pilot
 from textual.screen import Screen
 
-from housemap.file.deck_file import save_deck
-from housemap.file.decks import deck_path
-from housemap.model.colour import Srgb
-from housemap.model.house import House, Paint
+from housemap.file.deck_file import deck_path, save_deck
+from housemap.model.house import House, Paint, Srgb
 from housemap.tui.app import HousemapApp
 from housemap.tui.screens.deck import DeckScreen
 from housemap.tui.screens.shelf import ShelfScreen

@@ -1,23 +1,24 @@
 """Small houses to test with; for any legal house at all see `tests.support.strategies`.
 
-Everything here is legal by `housemap.model.rules`. Names and paints are our own.
+Everything here is legal by `housemap.model.validation`. Names and paints are our own.
 """
 
 import datetime as dt
 from dataclasses import replace
 from typing import Any
 
-from housemap.model.colour import Lab, Srgb
 from housemap.model.house import (
     Accent,
     Finish,
     House,
+    Lab,
     Lamp,
     Opening,
     Paint,
     Room,
     Sample,
     Sightline,
+    Srgb,
     SurfacePaints,
     SurfaceSheens,
     Visit,

@@ -13,8 +13,8 @@ import numpy as np
 from shapely import Point as ShapelyPoint
 from shapely import Polygon
 
+from housemap.model.geometry import Wall, walls
 from housemap.model.house import House, Opening, Point
-from housemap.model.shape import Wall, walls
 from housemap.plan.floor_plan import Plan
 from housemap.plan.view import Camera
 

@@ -1,7 +1,7 @@
 """Hypothesis strategies for any legal house (`houses`) and for its parts.
 
-Everything drawn is legal by `housemap.model.rules`. The number of rooms and paints shrinks, what
-stands in them comes by chance from a drawn seed (`tests.support.chance`).
+Everything drawn is legal by `housemap.model.validation`. The number of rooms and paints shrinks,
+what stands in them comes by chance from a drawn seed (`tests.support.chance`).
 """
 
 from collections.abc import Callable
@@ -9,8 +9,7 @@ from typing import TypeVar
 
 from hypothesis import strategies as st
 
-from housemap.model.colour import ColourSource
-from housemap.model.house import Finish, House, Lamp, Paint, Room
+from housemap.model.house import ColourSource, Finish, House, Lamp, Paint, Room
 from tests.support.chance import IDS, NAMES, Chance
 
 T = TypeVar("T")

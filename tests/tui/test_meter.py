@@ -11,8 +11,7 @@ from textual.pilot import Pilot
 from housemap.colorimetry import spaces, spectra
 from housemap.colorimetry.metamerism import metamerism
 from housemap.colorimetry.recovery import recover
-from housemap.model.colour import Lab, Reflectance
-from housemap.model.house import House, Paint
+from housemap.model.house import House, Lab, Paint, Reflectance
 from housemap.tui.app import HousemapApp
 from housemap.tui.screens.house import HouseScreen
 from housemap.tui.screens.meter import MeterScreen

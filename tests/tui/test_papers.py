@@ -8,7 +8,7 @@ import pytest
 from textual.pilot import Pilot
 
 from housemap.file import read_house, save_house
-from housemap.file.revisions import keep_revision
+from housemap.file.earlier_saves import keep_revision
 from housemap.model.edits import assign, put
 from housemap.model.house import House, Sample
 from housemap.tui.app import HousemapApp

@@ -7,10 +7,8 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from housemap.file.deck_file import save_deck
-from housemap.file.decks import deck_path
-from housemap.model.colour import Srgb
-from housemap.model.house import House, Paint
+from housemap.file.deck_file import deck_path, save_deck
+from housemap.model.house import House, Paint, Srgb
 from housemap.tui.app import HousemapApp
 from housemap.tui.tasks.suggest import ProposePanel
 from housemap.workbench.session import Session

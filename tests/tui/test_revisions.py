@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from housemap.file import save_house
-from housemap.file.revisions import revisions
+from housemap.file.earlier_saves import revisions
 from housemap.model.edits import assign
 from housemap.tui.app import HousemapApp
 from housemap.tui.screens.house import HouseScreen

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from housemap.choose.deck.chips import Chips, all_chips
 from housemap.deck.notation_deck import notation_deck
-from housemap.file.decks import DeckFile
+from housemap.file.deck_file import DeckFile
 from housemap.workbench.deck_browser import (
     ARRANGEMENTS,
     MOST_PICKED,

@@ -10,7 +10,7 @@ from housemap.checks.page import Change, Check, Example, Scope
 from housemap.checks.words import place_name, room_name
 from housemap.model.edits import paint_on
 from housemap.model.house import House, Room, Sample, SurfacePaints
-from housemap.model.verdicts import come_to, samples_of, tried_in
+from housemap.model.samples import come_to, samples_of, tried_in
 from housemap.study import Coat, PaintedRoom, Study
 
 

@@ -8,9 +8,9 @@ from housemap.checks.examples import measured, one_room
 from housemap.checks.finding import Finding, Place
 from housemap.checks.page import Check, Example, Limit, Scope
 from housemap.checks.words import number, paint_name, room_name
+from housemap.model.geometry import walls
 from housemap.model.house import House, Room, Sample, SurfacePaints
-from housemap.model.shape import walls
-from housemap.model.verdicts import come_to
+from housemap.model.samples import come_to
 from housemap.study import Coat, PaintedRoom
 
 _DECIDED = frozenset({"kept", "rejected"})

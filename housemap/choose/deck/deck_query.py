@@ -16,7 +16,7 @@ from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.notation import HUES, LEAST_CHROMA, hue_number
 from housemap.errors import ColourError, InputError, Problem
-from housemap.model.colour import Triple
+from housemap.model.house import Triple
 
 HALVES = {"lrv": 0.5, "value": 0.25, "chroma": 0.5}
 """How far a single number reaches to either side."""

@@ -11,7 +11,7 @@ from housemap.choose.deck.deck_query import near_rows
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts
 from housemap.colorimetry.metamerism import LAMPS, metamerism
-from housemap.model.colour import ColourSource, Reflectance
+from housemap.model.house import ColourSource, Reflectance
 from housemap.study import Swatch
 
 ALIKE = 5.0

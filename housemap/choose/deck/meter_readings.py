@@ -9,7 +9,7 @@ from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.deck.average import mean_reading
 from housemap.deck.typed import Reading, parse_reading
 from housemap.errors import InputError
-from housemap.model.colour import ColourSource
+from housemap.model.house import ColourSource
 
 BLANK_LINES = re.compile(r"\n[ \t]*(?:\n[ \t]*)+")
 MOST_READINGS = 50

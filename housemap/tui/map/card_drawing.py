@@ -4,9 +4,9 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from housemap.model.geometry import box_m, floor_area_m2
 from housemap.model.house import SURFACES, House, Room, Surface
-from housemap.model.measure import format_length
-from housemap.model.shape import box_m, floor_area_m2
+from housemap.model.lengths import format_length
 from housemap.tui.render.cells import Row, cut, fit, wrap
 from housemap.tui.render.light_view import LIGHT_WORDS, signed
 from housemap.tui.render.look import Look

@@ -7,8 +7,8 @@ from itertools import pairwise
 from math import ceil
 from typing import NamedTuple
 
+from housemap.model.geometry import wall_of
 from housemap.model.house import House, Opening, Point, Room, Units, Window
-from housemap.model.shape import wall_of
 from housemap.plan.floor_plan import PlacedOpening, Plan
 
 Place = tuple[int, int]

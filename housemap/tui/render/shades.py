@@ -4,9 +4,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 
-from housemap.model.colour import Srgb
-from housemap.model.house import Finish, House, Light, Paint, Room, Surface, SurfacePaints
-from housemap.model.verdicts import Tried, all_tried
+from housemap.model.house import Finish, House, Light, Paint, Room, Srgb, Surface, SurfacePaints
+from housemap.model.samples import Tried, all_tried
 from housemap.tui.render.cells import Hex
 from housemap.workbench.session import Session
 

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING
 from textual.message import Message
 
 from housemap.model.edits import paint_on, set_sheen
+from housemap.model.geometry import COMPASS, walls
 from housemap.model.house import SHEENS, House, Room
-from housemap.model.shape import COMPASS, walls
 from housemap.tui.background import Dropped, WorkFailed, work_beside
 from housemap.tui.panel import Panel
 from housemap.tui.questions import Choice, Prompt, Question

@@ -13,7 +13,7 @@ from housemap.checks import CHECKS
 from housemap.choose.deck.metameric_pairs import metameric_pairs, nearest_of
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.deck.notation_deck import NAME
-from housemap.file.decks import DeckFile
+from housemap.file.deck_file import DeckFile
 from housemap.model.house import House, Paint
 from housemap.study import Swatch
 from housemap.tui.background import WorkFailed, drop_work, work_beside

@@ -85,7 +85,7 @@ class Filing(Revising):
 
     def _show_what_differs(self, found: "Recovery") -> None:
         """A page of what the work changes in the file, then the question again."""
-        from housemap.file.diff import diff  # noqa: PLC0415 - seldom needed
+        from housemap.file.merge import diff  # noqa: PLC0415 - seldom needed
         from housemap.tui.render.page import Page  # noqa: PLC0415
         from housemap.tui.screens.page import PageScreen  # noqa: PLC0415
 

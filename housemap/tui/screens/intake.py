@@ -14,8 +14,7 @@ from housemap.deck.notation_deck import NAME
 from housemap.deck.reading import DeckReading
 from housemap.errors import HousemapError, InputError
 from housemap.file import NEW_FILE
-from housemap.file.deck_file import save_deck
-from housemap.file.decks import LONGEST_NAME, DeckFile, deck_path
+from housemap.file.deck_file import LONGEST_NAME, DeckFile, deck_path, save_deck
 from housemap.model.text import clean_text
 from housemap.tui.background import work_beside
 from housemap.tui.commands import INTAKE

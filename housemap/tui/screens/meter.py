@@ -14,10 +14,9 @@ from housemap.choose.deck.meter_readings import Metered, metered
 from housemap.choose.deck.taking import take
 from housemap.deck.notation_deck import NAME
 from housemap.errors import EditError
-from housemap.file.decks import DeckFile
-from housemap.model.colour import DEFAULT_OBSERVED, Lab, Xyz
+from housemap.file.deck_file import DeckFile
 from housemap.model.edits import new_id, put
-from housemap.model.house import Finish, House, Paint
+from housemap.model.house import DEFAULT_OBSERVED, Finish, House, Lab, Paint, Xyz
 from housemap.model.text import clean_text
 from housemap.study import Swatch
 from housemap.tui.background import WorkFailed, work_beside

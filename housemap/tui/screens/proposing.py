@@ -15,7 +15,7 @@ from housemap.workbench.session import Reporter, Session
 if TYPE_CHECKING:
     from housemap.choose.deck.chips import Chips
     from housemap.choose.palettes.asked import Asked
-    from housemap.file.decks import DeckFile
+    from housemap.file.deck_file import DeckFile
     from housemap.tui.tasks.suggest import ProposePanel
     from housemap.workbench.suggesting import Offer, Offers
 

@@ -37,7 +37,7 @@ class Revising(Settling):
             return
 
         def steps() -> Iterator[Message]:
-            from housemap.file.revisions import keep_revision  # noqa: PLC0415 - in the thread
+            from housemap.file.earlier_saves import keep_revision  # noqa: PLC0415 - in the thread
 
             keep_revision(state_folder(), file.path)
             yield from ()
@@ -69,8 +69,8 @@ class Revising(Settling):
 
 def _read(file: "OpenFile", house: "House") -> "Iterator[Earlier]":
     """What is kept of the file, the newest first; a copy that no longer reads is passed over."""
-    from housemap.file.diff import diff  # noqa: PLC0415 - in the thread
-    from housemap.file.revisions import revisions  # noqa: PLC0415
+    from housemap.file.earlier_saves import revisions  # noqa: PLC0415
+    from housemap.file.merge import diff  # noqa: PLC0415 - in the thread
     from housemap.tui.tasks.share import Earlier  # noqa: PLC0415
 
     for kept in revisions(state_folder(), file.path):

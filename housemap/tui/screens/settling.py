@@ -4,7 +4,7 @@ from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 from housemap.errors import EditError, HouseFileError
-from housemap.model.kinds import Path
+from housemap.model.fieldtypes import KeyPath
 from housemap.tui.screens.house_base import HouseBase
 from housemap.workbench.session import Reporter, Session
 
@@ -23,7 +23,7 @@ class Settling(HouseBase):
         self._theirs: HouseFile | None = None
         self._sides: Sides | None = None
         self._settled_then: Callable[[], object] = lambda: None
-        self._choices: dict[Path, Side] = {}
+        self._choices: dict[KeyPath, Side] = {}
 
     def settle(self, theirs: "HouseFile", then: Callable[[], object]) -> None:
         """Show what the house and `theirs` have in conflict; `then` follows once it is saved."""
@@ -81,7 +81,7 @@ class Settling(HouseBase):
         self.say("Both edits are saved, as settled.")
         then()
 
-    def _merged(self, choices: "Mapping[Path, Side]") -> "House":
+    def _merged(self, choices: "Mapping[KeyPath, Side]") -> "House":
         from housemap.file.merge import merge  # noqa: PLC0415 - it is there by now
 
         assert self._sides is not None

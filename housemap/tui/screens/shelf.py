@@ -9,7 +9,7 @@ from textual.binding import BindingType
 
 from housemap.deck.notation_deck import NAME
 from housemap.errors import InputError
-from housemap.file.decks import DeckFile, deck_files, find_deck
+from housemap.file.deck_file import DeckFile, deck_files, find_deck
 from housemap.tui.commands import SHELF
 from housemap.tui.keys import bindings_of
 from housemap.tui.lines import Bar, Foot

@@ -10,7 +10,7 @@ from textual.message import Message
 from housemap.choose.paint_query import PaintQuery, parse_paint_query
 from housemap.errors import InputError
 from housemap.model.house import House
-from housemap.model.verdicts import tried_in
+from housemap.model.samples import tried_in
 from housemap.tui.commands import CHOOSING
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import SearchPanel

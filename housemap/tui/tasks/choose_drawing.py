@@ -18,7 +18,7 @@ if TYPE_CHECKING:
     from housemap.choose.rank import Candidate
     from housemap.choose.reach import Reach
     from housemap.colorimetry.difference import Difference
-    from housemap.model.verdicts import Tried
+    from housemap.model.samples import Tried
 
 
 WIDE = 44

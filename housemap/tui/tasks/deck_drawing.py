@@ -10,8 +10,7 @@ from housemap.choose.deck.chips import Chips, apart_under, shown_under
 from housemap.choose.deck.metameric_pairs import MetamericPair, is_measured
 from housemap.choose.sweep.weighed import Weighed
 from housemap.colorimetry.cielab_difference import ciede2000
-from housemap.model.colour import Lab, Notation, Srgb, Triple, Xyz
-from housemap.model.house import Light, Paint
+from housemap.model.house import Lab, Light, Notation, Paint, Srgb, Triple, Xyz
 from housemap.study import Swatch
 from housemap.tui.render.bars import two_ends
 from housemap.tui.render.cells import Hex, Ink, Row, Run, cut, fit, width_of

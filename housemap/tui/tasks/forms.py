@@ -13,7 +13,7 @@ from textual.timer import Timer
 from textual.widgets import TextArea
 
 from housemap.errors import InputError
-from housemap.model.colour import ColourSource
+from housemap.model.house import ColourSource
 from housemap.tui.background import WorkFailed, work_beside
 from housemap.tui.commands import FORM, Keymap
 from housemap.tui.keys import bindings_of

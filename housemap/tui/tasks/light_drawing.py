@@ -7,9 +7,9 @@ from math import ceil, dist, floor, isinf
 from typing import TYPE_CHECKING
 
 from housemap.light.orientation import azimuth_deg, daylight_kelvin
+from housemap.model.geometry import wall_of, walls
 from housemap.model.house import SURFACES, Lamp, Light, Use, Window
-from housemap.model.measure import format_length
-from housemap.model.shape import wall_of, walls
+from housemap.model.lengths import format_length
 from housemap.tui.map.picture import BRAILLE, BRAILLE_DOTS
 from housemap.tui.render.cells import Cell, Ink, Row, Run, Stamp, cut, fit, lay_over, runs_of
 from housemap.tui.render.light_view import LIGHT_WORDS, LightView, beside, by_light, signed

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.binding import BindingType
 from textual.message import Message
 
+from housemap.model.geometry import walls
 from housemap.model.house import House, Light, Sample, Verdict
-from housemap.model.shape import walls
 from housemap.schedule.samples import Trial, trials_of_house, trials_of_room
 from housemap.tui.commands import SAMPLES
 from housemap.tui.keys import bindings_of
@@ -23,7 +23,7 @@ from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.checks import Report
-    from housemap.model.verdicts import Tried
+    from housemap.model.samples import Tried
     from housemap.schedule.samples import Trial
 
 

@@ -10,10 +10,9 @@ from textual.message import Message
 
 from housemap.colorimetry.facts import colour_facts
 from housemap.errors import ColourError
-from housemap.file.diff import value_text
-from housemap.model.colour import Lab, Notation, Reflectance, Srgb, Xyz
-from housemap.model.house import Finish, House, Paint
-from housemap.model.kinds import Path
+from housemap.file.merge import value_text
+from housemap.model.fieldtypes import Path
+from housemap.model.house import Finish, House, Lab, Notation, Paint, Reflectance, Srgb, Xyz
 from housemap.tui.commands import REVISIONS, SETTLING
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel

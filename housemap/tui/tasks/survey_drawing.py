@@ -5,9 +5,9 @@ from dataclasses import dataclass
 
 from rich.cells import cell_len
 
+from housemap.model.geometry import COMPASS, box_m, walls
 from housemap.model.house import House, Opening, Room, Units
-from housemap.model.measure import format_length
-from housemap.model.shape import COMPASS, box_m, walls
+from housemap.model.lengths import format_length
 from housemap.plan.house_graph import graph_of
 from housemap.tui.render.cells import Ink, Row, Run, cut, plain, wrap
 from housemap.tui.render.look import Look

@@ -6,9 +6,9 @@ from functools import cached_property
 from typing import Any
 
 from housemap.errors import EditError, InputError, Problem
+from housemap.model.fieldtypes import REQUIRED, Key
 from housemap.model.house import House
-from housemap.model.records import REQUIRED, Key
-from housemap.model.rules import problems, sentence
+from housemap.model.validation import problems, sentence
 from housemap.workbench.forms.fields import ID, LABELS, FormField, Words, fields_of, named, walls_of
 from housemap.workbench.forms.targets import OWN_KEY, Target, id_fault
 

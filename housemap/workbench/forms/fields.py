@@ -15,25 +15,37 @@ from typing import Any, Protocol
 
 from housemap.deck.typed import parse_reading
 from housemap.errors import InputError, Problem
-from housemap.model.colour import ColourSource, Lab, Notation, Reflectance, Srgb, Xyz
-from housemap.model.colour_field import ColourField
-from housemap.model.house import House, Point, Room, Units
-from housemap.model.kinds import (
+from housemap.model.fieldtypes import (
+    REQUIRED,
     Choice,
+    ColourField,
     Day,
     Flag,
+    Key,
     Kind,
+    ListOf,
     Number,
+    Record,
     Ref,
     Shape,
     Text,
     WallKey,
     Whole,
 )
-from housemap.model.measure import format_length, parse_length_m
-from housemap.model.polygon import edges, signed_area_m2
-from housemap.model.records import REQUIRED, Key, ListOf, Record
-from housemap.model.shape import COMPASS, walls
+from housemap.model.geometry import COMPASS, edges, signed_area_m2, walls
+from housemap.model.house import (
+    ColourSource,
+    House,
+    Lab,
+    Notation,
+    Point,
+    Reflectance,
+    Room,
+    Srgb,
+    Units,
+    Xyz,
+)
+from housemap.model.lengths import format_length, parse_length_m
 from housemap.model.text import clean_text, shown
 from housemap.workbench.survey.words import SIDE_WORDS, SIDES
 

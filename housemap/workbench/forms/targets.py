@@ -8,27 +8,27 @@ from dataclasses import dataclass, field, replace
 from typing import Any
 
 from housemap.errors import EditError
-from housemap.model.colour import Notation, Srgb
 from housemap.model.edits import free_id, new_id, remove, remove_part, remove_with_uses, rename
+from housemap.model.fieldtypes import ID as ID_FORM
+from housemap.model.fieldtypes import KeyPath, Record
+from housemap.model.geometry import box_m
 from housemap.model.house import (
     Accent,
     Finish,
     House,
     Lamp,
+    Notation,
     Opening,
     Paint,
     Room,
     Sample,
     Sightline,
+    Srgb,
     Visit,
     Window,
 )
-from housemap.model.kinds import ID as ID_FORM
-from housemap.model.kinds import Path
-from housemap.model.measure import format_length
-from housemap.model.records import Record
+from housemap.model.lengths import format_length
 from housemap.model.schema import ATTR_OF, HOUSE, RECORD_OF
-from housemap.model.shape import box_m
 from housemap.model.text import shown
 from housemap.plan.house_graph import graph_of
 from housemap.workbench.survey.openings import wall_words
@@ -63,7 +63,7 @@ class Target:
     def room_in(self, house: House) -> Room | None:
         return house.rooms.get(self.room) if self.room else None
 
-    def path(self, key: str) -> Path:
+    def path(self, key: str) -> KeyPath:
         """The keys under which problems with it are told."""
         if self.kind == WHOLE:
             return (WHOLE,)

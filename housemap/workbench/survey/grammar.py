@@ -15,8 +15,8 @@ from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
 from typing import NoReturn
 
+from housemap.model.fieldtypes import ILLUMINANTS
 from housemap.model.house import AIMS, ROLES, USES, Units
-from housemap.model.illuminants import ILLUMINANTS
 from housemap.model.text import clean_text, shown
 from housemap.workbench.survey.reader import COMMA, Parts, Reader, Token, WordError
 from housemap.workbench.survey.words import (

@@ -6,10 +6,10 @@ from typing import Any
 
 from housemap.errors import Problem
 from housemap.model.edits import new_id
+from housemap.model.geometry import wall_of
 from housemap.model.house import House, Room
-from housemap.model.rules import problems, sentence
-from housemap.model.shape import wall_of
 from housemap.model.text import shown
+from housemap.model.validation import problems, sentence
 from housemap.plan.floor_plan import Plan
 from housemap.plan.placing import place
 from housemap.workbench.survey.openings import Joint, along_words, fault, likely_spot, wall_meant

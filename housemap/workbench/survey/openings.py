@@ -4,10 +4,20 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from typing import NoReturn
 
+from housemap.model.geometry import (
+    Box,
+    Polygon,
+    Wall,
+    box_of,
+    floor_outline_m,
+    is_measured,
+    moved,
+    overlap_area_m2,
+    wall_of,
+    walls,
+)
 from housemap.model.house import House, Opening, Point, Room, Units
-from housemap.model.measure import format_length
-from housemap.model.polygon import Box, Polygon, box_of, moved, overlap_area_m2
-from housemap.model.shape import Wall, floor_outline_m, is_measured, wall_of, walls
+from housemap.model.lengths import format_length
 from housemap.plan.floor_plan import PlacedRoom, Plan, measured_tie, outward
 from housemap.plan.schematic import compass_side
 from housemap.plan.vectors import dot, plus

@@ -11,7 +11,7 @@ from typing import Any, Literal, NoReturn
 
 from housemap.errors import InputError
 from housemap.model.house import Units
-from housemap.model.measure import parse_length_m
+from housemap.model.lengths import parse_length_m
 from housemap.model.text import shown
 from housemap.workbench.survey.words import (
     MOST_HEIGHT_M,

@@ -5,9 +5,9 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from housemap.model.edits import free_id
+from housemap.model.geometry import box_m, wall_of
 from housemap.model.house import House, Lamp, Point, Room, Units, Window
-from housemap.model.measure import format_length
-from housemap.model.shape import box_m, wall_of
+from housemap.model.lengths import format_length
 from housemap.workbench.survey.openings import (
     SLACK_M,
     along_m,

@@ -10,7 +10,7 @@ from difflib import get_close_matches
 from typing import Literal
 
 from housemap.model.house import Aim, OpeningKind, Point, Role, Units, Use
-from housemap.model.measure import FOOT_M, INCH_M
+from housemap.model.lengths import FOOT_M, INCH_M
 
 Side = Literal["n", "e", "s", "w"]
 Corner = Literal["ne", "nw", "se", "sw"]

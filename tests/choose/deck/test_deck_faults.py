@@ -4,8 +4,7 @@ import numpy as np
 
 from housemap.choose.deck.chips import all_chips
 from housemap.choose.deck.deck_faults import NEAR_EQUAL, deck_faults, near_equals
-from housemap.model.colour import Lab, Srgb
-from housemap.model.house import Paint
+from housemap.model.house import Lab, Paint, Srgb
 from tests.support.chips import random_paints, reference_de00
 
 

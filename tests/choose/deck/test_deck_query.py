@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from housemap.choose.deck.chips import Chips
 from housemap.choose.deck.deck_query import FEWEST_NEAR, NEAR, DeckQuery, parse_deck_query
 from housemap.errors import InputError
-from housemap.model.colour import Notation
+from housemap.model.house import Notation
 from tests.support.chips import chips_of, reference_de00
 
 NOTATIONS = {

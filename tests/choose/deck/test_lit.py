@@ -7,7 +7,7 @@ from housemap.checks import report_of
 from housemap.choose.deck.chips import apart_under, shown_under
 from housemap.light.room_scene import LightName
 from housemap.light.surface_light import Lit
-from housemap.model.colour import Notation
+from housemap.model.house import Notation
 from tests.support.chips import chips_of, reference_de00, skimage_color
 from tests.support.houses import small_house
 

@@ -10,7 +10,7 @@ from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.facts import colour_facts
 from housemap.colorimetry.metamerism import metamerism
 from housemap.colorimetry.recovery import recover
-from housemap.model.colour import Lab, Notation, Reflectance
+from housemap.model.house import Lab, Notation, Reflectance
 from tests.support.chips import chips_of, random_paints, reference_de00
 from tests.support.science import chart_patches
 

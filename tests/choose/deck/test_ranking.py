@@ -11,9 +11,8 @@ from housemap.choose.rank import in_place
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import EditError
 from housemap.file import read_house
-from housemap.model.colour import Notation
 from housemap.model.edits import paint_on, put
-from housemap.model.house import Paint, Sample
+from housemap.model.house import Notation, Paint, Sample
 from tests.support.chips import chips_of, paints_of
 from tests.support.project import DEMO
 

@@ -6,9 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from housemap.choose.deck.taking import take
-from housemap.model.colour import Srgb
-from housemap.model.house import House, Paint
-from housemap.model.rules import problems
+from housemap.model.house import House, Paint, Srgb
+from housemap.model.validation import problems
 from tests.support.strategies import ids, paints
 
 OAT, MOSS = Paint("Oat", Srgb("#d9d0bf")), Paint("Moss", Srgb("#5b6b4a"))

@@ -24,9 +24,8 @@ from housemap.choose.sweep.group import Group
 from housemap.colorimetry.facts import colour_facts
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import EditError, InputError
-from housemap.model.colour import Lab, Notation
 from housemap.model.edits import assign, put
-from housemap.model.house import House, Paint
+from housemap.model.house import House, Lab, Notation, Paint
 from tests.choose.support.repainted import repainted_house
 from tests.support.chips import chips_of, paints_of, random_paints
 from tests.support.houses import grid_house, small_house

@@ -4,8 +4,8 @@ import random
 from dataclasses import replace
 
 from housemap.file import read_house
+from housemap.model.geometry import walls
 from housemap.model.house import ROLES, Accent, Finish, House, Role, Room, SurfacePaints
-from housemap.model.shape import walls
 from tests.support.chips import random_paints
 from tests.support.project import ROOT
 

@@ -13,8 +13,8 @@ from housemap.choose.sweep.spot import Spot
 from housemap.choose.sweep.weighed import Sweep
 from housemap.file import read_house
 from housemap.model.edits import paint_on
+from housemap.model.geometry import walls
 from housemap.model.house import House
-from housemap.model.shape import walls
 from tests.choose.support.repainted import repainted_house
 from tests.support.project import ROOT
 

@@ -9,8 +9,8 @@ from housemap.choose.deck.metameric_pairs import MetamericPair, metameric_pairs,
 from housemap.choose.deck.meter_readings import metered
 from housemap.choose.sweep.weighed import Weighed
 from housemap.deck.sniff import read_bytes
-from housemap.file.decks import DeckFile
-from housemap.model.colour import Reflectance
+from housemap.file.deck_file import DeckFile
+from housemap.model.house import Reflectance
 from housemap.tui.render.beside import BesideView, beside_rows
 from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.intake import fault_rows, intake_rows

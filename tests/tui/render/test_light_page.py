@@ -8,9 +8,8 @@ from hypothesis import HealthCheck, given, settings
 from rich.cells import cell_len
 
 from housemap.checks import Report, report_of
-from housemap.model.colour import Srgb
 from housemap.model.edits import assign, put
-from housemap.model.house import House, Light, SurfacePaints
+from housemap.model.house import House, Light, Srgb, SurfacePaints
 from housemap.tui.map.card_drawing import cost_rows, lacking_rows
 from housemap.tui.render.cells import Row, text_of, width_of
 from housemap.tui.render.light_view import signed

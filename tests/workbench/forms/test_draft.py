@@ -7,11 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from housemap.model.colour_field import ColourField
+from housemap.model.fieldtypes import ColourField, Key, Record
 from housemap.model.house import House, Opening, Room, Window
-from housemap.model.records import Key, Record
-from housemap.model.rules import problems
 from housemap.model.schema import ATTR_OF, HOUSE, RECORD_OF
+from housemap.model.validation import problems
 from housemap.workbench.forms.draft import Draft, Form, Made
 from housemap.workbench.forms.fields import ELSEWHERE, HINTS, LABELS, fields_of
 from housemap.workbench.forms.targets import (

@@ -11,8 +11,7 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
 from housemap.errors import InputError
-from housemap.model.colour import Lab, Notation, Reflectance, Srgb, Xyz
-from housemap.model.house import Point, Units
+from housemap.model.house import Lab, Notation, Point, Reflectance, Srgb, Units, Xyz
 from housemap.workbench.forms.fields import (
     YES_NO,
     Chosen,

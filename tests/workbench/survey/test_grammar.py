@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from housemap.model.fieldtypes import ILLUMINANTS
 from housemap.model.house import AIMS, OPENING_KINDS, ROLES, USES, Units
-from housemap.model.illuminants import ILLUMINANTS
 from housemap.workbench.survey.grammar import parse_line
 from housemap.workbench.survey.reader import tokens_of
 from housemap.workbench.survey.words import (

@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
 from housemap.file import dump_house, parse_house
+from housemap.model.geometry import floor_area_m2, floor_outline_m
 from housemap.model.house import House, Lamp, Opening, Room, Window
-from housemap.model.rules import problems
-from housemap.model.shape import floor_area_m2, floor_outline_m
+from housemap.model.validation import problems
 from housemap.plan.placing import place
 from housemap.workbench.survey.grammar import parse_line
 from housemap.workbench.survey.meaning import Meaning, meaning_of

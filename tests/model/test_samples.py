@@ -5,7 +5,7 @@ import datetime as dt
 import pytest
 
 from housemap.model.house import House, Sample, Verdict
-from housemap.model.verdicts import Tried, come_to, tried_in
+from housemap.model.samples import Tried, come_to, tried_in
 
 MAY, JUNE = dt.date(2026, 5, 2), dt.date(2026, 6, 2)
 

@@ -8,7 +8,7 @@ import pytest
 
 from housemap.errors import HouseFileError
 from housemap.file import save_house
-from housemap.file.revisions import MOST, keep_revision, revisions
+from housemap.file.earlier_saves import MOST, keep_revision, revisions
 from housemap.model.house import House
 
 NOON = datetime(2026, 5, 2, 12, tzinfo=UTC)

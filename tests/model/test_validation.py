@@ -6,29 +6,33 @@ from typing import Any
 import pytest
 from hypothesis import given
 
-from housemap.model import overlap
-from housemap.model.colour import Lab, Notation, Reflectance, Srgb, Xyz
+from housemap.model import geometry
 from housemap.model.house import (
     Accent,
     Accepted,
     Brief,
     Client,
     House,
+    Lab,
     Lamp,
+    Notation,
     Opening,
     Part,
     Piece,
     Primer,
+    Reflectance,
     Room,
     RoomBrief,
     Scheme,
     SchemePaints,
     Sightline,
     SpectralPower,
+    Srgb,
     State,
     Window,
+    Xyz,
 )
-from housemap.model.rules import problems
+from housemap.model.validation import problems
 from tests.support.houses import grid_house, paint, room, small_house
 from tests.support.strategies import houses
 
@@ -262,5 +266,5 @@ def test_outlines_made_to_take_for_ever_are_refused(monkeypatch: pytest.MonkeyPa
     assert told(House(rooms=many)) == ["room outlines have more corners than can be judged"]
     few = {f"r{i}": Room("R", outline_m=band(0.1), at_m=(0.0, 0.2 * i)) for i in range(4)}
     assert told(House(rooms=few)) == []
-    monkeypatch.setattr(overlap, "MOST_WORK", 100_000)
+    monkeypatch.setattr(geometry, "MOST_WORK", 100_000)
     assert told(House(rooms=few)) == ["room outlines overlap in more places than can be judged"]

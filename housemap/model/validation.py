@@ -8,6 +8,20 @@ from collections.abc import Iterable, Mapping, Sequence
 from contextlib import suppress
 
 from housemap.errors import Problem
+from housemap.model.fieldtypes import KeyPath, Note, below
+from housemap.model.geometry import (
+    Polygon,
+    TooIntricateError,
+    box_m,
+    box_of,
+    floor_outline_m,
+    is_measured,
+    is_simple,
+    moved,
+    same_place,
+    signed_area_m2,
+    wall_of,
+)
 from housemap.model.house import (
     SURFACES,
     Brief,
@@ -23,9 +37,6 @@ from housemap.model.house import (
     State,
     Window,
 )
-from housemap.model.kinds import Note, Path, below
-from housemap.model.overlap import TooIntricateError, same_place
-from housemap.model.polygon import Polygon, box_of, is_simple, moved, signed_area_m2
 from housemap.model.schema import (
     HOUSE,
     KEY_OF,
@@ -34,7 +45,6 @@ from housemap.model.schema import (
     SIDE_OF_ROOM,
     TABLES,
 )
-from housemap.model.shape import box_m, floor_outline_m, is_measured, wall_of
 from housemap.model.text import shown
 
 SLACK_M = 0.001
@@ -59,11 +69,11 @@ class Notes:
     Raises TooManyError with the note that makes MOST_NOTED.
     """
 
-    def __init__(self, unread: Iterable[Path] = ()) -> None:
+    def __init__(self, unread: Iterable[KeyPath] = ()) -> None:
         self.problems: list[Problem] = []
         self.unread = set(unread)
 
-    def __call__(self, path: Path, phrase: str) -> None:
+    def __call__(self, path: KeyPath, phrase: str) -> None:
         if not any(path[: n + 1] in self.unread for n in range(len(path))):
             self.problems.append(Problem(sentence(path, phrase), path))
             if len(self.problems) >= MOST_NOTED:
@@ -91,17 +101,17 @@ def problems(house: House, known: Sequence[Problem] = ()) -> tuple[Problem, ...]
     return tuple(note.problems)
 
 
-def _spoiled(paths: Iterable[Path]) -> set[Path]:
+def _spoiled(paths: Iterable[KeyPath]) -> set[KeyPath]:
     """Return the paths and every value above them, down to the entity's own keys."""
     return {path[:n] for path in paths for n in {len(path), *range(3, len(path))}}
 
 
-def _sound(spoiled: set[Path], path: Path, *keys: str) -> bool:
+def _sound(spoiled: set[KeyPath], path: KeyPath, *keys: str) -> bool:
     """Whether an entity can be judged as far as it takes `keys`."""
     return path not in spoiled and not any((*path, key) in spoiled for key in keys)
 
 
-def sentence(path: Path, phrase: str) -> str:
+def sentence(path: KeyPath, phrase: str) -> str:
     """Put a problem in words: `room "kitchen", window "front": width must be above 0, found -1`."""
     places, keys = [], list(path)
     if keys[1:] and keys[0] in {"house", "limits", "brief", "client"}:
@@ -133,7 +143,7 @@ def _references(house: House, note: Notes) -> None:
                 note(path, f"names the {KEY_OF[into]} {shown(ref)}, which is not in the file")
 
 
-def _rooms(house: House, spoiled: set[Path], note: Note) -> set[str]:
+def _rooms(house: House, spoiled: set[KeyPath], note: Note) -> set[str]:
     """Judge shapes, parts and places; return the rooms whose shape can be built on."""
     if sum(len(room.outline_m or ()) ** 2 for room in house.rooms.values()) > MOST_CORNER_PAIRS:
         note(("room",), "outlines have more corners than can be judged")
@@ -148,7 +158,7 @@ def _rooms(house: House, spoiled: set[Path], note: Note) -> set[str]:
     return shaped
 
 
-def _places(house: House, shaped: set[str], spoiled: set[Path], note: Note) -> None:
+def _places(house: House, shaped: set[str], spoiled: set[KeyPath], note: Note) -> None:
     pinned = [
         (room.level, key, moved(outline, room.at_m))
         for key, room in house.rooms.items()
@@ -191,7 +201,7 @@ def _sides(outline: Polygon) -> Point:
     return east - west, north - south
 
 
-def _room_parts(room: Room, path: Path, spoiled: set[Path], note: Note) -> None:
+def _room_parts(room: Room, path: KeyPath, spoiled: set[KeyPath], note: Note) -> None:
     for key in room.accents:
         _wall_exists(room, key, (), below(below(note, "accent"), key))
     for key, window in room.windows.items():
@@ -204,7 +214,9 @@ def _room_parts(room: Room, path: Path, spoiled: set[Path], note: Note) -> None:
     _room_contents(room, path, spoiled, limits, note)
 
 
-def _room_contents(room: Room, path: Path, spoiled: set[Path], limits: Limits, note: Note) -> None:
+def _room_contents(
+    room: Room, path: KeyPath, spoiled: set[KeyPath], limits: Limits, note: Note
+) -> None:
     for key, piece in room.pieces.items():
         if _sound(spoiled, (*path, "piece", key)):
             _piece_inside(piece, limits, below(below(note, "piece"), key))
@@ -251,7 +263,7 @@ def _state_fits(room: Room, key: str, state: State, note: Note) -> None:
         note(("paint",), "stands beside a colour; keep one of them")
 
 
-def _wall_exists(room: Room, key: str, path: Path, note: Note) -> bool:
+def _wall_exists(room: Room, key: str, path: KeyPath, note: Note) -> bool:
     """Note a wall that the room has not got; return whether it is there to be measured."""
     if not is_measured(room) or wall_of(room, key):
         return is_measured(room)
@@ -270,7 +282,7 @@ def _fits(room: Room, key: str, along: tuple[str, float], width: float, note: No
         note((along[0],), f"and width reach {end:g}, and the wall is {wall.length_m:.4g} long")
 
 
-def _openings(house: House, shaped: set[str], spoiled: set[Path], note: Note) -> None:
+def _openings(house: House, shaped: set[str], spoiled: set[KeyPath], note: Note) -> None:
     keys = OPENING.keys
     for key, opening in house.openings.items():
         if _sound(spoiled, ("opening", key), *keys):
@@ -318,7 +330,7 @@ def _opening_in(
         _fits(room, key, place, opening.width_m or 0.0, note)
 
 
-def _samples(house: House, shaped: set[str], spoiled: set[Path], note: Note) -> None:
+def _samples(house: House, shaped: set[str], spoiled: set[KeyPath], note: Note) -> None:
     for key, sample in house.samples.items():
         path = ("sample", key)
         if sample.wall and sample.room in shaped and _sound(spoiled, path, "wall", "room"):
@@ -326,7 +338,7 @@ def _samples(house: House, shaped: set[str], spoiled: set[Path], note: Note) -> 
             _wall_exists(house.rooms[sample.room], sample.wall, ("wall",), inside)
 
 
-def _schemes(house: House, shaped: set[str], spoiled: set[Path], note: Note) -> None:
+def _schemes(house: House, shaped: set[str], spoiled: set[KeyPath], note: Note) -> None:
     for key, scheme in house.schemes.items():
         for name, paints in scheme.paints.items():
             path = ("scheme", key, "paints", name)
@@ -336,7 +348,7 @@ def _schemes(house: House, shaped: set[str], spoiled: set[Path], note: Note) -> 
                     _wall_exists(house.rooms[name], wall, (name, "accents"), inside)
 
 
-def _bought(house: House, spoiled: set[Path], note: Note) -> None:
+def _bought(house: House, spoiled: set[KeyPath], note: Note) -> None:
     """Judge what is sold in tins: a price each."""
     sold: dict[str, Mapping[str, Paint] | Mapping[str, Primer]]
     sold = {"paint": house.paints, "primer": house.primers}
@@ -347,13 +359,13 @@ def _bought(house: House, spoiled: set[Path], note: Note) -> None:
                 note(path, f"must be one a tin, {len(one.tins)}, found {len(one.prices)}")
 
 
-def _briefs(house: House, spoiled: set[Path], note: Note) -> None:
+def _briefs(house: House, spoiled: set[KeyPath], note: Note) -> None:
     _brief(house.brief, ("brief",), spoiled, note)
     for key, brief in house.brief.rooms.items():
         _brief(brief, ("brief", "room", key), spoiled, note)
 
 
-def _brief(brief: Brief | RoomBrief, path: Path, spoiled: set[Path], note: Note) -> None:
+def _brief(brief: Brief | RoomBrief, path: KeyPath, spoiled: set[KeyPath], note: Note) -> None:
     if brief.lrv and brief.lrv[0] > brief.lrv[1] and (*path, "lrv") not in spoiled:
         low, high = brief.lrv
         note((*path, "lrv"), f"must be the darkest, then the lightest, found {low:g} and {high:g}")

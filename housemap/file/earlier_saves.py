@@ -5,8 +5,8 @@ from datetime import UTC, datetime
 from os import PathLike
 from pathlib import Path
 
-from housemap.file.private import private_folder, unwritten, write_private
 from housemap.file.reader import fingerprint, load_house
+from housemap.file.save import private_folder, unwritten, write_private
 from housemap.model.house import House
 
 FOLDER = "revisions"

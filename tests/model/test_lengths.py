@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from housemap.errors import InputError
 from housemap.model.house import Units
-from housemap.model.measure import format_length, parse_length_m
+from housemap.model.lengths import format_length, parse_length_m
 
 # The foot is 0.3048 m exactly: International Yard and Pound Agreement, 1959.
 READ: list[tuple[str, Units, float]] = [

@@ -1,0 +1,269 @@
+"""Plane shapes: polygons, the floor of a measured room and its walls, rooms in one place.
+
+All in metres, as tuples of points, exact for straight edges. A room's own origin is the south-west
+corner of its box; an outline's points may be counted from anywhere, and are moved so that their
+box starts there.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import dist
+
+from housemap.model.house import (
+    DEFAULT_CASED_HEIGHT_M,
+    DEFAULT_DOORWAY_HEIGHT_M,
+    House,
+    Opening,
+    Point,
+    Room,
+)
+
+Polygon = tuple[Point, ...]
+Box = tuple[float, float, float, float]
+"""West, south, east, north."""
+
+
+def edges(polygon: Polygon) -> Iterator[tuple[Point, Point]]:
+    """Yield each edge from point i to point i + 1; the last one closes the polygon."""
+    return zip(polygon, (*polygon[1:], *polygon[:1]), strict=True)
+
+
+def signed_area_m2(polygon: Polygon) -> float:
+    """Return the area, positive when the points run counter-clockwise (shoelace formula)."""
+    return sum(a[0] * b[1] - b[0] * a[1] for a, b in edges(polygon)) / 2
+
+
+def box_of(polygon: Polygon) -> Box:
+    xs, ys = zip(*polygon, strict=True)
+    return (min(xs), min(ys), max(xs), max(ys))
+
+
+def moved(polygon: Polygon, by: Point) -> Polygon:
+    return tuple((x + by[0], y + by[1]) for x, y in polygon)
+
+
+def is_simple(polygon: Polygon) -> bool:
+    """Whether no edge has length 0 and no two edges touch but neighbours at their common point."""
+    sides = tuple(edges(polygon))
+    if any(a == b for a, b in sides):
+        return False
+    last = len(sides) - 1
+    for i, (a, b) in enumerate(sides):
+        for j in range(i + 1, len(sides)):
+            c, d = sides[j]
+            if j == i + 1 or (i == 0 and j == last):
+                fold = (a, b, d) if j == i + 1 else (c, d, b)
+                if _turn(*fold) == 0 and _folds_back(*fold):
+                    return False
+            elif _touch(a, b, c, d):
+                return False
+    return True
+
+
+def overlap_area_m2(one: Polygon, other: Polygon) -> float:
+    """Return the area that two simple polygons share.
+
+    Between two neighbouring heights at which an edge starts, ends or crosses another, the shared
+    width is linear in y, so that its value half-way times the height is the area there.
+    """
+    heights = sorted({y for _, y in (*one, *other)} | set(_crossing_heights(one, other)))
+    return sum(
+        (high - low) * _shared(_spans(one, (low + high) / 2), _spans(other, (low + high) / 2))
+        for low, high in pairwise(heights)
+    )
+
+
+def _turn(a: Point, b: Point, c: Point) -> float:
+    """Return twice the signed area of a, b, c: positive for a left turn at b."""
+    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+
+
+def _folds_back(a: Point, b: Point, c: Point) -> bool:
+    return (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1]) < 0
+
+
+def _touch(a: Point, b: Point, c: Point, d: Point) -> bool:
+    """Whether segments ab and cd share a point."""
+    ab_c, ab_d, cd_a, cd_b = _turn(a, b, c), _turn(a, b, d), _turn(c, d, a), _turn(c, d, b)
+    if ab_c * ab_d < 0 and cd_a * cd_b < 0:
+        return True
+    return (
+        (ab_c == 0 and _within(c, a, b))
+        or (ab_d == 0 and _within(d, a, b))
+        or (cd_a == 0 and _within(a, c, d))
+        or (cd_b == 0 and _within(b, c, d))
+    )
+
+
+def _within(p: Point, a: Point, b: Point) -> bool:
+    """Whether p, known to lie on the line ab, lies between a and b."""
+    return min(a[0], b[0]) <= p[0] <= max(a[0], b[0]) and min(a[1], b[1]) <= p[1] <= max(a[1], b[1])
+
+
+def _crossing_heights(one: Polygon, other: Polygon) -> Iterator[float]:
+    for a, b in edges(one):
+        for c, d in edges(other):
+            slope = (b[0] - a[0]) * (d[1] - c[1]) - (b[1] - a[1]) * (d[0] - c[0])
+            if slope:
+                t = _turn_from(a, c, d) / slope
+                if 0 < t < 1:
+                    yield a[1] + t * (b[1] - a[1])
+
+
+def _turn_from(a: Point, c: Point, d: Point) -> float:
+    return (c[0] - a[0]) * (d[1] - c[1]) - (c[1] - a[1]) * (d[0] - c[0])
+
+
+def _spans(polygon: Polygon, y: float) -> list[tuple[float, float]]:
+    """Return the stretches of the horizontal line at y that lie inside."""
+    xs = sorted(
+        a[0] + (y - a[1]) / (b[1] - a[1]) * (b[0] - a[0])
+        for a, b in edges(polygon)
+        if (a[1] > y) != (b[1] > y)
+    )
+    return list(zip(xs[::2], xs[1::2], strict=True))
+
+
+def _shared(one: Sequence[tuple[float, float]], other: Sequence[tuple[float, float]]) -> float:
+    return sum(max(0.0, min(b, d) - max(a, c)) for a, b in one for c, d in other)
+
+
+SAME_PLACE = 0.1
+"""The part of the smaller room above which two pinned rooms stand in one place. Below it the
+measures merely do not close, which is a finding and no error."""
+MOST_WORK = 5_000_000
+"""Comparisons of two boxes or two corners, some seconds' worth; a real house takes a thousandth."""
+
+Placed = tuple[Box, str, Polygon]
+
+
+class TooIntricateError(Exception):
+    """Comparing these outlines would take MOST_WORK and more."""
+
+
+def same_place(pinned: Iterable[tuple[int, str, Polygon]]) -> Iterator[tuple[str, str, float]]:
+    """Yield pairs of rooms that overlap on one level, with the share of the smaller one.
+
+    `pinned` are level, id and outline in the plan. Raises TooIntricateError.
+    """
+    work = 0
+    for (_, key, one), (_, other, two) in _box_pairs(pinned):
+        work += 1 + (len(one) + len(two)) ** 2
+        if work > MOST_WORK:
+            raise TooIntricateError
+        smaller = min(signed_area_m2(one), signed_area_m2(two))
+        share = overlap_area_m2(one, two) / smaller
+        if share > SAME_PLACE:
+            yield key, other, share
+
+
+def _box_pairs(
+    pinned: Iterable[tuple[int, str, Polygon]],
+) -> Iterator[tuple[Placed, Placed]]:
+    """Yield the pairs whose boxes overlap; sorted from the west, most are never compared."""
+    levels: defaultdict[int, list[Placed]] = defaultdict(list)
+    for level, key, outline in pinned:
+        levels[level].append((box_of(outline), key, outline))
+    work = 0
+    for rooms in levels.values():
+        rooms.sort()
+        for i, one in enumerate(rooms):
+            (_, south, east, north) = one[0]
+            for other in rooms[i + 1 :]:
+                work += 1
+                if other[0][0] >= east:
+                    break
+                if south < other[0][3] and other[0][1] < north:
+                    yield one, other
+            if work > MOST_WORK:
+                raise TooIntricateError
+
+
+COMPASS = ("n", "e", "s", "w")
+"""The wall keys of a room with a size."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wall:
+    """One wall; `along` is counted from `start_m` towards `end_m`."""
+
+    key: str
+    start_m: Point
+    end_m: Point
+    length_m: float
+
+    def at(self, along_m: float) -> Point:
+        """Return the point that lies `along_m` from the start."""
+        part = along_m / self.length_m
+        (x0, y0), (x1, y1) = self.start_m, self.end_m
+        return (x0 + (x1 - x0) * part, y0 + (y1 - y0) * part)
+
+
+def is_measured(room: Room) -> bool:
+    return room.size_m is not None or room.outline_m is not None
+
+
+def floor_outline_m(room: Room) -> Polygon | None:
+    """Return the floor's corners, counter-clockwise from the room's origin; None if unmeasured."""
+    if room.size_m is not None:
+        x, y = room.size_m
+        return ((0.0, 0.0), (x, 0.0), (x, y), (0.0, y))
+    if room.outline_m is not None:
+        west, south, _, _ = box_of(room.outline_m)
+        return moved(room.outline_m, (-west, -south))
+    return None
+
+
+def walls(room: Room) -> tuple[Wall, ...]:
+    """Return the walls: n, e, s, w of a size room, the edges in order of an outline room.
+
+    North and south walls start at their west end, east and west walls at their south end, and an
+    outline's edge i at point i. An unmeasured room has none.
+    """
+    if room.size_m is not None:
+        x, y = room.size_m
+        return (
+            _wall("n", (0.0, y), (x, y)),
+            _wall("e", (x, 0.0), (x, y)),
+            _wall("s", (0.0, 0.0), (x, 0.0)),
+            _wall("w", (0.0, 0.0), (0.0, y)),
+        )
+    outline = floor_outline_m(room) or ()
+    return tuple(_wall(str(i), a, b) for i, (a, b) in enumerate(edges(outline)))
+
+
+def wall_of(room: Room, key: str) -> Wall | None:
+    return next((wall for wall in walls(room) if wall.key == key), None)
+
+
+def floor_area_m2(room: Room) -> float | None:
+    outline = floor_outline_m(room)
+    return None if outline is None else signed_area_m2(outline)
+
+
+def perimeter_m(room: Room) -> float | None:
+    return sum(wall.length_m for wall in walls(room)) if is_measured(room) else None
+
+
+def box_m(room: Room) -> Point | None:
+    """Return the extent of the floor in x and y; None if unmeasured."""
+    outline = floor_outline_m(room)
+    return None if outline is None else box_of(outline)[2:]
+
+
+def _wall(key: str, start: Point, end: Point) -> Wall:
+    return Wall(key, start, end, dist(start, end))
+
+
+def opening_height_m(house: House, opening: Opening) -> float | None:
+    """As given, else by the kind; None where that needs a room height that is not known."""
+    if opening.height_m is not None:
+        return opening.height_m
+    if opening.kind == "doorway":
+        return DEFAULT_DOORWAY_HEIGHT_M
+    if opening.kind == "cased":
+        return DEFAULT_CASED_HEIGHT_M
+    heights = [house.rooms[room].height_m for room in opening.between if room in house.rooms]
+    return min((h for h in heights if h is not None), default=None)
