@@ -233,7 +233,7 @@ WRITER = """
 import sys
 from pathlib import Path
 from housemap.file import load_house
-from housemap.file.save import save_together
+from housemap.file.merge import save_together
 from housemap.model import edits
 from housemap.model.house import Srgb
 from housemap.model.house import Paint
