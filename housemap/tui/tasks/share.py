@@ -11,7 +11,7 @@ from textual.message import Message
 from housemap.colorimetry.facts import colour_facts
 from housemap.errors import ColourError
 from housemap.file.merge import value_text
-from housemap.model.fieldtypes import Path
+from housemap.model.fieldtypes import KeyPath
 from housemap.model.house import Finish, House, Lab, Notation, Paint, Reflectance, Srgb, Xyz
 from housemap.tui.commands import REVISIONS, SETTLING
 from housemap.tui.keys import bindings_of
@@ -203,7 +203,7 @@ class SettlingPanel(ListPanel):
     class Settled(Message):
         """One conflict was settled, this way."""
 
-        path: Path
+        path: KeyPath
         side: "Side"
 
     @dataclass
@@ -216,7 +216,7 @@ class SettlingPanel(ListPanel):
     class Looked(Message):
         """Another conflict is chosen."""
 
-        path: Path
+        path: KeyPath
 
     def __init__(
         self,
@@ -227,14 +227,14 @@ class SettlingPanel(ListPanel):
     ) -> None:
         super().__init__(session, look)
         self._conflicts, self._sides = conflicts, sides
-        self.choices: Mapping[Path, Side] = {}
+        self.choices: Mapping[KeyPath, Side] = {}
         self.show_entries([conflict.path for conflict in conflicts], None)
 
     @property
     def unsettled(self) -> int:
         return len(self._conflicts) - len(self.choices)
 
-    def show_choices(self, choices: "Mapping[Path, Side]") -> None:
+    def show_choices(self, choices: "Mapping[KeyPath, Side]") -> None:
         self.choices = choices
         self.redraw()
 
