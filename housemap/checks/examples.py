@@ -70,7 +70,7 @@ def lit_room(walls: str, lamp_kelvin: float) -> House:
         windows={"south": Window("s", 1.0, 1.4, 1.2, 0.9)},
         lamps={"pendant": Lamp(1800.0, lamp_kelvin)},
     )
-    return one_room(measured(room), {"oak": "10YR 6/4"}, walls=walls, white="N 9.5/")
+    return one_room(measured(room), {"oak": "10YR 6/1"}, walls=walls, white="N 9.5/")
 
 
 _CROWD = ("5Y 8.5/1", "5PB 5/4", "10R 5/6", "5G 6/4", "10YR 7/6", "5P 4/4")

@@ -26,6 +26,9 @@ PLANE_M = 0.85
 PLANE_BORDER_M = 0.5
 """Left out of the working plane along each wall; in a narrow room a quarter of its width."""
 
+PLANE_CELL_M = 0.6
+"""Largest side of a cell of the plane."""
+
 LampPlace = tuple[float, float, float]
 
 
@@ -81,6 +84,8 @@ class Mesh:
     surface: Ints
     area_m2: Floats
     centre_m: Floats
+    normal: Floats
+    """Into the room, (N, 3)."""
     exchange_m2: Floats
 
     def surface_area_m2(self) -> Floats:
@@ -89,12 +94,32 @@ class Mesh:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Plane:
-    """The working plane: the floor's shape at PLANE_M, less a border."""
+    """The working plane: the floor's shape at PLANE_M, less a border, in P cells."""
 
-    border_m: float
-    area_m2: float
-    factors: Floats
-    """View factors from the plane to each patch, (N,)."""
+    x_m: Floats
+    y_m: Floats
+    """Lines of the grid."""
+    cell: Ints
+    """The cell between each two lines, (x, y); -1 where the plane does not reach."""
+    area_m2: Floats
+    """(P,)."""
+    centre_m: Floats
+    """(P, 3)."""
+    exchange_m2: Floats
+    """Area times view factor, from each cell to each patch: (P, N)."""
+
+    def mean(self, lux: Floats) -> Floats:
+        """Over the plane of what falls on each cell, (P, ...)."""
+        return np.asarray(np.tensordot(self.area_m2 / self.area_m2.sum(), lux, 1))
+
+    def cells_at(self, plan_m: Floats) -> Ints:
+        """The cell at each point, (M, 2); -1 where there is none."""
+        x, y = (
+            np.searchsorted(g, p) - 1 for g, p in zip((self.x_m, self.y_m), plan_m.T, strict=True)
+        )
+        nx, ny = self.cell.shape
+        inside = (x >= 0) & (y >= 0) & (x < nx) & (y < ny)
+        return np.where(inside, self.cell[x.clip(0, nx - 1), y.clip(0, ny - 1)], -1)
 
 
 class Enclosure(Protocol):
@@ -182,6 +207,11 @@ def patch_size_m(shape: Shape) -> float:
     return float(max(PATCH_M, np.sqrt((around * shape.height_m + 2.0 * box) / PATCHES)))
 
 
+def plane_lines(length_m: float) -> Floats:
+    """Of a grid over the working plane, from 0."""
+    return np.linspace(0.0, length_m, 1 + max(1, int(np.ceil(length_m / PLANE_CELL_M - 1e-9))))
+
+
 def plane_border_m(shape: Shape) -> float:
     box = np.ptp(np.array(shape.outline_m), axis=0)
     return float(min(PLANE_BORDER_M, box.min() / 4.0))
@@ -216,6 +246,13 @@ class Face:
         centre[..., first] = (u[1:] + u[:-1])[:, None] / 2.0
         centre[..., second] = (v[1:] + v[:-1]) / 2.0
         return centre.reshape(-1, 3)
+
+    @property
+    def normal(self) -> Floats:
+        """Of each cell, (cells, 3): a side at 0 looks up its axis, the other one down."""
+        normal = np.zeros((self.cells, 3))
+        normal[:, self.axis] = 1.0 if self.at_m == 0.0 else -1.0
+        return normal
 
     def cell_of(self, place_m: Floats) -> Ints:
         (first, u), (second, v) = self.grid.items()
@@ -282,12 +319,13 @@ class Box:
     def plane(self) -> Plane | None:
         if self.size_m[2] <= PLANE_M:
             return None
-        grid = {i: np.array([self.border_m, self.size_m[i] - self.border_m]) for i in (0, 1)}
-        plane = Face("plane", 2, PLANE_M, grid, np.zeros((1, 1), np.intp))
-        area = float(plane.area_m2.sum())
+        x, y = (self.border_m + plane_lines(self.size_m[i] - 2.0 * self.border_m) for i in (0, 1))
+        cell = np.arange((len(x) - 1) * (len(y) - 1)).reshape(len(x) - 1, len(y) - 1)
+        plane = Face("plane", 2, PLANE_M, {0: x, 1: y}, cell)
         floor, *above = self.faces
-        seen = [exchange_m2(plane, above_plane(face)).ravel() / area for face in above]
-        return Plane(self.border_m, area, np.concatenate([np.zeros(floor.cells), *seen]))
+        seen = [exchange_m2(plane, above_plane(f)).reshape(cell.size, f.cells) for f in above]
+        exchange = np.concatenate([np.zeros((cell.size, floor.cells)), *seen], axis=1)
+        return Plane(x, y, cell, plane.area_m2, plane.centre_m, exchange)
 
     @property
     def exact(self) -> bool:
@@ -369,5 +407,6 @@ def _mesh(names: tuple[str, ...], faces: list[Face]) -> Mesh:
         surface=np.concatenate([face.owner.ravel() for face in faces]),
         area_m2=np.concatenate([face.area_m2 for face in faces]),
         centre_m=np.concatenate([face.centre_m for face in faces]),
+        normal=np.concatenate([face.normal for face in faces]),
         exchange_m2=exchange,
     )

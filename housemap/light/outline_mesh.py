@@ -19,6 +19,7 @@ from housemap.light.mesh import (
     owners,
     patch_size_m,
     plane_border_m,
+    plane_lines,
 )
 from housemap.light.rays import GRID_M, Bools, inside_points
 from housemap.light.view_factors import Ints
@@ -219,6 +220,14 @@ class Patches:
         )
         return np.concatenate([at_level(level, 0.0), at_level(level, self.shape.height_m), *walls])
 
+    @property
+    def normal(self) -> Floats:
+        """Into the room, (N, 3)."""
+        level = np.tile([0.0, 0.0, 1.0], (self.level_cells, 1))
+        up = np.array([0.0, 0.0, 1.0])
+        walls = (np.tile(wall.inward(up), (wall.owner.size, 1)) for wall in self.sides)
+        return np.concatenate([level, -level, *walls])
+
     def at(self, hits: rays.Hits) -> Ints:
         """The patch that each ray ends on."""
         patch = np.zeros(len(hits.edge), np.intp)
@@ -273,8 +282,8 @@ def at_level(plan_m: Floats, height_m: float) -> Floats:
     return np.concatenate([plan_m, np.full((*plan_m.shape[:-1], 1), height_m)], axis=-1)
 
 
-LAMP_RAYS, PLANE_RAYS = 16384, 16384
-"""From each lamp, and from the working plane."""
+LAMP_RAYS, PLANE_RAYS = 16384, 256
+"""From each lamp, and from each cell of the working plane."""
 BALANCED = 1e-13
 BALANCING_ROUNDS = 500
 
@@ -302,7 +311,9 @@ class Prism:
         toward = rays.even_directions(uniform) if aim == "all" else rays.cosine_directions(uniform)
         if aim == "down":
             toward = -toward
-        return self._shares(np.broadcast_to(np.array(at_m), toward.shape), toward)
+        start = np.broadcast_to(np.array(at_m), toward.shape)
+        ends = self.patches.at(_cast(self.patches.shape, start, toward))
+        return np.bincount(ends, minlength=len(self.mesh.area_m2)) / len(toward)
 
     def plane(self) -> Plane | None:
         shape = self.patches.shape
@@ -310,14 +321,28 @@ class Prism:
         free = inside_points(shape.outline_m, border)
         if shape.height_m <= PLANE_M or not len(free):
             return None
-        uniform = rays.spread(PLANE_RAYS, 3)
-        plan = free[(uniform[:, 2] * len(free)).astype(np.intp)]
-        factors = self._shares(at_level(plan, PLANE_M), rays.cosine_directions(uniform[:, :2]))
-        return Plane(border, len(free) * GRID_M**2, factors)
+        x, y, cell, mine = _plane_cells(free)
+        count = np.bincount(mine)
+        centre = np.stack([np.bincount(mine, part) / count for part in free.T], axis=-1)
+        area = np.asarray(count * GRID_M**2, np.float64)
+        exchange = self._seen_from(free[np.argsort(mine, kind="stable")], count) * area[:, None]
+        return Plane(x, y, cell, area, at_level(centre, PLANE_M), exchange)
 
-    def _shares(self, start_m: Floats, toward: Floats) -> Floats:
-        ends = self.patches.at(_cast(self.patches.shape, start_m, toward))
-        return np.bincount(ends, minlength=len(self.mesh.area_m2)) / len(toward)
+    def _seen_from(self, plan_m: Floats, count: Ints) -> Floats:
+        """View factors to each patch from cells of the working plane, (cells, N).
+
+        `plan_m` are the points of each cell in turn, `count` of them.
+        """
+        cells, patches = len(count), len(self.mesh.area_m2)
+        uniform = rays.spread(cells * PLANE_RAYS, 3).reshape(cells, PLANE_RAYS, 3)
+        pick = (np.cumsum(count) - count)[:, None]
+        pick = pick + (uniform[..., 2] * count[:, None]).astype(np.intp)
+        start = at_level(plan_m[pick].reshape(-1, 2), PLANE_M)
+        toward = rays.cosine_directions(uniform[..., :2]).reshape(-1, 3)
+        ends = self.patches.at(_cast(self.patches.shape, start, toward))
+        pairs = np.repeat(np.arange(cells), PLANE_RAYS) * patches + ends
+        seen = np.bincount(pairs, minlength=cells * patches).reshape(cells, patches)
+        return seen / PLANE_RAYS
 
 
 def prism(shape: Shape, patch_m: float | None = None) -> Prism:
@@ -330,9 +355,21 @@ def prism(shape: Shape, patch_m: float | None = None) -> Prism:
         surface=patches.surface,
         area_m2=patches.area_m2,
         centre_m=patches.centre_m,
+        normal=patches.normal,
         exchange_m2=_exchange(patches),
     )
     return Prism(patches, mesh, step)
+
+
+def _plane_cells(free_m: Floats) -> tuple[Floats, Floats, Ints, Ints]:
+    """Lines in x and y of a grid over points, its cells (-1: no point) and the cell of each."""
+    low, high = free_m.min(0) - GRID_M / 2.0, free_m.max(0) + GRID_M / 2.0
+    x, y = (a + plane_lines(b - a) for a, b in zip(low, high, strict=True))
+    at = cell_of(x, free_m[:, 0]) * (len(y) - 1) + cell_of(y, free_m[:, 1])
+    used, mine = np.unique(at, return_inverse=True)
+    cell = np.full((len(x) - 1) * (len(y) - 1), -1)
+    cell[used] = np.arange(len(used))
+    return x, y, cell.reshape(len(x) - 1, -1), mine
 
 
 def _exchange(patches: Patches) -> Floats:

@@ -7,13 +7,13 @@ from functools import cached_property
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.light import sky
+from housemap.light import shape_cache, sky
 from housemap.light.as_seen import Seen, eye_in, seen
 from housemap.light.daylight import DaylightFactor
 from housemap.light.inputs import RoomColours, RoomInputs, SurfaceColour
 from housemap.light.mesh import CEILING, FLOOR
 from housemap.light.room_scene import LightName, scene_of, why_not
-from housemap.light.surface_light import PLAIN_WALLS, WALLS, Lit, lit, plane_percent, xy
+from housemap.light.surface_light import PLAIN_WALLS, WALLS, Lit, lit, plane_percents, xy
 from housemap.model.house import Room
 
 
@@ -43,11 +43,20 @@ class RoomLight:
         return dict(zip(self.lights, each, strict=True))
 
     @cached_property
-    def plane_percent(self) -> float | None:
-        """Mean daylight factor over the working plane; None where `daylight` is."""
+    def plane_percents(self) -> Floats | None:
+        """Daylight factor on each cell of the working plane; None where `daylight` is."""
         if self.daylight is None:
             return None
-        return plane_percent(scene_of(self.inputs, self.outdoor_lux))
+        return plane_percents(scene_of(self.inputs, self.outdoor_lux))
+
+    @cached_property
+    def plane_percent(self) -> float | None:
+        """Mean daylight factor over the working plane; None where `daylight` is."""
+        if self.plane_percents is None:
+            return None
+        scene = scene_of(self.inputs, self.outdoor_lux)
+        plane = shape_cache.working_plane(scene.shape)
+        return None if plane is None else float(plane.mean(self.plane_percents))
 
 
 def light_of(

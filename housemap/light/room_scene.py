@@ -128,11 +128,11 @@ class Beam:
 
 
 def daylight(
-    inputs: RoomInputs, mesh: Mesh, windows: Mapping[Hole, Window], outdoor_lux: float
+    inputs: RoomInputs, shape: Shape, windows: Mapping[Hole, Window], outdoor_lux: float
 ) -> tuple[Beam, ...]:
-    """Through each window, an even Lambertian emitter in its wall; one beam a spectrum."""
+    """Through each window, from the sky and the ground outside; one beam a spectrum."""
     return _merged(
-        _through(inputs, mesh, hole, window, outdoor_lux) for hole, window in windows.items()
+        _through(inputs, shape, hole, window, outdoor_lux) for hole, window in windows.items()
     )
 
 
@@ -142,13 +142,13 @@ def lamplight(room: Room, shape: Shape, mesh: Mesh) -> tuple[Beam, ...]:
 
 
 def _through(
-    inputs: RoomInputs, mesh: Mesh, hole: Hole, window: Window, outdoor_lux: float
+    inputs: RoomInputs, shape: Shape, hole: Hole, window: Window, outdoor_lux: float
 ) -> Beam:
-    lit = mesh.surface == mesh.surfaces.index(hole.name)
-    exitance = outdoor_lux * sky.glass_share(window.sky_angle_deg) * window.transmittance
-    first_lux = exitance * mesh.exchange_m2[:, lit].sum(1) / mesh.area_m2
+    falls = shape_cache.window_skylight(shape, hole, window.sky_angle_deg)
+    passed = outdoor_lux * window.transmittance
+    lumens = passed * sky.glass_share(window.sky_angle_deg) * hole.width_m * hole.height_m
     kelvin = window.kelvin or facing_kelvin(inputs, window)
-    return Beam(sources.daylight(kelvin), float(exitance * mesh.area_m2[lit].sum()), first_lux)
+    return Beam(sources.daylight(kelvin), lumens, passed * falls.patches)
 
 
 def facing_kelvin(inputs: RoomInputs, window: Window) -> float:
@@ -345,7 +345,7 @@ def scene_of(inputs: RoomInputs, outdoor_lux: float = sky.OUTDOOR_LUX) -> Scene:
         plain_walls=frozenset(shape.wall_keys).difference(colours.accents),
         doors=frozenset(name for name, o in holes.openings.items() if o.closed == "door"),
         doors_as_walls=colours.doors is None,
-        day=daylight(inputs, mesh, windows, outdoor_lux),
+        day=daylight(inputs, shape, windows, outdoor_lux),
         evening=lamplight(room, shape, mesh),
         windows=windows,
         notes=tuple(notes(inputs, holes, shape_cache.enclosure(shape))),

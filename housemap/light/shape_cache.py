@@ -3,15 +3,14 @@
 Shapes that differ only in how their windows and openings are called are one.
 """
 
-from dataclasses import dataclass, replace
-from functools import cache, lru_cache
+from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
 from housemap.light import rays, sky
 from housemap.light.mesh import (
-    PLANE_M,
     Enclosure,
     Hole,
     LampPlace,
@@ -22,77 +21,92 @@ from housemap.light.mesh import (
 )
 from housemap.light.outline_mesh import prism
 from housemap.light.radiosity import Modes, modes_of
-from housemap.light.rays import wall_distance_m
 from housemap.model.house import Aim
 
-SKY_RAYS = 4096
+SHAPES = 64
+"""Kept at once; about 1 MB each."""
+WINDOW_STEP_M, WINDOW_POINTS = 0.15, 12
+"""Between the points that stand for a window, and the most of them along each side."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Skylight:
-    """Where the light of a window falls first, as shares of all that comes in."""
+    """Illuminance from a window that passes everything, for 1 lx on the horizontal outside."""
 
     patches: Floats
-    """(N,), in all 1."""
-    plane: float
-    """Of that, the share that comes down through the working plane."""
+    """(N,)."""
+    plane: Floats
+    """On each cell of the working plane, (P,); none where there is no plane."""
 
 
-def skylight(
-    room: Enclosure, shape: Shape, window: Hole, sky_angle_deg: float, plane: Plane | None
-) -> Skylight:
-    """Follow rays from a window on a wall; sky and ground as in `sky.glass_share`."""
-    start, toward = _rays(shape, window)
-    weight = _luminance(sky_angle_deg)
-    hits = rays.cast(shape.outline_m, shape.height_m, start, toward)
-    patches = np.bincount(room.patch_of(hits), weight, len(room.mesh.area_m2))
-    total = weight.sum()
+def skylight(room: Enclosure, shape: Shape, window: Hole, sky_angle_deg: float) -> Skylight:
+    """The view factors of the window, each times the mean luminance of what is seen through it."""
+    mesh, plane = room.mesh, working_plane(shape)
+    lit = mesh.surface == 2 + len(shape.wall_keys) + shape.holes.index(window)
+    points, out = points_on(shape, window)
+    seen = mesh.exchange_m2[:, lit].sum(1) / mesh.area_m2
+    patches = seen * _mean_exitance(mesh.centre_m, mesh.normal, points, out, sky_angle_deg)
+    inflow = sky.glass_share(sky_angle_deg) * mesh.area_m2[lit].sum()
+    brought = float(patches @ mesh.area_m2)
+    scale = inflow / brought if brought > 0.0 else 0.0
     if plane is None:
-        return Skylight(patches / total, 0.0)
-    crosses = _crosses_plane(shape, start, toward, hits.place_m, plane.border_m)
-    return Skylight(patches / total, float(weight[crosses].sum() / total))
+        return Skylight(patches * scale, np.zeros(0))
+    up = np.broadcast_to([0.0, 0.0, 1.0], plane.centre_m.shape)
+    on_plane = plane.exchange_m2[:, lit].sum(1) / plane.area_m2
+    if not room.exact:
+        on_plane = _seen_by_points(shape, window, plane.centre_m, points, out)
+    on_plane = on_plane * _mean_exitance(plane.centre_m, up, points, out, sky_angle_deg)
+    return Skylight(patches * scale, on_plane * scale)
 
 
-@cache
-def _inward() -> Floats:
-    """Directions into a room: along the wall, up, and away from it; (SKY_RAYS, 3)."""
-    return rays.cosine_directions(rays.spread(SKY_RAYS, 4)[:, 2:])
-
-
-def _rays(shape: Shape, window: Hole) -> tuple[Floats, Floats]:
+def points_on(shape: Shape, window: Hole) -> tuple[Floats, Floats]:
+    """A grid of points on a hole in a wall, (M, 3), and the wall's outward normal."""
     edge = shape.wall_keys.index(window.surface)
     (x0, y0), (x1, y1) = shape.outline_m[edge], shape.outline_m[(edge + 1) % len(shape.outline_m)]
     length = np.hypot(x1 - x0, y1 - y0)
     x, y = (x1 - x0) / length, (y1 - y0) / length
-    uniform = rays.spread(SKY_RAYS, 4)
-    along = window.along_m + window.width_m * uniform[:, 0]
-    up = window.sill_m + window.height_m * uniform[:, 1]
-    start = np.column_stack([x0 + along * x, y0 + along * y, up])
-    turn = np.array([[x, y, 0.0], [0.0, 0.0, 1.0], [-y, x, 0.0]])
-    return start, _inward() @ turn
+    along, up = (
+        start + size * _middles(size)
+        for start, size in ((window.along_m, window.width_m), (window.sill_m, window.height_m))
+    )
+    along, up = (each.ravel() for each in np.meshgrid(along, up))
+    return np.stack([x0 + along * x, y0 + along * y, up], axis=-1), np.array([y, -x, 0.0])
 
 
-@lru_cache(maxsize=64)
-def _luminance(sky_angle_deg: float) -> Floats:
-    """Of what lies outside where each ray comes from: a ray that falls comes from the sky."""
-    elevation = -np.arcsin(np.clip(_inward()[:, 1], -1.0, 1.0))
-    from_sky = np.where(elevation > np.radians(90.0 - sky_angle_deg), sky.luminance(elevation), 0.0)
-    return np.where(elevation < 0.0, sky.ground_luminance(), from_sky)
+def _middles(length_m: float) -> Floats:
+    count = min(max(2, int(np.ceil(length_m / WINDOW_STEP_M))), WINDOW_POINTS)
+    return np.asarray((np.arange(count) + 0.5) / count)
 
 
-def _crosses_plane(
-    shape: Shape, start: Floats, toward: Floats, end: Floats, border_m: float
-) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
-    falls = (start[:, 2] > PLANE_M) & (end[:, 2] < PLANE_M)
-    reach = (start[falls, 2] - PLANE_M) / -toward[falls, 2]
-    place = start[falls, :2] + reach[:, None] * toward[falls, :2]
-    crosses = falls.copy()
-    crosses[falls] = wall_distance_m(shape.outline_m, place) >= border_m
-    return crosses
+def _mean_exitance(
+    centre_m: Floats, normal: Floats, points_m: Floats, out: Floats, sky_angle_deg: float
+) -> Floats:
+    """Pi times the mean luminance that each place sees in a window, weighted by how it sees it."""
+    away = points_m - centre_m[:, None]
+    square = np.einsum("npk,npk->np", away, away) + TINY
+    length = np.sqrt(square)
+    facing, leaving = np.einsum("npk,nk->np", away, normal), away @ out
+    weight = np.maximum(facing, 0.0) * np.maximum(leaving, 0.0) / square**2 + TINY
+    shine = sky.outside_luminance(sky_angle_deg, away[..., 2] / length, leaving / length)
+    return np.asarray(np.pi * (weight * shine).sum(1) / weight.sum(1))
 
 
-SHAPES = 64
-"""Kept at once; about 1 MB each."""
+def _seen_by_points(
+    shape: Shape, window: Hole, centre_m: Floats, points_m: Floats, out: Floats
+) -> Floats:
+    """View factors of a window from level places that look up, corners of walls in the way."""
+    away = points_m - centre_m[:, None]
+    square = np.einsum("npk,npk->np", away, away)
+    start = np.repeat(centre_m, len(points_m), axis=0)
+    hits = rays.cast(shape.outline_m, shape.height_m, start, away.reshape(-1, 3))
+    free = hits.edge == shape.wall_keys.index(window.surface)
+    kernel = np.maximum(away[..., 2], 0.0) * np.maximum(away @ out, 0.0) / square**2
+    area = window.width_m * window.height_m / len(points_m) / np.pi
+    return np.asarray((kernel * free.reshape(square.shape)).sum(1) * area)
+
+
+TINY = 1e-12
+"""So that a place that sees nothing of a window has a mean too."""
 
 
 def enclosure(shape: Shape) -> Enclosure:
@@ -117,7 +131,9 @@ def working_plane(shape: Shape) -> Plane | None:
 
 def window_skylight(shape: Shape, window: Hole, sky_angle_deg: float) -> Skylight:
     """See `skylight`."""
-    return _window_skylight(shape.nameless(), replace(window, name=""), sky_angle_deg)
+    at = shape.holes.index(window)
+    nameless = shape.nameless()
+    return _window_skylight(nameless, nameless.holes[at], sky_angle_deg)
 
 
 def forget() -> None:
@@ -152,4 +168,4 @@ def _working_plane(shape: Shape) -> Plane | None:
 
 @lru_cache(maxsize=8 * SHAPES)
 def _window_skylight(shape: Shape, window: Hole, sky_angle_deg: float) -> Skylight:
-    return skylight(_enclosure(shape), shape, window, sky_angle_deg, _working_plane(shape))
+    return skylight(_enclosure(shape), shape, window, sky_angle_deg)

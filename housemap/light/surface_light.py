@@ -7,7 +7,7 @@ import numpy as np
 
 from housemap.colorimetry import appearance
 from housemap.colorimetry.arrays import Floats
-from housemap.light import shape_cache, sky, sources
+from housemap.light import shape_cache, sources
 from housemap.light.mesh import CEILING, FLOOR, Plane
 from housemap.light.radiosity import BandLight, Rows, band_light, total_lux
 from housemap.light.room_scene import Beam, LightName, Scene
@@ -138,20 +138,20 @@ def rows_of(scene: Scene) -> Rows:
     return Rows(np.vstack([np.eye(len(names)), walls]))
 
 
-def plane_percent(scene: Scene) -> float | None:
-    """Mean daylight factor over the working plane; None in a room too low for one."""
+def plane_percents(scene: Scene) -> Floats | None:
+    """Daylight factor on each cell of the working plane; None in a room too low for one."""
     plane = shape_cache.working_plane(scene.shape)
-    return None if plane is None else 100.0 * _share(scene, plane)
+    return None if plane is None else 100.0 * _shares(scene, plane)
 
 
-def _share(scene: Scene, plane: Plane) -> float:
-    mesh, direct, first = scene.mesh, 0.0, np.zeros(len(scene.mesh.area_m2))
+def _shares(scene: Scene, plane: Plane) -> Floats:
+    mesh = scene.mesh
+    direct, first = np.zeros(len(plane.area_m2)), np.zeros(len(mesh.area_m2))
     for hole, window in scene.windows.items():
-        glass = sky.glass_share(window.sky_angle_deg) * window.transmittance
-        flux = glass * hole.width_m * hole.height_m
         falls = shape_cache.window_skylight(scene.shape, hole, window.sky_angle_deg)
-        direct += flux * falls.plane / plane.area_m2
-        first += flux * falls.patches / mesh.area_m2
+        direct += window.transmittance * falls.plane
+        first += window.transmittance * falls.patches
     modes = shape_cache.modes(scene.shape)
     total = total_lux(mesh, modes, scene.grey[:, None], first[:, None])[:, 0]
-    return float(direct + plane.factors @ (scene.grey[mesh.surface] * total))
+    reflected = plane.exchange_m2 @ (scene.grey[mesh.surface] * total) / plane.area_m2
+    return np.asarray(direct + reflected)

@@ -78,11 +78,19 @@ def test_the_working_plane_sees_the_ceiling_and_the_walls_above_it() -> None:
     room = box(box_shape(4.0, 3.0, 2.5))
     plane = room.plane()
     assert plane is not None
-    assert plane.area_m2 == pytest.approx(3.0 * 2.0)
-    assert plane.factors.sum() == pytest.approx(1.0, abs=1e-12)
-    assert plane.factors[room.mesh.surface == 0].sum() == 0.0
+    assert plane.area_m2.sum() == pytest.approx(3.0 * 2.0)
+    assert plane.exchange_m2.sum(1) == pytest.approx(plane.area_m2, abs=1e-12)
+    assert plane.exchange_m2[:, room.mesh.surface == 0].sum() == 0.0
     low = room.mesh.centre_m[:, 2] < 0.6
-    assert plane.factors[low].sum() == pytest.approx(0.0, abs=1e-12)
+    assert plane.exchange_m2[:, low].sum() == pytest.approx(0.0, abs=1e-12)
+
+
+def test_a_point_of_the_working_plane_lies_in_its_cell() -> None:
+    plane = box(box_shape(4.0, 3.0, 2.5)).plane()
+    assert plane is not None
+    cells = plane.cells_at(plane.centre_m[:, :2])
+    assert cells.tolist() == list(range(len(plane.area_m2)))
+    assert plane.cells_at(np.array([[0.49, 1.0], [3.51, 1.0], [2.0, 0.2], [2.0, 2.8]])).max() == -1
 
 
 def test_a_room_lower_than_the_working_plane_has_none() -> None:

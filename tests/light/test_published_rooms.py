@@ -1,5 +1,6 @@
 """Whole rooms against fine meshes, Monte Carlo and ray tracing from outside the project."""
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -7,16 +8,17 @@ import pytest
 
 from housemap.colorimetry import spaces
 from housemap.colorimetry.arrays import Floats
-from housemap.light import shape_cache, sky
+from housemap.light import shape_cache
 from housemap.light.inputs import RoomColours, RoomInputs
 from housemap.light.mesh import Box, Hole
 from housemap.light.radiosity import Rows, band_light
-from housemap.light.room_light import light_facts, light_of
+from housemap.light.room_light import light_facts
 from housemap.light.room_scene import grey
 from housemap.model.house import Room, Window
 from tests.support.lit_rooms import (
     by_surface,
     from_hole,
+    lit_room,
     modes,
     outline_shape,
     published_light,
@@ -122,19 +124,43 @@ def test_rooms_with_an_accent_wall_are_lit_as_a_ray_tracer_says(case: dict[str, 
 
 
 def test_the_published_window_room_comes_out_of_the_facts() -> None:
-    """The same room as a room of a house: its window's exitance by sky, glass and outdoor light."""
-    (case,) = (c for c in published_light("grey_rooms")["cases"] if c["name"] == "window_x0_w5")
-    window = Window("w", 0.75, 1.5, 1.2, 0.9, 0.68, 90.0)
-    room = Room("Room", size_m=(4.0, 3.0), height_m=2.5, windows={"a": window})
-    colours = RoomColours(walls=grey(0.5), ceiling=grey(0.8), floor=grey(0.2))
-    outdoor_lux = 1000.0 / (sky.glass_share(90.0) * 0.68)
-    (lit,) = light_of([RoomInputs(room, colours)], outdoor_lux)
-    light: Any = light_facts(lit)["light"]
-    day = light["day"]
-    expected = case["expected"]
-    areas = {"wall_x0": 5.7, "wall_x1": 7.5, "wall_y0": 10.0, "wall_y1": 10.0}
-    for part, tolerance in (("direct", DIRECT), ("total", TOTAL)):
-        walls = np.average([expected[w][part] for w in areas], weights=list(areas.values()))
-        assert day[part]["walls"] == pytest.approx(walls, rel=tolerance)
-        for surface in ("floor", "ceiling"):
-            assert day[part][surface] == pytest.approx(expected[surface][part], rel=tolerance)
+    """The rooms ray-traced under the overcast sky: floor, ceiling and walls as a file has them."""
+    (case,) = (c for c in published_light("skylit_rooms")["cases"] if c["name"] == "one-window")
+    light: Any = light_facts(lit_room(skylit_inputs(case)))["light"]
+    for surface in ("floor", "ceiling", "walls"):
+        expected = case["expected"][surface]
+        assert light["day"]["direct"][surface] == pytest.approx(expected["direct"], rel=0.01)
+        assert light["day"]["total"][surface] == pytest.approx(expected["total"], rel=0.01)
+
+
+@pytest.mark.parametrize("case", cases("skylit_rooms"))
+def test_rooms_under_the_sky_are_lit_as_two_ray_tracers_say(case: dict[str, Any]) -> None:
+    """First light within 1.5 %, all bounces within 1.5 %, the working plane within 2 %."""
+    lit = lit_room(skylit_inputs(case))
+    for surface, expected in case["expected"].items():
+        if surface == "plane":
+            assert lit.plane_percent == pytest.approx(expected["total"] / 100.0, rel=0.02)
+            continue
+        light = lit.lights["day"]
+        assert light.total_lux(surface) == pytest.approx(expected["total"], rel=0.015)
+        if expected["direct"] > 20.0:
+            assert light.direct_lux(surface) == pytest.approx(expected["direct"], rel=0.015)
+
+
+def skylit_inputs(case: dict[str, Any]) -> RoomInputs:
+    windows = {
+        key: replace(Window(*values), sky_angle_deg=90.0) for key, values in case["windows"].items()
+    }
+    outline = [(x, y) for x, y in case.get("outline_m", ())]
+    room = Room(
+        "Room",
+        size_m=None if outline else tuple(case["size_m"]),
+        outline_m=tuple(outline) or None,
+        height_m=case["height_m"],
+        windows=windows,
+    )
+    rho = case["reflectance"]
+    return RoomInputs(
+        room, RoomColours(walls=grey(rho["walls"]), ceiling=grey(rho["ceiling"]),
+                          floor=grey(rho["floor"])),
+    )  # fmt: skip

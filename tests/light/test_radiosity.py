@@ -30,9 +30,8 @@ def sphere(shares: list[float]) -> Mesh:
     """An enclosure in which all see all alike: the view factor to a surface is its share."""
     area = np.array(shares)
     names = tuple(str(i) for i in range(len(shares)))
-    return Mesh(
-        names, np.arange(len(shares)), area, np.zeros((len(shares), 3)), np.outer(area, area)
-    )
+    nowhere = np.zeros((len(shares), 3))
+    return Mesh(names, np.arange(len(shares)), area, nowhere, nowhere, np.outer(area, area))
 
 
 def lamp() -> Floats:

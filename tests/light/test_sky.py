@@ -9,10 +9,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.light import shape_cache, sky
+from housemap.light.inputs import RoomColours, RoomInputs
+from housemap.light.room_scene import grey
+from housemap.model.house import Room, Window
 from tests.support.lit_rooms import (
     box_shape,
     by_surface,
     hole_of,
+    lit_room,
     published_light,
     surface_means,
     total_lux,
@@ -23,14 +27,14 @@ ROOMS = published_light("daylight_rooms")["cases"]
 
 def test_the_zenith_is_three_times_as_bright_as_the_horizon() -> None:
     published = published_light("daylight_factor")["overcast_sky"]["zenith_to_horizon"]
-    horizon, zenith = sky.luminance(np.radians([0.0, 90.0]))
+    horizon, zenith = sky.luminance(np.array([0.0, 1.0]))
     assert zenith / horizon == pytest.approx(published)
 
 
 def test_the_whole_sky_gives_one_lux_a_lux() -> None:
     """Integrated over the hemisphere onto the horizontal."""
     elevation = np.linspace(0.0, np.pi / 2.0, 20001)
-    ring = sky.luminance(elevation) * np.sin(elevation) * np.cos(elevation) * 2.0 * np.pi
+    ring = sky.luminance(np.sin(elevation)) * np.sin(elevation) * np.cos(elevation) * 2.0 * np.pi
     assert np.trapezoid(ring, elevation) == pytest.approx(1.0, abs=1e-6)
 
 
@@ -43,14 +47,27 @@ def test_an_open_window_gets_the_published_share() -> None:
         assert flux == pytest.approx(case["expected"]["window_flux_over_Eh_m2"], rel=5e-4)
 
 
-@given(angle=st.floats(0.0, 90.0))
-def test_the_share_is_the_integral_over_the_visible_sky(angle: float) -> None:
-    low = np.radians(90.0 - angle)
-    elevation = np.linspace(low, np.pi / 2.0, 4001)
-    # Integrating cos(azimuth) over the half circle before the glass gives 2.
-    band = 2.0 * sky.luminance(elevation) * np.cos(elevation) ** 2
-    expected = np.trapezoid(band, elevation) + 0.1
-    assert sky.glass_share(angle) == pytest.approx(expected, abs=1e-6)
+@given(angle=st.floats(1.0, 90.0))
+def test_the_share_is_the_integral_over_what_is_seen(angle: float) -> None:
+    """By directions about the wall's own axis: profile angle and the angle along the wall."""
+    profile, along = (
+        np.linspace(-np.pi / 2.0, np.pi / 2.0, n + 1)[:-1] + np.pi / 2.0 / n for n in (1440, 180)
+    )
+    p, a = np.meshgrid(profile, along, indexing="ij")
+    out, up = np.cos(a) * np.cos(p), np.cos(a) * np.sin(p)
+    shine = sky.outside_luminance(angle, up, out)
+    cell = (np.pi / 1440) * (np.pi / 180)
+    assert (shine * out * np.cos(a)).sum() * cell == pytest.approx(sky.glass_share(angle), rel=4e-3)
+
+
+def test_an_obstruction_hides_by_profile_angle_and_sends_a_fifth_of_its_light() -> None:
+    """60 degrees of visible sky hide what is below 30 degrees ahead, and less than that aside."""
+    ahead, aside = np.radians(29.0), np.radians(20.0)
+    hidden = sky.outside_luminance(60.0, np.sin(ahead), np.cos(ahead))
+    assert hidden == pytest.approx(sky.obstruction_luminance(60.0))
+    assert hidden < float(sky.luminance(np.zeros(1))[0]) / 2.0
+    free = sky.outside_luminance(60.0, np.sin(aside), np.cos(aside) * np.cos(np.radians(60.0)))
+    assert free == pytest.approx(sky.luminance(np.sin(aside)))
 
 
 @given(angle=st.floats(0.0, 89.0), more=st.floats(0.1, 1.0))
@@ -74,13 +91,12 @@ def test_rooms_under_the_sky_have_the_published_daylight(
     room, plane = shape_cache.enclosure(shape), shape_cache.working_plane(shape)
     assert plane is not None
     falls = shape_cache.window_skylight(shape, window, 90.0)
-    flux = sky.glass_share(90.0) * window.width_m * window.height_m
     values = case["reflectance"] | {"window": 0.0, "s2": case["reflectance"]["wall_y0"]}
     grey = np.array(by_surface(room, values))
-    first = flux * falls.patches / room.mesh.area_m2
-    total = total_lux(room.mesh, grey[:, None], first[:, None])[:, 0]
-    direct = flux * falls.plane / plane.area_m2
-    reflected = plane.factors @ (grey[room.mesh.surface] * total)
+    total = total_lux(room.mesh, grey[:, None], falls.patches[:, None])[:, 0]
+    direct = float(plane.mean(falls.plane))
+    sent = plane.exchange_m2 @ (grey[room.mesh.surface] * total) / plane.area_m2
+    reflected = float(plane.mean(sent))
     expected = case["expected"]
     assert 100.0 * direct == pytest.approx(expected["sky_component_border"], rel=0.02)
     percent = 100.0 * (direct + reflected)
@@ -94,6 +110,27 @@ def test_rooms_under_the_sky_have_the_published_daylight(
 
 def test_all_the_light_of_a_window_falls_somewhere() -> None:
     window = hole_of([4.0, 3.0, 2.5], {"name": "window", **ROOMS[0]["window"]})
-    falls = shape_cache.window_skylight(box_shape(4.0, 3.0, 2.5, window), window, 60.0)
-    assert falls.patches.sum() == pytest.approx(1.0)
-    assert 0.0 < falls.plane < 1.0
+    shape = box_shape(4.0, 3.0, 2.5, window)
+    falls = shape_cache.window_skylight(shape, window, 60.0)
+    flux = sky.glass_share(60.0) * window.width_m * window.height_m
+    assert falls.patches @ shape_cache.enclosure(shape).mesh.area_m2 == pytest.approx(flux)
+    assert np.all(falls.plane > 0.0)
+
+
+@pytest.mark.parametrize("part", ["walls", "floor", "ceiling"])
+def test_a_room_behind_a_black_obstruction_is_lit_as_two_ray_tracers_say(
+    part: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The obstruction of the reference is black; with its own reflectance the walls gain 6 %."""
+    (case,) = published_light("skylit_rooms")["obstructed"]
+    monkeypatch.setattr(sky, "OBSTRUCTION_REFLECTANCE", 0.0)
+    shape_cache.forget()
+    windows = {k: replace(Window(*v), sky_angle_deg=60.0) for k, v in case["windows"].items()}
+    rho = case["reflectance"]
+    colours = RoomColours(grey(rho["walls"]), grey(rho["ceiling"]), grey(rho["floor"]))
+    room = Room("Room", size_m=(4.0, 5.0), height_m=case["height_m"], windows=windows)
+    light = lit_room(RoomInputs(room, colours)).lights["day"]
+    expected = case["expected"][part]
+    assert light.direct_lux(part) == pytest.approx(expected["direct"], rel=0.015)
+    assert light.total_lux(part) == pytest.approx(expected["total"], rel=0.015)
+    shape_cache.forget()
