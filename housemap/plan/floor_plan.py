@@ -60,6 +60,32 @@ class Closing:
 
 
 @dataclass(frozen=True, slots=True)
+class Contact:
+    """Where a wall of one room meets a wall of another: they face each other, close by."""
+
+    wall: str
+    """Of the first room."""
+    to_wall: str
+    """Of the second room."""
+    start_m: float
+    """Along the first room's wall, as `along` is counted in the house file."""
+    end_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class UnmetOpening:
+    """An opening between two placed rooms that cannot lead from one to the other."""
+
+    opening: str
+    faces: bool
+    """False where it is measured in two walls that do not face each other."""
+    contacts: tuple[Contact, ...]
+    """Where the two rooms do meet, the longest stretch first; none where they lie apart."""
+    apart_m: float
+    """Between the two rooms."""
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """Every room of the house, in file order, and every opening that can be drawn."""
 
@@ -74,8 +100,8 @@ class Plan:
     """The rooms whose place is schematic."""
     overlaps: tuple[tuple[str, str], ...]
     """Measured rooms of one level that lie in each other."""
-    unaligned: tuple[str, ...]
-    """Openings measured on both sides whose walls do not face each other."""
+    unmet: tuple["UnmetOpening", ...]
+    """Openings whose two walls do not meet."""
 
     def levels(self) -> tuple[int, ...]:
         """From the lowest up."""

@@ -6,26 +6,39 @@ laid over the others by the stairs. What no measure places gets a schematic plac
 """
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from itertools import combinations
+from math import dist, hypot
 
-from housemap.model.geometry import Box, Polygon, is_measured, moved, overlap_area_m2
+from housemap.model.geometry import (
+    Box,
+    Polygon,
+    Wall,
+    is_measured,
+    moved,
+    overlap_area_m2,
+    walls,
+)
 from housemap.model.house import House, Opening, Point
 from housemap.plan.floor_plan import (
+    FACING,
     Closing,
+    Contact,
     PlacedOpening,
     PlacedRoom,
     Plan,
     Side,
+    UnmetOpening,
     aligned,
     carried_across,
     measured_tie,
+    outward,
     sides,
 )
 from housemap.plan.house_graph import HouseGraph, graph_of
 from housemap.plan.schematic import GAP_M, Block, Settler, cells, floors, meet
-from housemap.plan.traverse import ORIGIN, Group, groups, unaligned
-from housemap.plan.vectors import Segment, minus, moved_segment, plus, scaled
+from housemap.plan.traverse import ORIGIN, Group, groups
+from housemap.plan.vectors import Segment, dot, middle, minus, moved_segment, plus, scaled, unit
 
 REACH_M = 1.0
 """So far a side that was not measured is looked for across the wall."""
@@ -71,6 +84,83 @@ def _true(house: House, opening: Opening, rooms: Mapping[str, PlacedRoom]) -> Pl
         across = carried_across(far, second.outward, house.rooms[a], rooms[a].at_m, REACH_M)
         return PlacedOpening(across, far, measured=True) if across else None
     return None
+
+
+def unmet_openings(
+    house: House,
+    rooms: Mapping[str, PlacedRoom],
+    openings: Mapping[str, PlacedOpening],
+    off: Collection[str],
+) -> Iterator[UnmetOpening]:
+    """The openings of a level whose two walls do not meet, without those `off` in a loop.
+
+    Where no measure says how two rooms lie to each other, only walls that do not face each other
+    are known not to meet.
+    """
+    for key, opening in house.openings.items():
+        a, b = opening.between
+        first, second = sides(house, opening)
+        faces = not (first and second) or aligned(first, second) is not None
+        rigid = rooms[a].measured and rooms[b].measured and rooms[a].level == rooms[b].level
+        if not rigid or opening.kind == "stairs":
+            if not faces:
+                yield UnmetOpening(key, faces, (), 0.0)
+            continue
+        if not faces or (key not in off and not _meets(house, opening, rooms, openings.get(key))):
+            contacts = tuple(_contacts(house, opening.between, rooms))
+            apart = 0.0 if contacts else _apart_m(rooms[a].box_m, rooms[b].box_m)
+            yield UnmetOpening(key, faces, contacts, apart)
+
+
+def _meets(
+    house: House,
+    opening: Opening,
+    rooms: Mapping[str, PlacedRoom],
+    placed: PlacedOpening | None,
+) -> bool:
+    """Whether an opening leads from wall to wall; without measures, whether it could."""
+    if placed and placed.measured:
+        return dist(middle(*placed.near_m), middle(*placed.far_m)) <= REACH_M
+    first, second = sides(house, opening)
+    if opening.width_m and (first or second):
+        return False  # measured in a wall that has none of the other room behind that place
+    return any(
+        opening.wall in {None, each.wall} and opening.to_wall in {None, each.to_wall}
+        for each in _contacts(house, opening.between, rooms)
+    )
+
+
+def _contacts(
+    house: House, between: tuple[str, str], rooms: Mapping[str, PlacedRoom]
+) -> list[Contact]:
+    """Where walls of the two rooms face each other within REACH_M, the longest stretch first."""
+    a, b = between
+    shift = minus(rooms[b].at_m, rooms[a].at_m)
+    found = [
+        contact
+        for wall in walls(house.rooms[a])
+        for other in walls(house.rooms[b])
+        if (contact := _contact(wall, other, shift))
+    ]
+    return sorted(found, key=lambda each: each.start_m - each.end_m)
+
+
+def _contact(wall: Wall, other: Wall, shift: Point) -> Contact | None:
+    """`shift` is the place of the other wall's room from this wall's."""
+    out = outward(wall)
+    start = minus(plus(other.start_m, shift), wall.start_m)
+    end = minus(plus(other.end_m, shift), wall.start_m)
+    if dot(outward(other), out) > FACING or abs(dot(start, out)) > REACH_M:
+        return None
+    along = unit(minus(wall.end_m, wall.start_m))
+    low, high = sorted((dot(start, along), dot(end, along)))
+    low, high = max(low, 0.0), min(high, wall.length_m)
+    return Contact(wall.key, other.key, low, high) if high - low > _TOUCH_M else None
+
+
+def _apart_m(a: Box, b: Box) -> float:
+    """Between two boxes; 0 where they touch or overlap."""
+    return hypot(*(max(a[i] - b[i + 2], b[i] - a[i + 2], 0.0) for i in (0, 1)))
 
 
 def _drawn(house: House, opening: Opening, rooms: Mapping[str, PlacedRoom]) -> PlacedOpening | None:
@@ -139,14 +229,16 @@ def place(house: House, graph: HouseGraph | None = None) -> Plan:
             sized=is_measured(room),
         )
     closings = [closing for group in found for closing in group.closings]
+    openings = placed_openings(house, rooms, _frames(found))
+    off = {closing.opening for closing in closings}
     return Plan(
         rooms=rooms,
-        openings=placed_openings(house, rooms, _frames(found)),
+        openings=openings,
         closing_error_m=max((group.closing_error_m for group in found), default=0.0),
         closings=tuple(sorted(closings, key=lambda each: (-each.error_m, each.opening))),
         unplaced=tuple(key for key, room in rooms.items() if not room.measured),
         overlaps=tuple(_overlaps(rooms)),
-        unaligned=unaligned(house),
+        unmet=tuple(unmet_openings(house, rooms, openings, off)),
     )
 
 

@@ -15,7 +15,7 @@ from math import hypot, sqrt
 
 from housemap.model.geometry import is_measured
 from housemap.model.house import House, Point
-from housemap.plan.floor_plan import Closing, Tie, aligned, measured_tie, sides
+from housemap.plan.floor_plan import Closing, Tie, measured_tie
 from housemap.plan.house_graph import HouseGraph
 from housemap.plan.vectors import cross, dot, minus, plus, scaled
 
@@ -196,16 +196,6 @@ def groups(house: House, graph: HouseGraph) -> list[Group]:
             }
             found.append(_group(graph, room.level, members, own.values(), pins))
     return found
-
-
-def unaligned(house: House) -> tuple[str, ...]:
-    """Openings measured on both sides whose walls do not face each other."""
-    found = []
-    for key, opening in house.openings.items():
-        first, second = sides(house, opening)
-        if first and second and aligned(first, second) is None:
-            found.append(key)
-    return tuple(found)
 
 
 def _ties(house: House, graph: HouseGraph) -> dict[str, Tie]:

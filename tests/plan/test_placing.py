@@ -193,8 +193,62 @@ def test_walls_that_do_not_face_each_other_are_told_and_place_nothing() -> None:
         openings={"door": opening("a", "b", ("n", 1.0), ("e", 1.0))},
     )
     plan = place(house)
-    assert plan.unaligned == ("door",)
+    assert [(each.opening, each.faces) for each in plan.unmet] == [("door", False)]
     assert plan.unplaced == ("b",)
+
+
+def two_rooms(door: Opening, b_at: tuple[float, float]) -> House:
+    """Two rooms of 4 x 3 m, the first at the origin."""
+    rooms = {"a": room(4.0, 3.0, (0.0, 0.0)), "b": room(4.0, 3.0, b_at)}
+    return House(rooms=rooms, openings={"door": door})
+
+
+@pytest.mark.parametrize(
+    ("door", "b_at"),
+    [
+        (Opening(("a", "b"), "doorway"), (4.1, 0.0)),
+        (Opening(("a", "b"), "doorway", wall="e"), (4.1, 0.0)),
+        (Opening(("a", "b"), "doorway", wall="e", along_m=1.0, width_m=0.8), (4.1, 0.5)),
+        (opening("a", "b", ("e", 1.0), ("w", 1.0)), (4.1, 0.0)),
+        (Opening(("a", "b"), "stairs"), (9.0, 0.0)),
+    ],
+    ids=["no wall", "a wall", "one side", "both sides", "stairs"],
+)
+def test_openings_between_walls_that_meet_are_in_order(
+    door: Opening, b_at: tuple[float, float]
+) -> None:
+    assert place(two_rooms(door, b_at)).unmet == ()
+
+
+@pytest.mark.parametrize(
+    "door",
+    [
+        Opening(("a", "b"), "doorway", wall="s", along_m=0.3, width_m=0.75),
+        Opening(("a", "b"), "doorway", wall="s"),
+        Opening(("a", "b"), "doorway", wall="n", along_m=0.3, width_m=0.75),
+        Opening(("a", "b"), "doorway", to_wall="e"),
+    ],
+    ids=["wrong wall", "wrong wall, not measured", "no room behind", "wrong wall there"],
+)
+def test_an_opening_to_a_room_elsewhere_is_listed_with_what_would_meet(door: Opening) -> None:
+    """The other room lies to the north-east: 1.5 m of the first room's north wall meet it."""
+    (unmet,) = place(two_rooms(door, (2.5, 3.1))).unmet
+    (contact,) = unmet.contacts
+    assert (unmet.opening, unmet.faces, unmet.apart_m) == ("door", True, 0.0)
+    assert (contact.wall, contact.to_wall) == ("n", "s")
+    assert (contact.start_m, contact.end_m) == pytest.approx((2.5, 4.0))
+
+
+def test_two_rooms_two_metres_apart_are_not_joined() -> None:
+    (unmet,) = place(two_rooms(Opening(("a", "b"), "doorway"), (6.0, 0.0))).unmet
+    assert unmet.contacts == ()
+    assert unmet.apart_m == pytest.approx(2.0)
+
+
+def test_an_opening_off_in_a_loop_is_a_closing_and_not_listed_twice() -> None:
+    plan = place(two_rooms(opening("a", "b", ("e", 1.0), ("w", 1.0)), (6.1, 0.0)))
+    assert [closing.opening for closing in plan.closings] == ["door"]
+    assert plan.unmet == ()
 
 
 def test_a_room_without_measures_gets_a_place_beside_what_it_opens_into() -> None:

@@ -34,7 +34,7 @@ def space_from(
         closings=(),
         unplaced=(),
         overlaps=(),
-        unaligned=(),
+        unmet=(),
     )
     return space_of(house, plan)
 

@@ -22,8 +22,8 @@ def contradictions(plan: Plan, scope: Scope) -> Iterator[Finding]:
             )
     for pair in plan.overlaps:
         yield Finding("closing", "warn", tuple(Place(room, "") for room in pair), "overlap")
-    for key in plan.unaligned:
-        places = tuple(Place(room, "") for room in house.openings[key].between)
+    for unmet in plan.unmet:
+        places = tuple(Place(room, "") for room in house.openings[unmet.opening].between)
         yield Finding("closing", "warn", places, "facing")
     for key in contradicted(scope.study.graph, plan, ways(space_of(house, plan))):
         places = tuple(Place(room, "") for room in house.sightlines[key].between)

@@ -252,11 +252,11 @@ def test_rooms_open_off_the_walls_of_an_outline() -> None:
     joint = house.openings["living-study"]
     assert (joint.wall, joint.to_wall) == ("4", "s")
     plan = place(house)
-    assert not [*plan.unplaced, *plan.overlaps, *plan.unaligned]
+    assert not [*plan.unplaced, *plan.overlaps, *plan.unmet]
     into = surveyed("Study", "w at 2 > Den 4 x 5 less 1 x 2 ne", house=house)
     joint = into.openings["study-den"]
     assert (joint.wall, joint.to_wall) == ("w", "1")  # the longer of its two east walls
-    assert place(into).unaligned == ()
+    assert place(into).unmet == ()
 
 
 def test_open_plan_takes_the_whole_wall_unless_a_width_is_said() -> None:
