@@ -57,10 +57,11 @@ def _run(arguments: Namespace) -> int:
 
 
 def _open(path: Path) -> "Session":
+    from housemap.file.paths import is_there
     from housemap.model.house import House
     from housemap.workbench.session import Session
 
-    return Session.read(path) if path.exists() else Session.of(House(name=path.stem))
+    return Session.read(path) if is_there(path) else Session.of(House(name=path.stem))
 
 
 def _save(session: "Session", path: Path) -> None:

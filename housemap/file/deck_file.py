@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from housemap.errors import HouseFileError, InputError, Problem
+from housemap.file.paths import is_there, typed_path
 from housemap.file.reader import (
     check_format,
     decode,
@@ -212,8 +213,8 @@ def find_deck(wanted: str, folder: Path, built_in: str) -> DeckFile:
     for deck in decks:
         if deck.name.casefold() == wanted.casefold():
             return deck
-    path = Path(wanted).expanduser()
-    if path.exists():
+    path = typed_path(wanted)
+    if is_there(path):
         return DeckFile(clean_text(path.stem), path)
     names = ", ".join(deck.name for deck in decks)
     line = f"there is no deck {shown(wanted)}, and no file of that name; there are {names}"

@@ -46,6 +46,7 @@ class FormDesk(Desk):
 
     async def choose(self, title: str) -> None:
         """Choose a line of the list."""
+        await self.until(lambda: any(part.title == title for part in self.listed._parts))
         numbers = [i for i, part in enumerate(self.listed._parts) if part.title == title]
         self.listed.step(numbers[0] - (self.listed.chosen_number or 0))
         await self.pilot.pause()

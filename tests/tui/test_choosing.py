@@ -121,6 +121,8 @@ async def test_the_sheen_of_the_surface_is_set_by_two_keys() -> None:
         await desk.until(lambda: "Sheen of Hall walls" in desk.text)
         await desk.press("e")
         assert desk.sheen() == "eggshell"
+        await desk.press("g", "g", "escape")  # the key that asks answers nothing
+        assert desk.sheen() == "eggshell"
         await desk.press("g", "n")
         assert desk.sheen() is None
         assert desk.session.history.undo_label == "Hall walls: no sheen"

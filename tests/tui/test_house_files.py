@@ -10,10 +10,12 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input
 
-from housemap.file import read_house, save_house
+from housemap.file import dump_house, load_house, read_house, save_house
+from housemap.file.recovery import Journal, left_behind
 from housemap.tui.app import HousemapApp
 from housemap.tui.questions import Prompt
 from housemap.tui.screens.start import StartScreen
+from housemap.workbench.folders import state_folder
 from housemap.workbench.session import Session
 from tests.support.houses import small_house
 from tests.support.screens import (
@@ -128,6 +130,25 @@ async def test_unsaved_work_is_offered_after_a_crash(tmp_path: Path) -> None:
         assert app.session
         assert app.session.house == paint_hall(small_house())
         assert app.session.unsaved
+
+
+@pytest.mark.parametrize(("key", "left"), [("d", 1), ("y", 0)])
+async def test_unsaved_work_is_deleted_only_after_a_second_question(
+    tmp_path: Path, key: str, left: int
+) -> None:
+    path = tmp_path / "house.toml"
+    path.write_text(dump_house(small_house()))
+    journal = Journal(state_folder(), str(path), load_house(path).fingerprint)
+    journal.keep(paint_hall(small_house()))
+    os.close(journal._handle)  # as the end of a process would, which frees the lock
+    async with opened_file(path) as (app, pilot):
+        await pilot.pause(0.1)
+        await pilot.press("d")
+        await pilot.pause(0.1)
+        assert "It cannot be brought back" in screen_text(app)
+        await pilot.press(key, "escape")
+        await pilot.pause()
+    assert len(list(left_behind(state_folder()))) == left
 
 
 async def test_the_start_screen_opens_a_new_house_the_demo_or_a_recent_file(tmp_path: Path) -> None:

@@ -63,3 +63,10 @@ async def test_a_new_room_is_selected() -> None:
         await desk.type("Attic")
         await desk.press("ctrl+s")
         assert desk.session.selection.room == "attic"
+
+
+async def test_the_house_itself_cannot_be_deleted() -> None:
+    async with opened() as desk:
+        await desk.press("e", "tab", "home", "d")
+        await desk.shows("The house itself cannot be deleted")
+        assert desk.house == small_house()

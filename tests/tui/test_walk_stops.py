@@ -61,6 +61,7 @@ async def test_a_room_is_ticked_off_with_a_note_and_that_is_kept() -> None:
         await pilot.press("x")
         await pilot.pause(0.1)
         assert "kitchen" not in app.session.house.visits
+        assert "its note is gone; u brings both back" in screen_text(app)
         await pilot.press("u", "u", "u")
         assert app.session.house == small_house()
 

@@ -22,7 +22,8 @@ if TYPE_CHECKING:
 ASK_FOR_A_SAMPLE = "put a sample on the wall before you buy"
 
 COMPASS_WORDS = {"n": "north", "e": "east", "s": "south", "w": "west"}
-SHEEN_KEYS = dict(zip("fmesog", SHEENS, strict=True))
+SHEEN_KEYS = dict(zip("fmesoh", SHEENS, strict=True))
+"""g opens the question: pressed twice it must choose nothing."""
 NO_SHEEN = Choice("n", "none", "no sheen")
 MOST_CHOICES = 10
 """Walls that have a key of their own."""

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError
+from housemap.file.paths import typed_path
 from housemap.tui.background import WidgetRunner
 from housemap.tui.describe import as_sentence
 from housemap.tui.questions import Choice, Prompt, Question
@@ -79,9 +80,14 @@ class Filing(Revising):
         steps = {
             "take": lambda: self.take_up(found),
             "differs": lambda: self._show_what_differs(found),
-            "drop": found.forget,
+            "drop": lambda: self._ask_to_forget(found),
         }
         self._ask(text, choices, "decide later", steps)
+
+    def _ask_to_forget(self, found: "Recovery") -> None:
+        text = "Delete this unsaved work for good? It cannot be brought back."
+        choices = (Choice("y", "yes, delete it", "delete"),)
+        self._ask(text, choices, "keep it", {"delete": found.forget})
 
     def _show_what_differs(self, found: "Recovery") -> None:
         """A page of what the work changes in the file, then the question again."""
@@ -169,7 +175,7 @@ class Filing(Revising):
 
         def named(answer: str | None) -> None:
             if answer:
-                self._save_as(Path(answer).expanduser(), then)
+                self._save_as(typed_path(answer), then)
 
         self.app.push_screen(Prompt("Save under which name?", name, self.look), named)
 

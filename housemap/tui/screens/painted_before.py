@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 from textual.message import Message
 
 from housemap.errors import HousemapError
+from housemap.file.paths import typed_path
 from housemap.tui.background import WorkFailed, work_beside
 from housemap.tui.questions import Choice, Prompt, Question
 from housemap.tui.screens.paper import GROUP, PaperScreen
@@ -72,7 +73,7 @@ class BeforeScreen(PaperScreen):
 
         def named(answer: str | None) -> None:
             if answer:
-                self._take_file(folder / Path(answer).expanduser())
+                self._take_file(folder / typed_path(answer))
 
         beside = f" (beside {file.path.name}, or its path)" if file else ""
         text = f"Painted now as in which house file{beside}?"

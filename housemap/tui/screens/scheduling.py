@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.binding import BindingType
 
 from housemap.errors import HousemapError
+from housemap.file.paths import typed_path
 from housemap.tui.commands import SCHEDULE
 from housemap.tui.keys import bindings_of
 from housemap.tui.questions import Choice, Prompt, Question
@@ -67,7 +68,7 @@ class ScheduleScreen(BeforeScreen):
 
         def named(answer: str | None) -> None:
             if answer:
-                self._write_new(schedule, Path(answer).expanduser())
+                self._write_new(schedule, typed_path(answer))
 
         self.app.push_screen(Prompt(text, str(self._beside()), self.look), named)
 

@@ -1,7 +1,6 @@
 """The decks that there are: open one, open any file of paints, or bring one in."""
 
 from collections.abc import Callable, Sequence
-from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -10,6 +9,7 @@ from textual.binding import BindingType
 from housemap.deck.notation_deck import NAME
 from housemap.errors import InputError
 from housemap.file.deck_file import DeckFile, deck_files, find_deck
+from housemap.file.paths import typed_path
 from housemap.tui.commands import SHELF
 from housemap.tui.keys import bindings_of
 from housemap.tui.lines import Bar, Foot
@@ -136,7 +136,7 @@ class ShelfScreen(ProgramScreen):
             if deck is not None:
                 self._open(deck)
 
-        screen = IntakeScreen(Path(name).expanduser(), kept)
+        screen = IntakeScreen(typed_path(name), kept)
         self.app.push_screen(screen)
 
 

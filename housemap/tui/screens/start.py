@@ -9,6 +9,7 @@ from textual.binding import BindingType
 from textual.events import Click
 
 from housemap.errors import HouseFileError
+from housemap.file.paths import typed_path
 from housemap.file.recovery import Recovery
 from housemap.model.house import House
 from housemap.tui.commands import START
@@ -127,7 +128,7 @@ class StartScreen(ProgramScreen):
 
     def _typed(self, name: str | None) -> None:
         if name:
-            self.open_file(Path(name).expanduser())
+            self.open_file(typed_path(name))
 
     def open_file(self, path: Path, *, as_new: bool = False) -> None:
         """Open a house; show everything that is wrong with its file where it cannot be."""

@@ -103,9 +103,15 @@ class Touring(WalkTasks):
             return
         name = self.session.house.rooms[room_id].name
         if room_id in self.session.house.visits:
-            self.apply(lambda house: remove(house, "visits", room_id), f"{name} is not ticked off")
+            self._untick(room_id, name)
         elif self._put_visit(room_id, Visit(_today()), f"{name} ticked off"):
             self.say(f"{name} ticked off, o adds a note; {self._ticked()}.")
+
+    def _untick(self, room_id: str, name: str) -> None:
+        label = f"{name} is not ticked off"
+        note = self.session.house.visits[room_id].notes
+        if self.apply(lambda house: remove(house, "visits", room_id), label) and note:
+            self.say(f"{label}, and its note is gone; u brings both back.")
 
     def action_note(self) -> None:
         """Ask for the note on the visit to the selected room, which ticks it off."""

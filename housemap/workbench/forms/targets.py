@@ -158,9 +158,10 @@ class Target:
     def without(self, house: House, *, uses: bool = False) -> House:
         """The house without it, and with `uses` without everything that cannot be without it.
 
-        Raises EditError where it is used and `uses` is not set.
+        Raises EditError where it is used and `uses` is not set, and for the house itself.
         """
-        assert self.key is not None
+        if self.key is None:
+            raise EditError("the house itself cannot be deleted here: delete its file")
         if self.is_part:
             return remove_part(house, self.room or "", PART_ATTRS[self.kind], self.key)
         take = remove_with_uses if uses else remove
