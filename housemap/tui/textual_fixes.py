@@ -2,11 +2,17 @@
 
 import codecs
 import os
+import sys
+import traceback
 from contextlib import suppress
 from functools import partial
+from pathlib import Path
 from typing import Any
 
+from housemap.file.save import private_folder, write_private
+from housemap.model.text import shown
 from housemap.tui.terminal import Depth, DepthName
+from housemap.workbench.folders import state_folder
 
 COLOR_SYSTEMS: dict[DepthName, str] = {
     "truecolor": "truecolor", "256": "256", "16": "standard", "none": "standard",
@@ -81,17 +87,35 @@ def draw_now(widget: Any) -> None:
     screen._on_timer_update()  # noqa: SLF001
 
 
-class QuietCrash:
-    """An app that ends on an error with a plain traceback.
+FAULT_FILE = "fault.txt"
+"""In the state folder: the traceback of the newest fault that ended the program."""
 
-    Textual prints every local variable, which takes half a minute for a house of some size.
+
+class QuietCrash:
+    """An app that ends on a fault of its own with two plain lines, and keeps the traceback.
+
+    Textual prints every local variable, which takes half a minute for a house of some size, and
+    a traceback in a narrow terminal cannot be read.
     """
 
     def _fatal_error(self: Any) -> None:
-        from rich.traceback import Traceback  # noqa: PLC0415 - seldom needed
+        from rich.text import Text  # noqa: PLC0415 - seldom needed
 
-        self._exit_renderables.append(Traceback(show_locals=False, width=None))
+        error = sys.exception()
+        if not self._exit_renderables:  # one fault often brings others with it
+            self._exit_renderables.append(
+                Text(f"housemap: ended on a fault of its own: {shown(repr(error), 300)}")
+            )
+            with suppress(OSError):
+                kept = _keep_fault(traceback.format_exc())
+                self._exit_renderables[0].append(f"\nhousemap: where it happened is in {kept}")
         self._close_messages_no_wait()
+
+
+def _keep_fault(text: str) -> Path:
+    path = private_folder(state_folder()) / FAULT_FILE
+    write_private(path, text.encode(errors="replace"))
+    return path
 
 
 class LeftOnce:

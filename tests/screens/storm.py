@@ -60,7 +60,11 @@ class Storm:
             terminal.wait_until(lambda: "?" in terminal.lines[-1], "nothing came", 60)
             sent = self._blow(terminal)
             found = _still_there(terminal) or _ends_well(terminal)
-        return found and f"seed {self.seed}, {name} at {size}: {found}\nlast keys: {sent[-25:]}"
+        trace = "".join(path.read_text() for path in folder.rglob("fault.txt"))
+        return (
+            found
+            and f"{trace}\nseed {self.seed}, {name} at {size}: {found}\nlast keys: {sent[-25:]}"
+        )
 
     def _write(self, folder: Path, make: Callable[[], House] | None) -> Path:
         path = folder / "house.toml"
