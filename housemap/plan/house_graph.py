@@ -9,7 +9,6 @@ from collections import defaultdict, deque
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from itertools import pairwise
 from math import inf, log2
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
@@ -223,14 +222,17 @@ class HouseGraph:
         graph.add_nodes_from(self.rooms)
         graph.add_weighted_edges_from((*pair, shortest[pair][0]) for pair in shortest)
 
-        def leg(length: float, path: list[str]) -> Leg:
-            steps = pairwise(path)
-            return Leg(tuple(shortest[sorted_pair(*step)][1] for step in steps), length)
+        def legs_from(start: str) -> dict[str, Leg]:
+            before, lengths = nx.dijkstra_predecessor_and_distance(graph, start)
+            found = {start: Leg((), 0.0)}
+            for end, length in lengths.items():  # the nearest first
+                if end != start:
+                    last = before[end][0]
+                    opening = shortest[sorted_pair(last, end)][1]
+                    found[end] = Leg((*found[last].through, opening), length)
+            return found
 
-        return {
-            start: {end: leg(length, paths[end]) for end, length in lengths.items()}
-            for start, (lengths, paths) in nx.all_pairs_dijkstra(graph)
-        }
+        return {start: legs_from(start) for start in self.rooms}
 
     def components(self) -> tuple[tuple[str, ...], ...]:
         """The parts of the house that no opening joins, each in file order."""

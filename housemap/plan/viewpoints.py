@@ -14,7 +14,7 @@ from housemap.plan.free_space import PartKey, Passage, Space, part_at
 from housemap.plan.pixels import in_view
 from housemap.plan.route import Stop, stand_in
 from housemap.plan.vectors import Segment, cross, direction, middle, minus, plus, scaled, unit
-from housemap.plan.view import Camera, look_about
+from housemap.plan.view import Camera, look, look_about
 from housemap.plan.visibility import bearing_deg, middle_of, standing_points, views
 
 CLEAR_M = 0.3
@@ -155,12 +155,23 @@ def gone_through(elevations: Elevations, camera: Camera, opening: str) -> Camera
     return _toward(entered, minus(place.at_m, middle(*doorstep))) if doorstep else entered
 
 
-def arrived(space: Space, stop: Stop) -> Camera:
-    """At a stop of the route, as far back the way one came as the room goes."""
-    camera = Camera(stop.room, stop.at_m, stop.toward_deg)
+def arrived(elevations: Elevations, stop: Stop) -> Camera:
+    """At a stop of the route: as far back the way one came as the room goes.
+
+    Where that shows little but one surface, or open air, it is the view that shows most.
+    """
+    camera = _backed_up(elevations.space, Camera(stop.room, stop.at_m, stop.toward_deg))
+    view = look(elevations, camera, WIDTH, HEIGHT)
+    shares = in_view(view).values() if view else ()
+    if shares and max(shares) < BLANK < sum(shares):
+        return camera
+    return best_of(elevations, stop.room) or camera
+
+
+def _backed_up(space: Space, camera: Camera) -> Camera:
     for k in range(int(BACK_M / BACK_STEP_M), 0, -1):
         back = stepped(space, camera, 180.0, k * BACK_STEP_M)
-        if back.room == stop.room:
+        if back.room == camera.room:
             return back
     return camera
 
@@ -195,6 +206,9 @@ def _aside_deg(camera: Camera, point: Point) -> float:
 WIDTH, HEIGHT = 48, 36
 BEARINGS = 12
 """Ways in which one looks round from the middle of a room."""
+BLANK = 0.6
+"""Of the view: a stop that shows more than this of one surface, or less of all, is moved (our
+choice)."""
 ENOUGH = 0.1
 """Of the view; more of a surface does not make it a better view (our choice)."""
 CORNER_TURNS_DEG = (0.0, -15.0, 15.0)

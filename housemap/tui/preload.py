@@ -17,6 +17,7 @@ MODULES = (
     "housemap.tui.tasks.fill",
     "housemap.workbench.survey.surveyor",
     "housemap.workbench.walker",
+    "networkx",
     "housemap.tui.finder",
     "housemap.tui.tasks.help",
     "housemap.tui.screens.page",

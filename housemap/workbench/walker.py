@@ -72,7 +72,7 @@ class Walker:
     def go_to(self, room: str) -> None:
         """To the stop of a room, where the route comes in."""
         stop = next(stop for stop in self.route.stops if stop.room == room)
-        self.camera = replace(arrived(self.space, stop), field_deg=self.camera.field_deg)
+        self.camera = replace(arrived(self.elevations, stop), field_deg=self.camera.field_deg)
 
     # Views
 

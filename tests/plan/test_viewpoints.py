@@ -55,7 +55,7 @@ def test_whoever_walks_never_leaves_the_house(
     room: str, walk: list[tuple[str, int, float]]
 ) -> None:
     stop = next(stop for stop in ROUTE.stops if stop.room == room)
-    camera = arrived(SPACE, stop)
+    camera = arrived(ELEVATIONS, stop)
     for what, degrees, metres in walk:
         before = camera
         camera = turned(camera, degrees) if what == "turn" else stepped(
@@ -86,7 +86,7 @@ def test_the_opening_ahead_is_the_one_that_is_looked_at() -> None:
 def test_every_opening_can_be_gone_through_both_ways(opening: str) -> None:
     for here, there in (HOUSE.openings[opening].between, HOUSE.openings[opening].between[::-1]):
         stop = next(stop for stop in ROUTE.stops if stop.room == here)
-        camera = gone_through(ELEVATIONS, arrived(SPACE, stop), opening)
+        camera = gone_through(ELEVATIONS, arrived(ELEVATIONS, stop), opening)
         assert camera.room == there
         assert part_at(SPACE, there, camera.at_m) is not None
 
@@ -97,12 +97,27 @@ def test_behind_a_door_one_looks_on_the_way_one_came() -> None:
     assert camera.toward_deg == pytest.approx(0.0, abs=1e-6)
 
 
-def test_one_arrives_at_each_stop_in_its_room_and_farther_back_than_its_middle() -> None:
+def test_one_arrives_at_each_stop_in_its_room_and_sees_more_than_a_blank_wall() -> None:
     for stop in ROUTE.stops:
-        camera = arrived(SPACE, stop)
+        camera = arrived(ELEVATIONS, stop)
         assert camera.room == stop.room
-        assert camera.toward_deg == stop.toward_deg
         assert part_at(SPACE, camera.room, camera.at_m) is not None
+        view = look(ELEVATIONS, camera, 96, 72)
+        assert view
+        assert len(in_view(view)) >= 4
+        assert max(in_view(view).values()) < 0.8
+
+
+def test_one_looks_the_way_one_came_where_that_shows_something() -> None:
+    stop = next(stop for stop in ROUTE.stops if stop.room == "kitchen")
+    assert arrived(ELEVATIONS, stop).toward_deg == stop.toward_deg
+
+
+def test_outdoors_one_faces_the_house() -> None:
+    terrace = next(stop for stop in ROUTE.stops if stop.room == "terrace")
+    view = look(ELEVATIONS, arrived(ELEVATIONS, terrace), 96, 72)
+    assert view
+    assert in_view(view)["kitchen", "walls"] > 0.05
 
 
 def test_the_lens_stays_within_its_limits() -> None:
