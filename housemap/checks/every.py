@@ -1,48 +1,36 @@
-"""Every check, in the order in which findings are told."""
+"""Every check, in the order in which findings are listed."""
 
-from housemap.checks.page import Check
-from housemap.checks.pages import (
-    backbone,
-    bare,
-    closing,
-    crowd,
-    dim,
-    edge,
-    fixed,
-    gamut,
-    jar,
-    label,
-    lone,
-    near_miss,
-    rejected,
-    sheen,
-    stop,
-    trim,
-    turn,
-    undertone,
-    untried,
-)
+from housemap.checks.check import Check
+from housemap.checks.pages.depth import BACKBONE, DIM
+from housemap.checks.pages.lamplight import TURN
+from housemap.checks.pages.records import CLOSING, GAMUT, LABEL
+from housemap.checks.pages.samples import REJECTED, UNTRIED
+from housemap.checks.pages.steps import JAR, NEAR_MISS, STOP
+from housemap.checks.pages.undertones import FIXED, UNDERTONE
+from housemap.checks.pages.views import BARE, CROWD, LONE
+from housemap.checks.pages.wear import SHEEN
+from housemap.checks.pages.woodwork import EDGE, TRIM
 
 CHECKS: tuple[Check, ...] = (
-    jar.CHECK,
-    stop.CHECK,
-    undertone.CHECK,
-    near_miss.CHECK,
-    fixed.CHECK,
-    rejected.CHECK,
-    backbone.CHECK,
-    dim.CHECK,
-    crowd.CHECK,
-    trim.CHECK,
-    edge.CHECK,
-    lone.CHECK,
-    sheen.CHECK,
-    bare.CHECK,
-    turn.CHECK,
-    closing.CHECK,
-    untried.CHECK,
-    label.CHECK,
-    gamut.CHECK,
+    JAR,
+    STOP,
+    UNDERTONE,
+    NEAR_MISS,
+    FIXED,
+    REJECTED,
+    BACKBONE,
+    DIM,
+    CROWD,
+    TRIM,
+    EDGE,
+    LONE,
+    SHEEN,
+    BARE,
+    TURN,
+    CLOSING,
+    UNTRIED,
+    LABEL,
+    GAMUT,
 )
 
 _BY_ID = {check.id: check for check in CHECKS}

@@ -4,12 +4,39 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal, get_args
 
+import numpy as np
+
+from housemap.colorimetry.arrays import Floats, Indices
 from housemap.model.house import Light
 from housemap.study import Coat
 
 Severity = Literal["note", "warn", "fault"]
 SEVERITIES: tuple[Severity, ...] = get_args(Severity)
 """From slight to grave."""
+NOTE, WARN, FAULT = range(len(SEVERITIES))
+"""Severities in arrays."""
+
+SEVERITY_COST: dict[Severity, float] = {"note": 1.0, "warn": 4.0, "fault": 12.0}
+"""What a finding at its limit costs where paints are compared. A fault outweighs three warnings, a
+warning four notes (our assumption)."""
+MOST_EXCESS = 2.0
+"""Beyond twice over the limit nothing gets worse (our assumption)."""
+CLOSE_COST = 0.5
+"""What a value costs that lies within its uncertainty of the limit, of what it would cost as a
+certain one (our assumption)."""
+_COSTS = np.array([*SEVERITY_COST.values()])
+
+
+def severity_costs(severity: Indices | int) -> Floats:
+    """What findings of these severities cost at their limit."""
+    return np.asarray(_COSTS[severity])
+
+
+def excess_costs(severity: Indices | int, value: Floats, limit: Floats | float) -> Floats:
+    """The severity's cost, raised by how far the value lies beyond the limit."""
+    size = np.abs(limit)
+    beyond = np.abs(value - limit) / np.where(size > 0.0, size, np.inf)
+    return np.asarray(severity_costs(severity) * (1.0 + np.minimum(beyond, MOST_EXCESS)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,8 +72,14 @@ class Finding:
     parts: Mapping[str, float] = field(default_factory=dict)
     """Further numbers that explain the value."""
     words: tuple[str, ...] = ()
-    """What only words tell, such as the names of two undertones."""
+    """What only words say, such as the names of two undertones."""
     light: Light = "reference"
+    close: bool = False
+    """Whether the value lies so near to its limit that only a sample can decide."""
+    share: float | None = None
+    """Of the view in which the rooms see each other; None where it is not known or not needed."""
+    cost: float = field(default=1.0, compare=False)
+    """What it counts for where paints are compared."""
 
     @property
     def rooms(self) -> tuple[str, ...]:
@@ -62,5 +95,12 @@ class Finding:
 
     @property
     def key(self) -> tuple[object, ...]:
-        """What stays the same when only the numbers move: the same matter in the same place."""
+        """What remains the same when only the numbers move: the same check in the same place."""
         return self.check, tuple((p.room, p.surface, p.finish) for p in self.places)
+
+
+def plain_finding(
+    check: str, severity: Severity, places: tuple[Place, ...], kind: str = ""
+) -> Finding:
+    """A finding without a value."""
+    return Finding(check, severity, places, kind, cost=SEVERITY_COST[severity])

@@ -1,29 +1,346 @@
-"""Which coats meet the eye together: walls and trim within a room, and across a seen pair."""
+"""Pairs of coats that meet an eye together, very many at once: what the checks compare.
 
-from collections.abc import Iterator
+A report compares each pair as it is; a ranking compares it for every option of one room, or of
+both. It is the same array either way: meetings x options of the first room x of the second.
+"""
 
-from housemap.model.house import Surface
-from housemap.study import Coat, PaintedRoom, SeenPair
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import NamedTuple, Protocol, TypeVar
 
-Meeting = tuple[Coat, Coat]
+import numpy as np
+import numpy.typing as npt
 
-_JUDGED: tuple[Surface, ...] = ("walls", "trim")
+from housemap.checks.adapted import Adapted, leaning
+from housemap.checks.finding import CLOSE_COST, Place, excess_costs
+from housemap.colorimetry.arrays import Floats, Indices, Truths
+from housemap.colorimetry.cielab_difference import ciede2000
+from housemap.colorimetry.difference import hue_apart, plane_distance, ucs_parts
+from housemap.model.house import House
+from housemap.study import PaintedRoom, SeenPair
+from housemap.study.colours import Colours
+from housemap.study.seen import WOODWORK
+
+MOST_WEIGHT = 1.75
+"""CIEDE2000 is at least delta L* over this: its weight of lightness is nowhere larger."""
+
+Limits = Mapping[str, float]
+"""Of one check, by kind."""
+Scalar = TypeVar("Scalar", bound=np.generic)
+Kinds = npt.NDArray[np.object_]
+"""Of each row, which limit it broke."""
 
 
-def walls_and_trim(room: PaintedRoom) -> tuple[Coat, ...]:
-    """The wall and trim coats that the room has."""
-    return tuple(room.coats[surface] for surface in _JUDGED if surface in room.coats)
+class Between(NamedTuple):
+    """The two rooms of a meeting; one room twice within it."""
+
+    first: PaintedRoom
+    second: PaintedRoom
+    pair: SeenPair | None = None
+    """None within a room."""
+
+    @property
+    def kind(self) -> str:
+        """How the rooms see each other; empty within a room."""
+        return self.pair.sighting.kind if self.pair else ""
 
 
-def within(room: PaintedRoom) -> Iterator[Meeting]:
-    """Wall against trim in one room."""
-    coats = walls_and_trim(room)
-    if len(coats) == len(_JUDGED):
-        yield coats[0], coats[1]
+class Look(NamedTuple):
+    """Some meetings as eyes see them."""
+
+    one: Adapted
+    other: Adapted
+    one_rows: Indices
+    other_rows: Indices
+    meetings: Indices
+    """(q,); a meeting that several eyes see comes once for each of them."""
+    lights: Sequence[str] = ()
+    """The light of each, where a finding has to name it."""
+    lit: bool = False
+    """Whether it is another light than the reference light."""
 
 
-def across(pair: SeenPair) -> Iterator[Meeting]:
-    """Walls and trim of one room against those of the other."""
-    for first in walls_and_trim(pair.first):
-        for second in walls_and_trim(pair.second):
-            yield first, second
+@dataclass(frozen=True, eq=False)
+class Meetings:
+    """Pairs of coats: rows `at` of the first room's colours with rows `to` of the second's."""
+
+    house: House
+    first: Colours
+    """(coats, n)"""
+    second: Colours
+    """(coats, m)"""
+    at: Indices
+    to: Indices
+    surfaces: Sequence[tuple[str, str]]
+    """Of each meeting."""
+    between: Sequence[Between]
+    place: Indices
+    """Of each meeting, which of `between` it lies in."""
+    looks: Sequence[Look] = ()
+    together: bool = False
+    """Whether both rooms have the same option at a time; so it is within a room."""
+
+    @property
+    def shape(self) -> tuple[int, int, int]:
+        """Meetings, n, m."""
+        m = 1 if self.together else self.second.ids.shape[1]
+        return len(self.at), self.first.ids.shape[1], m
+
+    def both(
+        self, of: Callable[[Colours], npt.NDArray[Scalar]]
+    ) -> tuple[npt.NDArray[Scalar], npt.NDArray[Scalar]]:
+        """A property of both coats, along (meetings, n, m)."""
+        one, other = of(self.first)[self.at], of(self.second)[self.to]
+        return one[:, :, None], other[:, :, None] if self.together else other[:, None]
+
+    @cached_property
+    def differ(self) -> Truths:
+        """Whether they are two paints: one paint is never compared with itself."""
+        one, other = self.both(lambda colours: colours.ids)
+        return np.asarray(one != other)
+
+    def of_place(self, of: Callable[[Between], float]) -> Floats:
+        """A figure of the rooms, along (meetings, 1, 1)."""
+        return np.array([of(each) for each in self.between])[self.place][:, None, None]
+
+    def plain(self, where: Truths | None = None) -> "Compared":
+        """Meetings judged by their paints alone, a row for each pair of options."""
+        every = np.broadcast_to(True if where is None else where, self.shape)
+        return Compared(self, np.flatnonzero(every))
+
+    def seen(self, where: Truths) -> "Compared":
+        """Meetings as every eye sees them, a row for each eye and pair of options."""
+        every, (_, n, m) = np.broadcast_to(where, self.shape), self.shape
+        cells, sights = [], []
+        for look in self.looks:
+            entry, i, j = np.nonzero(every[look.meetings])
+            cells.append((look.meetings[entry] * n + i) * m + j)
+            one = look.one.at(look.one_rows[entry], i, j)
+            other = look.other.at(look.other_rows[entry], i, j)
+            sights.append(_Sights(look, one, other, entry))
+        cell = np.concatenate(cells) if cells else np.zeros(0, dtype=np.intp)
+        return Compared(self, cell, sights)
+
+
+class _Sights(NamedTuple):
+    """Flat places in a look."""
+
+    look: Look
+    one: Indices
+    other: Indices
+    entry: Indices
+
+
+@dataclass(frozen=True, eq=False)
+class Compared:
+    """Meetings that a check judges: r rows."""
+
+    met: Meetings
+    cell: Indices
+    """Of each row, its flat place in the shape of the meetings."""
+    sights: Sequence[_Sights] = ()
+
+    @cached_property
+    def _where(self) -> tuple[Indices, ...]:
+        return np.unravel_index(self.cell, self.met.shape)
+
+    def paints(
+        self, of: Callable[[Colours], npt.NDArray[Scalar]]
+    ) -> tuple[npt.NDArray[Scalar], npt.NDArray[Scalar]]:
+        """A property of the paints themselves, (r,) both."""
+        p, i, j = self._where
+        second = i if self.met.together else j
+        met = self.met
+        return of(met.first)[met.at[p], i], of(met.second)[met.to[p], second]
+
+    @property
+    def place(self) -> Indices:
+        """Of each row, which of `Meetings.between` it lies in."""
+        return self.met.place[self._where[0]]
+
+    def families(self, row: int) -> tuple[str, ...]:
+        """What both colours lean to, as they are seen; empty where nobody asked before."""
+        for each in self.sights:
+            if row < len(each.entry):
+                one, other = each.look.one.families, each.look.other.families
+                return (one[each.one[row]], other[each.other[row]]) if one and other else ()
+            row -= len(each.entry)
+        return ()
+
+    def of_place(self, of: Callable[[Between], float]) -> Floats:
+        """A figure of the rooms, (r,)."""
+        return np.asarray(self.met.of_place(of)[self._where[0], 0, 0])
+
+    @cached_property
+    def lab100(self) -> tuple[Floats, Floats]:
+        return self._gathered(lambda seen: seen.lab100)
+
+    @cached_property
+    def ucs(self) -> tuple[Floats, Floats]:
+        return self._gathered(lambda seen: seen.ucs)
+
+    def _gathered(self, of: Callable[[Adapted], Floats]) -> tuple[Floats, Floats]:
+        one = [of(each.look.one).reshape(-1, 3)[each.one] for each in self.sights]
+        other = [of(each.look.other).reshape(-1, 3)[each.other] for each in self.sights]
+        empty = np.zeros((0, 3))
+        return np.concatenate([empty, *one]), np.concatenate([empty, *other])
+
+    @cached_property
+    def ucs_parts(self) -> tuple[Floats, Floats, Floats, Floats]:
+        """CAM16-UCS distance, and its lightness, chroma and hue parts."""
+        return ucs_parts(*self.ucs)
+
+    @property
+    def plane_distance(self) -> Floats:
+        return plane_distance(*self.ucs)
+
+    def hue_apart(self, where: Truths) -> Floats:
+        """Degrees in the a'b' plane; 0 elsewhere."""
+        apart = np.zeros(len(self.cell))
+        apart[where] = hue_apart(self.ucs[0][where], self.ucs[1][where])
+        return apart
+
+    def de00(self, most: float) -> Floats:
+        """CIEDE2000 where it may be at most so much; infinite elsewhere.
+
+        It is not computed where the lightness alone keeps it larger.
+        """
+        one, other = self.lab100
+        apart = np.full(len(one), np.inf)
+        near = np.flatnonzero(np.abs(one[:, 0] - other[:, 0]) <= MOST_WEIGHT * most)
+        apart[near] = ciede2000(one[near], other[near])
+        return apart
+
+    def both_lean(self, where: Truths) -> Truths:
+        """Whether both colours have an undertone, of the rows asked for; woodwork its own.
+
+        White woodwork is read as white whatever light its wall throws on it, so an undertone
+        that its paint does not have itself is none (see `study.seen`).
+        """
+        if not where.any():
+            return where
+        ends = np.cumsum([len(each.one) for each in self.sights])[:-1]
+        parts = np.split(where, ends)
+        asked = [
+            (seen, places[part])
+            for each, part in zip(self.sights, parts, strict=True)
+            for seen, places in ((each.look.one, each.one), (each.look.other, each.other))
+        ]
+        found = iter(leaning(asked))
+        lean = np.zeros(len(where), dtype=np.bool_)
+        pairs = [one & other for one, other in zip(found, found, strict=True)]
+        lean[where] = np.concatenate(pairs)
+        return lean & self._own_lean(where)
+
+    def _own_lean(self, where: Truths) -> Truths:
+        surfaces = np.array([[s in WOODWORK for s in pair] for pair in self.met.surfaces])
+        lean = self.paints(lambda colours: colours.leans)
+        wood = surfaces.reshape(-1, 2)[self._where[0]]
+        return np.asarray(where & (lean[0] | ~wood[:, 0]) & (lean[1] | ~wood[:, 1]))
+
+    def light(self, row: int) -> str:
+        """The light under which a row is seen."""
+        for each in self.sights:
+            if row < len(each.entry):
+                return each.look.lights[each.entry[row]] if each.look.lights else "reference"
+            row -= len(each.entry)
+        return "reference"
+
+    @cached_property
+    def lit(self) -> Truths:
+        """Whether a row is seen under other than the reference light: (r,)."""
+        lit = [np.full(len(each.entry), each.look.lit) for each in self.sights]
+        return np.concatenate(lit) if lit else np.zeros(len(self.cell), dtype=np.bool_)
+
+
+@dataclass(frozen=True, eq=False)
+class Verdict:
+    """What a check finds, a row each: where, how much, how grave, what it costs."""
+
+    cell: Indices
+    """Flat place among what was judged."""
+    value: Floats
+    limit: Floats
+    severity: Indices
+    cost: Floats
+    close: Truths
+    kind: str | Kinds = ""
+    parts: Mapping[str, Floats] = field(default_factory=dict)
+    lights: Callable[[int], str] | str = "reference"
+    """Under which light each is found."""
+    turned: Truths | None = None
+    """Where the second coat is named first."""
+    words: Callable[[int], tuple[str, ...]] | None = None
+    """Of a row of this verdict."""
+    places: Callable[[int], tuple[Place, ...]] | None = None
+    """Of a row, where that is not plain from what was judged."""
+    names_room: Truths | None = None
+    """Where a finding of a view names the room that has options."""
+
+    def kind_of(self, row: int) -> str:
+        return self.kind if isinstance(self.kind, str) else str(self.kind[row])
+
+    def light_of(self, row: int) -> str:
+        return self.lights if isinstance(self.lights, str) else self.lights(row)
+
+    def each_worst(self) -> Iterator[int]:
+        """Of each cell the row that costs most, in the order of the cells."""
+        order = np.lexsort((-self.cost, self.cell))
+        _, first = np.unique(self.cell[order], return_index=True)
+        yield from order[first].tolist()
+
+
+class Judged(Protocol):
+    """What a check judges: a row for each figure."""
+
+    @property
+    def cell(self) -> Indices:
+        """Of each row, its flat place; a place that several eyes see has several rows."""
+
+    def light(self, row: int) -> str:
+        """The light under which a row is judged."""
+
+
+def verdict(
+    judged: Judged,
+    found: Truths,
+    value: Floats,
+    limit: Floats | float,
+    severity: Indices | int,
+    *,
+    cost: Floats | None = None,
+    band: Floats | float = 0.0,
+    kind: str | Kinds = "",
+    parts: Mapping[str, Floats] | None = None,
+    turned: Truths | None = None,
+    words: Callable[[int], tuple[str, ...]] | None = None,
+    lights: str | None = None,
+) -> Verdict:
+    """The rows that are found; every array has a row for each of what was judged.
+
+    `band` is how far the value may be off; within it of its limit it is close and costs less.
+    """
+    rows = np.flatnonzero(found)
+    size = len(found)
+
+    def taken(each: npt.NDArray[Scalar]) -> npt.NDArray[Scalar]:
+        return np.asarray(np.broadcast_to(each, size)[rows])
+
+    values, limits = taken(value), taken(np.asarray(limit, dtype=np.float64))
+    severities = taken(np.asarray(severity, dtype=np.intp))
+    costs = excess_costs(severities, values, limits) if cost is None else taken(cost)
+    close = np.abs(values - limits) < taken(np.asarray(band, dtype=np.float64))
+    return Verdict(
+        judged.cell[rows],
+        values,
+        limits,
+        severities,
+        np.where(close, CLOSE_COST * costs, costs),
+        close,
+        kind if isinstance(kind, str) else taken(kind),
+        {name: taken(each) for name, each in (parts or {}).items()},
+        (lambda row: judged.light(int(rows[row]))) if lights is None else lights,
+        None if turned is None else taken(turned),
+        (lambda row: words(int(rows[row]))) if words else None,
+    )

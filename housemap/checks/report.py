@@ -1,12 +1,12 @@
 """The report of a house: every finding of every check, recomputed only where the study changed."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from housemap.checks.every import CHECKS, check_of
+from housemap.checks.every import CHECKS
 from housemap.checks.finding import SEVERITIES, Finding
-from housemap.checks.looking import (
+from housemap.checks.judging import (
     Found,
     Subject,
     all_subjects,
@@ -21,7 +21,7 @@ Place = tuple[object, ...]
 """Where a finding stands in the order of telling."""
 Ordered = tuple[tuple[Place, Subject, Finding], ...]
 
-Look = Callable[[Study, Iterable[Subject]], Iterator[tuple[Subject, tuple[Finding, ...]]]]
+Look = Callable[[Study, Iterable[Subject]], Found]
 
 
 @dataclass(frozen=True, eq=False)
@@ -77,13 +77,9 @@ class Report:
         worst: dict[object, Finding] = {}
         for finding in (*plain, *deep):
             known = worst.get(finding.key)
-            if known is None or _gravity(finding) > _gravity(known):
+            if known is None or finding.cost > known.cost:
                 worst[finding.key] = finding
         return worst.values()
-
-
-def _gravity(finding: Finding) -> tuple[int, float]:
-    return SEVERITIES.index(finding.severity), check_of(finding.check).cost(finding)
 
 
 _RANK = {check.id: rank for rank, check in enumerate(CHECKS)}
@@ -131,11 +127,12 @@ def _rules(study: Study) -> tuple[object, ...]:
 
 def _renewed(study: Study, before: Found | None, look: Look) -> Found:
     if before is None:
-        return dict(look(study, all_subjects(study)))
+        return look(study, all_subjects(study))
     stale = set(touched_subjects(study))
     if not stale:
         return before
     found = dict(before)
     for subject in stale & found.keys():
         del found[subject]
-    return found | dict(look(study, stale))
+    found.update(look(study, stale))
+    return found

@@ -1,16 +1,22 @@
 """Wording that several checks share."""
 
+from math import atan2, degrees
+
 from housemap.checks.finding import Finding, Place
+from housemap.model.geometry import Wall, walls
 from housemap.model.house import House
 
-_THROUGH = {
+THROUGH = {
     "open": "in open plan",
-    "cased": "through a cased opening",
-    "doorway": "through a doorway",
-    "glazed": "through glass",
+    "cased": "through the opening",
+    "doorway": "through the doorway",
+    "glazed": "through the glass",
     "stairs": "over the stairs",
-    "sightline": "along a sightline",
+    "sightline": "from a distance",
 }
+COMPASS_NAMES = {"n": "north", "e": "east", "s": "south", "w": "west"}
+_SIDES = ("south", "east", "north", "west")
+"""The side that a wall of an outline lies on, by its direction in quarter turns."""
 
 
 def room_name(house: House, room: str) -> str:
@@ -27,14 +33,30 @@ def paint_name(house: House, place: Place) -> str:
     return "no paint"
 
 
-def surface_name(surface: str) -> str:
-    kind, _, wall = surface.partition(" ")
-    return f"accent wall {wall}" if kind == "accent" else kind
+def surface_name(house: House, room: str, surface: str) -> str:
+    """A surface in words; a single wall by its side and length."""
+    kind, _, key = surface.partition(" ")
+    if kind != "accent":
+        return kind
+    shape = walls(house.rooms[room]) if room in house.rooms else ()
+    wall = next((each for each in shape if each.key == key), None)
+    if wall is None:
+        return f"{COMPASS_NAMES.get(key, key)} wall"
+    return f"{side_name(wall)} wall, {wall.length_m:.1f} m"
+
+
+def side_name(wall: Wall) -> str:
+    """The side of the room that a wall lies on, by the plan."""
+    if wall.key in COMPASS_NAMES:
+        return COMPASS_NAMES[wall.key]
+    (x0, y0), (x1, y1) = wall.start_m, wall.end_m
+    return _SIDES[round(degrees(atan2(y1 - y0, x1 - x0)) / 90.0) % 4]
 
 
 def place_name(house: House, place: Place) -> str:
     """As in "Hall walls (Oat Ladle)"."""
-    name = f"{room_name(house, place.room)} {surface_name(place.surface)}".strip()
+    surface = surface_name(house, place.room, place.surface)
+    name = f"{room_name(house, place.room)} {surface}".strip()
     return f"{name} ({paint_name(house, place)})" if place.paint or place.finish else name
 
 
@@ -44,16 +66,27 @@ def both(house: House, finding: Finding) -> str:
     return f"{place_name(house, first)} and {place_name(house, second)}"
 
 
+def both_rooms(house: House, finding: Finding) -> tuple[str, str]:
+    """The names of the two rooms, in the order in which they are named."""
+    first, second = finding.rooms[:2]
+    return room_name(house, first), room_name(house, second)
+
+
 def through(finding: Finding) -> str:
     """How the two rooms see each other, from the kind of limit; "" within one room."""
-    return _THROUGH.get(finding.kind, "")
+    return THROUGH.get(finding.kind, "")
 
 
 def under(finding: Finding) -> str:
     """The light in which it was found, as in " by day"; "" under the reference light."""
-    return {"reference": "", "day": " by day", "evening": " in the evening"}[finding.light]
+    return {"reference": "", "day": " by day", "evening": " by lamplight"}[finding.light]
+
+
+_WHOLE_FROM = 10.0
 
 
 def number(value: float | None) -> str:
-    """A value as it is shown: one decimal, a dash where there is none."""
-    return "-" if value is None else f"{value:.1f}"
+    """A value as it is shown: whole from 10 on, a dash where there is none."""
+    if value is None:
+        return "-"
+    return f"{value:.0f}" if abs(value) >= _WHOLE_FROM else f"{value:.1f}"

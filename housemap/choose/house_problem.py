@@ -11,11 +11,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from housemap.checks import Check, Report, check_of
+from housemap.checks.check import Compare, Listed, OfRoom
+from housemap.checks.judging import as_it_is
+from housemap.checks.options import RoomOptions, own_options
 from housemap.choose.optimiser.problem import Array, Pair, Problem
-from housemap.choose.sweep.colours import own_options
-from housemap.choose.sweep.side import Side
-from housemap.choose.sweep.subjects import of_pair, of_room
-from housemap.choose.sweep.tried_surface import TriedSurface, as_it_is
+from housemap.choose.sweep.costs import pair_costs, room_costs
+from housemap.choose.sweep.trial import LitSurface
 from housemap.errors import EditError
 from housemap.model.edits import assign
 from housemap.model.house import House, Role, Room
@@ -83,29 +84,29 @@ def problem_of(
 
 
 def _costs(
-    report: Report, sides: Mapping[str, Side]
+    report: Report, sides: Mapping[str, RoomOptions]
 ) -> tuple[Mapping[str, Array], tuple[Pair, ...]]:
     """Of each room, with what it sees of rooms that nobody paints; and of each pair of rooms."""
     study, deep = report.study, report.deep is not None
-    own = {key: of_room(study, side, deep=deep).cost[:, 0] for key, side in sides.items()}
+    own = {key: room_costs(study, side, deep=deep).cost[:, 0] for key, side in sides.items()}
     pairs = []
     for key, pair in study.pairs.items():
         known = [room for room in key if room in sides]
         if len(known) == len(key):
-            cost = of_pair(study.house, pair, sides[key[0]], sides[key[1]]).cost
+            cost = pair_costs(study, sides[key[0]], sides[key[1]]).cost
             pairs.append(Pair(key, cost))
         elif known:
             [room] = known
             other = as_it_is(study, pair.other(room), deep=deep)
-            own[room] = own[room] + of_pair(study.house, pair, sides[room], other).cost[:, 0]
+            own[room] = own[room] + pair_costs(study, sides[room], other).cost[:, 0]
     return own, tuple(pairs)
 
 
-def _side(report: Report, room: str, paints: Sequence[str]) -> Side:
+def _side(report: Report, room: str, paints: Sequence[str]) -> RoomOptions:
     """A room with its candidates on the walls, in all the lights that the report has."""
     study = report.study
     options = own_options([study.paint(paint) for paint in paints])
-    return TriedSurface(study, room, "walls").side(options, deep=report.deep is not None)
+    return LitSurface(study, room, "walls").options(options, deep=report.deep is not None)
 
 
 def filled(house: House, assignment: Mapping[str, str]) -> House:
@@ -156,11 +157,13 @@ def parts_of(report: Report) -> Mapping[str, float]:
     for _, (table, key), finding in report.ordered:
         named = {"rooms": (key,), "pairs": key}.get(table, ())
         if any("walls" in rooms[room].coats for room in named):
-            cost = check_of(finding.check).cost(finding)
-            parts[finding.check] = parts.get(finding.check, 0.0) + cost
+            parts[finding.check] = parts.get(finding.check, 0.0) + finding.cost
     return parts
 
 
 def counts(check: Check) -> bool:
     """Whether a check costs anything here: it looks at rooms by themselves, or at seen pairs."""
-    return bool(check.of_room or check.of_pair)
+    return any(
+        isinstance(look, Compare | OfRoom) or (isinstance(look, Listed) and look.table == "rooms")
+        for look in check.looks
+    )

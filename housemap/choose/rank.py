@@ -3,10 +3,10 @@
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from housemap.checks import Report, check_of
-from housemap.choose.sweep.colours import own_options
-from housemap.choose.sweep.spot import Spot
-from housemap.choose.sweep.weighed import ROUND_OFF, Weighed
+from housemap.checks import Report
+from housemap.checks.options import own_options
+from housemap.choose.sweep.effects import ROUND_OFF, PaintEffect
+from housemap.choose.sweep.trial import SurfaceTrial
 from housemap.errors import EditError
 from housemap.model.edits import paint_on
 from housemap.model.geometry import COMPASS, walls
@@ -18,26 +18,26 @@ class Candidate:
     """What one paint, or none, would do on the surface."""
 
     paint: str | None
-    weighed: Weighed
+    effect: PaintEffect
 
     @property
     def parts(self) -> Mapping[str, float]:
         """What each check would cost in findings that name the room, by check id."""
-        return self.weighed.parts
+        return self.effect.parts
 
     @property
     def cost(self) -> float:
-        return self.weighed.cost
+        return self.effect.cost
 
     @property
     def findings_after(self) -> int:
         """Of the whole house."""
-        return self.weighed.findings_after
+        return self.effect.findings_after
 
     @property
     def harmony(self) -> float | None:
         """Mean Ou & Luo harmony with the other wall colours in view; None where there is none."""
-        return self.weighed.harmony
+        return self.effect.harmony
 
 
 def check_place(house: House, room: str, surface: str) -> None:
@@ -65,7 +65,7 @@ def candidates(report: Report, room: str, surface: str) -> list[Candidate]:
     if not paints:
         return []
     options = own_options([report.study.paint(paint) for paint in paints])
-    found = Spot(report, room, surface).sweep(options, deep=report.deep is not None)
+    found = SurfaceTrial(report, room, surface).effects(options, deep=report.deep is not None)
     return [Candidate(paint, found.row(row)) for row, paint in enumerate(paints)]
 
 
@@ -75,12 +75,12 @@ def bared(report: Report, room: str, surface: str) -> Candidate:
     return Candidate(None, in_place(after, room))
 
 
-def in_place(report: Report, room: str) -> Weighed:
+def in_place(report: Report, room: str) -> PaintEffect:
     """What a room costs as it is."""
     parts: dict[str, float] = {}
     for finding in report.by_room.get(room, ()):
-        parts[finding.check] = parts.get(finding.check, 0.0) + check_of(finding.check).cost(finding)
-    return Weighed(parts, len(report.findings), None)
+        parts[finding.check] = parts.get(finding.check, 0.0) + finding.cost
+    return PaintEffect(parts, len(report.findings), None)
 
 
 def order(one: Candidate) -> tuple[float, int, float, str]:

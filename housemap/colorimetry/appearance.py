@@ -202,8 +202,12 @@ def hue_composition(hue_deg: Floats) -> Floats:
 
 
 def adapt(xyz100: Floats, white_from: Floats, white_to: Floats, degree: float = 1.0) -> Floats:
-    """CAT16 in one step (Li et al. 2017), complete unless `degree` is below 1."""
-    gains = degree * white_from[1] / white_to[1] * (CAT16 @ white_to) / (CAT16 @ white_from)
+    """CAT16 in one step (Li et al. 2017), complete unless `degree` is below 1.
+
+    Whites are one, (3,), or one a colour.
+    """
+    level = white_from[..., 1:2] / white_to[..., 1:2]
+    gains = degree * level * (white_to @ CAT16.T) / (white_from @ CAT16.T)
     return np.asarray(xyz100 @ CAT16.T * (gains + 1.0 - degree) @ CAT16_INVERSE.T)
 
 

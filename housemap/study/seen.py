@@ -7,15 +7,19 @@ from functools import cached_property
 import numpy as np
 
 from housemap.colorimetry import appearance, gamut, munsell, spaces
-from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.arrays import Floats, Truths
 from housemap.colorimetry.difference import Difference, Looks, figures_apart
 from housemap.colorimetry.undertone import Undertone, undertones
-from housemap.light.as_seen import Eye, eye_in
+from housemap.light.as_seen import Eye, eye_in, eye_white
 from housemap.light.room_light import RoomLight
 from housemap.light.room_scene import LightName
 from housemap.light.surface_light import Lit, lit_as
+from housemap.light.trial import Repainted
 from housemap.study.parts import Coat, PaintedRoom, View
 
+WOODWORK = ("trim", "doors")
+DISCOUNTED = 0.5
+"""How much of the tint that reflected light gives to woodwork an adapted eye takes away."""
 MANY = 30
 """Coats in view up to which all pairs of them are compared for the sake of one."""
 
@@ -57,7 +61,7 @@ class SeenView:
         """How far apart two coats in view look; KeyError where one of them is not in view."""
         found = self.known.get((first, second))
         if found is None:
-            at, to = self._places[first], self._places[second]
+            at, to = self.places[first], self.places[second]
             if first not in self.figures:
                 self._compare(at)
             found = Difference(*self.figures[first][to].tolist())
@@ -65,7 +69,12 @@ class SeenView:
         return found
 
     @cached_property
-    def _places(self) -> Mapping[Coat, int]:
+    def leans(self) -> Truths:
+        """Whether each colour has an undertone as it is seen, in the order of `colours`."""
+        return np.array([seen.undertone.family != "none" for seen in self.colours.values()])
+
+    @cached_property
+    def places(self) -> Mapping[Coat, int]:
         return {coat: place for place, coat in enumerate(self.colours)}
 
     def _compare(self, at: int) -> None:
@@ -124,8 +133,36 @@ def _reflected(
 
 def _sent(coat: Coat, falls: Lit) -> Floats:
     """XYZ100 that a coat sends to the eye."""
-    reflectance = np.array(coat.swatch.colour.reflectance)
-    return falls.reflected_xyz100(lit_as(coat.surface), reflectance)
+    return sent_xyz100(falls, coat.surface, np.array(coat.swatch.colour.reflectance))
+
+
+def sent_xyz100(light: Lit | Repainted, surface: str, reflectance: Floats) -> Floats:
+    """What a coat sends to the eye, as far as the eye does not discount the light's tint.
+
+    A `Lit` takes (..., 41) to (..., 3); a `Repainted`, the light with each of n paints, one colour
+    (1, 41) or one with each paint (n, 41) to (n, 3).
+
+    The light that a coloured wall throws on woodwork is discounted in part, as the colour of any
+    light is: one sees white frames, not tinted ones. Delahunt & Brainard 2004 (Journal of Vision
+    4(9):8) measured constancy under light that a nearby surface reflects: it follows the local
+    surround, and is less than under a change of the light source. DISCOUNTED is our reading of it
+    (the figure is from memory). Walls keep their tint: rooms look stronger than chips (Harleman
+    2007).
+    """
+    lit_by = lit_as(surface)
+    sent = _reflected_xyz100(light, lit_by, reflectance)
+    if surface not in WOODWORK:
+        return sent
+    source = light.source if isinstance(light, Lit) else light.curves.source
+    white = _reflected_xyz100(light, lit_by, np.ones(reflectance.shape[-1]))
+    return appearance.adapt(sent, white, np.array(eye_white(source)), DISCOUNTED)
+
+
+def _reflected_xyz100(light: Lit | Repainted, surface: str, reflectance: Floats) -> Floats:
+    if isinstance(light, Lit):
+        return light.reflected_xyz100(surface, reflectance)
+    one = reflectance.ndim == 1 or len(reflectance) == 1
+    return light.sent_xyz100(surface, reflectance.reshape(-1) if one else reflectance)
 
 
 def shown_alone(coat: Coat, falls: Lit, eye: Eye) -> str:

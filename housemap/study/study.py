@@ -10,6 +10,7 @@ from housemap.model.house import House
 from housemap.plan.house_graph import HouseGraph, Pair
 from housemap.plan.placing import Plan
 from housemap.plan.sightings import sightings
+from housemap.study.colours import Colours, colours_of
 from housemap.study.lighting import Lighting
 from housemap.study.parts import PaintedRoom, SeenPair, Surroundings, Swatch, View
 from housemap.study.reuse import Renewed
@@ -30,12 +31,22 @@ class Touched:
     plans: frozenset[str] = frozenset()
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class DifferenceTable:
     """Differences between the swatches of a house, a row at a time, when first asked for."""
 
     swatches: Mapping[tuple[str, str], Swatch]
     rows: dict[tuple[str, str], dict[tuple[str, str], Difference]] = field(default_factory=dict)
+
+    @cached_property
+    def columns(self) -> Colours:
+        """Every swatch as one row of arrays: (swatches, 1)."""
+        return colours_of([*self.swatches.values()]).as_columns()
+
+    @cached_property
+    def places(self) -> Mapping[tuple[str, str], int]:
+        """The row of each."""
+        return {key: row for row, key in enumerate(self.swatches)}
 
     def between(self, first: Swatch, second: Swatch) -> Difference:
         """A difference is the same both ways: the row of either will do."""

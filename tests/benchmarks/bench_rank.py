@@ -12,7 +12,7 @@ from housemap.checks import Report, report_of
 from housemap.choose.deck.chips import Chips, all_chips
 from housemap.choose.deck.ranking import options_of, rank_deck
 from housemap.choose.rank import candidates
-from housemap.choose.sweep.spot import Spot
+from housemap.choose.sweep.trial import SurfaceTrial
 from housemap.file import read_house
 from housemap.model.edits import paint_on
 from tests.benchmarks.measuring import show_ratios
@@ -33,7 +33,7 @@ def works(report: Report, chips: Chips) -> dict[str, Callable[[], object]]:
         ),
         "one paint, by a whole report": lambda: report.after(other),
         "every paint of the house": lambda: candidates(report, ROOM, "walls"),
-        f"{PAINTS:,} paints, reference light": lambda: Spot(report, ROOM, "walls").sweep(
+        f"{PAINTS:,} paints, reference light": lambda: SurfaceTrial(report, ROOM, "walls").effects(
             options, deep=False
         ),
         f"best of {PAINTS:,} paints, {len(seen)} rooms in view, three lights": lambda: rank_deck(

@@ -7,7 +7,7 @@ from itertools import product
 
 import pytest
 
-from housemap.checks import Report, check_of, report_of
+from housemap.checks import Report, report_of
 from housemap.choose.house_problem import PAINT_COST, filled, parts_of, problem_of
 from housemap.choose.optimiser.solve import solve
 from housemap.errors import EditError
@@ -35,9 +35,7 @@ def cost_by_the_checks(before: Report, assignment: Mapping[str, str]) -> float:
     """What the findings in rooms and in pairs cost, and the distinct paints."""
     report = before.after(filled(before.house, assignment))
     costs = (
-        check_of(finding.check).cost(finding)
-        for _, (table, _), finding in report.ordered
-        if table in {"rooms", "pairs"}
+        finding.cost for _, (table, _), finding in report.ordered if table in {"rooms", "pairs"}
     )
     return sum(costs) + PAINT_COST * len(set(assignment.values()))
 

@@ -6,7 +6,7 @@ Writes each into the page of its name, between `<!-- NAME -->` and `<!-- end of 
 from collections.abc import Callable, Iterable, Mapping
 
 from housemap.checks import CHECKS
-from housemap.checks.page import Check, Limit
+from housemap.checks.check import Check, Limit
 from housemap.cli import every as command_line
 from housemap.guide import page
 from housemap.tui.commands import BY_ID, COMMANDS, GROUPS, Command

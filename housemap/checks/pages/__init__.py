@@ -1,1 +1,1 @@
-"""One module a check: to add one, write its page and name it in `checks/every.py`."""
+"""Checks by topic: to add one, write it here and name it in `checks/every.py`."""

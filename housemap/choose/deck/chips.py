@@ -7,7 +7,6 @@ from functools import cached_property
 import numpy as np
 
 from housemap.choose.paint_query import search_words
-from housemap.choose.sweep.colours import Colours, colours_of
 from housemap.colorimetry import gamut, spaces
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000
@@ -16,6 +15,7 @@ from housemap.light.as_seen import eye_in
 from housemap.light.surface_light import Lit, lit_as
 from housemap.model.house import Paint
 from housemap.study import Swatch
+from housemap.study.colours import Colours, colours_of
 
 BLOCK = 500
 """Paints whose colours are computed at a time: about a twentieth of a second."""

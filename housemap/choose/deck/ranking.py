@@ -6,12 +6,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from housemap.checks import Report, check_of
+from housemap.checks.options import PaintOptions
 from housemap.choose.deck.chips import Chips
 from housemap.choose.rank import Candidate, check_place
-from housemap.choose.sweep.best import best_of
-from housemap.choose.sweep.colours import Options
-from housemap.choose.sweep.spot import Spot
-from housemap.choose.sweep.weighed import Weighed
+from housemap.choose.sweep.effects import PaintEffect
+from housemap.choose.sweep.trial import SurfaceTrial, best_of
 from housemap.colorimetry.arrays import Indices
 from housemap.model.house import House, Paint
 
@@ -47,7 +46,7 @@ class Weighing:
 
     order: Indices
     """The best first; what is not among them by what it costs at least."""
-    best: Mapping[int, Weighed]
+    best: Mapping[int, PaintEffect]
     """By row, what the best of them do."""
     at_least: Mapping[int, float]
     """By row, what the others cost at least."""
@@ -60,24 +59,24 @@ def rank_deck(report: Report, room: str, surface: str, chips: Chips, deck: str) 
     """
     check_place(report.house, room, surface)
     options = options_of(report.house, chips, deck)
-    found = weigh(Spot(report, room, surface), options, np.arange(len(chips)))
-    ranked = (Candidate(chips.swatches[row].id, weighed) for row, weighed in found.best.items())
+    found = weigh(SurfaceTrial(report, room, surface), options, np.arange(len(chips)))
+    ranked = (Candidate(chips.swatches[row].id, effect) for row, effect in found.best.items())
     return DeckRanking(tuple(ranked), len(chips), lit=report.deep is not None)
 
 
-def weigh(spot: Spot, options: Options, rows: Indices) -> Weighing:
+def weigh(trial: SurfaceTrial, options: PaintOptions, rows: Indices) -> Weighing:
     """Some rows of the options on a surface."""
     if not len(rows):
         return Weighing(rows, {}, {})
-    found = best_of(spot, options.rows(rows), MOST)
-    best = {int(rows[at]): found.sweep.row(i) for i, at in enumerate(found.rows.tolist())}
+    found = best_of(trial, options.rows(rows), MOST)
+    best = {int(rows[at]): found.effects.row(i) for i, at in enumerate(found.rows.tolist())}
     order = np.argsort(found.at_least, kind="stable")
     others = order[~np.isin(order, found.rows)]
     at_least = zip(rows[others].tolist(), found.at_least[others].tolist(), strict=True)
     return Weighing(rows[np.concatenate([found.rows, others])], best, dict(at_least))
 
 
-def options_of(house: House, chips: Chips, deck: str) -> Options:
+def options_of(house: House, chips: Chips, deck: str) -> PaintOptions:
     """Every chip as `taking.take` would take it: an equal paint of the house is that paint."""
     own = _own(house, chips, deck)
     ids = np.char.add(_NOT_OF_THE_HOUSE, chips.colours.ids)
@@ -87,8 +86,10 @@ def options_of(house: House, chips: Chips, deck: str) -> Options:
     foreign = np.ones(len(chips), dtype=np.bool_)
     foreign[list(own)] = False
     limit = check_of("label").limits_in(house)["lrv"]
-    told = (chips.printed_off > limit).astype(np.intp) + ~chips.in_srgb
-    return Options(chips.swatches, replace(chips.colours, ids=ids), foreign, told * foreign)
+    findings = (chips.printed_off > limit).astype(np.intp) + ~chips.in_srgb
+    return PaintOptions(
+        chips.swatches, replace(chips.colours, ids=ids), foreign, findings * foreign
+    )
 
 
 def _own(house: House, chips: Chips, deck: str) -> dict[int, str]:

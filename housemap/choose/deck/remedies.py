@@ -6,14 +6,14 @@ from functools import partial
 import numpy as np
 
 from housemap.checks import Change, Finding, Place, Report, check_of
-from housemap.checks.words import room_name, surface_name
+from housemap.checks.options import PaintOptions, own_options
+from housemap.checks.repaints import where_name
 from housemap.choose.deck.chips import Chips
 from housemap.choose.deck.ranking import options_of
 from housemap.choose.deck.taking import take
 from housemap.choose.remedies import Trial, tried
-from housemap.choose.sweep.colours import Options, own_options
-from housemap.choose.sweep.spot import Spot
-from housemap.choose.sweep.weighed import Sweep
+from housemap.choose.sweep.effects import Effects
+from housemap.choose.sweep.trial import SurfaceTrial
 from housemap.colorimetry.arrays import Truths
 from housemap.colorimetry.difference import ucs_parts
 from housemap.model.edits import paint_on
@@ -26,8 +26,6 @@ TRIED = 6
 """Paints a place that are tried in the house."""
 _SLIGHT = 0.02
 """Of a cost: as near as they are known."""
-_NOTES = frozenset({"trim", "turn", "lone", "untried"})
-"""Checks that only note: a remedy may raise them."""
 
 
 def deck_trials(finding: Finding, report: Report, chips: Chips, deck: str) -> Iterator[Trial]:
@@ -47,37 +45,37 @@ def deck_trials(finding: Finding, report: Report, chips: Chips, deck: str) -> It
 
 
 def _changes(
-    finding: Finding, report: Report, place: Place, options: Options, deck: str
+    finding: Finding, report: Report, place: Place, options: PaintOptions, deck: str
 ) -> Iterator[Change]:
-    spot, now = Spot(report, place.room, place.surface), report.study.paint(place.paint)
+    trial, now = SurfaceTrial(report, place.room, place.surface), report.study.paint(place.paint)
     deep = report.deep is not None
-    before = spot.sweep(own_options([now]), deep=deep)
+    before = trial.effects(own_options([now]), deep=deep)
     apart = ucs_parts(np.array(now.colour.ucs), options.colours.ucs)[0]
-    helps = _helps(finding, before, spot.sweep(options, deep=False))
+    helps = _helps(finding, before, trial.effects(options, deep=False))
     rows = np.argsort(apart, kind="stable")
     rows = rows[helps[rows]][:NEAREST]
     if deep and len(rows):
-        rows = rows[_helps(finding, before, spot.sweep(options.rows(rows), deep=True))]
-    where = f"{room_name(report.house, place.room)} {surface_name(place.surface)}"
+        rows = rows[_helps(finding, before, trial.effects(options.rows(rows), deep=True))]
+    where = where_name(report.house, place)
     for row in rows[:TRIED].tolist():
         swatch = options.swatches[row]
         edit = partial(_put, place, swatch, deck)
         yield Change(f"Paint {where} in {swatch.name} of {deck}", edit, float(apart[row]))
 
 
-def _helps(finding: Finding, before: Sweep, after: Sweep) -> Truths:
+def _helps(finding: Finding, before: Effects, after: Effects) -> Truths:
     """Whether the finding's check costs less by it, and no grave check more."""
     none = np.zeros(len(after))
     helps = np.ones(len(after), dtype=np.bool_)
     for check in {**before.parts, **after.parts}:
         was, becomes = _of(before, check), after.parts.get(check, none)
-        least = check_of(check).cost(finding) if check == finding.check else 0.0
-        if check == finding.check or check not in _NOTES:
+        least = finding.cost if check == finding.check else 0.0
+        if check == finding.check or check_of(check).gravest != "note":
             helps &= becomes <= was - least + _SLIGHT
     return helps
 
 
-def _of(sweep: Sweep, check: str) -> float:
+def _of(sweep: Effects, check: str) -> float:
     return float(sweep.parts[check][0]) if check in sweep.parts else 0.0
 
 

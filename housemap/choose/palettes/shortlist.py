@@ -12,7 +12,7 @@ from functools import cached_property
 import numpy as np
 
 from housemap.checks import Report, check_of
-from housemap.checks.clash import clash_strength
+from housemap.checks.pages.undertones import clash_strength
 from housemap.choose.deck.chips import Chips
 from housemap.choose.house_problem import TIERS
 from housemap.colorimetry.arrays import Floats, Indices

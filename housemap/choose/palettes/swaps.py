@@ -2,11 +2,11 @@
 
 from collections.abc import Callable, Mapping, Sequence
 
+from housemap.checks.options import own_options
 from housemap.choose.deck.ranking import options_of
 from housemap.choose.house_problem import filled
 from housemap.choose.palettes.screened import Screened
-from housemap.choose.sweep.colours import own_options
-from housemap.choose.sweep.group import Group
+from housemap.choose.sweep.group import GroupTrial
 from housemap.model.house import Role
 
 WORTH = 0.05
@@ -35,7 +35,7 @@ def better_swaps(
         roles = frozenset(report.house.rooms[room].role for room in rooms)
         rows = screened.suiting(roles, earlier)
         if len(rows) and not stopped():
-            group = Group(report, rooms, "walls")
+            group = GroupTrial(report, rooms, "walls")
             now = group.costs(
                 own_options([report.study.paint(paint)]), deep=report.deep is not None
             )

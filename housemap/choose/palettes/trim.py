@@ -6,11 +6,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from housemap.checks import Report
+from housemap.checks.options import PaintOptions
 from housemap.choose.deck.chips import Chips
 from housemap.choose.deck.ranking import options_of
 from housemap.choose.deck.taking import take
-from housemap.choose.sweep.colours import Options
-from housemap.choose.sweep.group import Group
+from housemap.choose.sweep.group import GroupTrial
 from housemap.colorimetry.arrays import Indices
 from housemap.model.edits import assign
 from housemap.model.house import House, Paint
@@ -47,7 +47,7 @@ def best_trim(report: Report, rooms: Sequence[str], chips: Chips, deck: str) -> 
     if not len(chips):
         return None
     options = options_of(report.house, chips, deck)
-    group = Group(report, tuple(rooms), "trim")
+    group = GroupTrial(report, tuple(rooms), "trim")
     calm = np.flatnonzero(chips.colours.near_neutral)
     rows = calm if len(calm) else np.arange(len(chips))
     light = rows[chips.lrv[rows] >= LIGHT]
@@ -59,7 +59,9 @@ def best_trim(report: Report, rooms: Sequence[str], chips: Chips, deck: str) -> 
     return Trimmed(house, chips.swatches[best].id, paint, cost)
 
 
-def _best(group: Group, options: Options, chips: Chips, rows: Indices) -> tuple[int, float]:
+def _best(
+    group: GroupTrial, options: PaintOptions, chips: Chips, rows: Indices
+) -> tuple[int, float]:
     """The calmest row of those that cost about the least, and its cost."""
     found, costs = group.best(options.rows(rows), CALM_WORTH)
     chroma = chips.colours.chroma[rows[found]]

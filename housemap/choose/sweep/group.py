@@ -7,10 +7,11 @@ from functools import cached_property
 import numpy as np
 
 from housemap.checks import Report
-from housemap.choose.sweep.colours import Options
-from housemap.choose.sweep.subjects import of_pair, of_room
-from housemap.choose.sweep.tried_surface import TriedSurface, as_it_is
-from housemap.choose.sweep.weighed import ROUND_OFF, still_wanted
+from housemap.checks.judging import as_it_is
+from housemap.checks.options import PaintOptions
+from housemap.choose.sweep.costs import pair_costs, room_costs
+from housemap.choose.sweep.effects import ROUND_OFF, still_possible
+from housemap.choose.sweep.trial import LitSurface
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.model.house import Surface
 
@@ -19,50 +20,49 @@ AT_ONCE = 64
 
 
 @dataclass(frozen=True, eq=False)
-class Group:
+class GroupTrial:
     """The same surface of some rooms, always in one paint."""
 
     report: Report
     rooms: tuple[str, ...]
     surface: Surface
 
-    def costs(self, options: Options, *, deep: bool) -> Floats:
+    def costs(self, paints: PaintOptions, *, deep: bool) -> Floats:
         """What the rooms, and the pairs that they are in, cost with each of the paints: (n,).
 
-        Without `deep` no paint is said to cost more than it does.
+        Without `deep` no cost is above the paint's real one.
         """
-        study, costs = self.report.study, np.zeros(len(options))
-        sides = {room: tried.side(options, deep=deep) for room, tried in self._surfaces.items()}
-        for side in sides.values():
-            costs += of_room(study, side, deep=deep).cost[:, 0]
+        study, costs = self.report.study, np.zeros(len(paints))
+        tried = {room: lit.options(paints, deep=deep) for room, lit in self._surfaces.items()}
+        for room in tried.values():
+            costs += room_costs(study, room, deep=deep).cost[:, 0]
         for key, pair in study.pairs.items():
-            mine = [room for room in key if room in sides]
+            mine = [room for room in key if room in tried]
             if not mine:
                 continue
-            one, rest = sides[mine[0]], pair.other(mine[0])
-            other = sides.get(rest) or as_it_is(study, rest, deep=deep)
-            together = rest in sides
-            costs += of_pair(study.house, pair, one, other, together=together).cost[:, 0]
+            one, rest = tried[mine[0]], pair.other(mine[0])
+            other = tried.get(rest) or as_it_is(study, rest, deep=deep)
+            costs += pair_costs(study, one, other, together=rest in tried).cost[:, 0]
         return costs
 
-    def best(self, options: Options, within: float = 0.0) -> tuple[Indices, Floats]:
+    def best(self, paints: PaintOptions, within: float = 0.0) -> tuple[Indices, Floats]:
         """The paints that cost at most `within` more than the least, cheapest first; their costs.
 
         None of the others costs as little.
         """
-        plain = self.costs(options, deep=False)
+        plain = self.costs(paints, deep=False)
         rows = np.argsort(np.round(plain, ROUND_OFF), kind="stable")
         if self.report.deep is None:
             return _least(rows, plain[rows], within)
         known = np.zeros(0)
-        while still_wanted(plain[rows], known, 1, within) > len(known):
+        while still_possible(plain[rows], known, 1, within) > len(known):
             more = rows[len(known) : len(known) + AT_ONCE]
-            known = np.concatenate([known, self.costs(options.rows(more), deep=True)])
+            known = np.concatenate([known, self.costs(paints.rows(more), deep=True)])
         return _least(rows[: len(known)], known, within)
 
     @cached_property
-    def _surfaces(self) -> Mapping[str, TriedSurface]:
-        return {room: TriedSurface(self.report.study, room, self.surface) for room in self.rooms}
+    def _surfaces(self) -> Mapping[str, LitSurface]:
+        return {room: LitSurface(self.report.study, room, self.surface) for room in self.rooms}
 
 
 def _least(rows: Indices, costs: Floats, within: float) -> tuple[Indices, Floats]:

@@ -7,7 +7,7 @@ import numpy as np
 from textual.message import Message
 
 from housemap.choose.deck.ranking import Weighing, options_of, weigh
-from housemap.choose.sweep.spot import Spot
+from housemap.choose.sweep.trial import SurfaceTrial
 from housemap.tui.background import work_beside
 from housemap.tui.screens.deck_base import DeckBase
 
@@ -59,7 +59,7 @@ class DeckWeighing(DeckBase):
 
         def steps() -> Iterator[Message]:
             options = options_of(base.house, chips, deck)
-            yield DeckWeighed(asked, weigh(Spot(base, *target), options, rows))
+            yield DeckWeighed(asked, weigh(SurfaceTrial(base, *target), options, rows))
 
         if self._to_the_best:
             self.say(f"{WEIGHING} {len(rows):,} paints for {target.name_in(base.house)} ...")

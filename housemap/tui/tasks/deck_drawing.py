@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, NamedTuple
 from housemap.choose.deck import charts
 from housemap.choose.deck.chips import Chips, apart_under, shown_under
 from housemap.choose.deck.metameric_pairs import MetamericPair, is_measured
-from housemap.choose.sweep.weighed import Weighed
+from housemap.choose.sweep.effects import PaintEffect
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.model.house import Lab, Light, Notation, Paint, Srgb, Triple, Xyz
 from housemap.study import Swatch
@@ -283,7 +283,7 @@ def warning(metameric: MetamericPair) -> str:
     return f"Metameric: under {lamp} they part by {apart:.1f}{sure}."
 
 
-def does_text(weighed: Weighed, titles: Mapping[str, str], findings: int, look: Look) -> str:
+def does_text(weighed: PaintEffect, titles: Mapping[str, str], findings: int, look: Look) -> str:
     """As in "Cost 7.7 here: jarring step 5.0, near miss 2.7. Findings 19→18."."""
     parts = ", ".join(f"{titles[check]} {cost:.1f}" for check, cost in weighed.parts.items())
     change = change_text(findings, weighed.findings_after, look)

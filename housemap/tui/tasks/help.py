@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from housemap.checks.costs import MOST_EXCESS, SEVERITY_COST
+from housemap.checks.finding import MOST_EXCESS, SEVERITY_COST
 from housemap.light.explanation import LIGHT_HELP
 from housemap.tui.commands import COMMANDS, GROUPS, Command, Keymap
 from housemap.tui.keys import keys_of

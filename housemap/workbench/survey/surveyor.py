@@ -24,14 +24,14 @@ def troubles_of(house: House, plan: Plan) -> tuple[str, ...]:
 
 def _troubles(house: House, plan: Plan) -> Iterator[str]:
     from housemap.checks.finding import Finding, Place  # noqa: PLC0415 - brings numpy, which the
-    from housemap.checks.pages import closing  # noqa: PLC0415 - first frame does without
+    from housemap.checks.pages.records import CLOSING  # noqa: PLC0415 - first frame does without
 
     def tell(kind: str, rooms: tuple[str, ...], value: float | None = None) -> str:
         places = tuple(Place(room, "") for room in rooms)
         limit = limits.get(kind)
-        return closing.tell(Finding("closing", "warn", places, kind, value, limit, "m"), house)
+        return CLOSING.tell(Finding("closing", "warn", places, kind, value, limit, "m"), house)
 
-    limits = closing.CHECK.limits_in(house)
+    limits = CLOSING.limits_in(house)
     for each in plan.closings:
         if each.error_m > limits["loop"]:
             yield tell("loop", house.openings[each.opening].between, each.error_m)

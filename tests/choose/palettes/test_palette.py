@@ -20,7 +20,7 @@ from housemap.choose.palettes.asked import Asked
 from housemap.choose.palettes.palette import Palette, palettes
 from housemap.choose.palettes.screened import APART, Screened, screen
 from housemap.choose.palettes.trim import CALM_WORTH, LIGHT, LIGHT_WORTH, best_trim
-from housemap.choose.sweep.group import Group
+from housemap.choose.sweep.group import GroupTrial
 from housemap.colorimetry.facts import colour_facts
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import EditError, InputError
@@ -203,7 +203,7 @@ def test_no_light_trim_of_the_deck_costs_less_than_the_one_chosen(deep: bool) ->
     best = best_trim(report, [*report.house.rooms], chips, "fan")
     assert best is not None
     options = options_of(report.house, chips, "fan")
-    costs = Group(report, (*report.house.rooms,), "trim").costs(options, deep=deep)
+    costs = GroupTrial(report, (*report.house.rooms,), "trim").costs(options, deep=deep)
     light = chips.colours.near_neutral & (chips.lrv >= LIGHT)
     chosen = chips.rows[best.chip]
     assert costs[chosen] == pytest.approx(best.cost)
@@ -227,7 +227,7 @@ def test_one_paint_for_all_rooms_is_the_best_of_the_whole_deck_however_few_were_
     found = screen(report, chips, "fan", Asked(1, keep=NOTHING, trim=False), 2)
     best = done(found)[0]
     options = options_of(found.report.house, chips, "fan")
-    every = Group(found.report, found.source.rooms, "walls").costs(options, deep=True)
+    every = GroupTrial(found.report, found.source.rooms, "walls").costs(options, deep=True)
     assert best.settled
     assert best.progress.cost == pytest.approx(every.min() + PAINT_COST, abs=0.05)
 

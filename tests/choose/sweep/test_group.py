@@ -5,9 +5,9 @@ import random
 import numpy as np
 import pytest
 
-from housemap.checks import check_of, report_of
-from housemap.choose.sweep.colours import own_options
-from housemap.choose.sweep.group import Group
+from housemap.checks import report_of
+from housemap.checks.options import own_options
+from housemap.choose.sweep.group import GroupTrial
 from housemap.model.edits import assign
 from housemap.model.house import Surface
 from tests.choose.support.repainted import repainted_house
@@ -26,13 +26,13 @@ def test_a_paint_on_many_surfaces_costs_what_its_report_says(
     house, study = report.house, report.study
     rooms = tuple(chance.sample(list(house.rooms), 5))
     options = own_options([study.paint(paint) for paint in house.paints])
-    costs = Group(report, rooms, surface).costs(options, deep=deep)
+    costs = GroupTrial(report, rooms, surface).costs(options, deep=deep)
     for row, paint in list(enumerate(house.paints))[:: 4 if deep else 2]:
         after = house
         for room in rooms:
             after = assign(after, room, surface, paint)
         named = (
-            check_of(finding.check).cost(finding)
+            finding.cost
             for _, (table, key), finding in report.after(after).ordered
             if (table == "rooms" and key in rooms) or (table == "pairs" and {*key} & {*rooms})
         )
@@ -44,7 +44,7 @@ def test_the_best_costs_least_of_all(seed: int) -> None:
     report = report_of(repainted_house(seed))
     rooms = tuple(list(report.house.rooms)[:4])
     options = own_options([report.study.paint(paint) for paint in report.house.paints])
-    group = Group(report, rooms, "walls")
+    group = GroupTrial(report, rooms, "walls")
     rows, costs = group.best(options)
     every = group.costs(options, deep=True)
     assert costs == pytest.approx(np.full(len(rows), every.min()))

@@ -7,7 +7,7 @@ import pytest
 from housemap.choose.deck.chips import all_chips
 from housemap.choose.deck.metameric_pairs import MetamericPair, metameric_pairs, nearest
 from housemap.choose.deck.meter_readings import metered
-from housemap.choose.sweep.weighed import Weighed
+from housemap.choose.sweep.effects import PaintEffect
 from housemap.deck.sniff import read_bytes
 from housemap.file.deck_file import DeckFile
 from housemap.model.house import Reflectance
@@ -47,12 +47,12 @@ def coat(index: int) -> Coat:
     return Coat("known", CHIPS.swatches[index].colour.srgb_hex)
 
 
-DOES = does_text(Weighed({"jar": 5.0}, 18, None), {"jar": "jarring step"}, 19, Look())
+DOES = does_text(PaintEffect({"jar": 5.0}, 18, None), {"jar": "jarring step"}, 19, Look())
 
 
 def test_what_a_chip_would_do_is_told_in_words() -> None:
     assert DOES == "Cost 5.0 here: jarring step 5.0. Findings 19→18."
-    nothing = does_text(Weighed({}, 18, None), {}, 19, Look())
+    nothing = does_text(PaintEffect({}, 18, None), {}, 19, Look())
     assert nothing == "Cost 0.0 here: nothing is found. Findings 19→18."
 
 

@@ -4,13 +4,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 from itertools import permutations
-from typing import cast
 
+from housemap.checks.check import Change
 from housemap.checks.finding import Finding, Place
-from housemap.checks.page import Change
 from housemap.checks.words import room_name, surface_name
-from housemap.model.edits import assign, put_part
-from housemap.model.house import Accent, House, Lamp, Surface
+from housemap.model.edits import paint_on, put_part
+from housemap.model.house import House, Lamp
 from housemap.study import Study
 
 
@@ -22,7 +21,7 @@ def repaint(finding: Finding, study: Study) -> Iterator[Change]:
 
 
 def repaint_or_relamp(finding: Finding, study: Study) -> Iterator[Change]:
-    """As `repaint`; where lamps tell the rooms apart, also each room's lamps as in the other."""
+    """As `repaint`; where lamps make the rooms differ, also each room's lamps as in the other."""
     yield from repaint(finding, study)
     if finding.light == "evening":
         for room, other in permutations(finding.rooms, 2):
@@ -50,12 +49,14 @@ def repaints_of(place: Place, study: Study) -> Iterator[Change]:
     for paint_id, paint in study.house.paints.items():
         if paint_id != place.paint:
             step = study.difference(old, study.paint(paint_id)).ucs
-            surface = f"{room_name(study.house, place.room)} {surface_name(place.surface)}"
-            yield Change(f"Paint {surface} in {paint.name}", partial(_paint, place, paint_id), step)
+            where = where_name(study.house, place)
+            yield Change(f"Paint {where} in {paint.name}", partial(_paint, place, paint_id), step)
+
+
+def where_name(house: House, place: Place) -> str:
+    """As in "Hall walls"."""
+    return f"{room_name(house, place.room)} {surface_name(house, place.room, place.surface)}"
 
 
 def _paint(place: Place, paint_id: str, house: House) -> House:
-    kind, _, wall = place.surface.partition(" ")
-    if kind == "accent":
-        return put_part(house, place.room, "accents", wall, Accent(paint_id))
-    return assign(house, place.room, cast("Surface", kind), paint_id)
+    return paint_on(house, place.room, place.surface, paint_id)

@@ -4,9 +4,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
 
+from housemap.checks.check import Change, Check, Example, Listed, Scope
 from housemap.checks.examples import one_room
-from housemap.checks.finding import Finding, Place
-from housemap.checks.page import Change, Check, Example, Scope
+from housemap.checks.finding import Finding, Place, plain_finding
 from housemap.checks.words import place_name, room_name
 from housemap.model.edits import set_sheen
 from housemap.model.house import SHEENS, House, Room, Sheen, Surface, SurfacePaints, SurfaceSheens
@@ -28,7 +28,7 @@ def unfit_sheen(room: PaintedRoom, scope: Scope) -> Iterator[Finding]:
 def _finding(room: PaintedRoom, kind: str, surface: Surface) -> Finding:
     coat = room.coats.get(surface)
     place = Place.of(coat) if coat else Place(room.id, surface)
-    return Finding(check="sheen", severity="note", places=(place,), kind=kind)
+    return plain_finding("sheen", "note", (place,), kind)
 
 
 def tell(finding: Finding, house: House) -> str:
@@ -36,12 +36,11 @@ def tell(finding: Finding, house: House) -> str:
     room = house.rooms[place.room]
     if finding.kind == "wet":
         return (
-            f"{place_name(house, place)} in {room.sheens.walls} sheen will not bear the damp"
-            f" of a {room.use}"
+            f"{place_name(house, place)}: {room.sheens.walls} paint does not last in a {room.use}."
         )
     return (
-        f"{place_name(house, place)} in {room.sheens.trim} sheen is duller than"
-        f" the {room.sheens.walls} walls"
+        f"{place_name(house, place)}: {room.sheens.trim} is duller than the"
+        f" {room.sheens.walls} walls."
     )
 
 
@@ -66,9 +65,9 @@ _BATHROOM = Room(
     sheens=SurfaceSheens(walls="satin", trim="gloss"),
 )
 
-CHECK = Check(
+SHEEN = Check(
     id="sheen",
-    title="Sheen that will not wear",
+    title="Sheen will not last",
     help=(
         "Flat and matt paint mark and hold damp, so they do not last on the walls of a bathroom or"
         " kitchen; trim takes more knocks than walls and is kept no duller than they are (common"
@@ -80,7 +79,8 @@ CHECK = Check(
         "The same bathroom in matt.",
         one_room(replace(_BATHROOM, sheens=SurfaceSheens(walls="matt")), oat="5Y 8/1"),
     ),
+    looks=(Listed("rooms", unfit_sheen),),
     tell=tell,
     changes=changes,
-    of_room=unfit_sheen,
+    gravest="note",
 )

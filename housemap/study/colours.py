@@ -1,14 +1,15 @@
 """Colours as checks compare them, an array for each property instead of an object each."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TypeVar
 
 import numpy as np
 import numpy.typing as npt
 
 from housemap.colorimetry.arrays import Floats, Indices, Truths
-from housemap.study import Swatch
+from housemap.model.house import Paint
+from housemap.study.parts import Swatch
 
 Texts = npt.NDArray[np.str_]
 
@@ -18,7 +19,7 @@ class Colours:
     """n colours, a row each; or with further axes in front."""
 
     ids: Texts
-    """Equal ids are one paint: what looks different cannot be told of it."""
+    """Equal ids are one paint, which is never compared with itself."""
     lrv: Floats
     """As checks take it."""
     chroma: Floats
@@ -34,6 +35,13 @@ class Colours:
     def __len__(self) -> int:
         return len(self.ids)
 
+    def as_columns(self) -> "Colours":
+        """(n,) as (n, 1)."""
+        return Colours(
+            self.ids[:, None], self.lrv[:, None], self.chroma[:, None], self.near_neutral[:, None],
+            self.leans[:, None], self.lab100[:, None], self.ucs[:, None], self.reflectance[:, None],
+        )  # fmt: skip
+
     def rows(self, rows: Indices) -> "Colours":
         return Colours(
             self.ids[rows], self.lrv[rows], self.chroma[rows], self.near_neutral[rows],
@@ -41,38 +49,10 @@ class Colours:
         )  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Options:
-    """Paints of which each may be on a surface."""
-
-    swatches: Sequence[Swatch]
-    colours: Colours
-    """`ids` are those that they have, or would have, in the house."""
-    foreign: Truths
-    """Those that the house does not have yet: (n,)."""
-    told: Indices
-    """How many findings a paint brings as one of the house, wherever it is: (n,)."""
-
-    def __len__(self) -> int:
-        return len(self.swatches)
-
-    def in_house(self, row: int) -> Swatch:
-        """The paint by the id that it has, or would have, in the house."""
-        return replace(self.swatches[row], id=str(self.colours.ids[row]))
-
-    def rows(self, rows: Indices) -> "Options":
-        return Options(
-            [self.swatches[row] for row in rows],
-            self.colours.rows(rows),
-            self.foreign[rows],
-            self.told[rows],
-        )
-
-
 def colours_of(swatches: Sequence[Swatch]) -> Colours:
     made = [swatch.colour for swatch in swatches]
     return Colours(
-        ids=np.array([swatch.id for swatch in swatches], dtype=np.str_),
+        ids=np.array([_id(swatch) for swatch in swatches], dtype=np.str_),
         lrv=np.array([swatch.lrv for swatch in swatches], dtype=np.float64),
         chroma=np.array([facts.notation.chroma for facts in made], dtype=np.float64),
         near_neutral=np.array([facts.near_neutral for facts in made], dtype=np.bool_),
@@ -81,6 +61,11 @@ def colours_of(swatches: Sequence[Swatch]) -> Colours:
         ucs=np.array([facts.ucs for facts in made], dtype=np.float64).reshape(-1, 3),
         reflectance=np.array([facts.reflectance for facts in made], dtype=np.float64),
     )
+
+
+def _id(swatch: Swatch) -> str:
+    """A finish is no paint, whatever its id: "=" begins no id of a house."""
+    return swatch.id if isinstance(swatch.entity, Paint) else f"={swatch.id}"
 
 
 def stacked(each: Sequence[Colours], count: int) -> Colours:
@@ -109,9 +94,3 @@ def stacked_rows(
     for row, each in enumerate(arrays):
         made[row] = each
     return made
-
-
-def own_options(swatches: Sequence[Swatch]) -> Options:
-    """Paints that the house has."""
-    nothing = np.zeros(len(swatches), dtype=np.intp)
-    return Options(swatches, colours_of(swatches), nothing.astype(np.bool_), nothing)

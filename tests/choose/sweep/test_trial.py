@@ -6,11 +6,10 @@ import numpy as np
 import pytest
 
 from housemap.checks import Report, report_of
+from housemap.checks.options import own_options
 from housemap.choose.rank import in_place
-from housemap.choose.sweep.best import best_of
-from housemap.choose.sweep.colours import own_options
-from housemap.choose.sweep.spot import Spot
-from housemap.choose.sweep.weighed import Sweep
+from housemap.choose.sweep.effects import Effects
+from housemap.choose.sweep.trial import SurfaceTrial, best_of
 from housemap.file import read_house
 from housemap.model.edits import paint_on
 from housemap.model.geometry import walls
@@ -28,9 +27,9 @@ def surfaces_of(house: House, room: str) -> list[str]:
     return ["walls", "trim", "ceiling", "doors", *(f"accent {key}" for key in keys)]
 
 
-def swept(report: Report, room: str, surface: str) -> Sweep:
+def swept(report: Report, room: str, surface: str) -> Effects:
     options = own_options([report.study.paint(paint) for paint in report.house.paints])
-    return Spot(report, room, surface).sweep(options, deep=report.deep is not None)
+    return SurfaceTrial(report, room, surface).effects(options, deep=report.deep is not None)
 
 
 def assert_same(report: Report, room: str, surface: str, rows: list[int]) -> None:
@@ -74,8 +73,8 @@ def test_light_only_adds_to_what_a_paint_costs_under_the_reference_light(seed: i
     report = report_of(repainted_house(seed))
     options = own_options([report.study.paint(paint) for paint in report.house.paints])
     for room in list(report.house.rooms)[:6]:
-        spot = Spot(report, room, "walls")
-        plain, deep = (spot.sweep(options, deep=deep).cost for deep in (False, True))
+        trial = SurfaceTrial(report, room, "walls")
+        plain, deep = (trial.effects(options, deep=deep).cost for deep in (False, True))
         assert (deep >= plain - CLOSE).all()
 
 
@@ -83,9 +82,9 @@ def test_light_only_adds_to_what_a_paint_costs_under_the_reference_light(seed: i
 def test_the_best_few_are_the_best_of_all(most: int) -> None:
     report = report_of(repainted_house(5))
     options = own_options([report.study.paint(paint) for paint in report.house.paints])
-    spot = Spot(report, "hall", "walls")
-    every, best = spot.sweep(options, deep=True), best_of(spot, options, most)
+    trial = SurfaceTrial(report, "hall", "walls")
+    every, best = trial.effects(options, deep=True), best_of(trial, options, most)
     expected = every.order()[:most]
     assert best.rows.tolist() == expected.tolist()
-    assert best.sweep.cost == pytest.approx(every.cost[expected])
-    assert np.array_equal(best.sweep.findings, every.findings[expected])
+    assert best.effects.cost == pytest.approx(every.cost[expected])
+    assert np.array_equal(best.effects.findings, every.findings[expected])

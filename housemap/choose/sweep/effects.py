@@ -13,7 +13,7 @@ ROUND_OFF = 6
 """Decimals of a cost; what differs by less costs the same."""
 
 
-def still_wanted(at_least: Floats, known: Floats, most: int, within: float = 0.0) -> int:
+def still_possible(at_least: Floats, known: Floats, most: int, within: float = 0.0) -> int:
     """How many paints may be among the `most` best, or cost at most `within` more than those.
 
     `at_least` is what each costs at least, rising; `known` what the first of them really cost.
@@ -25,7 +25,7 @@ def still_wanted(at_least: Floats, known: Floats, most: int, within: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
-class Weighed:
+class PaintEffect:
     """What one paint does on a surface."""
 
     parts: Mapping[str, float]
@@ -41,7 +41,7 @@ class Weighed:
 
 
 @dataclass(frozen=True, eq=False)
-class Sweep:
+class Effects:
     """Of n paints, a row each."""
 
     parts: Mapping[str, Floats]
@@ -63,11 +63,11 @@ class Sweep:
         pleasing = np.where(np.isnan(self.harmony), 0.0, self.harmony)
         return np.lexsort((-pleasing, self.findings, np.round(self.cost, ROUND_OFF)))
 
-    def rows(self, rows: Indices) -> "Sweep":
+    def rows(self, rows: Indices) -> "Effects":
         parts = {check: cost[rows] for check, cost in self.parts.items()}
-        return Sweep(parts, self.findings[rows], self.harmony[rows])
+        return Effects(parts, self.findings[rows], self.harmony[rows])
 
-    def joined(self, more: "Sweep") -> "Sweep":
+    def joined(self, more: "Effects") -> "Effects":
         """These paints and more."""
         none, others = np.zeros(len(self)), np.zeros(len(more))
         parts = {
@@ -75,12 +75,12 @@ class Sweep:
             for check in {**self.parts, **more.parts}
         }
         findings = np.concatenate([self.findings, more.findings])
-        return Sweep(parts, findings, np.concatenate([self.harmony, more.harmony]))
+        return Effects(parts, findings, np.concatenate([self.harmony, more.harmony]))
 
-    def row(self, row: int) -> Weighed:
+    def row(self, row: int) -> PaintEffect:
         pleasing = float(self.harmony[row])
         parts = {check: float(cost[row]) for check, cost in self.parts.items() if cost[row]}
-        return Weighed(
+        return PaintEffect(
             dict(sorted(parts.items(), key=lambda part: -part[1])),
             int(self.findings[row]),
             None if isnan(pleasing) else pleasing,

@@ -1,0 +1,149 @@
+"""What a check is: a page with its limits, its words, its examples and its small functions.
+
+A check judges arrays of candidates in one of four ways, its `looks`: coats that meet (`Compare`),
+a room (`OfRoom`), what is seen from a room or together with it (`OfView`). The report judges the
+house as it is, a ranking very many paints, by the same function. What does not depend on the
+colour of a paint may look at one thing after the other (`Listed`): a ranking needs nothing more.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from housemap.checks.finding import Finding, Severity
+from housemap.checks.meetings import Limits, Meetings, Verdict
+from housemap.checks.options import RoomOptions, Surfaces
+from housemap.checks.view_options import ViewOptions
+from housemap.model.house import House
+from housemap.study import Study
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """A default limit; `[limits.CHECK] KIND = ...` in a house file sets another."""
+
+    kind: str
+    default: float
+    unit: str
+    source: str
+    """Where the number comes from, in words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """What a check may know beside the thing that it looks at."""
+
+    study: Study
+    limits: Limits
+    """Of this check, by kind: the house's own or the default."""
+
+
+@dataclass(frozen=True, slots=True)
+class Compare:
+    """Coats that meet, within a room or between rooms that see each other."""
+
+    surfaces: Surfaces
+    where: Literal["within", "between", "anywhere"]
+    judge: Callable[[Meetings, Limits], Verdict]
+    lit: bool = False
+    """Whether it judges coats as eyes see them, under the reference light and each other light."""
+
+    @property
+    def within(self) -> bool:
+        return self.where != "between"
+
+    @property
+    def between(self) -> bool:
+        return self.where != "within"
+
+
+@dataclass(frozen=True, slots=True)
+class OfRoom:
+    """The walls of a room."""
+
+    judge: Callable[[RoomOptions, Limits], Verdict]
+    deep: bool = False
+    """Whether it needs the light of the room."""
+
+
+@dataclass(frozen=True, slots=True)
+class OfView:
+    """What is seen from a room; or, `around` it, in any view in which the room appears."""
+
+    judge: Callable[[ViewOptions, Limits], Iterator[Verdict]]
+    around: bool = False
+    deep: bool = False
+    """Whether it needs sight to be computed."""
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """One thing after the other: what does not depend on the colour of a paint.
+
+    It may depend on which paint it is (its samples), and on whether there is any.
+    """
+
+    table: Literal["swatches", "rooms", "views", "plans"]
+    """Of a Study (and the field of Touched)."""
+    find: Callable[[Any, Scope], Iterable[Finding]]
+
+
+Look = Compare | OfRoom | OfView | Listed
+
+
+@dataclass(frozen=True, slots=True)
+class Example:
+    """A house that shows what a check passes or fails, and what to see in it."""
+
+    words: str
+    house: House
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One edit that may clear a finding."""
+
+    label: str
+    edit: Callable[[House], House]
+    size: float
+    """How much it changes what is seen, in CAM16-UCS units; 0 where nothing is repainted."""
+
+
+def no_change(_finding: Finding, _study: Study) -> Iterable[Change]:
+    return ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Check:
+    """One check."""
+
+    id: str
+    title: str
+    help: str
+    """What it finds, why that matters, what was assumed."""
+    limits: tuple[Limit, ...]
+    clean: Example
+    caught: Example
+    looks: tuple[Look, ...]
+    tell: Callable[[Finding, House], str]
+    """The finding in one sentence, for a person."""
+    changes: Callable[[Finding, Study], Iterable[Change]] = no_change
+    """Edits worth trying against a finding."""
+    gravest: Severity = "warn"
+    """Of its findings; a check that only notes may be raised by a remedy."""
+    to_do: bool = False
+    """Whether its findings are work that is left, not something wrong."""
+    defaults: Mapping[str, float] = field(init=False)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "defaults", {limit.kind: limit.default for limit in self.limits})
+
+    def limits_in(self, house: House) -> Limits:
+        """The limits that hold for `house`, by kind."""
+        own = house.limits.get(self.id)
+        return {**self.defaults, **own} if own else self.defaults
+
+    @property
+    def unit_of(self) -> Mapping[str, str]:
+        """The unit of each kind of limit."""
+        return {limit.kind: limit.unit for limit in self.limits}

@@ -1,0 +1,314 @@
+"""Running the checks over the parts of a study: each looks at the house as it is."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any, cast
+
+import numpy as np
+
+from housemap.checks.adapted import Adapted, in_reference_light
+from housemap.checks.check import Check, Compare, Listed, OfRoom, OfView, Scope
+from housemap.checks.every import CHECKS
+from housemap.checks.finding import SEVERITIES, Finding, Place
+from housemap.checks.meetings import Between, Look, Meetings, Verdict
+from housemap.checks.options import RoomOptions
+from housemap.checks.view_options import ViewOptions
+from housemap.light.room_scene import LIGHTS, LightName
+from housemap.model.house import Light
+from housemap.study import Coat, PaintedRoom, SeenView, Study
+from housemap.study.colours import Colours
+
+Subject = tuple[str, Any]
+"""What a check looked at: the name of the Study's table, and the key there."""
+Found = Mapping[Subject, tuple[Finding, ...]]
+"""Only the subjects in which something was found."""
+
+TABLES = ("swatches", "rooms", "pairs", "views", "surroundings", "plans")
+"""The tables of a Study, and the fields of Touched."""
+
+
+def all_subjects(study: Study) -> Iterator[Subject]:
+    for table in TABLES:
+        for key in getattr(study, table):
+            yield table, key
+
+
+def touched_subjects(study: Study) -> Iterator[Subject]:
+    for table in TABLES:
+        for key in getattr(study.touched, table):
+            yield table, key
+
+
+def found_plainly(study: Study, subjects: Iterable[Subject]) -> Found:
+    """What the checks find under the reference light."""
+    return _Judging(study, _parts(study, subjects), deep=False).found()
+
+
+def found_in_depth(study: Study, subjects: Iterable[Subject]) -> Found:
+    """What they find by day and in the evening, and what needs light or sight to be found."""
+    return _Judging(study, _parts(study, subjects), deep=True).found()
+
+
+Parts = Mapping[str, Sequence[object]]
+"""The keys of each table that are still there."""
+
+
+def _parts(study: Study, subjects: Iterable[Subject]) -> Parts:
+    keys: dict[str, list[object]] = {table: [] for table in TABLES}
+    for table, key in subjects:
+        if key in getattr(study, table):
+            keys[table].append(key)
+    return keys
+
+
+@dataclass(frozen=True, eq=False)
+class _Judging:
+    """One run over some parts of a study."""
+
+    study: Study
+    parts: Parts
+    deep: bool
+    by_subject: dict[Subject, list[Finding]] = field(default_factory=lambda: defaultdict(list))
+
+    def found(self) -> Found:
+        coats = _CoatsThatMeet(self.study, self.parts, deep=self.deep)
+        for check in CHECKS:
+            for look in check.looks:
+                match look:
+                    case Compare() if look.lit or not self.deep:
+                        self._compare(check, look, coats)
+                    case OfRoom() if look.deep == self.deep:
+                        self._of_rooms(check, look)
+                    case OfView() if look.deep == self.deep:
+                        self._of_views(check, look)
+                    case Listed() if not self.deep:
+                        self._listed(check, look)
+        return {subject: tuple(found) for subject, found in self.by_subject.items()}
+
+    def _compare(self, check: Check, look: Compare, coats: "_CoatsThatMeet") -> None:
+        met = coats.of(look)
+        if met is None:
+            return
+        verdict = look.judge(met.meetings, check.limits_in(self.study.house))
+        for row in verdict.each_worst():
+            at = int(verdict.cell[row])
+            places = tuple(map(Place.of, met.coats[at]))
+            if verdict.turned is not None and verdict.turned[row]:
+                places = places[::-1]
+            finding = _finding(check, verdict, row, places)
+            self.by_subject[met.subjects[met.meetings.place[at]]].append(finding)
+
+    def _of_rooms(self, check: Check, look: OfRoom) -> None:
+        limits = check.limits_in(self.study.house)
+        for key in self.parts["rooms"]:
+            room = self.study.rooms[str(key)]
+            if "walls" in room.coats:
+                verdict = look.judge(as_it_is(self.study, room.id, deep=self.deep), limits)
+                for row in verdict.each_worst():
+                    finding = _finding(check, verdict, row, (Place.of(room.coats["walls"]),))
+                    self.by_subject["rooms", room.id].append(finding)
+
+    def _of_views(self, check: Check, look: OfView) -> None:
+        limits = check.limits_in(self.study.house)
+        table = "surroundings" if look.around else "views"
+        for key in self.parts[table]:
+            for verdict in look.judge(view_of(self.study, str(key), around=look.around), limits):
+                assert verdict.places is not None
+                for row in range(len(verdict.cell)):
+                    finding = _finding(check, verdict, row, verdict.places(row))
+                    self.by_subject[table, key].append(finding)
+
+    def _listed(self, check: Check, look: Listed) -> None:
+        scope = Scope(self.study, check.limits_in(self.study.house))
+        parts = getattr(self.study, look.table)
+        for key in self.parts[look.table]:
+            if found := [*look.find(parts[key], scope)]:
+                self.by_subject[look.table, key] += found
+
+
+def as_it_is(study: Study, room: str, *, deep: bool) -> RoomOptions:
+    """A room on which nothing is tried."""
+    part = study.rooms[room]
+    if not deep:
+        return RoomOptions(part)
+    seen: dict[LightName, SeenView] = {}
+    for light in LIGHTS:
+        if (view := study.lighting.seen[room, light]) is not None:
+            seen[light] = view
+    lit = study.lighting.rooms[room].light
+    return RoomOptions(part, lights=lit.lights, daylight=lit.daylight, seen=seen)
+
+
+def view_of(
+    study: Study, room: str, *, around: bool, tried: RoomOptions | None = None
+) -> ViewOptions:
+    """What is seen from a room, or in any view with it."""
+    views = study.surroundings[room].views if around else (study.views[room],)
+    return ViewOptions(study, study.rooms[room], views, tried)
+
+
+def _finding(check: Check, verdict: Verdict, row: int, places: tuple[Place, ...]) -> Finding:
+    kind = verdict.kind_of(row)
+    limited = kind in check.defaults
+    return Finding(
+        check=check.id,
+        severity=SEVERITIES[int(verdict.severity[row])],
+        places=places,
+        kind=kind,
+        value=float(verdict.value[row]) if limited else None,
+        limit=float(verdict.limit[row]) if limited else None,
+        unit=check.unit_of[kind] if limited else "",
+        parts={name: float(values[row]) for name, values in verdict.parts.items()},
+        words=verdict.words(row) if verdict.words else (),
+        light=cast("Light", verdict.light_of(row)),
+        close=bool(verdict.close[row]),
+        cost=float(verdict.cost[row]),
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class _Met:
+    """Meetings with the coats and parts of the study that they are of."""
+
+    meetings: Meetings
+    coats: Sequence[tuple[Coat, Coat]]
+    subjects: Sequence[Subject]
+
+
+@dataclass(eq=False)
+class _CoatsThatMeet:
+    """The coats that meet in some parts of a study, gathered once for each way to compare."""
+
+    study: Study
+    parts: Parts
+    deep: bool
+    known: dict[object, _Met | None] = field(default_factory=dict)
+
+    def of(self, look: Compare) -> _Met | None:
+        key = look.surfaces, look.where, look.lit
+        if key not in self.known:
+            self.known[key] = self._gathered(look)
+        return self.known[key]
+
+    def _gathered(self, look: Compare) -> _Met | None:
+        coats: list[tuple[Coat, Coat]] = []
+        place: list[int] = []
+        between: list[Between] = []
+        subjects: list[Subject] = []
+        for subject, rooms in self._places(look):
+            here = [*_meeting(look, rooms)]
+            if here:
+                place += [len(between)] * len(here)
+                coats += here
+                between.append(rooms)
+                subjects.append(subject)
+        if not coats:
+            return None
+        looks = self._looks(look, coats, [between[at] for at in place])
+        table, rows = self._table
+        at, to = (np.array([rows[pair[i].swatch.key] for pair in coats]) for i in (0, 1))
+        names = [(one.surface, other.surface) for one, other in coats]
+        house = self.study.house
+        every = np.array(place)
+        return _Met(
+            Meetings(house, table, table, at, to, names, between, every, looks), coats, subjects
+        )
+
+    @property
+    def _table(self) -> tuple[Colours, Mapping[tuple[str, str], int]]:
+        """The colours of the house, (coats, 1), and the row of each swatch."""
+        return self.study.table.columns, self.study.table.places
+
+    def _places(self, look: Compare) -> Iterator[tuple[Subject, Between]]:
+        if look.within:
+            for key in self.parts["rooms"]:
+                room = self.study.rooms[str(key)]
+                yield ("rooms", key), Between(room, room)
+        if look.between:
+            for key in self.parts["pairs"]:
+                pair = self.study.pairs[cast("tuple[str, str]", key)]
+                yield ("pairs", key), Between(pair.first, pair.second, pair)
+
+    def _looks(
+        self, look: Compare, coats: Sequence[tuple[Coat, Coat]], between: Sequence[Between]
+    ) -> list[Look]:
+        if not look.lit:
+            return []
+        if self.deep:
+            return _as_seen(self.study, coats, between)
+        table, rows = self._table
+        families = [swatch.colour.undertone.family for swatch in self.study.swatches.values()]
+        seen = in_reference_light(table)._replace(families=families)
+        at, to = (np.array([rows[pair[i].swatch.key] for pair in coats]) for i in (0, 1))
+        return [Look(seen, seen, at, to, np.arange(len(coats)))]
+
+
+def _meeting(look: Compare, rooms: Between) -> Iterator[tuple[Coat, Coat]]:
+    if rooms.pair is None:
+        coats = [*compared_coats(rooms.first)]
+        for i, one in enumerate(coats):
+            for other in coats[i + 1 :]:
+                if look.surfaces.meet(one.surface, other.surface):
+                    yield one, other
+        return
+    others = [*compared_coats(rooms.second)]
+    for one in compared_coats(rooms.first):
+        for other in others:
+            if look.surfaces.meet(one.surface, other.surface):
+                yield one, other
+
+
+def compared_coats(room: PaintedRoom) -> Iterator[Coat]:
+    """In the order of `RoomOptions.surfaces`."""
+    coats = room.coats
+    yield from (coats[surface] for surface in ("walls", "trim") if surface in coats)
+    yield from room.stays
+    if "doors" in coats:
+        yield coats["doors"]
+
+
+def _as_seen(
+    study: Study, coats: Sequence[tuple[Coat, Coat]], between: Sequence[Between]
+) -> list[Look]:
+    """Each meeting by the eye in each of its rooms, under each light that both rooms have."""
+    views: dict[tuple[str, LightName], int] = {}
+    seen: list[SeenView] = []
+    starts, total = [], 0
+    entries: list[tuple[int, int, int]] = []
+    lights: list[str] = []
+    for at, ((one, other), rooms) in enumerate(zip(coats, between, strict=True)):
+        for eye in _eyes(study, rooms):
+            view = study.lighting.seen[eye]
+            if view is None:
+                continue
+            if eye not in views:
+                views[eye] = len(seen)
+                seen.append(view)
+                starts.append(total)
+                total += len(view.colours)
+            start = starts[views[eye]]
+            entries.append((at, start + view.places[one], start + view.places[other]))
+            lights.append(eye[1])
+    if not entries:
+        return []
+    table = _joined(seen)
+    meetings, one_rows, other_rows = np.array(entries).T
+    return [Look(table, table, one_rows, other_rows, meetings, lights, lit=True)]
+
+
+def _eyes(study: Study, rooms: Between) -> Iterator[tuple[str, LightName]]:
+    ids = dict.fromkeys((rooms.first.id, rooms.second.id))
+    for light in LIGHTS:
+        if all(light in study.lighting.rooms[room].light.lights for room in ids):
+            for room in ids:
+                yield room, light
+
+
+def _joined(views: Sequence[SeenView]) -> Adapted:
+    """All coats of some views, one after the other: (coats, 1, 1)."""
+    lab100 = np.concatenate([view.looks.lab100 for view in views])[:, None, None]
+    ucs = np.concatenate([view.looks.ucs for view in views])[:, None, None]
+    leans = np.concatenate([view.leans for view in views])[:, None, None]
+    families = [seen.undertone.family for view in views for seen in view.colours.values()]
+    return Adapted(lab100, ucs, leans=leans, families=families)

@@ -1,0 +1,287 @@
+"""A room with one surface in any of n paints, or as it is; and two such rooms side by side."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from functools import cached_property
+from typing import cast
+
+import numpy as np
+
+from housemap.checks.adapted import Adapted, in_reference_light, seen_by, undertone_names
+from housemap.checks.meetings import Between, Look, Meetings
+from housemap.colorimetry.arrays import Floats, Indices, Truths
+from housemap.light.as_seen import Eye, eye_in
+from housemap.light.daylight import DaylightFactor
+from housemap.light.room_scene import LightName
+from housemap.light.surface_light import Lit
+from housemap.light.trial import Repainted
+from housemap.model.house import House, Surface
+from housemap.study import Coat, PaintedRoom, SeenPair, SeenView, Swatch
+from housemap.study.colours import Colours, colours_of, stacked, stacked_rows
+from housemap.study.seen import sent_xyz100
+
+PAINTED: tuple[Surface, ...] = ("walls", "trim")
+"""The paints that are judged against what meets the eye with them."""
+STAYS = ("floor", "fixed")
+"""The finishes that are kept."""
+
+LightOn = Lit | Repainted
+"""One light of a room as it is, or as each of n paints leaves it."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PaintOptions:
+    """Paints of which each may be on a surface."""
+
+    swatches: Sequence[Swatch]
+    colours: Colours
+    """`ids` are those that they have, or would have, in the house."""
+    foreign: Truths
+    """Those that the house does not have yet: (n,)."""
+    own_findings: Indices
+    """How many findings a paint brings by being in the house, wherever it is: (n,)."""
+
+    def __len__(self) -> int:
+        return len(self.swatches)
+
+    def in_house(self, row: int) -> Swatch:
+        """The paint by the id that it has, or would have, in the house."""
+        return replace(self.swatches[row], id=str(self.colours.ids[row]))
+
+    def rows(self, rows: Indices) -> "PaintOptions":
+        return PaintOptions(
+            [self.swatches[row] for row in rows],
+            self.colours.rows(rows),
+            self.foreign[rows],
+            self.own_findings[rows],
+        )
+
+
+def own_options(swatches: Sequence[Swatch]) -> PaintOptions:
+    """Paints that the house has."""
+    nothing = np.zeros(len(swatches), dtype=np.intp)
+    return PaintOptions(swatches, colours_of(swatches), nothing.astype(np.bool_), nothing)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sent:
+    """What the coats of a room send to an eye under one light."""
+
+    xyz100: Floats
+    """(coats, n, 3)."""
+    eye: Eye
+    """Of somebody who stands in the room; its level one, or (n,)."""
+
+
+@dataclass(frozen=True, eq=False)
+class RoomOptions:
+    """One room of those that are judged."""
+
+    part: PaintedRoom
+    surface: str = ""
+    """The surface that has options, named as in `Coat`; empty where the room is as it is."""
+    options: PaintOptions | None = None
+    lights: Mapping[LightName, LightOn] = field(default_factory=dict)
+    """Empty where light is not asked for."""
+    daylight: DaylightFactor | None = None
+    seen: Mapping[LightName, SeenView] = field(default_factory=dict)
+    """What is known to be seen in a room that is as it is."""
+
+    @property
+    def count(self) -> int:
+        """n: 1 for a room that is as it is."""
+        return 1 if self.options is None else len(self.options)
+
+    @property
+    def cell(self) -> Indices:
+        return np.arange(self.count)
+
+    def light(self, row: int) -> str:
+        """Judged by the paint alone, unless a check says other."""
+        del row
+        return "reference"
+
+    @property
+    def daylight_percent(self) -> Floats | None:
+        """The average daylight factor with each option; None without windows or measures."""
+        if self.daylight is None:
+            return None
+        surface, lrv = "walls", self.lrv("walls")
+        if self.options is not None and self.surface != "trim":
+            surface, lrv = self.surface.removeprefix("accent "), self.options.colours.lrv
+        return np.broadcast_to(self.daylight.percent_with(surface, lrv), (self.count,))
+
+    @cached_property
+    def surfaces(self) -> tuple[str, ...]:
+        """Of the coats that are compared: walls and trim, what stays, and the doors."""
+        painted = [s for s in PAINTED if s == self.surface or s in self.part.coats]
+        doors = [s for s in ("doors",) if s == self.surface or s in self.part.coats]
+        return (*painted, *(coat.surface for coat in self.part.stays), *doors)
+
+    @cached_property
+    def each(self) -> tuple[Colours, ...]:
+        """The colours of each coat: one, or one an option."""
+        stays = iter(self.part.stays)
+        return tuple(
+            colours_of([next(stays).swatch]) if surface in STAYS else self.on(surface)
+            for surface in self.surfaces
+        )
+
+    @cached_property
+    def colours(self) -> Colours:
+        """All coats that are compared: (coats, n)."""
+        return stacked(self.each, self.count)
+
+    def on(self, surface: str) -> Colours:
+        """The colours that may be on a surface. Raises KeyError for one that is bare."""
+        if self.options is not None and surface == self.surface:
+            return self.options.colours
+        coat = self.part.coat_on(surface)
+        if coat is None:
+            raise KeyError(surface)
+        return colours_of([coat.swatch])
+
+    def has(self, surface: str) -> bool:
+        return surface == self.surface or self.part.coat_on(surface) is not None
+
+    def lrv(self, surface: str) -> Floats:
+        """Of a surface: (n,), also where it has no options."""
+        return np.broadcast_to(self.on(surface).lrv, (self.count,))
+
+    @cached_property
+    def sent(self) -> Mapping[LightName, Sent]:
+        """What the coats but the doors send under each light that the room has."""
+        return {name: self._sent(light) for name, light in self.lights.items()}
+
+    @cached_property
+    def looks(self) -> Mapping[LightName, Adapted]:
+        """The coats as the eye in the room sees them: (coats, n, 1, 3)."""
+        return {
+            name: seen_by(one.eye, one.xyz100[:, :, np.newaxis], axis=1)
+            for name, one in self.sent.items()
+        }
+
+    def _sent(self, light: LightOn) -> Sent:
+        xyz100 = [
+            sent_xyz100(light, surface, coat.reflectance)
+            for surface, coat in zip(self.surfaces, self.each, strict=True)
+            if surface != "doors"
+        ]
+        eye = light.eye if isinstance(light, Repainted) else eye_in(light)
+        return Sent(stacked_rows(xyz100, self.count, (3,)), eye)
+
+    def walls_ucs(self, light: LightName) -> Floats:
+        """CAM16-UCS of the walls as the eye in the room sees them: (n, 3)."""
+        if light in self.seen:
+            return np.array([self.seen[light].colours[self.part.coats["walls"]].ucs])
+        return self.looks[light].ucs[0, :, 0]
+
+    def walls_undertones(self, light: LightName, rows: Indices) -> tuple[str, ...]:
+        """The names of their undertones there."""
+        if light in self.seen:
+            return (self.seen[light].colours[self.part.coats["walls"]].undertone.name,) * len(rows)
+        screen = self.looks[light].screen_xyz100
+        assert screen is not None
+        return undertone_names(screen[0, rows, 0])
+
+    @property
+    def light_names(self) -> frozenset[LightName]:
+        """The lights that the walls are known under."""
+        return frozenset(self.seen or self.lights)
+
+    def apart(self) -> "tuple[RoomOptions, RoomOptions]":
+        """The surface with the options alone, and the room without it; for no light."""
+        room = self.part
+        alone = replace(room, coats={}, accents=(), floor=None, fixed=())
+        return replace(self, part=alone), self.apart_from(room)
+
+    def apart_from(self, room: PaintedRoom) -> "RoomOptions":
+        """A room without the surface that has options; for no light."""
+        coats = {s: coat for s, coat in room.coats.items() if s != self.surface}
+        return RoomOptions(replace(room, coats=coats))
+
+    def as_painted(self, swatch: Swatch) -> PaintedRoom:
+        """The room with one of the paints on the surface."""
+        coat = Coat(self.part.id, self.surface, swatch)
+        if self.surface.startswith("accent "):
+            others = (each for each in self.part.accents if each.surface != self.surface)
+            return replace(self.part, accents=(*others, coat))
+        coats = {**self.part.coats, cast("Surface", self.surface): coat}
+        return replace(self.part, coats=coats)
+
+
+@dataclass(frozen=True, eq=False)
+class PairOptions:
+    """Two rooms that see each other, or one room with itself."""
+
+    house: House
+    first: RoomOptions
+    second: RoomOptions
+    pair: SeenPair | None = None
+    """None within a room."""
+    together: bool = False
+    """Whether both have the same option at a time."""
+
+    @property
+    def shape(self) -> tuple[int, int]:
+        """n, m."""
+        return self.first.count, 1 if self.together else self.second.count
+
+    def meetings(self, surfaces: "Surfaces", *, lit: bool) -> Meetings | None:
+        """Those of the surfaces that are compared; None where none meet."""
+        pairs = [*self._pairs(surfaces)]
+        if not pairs:
+            return None
+        at, to = (np.array(each) for each in zip(*pairs, strict=True))
+        seen = self._seen if lit else []
+        every = np.arange(len(pairs))
+        names = [(self.first.surfaces[i], self.second.surfaces[j]) for i, j in pairs]
+        return Meetings(
+            self.house, self.first.colours, self.second.colours, at, to, names,
+            [Between(self.first.part, self.second.part, self.pair)], np.zeros_like(every),
+            [Look(*each, at, to, every, lit=i > 0) for i, each in enumerate(seen)], self.together,
+        )  # fmt: skip
+
+    def _pairs(self, surfaces: "Surfaces") -> Iterator[tuple[int, int]]:
+        within = self.first is self.second
+        for i, one in enumerate(self.first.surfaces):
+            for j, other in enumerate(self.second.surfaces):
+                if surfaces.meet(one, other) and (i < j or not within):
+                    yield i, j
+
+    @cached_property
+    def _seen(self) -> list[tuple[Adapted, Adapted]]:
+        """Both rooms under the reference light, and as every eye sees them."""
+        one, other = (in_reference_light(each.colours) for each in (self.first, self.second))
+        return [(one, self._beside(other)), *self._by_either_eye()]
+
+    def _by_either_eye(self) -> list[tuple[Adapted, Adapted]]:
+        first, second = self.first, self.second
+        if first is second:
+            return [(each, each) for each in first.looks.values()]
+        seen = []
+        for name in (n for n in first.sent if n in second.sent):
+            one, other = first.sent[name], second.sent[name]
+            there = other.xyz100[:, :, None] if self.together else other.xyz100[:, None]
+            seen.append((first.looks[name], seen_by(one.eye, there, axis=1)))
+            axis = 1 if self.together else 0
+            here = seen_by(other.eye, one.xyz100[:, :, None], axis)
+            seen.append((here, self._beside(second.looks[name])))
+        return seen
+
+    def _beside(self, looks: Adapted) -> Adapted:
+        """Looks of the second room, (coats, m, 1), along their own axis: (coats, 1, m)."""
+        return looks if self.together or self.first is self.second else looks.turned()
+
+
+@dataclass(frozen=True, slots=True)
+class Surfaces:
+    """Which surfaces a check compares: any of the first kinds with any of the second."""
+
+    first: tuple[str, ...]
+    second: tuple[str, ...]
+
+    def meet(self, one: str, other: str) -> bool:
+        return (one in self.first and other in self.second) or (
+            other in self.first and one in self.second
+        )

@@ -1,0 +1,131 @@
+"""Walls that are too dark: for connecting space, or for the light that a room has."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+
+from housemap.checks.check import Change, Check, Compare, Example, Limit, OfRoom
+from housemap.checks.examples import lit_room, two_rooms, with_room
+from housemap.checks.finding import NOTE, WARN, Finding
+from housemap.checks.meetings import Between, Limits, Meetings, Verdict, verdict
+from housemap.checks.options import RoomOptions
+from housemap.checks.pages.steps import WALLS
+from housemap.checks.repaints import repaint, repaints_of
+from housemap.checks.words import number, place_name
+from housemap.model.house import House
+from housemap.study import Study
+
+
+def backbone_lrv(room: RoomOptions, limits: Limits) -> Verdict:
+    lrv = room.lrv("walls")
+    found = (lrv < limits["lrv"]) & (room.part.room.role == "backbone")
+    return verdict(room, found, lrv, limits["lrv"], WARN, kind="lrv")
+
+
+def darker_than_linked(met: Meetings, limits: Limits) -> Verdict:
+    """Only where one of two rooms that an opening joins is connecting space."""
+    sign = met.of_place(_backbone_sign)
+    paints = met.plain(met.differ & (sign != 0.0))
+    one, other = paints.paints(lambda colours: colours.lrv)
+    by = (other - one) * paints.of_place(_backbone_sign)
+    limit = limits["darker"]
+    turned = paints.of_place(_backbone_sign) < 0.0
+    return verdict(paints, by > limit, by, limit, WARN, kind="darker", turned=turned)
+
+
+def _backbone_sign(rooms: Between) -> float:
+    """1 where the first room is the backbone, -1 where the second is, else 0."""
+    if rooms.pair is None or not rooms.pair.openings:
+        return 0.0
+    roles = (rooms.first.room.role == "backbone", rooms.second.room.role == "backbone")
+    return float(roles[0]) - float(roles[1])
+
+
+def tell_backbone(finding: Finding, house: House) -> str:
+    backbone = place_name(house, finding.places[0])
+    if finding.kind == "lrv":
+        return (
+            f"{backbone} are too dark for connecting space."
+            f" (LRV {number(finding.value)}; at least {number(finding.limit)})"
+        )
+    other = place_name(house, finding.places[1])
+    return (
+        f"{backbone} are darker than {other}, a room off it. ({number(finding.value)} LRV points)"
+    )
+
+
+def backbone_changes(finding: Finding, study: Study) -> Iterator[Change]:
+    """The backbone first: the room beyond may be as light as it likes."""
+    yield from repaints_of(finding.places[0], study)
+
+
+def _hall_as_backbone(house: House) -> House:
+    return with_room(house, "hall", replace(house.rooms["hall"], role="backbone"))
+
+
+BACKBONE = Check(
+    id="backbone",
+    title="Connecting space too dark",
+    help=(
+        "The colour that links the house, in halls and open space, should keep light in it: an LRV"
+        " of 60 to 70 is usual (common practice), 55 the least here, and no darker than the rooms"
+        " it opens into. A printed LRV is used where it is within 3 points of the computed one."
+    ),
+    limits=(
+        Limit("lrv", 55.0, "LRV", "common practice: 60 to 70 for a backbone, less a margin"),
+        Limit("darker", 0.0, "LRV", "common practice"),
+    ),
+    clean=Example(
+        "A hall of LRV 70 links a study of LRV 42.",
+        _hall_as_backbone(two_rooms("5Y 8.7/1", "5Y 7/2")),
+    ),
+    caught=Example(
+        "A hall of LRV 42 links a study of LRV 70.",
+        _hall_as_backbone(two_rooms("5Y 7/2", "5Y 8.7/1")),
+    ),
+    looks=(OfRoom(backbone_lrv), Compare(WALLS, "between", darker_than_linked)),
+    tell=tell_backbone,
+    changes=backbone_changes,
+)
+
+
+def under_lit(room: RoomOptions, limits: Limits) -> Verdict:
+    lrv = room.lrv("walls")
+    percent = room.daylight_percent
+    if percent is None:
+        return verdict(room, np.zeros(len(lrv), dtype=np.bool_), lrv, 0.0, NOTE)
+    found = (lrv < limits["lrv"]) & (percent < limits["daylight"])
+    severity = NOTE if room.part.room.role == "accent" else WARN
+    return verdict(
+        room, found, percent, limits["daylight"], severity, kind="daylight", lights="day",
+        parts={"LRV": lrv},
+    )  # fmt: skip
+
+
+def tell_dim(finding: Finding, house: House) -> str:
+    return (
+        f"{place_name(house, finding.places[0])} will feel under-lit by day."
+        f" (daylight factor {finding.value:.1f} %; aim for {finding.limit:g} %)"
+    )
+
+
+DIM = Check(
+    id="dim",
+    title="Too dark for its light",
+    help=(
+        "A deep colour needs a well-lit room, or is meant to be dark (common practice): give the"
+        " room the role accent and this is only noted. Method: the average daylight factor"
+        " T W theta / (A (1 - R^2)) of BS 8206-2 with this paint; it is an early-design rule, about"
+        " 0.6 to 0.8 of the mean over the working plane."
+    ),
+    limits=(
+        Limit("daylight", 2.0, "percent", "BS 8206-2: the least for a kitchen, the strictest room"),
+        Limit("lrv", 40.0, "LRV", "common practice: below the 40s a wall colour is deep"),
+    ),
+    clean=Example("A light room with one window.", lit_room("5Y 8.5/1", lamp_kelvin=2700.0)),
+    caught=Example("The same room in a deep olive.", lit_room("5Y 4/2", lamp_kelvin=2700.0)),
+    looks=(OfRoom(under_lit, deep=True),),
+    tell=tell_dim,
+    changes=repaint,
+)

@@ -1,0 +1,86 @@
+"""A colour that shifts between day and lamplight."""
+
+import numpy as np
+
+from housemap.checks.check import Check, Example, Limit, OfRoom
+from housemap.checks.examples import lit_room
+from housemap.checks.finding import NOTE, Finding
+from housemap.checks.meetings import Limits, Verdict, verdict
+from housemap.checks.options import RoomOptions
+from housemap.checks.repaints import repaint
+from housemap.checks.words import number, place_name
+from housemap.colorimetry.arrays import Indices, Truths
+from housemap.colorimetry.difference import ucs_parts
+from housemap.colorimetry.undertone import family_of
+from housemap.model.house import House
+
+_BAND = 1.5
+"""CAM16-UCS units that a shift may be off (our assumption): a recovered spectrum is worth 1 to 2.
+How the eye adapts is worth more, but works the same way for every paint of the room."""
+
+
+def shifting(room: RoomOptions, limits: Limits) -> Verdict:
+    """The undertone visibly changes from one hue family to another, or the colour shifts far."""
+    if not room.light_names >= {"day", "evening"}:
+        nothing = np.zeros(room.count)
+        return verdict(room, nothing > 0.0, nothing, 0.0, NOTE)
+    shift = ucs_parts(room.walls_ucs("day"), room.walls_ucs("evening"))[0]
+    whole = shift > limits["shift"]
+    family = ~whole & (shift > limits["family"])
+    family[family] = _turned(room, np.flatnonzero(family))
+
+    def words(row: int) -> tuple[str, ...]:
+        at = np.array([row])
+        return tuple(room.walls_undertones(light, at)[0] for light in ("day", "evening"))
+
+    return verdict(
+        room, whole | family, shift, np.where(whole, limits["shift"], limits["family"]), NOTE,
+        band=np.where(whole, _BAND, 0.0), words=words, lights="evening",
+        kind=np.where(whole, "shift", "family").astype(np.object_),
+    )  # fmt: skip
+
+
+def _turned(room: RoomOptions, rows: Indices) -> Truths:
+    """Whether the hue family is another one by lamplight."""
+    names = (room.walls_undertones(light, rows) for light in ("day", "evening"))
+    families = zip(*([family_of(name) for name in each] for each in names), strict=True)
+    return np.array([a != b and "none" not in (a, b) for a, b in families], dtype=np.bool_)
+
+
+def tell(finding: Finding, house: House) -> str:
+    day, evening = (name.replace("gray", "grey") for name in finding.words)
+    seen = (
+        f"{day} by day and {evening}" if day != evening else f"{day} by day and another {evening}"
+    )
+    return (
+        f"{place_name(house, finding.places[0])} look {seen} by lamplight."
+        f" (shift {number(finding.value)}; limit {number(finding.limit)})"
+    )
+
+
+TURN = Check(
+    id="turn",
+    title="Shifts between day and lamplight",
+    help=(
+        "The wall colour as seen by day and by lamp, each by an eye adapted to that light: its"
+        " undertone visibly changes from one hue family to another, or it shifts by more than the"
+        " limit. Often that is meant; it should not be a surprise, so try it by lamplight too."
+        " Method: CIECAM16 (CIE 248:2022)."
+    ),
+    limits=(
+        Limit("shift", 6.0, "CAM16-UCS", "our assumption: plain to see"),
+        Limit("family", 2.0, "CAM16-UCS", "our assumption: less is a border crossed, not a turn"),
+    ),
+    clean=Example(
+        "A grey under a window and a lamp of nearly daylight colour.",
+        lit_room("N 8/", lamp_kelvin=6000.0),
+    ),
+    caught=Example(
+        "A pale blue green that a warm lamp turns to yellow.",
+        lit_room("5BG 8/1", lamp_kelvin=2700.0),
+    ),
+    looks=(OfRoom(shifting, deep=True),),
+    tell=tell,
+    changes=repaint,
+    gravest="note",
+)

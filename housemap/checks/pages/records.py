@@ -1,0 +1,163 @@
+"""What was written down: a printed LRV, a colour no screen shows, measurements, who sees whom."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
+
+import numpy as np
+
+from housemap.checks.check import Change, Check, Example, Limit, Listed, Scope
+from housemap.checks.examples import loop_of_rooms, one_room
+from housemap.checks.finding import WARN, Finding, Place, excess_costs, plain_finding
+from housemap.checks.words import number, paint_name, room_name
+from housemap.model.edits import put
+from housemap.model.house import House, Paint, Room, SurfacePaints
+from housemap.plan.free_space import space_of
+from housemap.plan.placing import Plan
+from housemap.plan.sightings import contradicted, ways
+from housemap.study import Study, Swatch
+
+
+def wrong_label(swatch: Swatch, scope: Scope) -> Iterator[Finding]:
+    printed = swatch.entity.lrv
+    if printed is None:
+        return
+    off, limit = abs(printed - swatch.colour.lrv), scope.limits["lrv"]
+    if off > limit:
+        is_paint = isinstance(swatch.entity, Paint)
+        place = Place("", "", *((swatch.id, "") if is_paint else ("", swatch.id)))
+        parts = {"printed": printed, "computed": swatch.colour.lrv}
+        cost = float(excess_costs(WARN, np.array(off), limit))
+        yield Finding("label", "warn", (place,), "lrv", off, limit, "LRV", parts, cost=cost)
+
+
+def tell_label(finding: Finding, house: House) -> str:
+    return (
+        f"{paint_name(house, finding.places[0])}: the card says LRV"
+        f" {number(finding.parts['printed'])}, its colour gives"
+        f" {number(finding.parts['computed'])}. Measure it, or ask the maker."
+    )
+
+
+def label_changes(finding: Finding, study: Study) -> Iterator[Change]:
+    """Dropping the printed value is all that can be done from here."""
+    place = finding.places[0]
+    name = paint_name(study.house, place)
+    yield Change(f"Drop the printed LRV of {name}", partial(_drop, place), 0.0)
+
+
+def _drop(place: Place, house: House) -> House:
+    if place.paint:
+        return put(house, "paints", place.paint, replace(house.paints[place.paint], lrv=None))
+    finish = house.finishes[place.finish]
+    return put(house, "finishes", place.finish, replace(finish, lrv=None))
+
+
+def _labelled(lrv: float) -> House:
+    house = one_room(Room("Hall", paints=SurfacePaints(walls="oat")), oat="5Y 8/1")
+    return put(house, "paints", "oat", replace(house.paints["oat"], lrv=lrv))
+
+
+LABEL = Check(
+    id="label",
+    title="LRV on the card looks wrong",
+    help=(
+        "The LRV printed for a paint and the one computed from its colour (CIE Y, D65, 10 degree"
+        " observer: BS 8493, ASTM E1477) differ by more than print and rounding explain. Within"
+        " the limit the printed value is used everywhere, beyond it the computed one. A colour"
+        " given for a screen can itself be up to 4 points off for a strong yellow or blue."
+    ),
+    limits=(Limit("lrv", 3.0, "LRV", "our assumption: twice what charts and rounding explain"),),
+    clean=Example("A D1535 value of 8 printed as LRV 58.", _labelled(58.0)),
+    caught=Example("The same paint printed as LRV 70.", _labelled(70.0)),
+    looks=(Listed("swatches", wrong_label),),
+    tell=tell_label,
+    changes=label_changes,
+)
+
+
+def not_shown(swatch: Swatch, scope: Scope) -> Iterator[Finding]:
+    del scope
+    if isinstance(swatch.entity, Paint) and not swatch.colour.in_srgb:
+        yield plain_finding("gamut", "note", (Place("", "", swatch.id),))
+
+
+def tell_gamut(finding: Finding, house: House) -> str:
+    name = paint_name(house, finding.places[0])
+    return f"{name} is stronger than a screen can show: put a sample up to see it."
+
+
+_ROOM = Room("Hall", paints=SurfacePaints(walls="marigold"))
+
+GAMUT = Check(
+    id="gamut",
+    title="Beyond the screen",
+    help=(
+        "A screen cannot show this colour, so it is drawn as the nearest one of the same hue with"
+        " less strength. Every number is that of the true colour; trust only a sample. Method:"
+        " outside sRGB (IEC 61966-2-1)."
+    ),
+    limits=(),
+    clean=Example("An oat that any screen shows.", one_room(_ROOM, marigold="5Y 8/1")),
+    caught=Example("A marigold that none does.", one_room(_ROOM, marigold="2.5Y 8/16")),
+    looks=(Listed("swatches", not_shown),),
+    tell=tell_gamut,
+    gravest="note",
+)
+
+
+def contradictions(plan: Plan, scope: Scope) -> Iterator[Finding]:
+    house, limit = scope.study.house, scope.limits["loop"]
+    for closing in plan.closings:
+        if closing.error_m > limit:
+            places = _rooms(house.openings[closing.opening].between)
+            cost = float(excess_costs(WARN, np.array(closing.error_m), limit))
+            yield Finding("closing", "warn", places, "loop", closing.error_m, limit, "m", cost=cost)
+    for pair in plan.overlaps:
+        yield plain_finding("closing", "warn", _rooms(pair), "overlap")
+    for unmet in plan.unmet:
+        between = house.openings[unmet.opening].between
+        yield plain_finding("closing", "warn", _rooms(between), "facing")
+    for key in contradicted(scope.study.graph, plan, ways(space_of(house, plan))):
+        between = house.sightlines[key].between
+        yield plain_finding("closing", "note", _rooms(between), "sightline")
+
+
+def _rooms(between: tuple[str, str]) -> tuple[Place, ...]:
+    return tuple(Place(room, "") for room in between)
+
+
+def tell_closing(finding: Finding, house: House) -> str:
+    first, second = (room_name(house, room) for room in finding.rooms)
+    if finding.kind == "overlap":
+        return f"{first} and {second} overlap on the plan: check their sizes and positions."
+    if finding.kind == "facing":
+        return (
+            f"{first} and {second}: the two walls of their opening do not meet. Check both walls."
+        )
+    if finding.kind == "sightline":
+        return (
+            f"{first} and {second}: a sightline is recorded, but by the measurements there is none."
+        )
+    return (
+        f"Measurements around {first} and {second} do not add up by {finding.value:.2f} m."
+        f" Measure the opening between them again. (limit {finding.limit:.2f} m)"
+    )
+
+
+CLOSING = Check(
+    id="closing",
+    title="Measurements do not add up",
+    help=(
+        "Walking through openings round a circle of rooms must lead back to where one began. What"
+        " is left over is spread over the openings by least squares, as in a surveyor's traverse;"
+        " above the limit the opening most likely mis-measured is named. Rooms that overlap, walls"
+        " of an opening that do not meet, and sightlines that the measurements rule out are listed"
+        " here too."
+    ),
+    limits=(Limit("loop", 0.10, "m", "common practice: a tape held by one person"),),
+    clean=Example("Four rooms in a circle whose measures close.", loop_of_rooms(0.0)),
+    caught=Example("The same with one doorway measured 0.4 m off.", loop_of_rooms(0.4)),
+    looks=(Listed("plans", contradictions),),
+    tell=tell_closing,
+)

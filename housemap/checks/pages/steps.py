@@ -1,0 +1,206 @@
+"""Two wall colours that meet: a jump too big, no place to change, or nearly the same."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from functools import partial
+
+import numpy as np
+
+from housemap.checks.check import Change, Check, Compare, Example, Limit
+from housemap.checks.examples import two_rooms
+from housemap.checks.finding import FAULT, NOTE, WARN, Finding, severity_costs
+from housemap.checks.meetings import Between, Limits, Meetings, Verdict, verdict
+from housemap.checks.options import PAINTED, Surfaces
+from housemap.checks.repaints import repaint, repaint_or_relamp
+from housemap.checks.words import both, both_rooms, number, room_name, through, under
+from housemap.colorimetry.arrays import Floats, Indices, Truths
+from housemap.model.edits import put
+from housemap.model.house import House
+from housemap.plan.house_graph import graph_of
+from housemap.study import Study
+
+WALLS = Surfaces(("walls",), ("walls",))
+PAINTS = Surfaces(PAINTED, PAINTED)
+
+_JUMP_BAND = 3.0
+"""CAM16-UCS units that a difference seen under a room's light may be off (our assumption): a
+recovered spectrum is worth 1 to 2 for each of the two colours."""
+_MATCH_BAND = 0.5
+"""CIEDE2000 units that a small difference seen under a room's light may be off (our assumption):
+two colours that are nearly the same share most of what is not known of either."""
+
+_JUMP_SOURCE = "our assumption: the more of a step is in view at once, the smaller it must be"
+_MATCH_SOURCE = (
+    "CIEDE2000 holds for 0 to 5 units (ASTM D2244); where in it a match fails: our assumption"
+)
+_PARTS = {
+    "lightness": "mostly light to dark",
+    "chroma": "mostly strong to weak colour",
+    "hue": "mostly the hue",
+}
+
+
+def jump(met: Meetings, limits: Limits) -> Verdict:
+    seen = met.seen(met.differ)
+    apart, lightness, chroma, hue = seen.ucs_parts
+    limit = seen.of_place(lambda rooms: limits[rooms.kind])
+    kinds = np.array([rooms.kind for rooms in met.between], dtype=np.object_)
+    return verdict(
+        seen, apart > limit, apart, limit, severity_of(seen.of_place(is_open)),
+        band=np.where(seen.lit, _JUMP_BAND, 0.0), kind=kinds[seen.place],
+        parts={"lightness": lightness, "chroma": chroma, "hue": hue},
+    )  # fmt: skip
+
+
+def is_open(rooms: Between) -> float:
+    """1 in open plan, where everything is seen at once."""
+    return float(rooms.kind == "open")
+
+
+def severity_of(is_open: Floats) -> Indices:
+    """A fault in open plan, else a warning."""
+    return np.where(is_open > 0.0, FAULT, WARN)
+
+
+def tell_jump(finding: Finding, house: House) -> str:
+    mostly = _PARTS[max(finding.parts, key=lambda part: abs(finding.parts[part]))]
+    one, other = both_rooms(house, finding)
+    return (
+        f"{one} to {other}: too big a jump {through(finding)}{under(finding)}, {mostly}."
+        f" (difference {number(finding.value)}; limit {number(finding.limit)})"
+    )
+
+
+JAR = Check(
+    id="jar",
+    title="Too big a jump",
+    help=(
+        "Two wall colours in one view lie so far apart that going from one room to the other is a"
+        " jolt. The more of both is seen at once, the smaller the step has to be. Method: distance"
+        " in CAM16-UCS (Li et al. 2017), which holds for large differences where CIEDE2000 does"
+        " not (ASTM D2244)."
+    ),
+    limits=(
+        Limit("open", 20.0, "CAM16-UCS", _JUMP_SOURCE),
+        Limit("cased", 30.0, "CAM16-UCS", _JUMP_SOURCE),
+        Limit("glazed", 40.0, "CAM16-UCS", _JUMP_SOURCE),
+        Limit("doorway", 40.0, "CAM16-UCS", _JUMP_SOURCE),
+        Limit("stairs", 40.0, "CAM16-UCS", _JUMP_SOURCE),
+        Limit("sightline", 50.0, "CAM16-UCS", _JUMP_SOURCE),
+    ),
+    clean=Example(
+        "An oat hall opens in open plan into a slightly deeper study.",
+        two_rooms("5Y 8/1", "5Y 7/1.5", "open"),
+    ),
+    caught=Example(
+        "The same hall opens in open plan into a deep blue study.",
+        two_rooms("5Y 8/1", "5PB 3/6", "open"),
+    ),
+    looks=(Compare(WALLS, "between", jump, lit=True),),
+    tell=tell_jump,
+    changes=repaint_or_relamp,
+    gravest="fault",
+)
+
+
+def no_place_to_change(met: Meetings, limits: Limits) -> Verdict:
+    del limits
+    joined = met.of_place(lambda rooms: float(_joined(rooms))) > 0.0
+    paints = met.plain(met.differ & joined)
+    every = np.ones(len(paints.cell), dtype=np.bool_)
+    nothing = np.zeros(len(every))
+    return verdict(paints, every, nothing, 0.0, FAULT, kind="open")
+
+
+def _joined(rooms: Between) -> bool:
+    openings = rooms.pair.openings.values() if rooms.pair else ()
+    return any(opening.kind == "open" and not opening.stop for opening in openings)
+
+
+def tell_stop(finding: Finding, house: House) -> str:
+    return f"{both(house, finding)} meet in open plan without a corner or trim between them."
+
+
+def stop_changes(finding: Finding, study: Study) -> Iterator[Change]:
+    """One paint through, or a corner recorded where the rooms meet."""
+    yield from repaint(finding, study)
+    rooms = " and ".join(room_name(study.house, room) for room in finding.rooms)
+    label = f"Record that there is a corner or trim between {rooms}"
+    yield Change(label, partial(_add_stop, finding), 0.0)
+
+
+def _add_stop(finding: Finding, house: House) -> House:
+    for opening_id, opening in graph_of(house).openings_between(*finding.rooms).items():
+        if opening.kind == "open":
+            house = put(house, "openings", opening_id, replace(opening, stop=True))
+    return house
+
+
+STOP = Check(
+    id="stop",
+    title="No place to change colour",
+    help=(
+        "Two wall paints meet in open plan with no corner, trim or other line where one can end"
+        " and the next begin. Use one paint through, or make a line: a bead, a pilaster, a change"
+        " of plane (common practice)."
+    ),
+    limits=(),
+    clean=Example(
+        "Two wall paints with a cased opening between them.",
+        two_rooms("5Y 8/1", "5Y 7/1", "cased"),
+    ),
+    caught=Example("The same two paints in open plan.", two_rooms("5Y 8/1", "5Y 7/1", "open")),
+    looks=(Compare(WALLS, "between", no_place_to_change),),
+    tell=tell_stop,
+    changes=stop_changes,
+    gravest="fault",
+)
+
+
+def near_miss(met: Meetings, limits: Limits) -> Verdict:
+    least, most = limits["least"], limits["most"]
+    seen = met.seen(met.differ)
+    apart = seen.de00(most)
+    same: Truths = apart < least
+    return verdict(
+        seen, apart <= most, apart, np.where(same, least, most), np.where(same, NOTE, WARN),
+        cost=np.where(same, severity_costs(NOTE), 4.0 - 2.0 * apart / (most or 1.0)),
+        band=np.where(seen.lit & ~same, _MATCH_BAND, 0.0),
+        kind=np.where(same, "least", "most").astype(np.object_),
+    )  # fmt: skip
+
+
+def tell_near_miss(finding: Finding, house: House) -> str:
+    if finding.kind == "least":
+        end = f"look the same{under(finding)}: one paint would do"
+        limit = f"same up to {finding.limit:g}"
+    else:
+        end = f"nearly match{under(finding)}, which looks like a mistake"
+        limit = f"clear from {finding.limit:g}"
+    return f"{both(house, finding)} {end}. (difference {finding.value:.1f}; {limit})"
+
+
+NEAR_MISS = Check(
+    id="near-miss",
+    title="Nearly the same, but not quite",
+    help=(
+        "Two different paints in one view nearly match: walls of rooms that see each other, wall"
+        " and trim, trim and trim. Use one paint, or step clearly apart. It counts 4 just where"
+        " one paint would not do, 2 at the far limit. Method: CIEDE2000 (ISO/CIE 11664-6)."
+    ),
+    limits=(
+        Limit("least", 1.0, "CIEDE2000", _MATCH_SOURCE),
+        Limit("most", 4.0, "CIEDE2000", _MATCH_SOURCE),
+    ),
+    clean=Example(
+        "Hall and study differ by a clear step.",
+        two_rooms("5Y 8.5/1", "5Y 7/1.5", trim="N 9.4/"),
+    ),
+    caught=Example(
+        "Hall and study are a hair apart.",
+        two_rooms("5Y 8.5/1", "5Y 8.3/1.1", trim="N 9.4/"),
+    ),
+    looks=(Compare(PAINTS, "anywhere", near_miss, lit=True),),
+    tell=tell_near_miss,
+    changes=repaint_or_relamp,
+)

@@ -1,0 +1,152 @@
+"""Undertones that fight: of two paints, or of a paint and a finish that is kept."""
+
+import numpy as np
+
+from housemap.checks.check import Check, Compare, Example, Limit
+from housemap.checks.examples import one_room, two_rooms
+from housemap.checks.finding import WARN, Finding, severity_costs
+from housemap.checks.meetings import Compared, Limits, Meetings, Verdict, verdict
+from housemap.checks.options import PAINTED, STAYS, Surfaces
+from housemap.checks.pages.steps import PAINTS, is_open, severity_of
+from housemap.checks.repaints import repaint_or_relamp
+from housemap.checks.words import number, paint_name, place_name, under
+from housemap.colorimetry.arrays import Floats, Indices
+from housemap.model.house import House, Room, SurfacePaints
+
+_HALF_LIGHTNESS_STEP = 20.0
+"""Our assumption: a step of 20 J' halves the strength of a clash."""
+_MOST_STRENGTH, _DOUBLED_BY = 2.0, 10.0
+"""A clash costs twice as much by each 10 a'b' units of its strength, at most three times."""
+_BAND = 1.5
+"""CAM16-UCS units that the strength of a clash may be off under a room's light (our assumption): a
+recovered spectrum is worth 1 to 2."""
+
+
+def clash_strength(ab: Floats, lightness: Floats) -> Floats:
+    """The a'b' distance, weakened by the lightness step (both in CAM16-UCS units).
+
+    Chromatic induction is strongest between colours of equal lightness (Gordon & Shapley 2006,
+    Spatial Vision 19:133); how much weaker it gets is our assumption.
+    """
+    return np.asarray(ab / (1.0 + (lightness / _HALF_LIGHTNESS_STEP) ** 2))
+
+
+def clash(seen: Compared, limits: Limits, severity: Indices | int) -> Verdict:
+    """Both colours lean to a hue, the hues lie apart, and the distance is seen."""
+    one, other = seen.ucs
+    lightness = np.abs(one[:, 0] - other[:, 0])
+    strength = clash_strength(seen.plane_distance, lightness)
+    found = strength > limits["distance"]
+    hue = seen.hue_apart(found)
+    found &= hue > limits["hue"]
+    found = seen.both_lean(found)
+    raised = 1.0 + np.minimum(strength / _DOUBLED_BY, _MOST_STRENGTH)
+    close = found & (strength < limits["distance"] + _BAND) & seen.lit
+    return verdict(
+        seen, found, hue, limits["hue"], severity,
+        cost=severity_costs(severity) * raised, band=np.where(close, np.inf, 0.0), kind="hue",
+        parts={"strength": strength, "lightness": lightness}, words=seen.families,
+    )  # fmt: skip
+
+
+def between_neutrals(met: Meetings, limits: Limits) -> Verdict:
+    one, other = met.both(lambda colours: colours.near_neutral)
+    seen = met.seen(met.differ & one & other)
+    return clash(seen, limits, severity_of(seen.of_place(is_open)))
+
+
+def lean(finding: Finding, of: int) -> str:
+    """What one of the two leans to, as it is seen."""
+    return finding.words[of] if len(finding.words) > of else "another hue"
+
+
+def tell_undertone(finding: Finding, house: House) -> str:
+    one, other = (place_name(house, place) for place in finding.places)
+    return (
+        f"{one} and {other} fight{under(finding)}: one leans {lean(finding, 0)}, the other"
+        f" {lean(finding, 1)}. (hues {number(finding.value)} degrees apart;"
+        f" limit {number(finding.limit)})"
+    )
+
+
+UNDERTONE = Check(
+    id="undertone",
+    title="Undertones that fight",
+    help=(
+        "The undertone of a near-neutral (ASTM D1535 chroma at most 3) is the hue it leans to. Two"
+        " that lean to far-apart hues make each other look dirty, most of all where they are"
+        " equally light. Woodwork is judged by its paint: the eye takes much of the tint away that"
+        " a coloured wall throws on it. Method: hue and distance in the a'b' plane of CAM16-UCS;"
+        " the distance counts less as the lightness step grows (after Gordon & Shapley 2006; how"
+        " much less: our assumption)."
+    ),
+    limits=(
+        Limit("hue", 60.0, "deg", "our assumption: a third of the way to the opposite hue"),
+        Limit("distance", 4.0, "a'b'", "our assumption: clearly seen side by side"),
+    ),
+    clean=Example(
+        "A yellowish white trim beside walls of a yellowish grey.",
+        two_rooms("5Y 7/1", "2.5Y 8/1.5", trim="5Y 9/1"),
+    ),
+    caught=Example(
+        "A pinkish grey hall opens into a greenish grey study.",
+        two_rooms("5R 7/2", "5G 7/2"),
+    ),
+    looks=(Compare(PAINTS, "anywhere", between_neutrals, lit=True),),
+    tell=tell_undertone,
+    changes=repaint_or_relamp,
+    gravest="fault",
+)
+
+
+def with_what_stays(met: Meetings, limits: Limits) -> Verdict:
+    """A nearly neutral paint, and a finish of at most the chroma."""
+    stays = np.array([[s in STAYS for s in pair] for pair in met.surfaces]).reshape(-1, 2)
+    neutral, chroma = met.both(lambda c: c.near_neutral), met.both(lambda c: c.chroma)
+    of_one, of_other = stays[:, 0, None, None], stays[:, 1, None, None]
+    first = ~of_one & of_other & neutral[0] & (chroma[1] <= limits["chroma"])
+    second = of_one & ~of_other & neutral[1] & (chroma[0] <= limits["chroma"])
+    return clash(met.seen(first | second), limits, WARN)
+
+
+def tell_fixed(finding: Finding, house: House) -> str:
+    paint, finish = finding.places
+    return (
+        f"{place_name(house, paint)} lean {lean(finding, 0)}{under(finding)} and clash with the"
+        f" {paint_name(house, finish)} you are keeping. (hues {number(finding.value)} degrees"
+        f" apart; limit {number(finding.limit)})"
+    )
+
+
+_SOURCE = "as for undertones that fight; our assumption"
+_ROOM = Room("Hall", paints=SurfacePaints(walls="oat"), floor="boards")
+
+FIXED = Check(
+    id="fixed",
+    title="Clashes with a fixed finish",
+    help=(
+        "Floor, tile, tops and brick remain when the walls are painted. A wall or trim whose"
+        " undertone fights with them, in the room or in view of it, looks wrong whatever else is"
+        " right. Method: as for undertones that fight; the finish may have an ASTM D1535 chroma up"
+        " to 6."
+    ),
+    limits=(
+        Limit("hue", 60.0, "deg", _SOURCE),
+        Limit("distance", 4.0, "a'b'", _SOURCE),
+        Limit(
+            "chroma", 6.0, "ASTM D1535 chroma",
+            "our assumption: beyond it a finish is a colour of its own",
+        ),
+    ),
+    clean=Example(
+        "Yellowish walls over a yellow-brown oak floor.",
+        one_room(_ROOM, {"boards": "10YR 6/4"}, oat="5Y 8/1"),
+    ),
+    caught=Example(
+        "Bluish walls over the same oak floor.",
+        one_room(_ROOM, {"boards": "10YR 6/4"}, oat="5PB 7/2"),
+    ),
+    looks=(Compare(Surfaces(PAINTED, STAYS), "anywhere", with_what_stays, lit=True),),
+    tell=tell_fixed,
+    changes=repaint_or_relamp,
+)  # fmt: skip

@@ -1,0 +1,110 @@
+"""Woodwork and edges: trim beside its wall, and edges for somebody with low vision."""
+
+from dataclasses import replace
+
+import numpy as np
+
+from housemap.checks.check import Check, Compare, Example, Limit
+from housemap.checks.examples import two_rooms
+from housemap.checks.finding import FAULT, NOTE, Finding
+from housemap.checks.meetings import Compared, Limits, Meetings, Verdict, verdict
+from housemap.checks.options import Surfaces
+from housemap.checks.repaints import repaint
+from housemap.checks.words import both, number, paint_name, room_name
+from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.difference import michelson
+from housemap.colorimetry.spaces import lightness
+from housemap.model.house import House
+
+_SOURCE = "common practice: match the wall, or be clearly lighter or darker"
+
+
+def _lrv_points(paints: Compared) -> Floats:
+    one, other = paints.paints(lambda colours: colours.lrv)
+    return np.abs(one - other)
+
+
+def undecided(met: Meetings, limits: Limits) -> Verdict:
+    paints = met.plain()
+    gap = _lrv_points(paints)
+    found = (gap > limits["least"]) & (gap < limits["most"])
+    return verdict(paints, found, gap, limits["most"], NOTE, kind="most")
+
+
+def tell_trim(finding: Finding, house: House) -> str:
+    walls, trim = finding.places
+    return (
+        f"{room_name(house, walls.room)}: trim ({paint_name(house, trim)}) neither matches the"
+        f" walls ({paint_name(house, walls)}) nor contrasts."
+        f" ({number(finding.value)} LRV points apart; contrast from {number(finding.limit)})"
+    )
+
+
+TRIM = Check(
+    id="trim",
+    title="Trim neither matches nor contrasts",
+    help=(
+        "Trim either matches its wall or is clearly lighter or darker. In between it looks"
+        " undecided. Measured in LRV points."
+    ),
+    limits=(Limit("least", 3.0, "LRV", _SOURCE), Limit("most", 15.0, "LRV", _SOURCE)),
+    clean=Example(
+        "Walls of LRV 48, trim of LRV 84.", two_rooms("5Y 7.4/1", "5Y 7.4/1", trim="N 9.3/")
+    ),
+    caught=Example(
+        "Walls of LRV 48, trim of LRV 58.", two_rooms("5Y 7.4/1", "5Y 7.4/1", trim="5Y 8/1")
+    ),
+    looks=(Compare(Surfaces(("walls",), ("trim",)), "within", undecided),),
+    tell=tell_trim,
+    changes=repaint,
+    gravest="note",
+)
+
+
+def faint_edge(met: Meetings, limits: Limits) -> Verdict:
+    paints = met.plain(np.array(met.house.low_vision))
+    points = _lrv_points(paints)
+    one, other = paints.paints(lambda colours: colours.lrv)
+    parts = {
+        "Michelson contrast": michelson(one, other),
+        "delta L*": np.abs(lightness(one) - lightness(other)),
+    }
+    found = points < limits["lrv"]
+    return verdict(paints, found, points, limits["lrv"], FAULT, kind="lrv", parts=parts)
+
+
+def tell_edge(finding: Finding, house: House) -> str:
+    return (
+        f"{both(house, finding)} are hard to tell apart with low vision."
+        f" ({number(finding.value)} LRV points; at least {number(finding.limit)})"
+        " The local code decides."
+    )
+
+
+def _low_vision(house: House) -> House:
+    return replace(house, low_vision=True)
+
+
+EDGE = Check(
+    id="edge",
+    title="Edges hard to see",
+    help=(
+        "Where somebody with low vision lives, walls should contrast with doors, trim and floor by"
+        " 30 LRV points (BS 8300-2:2018, Annex B). The same 30 points are 14 L* near white and 32"
+        " L* near black, so Michelson contrast and delta L* are shown beside it. Local codes and"
+        " whoever is licensed to sign off decide, not this program."
+    ),
+    limits=(Limit("lrv", 30.0, "LRV", "BS 8300-2:2018, Annex B"),),
+    clean=Example(
+        "Trim of LRV 84 beside walls of LRV 42.",
+        _low_vision(two_rooms("5Y 7/1", "5Y 7/1", trim="N 9.3/")),
+    ),
+    caught=Example(
+        "Trim of LRV 84 beside walls of LRV 70.",
+        _low_vision(two_rooms("5Y 8.7/1", "5Y 8.7/1", trim="N 9.3/")),
+    ),
+    looks=(Compare(Surfaces(("walls",), ("doors", "trim", "floor")), "within", faint_edge),),
+    tell=tell_edge,
+    changes=repaint,
+    gravest="fault",
+)

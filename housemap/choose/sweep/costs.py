@@ -1,0 +1,205 @@
+"""What checks cost for every option of a room, of two rooms, or in the views that hold a room.
+
+Every figure is the checks' own (`Check.looks`), with options in place of the paint that is there.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from functools import partial
+from typing import TypeVar
+
+import numpy as np
+
+from housemap.checks import CHECKS, Check, Finding
+from housemap.checks.check import Compare, Listed, OfRoom, OfView, Scope
+from housemap.checks.judging import view_of
+from housemap.checks.meetings import Meetings, Verdict
+from housemap.checks.options import PairOptions, RoomOptions
+from housemap.colorimetry.arrays import Floats, Indices
+from housemap.study import PaintedRoom, Study, Surroundings, View
+
+Part = TypeVar("Part")
+Find = Callable[[Part], Iterable[Finding]]
+"""What a check finds in one part of a study."""
+
+
+@dataclass(slots=True, eq=False)
+class CostTable:
+    """What each check costs and how often it finds something: (n, m); m is 1 for one room."""
+
+    shape: tuple[int, int]
+    costs: dict[str, Floats] = field(default_factory=dict)
+    """By check id; of the checks that may find anything."""
+    findings: Indices = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.findings = np.zeros(self.shape, dtype=np.intp)
+
+    def add(self, check: str, cost: Floats, findings: Indices) -> None:
+        """What a check costs and how often it finds something; both broadcast to the shape."""
+        self.costs[check] = self.costs.get(check, np.zeros(self.shape)) + cost
+        self.findings = self.findings + findings
+
+    def add_found(self, findings: Sequence[Finding]) -> None:
+        """What is found whatever the option."""
+        for finding in findings:
+            self.add(finding.check, np.array(finding.cost), np.array(1))
+
+    def add_table(self, other: "CostTable") -> None:
+        """Everything of another one, of this shape or one that broadcasts to it."""
+        for check, cost in other.costs.items():
+            self.costs[check] = self.costs.get(check, np.zeros(self.shape)) + cost
+        self.findings = self.findings + other.findings
+
+    @property
+    def cost(self) -> Floats:
+        return np.asarray(sum(self.costs.values(), np.zeros(self.shape)))
+
+
+def room_costs(study: Study, room: RoomOptions, *, deep: bool) -> CostTable:
+    """Every check of the room itself: (n, 1). `deep` asks for daylight and evening."""
+    table = CostTable((room.count, 1))
+    table.add_table(walls_costs(study, room, deep=deep))
+    table.add_table(compared_costs(PairOptions(study.house, room, room, together=True)))
+    return table
+
+
+def walls_costs(study: Study, room: RoomOptions, *, deep: bool) -> CostTable:
+    """The checks of a room but those that compare its coats: (n, 1)."""
+    table = CostTable((room.count, 1))
+    for check, look in _looks():
+        limits = check.limits_in(study.house)
+        match look:
+            case OfRoom() if room.has("walls") and (deep or not look.deep):
+                _add_rows(table, check, look.judge(room, limits), room.count)
+            case Listed("rooms", find):
+                scope = Scope(study, limits)
+                _add_each(table, check, room, _in_scope(find, scope))
+    return table
+
+
+def pair_costs(
+    study: Study, first: RoomOptions, second: RoomOptions, *, together: bool = False
+) -> CostTable:
+    """Every check of two rooms that see each other: (n, m).
+
+    `together`: both have the same option at a time, so that the costs are (n, 1).
+    """
+    key = (first.part.id, second.part.id)
+    pair = study.pairs[key if key in study.pairs else key[::-1]]
+    return compared_costs(PairOptions(study.house, first, second, pair, together))
+
+
+def compared_costs(options: PairOptions) -> CostTable:
+    """The checks of coats that meet: (n, m)."""
+    table, (n, m) = CostTable(options.shape), options.shape
+    known: dict[object, Meetings | None] = {}
+    for check, look in _looks():
+        if isinstance(look, Compare) and (look.between if options.pair else look.within):
+            key = look.surfaces, look.lit
+            if key not in known:
+                known[key] = options.meetings(look.surfaces, lit=look.lit)
+            if (met := known[key]) is not None:
+                found = look.judge(met, check.limits_in(options.house))
+                worst = np.zeros(len(met.at) * n * m)
+                np.maximum.at(worst, found.cell, found.cost)
+                each = worst.reshape(-1, n, m)
+                table.add(check.id, each.sum(0), (each > 0.0).sum(0))
+    return table
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class ViewCosts:
+    """What is found in views that hold the room: naming it, and any; (n, 1) both."""
+
+    own: CostTable
+    every: CostTable
+
+
+def view_costs(study: Study, room: RoomOptions, *, deep: bool) -> ViewCosts:
+    """Every check of the views that hold the room, for the options on its surface."""
+    made = ViewCosts(CostTable((room.count, 1)), CostTable((room.count, 1)))
+    for check, look in _looks():
+        limits = check.limits_in(study.house)
+        match look:
+            case OfView() if deep or not look.deep:
+                for key in holding(study, room.part.id, around=look.around):
+                    view = view_of(study, key, around=look.around, tried=room)
+                    for found in look.judge(view, limits):
+                        _add_rows(made.every, check, found, room.count)
+                        _add_rows(made.own, check, _naming(found), room.count)
+            case Listed("views", find):
+                scope = Scope(study, limits)
+                for key in holding(study, room.part.id, around=False):
+                    look_at = _in_scope(find, scope)
+                    _add_view(made, check, room, partial(_as_seen, study.views[key], look_at))
+    return made
+
+
+def holding(study: Study, room: str, *, around: bool) -> Iterator[str]:
+    """The rooms whose view, or one of the views around which, has the room in it."""
+    if around:
+        yield from (key for key, each in study.surroundings.items() if is_around(each, room))
+        return
+    yield from (key for key, view in study.views.items() if is_in(view, room))
+
+
+def is_in(view: View, room: str) -> bool:
+    return any(seen.id == room for seen in view.rooms)
+
+
+def is_around(place: Surroundings, room: str) -> bool:
+    return any(is_in(view, room) for view in place.views)
+
+
+def _looks() -> Iterator[tuple[Check, object]]:
+    for check in CHECKS:
+        for look in check.looks:
+            yield check, look
+
+
+def _naming(found: Verdict) -> Verdict:
+    """Those that name the room with the options."""
+    assert found.names_room is not None
+    return replace(found, cell=found.cell[found.names_room], cost=found.cost[found.names_room])
+
+
+def _add_rows(table: CostTable, check: Check, found: Verdict, count: int) -> None:
+    """A verdict on options, a row each."""
+    cost, number = np.zeros((count, 1)), np.zeros((count, 1), dtype=np.intp)
+    cost[found.cell, 0] = found.cost
+    number[found.cell, 0] = 1
+    table.add(check.id, cost, number)
+
+
+def _in_scope(find: Callable[[Part, Scope], Iterable[Finding]], scope: Scope) -> Find[Part]:
+    return lambda part: find(part, scope)
+
+
+def _as_seen(view: View, find: Find[View], part: PaintedRoom) -> Iterable[Finding]:
+    """What is found in a view with one room painted otherwise."""
+    seen = tuple(replace(s, room=part) if s.room.id == part.id else s for s in view.seen)
+    return find(View(part if view.room.id == part.id else view.room, seen))
+
+
+def _add_view(made: ViewCosts, check: Check, room: RoomOptions, find: Find[PaintedRoom]) -> None:
+    _add_each(made.every, check, room, find)
+    _add_each(made.own, check, room, lambda part: [f for f in find(part) if part.id in f.rooms])
+
+
+def _add_each(
+    table: CostTable,
+    check: Check,
+    room: RoomOptions,
+    find: Find[PaintedRoom],
+) -> None:
+    """Each paint of the house by itself; those that it does not have are all alike."""
+    options = room.options
+    assert options is not None
+    cost, count = np.zeros((room.count, 1)), np.zeros((room.count, 1), dtype=np.intp)
+    foreign, own = np.flatnonzero(options.foreign), np.flatnonzero(~options.foreign)
+    for row in (*foreign[:1].tolist(), *own.tolist()):
+        alike = foreign if options.foreign[row] else row
+        found = [*find(room.as_painted(options.in_house(row)))]
+        cost[alike], count[alike] = sum(each.cost for each in found), len(found)
+    table.add(check.id, cost, count)

@@ -1,0 +1,195 @@
+"""Every paint tried on one surface of a house: what each costs in findings that name the room.
+
+Exact: each figure is what the report of the house would say with the paint on the surface, all
+lights included (within 0.01 CAM16-UCS units, so that a value that close to its limit may fall on
+the other side of it).
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from housemap.checks import Finding, Report
+from housemap.checks.judging import Subject, as_it_is
+from housemap.checks.options import PaintOptions, PairOptions, RoomOptions
+from housemap.choose.sweep.costs import (
+    CostTable,
+    compared_costs,
+    is_around,
+    is_in,
+    pair_costs,
+    view_costs,
+    walls_costs,
+)
+from housemap.choose.sweep.effects import Effects, still_possible
+from housemap.colorimetry.arrays import Floats, Indices
+from housemap.colorimetry.harmony import harmony
+from housemap.light.room_scene import LightName, why_not
+from housemap.light.trial import Curves, response_of
+from housemap.study import Study
+from housemap.study.colours import colours_of
+
+AT_ONCE = 640
+"""Paints that are judged in all lights at a time."""
+
+
+@dataclass(frozen=True, eq=False)
+class LitSurface:
+    """A surface of a room, named as in `Coat`, in each light as each of many paints leaves it.
+
+    How the light of the room answers to a paint is computed once.
+    """
+
+    study: Study
+    room: str
+    surface: str
+
+    def options(self, paints: PaintOptions, *, deep: bool) -> RoomOptions:
+        """The room with the paints on the surface; without light unless `deep`."""
+        part = self.study.rooms[self.room]
+        if not deep:
+            return RoomOptions(part, self.surface, paints)
+        lit = self.study.lighting.rooms[self.room].light
+        if self.surface == "trim" or self._is_on(paints):  # trim is too little to change the light
+            return RoomOptions(part, self.surface, paints, lit.lights, lit.daylight)
+        reflectance = paints.colours.reflectance
+        under = {name: curves.under(reflectance) for name, curves in self._curves.items()}
+        return RoomOptions(part, self.surface, paints, under, lit.daylight)
+
+    def _is_on(self, paints: PaintOptions) -> bool:
+        """Whether nothing is tried but the paint that is on the surface: its light is known."""
+        coat = self.study.rooms[self.room].coat_on(self.surface)
+        return coat is not None and paints.colours.ids.tolist() == [coat.swatch.id]
+
+    @cached_property
+    def _curves(self) -> Mapping[LightName, Curves]:
+        if why_not(self.study.house.rooms[self.room]) is not None:
+            return {}
+        inputs = self.study.lighting.inputs(self.room)
+        kind, _, wall = self.surface.partition(" ")
+        return response_of(inputs, wall or kind, self.study.lighting.outdoor_lux).curves
+
+
+@dataclass(frozen=True, eq=False)
+class SurfaceTrial:
+    """A surface of a room, named as in `Coat`, on which paints are tried."""
+
+    report: Report
+    room: str
+    surface: str
+
+    def effects(self, paints: PaintOptions, *, deep: bool) -> Effects:
+        """What each of the paints does on the surface.
+
+        `deep` asks for all lights, for which the report must have them; without it no cost is
+        above the paint's real one.
+        """
+        study, tried = self.report.study, self._surface.options(paints, deep=deep)
+        own, every = CostTable((tried.count, 1)), CostTable((tried.count, 1))
+        every.add_table(walls_costs(study, tried, deep=deep))
+        for part in (tried,) if deep else tried.apart():
+            self._add_compared(every, part, deep=deep)
+        own.add_table(every)
+        views = view_costs(study, tried, deep=deep)
+        own.add_table(views.own)
+        every.add_table(views.every)
+        own.add_found([f for f in self._elsewhere if self.room in f.rooms])
+        findings = every.findings[:, 0] + paints.own_findings + len(self._elsewhere)
+        parts = {check: cost[:, 0] for check, cost in own.costs.items()}
+        return Effects(parts, findings, _harmony(study, tried))
+
+    def _add_compared(self, table: CostTable, part: RoomOptions, *, deep: bool) -> None:
+        """Coats of the room, or of a part of it, with each other and with those in view."""
+        house = self.report.house
+        table.add_table(compared_costs(PairOptions(house, part, part, together=True)))
+        if not deep and part.options is not None:
+            rest = part.apart_from(self.report.study.rooms[self.room])
+            table.add_table(compared_costs(PairOptions(house, part, rest)))
+        for other in self._in_view[deep]:
+            table.add_table(pair_costs(self.report.study, part, other))
+
+    @cached_property
+    def _surface(self) -> LitSurface:
+        return LitSurface(self.report.study, self.room, self.surface)
+
+    @cached_property
+    def _in_view(self) -> Mapping[bool, Sequence[RoomOptions]]:
+        """The rooms in view, without light and with it."""
+        study = self.report.study
+        others = [pair.other(self.room) for key, pair in study.pairs.items() if self.room in key]
+        return {
+            deep: [as_it_is(study, other, deep=deep) for other in others]
+            for deep in {False, self.report.deep is not None}
+        }
+
+    @cached_property
+    def _elsewhere(self) -> Sequence[Finding]:
+        """What is found whatever paint is on the surface."""
+        return [f for _, subject, f in self.report.ordered if not self._depends(subject)]
+
+    def _depends(self, subject: Subject) -> bool:
+        table, key = subject
+        study = self.report.study
+        match table:
+            case "rooms":
+                return bool(key == self.room)
+            case "pairs":
+                return isinstance(key, tuple) and self.room in key
+            case "surroundings":
+                return is_around(study.surroundings[str(key)], self.room)
+            case "views":
+                return is_in(study.views[str(key)], self.room)
+        return False
+
+
+def _harmony(study: Study, tried: RoomOptions) -> Floats:
+    """Mean Ou & Luo 2006 harmony with the other wall colours in view; nan where there is none."""
+    assert tried.options is not None
+    options = tried.options.colours
+    rooms = [r for r in study.views[tried.part.id].rooms if "walls" in r.coats]
+    if tried.surface == "walls":
+        rooms = [r for r in rooms if r.id != tried.part.id]
+    walls = colours_of([r.coats["walls"].swatch for r in rooms])
+    scores = harmony(options.lab100[:, np.newaxis], walls.lab100)
+    others = options.ids[:, np.newaxis] != walls.ids
+    count = others.sum(axis=1)
+    mean = np.where(others, scores, 0.0).sum(axis=1) / np.maximum(count, 1)
+    return np.where(count > 0, mean, np.nan)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Best:
+    """The best of some paints, and what they do."""
+
+    rows: Indices
+    """Best first."""
+    effects: Effects
+    """Of those rows, in that order."""
+    judged: int
+    """How many were judged in all lights."""
+    at_least: Floats
+    """What each of all the paints costs at least: (n,)."""
+
+
+def best_of(trial: SurfaceTrial, paints: PaintOptions, most: int) -> Best:
+    """The `most` best paints; none of the others is better than the last of them.
+
+    Under the reference light alone no paint seems to cost more than it does, and that is quick to
+    know. So paints are judged in all lights from the least such cost on, until none of the rest
+    can be among the best.
+    """
+    plain = trial.effects(paints, deep=False)
+    if trial.report.deep is None:
+        rows = plain.order()[:most]
+        return Best(rows, plain.rows(rows), len(paints), plain.cost)
+    promising = plain.order()
+    at_least = plain.cost[promising]
+    judged = trial.effects(paints.rows(promising[:AT_ONCE]), deep=True)
+    while (count := still_possible(at_least, judged.cost, most)) > len(judged):
+        more = promising[len(judged) : min(count, 2 * len(judged))]
+        judged = judged.joined(trial.effects(paints.rows(more), deep=True))
+    order, known = judged.order()[:most], plain.cost.copy()
+    known[promising[: len(judged)]] = judged.cost
+    return Best(promising[order], judged.rows(order), len(judged), known)
