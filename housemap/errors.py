@@ -4,6 +4,7 @@ HousemapError
 ├── InputError            the input cannot be used; carries one Problem a line (exit status 2)
 │   └── HouseFileError    a house file that cannot be read or written
 │       └── ChangedOnDiskError  a house file that is not the one that was read
+│           └── FileGoneError  a house file that was deleted or renamed since
 ├── EditError             an edit that does not fit the house (unknown id, id taken, still in use)
 └── ColourError           a colour that has no meaning (unknown illuminant, notation off the scale)
 """
@@ -46,6 +47,10 @@ class HouseFileError(InputError):
 
 class ChangedOnDiskError(HouseFileError):
     """A house file that somebody else has written since it was read; nothing was overwritten."""
+
+
+class FileGoneError(ChangedOnDiskError):
+    """A house file that is not there any more; nothing was written."""
 
 
 class EditError(HousemapError):

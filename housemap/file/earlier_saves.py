@@ -5,8 +5,9 @@ from datetime import UTC, datetime
 from os import PathLike
 from pathlib import Path
 
+from housemap.file.atomic import private_folder, write_private
 from housemap.file.reader import fingerprint, load_house
-from housemap.file.save import private_folder, unwritten, write_private
+from housemap.file.save import unwritten
 from housemap.model.house import House
 
 FOLDER = "revisions"

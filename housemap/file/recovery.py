@@ -2,12 +2,13 @@
 
 Each open house has a journal of its own: a file, written whole and flushed to disk at every edit,
 and a lock that the system lets go when the program ends, however it ends. A journal whose lock is
-free is what a crash left behind.
+free is what a crash left behind. Where there are no locks, the program's number says whether it
+still runs.
 """
 
 import json
 import os
-import sys
+import socket
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
@@ -16,8 +17,9 @@ from pathlib import Path
 from typing import Any
 
 from housemap.errors import HouseFileError
+from housemap.file.atomic import lock, private_folder, unfinished, write_all, write_private
 from housemap.file.reader import parse_house
-from housemap.file.save import private_folder, unfinished, unwritten, write_private
+from housemap.file.save import unwritten
 from housemap.file.writer import dump_house
 from housemap.model.house import House
 
@@ -32,7 +34,7 @@ class Recovery:
 
     house: House
     file: str
-    """The path of the file it belongs to; "" for a house never saved."""
+    """The real path of the file it belongs to; "" for a house never saved."""
     fingerprint: str
     """Of that file when the work began: compare it with the file as it is now."""
     when: datetime
@@ -41,9 +43,7 @@ class Recovery:
 
     def forget(self) -> None:
         """Remove what was left behind: the work is open again, or not wanted."""
-        with suppress(OSError):
-            for each in (self.journal, _lock_of(self.journal), *unfinished(self.journal)):
-                each.unlink(missing_ok=True)
+        _remove(self.journal)
 
 
 class Journal:
@@ -58,13 +58,14 @@ class Journal:
             inside = private_folder(folder / FOLDER)
             self.path = inside / f"{os.getpid()}-{os.urandom(6).hex()}.json"
             self._handle = os.open(_lock_of(self.path), os.O_RDWR | os.O_CREAT, 0o600)
-            _take(self._handle)
+            lock(self._handle)
+            write_all(self._handle, socket.gethostname().encode())
         except OSError as error:
             raise unwritten(WHAT, error) from error
 
     def belongs_to(self, file: str | os.PathLike[str], fingerprint: str) -> None:
         """Say to which file the work belongs from now on, and what it is like on disk."""
-        self.file = str(Path(file).absolute()) if file else ""
+        self.file = os.path.realpath(file) if file else ""
         self.fingerprint = fingerprint
 
     def keep(self, house: House) -> None:
@@ -97,14 +98,28 @@ class Journal:
 def left_behind(folder: Path) -> tuple[Recovery, ...]:
     """Return the unsaved work of programs that are no more, the newest first.
 
-    What cannot be read as a house is left where it is.
+    What cannot be read as a house is left where it is. Locks and half-written files of programs
+    that are no more are taken away.
     """
+    inside = folder / FOLDER
+    _clean_up(inside)
     found = []
-    for journal in (folder / FOLDER).glob("*.json"):
+    for journal in inside.glob("*.json"):
         with suppress(OSError, HouseFileError, ValueError, KeyError, TypeError, RecursionError):
             if not _is_alive(journal):
                 found.append(_read(journal))
     return tuple(sorted(found, key=lambda each: each.when, reverse=True))
+
+
+def left_behind_of(folder: Path, file: Path, fingerprint: str) -> Recovery | None:
+    """Return the newest work left behind on a file, by its real path, else by what is in it.
+
+    A file that was moved or copied is known again by its content.
+    """
+    found, path = left_behind(folder), os.path.realpath(file)
+    by_path = (each for each in found if each.file == path)
+    by_content = (each for each in found if each.file and each.fingerprint == fingerprint)
+    return next(by_path, None) or next(by_content, None)
 
 
 def _read(journal: Path) -> Recovery:
@@ -120,20 +135,23 @@ def _lock_of(journal: Path) -> Path:
     return journal.with_suffix(".lock")
 
 
-def _take(handle: int) -> bool:
-    """Take a lock for as long as the program lives; False where another one has it."""
-    try:
-        if sys.platform == "win32":
-            import msvcrt  # noqa: PLC0415 - not on every platform
+def _remove(journal: Path) -> None:
+    with suppress(OSError):
+        for each in (journal, _lock_of(journal), *unfinished(journal)):
+            each.unlink(missing_ok=True)
 
-            msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)
-        else:
-            import fcntl  # noqa: PLC0415 - not on every platform
 
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-    except (BlockingIOError, PermissionError):
-        return False
-    return True
+def _clean_up(inside: Path) -> None:
+    """Take away what killed programs left that holds no work: locks, half-written files."""
+    with suppress(OSError):
+        for path in inside.glob("*.lock"):
+            journal = path.with_suffix(".json")
+            if not journal.exists() and not _is_alive(journal):
+                _remove(journal)
+        for journal in inside.glob("*.json"):
+            if not _is_alive(journal):
+                for each in unfinished(journal):
+                    each.unlink(missing_ok=True)
 
 
 def _is_alive(journal: Path) -> bool:
@@ -143,6 +161,20 @@ def _is_alive(journal: Path) -> bool:
     except FileNotFoundError:
         return False
     try:
-        return not _take(handle)
+        free = lock(handle)
+        return _runs(journal, os.read(handle, 1000)) if free is None else not free
     finally:
         os.close(handle)
+
+
+def _runs(journal: Path, host: bytes) -> bool:
+    """Whether a program runs, by its number; of another machine nobody knows."""
+    if host != socket.gethostname().encode():
+        return True
+    try:
+        os.kill(int(journal.name.partition("-")[0]), 0)
+    except ProcessLookupError:
+        return False
+    except OSError:
+        return True
+    return True

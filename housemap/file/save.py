@@ -2,27 +2,30 @@
 
 import errno
 import os
-import re
 import stat
-import sys
-from collections.abc import Iterator
-from contextlib import contextmanager, suppress
+from contextlib import suppress
 from os import PathLike
 from pathlib import Path
-from time import monotonic, sleep
 from typing import Final
 
-from housemap.errors import ChangedOnDiskError, HouseFileError, Problem
+from housemap.errors import ChangedOnDiskError, FileGoneError, HouseFileError, Problem
+from housemap.file.atomic import (
+    NO_LINK,
+    backup_of,
+    beside,
+    exchange,
+    flush_folder,
+    link,
+    locked,
+    unfinished,
+    write_all,
+)
 from housemap.file.reader import MOST_BYTES, fingerprint, printable, read_bytes
 from housemap.file.writer import comments_for, dump_with_comments
 from housemap.model.house import House
 
 NEW_FILE: Final = ""
 """The fingerprint of a file that is not there yet."""
-LOCK_WAIT_S = 3.0
-LOCK_POLL_S = 0.02
-NO_SUCH_CALL = {errno.EINVAL, errno.ENOTSUP, errno.EBADF, errno.ENOLCK, errno.ENOSYS}
-"""What file systems answer that cannot lock or flush a folder."""
 
 
 def save_house(
@@ -36,7 +39,8 @@ def save_house(
 
     `expected` is the fingerprint of the file that the house came from (NEW_FILE: there must be
     none yet); where the file on disk is another one, ChangedOnDiskError is raised and nothing is
-    written. None overwrites whatever is there. A link is followed, mode bits are kept, and the
+    written (FileGoneError where there is none any more). None overwrites whatever is there. A link
+    is followed, owner, attributes and mode bits are kept as far as the system allows, and the
     former file stays beside as NAME~. Comments are kept: those of `comments_from` (the bytes of
     another file), else of the file replaced. Raises HouseFileError; then the file is as it was.
     """
@@ -72,8 +76,8 @@ def save_bytes(
         raise _problem(name, f"could not be saved: {text}; the file is as it was")
     try:
         target = Path(name).resolve()
-        with _locked(target.parent) as folder:
-            _exchange(data, target, name, expected, keep_former=keep_former)
+        with locked(target.parent) as folder:
+            _put_in_place(data, target, name, expected, keep_former=keep_former)
             _confirm(folder, name)
     except (OSError, ValueError, RuntimeError) as error:  # RuntimeError: a ring of links
         reason = getattr(error, "strerror", None) or "its name cannot be used"
@@ -81,111 +85,130 @@ def save_bytes(
     return fingerprint(data)
 
 
-def _exchange(
+def _put_in_place(
     data: bytes, target: Path, name: str, expected: str | None, *, keep_former: bool
 ) -> None:
-    former, mode = _former(target)
-    found = NEW_FILE if former is None else fingerprint(former)
-    if expected is not None and found != expected:
-        text = "has changed on disk since it was read; nothing was written"
-        raise ChangedOnDiskError([Problem(text, file=printable(name))])
+    like = _stat(target)
+    _compare(target, name, expected)
     for left in unfinished(target):  # by a save that was killed: here nobody else is saving
         left.unlink(missing_ok=True)
-    with beside(target, data, mode) as new:
-        if former is not None and keep_former:
-            with beside(target, former, mode) as kept:
-                kept.replace(target.with_name(target.name + "~"))
-        new.replace(target)
+    if like is not None and _has_other_names(like, target):
+        _write_over(data, target, name, expected, like, keep_former=keep_former)
+        return
+    with beside(target, data, like) as new:
+        _compare(target, name, expected)  # once more: writing and flushing took a while
+        if like is None and _put_new(new, target, name, expected):
+            return
+        if keep_former:
+            _put_with_former(new, target, name, expected)
+        else:
+            _put_over(new, target, name, expected)
 
 
-def _former(target: Path) -> tuple[bytes | None, int | None]:
-    """Return the bytes and mode bits of the file that is there, if one is."""
+def _stat(target: Path) -> os.stat_result | None:
+    """Look at the file that is there, if one is. Raises OSError where it cannot be replaced."""
     try:
         about = target.stat()
     except FileNotFoundError:
-        return None, None
+        return None
     if not stat.S_ISREG(about.st_mode):
         raise OSError(errno.EINVAL, "it is not a regular file")
     if not os.access(target, os.W_OK):
         raise OSError(errno.EACCES, "the file is read-only")
-    return target.read_bytes(), stat.S_IMODE(about.st_mode)
+    return about
 
 
-@contextmanager
-def beside(target: Path, data: bytes, mode: int | None) -> Iterator[Path]:
-    """Write a new file in the target's folder, flushed to disk; it is gone afterwards."""
-    new = target.with_name(f"{_stem(target)}{os.getpid()}-{os.urandom(4).hex()}")
-    handle = os.open(new, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o666 if mode is None else 0o600)
-    try:
-        try:
-            _write(handle, data)
-            if mode is not None:
-                new.chmod(mode)
-            os.fsync(handle)
-        finally:
-            os.close(handle)
-        yield new
-    finally:
-        with suppress(OSError):
-            new.unlink()
-
-
-def unfinished(target: Path) -> list[Path]:
-    """Return the files that `beside` left when the program was killed."""
-    form = re.compile(re.escape(_stem(target)) + r"\d+-[0-9a-f]{8}")
-    return [each for each in target.parent.iterdir() if form.fullmatch(each.name)]
-
-
-def _stem(target: Path) -> str:
-    return f".{target.name[:60]}."
-
-
-def _write(handle: int, data: bytes) -> None:
-    rest = memoryview(data)
-    while rest:
-        rest = rest[os.write(handle, rest) :]
-
-
-@contextmanager
-def _locked(folder: Path) -> Iterator[int | None]:
-    """Keep other housemaps from saving into a folder; yield its handle where there is one."""
-    if sys.platform == "win32":  # a folder cannot be opened there: programs are not kept apart
-        yield None
+def _compare(target: Path, name: str, expected: str | None) -> None:
+    """Raise ChangedOnDiskError where the file is not the expected one."""
+    if expected is None:
         return
-    handle = os.open(folder, os.O_RDONLY)
     try:
-        _lock(handle)
-        yield handle
+        found = fingerprint(target.read_bytes())
+    except FileNotFoundError:
+        found = NEW_FILE
+    if found != expected:
+        raise _changed(name, gone=found == NEW_FILE)
+
+
+def _put_new(new: Path, target: Path, name: str, expected: str | None) -> bool:
+    """Put a file where there was none; False where there is one now, and may be."""
+    try:
+        os.link(new, target)  # fails where somebody has made one meanwhile
+    except FileExistsError:
+        if expected is not None:
+            raise _changed(name) from None
+        return False
+    except OSError as error:
+        if error.errno not in NO_LINK:
+            raise
+        new.replace(target)
+    return True
+
+
+def _put_over(new: Path, target: Path, name: str, expected: str | None) -> None:
+    """Put a file in place of another one that nobody keeps."""
+    if not exchange(new, target):
+        new.replace(target)
+    elif expected is not None and fingerprint(new.read_bytes()) != expected:
+        exchange(new, target)
+        raise _changed(name)
+
+
+def _put_with_former(new: Path, target: Path, name: str, expected: str | None) -> None:
+    """Put a file in place, and what is there at that very moment at NAME~.
+
+    The new file takes the place of NAME~ first and then changes places with the target: at no
+    time is anybody's text in a file that a cleaning would take away.
+    """
+    former = backup_of(target)
+    new.replace(former)
+    try:
+        exchanged = exchange(former, target)
+    except FileNotFoundError:
+        raise _changed(name, gone=True) from None
+    if not exchanged:
+        _put_by_link(former, target, name, expected)
+    elif expected is not None and fingerprint(former.read_bytes()) != expected:
+        exchange(former, target)
+        raise _changed(name)
+
+
+def _put_by_link(former: Path, target: Path, name: str, expected: str | None) -> None:
+    """Do the same where files cannot be exchanged: a save within the last two steps is lost."""
+    with beside(target, former.read_bytes(), former.stat()) as new:
+        if not link(target, former):
+            with beside(former, target.read_bytes(), target.stat()) as copy:
+                copy.replace(former)
+        if expected is not None and fingerprint(former.read_bytes()) != expected:
+            raise _changed(name)
+        new.replace(target)
+
+
+def _has_other_names(about: os.stat_result, target: Path) -> bool:
+    """Whether a file has hard links beside NAME~, which a save that was killed may have left."""
+    former = backup_of(target)
+    return about.st_nlink > 1 + (former.exists() and former.samefile(target))
+
+
+def _write_over(
+    data: bytes, target: Path, name: str, expected: str | None, like: os.stat_result,
+    *, keep_former: bool,
+) -> None:  # fmt: skip
+    """Write into a file that has other names, which all are to show the new text.
+
+    This is not whole or nothing: a copy of what was there is flushed to disk first.
+    """
+    if keep_former:
+        with beside(target, target.read_bytes(), like) as copy:
+            copy.replace(backup_of(target))
+    _compare(target, name, expected)
+    handle = os.open(target, os.O_WRONLY)
+    try:
+        write_all(handle, data)
+        os.ftruncate(handle, len(data))
+        os.fsync(handle)
     finally:
         os.close(handle)
-
-
-def _lock(handle: int) -> None:
-    import fcntl  # noqa: PLC0415 - not on every platform
-
-    end = monotonic() + LOCK_WAIT_S
-    while True:
-        try:
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-        except BlockingIOError:
-            if monotonic() > end:
-                raise OSError(errno.EAGAIN, "another program is saving there") from None
-            sleep(LOCK_POLL_S)
-        except OSError as error:
-            if error.errno not in NO_SUCH_CALL:
-                raise
-            return
-        else:
-            return
-
-
-def flush_folder(handle: int) -> None:
-    """Put a folder's list of files on disk, where the file system can. Raises OSError."""
-    try:
-        os.fsync(handle)
-    except OSError as error:
-        if error.errno not in NO_SUCH_CALL:
-            raise
 
 
 def _confirm(folder: int | None, name: str) -> None:
@@ -197,30 +220,26 @@ def _confirm(folder: int | None, name: str) -> None:
         raise _problem(name, text) from error
 
 
+def _changed(name: str, *, gone: bool = False) -> ChangedOnDiskError:
+    if gone:
+        text = "was deleted or renamed since it was read; nothing was written"
+        return FileGoneError([Problem(text, file=printable(name))])
+    text = "has changed on disk since it was read; nothing was written"
+    return ChangedOnDiskError([Problem(text, file=printable(name))])
+
+
 def _problem(name: str, text: str) -> HouseFileError:
     return HouseFileError([Problem(text, file=printable(name))])
 
 
-# The program's own files on this machine, for nobody but the user: a client's house is nobody
-# else's business.
-
-
-def private_folder(folder: Path) -> Path:
-    """Make a folder that only its owner may enter. Raises OSError."""
-    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-    return folder
-
-
-def write_private(target: Path, data: bytes) -> None:
-    """Put a file in place, whole and on disk when this returns. Raises OSError."""
-    with beside(target, data, 0o600) as new:
-        new.replace(target)
-    if os.name == "posix":
-        handle = os.open(target.parent, os.O_RDONLY)
-        try:
-            flush_folder(handle)
-        finally:
-            os.close(handle)
+def clean_up(path: str | PathLike[str]) -> None:
+    """Take away what a save of the file left that was killed, unless somebody is saving now."""
+    with suppress(OSError):
+        target = Path(path).resolve()
+        if left := unfinished(target):
+            with locked(target.parent):
+                for each in left:
+                    each.unlink(missing_ok=True)
 
 
 def unwritten(what: str, error: OSError) -> HouseFileError:

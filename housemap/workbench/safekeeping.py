@@ -24,7 +24,10 @@ class Safekeeping:
         self._kept: House | None = None
         self._busy = False
         self.fault = ""
-        """Why work could not be kept; empty as long as it could."""
+        """What to do where unsaved work cannot be kept for after a crash; empty as long as it can.
+
+        To be shown for as long as it is not empty.
+        """
 
     def follow(self) -> None:
         """Have the house kept as it is now, soon. Cheap where nothing has changed."""
@@ -48,8 +51,9 @@ class Safekeeping:
         try:
             self._put(house)
         except HouseFileError as error:
-            self.fault = str(error)
+            self.fault = f"A crash would lose your unsaved work: {error}. Save often."
             return False
+        self.fault = ""
         self._kept = house
         return True
 

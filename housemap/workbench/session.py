@@ -8,7 +8,13 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from housemap.errors import ChangedOnDiskError, EditError, HouseFileError, Problem
+from housemap.errors import (
+    ChangedOnDiskError,
+    EditError,
+    FileGoneError,
+    HouseFileError,
+    Problem,
+)
 from housemap.model.edits import History
 from housemap.model.geometry import Polygon
 from housemap.model.house import House, Light, Point, Surface
@@ -229,14 +235,26 @@ class Session:
         """Whether somebody has written the file, or taken it away, since it was read or written."""
         return self.file is not None and stamp_of(self.file.path) != self.file.stamp
 
-    def save(self, *, over: bool = False) -> None:
-        """Write the house to its file.
+    @property
+    def gone_from_disk(self) -> bool:
+        """Whether somebody has deleted or renamed the file since it was read or written."""
+        return self.file is not None and not self.file.path.exists()
+
+    def save(self, *, over: bool = False) -> bool:
+        """Write the house to its file, again where that was deleted or renamed: True then.
 
         Raises HouseFileError, and ChangedOnDiskError where the file is no longer the one that was
         read, unless it is to be written `over`; then nothing is written.
         """
+        from housemap.file import NEW_FILE  # noqa: PLC0415 - see the top
+
         file = self._writable()
-        self._write(file.path, None if over else file.held.fingerprint, file.held)
+        try:
+            self._write(file.path, None if over else file.held.fingerprint, file.held)
+        except FileGoneError:
+            self._write(file.path, NEW_FILE, file.held)
+            return True
+        return False
 
     def save_as(self, path: Path, *, over: bool = False) -> None:
         """Write the house to another file and go on with that one. Raises as `save` does."""

@@ -11,17 +11,24 @@ from typing import Any
 
 import pytest
 
-from housemap.errors import ChangedOnDiskError, HouseFileError
-from housemap.file import NEW_FILE, dump_house, load_house, save_house
-from housemap.file import save as module
+from housemap.errors import ChangedOnDiskError, FileGoneError, HouseFileError
+from housemap.file import NEW_FILE, atomic, dump_house, load_house, save, save_house
 from housemap.file.reader import MOST_BYTES
+from housemap.file.save import clean_up, save_bytes
 from housemap.model.house import House
 
 OLD, NEW = House("Old"), House("New")
 
 
-@pytest.fixture
-def path(tmp_path: Path) -> Path:
+def no_exchange(_one: Path, _other: Path) -> bool:
+    return False
+
+
+@pytest.fixture(params=["exchange", "link"])
+def path(tmp_path: Path, request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A house file, on a system that exchanges files in one step or one that does not."""
+    if request.param == "link":
+        monkeypatch.setattr(save, "exchange", no_exchange)
     (tmp_path / "here").mkdir()
     path = tmp_path / "here" / "house.toml"
     path.write_text(dump_house(OLD))
@@ -77,9 +84,146 @@ def test_a_file_that_changed_since_it_was_read_is_not_overwritten(path: Path) ->
     with pytest.raises(ChangedOnDiskError):
         save_house(NEW, path, expected=NEW_FILE)
     path.unlink()
-    with pytest.raises(ChangedOnDiskError):
+    with pytest.raises(FileGoneError, match=r"house\.toml: was deleted or renamed since"):
         save_house(NEW, path, expected=read)
     assert names(path) == set()
+
+
+OTHER = dump_house(House("Somebody else's"))
+
+
+def by_rename(path: Path) -> None:
+    other = path.parent / "other"
+    other.write_text(OTHER)
+    other.replace(path)
+
+
+def in_place(path: Path) -> None:
+    path.write_text(OTHER)
+
+
+class Meanwhile:
+    """Stands for a function of os: somebody else saves before its nth call."""
+
+    def __init__(self, real: Callable[..., Any], nth: int, save: Callable[[], object]) -> None:
+        self.real, self.left, self.save = real, nth, save
+
+    def __call__(self, *args: Any, **more: Any) -> Any:
+        self.left -= 1
+        if self.left == 0:
+            self.save()
+        return self.real(*args, **more)
+
+
+@pytest.mark.parametrize("expected", [True, False])
+@pytest.mark.parametrize("other", [by_rename, in_place])
+@pytest.mark.parametrize(("call", "nth"), [("open", 2), ("fsync", 1), ("replace", 1), ("stat", 3)])
+def test_what_somebody_saves_meanwhile_is_in_the_file_or_its_former_one(
+    path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    call: str,
+    nth: int,
+    other: Callable[[Path], None],
+    *,
+    expected: bool,
+) -> None:
+    read = load_house(path).fingerprint
+    with monkeypatch.context() as patch:
+        patch.setattr(os, call, Meanwhile(getattr(os, call), nth, lambda: other(path)))
+        with suppress(ChangedOnDiskError):
+            save_house(NEW, path, expected=read if expected else None)
+    texts = {each.read_text() for each in path.parent.iterdir() if each.name.startswith("house")}
+    assert OTHER in texts
+    if expected:
+        assert path.read_text() == OTHER
+
+
+@pytest.mark.parametrize("other", [by_rename, in_place])
+def test_even_what_is_saved_at_the_last_moment_is_put_back(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, other: Callable[[Path], None]
+) -> None:
+    path = tmp_path / "house.toml"
+    path.write_text(dump_house(OLD))
+    read, real = load_house(path).fingerprint, atomic.exchange
+
+    def late(one: Path, target: Path) -> bool:
+        monkeypatch.setattr(save, "exchange", real)
+        other(path)
+        return real(one, target)
+
+    monkeypatch.setattr(save, "exchange", late)
+    with pytest.raises(ChangedOnDiskError):
+        save_house(NEW, path, expected=read)
+    assert path.read_text() == OTHER
+    monkeypatch.setattr(save, "exchange", late)
+    save_house(NEW, path)
+    assert path.read_text() == dump_house(NEW)
+    assert path.with_name("house.toml~").read_text() == OTHER
+
+
+def test_a_file_that_somebody_makes_meanwhile_is_not_overwritten(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "house.toml"
+    make = Meanwhile(os.fsync, 1, lambda: path.write_text(OTHER))
+    with monkeypatch.context() as patch:
+        patch.setattr(os, "fsync", make)
+        with pytest.raises(ChangedOnDiskError):
+            save_house(NEW, path, expected=NEW_FILE)
+    assert path.read_text() == OTHER
+    path.unlink()
+    monkeypatch.setattr(os, "fsync", Meanwhile(os.fsync, 1, lambda: path.write_text(OTHER)))
+    save_house(NEW, path)
+    assert path.with_name("house.toml~").read_text() == OTHER
+
+
+def test_a_file_with_other_names_is_written_under_all_of_them(path: Path) -> None:
+    twin = path.with_name("twin.toml")
+    os.link(path, twin)
+    save_house(NEW, path)
+    assert path.samefile(twin)
+    assert twin.read_text() == dump_house(NEW)
+    assert path.with_name("house.toml~").read_text() == dump_house(OLD)
+    save_house(House("C"), path)
+    save_house(House("D"), twin)
+    assert path.read_text() == dump_house(House("D"))
+
+
+def test_a_former_file_that_is_still_the_file_itself_counts_as_no_other_name(path: Path) -> None:
+    os.link(path, path.with_name("house.toml~"))  # as a save leaves it that was killed between
+    save_house(NEW, path)
+    assert path.read_text() == dump_house(NEW)
+    assert path.with_name("house.toml~").read_text() == dump_house(OLD)
+    assert path.stat().st_nlink == 1
+
+
+@pytest.mark.skipif(os.geteuid() != 0, reason="only root gives files away")
+def test_owner_and_group_are_kept(path: Path) -> None:
+    os.chown(path, 12, 34)
+    save_house(NEW, path)
+    assert (path.stat().st_uid, path.stat().st_gid) == (12, 34)
+
+
+def test_extended_attributes_are_kept(path: Path) -> None:
+    try:
+        os.setxattr(path, "user.note", b"by hand")
+    except OSError:
+        pytest.skip("this file system has no attributes")
+    save_house(NEW, path)
+    assert os.getxattr(path, "user.note") == b"by hand"
+
+
+@pytest.mark.parametrize(
+    "name", ["x" * 250 + ".toml", "\u9ad8" * 83 + ".toml", "e\u0301" * 83 + ".t"]
+)
+def test_the_longest_names_are_saved_beside_their_former_file(tmp_path: Path, name: str) -> None:
+    path = tmp_path / name
+    save_house(OLD, path)
+    save_house(NEW, path)
+    assert path.read_text() == dump_house(NEW)
+    (former,) = (each for each in tmp_path.iterdir() if each != path)
+    assert former.name.endswith("~")
+    assert former.read_text() == dump_house(OLD)
 
 
 def test_saving_again_and_again_needs_only_the_last_fingerprint(path: Path) -> None:
@@ -124,7 +268,7 @@ def test_a_read_only_file_is_left_alone(path: Path, monkeypatch: pytest.MonkeyPa
 def test_a_folder_that_somebody_else_is_saving_into_is_waited_for(
     path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(module, "LOCK_WAIT_S", 0.05)
+    monkeypatch.setattr(atomic, "LOCK_WAIT_S", 0.05)
     handle = os.open(path.parent, os.O_RDONLY)
     try:
         fcntl.flock(handle, fcntl.LOCK_EX)
@@ -137,7 +281,7 @@ def test_a_folder_that_somebody_else_is_saving_into_is_waited_for(
     assert path.read_text() == dump_house(NEW)
 
 
-CALLS = ("open", "write", "fsync", "chmod", "rename", "replace", "stat", "unlink")
+CALLS = ("open", "write", "fsync", "chmod", "rename", "replace", "stat", "unlink", "link")
 FAULTS = (errno.ENOSPC, errno.EIO, errno.EACCES)
 
 
@@ -201,11 +345,14 @@ def test_what_a_killed_save_left_is_cleared_away(path: Path) -> None:
         each.write_text("format")
     save_house(NEW, path)
     assert names(path) == {"house.toml", "house.toml~", *(each.name for each in others)}
+    ours.write_text("format")
+    clean_up(path)
+    assert not ours.exists()
 
 
 def test_a_house_too_large_to_be_read_again_is_not_saved(path: Path) -> None:
     with pytest.raises(HouseFileError, match="a house file is at most 2 MiB; the file is as it"):
-        module.save_bytes(b"#" * (MOST_BYTES + 1), path)
+        save_bytes(b"#" * (MOST_BYTES + 1), path)
     assert path.read_text() == dump_house(OLD)
 
 

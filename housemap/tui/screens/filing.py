@@ -54,8 +54,17 @@ class Filing(Revising):
         if changed != self._seen_change:
             self._seen_change = changed
             self.draw_head()
-            if changed:
+            if changed and self.session.gone_from_disk:
+                self.say("The file was deleted or renamed. ctrl+s saves it again.")
+            elif changed:
                 self.say("The file has been changed on disk; saving will ask what to do.")
+        self._show_fault()
+
+    def _show_fault(self) -> None:
+        """Say, for as long as it is so, that a crash would lose the work."""
+        if self.safekeeping.fault != self.fault:
+            self.fault = self.safekeeping.fault
+            self._draw_status()
 
     # Work left behind
 
@@ -63,10 +72,11 @@ class Filing(Revising):
         file = self.session.file
         if file is None:
             return
-        from housemap.file.recovery import left_behind  # noqa: PLC0415 - after the first frame
+        from housemap.file.recovery import left_behind_of  # noqa: PLC0415 - after the first frame
+        from housemap.file.save import clean_up  # noqa: PLC0415 - the same
 
-        name = str(file.path.absolute())
-        found = next((each for each in left_behind(state_folder()) if each.file == name), None)
+        clean_up(file.path)
+        found = left_behind_of(state_folder(), file.path, file.held.fingerprint)
         if found:
             self._offer(found)
 
@@ -125,18 +135,20 @@ class Filing(Revising):
 
     def _save(self, then: Then, *, over: bool = False) -> None:
         try:
-            self.session.save(over=over)
+            again = self.session.save(over=over)
         except ChangedOnDiskError:
             self._ask_together(then)
         except HouseFileError as error:
             self.say(str(error))
         else:
-            self._saved(then)
+            self._saved(then, again=again)
 
-    def _saved(self, then: Then) -> None:
+    def _saved(self, then: Then, *, again: bool = False) -> None:
         self.follow()
         if self.session.file:
-            self.say(f"Saved as {self.session.file.path.name}")
+            name = self.session.file.path.name
+            missing = " It had been deleted or renamed." if again else ""
+            self.say(f"Saved as {name}.{missing}" if missing else f"Saved as {name}")
             self.program.remember(self.session.file.path)
             self.keep_revision()
         then()

@@ -53,6 +53,8 @@ class HouseBase(ProgramScreen):
         self._session = session
         self._reporting = Reporting(WidgetRunner(self), session, reporter)
         self._message = ""
+        self.fault = ""
+        """Shown for as long as it is not empty, wherever nothing else is said."""
         self._panel: Panel | None = None
         self._map_shown = False
         self._trailing = False
@@ -151,7 +153,8 @@ class HouseBase(ProgramScreen):
         self.query_one("#head", Bar).show(lambda width: head_line(name, notes, right, width, look))
 
     def _draw_status(self) -> None:
-        text, loud = (self._message, True) if self._message else (SCREEN_IS_NOT_PAINT, False)
+        told = self._message or self.fault
+        text, loud = (told, True) if told else (SCREEN_IS_NOT_PAINT, False)
         words, look = self.program.depth.words, self.look
         self.query_one(Foot).show_status(
             lambda width: status_line(text, words, width, look, loud=loud)
