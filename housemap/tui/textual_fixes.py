@@ -9,7 +9,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from housemap.file.save import private_folder, write_private
+from housemap.file.atomic import private_folder, write_private
 from housemap.model.text import shown
 from housemap.tui.terminal import Depth, DepthName
 from housemap.workbench.folders import state_folder

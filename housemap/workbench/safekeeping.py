@@ -51,7 +51,8 @@ class Safekeeping:
         try:
             self._put(house)
         except HouseFileError as error:
-            self.fault = f"A crash would lose your unsaved work: {error}. Save often."
+            reason = str(error).rpartition(": ")[2]
+            self.fault = f"Save often: a crash would lose unsaved work ({reason})."
             return False
         self.fault = ""
         self._kept = house

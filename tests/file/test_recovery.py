@@ -1,5 +1,7 @@
 """Unsaved work outlives the program."""
 
+import errno
+import fcntl
 import json
 import os
 import stat
@@ -13,7 +15,7 @@ from time import sleep
 import pytest
 
 from housemap.errors import HouseFileError
-from housemap.file.recovery import Journal, left_behind
+from housemap.file.recovery import Journal, left_behind, left_behind_of
 from housemap.model.house import House
 from tests.support.houses import small_house
 
@@ -143,3 +145,58 @@ def test_no_edit_that_was_kept_is_lost_when_the_program_is_killed(tmp_path: Path
         assert told <= recovered <= told + 1
     left = [each for each in (tmp_path / "recovery").iterdir() if each.suffix != ""]
     assert [each for each in left if each.suffix in {".json", ".lock"}] == []
+
+
+def test_work_is_known_by_the_real_path_or_the_content_of_its_file(tmp_path: Path) -> None:
+    (tmp_path / "there").mkdir()
+    file, link = tmp_path / "there" / "house.toml", tmp_path / "link.toml"
+    link.symlink_to(file)
+    journal = Journal(tmp_path, link, "mark")
+    journal.keep(small_house())
+    abandoned(journal)
+    for path, mark, known in (
+        (file, "other", True),
+        (link, "other", True),
+        (tmp_path / "moved.toml", "mark", True),
+        (tmp_path / "moved.toml", "other", False),
+    ):
+        assert (left_behind_of(tmp_path, path, mark) is not None) == known
+
+
+def test_work_on_a_house_without_a_file_is_offered_by_no_file(tmp_path: Path) -> None:
+    journal = Journal(tmp_path)
+    journal.keep(small_house())
+    abandoned(journal)
+    assert left_behind_of(tmp_path, tmp_path / "house.toml", "") is None
+
+
+def test_what_killed_programs_left_is_cleaned_up_at_the_next_start(tmp_path: Path) -> None:
+    dead, alive = Journal(tmp_path), Journal(tmp_path)
+    abandoned(dead)
+    with_work = Journal(tmp_path)
+    with_work.keep(small_house())
+    abandoned(with_work)
+    half = with_work.path.with_name(f".{with_work.path.name}.4711-0badf00d")
+    half.write_text("{")
+    assert len(left_behind(tmp_path)) == 1
+    left = {each.name for each in (tmp_path / "recovery").iterdir()}
+    kept = {with_work.path.name, with_work.path.with_suffix(".lock").name}
+    assert left == kept | {alive.path.with_suffix(".lock").name}
+    alive.close()
+
+
+def test_where_there_are_no_locks_a_program_is_known_by_its_number(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def no_lock(_handle: int, _how: int) -> None:
+        raise OSError(errno.ENOLCK, "no locks here")
+
+    monkeypatch.setattr(fcntl, "flock", no_lock)
+    journal = Journal(tmp_path)
+    journal.keep(small_house())
+    assert left_behind(tmp_path) == ()
+    with subprocess.Popen([sys.executable, "-c", ""]) as ended:
+        ended.wait()
+    for path in (journal.path, journal.path.with_suffix(".lock")):
+        path.rename(path.with_name(f"{ended.pid}-0badf00d{path.suffix}"))
+    assert len(left_behind(tmp_path)) == 1

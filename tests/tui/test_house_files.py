@@ -190,3 +190,27 @@ async def test_a_broken_file_tells_its_faults_and_opens_nothing(tmp_path: Path) 
         assert "nothing was opened" in screen_text(app)
         assert "broken.toml:3" in screen_text(app)
         assert app.session is None
+
+
+async def test_a_deleted_file_is_told_and_saved_again_by_one_key(tmp_path: Path) -> None:
+    path = tmp_path / "house.toml"
+    async with opened_file(path) as (app, pilot):
+        path.unlink()
+        await pilot.pause(1.2)
+        assert "deleted or renamed" in screen_text(app)
+        await pilot.press("ctrl+s")
+        assert "Saved as house.toml. It had been" in screen_text(app)
+    assert read_house(path) == small_house()
+
+
+async def test_that_a_crash_would_lose_the_work_is_said_for_as_long_as_it_is_so(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "state").write_text("in the way")
+    monkeypatch.setenv("HOUSEMAP_STATE_DIR", str(tmp_path / "state"))
+    async with opened_file(tmp_path / "house.toml") as (app, pilot):
+        house_screen(app).apply(paint_hall, "edit")
+        await pilot.pause(1.6)
+        await pilot.press("down")
+        await pilot.pause()
+        assert "a crash would lose unsaved work" in screen_text(app)

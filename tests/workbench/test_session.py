@@ -216,3 +216,15 @@ def test_a_broken_file_opens_nothing_and_tells_its_lines(tmp_path: Path) -> None
     path.write_text("format = 1\n[room.hall]\nnmae = 'Hall'\n")
     with pytest.raises(HouseFileError, match=r"broken\.toml:3"):
         Session.read(path)
+
+
+def test_a_file_that_was_deleted_is_saved_again(tmp_path: Path) -> None:
+    path = tmp_path / "house.toml"
+    save_house(small_house(), path)
+    session = Session.read(path)
+    path.unlink()
+    assert session.changed_on_disk
+    assert session.gone_from_disk
+    assert session.save()
+    assert read_house(path) == small_house()
+    assert not session.save()

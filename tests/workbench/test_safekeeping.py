@@ -1,0 +1,64 @@
+"""Unsaved work is kept on disk, and where it cannot be, that is said for as long as it is so."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from housemap.file.recovery import left_behind
+from housemap.workbench.safekeeping import Safekeeping
+from housemap.workbench.session import Session
+from tests.support.houses import small_house
+from tests.support.screens import paint_hall
+
+
+class AtOnce:
+    """A runner that does all work at once."""
+
+    def soon(self, call: Callable[[], None]) -> None:
+        call()
+
+    def after(self, seconds: float, call: Callable[[], None]) -> Callable[[], None]:
+        del seconds
+        call()
+        return lambda: None
+
+    def beside(self, group: str, work: Callable[[], None]) -> None:
+        del group
+        work()
+
+    def post(self, outcome: object) -> None:
+        raise AssertionError(outcome)
+
+
+@pytest.fixture
+def state(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.setenv("HOUSEMAP_STATE_DIR", str(tmp_path / "state"))
+    return tmp_path / "state"
+
+
+def test_an_edit_is_on_disk_and_gone_once_it_is_undone(state: Path) -> None:
+    session = Session.of(small_house())
+    keeping = Safekeeping(AtOnce(), session)
+    session.apply(paint_hall, "edit")
+    keeping.follow()
+    assert keeping.fault == ""
+    assert list((state / "recovery").glob("*.json"))
+    session.undo()
+    keeping.follow()
+    assert not list((state / "recovery").glob("*.json"))
+    assert left_behind(state) == ()
+    keeping.close()
+
+
+def test_a_folder_that_cannot_be_used_is_said_until_it_can(state: Path) -> None:
+    session = Session.of(small_house())
+    keeping = Safekeeping(AtOnce(), session)
+    state.write_text("in the way")
+    session.apply(paint_hall, "edit")
+    keeping.follow()
+    assert keeping.fault == "Save often: a crash would lose unsaved work (File exists)."
+    state.unlink()
+    keeping.follow()
+    assert keeping.fault == ""
+    keeping.close()
