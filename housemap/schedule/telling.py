@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from housemap.checks.words import room_name
 from housemap.model.house import House, Sample
 from housemap.model.samples import Tried
+from housemap.plan.wall_names import wall_name
 from housemap.schedule import wording
 from housemap.schedule.document import Schedule
 from housemap.schedule.meetings import Meeting
@@ -92,21 +93,21 @@ def meeting(house: House, met: Meeting) -> str:
 
 def tester(house: House, tester: Tester) -> str:
     name = f"{wording.paint(house, tester.paint)} in {room_name(house, tester.room)}"
-    return f"{name}: {places(tester)}; look {'; '.join(tester.hours)}"
+    return f"{name}: {places(house, tester)}; look {'; '.join(tester.hours)}"
 
 
-def places(tester: Tester) -> str:
-    """As in "wall n (opposite the window)"."""
+def places(house: House, tester: Tester) -> str:
+    """As in "north wall, 3.1 m (opposite the window)"."""
     if not tester.walls:
         return f"on the {tester.surface}"
-    return ", ".join(f"wall {wall} ({why})" for wall, why in tester.walls)
+    return ", ".join(f"{wall_name(house, tester.room, wall)} ({why})" for wall, why in tester.walls)
 
 
 def sample(house: House, sample: Sample) -> str:
-    """As in "Oat Ladle in Hall, wall n, 2026-05-02, by day, keep: quiet"."""
+    """As in "Oat Ladle in Hall, north wall, 3.1 m, 2026-05-02, by day, keep: quiet"."""
     facts = (
         f"{wording.paint(house, sample.paint)} in {room_name(house, sample.room)}",
-        f"wall {sample.wall}" if sample.wall else "",
+        wall_name(house, sample.room, sample.wall) if sample.wall else "",
         sample.when.isoformat() if sample.when else "",
         _LIGHTS[sample.light],
         sample.verdict or "not judged yet",

@@ -75,7 +75,7 @@ def testers(schedule: Schedule) -> Html:
             chip(schedule.swatch(tester.paint)),
             wording.paint(house, tester.paint),
             room_name(house, tester.room),
-            telling.places(tester),
+            telling.places(schedule.house, tester),
             "; ".join(tester.hours),
         )
         for tester in schedule.testers

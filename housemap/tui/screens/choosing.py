@@ -8,7 +8,8 @@ from textual.message import Message
 
 from housemap.model.edits import paint_on, set_sheen
 from housemap.model.geometry import COMPASS, walls
-from housemap.model.house import SHEENS, House, Room
+from housemap.model.house import SHEENS, House
+from housemap.plan.wall_names import wall_name
 from housemap.tui.background import Dropped, WorkFailed, work_beside
 from housemap.tui.panel import Panel
 from housemap.tui.questions import Choice, Prompt, Question
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
 
 ASK_FOR_A_SAMPLE = "put a sample on the wall before you buy"
 
-COMPASS_WORDS = {"n": "north", "e": "east", "s": "south", "w": "west"}
 SHEEN_KEYS = dict(zip("fmesoh", SHEENS, strict=True))
 """g opens the question: pressed twice it must choose nothing."""
 NO_SHEEN = Choice("n", "none", "no sheen")
@@ -80,7 +80,8 @@ class Choosing(HouseBase):
         room_id = self.session.selection.room
         if room_id is None:
             return
-        room = self.session.house.rooms[room_id]
+        house = self.session.house
+        room = house.rooms[room_id]
         keys = tuple(wall.key for wall in walls(room)) or COMPASS
 
         def named(key: str | None) -> None:
@@ -93,7 +94,7 @@ class Choosing(HouseBase):
         if len(keys) > MOST_CHOICES:
             self.app.push_screen(Prompt(f"{text} (0 to {keys[-1]})", "", self.look), named)
         else:
-            choices = [Choice(key, _wall_words(room, key), key) for key in keys]
+            choices = [Choice(key, _wall_words(house, room_id, key), key) for key in keys]
             self.app.push_screen(Question(text, choices, "leave it", self.look), named)
 
     # While choosing
@@ -189,7 +190,7 @@ class Choosing(HouseBase):
         self.app.push_screen(question, answered)
 
 
-def _wall_words(room: Room, key: str) -> str:
+def _wall_words(house: House, room: str, key: str) -> str:
     """Which wall a key stands for, and whether it is an accent already."""
-    words = COMPASS_WORDS.get(key, "wall")
-    return f"{words} (accent)" if key in room.accents else words
+    words = wall_name(house, room, key)
+    return f"{words} (accent)" if key in house.rooms[room].accents else words

@@ -10,6 +10,7 @@ from textual.message import Message
 
 from housemap.model.edits import put
 from housemap.model.house import House, Sample, SampleLight
+from housemap.plan.wall_names import wall_name
 from housemap.tui.background import work_beside
 from housemap.tui.questions import Prompt
 from housemap.tui.render.light_view import LIGHT_WORDS
@@ -98,7 +99,7 @@ class Sampling(Editing):
         )  # fmt: skip
         verdict = message.verdict or "put up"
         name = f"{house.paints[trial.paint].name} in {house.rooms[trial.room].name}"
-        wall = f", wall {message.wall}" if message.wall else ""
+        wall = f", {wall_name(house, trial.room, message.wall)}" if message.wall else ""
         text = f"{name}{wall}, {LIGHT_WORDS[light]}: {verdict}. What was seen?"
 
         def answered(seen: str | None) -> None:

@@ -9,6 +9,7 @@ from textual.message import Message
 
 from housemap.model.geometry import walls
 from housemap.model.house import House, Light, Sample, Verdict
+from housemap.plan.wall_names import wall_name
 from housemap.schedule.samples import Trial, trials_of_house, trials_of_room
 from housemap.tui.commands import SAMPLES
 from housemap.tui.keys import bindings_of
@@ -96,22 +97,23 @@ def _told(view: SamplesView, trial: "Trial", page: Page) -> Iterator[Row]:
     yield side_by_side(coats, page.width, view.look)
     yield side_by_side(coats, page.width, view.look)
     yield names_below(LIGHTS, page.width, view.look, quiet=True)
-    now = f"now: wall {view.wall}, " if view.wall else "now: "
+    wall = wall_name(view.house, trial.room, view.wall) if view.wall else ""
+    now = f"now: {wall}, " if wall else "now: "
     yield page.line(f"{now}{LIGHT_WORDS[logged_light(view.light)]}", strong=True)
     for sample in reversed(trial.samples):
-        yield from page.text(sample_text(sample))
+        yield from page.text(sample_text(view.house, sample))
         yield from page.text(predicted_text(view, trial, sample), quiet=True, indent=2)
     if not trial.samples:
         yield from page.text(_both_lights(view, trial), quiet=True)
-    yield from page.text(where_text(trial))
+    yield from page.text(where_text(view.house, trial))
     yield from page.text(f"Look {'; '.join(trial.hours)}.", quiet=True)
 
 
-def sample_text(sample: Sample) -> str:
-    """As in "2026-05-02, wall e, by day: unsure: a little green by noon"."""
+def sample_text(house: House, sample: Sample) -> str:
+    """As in "2026-05-02, east wall, 3.1 m, by day: unsure: a little green by noon"."""
     where = (
         sample.when.isoformat() if sample.when else "some day",
-        f"wall {sample.wall}" if sample.wall else "",
+        wall_name(house, sample.room, sample.wall) if sample.wall else "",
         LIGHT_WORDS[sample.light] if sample.light else "",
     )
     verdict = sample.verdict or "put up"
@@ -143,10 +145,12 @@ def _undertone(view: SamplesView, trial: "Trial", light: Light) -> str:
     return tone.name if tone else "not known yet"
 
 
-def where_text(trial: "Trial") -> str:
+def where_text(house: House, trial: "Trial") -> str:
     if not trial.walls:
         return f"Put it on the {trial.surface}."
-    walls = " and ".join(f"wall {wall} ({why})" for wall, why in trial.walls)
+    walls = " and ".join(
+        f"the {wall_name(house, trial.room, wall)} ({why})" for wall, why in trial.walls
+    )
     return f"Put it on {walls}."
 
 

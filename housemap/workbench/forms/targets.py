@@ -31,7 +31,7 @@ from housemap.model.lengths import format_length
 from housemap.model.schema import ATTR_OF, HOUSE, RECORD_OF
 from housemap.model.text import shown
 from housemap.plan.house_graph import graph_of
-from housemap.workbench.survey.openings import wall_words
+from housemap.plan.wall_names import short_wall_name
 
 WHOLE = "house"
 PART_ATTRS: Mapping[str, str] = {"accent": "accents", "window": "windows", "lamp": "lamps"}
@@ -275,9 +275,8 @@ def _opening(house: House, _target: Target, opening: Opening) -> str:
 
 
 def _window(house: House, target: Target, window: Window) -> str:
-    room = target.room_in(house)
     size = (format_length(each, house.units) for each in (window.width_m, window.height_m))
-    wall = wall_words(room, window.wall) if room else ""
+    wall = short_wall_name(house, target.room, window.wall) if target.room else ""
     return f"{wall}, {' x '.join(size)}"
 
 

@@ -60,14 +60,6 @@ def walls_on(room: Room, key: str) -> Sequence[Wall]:
     return [w for w in walls(room) if w.key == key or compass_side(room, w.key) == key]
 
 
-def wall_words(room: Room, key: str) -> str:
-    """A wall in words: "north wall", or "wall 3 (north)" of an outline."""
-    side = compass_side(room, key)
-    if key == side or side is None:
-        return f"{SIDE_WORDS.get(key, key)} wall"
-    return f"wall {key} ({SIDE_WORDS[side]})"
-
-
 def facing(room: Room, other: Wall | None, side: str | None) -> str | None:
     """The wall of a room that faces another room's wall, which lies on `side` of that room."""
     opposite = OPPOSITE.get(SIDES[side]) if side is not None and side in SIDES else None

@@ -8,6 +8,7 @@ from housemap.model.edits import free_id
 from housemap.model.geometry import box_m, wall_of
 from housemap.model.house import House, Lamp, Point, Room, Units, Window
 from housemap.model.lengths import format_length
+from housemap.plan.wall_names import wall_side
 from housemap.workbench.survey.openings import (
     SLACK_M,
     along_m,
@@ -15,7 +16,6 @@ from housemap.workbench.survey.openings import (
     fault,
     told,
     wall_meant,
-    wall_words,
 )
 from housemap.workbench.survey.words import (
     USUAL_KELVIN,
@@ -169,7 +169,7 @@ def window(house: House, room: Room, words: WindowWords) -> Made:
         where = "in the middle (assumed)"
     usual = " (usual)" if words.width_m is None or words.height_m is None else ""
     usual_sill = " (usual)" if words.sill_m is None else ""
-    place = f"{wall_words(room, key)} of {room.name}"
+    place = f"{wall_side(room, key)} of {room.name}"
     said = (
         f"{place}: window {size_words((width, height), units)}{usual}, {where},"
         f" sill {told(sill, units)}{usual_sill}"
