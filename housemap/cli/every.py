@@ -12,6 +12,7 @@ from housemap.cli.merge import MERGE
 from housemap.cli.open import OPEN
 from housemap.cli.rank import RANK
 from housemap.cli.schedule import SCHEDULE
+from housemap.cli.scheme import SCHEME
 from housemap.cli.sight import SIGHT
 from housemap.cli.survey import SURVEY
 from housemap.cli.view import VIEW
@@ -25,6 +26,7 @@ COMMANDS: tuple[Command, ...] = (
     FILL,
     VIEW,
     SCHEDULE,
+    SCHEME,
     DIFF,
     MERGE,
     DECK,

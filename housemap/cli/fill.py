@@ -24,7 +24,7 @@ _SECONDS = 30.0
 def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", type=Path, help="a house file")
     parser.add_argument(
-        "--paints", type=_count, metavar="N", help="at most so many distinct wall paints"
+        "--paints", type=whole_number, metavar="N", help="at most so many distinct wall paints"
     )
     parser.add_argument(
         "--keep",
@@ -47,12 +47,16 @@ def _arguments(parser: ArgumentParser) -> None:
     )
     parser.add_argument("-o", dest="out", metavar="OUT", type=Path, help="write the filled house")
     parser.add_argument(
-        "--seconds", type=_count, default=_SECONDS, metavar="S", help="stop by then (default: 30)"
+        "--seconds",
+        type=whole_number,
+        default=_SECONDS,
+        metavar="S",
+        help="stop by then (default: 30)",
     )
     parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
-def _count(text: str) -> int:
+def whole_number(text: str) -> int:
     if text.isascii() and text.isdigit() and int(text) > 0:
         return int(text)
     raise ArgumentTypeError(f"must be a whole number above 0, found {text!r}")

@@ -11,6 +11,7 @@ from housemap.colorimetry import gamut, spaces
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
+from housemap.colorimetry.strength import strengths
 from housemap.light.as_seen import eye_in
 from housemap.light.surface_light import Lit, lit_as
 from housemap.model.house import Paint
@@ -38,6 +39,12 @@ class Chips:
     def rows(self) -> Mapping[str, int]:
         """The row of each paint id."""
         return {swatch.id: row for row, swatch in enumerate(self.swatches)}
+
+    def taken(self, rows: Sequence[int]) -> "Chips":
+        """Some of them, in this order."""
+        return Chips(
+            tuple(self.swatches[row] for row in rows), tuple(self.words[row] for row in rows)
+        )
 
     def swatch(self, paint: str) -> Swatch:
         """By paint id."""
@@ -87,6 +94,16 @@ class Chips:
             len(self)
         )
         return ranks
+
+    @cached_property
+    def iscc_names(self) -> tuple[str, ...]:
+        """What each is called in the ISCC-NBS system."""
+        return tuple(swatch.colour.undertone.name for swatch in self.swatches)
+
+    @cached_property
+    def strengths(self) -> Indices:
+        """By the ISCC-NBS modifiers, 0 neutral to 4 vivid: (n)."""
+        return strengths(self.hvc)
 
     @cached_property
     def families(self) -> tuple[str, ...]:

@@ -1,0 +1,169 @@
+"""Three kinds of scheme around a neutral, and what colour each part aims for.
+
+Tonal: one hue, within 20 degrees of ASTM D1535 hue angle, in steps of depth. Neighbouring: hues
+within 90 degrees, preferably greens, blues and yellows. Counter: one greyed accent opposite,
+150 to 210 degrees away, beside tones of the neutral's own hue. Strengths are ASTM D1535 chromas
+that follow the neutral's: what breaks a scheme is strength, more often than hue. Common practice,
+no source; the figures are our assumption.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal, get_args
+
+import numpy as np
+
+from housemap.choose.deck.chips import Chips
+from housemap.choose.schemes.shape import TIERS, Part, trim_costs
+from housemap.colorimetry.arrays import Floats, Indices
+from housemap.colorimetry.undertone import NEUTRAL_TO, PURPLE_TO, WARM_TO
+from housemap.study import Swatch
+
+Kind = Literal["tonal", "neighbouring", "counter"]
+KINDS: tuple[Kind, ...] = get_args(Kind)
+
+FULL_CIRCLE = 360.0
+NO_HUE = 0.3
+"""ASTM D1535 chroma below which the neutral has no hue to follow."""
+WARM_GREY = 22.5
+"""The hue number that a set around a grey without hue follows: a warm white's."""
+HUE_COUNTS = 1.5
+"""Chroma from which a colour's hue counts in full."""
+PER_DEGREE, MOST_OFF_HUE = 0.1, 8.0
+"""Cost of each degree outside the hues aimed for, and the most that all of them cost."""
+PER_CHROMA, LARGE_AREA = 1.0, 3.0
+"""Cost of each step of chroma off the strength aimed for, and so many times as much of the
+backbone: it covers the most, and a light colour shows its strength."""
+PER_POINT = 0.05
+"""Cost of each LRV point off the depth aimed for."""
+SELDOM = (76.0, 17.0)
+"""Hue numbers from violet by pink and red to brown, which go to where they are wished for."""
+UNASKED = 1.0
+"""Cost of such a colour beside a neutral of another hue."""
+ALL_WARM_OR_COOL = 1.0
+"""Cost of two accents that are both warm, both green or both cool: a set wants a counterpart."""
+
+DEEP, MID = (8.0, 13.0), (22.0, 32.0)
+"""LRV of accents: one for where there is light, or on purpose, and one for anywhere."""
+
+Window = tuple[float, float]
+"""Degrees of hue angle from the neutral's hue: from, to; to either side where that is asked for."""
+ANY_HUE: Window = (0.0, 180.0)
+OWN: Window = (0.0, 4.0)
+FAMILY: Window = (0.0, 14.0)
+BESIDE: Window = (25.0, 70.0)
+NEAR: Window = (30.0, 90.0)
+OPPOSITE: Window = (150.0, 180.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """What one colour of a scheme is to be like."""
+
+    part: Part
+    hues: Window
+    lrv: tuple[float, float]
+    chroma: float
+    """ASTM D1535."""
+
+    def costs(self, chips: Chips, neutral: Swatch) -> Floats:
+        """Of colours (n,): by its part of the scheme, and by how far off the aim it is."""
+        hue, lrv, chroma = chips.hvc[:, 0], chips.lrv, chips.hvc[:, 2]
+        depth = np.maximum(np.maximum(self.lrv[0] - lrv, lrv - self.lrv[1]), 0.0)
+        turned = np.abs(hues_from(chips, neutral))
+        off = np.maximum(np.maximum(self.hues[0] - turned, turned - self.hues[1]), 0.0)
+        weight = np.minimum(chroma / HUE_COUNTS, 1.0)
+        per_chroma = PER_CHROMA * (LARGE_AREA if self.part == "backbone" else 1.0)
+        costs = PER_POINT * depth + per_chroma * np.abs(chroma - self.chroma)
+        costs += weight * np.minimum(PER_DEGREE * off, MOST_OFF_HUE)
+        if self.hues[0] > 0:
+            costs += UNASKED * (((hue >= SELDOM[0]) | (hue < SELDOM[1])) & (chroma >= NO_HUE))
+        if self.part == "trim":
+            return costs + trim_costs(lrv, chroma)
+        return costs + TIERS[self.part].costs(lrv)
+
+
+def hue_of(neutral: Swatch) -> float:
+    """The hue number that a set follows."""
+    notation = neutral.colour.notation
+    return notation.hue100 if notation.chroma >= NO_HUE else WARM_GREY
+
+
+def hues_from(chips: Chips, neutral: Swatch) -> Floats:
+    """ASTM D1535 hue angle from the neutral's, -180 to 180 degrees: (n,)."""
+    turned = (chips.hvc[:, 0] - hue_of(neutral)) * FULL_CIRCLE / 100.0
+    return (turned + 180.0) % FULL_CIRCLE - 180.0
+
+
+def temperatures(chips: Chips) -> Indices:
+    """Warm 0, green 1, cool 2: (n,). Bounds as for undertones, without their neutral purples."""
+    hue = chips.hvc[:, 0]
+    cool = (hue >= NEUTRAL_TO) & (hue < PURPLE_TO)
+    return np.where(cool, 2, np.where((hue >= WARM_TO) & (hue < NEUTRAL_TO), 1, 0))
+
+
+def aims_of(kind: Kind, neutral: Swatch, colours: int) -> tuple[Aim, ...]:
+    """The colours of a set beside the neutral: `colours` wall colours with it, trim and dark.
+
+    A neutral as light as a backbone is the backbone.
+    """
+    quiet = neutral.colour.notation.chroma
+    walls = [] if is_backbone(neutral) else [_backbone(quiet)]
+    rooms = _rooms(kind, quiet, coloured_first=is_room(neutral))
+    accents = _accents(kind, quiet)
+    order = [rooms[0], accents[0], accents[1], *rooms[1:], *accents[2:]]
+    walls += order[: max(colours - 1 - len(walls), 0)]
+    return (*walls, _trim(quiet), _dark(quiet))
+
+
+BACKBONE_FROM = 60.0
+"""LRV from which a neutral links the house itself: a lighter one would hardly differ."""
+
+
+def is_backbone(neutral: Swatch) -> bool:
+    return neutral.lrv >= BACKBONE_FROM
+
+
+def is_room(neutral: Swatch) -> bool:
+    low, high = TIERS["room"].fine
+    return low <= neutral.lrv <= high
+
+
+def between(low: float, value: float, high: float) -> float:
+    return min(max(value, low), high)
+
+
+def _backbone(quiet: float) -> Aim:
+    return Aim("backbone", OWN, (64.0, 70.0), between(0.3, 0.6 * quiet, 0.9))
+
+
+def _rooms(kind: Kind, quiet: float, *, coloured_first: bool) -> Sequence[Aim]:
+    """The first is a tone of the neutral's hue, unless the neutral is one for such rooms itself."""
+    calm = between(0.6, quiet, 1.8)
+    own = Aim("room", FAMILY, (41.0, 50.0), calm + 0.2)
+    if kind == "tonal":
+        return own, Aim("room", FAMILY, (41.0, 54.0), calm + 1.0)
+    beside = Aim("room", NEAR, (41.0, 50.0), min(calm, 1.0))
+    return (beside, own) if coloured_first else (own, beside)
+
+
+def _accents(kind: Kind, quiet: float) -> Sequence[Aim]:
+    lively = between(1.8, quiet + 1.0, 2.8)
+    own = Aim("accent", FAMILY, DEEP, lively + 0.3)
+    if kind == "neighbouring":
+        return Aim("accent", NEAR, DEEP, lively + 0.3), Aim("accent", NEAR, MID, lively), own
+    if kind == "counter":
+        return (
+            Aim("accent", OPPOSITE, DEEP, lively),
+            Aim("accent", BESIDE, MID, lively),
+            own,
+        )
+    return Aim("accent", FAMILY, MID, lively), own, Aim("accent", NEAR, MID, lively)
+
+
+def _trim(quiet: float) -> Aim:
+    return Aim("trim", OWN, (84.0, 88.0), between(0.2, 0.4 * quiet, 0.7))
+
+
+def _dark(quiet: float) -> Aim:
+    return Aim("dark", FAMILY, (3.0, 4.5), between(0.3, 0.5 * quiet, 1.0))

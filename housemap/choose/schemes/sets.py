@@ -1,0 +1,335 @@
+"""Sets of colours built around one paint, each the best of those compared under the rules shown.
+
+A set is a small problem of the optimiser: a room for each colour, its candidates with what they
+cost by themselves (the aim of its part in this kind of scheme, the brief, the neutral beside them),
+and what two of them cost together: too alike, undertones that fight, strengths that do not go
+together, and, to break ties, the harmony of Ou & Luo 2006. It is solved exactly.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+from itertools import combinations
+
+import numpy as np
+
+from housemap.choose.deck.chips import Chips
+from housemap.choose.optimiser.problem import Pair, Problem, Solution
+from housemap.choose.optimiser.solve import solve
+from housemap.choose.schemes.kinds import (
+    ALL_WARM_OR_COOL,
+    KINDS,
+    Aim,
+    Kind,
+    aims_of,
+    is_backbone,
+    is_room,
+    temperatures,
+)
+from housemap.choose.schemes.shape import (
+    DISTINCT,
+    WALLS,
+    Part,
+    Rows,
+    alike_costs,
+    clash_costs,
+    off_shape,
+    step_costs,
+    trim_step_costs,
+)
+from housemap.choose.schemes.wishes import broken_words, wish_costs, wishes_of
+from housemap.colorimetry.arrays import Floats, Indices
+from housemap.colorimetry.difference import ucs_parts
+from housemap.colorimetry.harmony import harmony
+from housemap.model.house import Brief
+from housemap.study import Swatch
+
+USUAL_COLOURS = 5
+"""Wall colours of a set, the neutral and accents counted, where the brief does not say."""
+COMPARED = 28
+"""Candidates of each part, those with the least costs by themselves."""
+APART = 3.0
+"""CAM16-UCS units between the candidates of a part, so that they offer a choice."""
+HARMONY = 0.05
+"""Worth of one unit of harmony between two wall colours: it breaks ties."""
+NO_WALLS = frozenset({"trim", "dark"})
+
+
+@dataclass(frozen=True, eq=False)
+class Basis:
+    """What sets are built from."""
+
+    neutral: Swatch
+    chips: Chips
+    """The colours to choose from."""
+    brief: Brief = field(default_factory=Brief)
+
+    @cached_property
+    def every(self) -> Rows:
+        return rows_of(self.chips, np.arange(len(self.chips)))
+
+    @cached_property
+    def own(self) -> Rows:
+        """The neutral."""
+        return rows_of(Chips((self.neutral,), ("",)), np.arange(1))
+
+
+@dataclass(frozen=True, slots=True)
+class SetColour:
+    """One colour of a set."""
+
+    part: Part
+    swatch: Swatch
+    row: int
+    """In what was compared; -1 for the neutral itself."""
+    broken: tuple[str, ...] = ()
+    """Each wish that it does not keep, in words."""
+
+
+@dataclass(frozen=True, eq=False)
+class ColourSet:
+    """A neutral with the colours that go with it."""
+
+    kind: Kind
+    basis: Basis
+    colours: tuple[SetColour, ...]
+    """The neutral first."""
+    problem: Problem
+    solution: Solution
+    compared: int
+    """How many different paints."""
+    parts: Mapping[str, float]
+    """What the colours cost by themselves, and together."""
+
+    @property
+    def score(self) -> float:
+        """What is wrong with it; lower is better."""
+        return self.solution.cost
+
+    @property
+    def neutral(self) -> Swatch:
+        return self.basis.neutral
+
+    @property
+    def broken(self) -> tuple[str, ...]:
+        """Each wish that is not kept, in words."""
+        named = [f"{one.part}: {words}" for one in self.colours for words in one.broken]
+        asked = self.basis.brief.colours or USUAL_COLOURS
+        found = distinct_colours([one.swatch for one in self.colours if one.part not in NO_WALLS])
+        short = [f"{found} wall colours that differ, {asked} asked for"] if found < asked else []
+        return (*named, *short)
+
+
+@dataclass(frozen=True, eq=False)
+class _Slot:
+    """One colour to be chosen: its candidates, and what each costs by itself."""
+
+    name: str
+    aim: Aim
+    rows: Indices
+    costs: Floats
+
+
+def sets_around(
+    basis: Basis, kinds: Sequence[Kind] = KINDS, count: int = len(KINDS)
+) -> tuple[ColourSet, ...]:
+    """Up to `count` sets that truly differ, best first.
+
+    The kinds take turns; from the second of a kind on, no colour for rooms or accents is one that
+    an earlier set of that kind has, or hardly differs from one.
+    """
+    made: list[ColourSet] = []
+    used: dict[Kind, set[int]] = {kind: set() for kind in kinds}
+    for number in range(count):
+        kind = kinds[number % len(kinds)]
+        found = build(basis, kind, frozenset(used[kind]))
+        if found is None:
+            break
+        made.append(found)
+        used[kind] |= {row for one in found.colours if one.part in {"room", "accent"}
+                       for row in _alike(basis.chips, one)}  # fmt: skip
+    return tuple(sorted(made, key=lambda one: round(one.score, 6)))
+
+
+def build(
+    basis: Basis,
+    kind: Kind,
+    without: frozenset[int] = frozenset(),
+    pinned: Mapping[int, int] | None = None,
+) -> ColourSet | None:
+    """The best set of a kind; None where nothing is left to choose from.
+
+    `without` are rows that no room or accent may have. `pinned` gives rows that stay, by place
+    among the colours to be chosen.
+    """
+    slots = _slots(basis, kind, without, pinned or {})
+    if not all(len(slot.rows) for slot in slots):
+        return None
+    problem = _problem(basis.chips, slots)
+    solution = solve(problem)
+    chosen = [(slot, int(solution.assignment[slot.name])) for slot in slots]
+    alone = sum(float(slot.costs[slot.rows.tolist().index(row)]) for slot, row in chosen)
+    return ColourSet(
+        kind,
+        basis,
+        (*_neutral_parts(basis.neutral), *(_colour(basis, slot, row) for slot, row in chosen)),
+        problem,
+        solution,
+        len({row for slot in slots for row in slot.rows.tolist()}),
+        {"by themselves": alone, "together": solution.cost - alone},
+    )
+
+
+def alternatives(found: ColourSet, place: int) -> tuple[ColourSet, ...]:
+    """The set with each other colour in one place of it, best first; the rest stays.
+
+    Nothing for the neutral, which is what a set is built around.
+    """
+    chosen = [one for one in found.colours if one.row >= 0]
+    if found.colours[place].row < 0:
+        return ()
+    swapped = place - (len(found.colours) - len(chosen))
+    slot = _slots(found.basis, found.kind, frozenset(), {})[swapped]
+    stays = {number: one.row for number, one in enumerate(chosen)}
+    others = [row for row in slot.rows.tolist() if row != chosen[swapped].row]
+    made = (build(found.basis, found.kind, pinned={**stays, swapped: row}) for row in others)
+    return tuple(sorted((one for one in made if one), key=lambda one: one.score))
+
+
+def more_like(found: ColourSet, count: int = 3) -> tuple[ColourSet, ...]:
+    """Further sets of the same kind, with other colours for rooms and accents."""
+    made = sets_around(found.basis, (found.kind,), count + 1)
+    mine = [one.row for one in found.colours]
+    return tuple(one for one in made if [each.row for each in one.colours] != mine)[:count]
+
+
+def distinct_colours(colours: Sequence[Swatch]) -> int:
+    """How many colours lie DISTINCT from all those counted before them."""
+    kept: list[Floats] = []
+    for swatch in colours:
+        ucs = np.array(swatch.colour.ucs)
+        if all(ucs_parts(ucs, other)[0] >= DISTINCT for other in kept):
+            kept.append(ucs)
+    return len(kept)
+
+
+def rows_of(chips: Chips, rows: Indices) -> Rows:
+    colours = chips.colours
+    return Rows(
+        colours.ucs[rows], colours.near_neutral[rows], colours.leans[rows], chips.strengths[rows]
+    )
+
+
+def _neutral_parts(neutral: Swatch) -> Iterator[SetColour]:
+    """What the neutral does in its set."""
+    yield SetColour("neutral", neutral, -1)
+    if is_backbone(neutral):
+        yield SetColour("backbone", neutral, -1)
+    elif is_room(neutral):
+        yield SetColour("room", neutral, -1)
+
+
+def _colour(basis: Basis, slot: _Slot, row: int) -> SetColour:
+    wishes = wishes_of(basis.brief, accent=slot.aim.part == "accent")
+    part, swatch = slot.aim.part, basis.chips.swatches[row]
+    broken = list(off_shape(part, swatch.lrv, swatch.colour.notation.chroma))
+    if part not in NO_WALLS:
+        broken += broken_words(basis.chips, row, wishes)
+    return SetColour(part, swatch, row, tuple(broken))
+
+
+def _slots(
+    basis: Basis, kind: Kind, without: frozenset[int], pinned: Mapping[int, int]
+) -> list[_Slot]:
+    made: list[_Slot] = []
+    aims = aims_of(kind, basis.neutral, basis.brief.colours or USUAL_COLOURS)
+    for number, aim in enumerate(aims):
+        costs = aim.costs(basis.chips, basis.neutral) + _beside_neutral(basis, aim.part)
+        costs = costs + _wish_costs(basis, aim.part)
+        if number in pinned:
+            rows = np.array([pinned[number]], dtype=np.intp)
+        else:
+            out = without if aim.part in {"room", "accent"} else frozenset()
+            rows = _shortlist(costs, basis.chips.colours.ucs, out)
+        made.append(_Slot(f"{aim.part} {number}", aim, rows, costs[rows]))
+    return made
+
+
+def _wish_costs(basis: Basis, part: Part) -> Floats:
+    if part in NO_WALLS:
+        return np.zeros(len(basis.chips))
+    wishes = wishes_of(basis.brief, accent=part == "accent")
+    return np.asarray(np.sum(list(wish_costs(basis.chips, wishes).values()), axis=0))
+
+
+def _beside_neutral(basis: Basis, part: Part) -> Floats:
+    """What each colour costs because of the neutral."""
+    own, every = basis.own, basis.every
+    clash = clash_costs(own, every)[0]
+    if part == "trim":
+        return np.asarray(clash + trim_step_costs(basis.chips.lrv, np.array(basis.neutral.lrv)))
+    if part == "dark":
+        return np.asarray(clash)
+    alike = alike_costs(own.ucs, every.ucs, same=np.zeros(len(basis.chips), dtype=np.bool_))
+    steps = step_costs(own.strengths, every.strengths) if part in WALLS else 0.0
+    return np.asarray(clash + alike + steps)
+
+
+def _shortlist(costs: Floats, ucs: Floats, without: frozenset[int]) -> Indices:
+    """The rows that cost least, none of them nearer than APART to one before it."""
+    chosen: list[int] = []
+    for row in np.argsort(costs, kind="stable").tolist():
+        if row in without:
+            continue
+        if not chosen or ucs_parts(ucs[chosen], ucs[row])[0].min() >= APART:
+            chosen.append(row)
+            if len(chosen) == COMPARED:
+                break
+    return np.array(chosen, dtype=np.intp)
+
+
+def _problem(chips: Chips, slots: Sequence[_Slot]) -> Problem:
+    walls = [slot for slot in slots if slot.aim.part not in NO_WALLS]
+    pairs = [
+        Pair((one.name, other.name), _together(chips, one, other))
+        for one, other in combinations(walls, 2)
+    ]
+    pairs += [
+        Pair((trim.name, wall.name), _trim_beside(chips, trim, wall))
+        for trim in slots if trim.aim.part == "trim"
+        for wall in walls if wall.aim.part != "accent"
+    ]  # fmt: skip
+    return Problem(
+        rooms=tuple(slot.name for slot in slots),
+        candidates={slot.name: tuple(map(str, slot.rows.tolist())) for slot in slots},
+        own={slot.name: slot.costs for slot in slots},
+        pairs=tuple(pairs),
+    )
+
+
+def _together(chips: Chips, one: _Slot, other: _Slot) -> Floats:
+    """What two wall colours cost beside each other; accents may differ in what they lean to."""
+    a, b = rows_of(chips, one.rows), rows_of(chips, other.rows)
+    same = np.zeros((len(one.rows), len(other.rows)), dtype=np.bool_)
+    costs = alike_costs(a.ucs[:, None], b.ucs, same=same)
+    if one.aim.part == other.aim.part == "accent":
+        warm = temperatures(chips)
+        costs = costs + ALL_WARM_OR_COOL * (warm[one.rows][:, None] == warm[other.rows])
+    else:
+        costs = costs + clash_costs(a, b)
+        if "accent" not in {one.aim.part, other.aim.part}:
+            costs = costs + step_costs(a.strengths[:, None], b.strengths)
+    lab = chips.colours.lab100
+    return np.asarray(costs - HARMONY * harmony(lab[one.rows][:, None], lab[other.rows]))
+
+
+def _trim_beside(chips: Chips, trim: _Slot, wall: _Slot) -> Floats:
+    step = trim_step_costs(chips.lrv[trim.rows][:, None], chips.lrv[wall.rows])
+    return np.asarray(step + clash_costs(rows_of(chips, trim.rows), rows_of(chips, wall.rows)))
+
+
+def _alike(chips: Chips, one: SetColour) -> list[int]:
+    """Rows that hardly differ from a colour."""
+    apart = ucs_parts(chips.colours.ucs, np.array(one.swatch.colour.ucs))[0]
+    rows: list[int] = np.flatnonzero(apart < DISTINCT).tolist()
+    return rows

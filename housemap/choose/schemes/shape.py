@@ -1,0 +1,120 @@
+"""The shape of a scheme: what each colour does in it, and what a colour costs that does not fit.
+
+Common practice, no source: a light backbone links the house, rooms that close go a tier deeper,
+trim is near-white and clearly lighter than the walls, doors or joinery may have one dark tone. A
+colour outside its tier costs as a broken wish does, and up to three times as much the further it
+lies outside; within its tier but off the best part of it, half a note. Figures are LRV and ASTM
+D1535 chroma; colours differ from 8 CAM16-UCS units on.
+"""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from housemap.checks.finding import SEVERITY_COST
+from housemap.checks.pages.undertones import clash_strength
+from housemap.choose.schemes.wishes import BROKEN, outside_costs
+from housemap.colorimetry.arrays import Floats, Indices, Truths
+from housemap.colorimetry.difference import hue_apart, plane_distance, ucs_parts
+from housemap.model.house import Role
+
+Part = Literal["neutral", "backbone", "room", "trim", "dark", "accent"]
+"""What a colour does in a scheme."""
+WALLS: tuple[Part, ...] = ("neutral", "backbone", "room")
+
+
+@dataclass(frozen=True, slots=True)
+class Tier:
+    """LRV from and to: what is fine, and within it what is best."""
+
+    fine: tuple[float, float]
+    best: tuple[float, float]
+
+    def costs(self, lrv: Floats) -> Floats:
+        """Of colours (n,)."""
+        off = (lrv < self.best[0]) | (lrv > self.best[1])
+        outside = outside_costs(lrv, *self.fine)
+        return np.where(outside > 0, outside, OFF_BEST * off)
+
+
+OFF_BEST = SEVERITY_COST["note"] / 2
+TIERS: Mapping[Part, Tier] = {
+    "neutral": Tier((30.0, 80.0), (30.0, 80.0)),
+    "backbone": Tier((55.0, 75.0), (60.0, 70.0)),
+    "room": Tier((40.0, 55.0), (40.0, 55.0)),
+    "accent": Tier((5.0, 45.0), (8.0, 40.0)),
+    "trim": Tier((80.0, 100.0), (82.0, 92.0)),
+    "dark": Tier((0.0, 12.0), (3.0, 9.0)),
+}
+ANY_ROOM = Tier((40.0, 75.0), (40.0, 75.0))
+"""A room without a role: as the backbone or as a room that closes."""
+
+TRIM_CHROMA = 1.5
+"""ASTM D1535; a trim beyond it is no near-white."""
+TRIM_STEP = 15.0
+"""LRV points by which trim is lighter than the wall, or darker where that is asked for."""
+DISTINCT = 8.0
+"""CAM16-UCS distance from which two colours count as different."""
+TOO_ALIKE = SEVERITY_COST["warn"]
+"""Of two different colours that lie nearer; more the nearer they are, at most twice."""
+STEP_APART = SEVERITY_COST["note"]
+"""Of each ISCC-NBS step of strength beyond one between two colours that are no accents."""
+CLASH_HUE, CLASH_DISTANCE = 60.0, 4.0
+"""Degrees apart, and a'b' distance, beyond which two undertones fight, as in the checks."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Rows:
+    """Colours for comparing with others, one a row."""
+
+    ucs: Floats
+    near_neutral: Truths
+    leans: Truths
+    strengths: Indices
+
+
+def room_tier(role: Role | None) -> Tier:
+    """The tier of a room's walls."""
+    return ANY_ROOM if role is None else TIERS[role]
+
+
+def off_shape(part: Part, lrv: float, chroma: float) -> Iterator[str]:
+    """What is wrong with one colour for its part, in words."""
+    low, high = TIERS[part].fine
+    if not low <= lrv <= high:
+        yield f"LRV {lrv:.0f}, outside {low:.0f} to {high:.0f}"
+    if part == "trim" and chroma > TRIM_CHROMA:
+        yield f"chroma {chroma:.1f}, above {TRIM_CHROMA}: no near-white"
+
+
+def trim_costs(lrv: Floats, chroma: Floats) -> Floats:
+    """Of trims (n,) by themselves: near-white."""
+    colourful = np.maximum(chroma - TRIM_CHROMA, 0.0)
+    return TIERS["trim"].costs(lrv) + np.where(colourful > 0, BROKEN * (1 + colourful), 0.0)
+
+
+def trim_step_costs(trim_lrv: Floats, wall_lrv: Floats) -> Floats:
+    """Where a trim is not clearly lighter than its wall; arrays broadcast."""
+    return np.where(trim_lrv - wall_lrv < TRIM_STEP, BROKEN, 0.0)
+
+
+def alike_costs(ucs_a: Floats, ucs_b: Floats, *, same: Truths) -> Floats:
+    """Of pairs (..., 3) that are two paints, not the same one, and hardly differ."""
+    short = np.maximum(1.0 - ucs_parts(ucs_a, ucs_b)[0] / DISTINCT, 0.0)
+    return np.where(same | (short == 0), 0.0, TOO_ALIKE * (1 + short))
+
+
+def step_costs(strengths_a: Indices, strengths_b: Indices) -> Floats:
+    """Of pairs of colours whose strengths lie more than one ISCC-NBS step apart."""
+    return np.asarray(STEP_APART * np.maximum(np.abs(strengths_a - strengths_b) - 1.0, 0.0))
+
+
+def clash_costs(a: Rows, b: Rows) -> Floats:
+    """Of each near-neutral of `a` with each of `b` where their undertones fight: (n, m)."""
+    one, other = a.ucs[:, None], b.ucs[None]
+    strength = clash_strength(plane_distance(one, other), np.abs(one[..., 0] - other[..., 0]))
+    fights = (hue_apart(one, other) > CLASH_HUE) & (strength > CLASH_DISTANCE)
+    lean = a.near_neutral & a.leans, b.near_neutral & b.leans
+    return np.asarray(np.where(fights & lean[0][:, None] & lean[1], SEVERITY_COST["warn"], 0.0))

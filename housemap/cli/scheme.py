@@ -1,0 +1,176 @@
+"""`housemap scheme`: sets of colours built around one paint."""
+
+import sys
+from argparse import ArgumentParser, Namespace
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from housemap.cli.command import DONE, Command
+from housemap.cli.fill import whole_number
+from housemap.cli.output import print_json, rounded, table
+from housemap.errors import InputError, Problem
+
+if TYPE_CHECKING:
+    from housemap.choose.deck.chips import Chips
+    from housemap.choose.schemes.sets import Basis, ColourSet
+    from housemap.model.house import House
+    from housemap.study import Swatch
+
+_SETS = 3
+_KINDS = ("tonal", "neighbouring", "counter")
+
+
+def _arguments(parser: ArgumentParser) -> None:
+    parser.add_argument(
+        "paint",
+        metavar="PAINT",
+        help='an id of the house or deck, a code or name of the deck, a notation such as "5Y 7/1",'
+        ' or "#rrggbb"',
+    )
+    parser.add_argument(
+        "--house",
+        metavar="FILE",
+        type=Path,
+        help="a house: its brief, and its paints to choose from",
+    )
+    parser.add_argument("--deck", metavar="DECK", help="choose from a deck: its name, or a file")
+    parser.add_argument("--kind", choices=_KINDS, help="one kind only (default: each in turn)")
+    parser.add_argument(
+        "--sets", type=whole_number, default=_SETS, metavar="N", help="so many sets (default: 3)"
+    )
+    parser.add_argument("-o", dest="out", metavar="CARD.html", type=Path, help="write a card")
+    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
+
+
+def _run(arguments: Namespace) -> int:
+    from housemap.choose.schemes.card import card
+    from housemap.choose.schemes.kinds import KINDS
+    from housemap.choose.schemes.sets import sets_around
+
+    basis = _basis(arguments)
+    kinds = tuple(kind for kind in KINDS if arguments.kind in {None, kind})
+    sets = sets_around(basis, kinds, arguments.sets)
+    if arguments.out:
+        from housemap.file.save import save_bytes
+
+        save_bytes(card(sets, basis.neutral.name).encode(), arguments.out)
+    if arguments.json:
+        print_json(rounded(_as_json(basis, sets)))
+    else:
+        print("\n".join(_lines(basis, sets)))
+        if arguments.out:
+            print(f"written to {arguments.out}", file=sys.stderr)
+    return DONE
+
+
+def _basis(arguments: Namespace) -> "Basis":
+    """What to build from: a deck, else the paints of the house, else computed colours."""
+    from housemap.choose.deck.chips import all_chips
+    from housemap.choose.schemes.computed import computed_chips
+    from housemap.choose.schemes.sets import Basis
+    from housemap.cli.reading import deck_chips, one_house
+    from housemap.model.house import House
+
+    house = one_house(arguments.house, lambda house: house) if arguments.house else House(name="")
+    chips = deck_chips(arguments.deck)[1] if arguments.deck else all_chips(house.paints)
+    neutral = _neutral(arguments.paint, house, chips)
+    return Basis(neutral, chips if len(chips) else computed_chips(neutral), house.brief)
+
+
+def _neutral(text: str, house: "House", chips: "Chips") -> "Swatch":
+    """The paint that is meant. Raises InputError where there is none."""
+    from housemap.choose.deck.chips import all_chips
+    from housemap.model.house import Notation, Paint, Srgb
+
+    if text in house.paints:
+        return all_chips({text: house.paints[text]}).swatches[0]
+    asked = text.strip().casefold()
+    for swatch in chips.swatches:
+        if asked in {swatch.id.casefold(), swatch.name.casefold(), _code(swatch).casefold()}:
+            return swatch
+    colour = Srgb(asked) if asked.startswith("#") else Notation(text.strip().upper())
+    made = all_chips({text: Paint(text, colour)})
+    if not made.swatches:
+        raise InputError(
+            [Problem(f'no paint "{text}" in the house or deck, and no notation or "#rrggbb"')]
+        )
+    return made.swatches[0]
+
+
+def _code(swatch: "Swatch") -> str:
+    from housemap.model.house import Paint
+
+    return swatch.entity.code if isinstance(swatch.entity, Paint) else ""
+
+
+def _lines(basis: "Basis", sets: "tuple[ColourSet, ...]") -> Iterator[str]:
+    from housemap.choose.schemes.reasons import reason, strength_of
+
+    neutral = basis.neutral
+    yield f"around {neutral.name}: {neutral.colour.notation.text}, LRV {neutral.lrv:.0f}"
+    for number, found in enumerate(sets, 1):
+        compared = f"the best of the {found.compared} paints compared, under these rules"
+        yield f"set {number}: {found.kind}, {compared}"
+        yield from table(
+            (f"  {one.part}", one.swatch.name, f"LRV {one.swatch.lrv:.0f}",
+             strength_of(one.swatch), reason(one, found))
+            for one in found.colours
+        )  # fmt: skip
+        yield from (f"  not kept: {words}" for words in found.broken)
+    if not sets:
+        yield "nothing to choose from: name a deck with --deck, or leave --house out"
+    yield f"chosen from {len(basis.chips):,} colours; put up samples before anything is bought"
+
+
+def _as_json(basis: "Basis", sets: "tuple[ColourSet, ...]") -> dict[str, Any]:
+    neutral = basis.neutral.colour
+    return {
+        "format": 1,
+        "around": {"notation": neutral.notation.text, "lrv": basis.neutral.lrv,
+                   "lab": list(neutral.lab100)},
+        "compared": len(basis.chips),
+        "sets": [_set_json(found) for found in sets],
+    }  # fmt: skip
+
+
+def _set_json(found: "ColourSet") -> dict[str, Any]:
+    from housemap.choose.schemes.reasons import colour_name, reason, strength_of
+
+    return {
+        "kind": found.kind,
+        "score": found.score,
+        "bound": found.solution.bound,
+        "proven": found.solution.proven,
+        "parts": dict(found.parts),
+        "compared": found.compared,
+        "colours": [
+            {
+                "role": one.part,
+                "paint": None if set("/#") & set(one.swatch.id) else one.swatch.id,
+                "name": one.swatch.name,
+                "notation": one.swatch.colour.notation.text,
+                "lrv": one.swatch.lrv,
+                "lab": list(one.swatch.colour.lab100),
+                "strength": strength_of(one.swatch),
+                "hue": colour_name(one.swatch),
+                "reason": reason(one, found),
+            }
+            for one in found.colours
+        ],
+        "broken": list(found.broken),
+    }
+
+
+SCHEME = Command(
+    name="scheme",
+    summary="Build sets of colours around one paint, with a reason for each colour.",
+    examples=(
+        'housemap scheme "10YR 7/1"',
+        'housemap scheme "10YR 7/1" --kind counter --sets 2 -o card.html',
+        "housemap scheme oat --house house.toml --deck notation",
+        'housemap scheme --json "#d9d0bf"',
+    ),
+    arguments=_arguments,
+    run=_run,
+)

@@ -1,0 +1,161 @@
+"""Sets built around a paint: their shape, what is claimed of them, their alternatives."""
+
+import itertools
+import random
+
+import numpy as np
+import pytest
+
+from housemap.choose.deck.chips import Chips, all_chips
+from housemap.choose.schemes.card import card
+from housemap.choose.schemes.computed import computed_chips
+from housemap.choose.schemes.kinds import KINDS, Kind
+from housemap.choose.schemes.reasons import reason
+from housemap.choose.schemes.sets import (
+    Basis,
+    alternatives,
+    build,
+    distinct_colours,
+    more_like,
+    sets_around,
+)
+from housemap.colorimetry.difference import ucs_parts
+from housemap.colorimetry.strength import strengths
+from housemap.model.house import Brief, Notation, Paint
+from housemap.study import Swatch
+
+NEUTRALS = ("10YR 7/1", "5Y 8/1", "2.5Y 7.5/1.5", "5YR 6.5/1", "10R 7/1", "5PB 7/1", "5B 7.5/1",
+            "10G 6.5/1", "N 7/", "5RP 8.5/1")  # fmt: skip
+GREYISH, MODERATE = 1, 2
+
+
+def swatch_of(text: str) -> Swatch:
+    return all_chips({text: Paint(text, Notation(text))}).swatches[0]
+
+
+def basis_of(text: str, brief: Brief | None = None) -> Basis:
+    neutral = swatch_of(text)
+    return Basis(neutral, computed_chips(neutral), brief or Brief())
+
+
+def strength(swatch: Swatch) -> int:
+    notation = swatch.colour.notation
+    return int(strengths(np.array([[notation.hue100, notation.value, notation.chroma]]))[0])
+
+
+@pytest.mark.parametrize("text", NEUTRALS)
+def test_every_set_has_the_shape_of_a_scheme(text: str) -> None:
+    sets = sets_around(basis_of(text))
+    assert {found.kind for found in sets} == set(KINDS)
+    for found in sets:
+        parts = {part: [one.swatch for one in found.colours if one.part == part]
+                 for part in ("neutral", "backbone", "room", "trim", "dark", "accent")}  # fmt: skip
+        assert all(55 <= one.lrv <= 75 for one in parts["backbone"])
+        assert all(40 <= one.lrv <= 55 for one in parts["room"])
+        [trim], [dark] = parts["trim"], parts["dark"]
+        assert trim.lrv >= 80
+        assert trim.colour.notation.chroma <= 1.5
+        assert trim.lrv - max(one.lrv for one in parts["backbone"]) >= 10
+        assert dark.lrv <= 12
+        assert all(strength(one) <= MODERATE for one in parts["accent"])
+        assert all(strength(one) <= GREYISH for one in (*parts["backbone"], *parts["room"]))
+        walls = [one.swatch for one in found.colours if one.part not in {"trim", "dark"}]
+        assert distinct_colours(walls) >= 5
+        assert not found.broken
+        assert found.solution.proven
+
+
+@pytest.mark.parametrize("colours", [2, 3, 4, 6, 7])
+def test_a_set_has_as_many_wall_colours_as_asked_for(colours: int) -> None:
+    for found in sets_around(basis_of("10YR 7/1", Brief(colours=colours))):
+        walls = [one.swatch for one in found.colours if one.part not in {"trim", "dark"}]
+        assert distinct_colours(walls) == colours or found.broken
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_hues_are_those_of_the_kind(kind: Kind) -> None:
+    found = build(basis_of("5Y 8/1"), kind)
+    assert found is not None
+    turned = [abs((one.swatch.colour.notation.hue100 - 25 + 50) % 100 - 50) * 3.6
+              for one in found.colours if one.part == "accent"]  # fmt: skip
+    if kind == "tonal":
+        assert max(turned) <= 20
+    elif kind == "neighbouring":
+        assert max(turned) <= 90
+    else:
+        assert 150 <= max(turned) <= 180
+
+
+def test_no_other_choice_of_what_was_compared_is_better() -> None:
+    """By trying all of a small deck, from outside the optimiser."""
+    dice = random.Random(3)
+    neutral = swatch_of("10YR 7/1")
+    every = computed_chips(neutral)
+    for _ in range(3):
+        chips = every.taken(dice.sample(range(len(every)), 5))
+        found = build(Basis(neutral, chips, Brief(colours=4)), "counter")
+        assert found is not None
+        problem = found.problem
+        choices = itertools.product(*(problem.candidates[room] for room in problem.rooms))
+        least = min(problem.cost(dict(zip(problem.rooms, choice, strict=True)))
+                    for choice in choices)  # fmt: skip
+        assert found.score == pytest.approx(least)
+
+
+def test_what_a_deck_cannot_give_is_named() -> None:
+    texts = ("10YR 6/6", "5G 5/8", "5R 4/10")
+    chips = all_chips({f"p{n}": Paint(text, Notation(text)) for n, text in enumerate(texts)})
+    found = build(Basis(swatch_of("10YR 7/1"), chips), "tonal")
+    assert found is not None
+    assert any(line.startswith("trim: LRV") for line in found.broken)
+    assert any("stronger than greyish" in line for line in found.broken)
+    assert any("asked for" in line for line in found.broken)
+
+
+def test_an_empty_deck_gives_no_set() -> None:
+    assert sets_around(Basis(swatch_of("5Y 8/1"), Chips())) == ()
+
+
+def test_alternatives_change_one_colour_and_are_sorted() -> None:
+    [found] = sets_around(basis_of("10YR 7/1"), ("counter",), 1)
+    place = next(n for n, one in enumerate(found.colours) if one.part == "accent")
+    others = alternatives(found, place)
+    assert len(others) > 5
+    assert [one.score for one in others] == sorted(one.score for one in others)
+    for other in others:
+        changed = [n for n, (a, b) in enumerate(zip(found.colours, other.colours, strict=True))
+                   if a.row != b.row]  # fmt: skip
+        assert changed == [place]
+        assert other.score >= found.score - 1e-9
+    assert alternatives(found, 0) == ()
+
+
+def test_more_like_this_truly_differs() -> None:
+    [found] = sets_around(basis_of("10YR 7/1"), ("neighbouring",), 1)
+    mine = [one.swatch.colour.ucs for one in found.colours if one.part == "accent"]
+    others = more_like(found, 2)
+    assert len(others) == 2
+    for other in others:
+        for one in (each for each in other.colours if each.part == "accent"):
+            apart = [float(ucs_parts(np.array(one.swatch.colour.ucs), np.array(ucs))[0])
+                     for ucs in mine]  # fmt: skip
+            assert min(apart) >= 8
+
+
+def test_each_colour_has_a_reason_of_one_sentence() -> None:
+    for text in NEUTRALS:
+        for found in sets_around(basis_of(text)):
+            for one in found.colours:
+                words = reason(one, found)
+                assert words.endswith(".")
+                assert words.count(". ") == 0
+
+
+def test_the_card_shows_every_set_and_no_markup_of_a_name() -> None:
+    neutral = swatch_of("5Y 8/1")
+    chips = computed_chips(neutral)
+    page = card(sets_around(Basis(neutral, chips)), "<b>Oat</b>")
+    assert page.count("<section>") == 3
+    assert "<b>" not in page
+    assert "&lt;b&gt;Oat" in page
+    assert "samples" in page
