@@ -11,6 +11,7 @@ from housemap.cli.guide import GUIDE
 from housemap.cli.merge import MERGE
 from housemap.cli.open import OPEN
 from housemap.cli.rank import RANK
+from housemap.cli.saves import SAVES
 from housemap.cli.schedule import SCHEDULE
 from housemap.cli.scheme import SCHEME
 from housemap.cli.sight import SIGHT
@@ -29,6 +30,7 @@ COMMANDS: tuple[Command, ...] = (
     SCHEME,
     DIFF,
     MERGE,
+    SAVES,
     DECK,
     GUIDE,
     DOCTOR,

@@ -1,7 +1,12 @@
-"""A short history of the saves of each house file, in the program's state folder."""
+"""Copies of what each house file was at its earlier saves, in the program's state folder.
 
+Of one file at most MOST are kept, none longer than DAYS.
+"""
+
+from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from os import PathLike
 from pathlib import Path
 
@@ -10,14 +15,18 @@ from housemap.file.reader import fingerprint, load_house
 from housemap.file.save import unwritten
 from housemap.model.house import House
 
-FOLDER = "revisions"
+FOLDER = "saves"
 MOST = 30
-"""The revisions kept of one file; the oldest make room."""
+"""Of one file; the oldest make room."""
+DAYS = 180
+"""How long they are kept."""
+NAME = "file.txt"
+"""In each folder: the path of the file whose copies lie there."""
 STAMP = "%Y%m%dT%H%M%S.%fZ"
 
 
 @dataclass(frozen=True, slots=True)
-class Revision:
+class EarlierSave:
     """A house as it was saved once."""
 
     when: datetime
@@ -29,33 +38,76 @@ class Revision:
         return load_house(self.path).house
 
 
-def keep_revision(folder: Path, file: str | PathLike[str], now: datetime | None = None) -> None:
+def keep_save(folder: Path, file: str | PathLike[str], now: datetime | None = None) -> None:
     """Keep a copy of a house file as it is on disk; call it after a save.
 
     A copy like the newest one is not kept again. Raises HouseFileError.
     """
     data = load_house(file).data
-    kept = revisions(folder, file)
-    if kept and kept[0].path.read_bytes() == data:
-        return
-    stamp = (now or datetime.now(UTC)).astimezone(UTC).strftime(STAMP)
+    now = (now or datetime.now(UTC)).astimezone(UTC)
+    kept = earlier_saves(folder, file)
     try:
-        write_private(private_folder(_folder(folder, file)) / f"{stamp}.toml", data)
-        for old in kept[MOST - 1 :]:
-            old.path.unlink(missing_ok=True)
+        if not kept or kept[0].path.read_bytes() != data:
+            inside = private_folder(_folder(folder, file))
+            write_private(inside / NAME, _real(file).encode("utf-8", "surrogateescape"))
+            write_private(inside / f"{now.strftime(STAMP)}.toml", data)
+            for old in kept[MOST - 1 :]:
+                old.path.unlink(missing_ok=True)
+        _forget_old(folder, now - timedelta(days=DAYS))
     except OSError as error:
-        raise unwritten("the copy for the history", error) from error
+        raise unwritten("the copy for the earlier saves", error) from error
 
 
-def revisions(folder: Path, file: str | PathLike[str]) -> tuple[Revision, ...]:
+def earlier_saves(folder: Path, file: str | PathLike[str]) -> tuple[EarlierSave, ...]:
     """Return what is kept of a house file, the newest first."""
+    return _saves_in(_folder(folder, file))
+
+
+def files_with_saves(folder: Path) -> Iterator[tuple[Path, tuple[EarlierSave, ...]]]:
+    """Yield the files of which there are earlier saves, and those."""
+    for inside in sorted((folder / FOLDER).glob("*/")):
+        with suppress(OSError):
+            name = (inside / NAME).read_bytes().decode("utf-8", "surrogateescape")
+            if saves := _saves_in(inside):
+                yield Path(name), saves
+
+
+def remove_saves(folder: Path, file: str | PathLike[str]) -> int:
+    """Remove the earlier saves of a file; return how many there were. Raises OSError."""
+    inside = _folder(folder, file)
+    saves = _saves_in(inside)
+    _remove_folder(inside)
+    return len(saves)
+
+
+def _saves_in(inside: Path) -> tuple[EarlierSave, ...]:
     found = [
-        Revision(datetime.strptime(path.stem, STAMP).replace(tzinfo=UTC), path)
-        for path in _folder(folder, file).glob("*Z.toml")
+        EarlierSave(datetime.strptime(path.stem, STAMP).replace(tzinfo=UTC), path)
+        for path in inside.glob("*Z.toml")
     ]
     return tuple(sorted(found, key=lambda each: each.when, reverse=True))
 
 
+def _forget_old(folder: Path, before: datetime) -> None:
+    """Remove, of every file, what was saved before a time."""
+    for _, saves in list(files_with_saves(folder)):
+        for old in (each for each in saves if each.when < before):
+            old.path.unlink(missing_ok=True)
+        if saves[0].when < before:
+            _remove_folder(saves[0].path.parent)
+
+
+def _remove_folder(inside: Path) -> None:
+    if inside.is_dir():
+        for path in inside.iterdir():
+            path.unlink(missing_ok=True)
+        inside.rmdir()
+
+
 def _folder(folder: Path, file: str | PathLike[str]) -> Path:
-    """Return the folder of a file, told by its real path."""
-    return folder / FOLDER / fingerprint(str(Path(file).resolve()).encode())[:16]
+    """Return the folder of a file, named after its real path."""
+    return folder / FOLDER / fingerprint(_real(file).encode("utf-8", "surrogateescape"))[:16]
+
+
+def _real(file: str | PathLike[str]) -> str:
+    return str(Path(file).resolve())

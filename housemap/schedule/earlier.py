@@ -7,7 +7,7 @@ from os import PathLike
 from pathlib import Path
 
 from housemap.errors import HouseFileError
-from housemap.file.earlier_saves import Revision, revisions
+from housemap.file.earlier_saves import EarlierSave, earlier_saves
 from housemap.model.house import ColourSource, House
 from housemap.schedule.document import Before
 
@@ -37,21 +37,21 @@ def names_of(saves: Sequence[Save]) -> tuple[str, ...]:
 
 def saves_before(folder: Path, file: str | PathLike[str], now: House) -> tuple[Save, ...]:
     """The saves kept in `folder` that differ in colours from the one after, the newest first."""
-    found = list(_otherwise(revisions(folder, file), now))
+    found = list(_otherwise(earlier_saves(folder, file), now))
     return tuple(found if len(found) <= MOST else [*found[: MOST - 1], found[-1]])
 
 
-def _otherwise(kept: tuple[Revision, ...], now: House) -> Iterator[Save]:
+def _otherwise(kept: tuple[EarlierSave, ...], now: House) -> Iterator[Save]:
     """A copy that no longer reads is passed over."""
     worn = worn_by(now)
-    for revision in kept:
+    for saved in kept:
         try:
-            house = revision.house()
+            house = saved.house()
         except HouseFileError:
             continue
         if (then := worn_by(house)) != worn:
             worn = then
-            yield Save(revision.when.astimezone(), house)
+            yield Save(saved.when.astimezone(), house)
 
 
 def worn_by(house: House) -> Mapping[tuple[str, str], ColourSource]:

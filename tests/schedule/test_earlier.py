@@ -5,7 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from housemap.file import save_house
-from housemap.file.earlier_saves import FOLDER, keep_revision
+from housemap.file.earlier_saves import FOLDER, keep_save
 from housemap.model.edits import assign, put, rename
 from housemap.model.house import House
 from housemap.schedule.earlier import MOST, Save, names_of, saves_before, worn_by
@@ -19,7 +19,7 @@ def saved(folder: Path, *houses: House) -> Path:
     file = folder / "house.toml"
     for number, house in enumerate(houses):
         save_house(house, file)
-        keep_revision(folder / "state", file, START + dt.timedelta(minutes=number))
+        keep_save(folder / "state", file, START + dt.timedelta(minutes=number))
     return file
 
 

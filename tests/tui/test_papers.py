@@ -8,7 +8,7 @@ import pytest
 from textual.pilot import Pilot
 
 from housemap.file import read_house, save_house
-from housemap.file.earlier_saves import keep_revision
+from housemap.file.earlier_saves import keep_save
 from housemap.model.edits import assign, put
 from housemap.model.house import House, Sample
 from housemap.tui.app import HousemapApp
@@ -164,7 +164,7 @@ async def test_coats_follow_the_colours_before_from_a_file_or_an_earlier_save(
     dark = put(small_house(), "paints", "peat", paint("#3a3630", "Peat"))
     dark = assign(dark, "hall", "walls", "peat")
     save_house(dark, path)
-    keep_revision(tmp_path / "state", path)
+    keep_save(tmp_path / "state", path)
     save_house(small_house(), path)
     save_house(dark, tmp_path / "found.toml")
     app = HousemapApp(Session.read(path), reporter=shallow_report)

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from housemap.file import save_house
-from housemap.file.earlier_saves import revisions
+from housemap.file.earlier_saves import earlier_saves
 from housemap.model.edits import assign
 from housemap.tui.app import HousemapApp
 from housemap.tui.screens.house import HouseScreen
@@ -30,7 +30,7 @@ async def test_an_earlier_save_is_looked_at_and_taken_up(file: Path) -> None:
             session.apply(assign(session.house, "hall", "walls", paint), paint)
             await pilot.press("ctrl+s")
             await app.workers.wait_for_complete()
-        assert len(revisions(state_folder(), file)) == 2
+        assert len(earlier_saves(state_folder(), file)) == 2
         await pilot.press("R")
         await app.workers.wait_for_complete()
         await pilot.pause(0.05)

@@ -150,7 +150,7 @@ class Filing(Revising):
             missing = " It had been deleted or renamed." if again else ""
             self.say(f"Saved as {name}.{missing}" if missing else f"Saved as {name}")
             self.program.remember(self.session.file.path)
-            self.keep_revision()
+            self.keep_save()
         then()
 
     def _ask_together(self, then: Then) -> None:

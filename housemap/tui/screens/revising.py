@@ -30,16 +30,16 @@ class Kept(Message):
 class Revising(Settling):
     """Actions on earlier saves."""
 
-    def keep_revision(self) -> None:
+    def keep_save(self) -> None:
         """Keep a copy of the file that was just saved; a copy that fails is told, no more."""
         file = self.session.file
         if file is None:
             return
 
         def steps() -> Iterator[Message]:
-            from housemap.file.earlier_saves import keep_revision  # noqa: PLC0415 - in the thread
+            from housemap.file.earlier_saves import keep_save  # noqa: PLC0415 - in the thread
 
-            keep_revision(state_folder(), file.path)
+            keep_save(state_folder(), file.path)
             yield from ()
 
         work_beside(self, REVISIONS, steps)
@@ -69,11 +69,11 @@ class Revising(Settling):
 
 def _read(file: "OpenFile", house: "House") -> "Iterator[Earlier]":
     """What is kept of the file, the newest first; a copy that no longer reads is passed over."""
-    from housemap.file.earlier_saves import revisions  # noqa: PLC0415
+    from housemap.file.earlier_saves import earlier_saves  # noqa: PLC0415
     from housemap.file.merge import diff  # noqa: PLC0415 - in the thread
     from housemap.tui.tasks.share import Earlier  # noqa: PLC0415
 
-    for kept in revisions(state_folder(), file.path):
+    for kept in earlier_saves(state_folder(), file.path):
         try:
             then = kept.house()
         except HouseFileError:
