@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, rounded, table
+from housemap.cli.written import add_force, check_free, remember
 from housemap.errors import InputError, Problem
 
 if TYPE_CHECKING:
@@ -46,6 +47,7 @@ def _arguments(parser: ArgumentParser) -> None:
         help="with --deck: paints of the file or the deck, by id, that the palette has in any case",
     )
     parser.add_argument("-o", dest="out", metavar="OUT", type=Path, help="write the filled house")
+    add_force(parser)
     parser.add_argument(
         "--seconds",
         type=whole_number,
@@ -63,6 +65,8 @@ def whole_number(text: str) -> int:
 
 
 def _run(arguments: Namespace) -> int:
+    if arguments.out:
+        check_free(arguments.out, force=arguments.force)
     if arguments.deck is not None:
         from housemap.cli.fill_from_deck import run_deck
 
@@ -83,6 +87,7 @@ def _run(arguments: Namespace) -> int:
         from housemap.file import save_house
 
         save_house(house, arguments.out)
+        remember(arguments.out)
     if arguments.json:
         print_json(rounded(answer_json(problem, solution)))
     else:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 from housemap.cli.command import DONE
 from housemap.cli.fill import told_of
 from housemap.cli.output import print_json, rounded, table
+from housemap.cli.written import remember
 
 if TYPE_CHECKING:
     from housemap.checks import Report
@@ -32,6 +33,7 @@ def run_deck(arguments: Namespace) -> int:
         from housemap.file import save_house
 
         save_house(found[0].house, arguments.out)
+        remember(arguments.out)
     if arguments.json:
         each = [_as_json(palette) for palette in found]
         told = found[-1].screened.told if found else screened.told

@@ -55,7 +55,8 @@ def _lines(kept: "Kept", *, each: bool, removed: bool) -> Iterator[str]:
     if not kept:
         yield "no earlier saves"
     elif removed:
-        yield f"removed {sum(len(saves) for _, saves in kept)} earlier saves"
+        count = sum(len(saves) for _, saves in kept)
+        yield f"removed {count} earlier save{'' if count == 1 else 's'}"
     elif each:
         yield from table((_local(save.when), str(save.path)) for _, saves in kept for save in saves)
     else:

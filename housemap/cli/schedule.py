@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from housemap.cli.command import DONE, Command
+from housemap.cli.written import add_force, check_free, remember
 
 if TYPE_CHECKING:
     from housemap.model.house import House
@@ -22,6 +23,7 @@ def _arguments(parser: ArgumentParser) -> None:
         type=Path,
         help="write here, in the form that its ending names: .md .csv .html (default: print .md)",
     )
+    add_force(parser)
     parser.add_argument(
         "--before",
         metavar="FILE",
@@ -35,9 +37,12 @@ def _run(arguments: Namespace) -> int:
     from housemap.schedule.publishing import form_of, write_schedule
 
     form_of(arguments.out.suffix if arguments.out else ".md")
+    if arguments.out:
+        check_free(arguments.out, force=arguments.force)
     schedule = one_house(arguments.file, partial(_schedule, before=_before(arguments)))
     if arguments.out:
         write_schedule(schedule, arguments.out)
+        remember(arguments.out)
     else:
         sys.stdout.write(form_of(".md")(schedule))
     return DONE

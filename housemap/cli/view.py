@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, get_args
 
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import table
+from housemap.cli.written import add_force, check_free, remember
 from housemap.errors import InputError, Problem
 from housemap.model.fieldtypes import nearest
 from housemap.model.house import House, Light, Point
@@ -62,6 +63,7 @@ def _arguments(parser: ArgumentParser) -> None:
         metavar="OUT",
         help="the picture to write: a name that ends in .png or .svg",
     )
+    add_force(parser)
 
 
 def _point(text: str) -> Point:
@@ -107,6 +109,7 @@ def _run(arguments: Namespace) -> int:
     from housemap.study import study_of
     from housemap.study.painted import Painted
 
+    check_free(arguments.output, force=arguments.force)
     study = one_house(arguments.file, study_of)
     space = space_of(study.house, study.plan)
     elevations = Elevations(study.house, study.plan, space)
@@ -116,6 +119,7 @@ def _run(arguments: Namespace) -> int:
     picture = Painted(study, camera.room, arguments.light, view)
     title = _title(study.house, camera, arguments.light)
     _write(arguments.output, picture, title, shaded=not arguments.plain)
+    remember(arguments.output)
     print("\n".join(_told(picture, f"{arguments.output}: {title}")))
     return DONE
 

@@ -1,6 +1,7 @@
 """What the user chose of the screen, remembered between runs."""
 
 import json
+from contextlib import suppress
 from dataclasses import asdict, dataclass
 
 from housemap.tui.render.look import ASCII, DARK, LIGHT, NO_GREYS, UNICODE, Look
@@ -27,12 +28,10 @@ def read_settings() -> Settings:
 
 def write_settings(settings: Settings) -> None:
     """Remember; where the folder cannot be written, nothing is."""
-    folder = state_folder()
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        (folder / FILE).write_text(json.dumps(asdict(settings)), "utf-8")
-    except OSError:
-        return
+    from housemap.file.atomic import private_folder, write_private  # noqa: PLC0415 - when chosen
+
+    with suppress(OSError):
+        write_private(private_folder(state_folder()) / FILE, json.dumps(asdict(settings)).encode())
 
 
 def look_for(depth: Depth, *, ascii_only: bool, light: bool) -> Look:

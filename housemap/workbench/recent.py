@@ -1,6 +1,7 @@
 """The house files opened last, and the demo house."""
 
 import json
+from contextlib import suppress
 from importlib.resources import as_file, files
 from pathlib import Path
 
@@ -26,12 +27,10 @@ def remember(path: Path) -> None:
     """Put a file at the head of the list; where the folder cannot be written, nothing is kept."""
     path = path.absolute()
     names = [str(p) for p in (path, *(p for p in recent_houses() if p != path))][:MOST]
-    folder = state_folder()
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        (folder / FILE).write_text(json.dumps(names), "utf-8")
-    except OSError:
-        return
+    from housemap.file.atomic import private_folder, write_private  # noqa: PLC0415 - after the frame
+
+    with suppress(OSError):
+        write_private(private_folder(state_folder()) / FILE, json.dumps(names).encode())
 
 
 def demo_house() -> Path:

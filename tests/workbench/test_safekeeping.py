@@ -1,11 +1,17 @@
 """Unsaved work is kept on disk, and where it cannot be, that is said for as long as it is so."""
 
+import os
+import stat
 from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 
+from housemap.file import save_house
+from housemap.file.earlier_saves import keep_save
 from housemap.file.recovery import left_behind
+from housemap.tui.settings import Settings, write_settings
+from housemap.workbench.recent import remember
 from housemap.workbench.safekeeping import Safekeeping
 from housemap.workbench.session import Session
 from tests.support.houses import small_house
@@ -61,4 +67,23 @@ def test_a_folder_that_cannot_be_used_is_said_until_it_can(state: Path) -> None:
     state.unlink()
     keeping.follow()
     assert keeping.fault == ""
+    keeping.close()
+
+
+def test_everything_in_the_state_folder_is_for_the_user_alone(state: Path, tmp_path: Path) -> None:
+    before = os.umask(0)
+    try:
+        save_house(small_house(), tmp_path / "house.toml")
+        session = Session.read(tmp_path / "house.toml")
+        keeping = Safekeeping(AtOnce(), session)
+        session.apply(paint_hall, "edit")
+        keeping.follow()
+        keep_save(state, tmp_path / "house.toml")
+        remember(tmp_path / "house.toml")
+        write_settings(Settings(light=True))
+    finally:
+        os.umask(before)
+    every = [state, *state.rglob("*")]
+    modes = {(each.is_dir(), stat.S_IMODE(each.stat().st_mode)) for each in every}
+    assert modes == {(True, 0o700), (False, 0o600)}
     keeping.close()

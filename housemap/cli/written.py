@@ -1,0 +1,57 @@
+"""Files that commands write: they replace only what a command wrote and nobody has changed since.
+
+Fingerprints of what was written are remembered in the program's state folder; names and content
+are not.
+"""
+
+from argparse import ArgumentParser
+from collections.abc import Sequence
+from contextlib import suppress
+from pathlib import Path
+
+from housemap.errors import HousemapError, InputError, Problem
+
+FILE = "written.txt"
+MOST = 500
+
+
+def add_force(parser: ArgumentParser) -> None:
+    parser.add_argument("--force", action="store_true", help="write over a file that is there")
+
+
+def check_free(path: Path, *, force: bool) -> None:
+    """Raise InputError where a file is there that is not one of the program's own making."""
+    from housemap.file.reader import printable
+
+    if not force and path.is_file() and _mark(path) not in _marks():
+        text = "is there already, and this program did not write it: add --force to write over it"
+        raise InputError([Problem(text, file=printable(str(path)))])
+
+
+def remember(path: Path) -> None:
+    """Remember that a command has written a file; where that cannot be, it needs --force again."""
+    from housemap.file.atomic import private_folder, write_private
+    from housemap.workbench.folders import state_folder
+
+    with suppress(OSError, HousemapError):
+        marks = [*_marks(), _mark(path)][-MOST:]
+        write_private(private_folder(state_folder()) / FILE, "\n".join(marks).encode())
+
+
+def _marks() -> Sequence[str]:
+    from housemap.workbench.folders import state_folder
+
+    try:
+        return (state_folder() / FILE).read_text("ascii").split()
+    except (OSError, ValueError):
+        return ()
+
+
+def _mark(path: Path) -> str:
+    """Of what a file holds; "" where it cannot be read."""
+    from housemap.file.reader import fingerprint
+
+    try:
+        return fingerprint(path.read_bytes())
+    except OSError:
+        return ""
