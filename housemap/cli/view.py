@@ -114,7 +114,8 @@ def _run(arguments: Namespace) -> int:
     space = space_of(study.house, study.plan)
     elevations = Elevations(study.house, study.plan, space)
     camera = _camera(elevations, arguments)
-    view = look(elevations, camera, *arguments.size)
+    is_smooth = arguments.output.suffix.lower() == ".png" and not arguments.plain
+    view = look(elevations, camera, *arguments.size, smooth=is_smooth)
     assert view is not None
     picture = Painted(study, camera.room, arguments.light, view)
     title = _title(study.house, camera, arguments.light)

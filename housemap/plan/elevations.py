@@ -9,12 +9,15 @@ from dataclasses import dataclass
 from itertools import groupby, pairwise
 from math import inf
 
+import numpy as np
+from numpy.typing import NDArray
+
 from housemap.model.geometry import edges, opening_height_m, wall_of
 from housemap.model.house import House, Opening, Point, Room
 from housemap.plan.floor_plan import Plan, sides
 from housemap.plan.free_space import PartKey, Passage, Space
 from housemap.plan.house_graph import graph_of
-from housemap.plan.vectors import Segment, cross, dot, minus, moved_segment, unit
+from housemap.plan.vectors import Segment, cross, dot, minus, moved_segment, plus, scaled, unit
 
 SKIRTING_M = 0.1
 CASING_M = 0.07
@@ -84,6 +87,7 @@ class Elevations:
         self.space = space
         self.graph = graph_of(house)
         self._sides: dict[PartKey, tuple[Side, ...]] = {}
+        self._uprights: dict[PartKey, NDArray[np.complex128]] = {}
 
     def of(self, key: PartKey) -> tuple[Side, ...]:
         """The edges of a part, in the order of its corners."""
@@ -94,6 +98,15 @@ class Elevations:
                 for edge, wall in zip(edges(part.points), part.walls, strict=True)
             )
         return self._sides[key]
+
+    def uprights(self, key: PartKey) -> NDArray[np.complex128]:
+        """Where in the plan upright lines stand: ends of zones, and corners of openings."""
+        if key not in self._uprights:
+            points = {p for side in self.of(key) for zone in side.zones for p in _ends(side, zone)}
+            passages = self.space.part(key).passages
+            points |= {p for each in passages for p in (*each.lefts, *each.rights)}
+            self._uprights[key] = np.array([complex(*point) for point in sorted(points)])
+        return self._uprights[key]
 
     def height_m(self, room: str) -> float:
         return self.house.rooms[room].height_m or CEILING_M
@@ -185,6 +198,11 @@ def _steps(span: tuple[float, float], high_m: float) -> Iterator[_Feature]:
     yield _Feature(*span, 0.0, high_m, RISER)
     for k in range(1, int(high_m / RISE_M) + 1):
         yield _Feature(*span, k * RISE_M - NOSING_M, k * RISE_M, TREAD)
+
+
+def _ends(side: Side, zone: Zone) -> tuple[Point, Point]:
+    start, along = side.segment_m[0], unit(minus(side.segment_m[1], side.segment_m[0]))
+    return plus(start, scaled(along, zone.start_m)), plus(start, scaled(along, zone.end_m))
 
 
 def _position(edge: Segment, point: Point) -> float:

@@ -5,9 +5,10 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
+from housemap.colorimetry.spaces import srgb_to_xyz
 from housemap.model.house import House, Light
 from housemap.plan.elevations import OPENING, RISER, SKY, TREAD, WINDOW
-from housemap.plan.view import Face, View
+from housemap.plan.raster import Edges, Face, View
 
 Pixels = NDArray[np.uint8]
 """Shape (height, width, 3), sRGB with 8 bits a channel, the top row first."""
@@ -25,6 +26,12 @@ BARE: Rgb = (176, 176, 176)
 SURFACE_SHADE: Mapping[str, float] = {"doors": 0.96, RISER: 0.9, OPENING: 0.75}
 """A shut door, the fronts of steps and what lies beyond the measures are darker by these, so that
 they stand out from a casing, a tread and a wall of the same paint (our choice)."""
+
+
+LINEAR = srgb_to_xyz(np.repeat(np.arange(256) / 255, 3).reshape(-1, 3))[:, 1] / 100
+"""Of each 8-bit sRGB value."""
+ENCODED = np.searchsorted((LINEAR[1:] + LINEAR[:-1]) / 2, np.arange(8193) / 8192).astype(np.uint8)
+"""The 8-bit sRGB value nearest to each step of linear light."""
 SHADES = 200
 """Steps of shade from black to full: few enough that equal pixels lie side by side."""
 
@@ -60,19 +67,36 @@ def in_view(view: View) -> Mapping[tuple[str, str], float]:
 def coloured(view: View, colours: Sequence[Rgb], *, shaded: bool = True) -> Pixels:
     """The view with a colour for each of its faces.
 
-    Shade scales the encoded sRGB values; glass and the open air have none. Without it every pixel
-    is exactly its face's colour.
+    Shade scales the encoded sRGB values; glass and the open air have none. Pixels along the edges
+    of a smooth view are mixed in linear light. Without shade every pixel is exactly the colour of
+    the face at its centre.
     """
     palette = np.array(colours, dtype=np.uint8).reshape(len(view.faces), 3)
     if not shaded:
         return palette[view.face]
     surface = np.array([SURFACE_SHADE.get(face.surface, 1.0) for face in view.faces])
     is_far = np.array([face.surface in {SKY, WINDOW} for face in view.faces])
-    shade = np.where(is_far[view.face], 1.0, view.shade * surface[view.face])
-    step = np.rint(shade * SHADES).astype(np.intp)
     levels = np.arange(SHADES + 1)[:, None] / SHADES
     shades = np.rint(palette[:, None, :] * levels).astype(np.uint8)
-    return np.asarray(shades[view.face, step])
+
+    def at(face: NDArray[np.int16], shade: NDArray[np.float32]) -> Pixels:
+        factor = np.where(is_far[face], 1.0, shade * surface[face])
+        return np.asarray(shades[face, np.rint(factor * SHADES).astype(np.intp)])
+
+    pixels = at(view.face, view.shade)
+    if view.edges is not None:
+        _mix(pixels, view.edges, at(view.edges.face, view.edges.shade))
+    return pixels
+
+
+def _mix(pixels: Pixels, edges: Edges, colours: Pixels) -> None:
+    """Gives each pixel along an edge the mean of its colours in linear light, by their cover."""
+    which, place = np.unique(edges.pixel, return_inverse=True)
+    linear = LINEAR[colours]
+    mixed = np.stack(
+        [np.bincount(place, edges.cover * linear[:, channel]) for channel in range(3)], axis=-1
+    )
+    pixels.reshape(-1, 3)[which] = ENCODED[np.rint(mixed * (len(ENCODED) - 1)).astype(np.intp)]
 
 
 def rgb_of(colour: str) -> Rgb:

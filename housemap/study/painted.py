@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from housemap.model.house import Light
 from housemap.plan.pixels import BARE, OUTSIDE, Pixels, Rgb, coloured, in_view, painted_as, rgb_of
-from housemap.plan.view import Face, View
+from housemap.plan.raster import Face, View
 from housemap.study.parts import Coat
 from housemap.study.shown import screen_hex
 from housemap.study.study import Study

@@ -14,7 +14,7 @@ from housemap.workbench.session import Session, Standing
 
 if TYPE_CHECKING:
     from housemap.checks import Finding
-    from housemap.plan.view import View
+    from housemap.plan.raster import View
 
 
 class Walker:
@@ -80,7 +80,7 @@ class Walker:
         """The picture in square pixels; None where the room has no measures."""
         key = self.elevations, self.camera, (width, height)
         if self._seen is None or self._seen[:3] != key:
-            self._seen = *key, look(self.elevations, self.camera, width, height)
+            self._seen = *key, look(self.elevations, self.camera, width, height, smooth=True)
         return self._seen[3]
 
     @property

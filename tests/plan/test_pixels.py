@@ -11,7 +11,8 @@ from housemap.plan.elevations import OPENING, RISER, SKY, TREAD, WINDOW, Elevati
 from housemap.plan.free_space import space_of
 from housemap.plan.pixels import coloured, in_view, painted_as, rgb_of
 from housemap.plan.placing import place
-from housemap.plan.view import Camera, Face, View, look
+from housemap.plan.raster import Edges, Face, View
+from housemap.plan.view import Camera, look
 from tests.support.project import DEMO
 
 DEMO_HOUSE = read_house(DEMO)
@@ -49,6 +50,20 @@ def test_shading_keeps_the_hue_of_a_paint(rgb: tuple[int, int, int]) -> None:
     factor = pixels.max(axis=-1, keepdims=True) / max(*rgb, 1)
     slack = 0.51 + 0.5 * np.array(rgb) / max(*rgb, 1)
     assert (np.abs(pixels - factor * np.array(rgb)) <= slack + 1e-9).all()
+
+
+def test_an_edge_is_the_mean_of_its_colours_in_linear_light() -> None:
+    """A pixel half black, half white is 188: sRGB's code for half of the light (IEC 61966-2-1)."""
+    edges = Edges(
+        np.array([0, 0]), np.array([0, 1], dtype=np.int16), np.ones(2, dtype=np.float32),
+        np.ones(2, dtype=np.float32), np.array([0.5, 0.5], dtype=np.float32),
+    )  # fmt: skip
+    one = np.ones((1, 1), dtype=np.float32)
+    faces = Face("a", "walls", "n"), Face("a", "walls", "s")
+    view = View(faces, np.zeros((1, 1), dtype=np.int16), one, one, edges)
+    colours = [(0, 0, 0), (255, 255, 255)]
+    assert coloured(view, colours)[0, 0].tolist() == [188, 188, 188]
+    assert coloured(view, colours, shaded=False)[0, 0].tolist() == [0, 0, 0]
 
 
 def test_glass_and_the_open_air_are_not_shaded() -> None:

@@ -7,13 +7,15 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from numpy.typing import NDArray
 
 from housemap.file.reader import read_house
 from housemap.model.house import Accent, House, Room, Window
 from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import space_of
 from housemap.plan.placing import Plan, place
-from housemap.plan.view import Camera, View, look, look_about
+from housemap.plan.raster import View
+from housemap.plan.view import Camera, look, look_about
 from housemap.plan.visibility import standing_points
 from tests.support.pixels import SolidHouse
 from tests.support.plans import random_house
@@ -68,6 +70,64 @@ def test_every_pixel_of_any_plan_is_the_ray_casters(seed: int, count: int) -> No
     camera = Camera(room, (x + random.uniform(-0.1, 0.1), y + random.uniform(-0.1, 0.1)),
                     random.uniform(0, 360))  # fmt: skip
     assert differing(house, camera) <= WIDTH * HEIGHT // 500
+
+
+def covers(view: View) -> NDArray[np.float64]:
+    """The part of each pixel that each face covers."""
+    found = np.zeros((view.face.size, len(view.faces)))
+    found[np.arange(view.face.size), view.face.ravel()] = 1.0
+    assert view.edges
+    found[view.edges.pixel] = 0.0
+    np.add.at(found, (view.edges.pixel, view.edges.face), view.edges.cover)
+    return found
+
+
+FINER = 32
+"""A plain picture so many times as fine is the brute force that a smooth one is compared with."""
+
+
+def check_smooth(house: House, camera: Camera) -> None:
+    plan = place(house)
+    elevations = Elevations(house, plan, space_of(house, plan))
+    smooth = look(elevations, camera, WIDTH, HEIGHT, smooth=True)
+    plain = look(elevations, camera, WIDTH, HEIGHT)
+    fine = look(elevations, camera, WIDTH * FINER, HEIGHT * FINER)
+    assert smooth
+    assert plain
+    assert fine
+    assert np.mean(np.array(shown(smooth)) != np.array(shown(plain))) <= 1 / 500
+    number = {face: i for i, face in enumerate(smooth.faces)}
+    count = len(smooth.faces)
+    faces = np.array([number.get(face, count) for face in fine.faces])[fine.face]
+    blocks = faces.reshape(HEIGHT, FINER, WIDTH, FINER).transpose(0, 2, 1, 3).reshape(-1, FINER**2)
+    brute = np.stack([(blocks == i).mean(axis=1) for i in range(count)], axis=-1)
+    covered = covers(smooth)
+    assert covered.sum(axis=1) == pytest.approx(1.0, abs=1e-5)
+    off = np.abs(covered - brute).max(axis=1)
+    assert off.mean() <= 0.01
+    assert smooth.edges
+    assert off[smooth.edges.pixel].sum() <= 0.02 * len(smooth.edges.pixel)
+
+
+@pytest.mark.parametrize("room", ["hall", "stairs", "kitchen", "landing", "cloakroom", "terrace"])
+def test_a_smooth_picture_covers_pixels_as_a_much_finer_one(room: str) -> None:
+    house = read_house(DEMO)
+    plan = place(house)
+    points = standing_points(space_of(house, plan).rooms[room])
+    for i, bearing in ((len(points) // 3, 20.0), (len(points) // 2, 203.0)):
+        x, y = points[i]
+        check_smooth(house, Camera(room, (float(x) + 0.013, float(y) + 0.007), bearing))
+
+
+@settings(max_examples=8, deadline=None)
+@given(st.integers(0, 2**32), st.integers(1, 8))
+def test_a_smooth_picture_of_any_plan_covers_pixels_as_a_finer_one(seed: int, count: int) -> None:
+    random = Random(seed)
+    house = random_house(random, count, ells=0.5, loops=0.6)
+    plan = place(house)
+    room = random.choice(sorted(house.rooms))
+    x, y = random.choice(standing_points(space_of(house, plan).rooms[room]).tolist())
+    check_smooth(house, Camera(room, (x, y), random.uniform(0, 360)))
 
 
 def test_a_wall_two_metres_off_is_seen_at_the_angle_worked_by_hand() -> None:

@@ -31,7 +31,7 @@ def views(schedule: Schedule) -> Html:
 
 def _picture(schedule: Schedule, elevations: Elevations, room: str) -> Iterator[Html]:
     camera = best_of(elevations, room)
-    view = look(elevations, camera, *_SIZE) if camera else None
+    view = look(elevations, camera, *_SIZE, smooth=True) if camera else None
     if camera is None or view is None:
         return
     lit = "day" in schedule.study.lighting.rooms[room].light.lights

@@ -13,8 +13,9 @@ from housemap.checks import Finding, Matter, Report, matters_of
 from housemap.model.house import House, Room, Visit
 from housemap.plan.pixels import BARE as BARE_RGB
 from housemap.plan.pixels import OUTSIDE, Pixels, Rgb, in_view, painted_as, rgb_of
+from housemap.plan.raster import Face, View
 from housemap.plan.route import Route
-from housemap.plan.view import Camera, Face, View
+from housemap.plan.view import Camera
 from housemap.plan.visibility import Views
 from housemap.tui.map.drawing import way_arrow
 from housemap.tui.render.cells import Ink, Row, Run

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from rich.cells import cell_len
 
 from housemap.plan.pixels import Pixels
-from housemap.plan.view import Face, View
+from housemap.plan.raster import Face, View
 from housemap.tui.render.cells import Row, text_of
 from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
 from housemap.tui.tasks.walk_drawing import outline_rows, picture_rows
