@@ -1,18 +1,45 @@
-"""Searching paints: words of the name, the code or the undertone, and a range of LRV.
+"""One search language for the paints of a house, of the chooser and of decks.
 
-All words must be found; "lrv 55-70", "lrv>60" or "lrv 48" keeps the paints in that range.
+- words, all of which must be found in name, code, notation or undertone;
+- limits: lrv>60, lrv 55-70, value 6-8, chroma<2; reversed ones are mended;
+- hues: 5y, or 10yr-5y round the circle; "5y 7/" is that hue at that value;
+- a colour, which asks for the nearest ones: #d9d0bf, 5Y 7/1, L 62 a 1 b 8 D50/2.
 """
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from difflib import get_close_matches
 from math import inf
-from typing import Protocol, TypeVar
+from typing import Protocol
 
-from housemap.errors import InputError, Problem
+import numpy as np
 
-HALF_POINT = 0.5
-"""A whole LRV stands for all that round to it."""
+from housemap.colorimetry.arrays import Floats, Indices, Truths
+from housemap.colorimetry.cielab_difference import ciede2000
+from housemap.colorimetry.facts import colour_facts
+from housemap.colorimetry.notation import HUES, LEAST_CHROMA, hue_number
+from housemap.colorimetry.undertone import FAMILIES
+from housemap.deck.typed import kind_named, parse_reading
+from housemap.errors import ColourError, InputError, Problem
+from housemap.model.house import Triple
+from housemap.model.text import shown
+
+HALVES = {"lrv": 0.5, "value": 0.25, "chroma": 0.5}
+"""How far a single number reaches to either side: a whole LRV is all that round to it."""
+NEAR_HUE, NEAR_VALUE = 1.25, 0.5
+"""How far a colour may be from a hue and value that were typed; hues stand 2.5 apart."""
+ROUNDING = 1e-3
+"""Figures that were computed may lie so little outside of a range."""
+HUES_ROUND = 100.0
+NEAR = 5.0
+"""CIEDE2000 is meant for differences up to here (ASTM D2244)."""
+FEWEST_NEAR = 24
+"""So many are shown however far they are."""
+CLEAR_CHROMA = 2.0
+"""ASTM D1535 chroma from which on a colour plainly has its hue (our assumption)."""
+MOST_WORDS = 5000
+"""Different words among which a misspelt one is looked for."""
 
 Range = tuple[float, float]
 """Lowest and highest, both within."""
@@ -22,44 +49,102 @@ _RANGE = (
     rf"\s*[:=]?\s*(?:(?P<sign>[<>]=?|≤|≥)\s*{_NUMBER}|{_NUMBER}(?:\s*(?:-|–|to|\.\.)\s*{_NUMBER}?)?)"  # noqa: RUF001 - as typed
     r"(?![\w.,-])"
 )
+_NAME = rf"\b(?P<name>{'|'.join(HALVES)})"
 _UNFINISHED = r"\s*[:=]?\s*[<>]?=?\s*$"
+_HEX = re.compile(r"(?<!\w)#(?:[0-9a-f]{3}|[0-9a-f]{6})(?!\w)", re.IGNORECASE)
+_HUE = rf"(\d+(?:[.,]\d+)?)\s?({'|'.join(sorted(HUES, key=len, reverse=True)).lower()})"
+_HUES = re.compile(rf"(?<![\w.,/-]){_HUE}(?:\s*(?:-|–|to)\s*{_HUE})?(?![\w.,])")  # noqa: RUF001 - the same
+_HUE_AND_VALUE = re.compile(rf"(?<![\w.,/-]){_HUE}\s+{_NUMBER}\s*/(?!\s*\d)")
+_NOTATION = re.compile(
+    rf"(?<![\w.,/-])(?:{_HUE}\s+{_NUMBER}\s*/\s*{_NUMBER}|n\s*{_NUMBER}\s*/)(?![\w.,])"
+)
 
 
-class Searchable(Protocol):
-    """What can be searched."""
+class Paints(Protocol):
+    """Paints that can be searched, a row each."""
 
     @property
-    def words(self) -> str:
-        """Everything that may be searched, as `search_words` makes it."""
+    def words(self) -> Sequence[str]:
+        """Everything of each that may be searched, as `search_words` makes it."""
 
     @property
-    def lrv(self) -> float | None: ...
+    def lrv(self) -> Floats:
+        """(n); NaN where it is not known, as below."""
 
+    @property
+    def hvc(self) -> Floats:
+        """ASTM D1535 hue number 0..100, value and chroma: (n, 3)."""
 
-Item = TypeVar("Item", bound=Searchable)
+    @property
+    def lab100(self) -> Floats:
+        """CIELAB under D65 for the 10 degree observer: (n, 3)."""
+
+    @property
+    def families(self) -> Sequence[str]:
+        """Undertones."""
+
+    @property
+    def temperatures(self) -> Sequence[str]: ...
 
 
 @dataclass(frozen=True, slots=True)
 class PaintQuery:
-    """What a search asks for."""
+    """What a search asks for; empty parts ask for nothing."""
 
     words: tuple[str, ...] = ()
-    lowest: float = -inf
-    highest: float = inf
+    ranges: Mapping[str, Range] = field(default_factory=dict)
+    """By "lrv", "value" and "chroma"."""
+    hues: Range | None = None
+    """From, to: round the hue circle, so that from may be the larger one."""
+    family: str = ""
+    temperature: str = ""
+    near: Triple | None = None
+    """CIELAB of a colour that others are to be near to."""
 
-    def takes(self, item: Searchable) -> bool:
-        text = item.words
+    def rows(self, paints: Paints) -> Indices:
+        """The rows that fit: nearest first, else those that plainly have a hue that is named."""
+        rows = np.flatnonzero(self._fits(paints))
+        if self.near is not None:
+            return near_rows(paints.lab100, self.near, rows)
+        return rows[np.argsort(self.remoteness(paints)[rows], kind="stable")]
+
+    def remoteness(self, paints: Paints) -> Indices:
+        """0 for paints that plainly have the hue that a word names, 1 for a tinge of it: (n)."""
+        named = [word for word in self.words if word in FAMILIES]
+        if not named:
+            return np.zeros(len(paints.words), dtype=np.intp)
+        has_hue = np.fromiter((f in named for f in paints.families), np.bool_, len(paints.words))
+        plain = has_hue & (paints.hvc[:, 2] >= CLEAR_CHROMA)
+        return np.where(plain, 0, np.where(has_hue, 1, 2)).astype(np.intp)
+
+    def _fits(self, paints: Paints) -> Truths:
+        count = len(paints.words)
+        fits = np.ones(count, dtype=np.bool_)
+        for name, (low, high) in self.ranges.items():
+            figures = {"lrv": paints.lrv, "value": paints.hvc[:, 1], "chroma": paints.hvc[:, 2]}
+            fits &= (figures[name] >= low - ROUNDING) & (figures[name] <= high + ROUNDING)
+        if self.hues is not None:
+            fits &= within_hues(paints.hvc, self.hues)
+        if self.near is not None:
+            fits &= ~np.isnan(paints.lab100[:, 0])
+        for value, column in (
+            (self.family, paints.families),
+            (self.temperature, paints.temperatures),
+        ):
+            if value:
+                fits &= np.fromiter((each == value for each in column), np.bool_, count)
         for word in self.words:
-            if word not in text:
-                return False
-        if self.lowest == -inf and self.highest == inf:
-            return True
-        lrv = item.lrv
-        return lrv is not None and self.lowest <= lrv <= self.highest
+            fits &= np.fromiter((word in text for text in paints.words), np.bool_, count)
+        return fits
 
-    def among(self, items: Iterable[Item]) -> Sequence[Item]:
-        """Those asked for, in their order."""
-        return [item for item in items if self.takes(item)]
+    def unknown_word(self, paints: Paints) -> str:
+        """What to say of a word that is found in no paint; empty where there is none."""
+        for word in self.words:
+            if paints.words and not any(word in text for text in paints.words):
+                near = _nearest_word(word, paints.words)
+                guess = f"; did you mean {near}?" if near else ""
+                return f"{shown(word)} is neither a name, a hue nor a limit{guess}"
+        return ""
 
 
 def search_words(*parts: str) -> str:
@@ -67,42 +152,116 @@ def search_words(*parts: str) -> str:
     return "\n".join(parts).casefold().replace("grey", "gray")
 
 
+def _nearest_word(word: str, texts: Sequence[str]) -> str | None:
+    known = {each for text in texts for each in text.split()}
+    if len(known) > MOST_WORDS:
+        known = {*FAMILIES, *HALVES}
+    return next(iter(get_close_matches(word, known, 1, 0.75)), None)
+
+
 def parse_paint_query(text: str) -> PaintQuery:
-    """What a typed search means.
+    """What a typed search asks for.
 
-    An LRV that is still being typed asks for nothing yet. Raises InputError, in one line, for an
-    LRV that cannot be read.
+    What is still being typed asks for nothing yet. Raises InputError, in one line, where the text
+    cannot be read.
     """
-    rest, ranges = take_ranges(search_words(text), {"lrv": HALF_POINT})
-    if re.search(r"\blrv\b|[<>]", rest):
-        raise InputError([Problem("type an LRV as in lrv>60, lrv<40, lrv 55-70 or lrv 48")])
-    return PaintQuery(tuple(rest.split()), *ranges.get("lrv", (-inf, inf)))
+    if len(kind_named(text)) == len("lab"):
+        return PaintQuery(near=_lab100(text))
+    rest = search_words(text)
+    rest, near = _colour(rest)
+    rest, about = _hue_and_value(rest)
+    rest, hues = _hue_range(rest)
+    rest, ranges = take_ranges(rest)
+    if re.search(rf"[<>]|\b(?:{'|'.join(HALVES)})\b", rest):
+        line = "limits are asked for as in lrv>60, lrv 55-70, value 6-8, chroma<2, 10yr-5y"
+        raise InputError([Problem(line)])
+    return replace(about, words=tuple(rest.split()), ranges={**about.ranges, **ranges},
+                   hues=hues or about.hues, near=near)  # fmt: skip
 
 
-def take_ranges(text: str, halves: Mapping[str, float]) -> tuple[str, Mapping[str, Range]]:
-    """The text without the ranges that it asks for, and those, by name.
+def _colour(text: str) -> tuple[str, Triple | None]:
+    """The text without a colour in it that asks for the nearest ones."""
+    found = _HEX.search(text) or _NOTATION.search(text)
+    if not found:
+        return text, None
+    return f"{text[: found.start()]} {text[found.end() :]}", _lab100(found[0])
 
-    `halves` gives the names, and how far a single number reaches to either side.
-    """
-    name = rf"\b(?P<name>{'|'.join(halves)})"
+
+def _lab100(text: str) -> Triple:
+    try:
+        x, y, z = colour_facts([parse_reading(text).source])[0].lab100
+    except ColourError as error:
+        raise InputError([Problem(str(error))]) from error
+    return x, y, z
+
+
+def _hue_and_value(text: str) -> tuple[str, PaintQuery]:
+    found = _HUE_AND_VALUE.search(text)
+    if not found:
+        return text, PaintQuery()
+    rest = f"{text[: found.start()]} {text[found.end() :]}"
+    value = _number(found[3])
+    ranges = {"value": (value - NEAR_VALUE, value + NEAR_VALUE)}
+    return rest, PaintQuery(hues=_about(_hue(found, 1)), ranges=ranges)
+
+
+def _hue_range(text: str) -> tuple[str, Range | None]:
+    found = _HUES.search(text)
+    if not found:
+        return text, None
+    rest = f"{text[: found.start()]} {text[found.end() :]}"
+    first = _hue(found, 1)
+    return rest, (first, _hue(found, 3)) if found[3] else _about(first)
+
+
+def _hue(found: re.Match[str], group: int) -> float:
+    try:
+        return hue_number(found[group + 1].upper(), _number(found[group]))
+    except ColourError as error:
+        raise InputError([Problem(str(error))]) from error
+
+
+def _about(hue100: float) -> Range:
+    return (hue100 - NEAR_HUE) % HUES_ROUND, (hue100 + NEAR_HUE) % HUES_ROUND
+
+
+def take_ranges(text: str) -> tuple[str, Mapping[str, Range]]:
+    """The text without the limits that it asks for, and those, by name."""
     found: dict[str, Range] = {}
-    while match := re.search(name + _RANGE, text):
+    while match := re.search(_NAME + _RANGE, text):
         low, high = found.get(match["name"], (-inf, inf))
-        least, most = _range(match, halves[match["name"]])
+        least, most = _range(match, HALVES[match["name"]])
         found[match["name"]] = max(low, least), min(high, most)
         text = f"{text[: match.start()]} {text[match.end() :]}"
-    return re.sub(name + _UNFINISHED, " ", text), found
+    mended = {name: (min(limits), max(limits)) for name, limits in found.items()}
+    return re.sub(_NAME + _UNFINISHED, " ", text), mended
 
 
 def _range(match: re.Match[str], half: float) -> Range:
-    bound, first, second = (_value(match[group]) for group in (3, 4, 5))
-    if bound is not None:
+    bound, first, second = (match[group] and _number(match[group]) for group in (3, 4, 5))
+    if isinstance(bound, float):
         return (bound, inf) if match["sign"][0] in ">≥" else (-inf, bound)
-    assert first is not None
-    if second is None:
+    assert isinstance(first, float)
+    if not isinstance(second, float):
         return first - half, first + half
     return min(first, second), max(first, second)
 
 
-def _value(text: str | None) -> float | None:
-    return None if text is None else float(text.replace(",", "."))
+def _number(text: str) -> float:
+    return float(text.replace(",", "."))
+
+
+def within_hues(hvc: Floats, hues: Range) -> Truths:
+    """Whether colours (n, 3) have a hue and it lies between two, going round the circle."""
+    low, high = hues
+    after, before = hvc[:, 0] >= low, hvc[:, 0] <= high
+    inside = after & before if low <= high else after | before
+    return np.asarray(inside & (hvc[:, 2] >= LEAST_CHROMA))
+
+
+def near_rows(lab100: Floats, near: Triple, rows: Indices) -> Indices:
+    """Those of the rows that are near a colour, nearest first."""
+    apart = ciede2000(lab100[rows], np.array(near))
+    order = np.argsort(apart, kind="stable")
+    count = max(int((apart <= NEAR).sum()), FEWEST_NEAR)
+    return rows[order[:count]]

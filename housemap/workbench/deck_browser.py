@@ -8,8 +8,8 @@ import numpy as np
 
 from housemap.choose.deck.charts import CHARTS, Chart, ChartName, Page, chart_of, used_pages
 from housemap.choose.deck.chips import Chips
-from housemap.choose.deck.deck_query import DeckQuery, parse_deck_query
 from housemap.choose.deck.ranking import Weighing
+from housemap.choose.paint_query import PaintQuery, parse_paint_query
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.undertone import FAMILIES, Temperature
@@ -48,7 +48,7 @@ class DeckBrowser:
     text: str = ""
     fault: str = ""
     """What is wrong with the text of the search."""
-    wanted: DeckQuery = field(default_factory=DeckQuery)
+    query: PaintQuery = field(default_factory=PaintQuery)
     near: str | None = None
     """The chip that the others are to be near to."""
     chosen: str | None = None
@@ -87,8 +87,8 @@ class DeckBrowser:
 
     @property
     def swatch(self) -> Swatch | None:
-        """The chosen chip."""
-        return self.swatch_of(self.chosen)
+        """The chosen chip; None where nothing fits what is asked for."""
+        return self.swatch_of(self.chosen) if len(self.rows) else None
 
     def swatch_of(self, chip: str | None) -> Swatch | None:
         row = self.chips.rows.get(chip) if chip is not None else None
@@ -118,41 +118,45 @@ class DeckBrowser:
         """Ask for words and figures; what cannot be read leaves the search before as it was."""
         self.text = text
         try:
-            found = parse_deck_query(text)
+            found = parse_paint_query(text)
         except InputError as error:
             self.fault = str(error)
             return
-        self.fault = ""
-        self._ask(replace(found, family=self.wanted.family, temperature=self.wanted.temperature,
-                          near=self.wanted.near))  # fmt: skip
+        chip = self.swatch_of(self.near)
+        near = found.near or (chip.colour.lab100 if chip else None)
+        self._ask(replace(found, family=self.query.family, temperature=self.query.temperature,
+                          near=near))  # fmt: skip
+        self.fault = found.unknown_word(self.chips) if self.done else ""
+        if len(self.rows) and (found.near or found.remoteness(self.chips).any()):
+            self.choose(int(self.query.rows(self.chips)[0]))
 
     def next_temperature(self) -> None:
-        at = TEMPERATURES.index(self.wanted.temperature)
-        self._ask(replace(self.wanted, temperature=TEMPERATURES[(at + 1) % len(TEMPERATURES)]))
+        at = TEMPERATURES.index(self.query.temperature)
+        self._ask(replace(self.query, temperature=TEMPERATURES[(at + 1) % len(TEMPERATURES)]))
 
     def next_family(self) -> None:
         """Ask for the next undertone family that the deck has."""
         there = (ANY, *(f for f in FAMILIES if f in set(self.chips.families)))
-        at = there.index(self.wanted.family) if self.wanted.family in there else 0
-        self._ask(replace(self.wanted, family=there[(at + 1) % len(there)]))
+        at = there.index(self.query.family) if self.query.family in there else 0
+        self._ask(replace(self.query, family=there[(at + 1) % len(there)]))
 
     def turn_near(self) -> None:
         """Ask for what is near the chosen chip, or no longer."""
         swatch = self.swatch if self.near is None else None
         self.near = swatch.id if swatch else None
-        self._ask(replace(self.wanted, near=swatch.colour.lab100 if swatch else None))
+        self._ask(replace(self.query, near=swatch.colour.lab100 if swatch else None))
 
     @property
     def asks(self) -> bool:
-        return bool(self.text) or self.wanted != DeckQuery()
+        return bool(self.text) or self.query != PaintQuery()
 
     def ask_nothing(self) -> None:
         self.text = self.fault = ""
         self.near = None
-        self._ask(DeckQuery())
+        self._ask(PaintQuery())
 
-    def _ask(self, asked: DeckQuery) -> None:
-        self.wanted = asked
+    def _ask(self, asked: PaintQuery) -> None:
+        self.query = asked
         self._refresh()
 
     # How it is arranged
@@ -221,7 +225,7 @@ class DeckBrowser:
 
     def pick(self) -> bool:
         """Lay the chosen chip beside the others, or put it back; False where there is no room."""
-        if self.chosen is None:
+        if self.chosen is None or not len(self.rows):
             return False
         if self.chosen in self.picked:
             self.picked = tuple(chip for chip in self.picked if chip != self.chosen)
@@ -234,9 +238,10 @@ class DeckBrowser:
     # Inside
 
     def _refresh(self) -> None:
-        rows = self.wanted.rows(self.chips)
-        if self.arrangement == "list" and self.near is None:
-            rows = rows[np.lexsort(self._sort_keys(rows))]
+        rows = self.query.rows(self.chips)
+        if self.arrangement == "list" and self.query.near is None:
+            remote = self.query.remoteness(self.chips)[rows]
+            rows = rows[np.lexsort((*self._sort_keys(rows), remote))]
         self.rows = rows
         self._turn_to_chosen()
 

@@ -1,72 +1,131 @@
-"""A search finds paints by words of their name, code and undertone, and by LRV; all at once."""
+"""Paints are searched by words, limits, hues and colours, in every list in the same way."""
 
 from contextlib import suppress
-from dataclasses import dataclass
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from housemap.choose.paint_query import PaintQuery, parse_paint_query, search_words
+from housemap.choose.deck.chips import Chips
+from housemap.choose.paint_query import FEWEST_NEAR, NEAR, PaintQuery, parse_paint_query
 from housemap.errors import InputError
+from housemap.model.house import Notation
+from tests.support.chips import chips_of, reference_de00
+
+NOTATIONS = {
+    "straw": "5Y 8/2", "olive": "7.5Y 6/1", "moss": "5GY 5/4", "sky": "5B 8/3", "rose": "2.5R 7/4",
+    "plum": "10RP 4/4", "chalk": "N 9.3/", "clay": "5YR 5/4",
+}  # fmt: skip
+CHIPS = chips_of(**{name: Notation(text) for name, text in NOTATIONS.items()})
 
 
-@dataclass(frozen=True)
-class Row:
-    name: str
-    words: str
-    lrv: float | None
-
-
-ROWS = [
-    Row("Oat Ladle", search_words("Oat Ladle", "A-102", "yellowish gray", "yellow", "warm"), 64.0),
-    Row("Moss Bank", search_words("Moss Bank", "A-220", "grayish olive green", "green"), 22.4),
-    Row("Chalk Lump", search_words("Chalk Lump", "B-001", "white", "none", "neutral"), 87.0),
-    Row("Fog", search_words("Fog", "B-017", "bluish gray", "blue", "cool"), 55.0),
-    Row("New", search_words("New"), None),
-]
-
-
-def found(text: str) -> list[str]:
-    return [row.name for row in parse_paint_query(text).among(ROWS)]
+def found(text: str, chips: Chips = CHIPS) -> list[str]:
+    return [chips.swatches[row].id for row in parse_paint_query(text).rows(chips)]
 
 
 @pytest.mark.parametrize(
     ("text", "names"),
     [
-        ("", ["Oat Ladle", "Moss Bank", "Chalk Lump", "Fog", "New"]),
-        ("OAT", ["Oat Ladle"]),
-        ("a-", ["Oat Ladle", "Moss Bank"]),
-        ("grey", ["Oat Ladle", "Moss Bank", "Fog"]),
-        ("cool grey", ["Fog"]),
-        ("warm b-", []),
-        ("lrv>60", ["Oat Ladle", "Chalk Lump"]),
-        ("LRV >= 64", ["Oat Ladle", "Chalk Lump"]),
-        ("lrv<40", ["Moss Bank"]),
-        ("lrv ≤ 55", ["Moss Bank", "Fog"]),
-        ("lrv 55-70", ["Oat Ladle", "Fog"]),
-        ("lrv 70 - 55", ["Oat Ladle", "Fog"]),
-        ("lrv 55 to 64", ["Oat Ladle", "Fog"]),
-        ("lrv:55..64,5", ["Oat Ladle", "Fog"]),
-        ("lrv 22", ["Moss Bank"]),
-        ("gray lrv>60", ["Oat Ladle"]),
-        ("lrv>20 gray lrv<60", ["Moss Bank", "Fog"]),
+        ("", list(NOTATIONS)),
+        ("5y", ["straw"]),
+        ("10YR-5GY", ["straw", "olive", "moss"]),
+        ("5rp - 5yr", ["rose", "plum", "clay"]),
+        ("5 Y 8/", ["straw"]),
+        ("value 7-8", ["straw", "sky", "rose"]),
+        ("value>8 chroma<1", ["chalk"]),
+        ("chroma 4", ["moss", "rose", "plum", "clay"]),
+        ("lrv>55", ["straw", "sky", "chalk"]),
+        ("blue lrv>50", ["sky"]),
+        ("lrv 55-100", ["straw", "sky", "chalk"]),
+        ("LRV >= 55", ["straw", "sky", "chalk"]),
+        ("lrv 100 - 55", ["straw", "sky", "chalk"]),
+        ("lrv 55 to 100", ["straw", "sky", "chalk"]),
+        ("lrv:55..100", ["straw", "sky", "chalk"]),
+        ("lrv ≥ 55", ["straw", "sky", "chalk"]),
+        ("lrv>55 lrv<100", ["straw", "sky", "chalk"]),
+        ("cool", ["sky"]),
+        ("grey", ["straw", "olive"]),
     ],
 )
 def test_a_search_finds(text: str, names: list[str]) -> None:
     assert found(text) == names
 
 
-@pytest.mark.parametrize("text", ["lrv", "lrv ", "lrv>", "lrv >= ", "lrv=", "oat lrv"])
-def test_an_lrv_that_is_still_being_typed_hides_nothing(text: str) -> None:
-    assert "Oat Ladle" in found(text)
+def test_a_grey_has_no_hue_to_be_found_by() -> None:
+    assert "chalk" not in found("5R-5RP")
 
 
-@pytest.mark.parametrize("text", ["lrv x", "lrv>>4", ">60", "lrv 5-6-7", "lrv -4"])
-def test_an_lrv_that_cannot_be_read_is_told_in_one_line(text: str) -> None:
-    with pytest.raises(InputError, match="lrv>60") as error:
+@pytest.mark.parametrize(
+    "text", ["value", "lrv", "lrv>", "value ", "chroma<", "lrv ", "lrv >= ", "lrv="]
+)
+def test_what_is_still_being_typed_hides_nothing(text: str) -> None:
+    assert found(text) == list(NOTATIONS)
+
+
+@pytest.mark.parametrize("text", ["lrv>100 lrv<55", "value>9 value<7"])
+def test_reversed_limits_are_mended(text: str) -> None:
+    low_first = {"lrv>100 lrv<55": "lrv 55-100", "value>9 value<7": "value 7-9"}[text]
+    assert found(text) == found(low_first) != []
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["5y 8/2", "{hex}", "L {lab[0]} a {lab[1]} b {lab[2]} D65/10", "near 5Y 8/2", "7.5y 6/1,5"],
+)
+def test_a_colour_asks_for_the_nearest_ones(text: str) -> None:
+    straw = CHIPS.swatches[0].colour
+    lab = [round(each, 2) for each in straw.lab100]
+    text = text.format(hex=straw.srgb_hex, lab=lab).replace("near ", "")
+    assert found(text)[0] == ("olive" if text.startswith("7.5") else "straw")
+    assert len(found(text)) == len(CHIPS)
+
+
+def test_what_plainly_has_a_hue_comes_before_what_leans_to_it() -> None:
+    chips = chips_of(
+        grey=Notation("5G 6/0.6"), meadow=Notation("5G 5/6"), fern=Notation("7.5GY 4/1")
+    )
+    assert found("green", chips)[0] == "meadow"
+
+
+def test_a_word_that_nothing_has_is_named_with_the_nearest() -> None:
+    said = parse_paint_query("zorg lrv>3").unknown_word(CHIPS)
+    assert said == '"zorg" is neither a name, a hue nor a limit'
+    assert parse_paint_query("strow").unknown_word(CHIPS).endswith("did you mean straw?")
+    assert parse_paint_query("straw").unknown_word(CHIPS) == ""
+
+
+@pytest.mark.parametrize(
+    "text", ["<3", "value<<3", "12y", "lrv > >", "lrv x", "lrv>>4", ">60", "lrv 5-6-7", "lrv -4"]
+)
+def test_what_cannot_be_read_is_told_in_one_line(text: str) -> None:
+    with pytest.raises(InputError) as error:
         parse_paint_query(text)
     assert "\n" not in str(error.value)
+
+
+def test_family_and_temperature_are_asked_for_exactly() -> None:
+    cool = PaintQuery(temperature="cool").rows(CHIPS)
+    assert {CHIPS.temperatures[row] for row in cool} == {"cool"}
+    green = PaintQuery(family="green").rows(CHIPS)
+    assert [CHIPS.swatches[row].id for row in green] == ["moss"]
+
+
+def test_near_a_colour_come_the_nearest_first() -> None:
+    """scikit-image's CIEDE2000 puts them in the same order."""
+    chips = chips_of(**{f"p{i}": Notation(f"{i % 10 + 0.1}Y {4 + i % 7 / 2}/3") for i in range(80)})
+    target = chips.swatches[11].colour.lab100
+    rows = PaintQuery(near=target).rows(chips)
+    apart = reference_de00(chips.lab100[rows], np.array(target))
+    assert list(apart) == sorted(apart)
+    assert rows[0] == 11
+    near = int((reference_de00(chips.lab100, np.array(target)) <= NEAR).sum())
+    assert len(rows) == max(near, FEWEST_NEAR)
+
+
+def test_near_a_colour_keeps_what_else_is_asked_for() -> None:
+    near = PaintQuery(words=("moss",), near=CHIPS.swatches[0].colour.lab100)
+    assert [CHIPS.swatches[row].id for row in near.rows(CHIPS)] == ["moss"]
 
 
 @given(st.text(max_size=30))

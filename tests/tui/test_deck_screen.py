@@ -65,10 +65,10 @@ async def test_a_search_that_cannot_be_read_is_told_while_it_is_typed() -> None:
         await pilot.press("slash", *"lrv>x")
         await pilot.pause()
         assert len(screen.desk.rows) == len(FAN), "what was shown before stays"
-        assert "ranges are asked for as in lrv>60" in screen_text(app)
+        assert "limits are asked for as in lrv>60" in screen_text(app)
         await pilot.press("backspace", "6", "0")
         await pilot.pause()
-        assert "ranges are asked for" not in screen_text(app)
+        assert "limits are asked for" not in screen_text(app)
 
 
 async def test_what_is_typed_into_the_search_is_no_command() -> None:

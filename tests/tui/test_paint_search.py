@@ -54,7 +54,7 @@ async def test_a_search_that_finds_nothing_says_so_and_takes_nothing() -> None:
 async def test_an_lrv_that_cannot_be_read_is_told_and_hides_nothing() -> None:
     async with choosing() as desk:
         await desk.press("slash", *_keys("lrv x"))
-        await desk.shows("type an LRV as in lrv>60")
+        await desk.shows("limits are asked for as in")
         assert desk.panel.lists("Moss Bank")
 
 

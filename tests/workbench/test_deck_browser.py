@@ -166,3 +166,19 @@ def test_another_deck_begins_with_nothing_asked_or_chosen() -> None:
     assert (desk.text, desk.near, desk.chosen, desk.picked, len(desk.rows)) == (
         "", None, None, (), 0
     )  # fmt: skip
+
+
+def test_an_empty_list_has_nothing_to_take() -> None:
+    browser = desk_on(CHIPS)
+    browser.search("zzz")
+    assert browser.swatch is None
+    assert not browser.pick()
+    assert browser.fault.startswith('"zzz" is neither a name, a hue nor a limit')
+    browser.search("")
+    assert browser.swatch is not None
+
+
+def test_a_colour_that_is_searched_for_chooses_the_nearest() -> None:
+    browser = desk_on(CHIPS)
+    browser.search(CHIPS.swatches[-1].colour.srgb_hex)
+    assert browser.swatch == CHIPS.swatches[-1]

@@ -7,7 +7,7 @@ from typing import Literal
 import numpy as np
 
 from housemap.choose.deck.chips import Chips
-from housemap.choose.deck.deck_query import near_rows
+from housemap.choose.paint_query import near_rows
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts
 from housemap.colorimetry.metamerism import LAMPS, metamerism
@@ -85,7 +85,7 @@ def is_measured(source: ColourSource) -> bool:
 
 def nearest(one: Swatch, chips: Chips, count: int) -> tuple[Neighbour, ...]:
     """The chips nearest to a colour by CIEDE2000, nearest first; never the swatch itself."""
-    rows = near_rows(chips, one.colour.lab100, np.arange(len(chips))).tolist()
+    rows = near_rows(chips.lab100, one.colour.lab100, np.arange(len(chips))).tolist()
     found = [chips.swatches[row] for row in rows if chips.swatches[row] is not one][:count]
     return tuple(map(Neighbour, found, metameric_pairs([one] * len(found), found)))
 

@@ -22,6 +22,7 @@ from housemap.tui.tasks.choose_drawing import (
     NO_PAINT,
     Choosing,
     Option,
+    SearchedOptions,
     best_first,
     change_text,
     choosing_head,
@@ -89,7 +90,7 @@ class ChoosingPanel(SearchPanel):
         self.ranks = Ranks()
         self.reach: Reach | None = None
         """What the whole house can be with each paint, once that is known."""
-        self._sought, self._fault = PaintQuery(), ""
+        self._query, self._fault = PaintQuery(), ""
 
     # Following the house
 
@@ -166,11 +167,19 @@ class ChoosingPanel(SearchPanel):
     # The list
 
     def _list(self, chosen: object) -> None:
-        self._shown = self._sought.among(self._options)
-        if self.ranks.candidates:
+        self._shown = self._found()
+        if self.ranks.candidates and self._query.near is None:
             self._shown = best_first(self._shown, self.ranks.order)
         self.show_entries([option.paint for option in self._shown], cast("str | None", chosen))
         self.redraw()
+
+    def _found(self) -> Sequence[Option]:
+        if self._query == PaintQuery():
+            return self._options
+        options = SearchedOptions(self._options)
+        if not self._fault:
+            self._fault = self._query.unknown_word(options)
+        return [self._options[row] for row in self._query.rows(options)]
 
     @property
     def option(self) -> Option | None:
@@ -268,10 +277,10 @@ class ChoosingPanel(SearchPanel):
         self.action_take()
 
     def searched(self, text: str) -> None:
-        """List what is sought; where the text cannot be read, what was sought before."""
+        """List what is searched for; where the text cannot be read, what was before."""
         before = self.chosen
         try:
-            self._sought, self._fault = parse_paint_query(text), ""
+            self._query, self._fault = parse_paint_query(text), ""
         except InputError as error:
             self._fault = str(error)
         self._list(before)

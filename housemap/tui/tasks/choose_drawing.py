@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from housemap.choose.rank import Candidate
     from housemap.choose.reach import Reach
     from housemap.colorimetry.difference import Difference
+    from housemap.colorimetry.facts import ColourFacts
     from housemap.model.samples import Tried
 
 
@@ -41,6 +42,7 @@ class Option:
     undertone: str
     words: str
     """What is searched."""
+    facts: "ColourFacts | None" = None
 
 
 NO_PAINT = Option(None, "no paint", "", None, "leave it bare", search_words("no paint bare"))
@@ -83,11 +85,30 @@ def options_of(house: House, report: "Report | None") -> tuple[Option, ...]:
     for paint_id, paint in house.paints.items():
         swatch = swatches.get(("Paint", paint_id))
         tone = swatch.colour.undertone if swatch and swatch.entity == paint else None
-        said = (tone.name, tone.family, tone.temperature) if tone else ()
+        facts = swatch.colour if swatch and swatch.entity == paint else None
+        text = (facts.notation.text,) if facts else ()
+        said = (*text, tone.name, tone.family, tone.temperature) if tone else ()
         words = search_words(paint.name, paint.code, paint_id, paint.deck, *said)
         lrv, undertone = colours.lrv.get(paint_id), tone.name if tone else ""
-        found.append(Option(paint_id, paint.name, paint.code, lrv, undertone, words))
+        found.append(Option(paint_id, paint.name, paint.code, lrv, undertone, words, facts))
     return NO_PAINT, *sorted(found, key=lambda option: option.name.casefold())
+
+
+class SearchedOptions:
+    """Options as a search sees them, a row each."""
+
+    def __init__(self, options: Sequence[Option]) -> None:
+        import numpy as np  # noqa: PLC0415 - nothing is searched before the first frame
+
+        nowhere = (np.nan, np.nan, np.nan)
+        facts = [option.facts for option in options]
+        notations = [each and each.notation for each in facts]
+        self.words = [option.words for option in options]
+        self.lrv = np.array([np.nan if o.lrv is None else o.lrv for o in options])
+        self.hvc = np.array([(n.hue100, n.value, n.chroma) if n else nowhere for n in notations])
+        self.lab100 = np.array([each.lab100 if each else nowhere for each in facts])
+        self.families = [each.undertone.family if each else "" for each in facts]
+        self.temperatures = [each.undertone.temperature if each else "" for each in facts]
 
 
 def best_first(

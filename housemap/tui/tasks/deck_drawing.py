@@ -59,10 +59,10 @@ def arranged_text(desk: DeckBrowser) -> str:
 
 def asked_of(desk: DeckBrowser) -> Iterator[str]:
     """What is asked beside the typed search."""
-    if desk.wanted.temperature:
-        yield desk.wanted.temperature
-    if desk.wanted.family:
-        yield f"undertone {desk.wanted.family}"
+    if desk.query.temperature:
+        yield desk.query.temperature
+    if desk.query.family:
+        yield f"undertone {desk.query.family}"
     if near := desk.swatch_of(desk.near):
         yield f"near {near.name}"
 

@@ -242,7 +242,7 @@ class DeckList(ListPanel):
 
     def _figure(self, row: int) -> str | None:
         """How far it is from what it is to be near to, or what it costs."""
-        near = self.desk.wanted.near
+        near = self.desk.query.near
         if near is not None:
             return f"{float(ciede2000(self.desk.chips.lab100[row], np.array(near))):.2f}"
         return self.desk.cost_text(row) if self.desk.order == "cost" else None
