@@ -1,4 +1,4 @@
-"""`housemap schedule`: the paint schedule with quantities, as Markdown, CSV or HTML."""
+"""`housemap schedule`: the paint schedule, for whom it is for, as Markdown, CSV, HTML or PDF."""
 
 import sys
 from argparse import ArgumentParser, Namespace
@@ -10,8 +10,9 @@ from housemap.cli.command import DONE, Command
 from housemap.cli.written import add_force, check_free, remember
 
 if TYPE_CHECKING:
-    from housemap.model.house import House
-    from housemap.schedule.document import Before, Schedule
+    from housemap.model.house import Edition, House
+    from housemap.schedule.document import Schedule
+    from housemap.schedule.existing import Before
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -21,7 +22,15 @@ def _arguments(parser: ArgumentParser) -> None:
         dest="out",
         metavar="OUT",
         type=Path,
-        help="write here, in the form that its ending names: .md .csv .html (default: print .md)",
+        help="write here, in the form that its ending names: .html .pdf .md .csv"
+        " (default: print Markdown)",
+    )
+    parser.add_argument(
+        "--for",
+        dest="edition",
+        choices=("full", "painter", "client", "supplier"),
+        default="full",
+        help="who reads it (default: full, all in one)",
     )
     add_force(parser)
     parser.add_argument(
@@ -30,46 +39,75 @@ def _arguments(parser: ArgumentParser) -> None:
         type=Path,
         help="the house as it is painted now, for the number of coats",
     )
+    parser.add_argument(
+        "--issue",
+        action="store_true",
+        help="number it, and note in the house file that it was handed out",
+    )
+    parser.add_argument("--to", default="", metavar="NAME", help="with --issue: who gets it")
 
 
 def _run(arguments: Namespace) -> int:
     from housemap.cli.reading import one_house
-    from housemap.schedule.publishing import form_of, write_schedule
+    from housemap.schedule.publishing import files_of, form_of, write_schedule
 
-    form_of(arguments.out.suffix if arguments.out else ".md")
+    edition: Edition = arguments.edition
     if arguments.out:
-        check_free(arguments.out, force=arguments.force)
-    schedule = one_house(arguments.file, partial(_schedule, before=_before(arguments)))
+        for path in files_of(arguments.out, edition):
+            check_free(path, force=arguments.force)
+    make = partial(_schedule, before=_before(arguments), deep=edition == "full")
+    schedule = one_house(arguments.file, make)
+    house = schedule.house
+    if arguments.issue:
+        house, schedule = _issued(schedule, edition, arguments.to)
     if arguments.out:
-        write_schedule(schedule, arguments.out)
-        remember(arguments.out)
+        written = write_schedule(schedule, arguments.out, edition)
+        for path in written:
+            remember(path)
+            print(f"written: {path}", file=sys.stderr)
     else:
-        sys.stdout.write(form_of(".md")(schedule))
+        sys.stdout.write(form_of(".md")(schedule, edition))
+    if arguments.issue:
+        _note(arguments.file, house)
     return DONE
 
 
 def _before(arguments: Namespace) -> "Before | None":
     from housemap.file import read_house
-    from housemap.schedule.document import Before
+    from housemap.schedule.existing import Before
 
     path = arguments.before
     return Before(read_house(path), path.name) if path else None
 
 
-def _schedule(house: "House", before: "Before | None") -> "Schedule":
+def _schedule(house: "House", before: "Before | None", *, deep: bool) -> "Schedule":
+    """Only the full edition has findings, and they take the light of every room."""
     from housemap.checks import report_of
     from housemap.schedule.document import schedule_of
     from housemap.schedule.publishing import today
 
-    return schedule_of(report_of(house), today(), before)
+    return schedule_of(report_of(house, deep=deep), today(), before)
+
+
+def _issued(schedule: "Schedule", edition: "Edition", to: str) -> "tuple[House, Schedule]":
+    from housemap.schedule.document import issued
+
+    return issued(schedule, edition, to)
+
+
+def _note(file: Path, house: "House") -> None:
+    from housemap.file import save_house
+
+    save_house(house, file)
 
 
 SCHEDULE = Command(
     name="schedule",
-    summary="Write the paint schedule with areas, coats, litres, tins and cost.",
+    summary="Write the paint schedule: for the painter, the client or the supplier.",
     examples=(
         "housemap schedule house.toml",
-        "housemap schedule house.toml -o schedule.html",
+        "housemap schedule house.toml --for painter -o specification.html",
+        "housemap schedule house.toml --for client --issue --to Ann -o scheme.pdf",
         "housemap schedule house.toml --before as-found.toml -o schedule.csv",
     ),
     arguments=_arguments,

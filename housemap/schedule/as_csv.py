@@ -1,50 +1,135 @@
-"""The schedule as CSV for a spreadsheet: one row a surface, numbers plain, no formula ever."""
+"""The schedule for a spreadsheet: a sheet a list, numbers plain, no formula ever."""
 
 import csv
 import io
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
+from housemap.checks.words import room_name
+from housemap.schedule import wording
 from housemap.schedule.document import Schedule
-from housemap.schedule.quantities import Line
+from housemap.schedule.quantities import Line, Need
+from housemap.schedule.sections import places
 
-COLUMNS = (
-    "room", "level", "surface", "paint", "code", "LRV", "notation", "screen", "sheen", "coats",
-    "area_m2", "litres_without_waste",
+SURFACES = (
+    "room", "level", "surface", "paint", "code", "product", "LRV", "notation", "screen", "sheen",
+    "now", "first_coat", "coats", "area_m2", "litres_without_waste", "hours",
+    "was_in_last_issue",
 )  # fmt: skip
+PAINT = (
+    "paint", "code", "product", "sheen", "supplier", "order", "area_m2", "litres_with_waste",
+    "tins", "litres_bought", "price", "currency",
+)  # fmt: skip
+PRIMER = "primer", "supplier", "order", "area_m2", "litres_with_waste", "tins", "price", "currency"
+SAMPLES = "paint", "code", "order", "room", "where", "when"
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
+Sheet = Callable[[Schedule], tuple[Sequence[str], Iterable[Sequence[str]]]]
 
-def as_csv(schedule: Schedule) -> str:
-    """RFC 4180 with a header row; amounts in square metres and litres whatever the house shows."""
+
+def sheet(schedule: Schedule, name: str = "surfaces") -> str:
+    """A list by its name, RFC 4180 with a header row; metres and litres whatever the house shows.
+
+    surfaces, paint, primer or samples.
+    """
+    return _written(*_SHEETS[name](schedule))
+
+
+def _written(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
-    writer.writerow(COLUMNS)
-    for line in schedule.quantities.lines:
-        writer.writerow([inert(cell) for cell in _row(schedule, line)])
+    writer.writerow(head)
+    writer.writerows([inert(cell) for cell in row] for row in rows)
     return out.getvalue()
 
 
-def _row(schedule: Schedule, line: Line) -> list[str]:
-    house = schedule.house
-    room, paint, swatch = (
-        house.rooms[line.room],
-        house.paints[line.paint],
-        schedule.swatch(line.paint),
-    )
-    return [
+def _surfaces(schedule: Schedule) -> tuple[Sequence[str], Iterable[Sequence[str]]]:
+    return SURFACES, (_surface(schedule, line) for line in schedule.quantities.lines)
+
+
+def _surface(schedule: Schedule, line: Line) -> Sequence[str]:
+    house, swatch = schedule.house, schedule.swatch(line.paint)
+    room, paint, system = house.rooms[line.room], house.paints[line.paint], line.system
+    return (
         room.name,
         str(room.level),
-        line.surface,
+        wording.surface(house, line.room, line.surface),
         paint.name,
         paint.code,
+        system.product,
         f"{swatch.lrv:.1f}",
         swatch.colour.notation.text,
         swatch.colour.srgb_hex,
         line.sheen or "",
+        system.now,
+        system.first.text if system.first else "",
         str(line.coats),
-        "" if line.area_m2 is None else f"{line.area_m2:.3f}",
-        "" if line.litres is None else f"{line.litres:.4f}",
-    ]
+        _number(line.area_m2, 3),
+        _number(line.litres, 4),
+        _number(line.hours, 2),
+        schedule.change(line) or "",
+    )
+
+
+def _number(amount: float | None, places_: int) -> str:
+    return "" if amount is None else f"{amount:.{places_}f}"
+
+
+def _paint(schedule: Schedule) -> tuple[Sequence[str], Iterable[Sequence[str]]]:
+    return PAINT, (_need(schedule, need) for need in schedule.quantities.needs)
+
+
+def _need(schedule: Schedule, need: Need) -> Sequence[str]:
+    house = schedule.house
+    paint = house.paints[need.paint]
+    return (
+        paint.name,
+        paint.code,
+        need.product,
+        need.sheen or "",
+        paint.supplier,
+        paint.order,
+        f"{need.area_m2:.3f}",
+        f"{need.litres:.3f}",
+        wording.tins(need.purchase, "m") if need.purchase else "",
+        _number(need.purchase.litres if need.purchase else None, 3),
+        _number(need.cost, 2),
+        house.client.currency,
+    )
+
+
+def _primer(schedule: Schedule) -> tuple[Sequence[str], Iterable[Sequence[str]]]:
+    house = schedule.house
+    rows = []
+    for need in schedule.quantities.primers:
+        held = house.primers[need.primer] if need.primer else None
+        rows.append((
+            need.text, held.supplier if held else "", held.order if held else "",
+            f"{need.area_m2:.3f}", f"{need.litres:.3f}",
+            wording.tins(need.purchase, "m") if need.purchase else "",
+            _number(need.cost, 2), house.client.currency,
+        ))  # fmt: skip
+    return PRIMER, rows
+
+
+def _samples(schedule: Schedule) -> tuple[Sequence[str], Iterable[Sequence[str]]]:
+    house = schedule.house
+    return SAMPLES, (
+        (
+            house.paints[each.paint].name,
+            house.paints[each.paint].code,
+            house.paints[each.paint].order,
+            room_name(house, each.room),
+            places(schedule, each),
+            "; ".join(each.hours),
+        )
+        for each in schedule.testers
+    )
+
+
+_SHEETS: Mapping[str, Sheet] = {
+    "surfaces": _surfaces, "paint": _paint, "primer": _primer, "samples": _samples,
+}  # fmt: skip
 
 
 def inert(cell: str) -> str:

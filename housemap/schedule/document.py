@@ -1,55 +1,40 @@
-"""The paint schedule as one value: what every form of it (Markdown, CSV, HTML, screen) tells."""
+"""The paint schedule as one value: what every edition and form of it (screen too) shows."""
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from housemap.checks import Matter, Report, matters_of
-from housemap.errors import InputError
 from housemap.file import dump_house
 from housemap.file.reader import fingerprint
-from housemap.model.house import House
+from housemap.model.house import Edition, House, Issue
 from housemap.model.samples import Tried, all_tried
 from housemap.plan.elevations import Elevations
-from housemap.schedule.cautions import cautions
-from housemap.schedule.meetings import Meeting, meetings
-from housemap.schedule.proportions import Share, board_of, rounds_of
+from housemap.schedule import wording
+from housemap.schedule.existing import Before, ExistingCoats, existing_coats
+from housemap.schedule.instructions import Junction, cautions, junctions
+from housemap.schedule.proportions import Rounds, Share, board_of, rounds_of
 from housemap.schedule.quantities import Line, Quantities, quantities
 from housemap.schedule.samples import Tester, testers
-from housemap.study import Study, Swatch, study_of
+from housemap.study import Study, Swatch
 
-TOLD_ELSEWHERE = "untried"
+SHOWN_ELSEWHERE = "untried"
 """The check whose findings are the plan of samples."""
 
 
-@dataclass(frozen=True, slots=True)
-class Before:
-    """The house as it is painted now."""
-
-    house: House
-    told: str
-    """Where that is known from, as in "as-found.toml"."""
-
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Schedule:
-    """Everything that goes to the painter and the client."""
+    """Everything that goes to the painter, the client and the supplier."""
 
     report: Report
-    elevations: Elevations
     date: dt.date
-    revision: str
-    """What tells this state of the house from another, as in "3fa9c2e1"."""
+    existing: ExistingCoats
     quantities: Quantities
-    board: tuple[Share, ...]
-    meetings: tuple[Meeting, ...]
-    testers: tuple[Tester, ...]
-    matters: tuple[Matter, ...]
-    """Open findings, save those that the plan of samples tells."""
-    cautions: tuple[str, ...]
     before: Before | None
-    """What coats go over, where that is known."""
-    _tried: Mapping[tuple[str, str], Tried]
+    """The house file or save that the colours there now were read from, where one was."""
+    issue: str = ""
+    """Its number where it is handed out; empty for a draft."""
 
     @property
     def house(self) -> House:
@@ -59,49 +44,133 @@ class Schedule:
     def study(self) -> Study:
         return self.report.study
 
+    @cached_property
+    def revision(self) -> str:
+        """What tells this state of the house from another, as in "3fa9c2e1"."""
+        return revision_of(self.house)
+
+    @cached_property
+    def elevations(self) -> Elevations:
+        return Elevations(self.house, self.study.plan, self.study.sight.space)
+
+    @cached_property
+    def rounds(self) -> Rounds:
+        return rounds_of(self.study, self.elevations)
+
+    @cached_property
+    def board(self) -> tuple[Share, ...]:
+        return board_of(self.quantities.lines, self.rounds)
+
+    @cached_property
+    def junctions(self) -> tuple[Junction, ...]:
+        return junctions(self.house)
+
+    @cached_property
+    def testers(self) -> tuple[Tester, ...]:
+        return testers(self.report, self.rounds)
+
+    @cached_property
+    def matters(self) -> tuple[Matter, ...]:
+        """Open findings, save those that the plan of samples shows."""
+        return matters_of(f for f in self.report.findings if f.check != SHOWN_ELSEWHERE)
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        return cautions(self.house)
+
+    @cached_property
+    def numbers(self) -> Mapping[str, int]:
+        """The number of each paint that is on something: the key of plan, walls and lists."""
+        areas: dict[str, float] = {}
+        for line in self.quantities.lines:
+            areas[line.paint] = areas.get(line.paint, 0.0) + (line.area_m2 or 0.0)
+        ordered = sorted(areas, key=lambda paint: (-areas[paint], paint))
+        return {paint: number for number, paint in enumerate(ordered, 1)}
+
     def swatch(self, paint: str) -> Swatch:
         return self.study.paint(paint)
 
+    @cached_property
+    def _by_room(self) -> Mapping[str, tuple[Line, ...]]:
+        found: dict[str, list[Line]] = {}
+        for line in self.quantities.lines:
+            found.setdefault(line.room, []).append(line)
+        return {room: tuple(lines) for room, lines in found.items()}
+
     def lines_of(self, room: str) -> tuple[Line, ...]:
-        return tuple(line for line in self.quantities.lines if line.room == room)
+        return self._by_room.get(room, ())
 
     def tried(self, paint: str, room: str) -> Tried:
         """What the samples of a paint in a room have come to."""
         return self._tried.get((paint, room), "untried")
 
+    @cached_property
+    def _tried(self) -> Mapping[tuple[str, str], Tried]:
+        return all_tried(self.house)
+
+    @cached_property
+    def last_issue(self) -> str | None:
+        """The number of the issue before this one that says what it said."""
+        numbers = [key for key, issue in self.house.issues.items() if issue.said]
+        earlier = [key for key in numbers if key != self.issue]
+        return max(earlier, key=_by_number, default=None)
+
+    def change(self, line: Line) -> str | None:
+        """What the last issue said of a line, "new" if nothing; None where it says the same."""
+        if self.last_issue is None:
+            return None
+        said = self.house.issues[self.last_issue].said.get(line.room, {})
+        before = said.get(surface_key(line.surface), "new")
+        return None if before == said_of(self.house, line) else before
+
+    def dropped(self) -> Iterator[tuple[str, str, str]]:
+        """Room, surface and words of what the last issue had and this one has not."""
+        if self.last_issue is None:
+            return
+        now = {(line.room, surface_key(line.surface)) for line in self.quantities.lines}
+        for room, surfaces in self.house.issues[self.last_issue].said.items():
+            for surface, text in surfaces.items():
+                if (room, surface) not in now:
+                    yield room, surface, text
+
+
+def _by_number(key: str) -> tuple[int, str]:
+    return (int(key), key) if key.isdecimal() else (0, key)
+
 
 def schedule_of(report: Report, date: dt.date, before: Before | None = None) -> Schedule:
-    """The schedule of a house, its coats by the step from what is there before, where known.
+    """The schedule of a house over what is on its walls now, where known.
 
-    Raises InputError for a paint before whose colour no surface can have.
+    Raises InputError for a colour there now that no surface can have.
     """
-    house, study = report.house, report.study
-    elevations = Elevations(house, study.plan, study.sight.space)
-    rounds = rounds_of(study, elevations)
-    amounts = quantities(study, _study(before) if before else None)
-    return Schedule(
-        report=report,
-        elevations=elevations,
-        date=date,
-        revision=revision_of(house),
-        quantities=amounts,
-        board=board_of(amounts.lines, rounds),
-        meetings=meetings(house),
-        testers=testers(report, rounds),
-        matters=matters_of(f for f in report.findings if f.check != TOLD_ELSEWHERE),
-        cautions=cautions(house),
-        before=before,
-        _tried=all_tried(house),
-    )
+    existing = existing_coats(report.house, before)
+    return Schedule(report, date, existing, quantities(report.study, existing), before)
 
 
-def _study(before: Before) -> Study:
-    """Its faults are told as those of where it is from."""
-    try:
-        return study_of(before.house)
-    except InputError as error:
-        told = [replace(p, file=p.file or before.told) for p in error.problems]
-        raise InputError(told) from error
+def issued(schedule: Schedule, edition: Edition, to: str = "") -> tuple[House, Schedule]:
+    """The house with this schedule noted as handed out, and the schedule with its number."""
+    house = schedule.house
+    numbers = [int(key) for key in house.issues if key.isdecimal()]
+    number = str(max(numbers, default=0) + 1)
+    said: dict[str, dict[str, str]] = {}
+    for line in schedule.quantities.lines:
+        said.setdefault(line.room, {})[surface_key(line.surface)] = said_of(house, line)
+    issue = Issue(schedule.date, edition, to, said=said)
+    then = replace(house, issues={**house.issues, number: issue})
+    return then, replace(schedule, report=schedule.report.after(then), issue=number)
+
+
+def surface_key(surface: str) -> str:
+    """A surface as an id: "accent n" as "accent-n"."""
+    return surface.replace(" ", "-")
+
+
+def said_of(house: House, line: Line) -> str:
+    """What an issue says of a line, in short: whatever of it changes is a change."""
+    system = line.system
+    first = system.first.text if system.first else ""
+    facts = wording.paint(house, line.paint), line.sheen or "", system.product, first
+    return ", ".join([*filter(None, facts), f"{system.coats} coats"])
 
 
 def revision_of(house: House) -> str:

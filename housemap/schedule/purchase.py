@@ -48,10 +48,10 @@ class Purchase:
         return len(self.tins) == 1
 
 
-def few_tins(litres: float, tins: Sequence[Tin]) -> Purchase:
+def few_tins(litres: float, tins: Sequence[Tin], share: float = SURPLUS_SHARE) -> Purchase:
     """The fewest tins with little over, then the least price; `tins` must not be empty."""
     sizes, low = _sizes(tins, 1), _need(litres, 1)
-    high = low + round(max(SURPLUS_SHARE * litres, SURPLUS_L) * _STEPS_A_LITRE)
+    high = low + round(max(share * litres, SURPLUS_L) * _STEPS_A_LITRE)
     for count in range(ceil(low / max(sizes)), high // min(sizes) + 1):
         if found := _cheapest(sizes, count, low, high):
             return _bought(sizes, found)

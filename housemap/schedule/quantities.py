@@ -1,48 +1,74 @@
-"""How much of each paint: areas by room and surface, coats, litres, tins and cost.
+"""How much of each paint and primer: areas, coats, litres, tins and money; and hours of work.
 
 litres = area x coats / coverage, and waste on top; tins are bought for the whole house at once.
 """
 
-from collections.abc import Iterator, Mapping
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from typing import TypeVar
 
-from housemap.model.house import House, Paint, Room, Sheen
-from housemap.schedule.purchase import Purchase, Tin, few_tins, least_litres
-from housemap.schedule.takeoff import surface_areas_m2, surface_of
+from housemap.model.house import House, Paint, Part, Primer, Room, Sheen
+from housemap.schedule.existing import ExistingCoats
+from housemap.schedule.purchase import SURPLUS_SHARE, Purchase, Tin, few_tins, least_litres
+from housemap.schedule.systems import System, system_of
+from housemap.schedule.takeoff import (
+    part_of,
+    part_surface,
+    surface_areas_m2,
+    surface_of,
+    surface_of_part,
+)
 from housemap.study import Study
 
 COVERAGE_M2_PER_L = 12.0
 """Where a paint states none: common practice for walls is 10 to 12 m2 per litre and coat."""
 WASTE = 0.10
 """Common practice, no source."""
-COATS = 2
-COATS_OVER_DARKER = 3
-OVER_DARKER_LRV = 30.0
-"""Common practice, no source: two coats, a third where the new colour is this much lighter."""
+
+K = TypeVar("K")
+N = TypeVar("N")
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One surface of one room as the painter is told of it."""
+    """One surface of one room as the painter is asked to do it."""
 
     room: str
     surface: str
-    """walls ceiling trim doors, or "accent" and the wall's key."""
+    """walls ceiling trim doors, "accent" and the wall's key, or "part" and its id."""
     paint: str
     sheen: Sheen | None
     area_m2: float | None
-    """None where the room is not measured."""
-    coats: int
+    """None where the room or the part is not measured."""
+    system: System
     litres: float | None
-    """Without waste."""
+    """Without waste, a mist coat counted in."""
+    hours: float | None
+    """None where no rate is given, or no area."""
+
+    @property
+    def coats(self) -> int:
+        return self.system.coats
+
+
+@dataclass(frozen=True, slots=True)
+class Unpainted:
+    """A part of a room that is left as it is."""
+
+    room: str
+    key: str
+    part: Part
+    area_m2: float | None
 
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """What is needed of one paint in one sheen, over the whole house."""
+    """What is needed of one paint in one sheen and product line, over the whole house."""
 
     paint: str
     sheen: Sheen | None
+    product: str
     area_m2: float
     litres: float
     """With waste."""
@@ -56,78 +82,157 @@ class Need:
 
 
 @dataclass(frozen=True, slots=True)
+class PrimerNeed:
+    """What is needed of one primer, over the whole house."""
+
+    text: str
+    primer: str | None
+    """The id of the primer in the house, where it has one."""
+    area_m2: float
+    litres: float
+    """With waste."""
+    purchase: Purchase | None
+    cost: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class Quantities:
     lines: tuple[Line, ...]
     """By room and surface."""
+    left: tuple[Unpainted, ...]
     needs: tuple[Need, ...]
-    """By paint and sheen."""
+    """By paint, sheen and product line."""
+    primers: tuple[PrimerNeed, ...]
     unmeasured: tuple[str, ...]
-    """The painted rooms that no amount could be told of."""
+    """The painted rooms that no amount could be given for."""
 
     @property
     def cost(self) -> float | None:
-        """Of everything that has a price; None where nothing has."""
-        costs = [need.cost for need in self.needs if need.cost is not None]
+        """Of all paint and primer that has a price; None where nothing has."""
+        every = [*(each.cost for each in self.needs), *(each.cost for each in self.primers)]
+        costs = [cost for cost in every if cost is not None]
         return sum(costs) if costs else None
 
+    @property
+    def tins(self) -> int:
+        return sum(n.purchase.count for n in self.needs if n.purchase)
 
-def quantities(study: Study, before: Study | None = None) -> Quantities:
-    """Quantities of a house; `before` is the house as it is painted now, where that is known."""
-    lines = tuple(line for room in study.house.rooms for line in _lines(study, before, room))
-    needs: dict[tuple[str, Sheen | None], list[Line]] = {}
-    for line in lines:
-        if line.area_m2 is not None:
-            needs.setdefault((line.paint, line.sheen), []).append(line)
+    @property
+    def hours(self) -> float | None:
+        """Of all lines that have a rate; None where none has."""
+        hours = [line.hours for line in self.lines if line.hours is not None]
+        return sum(hours) if hours else None
+
+
+def quantities(study: Study, existing: ExistingCoats | None = None) -> Quantities:
+    """Quantities of a house over what is on its surfaces now, where that is known."""
+    house, known = study.house, existing or ExistingCoats()
+    lines = tuple(line for room in house.rooms for line in _lines(study, known, room))
+    measured = [line for line in lines if line.area_m2 is not None]
     return Quantities(
         lines,
-        tuple(_need(study.house.paints[key[0]], key, needs[key]) for key in sorted(needs, key=str)),
+        tuple(_left(house)),
+        _grouped(measured, _need_key, lambda key, of: _need(house, key, of)),
+        _grouped(
+            [line for line in measured if line.system.first and not line.system.first.is_paint],
+            _primer_key,
+            lambda key, of: _primer_need(house, key, of),
+        ),
         tuple(dict.fromkeys(line.room for line in lines if line.area_m2 is None)),
     )
 
 
-def _lines(study: Study, before: Study | None, room_id: str) -> Iterator[Line]:
-    house, room = study.house, study.house.rooms[room_id]
-    areas = surface_areas_m2(house, room_id)
-    for surface, paint in _painted(room):
-        area = None if areas is None else areas[surface]
-        if area == 0.0:
-            continue  # no doors, no trim
-        coats = _coats(study, before, room_id, surface, paint)
-        coverage = house.paints[paint].coverage or COVERAGE_M2_PER_L
-        litres = None if area is None else area * coats / coverage
-        sheen = room.sheens.of(surface_of(surface))
-        yield Line(room_id, surface, paint, sheen, area, coats, litres)
+def _grouped(
+    lines: Iterable[Line], key_of: Callable[[Line], K], make: Callable[[K, list[Line]], N]
+) -> tuple[N, ...]:
+    groups: defaultdict[K, list[Line]] = defaultdict(list)
+    for line in lines:
+        groups[key_of(line)].append(line)
+    return tuple(make(key, groups[key]) for key in sorted(groups, key=str))
 
 
-def _painted(room: Room) -> Iterator[tuple[str, str]]:
+def painted(room: Room) -> Iterator[tuple[str, str]]:
+    """Every surface of a room that takes a paint, with the paint's id."""
     yield from room.paints.chosen()
     for wall in sorted(room.accents):
         yield f"accent {wall}", room.accents[wall].paint
+    for key, part in room.parts.items():
+        if part.paint:
+            yield part_surface(key), part.paint
 
 
-def _coats(study: Study, before: Study | None, room: str, surface: str, paint: str) -> int:
-    old = _old_paint(before.house, room, surface) if before else None
-    if before is None or old is None:
-        return COATS
-    lighter = study.paint(paint).lrv - before.paint(old).lrv
-    return COATS_OVER_DARKER if lighter > OVER_DARKER_LRV else COATS
+def _lines(study: Study, existing: ExistingCoats, room_id: str) -> Iterator[Line]:
+    house = study.house
+    areas = surface_areas_m2(house, room_id)
+    for surface, paint in painted(house.rooms[room_id]):
+        area = None if areas is None else areas.get(surface)
+        if area == 0.0:
+            continue  # no doors, no trim
+        yield _line(study, existing, (room_id, surface, paint), area)
 
 
-def _old_paint(house: House, room: str, surface: str) -> str | None:
-    if room not in house.rooms:
+def _line(
+    study: Study, existing: ExistingCoats, place: tuple[str, str, str], area: float | None
+) -> Line:
+    house, (room_id, surface, paint) = study.house, place
+    room = house.rooms[room_id]
+    sheen = _sheen(room, surface)
+    product = house.paints[paint].product(_plain(room, surface), sheen)
+    system = system_of(house, study.paint(paint), product, existing.on(room_id, surface))
+    coverage = house.paints[paint].coverage or COVERAGE_M2_PER_L
+    mist = 1 if system.first and system.first.is_paint else 0
+    litres = None if area is None else area * (system.coats + mist) / coverage
+    hours = _hours(house, room, surface, system, area)
+    return Line(room_id, surface, paint, sheen, area, system, litres, hours)
+
+
+def _plain(room: Room, surface: str) -> str:
+    part = part_of(room, surface)
+    return surface_of_part(part) if part else surface_of(surface)
+
+
+def _sheen(room: Room, surface: str) -> Sheen | None:
+    part = part_of(room, surface)
+    if part:
+        return part.sheen or room.sheens.of(surface_of_part(part))
+    return room.sheens.of(surface_of(surface))
+
+
+def _hours(
+    house: House, room: Room, surface: str, system: System, area: float | None
+) -> float | None:
+    part = part_of(room, surface)
+    rates: Mapping[str, float] = dict(house.client.rates)
+    rate = rates.get(part.kind) if part else None
+    rate = rate or rates.get(_plain(room, surface))
+    if rate is None or area is None:
         return None
-    painted: Mapping[str, str] = dict(_painted(house.rooms[room]))
-    return painted.get(surface, painted.get(surface_of(surface)))
+    return area * (system.coats + (1 if system.first else 0)) / rate
 
 
-def _need(paint: Paint, key: tuple[str, Sheen | None], lines: list[Line]) -> Need:
+def _left(house: House) -> Iterator[Unpainted]:
+    for room_id, room in house.rooms.items():
+        areas = surface_areas_m2(house, room_id) or {}
+        for key, part in room.parts.items():
+            if part.paint is None:
+                yield Unpainted(room_id, key, part, areas.get(part_surface(key)))
+
+
+_NeedKey = tuple[str, Sheen | None, str]
+
+
+def _need_key(line: Line) -> _NeedKey:
+    return line.paint, line.sheen, line.system.product
+
+
+def _need(house: House, key: _NeedKey, lines: list[Line]) -> Need:
+    paint = house.paints[key[0]]
     litres = sum(line.litres or 0.0 for line in lines) * (1.0 + WASTE)
-    tins = [Tin(size, paint.price and paint.price * size) for size in paint.tins]
-    purchase = few_tins(litres, tins) if tins else None
+    tins = tins_of(paint)
+    purchase = _purchase(house, litres, tins)
     by_litre = None if paint.price is None else paint.price * litres
     return Need(
-        paint=key[0],
-        sheen=key[1],
+        *key,
         area_m2=sum(line.area_m2 or 0.0 for line in lines),
         litres=litres,
         coverage_assumed=paint.coverage is None,
@@ -135,3 +240,32 @@ def _need(paint: Paint, key: tuple[str, Sheen | None], lines: list[Line]) -> Nee
         least=least_litres(litres, tins) if tins else None,
         cost=purchase.price if purchase else by_litre,
     )
+
+
+def tins_of(paint: Paint | Primer) -> tuple[Tin, ...]:
+    """Sizes with their prices: as given a tin, else by the price a litre."""
+    by_litre = paint.price if isinstance(paint, Paint) else None
+    if paint.prices:
+        return tuple(Tin(size, price) for size, price in zip(paint.tins, paint.prices, strict=True))
+    return tuple(Tin(size, None if by_litre is None else by_litre * size) for size in paint.tins)
+
+
+def _purchase(house: House, litres: float, tins: tuple[Tin, ...]) -> Purchase | None:
+    surplus = house.client.surplus
+    share = SURPLUS_SHARE if surplus is None else surplus / 100.0
+    return few_tins(litres, tins, share) if tins else None
+
+
+def _primer_key(line: Line) -> tuple[str, str | None, float]:
+    first = line.system.first
+    assert first is not None
+    return first.text, first.primer, first.coverage
+
+
+def _primer_need(house: House, key: tuple[str, str | None, float], lines: list[Line]) -> PrimerNeed:
+    text, primer, coverage = key
+    area = sum(line.area_m2 or 0.0 for line in lines)
+    litres = area / coverage * (1.0 + WASTE)
+    tins = tins_of(house.primers[primer]) if primer else ()
+    purchase = _purchase(house, litres, tins)
+    return PrimerNeed(text, primer, area, litres, purchase, purchase.price if purchase else None)

@@ -1,27 +1,36 @@
-"""Areas to be painted, measured as a painter's bill is: by IS 1200 (India's code of measurement).
+"""Areas to be painted, taken off the measures as a painter's bill is: by IS 1200.
 
-Walls are gross less deductions (Part 13:1994, clause 3). Doors count flat area times a coefficient
-for each side (Part 15:1987, Table 1). Trim is length times girth.
+Walls are gross less deductions (Part 13:1994, clause 3). Doors and windows count their flat area
+times a coefficient for each side (Part 15:1987, Table 1). Trim is length times girth. Parts of a
+room (panelling, a radiator, a papered or tiled piece of wall) have areas of their own, and what
+lies on a wall is taken off that wall.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
-from housemap.model.geometry import floor_area_m2, opening_height_m, perimeter_m, walls
-from housemap.model.house import House, Opening, Room, Surface
+from housemap.model.geometry import floor_area_m2, opening_height_m, perimeter_m, wall_of, walls
+from housemap.model.house import House, Opening, Part, PartKind, Room, Surface
 from housemap.plan.house_graph import graph_of
 
 UNDEDUCTED_M2 = 0.5
 """A hole up to this size is not deducted."""
 ONE_FACE_M2 = 3.0
 """A hole up to this size is deducted from one face of its wall only, above it from both."""
-DOOR_COEFFICIENT, PANELLED_COEFFICIENT = 1.2, 1.3
-"""A flush door, and a panelled one, each side (IS 1200 Part 15:1987, Table 1). The file does not
-say which doors are panelled: all are taken as flush, and the schedule says so."""
+DOOR_COEFFICIENT, PANELLED_COEFFICIENT, GLAZED_COEFFICIENT = 1.2, 1.3, 0.8
+"""A flush door, a panelled one, and glazed timber, each side (IS 1200 Part 15:1987, Table 1)."""
 SKIRTING_GIRTH_M = 0.12
 CASING_GIRTH_M = 0.10
 """Common practice, no source: the painted face and edge of a plain skirting and of a door casing
 or window board."""
+RADIATOR_HEIGHT_M, RADIATOR_LENGTH_M, RADIATOR_FACES = 0.6, 1.0, 2
+PANELLING_HEIGHT_M = 1.0
+DOOR_M2 = 0.8 * 2.0
+"""Where a part gives no area: a radiator's usual size, painted in front and behind; panelling and
+tile to the height of a chair rail; a usual door leaf (common practice, no source)."""
+
+ON_WALL: frozenset[PartKind] = frozenset({"panelling", "paper", "tile"})
+"""Parts that take the place of some wall."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +44,16 @@ class Hole:
     to_floor: bool
 
 
+def part_surface(key: str) -> str:
+    """The name of a part among the surfaces of its room, as in "part rail"."""
+    return f"part {key}"
+
+
+def part_of(room: Room, surface: str) -> Part | None:
+    kind, _, key = surface.partition(" ")
+    return room.parts.get(key) if kind == "part" else None
+
+
 def deducted_m2(area_m2: float, faces: int = 2) -> float:
     """What a hole takes off all the faces of its wall together (IS 1200 Part 13:1994, clause 3)."""
     if area_m2 <= UNDEDUCTED_M2:
@@ -43,22 +62,36 @@ def deducted_m2(area_m2: float, faces: int = 2) -> float:
 
 
 def surface_areas_m2(house: House, room_id: str) -> Mapping[str, float] | None:
-    """Area to paint by surface ("walls", "accent n", "ceiling", "trim", "doors").
+    """Area to paint by surface ("walls", "accent n", "ceiling", "trim", "doors", "part rail").
 
-    None where the room's floor or height is not measured: it is never counted as nothing.
+    None where the room's floor or height is not measured: it is never counted as nothing. A part
+    that gives no measure and has no usual one is left out.
     """
     room = house.rooms[room_id]
     floor, around = floor_area_m2(room), perimeter_m(room)
     if floor is None or around is None or room.height_m is None:
         return None
     holes = tuple(_holes(house, room_id))
-    accents = dict(_accents(room, room.height_m))
+    parts = dict(_parts_m2(house, room_id))
+    accents = {
+        wall: max(area - _on_wall_m2(room, parts, wall), 0.0)
+        for wall, area in _accents(room, room.height_m)
+    }
     deducted = sum(deducted_m2(hole.area_m2, hole.faces) / hole.faces for hole in holes)
-    plain = around * room.height_m - sum(accents.values()) - deducted
-    areas = {"walls": max(plain, 0.0), "ceiling": floor, "trim": _trim_m2(around, holes)}
+    gross = sum(area for _, area in _accents(room, room.height_m))
+    covered = sum(
+        _on_wall_m2(room, parts, wall) for wall in _walls_of_parts(room) if wall not in accents
+    )
+    plain = around * room.height_m - gross - deducted - covered
+    areas = {"walls": max(plain, 0.0), "ceiling": floor}
+    areas["trim"] = _trim_m2(around, holes, skirting=not _has(room, "skirting"))
     areas |= {f"accent {wall}": area for wall, area in accents.items()}
     areas["doors"] = _doors_m2(house, room_id)
-    return areas
+    return areas | {part_surface(key): area for key, area in parts.items()}
+
+
+def _has(room: Room, kind: PartKind) -> bool:
+    return any(part.kind == kind for part in room.parts.values())
 
 
 def _accents(room: Room, height_m: float) -> Iterator[tuple[str, float]]:
@@ -82,19 +115,105 @@ def _openings(house: House, room_id: str) -> Iterator[Opening]:
     return (opening for opening in openings if opening.kind != "stairs")
 
 
-def _trim_m2(around_m: float, holes: tuple[Hole, ...]) -> float:
+def _trim_m2(around_m: float, holes: tuple[Hole, ...], *, skirting: bool) -> float:
     """Skirting between the openings, casings at the sides and head of every hole."""
-    skirting = around_m - sum(hole.width_m for hole in holes if hole.to_floor)
+    board = around_m - sum(hole.width_m for hole in holes if hole.to_floor) if skirting else 0.0
     casings = sum(2 * hole.height_m + hole.width_m for hole in holes)
-    return max(skirting, 0.0) * SKIRTING_GIRTH_M + casings * CASING_GIRTH_M
+    return max(board, 0.0) * SKIRTING_GIRTH_M + casings * CASING_GIRTH_M
 
 
 def _doors_m2(house: House, room_id: str) -> float:
-    """The room's own side of every door leaf."""
+    """The room's own side of every door leaf, without those that are parts of the room."""
+    leaves = sorted(_leaves_m2(house, room_id))
+    panelled = sum(p.count for p in house.rooms[room_id].parts.values() if _is_leaf(p))
+    return DOOR_COEFFICIENT * sum(leaves[panelled:])
+
+
+def _is_leaf(part: Part) -> bool:
+    return part.kind == "panelled-door"
+
+
+def _leaves_m2(house: House, room_id: str) -> Iterator[float]:
+    for door in _openings(house, room_id):
+        if door.kind == "doorway":
+            yield (door.width_m or 0.0) * (opening_height_m(house, door) or 0.0)
+
+
+def _parts_m2(house: House, room_id: str) -> Iterator[tuple[str, float]]:
+    for key, part in house.rooms[room_id].parts.items():
+        area = part_area_m2(house, room_id, part)
+        if area is not None:
+            yield key, area
+
+
+def part_area_m2(house: House, room_id: str, part: Part) -> float | None:
+    """The painted area of a part: as given, else by its length or wall, else by the usual size."""
+    if part.area_m2 is not None:
+        flat: float | None = part.area_m2
+    else:
+        flat = _FLAT_M2[part.kind](house, room_id, part)
+    return None if flat is None else flat * _COEFFICIENTS.get(part.kind, 1.0)
+
+
+_COEFFICIENTS: Mapping[PartKind, float] = {
+    "panelled-door": PANELLED_COEFFICIENT, "panelling": PANELLED_COEFFICIENT,
+    "window": GLAZED_COEFFICIENT, "radiator": RADIATOR_FACES,
+}  # fmt: skip
+
+
+def _skirting_m2(house: House, room_id: str, part: Part) -> float | None:
+    around = perimeter_m(house.rooms[room_id])
+    holes = sum(hole.width_m for hole in _holes(house, room_id) if hole.to_floor)
+    length = part.length_m or (None if around is None else max(around - holes, 0.0))
+    return None if length is None else length * SKIRTING_GIRTH_M
+
+
+def _windows_m2(house: House, room_id: str, part: Part) -> float | None:
+    windows = house.rooms[room_id].windows.values()
+    on = [each for each in windows if part.wall in {None, each.wall}]
+    return sum(each.width_m * each.height_m for each in on) or None
+
+
+def _radiators_m2(house: House, room_id: str, part: Part) -> float:
+    del house, room_id
+    return part.count * (part.length_m or RADIATOR_LENGTH_M) * RADIATOR_HEIGHT_M
+
+
+def _panelled_doors_m2(house: House, room_id: str, part: Part) -> float:
+    leaves = sorted(_leaves_m2(house, room_id))[: part.count]
+    return sum(leaves) + (part.count - len(leaves)) * DOOR_M2
+
+
+def _covering_m2(house: House, room_id: str, part: Part) -> float | None:
+    """To rail height along a length, else the whole of its wall."""
+    room = house.rooms[room_id]
+    wall = wall_of(room, part.wall) if part.wall else None
+    if part.length_m is not None:
+        return part.length_m * min(PANELLING_HEIGHT_M, room.height_m or PANELLING_HEIGHT_M)
+    return wall.length_m * room.height_m if wall and room.height_m else None
+
+
+def _no_usual_size(house: House, room_id: str, part: Part) -> None:
+    del house, room_id, part
+
+
+_FLAT_M2: Mapping[PartKind, Callable[[House, str, Part], float | None]] = {
+    "skirting": _skirting_m2, "window": _windows_m2, "radiator": _radiators_m2,
+    "panelled-door": _panelled_doors_m2, "panelling": _covering_m2, "paper": _covering_m2,
+    "tile": _covering_m2, "other": _no_usual_size,
+}  # fmt: skip
+
+
+def _walls_of_parts(room: Room) -> set[str | None]:
+    return {part.wall for part in room.parts.values() if part.kind in ON_WALL}
+
+
+def _on_wall_m2(room: Room, parts_m2: Mapping[str, float], wall: str | None) -> float:
+    """The flat area that parts take of a wall; without a wall, of the room's walls at large."""
     return sum(
-        DOOR_COEFFICIENT * (door.width_m or 0.0) * (opening_height_m(house, door) or 0.0)
-        for door in _openings(house, room_id)
-        if door.kind == "doorway"
+        area / _COEFFICIENTS.get(room.parts[key].kind, 1.0)
+        for key, area in parts_m2.items()
+        if room.parts[key].kind in ON_WALL and room.parts[key].wall == wall
     )
 
 
@@ -102,3 +221,10 @@ def surface_of(measured: str) -> Surface:
     """The surface whose sheen and coats hold for a measured one: an accent wall is a wall."""
     surfaces: Mapping[str, Surface] = {"ceiling": "ceiling", "trim": "trim", "doors": "doors"}
     return surfaces.get(measured, "walls")
+
+
+def surface_of_part(part: Part) -> Surface:
+    """The surface whose paint line a part takes: joinery and metal as trim, a wall's as walls."""
+    if part.kind in {"paper", "tile", "other"}:
+        return "walls"
+    return "doors" if _is_leaf(part) else "trim"

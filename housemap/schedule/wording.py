@@ -1,16 +1,23 @@
-"""Numbers and names as the schedule tells them, in the units of the house."""
+"""Numbers, money, names and walls as the schedule words them, in the units of the house."""
 
 from collections.abc import Mapping
 
-from housemap.model.house import House, Units
+from housemap.model.house import House, Part, PartKind, Units
+from housemap.plan.wall_names import short_wall_name
 from housemap.schedule.purchase import Purchase
+from housemap.schedule.takeoff import part_of
 
 FT2_PER_M2 = 1 / 0.3048**2
 US_GALLON_L = 3.785411784
 """Exact by definition (NIST SP 811)."""
 
 NOT_MEASURED = "not measured"
+NOT_GIVEN = "not given"
 NO_SHEEN = "not chosen"
+
+_SYMBOLS: Mapping[str, str] = {"GBP": "£", "EUR": "€", "USD": "$"}
+_WHOLE_UNITS = frozenset({"JPY", "KRW", "ISK", "VND", "CLP"})
+"""Currencies without a smaller unit (ISO 4217; from memory)."""
 
 
 def area(square_metres: float | None, units: Units) -> str:
@@ -32,12 +39,12 @@ def volume(litres: float | None, units: Units) -> str:
 def tins(purchase: Purchase | None, units: Units) -> str:
     """As in "2 x 5 l, 1 x 0.75 l"."""
     if purchase is None:
-        return "no tin sizes stated"
+        return "no tin sizes given"
     counts: Mapping[float, int] = purchase.tins
-    return ", ".join(f"{count} x {_size(size, units)}" for size, count in counts.items())
+    return ", ".join(f"{count} x {tin_size(size, units)}" for size, count in counts.items())
 
 
-def _size(litres: float, units: Units) -> str:
+def tin_size(litres: float, units: Units) -> str:
     return f"{litres / US_GALLON_L:.2g} gal" if units == "ft" else f"{litres:g} l"
 
 
@@ -46,13 +53,19 @@ def percent(share: float) -> str:
     return f"{100 * share:.0f} %" if share >= 0.01 or share == 0.0 else "<1 %"  # noqa: PLR2004 - a hundredth
 
 
-def money(amount: float | None) -> str:
-    return "no price stated" if amount is None else f"{amount:,.2f}"
+def money(amount: float | None, house: House) -> str:
+    """As in "£2,474.12"; without a currency the bare number, which the headings explain."""
+    if amount is None:
+        return "no price given"
+    code = house.client.currency
+    figure = f"{amount:,.0f}" if code in _WHOLE_UNITS else f"{amount:,.2f}"
+    if code in _SYMBOLS:
+        return f"{_SYMBOLS[code]}{figure}"
+    return f"{code} {figure}" if code else figure
 
 
-def wall_of_surface(surface: str) -> str:
-    kind, _, wall = surface.partition(" ")
-    return f"accent wall {wall}" if kind == "accent" else kind
+def hours(amount: float | None) -> str:
+    return "no rate given" if amount is None else f"{amount:.1f} h"
 
 
 def room(house: House, room_id: str) -> str:
@@ -60,6 +73,30 @@ def room(house: House, room_id: str) -> str:
 
 
 def paint(house: House, paint_id: str) -> str:
-    """The name with the code, as in "Oat Ladle (A-102)"."""
+    """The name with the code, as in "Oat Straw (A-102)"."""
     entity = house.paints[paint_id]
     return f"{entity.name} ({entity.code})" if entity.code else entity.name
+
+
+PARTS: Mapping[PartKind, str] = {
+    "skirting": "skirting", "window": "windows", "radiator": "radiator",
+    "panelled-door": "panelled doors", "panelling": "panelling", "paper": "papered wall",
+    "tile": "tiled wall", "other": "other part",
+}  # fmt: skip
+
+
+def part(house: House, room_id: str, held: Part) -> str:
+    """As in "3 radiators, west wall"."""
+    name = PARTS[held.kind]
+    many = f"{held.count} {name.removesuffix('s')}s" if held.count > 1 else name
+    return f"{many}, {short_wall_name(house, room_id, held.wall)}" if held.wall else many
+
+
+def surface(house: House, room_id: str, key: str) -> str:
+    """As in "walls", "west wall (accent)", "panelling, north wall"."""
+    held = house.rooms[room_id]
+    kind, _, wall_key = key.partition(" ")
+    if kind == "accent":
+        return f"{short_wall_name(house, room_id, wall_key)} (accent)"
+    found = part_of(held, key)
+    return part(house, room_id, found) if found else kind

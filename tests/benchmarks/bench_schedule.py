@@ -15,10 +15,10 @@ from pathlib import Path
 from housemap.checks import Report, report_of
 from housemap.light import shape_cache
 from housemap.model.house import House, Lamp, Room
-from housemap.schedule.as_csv import as_csv
+from housemap.schedule.as_csv import sheet
+from housemap.schedule.as_html import as_html
 from housemap.schedule.as_markdown import as_markdown
 from housemap.schedule.document import schedule_of
-from housemap.schedule.page import as_html
 from tests.benchmarks.measuring import module, saved, show_ratios, wall_seconds
 from tests.support.big_house import big_house
 
@@ -49,7 +49,7 @@ def parts(house: House) -> dict[str, Callable[[], object]]:
         "of it: schedule": partial(schedule_of, schedule.report, DAY),
         "of it: HTML with pictures": partial(as_html, schedule),
         "Markdown instead": partial(as_markdown, schedule),
-        "CSV instead": partial(as_csv, schedule),
+        "CSV instead": partial(sheet, schedule),
     }
 
 

@@ -19,11 +19,11 @@ from housemap.colorimetry.spaces import hex_to_srgb
 from housemap.file import read_house, save_house
 from housemap.model.edits import assign, change_entity, put
 from housemap.model.house import House
-from housemap.schedule.as_csv import COLUMNS, as_csv, inert
+from housemap.schedule.as_csv import SURFACES, inert, sheet
+from housemap.schedule.as_html import as_html
 from housemap.schedule.as_markdown import as_markdown, plain
 from housemap.schedule.document import Schedule, schedule_of
-from housemap.schedule.page import as_html
-from housemap.schedule.page.parts import ink_on
+from housemap.schedule.drawings import ink_on
 from tests.support.houses import paint, small_house
 
 DAY = dt.date(2026, 5, 2)
@@ -67,7 +67,7 @@ def test_hostile_names_are_text_in_every_form() -> None:
     assert "<script" not in page
     assert "&lt;script&gt;" in page
     assert "\\<script\\>" in as_markdown(made)
-    rows = list(csv.reader(io.StringIO(as_csv(made))))
+    rows = list(csv.reader(io.StringIO(sheet(made))))
     assert not [cell for row in rows for cell in row if cell.startswith("=")]
 
 
@@ -83,8 +83,8 @@ def test_a_number_or_a_name_stays_as_it_is(cell: str) -> None:
 
 
 def test_numbers_come_back_from_the_csv(demo: Schedule) -> None:
-    rows = list(csv.DictReader(io.StringIO(as_csv(demo))))
-    assert tuple(rows[0]) == COLUMNS
+    rows = list(csv.DictReader(io.StringIO(sheet(demo))))
+    assert tuple(rows[0]) == SURFACES
     for row, line in zip(rows, demo.quantities.lines, strict=True):
         assert int(row["coats"]) == line.coats
         assert float(row["area_m2"]) == pytest.approx(line.area_m2, abs=5e-4)
@@ -145,7 +145,7 @@ def test_the_command_goes_by_the_colours_before(
     stepped = capsys.readouterr().out
     assert "| 3 |" in stepped
     assert "| 3 |" not in plain
-    assert "(before: found.toml)" in stepped
+    assert "(from found.toml)" in stepped
 
 
 def test_another_ending_is_refused_in_one_line(
@@ -153,7 +153,7 @@ def test_another_ending_is_refused_in_one_line(
 ) -> None:
     save_house(small_house(), tmp_path / "house.toml")
     assert main(["schedule", str(tmp_path / "house.toml"), "-o", "x.docx"]) == 2
-    assert ".md, .csv or .html" in capsys.readouterr().err
+    assert ".html, .pdf, .md or .csv" in capsys.readouterr().err
 
 
 @pytest.mark.skipif(CHROMIUM is None, reason="needs Chromium")
@@ -197,7 +197,7 @@ def test_it_prints_on_either_paper_with_nothing_that_holds_colour_cut(
         r"@media print.*?\n\s*(tr.*?) \{ break-inside: avoid; \}", text, re.DOTALL
     )
     assert kept_whole
-    assert {"tr", "figure", ".strip", ".chip"} <= set(kept_whole[1].split(", "))
+    assert {"tr", "figure", ".chip"} <= set(kept_whole[1].split(", "))
 
 
 @pytest.mark.skipif(CHROMIUM is None, reason="needs Chromium")

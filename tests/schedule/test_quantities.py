@@ -9,8 +9,9 @@ from housemap.checks import report_of
 from housemap.errors import InputError
 from housemap.model.edits import assign, put
 from housemap.model.house import House, Lab, Room, SurfacePaints, Window
-from housemap.schedule import telling, wording
-from housemap.schedule.document import Before, schedule_of
+from housemap.schedule import sections, wording
+from housemap.schedule.document import Schedule, schedule_of
+from housemap.schedule.existing import Before, existing_coats
 from housemap.schedule.purchase import Purchase
 from housemap.schedule.quantities import Quantities, quantities
 from housemap.study import study_of
@@ -32,8 +33,13 @@ def room_5_by_4(price: float | None = None) -> House:
     )
 
 
+def how(schedule: Schedule) -> str:
+    return " ".join(sections.measured_how(schedule))
+
+
 def of(house: House, before: House | None = None) -> Quantities:
-    return quantities(study_of(house), study_of(before) if before else None)
+    found = Before(before, "found.toml") if before else None
+    return quantities(study_of(house), existing_coats(house, found))
 
 
 def test_the_litres_of_a_worked_room() -> None:
@@ -72,22 +78,22 @@ def test_the_schedule_says_what_its_coats_go_by() -> None:
     report = report_of(house, deep=False)
     dark = Before(assign(house, "room", "walls", "peat"), "as-found.toml")
     for before, coats, words in (
-        (None, 2, "as the colours before are not known"),
-        (dark, 3, "(before: as-found.toml)"),
+        (None, 2, "as the colours there now are not given"),
+        (dark, 3, "(from as-found.toml)"),
     ):
         schedule = schedule_of(report, DAY, before)
         assert [line.coats for line in schedule.quantities.lines] == [coats]
-        assert words in telling.measured_how(schedule)
+        assert words in how(schedule)
 
 
 def test_doors_are_said_to_count_as_flush_where_any_are_painted() -> None:
     """IS 1200 Part 15:1987, Table 1: 1.2 a side; panelled 1.3, which is 8 % more."""
     doored = schedule_of(report_of(small_house(), deep=False), DAY)
     assert any(line.surface == "doors" for line in doored.quantities.lines)
-    assert "1.2 times its area on each side" in telling.measured_how(doored)
-    assert "8 % more" in telling.measured_how(doored)
+    assert "1.2 times its area on each side" in how(doored)
+    assert "8 % more" in how(doored)
     bare = schedule_of(report_of(room_5_by_4(), deep=False), DAY)
-    assert "door" not in telling.measured_how(bare)
+    assert "door" not in how(bare)
 
 
 def test_a_fault_of_the_house_before_is_told_as_its_own() -> None:
@@ -118,6 +124,6 @@ def test_areas_in_square_feet(area_m2: float, feet: str) -> None:
 def test_a_house_in_feet_is_told_in_us_gallons() -> None:
     """12 m2 per litre is 488.95 ft2 per US gallon (3.785411784 l exactly, NIST SP 811)."""
     schedule = schedule_of(report_of(replace(room_5_by_4(), units="ft"), deep=False), DAY)
-    assert "489 ft2 per US gallon" in telling.measured_how(schedule)
+    assert "489 ft2 per US gallon" in how(schedule)
     assert wording.volume(3.785411784, "ft") == "1.00 gal"
     assert wording.tins(Purchase({3.785411784: 2}, 7.570823568), "ft") == "2 x 1 gal"

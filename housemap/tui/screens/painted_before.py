@@ -17,7 +17,7 @@ from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.model.house import House
-    from housemap.schedule.document import Before
+    from housemap.schedule.existing import Before
 
 SAVES = "saves"
 FILE, UNKNOWN = "file", "unknown"
@@ -81,7 +81,7 @@ class BeforeScreen(PaperScreen):
 
     def _take_file(self, path: Path) -> None:
         from housemap.file import read_house  # noqa: PLC0415 - when first needed
-        from housemap.schedule.document import Before  # noqa: PLC0415 - it has been made
+        from housemap.schedule.existing import Before  # noqa: PLC0415 - it has been made
 
         try:
             house = read_house(path)
@@ -107,7 +107,7 @@ class BeforeScreen(PaperScreen):
 
 def _saves(path: Path | None, house: "House") -> Iterator[Message]:
     """In a thread."""
-    from housemap.schedule.earlier import names_of, saves_before  # noqa: PLC0415 - in the thread
+    from housemap.schedule.existing import names_of, saves_before  # noqa: PLC0415 - in the thread
 
     saves = saves_before(state_folder(), path, house) if path else ()
     each = (save.before for save in saves)

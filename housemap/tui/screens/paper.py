@@ -25,7 +25,8 @@ from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.checks import Report
-    from housemap.schedule.document import Before, Schedule
+    from housemap.schedule.document import Schedule
+    from housemap.schedule.existing import Before
 
 GROUP = "schedule"
 

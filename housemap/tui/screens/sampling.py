@@ -19,7 +19,7 @@ from housemap.workbench.forms.targets import Target
 
 if TYPE_CHECKING:
     from housemap.checks import Report
-    from housemap.schedule.document import Before
+    from housemap.schedule.existing import Before
     from housemap.schedule.samples import Trial
     from housemap.tui.screens.paper import PaperScreen
     from housemap.tui.tasks.samples import SamplesPanel

@@ -2,12 +2,15 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import chain
 from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
 
 from housemap.checks.words import room_name
-from housemap.schedule import telling, wording
+from housemap.schedule import sections, wording
+from housemap.schedule.blocks import Block, Bullets, Section, Table, Text
+from housemap.schedule.blocks import Row as TableRow
 from housemap.tui.render.cells import Ink, Row, Run, fit, width_of, wrap
 from housemap.tui.render.light_view import LIGHT_WORDS
 from housemap.tui.render.look import Look, text_on
@@ -67,9 +70,12 @@ def _what(view: BoardView) -> str:
 
 def _coat(view: BoardView, share: "Share") -> Coat:
     """Where most of the paint is."""
+    return _coat_of(view, _most(view, share))
+
+
+def _most(view: BoardView, share: "Share") -> "Line":
     lines = [line for line in view.schedule.quantities.lines if line.paint == share.paint]
-    most = max(lines, key=lambda line: line.area_m2 or 0.0)
-    return view.shades.on(most.room, most.surface, share.paint)
+    return max(lines, key=lambda line: line.area_m2 or 0.0)
 
 
 def columns_of(shares: Sequence[float], width: int) -> list[int]:
@@ -146,8 +152,9 @@ def _name_columns(view: BoardView, page: Page) -> int:
 
 def _tone(view: BoardView, share: "Share") -> str:
     """The undertone where most of the paint is, under the light shown."""
-    lines = [line for line in view.schedule.quantities.lines if line.paint == share.paint]
-    most = max(lines, key=lambda line: line.area_m2 or 0.0)
+    most = _most(view, share)
+    if most.surface.startswith("part "):
+        return view.schedule.swatch(share.paint).colour.undertone.name
     tone = view.shades.undertone(most.room, most.surface, share.paint)
     return tone.name if tone else ""
 
@@ -182,14 +189,13 @@ def schedule_rows(view: ScheduleView, width: int) -> ScheduleRows:
     parts: list[tuple[str, Iterable[Row]]] = [
         ("", _facts(view, page)),
         ("Cautions", _texts(schedule.cautions, page)),
+        _section(sections.changes(schedule), page),
         *((room_name(house, room), _room(view, page, room)) for room in house.rooms),
+        _section(sections.systems(schedule), page),
         ("To buy", _needs(view, page)),
-        (
-            "Where colours meet",
-            _texts((telling.meeting(house, m) for m in schedule.meetings), page),
-        ),
-        ("Samples to put up", _texts((telling.tester(house, t) for t in schedule.testers), page)),
-        ("Samples seen", _texts((telling.sample(house, s) for s in house.samples.values()), page)),
+        *(_section(part(schedule), page) for part in (sections.primer_list, sections.labour)),
+        _section(sections.edges(schedule), page),
+        *(_section(each, page) for each in sections.samples(schedule)),
         ("Still open", _matters(view, page)),
     ]
     made = ScheduleRows([], [])
@@ -202,9 +208,33 @@ def schedule_rows(view: ScheduleView, width: int) -> ScheduleRows:
 
 
 def _facts(view: ScheduleView, page: Page) -> Iterator[Row]:
-    told = ", ".join(f"{name} {value}" for name, value in telling.heading(view.schedule))
+    facts = (*sections.parties(view.schedule).pairs, *sections.totals(view.schedule).pairs)
+    words = ", ".join(f"{name} {value}" for name, value in facts if value != wording.NOT_GIVEN)
     yield page.blank()
-    yield from page.text(told, quiet=True)
+    yield from page.text(words, quiet=True)
+
+
+def _section(section: Section, page: Page) -> tuple[str, Iterable[Row]]:
+    return section.title, chain.from_iterable(_block(block, page) for block in section.blocks)
+
+
+def _block(block: Block, page: Page) -> Iterable[Row]:
+    match block:
+        case Table():
+            return _texts((_row_text(block, row) for row in block.rows), page)
+        case Bullets():
+            return _texts(block.items, page)
+        case Text():
+            return page.text(block.text, quiet=block.quiet)
+    return ()
+
+
+def _row_text(table: Table, row: TableRow) -> str:
+    """A row as a sentence: its head, then what the other columns say."""
+    cells = zip(table.columns, row.cells, strict=True)
+    head, *rest = [(column.name, cell.text) for column, cell in cells if cell.text]
+    said = (f"{name}: {text}" for name, text in rest if text != wording.NOT_GIVEN)
+    return f"{head[1]}; {'; '.join(said)}"
 
 
 def _texts(texts: Iterable[str], page: Page) -> Iterator[Row]:
@@ -232,36 +262,44 @@ def _surface(view: ScheduleView, page: Page, line: "Line") -> Row:
     if wide:
         lrv = f" LRV {schedule.swatch(line.paint).lrv:3.0f}  "
         ends[:0] = [page.run(f"{lrv}{fit(line.sheen or wording.NO_SHEEN, 12)}", quiet=True)]
-        ends.append(page.run(f" {fit(telling.TRIED[tried], 8)}"))
-    surface = fit(wording.wall_of_surface(line.surface), 14 if wide else 8)
+        ends.append(page.run(f" {fit(sections.TRIED[tried], 8)}"))
+    name = wording.surface(schedule.house, line.room, line.surface)
+    surface = fit(name, 20 if wide else 10)
     room = page.inner - SWATCH - 2 - len(surface) - sum(width_of((run,)) for run in ends)
-    swatch = page.patch(view.shades.on(line.room, line.surface, line.paint), SWATCH)
+    swatch = page.patch(_coat_of(view, line), SWATCH)
     paint = fit(wording.paint(schedule.house, line.paint), room)
     return page.run(" "), swatch, page.run(f" {surface} {paint}"), *ends
+
+
+def _coat_of(view: "ScheduleView | BoardView", line: "Line") -> Coat:
+    """Light is not computed on parts of a room: they are shown as the paint is."""
+    if line.surface.startswith("part "):
+        return view.shades.plain.coat(line.paint)
+    return view.shades.on(line.room, line.surface, line.paint)
 
 
 def _needs(view: ScheduleView, page: Page) -> Iterator[Row]:
     for need in view.schedule.quantities.needs:
         yield _need(view, page, need)
-    yield from page.text(telling.cost(view.schedule))
-    yield from page.text(telling.measured_how(view.schedule), quiet=True)
-    if unmeasured := telling.unmeasured(view.schedule):
-        yield from page.text(unmeasured)
+    for text in sections.sums(view.schedule):
+        yield from page.text(text)
+    for text in sections.measured_how(view.schedule):
+        yield from page.text(text, quiet=True)
 
 
 def _need(view: ScheduleView, page: Page, need: "Need") -> Row:
     house = view.schedule.house
     units = house.units
     tins = fit(wording.tins(need.purchase, units), 30 if page.inner >= WIDE else 20)
-    ends = f" {wording.volume(need.litres, units):>9}  {tins} {_money(need):>9}"
+    ends = f" {wording.volume(need.litres, units):>9}  {tins} {_money(view, need):>9}"
     name = f"{wording.paint(house, need.paint)}, {need.sheen or 'sheen ' + wording.NO_SHEEN}"
     room = page.inner - SWATCH - 1 - len(ends)
     swatch = page.patch(view.shades.plain.coat(need.paint), SWATCH)
     return page.run(" "), swatch, page.run(f" {fit(name, room)}"), page.run(ends, quiet=True)
 
 
-def _money(need: "Need") -> str:
-    return "" if need.cost is None else wording.money(need.cost)
+def _money(view: ScheduleView, need: "Need") -> str:
+    return "" if need.cost is None else wording.money(need.cost, view.schedule.house)
 
 
 def _matters(view: ScheduleView, page: Page) -> Iterator[Row]:

@@ -2,7 +2,7 @@
 
 from html import escape
 
-VOID = frozenset({"meta", "img", "br", "path", "rect", "polygon", "line"})
+VOID = frozenset({"meta", "img", "br", "col", "path", "rect", "polygon", "line", "circle"})
 """Elements without an end tag, those of SVG closed in their start tag."""
 
 
@@ -20,7 +20,7 @@ def tag(name: str, /, *children: str, **attributes: str | float | None) -> Html:
         if value is not None
     )
     if name in VOID:
-        closed = "" if name in {"meta", "img", "br"} else "/"
+        closed = "" if name in {"meta", "img", "br", "col"} else "/"
         return Html(f"<{name}{given}{closed}>")
     return Html(f"<{name}{given}>{together(*children)}</{name}>")
 

@@ -8,7 +8,7 @@ from housemap.file import save_house
 from housemap.file.earlier_saves import FOLDER, keep_save
 from housemap.model.edits import assign, put, rename
 from housemap.model.house import House
-from housemap.schedule.earlier import MOST, Save, names_of, saves_before, worn_by
+from housemap.schedule.existing import MOST, Save, names_of, saves_before, worn_by
 from tests.support.houses import paint, small_house
 
 START = dt.datetime(2026, 5, 2, 9, 0, tzinfo=dt.UTC)

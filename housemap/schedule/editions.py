@@ -1,0 +1,365 @@
+"""The schedule for whom it is for: which parts each edition has, and the client's own pages."""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Mapping
+from functools import partial
+
+from housemap.checks import check_of
+from housemap.checks.words import room_name
+from housemap.model.edits import take_scheme
+from housemap.model.house import Brief, Edition, House, RoomBrief
+from housemap.schedule import drawings, sections, wording
+from housemap.schedule.blocks import (
+    Bullets,
+    Cell,
+    Column,
+    Figure,
+    Figures,
+    Section,
+    Text,
+    filled,
+    table,
+)
+from housemap.schedule.document import Schedule
+from housemap.schedule.quantities import painted
+from housemap.schedule.takeoff import surface_areas_m2, surface_of
+from housemap.schedule.wording import NOT_GIVEN
+from housemap.study import study_of
+
+TITLES: Mapping[Edition, str] = {
+    "full": "Paint schedule", "painter": "Painting specification",
+    "client": "Colour scheme", "supplier": "Paint order",
+}  # fmt: skip
+
+
+def sections_of(schedule: Schedule, edition: Edition) -> tuple[Section, ...]:
+    """Every part that has something to show, in order."""
+    return tuple(filled(_EDITIONS[edition](schedule)))
+
+
+def _cautions(schedule: Schedule) -> Section:
+    return Section("Cautions", (Bullets(schedule.cautions),))
+
+
+def _how(schedule: Schedule) -> Section:
+    texts = (Text(text, quiet=True) for text in sections.measured_how(schedule))
+    return Section("How it was measured", tuple(texts))
+
+
+def _full(schedule: Schedule) -> Iterator[Section]:
+    yield _cautions(schedule)
+    yield sections.changes(schedule)
+    yield idea(schedule)
+    yield sections.proportions(schedule)
+    yield sections.plans(schedule)
+    yield views(schedule)
+    yield sections.paint_key(schedule)
+    yield sections.systems(schedule)
+    yield sections.rooms(schedule, walls=False)
+    yield sections.paint_list(schedule)
+    yield sections.primer_list(schedule)
+    yield sections.labour(schedule)
+    yield _how(schedule)
+    yield sections.edges(schedule)
+    yield from sections.samples(schedule)
+    yield sections.still_open(schedule)
+    yield accepted(schedule)
+    yield sections.sign_off()
+
+
+def _painter(schedule: Schedule) -> Iterator[Section]:
+    yield _cautions(schedule)
+    yield sections.changes(schedule)
+    yield covered(schedule)
+    yield sections.paint_key(schedule)
+    yield sections.plans(schedule)
+    yield sections.systems(schedule)
+    yield sections.rooms(schedule, walls=True)
+    yield sections.edges(schedule)
+    yield sections.paint_list(schedule)
+    yield sections.primer_list(schedule)
+    yield from sections.samples(schedule)
+    yield sections.labour(schedule)
+    yield _how(schedule)
+    yield sections.work_conditions()
+    yield sections.sign_off()
+
+
+def _client(schedule: Schedule) -> Iterator[Section]:
+    yield idea(schedule)
+    yield sections.proportions(schedule)
+    yield sections.plans(schedule)
+    yield views(schedule)
+    yield room_by_room(schedule)
+    yield before_and_after(schedule)
+    yield schemes(schedule)
+    yield from sections.samples(schedule)
+    yield accepted(schedule)
+    yield Section("What it costs", (Text(sections.total(schedule)),))
+    yield _cautions(schedule)
+    yield sections.sign_off()
+
+
+def _supplier(schedule: Schedule) -> Iterator[Section]:
+    yield sections.paint_list(schedule)
+    yield sections.primer_list(schedule)
+    yield sections.tester_list(schedule)
+    yield Section(
+        "Please note",
+        (
+            Bullets(
+                (
+                    "Supply each colour as one batch, and write the batch number on the order.",
+                    "Ask before any paint is swapped for another make, line, sheen or size.",
+                )
+            ),
+        ),
+    )
+
+
+_EDITIONS: Mapping[Edition, Callable[[Schedule], Iterator[Section]]] = {
+    "full": _full, "painter": _painter, "client": _client, "supplier": _supplier,
+}  # fmt: skip
+
+
+# The client's own pages
+
+
+def idea(schedule: Schedule) -> Section:
+    """What the client asked for, in their words, and the wishes that the choice goes by."""
+    house = schedule.house
+    brief = house.brief
+    texts = [Text(text) for text in (brief.notes, house.notes) if text]
+    wishes = [*_wishes(brief)]
+    for room, own in brief.rooms.items():
+        wishes += (f"{room_name(house, room)}: {wish}" for wish in _room_wishes(own))
+    return Section("The idea", (*texts, Bullets(tuple(wishes))))
+
+
+def _wishes(brief: Brief | RoomBrief) -> Iterator[str]:
+    if brief.strength:
+        yield f"walls no stronger than {brief.strength}"
+    if brief.accent_strength:
+        yield f"accents no stronger than {brief.accent_strength}"
+    if brief.like:
+        yield f"likes {', '.join(brief.like)}"
+    if brief.avoid:
+        yield f"avoids {', '.join(brief.avoid)}"
+    if brief.colours:
+        yield f"about {brief.colours} wall colours"
+    if brief.lrv:
+        yield f"walls between LRV {brief.lrv[0]:g} and {brief.lrv[1]:g}"
+
+
+def _room_wishes(brief: RoomBrief) -> Iterator[str]:
+    if brief.notes:
+        yield brief.notes
+    if brief.keep:
+        yield "its paints stay as they are"
+    yield from _wishes(brief)
+
+
+def views(schedule: Schedule) -> Section:
+    """The rooms that see most of the others, by day and by lamp."""
+    figures = []
+    for room in drawings.rooms_to_show(schedule):
+        lights = drawings.lights_of(schedule.study, room)
+        words = " and ".join(drawings.LIGHT_WORDS[light] for light in lights)
+        caption = f"{room_name(schedule.house, room)}, {words}"
+        figures.append(Figure("view", caption, partial(drawings.view, schedule, room, lights)))
+    return Section("Views", (Figures(tuple(figures)),))
+
+
+def room_by_room(schedule: Schedule) -> Section:
+    """The colours of each room, with what the notes say of it."""
+    house = schedule.house
+    columns = (
+        Column("room", "head"), Column("walls"), Column("woodwork"), Column("doors"),
+        Column("ceiling"), Column("notes", "note"),
+    )  # fmt: skip
+    rows = [_colours(schedule, key) for key, room in house.rooms.items() if dict(painted(room))]
+    return Section("Room by room", (sections.said(table("Colours by room", columns, rows)),))
+
+
+def _colours(schedule: Schedule, key: str) -> tuple[Cell | str, ...]:
+    room = schedule.house.rooms[key]
+    held = dict(painted(room))
+    accents = [wording.paint(schedule.house, held[on]) for on in held if on.startswith("accent")]
+    names = ", ".join(dict.fromkeys(accents))
+    cells = (_coat(schedule, held.get(on)) for on in ("walls", "trim", "doors", "ceiling"))
+    note = ". ".join(filter(None, (f"Accent: {names}" if names else "", room.notes)))
+    return room.name, *cells, note
+
+
+def _coat(schedule: Schedule, paint: str | None) -> Cell:
+    return sections.paint_cell(schedule, paint) if paint else Cell("")
+
+
+def before_and_after(schedule: Schedule) -> Section:
+    """The walls of each room as they are now and as they will be, and one room in both."""
+    house, existing = schedule.house, schedule.existing
+    columns = Column("room", "head"), Column("walls now"), Column("walls then")
+    rows = []
+    for room in house.rooms:
+        then = house.rooms[room].paints.walls
+        now = existing.on(room, "walls").swatch
+        if now and then:
+            words = f"{now.name}, LRV {now.lrv:.0f}"
+            rows.append(
+                (room_name(house, room), Cell(words, now), sections.paint_cell(schedule, then))
+            )
+    figures = tuple(_both(schedule)) if rows else ()
+    return Section(
+        "Before and after", (Figures(figures), table("Walls before and after", columns, rows))
+    )
+
+
+def _both(schedule: Schedule) -> Iterator[Figure]:
+    """The room that is seen most, now and then, where both houses have it."""
+    before = schedule.existing.study
+    shown = [r for r in drawings.rooms_to_show(schedule) if before and r in before.rooms]
+    if before is None or not _alike(before.house, schedule.house):
+        return
+    for room in shown[:1]:
+        lights = drawings.lights_of(schedule.study, room)[:1]
+        name = room_name(schedule.house, room)
+        for words, study in (("now", before), ("then", schedule.study)):
+            yield Figure(
+                "view", f"{name} {words}",
+                partial(drawings.view, schedule, room, lights, study),
+            )  # fmt: skip
+
+
+def _alike(one: House, other: House) -> bool:
+    """Whether both houses have the same rooms and openings around, so that one view fits both."""
+    return list(one.rooms) == list(other.rooms) and one.openings == other.openings
+
+
+def schemes(schedule: Schedule) -> Section:
+    """Every other way to paint the house, beside the one chosen."""
+    house = schedule.house
+    if not house.schemes:
+        return Section("", ())
+    shown = next(iter(drawings.rooms_to_show(schedule)), None)
+    figures, texts = [], []
+    for name, notes, other in _ways(house):
+        study = study_of(other, schedule.study)
+        shares = wall_shares(other)
+        figures.append(
+            Figure(
+                "scheme",
+                f"{name}: {len(shares)} wall colours",
+                partial(drawings.scheme, schedule, shares, shown, study),
+            )
+        )
+        if notes:
+            texts.append(Text(f"{name}: {notes}"))
+    return Section("Schemes side by side", (Figures(tuple(figures)), *texts))
+
+
+def _ways(house: House) -> Iterator[tuple[str, str, House]]:
+    yield "As chosen", "", house
+    for key, scheme in house.schemes.items():
+        yield scheme.name, scheme.notes, take_scheme(house, key)
+
+
+def wall_shares(house: House) -> Mapping[str, float]:
+    """By paint: its share 0..1 of all measured walls, the largest first."""
+    areas: defaultdict[str, float] = defaultdict(float)
+    for key, room in house.rooms.items():
+        measured = surface_areas_m2(house, key) or {}
+        for surface, paint in painted(room):
+            if surface_of(surface) == "walls" and not surface.startswith("part"):
+                areas[paint] += measured.get(surface, 0.0)
+    whole = sum(areas.values()) or 1.0
+    return {paint: areas[paint] / whole for paint in sorted(areas, key=lambda p: -areas[p])}
+
+
+def accepted(schedule: Schedule) -> Section:
+    """What was found, looked at and accepted, and why."""
+    house = schedule.house
+    columns = (
+        Column("what", "head"), Column("where"), Column("why it was accepted", "note"),
+        Column("when"),
+    )  # fmt: skip
+    rows = [
+        (
+            _check_title(each.check),
+            ", ".join(room_name(house, room) for room in each.rooms),
+            each.why or NOT_GIVEN,
+            " ".join(filter(None, (f"{each.when:%-d %B %Y}" if each.when else "", each.by))),
+        )
+        for each in house.accepted.values()
+    ]
+    return Section("Looked at and accepted", (table("Accepted as it is", columns, rows),))
+
+
+def _check_title(check: str) -> str:
+    """A check of another version has no title here."""
+    try:
+        return check_of(check).title
+    except KeyError:
+        return check
+
+
+# What a specification covers
+
+
+def covered(schedule: Schedule) -> Section:
+    """Each item of a painting specification: where it is, or that it is not given.
+
+    The items follow the contents of UFGS 09 90 00 (May 2011, change 4).
+    """
+    columns = Column("item", "head"), Column("in this specification", "note")
+    rows = [(item, words or NOT_GIVEN) for item, words in _items(schedule)]
+    return Section("What this specification covers", (table("Contents", columns, rows),))
+
+
+def _items(schedule: Schedule) -> Iterator[tuple[str, str]]:
+    house, lines = schedule.house, schedule.quantities.lines
+    client = house.client
+    yield "Client and address", " ".join(filter(None, (client.name, client.address)))
+    yield "Surfaces to be painted", f"{len(lines)} surfaces, room by room" if lines else ""
+    yield "Surfaces left unpainted", _count(len(schedule.quantities.left), "part") or "none named"
+    noted = sum(line.system.now != NOT_GIVEN for line in lines)
+    yield "Surfaces as they are now", _of(noted, len(lines), "surfaces")
+    yield "Preparation", "by paint system" if noted else "washing and dulling only"
+    yield (
+        "Paint products",
+        _of(sum(bool(line.system.product) for line in lines), len(lines), "surfaces"),
+    )
+    yield "Primers", "by paint system" if schedule.quantities.primers else ""
+    yield "Coats", "surface by surface" if lines else ""
+    yield "Colours", "by name, code and number" if lines else ""
+    yield "Sheens", _of(sum(line.sheen is not None for line in lines), len(lines), "surfaces")
+    approved = sum(schedule.tried(line.paint, line.room) == "kept" for line in lines)
+    yield "Approved samples", _of(approved, len(lines), "surfaces")
+    yield "Areas and amounts", "surface by surface, by IS 1200" if lines else ""
+    yield "Labour", f"{schedule.quantities.hours:.0f} hours" if schedule.quantities.hours else ""
+    yield (
+        "Lead in old paint",
+        "see Cautions"
+        if any("lead" in c for c in schedule.cautions)
+        else (f"built in {house.built}"),
+    )
+    yield "Asbestos and other hazards", ""
+    yield "Dates and working hours", ""
+    yield "Access, scaffold, parking, power, water", ""
+    yield "Who supplies the paint", ""
+    yield "Insurance and guarantee", ""
+    for each in ("Protection", "Labels and storage", "Temperature and damp", "Waste", "Left over"):
+        yield each, "see Conditions of the work"
+
+
+def _of(count: int, whole: int, what: str) -> str:
+    if not count:
+        return ""
+    return (
+        f"all {whole} {what}"
+        if count == whole
+        else f"{count} of {whole} {what}; the rest not given"
+    )
+
+
+def _count(count: int, what: str) -> str:
+    return f"{count} {what}{'s' if count > 1 else ''}, named with their rooms" if count else ""

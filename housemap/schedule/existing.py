@@ -1,0 +1,211 @@
+"""What is on the walls now: as noted room by room, as in another house file, or in an old save."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+from os import PathLike
+from pathlib import Path
+
+from housemap.errors import HouseFileError, InputError
+from housemap.file.earlier_saves import EarlierSave, earlier_saves
+from housemap.model.house import (
+    SURFACES,
+    ColourSource,
+    Condition,
+    Ground,
+    House,
+    Paint,
+    Room,
+    State,
+    SurfacePaints,
+)
+from housemap.schedule.takeoff import surface_of
+from housemap.study import Study, Swatch, study_of
+
+MOST = 3
+"""Offered of all saves: the newest ones and the oldest, which most often is the house as found."""
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    """The house as it is painted now."""
+
+    house: House
+    told: str
+    """Where that is known from, as in "as-found.toml"."""
+
+
+@dataclass(frozen=True, slots=True)
+class Existing:
+    """What a surface is like before it is painted."""
+
+    swatch: Swatch | None = None
+    """The colour on it; None where it is bare or not known."""
+    ground: Ground | None = None
+    """None where nobody noted it."""
+    condition: Condition | None = None
+
+
+UNKNOWN = Existing()
+
+
+@dataclass(frozen=True)
+class ExistingCoats:
+    """What is on every surface of a house now, as far as anybody knows."""
+
+    states: Mapping[tuple[str, str], State] = field(default_factory=dict)
+    """By room and surface, or part."""
+    study: Study | None = None
+    """Of the house in the colours that it has now."""
+
+    def on(self, room: str, surface: str) -> Existing:
+        """What is noted of the surface or part; of an accent wall, what is noted of the walls."""
+        key = "walls" if surface.startswith("accent") else surface.removeprefix("part ")
+        state = self.states.get((room, key))
+        if state is None:
+            swatch = self._worn(room, surface)
+            return Existing(swatch, "painted") if swatch else UNKNOWN
+        swatch = self._noted(room, key, state)
+        if swatch is None and state.ground == "painted":
+            swatch = self._worn(room, surface)
+        return Existing(swatch, state.ground, state.condition)
+
+    @property
+    def known(self) -> bool:
+        return self.study is not None
+
+    def _noted(self, room: str, key: str, state: State) -> Swatch | None:
+        if self.study is None or not (state.paint or state.colour):
+            return None
+        return self.study.paint(state.paint or _found_id(room, key))
+
+    def _worn(self, room: str, surface: str) -> Swatch | None:
+        """Of the house as it was painted before."""
+        if self.study is None or room not in self.study.rooms or surface.startswith("part"):
+            return None
+        painted = self.study.rooms[room]
+        coat = painted.coat_on(surface) or painted.coat_on(surface_of(surface))
+        return coat.swatch if coat else None
+
+
+def _found_id(room: str, surface: str) -> str:
+    return f"found-{room}-{surface}"
+
+
+def existing_coats(house: House, before: Before | None) -> ExistingCoats:
+    """By the states noted in the house; where there are none, by `before`.
+
+    Raises InputError for a colour that no surface can have.
+    """
+    states = {
+        (key, surface): state
+        for key, room in house.rooms.items()
+        for surface, state in room.states.items()
+    }
+    found = as_found(house, before.house if before else None)
+    if found is None:
+        return ExistingCoats(states)
+    try:
+        return ExistingCoats(states, study_of(found))
+    except InputError as error:
+        named = before.told if before else ""
+        raise InputError([replace(p, file=p.file or named) for p in error.problems]) from error
+
+
+def as_found(house: House, before: House | None = None) -> House | None:
+    """The house in the colours that it has now; None where nothing of it is known.
+
+    The colours noted in the house come before those of `before`.
+    """
+    found = before or _bare(house)
+    paints = dict(found.paints)
+    rooms = dict(found.rooms)
+    for key, room in house.rooms.items():
+        for surface, state in room.states.items():
+            paint = _paint_of(state, house, paints, _found_id(key, surface))
+            if paint and key in rooms and surface in SURFACES:
+                rooms[key] = _wearing(rooms[key], surface, paint)
+    known = any(_wears(room) for room in rooms.values()) or len(paints) > len(found.paints)
+    return replace(found, paints=paints, rooms=rooms) if known else None
+
+
+def _bare(house: House) -> House:
+    rooms = {
+        key: replace(room, paints=SurfacePaints(), accents={}) for key, room in house.rooms.items()
+    }
+    return replace(house, rooms=rooms)
+
+
+def _wears(room: Room) -> bool:
+    return bool(room.accents) or any(True for _ in room.paints.chosen())
+
+
+def _paint_of(state: State, house: House, paints: dict[str, Paint], key: str) -> str | None:
+    """The id of the paint that a state names, put among the paints where it is not there yet."""
+    if state.paint:
+        paints.setdefault(state.paint, house.paints[state.paint])
+        return state.paint
+    if state.colour:
+        paints[key] = Paint("the colour there now", state.colour)
+        return key
+    return None
+
+
+def _wearing(room: Room, surface: str, paint: str) -> Room:
+    accents = {} if surface == "walls" else room.accents
+    return replace(room, paints=replace(room.paints, **{surface: paint}), accents=accents)
+
+
+@dataclass(frozen=True, slots=True)
+class Save:
+    """A house as it was saved once."""
+
+    when: datetime
+    """Where the user is."""
+    house: House
+
+    @property
+    def before(self) -> Before:
+        return Before(self.house, f"the save of {self.when:%-d %B %Y, %H:%M}")
+
+
+def names_of(saves: Sequence[Save]) -> tuple[str, ...]:
+    """As short as tells them apart: as in "2 May 2026", or of one day "2 May 09:00"."""
+    days = {save.when.date() for save in saves}
+    form = "%-d %b %Y" if len(days) == len(saves) else "%-d %b %H:%M"
+    return tuple(format(save.when, form) for save in saves)
+
+
+def saves_before(folder: Path, file: str | PathLike[str], now: House) -> tuple[Save, ...]:
+    """The saves kept in `folder` that differ in colours from the one after, the newest first."""
+    found = list(_otherwise(earlier_saves(folder, file), now))
+    return tuple(found if len(found) <= MOST else [*found[: MOST - 1], found[-1]])
+
+
+def _otherwise(kept: tuple[EarlierSave, ...], now: House) -> Iterator[Save]:
+    """A copy that no longer reads is passed over."""
+    worn = worn_by(now)
+    for saved in kept:
+        try:
+            house = saved.house()
+        except HouseFileError:
+            continue
+        if (then := worn_by(house)) != worn:
+            worn = then
+            yield Save(saved.when.astimezone(), house)
+
+
+def worn_by(house: House) -> Mapping[tuple[str, str], ColourSource]:
+    """The colour of every surface of every room, whatever its paint is called."""
+    colours = {key: paint.colour for key, paint in house.paints.items()}
+    plain = {
+        (key, surface): colours[paint]
+        for key, room in house.rooms.items()
+        for surface, paint in room.paints.chosen()
+    }
+    accents = {
+        (key, f"accent {wall}"): colours[accent.paint]
+        for key, room in house.rooms.items()
+        for wall, accent in room.accents.items()
+    }
+    return plain | accents

@@ -1,0 +1,614 @@
+"""The parts of a schedule, each made once for every edition and form."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
+from functools import partial
+
+from housemap.checks.words import room_name
+from housemap.model.house import Sample
+from housemap.model.samples import Tried
+from housemap.plan.wall_names import wall_name
+from housemap.schedule import drawings, wording
+from housemap.schedule.blocks import (
+    Bullets,
+    Cell,
+    Column,
+    Facts,
+    Figure,
+    Figures,
+    Row,
+    Section,
+    SignOff,
+    Table,
+    Text,
+    row_of,
+    table,
+)
+from housemap.schedule.document import Schedule
+from housemap.schedule.instructions import Junction, conditions
+from housemap.schedule.purchase import Purchase
+from housemap.schedule.quantities import COVERAGE_M2_PER_L, WASTE, Line, Need, Unpainted
+from housemap.schedule.samples import Tester
+from housemap.schedule.systems import COATS, COATS_OVER_DARKER, OVER_DARKER_LRV, System
+from housemap.schedule.takeoff import DOOR_COEFFICIENT, PANELLED_COEFFICIENT, UNDEDUCTED_M2
+from housemap.schedule.wording import FT2_PER_M2, NOT_GIVEN, US_GALLON_L
+
+TRIED: Mapping[Tried, str] = {
+    "kept": "approved", "rejected": "rejected", "unsure": "unsure", "put up": "put up",
+    "untried": "none yet",
+}  # fmt: skip
+"""What a sample of the paint in the room has come to."""
+_LIGHTS = {"day": "by day", "evening": "by lamplight", None: ""}
+_VERDICTS = {"keep": "approved", "reject": "rejected", "unsure": "unsure", None: "not judged yet"}
+
+
+def paint_cell(schedule: Schedule, paint: str) -> Cell:
+    text = wording.paint(schedule.house, paint)
+    return Cell(text, schedule.swatch(paint), schedule.numbers.get(paint))
+
+
+def parties(schedule: Schedule) -> Facts:
+    """Who for, by whom, which issue."""
+    client = schedule.house.client
+    pairs = (
+        ("client", client.name or NOT_GIVEN),
+        ("address", " ".join(client.address.split()) or NOT_GIVEN),
+        ("prepared by", client.by or NOT_GIVEN),
+        ("issue", issue_words(schedule)),
+    )
+    return Facts(pairs)
+
+
+def issue_words(schedule: Schedule) -> str:
+    """As in "3, 2 May 2026"; a draft says so."""
+    day = f"{schedule.date:%-d %B %Y}"
+    return f"{schedule.issue}, {day}" if schedule.issue else f"draft of {day}"
+
+
+def totals(schedule: Schedule) -> Facts:
+    house, amounts = schedule.house, schedule.quantities
+    pairs = [
+        ("rooms", str(len({line.room for line in amounts.lines}))),
+        ("paints", str(len(schedule.numbers))),
+        ("area", wording.area(sum(need.area_m2 for need in amounts.needs), house.units)),
+        (
+            "paint with waste",
+            wording.volume(sum(need.litres for need in amounts.needs), house.units),
+        ),
+        ("tins", str(amounts.tins)),
+    ]
+    if amounts.cost is not None:
+        pairs.append(("paint and primer", wording.money(amounts.cost, house)))
+    return Facts((*pairs, ("revision", schedule.revision)))
+
+
+def changes(schedule: Schedule) -> Section:
+    """What is different from the last issue; nothing where there was none."""
+    house, last = schedule.house, schedule.last_issue
+    if last is None:
+        return Section("", ())
+    rows = [
+        (room_name(house, line.room), wording.surface(house, line.room, line.surface), before)
+        for line in schedule.quantities.lines
+        if (before := schedule.change(line)) is not None
+    ]
+    rows += [
+        (room_name(house, room), surface, f"left out now; was: {text}")
+        for room, surface, text in schedule.dropped()
+    ]
+    columns = Column("room", "head"), Column("surface"), Column(f"in issue {last}", "note")
+    words = "" if rows else f"Nothing has changed since issue {last}."
+    title = f"Changed since issue {last}"
+    return Section(title, (Text(words),) if words else (table(title, columns, rows),))
+
+
+def paint_key(schedule: Schedule) -> Section:
+    """Every paint by its number, and where it goes."""
+    columns = (
+        Column("paint", "head"), Column("LRV", "number"), Column("notation"), Column("undertone"),
+        Column("goes on", "note"), Column("notes", "note"),
+    )  # fmt: skip
+    rooms = _rooms_of(schedule)
+    rows = [
+        (
+            paint_cell(schedule, paint),
+            f"{schedule.swatch(paint).lrv:.0f}",
+            schedule.swatch(paint).colour.notation.text,
+            british(schedule.swatch(paint).colour.undertone.name),
+            "; ".join(rooms[paint]),
+            schedule.house.paints[paint].notes,
+        )
+        for paint in schedule.numbers
+    ]
+    return Section("Paints", (said(table("Paints by number", columns, rows)),))
+
+
+def british(colour_name: str) -> str:
+    """ISCC-NBS colour names in British spelling."""
+    return colour_name.replace("gray", "grey")
+
+
+def _rooms_of(schedule: Schedule) -> Mapping[str, list[str]]:
+    """As in "walls: Hall, Landing"."""
+    house = schedule.house
+    found: defaultdict[str, defaultdict[str, list[str]]] = defaultdict(lambda: defaultdict(list))
+    for line in schedule.quantities.lines:
+        kind = "accent wall" if line.surface.startswith("accent") else line.surface
+        name = "parts" if kind.startswith("part ") else kind
+        found[line.paint][name].append(house.rooms[line.room].name)
+    return {
+        paint: [f"{kind}: {_some(list(dict.fromkeys(rooms)))}" for kind, rooms in kinds.items()]
+        for paint, kinds in found.items()
+    }
+
+
+_NAMED = 4
+
+
+def _some(rooms: list[str]) -> str:
+    return ", ".join(rooms) if len(rooms) <= _NAMED else f"{len(rooms)} rooms"
+
+
+def proportions(schedule: Schedule) -> Section:
+    """All paints by area and by view."""
+    shares = schedule.board
+    seen = any(share.of_view for share in shares)
+    names = ("by area", "by view") if seen else ("by area",)
+    strips = [
+        Figure("strip", f"All paints {name}", partial(drawings.strip, schedule, name))
+        for name in names
+    ]
+    columns = (
+        Column("paint", "head"), Column("LRV", "number"), Column("undertone"),
+        Column("of the area", "number"), Column("of the view", "number"),
+    )  # fmt: skip
+    rows = [
+        (
+            paint_cell(schedule, share.paint),
+            f"{schedule.swatch(share.paint).lrv:.0f}",
+            british(schedule.swatch(share.paint).colour.undertone.name),
+            wording.percent(share.of_area),
+            wording.percent(share.of_view),
+        )
+        for share in shares
+    ]
+    note = "By view: of the paint that is seen by somebody who stands in each room and looks round."
+    if not rows:
+        return Section("", ())
+    return Section(
+        "The paints in proportion",
+        (
+            Figures(tuple(strips)),
+            table("Paints in proportion", columns, rows),
+            Text(note, quiet=True),
+        ),
+    )
+
+
+def plans(schedule: Schedule) -> Section:
+    figures = tuple(
+        Figure(
+            "plan", drawings.plan_caption(schedule, level), partial(drawings.plan, schedule, level)
+        )
+        for level in schedule.study.plan.levels()
+    )
+    if not figures:
+        return Section("", ())
+    words = (
+        "The numbers are those of the paints; letters name the walls of a room. Walls are called"
+        " north, east, south and west as the plan is drawn; the arrow shows true north."
+    )
+    return Section("Plan", (Figures(figures), Text(words, quiet=True)))
+
+
+def systems_of(schedule: Schedule) -> Mapping[System, str]:
+    """The letter of every paint system, in the order in which the rooms need them.
+
+    Two surfaces share a system when they are prepared, primed and painted alike.
+    """
+    found: dict[object, str] = {}
+    letters: dict[System, str] = {}
+    for line in schedule.quantities.lines:
+        key = _alike(line.system)
+        found.setdefault(key, _letters(len(found)))
+        letters[line.system] = found[key]
+    return letters
+
+
+def _alike(system: System) -> object:
+    return system.preparation, system.first, system.coats, system.why_coats.text
+
+
+def _letters(number: int) -> str:
+    """A, B ... Z, AA, AB ..."""
+    high, low = divmod(number, 26)
+    return (_letters(high - 1) if high else "") + chr(ord("A") + low)
+
+
+def systems(schedule: Schedule) -> Section:
+    """Preparation, first coat and coats of every system, with the source of each rule."""
+    columns = (
+        Column("system", "head"), Column("preparation", "note"), Column("first coat", "note"),
+        Column("finish coats", "note"), Column("where the rules come from", "note"),
+    )  # fmt: skip
+    by_letter: dict[str, System] = {}
+    for system, letter in systems_of(schedule).items():
+        by_letter.setdefault(letter, system)
+    rows = [
+        (
+            letter,
+            "; ".join(step.text for step in system.preparation),
+            system.first.text if system.first else "none",
+            f"{system.coats}: {system.why_coats.text}",
+            "; ".join(_sources(system)),
+        )
+        for letter, system in by_letter.items()
+    ]
+    return Section("Paint systems", (table("Paint systems", columns, rows),))
+
+
+def _sources(system: System) -> Iterable[str]:
+    steps = [*(step.source for step in system.preparation), system.why_coats.source]
+    if system.first:
+        steps.append(system.first.source)
+    return dict.fromkeys(steps)
+
+
+_ROOM = (
+    Column("surface", "head"), Column("paint"), Column("LRV", "number"), Column("sheen"),
+    Column("product", "note"), Column("now", "note"), Column("system"), Column("coats", "number"),
+    Column("area", "number"), Column("needed", "number"), Column("sample"),
+)  # fmt: skip
+
+
+def rooms(schedule: Schedule, *, walls: bool) -> Section:
+    """Room by room; `walls` adds each wall as one stands before it."""
+    letters = systems_of(schedule)
+    parts = tuple(_room(schedule, room, letters, walls=walls) for room in schedule.house.rooms)
+    return Section("Room by room", (), tuple(part for part in parts if not part.empty))
+
+
+def _room(schedule: Schedule, room: str, letters: Mapping[System, str], *, walls: bool) -> Section:
+    house = schedule.house
+    held = house.rooms[room]
+    lines = schedule.lines_of(room)
+    if not lines:
+        return Section("", ())
+    rows = [_line(schedule, line, letters[line.system]) for line in lines]
+    left = tuple(_left(schedule, each) for each in schedule.quantities.left if each.room == room)
+    notes = [Text(held.notes)] if held.notes else []
+    figures = tuple(
+        Figure("elevation", caption, partial(drawings.elevation, schedule, room, key))
+        for key, caption in (drawings.walls_of(schedule, room) if walls else ())
+    )
+    listed = said(table(held.name, _ROOM, rows))
+    return Section(held.name, (*notes, listed, Bullets(left), Figures(figures)))
+
+
+def said(full: Table) -> Table:
+    """A table without the columns in which nothing is given."""
+    empty = {"", NOT_GIVEN}
+    given = [
+        n
+        for n in range(len(full.columns))
+        if n == 0 or any(row.cells[n].text not in empty for row in full.rows)
+    ]
+    rows = tuple(replace(row, cells=tuple(row.cells[n] for n in given)) for row in full.rows)
+    return Table(full.caption, tuple(full.columns[n] for n in given), rows)
+
+
+def _line(schedule: Schedule, line: Line, letter: str) -> Row:
+    house = schedule.house
+    changed = schedule.change(line) is not None
+    surface = wording.surface(house, line.room, line.surface)
+    return row_of(
+        (
+            f"{surface} (changed)" if changed else surface,
+            paint_cell(schedule, line.paint),
+            f"{schedule.swatch(line.paint).lrv:.0f}",
+            line.sheen or wording.NO_SHEEN,
+            line.system.product or NOT_GIVEN,
+            line.system.now,
+            letter,
+            str(line.coats),
+            wording.area(line.area_m2, house.units),
+            wording.volume(line.litres, house.units),
+            TRIED[schedule.tried(line.paint, line.room)],
+        ),
+        changed=changed,
+    )
+
+
+def _left(schedule: Schedule, each: Unpainted) -> str:
+    house = schedule.house
+    name = wording.part(house, each.room, each.part)
+    note = f" {each.part.notes}" if each.part.notes else ""
+    return f"{name}, {wording.area(each.area_m2, house.units)}: leave as it is, protect.{note}"
+
+
+def paint_list(schedule: Schedule) -> Section:
+    """What to buy, tin by tin, with what it comes to."""
+    columns = (
+        Column("paint", "head"), Column("sheen"), Column("product", "note"), Column("supplier"),
+        Column("order code"), Column("area", "number"), Column("with waste", "number"),
+        Column("tins"), Column("price", "number"),
+    )  # fmt: skip
+    rows = [_need(schedule, need) for need in schedule.quantities.needs]
+    if not rows:
+        return Section("", ())
+    texts = [Text(text) for text in sums(schedule)]
+    return Section("Paint to buy", (said(table("Paint to buy", columns, rows)), *texts))
+
+
+def _need(schedule: Schedule, need: Need) -> Row:
+    house = schedule.house
+    paint = house.paints[need.paint]
+    return row_of(
+        (
+            paint_cell(schedule, need.paint),
+            need.sheen or wording.NO_SHEEN,
+            need.product or NOT_GIVEN,
+            paint.supplier or NOT_GIVEN,
+            paint.order or paint.code or NOT_GIVEN,
+            wording.area(need.area_m2, house.units),
+            wording.volume(need.litres, house.units),
+            wording.tins(need.purchase, house.units),
+            wording.money(need.cost, house),
+        )
+    )
+
+
+def sums(schedule: Schedule) -> Iterator[str]:
+    house, amounts = schedule.house, schedule.quantities
+    yield total(schedule)
+    least = [need.least for need in amounts.needs if need.least]
+    few = [need.purchase for need in amounts.needs if need.purchase]
+    if few:
+        over = sum(each.litres for each in few) - sum(
+            need.litres for need in amounts.needs if need.purchase
+        )
+        yield (
+            f"{sum(each.count for each in few)} tins, with"
+            f" {wording.volume(over, house.units)} left over for repairs. The least paint that can"
+            f" be bought takes {sum(each.count for each in least)} tins"
+            f"{_least_price(schedule, least)}."
+        )
+
+
+def _least_price(schedule: Schedule, least: Iterable[Purchase]) -> str:
+    known = [each.price for each in least if each.price is not None]
+    return f" at {wording.money(sum(known), schedule.house)}" if known else ""
+
+
+def total(schedule: Schedule) -> str:
+    """Of all that has a price, with tax where a rate is given."""
+    house, cost = schedule.house, schedule.quantities.cost
+    if cost is None:
+        return "No prices are given, so there is no total."
+    missing = sum(need.cost is None for need in schedule.quantities.needs)
+    words = f"Total of priced paint and primer: {wording.money(cost, house)}"
+    if not house.client.currency:
+        words += " (currency not given)"
+    if house.client.tax is not None:
+        with_tax = cost * (1.0 + house.client.tax / 100.0)
+        words += f" before tax; with {house.client.tax:g} % tax {wording.money(with_tax, house)}"
+    return f"{words}. {missing} lines have no price." if missing else f"{words}."
+
+
+def primer_list(schedule: Schedule) -> Section:
+    """Primers by ground, and what the preparation takes."""
+    house = schedule.house
+    columns = (
+        Column("primer", "head"), Column("supplier"), Column("order code"),
+        Column("area", "number"), Column("with waste", "number"), Column("tins"),
+        Column("price", "number"),
+    )  # fmt: skip
+    rows = []
+    for need in schedule.quantities.primers:
+        held = house.primers[need.primer] if need.primer else None
+        rows.append((
+            need.text,
+            (held.supplier if held else "") or NOT_GIVEN,
+            (held.order if held else "") or NOT_GIVEN,
+            wording.area(need.area_m2, house.units),
+            wording.volume(need.litres, house.units),
+            wording.tins(need.purchase, house.units),
+            wording.money(need.cost, house),
+        ))  # fmt: skip
+    words = "" if rows else "No primer is asked for by what is known of the surfaces."
+    return Section(
+        "Primer and sundries",
+        (
+            *((Text(words),) if words else (said(table("Primer to buy", columns, rows)),)),
+            Text(
+                "Sundries for the preparation, amounts as the painter finds: filler for walls and"
+                " for wood, sugar soap or cleaner, fine and medium abrasive, masking tape, floor"
+                " and furniture covers, acrylic sealant for gaps (common practice)."
+            ),
+        ),
+    )
+
+
+def tester_list(schedule: Schedule) -> Section:
+    """Sample pots to buy: one a paint."""
+    house = schedule.house
+    columns = (
+        Column("paint", "head"),
+        Column("order code"),
+        Column("pots", "number"),
+        Column("for", "note"),
+    )
+    rooms: dict[str, list[str]] = {}
+    for tester in schedule.testers:
+        rooms.setdefault(tester.paint, []).append(room_name(house, tester.room))
+    rows = [
+        (
+            paint_cell(schedule, paint),
+            house.paints[paint].order or house.paints[paint].code or NOT_GIVEN,
+            "1",
+            ", ".join(names),
+        )
+        for paint, names in rooms.items()
+    ]
+    return Section("Sample pots to buy", (table("Sample pots to buy", columns, rows),))
+
+
+def labour(schedule: Schedule) -> Section:
+    """Hours by the user's own rates."""
+    house, hours = schedule.house, schedule.quantities.hours
+    if hours is None:
+        words = "Hours are not given: set how many square metres an hour each surface takes."
+        return Section("Hours", (Text(words),))
+    rows = [
+        (room_name(house, room), wording.hours(_sum(line.hours for line in lines)))
+        for room in house.rooms
+        if (lines := schedule.lines_of(room))
+    ]
+    words = f"{hours:.0f} hours by the rates given, preparation not counted."
+    if house.client.labour is not None:
+        cost = wording.money(hours * house.client.labour, house)
+        words += f" At {wording.money(house.client.labour, house)} an hour: {cost}."
+    without = sum(line.hours is None for line in schedule.quantities.lines)
+    if without:
+        words += f" {without} surfaces have no rate or no measure."
+    columns = Column("room", "head"), Column("hours", "number")
+    return Section("Hours", (table("Hours by room", columns, rows), Text(words)))
+
+
+def _sum(amounts: Iterable[float | None]) -> float | None:
+    known = [amount for amount in amounts if amount is not None]
+    return sum(known) if known else None
+
+
+def measured_how(schedule: Schedule) -> Iterator[str]:
+    """By which rules areas and litres were found."""
+    house = schedule.house
+    yield (
+        f"{coats_rule(schedule)} {100 * WASTE:.0f} % waste; {_coverage(schedule)} and coat where a"
+        " paint gives no coverage (an assumption)."
+    )
+    yield (
+        f"Areas by IS 1200: holes up to {_hole(schedule)} are not deducted, larger ones are;"
+        f" accent walls are measured solid.{_doors(schedule)}"
+    )
+    unmeasured = ", ".join(room_name(house, room) for room in schedule.quantities.unmeasured)
+    if unmeasured:
+        yield f"Not measured, so not counted: {unmeasured}."
+
+
+def coats_rule(schedule: Schedule) -> str:
+    if not schedule.existing.known and not schedule.existing.states:
+        return (
+            f"{COATS} coats unless the paint hides badly, as the colours there now are not given:"
+            " over a much darker one allow one more."
+        )
+    where = f" (from {schedule.before.told})" if schedule.before else ""
+    return (
+        f"{COATS} coats; {COATS_OVER_DARKER} where the colour there now is more than"
+        f" {OVER_DARKER_LRV:.0f} LRV points darker{where}."
+    )
+
+
+def _doors(schedule: Schedule) -> str:
+    if all(line.surface != "doors" for line in schedule.quantities.lines):
+        return ""
+    more = 100.0 * (PANELLED_COEFFICIENT / DOOR_COEFFICIENT - 1.0)
+    return (
+        f" A door counts as flush, {DOOR_COEFFICIENT:g} times its area on each side; a panelled"
+        f" one takes {PANELLED_COEFFICIENT:g} times, {more:.0f} % more."
+    )
+
+
+def _coverage(schedule: Schedule) -> str:
+    if schedule.house.units == "ft":
+        return f"{COVERAGE_M2_PER_L * FT2_PER_M2 * US_GALLON_L:.0f} ft2 per US gallon"
+    return f"{COVERAGE_M2_PER_L:g} m2 per litre"
+
+
+def _hole(schedule: Schedule) -> str:
+    if schedule.house.units == "ft":
+        return f"{UNDEDUCTED_M2 * FT2_PER_M2:.1f} ft2"
+    return f"{UNDEDUCTED_M2:g} m2"
+
+
+def edges(schedule: Schedule) -> Section:
+    """Where colours meet."""
+    return Section(
+        "Where colours meet",
+        (Bullets(tuple(junction(schedule, each) for each in schedule.junctions)),),
+    )
+
+
+def junction(schedule: Schedule, met: Junction) -> str:
+    house = schedule.house
+    rooms = " and ".join(room_name(house, room) for room in met.rooms)
+    paints = " to ".join(wording.paint(house, paint) for paint in met.paints)
+    return f"{rooms}, {met.surface}, {paints}: {met.instruction}."
+
+
+def samples(schedule: Schedule) -> Iterator[Section]:
+    """What to test and when, and what was seen."""
+    house = schedule.house
+    columns = (
+        Column("paint", "head"), Column("room"), Column("where", "note"),
+        Column("when to look", "note"),
+    )  # fmt: skip
+    rows = [
+        (
+            paint_cell(schedule, tester.paint),
+            room_name(house, tester.room),
+            places(schedule, tester),
+            "; ".join(tester.hours),
+        )
+        for tester in schedule.testers
+    ]
+    yield Section("Samples to put up", (table("Samples to put up", columns, rows),))
+    yield Section("Samples seen", (_seen(schedule),))
+
+
+def _seen(schedule: Schedule) -> Table:
+    house = schedule.house
+    columns = (
+        Column("paint", "head"), Column("room"), Column("wall", "note"), Column("when"),
+        Column("verdict"), Column("what was seen", "note"),
+    )  # fmt: skip
+    rows = [_sample(schedule, sample) for sample in house.samples.values()]
+    return table("Samples seen", columns, rows)
+
+
+def _sample(schedule: Schedule, sample: Sample) -> tuple[Cell | str, ...]:
+    house = schedule.house
+    day = f"{sample.when:%-d %B %Y}" if sample.when else ""
+    return (
+        paint_cell(schedule, sample.paint),
+        room_name(house, sample.room),
+        wall_name(house, sample.room, sample.wall) if sample.wall else "",
+        " ".join(filter(None, (day, _LIGHTS[sample.light]))),
+        _VERDICTS[sample.verdict],
+        sample.seen,
+    )
+
+
+def places(schedule: Schedule, tester: Tester) -> str:
+    """As in "west wall, 5.30 m, door to Hall (opposite the window)"."""
+    if not tester.walls:
+        return f"on the {tester.surface}"
+    house = schedule.house
+    return "; ".join(f"{wall_name(house, tester.room, wall)} ({why})" for wall, why in tester.walls)
+
+
+def still_open(schedule: Schedule) -> Section:
+    house = schedule.house
+    items = (f"{matter.severity}: {matter.tell(house)}" for matter in schedule.matters)
+    return Section("Still open", (Bullets(tuple(items)),))
+
+
+def work_conditions() -> Section:
+    columns = Column("item", "head"), Column("what holds", "note"), Column("source")
+    rows = [(each.item, each.text, each.source) for each in conditions()]
+    return Section("Conditions of the work", (table("Conditions of the work", columns, rows),))
+
+
+def sign_off() -> Section:
+    return Section("Agreed", (SignOff(("Client", "Consultant", "Painter")),))

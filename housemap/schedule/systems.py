@@ -1,0 +1,207 @@
+"""The paint system of a surface: what is there now, preparation, primer, coats, and hours.
+
+Every rule carries its source, or says that it is common practice.
+"""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+
+from housemap.model.house import Ground, House, Primer
+from housemap.schedule.existing import Existing
+from housemap.study import Swatch
+
+PRACTICE = "common practice"
+_PLASTER = "IS 2395 (Part 1):1994, foreword"
+_FIRST_COAT = "IS 2395 (Part 2):1994, foreword"
+_LEAD = "40 CFR 745"
+
+COATS, COATS_OVER_DARKER, COATS_OF_WEAK_HIDING = 2, 3, 3
+OVER_DARKER_LRV = 30.0
+"""Common practice, no source: two coats, a third where the new colour is this much lighter."""
+WEAK_HIDING_CHROMA = 8.0
+WEAK_HIDING_HUES = frozenset({"R", "YR", "Y"})
+"""Common practice, no source: clean yellows, oranges and reds hide badly (D1535 chroma and hue)."""
+TINTED_OVER_DARKER_LRV = 10.0
+"""Common practice, no source: over a ground this much darker they take a tinted primer."""
+PRIMER_COVERAGE_M2_PER_L = 10.0
+"""Where a primer states none: common practice, no source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """Something to do, and where the rule comes from."""
+
+    text: str
+    source: str = PRACTICE
+
+
+@dataclass(frozen=True, slots=True)
+class FirstCoat:
+    """What goes on before the paint: a primer, or the paint itself thinned (a mist coat)."""
+
+    text: str
+    """As in "primer for bare wood"."""
+    source: str
+    primer: str | None = None
+    """The id of a primer of the house; None where none of them is for this ground."""
+    tinted: bool = False
+    is_paint: bool = False
+    """A mist coat: one more coat of the paint itself, thinned."""
+    coverage: float = PRIMER_COVERAGE_M2_PER_L
+
+
+@dataclass(frozen=True, slots=True)
+class System:
+    """How one surface is painted."""
+
+    now: str
+    """What is there, in words."""
+    preparation: tuple[Step, ...]
+    first: FirstCoat | None
+    product: str
+    """Product line; empty where none is given."""
+    coats: int
+    """Of the paint, without the first coat."""
+    why_coats: Step
+
+
+def system_of(house: House, new: Swatch, product: str, existing: Existing) -> System:
+    """The system that puts a paint on a surface as it is now."""
+    coats, why = _coats(new, existing)
+    return System(
+        now=_now(existing),
+        preparation=tuple(_preparation(house, existing)),
+        first=_first(house, new, existing),
+        product=product,
+        coats=coats,
+        why_coats=why,
+    )
+
+
+_GROUND_WORDS: Mapping[Ground | None, str] = {
+    None: "not given", "painted": "painted", "plaster": "bare plaster", "paper": "papered",
+    "tile": "tiled", "wood": "bare wood", "metal": "bare metal", "new-plaster": "new plaster",
+}  # fmt: skip
+
+
+def _now(existing: Existing) -> str:
+    facts = [_GROUND_WORDS[existing.ground]]
+    if existing.swatch:
+        facts.append(f"{existing.swatch.name}, LRV {existing.swatch.lrv:.0f}")
+    if existing.condition:
+        facts.append(existing.condition)
+    return ", ".join(facts)
+
+
+_CLEAN = Step("Wash down, rinse, let dry; dull any gloss with fine abrasive")
+_CHECK = Step("Look at the surface first: how it must be prepared is not given")
+_OF_GROUND: Mapping[Ground, tuple[Step, ...]] = {
+    "painted": (_CLEAN,),
+    "plaster": (
+        Step("Brush off dust and chalk; bind a powdery surface"),
+        Step("Fill cracks and holes, rub flat"),
+    ),
+    "new-plaster": (
+        Step("Let it dry right through, to an even pale colour: moisture and alkali harm paint",
+             _PLASTER),
+        Step("Take off nibs by hand; do not polish the plaster"),
+    ),
+    "paper": (
+        Step("Strip it, or stick down loose seams and seal it"),
+        Step("Try a patch first: some inks bleed"),
+    ),
+    "tile": (Step("Degrease, rinse and abrade; rake out loose grout"),),
+    "wood": (
+        Step("Rub down along the grain; treat knots with knotting"),
+        Step("Fill nail holes after the first coat"),
+    ),
+    "metal": (Step("Take off rust to bright metal, degrease, prime the same day"),),
+}  # fmt: skip
+
+
+def _preparation(house: House, existing: Existing) -> Iterator[Step]:
+    if existing.ground is None:
+        yield _CHECK
+        yield _CLEAN
+        return
+    yield from _OF_GROUND[existing.ground]
+    if existing.condition in {"worn", "damaged"}:
+        yield Step("Fill, rub flat and spot-prime the filled and bare places")
+    if existing.condition == "damaged":
+        yield Step("Take off loose and flaking paint back to a firm edge")
+        if may_hold_lead(house):
+            yield Step("Have the old paint tested for lead first", _LEAD)
+
+
+LEAD_BANNED = 1978
+"""Target housing is what was built before 1978 (US EPA, 73 FR 21692, 40 CFR 745)."""
+
+
+def may_hold_lead(house: House) -> bool:
+    return house.built is None or house.built < LEAD_BANNED
+
+
+def _first(house: House, new: Swatch, existing: Existing) -> FirstCoat | None:
+    """A tinted primer under what hides badly; else what the ground asks for."""
+    if existing.ground == "new-plaster":
+        text = "mist coat: the first coat thinned as its label says"
+        return FirstCoat(text, _FIRST_COAT, is_paint=True)
+    bare = _BARE.get(existing.ground) if existing.ground else None
+    if hides_badly(new) and existing.swatch:
+        darker = new.lrv - existing.swatch.lrv
+        if darker > TINTED_OVER_DARKER_LRV:
+            return _primer(house, existing, f"primer tinted toward {new.name}", tinted=True)
+    if bare is None:
+        return None
+    text = f"{bare}, tinted toward {new.name}" if hides_badly(new) else bare
+    return _primer(house, existing, text, tinted=hides_badly(new))
+
+
+_BARE: Mapping[Ground, str] = {
+    "plaster": "primer for bare plaster", "paper": "primer-sealer for paper",
+    "tile": "adhesion primer for tile", "wood": "primer for bare wood",
+    "metal": "primer for bare metal",
+}  # fmt: skip
+
+
+def _primer(house: House, existing: Existing, text: str, *, tinted: bool) -> FirstCoat:
+    key, primer = _primer_for(house, existing.ground)
+    name = f"{primer.name} ({text})" if primer else text
+    coverage = primer.coverage if primer and primer.coverage else PRIMER_COVERAGE_M2_PER_L
+    return FirstCoat(name, PRACTICE, key, tinted=tinted, coverage=coverage)
+
+
+def _primer_for(house: House, ground: Ground | None) -> tuple[str | None, Primer | None]:
+    """The first primer of the house that names the ground, else the first for any ground."""
+    for suits in (_named_for(ground), _for_any):
+        for key, primer in house.primers.items():
+            if suits(primer):
+                return key, primer
+    return None, None
+
+
+def _named_for(ground: Ground | None) -> Callable[[Primer], bool]:
+    return lambda primer: ground in primer.grounds
+
+
+def _for_any(primer: Primer) -> bool:
+    return not primer.grounds
+
+
+def hides_badly(swatch: Swatch) -> bool:
+    """A clean yellow, orange or red."""
+    notation = swatch.colour.notation
+    strong = notation.chroma >= WEAK_HIDING_CHROMA
+    return strong and notation.hue.lstrip("0123456789.") in WEAK_HIDING_HUES
+
+
+def _coats(new: Swatch, existing: Existing) -> tuple[int, Step]:
+    if hides_badly(new):
+        return COATS_OF_WEAK_HIDING, Step("a clean yellow, orange or red hides badly")
+    if existing.swatch is None:
+        bare = existing.ground not in {None, "painted"}
+        return COATS, Step("two on a bare ground" if bare else "the colour there now is not given")
+    step = new.lrv - existing.swatch.lrv
+    if step > OVER_DARKER_LRV:
+        return COATS_OVER_DARKER, Step(f"{step:.0f} LRV points lighter than the colour there now")
+    return COATS, Step("the colour there now is not much darker")

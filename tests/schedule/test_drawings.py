@@ -1,0 +1,206 @@
+"""What is drawn: the plan, strips, walls as one stands before them, and pictures."""
+
+import datetime as dt
+import re
+from dataclasses import replace
+
+import pytest
+from shapely import LineString, Point, Polygon, box
+
+from housemap.checks import report_of
+from housemap.file import read_house
+from housemap.model.edits import assign
+from housemap.model.house import Accent, House, Opening, Room, SurfacePaints, Window
+from housemap.plan.floor_plan import PlacedRoom
+from housemap.schedule.document import Schedule, schedule_of
+from housemap.schedule.drawings import (
+    LETTER_M,
+    LETTER_WIDTH,
+    MOST_VIEWS,
+    across,
+    elevation,
+    fitting,
+    plan,
+    rooms_to_show,
+    strip,
+    view,
+    walls_of,
+)
+from tests.support.houses import paint
+from tests.support.project import DEMO
+
+_TEXT = re.compile(
+    r'<text x="([-\d.]+)" y="([-\d.]+)" fill="#\w+" font-size="([\d.]+)"[^>]*>(.*?)</text>'
+)
+_RECT = re.compile(
+    r'<rect x="([-\d.]+)" y="([-\d.]+)" width="([\d.]+)" height="([\d.]+)" fill="(#\w+)"'
+)
+
+
+def schedule(house: House) -> Schedule:
+    return schedule_of(report_of(house, deep=False), dt.date(2026, 5, 2))
+
+
+@pytest.fixture(scope="module")
+def demo() -> Schedule:
+    return schedule(read_house(DEMO))
+
+
+def two_rooms() -> House:
+    """A door near the north end of the east wall, a window at the west end of the south one."""
+    windows = {"w": Window("s", 0.3, 1.0, 1.2, 0.9)}
+    paints = SurfacePaints(walls="oat", trim="white", doors="white")
+    west = Room("West", size_m=(4.0, 3.0), height_m=2.5, at_m=(0.0, 0.0), paints=paints,
+                windows=windows, accents={"w": Accent("moss")})  # fmt: skip
+    east = Room("East", size_m=(2.0, 3.0), height_m=2.5)
+    door = Opening(("west", "east"), "doorway", wall="e", along_m=2.0, to_wall="w", to_along_m=2.0,
+                   width_m=0.8, height_m=2.0)  # fmt: skip
+    return House(
+        rooms={"west": west, "east": east},
+        openings={"d": door},
+        paints={
+            "oat": paint("#d9d0bf", "Oat"),
+            "white": paint("#ffffff", "White"),
+            "moss": paint("#556644", "Moss"),
+        },
+        north_deg=30.0,
+    )
+
+
+def test_every_room_name_lies_within_its_room(demo: Schedule) -> None:
+    """By shapely, in a letter width that is wide for sans-serif faces."""
+    names = {word for room in demo.house.rooms.values() for word in (room.name, *room.name.split())}
+    found = 0
+    for level in demo.study.plan.levels():
+        rooms = [Polygon(r.outline_m) for r in demo.study.plan.rooms.values() if r.level == level]
+        for x, y, size, text in _TEXT.findall(plan(demo, level)):
+            if text in names:
+                found += 1
+                half, high = len(text) * float(size) * LETTER_WIDTH / 2, float(size)
+                low = -float(y)
+                drawn = box(float(x) - half, low, float(x) + half, low + 0.7 * high)
+                assert any(room.buffer(0.01).contains(drawn) for room in rooms), text
+    assert found >= len(demo.house.rooms)
+
+
+def test_the_number_of_each_wall_paint_lies_in_its_room(demo: Schedule) -> None:
+    for level in demo.study.plan.levels():
+        rooms = {k: r for k, r in demo.study.plan.rooms.items() if r.level == level}
+        marks = [
+            (Point(float(x), -float(y)), text)
+            for x, y, _, text in _TEXT.findall(plan(demo, level))
+            if text.isdecimal()
+        ]
+        for key, room in rooms.items():
+            coat = demo.study.rooms[key].coats.get("walls")
+            if coat:
+                number = str(demo.numbers[coat.swatch.id])
+                inside = {text for at, text in marks if Polygon(room.outline_m).contains(at)}
+                assert number in inside, key
+
+
+def test_the_plan_shows_north_scale_walls_and_accents() -> None:
+    drawn = plan(schedule(two_rooms()), 0)
+    assert "rotate(30)" in drawn
+    assert ">2 m<" in drawn
+    assert {"N", "E", "S", "W"} <= {text for *_, text in _TEXT.findall(drawn)}
+    assert 'stroke="#556644"' in drawn
+
+
+def test_a_name_is_as_large_as_it_fits_in_one_line_or_two() -> None:
+    assert fitting("Hall", 3.0) == (("Hall",), LETTER_M)
+    assert fitting("Garden bedroom", 3.0)[0] == ("Garden bedroom",)
+    lines, size = fitting("Garden bedroom", 1.0)
+    assert lines == ("Garden", "bedroom")
+    assert size == pytest.approx(1.0 / (len("bedroom") * LETTER_WIDTH))
+    assert fitting("", 1.0)[1] == LETTER_M
+
+
+def test_a_room_reaches_as_far_as_its_walls_on_either_side() -> None:
+    """An L, against the line cut by shapely."""
+    outline = ((0.0, 0.0), (5.0, 0.0), (5.0, 2.0), (2.0, 2.0), (2.0, 6.0), (0.0, 6.0))
+    room = PlacedRoom(0, (0.0, 0.0), outline, measured=True, sized=True)
+    for place in ((1.0, 4.0), (4.0, 1.0), (0.2, 5.5)):
+        line = LineString([(-9.0, place[1]), (9.0, place[1])])
+        west, _, east, _ = Polygon(outline).intersection(line).bounds
+        assert across(room, place) == pytest.approx((west, east))
+
+
+def test_left_and_right_are_those_of_who_stands_in_the_room() -> None:
+    """Facing east, north is at the left; facing south, west is at the right (geometry)."""
+    made = schedule(two_rooms())
+    door = [r for r in _RECT.findall(elevation(made, "west", "e")) if float(r[2]) == 0.8]
+    assert [float(r[0]) for r in door] == [pytest.approx(3.0 - 2.0 - 0.8)]
+    glass = [r for r in _RECT.findall(elevation(made, "west", "s")) if float(r[2]) == 1.0]
+    assert [float(r[0]) for r in glass] == [pytest.approx(4.0 - 0.3 - 1.0)]
+
+
+def test_a_wall_seen_from_the_other_room_has_the_same_door() -> None:
+    made = schedule(two_rooms())
+    door = [r for r in _RECT.findall(elevation(made, "east", "w")) if float(r[2]) == 0.8]
+    assert [float(r[0]) for r in door] == [pytest.approx(2.0)]
+
+
+def test_walls_are_called_by_side_length_and_what_is_in_them() -> None:
+    captions = dict(walls_of(schedule(two_rooms()), "west"))
+    assert captions["e"] == "E: east wall, 3.00 m, door to East"
+    assert captions["s"].startswith("S: south wall, 4.00 m, window")
+    assert "accent in Moss" in captions["w"]
+
+
+def test_a_wall_carries_the_numbers_of_its_paints() -> None:
+    made = schedule(two_rooms())
+    found = {text for *_, text in _TEXT.findall(elevation(made, "west", "e"))}
+    assert {str(made.numbers["oat"]), str(made.numbers["white"]), "to East"} <= found
+
+
+def test_the_place_of_a_sample_is_marked_clear_of_windows_and_doors(demo: Schedule) -> None:
+    assert demo.testers
+    for tester in demo.testers:
+        for wall, _ in tester.walls:
+            rects = _RECT.findall(elevation(demo, tester.room, wall))
+            [place] = [_box(r) for r in rects if r[4] == "#ffffff"]
+            holes = [_box(r) for r in rects if r[4] in {"#eef3f6", "#c9c9c9"}]
+            assert not any(place.intersects(hole) for hole in holes)
+
+
+def _box(rect: tuple[str, ...]) -> Polygon:
+    x, y, width, height = map(float, rect[:4])
+    return box(x, y, x + width, y + height)
+
+
+def test_a_wall_of_a_room_without_measures_is_not_drawn() -> None:
+    house = two_rooms()
+    bare = replace(house, rooms={**house.rooms, "attic": Room("Attic")})
+    assert not walls_of(schedule(bare), "attic")
+
+
+def test_rooms_whose_walls_have_a_colour_are_pictured_first(demo: Schedule) -> None:
+    shown = rooms_to_show(demo)
+    assert len(shown) == MOST_VIEWS
+    bare = {key for key, room in demo.house.rooms.items() if room.paints.walls is None}
+    assert bare
+    assert not bare & set(shown)
+    house = demo.house
+    for room in house.rooms:
+        house = assign(house, room, "walls", None)
+    assert len(rooms_to_show(schedule(house))) == MOST_VIEWS
+
+
+def test_a_view_is_a_picture_for_each_light(demo: Schedule) -> None:
+    assert view(demo, "living", ("day", "evening")).count("<img") == 2
+    assert "by lamplight" in view(demo, "living", ("evening",))
+
+
+def test_a_strip_is_as_wide_as_its_shares_and_numbers_stand_where_there_is_room(
+    demo: Schedule,
+) -> None:
+    drawn = strip(demo, "by area")
+    widths = [float(rect[2]) for rect in _RECT.findall(drawn)]
+    assert sum(widths) == pytest.approx(1000.0, abs=1.0)
+    numbers = re.findall(r'<text x="([\d.]+)"[^>]*>(\d+)</text>', drawn)
+    starts = [sum(widths[:n]) for n in range(len(widths) + 1)]
+    for x, number in numbers:
+        part = int(number) - 1
+        assert starts[part] < float(x) < starts[part + 1]
+        assert widths[part] >= 11 * len(number)
