@@ -233,7 +233,7 @@ async def test_parts_of_the_schedule_are_gone_through_by_one_key() -> None:
         await pilot.press("tab")
         await until_shown(app, pilot, "Cautions")
         await pilot.press("shift+tab")
-        await until_shown(app, pilot, "date ")
+        await until_shown(app, pilot, "draft of")
 
 
 async def test_all_paints_by_area_and_by_view() -> None:
