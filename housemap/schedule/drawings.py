@@ -17,9 +17,10 @@ from housemap.model.house import Light, Opening, Point, Room, Window
 from housemap.plan.elevations import CASING_M, CEILING_M, SKIRTING_M
 from housemap.plan.floor_plan import PlacedRoom
 from housemap.plan.image_files import png_bytes
-from housemap.plan.raster import View, look
+from housemap.plan.raster import View
 from housemap.plan.route import stand_in
 from housemap.plan.vectors import Segment, dot, minus, unit
+from housemap.plan.view import look
 from housemap.plan.viewpoints import best_of
 from housemap.plan.wall_names import wall_name
 from housemap.schedule import wording
