@@ -1,0 +1,77 @@
+"""Where a house stands on its way to a painter's schedule, and what comes next."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from housemap.model.geometry import is_measured
+from housemap.model.house import House, Room
+from housemap.model.samples import all_tried
+from housemap.workbench.session import Session
+
+
+@dataclass(frozen=True, slots=True)
+class NextStep:
+    """One line of advice, and the command that follows it."""
+
+    text: str
+    """Where the house stands; the key of the command says how to go on."""
+    command: str
+    """The id of a command of the screen."""
+
+
+def next_step(session: Session) -> NextStep:
+    """What the decided house lacks first; reports are used as far as they are there."""
+    return next(_steps(session))
+
+
+def _steps(session: Session) -> Iterator[NextStep]:
+    house = session.house
+    if not house.rooms:
+        yield NextStep("Write down the first room.", "survey")
+    unmeasured = _names(house, [k for k, r in house.rooms.items() if not is_measured(r)])
+    measure = NextStep(f"Not measured yet: {unmeasured}. Measure and write down.", "survey")
+    begun = any(room.paints.walls for room in house.rooms.values())
+    if unmeasured and not begun:
+        yield measure
+    if not house.paints:
+        yield NextStep("There are no paints yet. Add some from a deck.", "decks")
+    if bare := _names(house, [k for k, r in _indoors(house) if r.paints.walls is None]):
+        yield NextStep(f"Walls without a paint: {bare}. Choose one.", "choose")
+    if serious := _serious(session):
+        count = f"{serious} serious findings" if serious > 1 else "A serious finding"
+        yield NextStep(f"{count} to look at before anything is bought.", "findings")
+    if untried := _untried(house):
+        yield NextStep(f"Not approved by a sample yet: {untried}. Put samples up.", "samples")
+    if unmeasured:
+        yield measure  # the schedule counts litres of measured rooms alone
+    yield NextStep("All walls are painted and approved. Write the schedule.", "schedule")
+
+
+def _indoors(house: House) -> Iterator[tuple[str, Room]]:
+    return ((key, room) for key, room in house.rooms.items() if room.use != "outdoor")
+
+
+def _serious(session: Session) -> int:
+    report = session.base if session.base_is_current else None
+    return sum(finding.severity == "fault" for finding in report.findings) if report else 0
+
+
+def _untried(house: House) -> str:
+    """The wall paints that no sample in any of their rooms approved."""
+    tried = all_tried(house)
+    rooms = [(key, room.paints.walls) for key, room in _indoors(house)]
+    used = dict.fromkeys(paint for _, paint in rooms if paint is not None)
+    approved = {paint for key, paint in rooms if paint and tried.get((paint, key)) == "kept"}
+    return _some([house.paints[paint].name for paint in used if paint not in approved], "paint")
+
+
+def _names(house: House, rooms: Sequence[str]) -> str:
+    return _some([house.rooms[room].name for room in rooms], "room")
+
+
+def _some(names: Sequence[str], what: str) -> str:
+    """The first of some names, and how many more there are; empty where there are none."""
+    if len(names) <= 1:
+        return "".join(names)
+    more = len(names) - 1
+    return f"{names[0]} and {more} more {what}{'s' if more > 1 else ''}"

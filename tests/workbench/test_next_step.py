@@ -1,0 +1,77 @@
+"""The next step goes from the first room to the schedule, one line at a time."""
+
+from dataclasses import replace
+
+from housemap.checks import report_of
+from housemap.checks.examples import two_rooms
+from housemap.model.house import House, Room, Sample
+from housemap.tui.commands import COMMANDS
+from housemap.workbench.next_step import NextStep, next_step
+from housemap.workbench.session import Session
+
+CALM = two_rooms("5Y 8/1", "5Y 8/1")
+JARRING = two_rooms("5Y 9/1", "5PB 3/6", "open")
+
+
+def step(house: House) -> NextStep:
+    return next_step(Session.of(house))
+
+
+def approved(house: House) -> House:
+    samples = {
+        key: Sample(str(room.paints.walls), key, verdict="keep")
+        for key, room in house.rooms.items()
+        if room.paints.walls
+    }
+    return replace(house, samples=samples)
+
+
+def measured(house: House) -> House:
+    rooms = {key: replace(room, size_m=(3, 3)) for key, room in house.rooms.items()}
+    return replace(house, rooms=rooms)
+
+
+def test_an_empty_house_wants_its_first_room() -> None:
+    assert step(House()) == NextStep("Write down the first room.", "survey")
+
+
+def test_what_is_not_measured_is_measured_next() -> None:
+    rooms = {name: Room(name) for name in ("Hall", "Study", "Den")}
+    found = step(House(rooms=rooms))
+    assert found.text == "Not measured yet: Hall and 2 more rooms. Measure and write down."
+    assert found.command == "survey"
+
+
+def test_a_house_without_paints_opens_a_deck() -> None:
+    assert step(House(rooms={"hall": Room("Hall", size_m=(2, 3))})).command == "decks"
+
+
+def test_bare_walls_are_named_but_not_those_of_a_terrace() -> None:
+    terrace = Room("Terrace", use="outdoor", size_m=(3, 3))
+    study = replace(CALM.rooms["study"], paints=replace(CALM.rooms["study"].paints, walls=None))
+    house = replace(CALM, rooms={**CALM.rooms, "study": study, "terrace": terrace})
+    assert step(house).text == "Walls without a paint: Study. Choose one."
+    assert step(house).command == "choose"
+
+
+def test_serious_findings_come_before_samples_once_they_are_known() -> None:
+    session = Session.of(JARRING)
+    assert next_step(session).command == "samples"
+    session.take_report(report_of(JARRING, deep=False))
+    assert next_step(session).command == "findings"
+
+
+def test_paints_without_an_approved_sample_are_tried_next() -> None:
+    assert step(CALM).command == "samples"
+    assert step(approved(measured(CALM))).command == "schedule"
+
+
+def test_before_the_schedule_every_room_is_measured() -> None:
+    assert step(approved(CALM)).text.startswith("Not measured yet: Hall and 1 more room.")
+
+
+def test_every_step_is_a_command_and_no_line_is_long() -> None:
+    houses = (House(), House(rooms={"hall": Room("Hall")}), CALM, approved(measured(CALM)))
+    for found in map(step, houses):
+        assert found.command in {command.id for command in COMMANDS}
+        assert all(len(sentence.split()) <= 20 for sentence in found.text.split(". "))
