@@ -21,9 +21,9 @@ from textual.theme import Theme
 from housemap.errors import InputError
 from housemap.tui.commands import ANY, Keymap
 from housemap.tui.keys import binding_keys, bindings_of
+from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
-from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS
 from housemap.tui.settings import Settings, look_for, read_settings, write_settings
 from housemap.tui.terminal import Depth
@@ -33,7 +33,7 @@ from housemap.tui.themes import THEMES, first_theme, theme_name
 if TYPE_CHECKING:
     from housemap.model.house import Light
     from housemap.tui.ahead import Ahead
-    from housemap.tui.screens.house import HouseScreen
+    from housemap.tui.house_screen import HouseScreen
     from housemap.workbench.session import Reporter, Session
 
 EXACT = Depth("truecolor", "assumed")
@@ -103,7 +103,7 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
             return self._house_screen(self.session)
         if self._file is None:
             return self._start_screen()
-        from housemap.tui.screens.waiting import WaitingScreen  # noqa: PLC0415 - only for a file
+        from housemap.tui.waiting import WaitingScreen  # noqa: PLC0415 - only for a file
 
         return WaitingScreen(self._file, self._ahead, self._open_file)
 
@@ -162,7 +162,7 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
         self._show(self._house_screen(session))
 
     def _house_screen(self, session: "Session") -> "HouseScreen":
-        from housemap.tui.screens.house import HouseScreen  # noqa: PLC0415 - the same
+        from housemap.tui.house_screen import HouseScreen  # noqa: PLC0415 - the same
         from housemap.workbench.reporting import next_report  # noqa: PLC0415 - after the first frame
 
         self.session = session
@@ -183,7 +183,7 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
             self.push_screen(screen)
 
     def _start_screen(self) -> ProgramScreen:
-        from housemap.tui.screens.start import StartScreen  # noqa: PLC0415 - not for a named file
+        from housemap.tui.tasks.start import StartScreen  # noqa: PLC0415 - not for a named file
 
         self.session = self._house = None
         self.call_after_refresh(_settle_memory)
@@ -197,12 +197,12 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
 
     def keep_work(self) -> bool:
         """Put unsaved work on disk, for when the program has to end."""
-        return self._house is not None and self._house.safekeeping.keep_now()
+        return self._house is not None and self._house.keep_work()
 
     # Commands of the whole program
 
     def action_help(self) -> None:
-        from housemap.tui.screens.page import PageScreen  # noqa: PLC0415 - when it is wanted
+        from housemap.tui.program_screen import PageScreen  # noqa: PLC0415 - when it is wanted
 
         if not isinstance(self.screen, PageScreen):
             self.push_screen(PageScreen("All keys", self._help))
@@ -219,7 +219,7 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
             self.push_screen(Palette())  # without an id: the one before may not be gone yet
 
     def action_costs(self) -> None:
-        from housemap.tui.screens.page import PageScreen  # noqa: PLC0415 - the same
+        from housemap.tui.program_screen import PageScreen  # noqa: PLC0415 - the same
         from housemap.tui.tasks.help import cost_rows  # noqa: PLC0415 - when it is wanted
 
         def draw(width: int) -> Sequence[Row]:

@@ -47,13 +47,17 @@ class Command:
     """The key bar drops the highest ranks first."""
     help: str = ""
     action: str = ""
-    """Textual's action; empty: the id with underscores."""
+    """Textual's action, or "findings.open": a method of a task; empty: the id with underscores."""
     when: "Callable[[Session], bool] | None" = None
     """Whether it can be done now; None: always."""
 
     @property
     def action_text(self) -> str:
-        return self.action or self.id.replace("-", "_")
+        """For Textual; "walk.turn(1)" of a task becomes "screen.task('walk.turn', 1)"."""
+        name, bracket, arguments = (self.action or self.id.replace("-", "_")).partition("(")
+        if "." not in name:
+            return name + bracket + arguments
+        return f"screen.task({name!r}" + (f", {arguments}" if arguments else ")")
 
     def keys_in(self, keymap: Keymap) -> tuple[str, ...]:
         return keymap.get(self.id, self.keys)
@@ -79,9 +83,11 @@ DECKS = "Decks of paints, meter readings"
 
 DECK_COMMANDS: tuple[Command, ...] = (
     Command("decks", ("d",), "Open a deck of paints", "decks", DECKS, HOUSE, 9,
-            "Thousands of paints by hue, value and chroma; one key takes a paint into the house."),
+            "Thousands of paints by hue, value and chroma; one key takes a paint into the house.",
+            action="decks.open"),
     Command("reading", ("M",), "Type a reading of a colour meter", "", DECKS, HOUSE, 90,
-            "Lab, XYZ or a spectrum; several readings of one wall are averaged."),
+            "Lab, XYZ or a spectrum; several readings of one wall are averaged.",
+            action="decks.read_meter"),
     # In a deck
     Command("deck-take", ("enter",), "Take the paint into the house", "take", DECKS, DECK, 1,
             "It is copied into the house file, so that nobody needs the deck."),
@@ -192,7 +198,8 @@ SURVEYS = "Surveying and editing"
 EDIT_COMMANDS: tuple[Command, ...] = (
     Command("survey", ("a",), "Survey: add rooms, openings, windows and lamps by typing", "survey",
             SURVEYS, HOUSE, 9, "From the selected room, in plain words: n 0.8 at 1.2 > Study 3.1 x"
-            " 2.8; s window 1.2 x 1.1 at 0.6; lamp 1400 lm. The map follows each word."),
+            " 2.8; s window 1.2 x 1.1 at 0.6; lamp 1400 lm. The map follows each word.",
+            action="survey.open"),
     Command("survey-enter", ("enter",), "Add what the line says", "add it", SURVEYS, SURVEY, 1),
     Command("survey-leave", ("escape",), "Leave the survey; what is typed waits there", "leave",
             SURVEYS, SURVEY, 2),
@@ -207,10 +214,12 @@ EDIT_COMMANDS: tuple[Command, ...] = (
     Command("survey-later", ("down",), "Go on to the line after", "", SURVEYS, SURVEY, 90),
     # What there is
     Command("parts", ("e",), "Edit what is in the room, or the house", "edit", SURVEYS, HOUSE, 10,
-            "The room, its openings, windows, lamps and accents; tab: paints, finishes and all."),
-    Command("edit-room", ("E",), "Edit the selected room", "", SURVEYS, HOUSE, 90, when=has_rooms),
+            "The room, its openings, windows, lamps and accents; tab: paints, finishes and all.",
+            action="edit.open"),
+    Command("edit-room", ("E",), "Edit the selected room", "", SURVEYS, HOUSE, 90,
+            action="edit.edit_room", when=has_rooms),
     Command("edit-house", (), "Edit the house: name, north, latitude, units", "", SURVEYS, HOUSE,
-            90),
+            90, action="edit.edit_house"),
     Command("parts-open", ("enter", "right"), "Edit it, or add another", "edit, add", SURVEYS,
             PARTS, 1),
     Command("parts-leave", ("escape", "left"), "Close the list", "back", SURVEYS, PARTS, 2),
@@ -244,7 +253,7 @@ FILLS = "Filling the house"
 FILL_COMMANDS: tuple[Command, ...] = (
     Command("fill", ("F",), "Fill the house: the best wall paints for the rooms", "", FILLS, HOUSE,
             90, "From the paints of the house, by what the checks would cost, with a proof.",
-            when=has_rooms),
+            action="fill.open", when=has_rooms),
     Command("fill-take", ("enter",), "Paint the rooms so", "take it", FILLS, FILLING, 1,
             "One edit: u takes all of it back."),
     Command("fill-leave", ("escape",), "Leave the house as it is", "leave", FILLS, FILLING, 2),
@@ -270,12 +279,14 @@ PAPERS = "Samples, schedule, all paints"
 
 PAPER_COMMANDS: tuple[Command, ...] = (
     Command("samples", ("S",), "Samples: what to put up where, and what was seen", "", PAPERS,
-            HOUSE, 90, "For the selected room, or the whole house.", when=has_rooms),
+            HOUSE, 90, "For the selected room, or the whole house.",
+            action="samples.open", when=has_rooms),
     Command("schedule", ("p",), "Show the paint schedule: rooms, what to buy, cautions", "", PAPERS,
             HOUSE, 90, "And write it as a page, for a spreadsheet, or as Markdown.",
-            when=has_rooms),
+            action="schedule.open", when=has_rooms),
     Command("board", ("b",), "Show all paints of the house in their proportions", "", PAPERS,
-            HOUSE, 90, "Of the area that they cover, or of what is seen of them.", when=has_rooms),
+            HOUSE, 90, "Of the area that they cover, or of what is seen of them.",
+            action="schedule.open_board", when=has_rooms),
     # Samples
     Command("sample-keep", ("y",), "Log a sample: keep", "keep", PAPERS, SAMPLES, 1,
             "With the day, the wall and the light shown; what was seen is asked for.",
@@ -376,7 +387,8 @@ SHARE_COMMANDS: tuple[Command, ...] = (
     Command("settle-leave", ("escape",), "Leave it unsettled and unsaved", "leave", SHARING,
             SETTLING, 5, action="finish_settling(0)"),
     Command("revisions", ("R",), "List the earlier saves of this house", "", SHARING, HOUSE, 90,
-            "Each save is kept, the newest thirty; moving through them shows each on the map."),
+            "Each save is kept, the newest thirty; moving through them shows each on the map.",
+            action="share.open_revisions"),
     Command("revision-take", ("enter",), "Take up the chosen save", "take it up", SHARING,
             REVISIONS, 1, action="leave_revisions(1)"),
     Command("revision-leave", ("escape",), "Stay with the house as it is", "leave", SHARING,
@@ -391,22 +403,22 @@ WALKING = "Walking through the house"
 WALK_COMMANDS: tuple[Command, ...] = (
     Command("walk", ("w",), "Walk through the house", "walk", WALKING, HOUSE, 9,
             "Stand in the selected room and look round, in the colours of the light shown.",
-            when=has_rooms),
+            action="walk.enter_or_leave", when=has_rooms),
     Command("route", ("r",), "List the route through every room", "", WALKING, HOUSE, 90,
             "From the entrance, with little back and forth; with ticks and notes.",
-            when=has_rooms),
+            action="walk.open_route", when=has_rooms),
     Command("tick", ("x",), "Tick the room off, or take the tick back", "", WALKING, HOUSE, 90,
-            "Kept in the house file with the day.", when=has_rooms),
+            "Kept in the house file with the day.", action="walk.tick", when=has_rooms),
     Command("note", ("o",), "Write a note on the visit to the room", "", WALKING, HOUSE, 90,
-            when=has_rooms),
+            action="walk.note", when=has_rooms),
     Command("look-left", ("less_than_sign",), "Turn to the left while a panel is open", "",
             WALKING, HOUSE, 90, "To see a paint that is tried from all sides.",
-            action="look(-1)", when=has_rooms),
+            action="walk.turn(-1)", when=has_rooms),
     Command("look-right", ("greater_than_sign",), "Turn to the right while a panel is open", "",
-            WALKING, HOUSE, 90, action="look(1)", when=has_rooms),
+            WALKING, HOUSE, 90, action="walk.turn(1)", when=has_rooms),
     Command("region", ("i",), "Show or hide what is seen of the floor from the room", "", WALKING,
             HOUSE, 90, "From where the route stops in it, or where one stood last.",
-            when=has_rooms),
+            action="walk.show_region", when=has_rooms),
     # In the walk
     Command("turn-left", ("left", "h"), "Turn to the left", "turn", WALKING, WALK, 1,
             action="turn(-1)"),
@@ -423,25 +435,25 @@ WALK_COMMANDS: tuple[Command, ...] = (
     Command("go-through", ("space",), "Go through the opening ahead", "through", WALKING, WALK, 2,
             "Also through a shut door, and up or down stairs."),
     Command("stop-next", ("tab",), "Go to the next stop of the route", "next stop", WALKING, WALK,
-            4, action="ask('next stop')"),
+            4, action="walk.go_to_stop(1)"),
     Command("stop-previous", ("shift+tab",), "Go to the stop before", "", WALKING, WALK, 90,
-            action="ask('stop before')"),
+            action="walk.go_to_stop(-1)"),
     Command("views", ("v",), "Look at the rooms that are seen from here", "views", WALKING, WALK,
-            5, "The list shows each from where most of it is seen.", action="ask('views')"),
+            5, "The list shows each from where most of it is seen.", action="walk.open_views"),
     Command("finding-view", ("n",), "Go to the view of the next finding", "next finding", WALKING,
-            WALK, 10, action="ask('next finding')"),
+            WALK, 10, action="walk.go_to_finding(1)"),
     Command("finding-view-before", ("N",), "Go to the view of the finding before", "", WALKING,
-            WALK, 90, action="ask('finding before')"),
+            WALK, 90, action="walk.go_to_finding(-1)"),
     Command("finding-why", ("y",), "Show why a finding of this view stands, and what clears it",
-            "why", WALKING, WALK, 11, action="ask('why')"),
+            "why", WALKING, WALK, 11, action="walk.open_finding"),
     Command("pick", ("p",), "Pick the next surface in view", "pick", WALKING, WALK, 9,
             "The list beside the picture marks it; a click in the picture picks too.",
-            action="ask('pick')"),
+            action="walk.pick(1)"),
     Command("pick-before", ("P",), "Pick the surface before", "", WALKING, WALK, 90,
-            action="ask('pick before')"),
+            action="walk.pick(-1)"),
     Command("walk-choose", ("enter", "c"), "Choose a paint for the picked surface", "paint",
             WALKING, WALK, 3, "The picture shows each paint while you move through them.",
-            action="ask('choose')"),
+            action="walk.choose_picked"),
     Command("exact", ("m",), "Leave the shading out, or draw it again", "exact", WALKING, WALK, 30,
             "Without it every pixel has exactly the colour of its paint as it is seen."),
     Command("lens-narrow", ("plus", "equals_sign"), "Look closer", "", WALKING, WALK, 90,
@@ -451,13 +463,13 @@ WALK_COMMANDS: tuple[Command, ...] = (
     Command("lens-usual", ("0",), "The usual field of view", "", WALKING, WALK, 90,
             action="lens(0)"),
     Command("picture", ("z",), "The picture alone, or with what is in view", "picture", WALKING,
-            WALK, 40, action="ask('picture')"),
+            WALK, 40, action="walk.picture_alone"),
     Command("beside-up", ("pageup",), "Scroll what is in view up", "", WALKING, WALK, 90,
-            action="ask('up')"),
+            action="walk.scroll(-1)"),
     Command("beside-down", ("pagedown",), "Scroll what is in view down", "", WALKING, WALK, 90,
-            action="ask('down')"),
+            action="walk.scroll(1)"),
     Command("walk-leave", ("escape", "w"), "Go back to the map", "map", WALKING, WALK, 7,
-            action="ask('map')"),
+            action="walk.leave"),
     # Lists to walk by
     Command("views-stay", ("enter",), "Stay where this is seen from", "stay", WALKING, VIEWS, 1,
             action="leave_places(1)"),
@@ -532,7 +544,8 @@ COMMANDS: tuple[Command, ...] = (
     Command("light-evening", ("f7",), "Show the house in the evening", "", LIT, ANY, 90,
             action="light('evening')", when=has_rooms),
     Command("light-page", ("L",), "Show the light of the room", "room light", LIT, HOUSE, 44,
-            "Lux, daylight factor, tints, and the wall colour under each light.", when=has_rooms),
+            "Lux, daylight factor, tints, and the wall colour under each light.",
+            action="light.open", when=has_rooms),
     # Lists beside the map
     Command("list-up", ("up", "k"), "Go up a list", "", MOVE, LIST, 90, action="list_step(-1)"),
     Command("list-down", ("down", "j"), "Go down a list", "", MOVE, LIST, 90,
@@ -549,9 +562,10 @@ COMMANDS: tuple[Command, ...] = (
     # Paints
     Command("choose", ("enter", "c"), "Choose a paint for the chosen surface of the room",
             "choose paint", PAINT, MAP, 6, "The map shows each paint while you move through them.",
-            when=has_rooms),
+            action="choose.open", when=has_rooms),
     Command("choose-accent", ("5",), "Choose a paint for one wall of the room", "", PAINT, HOUSE,
-            90, "An accent wall; it may go back to the paint of the others.", when=has_rooms),
+            90, "An accent wall; it may go back to the paint of the others.",
+            action="choose.open_accent", when=has_rooms),
     Command("take", ("enter",), "Put the paint on the surface", "take it", PAINT, CHOOSING, 1),
     Command("leave-paint", ("escape", "left"), "Leave the surface as it was", "put back", PAINT,
             CHOOSING, 2),
@@ -559,7 +573,7 @@ COMMANDS: tuple[Command, ...] = (
             "By name, code, undertone (pinkish, blue, warm) and LRV (lrv>60, lrv 55-70); all of"
             " what is typed must fit."),
     Command("sheen", ("g",), "Set the sheen of the chosen surface", "sheen", PAINT, HOUSE, 36,
-            when=has_rooms),
+            action="choose.ask_sheen", when=has_rooms),
     Command("surface-walls", ("1",), "Choose the walls", "", PAINT, HOUSE, 90,
             "What is chosen here is what a paint goes on.", action="surface('walls')"),
     Command("surface-ceiling", ("2",), "Choose the ceiling", "", PAINT, HOUSE, 90,
@@ -575,7 +589,8 @@ COMMANDS: tuple[Command, ...] = (
     *PROPOSE_COMMANDS,
     # What was found
     Command("findings", ("f",), "Show what was found in the house", "findings", FOUND, HOUSE, 7,
-            "Gravest first; the map shows the rooms of each.", when=has_rooms),
+            "Gravest first; the map shows the rooms of each.",
+            action="findings.open", when=has_rooms),
     Command("finding-open", ("enter", "right"), "Show why a finding stands, and what clears it",
             "why, remedies", FOUND, FINDINGS, 1),
     Command("findings-leave", ("escape", "left"), "Close the findings", "back", FOUND, FINDINGS, 2),
@@ -607,7 +622,8 @@ COMMANDS: tuple[Command, ...] = (
             "Kept in the house file under [limits]."),
     Command("limit-default", ("d",), "Give the limit back its default", "", FOUND, FINDING, 90),
     Command("checks", ("f2",), "About the checks", "", FOUND, HOUSE, 90,
-            "What each check looks for and why, its limits and their sources, and two examples."),
+            "What each check looks for and why, its limits and their sources, and two examples.",
+            action="findings.open_checks"),
     Command("check-page-up", ("pageup",), "Go up a page of a check", "", FOUND, CHECKS, 90,
             action="page(-1)"),
     Command("check-page-down", ("pagedown", "space"), "Go down a page of a check", "more", FOUND,
@@ -617,13 +633,17 @@ COMMANDS: tuple[Command, ...] = (
     *PAPER_COMMANDS,
     # The house and its file
     Command("undo", ("u",), "Undo the last edit", "undo", FILE, HOUSE, 8,
-            "Without limit, back to the house as it was opened.", when=can_undo),
+            "Without limit, back to the house as it was opened.",
+            action="files.undo", when=can_undo),
     Command("redo", ("ctrl+r", "U"), "Redo the edit that was undone", "redo", FILE, HOUSE, 35,
-            when=_can_redo),
+            action="files.redo", when=_can_redo),
     Command("save", ("ctrl+s", "s"), "Save the house", "save", FILE, HOUSE, 8,
-            "Written whole or not at all; the file as it was before stays beside it as NAME~."),
-    Command("save-as", (), "Save the house under another name", "", FILE, HOUSE, 90),
-    Command("close", (), "Close the house and go to the start", "", FILE, HOUSE, 90),
+            "Written whole or not at all; the file as it was before stays beside it as NAME~.",
+            action="files.save"),
+    Command("save-as", (), "Save the house under another name", "", FILE, HOUSE, 90,
+            action="files.save_as"),
+    Command("close", (), "Close the house and go to the start", "", FILE, HOUSE, 90,
+            action="files.close"),
     # The start screen
     Command("start-up", ("up", "k"), "Go up the list", "", OPENING, START, 90, action="step(-1)"),
     Command("start-down", ("down", "j"), "Go down the list", "", OPENING, START, 90,

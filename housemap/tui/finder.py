@@ -14,7 +14,7 @@ from housemap.tui.render.cells import fit, plain
 from housemap.tui.textual_fixes import LeftOnce
 
 if TYPE_CHECKING:
-    from housemap.tui.screens.base import ProgramScreen
+    from housemap.tui.program_screen import ProgramScreen
 
 
 TITLE_COLUMNS = 44

@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from typing import Literal
 
 from housemap.model.house import Point
+from housemap.workbench.session import Session
 
 Way = Literal["left", "right", "up", "down"]
 
@@ -56,3 +57,9 @@ def next_room(rooms: Sequence[str], room: str | None, step: int) -> str | None:
     if room not in rooms:
         return rooms[0]
     return rooms[(rooms.index(room) + step) % len(rooms)]
+
+
+def rooms_in_order(session: Session) -> Sequence[str]:
+    """Every room: level by level from the lowest, in the order of the file."""
+    rooms = session.shown.rooms
+    return sorted(rooms, key=lambda room: rooms[room].level)

@@ -1,8 +1,7 @@
-"""What stands beside the map. One panel at a time; the map stays in view, unveiled.
+"""What is beside the map, and what may take its place: one of each at a time, nothing is veiled.
 
-To add a panel: subclass Panel (or RowsPanel for one that shows rows), give it a CONTEXT and
-BINDINGS = bindings_of(CONTEXT), write its actions, and open it from a screen's action with
-`self.open_panel(MyPanel(...))`. It reports with messages; the screen decides.
+A panel has a CONTEXT and BINDINGS = bindings_of(CONTEXT), the actions of its keys, and reports by
+messages to the task that opened it.
 """
 
 from collections.abc import Sequence
@@ -12,8 +11,16 @@ from textual.widget import Widget
 
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
-from housemap.tui.scroller import Rows
+from housemap.tui.scroller import Drawn, Rows
 from housemap.workbench.session import Session
+
+
+class Stage(Drawn):
+    """What takes the largest place of the screen: the map, or the walk in its place."""
+
+    def zoom(self, steps: int) -> None:
+        """Enlarge (above 0) or reduce; 0 shows it as usual."""
+        raise NotImplementedError
 
 
 class Panel(Widget):

@@ -4,32 +4,19 @@ import time
 from importlib import import_module
 
 MODULES = (
-    "housemap.tui.tasks.choose",
-    "housemap.tui.tasks.findings",
-    "housemap.tui.tasks.findings",
-    "housemap.tui.tasks.survey",
-    "housemap.tui.tasks.edit",
-    "housemap.tui.tasks.forms",
-    "housemap.tui.tasks.samples",
-    "housemap.tui.tasks.walk_panels",
-    "housemap.tui.tasks.walk_panels",
-    "housemap.tui.tasks.walk_panels",
-    "housemap.tui.tasks.fill",
-    "housemap.workbench.survey.surveyor",
-    "housemap.workbench.walker",
+    *(f"housemap.tui.tasks.{name}" for name in (
+        "choose", "findings", "survey", "edit", "samples", "walk", "fill", "help", "light",
+    )),
     "networkx",
     "housemap.tui.finder",
-    "housemap.tui.tasks.help",
-    "housemap.tui.screens.page",
-    "housemap.tui.screens.light",
-)
-"""The whole screens of decks, meters and checks are seldom needed."""
+)  # fmt: skip
+"""The whole screens of decks, meters, checks and schedules are seldom needed."""
 
 PAUSE_S = 0.02
 """Between two of them: while one is imported a key may have to wait."""
 
 
-def import_panels() -> None:
+def import_tasks() -> None:
     """Import them, in a thread beside the screen."""
     for name in MODULES:
         import_module(name)

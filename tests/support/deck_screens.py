@@ -11,8 +11,8 @@ from textual.screen import Screen
 from housemap.file.deck_file import deck_path, save_deck
 from housemap.model.house import House, Paint, Srgb
 from housemap.tui.app import HousemapApp
-from housemap.tui.screens.deck import DeckScreen
-from housemap.tui.screens.shelf import ShelfScreen
+from housemap.tui.tasks.deck_files import ShelfScreen
+from housemap.tui.tasks.decks import DeckScreen
 from tests.support.chips import random_paints
 from tests.support.houses import small_house
 from tests.support.screens import app_on
@@ -53,7 +53,7 @@ async def deck_open(
             await pilot.press("down", "enter")
             await until_on(app, pilot, DeckScreen)
             await settled(app, pilot)
-        assert deck_screen(app).desk.deck.name == name
+        assert deck_screen(app).browser.deck.name == name
         yield app, deck_screen(app), pilot
 
 

@@ -6,7 +6,7 @@ from textual.pilot import Pilot
 
 from housemap.model.house import House
 from housemap.tui.app import HousemapApp
-from housemap.tui.screens.house import HouseScreen
+from housemap.tui.house_screen import HouseScreen
 from housemap.workbench.session import Session
 from tests.support.screens import screen_text
 

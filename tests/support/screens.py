@@ -15,7 +15,7 @@ import housemap.tui
 from housemap.model.edits import assign
 from housemap.model.house import House
 from housemap.tui.app import HousemapApp
-from housemap.tui.screens.house import HouseScreen
+from housemap.tui.house_screen import HouseScreen
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:

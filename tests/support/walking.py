@@ -8,7 +8,7 @@ from textual.pilot import Pilot
 
 from housemap.model.house import House
 from housemap.tui.app import HousemapApp
-from housemap.tui.screens.house import HouseScreen
+from housemap.tui.house_screen import HouseScreen
 from housemap.tui.tasks.walk_panels import Walk
 from tests.support.screens import app_on
 

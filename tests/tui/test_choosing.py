@@ -8,7 +8,7 @@ import pytest
 from housemap.choose.rank import rank
 from housemap.model.edits import assign
 from housemap.model.house import SurfacePaints
-from housemap.tui.screens.house import HouseScreen
+from housemap.tui.house_screen import HouseScreen
 from housemap.tui.tasks.choose import ChoosingPanel
 from tests.support.choosing import HOUSE, ChoosingDesk, choosing
 from tests.support.houses import paint, small_house

@@ -1,5 +1,6 @@
 """One table of commands: every line of it works, and everything that is shown derives from it."""
 
+from importlib import import_module
 from itertools import combinations
 
 import pytest
@@ -10,6 +11,7 @@ from housemap.tui.keys import bar_items, keys_of, shown_key, taken_twice
 from housemap.tui.render.bars import key_bar
 from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import Look
+from housemap.tui.tasks import TASKS
 from housemap.tui.tasks.help import help_rows
 from housemap.tui.terminal import Depth
 from housemap.workbench.session import Session
@@ -38,6 +40,11 @@ def test_a_key_given_twice_is_told() -> None:
 
 @pytest.mark.parametrize("command", COMMANDS, ids=lambda command: command.id)
 def test_every_command_has_an_action_where_it_says(command: Command) -> None:
+    name, dot, method = (command.action or "").partition("(")[0].partition(".")
+    if dot:
+        module, kind = TASKS[name]
+        assert callable(getattr(getattr(import_module(module), kind), method))
+        return
     context, action = command.context, command.action_text.partition("(")[0]
     owners = [HousemapApp] if context == ANY else context_classes()[context]
     assert owners

@@ -9,8 +9,7 @@ from textual.pilot import Pilot
 
 from housemap.file.deck_file import read_deck
 from housemap.tui.app import HousemapApp
-from housemap.tui.screens.intake import IntakeScreen
-from housemap.tui.screens.shelf import ShelfScreen
+from housemap.tui.tasks.deck_files import IntakeScreen, ShelfScreen
 from tests.support.deck_screens import (
     FAN,
     deck_open,
@@ -53,8 +52,8 @@ async def test_a_file_is_shown_before_it_is_kept_and_then_is_the_open_deck(
         await settled(app, pilot)
         assert list(read_deck(data / "decks" / "farben.toml")) == ["oat", "glow"]
         screen = deck_screen(app)
-        assert screen.desk.deck.name == "farben"
-        assert [s.name for s in screen.desk.chips.swatches] == ["Oat"]
+        assert screen.browser.deck.name == "farben"
+        assert [s.name for s in screen.browser.chips.swatches] == ["Oat"]
         assert "1 impossible" in screen_text(app)
 
 

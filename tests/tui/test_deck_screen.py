@@ -9,9 +9,9 @@ from housemap.checks import report_of
 from housemap.choose.deck.ranking import rank_deck
 from housemap.colorimetry.facts import colour_facts
 from housemap.model.house import House
-from housemap.tui.screens.beside import BesideScreen
-from housemap.tui.screens.house import HouseScreen
-from housemap.tui.screens.page import PageScreen
+from housemap.tui.house_screen import HouseScreen
+from housemap.tui.program_screen import PageScreen
+from housemap.tui.tasks.side_by_side import BesideScreen
 from housemap.workbench.folders import data_folder
 from tests.support.chips import reference_de00
 from tests.support.deck_screens import (
@@ -35,26 +35,26 @@ def data(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 async def test_the_built_in_deck_opens_at_the_paint_on_the_wall() -> None:
     async with deck_open("notation") as (app, screen, _):
         assert "4,732 paints" in screen_text(app)
-        assert screen.desk.swatch
+        assert screen.browser.swatch
         assert "now" in screen_text(app)
         house = house_of(app)
         room = app.session.selection.room if app.session else None
         [own] = colour_facts([house.paints[str(house.rooms[str(room)].paints.walls)].colour])
-        apart = reference_de00(screen.desk.chips.lab100, np.array(own.lab100))
-        assert screen.desk.chosen_row == apart.argmin()
+        apart = reference_de00(screen.browser.chips.lab100, np.array(own.lab100))
+        assert screen.browser.chosen_row == apart.argmin()
 
 
 async def test_a_search_shows_what_fits_and_escape_shows_all_again() -> None:
     async with deck_open() as (app, screen, pilot):
         await pilot.press("slash", *"moss")
         await pilot.pause()
-        assert [s.id for s in map(screen.desk.chips.swatches.__getitem__, screen.desk.rows)] == [
-            "moss"
-        ]
+        assert [
+            s.id for s in map(screen.browser.chips.swatches.__getitem__, screen.browser.rows)
+        ] == ["moss"]
         assert "Fern Drain M-1" in screen_text(app)
         await pilot.press("enter", "escape")
         await pilot.pause()
-        assert len(screen.desk.rows) == len(FAN)
+        assert len(screen.browser.rows) == len(FAN)
         await pilot.press("escape")
         await pilot.pause()
         assert isinstance(app.screen, HouseScreen)
@@ -64,7 +64,7 @@ async def test_a_search_that_cannot_be_read_is_told_while_it_is_typed() -> None:
     async with deck_open(size=(80, 24)) as (app, screen, pilot):
         await pilot.press("slash", *"lrv>x")
         await pilot.pause()
-        assert len(screen.desk.rows) == len(FAN), "what was shown before stays"
+        assert len(screen.browser.rows) == len(FAN), "what was shown before stays"
         assert "limits are asked for as in lrv>60" in screen_text(app)
         await pilot.press("backspace", "6", "0")
         await pilot.pause()
@@ -76,7 +76,7 @@ async def test_what_is_typed_into_the_search_is_no_command() -> None:
         before = house_of(app)
         await pilot.press("slash", *"quick n d x p c b u 1 2 3")
         assert app.screen is screen
-        assert screen.desk.text == "quick n d x p c b u 1 2 3"
+        assert screen.browser.text == "quick n d x p c b u 1 2 3"
         assert house_of(app) == before
 
 
@@ -121,11 +121,11 @@ async def test_the_arrangements_and_pages_turn() -> None:
             await pilot.pause()
             assert words in screen_text(app)
         await pilot.press("1")
-        before = screen.desk.page
+        before = screen.browser.page
         await pilot.press("pagedown")
-        assert screen.desk.page != before
+        assert screen.browser.page != before
         await pilot.press("pageup")
-        assert screen.desk.page == before
+        assert screen.browser.page == before
 
 
 async def test_arrows_move_over_the_chart_and_the_list() -> None:
@@ -133,11 +133,11 @@ async def test_arrows_move_over_the_chart_and_the_list() -> None:
         for arrangement in ("1", "2", "3", "4"):
             await pilot.press(arrangement)
             await pilot.pause()
-            seen = {screen.desk.chosen}
+            seen = {screen.browser.chosen}
             for key in ("down", "right", "down", "up", "left", "j", "l"):
                 await pilot.press(key)
                 await pilot.pause()
-                seen.add(screen.desk.chosen)
+                seen.add(screen.browser.chosen)
             assert len(seen) > 1
 
 
@@ -145,10 +145,10 @@ async def test_near_this_one_keeps_what_is_near() -> None:
     async with deck_open("notation") as (app, screen, pilot):
         await pilot.press("n")
         await pilot.pause()
-        assert 24 <= len(screen.desk.rows) < 200
+        assert 24 <= len(screen.browser.rows) < 200
         assert "near" in screen_text(app)
         await pilot.press("n")
-        assert len(screen.desk.rows) == 4732
+        assert len(screen.browser.rows) == 4732
 
 
 async def test_one_key_lists_the_paints_that_do_best_on_the_chosen_surface() -> None:
@@ -157,10 +157,10 @@ async def test_one_key_lists_the_paints_that_do_best_on_the_chosen_surface() -> 
         await settled(app, pilot)
         session = screen.session
         report = report_of(session.house)
-        best = rank_deck(report, "hall", "walls", screen.desk.chips, "fan").best
-        listed = [screen.desk.chips.swatches[row].id for row in screen.desk.rows]
+        best = rank_deck(report, "hall", "walls", screen.browser.chips, "fan").best
+        listed = [screen.browser.chips.swatches[row].id for row in screen.browser.rows]
         assert listed[: len(best)] == [one.paint for one in best]
-        assert screen.desk.chosen == best[0].paint
+        assert screen.browser.chosen == best[0].paint
         assert f"Cost {best[0].cost:.1f} here" in " ".join(screen_text(app).split())
 
 
@@ -168,19 +168,19 @@ async def test_what_is_weighed_follows_the_search_and_the_house() -> None:
     async with deck_open() as (app, screen, pilot):
         await pilot.press("5")
         await settled(app, pilot)
-        first = screen.desk.weighing
+        first = screen.browser.weighing
         await pilot.press("slash", *"moss", "enter")
         await settled(app, pilot)
-        assert screen.desk.weighing is not None
-        assert [*screen.desk.weighing.best] == screen.desk.rows.tolist()
+        assert screen.browser.weighing is not None
+        assert [*screen.browser.weighing.best] == screen.browser.rows.tolist()
         await pilot.press("escape", "p")
         await settled(app, pilot)
-        assert screen.desk.weighing is not first
-        assert screen.desk.weighing is not None
+        assert screen.browser.weighing is not first
+        assert screen.browser.weighing is not None
         await pilot.press("1")
         await pilot.press("u")
         await settled(app, pilot)
-        assert screen.desk.weighing is None, "it was of another house"
+        assert screen.browser.weighing is None, "it was of another house"
 
 
 async def test_picked_paints_lie_side_by_side() -> None:
@@ -195,21 +195,21 @@ async def test_picked_paints_lie_side_by_side() -> None:
         assert "no spectrum was measured" in text.lower()
         await pilot.press("2")
         await pilot.pause()
-        name = screen.desk.picks[1].name
+        name = screen.browser.picks[1].name
         assert name in {paint.name for paint in house_of(app).paints.values()}
         await pilot.press("escape", "x")
-        assert screen.desk.picks == ()
+        assert screen.browser.picks == ()
 
 
 async def test_a_deck_that_was_open_is_found_as_it_was_left() -> None:
     async with deck_open() as (app, screen, pilot):
         await pilot.press("slash", *"moss", "enter", "c")
-        desk = screen.desk
+        desk = screen.browser
         await pilot.press("escape", "escape")
         await pilot.pause()
         await pilot.press("d")
         await pilot.pause()
-        assert deck_screen(app).desk is desk
+        assert deck_screen(app).browser is desk
         assert desk.picked == ("moss",)
 
 
@@ -223,7 +223,7 @@ async def test_what_looks_wrong_in_the_deck_has_a_page() -> None:
 
 async def test_no_name_of_a_deck_is_markup() -> None:
     async with deck_open(size=(160, 48)) as (app, screen, pilot):
-        screen.desk.choose(screen.desk.chips.rows["hostile"])
+        screen.browser.choose(screen.browser.chips.rows["hostile"])
         screen.follow()
         await pilot.press("c", "4")
         await pilot.pause()

@@ -7,10 +7,11 @@ from pathlib import Path
 import pytest
 
 from housemap.file import read_house, save_house
+from housemap.tui.house_screen import HouseScreen
 from housemap.tui.map.card import Card
 from housemap.tui.questions import Question
-from housemap.tui.screens.house import HouseScreen
-from housemap.tui.screens.start import StartScreen
+from housemap.tui.tasks.edit import EditTask
+from housemap.tui.tasks.start import StartScreen
 from tests.support.editing import opened
 from tests.support.houses import paint, room, small_house
 from tests.support.terminal import Terminal
@@ -188,7 +189,7 @@ async def test_leaving_the_program_says_what_was_typed_and_not_taken() -> None:
         await desk.press("escape")
         assert isinstance(desk.app.screen, HouseScreen)
         await desk.press("E", "escape", "d")
-        desk.screen.action_close()
+        desk.screen.run("files.close")
         await desk.pilot.pause(0.1)
         assert isinstance(desk.app.screen, StartScreen)
 
@@ -239,7 +240,7 @@ async def test_every_form_opens_in_any_size_of_terminal(size: tuple[int, int]) -
     async with opened(size=size) as desk:
         await desk.press("e", "tab")
         for part in [*desk.listed._parts]:
-            desk.screen.open_form(part.target, part.given)
+            desk.screen.find_task(EditTask).open_form(part.target, part.given)
             await desk.pilot.pause()
             for number in range(len(desk.form.draft.form.fields)):
                 desk.form.go_to(number)

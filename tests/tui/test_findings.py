@@ -6,10 +6,9 @@ from housemap.checks import check_of, matters_of
 from housemap.choose.deck.chips import all_chips
 from housemap.choose.remedies import remedies_of
 from housemap.model.house import House, SurfacePaints
-from housemap.tui.screens.deck_base import built_in_desk
-from housemap.tui.screens.findings import MOST_ELSEWHERE
 from housemap.tui.tasks.choose import ChoosingPanel
-from housemap.tui.tasks.findings import FindingPanel, FindingsPanel
+from housemap.tui.tasks.decks import DecksTask, built_in_deck
+from housemap.tui.tasks.findings import MOST_ELSEWHERE, FindingPanel, FindingsPanel
 from housemap.tui.tasks.findings_drawing import NO_REMEDY
 from tests.support.chips import random_paints
 from tests.support.finding import CLASH, HOUSE, FindingDesk, found
@@ -167,9 +166,9 @@ async def test_where_nothing_clears_it_the_panel_says_what_could_still_be_done()
 
 async def test_paints_of_the_open_deck_stand_among_the_remedies() -> None:
     async with found() as desk:
-        deck = built_in_desk()
+        deck = built_in_deck()
         deck.take_chips(all_chips(random_paints(400)), done=True)
-        desk.screen.remember_desk(deck)
+        desk.screen.find_task(DecksTask).browser = deck
         await desk.press("enter")
         await desk.remedies_found()
         assert desk.panel_text.count("of notation") == MOST_ELSEWHERE

@@ -14,7 +14,8 @@ from housemap.file import dump_house, load_house, read_house, save_house
 from housemap.file.recovery import Journal, left_behind
 from housemap.tui.app import HousemapApp
 from housemap.tui.questions import Prompt
-from housemap.tui.screens.start import StartScreen
+from housemap.tui.tasks.files import FilesTask
+from housemap.tui.tasks.start import StartScreen
 from housemap.workbench.folders import state_folder
 from housemap.workbench.session import Session
 from tests.support.houses import small_house
@@ -112,8 +113,8 @@ async def test_unsaved_work_is_offered_after_a_crash(tmp_path: Path) -> None:
     async with opened_file(path) as (app, pilot):
         screen = house_screen(app)
         screen.apply(paint_hall, "edit")
-        assert screen.safekeeping.keep_now()
-        journal = screen.safekeeping._journal
+        assert screen.keep_work()
+        journal = screen.find_task(FilesTask).safekeeping._journal
         assert journal
         os.close(journal._handle)  # as the end of a process would, which frees the lock
     async with opened_file(path) as (app, pilot):

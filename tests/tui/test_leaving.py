@@ -7,11 +7,10 @@ from textual.events import Key
 
 from housemap.tui.app import HousemapApp
 from housemap.tui.finder import Palette
+from housemap.tui.house_screen import HouseScreen
 from housemap.tui.questions import Choice, Prompt, Question
-from housemap.tui.screens.house import HouseScreen
-from housemap.tui.screens.sampling import MostSeen
 from housemap.tui.tasks.forms import FormPanel
-from housemap.tui.tasks.samples import SamplesPanel
+from housemap.tui.tasks.samples import MostSeen, SamplesPanel
 from tests.support.houses import small_house
 from tests.support.screens import app_on, until_shown
 

@@ -14,9 +14,9 @@ from housemap.model.house import House, Light
 from housemap.study.close import CloseUps
 from housemap.study.lighting import Lighting
 from housemap.tui.app import HousemapApp
+from housemap.tui.house_screen import HouseScreen
 from housemap.tui.render.shades import shades_of
-from housemap.tui.screens.house import HouseScreen
-from housemap.tui.screens.light import LightScreen
+from housemap.tui.tasks.light import LightScreen
 from housemap.workbench.reporting import next_report
 from housemap.workbench.session import Session
 from tests.support.lit_houses import lit_house
@@ -216,12 +216,12 @@ async def test_a_look_that_fails_is_shown_and_the_next_room_is_looked_at(
         await until(pilot, lambda: lighting.close.paints(lighting, room) is not None)
 
 
-@pytest.mark.parametrize("action", ["light_page", "schedule", "board", "decks"])
+@pytest.mark.parametrize("action", ["light.open", "schedule.open", "decks.open"])
 async def test_a_change_before_a_screen_has_its_widgets_is_shown_once_it_has(action: str) -> None:
     async with opened() as (app, pilot):
         house = app.screen
         assert isinstance(house, HouseScreen)
-        getattr(house, f"action_{action}")()
+        house.run(action)
         assert app.screen is not house
         house.follow()
         await pilot.pause()

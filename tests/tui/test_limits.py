@@ -3,8 +3,8 @@
 import pytest
 
 from housemap.checks import check_of
+from housemap.tui.house_screen import HouseScreen
 from housemap.tui.questions import Prompt
-from housemap.tui.screens.house import HouseScreen
 from housemap.tui.tasks.findings import FindingPanel, FindingsPanel
 from tests.support.finding import HOUSE, FindingDesk, found
 

@@ -13,8 +13,8 @@ from housemap.colorimetry.metamerism import metamerism
 from housemap.colorimetry.recovery import recover
 from housemap.model.house import House, Lab, Paint, Reflectance
 from housemap.tui.app import HousemapApp
-from housemap.tui.screens.house import HouseScreen
-from housemap.tui.screens.meter import MeterScreen
+from housemap.tui.house_screen import HouseScreen
+from housemap.tui.tasks.meter import MeterScreen
 from tests.support.houses import small_house
 from tests.support.science import chart_patches
 from tests.support.screens import app_on, screen_text, until_shown

@@ -12,9 +12,8 @@ from housemap.file.earlier_saves import keep_save
 from housemap.model.edits import assign, put
 from housemap.model.house import House, Sample
 from housemap.tui.app import HousemapApp
-from housemap.tui.screens.paper import BoardScreen
-from housemap.tui.screens.scheduling import ScheduleScreen
 from housemap.tui.tasks.samples import SamplesPanel
+from housemap.tui.tasks.schedule import BoardScreen, ScheduleScreen
 from housemap.workbench.session import Session
 from tests.support.houses import paint, small_house
 from tests.support.screens import app_on, screen_text, shallow_report, until_shown

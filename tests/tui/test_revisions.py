@@ -8,7 +8,7 @@ from housemap.file import save_house
 from housemap.file.earlier_saves import earlier_saves
 from housemap.model.edits import assign
 from housemap.tui.app import HousemapApp
-from housemap.tui.screens.house import HouseScreen
+from housemap.tui.house_screen import HouseScreen
 from housemap.workbench.folders import state_folder
 from housemap.workbench.session import Session
 from tests.support.houses import small_house

@@ -8,9 +8,9 @@ from textual.timer import Timer
 
 from housemap.model.house import House
 from housemap.tui.app import HousemapApp
+from housemap.tui.house_screen import HouseScreen
+from housemap.tui.program_screen import PageScreen
 from housemap.tui.questions import Question
-from housemap.tui.screens.house import HouseScreen
-from housemap.tui.screens.page import PageScreen
 from tests.support.houses import grid_house, paint, room, small_house
 from tests.support.screens import app_on, house_screen, opened, paint_hall, screen_text
 

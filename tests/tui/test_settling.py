@@ -11,7 +11,7 @@ from textual.pilot import Pilot
 from housemap.file import read_house, save_house
 from housemap.model.edits import assign, change_entity
 from housemap.tui.app import HousemapApp
-from housemap.tui.screens.house import HouseScreen
+from housemap.tui.house_screen import HouseScreen
 from housemap.workbench.session import Session
 from tests.support.houses import small_house
 from tests.support.screens import screen_text, shallow_report

@@ -14,8 +14,8 @@ from housemap.tui.keys import bindings_of
 from housemap.tui.map.drawing import Drawing, Looking, Part, Scene, Sight, View
 from housemap.tui.map.geometry import Geometry
 from housemap.tui.map.picture import Selected
+from housemap.tui.panel import Stage
 from housemap.tui.render.cells import Ink, Stamp
-from housemap.tui.scroller import Drawn
 from housemap.tui.strips import full_strip, strip_of
 from housemap.workbench.session import Standing
 
@@ -23,7 +23,7 @@ ZOOM_STEP = 1.3
 MOST_STEPS = 12
 
 
-class HouseMap(Drawn, can_focus=True):
+class HouseMap(Stage, can_focus=True):
     """Draws a scene; keeps what has not changed since the last one."""
 
     CONTEXT: ClassVar[str] = MAP
@@ -43,10 +43,6 @@ class HouseMap(Drawn, can_focus=True):
 
     class Shown(Message):
         """The map has been on the screen for the first time."""
-
-    @dataclass
-    class PaintAsked(Message):
-        """A key asked for another paint in the selected room."""
 
     def __init__(self, scene: Scene, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
         super().__init__(id=id)
@@ -157,9 +153,6 @@ class HouseMap(Drawn, can_focus=True):
 
     def action_previous_room(self) -> None:
         self.post_message(self.Asked("previous"))
-
-    def action_choose(self) -> None:
-        self.post_message(self.PaintAsked())
 
     def on_click(self, event: Click) -> None:
         room = self._room_at(event.get_content_offset(self))

@@ -1,6 +1,6 @@
 """The panel in which a paint is chosen for a surface. It shows and reports; the screen decides."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar, cast
 
@@ -9,15 +9,21 @@ from textual.message import Message
 
 from housemap.choose.paint_query import PaintQuery, parse_paint_query
 from housemap.errors import InputError
-from housemap.model.house import House
+from housemap.model.edits import paint_on, set_sheen
+from housemap.model.geometry import COMPASS, walls
+from housemap.model.house import SHEENS, House
 from housemap.model.samples import tried_in
+from housemap.plan.wall_names import wall_name
+from housemap.tui.background import Dropped, work_beside
 from housemap.tui.commands import CHOOSING
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import SearchPanel
+from housemap.tui.questions import Choice, Prompt, Question
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line
 from housemap.tui.render.shades import Coat, shades_of, shades_under
+from housemap.tui.task import Task, TaskMessage
 from housemap.tui.tasks.choose_drawing import (
     NO_PAINT,
     Choosing,
@@ -33,13 +39,14 @@ from housemap.tui.tasks.choose_drawing import (
     reach_text,
     told_of,
 )
-from housemap.workbench.choosing import Ranks, Target
+from housemap.workbench.choosing import Ranks, Target, ranks_of, reach_on
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.checks import Report
     from housemap.choose.reach import Reach
     from housemap.colorimetry.difference import Difference
+    from housemap.workbench.choosing import Ranks, Target
 
 
 def has_light(report: "Report | None") -> bool:
@@ -53,23 +60,23 @@ class ChoosingPanel(SearchPanel):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(CHOOSING)]
 
     @dataclass
-    class Tried(Message):
+    class Tried(TaskMessage):
         """Another paint is chosen in the list; None for none."""
 
         paint: str | None
 
     @dataclass
-    class Taken(Message):
+    class Taken(TaskMessage):
         """The paint is to be put on."""
 
         paint: str | None
 
     @dataclass
-    class Left(Message):
+    class Left(TaskMessage):
         """Nothing is to be put on."""
 
     @dataclass
-    class Aimed(Message):
+    class Aimed(TaskMessage):
         """What every paint does on the surface is wanted, and nothing else any more."""
 
         target: Target
@@ -286,3 +293,164 @@ class ChoosingPanel(SearchPanel):
         self._list(before)
         if self.chosen != before:
             self.moved()
+
+
+# Choosing paints and sheens for the surfaces of the selected room.
+
+ASK_FOR_A_SAMPLE = "put a sample on the wall before you buy"
+
+SHEEN_KEYS = dict(zip("fmesoh", SHEENS, strict=True))
+"""g opens the question: pressed twice it must choose nothing."""
+NO_SHEEN = Choice("n", "none", "no sheen")
+MOST_CHOICES = 10
+"""Walls that have a key of their own."""
+
+
+@dataclass
+class Ranked(TaskMessage):
+    """What the paints do is known."""
+
+    target: "Target"
+    house: House
+    ranks: "Ranks"
+
+
+@dataclass
+class Reached(TaskMessage):
+    """What the whole house can be with each paint is known."""
+
+    target: "Target"
+    house: House
+    reach: "Reach"
+
+
+class ChooseTask(Task):
+    """Opens the choice, shows what is tried, and decides."""
+
+    NAME: ClassVar[str] = "choose"
+
+    _wanted: "ChoosingPanel.Tried | None" = None
+    """What is to be shown next."""
+
+    def open(self) -> None:
+        """Choose for the chosen surface of the selected room."""
+        room = self.session.selection.room
+        if room is not None:
+            self.choose_for(Target(room, self.session.selection.surface))
+
+    def choose_for(self, target: "Target") -> None:
+        """Open the choice of a paint for a surface."""
+        self.desk.open_list(ChoosingPanel(self.session, self.look, target))
+
+    # One wall
+
+    def open_accent(self) -> None:
+        """Ask for the wall."""
+        room_id = self.session.selection.room
+        if room_id is None:
+            return
+        house = self.session.house
+        room = house.rooms[room_id]
+        keys = tuple(wall.key for wall in walls(room)) or COMPASS
+
+        def named(key: str | None) -> None:
+            if key in keys:
+                self.choose_for(Target(room_id, f"accent {key}"))
+            elif key:
+                self.say(f"{room.name} has no wall {key}; its walls are {', '.join(keys)}")
+
+        text = f"Which wall of {room.name}?"
+        if len(keys) > MOST_CHOICES:
+            self.desk.push(Prompt(f"{text} (0 to {keys[-1]})", "", self.look), named)
+        else:
+            choices = [Choice(key, _wall_words(house, room_id, key), key) for key in keys]
+            self.desk.push(Question(text, choices, "leave it", self.look), named)
+
+    # While choosing
+
+    def on_choosing_panel_aimed(self, message: "ChoosingPanel.Aimed") -> None:
+        """Have the paints ranked, and nothing else any more."""
+        house, base, target = self.session.house, self.session.base, message.target
+
+        def steps() -> Iterator[Message]:
+            ranks = ranks_of(house, base, target)
+            yield Ranked(target, house, ranks)
+            if reach := reach_on(house, ranks.base, target, Dropped()):
+                yield Reached(target, house, reach)
+
+        work_beside(self.desk.screen, "ranks", steps)
+
+    def on_ranked(self, message: Ranked) -> None:
+        panel = self._choosing_panel()
+        if panel is not None and message.house is self.session.house:
+            panel.show_ranks(message.target, message.ranks)
+
+    def on_reached(self, message: Reached) -> None:
+        panel = self._choosing_panel()
+        if panel is not None and message.house is self.session.house:
+            panel.show_reach(message.target, message.reach)
+
+    def _choosing_panel(self) -> "ChoosingPanel | None":
+
+        return self.desk.panel if isinstance(self.desk.panel, ChoosingPanel) else None
+
+    def on_choosing_panel_tried(self, message: "ChoosingPanel.Tried") -> None:
+        """Show the paint once the list has been drawn: of keys held down, the last one counts."""
+        if self._wanted is None:
+            self.desk.screen.call_after_refresh(self._try_wanted)
+        self._wanted = message
+
+    def _try_wanted(self) -> None:
+        """Show the house with the paint; its findings follow."""
+        panel, message, self._wanted = self._choosing_panel(), self._wanted, None
+        if panel is None or message is None:
+            return
+        house = self._painted(panel, message.paint)
+        self.desk.try_out(None if house == self.session.house else house)
+
+    def _painted(self, panel: "ChoosingPanel", paint: str | None) -> House:
+        """The house with the paint: the very one on show, which may have been reported on."""
+        house, shown = paint_on(self.session.house, *panel.target, paint), self.session.shown
+        return shown if shown == house else house
+
+    def on_choosing_panel_taken(self, message: "ChoosingPanel.Taken") -> None:
+        """Decide on a paint."""
+        panel = self._choosing_panel()
+        if panel is None:
+            return
+        target, paint = panel.target, self.session.house.paints.get(message.paint or "")
+        house = self._painted(panel, message.paint)
+        label = f"{target.name_in(house)}: {paint.name if paint else 'no paint'}"
+        self.desk.close_panel()
+        if self.desk.apply(house, label) and paint:
+            self.say(f"{label}; {ASK_FOR_A_SAMPLE}")
+
+    def on_choosing_panel_left(self, _: "ChoosingPanel.Left") -> None:
+        self.desk.close_panel()
+
+    # Sheen
+
+    def ask_sheen(self) -> None:
+        """Ask for the sheen of the chosen surface."""
+        room_id, surface = self.session.selection.room, self.session.selection.surface
+        if room_id is None:
+            return
+        room = self.session.house.rooms[room_id]
+        what = f"{room.name} {surface}"
+        now = room.sheens.of(surface) or "not chosen"
+        choices = [*(Choice(key, sheen, sheen) for key, sheen in SHEEN_KEYS.items()), NO_SHEEN]
+
+        def answered(answer: str | None) -> None:
+            if answer:
+                sheen = next((s for s in SHEENS if s == answer), None)
+                told = f"{what}: {answer}" + (" sheen" if sheen else "")
+                self.desk.apply(lambda house: set_sheen(house, room_id, surface, sheen), told)
+
+        question = Question(f"Sheen of {what}, now {now}?", choices, "leave", self.look)
+        self.desk.push(question, answered)
+
+
+def _wall_words(house: House, room: str, key: str) -> str:
+    """Which wall a key stands for, and whether it is an accent already."""
+    words = wall_name(house, room, key)
+    return f"{words} (accent)" if key in house.rooms[room].accents else words

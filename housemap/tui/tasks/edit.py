@@ -1,21 +1,31 @@
 """The list of what has a form: the kind at the left, its name, and what tells it from others."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from rich.cells import cell_len
 from textual.binding import BindingType
-from textual.message import Message
 
+from housemap.model.edits import uses
+from housemap.model.schema import ATTR_OF
 from housemap.tui.commands import PARTS
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
+from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row, cut, fit, plain
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line, Page
-from housemap.workbench.forms.targets import Part, Target, parts_of_house, parts_of_room
+from housemap.tui.task import Desk, Task, TaskMessage, Then
+from housemap.tui.tasks.forms import FormPanel
+from housemap.workbench.forms.draft import Draft, Form
+from housemap.workbench.forms.targets import WHOLE, Part, Target, parts_of_house, parts_of_room
 from housemap.workbench.session import Session
+
+if TYPE_CHECKING:
+    from housemap.tui.tasks.forms import FormPanel
+    from housemap.workbench.forms.draft import Draft
+
 
 GROUP_COLUMNS = 10
 LEAST_WORDS = 4
@@ -50,7 +60,7 @@ class PartsPanel(ListPanel):
     ENTRY_ROWS: ClassVar[int] = 1
 
     @dataclass
-    class Opened(Message):
+    class Opened(TaskMessage):
         """A form is wanted."""
 
         part: Part
@@ -58,13 +68,13 @@ class PartsPanel(ListPanel):
         """Whether the list was of the whole house."""
 
     @dataclass
-    class Doomed(Message):
+    class Doomed(TaskMessage):
         """Something is to be deleted."""
 
         target: Target
 
     @dataclass
-    class Left(Message):
+    class Left(TaskMessage):
         """The list is to be closed."""
 
     def __init__(
@@ -131,3 +141,161 @@ class PartsPanel(ListPanel):
     def action_parts_delete(self) -> None:
         if self.part is not None and not self.part.is_new:
             self.post_message(self.Doomed(self.part.target))
+
+
+# Editing by forms: what there is in a room or a house, a form for each, and deleting.
+
+MOST_USES = 4
+"""So many places are named that use what is to be deleted."""
+
+BRINGS_BACK = "u brings it back"
+
+
+class EditTask(Task):
+    """Opens forms and lists; a form calls `take_form` and the others directly."""
+
+    NAME: ClassVar[str] = "edit"
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._drafts: dict[Target, Draft] = {}
+        """What was typed into forms that were left."""
+        self.back: Callable[[Target], None] | None = None
+        """Opens the list again from which the form was opened, at what was edited."""
+
+    # The list
+
+    def open(self) -> None:
+        self._open_parts(whole=not self.session.house.rooms)
+
+    def _open_parts(self, *, whole: bool, at: Target | None = None) -> None:
+
+        self.desk.open_panel(PartsPanel(self.session, self.look, whole=whole, at=at))
+
+    def on_parts_panel_opened(self, message: "PartsPanel.Opened") -> None:
+        whole = message.whole
+        self.open_form(message.part.target, message.part.given)
+        self.back = lambda target: self._open_parts(whole=whole, at=target)
+
+    def on_parts_panel_left(self, _: "PartsPanel.Left") -> None:
+        self.desk.close_panel()
+
+    # The form
+
+    def edit_room(self) -> None:
+        room = self.session.selection.room
+        if room in self.session.house.rooms:
+            self.open_form(Target("room", room))
+
+    def edit_house(self) -> None:
+        self.open_form(Target(WHOLE))
+
+    def open_form(self, target: Target, given: dict[str, Any] | None = None) -> None:
+        """Open a form, with what was typed into it before it was left."""
+        waiting = self._drafts.pop(target, None)
+        form = Form(target, self.session.house, given or {})
+        draft = waiting.over(form) if waiting else Draft(form)
+        panel = FormPanel(self.session, draft, self, self.look, self.desk.program.keymap)
+        self.back = None
+        self.desk.open_panel(panel)
+        panel.enter()  # at once: the next key is meant for it
+        if draft.typed:
+            self.say("What you typed here before is here again.")
+
+    def take_form(self, draft: "Draft") -> None:
+        made, target = draft.made, draft.form.target
+        assert made.house is not None
+        self._close_form(target.with_key(made.key or target.key), made.house, draft)
+
+    def _close_form(self, target: Target, house: Any, draft: "Draft | None") -> None:
+        """Make the edit, if there is one, and go back to the list where the form came from it."""
+        back = self.back
+        self.desk.close_panel()
+        if draft is not None and self.desk.apply(house, draft.label) and target.kind == "room":
+            self.desk.select(str(target.key))
+        if back is not None:
+            message = self.desk.message
+            back(target)
+            self.say(message)
+
+    def leave_form(self, draft: "Draft") -> None:
+        """Close the form; ask where something was typed."""
+        target, house = draft.form.target, self.session.house
+        if not draft.typed:
+            self._close_form(target, house, None)
+            return
+        choices = (
+            Choice("t", "take it", "take"),
+            Choice("l", "leave it waiting", "wait"),
+            Choice("d", "drop it", "drop"),
+        )
+        steps: dict[str, Then] = {
+            "take": self._take_open_form,
+            "wait": lambda: self._wait(draft),
+            "drop": lambda: self._close_form(target, house, None),
+        }
+        count = len(draft.typed)
+        text = f"{draft.title}: {count} field{'s' if count > 1 else ''} typed and not taken."
+        self.desk.ask(text, choices, "go on typing", steps)
+
+    def _take_open_form(self) -> None:
+        panel = self._form
+        if panel is not None:
+            panel.take()
+
+    def _wait(self, draft: "Draft") -> None:
+        self._drafts[draft.form.target] = draft
+        self._close_form(draft.form.target, self.session.house, None)
+        self.say(f"{draft.title}: what you typed waits there.")
+
+    def show_form(self, draft: "Draft") -> None:
+        """Show the house as it is being typed, where it is a whole one."""
+        made, session = draft.made, self.session
+        house = made.house if made.fits and made.house != session.house else None
+        if self._form is not None and house is not session.tried:
+            self.desk.try_out(house)
+
+    @property
+    def _form(self) -> "FormPanel | None":
+
+        return self.desk.panel if isinstance(self.desk.panel, FormPanel) else None
+
+    # Deleting
+
+    def on_parts_panel_doomed(self, message: "PartsPanel.Doomed") -> None:
+        self.delete(message.target)
+
+    def delete(self, target: Target) -> None:
+        """Delete at once what nothing uses; ask first about what is used."""
+        house = self.session.house
+        name = target.name_in(house)
+        label = f"{target.kind.capitalize()} {name} deleted"
+        used = [*_users(self.session, target)]
+
+        def go() -> None:
+            if self.desk.apply(lambda house: target.without(house, uses=bool(used)), label):
+                self.say(f"{label}; {BRINGS_BACK}")
+
+        if not used:
+            go()
+            return
+        more = f" and {len(used) - MOST_USES} more" if len(used) > MOST_USES else ""
+        text = f"{name} is used by {', '.join(used[:MOST_USES])}{more}."
+        choices = (Choice("d", "delete it there as well", "delete"),)
+        self.desk.ask(text, choices, "keep it", {"delete": go})
+
+    def unfinished(self) -> Iterator[str]:
+        form = self._form
+        drafts = [*self._drafts.values(), *([form.draft] if form is not None else [])]
+        yield from (draft.title for draft in drafts if draft.typed)
+
+
+def _users(session: Session, target: Target) -> Iterator[str]:
+    """What uses an entity, each once, by its kind and name."""
+    if target.is_part or target.kind == WHOLE:
+        return
+    house = session.house
+    paths = uses(house, ATTR_OF[target.kind], target.key or "")
+    for kind, key in dict.fromkeys((path[0], path[1]) for path in paths):
+        name = Target(kind, key).name_in(house)
+        yield name if kind == "room" else f"{kind} {name}"

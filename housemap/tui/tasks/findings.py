@@ -1,35 +1,49 @@
 """The panel that lists what was found. It shows and reports; the screen decides."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.binding import BindingType
 from textual.events import Click
 from textual.message import Message
 
+from housemap.model.edits import set_limit
+from housemap.model.house import SURFACES
+from housemap.tui.background import drop_work, work_beside
 from housemap.tui.commands import FINDING, FINDINGS
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
+from housemap.tui.map.drawing import Sight
 from housemap.tui.panel import RowsPanel
+from housemap.tui.questions import Choice, Prompt, Question
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line
+from housemap.tui.task import Desk, Task, TaskMessage
+from housemap.tui.tasks.checks import ChecksScreen
+from housemap.tui.tasks.choose import ChooseTask
+from housemap.tui.tasks.choose_drawing import change_text
 from housemap.tui.tasks.findings_drawing import (
     FindingView,
     Search,
     Sifting,
     findings_head,
     judged,
+    limits_of,
     matter_rows,
     nothing_rows,
     told,
 )
+from housemap.workbench.choosing import Target
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
-    from housemap.checks import Matter, Report, Severity
-    from housemap.choose.remedies import Remedy
+    from housemap.checks import Check, Finding, Limit, Matter, Report, Severity
+    from housemap.choose.remedies import Remedy, Trial
+    from housemap.tui.tasks.findings_drawing import Search, Sifting
+    from housemap.workbench.choosing import Target
 
 
 GRAVER: "dict[Severity, Severity]" = {"note": "warn", "warn": "fault", "fault": "note"}
@@ -42,25 +56,25 @@ class FindingsPanel(ListPanel):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(FINDINGS)]
 
     @dataclass
-    class Looked(Message):
+    class Looked(TaskMessage):
         """Another matter is chosen."""
 
         matter: "Matter"
 
     @dataclass
-    class Opened(Message):
+    class Opened(TaskMessage):
         """A matter is to be told in full."""
 
         matter: "Matter"
 
     @dataclass
-    class PaintAsked(Message):
+    class PaintAsked(TaskMessage):
         """A place of a matter is to have another paint."""
 
         matter: "Matter"
 
     @dataclass
-    class Left(Message):
+    class Left(TaskMessage):
         """Enough was seen."""
 
     def __init__(
@@ -161,45 +175,45 @@ class FindingPanel(RowsPanel):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(FINDING)]
 
     @dataclass
-    class Looked(Message):
+    class Looked(TaskMessage):
         """Another matter is on show, or the same in another house: remedies are wanted."""
 
         matter: "Matter"
 
     @dataclass
-    class Tried(Message):
+    class Tried(TaskMessage):
         """A remedy is to be shown on the map; None shows the house as it is."""
 
         remedy: "Remedy | None"
 
     @dataclass
-    class Applied(Message):
+    class Applied(TaskMessage):
         """A remedy is to be made."""
 
         remedy: "Remedy"
 
     @dataclass
-    class PaintAsked(Message):
+    class PaintAsked(TaskMessage):
         """A place of the matter is to have another paint."""
 
         matter: "Matter"
 
     @dataclass
-    class LimitAsked(Message):
+    class LimitAsked(TaskMessage):
         """Another limit is wanted, or the default."""
 
         matter: "Matter"
         default: bool = False
 
     @dataclass
-    class NoneYet(Message):
+    class NoneYet(TaskMessage):
         """A remedy was to be applied, and none is known (yet)."""
 
         done: bool
         """Whether everything was tried."""
 
     @dataclass
-    class Left(Message):
+    class Left(TaskMessage):
         """Back to the list; `gone` where the matter is no longer found."""
 
         gone: bool = False
@@ -342,3 +356,291 @@ class FindingPanel(RowsPanel):
 
 def _keys(matter: "Matter") -> list[tuple[object, ...]]:
     return [finding.key for finding in matter.findings]
+
+
+# The limits of the checks, as they hold for the open house.
+
+
+class LimitsTask(Task):
+    """Sets a limit of a check for this house, or gives it back its default."""
+
+    NAME: ClassVar[str] = "limits"
+
+    def on_finding_panel_limit_asked(self, message: "FindingPanel.LimitAsked") -> None:
+        """Ask for the limit, and for which one where several decide."""
+        from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is this
+
+        finding = message.matter.first
+        check = check_of(finding.check)
+        limits = limits_of(finding, check)
+        if not limits:
+            self.say(f"{check.title} has no limit that could be set.")
+        elif message.default:
+            self._restore(check, limits)
+        elif len(limits) == 1:
+            self._ask_limit(check, limits[0], finding)
+        else:
+            self._ask_which(check, limits, finding)
+
+    def _restore(self, check: "Check", limits: "tuple[Limit, ...]") -> None:
+        house = self.session.house
+        for limit in limits:
+            house = set_limit(house, check.id, limit.kind, None)
+        if not self.desk.apply(house, f"{check.title}: default limit"):
+            self.say("The limit is the default already.")
+
+    def _ask_which(self, check: "Check", limits: "tuple[Limit, ...]", finding: "Finding") -> None:
+        choices = [Choice(str(n), limit.kind, limit.kind) for n, limit in enumerate(limits, 1)]
+
+        def answered(kind: str | None) -> None:
+            limit = next((limit for limit in limits if limit.kind == kind), None)
+            if limit is not None:
+                self._ask_limit(check, limit, finding)
+
+        text = f"Which limit of {check.title}?"
+        self.desk.push(Question(text, choices, "leave it", self.look), answered)
+
+    def _ask_limit(self, check: "Check", limit: "Limit", finding: "Finding") -> None:
+        held = check.limits_in(self.session.house)[limit.kind]
+        found = (
+            f", found {finding.value:.1f}" if finding.value and limit.kind == finding.kind else ""
+        )
+        text = f"{check.title}, {limit.kind} in {limit.unit} (default {limit.default:g}{found}):"
+
+        def answered(answer: str | None) -> None:
+            if answer:
+                self._set_limit(check, limit, answer)
+
+        self.desk.push(Prompt(text, f"{held:g}", self.look, replaces=True), answered)
+
+    def _set_limit(self, check: "Check", limit: "Limit", answer: str) -> None:
+        try:
+            value = float(answer.replace(",", "."))
+        except ValueError:
+            self.say(f'a limit is a number, such as {limit.default:g}; found "{answer}"')
+            return
+        label = f"{check.title}, {limit.kind}: limit {value:g}"
+        self.desk.apply(lambda house: set_limit(house, check.id, limit.kind, value), label)
+
+
+# What was found: the list, one finding in full, its remedies and its limits.
+
+REMEDIES = "remedies"
+"""The group of the work that looks for them."""
+
+MOST_REMEDIES, MOST_ELSEWHERE = 5, 3
+"""Of the house itself, and of what else there is."""
+
+
+@dataclass
+class Searched(TaskMessage):
+    """The search for remedies of a matter came further."""
+
+    matter: "Matter"
+    search: "Search"
+
+
+class FindingsTask(Task):
+    """Lists what was found, shows one finding in full, and tries what would clear it."""
+
+    NAME: ClassVar[str] = "findings"
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        desk.find_task(LimitsTask)  # it answers the panel too
+        self._sifting: Sifting | None = None
+        """Which are listed; None: all."""
+        self._matter: Matter | None = None
+        """The one that the map shows."""
+
+    # The list
+
+    def open(self) -> None:
+        """Show what was found, beginning with the selected room."""
+        self._sifting = None
+        self.show_list(self.session.selection.room)
+
+    def open_one(self, key: tuple[object, ...]) -> None:
+        """Show one finding in full, among all."""
+        self._sifting = None
+        self.desk.open_panel(FindingPanel(self.session, self.look, Sifting(), key))
+
+    def show_list(self, chosen: object) -> None:
+
+        sifting = self._sifting or Sifting()
+        self.desk.open_list(FindingsPanel(self.session, self.look, sifting, chosen))
+
+    def on_findings_panel_looked(self, message: "FindingsPanel.Looked") -> None:
+        if self._findings_panel() is not None:
+            self.look_at(message.matter)
+
+    def look_at(self, matter: "Matter") -> None:
+        """Select a room that it names, and let the lines of sight lead to the others."""
+        self._matter = matter
+        for task in self.desk.tasks:
+            task.matter_chosen(matter)
+        rooms = [room for room in matter.rooms if room in self.session.shown.rooms]
+        if rooms and self.session.selection.room not in matter.first.rooms:
+            self.desk.select(rooms[0])
+        else:
+            self.desk.follow_selection()
+
+    def sights(self, sights: tuple[Sight, ...]) -> tuple[Sight, ...]:
+        matter = self._matter
+        return sights if matter is None else tuple(s for s in sights if s.room in matter.rooms)
+
+    def closing(self) -> None:
+        self._matter = None
+        drop_work(self.desk.screen, REMEDIES)
+
+    def on_findings_panel_left(self, _: "FindingsPanel.Left") -> None:
+        self.desk.close_panel()
+
+    def on_findings_panel_opened(self, message: "FindingsPanel.Opened") -> None:
+
+        panel = self._findings_panel()
+        if panel is not None:
+            self._sifting = panel.sifting
+            key = message.matter.first.key
+            self.desk.open_list(FindingPanel(self.session, self.look, panel.sifting, key))
+
+    def _findings_panel(self) -> "FindingsPanel | None":
+
+        return self.desk.panel if isinstance(self.desk.panel, FindingsPanel) else None
+
+    # One finding
+
+    def _finding_panel(self) -> "FindingPanel | None":
+
+        return self.desk.panel if isinstance(self.desk.panel, FindingPanel) else None
+
+    def on_finding_panel_looked(self, message: "FindingPanel.Looked") -> None:
+        """Show it on the map, and look for its remedies once the light is known."""
+        matter, base = message.matter, self.session.base
+        if self._finding_panel() is None or base is None:
+            return
+        self.session.try_out(None)
+        self.look_at(matter)
+        if not self.desk.light_to_come:
+            self._search(matter, base)
+
+    def report_failed(self) -> None:
+        """Do without the light where it could not be computed."""
+        panel = self._finding_panel()
+        if panel is not None:
+            self.desk.screen.call_later(panel.look_again)
+
+    def _search(self, matter: "Matter", base: "Report") -> None:
+        """Try every change that may clear the matter, telling how far that is."""
+
+        def steps() -> Iterator[Message]:
+            from housemap.choose.remedies import trials  # noqa: PLC0415 - in the thread
+
+            search, finding = Search(), matter.first
+            of_house = _few(trials(finding, base), MOST_REMEDIES)
+            elsewhere = _few(self._elsewhere(finding, base), MOST_ELSEWHERE)
+            for trial in chain(of_house, elsewhere):
+                found = (trial.remedy,) if trial.remedy else ()
+                search = Search((*search.remedies, *found), trial.number, trial.count)
+                yield Searched(matter, search)
+            yield Searched(matter, Search(search.remedies, done=True))
+
+        work_beside(self.desk.screen, REMEDIES, steps)
+
+    def _elsewhere(self, finding: "Finding", base: "Report") -> "Iterator[Trial]":
+        for task in self.desk.tasks:
+            yield from task.remedies(finding, base)
+
+    def on_searched(self, message: Searched) -> None:
+        panel = self._finding_panel()
+        if panel is not None:
+            panel.show_search(message.matter, message.search)
+
+    def on_finding_panel_tried(self, message: "FindingPanel.Tried") -> None:
+        remedy = message.remedy
+        if self._finding_panel() is None:
+            return
+        if remedy is None:
+            self.desk.try_out(None)
+        else:
+            self.desk.try_out(remedy.report.house, remedy.report)
+
+    def on_finding_panel_applied(self, message: "FindingPanel.Applied") -> None:
+        """Make the change, and go back to what is left."""
+        remedy, base = message.remedy, self.session.base
+        before = len(base.findings) if base else 0
+        after = len(remedy.report.findings)
+        label = remedy.change.label
+        self.show_list(self.session.selection.room)
+        if self.desk.apply(remedy.report.house, label, remedy.report):
+            change = change_text(before, after, self.look)
+            self.say(f"Done, {change} findings, u takes it back: {label}")
+
+    def on_finding_panel_none_yet(self, message: "FindingPanel.NoneYet") -> None:
+        nothing = "Nothing that was tried clears it; c chooses another paint."
+        self.say(nothing if message.done else "Still looking for what would clear it.")
+
+    def on_finding_panel_left(self, message: "FindingPanel.Left") -> None:
+        matter = self._matter
+        self.show_list(matter.first.key if matter else None)
+        if message.gone:
+            self.say("That is no longer found.")
+
+    # Another paint
+
+    def on_findings_panel_paint_asked(self, message: "FindingsPanel.PaintAsked") -> None:
+        self._ask_place(message.matter)
+
+    def on_finding_panel_paint_asked(self, message: "FindingPanel.PaintAsked") -> None:
+        self._ask_place(message.matter)
+
+    def _ask_place(self, matter: "Matter") -> None:
+        """Choose a paint for the place of a matter; ask which where there are several."""
+        targets = [
+            Target(place.room, place.surface)
+            for place in dict.fromkeys(matter.first.places)
+            if place.room and place.surface.partition(" ")[0] in {*SURFACES, "accent"}
+        ]
+        if not targets:
+            self.say("No paint of a room would change that.")
+        elif len(targets) == 1:
+            self._choose_at(targets[0])
+        else:
+            house = self.session.house
+            choices = [
+                Choice(str(number), target.name_in(house), str(number))
+                for number, target in enumerate(targets[:9], 1)
+            ]
+
+            def answered(answer: str | None) -> None:
+                if answer:
+                    self._choose_at(targets[int(answer) - 1])
+
+            question = Question("Another paint for which?", choices, "leave it", self.look)
+            self.desk.push(question, answered)
+
+    def _choose_at(self, target: "Target") -> None:
+        self.desk.close_panel()
+        self.desk.select(target.room)
+        surface = next((s for s in SURFACES if s == target.surface), None)
+        if surface is not None:
+            self.session.select_surface(surface)
+        self.desk.find_task(ChooseTask).choose_for(target)
+
+    # The checks themselves
+
+    def open_checks(self) -> None:
+
+        self.desk.push(ChecksScreen(self.session))
+
+
+def _few(trials: "Iterator[Trial]", most: int) -> "Iterator[Trial]":
+    """Trials until so many remedies are found."""
+    found = 0
+    for trial in trials:
+        if trial.remedy is not None:
+            len(trial.remedy.report.findings)  # computed here: no key waits for it
+            found += 1
+        yield trial
+        if found == most:
+            return

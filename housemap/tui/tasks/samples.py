@@ -1,25 +1,33 @@
 """The log of samples: what is to be tried where, and what was seen beside what was predicted."""
 
+import datetime as dt
 from collections.abc import Hashable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.binding import BindingType
 from textual.message import Message
 
+from housemap.model.edits import put
 from housemap.model.geometry import walls
-from housemap.model.house import House, Light, Sample, Verdict
+from housemap.model.house import House, Light, Sample, SampleLight, Verdict
 from housemap.plan.wall_names import wall_name
 from housemap.schedule.samples import Trial, trials_of_house, trials_of_room
+from housemap.tui.background import work_beside
 from housemap.tui.commands import SAMPLES
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
+from housemap.tui.questions import Prompt
 from housemap.tui.render.cells import Row
 from housemap.tui.render.light_view import LIGHT_WORDS
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Line, Page, names_below, patch, side_by_side
 from housemap.tui.render.shades import LIGHTS, Shades, shades_of, shades_under
+from housemap.tui.task import Task, TaskMessage
 from housemap.tui.tasks.choose_drawing import title_row
+from housemap.tui.tasks.edit import EditTask
+from housemap.workbench.forms.targets import Target
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
@@ -169,7 +177,7 @@ class SamplesPanel(ListPanel):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SAMPLES)]
 
     @dataclass
-    class Judged(Message):
+    class Judged(TaskMessage):
         """A look is to be logged."""
 
         trial: Trial
@@ -177,26 +185,26 @@ class SamplesPanel(ListPanel):
         verdict: Verdict | None
 
     @dataclass
-    class Opened(Message):
+    class Opened(TaskMessage):
         """The newest sample is to be edited."""
 
         trial: Trial
         wall: str | None
 
     @dataclass
-    class Doomed(Message):
+    class Doomed(TaskMessage):
         """The newest sample is to be deleted."""
 
         trial: Trial
 
     @dataclass
-    class Looked(Message):
+    class Looked(TaskMessage):
         """Another room is looked at."""
 
         room: str
 
     @dataclass
-    class Left(Message):
+    class Left(TaskMessage):
         """The panel is to be closed."""
 
     def __init__(
@@ -301,3 +309,118 @@ class SamplesPanel(ListPanel):
 
     def action_samples_leave(self) -> None:
         self.post_message(self.Left())
+
+
+# Samples on site: where testers go, and a log of what was seen by few keys.
+
+SAMPLE = Target("sample")
+
+
+@dataclass
+class MostSeen(TaskMessage):
+    """By room: the wall that is most seen from the others."""
+
+    walls: Mapping[str, str]
+
+
+class SamplesTask(Task):
+    """Logs what was seen of samples."""
+
+    NAME: ClassVar[str] = "samples"
+
+    def open(self) -> None:
+        self._open_samples(whole=False)
+
+    def _open_samples(self, *, whole: bool, at: tuple[str, str] | None = None) -> None:
+
+        self.desk.open_panel(SamplesPanel(self.session, self.look, whole=whole, at=at))
+        report = self.session.base
+        if report is not None:
+            work_beside(self.desk.screen, "most seen", partial(_most_seen, report))
+
+    @property
+    def _samples(self) -> "SamplesPanel | None":
+
+        return self.desk.panel if isinstance(self.desk.panel, SamplesPanel) else None
+
+    def on_most_seen(self, message: MostSeen) -> None:
+        panel = self._samples
+        if panel is not None:
+            panel.most_seen = message.walls
+            panel.follow(self.session)
+
+    def on_samples_panel_left(self, _: "SamplesPanel.Left") -> None:
+        self.desk.close_panel()
+
+    def on_samples_panel_looked(self, message: "SamplesPanel.Looked") -> None:
+        self.desk.select(message.room)
+
+    def on_samples_panel_judged(self, message: "SamplesPanel.Judged") -> None:
+        """Ask for what was seen, and log it with today's date."""
+        trial, house = message.trial, self.session.house
+        light = self._light_to_log
+        sample = Sample(
+            trial.paint, trial.room, message.wall, _today(), light, message.verdict
+        )  # fmt: skip
+        verdict = message.verdict or "put up"
+        name = f"{house.paints[trial.paint].name} in {house.rooms[trial.room].name}"
+        wall = f", {wall_name(house, trial.room, message.wall)}" if message.wall else ""
+        text = f"{name}{wall}, {LIGHT_WORDS[light]}: {verdict}. What was seen?"
+
+        def answered(seen: str | None) -> None:
+            if seen is not None:
+                self._log(sample, seen, f"{name}: {verdict}")
+
+        self.desk.push(Prompt(text, "", self.look), answered)
+
+    def _log(self, sample: Sample, seen: str, label: str) -> None:
+        def logged(house: House) -> House:
+            made = replace(sample, seen=seen)
+            return put(house, "samples", SAMPLE.new_key(house, made), made)
+
+        self.desk.apply(logged, label)
+
+    @property
+    def _light_to_log(self) -> SampleLight:
+        """The light shown is the light in which one looks; the reference stands for the day."""
+        return "evening" if self.session.selection.light == "evening" else "day"
+
+    def on_samples_panel_opened(self, message: "SamplesPanel.Opened") -> None:
+        trial, panel = message.trial, self._samples
+        if panel is None:  # the form is open already: the key came twice at once
+            return
+        given = {
+            "paint": trial.paint, "room": trial.room, "wall": message.wall, "when": _today(),
+            "light": self._light_to_log,
+        }  # fmt: skip
+        whole = panel.whole
+        edit = self.desk.find_task(EditTask)
+        edit.open_form(Target("sample", _newest(self.session.house, trial)), given)
+        edit.back = lambda target: self._open_samples(whole=whole, at=self._tried(target, trial))
+
+    def _tried(self, target: Target, trial: "Trial") -> tuple[str, str]:
+        """The paint and room of a sample as it is now; those of before where it is gone."""
+        sample = self.session.house.samples.get(target.key or "")
+        return (sample.paint, sample.room) if sample else trial.key
+
+    def on_samples_panel_doomed(self, message: "SamplesPanel.Doomed") -> None:
+        self.desk.find_task(EditTask).delete(
+            Target("sample", _newest(self.session.house, message.trial))
+        )
+
+
+def _newest(house: House, trial: "Trial") -> str | None:
+    """The id of the sample that stands last in the file; None where there is none."""
+    found = [key for key, each in house.samples.items() if (each.paint, each.room) == trial.key]
+    return found[-1] if found else None
+
+
+def _most_seen(report: "Report") -> Iterator[Message]:
+    """In a thread."""
+    from housemap.schedule.proportions import rounds_of  # noqa: PLC0415 - in the thread
+
+    yield MostSeen(rounds_of(report.study).most_seen)
+
+
+def _today() -> dt.date:
+    return dt.datetime.now().astimezone().date()

@@ -1,6 +1,6 @@
 """The earlier saves of a house: when each was made, and what differs from it now."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING, ClassVar
@@ -9,10 +9,11 @@ from textual.binding import BindingType
 from textual.message import Message
 
 from housemap.colorimetry.facts import colour_facts
-from housemap.errors import ColourError
+from housemap.errors import ColourError, EditError, HouseFileError
 from housemap.file.merge import value_text
 from housemap.model.fieldtypes import KeyPath
 from housemap.model.house import Finish, House, Lab, Notation, Paint, Reflectance, Srgb, Xyz
+from housemap.tui.background import work_beside
 from housemap.tui.commands import REVISIONS, SETTLING
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
@@ -20,11 +21,16 @@ from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Line, Page, patch
 from housemap.tui.render.shades import BARE, Coat
+from housemap.tui.task import Desk, Task, TaskMessage
 from housemap.tui.tasks.choose_drawing import title_row
+from housemap.workbench.folders import state_folder
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
+    from housemap.file import HouseFile
     from housemap.file.merge import Conflict, Side
+    from housemap.model.house import House
+    from housemap.workbench.session import OpenFile
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,13 +149,13 @@ class RevisionsPanel(ListPanel):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(REVISIONS)]
 
     @dataclass
-    class Looked(Message):
+    class Looked(TaskMessage):
         """The map is to show it."""
 
         earlier: Earlier
 
     @dataclass
-    class Left(Message):
+    class Left(TaskMessage):
         """The list is to be closed; the save is to be taken up, or none."""
 
         taken: Earlier | None
@@ -200,20 +206,20 @@ class SettlingPanel(ListPanel):
     ENTRY_ROWS: ClassVar[int] = 5
 
     @dataclass
-    class Settled(Message):
+    class Settled(TaskMessage):
         """One conflict was settled, this way."""
 
         path: KeyPath
         side: "Side"
 
     @dataclass
-    class Finished(Message):
+    class Finished(TaskMessage):
         """All is to be saved as settled, or to be left as it is on disk."""
 
         save: bool
 
     @dataclass
-    class Looked(Message):
+    class Looked(TaskMessage):
         """Another conflict is chosen."""
 
         path: KeyPath
@@ -271,3 +277,149 @@ class SettlingPanel(ListPanel):
 
     def action_finish_settling(self, save: int) -> None:
         self.post_message(self.Finished(bool(save)))
+
+
+# The earlier saves of a house: kept with every save, looked at on the map, taken up again.
+
+REVISIONS = "revisions"
+"""The group of the work on them."""
+
+
+@dataclass
+class Kept(TaskMessage):
+    """The earlier saves were read."""
+
+    saves: "tuple[Earlier, ...]"
+
+
+def _read(file: "OpenFile", house: "House") -> "Iterator[Earlier]":
+    """What is kept of the file, the newest first; a copy that no longer reads is passed over."""
+    from housemap.file.earlier_saves import earlier_saves  # noqa: PLC0415
+    from housemap.file.merge import diff  # noqa: PLC0415 - in the thread
+
+    for kept in earlier_saves(state_folder(), file.path):
+        try:
+            then = kept.house()
+        except HouseFileError:
+            continue
+        yield Earlier(kept.when, then, tuple(map(str, diff(then, house))))
+
+
+# Settling what two edits of the file have in conflict, shown on the map as it is settled.
+
+
+class ShareTask(Task):
+    """Settles conflicts of two edits; keeps earlier saves and goes back to them."""
+
+    NAME: ClassVar[str] = "share"
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._theirs: HouseFile | None = None
+        self._sides: Sides | None = None
+        self._settled_then: Callable[[], object] = lambda: None
+        self._choices: dict[KeyPath, Side] = {}
+
+    def settle(self, theirs: "HouseFile", then: Callable[[], object]) -> None:
+        """Show what the house and `theirs` have in conflict; `then` follows once it is saved."""
+        from housemap.file.merge import merge  # noqa: PLC0415 - seldom needed
+
+        file = self.session.file
+        assert file is not None
+        self._theirs, self._settled_then, self._choices = theirs, then, {}
+        self._sides = Sides(file.held.house, self.session.house, theirs.house)
+        conflicts = merge(self._sides.base, self._sides.mine, self._sides.theirs).conflicts
+        self.desk.open_panel(SettlingPanel(self.session, self.look, conflicts, self._sides))
+
+    def on_settling_panel_settled(self, message: "SettlingPanel.Settled") -> None:
+        wanted = {**self._choices, message.path: message.side}
+        try:
+            self.desk.try_out(self._merged(wanted))
+        except EditError as error:
+            self.say(str(error).partition("\n")[0])
+            return
+        self._choices = wanted
+        self._settling_panel().show_choices(wanted)
+
+    def on_settling_panel_looked(self, message: "SettlingPanel.Looked") -> None:
+        """Select the room that it is about."""
+        table, *rest = message.path
+        if table == "room" and rest:
+            self.desk.select(rest[0])
+
+    def on_settling_panel_finished(self, message: "SettlingPanel.Finished") -> None:
+
+        if not isinstance(self.desk.panel, SettlingPanel):  # the key came twice at once
+            return
+        if not message.save:
+            self.desk.close_panel()
+            self.say("Nothing was saved: both edits are as they were.")
+            return
+        left = self._settling_panel().unsettled
+        if left:
+            self.say(f"{left} still to be settled: 1 as it was, 2 mine, 3 theirs.")
+            return
+        self._save_settled()
+
+    def _save_settled(self) -> None:
+        assert self._theirs is not None
+        merged, then = self._merged(self._choices), self._settled_then
+        self.desk.close_panel()
+        try:
+            self.session.save_settled(merged, self._theirs)
+        except HouseFileError as error:
+            self.say(str(error))
+            return
+        self.desk.follow()
+        self.say("Both edits are saved, as settled.")
+        then()
+
+    def _merged(self, choices: "Mapping[KeyPath, Side]") -> "House":
+        from housemap.file.merge import merge  # noqa: PLC0415 - it is there by now
+
+        assert self._sides is not None
+        return merge(self._sides.base, self._sides.mine, self._sides.theirs, choices).house
+
+    def _settling_panel(self) -> "SettlingPanel":
+
+        assert isinstance(self.desk.panel, SettlingPanel)
+        return self.desk.panel
+
+    # Earlier saves
+
+    def keep_save(self) -> None:
+        """Keep a copy of the file that was just saved; a copy that fails is told, no more."""
+        file = self.session.file
+        if file is None:
+            return
+
+        def steps() -> Iterator[Message]:
+            from housemap.file.earlier_saves import keep_save  # noqa: PLC0415 - in the thread
+
+            keep_save(state_folder(), file.path)
+            yield from ()
+
+        work_beside(self.desk.screen, REVISIONS, steps)
+
+    def open_revisions(self) -> None:
+        """Read the earlier saves, and list them."""
+        file = self.session.file
+        if file is None:
+            self.say("This house has no file yet, so no earlier save.")
+            return
+        house = self.session.house
+        work_beside(self.desk.screen, REVISIONS, lambda: iter([Kept(tuple(_read(file, house)))]))
+
+    def on_kept(self, message: Kept) -> None:
+
+        self.desk.open_panel(RevisionsPanel(self.session, self.look, message.saves))
+
+    def on_revisions_panel_looked(self, message: "RevisionsPanel.Looked") -> None:
+        self.desk.try_out(message.earlier.house)
+
+    def on_revisions_panel_left(self, message: "RevisionsPanel.Left") -> None:
+        self.desk.close_panel()
+        if message.taken:
+            self.desk.apply(
+                message.taken.house, f"The save of {message.taken.when:%-d %B, %H:%M} UTC"
+            )

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.binding import BindingType
 from textual.message import Message
 
+from housemap.tui.background import drop_work, work_beside
 from housemap.tui.commands import PROPOSING
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
@@ -14,13 +15,20 @@ from housemap.tui.render.cells import Ink, Row, Run
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Line, Page, patch
 from housemap.tui.render.shades import Coat
+from housemap.tui.task import Desk, Task, TaskMessage
+from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
 from housemap.tui.tasks.choose_drawing import change_text, title_row
 from housemap.tui.tasks.fill import progress_text
+from housemap.workbench.reporting import lit_report
+from housemap.workbench.searching import Searching
 from housemap.workbench.session import Session
-from housemap.workbench.suggesting import Offer, Offers, Part
+from housemap.workbench.suggesting import Offer, Offers, Part, offers_of
 
 if TYPE_CHECKING:
+    from housemap.choose.deck.chips import Chips
     from housemap.choose.palettes.asked import Asked
+    from housemap.file.deck_file import DeckFile
+    from housemap.workbench.suggesting import Offer, Offers
 
 
 TALL = 30
@@ -144,13 +152,13 @@ class ProposePanel(ListPanel):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(PROPOSING)]
 
     @dataclass
-    class Wished(Message):
+    class Wished(TaskMessage):
         """Something else is asked for."""
 
         asked: "Asked"
 
     @dataclass
-    class Asking(Message):
+    class Asking(TaskMessage):
         """take, leave, stop, before, or show (another palette)."""
 
         what: str
@@ -242,3 +250,128 @@ class ProposePanel(ListPanel):
     def _wish(self, asked: "Asked") -> None:
         self.asked = asked  # at once: the next key builds on it
         self.post_message(self.Wished(asked))
+
+
+# A palette for the house out of a deck: looked for in a process of its own, shown on the map.
+
+SEARCH = "palette"
+"""The group of its work."""
+SECONDS = 20.0
+"""For each palette; then the best so far is kept, with its bound."""
+
+
+@dataclass
+class Proposed(TaskMessage):
+    """The search came further."""
+
+    search: "Searching"
+    offers: "Offers"
+
+
+class SuggestTask(Task):
+    """Looks for a palette of the whole house in a deck."""
+
+    NAME: ClassVar[str] = "suggest"
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._offer_search: Searching | None = None
+        self._offer_before = False
+        """Whether the map shows the house as it is."""
+        self._offer_source: tuple[DeckFile, Chips | None] | None = None
+
+    def propose(
+        self, deck: "DeckFile", chips: "Chips | None", pinned: frozenset[str] = frozenset(),
+        keep: frozenset[str] | None = frozenset(), paints: int | None = None,
+    ) -> None:  # fmt: skip
+        """Open the panel and look for palettes: of all rooms, unless some are kept."""
+        from housemap.choose.palettes.asked import (  # noqa: PLC0415 - when first needed
+            Asked,
+            usual_paints,
+        )
+
+        self._offer_source = deck, chips
+        count = paints or usual_paints(self.session.house, keep)
+        asked = Asked(count, keep, chips=pinned)
+        self.desk.open_panel(ProposePanel(self.session, self.look, asked))
+        self._search_offers(asked)
+
+    def _search_offers(self, asked: "Asked") -> None:
+        """Begin anew with what is asked for now."""
+        assert self._offer_source is not None
+        self._end_offers()
+        search = self._offer_search = Searching(SECONDS)
+        house, base = self.session.house, self.session.base
+        deck, chips = self._offer_source
+        self._show_offers(asked, Offers(deck.name))
+
+        def steps() -> Iterator[Message]:
+
+            report = lit_report(house, base)
+            for offers in offers_of(report, deck, chips, asked, search):
+                yield Proposed(search, offers)
+
+        work_beside(self.desk.screen, SEARCH, steps)
+
+    def on_proposed(self, message: Proposed) -> None:
+        panel = self._propose_panel()
+        if panel is not None and message.search is self._offer_search:
+            self._show_offers(panel.asked, message.offers)
+
+    def _show_offers(self, asked: "Asked", offers: "Offers") -> None:
+        panel = self._propose_panel()
+        if panel is not None:
+            panel.show_offers(asked, offers)
+            self._show_offer(panel.offer)
+
+    def _show_offer(self, offer: "Offer | None") -> None:
+        """Show a palette on the map, unless that shows the present."""
+        if offer is None or self._offer_before:
+            self.desk.try_out(None)
+        else:
+            self.desk.try_out(offer.house, offer.report)
+
+    def on_propose_panel_wished(self, message: "ProposePanel.Wished") -> None:
+        self._search_offers(message.asked)
+
+    def on_propose_panel_asking(self, message: "ProposePanel.Asking") -> None:
+        panel = self._propose_panel()
+        if panel is None:
+            return
+        match message.what:
+            case "take":
+                self._take_offer(panel.offer)
+            case "stop" if self._offer_search is not None:
+                self._offer_search.stop()
+            case "before":
+                self._offer_before = not self._offer_before
+                self._show_offer(panel.offer)
+            case "show":
+                self._show_offer(panel.offer)
+            case "leave":
+                self.desk.close_panel()
+
+    def _take_offer(self, offer: "Offer | None") -> None:
+        if offer is None:
+            self.say("Nothing is chosen yet.")
+            return
+        count = sum(part.rooms > 0 for part in offer.parts)
+        label = f"Palette of {count} wall paint{'' if count == 1 else 's'}"
+        self.desk.close_panel()
+        if self.desk.apply(offer.house, label, offer.report):
+            self.say(f"{label}; {ASK_FOR_A_SAMPLE}")
+
+    def closing(self) -> None:
+        if self._propose_panel() is not None:
+            self._end_offers()
+            self._offer_before = False
+
+    def _end_offers(self) -> None:
+        drop_work(self.desk.screen, SEARCH)
+        if self._offer_search is not None:
+            self._offer_search.close()
+            self._offer_search = None
+
+    def _propose_panel(self) -> "ProposePanel | None":
+
+        return self.desk.panel if isinstance(self.desk.panel, ProposePanel) else None

@@ -4,9 +4,9 @@ Keys that follow an enter at once must find the line empty again, so nothing her
 message: the field calls the line, and the line calls the screen's `Surveys`.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import ClassVar, Protocol
+from typing import TYPE_CHECKING, ClassVar, Protocol
 
 from rich.cells import cell_len
 from textual.binding import BindingType
@@ -16,11 +16,16 @@ from textual.timer import Timer
 
 from housemap.tui.commands import SURVEY, Keymap
 from housemap.tui.keys import bindings_of
+from housemap.tui.map.drawing import Scene
+from housemap.tui.navigation import next_room, rooms_in_order
 from housemap.tui.panel import RowsPanel
 from housemap.tui.render.cells import Ink, Row
 from housemap.tui.render.look import Look
+from housemap.tui.render.shades import SKETCHED, Block
 from housemap.tui.scroller import Drawn
 from housemap.tui.strips import strip_of
+from housemap.tui.task import Desk, Task
+from housemap.tui.tasks.files import FilesTask
 from housemap.tui.tasks.survey_drawing import (
     LINE_ROWS,
     LineView,
@@ -31,6 +36,10 @@ from housemap.tui.tasks.survey_drawing import (
 )
 from housemap.tui.text_fields import Field
 from housemap.workbench.survey.surveyor import Reading, Surveyor, pasted_lines
+
+if TYPE_CHECKING:
+    from housemap.workbench.survey.surveyor import Reading, Surveyor
+
 
 PAUSE_S = 0.06
 """How long after a key the house is asked what the line means in it."""
@@ -224,3 +233,104 @@ class SurveyCard(RowsPanel, can_focus=False):
         known = room if room in house.rooms else None
         view = SurveyView(house, known, self._surveyor.troubles())
         return survey_rows(view, self.look, width)
+
+
+# Surveying: rooms, openings, windows and lamps added by a line that the map follows.
+
+SURVEYING = "-surveying"
+"""The class of the screen while the line is open."""
+
+
+class SurveyTask(Task):
+    """Opens the survey line, which calls `take_line`, `sketch_line` and so on directly."""
+
+    NAME: ClassVar[str] = "survey"
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._surveyor: Surveyor | None = None
+        self._line: SurveyLine | None = None
+
+    @property
+    def surveyor(self) -> "Surveyor":
+        """Whoever reads the lines."""
+        self._surveyor = self._surveyor or Surveyor(self.session)
+        return self._surveyor
+
+    def unfinished(self) -> Iterator[str]:
+        surveyor = self._surveyor
+        if surveyor is not None and (surveyor.kept.strip() or surveyor.waiting):
+            yield "a survey line"
+
+    def open(self) -> None:
+        """Open the line, with what was typed in it before."""
+        if self._line is not None:
+            return
+
+        self.desk.open_panel(SurveyCard(self.surveyor, self.look))
+        self._line = SurveyLine(self.surveyor, self, self.look, self.desk.program.keymap)
+        self.desk.screen.add_class(SURVEYING)
+        self.desk.screen.mount(self._line, before="#foot")
+        self._line.open()
+
+    def closing(self) -> None:
+        line, self._line = self._line, None
+        if line is not None:
+            line.remove()
+            self.desk.screen.remove_class(SURVEYING)
+
+    def following(self) -> None:
+        """The line is read anew where the room or the house changed."""
+        if self._line is not None:
+            self._line.redraw()
+
+    # What the line asks for
+
+    def take_line(self, reading: "Reading") -> None:
+        meaning = reading.meaning
+        assert meaning is not None
+        told = self.surveyor.new_troubles(meaning.house)
+        if meaning.house is self.session.house:
+            self.session.try_out(None)
+        else:
+            self.desk.apply(meaning.house, meaning.label)
+        if meaning.home is not None:
+            self.desk.select(meaning.home)
+        self.desk.follow()
+        mark = self.look.glyphs.marks["warn"]
+        self.say(f"{mark} {told[0]}" if told else meaning.label)
+
+    def sketch_line(self, reading: "Reading") -> None:
+        """Show the house with what is typed, without having it reported on."""
+        meaning = reading.meaning
+        house = self.session.house
+        sketched = meaning.house if meaning and not reading.wrong else house
+        if sketched is self.session.shown:
+            return
+        self.session.try_out(None if sketched is house else sketched)
+        self.desk.map.show(self.desk.scene(), self.surveyor.room, ())
+        self.desk.panel.follow(self.session)
+        self.desk.draw_head()
+
+    def scene(self, scene: Scene) -> Scene:
+        """With the rooms that are only typed so far drawn hollow, on their own level."""
+        known, shown = self.session.house.rooms, self.session.shown.rooms
+        sketched = [room for room in shown if room not in known]
+        if self._line is None or not sketched:
+            return scene
+        blocks = {room: Block(room, shown[room].name, {"walls": SKETCHED}, {}) for room in sketched}
+        level = shown[sketched[-1]].level
+        return replace(scene, level=level, blocks={**scene.blocks, **blocks})
+
+    def leave_line(self) -> None:
+        self.desk.close_panel()
+
+    def take_back(self) -> None:
+        self.desk.find_task(FilesTask).undo()
+        if self._line is not None:
+            self._line.follow()
+
+    def go_on(self, step: int) -> None:
+        room = next_room(rooms_in_order(self.session), self.surveyor.room, step)
+        if room is not None:
+            self.desk.select(room)

@@ -9,7 +9,6 @@ from typing import ClassVar
 from textual.binding import BindingType
 from textual.events import Click, MouseScrollDown, MouseScrollUp
 from textual.geometry import Region
-from textual.message import Message
 from textual.strip import Strip
 
 from housemap.plan.pixels import coloured, painted_as
@@ -22,13 +21,13 @@ from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
 from housemap.tui.map.drawing import Scene, inset_geometry, inset_rows
 from housemap.tui.map.picture import Picture
-from housemap.tui.panel import RowsPanel
+from housemap.tui.panel import RowsPanel, Stage
 from housemap.tui.render.cells import Ink, Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line, Page
 from housemap.tui.render.shades import Shades, shades_of
-from housemap.tui.scroller import Drawn
 from housemap.tui.strips import full_strip, strip_of
+from housemap.tui.task import TaskMessage
 from housemap.tui.tasks.walk_drawing import (
     PIXELS,
     WalkView,
@@ -56,7 +55,7 @@ UNMEASURED = (
 )
 
 
-class Walk(Drawn, can_focus=True):
+class Walk(Stage, can_focus=True):
     """Draws what a walker sees. Keys only move the walker: of pictures that are not drawn yet,
     the last one is drawn.
     """  # noqa: D205 - one sentence
@@ -65,24 +64,18 @@ class Walk(Drawn, can_focus=True):
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(WALK)]
 
     @dataclass
-    class Moved(Message):
+    class Moved(TaskMessage):
         """One stands elsewhere, or looks elsewhere."""
 
     @dataclass
-    class Asked(Message):
-        """A key asked for what only the screen can do, named as its command."""
-
-        what: str
-
-    @dataclass
-    class Picked(Message):
+    class Picked(TaskMessage):
         """A surface of a room was clicked."""
 
         room: str
         surface: str
 
     @dataclass
-    class Told(Message):
+    class Told(TaskMessage):
         """Something to tell the user."""
 
         text: str
@@ -211,6 +204,9 @@ class Walk(Drawn, can_focus=True):
             self.move(gone_through(elevations, self.walker.camera, opening))
 
     def action_lens(self, steps: int) -> None:
+        self.zoom(steps)
+
+    def zoom(self, steps: int) -> None:
         """A narrower field of view (above 0), a wider one, or the usual one (0)."""
         camera = self.walker.camera
         usual = replace(camera, field_deg=FIELD_DEG)
@@ -222,9 +218,6 @@ class Walk(Drawn, can_focus=True):
         self.draw_soon()
         words = "shaded to show the space" if self.shaded else "without shading, exactly as seen"
         self.post_message(self.Told(f"Colours {words}."))
-
-    def action_ask(self, what: str) -> None:
-        self.post_message(self.Asked(what))
 
     def on_click(self, event: Click) -> None:
         at, view = event.get_content_offset(self), self.walker.last_view
@@ -291,13 +284,13 @@ class PlacesPanel(ListPanel):
     """Rooms to look at; reports and shows nothing by itself."""
 
     @dataclass
-    class Tried(Message):
+    class Tried(TaskMessage):
         """A room is to be shown, for now."""
 
         room: str
 
     @dataclass
-    class Left(Message):
+    class Left(TaskMessage):
         """The list is to be closed, where one was shown (`stay`) or where one stood before."""
 
         stay: bool
@@ -371,12 +364,6 @@ class RoutePanel(PlacesPanel):
     CONTEXT: ClassVar[str] = ROUTE
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(ROUTE)]
 
-    @dataclass
-    class Asked(Message):
-        """A room is to be ticked off or not any more, or its note is to be changed."""
-
-        what: str
-
     def __init__(self, session: Session, look: Look, route: Route, room: str) -> None:
         super().__init__(session, look)
         self._route = route
@@ -395,6 +382,3 @@ class RoutePanel(PlacesPanel):
     def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
         line = Line(self.look, width, chosen)
         return stop_rows(self.session.shown, number + 1, self._rooms[number], line)
-
-    def action_ask(self, what: str) -> None:
-        self.post_message(self.Asked(what))

@@ -11,9 +11,7 @@ from housemap.choose.sweep.effects import PaintEffect
 from housemap.deck.sniff import read_bytes
 from housemap.file.deck_file import DeckFile
 from housemap.model.house import Reflectance
-from housemap.tui.render.beside import BesideView, beside_rows
 from housemap.tui.render.cells import text_of, width_of
-from housemap.tui.render.intake import fault_rows, intake_rows
 from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
 from housemap.tui.render.page import Line
 from housemap.tui.render.shades import BARE, Coat
@@ -29,7 +27,9 @@ from housemap.tui.tasks.deck_drawing import (
     search_row,
     warning,
 )
+from housemap.tui.tasks.deck_files import fault_rows, intake_rows
 from housemap.tui.tasks.meter import MeterView, meter_rows
+from housemap.tui.tasks.side_by_side import BesideView, beside_rows
 from housemap.workbench.deck_browser import DeckBrowser
 from tests.support.chips import chips_of, random_paints
 

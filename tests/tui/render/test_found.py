@@ -7,9 +7,9 @@ import pytest
 from housemap.checks import CHECKS, Check, Matter, Report, matters_of, report_of
 from housemap.choose.remedies import remedies_of
 from housemap.tui.render.cells import Row, text_of, width_of
-from housemap.tui.render.check import CheckView, check_rows
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
 from housemap.tui.render.page import Line
+from housemap.tui.tasks.checks import CheckView, check_rows
 from housemap.tui.tasks.findings_drawing import (
     NO_REMEDY,
     FindingView,

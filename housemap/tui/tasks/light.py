@@ -7,19 +7,17 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 
 from housemap.tui.commands import LIGHT
-from housemap.tui.describe import SCREEN_IS_NOT_PAINT, told_of_light
+from housemap.tui.describe import told_of_light
 from housemap.tui.keys import bindings_of
 from housemap.tui.lines import Bar, Foot
-from housemap.tui.navigation import next_room
-from housemap.tui.render.bars import head_line, status_line
+from housemap.tui.navigation import next_room, rooms_in_order
+from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.render.cells import Row
 from housemap.tui.render.light_view import by_light
 from housemap.tui.render.look import Look
 from housemap.tui.render.shades import shades_of
-from housemap.tui.screens.base import ProgramScreen
-from housemap.tui.screens.lighting import Lighting
-from housemap.tui.screens.moving import walk
 from housemap.tui.scroller import Rows
+from housemap.tui.task import Desk, Task
 from housemap.tui.tasks.light_drawing import light_rows
 from housemap.workbench.session import Session
 
@@ -45,13 +43,13 @@ class LightScreen(ProgramScreen):
     CONTEXT: ClassVar[str] = LIGHT
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(LIGHT)]
 
-    def __init__(self, house: Lighting) -> None:
+    def __init__(self, desk: Desk) -> None:
         super().__init__()
-        self._house = house
+        self._desk = desk
 
     @property
     def session(self) -> Session:
-        return self._house.session
+        return self._desk.session
 
     @property
     def rows(self) -> LightRows:
@@ -69,15 +67,15 @@ class LightScreen(ProgramScreen):
 
     def session_changed(self) -> None:
         """Draw it all again."""
-        session, look = self.session, self.look
-        rooms, room = walk(session), session.selection.room
+        session = self.session
+        rooms, room = rooms_in_order(session), session.selection.room
         if room is None:
             return
         name = f"{session.shown.rooms[room].name}: light"
         notes = [told_of_light(session)]
         right = f"room {rooms.index(room) + 1} of {len(rooms)}"
-        self.query_one("#head", Bar).show(lambda width: head_line(name, notes, right, width, look))
-        self._tell(SCREEN_IS_NOT_PAINT)
+        self.show_head(name, notes, right)
+        self.draw_status()
         self.rows.redraw()
 
     def look_changed(self) -> None:
@@ -85,19 +83,14 @@ class LightScreen(ProgramScreen):
         self.session_changed()
         super().look_changed()
 
-    def _tell(self, text: str, *, loud: bool = False) -> None:
-        look, words = self.look, self.program.depth.words
-        self.query_one(Foot).show_status(
-            lambda width: status_line(text, words, width, look, loud=loud)
-        )
-
     # What the user does
 
     def action_room(self, step: int) -> None:
-        room = next_room(walk(self.session), self.session.selection.room, step)
+        room = next_room(rooms_in_order(self.session), self.session.selection.room, step)
         if room is not None:
             self.rows.tried = None
-            self._house.select_beneath(room)
+            self.session.select(room)  # the map below follows when this page is left
+            self._desk.request_detail()
             self.session_changed()
 
     def action_try(self, step: int) -> None:
@@ -119,3 +112,16 @@ class LightScreen(ProgramScreen):
 
     def action_back(self) -> None:
         self.dismiss()
+
+
+# The page of the selected room's light.
+
+
+class LightTask(Task):
+    """Opens the page of the selected room's light; the map follows when it closes."""
+
+    NAME: ClassVar[str] = "light"
+
+    def open(self) -> None:
+        if self.session.selection.room is not None:
+            self.desk.push(LightScreen(self.desk), lambda _: self.desk.follow())

@@ -1,15 +1,27 @@
 """Up to six paints side by side: their colours, their figures, how far each is from each."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import combinations
+from typing import ClassVar
 
-from housemap.choose.deck.metameric_pairs import PARTS, MetamericPair
+from textual.app import ComposeResult
+from textual.binding import BindingType
+
+from housemap.choose.deck.metameric_pairs import PARTS, MetamericPair, metameric_pairs
 from housemap.study import Swatch
+from housemap.tui.commands import BESIDE
+from housemap.tui.keys import bindings_of
+from housemap.tui.lines import Bar, Foot
+from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.render.cells import Row, cut
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page, names_below, side_by_side
 from housemap.tui.render.shades import Coat
-from housemap.tui.tasks.deck_drawing import signed
+from housemap.tui.scroller import DeckCard
+from housemap.tui.tasks.deck_drawing import DeckShades, signed
+from housemap.workbench.deck_browser import DeckBrowser
+from housemap.workbench.session import Session
 
 LEAST = 5
 """Lines of the colours, however little room there is."""
@@ -99,3 +111,70 @@ def _lamps(view: BesideView, page: Page) -> Iterator[Row]:
             " under a lamp: see both by day and by lamp.",
             quiet=True,
         )
+
+
+# The picked paints of a deck side by side, under the light of the moment.
+
+
+class BesideScreen(ProgramScreen):
+    """Shows paints that touch, and how far apart they are."""
+
+    CONTEXT: ClassVar[str] = BESIDE
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(BESIDE)]
+
+    def __init__(
+        self, session: Session, browser: DeckBrowser, shades: DeckShades,
+        take: Callable[[Swatch], str],
+    ) -> None:  # fmt: skip
+        """`take` takes a paint into the house and returns what came of it."""
+        super().__init__()
+        self._session, self._browser, self._shades, self._take = session, browser, shades, take
+
+    @property
+    def session(self) -> Session:
+        return self._session
+
+    def compose(self) -> ComposeResult:
+        yield Bar(id="head")
+        yield DeckCard(self._draw, self.look)
+        yield Foot()
+
+    def on_mount(self) -> None:
+        self._show()
+        self.draw_keys()
+
+    def session_changed(self) -> None:
+        self._show()
+
+    def _show(self) -> None:
+        self.show_head("Side by side", (), f"{len(self._browser.picks)} paints")
+        self.draw_status()
+        self.query_one(DeckCard).redraw()
+
+    def look_changed(self) -> None:
+        self.query_one(DeckCard).look = self.look
+        self._show()
+        super().look_changed()
+
+    def _draw(self, width: int, height: int) -> Sequence[Row]:
+        desk, shades = self._browser, self._shades
+        picks = desk.picks
+        rows = [desk.chips.rows[swatch.id] for swatch in picks]
+        pairs = list(combinations(range(len(picks)), 2))
+        found = metameric_pairs([picks[i] for i, _ in pairs], [picks[j] for _, j in pairs])
+        view = BesideView(
+            picks, [shades.coat(desk.chips, row) for row in rows], shades.apart(desk.chips, rows),
+            dict(zip(pairs, found, strict=True)), shades.told, self.look,
+        )  # fmt: skip
+        return beside_rows(view, width, height)
+
+    # What the user does
+
+    def action_beside_take(self, number: int) -> None:
+        """Take one of the paints into the house."""
+        picks = self._browser.picks
+        if number <= len(picks):
+            self.say(self._take(picks[number - 1]))
+
+    def action_beside_leave(self) -> None:
+        self.dismiss()

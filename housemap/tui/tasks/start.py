@@ -1,6 +1,7 @@
-"""The start screen: a new house, a file, the houses opened last, the demo."""
+"""The start screen: what can be opened."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from typing import ClassVar
 
@@ -15,18 +16,70 @@ from housemap.model.house import House
 from housemap.tui.commands import START
 from housemap.tui.keys import bindings_of
 from housemap.tui.lines import Foot
+from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.questions import Prompt
-from housemap.tui.render.bars import status_line
-from housemap.tui.render.cells import Row
+from housemap.tui.render.cells import Ink, Row, Run, fit
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
-from housemap.tui.render.start import Entry, start_rows
-from housemap.tui.screens.base import ProgramScreen
-from housemap.tui.screens.page import PageScreen
 from housemap.tui.scroller import Rows
 from housemap.workbench.folders import state_folder
 from housemap.workbench.recent import demo_house, recent_houses
 from housemap.workbench.session import Session
+
+WIDEST = 72
+
+FIRST_TIME = (
+    "For a first look, open the demo house. The line at the bottom always names the keys that "
+    "matter; ? lists all of them."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One line that can be chosen."""
+
+    title: str
+    words: str
+    path: Path | None = None
+    command: str = ""
+    """The action to run where there is no path."""
+    work: Recovery | None = None
+    """What an earlier run left behind."""
+
+
+def start_rows(entries: Sequence[Entry], chosen: int, look: Look, width: int) -> list[Row]:
+    """The entries under a heading, the chosen one marked."""
+    page = Page(look, width)
+    rows = [
+        page.blank(),
+        page.line("housemap", strong=True, indent=1),
+        page.line("The paint of a whole house, room by room.", quiet=True, indent=1),
+        page.blank(),
+    ]
+    rows += [_entry_row(entry, i == chosen, look, width) for i, entry in enumerate(entries)]
+    if not any(entry.path or entry.work for entry in entries):
+        rows += [
+            page.blank(),
+            *Page(look, min(width, WIDEST)).text(FIRST_TIME, quiet=True, indent=1),
+        ]
+    return rows
+
+
+def _entry_row(entry: Entry, chosen: bool, look: Look, width: int) -> Row:  # noqa: FBT001 - of a list
+    greys = look.greys
+    ground = greys.chosen if chosen else greys.panel
+    mark = look.glyphs.here if chosen else " "
+    inner = min(width - 4, WIDEST)
+    title = fit(entry.title, min(28, inner))
+    words = fit(entry.words, max(inner - 29, 0))
+    return (
+        Run(" ", Ink(greys.text, greys.panel)),
+        Run(f"{mark} {title}", Ink(greys.strong if chosen else greys.text, ground, bold=chosen)),
+        Run(f" {words}", Ink(greys.quiet, ground)),
+    )
+
+
+# The start screen: a new house, a file, the houses opened last, the demo.
 
 HEAD_ROWS = 4
 """Rows above the first entry."""
@@ -55,6 +108,7 @@ class StartScreen(ProgramScreen):
 
     CONTEXT: ClassVar[str] = START
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(START)]
+    HINT: ClassVar[str] = ""
 
     def compose(self) -> ComposeResult:
         yield StartList([*_entries()], self.look)
@@ -63,7 +117,7 @@ class StartScreen(ProgramScreen):
     def on_mount(self) -> None:
         self.list.focus()
         self.draw_keys()
-        self.say("")
+        self.draw_status()
         self.call_after_refresh(self._look_for_work)
 
     def _look_for_work(self) -> None:
@@ -79,12 +133,6 @@ class StartScreen(ProgramScreen):
     @property
     def list(self) -> StartList:
         return self.query_one(StartList)
-
-    def say(self, text: str) -> None:
-        look, words = self.look, self.program.depth.words
-        self.query_one(Foot).show_status(
-            lambda width: status_line(text, words, width, look, loud=True)
-        )
 
     def action_step(self, by: int) -> None:
         self.list.step(by)

@@ -1,59 +1,59 @@
 """The house and its file: saving, undoing, leaving; nothing is lost without a question."""
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, ClassVar
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError
 from housemap.file.paths import typed_path
 from housemap.tui.background import WidgetRunner
 from housemap.tui.describe import as_sentence
-from housemap.tui.questions import Choice, Prompt, Question
-from housemap.tui.screens.revising import Revising
+from housemap.tui.program_screen import PageScreen
+from housemap.tui.questions import Choice, Prompt
+from housemap.tui.render.cells import Row
+from housemap.tui.render.page import Page
+from housemap.tui.task import Desk, Task, Then
 from housemap.workbench.folders import state_folder
 from housemap.workbench.safekeeping import Safekeeping
-from housemap.workbench.session import Reporter, Session
 
 if TYPE_CHECKING:
     from housemap.file.recovery import Recovery
-    from housemap.tui.render.cells import Row
+    from housemap.tui.tasks.share import ShareTask
 
 DISK_S = 1.0
 """How often the file is looked at."""
 
 ANOTHER_NAME = Choice("a", "save under another name", "as")
 
-Then = Callable[[], object]
-"""What follows when the house is safe."""
-
 
 def nothing() -> None:
     """Follow with nothing."""
 
 
-class Filing(Revising):
-    """Actions on the file and on the history."""
+class FilesTask(Task):
+    """Saving and leaving, undoing and redoing."""
 
-    def __init__(self, session: Session, reporter: Reporter) -> None:
-        super().__init__(session, reporter)
-        self.safekeeping = Safekeeping(WidgetRunner(self), session)
-        self._seen_change = False
+    NAME: ClassVar[str] = "files"
 
-    def watch_file(self) -> None:
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.safekeeping = Safekeeping(WidgetRunner(desk.screen), desk.session)
+        self._seen_change, self._seen_fault = False, ""
+
+    def watch(self) -> None:
         """Look at the file every DISK_S; offer what an earlier run left behind."""
-        self.set_interval(DISK_S, self._look_at_disk)
-        self.call_after_refresh(self._offer_left_behind)
+        self.desk.screen.set_interval(DISK_S, self._look_at_disk)
+        self.desk.screen.call_after_refresh(self._offer_left_behind)
 
-    def follow(self) -> None:
-        super().follow()
+    def following(self) -> None:
         self.safekeeping.follow()
 
     def _look_at_disk(self) -> None:
         changed = self.session.changed_on_disk
         if changed != self._seen_change:
             self._seen_change = changed
-            self.draw_head()
+            self.desk.draw_head()
             if changed and self.session.gone_from_disk:
                 self.say("The file was deleted or renamed. ctrl+s saves it again.")
             elif changed:
@@ -61,10 +61,10 @@ class Filing(Revising):
         self._show_fault()
 
     def _show_fault(self) -> None:
-        """Say, for as long as it is so, that a crash would lose the work."""
-        if self.safekeeping.fault != self.fault:
-            self.fault = self.safekeeping.fault
-            self._draw_status()
+        """Show, for as long as it is so, that a crash would lose the work."""
+        if self._seen_fault != self.safekeeping.fault:
+            self._seen_fault = self.safekeeping.fault
+            self.desk.draw_status()
 
     # Work left behind
 
@@ -87,23 +87,21 @@ class Filing(Revising):
             Choice("w", "what differs", "differs"),
             Choice("d", "throw it away", "drop"),
         )
-        steps = {
+        steps: dict[str, Then] = {
             "take": lambda: self.take_up(found),
             "differs": lambda: self._show_what_differs(found),
             "drop": lambda: self._ask_to_forget(found),
         }
-        self._ask(text, choices, "decide later", steps)
+        self.desk.ask(text, choices, "decide later", steps)
 
     def _ask_to_forget(self, found: "Recovery") -> None:
         text = "Delete this unsaved work for good? It cannot be brought back."
         choices = (Choice("y", "yes, delete it", "delete"),)
-        self._ask(text, choices, "keep it", {"delete": found.forget})
+        self.desk.ask(text, choices, "keep it", {"delete": found.forget})
 
     def _show_what_differs(self, found: "Recovery") -> None:
         """A page of what the work changes in the file, then the question again."""
-        from housemap.file.merge import diff  # noqa: PLC0415 - seldom needed
-        from housemap.tui.render.page import Page  # noqa: PLC0415
-        from housemap.tui.screens.page import PageScreen  # noqa: PLC0415
+        from housemap.file.merge import diff  # noqa: PLC0415 - after the first frame
 
         changes = [*map(str, diff(self.session.house, found.house))] or ["Nothing differs."]
         look = self.look
@@ -113,18 +111,15 @@ class Filing(Revising):
             return [row for change in changes for row in page.text(change)]
 
         page = PageScreen("What the work that was left behind changes", draw)
-        self.app.push_screen(page, lambda _: self._offer(found))
+        self.desk.push(page, lambda _: self._offer(found))
 
     def take_up(self, found: "Recovery") -> None:
         """Go on with the house that an earlier run left behind."""
-        self.apply(found.house, "Unsaved work taken up")
+        self.desk.apply(found.house, "Unsaved work taken up")
         if self.safekeeping.keep_now():
             found.forget()
 
     # Saving
-
-    def action_save(self) -> None:
-        self.save()
 
     def save(self, then: Then = nothing) -> None:
         """Save, asking what has to be asked; `then` follows only when it is saved."""
@@ -144,13 +139,13 @@ class Filing(Revising):
             self._saved(then, again=again)
 
     def _saved(self, then: Then, *, again: bool = False) -> None:
-        self.follow()
+        self.desk.follow()
         if self.session.file:
             name = self.session.file.path.name
             missing = " It had been deleted or renamed." if again else ""
             self.say(f"Saved as {name}.{missing}" if missing else f"Saved as {name}")
-            self.program.remember(self.session.file.path)
-            self.keep_save()
+            self.desk.program.remember(self.session.file.path)
+            self._share().keep_save()
         then()
 
     def _ask_together(self, then: Then) -> None:
@@ -160,12 +155,12 @@ class Filing(Revising):
             Choice("o", "save over it (theirs stays as NAME~)", "over"),
             ANOTHER_NAME,
         )
-        steps = {
+        steps: dict[str, Then] = {
             "merge": lambda: self._merge(then),
             "over": lambda: self._save(then, over=True),
             "as": lambda: self._ask_name(then),
         }
-        self._ask(text, choices, "leave it", steps)
+        self.desk.ask(text, choices, "leave it", steps)
 
     def _merge(self, then: Then) -> None:
         try:
@@ -176,9 +171,14 @@ class Filing(Revising):
         if theirs is None:
             self._saved(then)
         else:
-            self.settle(theirs, then)
+            self._share().settle(theirs, then)
 
-    def action_save_as(self) -> None:
+    def _share(self) -> "ShareTask":
+        from housemap.tui.tasks.share import ShareTask  # noqa: PLC0415 - after the first frame
+
+        return self.desk.find_task(ShareTask)
+
+    def save_as(self) -> None:
         self._ask_name(nothing)
 
     def _ask_name(self, then: Then) -> None:
@@ -189,7 +189,7 @@ class Filing(Revising):
             if answer:
                 self._save_as(typed_path(answer), then)
 
-        self.app.push_screen(Prompt("Save under which name?", name, self.look), named)
+        self.desk.push(Prompt("Save under which name?", name, self.look), named)
 
     def _save_as(self, path: Path, then: Then, *, over: bool = False) -> None:
         try:
@@ -197,11 +197,11 @@ class Filing(Revising):
         except ChangedOnDiskError:
             text = f"There is a file {path.name} already (saving over it keeps it as {path.name}~)."
             choices = (Choice("o", "save over it", "over"), ANOTHER_NAME)
-            steps = {
+            steps: dict[str, Then] = {
                 "over": lambda: self._save_as(path, then, over=True),
                 "as": lambda: self._ask_name(then),
             }
-            self._ask(text, choices, "leave it", steps)
+            self.desk.ask(text, choices, "leave it", steps)
         except HouseFileError as error:
             self.say(str(error))
         else:
@@ -209,8 +209,8 @@ class Filing(Revising):
 
     # Leaving
 
-    def action_close(self) -> None:
-        self.leave(self.program.show_start)
+    def close(self) -> None:
+        self.leave(self.desk.program.show_start)
 
     def leave(self, then: Then) -> None:
         """Go on with `then`, once what is not saved has been saved or given up."""
@@ -219,28 +219,29 @@ class Filing(Revising):
             self.safekeeping.close()
             then()
 
+        unfinished = [name for task in self.desk.tasks for name in task.unfinished()]
+        if unfinished:
+            text = f"Typed and not taken: {', '.join(unfinished)}."
+            choices = (Choice("d", "leave without it", "drop"),)
+            self.desk.ask(text, choices, "stay", {"drop": lambda: self._leave(left)})
+        else:
+            self._leave(left)
+
+    def _leave(self, left: Then) -> None:
         if not self.session.unsaved:
             left()
             return
         name = self.session.house.name or "This house"
         choices = (Choice("s", "save", "save"), Choice("d", "discard the changes", "discard"))
-        steps = {"save": lambda: self.save(left), "discard": left}
-        self._ask(f"{name} is not saved.", choices, "stay", steps)
-
-    def _ask(
-        self, text: str, choices: tuple[Choice, ...], stay: str, steps: Mapping[str, Then]
-    ) -> None:
-        def answered(answer: str | None) -> None:
-            steps.get(answer or "", nothing)()
-
-        self.app.push_screen(Question(text, choices, stay, self.look), answered)
+        steps: dict[str, Then] = {"save": lambda: self.save(left), "discard": left}
+        self.desk.ask(f"{name} is not saved.", choices, "stay", steps)
 
     # Undo and redo
 
-    def action_undo(self) -> None:
+    def undo(self) -> None:
         self._step("Undone", self.session.undo)
 
-    def action_redo(self) -> None:
+    def redo(self) -> None:
         self._step("Done again", self.session.redo)
 
     def _step(self, word: str, step: Callable[[], str]) -> None:
@@ -249,7 +250,7 @@ class Filing(Revising):
         except EditError as error:
             self.say(as_sentence(error))
             return
-        self.follow()
+        self.desk.follow()
         self.say(f"{word}: {label}")
 
 

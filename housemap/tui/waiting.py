@@ -9,9 +9,9 @@ from textual.strip import Strip
 
 from housemap.tui.ahead import Ahead
 from housemap.tui.lines import Bar, Foot
+from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.render.bars import head_line, status_line
 from housemap.tui.render.cells import PLAIN, Row
-from housemap.tui.screens.base import ProgramScreen
 from housemap.tui.scroller import Drawn
 from housemap.tui.strips import strip_of
 

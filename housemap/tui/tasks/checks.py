@@ -1,7 +1,9 @@
-"""About the checks: the list of them, and the chosen one in full with its two examples."""
+"""What a check looks for and why, its limits, and its two examples as small maps."""
 
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import ComposeResult
@@ -10,22 +12,105 @@ from textual.message import Message
 
 from housemap.checks import CHECKS as ALL_CHECKS
 from housemap.checks import Check, report_of
+from housemap.model.house import House
 from housemap.tui.background import work_beside
 from housemap.tui.commands import CHECKS
 from housemap.tui.keys import bindings_of
 from housemap.tui.lines import Bar, Foot
 from housemap.tui.list_panel import ListPanel
-from housemap.tui.render.bars import head_line, status_line
-from housemap.tui.render.cells import Row
-from housemap.tui.render.check import CheckView, check_rows
+from housemap.tui.map.drawing import small_map
+from housemap.tui.program_screen import ProgramScreen
+from housemap.tui.render.bars import head_line
+from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import Line
-from housemap.tui.screens.base import ProgramScreen
+from housemap.tui.render.page import Line, Page
+from housemap.tui.render.shades import Block, Mark, blocks_of, shades_under
 from housemap.tui.scroller import Rows
+from housemap.tui.tasks.findings_drawing import mark_of
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
-    from housemap.checks import Report
+    from housemap.checks import Check, Finding, Limit, Report
+
+
+PICTURE = 44, 9
+"""Columns and rows of an example."""
+
+
+@dataclass(frozen=True, slots=True)
+class CheckView:
+    """Everything that is told of a check."""
+
+    check: "Check"
+    house: House | None
+    """The open house, whose own limits hold."""
+    examples: "tuple[Report, Report] | None"
+    """Of the house that passes and of the one that is caught; None while they are made."""
+    look: Look
+
+
+def check_rows(view: CheckView, width: int) -> list[Row]:
+    page, check = Page(view.look, width), view.check
+    return [
+        *page.title(check.title),
+        page.line(f"{check.id}, in a house file", quiet=True),
+        *page.text(check.help),
+        *_limits(view, page),
+        *_example(view, page, 0, f"Passes. {check.clean.words}"),
+        *_example(view, page, 1, f"Is caught. {check.caught.words}"),
+    ]
+
+
+def _limits(view: CheckView, page: Page) -> Iterator[Row]:
+    check = view.check
+    if not check.limits:
+        return
+    yield from page.heading("Limits")
+    held = check.limits_in(view.house) if view.house else check.defaults
+    for source, limits in groupby(check.limits, lambda limit: limit.source):
+        words = (_limit_text(limit, held[limit.kind]) for limit in limits)
+        yield from page.text(", ".join(words))
+        yield from page.text(source, quiet=True, indent=2)
+
+
+def _limit_text(limit: "Limit", held: float) -> str:
+    here = f" ({held:g} in this house)" if held != limit.default else ""
+    return f"{limit.kind} {limit.default:g} {limit.unit}{here}"
+
+
+def _example(view: CheckView, page: Page, number: int, words: str) -> Iterator[Row]:
+    yield page.blank()
+    yield from page.text(words, quiet=True)
+    if view.examples is None:
+        yield page.line("drawing the example", quiet=True)
+        return
+    report = view.examples[number]
+    found = [finding for finding in report.findings if finding.check == view.check.id]
+    size = min(PICTURE[0], page.inner), PICTURE[1]
+    blocks = _blocks(report, found)
+    for row in small_map(report.house, report.study.plan, blocks, view.look, size):
+        yield page.run(" "), *row
+    for finding in found:
+        yield from _sentence(view, finding, report.house, page)
+
+
+def _blocks(report: "Report", found: "Sequence[Finding]") -> dict[str, Block]:
+    """The rooms of an example, marked with what this check found and nothing else."""
+    rooms = [(room, finding.severity) for finding in found for room in finding.rooms]
+    counts = Counter(room for room, _ in rooms)
+    marks = {room: Mark(severity, counts[room]) for room, severity in rooms}
+    blocks = blocks_of(shades_under("reference", report.house, report))
+    return {room: block._replace(mark=marks.get(room)) for room, block in blocks.items()}
+
+
+def _sentence(view: CheckView, finding: "Finding", house: House, page: Page) -> Iterator[Row]:
+    lead = f" {mark_of(finding.severity, view.look)} "
+    for line in wrap(view.check.tell(finding, house), page.inner - 3):
+        yield page.run(lead, strong=True), page.run(line)
+        lead = "    "
+
+
+# About the checks: the list of them, and the chosen one in full with its two examples.
 
 TITLE = "About the checks"
 
@@ -101,6 +186,8 @@ class ExamplesMade(Message):
 class ChecksScreen(ProgramScreen):
     """A list and a page beside each other."""
 
+    HINT: ClassVar[str] = "No source named: common practice, or an assumption of ours."
+
     def __init__(self, session: Session) -> None:
         super().__init__()
         self._session = session
@@ -119,9 +206,7 @@ class ChecksScreen(ProgramScreen):
 
     def on_mount(self) -> None:
         self.query_one(CheckList).focus()
-        look, words = self.look, self.program.depth.words
-        text = "No source named: common practice, or an assumption of ours."
-        self.query_one(Foot).show_status(lambda width: status_line(text, words, width, look))
+        self.draw_status()
         self.draw_keys()
 
     def on_check_list_looked(self, message: CheckList.Looked) -> None:

@@ -1,0 +1,473 @@
+"""The main screen: the map of the open house and one panel beside it; the desk of its tasks.
+
+It alone changes the session and what is shown of it. What can be done with a house is in `tasks`.
+"""
+
+import asyncio
+from collections.abc import Callable, Iterable, Sequence
+from importlib import import_module
+from typing import TYPE_CHECKING, Any, ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.screen import Screen
+
+from housemap.errors import EditError
+from housemap.model.house import House, Light, Surface
+from housemap.tui.background import ReportReady, RoomReady, WidgetRunner, WorkFailed
+from housemap.tui.commands import HOUSE
+from housemap.tui.describe import (
+    as_sentence,
+    light_shown,
+    name_of,
+    notes_of,
+    place_of,
+    sights_of,
+)
+from housemap.tui.keys import bindings_of
+from housemap.tui.lines import Bar, Foot
+from housemap.tui.map.card import Card
+from housemap.tui.map.drawing import Scene, Sight
+from housemap.tui.map.house_map import HouseMap
+from housemap.tui.navigation import next_room, room_that_way, rooms_in_order
+from housemap.tui.panel import Panel, Stage
+from housemap.tui.preload import import_tasks
+from housemap.tui.program_screen import ProgramScreen
+from housemap.tui.questions import Choice, Question
+from housemap.tui.render.shades import LIGHTS, blocks_of, shades_of
+from housemap.tui.scroller import TooSmall
+from housemap.tui.strips import show_together
+from housemap.tui.task import T, Task, TaskMessage, Then
+from housemap.tui.tasks import TASKS
+from housemap.tui.tasks.files import FilesTask
+from housemap.tui.textual_fixes import draw_now
+from housemap.workbench.reporting import Reporting
+from housemap.workbench.room_detail import RoomDetails
+from housemap.workbench.session import Edit, Reporter, Session
+
+if TYPE_CHECKING:
+    from housemap.checks import Report
+    from housemap.workbench.session import Standing
+
+TRAILING_S = 0.05
+"""How long after the selection its card and lines of sight follow."""
+
+
+class HouseScreen(ProgramScreen):
+    """Shows a session, holds the tasks, and runs their commands."""
+
+    CONTEXT: ClassVar[str] = HOUSE
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(HOUSE)]
+
+    def __init__(self, session: Session, reporter: Reporter) -> None:
+        super().__init__()
+        self._session = session
+        runner = WidgetRunner(self)
+        self._reporting = Reporting(runner, session, reporter)
+        self._details = RoomDetails(runner, session)
+        self._tasks: dict[str, Task] = {}
+        self._panel: Panel | None = None
+        self._stage: Stage | None = None
+        self._stage_card: Panel | None = None
+        self._map_shown = False
+        self._trailing = False
+        self._shown_level = 0
+        self._sightlines_on = True
+        self._light_message = ""
+        """What was said of a light that is not computed yet."""
+
+    def compose(self) -> ComposeResult:
+        """Without containers: every widget under the map costs time at each key."""
+        yield Bar(id="head")
+        yield HouseMap(self.scene(), id="map")
+        yield Card(self.session, self.look, id="card")
+        yield TooSmall(id="small")
+        yield Foot()
+
+    def on_mount(self) -> None:
+        self.set_focus(self.map)
+        files = self.find_task(FilesTask)
+        self.follow()
+        files.watch()
+        if not self.session.house.rooms:
+            self.run("survey.open")
+
+    def on_unmount(self) -> None:
+        self._details.stop()
+
+    # Tasks
+
+    @property
+    def tasks(self) -> Iterable[Task]:
+        return tuple(self._tasks.values())
+
+    def find_task(self, kind: type[T]) -> T:
+        task = self._tasks.get(kind.NAME)
+        if task is None:
+            task = self._tasks[kind.NAME] = kind(self)
+        assert isinstance(task, kind)
+        return task
+
+    def action_task(self, command: str, *arguments: object) -> object:
+        return self.run(command, *arguments)
+
+    def run(self, command: str, *arguments: object) -> object:
+        name, _, method = command.partition(".")
+        if name not in self._tasks:
+            module, kind = TASKS[name]
+            self.find_task(getattr(import_module(module), kind))
+        return getattr(self._tasks[name], method)(*arguments)
+
+    @on(TaskMessage)
+    def _hand_over(self, message: TaskMessage) -> None:
+        """Have the task handle it that has the handler which Textual would look for here."""
+        message.stop()
+        for task in self.tasks:
+            handler = getattr(task, message.handler_name, None)
+            if handler is not None:
+                handler(message)
+
+    def on_work_failed(self, message: WorkFailed) -> None:
+        message.stop()
+        self.say(message.fault)
+
+    # What is on the screen
+
+    @property
+    def session(self) -> Session:
+        return self._session
+
+    @property
+    def map(self) -> HouseMap:
+        return self.query_one("#map", HouseMap)
+
+    @property
+    def stage(self) -> Stage:
+        return self._stage or self.map
+
+    @property
+    def home(self) -> Panel:
+        """What is beside the stage while no panel is open."""
+        return self._stage_card or self.query_one("#card", Card)
+
+    @property
+    def panel(self) -> Panel:
+        return self._panel or self.home
+
+    # Showing the session
+
+    def follow(self) -> None:
+        for task in self.tasks:
+            task.selecting()
+            task.following()
+        room = self.session.selection.room
+        self.map.show(self.scene(), room, self._sights(), self._standing())
+        self._draw_rest()
+        if self._map_shown:
+            self._reporting.request()
+
+    def follow_selection(self) -> None:
+        """The map at once, the rest as soon as may be."""
+        for task in self.tasks:
+            task.selecting()
+        if self.session.selection.level != self._shown_level:
+            self.follow()
+            return
+        self.map.select(self.session.selection.room)
+        draw_now(self.map)
+        if not self._trailing:
+            # The event loop's own timer: one of Textual's costs a tenth of a key.
+            self._trailing = True
+            asyncio.get_running_loop().call_later(TRAILING_S, self.call_next, self._trail)
+
+    def _trail(self) -> None:
+        self._trailing = False
+        if self.is_composed:
+            self.map.look_from(self._sights(), self._standing())
+            self._draw_rest()
+
+    def _draw_rest(self) -> None:
+        self.panel.follow(self.session)
+        self.draw_head()
+        self.draw_status()
+        self.draw_keys()
+        if self._light_message and self._light_message == self.message:
+            self._say_light()
+        self._details.request()
+        self._tell_above()
+
+    def _tell_above(self) -> None:
+        """Let the screens over this one follow."""
+        for screen in self.app.screen_stack:
+            if screen is not self and isinstance(screen, ProgramScreen):
+                screen.tell_change()
+
+    def scene(self) -> Scene:
+        session = self.session
+        self._shown_level = session.selection.level
+        blocks = blocks_of(shades_of(session))
+        show_together(
+            coat.colour for block in blocks.values() for coat in block.shown_coats if coat.colour
+        )
+        scene = Scene(session.shown, session.plan, session.selection.level, blocks, self.look)
+        for task in self.tasks:
+            scene = task.scene(scene)
+        return scene
+
+    def _sights(self) -> tuple[Sight, ...]:
+        """None while the map is not on the screen: they would be drawn for nothing."""
+        if not self._sightlines_on or self._stage is not None:
+            return ()
+        sights = tuple(sights_of(self.session))
+        for task in self.tasks:
+            sights = task.sights(sights)
+        return sights
+
+    def _standing(self) -> "Standing | None":
+        if self._stage is not None:
+            return None
+        return next(filter(None, (task.standing() for task in self.tasks)), None)
+
+    @property
+    def fault(self) -> str:
+        """That a crash would lose the work."""
+        return self.find_task(FilesTask).safekeeping.fault
+
+    def draw_head(self) -> None:
+        session = self.session
+        self.show_head(name_of(session), [*notes_of(session)], place_of(session))
+
+    def look_changed(self) -> None:
+        for panel in self.query(Panel):
+            panel.show_look(self.look)
+        self.follow()
+
+    # Reports
+
+    def on_house_map_shown(self) -> None:
+        """Begin to report: what that imports would keep the map from its first frame."""
+        self.request_report()
+
+    def request_report(self) -> None:
+        self._map_shown = True
+        self._reporting.request()
+
+    @property
+    def light_to_come(self) -> bool:
+        return self._reporting.light_to_come
+
+    def on_report_ready(self, message: ReportReady) -> None:
+        message.stop()
+        if not self.is_composed:
+            return
+        outcome = message.outcome
+        self._reporting.take(outcome)
+        if outcome.fault:
+            self.say(outcome.fault)
+            for task in self.tasks:
+                task.report_failed()
+        elif self.session.report_is_current:
+            self.follow()
+        if outcome.lane == "light":  # there is nothing else to do now
+            self.run_worker(import_tasks, thread=True, group="imports")
+
+    def request_detail(self) -> None:
+        self._details.request()
+
+    def on_room_ready(self, message: RoomReady) -> None:
+        message.stop()
+        self._details.done()
+        if message.outcome.fault:
+            self.say(message.outcome.fault)
+        if message.outcome.room == self.session.selection.room:
+            self.panel.follow(self.session)
+            self._tell_above()
+
+    # Changing the session
+
+    def apply(self, change: Edit | House, label: str, report: "Report | None" = None) -> bool:
+        try:
+            changed = self.session.apply(change, label)
+        except EditError as error:
+            self.say(as_sentence(error))
+            return False
+        if report is not None:
+            self._reporting.know(report)
+        self.follow()
+        if changed:
+            self.say(label)
+        return changed
+
+    def try_out(self, house: House | None, report: "Report | None" = None) -> None:
+        self.session.try_out(house)
+        if report is not None:
+            self._reporting.know(report)
+        self.follow()
+
+    def select(self, room: str) -> None:
+        if room in self.session.shown.rooms:
+            self.session.select(room)
+            self.follow_selection()
+
+    # The panel beside the map, and what is in the place of both
+
+    def open_panel(self, panel: Panel) -> None:
+        if not self.is_attached:  # the program ends, and a thread had found something before
+            return
+        self.close_panel()
+        self._panel = panel
+        self.home.display = False
+        self.mount(panel, after=self.home)
+        self.set_focus(panel)  # at once: the next key is meant for it
+        self.call_after_refresh(self._enter_panel, panel)
+
+    def open_list(self, panel: Panel) -> None:
+        self.open_panel(panel)
+        panel.follow(self.session)
+
+    def _enter_panel(self, panel: Panel) -> None:
+        if panel is self._panel:
+            panel.enter()
+            panel.follow(self.session)
+            self.draw_keys()
+
+    def close_panel(self) -> None:
+        for task in self.tasks:
+            task.closing()
+        if self._panel is None:
+            return
+        self._panel.remove()
+        self._panel = None
+        self.home.display = True
+        self.stage.focus()
+        self.try_out(None)
+
+    def set_stage(self, stage: Stage, card: Panel) -> None:
+        self.map.display = self.home.display = False
+        self.mount(stage, after=self.map)
+        self.mount(card, after=self.home)
+        self._stage, self._stage_card = stage, card
+        self.set_focus(stage)  # at once: the next key is meant for it
+        self.draw_head()
+
+    def clear_stage(self) -> None:
+        if self._stage is None or self._stage_card is None:
+            return
+        self._stage.remove()
+        self._stage_card.remove()
+        self._stage = self._stage_card = None
+        self.map.display = self.home.display = True
+        self.map.focus()
+        self.follow()
+
+    def push(self, screen: Screen[Any], then: Callable[[Any], None] | None = None) -> None:
+        self.app.push_screen(screen, then)
+
+    def ask(self, text: str, choices: Iterable[Choice], leave: str, then: dict[str, Then]) -> None:
+        def answered(answer: str | None) -> None:
+            if answer:
+                then[answer]()
+
+        self.push(Question(text, [*choices], leave, self.look), answered)
+
+    def on_resize(self) -> None:
+        """Give the keys back to what lost them while the terminal was too small for it."""
+        self.call_after_refresh(self._give_keys_back)
+
+    def _give_keys_back(self) -> None:
+        if not self.map.size:  # there is no room for it, so it will not say when it is shown
+            self.request_report()
+        if self.focused is not None:
+            return
+        if self._panel is not None:
+            self._panel.enter()
+        else:
+            self.set_focus(self.stage)
+
+    # Moving about the house
+
+    def on_house_map_asked(self, message: HouseMap.Asked) -> None:
+        room = _room_to(self.session, message.way)
+        if room is not None:
+            self.select(room)
+
+    def on_house_map_chosen(self, message: HouseMap.Chosen) -> None:
+        self.select(message.room)
+
+    def action_level_up(self) -> None:
+        self._step_level(1)
+
+    def action_level_down(self) -> None:
+        self._step_level(-1)
+
+    def _step_level(self, step: int) -> None:
+        levels = self.session.plan.levels()
+        level = self.session.selection.level
+        number = levels.index(level) + step if level in levels else 0
+        if 0 <= number < len(levels):
+            self.session.select_level(levels[number])
+            self.follow()
+        else:
+            self.say(f"There is no level {'above' if step > 0 else 'below'}.")
+
+    def action_surface(self, surface: Surface) -> None:
+        for task in self.tasks:
+            task.surface_chosen()
+        self.session.select_surface(surface)
+        self.follow_selection()
+
+    def action_zoom_in(self) -> None:
+        self.stage.zoom(1)
+
+    def action_zoom_out(self) -> None:
+        self.stage.zoom(-1)
+
+    def action_zoom_fit(self) -> None:
+        self.stage.zoom(0)
+
+    def action_sightlines(self) -> None:
+        self._sightlines_on = not self._sightlines_on
+        self.follow_selection()
+
+    # The light of the moment
+
+    def show_light(self, light: Light | None) -> None:
+        """Show the house under a light, or under the next one (None); say which it is."""
+        now = self.session.selection.light
+        self.session.select_light(light or LIGHTS[(LIGHTS.index(now) + 1) % len(LIGHTS)])
+        self.follow()
+        self._say_light()
+
+    def _say_light(self) -> None:
+        shades = shades_of(self.session)
+        text = light_shown(shades)
+        self._light_message = text if shades.light_to_come else ""
+        self.say(text)
+
+    # The end
+
+    def leave(self, then: Then) -> None:
+        """Go on with `then`, once what is not saved has been saved or given up."""
+        self.find_task(FilesTask).leave(then)
+
+    def keep_work(self) -> bool:
+        """Put unsaved work on disk; whether that could be done."""
+        return self.find_task(FilesTask).safekeeping.keep_now()
+
+
+def _room_to(session: Session, way: str) -> str | None:
+    room = session.selection.room
+    if way in {"next", "previous"} or room is None:
+        return next_room(rooms_in_order(session), room, -1 if way == "previous" else 1)
+    middles = {
+        name: _middle(placed.box_m)
+        for name, placed in session.plan.rooms.items()
+        if placed.level == session.selection.level
+    }
+    return room_that_way(middles, room, way)
+
+
+def _middle(box: Sequence[float]) -> tuple[float, float]:
+    west, south, east, north = box
+    return (west + east) / 2, (south + north) / 2

@@ -1,0 +1,202 @@
+"""What all screens share: a head, a status line, a key bar, and running a command by name."""
+
+from collections.abc import Callable, Iterator, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar, Protocol, cast
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.dom import DOMNode
+from textual.screen import Screen
+
+from housemap.tui.commands import ANY, PAGE, Command, Keymap
+from housemap.tui.describe import SCREEN_IS_NOT_PAINT
+from housemap.tui.keys import bar_items, bindings_of
+from housemap.tui.lines import Bar, Foot
+from housemap.tui.render.bars import head_line, key_bar, status_line
+from housemap.tui.render.cells import Row
+from housemap.tui.render.look import Look
+from housemap.tui.scroller import Rows
+from housemap.tui.terminal import Depth
+from housemap.tui.textual_fixes import LeftOnce
+
+if TYPE_CHECKING:
+    from housemap.workbench.session import Session
+
+
+class Program(Protocol):
+    """The running program, as its screens see it."""
+
+    @property
+    def look(self) -> Look: ...
+    @property
+    def depth(self) -> Depth: ...
+    @property
+    def keymap(self) -> Keymap: ...
+    def open_session(self, session: "Session") -> None:
+        """Show a house."""
+
+    def show_start(self) -> None:
+        """Close the house that is open."""
+
+    def remember(self, path: Path) -> None:
+        """Put a file at the head of the recent ones."""
+
+    def keep_work(self) -> bool:
+        """Put unsaved work on disk; whether that could be done."""
+
+
+class ProgramScreen(LeftOnce, Screen[None]):
+    """A screen with a Foot: in its status line a message until the next key, else a hint."""
+
+    CONTEXT: ClassVar[str] = ""
+    """Under which the table of commands names its keys."""
+    HINT: ClassVar[str] = SCREEN_IS_NOT_PAINT
+    """What the status line shows while there is no message."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._message = ""
+
+    @property
+    def program(self) -> Program:
+        return cast("Program", self.app)
+
+    @property
+    def look(self) -> Look:
+        return self.program.look
+
+    @property
+    def session(self) -> "Session | None":
+        """The open house; None where there is none."""
+        return None
+
+    # The lines at the top and at the foot
+
+    def show_head(self, name: str, notes: Sequence[str] = (), right: str = "") -> None:
+        look = self.look
+        self.query_one("#head", Bar).show(lambda width: head_line(name, notes, right, width, look))
+
+    @property
+    def message(self) -> str:
+        """What was said last; empty after the next key."""
+        return self._message
+
+    def say(self, text: str) -> None:
+        """Show a message in the status line until the next key."""
+        self._message = text
+        self.draw_status()
+
+    def draw_status(self) -> None:
+        told = self._message or self.fault
+        text, loud = (told, True) if told else (self.HINT, False)
+        words, look = self.program.depth.words, self.look
+        self.query_one(Foot).show_status(
+            lambda width: status_line(text, words, width, look, loud=loud)
+        )
+
+    @property
+    def fault(self) -> str:
+        """What is wrong for now, shown while there is no message; to be overridden."""
+        return ""
+
+    def on_key(self) -> None:
+        if self._message:
+            self.say("")
+
+    # Commands
+
+    def _contexts(self) -> Iterator[tuple[str, DOMNode]]:
+        """Contexts whose keys work now, with the node that has their actions; nearest first."""
+        for node in (self.focused or self).ancestors_with_self:
+            for owner in type(node).__mro__:
+                if context := owner.__dict__.get("CONTEXT", ""):
+                    yield context, node
+
+    def contexts(self) -> Sequence[str]:
+        return [*dict.fromkeys(context for context, _ in self._contexts())]
+
+    async def run_command(self, command: Command) -> None:
+        """Run a command of the table, as its key would."""
+        nodes = dict(self._contexts())
+        node = self.app if command.context == ANY else nodes.get(command.context)
+        if node is not None:
+            action = command.action_text
+            of_screen = action.removeprefix("screen.")
+            await self.app.run_action(of_screen, self if of_screen != action else node)
+
+    def draw_keys(self) -> None:
+        """Draw the key bar again: after the focus or what can be done changed."""
+        typing = self.focused is not None and self.focused.check_consume_key("x", "x")
+        items = bar_items(self.contexts(), self.program.keymap, self.session, typing=typing)
+        look = self.look
+        self.query_one(Foot).show_keys(lambda width: key_bar(items, width, look))
+
+    def on_descendant_focus(self) -> None:
+        self.draw_keys()
+
+    def look_changed(self) -> None:
+        """The greys changed: draw everything again."""
+        self.draw_status()
+        self.draw_keys()
+
+    # The house below
+
+    def tell_change(self) -> None:
+        """The house below changed: show it, unless this screen has no widgets yet (or any more)."""
+        if self.is_composed:
+            self.session_changed()
+
+    @property
+    def is_composed(self) -> bool:
+        """Whether it has its widgets: a screen that was just pushed, or is left, has none."""
+        return bool(self.query(Foot))
+
+    def session_changed(self) -> None:
+        """The house below this screen, its report or what is selected changed; to be overridden."""
+
+
+DrawPage = Callable[[int], Sequence[Row]]
+"""Rows for a width in cells."""
+
+
+class PageRows(Rows, can_focus=True):
+    """The scrolling text of a page."""
+
+    def __init__(self, draw: DrawPage, look: Look) -> None:
+        super().__init__(look, id="page")
+        self._draw_page = draw
+
+    def draw(self, width: int) -> Sequence[Row]:
+        return self._draw_page(width)
+
+
+class PageScreen(ProgramScreen):
+    """Shows rows until escape; a page of text over the whole screen, such as the help."""
+
+    CONTEXT: ClassVar[str] = PAGE
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(PAGE)]
+    HINT: ClassVar[str] = ""
+
+    def __init__(self, title: str, draw: DrawPage) -> None:
+        super().__init__()
+        self._title, self._page = title, draw
+
+    def compose(self) -> ComposeResult:
+        look = self.look
+        yield Bar(lambda width: head_line(self._title, (), "", width, look), id="head")
+        yield PageRows(self._page, look)
+        yield Foot()
+
+    def on_mount(self) -> None:
+        self.query_one(PageRows).focus()
+        self.draw_keys()
+
+    def action_back(self) -> None:
+        self.dismiss()
+
+    def action_page(self, pages: int) -> None:
+        self.query_one(PageRows).scroll_pages(pages)
+
+    def action_line(self, lines: int) -> None:
+        self.query_one(PageRows).scroll_rows(lines)

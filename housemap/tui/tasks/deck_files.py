@@ -1,0 +1,380 @@
+"""A deck read and its colours computed beside the screen, block by block."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.message import Message
+
+from housemap.choose.deck.chips import Chips, growing_chips
+from housemap.choose.deck.importing import read_paints
+from housemap.deck.columns import MEANINGS
+from housemap.deck.notation_deck import NAME, notation_deck
+from housemap.deck.reading import DeckReading
+from housemap.deck.telling import counted, mapping_lines
+from housemap.errors import HousemapError, InputError
+from housemap.file import NEW_FILE
+from housemap.file.deck_file import (
+    LONGEST_NAME,
+    DeckFile,
+    deck_files,
+    deck_path,
+    find_deck,
+    read_deck_file,
+    save_deck,
+)
+from housemap.file.paths import typed_path
+from housemap.model.text import clean_text
+from housemap.tui.background import work_beside
+from housemap.tui.commands import INTAKE, SHELF
+from housemap.tui.keys import bindings_of
+from housemap.tui.lines import Bar, Foot
+from housemap.tui.list_panel import ListPanel
+from housemap.tui.program_screen import PageRows, ProgramScreen
+from housemap.tui.questions import Choice, Prompt, Question
+from housemap.tui.render.bars import head_line
+from housemap.tui.render.cells import Row
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import Line, Page
+from housemap.workbench.folders import data_folder
+from housemap.workbench.session import Session
+
+
+@dataclass
+class DeckGrown(Message):
+    """A deck has been read, and more of its colours are known."""
+
+    deck: DeckFile
+    paints: int
+    """How many it has."""
+    chips: Chips
+    done: bool
+
+
+def grow_deck(deck: DeckFile) -> Iterator[Message]:
+    """Read a deck and tell its chips, more each time. Raises HouseFileError."""
+    paints = read_deck_file(deck, {} if deck.path else notation_deck())
+    for chips in growing_chips(paints):
+        known = len(chips) + len(chips.faults)
+        yield DeckGrown(deck, len(paints), chips, done=known == len(paints))
+
+
+# What a file of paints holds, before it is taken as a deck.
+
+
+def intake_rows(reading: DeckReading, look: Look, width: int) -> list[Row]:
+    """The mapping, what had to be assumed, and every rejected row."""
+    page = Page(look, width)
+    return [
+        *page.heading(f"{counted(len(reading.paints), 'paint')}, read as {reading.format}"),
+        *_lines(reading.notes, page),
+        *_section("What its columns are taken to mean", [*mapping_lines(reading.mapping)], page),
+        *_section(_rejected_title(reading), list(_rejected(reading)), page),
+        *_section("Its first paints", [*_first(reading)], page),
+    ]
+
+
+MOST_FIRST = 8
+
+
+def _first(reading: DeckReading) -> Iterator[str]:
+    for paint in [*reading.paints.values()][:MOST_FIRST]:
+        lrv = "" if paint.lrv is None else f", LRV {paint.lrv:g}"
+        yield f"{paint.name} {paint.code}".strip() + lrv
+
+
+def _rejected_title(reading: DeckReading) -> str:
+    return f"Rejected: {counted(len(reading.rejected), 'row')}"
+
+
+def _rejected(reading: DeckReading) -> Iterator[str]:
+    for row in reading.rejected:
+        yield f"{row} | {row.text}" if row.text else str(row)
+
+
+def _section(title: str, lines: Sequence[str], page: Page) -> Iterator[Row]:
+    if lines:
+        yield from page.heading(title)
+        yield from _lines(lines, page)
+
+
+def _lines(lines: Sequence[str], page: Page) -> Iterator[Row]:
+    for line in lines:
+        yield from page.text(line, indent=2)
+
+
+def fault_rows(lines: Sequence[str], look: Look, width: int) -> list[Row]:
+    """Why a file cannot be taken."""
+    page = Page(look, width)
+    return [*page.heading("Nothing can be taken"), *_lines(lines, page)]
+
+
+def meaning_words() -> str:
+    """What a column can mean, for the question."""
+    return ", ".join(MEANINGS)
+
+
+# Bringing in a file of paints: what it holds is shown before anything is kept.
+
+INTAKE_HINT = "enter keeps it as a deck; until then nothing is written."
+
+
+@dataclass
+class Read(Message):
+    """The file was read, or could not be."""
+
+    reading: DeckReading | None
+    faults: Sequence[str] = ()
+
+
+class IntakeScreen(ProgramScreen):
+    """Shows what is in a file, lets the user say what was guessed wrong, and keeps it."""
+
+    CONTEXT: ClassVar[str] = INTAKE
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(INTAKE)]
+    HINT: ClassVar[str] = INTAKE_HINT
+
+    def __init__(self, path: Path, kept: Callable[[DeckFile], None]) -> None:
+        super().__init__()
+        self._path, self._kept = path, kept
+        self._columns: Mapping[str, str] = {}
+        self._observed = ""
+        self._reading: DeckReading | None = None
+        self._faults: Sequence[str] = ()
+
+    def compose(self) -> ComposeResult:
+        yield Bar(id="head")
+        yield PageRows(self._draw, self.look)
+        yield Foot()
+
+    def on_mount(self) -> None:
+        self.show_head(f"Bring in {self._path.name}")
+        self.query_one(PageRows).focus()
+        self._read()
+
+    def look_changed(self) -> None:
+        self.query_one(PageRows).look = self.look
+        self.query_one(PageRows).redraw()
+        super().look_changed()
+
+    # Reading
+
+    def _read(self) -> None:
+        """Read the file in a thread, with what was told of it so far."""
+        path, columns, observed = self._path, self._columns, self._observed
+
+        def steps() -> Iterator[Message]:
+            try:
+                yield Read(read_paints(path, columns=columns, observed=observed or None))
+            except InputError as error:
+                yield Read(None, [str(problem) for problem in error.problems])
+
+        self.say("reading ...")
+        work_beside(self, "intake", steps)
+
+    def on_read(self, message: Read) -> None:
+        message.stop()
+        if message.reading is None and self._reading is not None:
+            self.say(message.faults[0])  # what was told last does not fit: all stays as it was
+            return
+        self._reading, self._faults = message.reading, message.faults
+        self.query_one(PageRows).redraw()
+        self.say("" if message.reading else "esc goes back.")
+        self.draw_keys()
+
+    def _draw(self, width: int) -> Sequence[Row]:
+        if self._reading is not None:
+            return intake_rows(self._reading, self.look, width)
+        return fault_rows(self._faults, self.look, width) if self._faults else ()
+
+    # Telling what was guessed wrong
+
+    def action_intake_column(self) -> None:
+        """Ask for a column and what it means."""
+        if self._reading is None or not self._reading.mapping:
+            self.say("Only the columns of a table can be told what they mean.")
+            return
+
+        def told(answer: str | None) -> None:
+            header, equals, meaning = (answer or "").rpartition("=")
+            if equals:
+                self._columns = {**self._columns, header.strip(): meaning.strip()}
+                self._read()
+
+        text = f"HEADER = meaning, one of: {meaning_words()}; nothing leaves it out"
+        self.app.push_screen(Prompt(text, f"{self._reading.mapping[0].header} = ", self.look), told)
+
+    def action_intake_light(self) -> None:
+        """Ask under which light Lab and XYZ were measured."""
+
+        def told(answer: str | None) -> None:
+            if answer:
+                self._observed = answer
+                self._read()
+
+        text = "Lab and XYZ were measured under which illuminant and observer, such as D50/2?"
+        self.app.push_screen(Prompt(text, self._observed, self.look), told)
+
+    # Keeping it
+
+    def action_intake_keep(self) -> None:
+        """Ask for a name, and keep the paints as a deck."""
+        if self._reading is None:
+            return
+        name = clean_text(self._path.stem, LONGEST_NAME)
+        text = "Keep it among your decks under which name?"
+
+        def named(answer: str | None) -> None:
+            if answer:
+                self._keep(answer)
+
+        self.app.push_screen(Prompt(text, name, self.look), named)
+
+    def _keep(self, name: str, *, over: bool = False) -> None:
+        assert self._reading is not None
+        try:
+            path = deck_path(data_folder(), name, NAME)
+            if path.exists() and not over:
+                self._ask_over(name)
+                return
+            path.parent.mkdir(parents=True, exist_ok=True)
+            save_deck(self._reading.paints, path, expected=None if over else NEW_FILE)
+        except (HousemapError, OSError) as error:
+            self.say(str(error))
+            return
+        self.dismiss()
+        self._kept(DeckFile(name, path))
+
+    def _ask_over(self, name: str) -> None:
+        def answered(answer: str | None) -> None:
+            if answer == "over":
+                self._keep(name, over=True)
+
+        text = f"There is a deck {name} already (keeping this one leaves it as {name}.toml~)."
+        choices = (Choice("o", "keep this one in its place", "over"),)
+        self.app.push_screen(Question(text, choices, "leave it", self.look), answered)
+
+    def action_intake_leave(self) -> None:
+        self.dismiss()
+
+    def action_intake_line(self, lines: int) -> None:
+        self.query_one(PageRows).scroll_rows(lines)
+
+    def action_intake_page(self, pages: int) -> None:
+        self.query_one(PageRows).scroll_pages(pages)
+
+
+# The decks that there are: open one, open any file of paints, or bring one in.
+
+BUILT_IN = "built in: ASTM D1535 notations, every half step of value"
+SHELF_HINT = "A file of paints (a table, CGATS, CxF) is brought in once; then it is a deck here."
+
+
+class ShelfList(ListPanel):
+    """A deck on two lines: its name, and where it is."""
+
+    def __init__(self, session: Session, decks: Sequence[DeckFile], look: Look) -> None:
+        super().__init__(session, look)
+        self.id = "list"
+        self.decks = decks
+
+    def head(self, width: int, height: int) -> Sequence[Row]:  # noqa: ARG002 - it has one height
+        return [Line(self.look, width).row((), "")]
+
+    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
+        deck, line = self.decks[number], Line(self.look, width, chosen)
+        gap = line.run("  ")
+        where = str(deck.path) if deck.path else BUILT_IN
+        return (
+            line.row((line.mark(), line.run(" ")), deck.name, strong=True),
+            line.row((gap,), where, quiet=True),
+        )
+
+
+class ShelfScreen(ProgramScreen):
+    """Lets the user choose a deck."""
+
+    CONTEXT: ClassVar[str] = SHELF
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SHELF)]
+    HINT: ClassVar[str] = SHELF_HINT
+
+    def __init__(
+        self, session: Session, deck: DeckFile, open_deck: Callable[[DeckFile], None]
+    ) -> None:
+        super().__init__()
+        self._session, self._deck, self._open_deck = session, deck, open_deck
+        self._decks = deck_files(data_folder(), NAME)
+
+    @property
+    def session(self) -> Session:
+        return self._session
+
+    @property
+    def list(self) -> ShelfList:
+        return self.query_one(ShelfList)
+
+    def compose(self) -> ComposeResult:
+        look = self.look
+        yield Bar(lambda width: head_line("Decks of paints", (), "", width, look), id="head")
+        yield ShelfList(self.session, self._decks, look)
+        yield Foot()
+
+    def on_mount(self) -> None:
+        self.list.show_entries([*range(len(self._decks))], _place(self._decks, self._deck))
+        self.list.focus()
+        self.draw_status()
+
+    def look_changed(self) -> None:
+        self.list.look = self.look
+        self.list.redraw()
+        super().look_changed()
+
+    # What the user does
+
+    def action_shelf_open(self) -> None:
+        self._open(self._decks[self.list.chosen_number or 0])
+
+    def action_shelf_file(self) -> None:
+        """Open a deck or house file by its name, without keeping it here."""
+        self._ask("Open the paints of which deck or house file?", self._open_named)
+
+    def action_shelf_bring(self) -> None:
+        """Bring in a file of paints."""
+        self._ask("Bring in which file of paints (CSV, TSV, CGATS, CxF)?", self._bring)
+
+    def action_shelf_leave(self) -> None:
+        self.dismiss()
+
+    def _ask(self, text: str, then: Callable[[str], None]) -> None:
+        def answered(answer: str | None) -> None:
+            if answer:
+                then(answer)
+
+        self.app.push_screen(Prompt(text, "", self.look), answered)
+
+    def _open_named(self, name: str) -> None:
+        try:
+            deck = find_deck(name, data_folder(), NAME)
+        except InputError as error:
+            self.say(str(error))
+            return
+        self._open(deck)
+
+    def _open(self, deck: DeckFile) -> None:
+        self.dismiss()
+        self._open_deck(deck)
+
+    def _bring(self, name: str) -> None:
+        def kept(deck: DeckFile | None) -> None:
+            if deck is not None:
+                self._open(deck)
+
+        screen = IntakeScreen(typed_path(name), kept)
+        self.app.push_screen(screen)
+
+
+def _place(decks: Sequence[DeckFile], deck: DeckFile) -> int:
+    return decks.index(deck) if deck in decks else 0

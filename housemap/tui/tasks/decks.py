@@ -1,0 +1,633 @@
+"""A deck over the house: thousands of paints, charted or listed; taken into the house by a key."""
+
+import gc
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, ClassVar
+
+import numpy as np
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.message import Message
+from textual.widgets import Input
+
+from housemap.checks import CHECKS
+from housemap.choose.deck.deck_faults import deck_faults
+from housemap.choose.deck.metameric_pairs import metameric_pairs, nearest_of
+from housemap.choose.deck.ranking import Weighing, options_of, weigh
+from housemap.choose.deck.remedies import deck_trials
+from housemap.choose.deck.taking import take
+from housemap.choose.sweep.trial import SurfaceTrial
+from housemap.colorimetry.facts import ColourFacts, facts_or_errors
+from housemap.deck.notation_deck import NAME
+from housemap.deck.report import Oddity
+from housemap.errors import EditError
+from housemap.file.deck_file import DeckFile
+from housemap.model.edits import paint_on
+from housemap.model.house import House, Paint
+from housemap.study import Swatch
+from housemap.tui.background import WorkFailed, drop_work, work_beside
+from housemap.tui.commands import DECK
+from housemap.tui.keys import bindings_of
+from housemap.tui.lines import Bar, Foot
+from housemap.tui.list_panel import SearchField
+from housemap.tui.program_screen import PageScreen, ProgramScreen
+from housemap.tui.render.cells import Row
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import Page
+from housemap.tui.render.shades import shades_of
+from housemap.tui.scroller import DeckCard, TooSmall
+from housemap.tui.task import Desk, Task
+from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
+from housemap.tui.tasks.deck_drawing import (
+    ORDERED,
+    Beside,
+    DeckCardView,
+    DeckShades,
+    Now,
+    arranged_text,
+    count_text,
+    deck_card_rows,
+    does_text,
+    search_row,
+)
+from housemap.tui.tasks.deck_files import DeckGrown, ShelfScreen, grow_deck
+from housemap.tui.tasks.deck_panels import DeckChart, DeckList
+from housemap.tui.tasks.meter import MeterScreen, Readings
+from housemap.tui.tasks.side_by_side import BesideScreen
+from housemap.tui.tasks.suggest import SuggestTask
+from housemap.workbench.choosing import Target
+from housemap.workbench.deck_browser import MOST_PICKED, Arrangement, DeckBrowser
+from housemap.workbench.session import Session
+
+if TYPE_CHECKING:
+    from housemap.checks import Finding, Report
+    from housemap.choose.remedies import Trial
+
+
+TITLES = {
+    "impossible": "Colours that no surface can have",
+    "label": "Printed LRVs that the colour contradicts",
+    "field": "Odd entries",
+    "conditions": "Measured under other conditions than the rest",
+    "same code": "The same code twice",
+    "same name": "The same name twice",
+    "same colour": "Exactly the same colour twice",
+    "near-equal": "Hardly different colours",
+}
+MOST_OF_A_KIND = 200
+SHOWN_PAINTS = 3
+
+
+@dataclass
+class FaultsFound(Message):
+    """A deck has been looked through."""
+
+    deck: str
+    names: dict[str, str]
+    """Of its paints."""
+    found: Sequence[Oddity]
+
+
+def find_faults(browser: DeckBrowser) -> Iterator[Message]:
+    """Look a deck through; takes up to half a second for thousands of paints."""
+    chips = browser.chips
+    paints = {s.id: s.entity for s in chips.swatches if isinstance(s.entity, Paint)}
+    names = {id_: paint.name for id_, paint in paints.items()}
+    yield FaultsFound(browser.deck.name, names, deck_faults(paints, chips))
+
+
+def faults_page(message: FaultsFound, look: Look) -> PageScreen:
+    count = len(message.found)
+    title = f"Deck {message.deck}: {count:,} look{'s' if count == 1 else ''} wrong"
+
+    def draw(width: int) -> Sequence[Row]:
+        return [*faults_rows(message, Page(look, width))]
+
+    return PageScreen(title, draw)
+
+
+def faults_rows(message: FaultsFound, page: Page) -> Iterator[Row]:
+    """Kind by kind, the gravest first."""
+    if not message.found:
+        yield page.blank()
+        yield page.line("Nothing in this deck looks wrong.")
+    for kind, title in TITLES.items():
+        of_kind = [oddity for oddity in message.found if oddity.kind == kind]
+        if not of_kind:
+            continue
+        yield from page.heading(f"{title}: {len(of_kind):,}")
+        for oddity in of_kind[:MOST_OF_A_KIND]:
+            yield from page.text(f"{_names(message, oddity)}: {oddity.text}", indent=2)
+        if (more := len(of_kind) - MOST_OF_A_KIND) > 0:
+            yield page.line(f"and {more:,} more", quiet=True, indent=2)
+
+
+def _names(message: FaultsFound, oddity: Oddity) -> str:
+    names = [message.names.get(id_, id_) for id_ in oddity.paints]
+    more = ", ..." if len(names) > SHOWN_PAINTS else ""
+    return f"{', '.join(names[:SHOWN_PAINTS])}{more}"
+
+
+MOST_NEAREST = 4
+USUAL_AIM = (70.0, 0.0, 7.0)
+"""CIELAB where a deck begins in a house without paints: a light, slightly yellow grey."""
+READING = "deck"
+"""The group of the work that reads a deck."""
+
+
+WEIGHING = "weighing"
+"""The group of its work, and how what is told meanwhile begins."""
+
+
+@dataclass
+class DeckWeighed(Message):
+    """What was asked for is weighed."""
+
+    asked: tuple[object, ...]
+    weighing: Weighing
+
+
+class DeckScreen(ProgramScreen):
+    """Shows a deck beside the house whose session it shares: searched, arranged, weighed, taken."""
+
+    CONTEXT: ClassVar[str] = DECK
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(DECK)]
+
+    def __init__(self, decks: "DecksTask", browser: DeckBrowser) -> None:
+        super().__init__()
+        self.decks, self.browser = decks, browser
+        self.shades = DeckShades(decks.session)
+        self._asked: tuple[object, ...] = ()
+        self._to_the_best = False
+        """Whether the best is to be chosen as soon as it is known."""
+
+    @property
+    def session(self) -> Session:
+        return self.decks.session
+
+    def compose(self) -> ComposeResult:
+        yield Bar(id="head")
+        yield Bar(id="asked")
+        yield DeckChart(self.browser, self.shades, self.look)
+        yield DeckList(self.session, self.browser, self.shades, self.look)
+        yield DeckCard(self._draw_card, self.look)
+        yield TooSmall(id="small")
+        yield Foot()
+
+    def on_mount(self) -> None:
+        self.follow()
+        if not self.browser.done:
+            self.open_deck(self.browser.deck)
+
+    # Reading a deck
+
+    def open_deck(self, deck: DeckFile) -> None:
+        """Show another deck, as soon as the first of its paints are known.
+
+        It begins at what is most like the paint on the chosen surface.
+        """
+        if deck != self.browser.deck:
+            self.browser.change_deck(deck)
+        own = self._own()
+        self.browser.aim = own.colour.lab100 if own else USUAL_AIM
+        work_beside(self, READING, lambda: grow_deck(deck))
+        self.follow()
+        self.say(f"reading {deck.name} ...")
+
+    def on_deck_grown(self, message: DeckGrown) -> None:
+        message.stop()
+        self.browser.paints = message.paints
+        self.browser.take_chips(message.chips, done=message.done)
+        if message.done:
+            self.decks.browser = self.browser
+            gc.freeze()  # thousands of colours that stay: looking through them costs keys 20 ms
+            self.say("")
+        self.follow()
+
+    def on_work_failed(self, message: WorkFailed) -> None:
+        message.stop()
+        self.say(message.fault)
+
+    def on_unmount(self) -> None:
+        drop_work(self, READING)
+
+    # Showing the deck
+
+    @property
+    def in_list(self) -> bool:
+        return self.browser.arrangement == "list"
+
+    @property
+    def chart(self) -> DeckChart:
+        return self.query_one(DeckChart)
+
+    @property
+    def list(self) -> DeckList:
+        return self.query_one(DeckList)
+
+    def follow(self) -> None:
+        """Show the deck as it is asked for now, and have it weighed where that is asked."""
+        self._show()
+        if self.in_list and self.browser.order == "cost":
+            self._weigh()
+        elif self.browser.weighing and self._asked[:2] != (self.session.base, self.target):
+            self._asked = ()
+            self.browser.take_weighing(None)
+
+    def _show(self) -> None:
+        self.set_class(self.in_list, "-list")
+        if not self.has_field:
+            self.set_focus(self.list if self.in_list else self.chart)
+        if self.in_list:
+            self.list.show_desk()
+        else:
+            self.chart.redraw()
+        self.draw_rest()
+
+    def draw_rest(self) -> None:
+        """What stands round the chips."""
+        self.query_one(DeckCard).redraw()
+        self._draw_head()
+        self.draw_status()
+        self.draw_keys()
+
+    def _draw_head(self) -> None:
+        browser, look = self.browser, self.look
+        lit = self.session.selection.light != "reference"
+        notes = [arranged_text(browser), *([self.shades.told] if lit else [])]
+        count = count_text(browser)
+        self.show_head(f"Deck: {browser.deck.name}", notes, count)
+        self.query_one("#asked", Bar).show(lambda width: search_row(browser, look, width))
+
+    @property
+    def fault(self) -> str:
+        """While the search is typed its field hides what is wrong with it in the row above."""
+        return self.browser.fault if self.has_field else ""
+
+    def session_changed(self) -> None:
+        self.follow()
+
+    def look_changed(self) -> None:
+        for shown in (self.chart, self.list, self.query_one(DeckCard)):
+            shown.look = self.look
+        self.follow()
+        super().look_changed()
+
+    # The chosen chip
+
+    def on_deck_chart_chosen(self, message: DeckChart.Chosen) -> None:
+        self._choose(message.row)
+
+    def on_deck_list_chosen(self, message: DeckList.Chosen) -> None:
+        self._choose(message.row)
+
+    def _choose(self, row: int) -> None:
+        page = self.browser.page
+        self.browser.choose(row)
+        if self.browser.page != page:
+            self.follow()
+            return
+        if not self.in_list:
+            self.chart.redraw_marks()
+        self.query_one(DeckCard).redraw()
+
+    @property
+    def target(self) -> Target | None:
+        """The chosen surface of the selected room; None in a house without rooms."""
+        room = self.session.selection.room
+        return None if room is None else Target(room, self.session.selection.surface)
+
+    def _draw_card(self, width: int, height: int) -> Sequence[Row]:
+        swatch, row = self.browser.swatch, self.browser.chosen_row
+        if swatch is None or row is None:
+            page = Page(self.look, width)
+            return [*page.text("Nothing to show." if self.browser.done else "Reading the deck ...")]
+        view = DeckCardView(
+            swatch, self.shades.coat(self.browser.chips, row), self._now(swatch),
+            self._picked(swatch), self._nearest(swatch), self._name_in_house(swatch),
+            self._does(row), self.look,
+        )  # fmt: skip
+        return deck_card_rows(view, width, height)
+
+    def _own(self) -> Swatch | None:
+        """The paint on the chosen surface; None where there is none, or it cannot be."""
+        target, paints = self.target, self.session.shown.paints
+        paint_id = target.paint_in(self.session.shown) if target else None
+        if paint_id is None:
+            return None
+        [colour] = facts_or_errors([paints[paint_id].colour])
+        return (
+            Swatch(paint_id, paints[paint_id], colour) if isinstance(colour, ColourFacts) else None
+        )
+
+    def _now(self, swatch: Swatch) -> Now | None:
+        target, shown = self.target, self.session.shown
+        if target is None:
+            return None
+        paint_id, own = target.paint_in(shown), self._own()
+        coat = shades_of(self.session).on(target.room, target.surface, paint_id)
+        metameric = metameric_pairs([own], [swatch])[0] if own else None
+        name = shown.paints[paint_id].name if paint_id else "no paint yet"
+        return Now(target.name_in(shown), name, coat, metameric)
+
+    def _picked(self, swatch: Swatch) -> Sequence[Beside]:
+        picks = self.browser.picks
+        rows = self.browser.chips.rows
+        found = metameric_pairs([swatch] * len(picks), picks)
+        return [
+            Beside(pick, self.shades.coat(self.browser.chips, rows[pick.id]), metameric)
+            for pick, metameric in zip(picks, found, strict=True)
+        ]
+
+    def _nearest(self, swatch: Swatch) -> Sequence[Beside]:
+        """The paints of the house that are most like a chip."""
+        report, shades = self.session.report, shades_of(self.session)
+        swatches = report.study.swatches.values() if report else ()
+        own = [one for one in swatches if isinstance(one.entity, Paint)]
+        return [
+            Beside(one.swatch, shades.plain.coat(one.swatch.id), one.metameric)
+            for one in nearest_of(swatch, own, MOST_NEAREST)
+        ]
+
+    def _does(self, row: int) -> str:
+        """What a chip would do on the chosen surface, where it has been weighed."""
+        weighing, base = self.browser.weighing, self.session.base
+        if weighing is None or base is None:
+            return ""
+        if row in weighing.at_least:
+            return f"Costs at least {weighing.at_least[row]:.1f} here: others do better."
+        titles = {check.id: check.title.lower() for check in CHECKS}
+        found = weighing.best.get(row)
+        return does_text(found, titles, len(base.findings), self.look) if found else ""
+
+    def _name_in_house(self, swatch: Swatch) -> str:
+        paints = self.session.house.paints.values()
+        same = (p for p in paints if p.colour == swatch.entity.colour and p.name == swatch.name)
+        found = next(same, None)
+        return found.name if found else ""
+
+    # Changing the house
+
+    def apply(self, change: Callable[[House], House], label: str) -> bool:
+        """Make an edit of the house; whether anything changed. Raises EditError."""
+        changed = self.session.apply(change, label)
+        self.decks.desk.follow()
+        return changed
+
+    # Arranging
+
+    def action_deck_arrange(self) -> None:
+        self.action_arrange(None)
+
+    def action_arrange(self, arrangement: Arrangement | None) -> None:
+        self.browser.arrange(arrangement)
+        self.follow()
+
+    def action_deck_order(self) -> None:
+        if self.in_list:
+            self.browser.next_order()
+        else:
+            self.browser.arrange("list")
+        self.follow()
+        self.say(f"A list, {ORDERED[self.browser.order]}.")
+
+    def on_deck_chart_page_turned(self, message: DeckChart.PageTurned) -> None:
+        self.browser.turn_page(message.step)
+        self.follow()
+
+    # Filters
+
+    def action_deck_warmth(self) -> None:
+        self.browser.next_temperature()
+        self.follow()
+
+    def action_deck_undertone(self) -> None:
+        self.browser.next_family()
+        self.follow()
+
+    def action_deck_near(self) -> None:
+        self.browser.turn_near()
+        self.follow()
+
+    def action_deck_leave(self) -> None:
+        """Leave the search first, then what is asked, then the deck."""
+        if self.has_field:
+            self.browser.search("")
+            self._close_field()
+        elif self.browser.asks:
+            self.browser.ask_nothing()
+            self.follow()
+        else:
+            self.dismiss()
+
+    # Searching
+
+    @property
+    def has_field(self) -> bool:
+        return bool(self.query(SearchField))
+
+    def action_deck_search(self) -> None:
+        field = SearchField(self.browser.text)
+        self.query_one("#asked").mount(field)
+        self.set_focus(field)
+
+    def _close_field(self) -> None:
+        self.query(SearchField).remove()
+        self.follow()
+        self.set_focus(self.list if self.in_list else self.chart)
+
+    def on_input_changed(self, message: Input.Changed) -> None:
+        message.stop()
+        if message.value != self.browser.text:
+            self.browser.search(message.value)
+            self.follow()
+
+    def on_input_submitted(self, message: Input.Submitted) -> None:
+        """Go to what was found."""
+        message.stop()
+        self._close_field()
+
+    # Weighing
+
+    def action_deck_best(self) -> None:
+        """List first what costs least."""
+        self._to_the_best = True
+        self.browser.arrange("list")
+        self.browser.order_by("cost")
+        self.follow()
+
+    def _weigh(self) -> None:
+        target, base, chips = self.target, self.session.base, self.browser.chips
+        known = base is not None and self.session.base_is_current and self.browser.done
+        if target is None or base is None or not known:
+            return
+        rows, deck = np.sort(self.browser.rows), self.browser.deck.name
+        asked = base, target, chips, rows.tobytes()
+        if asked == self._asked:
+            self._go_to_the_best()
+            return
+        self._asked = asked
+
+        def steps() -> Iterator[Message]:
+            options = options_of(base.house, chips, deck)
+            yield DeckWeighed(asked, weigh(SurfaceTrial(base, *target), options, rows))
+
+        if self._to_the_best:
+            self.say(f"{WEIGHING} {len(rows):,} paints for {target.name_in(base.house)} ...")
+        work_beside(self, WEIGHING, steps)
+
+    def on_deck_weighed(self, message: DeckWeighed) -> None:
+        message.stop()
+        if message.asked == self._asked:
+            self.browser.take_weighing(message.weighing)
+            if self.message.startswith(WEIGHING):
+                self.say("")
+            self.follow()
+
+    def _go_to_the_best(self) -> None:
+        if self._to_the_best and self.browser.weighing is not None and len(self.browser.rows):
+            self._to_the_best = False
+            self.browser.choose(int(self.browser.rows[0]))
+            self._show()
+
+    # Taking
+
+    def action_deck_take(self) -> None:
+        if swatch := self.browser.swatch:
+            self.say(self.take(swatch))
+
+    def take(self, swatch: Swatch) -> str:
+        """Copy a paint into the house, and tell what came of it."""
+        label = f"{swatch.name} taken from {self.browser.deck.name}"
+        try:
+            changed = self.apply(lambda house: self._taken(house, swatch)[0], label)
+        except EditError as error:
+            return str(error)
+        if changed:
+            return f"{swatch.name} is in the house; {ASK_FOR_A_SAMPLE}."
+        return f"{swatch.name} is in the house already."
+
+    def _taken(self, house: House, swatch: Swatch) -> tuple[House, str]:
+        assert isinstance(swatch.entity, Paint)
+        return take(house, swatch.id, swatch.entity, self.browser.deck.name)
+
+    def action_deck_put(self) -> None:
+        """Put the chosen paint on the chosen surface; the house has it then."""
+        swatch, target = self.browser.swatch, self.target
+        if swatch is None or target is None:
+            return
+        place = target.name_in(self.session.house)
+
+        def put(house: House) -> House:
+            taken, own_id = self._taken(house, swatch)
+            return paint_on(taken, *target, own_id)
+
+        try:
+            changed = self.apply(put, f"{place}: {swatch.name}")
+        except EditError as error:
+            self.say(str(error))
+            return
+        told = f"; {ASK_FOR_A_SAMPLE}." if changed else " is there already."
+        self.say(f"{place}: {swatch.name}{told}")
+
+    def action_deck_undo(self) -> None:
+        self._step(self.session.undo)
+
+    def _step(self, step: Callable[[], str]) -> None:
+        try:
+            label = step()
+        except EditError as error:
+            self.say(str(error))
+            return
+        self.decks.desk.follow()
+        self.say(f"Undone: {label}")
+
+    def action_deck_propose(self) -> None:
+        """Look for a palette for the whole house in this deck."""
+        self.dismiss()
+        self.decks.suggest_from(self.browser)
+
+    # Beside each other
+
+    def action_deck_pick(self) -> None:
+        if not self.browser.pick():
+            self.say(f"At most {MOST_PICKED} paints lie beside each other; c puts one back.")
+            return
+        if self.in_list:
+            self.list.show_desk()
+        else:
+            self.chart.redraw_marks()
+        self.draw_rest()
+
+    def action_deck_unpick(self) -> None:
+        self.browser.picked = ()
+        self.follow()
+
+    def action_deck_beside(self) -> None:
+        if len(self.browser.picked) < 2:  # noqa: PLR2004 - fewer are not beside each other
+            self.say("Pick two to six paints with c; then b lays them side by side.")
+            return
+        self.app.push_screen(
+            BesideScreen(self.session, self.browser, self.shades, self.take),
+            lambda _: self.follow(),
+        )
+
+    def action_deck_shelf(self) -> None:
+        """Show the decks that there are."""
+        self.app.push_screen(ShelfScreen(self.session, self.browser.deck, self.open_deck))
+
+    def action_deck_reading(self) -> None:
+        self.decks.read_meter()
+
+    def action_deck_faults(self) -> None:
+        """Show everything that looks wrong in the deck."""
+        self.say("looking the deck through ...")
+        work_beside(self, "faults", lambda: find_faults(self.browser))
+
+    def on_faults_found(self, message: "FaultsFound") -> None:
+        message.stop()
+        self.say("")
+        self.app.push_screen(faults_page(message, self.look))
+
+
+def built_in_deck() -> DeckBrowser:
+    """The deck that is always there."""
+    return DeckBrowser(DeckFile(NAME, None))
+
+
+class DecksTask(Task):
+    """Opens decks and readings over the house, and finds them again as they were left."""
+
+    NAME: ClassVar[str] = "decks"
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self.browser: DeckBrowser | None = None
+        """The deck that was open last, once all its colours are known."""
+        self._readings = Readings()
+
+    def open(self) -> None:
+        """Open the deck that was open last, else the built-in one."""
+        self.desk.push(DeckScreen(self, self.browser or built_in_deck()))
+
+    def read_meter(self) -> None:
+        """Open the form for readings of a meter, as it was left."""
+        self.desk.push(MeterScreen(self.desk, self._readings, self.browser))
+
+    def remedies(self, finding: "Finding", base: "Report") -> "Iterator[Trial]":
+        """Paints of the deck that was open last."""
+        if self.browser is not None:
+            yield from deck_trials(finding, base, self.browser.chips, self.browser.deck.name)
+
+    def suggest_from(self, browser: DeckBrowser) -> None:
+        """Look for a palette in a deck; the paints picked there are pinned."""
+        self._suggest(browser, pinned=frozenset(browser.picked))
+
+    def suggest(self, keep: frozenset[str] | None, paints: int | None) -> None:
+        """Look for a palette in the deck that was open last."""
+        self._suggest(self.browser or built_in_deck(), keep=keep, paints=paints)
+
+    def _suggest(self, browser: DeckBrowser, **asked: Any) -> None:
+        chips = browser.chips if browser.done else None
+        self.desk.find_task(SuggestTask).propose(browser.deck, chips, **asked)

@@ -1,0 +1,386 @@
+"""What the pages drawn from the schedule share; and the one of all paints in proportion."""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.message import Message
+
+from housemap.errors import HousemapError
+from housemap.file.paths import typed_path
+from housemap.tui.background import WorkFailed, work_beside
+from housemap.tui.commands import BOARD, SCHEDULE
+from housemap.tui.keys import bindings_of
+from housemap.tui.lines import Bar, Foot
+from housemap.tui.program_screen import ProgramScreen
+from housemap.tui.questions import Choice, Prompt, Question
+from housemap.tui.render.cells import Row
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import Page
+from housemap.tui.render.shades import Shades, shades_under
+from housemap.tui.scroller import Rows
+from housemap.tui.task import Task
+from housemap.tui.tasks.files import file_stem
+from housemap.tui.tasks.schedule_drawing import BoardView, ScheduleView, board_rows, schedule_rows
+from housemap.workbench.folders import state_folder
+from housemap.workbench.session import Session
+
+if TYPE_CHECKING:
+    from housemap.checks import Report
+    from housemap.model.house import House
+    from housemap.schedule.document import Schedule
+    from housemap.schedule.existing import Before
+
+
+GROUP = "schedule"
+
+
+@dataclass
+class ScheduleMade(Message):
+    """The schedule of a report."""
+
+    report: "Report"
+    schedule: "Schedule"
+
+
+class PaperRows(Rows, can_focus=True):
+    """The rows of a page; a subclass draws them once there is a schedule."""
+
+    def __init__(self, session: Session, look: Look) -> None:
+        super().__init__(look, id="page")
+        self.session = session
+        self.schedule: Schedule | None = None
+
+    def draw(self, width: int) -> Sequence[Row]:
+        if self.schedule is None:
+            page = Page(self.look, width)
+            return [page.blank(), page.line("measuring, and looking round in every room")]
+        return self.draw_schedule(self.schedule, width)
+
+    def draw_schedule(self, schedule: "Schedule", width: int) -> Sequence[Row]:
+        raise NotImplementedError
+
+    def shades(self, schedule: "Schedule") -> Shades:
+        return shades_under(self.session.selection.light, schedule.house, schedule.report)
+
+
+class PaperScreen(ProgramScreen):
+    """Has the schedule of the decided house made beside the screen whenever it changes."""
+
+    TITLE_WORDS: ClassVar[str] = ""
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self._session = session
+        self._asked: Report | None = None
+
+    @property
+    def session(self) -> Session:
+        return self._session
+
+    @property
+    def rows(self) -> PaperRows:
+        return self.query_one(PaperRows)
+
+    def new_rows(self) -> PaperRows:
+        raise NotImplementedError
+
+    def compose(self) -> ComposeResult:
+        yield Bar(id="head")
+        yield self.new_rows()
+        yield Foot()
+
+    def on_mount(self) -> None:
+        self.rows.focus()
+        self.draw_status()
+        self.session_changed()
+        self.draw_keys()
+
+    def session_changed(self) -> None:
+        """Ask for the schedule of a report that is new, and draw in the light that is shown."""
+        session = self._session
+        report = session.base if session.base_is_current else None
+        if report is not None and report.deep is not None and report is not self._asked:
+            self.ask(report)
+        self._draw()
+
+    @property
+    def before(self) -> "Before | None":
+        """How the house is painted now, where that is known."""
+        return None
+
+    def ask(self, report: "Report") -> None:
+        """Have the schedule of a report made."""
+        self._asked = report
+        before = self.before
+        work_beside(self, GROUP, lambda: _schedule(report, before))
+
+    def on_work_failed(self, message: WorkFailed) -> None:
+        message.stop()
+        self.say(message.fault)
+
+    def on_schedule_made(self, message: ScheduleMade) -> None:
+        message.stop()
+        if message.report is self._asked:
+            self.rows.schedule = message.schedule
+            self._draw()
+
+    def _draw(self) -> None:
+        schedule = self.rows.schedule
+        name = f"{self._session.house.name or 'House'}: {self.TITLE_WORDS}"
+        right = f"revision {schedule.revision}" if schedule else ""
+        light = {"reference": "reference light", "day": "by day", "evening": "in the evening"}
+        notes = [light[self._session.selection.light]]
+        self.show_head(name, notes, right)
+        self.rows.redraw()
+
+    def look_changed(self) -> None:
+        self.rows.look = self.look
+        self._draw()
+        super().look_changed()
+
+    def action_page(self, pages: int) -> None:
+        self.rows.scroll_pages(pages)
+
+    def action_line(self, lines: int) -> None:
+        self.rows.scroll_rows(lines)
+
+    def action_back(self) -> None:
+        self.dismiss()
+
+
+def _schedule(report: "Report", before: "Before | None") -> Iterator[Message]:
+    """In a thread."""
+    from housemap.schedule.document import schedule_of  # noqa: PLC0415 - in the thread
+    from housemap.schedule.publishing import today  # noqa: PLC0415 - in the thread
+
+    yield ScheduleMade(report, schedule_of(report, today(), before))
+
+
+class BoardPage(PaperRows):
+    """All paints in their proportions, over the whole height."""
+
+    by_view = False
+
+    def draw_schedule(self, schedule: "Schedule", width: int) -> Sequence[Row]:
+        view = BoardView(schedule, self.shades(schedule), self.by_view, self.look)
+        return board_rows(view, width, self.size.height)
+
+
+class BoardScreen(PaperScreen):
+    """The paints by area or by view."""
+
+    CONTEXT: ClassVar[str] = BOARD
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(BOARD)]
+    TITLE_WORDS: ClassVar[str] = "all paints"
+
+    def new_rows(self) -> BoardPage:
+        return BoardPage(self._session, self.look)
+
+    def action_board_by(self) -> None:
+        page = self.query_one(BoardPage)
+        page.by_view = not page.by_view
+        page.redraw()
+
+
+# Asking how the house is painted now, so that coats follow the step from old to new colours.
+
+SAVES = "saves"
+FILE, UNKNOWN = "file", "unknown"
+
+
+@dataclass
+class SavesRead(Message):
+    """The earlier saves that can be taken, by their names."""
+
+    saves: "Mapping[str, Before]"
+
+
+def _saves(path: Path | None, house: "House") -> Iterator[Message]:
+    """In a thread."""
+    from housemap.schedule.existing import names_of, saves_before  # noqa: PLC0415 - in the thread
+
+    saves = saves_before(state_folder(), path, house) if path else ()
+    each = (save.before for save in saves)
+    yield SavesRead(dict(zip(names_of(saves), each, strict=True)))
+
+
+# The schedule as a page of the program, and writing it to a file.
+
+
+class SchedulePage(PaperRows):
+    """Room by room, to buy, where colours meet, samples, what is open."""
+
+    def __init__(self, session: Session, look: Look) -> None:
+        super().__init__(session, look)
+        self._starts: Sequence[int] = ()
+
+    def draw_schedule(self, schedule: "Schedule", width: int) -> Sequence[Row]:
+        made = schedule_rows(ScheduleView(schedule, self.shades(schedule), self.look), width)
+        self._starts = made.starts
+        return made.rows
+
+    def go(self, by: int) -> None:
+        """Show the next part from its beginning (above 0), or the one before."""
+        after = [start for start in self._starts if start > self.top]
+        before = [start for start in self._starts if start < self.top]
+        wanted = after[:1] if by > 0 else before[-1:]
+        for start in wanted:
+            self.scroll_rows(start - self.top)
+
+
+class ScheduleScreen(PaperScreen):
+    """The schedule over the colours before, and writing it."""
+
+    CONTEXT: ClassVar[str] = SCHEDULE
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SCHEDULE)]
+    TITLE_WORDS: ClassVar[str] = "paint schedule"
+
+    def __init__(
+        self, session: Session, before: "Before | None", took: "Callable[[Before | None], None]"
+    ) -> None:
+        super().__init__(session)
+        self._before, self._took = before, took
+
+    @property
+    def before(self) -> "Before | None":
+        return self._before
+
+    def action_schedule_before(self) -> None:
+        """Read the earlier saves, and ask."""
+        file, house = self._session.file, self._session.house
+        path = file.path if file else None
+        work_beside(self, SAVES, lambda: _saves(path, house))
+
+    def on_saves_read(self, message: SavesRead) -> None:
+        message.stop()
+        saves = message.saves
+        choices = [Choice(str(number), name, name) for number, name in enumerate(saves, 1)]
+        choices.append(Choice("f", "file", FILE))
+        if self._before is not None:
+            choices.append(Choice("n", "not known", UNKNOWN))
+
+        def answered(answer: str | None) -> None:
+            if answer == FILE:
+                self._ask_file()
+            elif answer:
+                self._take(saves.get(answer))
+
+        known = "an earlier save, or in a house file" if saves else "a house file"
+        text = f"Painted now as in {known}? Coats go by that."
+        self.app.push_screen(Question(text, choices, "stay", self.look), answered)
+
+    def _ask_file(self) -> None:
+        file = self._session.file
+        folder = file.path.parent if file else Path()
+
+        def named(answer: str | None) -> None:
+            if answer:
+                self._take_file(folder / typed_path(answer))
+
+        beside = f" (beside {file.path.name}, or its path)" if file else ""
+        text = f"Painted now as in which house file{beside}?"
+        self.app.push_screen(Prompt(text, "", self.look), named)
+
+    def _take_file(self, path: Path) -> None:
+        from housemap.file import read_house  # noqa: PLC0415 - when first needed
+        from housemap.schedule.existing import Before  # noqa: PLC0415 - it has been made
+
+        try:
+            house = read_house(path)
+        except HousemapError as error:
+            self.say(str(error).splitlines()[0])
+        else:
+            self._take(Before(house, path.name))
+
+    def _take(self, before: "Before | None") -> None:
+        self._before = before
+        self._took(before)
+        if self._asked is not None:
+            self.ask(self._asked)
+        told = f"those of {before.told}" if before else "not known"
+        self.say(f"The colours before are {told}.")
+
+    def on_work_failed(self, message: WorkFailed) -> None:
+        """A house before whose colours mean nothing is not taken."""
+        if message.group == GROUP and self._before is not None:
+            self._take(None)
+        super().on_work_failed(message)
+
+    def new_rows(self) -> SchedulePage:
+        return SchedulePage(self._session, self.look)
+
+    def action_part(self, by: int) -> None:
+        self.query_one(SchedulePage).go(by)
+
+    def action_schedule_board(self) -> None:
+        self.app.push_screen(BoardScreen(self._session))
+
+    def action_schedule_write(self) -> None:
+        schedule = self.rows.schedule
+        if schedule is None:
+            self.say("The schedule is still being made.")
+            return
+        text = "Write the schedule to which file? It ends in .html, .md or .csv"
+
+        def named(answer: str | None) -> None:
+            if answer:
+                self._write_new(schedule, typed_path(answer))
+
+        self.app.push_screen(Prompt(text, str(self._beside()), self.look), named)
+
+    def _beside(self) -> Path:
+        """A name beside the house file."""
+        file = self._session.file
+        if file is None:
+            return Path(f"{file_stem(self._session.house.name)}-schedule.html")
+        return file.path.with_name(f"{file.path.stem}-schedule.html")
+
+    def _write_new(self, schedule: "Schedule", path: Path) -> None:
+        """Write it; ask before a file is replaced that may be anything."""
+        if not path.exists():
+            self._write(schedule, path)
+            return
+        text = f"There is a file {path.name} already (writing over it keeps it as {path.name}~)."
+        choices = (Choice("o", "write over it", "over"),)
+
+        def answered(answer: str | None) -> None:
+            if answer:
+                self._write(schedule, path)
+
+        self.app.push_screen(Question(text, choices, "leave it", self.look), answered)
+
+    def _write(self, schedule: "Schedule", path: Path) -> None:
+        from housemap.schedule.publishing import write_schedule  # noqa: PLC0415 - it has been made
+
+        try:
+            write_schedule(schedule, path)
+        except HousemapError as error:
+            self.say(str(error))
+        else:
+            self.say(f"Written to {path.absolute()}")
+
+
+class ScheduleTask(Task):
+    """Opens the paint schedule, and all paints in their proportions."""
+
+    NAME: ClassVar[str] = "schedule"
+    _before: "Before | None" = None
+    """How the house is painted now, once that was said on the schedule."""
+
+    def open(self) -> None:
+        def took(before: "Before | None") -> None:
+            self._before = before
+
+        self._show(ScheduleScreen(self.session, self._before, took))
+
+    def open_board(self) -> None:
+        self._show(BoardScreen(self.session))
+
+    def _show(self, screen: PaperScreen) -> None:
+        """Have the house reported on, be the map covered before it was ever shown."""
+        self.desk.request_report()
+        self.desk.push(screen, lambda _: self.desk.follow())
