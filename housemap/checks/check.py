@@ -109,6 +109,16 @@ class Change:
     """How much it changes what is seen, in CAM16-UCS units; 0 where nothing is repainted."""
 
 
+VIEW = 1 / 6
+"""Of the full circle, what one looks at: 60 degrees (our assumption)."""
+
+
+def share_text(of_circle: float) -> str:
+    """A share of the full circle as one of the view, as in "24 %"."""
+    percent = min(100.0 * of_circle / VIEW, 100.0)
+    return f"{percent:.0f} %" if percent >= 1.0 else "less than 1 %"
+
+
 def no_change(_finding: Finding, _study: Study) -> Iterable[Change]:
     return ()
 
@@ -125,10 +135,14 @@ class Check:
     clean: Example
     caught: Example
     looks: tuple[Look, ...]
-    tell: Callable[[Finding, House], str]
-    """The finding in one sentence, for a person."""
+    sentence: Callable[[Finding, House], str]
+    """A finding in words, for a person."""
+    headline: str
+    """Several findings with one cause in words, "{0}" the first paint that they name."""
     changes: Callable[[Finding, Study], Iterable[Change]] = no_change
     """Edits worth trying against a finding."""
+    caused_by: Literal["paints", "paint", "place"] = "paints"
+    """What findings of one cause share: all their paints, the first one, or the place."""
     gravest: Severity = "warn"
     """Of its findings; a check that only notes may be raised by a remedy."""
     to_do: bool = False
@@ -137,6 +151,16 @@ class Check:
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "defaults", {limit.kind: limit.default for limit in self.limits})
+
+    def tell(self, finding: Finding, house: House) -> str:
+        """The finding in words, with what makes it uncertain or slight."""
+        said = [self.sentence(finding, house)]
+        if finding.close:
+            said.append("Close to the limit: judge by a sample.")
+        if finding.share is not None and finding.eye in house.rooms:
+            eye = house.rooms[finding.eye].name
+            said.append(f"From {eye} it is {share_text(finding.share)} of the view.")
+        return " ".join(said)
 
     def limits_in(self, house: House) -> Limits:
         """The limits that hold for `house`, by kind."""

@@ -77,7 +77,9 @@ class Finding:
     close: bool = False
     """Whether the value lies so near to its limit that only a sample can decide."""
     share: float | None = None
-    """Of the view in which the rooms see each other; None where it is not known or not needed."""
+    """Of the full circle, what one room sees of the other at best; None where they are joined."""
+    eye: str = ""
+    """The room that sees so much of the other."""
     cost: float = field(default=1.0, compare=False)
     """What it counts for where paints are compared."""
 

@@ -93,10 +93,9 @@ class _Judging:
         verdict = look.judge(met.meetings, check.limits_in(self.study.house))
         for row in verdict.each_worst():
             at = int(verdict.cell[row])
-            places = tuple(map(Place.of, met.coats[at]))
-            if verdict.turned is not None and verdict.turned[row]:
-                places = places[::-1]
-            finding = _finding(check, verdict, row, places)
+            one, other = met.meetings.places(at)
+            turned = verdict.turned is not None and verdict.turned[row]
+            finding = _finding(check, verdict, row, (other, one) if turned else (one, other))
             self.by_subject[met.subjects[met.meetings.place[at]]].append(finding)
 
     def _of_rooms(self, check: Check, look: OfRoom) -> None:
@@ -169,10 +168,9 @@ def _finding(check: Check, verdict: Verdict, row: int, places: tuple[Place, ...]
 
 @dataclass(frozen=True, eq=False)
 class _Met:
-    """Meetings with the coats and parts of the study that they are of."""
+    """Meetings with the parts of the study that they are of."""
 
     meetings: Meetings
-    coats: Sequence[tuple[Coat, Coat]]
     subjects: Sequence[Subject]
 
 
@@ -211,9 +209,8 @@ class _CoatsThatMeet:
         names = [(one.surface, other.surface) for one, other in coats]
         house = self.study.house
         every = np.array(place)
-        return _Met(
-            Meetings(house, table, table, at, to, names, between, every, looks), coats, subjects
-        )
+        met = Meetings(house, table, table, at, to, names, between, every, looks)
+        return _Met(met, subjects)
 
     @property
     def _table(self) -> tuple[Colours, Mapping[tuple[str, str], int]]:

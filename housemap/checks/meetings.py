@@ -5,7 +5,7 @@ both. It is the same array either way: meetings x options of the first room x of
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import NamedTuple, Protocol, TypeVar
 
@@ -19,7 +19,7 @@ from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.difference import hue_apart, plane_distance, ucs_parts
 from housemap.model.house import House
 from housemap.study import PaintedRoom, SeenPair
-from housemap.study.colours import Colours
+from housemap.study.colours import FINISH, Colours
 from housemap.study.seen import WOODWORK
 
 MOST_WEIGHT = 1.75
@@ -100,6 +100,16 @@ class Meetings:
         one, other = self.both(lambda colours: colours.ids)
         return np.asarray(one != other)
 
+    def places(self, cell: int) -> tuple[Place, Place]:
+        """Both coats of a meeting, with the options of a cell."""
+        p, i, j = (int(each) for each in np.unravel_index(cell, self.shape))
+        rooms, (one, other) = self.between[self.place[p]], self.surfaces[p]
+        second = i if self.together else j
+        return (
+            _place(rooms.first.id, one, str(self.first.ids[self.at[p], i])),
+            _place(rooms.second.id, other, str(self.second.ids[self.to[p], second])),
+        )
+
     def of_place(self, of: Callable[[Between], float]) -> Floats:
         """A figure of the rooms, along (meetings, 1, 1)."""
         return np.array([of(each) for each in self.between])[self.place][:, None, None]
@@ -121,6 +131,12 @@ class Meetings:
             sights.append(_Sights(look, one, other, entry))
         cell = np.concatenate(cells) if cells else np.zeros(0, dtype=np.intp)
         return Compared(self, cell, sights)
+
+
+def _place(room: str, surface: str, id_: str) -> Place:
+    if id_.startswith(FINISH):
+        return Place(room, surface, finish=id_.removeprefix(FINISH))
+    return Place(room, surface, id_)
 
 
 class _Sights(NamedTuple):
@@ -280,6 +296,13 @@ class Verdict:
 
     def kind_of(self, row: int) -> str:
         return self.kind if isinstance(self.kind, str) else str(self.kind[row])
+
+    def rows(self, which: Truths) -> "Verdict":
+        """Some of the rows, for what they cost: what only a finding needs is left out."""
+        return replace(
+            self, cell=self.cell[which], cost=self.cost[which],
+            names_room=None if self.names_room is None else self.names_room[which],
+        )  # fmt: skip
 
     def light_of(self, row: int) -> str:
         return self.lights if isinstance(self.lights, str) else self.lights(row)

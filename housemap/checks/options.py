@@ -8,6 +8,7 @@ from typing import cast
 import numpy as np
 
 from housemap.checks.adapted import Adapted, in_reference_light, seen_by, undertone_names
+from housemap.checks.finding import Place
 from housemap.checks.meetings import Between, Look, Meetings
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.light.as_seen import Eye, eye_in
@@ -95,6 +96,11 @@ class RoomOptions:
     @property
     def cell(self) -> Indices:
         return np.arange(self.count)
+
+    def walls_at(self, row: int) -> tuple[Place]:
+        """The walls with one of the options."""
+        id_ = self.on("walls").ids
+        return (Place(self.part.id, "walls", str(id_[row if len(id_) > 1 else 0])),)
 
     def light(self, row: int) -> str:
         """Judged by the paint alone, unless a check says other."""

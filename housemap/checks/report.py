@@ -1,10 +1,12 @@
 """The report of a house: every finding of every check, recomputed only where the study changed."""
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from housemap.checks.every import CHECKS
+from housemap.checks.accepted import acceptance_of
+from housemap.checks.causes import Cause, causes_of
+from housemap.checks.every import CHECKS, check_of
 from housemap.checks.finding import SEVERITIES, Finding
 from housemap.checks.judging import (
     Found,
@@ -14,7 +16,9 @@ from housemap.checks.judging import (
     found_plainly,
     touched_subjects,
 )
-from housemap.model.house import House
+from housemap.checks.visibility import IN_FULL, Visibility, visibility
+from housemap.model.house import Accepted, House
+from housemap.plan.house_graph import Pair
 from housemap.study import Study, study_of
 
 Place = tuple[object, ...]
@@ -46,15 +50,49 @@ class Report:
 
     @cached_property
     def findings(self) -> tuple[Finding, ...]:
-        """Grave first, then in the order of the checks, then by place.
+        """What is wrong: grave first, then in the order of the checks, then by place.
 
-        What is found under several lights is told once, with the light in which it is worst.
+        What is found under several lights comes once, with the light in which it is worst.
         """
-        return tuple(finding for _, _, finding in self.ordered)
+        return tuple(finding for _, _, finding in self.counted)
+
+    @cached_property
+    def causes(self) -> tuple[Cause, ...]:
+        """The findings by what one would change, the gravest cause first."""
+        return causes_of(self.findings)
+
+    @cached_property
+    def to_do(self) -> tuple[Finding, ...]:
+        """Work that is left: rooms without paint, paints without an approved sample."""
+        every = (finding for _, _, finding in self.ordered)
+        return tuple(f for f in every if check_of(f.check).to_do)
+
+    @cached_property
+    def accepted(self) -> tuple[tuple[Finding, Accepted], ...]:
+        """What somebody looked at and accepted, with what they wrote."""
+        entries = ((f, acceptance_of(f, self.house)) for _, _, f in self.ordered)
+        return tuple((finding, entry) for finding, entry in entries if entry is not None)
+
+    @cached_property
+    def counted(self) -> Ordered:
+        """What is neither accepted nor work that is left."""
+        some = bool(self.house.accepted)
+        return tuple(
+            each
+            for each in self.ordered
+            if not check_of(each[2].check).to_do
+            and not (some and acceptance_of(each[2], self.house))
+        )
+
+    def visibility(self, pair: Pair) -> Visibility:
+        """How much of each other two rooms see; in full where sight was not asked for."""
+        if self.deep is None:
+            return IN_FULL
+        return visibility(self.study, self.study.pairs[pair])
 
     @cached_property
     def ordered(self) -> Ordered:
-        """Every finding behind its place in the order and its subject; what holds stays put."""
+        """Every finding behind its place in the order and its subject; what holds is kept."""
         before, stale = self.kept or ((), frozenset((*self.plain, *(self.deep or {}))))
         new = [(_order(f), subject, f) for subject in stale for f in self._worst(subject)]
         old = [each for each in before if each[1] not in stale]
@@ -70,6 +108,14 @@ class Report:
         return {room: tuple(found) for room, found in rooms.items()}
 
     def _worst(self, subject: Subject) -> Iterable[Finding]:
+        """Each finding once, in the light in which it is worst, as grave as it is seen."""
+        found = self._in_worst_light(subject)
+        table, key = subject
+        if table != "pairs" or not found:
+            return found
+        return map(self.visibility(key).weighed, found)
+
+    def _in_worst_light(self, subject: Subject) -> Collection[Finding]:
         plain = self.plain.get(subject, ())
         deep = self.deep.get(subject, ()) if self.deep else ()
         if not deep:
@@ -115,6 +161,8 @@ def _kept(
     """What the report before has in order already, if it looked as deep as this one."""
     if previous is None or "ordered" not in previous.__dict__ or (previous.deep is None) == deep:
         return None
+    if deep and study.sight is not previous.study.sight:
+        return None  # what findings count for goes by what is seen
     return previous.ordered, frozenset(touched_subjects(study))
 
 
@@ -122,7 +170,7 @@ def _rules(study: Study) -> tuple[object, ...]:
     """What findings depend on beside the parts of the study."""
     house = study.house
     sky = house.north_deg, house.latitude_deg
-    return house.limits, house.low_vision, sky, study.lightest_lrv
+    return house.limits, house.low_vision, sky
 
 
 def _renewed(study: Study, before: Found | None, look: Look) -> Found:

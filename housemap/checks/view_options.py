@@ -6,6 +6,7 @@ from functools import cached_property
 
 import numpy as np
 
+from housemap.checks.finding import Place
 from housemap.checks.options import RoomOptions
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import ucs_parts
@@ -68,6 +69,19 @@ class ViewOptions:
         if self.tried is None or self.tried.options is None:
             return None
         return self.tried.options.colours
+
+    def option_at(self, row: int) -> Place:
+        """The place of one of the options."""
+        assert self.tried is not None
+        assert self.options is not None
+        return Place(self.tried.part.id, self.tried.surface, str(self.options.ids[row]))
+
+    def walls_at(self, room: str, row: int) -> Place:
+        """The walls of a room with one of the options."""
+        tried = self.tried
+        if tried is not None and (tried.part.id, tried.surface) == (room, "walls"):
+            return self.option_at(row)
+        return Place.of(self.rooms[room].coats["walls"])
 
     @cached_property
     def with_walls(self) -> tuple[str, ...]:

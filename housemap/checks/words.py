@@ -1,10 +1,8 @@
 """Wording that several checks share."""
 
-from math import atan2, degrees
-
 from housemap.checks.finding import Finding, Place
-from housemap.model.geometry import Wall, walls
 from housemap.model.house import House
+from housemap.plan.wall_names import short_wall_name
 
 THROUGH = {
     "open": "in open plan",
@@ -14,9 +12,6 @@ THROUGH = {
     "stairs": "over the stairs",
     "sightline": "from a distance",
 }
-COMPASS_NAMES = {"n": "north", "e": "east", "s": "south", "w": "west"}
-_SIDES = ("south", "east", "north", "west")
-"""The side that a wall of an outline lies on, by its direction in quarter turns."""
 
 
 def room_name(house: House, room: str) -> str:
@@ -38,19 +33,7 @@ def surface_name(house: House, room: str, surface: str) -> str:
     kind, _, key = surface.partition(" ")
     if kind != "accent":
         return kind
-    shape = walls(house.rooms[room]) if room in house.rooms else ()
-    wall = next((each for each in shape if each.key == key), None)
-    if wall is None:
-        return f"{COMPASS_NAMES.get(key, key)} wall"
-    return f"{side_name(wall)} wall, {wall.length_m:.1f} m"
-
-
-def side_name(wall: Wall) -> str:
-    """The side of the room that a wall lies on, by the plan."""
-    if wall.key in COMPASS_NAMES:
-        return COMPASS_NAMES[wall.key]
-    (x0, y0), (x1, y1) = wall.start_m, wall.end_m
-    return _SIDES[round(degrees(atan2(y1 - y0, x1 - x0)) / 90.0) % 4]
+    return short_wall_name(house, room, key, always=True) if room in house.rooms else key
 
 
 def place_name(house: House, place: Place) -> str:

@@ -93,12 +93,12 @@ def _costs(
     for key, pair in study.pairs.items():
         known = [room for room in key if room in sides]
         if len(known) == len(key):
-            cost = pair_costs(study, sides[key[0]], sides[key[1]]).cost
+            cost = pair_costs(report, sides[key[0]], sides[key[1]]).cost
             pairs.append(Pair(key, cost))
         elif known:
             [room] = known
             other = as_it_is(study, pair.other(room), deep=deep)
-            own[room] = own[room] + pair_costs(study, sides[room], other).cost[:, 0]
+            own[room] = own[room] + pair_costs(report, sides[room], other).cost[:, 0]
     return own, tuple(pairs)
 
 
@@ -154,7 +154,7 @@ def parts_of(report: Report) -> Mapping[str, float]:
     """
     rooms = report.study.rooms
     parts: dict[str, float] = {}
-    for _, (table, key), finding in report.ordered:
+    for _, (table, key), finding in report.counted:
         named = {"rooms": (key,), "pairs": key}.get(table, ())
         if any("walls" in rooms[room].coats for room in named):
             parts[finding.check] = parts.get(finding.check, 0.0) + finding.cost

@@ -50,6 +50,7 @@ def _size(change: Change) -> tuple[float, str]:
 
 
 def _clears(finding: Finding, before: Report, after: Report) -> bool:
-    known = {f.key for f in before.findings}
-    now = {f.key for f in after.findings if f.severity != "note" or f.key == finding.key}
+    known = {f.key for f in (*before.findings, *before.to_do)}
+    found = (*after.findings, *after.to_do)
+    now = {f.key for f in found if f.severity != "note" or f.key == finding.key}
     return finding.key not in now and now <= known

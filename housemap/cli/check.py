@@ -2,7 +2,7 @@
 
 from argparse import ArgumentParser, Namespace
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -10,9 +10,10 @@ from housemap.cli.command import DONE, FOUND, Command
 from housemap.cli.output import print_json, rounded, table
 
 if TYPE_CHECKING:
-    from housemap.checks import Finding, Report
+    from housemap.checks import Cause, Finding, Report
 
 _SEVERITIES = ("note", "warn", "fault")
+_SHOWN = {"note": "note", "warn": "look again", "fault": "serious"}
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -32,7 +33,7 @@ def _run(arguments: Namespace) -> int:
 
     reports = each_house(arguments.files, report_of)
     if arguments.json:
-        parts = [{"file": file, "findings": list(_as_json(report))} for file, report in reports]
+        parts = [_as_json(file, report) for file, report in reports]
         print_json(parts[0] if len(parts) == 1 else parts)
     else:
         for file, report in reports:
@@ -42,49 +43,78 @@ def _run(arguments: Namespace) -> int:
     return FOUND if grave else DONE
 
 
-def _as_json(report: "Report") -> Iterator[dict[str, Any]]:
+def _as_json(file: str, report: "Report") -> dict[str, Any]:
+    at = {id(finding): i for i, finding in enumerate(report.findings)}
+    return {
+        "format": 1,
+        "file": file,
+        "findings": [_finding_json(finding, report) for finding in report.findings],
+        "causes": [
+            {
+                "severity": cause.severity,
+                "text": cause.tell(report.house),
+                "findings": [at[id(finding)] for finding in cause.findings],
+            }
+            for cause in report.causes
+        ],
+        "todo": [_finding_json(finding, report) for finding in report.to_do],
+        "accepted": [
+            _finding_json(finding, report)
+            | {"why": entry.why, "when": entry.when.isoformat() if entry.when else None}
+            for finding, entry in report.accepted
+        ],
+    }
+
+
+def _finding_json(finding: "Finding", report: "Report") -> dict[str, Any]:
     from housemap.checks import check_of
 
-    for finding in report.findings:
-        yield {
-            "check": finding.check,
-            "severity": finding.severity,
-            "rooms": list(finding.rooms),
-            "surfaces": list(finding.surfaces),
-            "paints": list(finding.paints),
-            "light": finding.light,
-            "value": rounded(finding.value),
-            "limit": finding.limit,
-            "unit": finding.unit,
-            "text": check_of(finding.check).tell(finding, report.house),
-        }
+    return {
+        "check": finding.check,
+        "severity": finding.severity,
+        "rooms": list(finding.rooms),
+        "surfaces": list(finding.surfaces),
+        "paints": list(finding.paints),
+        "light": finding.light,
+        "value": rounded(finding.value),
+        "limit": finding.limit,
+        "unit": finding.unit,
+        "text": check_of(finding.check).tell(finding, report.house),
+    }
 
 
 def _lines(file: str, report: "Report") -> Iterator[str]:
-    from housemap.checks import matters_of
+    from housemap.checks import causes_of
 
-    yield f"{file}: {_count(report.findings)}"
+    house = report.house
+    yield f"{file}: {_count(report.causes)}"
     yield from table(
-        (f"  {matter.severity}", matter.check, matter.tell(report.house))
-        for matter in matters_of(report.findings)
+        (f"  {_SHOWN[cause.severity]}", cause.check, cause.tell(house)) for cause in report.causes
     )
+    if report.to_do:
+        yield "  Left to do:"
+        yield from table(("   ", cause.tell(house)) for cause in causes_of(report.to_do))
+    if report.accepted:
+        yield "  Accepted:"
+        accepted = causes_of(finding for finding, _ in report.accepted)
+        yield from table(("   ", cause.tell(house)) for cause in accepted)
 
 
-def _count(findings: "tuple[Finding, ...]") -> str:
-    """As in "1 fault, 3 warnings, 2 notes"."""
-    names = {"fault": "fault", "warn": "warning", "note": "note"}
-    counts = Counter[str](finding.severity for finding in findings)
-    said = [
-        f"{counts[s]} {name}{'' if counts[s] == 1 else 's'}"
-        for s, name in names.items()
-        if counts[s]
-    ]
+def _count(causes: "Sequence[Cause]") -> str:
+    """As in "1 serious, 3 to look at again, 2 notes"."""
+    names = {
+        "fault": ("serious",) * 2,
+        "warn": ("to look at again",) * 2,
+        "note": ("note", "notes"),
+    }
+    counts = Counter[str](cause.severity for cause in causes)
+    said = [f"{counts[s]} {name[counts[s] != 1]}" for s, name in names.items() if counts[s]]
     return ", ".join(said) or "nothing found"
 
 
 CHECK = Command(
     name="check",
-    summary="Tell everything that is found in one or more houses.",
+    summary="List what is found in one or more houses, and what is left to do.",
     examples=(
         "housemap check house.toml",
         "housemap check --fail-on fault house.toml",

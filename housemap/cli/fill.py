@@ -108,7 +108,7 @@ def _lines(
     )
     yield from table(rows)
     yield told_of(solution)
-    yield f"findings {len(before.findings)} -> {len(after.findings)}"
+    yield f"findings {len(before.causes)} -> {len(after.causes)}"
     if problem.paints is not None:
         yield f"{len(set(solution.assignment.values()))} wall paints of at most {problem.paints}"
 

@@ -59,7 +59,7 @@ def _lines(report: "Report", found: "list[Palette]") -> Iterator[str]:
         yield f"palette {palette.number + 1}: {told_of(palette.progress)}"
         yield from table(_rows(palette))
         after = report.after(palette.house)
-        yield f"  findings {len(report.findings)} -> {len(after.findings)}"
+        yield f"  findings {len(report.causes)} -> {len(after.causes)}"
         yield f"  {palette.screened.told}"
         if palette.settled:
             yield "  no paint of the deck that suits its rooms costs less in place of one of these"

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from housemap.checks import Matter, Report, matters_of
+from housemap.checks import Cause, Report, causes_of
 from housemap.file import dump_house
 from housemap.file.reader import fingerprint
 from housemap.model.house import Edition, House, Issue
@@ -70,9 +70,10 @@ class Schedule:
         return testers(self.report, self.rounds)
 
     @cached_property
-    def matters(self) -> tuple[Matter, ...]:
+    def matters(self) -> tuple[Cause, ...]:
         """Open findings, save those that the plan of samples shows."""
-        return matters_of(f for f in self.report.findings if f.check != SHOWN_ELSEWHERE)
+        left = (f for f in self.report.to_do if f.check != SHOWN_ELSEWHERE)
+        return *self.report.causes, *causes_of(left)
 
     @property
     def cautions(self) -> tuple[str, ...]:

@@ -33,7 +33,7 @@ class Tester:
 
 def testers(report: Report, rounds: Rounds) -> tuple[Tester, ...]:
     """A tester for every paint that check `untried` names, where that check names it."""
-    found = (finding.places[0] for finding in report.findings if finding.check == "untried")
+    found = (finding.places[0] for finding in report.to_do if finding.check == "untried")
     return tuple(_tester(report.house, rounds, place) for place in dict.fromkeys(found))
 
 

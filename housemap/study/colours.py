@@ -11,6 +11,8 @@ from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.model.house import Paint
 from housemap.study.parts import Swatch
 
+FINISH = "="
+"""Begins the id of a finish: it is no paint, whatever its id; "=" begins no id of a house."""
 Texts = npt.NDArray[np.str_]
 
 
@@ -64,8 +66,7 @@ def colours_of(swatches: Sequence[Swatch]) -> Colours:
 
 
 def _id(swatch: Swatch) -> str:
-    """A finish is no paint, whatever its id: "=" begins no id of a house."""
-    return swatch.id if isinstance(swatch.entity, Paint) else f"={swatch.id}"
+    return swatch.id if isinstance(swatch.entity, Paint) else f"{FINISH}{swatch.id}"
 
 
 def stacked(each: Sequence[Colours], count: int) -> Colours:

@@ -44,7 +44,7 @@ def place_of(session: Session) -> str:
         here = session.selection.level
         words.insert(0, " ".join(["level", *(f"[{n}]" if n == here else f"{n}" for n in levels)]))
     if session.report is not None and session.report_is_current:
-        count = len(session.report.findings)
+        count = len(session.report.causes)
         words.append(f"{count} finding{'' if count == 1 else 's'}")
         if session.report.deep is None:
             words.append("light to come")

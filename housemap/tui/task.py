@@ -21,7 +21,7 @@ from housemap.tui.render.look import Look
 from housemap.workbench.session import Edit, Session
 
 if TYPE_CHECKING:
-    from housemap.checks import Finding, Matter, Report
+    from housemap.checks import Cause, Finding, Report
     from housemap.choose.remedies import Trial
     from housemap.workbench.session import Standing
 
@@ -169,7 +169,7 @@ class Task:
     def surface_chosen(self) -> None:
         """Another surface of the room is the one that a paint is chosen for."""
 
-    def matter_chosen(self, matter: "Matter") -> None:
+    def matter_chosen(self, matter: "Cause") -> None:
         """A finding is about to be shown on the map."""
 
     # What it adds

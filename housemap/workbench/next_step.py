@@ -53,7 +53,7 @@ def _indoors(house: House) -> Iterator[tuple[str, Room]]:
 
 def _serious(session: Session) -> int:
     report = session.base if session.base_is_current else None
-    return sum(finding.severity == "fault" for finding in report.findings) if report else 0
+    return sum(cause.severity == "fault" for cause in report.causes) if report else 0
 
 
 def _untried(house: House) -> str:

@@ -114,7 +114,7 @@ def _offer(base: "Report", palette: "Palette") -> Offer:
     if not palette.done:
         return Offer(palette.progress, palette.house, parts)
     report = base.after(palette.house)
-    findings = len(base.findings), len(report.findings)
+    findings = len(base.causes), len(report.causes)
     return Offer(
         palette.progress, palette.house, parts, findings, report, palette.settled
     )  # fmt: skip

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from housemap.checks import CHECKS, Check, report_of
+from housemap.checks import CHECKS, Check, Finding, report_of
 from housemap.checks.examples import one_room, two_rooms
 from housemap.checks.finding import SEVERITIES
 from housemap.model.house import House, Room, Sample, SurfacePaints
@@ -12,8 +12,14 @@ from housemap.model.house import House, Room, Sample, SurfacePaints
 every_check = pytest.mark.parametrize("check", CHECKS, ids=lambda check: check.id)
 
 
+def findings_of(house: House) -> tuple[Finding, ...]:
+    """What is wrong, and what is left to do."""
+    report = report_of(house)
+    return (*report.findings, *report.to_do)
+
+
 def found(check_id: str, house: House) -> list[str]:
-    return [f.severity for f in report_of(house).findings if f.check == check_id]
+    return [f.severity for f in findings_of(house) if f.check == check_id]
 
 
 @every_check
@@ -29,7 +35,7 @@ def test_the_caught_example_is_caught(check: Check) -> None:
 @every_check
 def test_a_finding_is_told_in_one_sentence_with_the_names_in_it(check: Check) -> None:
     house = check.caught.house
-    for finding in report_of(house).findings:
+    for finding in findings_of(house):
         if finding.check == check.id:
             text = check.tell(finding, house)
             assert text
@@ -39,7 +45,7 @@ def test_a_finding_is_told_in_one_sentence_with_the_names_in_it(check: Check) ->
 
 @every_check
 def test_a_finding_says_which_limit_it_broke(check: Check) -> None:
-    for finding in report_of(check.caught.house).findings:
+    for finding in findings_of(check.caught.house):
         if finding.check == check.id and check.limits:
             assert finding.kind in check.defaults
             assert finding.limit == check.defaults[finding.kind]

@@ -35,7 +35,7 @@ def cost_by_the_checks(before: Report, assignment: Mapping[str, str]) -> float:
     """What the findings in rooms and in pairs cost, and the distinct paints."""
     report = before.after(filled(before.house, assignment))
     costs = (
-        finding.cost for _, (table, _), finding in report.ordered if table in {"rooms", "pairs"}
+        finding.cost for _, (table, _), finding in report.counted if table in {"rooms", "pairs"}
     )
     return sum(costs) + PAINT_COST * len(set(assignment.values()))
 

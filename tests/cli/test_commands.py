@@ -48,7 +48,7 @@ def test_check_json_is_one_object_a_house_and_nothing_else(
 ) -> None:
     main(["check", "--json", jarring])
     printed = json.loads(capsys.readouterr().out)
-    assert set(printed) == {"file", "findings"}
+    assert set(printed) == {"format", "file", "findings", "causes", "todo", "accepted"}
     finding = next(f for f in printed["findings"] if f["check"] == "jar")
     assert set(finding) == {
         "check", "severity", "rooms", "surfaces", "paints", "light", "value", "limit", "unit",

@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from housemap.checks import check_of, matters_of
+from housemap.checks import causes_of, check_of
 from housemap.choose.deck.chips import all_chips
 from housemap.choose.remedies import remedies_of
 from housemap.model.house import House, SurfacePaints
@@ -21,7 +21,7 @@ async def test_every_matter_is_listed_gravest_first() -> None:
     async with found() as desk:
         base = desk.session.base
         assert base is not None
-        matters = matters_of(base.findings)
+        matters = causes_of(base.findings)
         titles = [check_of(matter.check).title for matter in matters]
         places = [desk.panel_text.find(title) for title in dict.fromkeys(titles)]
         assert -1 not in places
@@ -92,7 +92,7 @@ async def test_escape_goes_back_step_by_step() -> None:
 
 async def test_a_finding_tells_its_limit_the_source_and_why_it_matters() -> None:
     async with found(HOUSE, "enter") as desk:
-        await desk.shows("Undertones that fight", "their undertones fight")
+        await desk.shows("Undertones that fight", "one leans pink, the other green")
         text = " ".join(desk.panel_text.split())
         check = check_of("undertone")
         assert f"hue: {check.limits[0].default:g} deg" in text

@@ -107,7 +107,7 @@ def test_every_stop_of_the_route_has_its_number() -> None:
 @pytest.mark.parametrize("matter", matters_to_show(REPORT), ids=lambda m: m.check)
 def test_the_view_of_a_finding_shows_one_of_its_places(matter: object) -> None:
     walker = walker_in("hall")
-    finding = matter.first  # type: ignore[attr-defined]  # a Matter
+    finding = matter.first  # type: ignore[attr-defined]  # a Cause
     assert walker.look_at(finding)
     view = walker.view(80, 60)
     assert view is not None

@@ -85,7 +85,9 @@ BACKBONE = Check(
         _hall_as_backbone(two_rooms("5Y 7/2", "5Y 8.7/1")),
     ),
     looks=(OfRoom(backbone_lrv), Compare(WALLS, "between", darker_than_linked)),
-    tell=tell_backbone,
+    sentence=tell_backbone,
+    headline="{0} is too dark for connecting space",
+    caused_by="paint",
     changes=backbone_changes,
 )
 
@@ -126,6 +128,8 @@ DIM = Check(
     clean=Example("A light room with one window.", lit_room("5Y 8.5/1", lamp_kelvin=2700.0)),
     caught=Example("The same room in a deep olive.", lit_room("5Y 4/2", lamp_kelvin=2700.0)),
     looks=(OfRoom(under_lit, deep=True),),
-    tell=tell_dim,
+    sentence=tell_dim,
+    headline="{0} will feel under-lit by day",
+    caused_by="paint",
     changes=repaint,
 )

@@ -80,7 +80,9 @@ TURN = Check(
         lit_room("5BG 8/1", lamp_kelvin=2700.0),
     ),
     looks=(OfRoom(shifting, deep=True),),
-    tell=tell,
+    sentence=tell,
+    headline="{0} shifts between day and lamplight",
+    caused_by="paint",
     changes=repaint,
     gravest="note",
 )

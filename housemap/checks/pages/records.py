@@ -71,7 +71,9 @@ LABEL = Check(
     clean=Example("A D1535 value of 8 printed as LRV 58.", _labelled(58.0)),
     caught=Example("The same paint printed as LRV 70.", _labelled(70.0)),
     looks=(Listed("swatches", wrong_label),),
-    tell=tell_label,
+    sentence=tell_label,
+    headline="The LRV on the card of {0} looks wrong",
+    caused_by="place",
     changes=label_changes,
 )
 
@@ -101,7 +103,9 @@ GAMUT = Check(
     clean=Example("An oat that any screen shows.", one_room(_ROOM, marigold="5Y 8/1")),
     caught=Example("A marigold that none does.", one_room(_ROOM, marigold="2.5Y 8/16")),
     looks=(Listed("swatches", not_shown),),
-    tell=tell_gamut,
+    sentence=tell_gamut,
+    headline="{0} is stronger than a screen can show",
+    caused_by="place",
     gravest="note",
 )
 
@@ -159,5 +163,7 @@ CLOSING = Check(
     clean=Example("Four rooms in a circle whose measures close.", loop_of_rooms(0.0)),
     caught=Example("The same with one doorway measured 0.4 m off.", loop_of_rooms(0.4)),
     looks=(Listed("plans", contradictions),),
-    tell=tell_closing,
+    sentence=tell_closing,
+    headline="Measurements do not add up",
+    caused_by="place",
 )

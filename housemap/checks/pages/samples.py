@@ -84,7 +84,9 @@ REJECTED = Check(
     ),
     caught=Example("The sample was rejected and the paint is still on the walls.", _CAUGHT),
     looks=(Listed("rooms", rejected),),
-    tell=tell_rejected,
+    sentence=tell_rejected,
+    headline="{0} was rejected on the wall",
+    caused_by="place",
     changes=rejected_changes,
 )
 
@@ -145,7 +147,9 @@ UNTRIED = Check(
     ),
     caught=Example("45 m2 of wall and no sample.", _UNTRIED),
     looks=(Listed("rooms", untried),),
-    tell=tell_untried,
+    sentence=tell_untried,
+    headline="No sample of {0} approved yet",
+    caused_by="paint",
     gravest="note",
     to_do=True,
 )

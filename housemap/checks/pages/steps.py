@@ -97,7 +97,8 @@ JAR = Check(
         two_rooms("5Y 8/1", "5PB 3/6", "open"),
     ),
     looks=(Compare(WALLS, "between", jump, lit=True),),
-    tell=tell_jump,
+    sentence=tell_jump,
+    headline="{0} and {1} are too big a jump",
     changes=repaint_or_relamp,
     gravest="fault",
 )
@@ -151,7 +152,8 @@ STOP = Check(
     ),
     caught=Example("The same two paints in open plan.", two_rooms("5Y 8/1", "5Y 7/1", "open")),
     looks=(Compare(WALLS, "between", no_place_to_change),),
-    tell=tell_stop,
+    sentence=tell_stop,
+    headline="{0} and {1} meet without a place to change colour",
     changes=stop_changes,
     gravest="fault",
 )
@@ -201,6 +203,7 @@ NEAR_MISS = Check(
         two_rooms("5Y 8.5/1", "5Y 8.3/1.1", trim="N 9.4/"),
     ),
     looks=(Compare(PAINTS, "anywhere", near_miss, lit=True),),
-    tell=tell_near_miss,
+    sentence=tell_near_miss,
+    headline="{0} and {1} nearly match",
     changes=repaint_or_relamp,
 )

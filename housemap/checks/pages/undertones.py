@@ -74,9 +74,8 @@ UNDERTONE = Check(
     title="Undertones that fight",
     help=(
         "The undertone of a near-neutral (ASTM D1535 chroma at most 3) is the hue it leans to. Two"
-        " that lean to far-apart hues make each other look dirty, most of all where they are"
-        " equally light. Woodwork is judged by its paint: the eye takes much of the tint away that"
-        " a coloured wall throws on it. Method: hue and distance in the a'b' plane of CAM16-UCS;"
+        " that lean to far-apart hues make each other look dirty, most so at equal lightness. The"
+        " tint that a wall throws on woodwork counts in part. Method: the a'b' plane of CAM16-UCS;"
         " the distance counts less as the lightness step grows (after Gordon & Shapley 2006; how"
         " much less: our assumption)."
     ),
@@ -93,7 +92,8 @@ UNDERTONE = Check(
         two_rooms("5R 7/2", "5G 7/2"),
     ),
     looks=(Compare(PAINTS, "anywhere", between_neutrals, lit=True),),
-    tell=tell_undertone,
+    sentence=tell_undertone,
+    headline="{0} and {1} fight",
     changes=repaint_or_relamp,
     gravest="fault",
 )
@@ -147,6 +147,7 @@ FIXED = Check(
         one_room(_ROOM, {"boards": "10YR 6/4"}, oat="5PB 7/2"),
     ),
     looks=(Compare(Surfaces(PAINTED, STAYS), "anywhere", with_what_stays, lit=True),),
-    tell=tell_fixed,
+    sentence=tell_fixed,
+    headline="{0} clashes with the {1} you are keeping",
     changes=repaint_or_relamp,
 )  # fmt: skip

@@ -33,7 +33,7 @@ def crowded(view: ViewOptions, limits: Limits) -> Iterator[Verdict]:
 
     def places(row: int) -> tuple[Place, ...]:
         rooms = most[kind_of[made.cell[row]]]
-        return tuple(Place.of(view.rooms[room].coats["walls"]) for room in rooms)
+        return tuple(view.walls_at(room, int(made.cell[row])) for room in rooms)
 
     names = np.array([tried in rooms for rooms in most], dtype=np.bool_)[kind_of[made.cell]]
     yield replace(made, places=places, names_room=names)
@@ -94,7 +94,8 @@ CROWD = Check(
     clean=Example("A hall that opens into five rooms of two colours.", crowded_hall(2)),
     caught=Example("The same hall with every room in a colour of its own.", crowded_hall(5)),
     looks=(OfView(crowded, deep=True),),
-    tell=tell_crowd,
+    sentence=tell_crowd,
+    headline="Too many colours in one view",
     changes=repaint,
 )
 
@@ -130,9 +131,12 @@ def _verdict(
     around: ViewOptions, alone: Truths, chroma: Floats, limits: Limits, coat: Coat | None
 ) -> Verdict:
     made = verdict(around, alone, chroma, limits["chroma"], NOTE, kind="chroma")
-    places = (Place.of(coat),) if coat else ()
     names = np.full(len(made.cell), around.tries_room)
-    return replace(made, places=lambda _row: places, names_room=names)
+    return replace(
+        made,
+        places=lambda row: (Place.of(coat) if coat else around.option_at(int(made.cell[row])),),
+        names_room=names,
+    )
 
 
 def _is_accent(coat: Coat, room: Room, limits: Limits) -> bool:
@@ -160,8 +164,11 @@ def echoes(accents: Colours, others: Colours, limits: Limits) -> Truths:
 
 
 def tell_lone(finding: Finding, house: House) -> str:
+    accent = place_name(house, finding.places[0])
+    if (finding.value or 0.0) <= (finding.limit or 0.0):
+        return f"Nothing in view echoes the accent colour of {accent}."
     return (
-        f"Nothing in view echoes the strong colour of {place_name(house, finding.places[0])}."
+        f"Nothing in view echoes the strong colour of {accent}."
         f" (colour strength {number(finding.value)}; strong from {number(finding.limit)})"
     )
 
@@ -196,7 +203,9 @@ LONE = Check(
         _accent_study(two_rooms("5G 8/1", "10R 4/8")),
     ),
     looks=(OfView(lone_accent, around=True),),
-    tell=tell_lone,
+    sentence=tell_lone,
+    headline="Nothing in view echoes {0}",
+    caused_by="paint",
     changes=repaint,
     gravest="note",
 )
@@ -244,7 +253,9 @@ BARE = Check(
         with_room(_BOTH, "study", replace(_BOTH.rooms["study"], paints=SurfacePaints())),
     ),
     looks=(Listed("views", unpainted),),
-    tell=tell_bare,
+    sentence=tell_bare,
+    headline="Walls unpainted, and in view",
+    caused_by="paint",
     changes=bare_changes,
     gravest="note",
     to_do=True,

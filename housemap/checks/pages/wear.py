@@ -80,7 +80,9 @@ SHEEN = Check(
         one_room(replace(_BATHROOM, sheens=SurfaceSheens(walls="matt")), oat="5Y 8/1"),
     ),
     looks=(Listed("rooms", unfit_sheen),),
-    tell=tell,
+    sentence=tell,
+    headline="This sheen will not last",
+    caused_by="place",
     changes=changes,
     gravest="note",
 )

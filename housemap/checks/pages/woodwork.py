@@ -55,7 +55,8 @@ TRIM = Check(
         "Walls of LRV 48, trim of LRV 58.", two_rooms("5Y 7.4/1", "5Y 7.4/1", trim="5Y 8/1")
     ),
     looks=(Compare(Surfaces(("walls",), ("trim",)), "within", undecided),),
-    tell=tell_trim,
+    sentence=tell_trim,
+    headline="{1} as trim neither matches {0} nor contrasts",
     changes=repaint,
     gravest="note",
 )
@@ -104,7 +105,8 @@ EDGE = Check(
         _low_vision(two_rooms("5Y 8.7/1", "5Y 8.7/1", trim="N 9.3/")),
     ),
     looks=(Compare(Surfaces(("walls",), ("doors", "trim", "floor")), "within", faint_edge),),
-    tell=tell_edge,
+    sentence=tell_edge,
+    headline="{0} and {1} are hard to tell apart with low vision",
     changes=repaint,
     gravest="fault",
 )

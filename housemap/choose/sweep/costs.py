@@ -10,12 +10,15 @@ from typing import TypeVar
 
 import numpy as np
 
-from housemap.checks import CHECKS, Check, Finding
+from housemap.checks import CHECKS, Check, Finding, Place, Report
+from housemap.checks.accepted import acceptance_of, entries_for, without_accepted
 from housemap.checks.check import Compare, Listed, OfRoom, OfView, Scope
 from housemap.checks.judging import view_of
 from housemap.checks.meetings import Meetings, Verdict
 from housemap.checks.options import PairOptions, RoomOptions
 from housemap.colorimetry.arrays import Floats, Indices
+from housemap.model.house import House
+from housemap.plan.house_graph import sorted_pair
 from housemap.study import PaintedRoom, Study, Surroundings, View
 
 Part = TypeVar("Part")
@@ -51,6 +54,15 @@ class CostTable:
             self.costs[check] = self.costs.get(check, np.zeros(self.shape)) + cost
         self.findings = self.findings + other.findings
 
+    def weighed(self, weight: float) -> "CostTable":
+        """The same at so much of the cost."""
+        if weight == 1.0:
+            return self
+        table = CostTable(self.shape)
+        table.costs = {check: cost * weight for check, cost in self.costs.items()}
+        table.findings = self.findings
+        return table
+
     @property
     def cost(self) -> Floats:
         return np.asarray(sum(self.costs.values(), np.zeros(self.shape)))
@@ -71,7 +83,8 @@ def walls_costs(study: Study, room: RoomOptions, *, deep: bool) -> CostTable:
         limits = check.limits_in(study.house)
         match look:
             case OfRoom() if room.has("walls") and (deep or not look.deep):
-                _add_rows(table, check, look.judge(room, limits), room.count)
+                found = _left(study.house, check, look.judge(room, limits), room.walls_at)
+                _add_rows(table, check, found, room.count)
             case Listed("rooms", find):
                 scope = Scope(study, limits)
                 _add_each(table, check, room, _in_scope(find, scope))
@@ -79,15 +92,16 @@ def walls_costs(study: Study, room: RoomOptions, *, deep: bool) -> CostTable:
 
 
 def pair_costs(
-    study: Study, first: RoomOptions, second: RoomOptions, *, together: bool = False
+    report: Report, first: RoomOptions, second: RoomOptions, *, together: bool = False
 ) -> CostTable:
     """Every check of two rooms that see each other: (n, m).
 
     `together`: both have the same option at a time, so that the costs are (n, 1).
     """
-    key = (first.part.id, second.part.id)
-    pair = study.pairs[key if key in study.pairs else key[::-1]]
-    return compared_costs(PairOptions(study.house, first, second, pair, together))
+    key = sorted_pair(first.part.id, second.part.id)
+    pair = report.study.pairs[key]
+    table = compared_costs(PairOptions(report.house, first, second, pair, together))
+    return table.weighed(report.visibility(key).weight)
 
 
 def compared_costs(options: PairOptions) -> CostTable:
@@ -101,6 +115,7 @@ def compared_costs(options: PairOptions) -> CostTable:
                 known[key] = options.meetings(look.surfaces, lit=look.lit)
             if (met := known[key]) is not None:
                 found = look.judge(met, check.limits_in(options.house))
+                found = _left(options.house, check, found, met.places)
                 worst = np.zeros(len(met.at) * n * m)
                 np.maximum.at(worst, found.cell, found.cost)
                 each = worst.reshape(-1, n, m)
@@ -125,7 +140,8 @@ def view_costs(study: Study, room: RoomOptions, *, deep: bool) -> ViewCosts:
             case OfView() if deep or not look.deep:
                 for key in holding(study, room.part.id, around=look.around):
                     view = view_of(study, key, around=look.around, tried=room)
-                    for found in look.judge(view, limits):
+                    for each in look.judge(view, limits):
+                        found = _left_of_view(study.house, check, each)
                         _add_rows(made.every, check, found, room.count)
                         _add_rows(made.own, check, _naming(found), room.count)
             case Listed("views", find):
@@ -153,15 +169,30 @@ def is_around(place: Surroundings, room: str) -> bool:
 
 
 def _looks() -> Iterator[tuple[Check, object]]:
+    """Of every check that costs anything: what is left to do costs nothing."""
     for check in CHECKS:
-        for look in check.looks:
-            yield check, look
+        if not check.to_do:
+            for look in check.looks:
+                yield check, look
+
+
+def _left(
+    house: House, check: Check, found: Verdict, places: Callable[[int], Sequence[Place]]
+) -> Verdict:
+    """What nobody has accepted; `places` of a cell."""
+    entries = entries_for(house, check.id)
+    return without_accepted(found, entries, lambda row: places(int(found.cell[row])))
+
+
+def _left_of_view(house: House, check: Check, found: Verdict) -> Verdict:
+    assert found.places is not None
+    return without_accepted(found, entries_for(house, check.id), found.places)
 
 
 def _naming(found: Verdict) -> Verdict:
     """Those that name the room with the options."""
     assert found.names_room is not None
-    return replace(found, cell=found.cell[found.names_room], cost=found.cost[found.names_room])
+    return found.rows(found.names_room)
 
 
 def _add_rows(table: CostTable, check: Check, found: Verdict, count: int) -> None:
@@ -173,7 +204,7 @@ def _add_rows(table: CostTable, check: Check, found: Verdict, count: int) -> Non
 
 
 def _in_scope(find: Callable[[Part, Scope], Iterable[Finding]], scope: Scope) -> Find[Part]:
-    return lambda part: find(part, scope)
+    return lambda part: [f for f in find(part, scope) if not acceptance_of(f, scope.study.house)]
 
 
 def _as_seen(view: View, find: Find[View], part: PaintedRoom) -> Iterable[Finding]:

@@ -42,7 +42,7 @@ class GroupTrial:
                 continue
             one, rest = tried[mine[0]], pair.other(mine[0])
             other = tried.get(rest) or as_it_is(study, rest, deep=deep)
-            costs += pair_costs(study, one, other, together=rest in tried).cost[:, 0]
+            costs += pair_costs(self.report, one, other, together=rest in tried).cost[:, 0]
         return costs
 
     def best(self, paints: PaintOptions, within: float = 0.0) -> tuple[Indices, Floats]:

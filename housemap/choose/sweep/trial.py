@@ -108,7 +108,7 @@ class SurfaceTrial:
             rest = part.apart_from(self.report.study.rooms[self.room])
             table.add_table(compared_costs(PairOptions(house, part, rest)))
         for other in self._in_view[deep]:
-            table.add_table(pair_costs(self.report.study, part, other))
+            table.add_table(pair_costs(self.report, part, other))
 
     @cached_property
     def _surface(self) -> LitSurface:
@@ -127,7 +127,7 @@ class SurfaceTrial:
     @cached_property
     def _elsewhere(self) -> Sequence[Finding]:
         """What is found whatever paint is on the surface."""
-        return [f for _, subject, f in self.report.ordered if not self._depends(subject)]
+        return [f for _, subject, f in self.report.counted if not self._depends(subject)]
 
     def _depends(self, subject: Subject) -> bool:
         table, key = subject

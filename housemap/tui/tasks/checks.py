@@ -85,7 +85,8 @@ def _example(view: CheckView, page: Page, number: int, words: str) -> Iterator[R
         yield page.line("drawing the example", quiet=True)
         return
     report = view.examples[number]
-    found = [finding for finding in report.findings if finding.check == view.check.id]
+    every = (*report.findings, *report.to_do)
+    found = [finding for finding in every if finding.check == view.check.id]
     size = min(PICTURE[0], page.inner), PICTURE[1]
     blocks = _blocks(report, found)
     for row in small_map(report.house, report.study.plan, blocks, view.look, size):

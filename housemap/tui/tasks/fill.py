@@ -376,5 +376,5 @@ def _fill_steps(
         yield FillFound(wish, replace(fill, running=False, fault=fault))
         return
     report = base.after(fill.house)
-    findings = len(base.findings), len(report.findings)
+    findings = len(base.causes), len(report.causes)
     yield FillFound(wish, replace(fill, findings=findings, running=False), report)

@@ -40,7 +40,7 @@ from housemap.workbench.choosing import Target
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
-    from housemap.checks import Check, Finding, Limit, Matter, Report, Severity
+    from housemap.checks import Cause, Check, Finding, Limit, Report, Severity
     from housemap.choose.remedies import Remedy, Trial
     from housemap.tui.tasks.findings_drawing import Search, Sifting
     from housemap.workbench.choosing import Target
@@ -59,19 +59,19 @@ class FindingsPanel(ListPanel):
     class Looked(TaskMessage):
         """Another matter is chosen."""
 
-        matter: "Matter"
+        matter: "Cause"
 
     @dataclass
     class Opened(TaskMessage):
         """A matter is to be told in full."""
 
-        matter: "Matter"
+        matter: "Cause"
 
     @dataclass
     class PaintAsked(TaskMessage):
         """A place of a matter is to have another paint."""
 
-        matter: "Matter"
+        matter: "Cause"
 
     @dataclass
     class Left(TaskMessage):
@@ -84,7 +84,7 @@ class FindingsPanel(ListPanel):
         super().__init__(session, look)
         self.sifting = sifting
         self._report: Report | None = None
-        self._matters: tuple[Matter, ...] = ()
+        self._matters: tuple[Cause, ...] = ()
         self._first = chosen
 
     def follow(self, session: Session) -> None:
@@ -113,7 +113,7 @@ class FindingsPanel(ListPanel):
         return next(naming, None)
 
     @property
-    def matter(self) -> "Matter | None":
+    def matter(self) -> "Cause | None":
         number = self.chosen_number
         return None if number is None else self._matters[number]
 
@@ -178,7 +178,7 @@ class FindingPanel(RowsPanel):
     class Looked(TaskMessage):
         """Another matter is on show, or the same in another house: remedies are wanted."""
 
-        matter: "Matter"
+        matter: "Cause"
 
     @dataclass
     class Tried(TaskMessage):
@@ -196,13 +196,13 @@ class FindingPanel(RowsPanel):
     class PaintAsked(TaskMessage):
         """A place of the matter is to have another paint."""
 
-        matter: "Matter"
+        matter: "Cause"
 
     @dataclass
     class LimitAsked(TaskMessage):
         """Another limit is wanted, or the default."""
 
-        matter: "Matter"
+        matter: "Cause"
         default: bool = False
 
     @dataclass
@@ -228,7 +228,7 @@ class FindingPanel(RowsPanel):
         self._places: list[range] = []
 
     @property
-    def matter(self) -> "Matter | None":
+    def matter(self) -> "Cause | None":
         return self._view.matter if self._view else None
 
     # Following the house
@@ -263,7 +263,7 @@ class FindingPanel(RowsPanel):
         if self._view is not None:
             self.post_message(self.Looked(self._view.matter))
 
-    def show_search(self, matter: "Matter", search: Search) -> None:
+    def show_search(self, matter: "Cause", search: Search) -> None:
         """Show how far the search for remedies is, and what it found."""
         if self._view is not None and matter is self._view.matter:
             self._view = replace(self._view, search=search)
@@ -354,7 +354,7 @@ class FindingPanel(RowsPanel):
                 self._choose(number)
 
 
-def _keys(matter: "Matter") -> list[tuple[object, ...]]:
+def _keys(matter: "Cause") -> list[tuple[object, ...]]:
     return [finding.key for finding in matter.findings]
 
 
@@ -436,7 +436,7 @@ MOST_REMEDIES, MOST_ELSEWHERE = 5, 3
 class Searched(TaskMessage):
     """The search for remedies of a matter came further."""
 
-    matter: "Matter"
+    matter: "Cause"
     search: "Search"
 
 
@@ -450,7 +450,7 @@ class FindingsTask(Task):
         desk.find_task(LimitsTask)  # it answers the panel too
         self._sifting: Sifting | None = None
         """Which are listed; None: all."""
-        self._matter: Matter | None = None
+        self._matter: Cause | None = None
         """The one that the map shows."""
 
     # The list
@@ -474,7 +474,7 @@ class FindingsTask(Task):
         if self._findings_panel() is not None:
             self.look_at(message.matter)
 
-    def look_at(self, matter: "Matter") -> None:
+    def look_at(self, matter: "Cause") -> None:
         """Select a room that it names, and let the lines of sight lead to the others."""
         self._matter = matter
         for task in self.desk.tasks:
@@ -530,7 +530,7 @@ class FindingsTask(Task):
         if panel is not None:
             self.desk.screen.call_later(panel.look_again)
 
-    def _search(self, matter: "Matter", base: "Report") -> None:
+    def _search(self, matter: "Cause", base: "Report") -> None:
         """Try every change that may clear the matter, telling how far that is."""
 
         def steps() -> Iterator[Message]:
@@ -568,8 +568,8 @@ class FindingsTask(Task):
     def on_finding_panel_applied(self, message: "FindingPanel.Applied") -> None:
         """Make the change, and go back to what is left."""
         remedy, base = message.remedy, self.session.base
-        before = len(base.findings) if base else 0
-        after = len(remedy.report.findings)
+        before = len(base.causes) if base else 0
+        after = len(remedy.report.causes)
         label = remedy.change.label
         self.show_list(self.session.selection.room)
         if self.desk.apply(remedy.report.house, label, remedy.report):
@@ -594,7 +594,7 @@ class FindingsTask(Task):
     def on_finding_panel_paint_asked(self, message: "FindingPanel.PaintAsked") -> None:
         self._ask_place(message.matter)
 
-    def _ask_place(self, matter: "Matter") -> None:
+    def _ask_place(self, matter: "Cause") -> None:
         """Choose a paint for the place of a matter; ask which where there are several."""
         targets = [
             Target(place.room, place.surface)
@@ -639,7 +639,7 @@ def _few(trials: "Iterator[Trial]", most: int) -> "Iterator[Trial]":
     found = 0
     for trial in trials:
         if trial.remedy is not None:
-            len(trial.remedy.report.findings)  # computed here: no key waits for it
+            len(trial.remedy.report.causes)  # computed here: no key waits for it
             found += 1
         yield trial
         if found == most:

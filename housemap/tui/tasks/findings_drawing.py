@@ -12,7 +12,7 @@ from housemap.tui.render.shades import Coat, shades_under
 from housemap.tui.tasks.choose_drawing import change_text, harmony_text, title_row
 
 if TYPE_CHECKING:
-    from housemap.checks import Check, Finding, Limit, Matter, Place, Report, Severity
+    from housemap.checks import Cause, Check, Finding, Limit, Place, Report, Severity
     from housemap.choose.remedies import Remedy
     from housemap.colorimetry.difference import Difference
     from housemap.study import Coat as StudyCoat
@@ -38,10 +38,16 @@ class Sifting:
         findings = report.findings if self.room is None else report.by_room.get(self.room, ())
         return [f for f in findings if f.severity in graver[self.least]]
 
-    def matters(self, report: "Report") -> tuple["Matter", ...]:
-        from housemap.checks import matters_of  # noqa: PLC0415 - a report is there, so is this
+    def matters(self, report: "Report") -> tuple["Cause", ...]:
+        from housemap.checks import causes_of  # noqa: PLC0415 - a report is there, so is this
 
-        return matters_of(self.found(report))
+        return *causes_of(self.found(report)), *causes_of(self.to_do(report))
+
+    def to_do(self, report: "Report") -> Sequence["Finding"]:
+        """What is left to do in what is listed; none where only graver findings are."""
+        if self.least != "note":
+            return []
+        return [f for f in report.to_do if self.room is None or self.room in f.rooms]
 
 
 def counts_text(findings: Iterable["Finding"]) -> str:
@@ -69,14 +75,14 @@ def value_text(finding: "Finding") -> str:
     return value if finding.limit is None else f"{value} / {finding.limit:g}"
 
 
-def rooms_text(matter: "Matter", house: House) -> str:
+def rooms_text(matter: "Cause", house: House) -> str:
     """The rooms it names; a paint where it names none."""
     names = [house.rooms[room].name for room in matter.rooms if room in house.rooms]
     paints = [house.paints[p].name for p in matter.first.paints if p in house.paints]
     return ", ".join(names or paints) or "the house"
 
 
-def matter_rows(matter: "Matter", house: House, line: Line) -> tuple[Row, Row]:
+def matter_rows(matter: "Cause", house: House, line: Line) -> tuple[Row, Row]:
     from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is this
 
     count = len(matter.findings)
@@ -207,7 +213,7 @@ class FindingView:
 
     report: "Report"
     """Of the decided house."""
-    matter: "Matter"
+    matter: "Cause"
     number: int
     """Its place in the list, from 1, of `count`."""
     count: int
@@ -297,7 +303,7 @@ def _heading_of_remedies(view: FindingView, page: Page) -> Iterator[Row]:
 
 def _remedy_rows(view: FindingView, remedy: "Remedy", line: Line) -> Iterator[Row]:
     """What changes, and what that does to the findings of the house."""
-    before, after = len(view.report.findings), len(remedy.report.findings)
+    before, after = len(view.report.causes), len(remedy.report.causes)
     change = change_text(before, after, view.look)
     lead: Sequence[str] = wrap(remedy.change.label, line.width - len(change) - 4)
     for number, text in enumerate(lead):

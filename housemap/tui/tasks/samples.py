@@ -227,7 +227,7 @@ class SamplesPanel(ListPanel):
         house, room = session.house, session.selection.room
         if self.whole or room not in house.rooms:
             report = session.base if session.base_is_current else None
-            found = report.findings if report else ()
+            found = report.to_do if report else ()
             untried = [f.places[0] for f in found if f.check == "untried"]
             self._trials = trials_of_house(house, untried, self.most_seen)
         else:

@@ -32,7 +32,7 @@ from housemap.workbench.session import Standing
 from housemap.workbench.walker import Walker
 
 if TYPE_CHECKING:
-    from housemap.checks import Finding, Matter
+    from housemap.checks import Cause, Finding
     from housemap.plan.view import Camera
 
 TRAILING_S = 0.05
@@ -174,7 +174,7 @@ class WalkTask(Task):
         assert self._walk is not None
         return self._picked or (self._walk.walker.camera.room, self.session.selection.surface)
 
-    def _matters(self) -> "tuple[Matter, ...]":
+    def _matters(self) -> "tuple[Cause, ...]":
         """What was found and can be seen from where one stands."""
         report = self.session.report
         view = self._walk.walker.last_view if self._walk else None
@@ -363,7 +363,7 @@ class WalkTask(Task):
         self.walk.moved()
         self.say(f"{at % len(matters) + 1} of {len(matters)}: {matter.tell(report.house)}")
 
-    def matter_chosen(self, matter: "Matter") -> None:
+    def matter_chosen(self, matter: "Cause") -> None:
         """Beside the list of findings, show each; a view that shows it already remains."""
         if self._walk is not None:
             shown = {finding.key for each in self._matters() for finding in each.findings}

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 from numpy.typing import NDArray
 
-from housemap.checks import Finding, Matter, Report, matters_of
+from housemap.checks import Cause, Finding, Report, causes_of
 from housemap.model.house import House, Room, Visit
 from housemap.plan.pixels import BARE as BARE_RGB
 from housemap.plan.pixels import OUTSIDE, Pixels, Rgb, in_view, painted_as, rgb_of
@@ -26,7 +26,7 @@ from housemap.tui.tasks.choose_drawing import title_row
 from housemap.tui.tasks.findings_drawing import matter_rows
 
 if TYPE_CHECKING:
-    from housemap.checks import Matter, Report
+    from housemap.checks import Cause, Report
     from housemap.colorimetry.undertone import Undertone
     from housemap.study import Coat as PaintedCoat
 
@@ -125,10 +125,11 @@ UNSEEN = frozenset({"", "fixed"})
 """Surfaces that a view does not draw; their room in view is enough."""
 
 
-def matters_in(report: Report, view: View) -> tuple[Matter, ...]:
+def matters_in(report: Report, view: View) -> tuple[Cause, ...]:
     """Those with every place in view, gathered by cause, gravest first."""
     places = set(in_view(view))
-    return matters_of(f for f in report.findings if f.rooms and is_seen(f, places))
+    wrong = causes_of(f for f in report.findings if f.rooms and is_seen(f, places))
+    return *wrong, *causes_of(f for f in report.to_do if is_seen(f, places))
 
 
 def is_seen(finding: Finding, places: set[tuple[str, str]]) -> bool:
@@ -139,9 +140,10 @@ def is_seen(finding: Finding, places: set[tuple[str, str]]) -> bool:
     )
 
 
-def matters_to_show(report: Report) -> tuple[Matter, ...]:
+def matters_to_show(report: Report) -> tuple[Cause, ...]:
     """Those that name a room, gravest first."""
-    return matters_of(finding for finding in report.findings if finding.rooms)
+    wrong = causes_of(finding for finding in report.findings if finding.rooms)
+    return *wrong, *causes_of(report.to_do)
 
 
 # Beside the walk: where one stands, what is in view and how far apart it is, what was found.
@@ -169,7 +171,7 @@ class WalkView:
     """Of the view, the largest first."""
     picked: Place | None
     """What a paint would be chosen for."""
-    matters: "Sequence[Matter]"
+    matters: "Sequence[Cause]"
     """What was found and can be seen here."""
     key: tuple[object, ...] | None
     """Of the finding that was asked for last."""

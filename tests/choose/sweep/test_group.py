@@ -33,7 +33,7 @@ def test_a_paint_on_many_surfaces_costs_what_its_report_says(
             after = assign(after, room, surface, paint)
         named = (
             finding.cost
-            for _, (table, key), finding in report.after(after).ordered
+            for _, (table, key), finding in report.after(after).counted
             if (table == "rooms" and key in rooms) or (table == "pairs" and {*key} & {*rooms})
         )
         assert costs[row] == pytest.approx(sum(named), abs=0.1), paint

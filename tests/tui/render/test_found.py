@@ -4,7 +4,7 @@ from functools import cache
 
 import pytest
 
-from housemap.checks import CHECKS, Check, Matter, Report, matters_of, report_of
+from housemap.checks import CHECKS, Cause, Check, Report, causes_of, report_of
 from housemap.choose.remedies import remedies_of
 from housemap.tui.render.cells import Row, text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
@@ -36,8 +36,9 @@ def caught(check: Check) -> Report:
     return report_of(check.caught.house)
 
 
-def matter_of(check: Check) -> Matter:
-    return next(m for m in matters_of(caught(check).findings) if m.check == check.id)
+def matter_of(check: Check) -> Cause:
+    report = caught(check)
+    return next(m for m in causes_of((*report.findings, *report.to_do)) if m.check == check.id)
 
 
 def words(rows: list[Row]) -> str:

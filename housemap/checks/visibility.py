@@ -1,0 +1,78 @@
+"""How much of each other two rooms see, and so what a finding between them counts for.
+
+What one walks through is met in full. What is seen from afar counts by its share of the view; a
+sliver is worth a note at most (our assumptions throughout).
+"""
+
+from dataclasses import dataclass, replace
+
+from housemap.checks.finding import Finding
+from housemap.study import SeenPair, Study
+
+FULL_SHARE, FULL_BEST = 0.04, 0.10
+"""Of the full circle, as a mean over the room and from its best place: from either on, what is seen
+from afar counts in full. A tenth, 36 degrees, is about what one looks at straight ahead."""
+SLIVER = 0.02
+"""From its best place less than this, 7 degrees, is a sliver."""
+LEAST = 0.1
+"""What the narrowest sliver counts for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Visibility:
+    """Of two rooms of which one sees the other."""
+
+    weight: float = 1.0
+    """What a finding between them counts for, up to 1."""
+    share: float | None = None
+    """Of the full circle, from the best place of the room that sees most; None where it counts in
+    full."""
+    eye: str = ""
+    """That room."""
+
+    @property
+    def is_sliver(self) -> bool:
+        return self.share is not None and self.share < SLIVER
+
+    def weighed(self, finding: Finding) -> Finding:
+        """A finding between the two rooms, as grave as it is seen."""
+        if self.share is None:
+            return finding
+        severity = "note" if self.is_sliver else finding.severity
+        cost = finding.cost * self.weight
+        return replace(finding, severity=severity, share=self.share, eye=self.eye, cost=cost)
+
+
+IN_FULL = Visibility()
+
+
+def visibility(study: Study, pair: SeenPair) -> Visibility:
+    """By the measures where the sight of the rooms is known, else by what a sightline declares.
+
+    Needs `study.sight`.
+    """
+    if pair.openings:
+        return IN_FULL
+    seen = [*_shares(study, pair.first.id, pair.second.id)]
+    if not seen:
+        declared = pair.sighting.share
+        return IN_FULL if declared is None else _by(declared, declared, pair.first.id)
+    mean = max(share for share, _, _ in seen)
+    _, best, eye = max(seen, key=lambda each: each[1])
+    return _by(mean, best, eye)
+
+
+def _shares(study: Study, a: str, b: str) -> "list[tuple[float, float, str]]":
+    """Of each of the two that sees the other: the mean share, the best share, the room."""
+    found = []
+    for eye, other in ((a, b), (b, a)):
+        sight = study.sight.rooms.get(eye)
+        if sight is not None and other in sight.views.shares:
+            views = sight.views
+            found.append((views.shares[other], views.best[other].share, eye))
+    return found
+
+
+def _by(mean: float, best: float, eye: str) -> Visibility:
+    weight = max(mean / FULL_SHARE, best / FULL_BEST, LEAST)
+    return IN_FULL if weight >= 1.0 else Visibility(weight, best, eye)
