@@ -18,12 +18,29 @@ from dataclasses import field as attribute
 from os import PathLike
 from typing import Any, Literal
 
-from housemap.errors import ChangedOnDiskError, EditError, Problem
-from housemap.file.reader import HouseFile, load_house
+from housemap.errors import ChangedOnDiskError, EditError, HouseFileError, Problem
+from housemap.file.reader import HouseFile, decode, house_of, load_house, parse_house, parse_toml
 from housemap.file.save import save_bytes
-from housemap.file.writer import comments_for, dump_with_comments, literal, merged_comments
+from housemap.file.writer import (
+    Comment,
+    comments_for,
+    comments_of,
+    dump_with_comments,
+    literal,
+    merged_comments,
+)
 from housemap.model.edits import renamed, renames
-from housemap.model.fieldtypes import Field, Key, KeyPath, Kind, ListOf, Record, TableOf
+from housemap.model.fieldtypes import (
+    COLOUR_KEYS,
+    OBSERVED,
+    Field,
+    Key,
+    KeyPath,
+    Kind,
+    ListOf,
+    Record,
+    TableOf,
+)
 from housemap.model.house import House
 from housemap.model.schema import ATTR_OF, ENTITIES, HOUSE, KEY_OF, TABLES
 from housemap.model.text import shown
@@ -101,6 +118,26 @@ class Change:
         return sentence(self.path, f"was {old}, is {new}")
 
 
+def described(house: House) -> tuple[str, ...]:
+    """Return a line for each value of a house that is not the usual one, in file order."""
+    blank = House()
+    lines: list[str] = []
+    for path, field, values in house_parts((house,)):
+        usual = getattr(blank, field.attr)
+        lines += _described(path, field, values[0], usual)
+    return tuple(lines)
+
+
+def _described(path: KeyPath, field: Field, value: Any, usual: Any) -> Iterator[str]:
+    inner = None if value is None or value == usual else parts(field, (value,))
+    if inner is not None:
+        for part, (held,) in inner:
+            default = part.default if isinstance(part, Key) else None
+            yield from _described((*path, place_of(part)), part, held, default)
+    elif value is not None and value != usual:
+        yield sentence(path, value_text(field, value))
+
+
 def diff(before: House, after: House) -> tuple[Change, ...]:
     """Return everything that differs, in file order; () for equal houses."""
     found: list[Change] = []
@@ -157,8 +194,8 @@ class Conflict:
 
     def __str__(self) -> str:
         values = (self.base, self.mine, self.theirs)
-        base, mine, theirs = (value_text(self.field, value) for value in values)
-        return sentence(self.path, f"was {base}, mine is {mine}, theirs is {theirs}")
+        sent, yours, theirs = (value_text(self.field, value) for value in values)
+        return sentence(self.path, f"sent {sent}, yours {yours}, theirs {theirs}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -343,11 +380,13 @@ def merge_files(
 ) -> tuple[str, Merge]:
     """Merge three files; return the text of the merged one, comments included, and the merge.
 
-    Raises EditError where choices cannot stand together.
+    What both changed is in a comment above its place: see `unsettled`. Raises EditError where
+    choices cannot stand together.
     """
     merged = merge(base.house, mine.house, theirs.house, choices)
     sides = (comments_for(merged.house, each.data) for each in (base, mine, theirs))
-    return dump_with_comments(merged.house, merged_comments(*sides)), merged
+    comments = (*merged_comments(*sides), *map(_mark_of, merged.conflicts))
+    return dump_with_comments(merged.house, comments), merged
 
 
 def save_together(house: House, path: str | PathLike[str], base: HouseFile) -> Together:
@@ -369,3 +408,64 @@ def save_together(house: House, path: str | PathLike[str], base: HouseFile) -> T
             house, base = merged.house, theirs
         else:
             return Together(house, HouseFile(house, data), ())
+
+
+# A file in which both sides are shown: a comment for each value that both changed, such as
+# # Both changed it: { at = ["room", "hall", "height"], sent = { height = 2.4 }, ... }
+
+MARK = "# Both changed it: "
+WORDS = ("sent", "yours", "theirs")
+
+
+def unsettled(data: bytes) -> Houses | None:
+    """Return the house as sent, as yours and as theirs, of a file in which both sides are shown.
+
+    None where nothing is to be settled, or where its comments no longer make three houses.
+    """
+    try:
+        text = decode(data, "")
+        marks = [each.text for each in comments_of(text) if each.text.startswith(MARK)]
+        if not marks:
+            return None
+        sides = [parse_toml(f"it = {mark.removeprefix(MARK)}", "")["it"] for mark in marks]
+        houses = tuple(_side_of(text, sides, word) for word in WORDS)
+    except (HouseFileError, LookupError, TypeError, ValueError, AttributeError):
+        return None
+    return houses[0], houses[1], houses[2]
+
+
+def without_marks(data: bytes) -> bytes:
+    """Return the bytes of a house file without the comments that show both sides."""
+    file = HouseFile(parse_house(decode(data, "")), data)
+    comments = [each for each in comments_of(file.text) if not each.text.startswith(MARK)]
+    return dump_with_comments(file.house, comments).encode()
+
+
+def _mark_of(conflict: Conflict) -> Comment:
+    values = (conflict.base, conflict.mine, conflict.theirs)
+    sides = {
+        word: {} if value is None else conflict.field.write(value)
+        for word, value in zip(WORDS, values, strict=True)
+    }
+    return Comment(MARK + literal({"at": list(conflict.path), **sides}), conflict.path)
+
+
+def _side_of(text: str, sides: Sequence[Mapping[str, Any]], word: str) -> House:
+    """Return the house of a text with the values of one side put in. Raises HouseFileError."""
+    raw = parse_toml(text, "")
+    for side in sides:
+        _put_in(raw, side["at"], side[word])
+    house, problems_ = house_of(raw)
+    if problems_:
+        raise HouseFileError(problems_)
+    return house
+
+
+def _put_in(raw: dict[str, Any], at: Sequence[str], values: Mapping[str, Any]) -> None:
+    *above, last = at
+    holder = raw
+    for key in above:
+        holder = holder.setdefault(key, {})
+    for key in (*COLOUR_KEYS, OBSERVED) if last == "colour" else (last,):
+        holder.pop(key, None)
+    holder.update(values)

@@ -262,7 +262,7 @@ def parse_house(text: str, file_name: str = "") -> House:
     place = printable(file_name)
     raw = parse_toml(text, place)
     check_format(raw, text, place)
-    house, found = _house(raw)
+    house, found = house_of(raw)
     if not found and not text.isascii():
         found = list(_hidden_in_comments(text))
     if found:
@@ -369,8 +369,8 @@ def check_format(raw: dict[str, Any], text: str, place: str) -> None:
     raise HouseFileError(placed([Problem(text_, path)], text, place))
 
 
-def _house(raw: dict[str, Any]) -> tuple[House, list[Problem]]:
-    """Read what can be read; the house is only whole when there are no problems."""
+def house_of(raw: dict[str, Any]) -> tuple[House, list[Problem]]:
+    """Read what can be read of parsed TOML; the house is only whole when there are no problems."""
     note = Notes()
     house = House()
     with suppress(TooManyError):
