@@ -1,45 +1,79 @@
 """`housemap diff`: what differs between two house files, by meaning, not by line."""
 
+import sys
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from housemap.cli.command import DONE, FOUND, Command
 from housemap.cli.output import print_json
+from housemap.errors import HouseFileError, InputError, Problem
+
+if TYPE_CHECKING:
+    from housemap.file.merge import Change
 
 
 def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("before", metavar="A", type=Path, help="a house file")
-    parser.add_argument("after", metavar="B", type=Path, help="another, or the same one later")
+    parser.add_argument(
+        "after", metavar="B", nargs="?", type=Path, help="another, or the same one later"
+    )
+    parser.add_argument(
+        "--text", action="store_true", help="print A a line a value, as git diff compares it"
+    )
     parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
 def _run(arguments: Namespace) -> int:
     from housemap.cli.reading import each_house
-    from housemap.file.merge import diff, value_text
+    from housemap.file.merge import diff
 
+    if arguments.text:
+        return _describe(arguments.before)
+    if arguments.after is None:
+        raise InputError([Problem("name two house files, or one with --text")])
     (_, before), (_, after) = each_house([arguments.before, arguments.after], lambda house: house)
     changes = diff(before, after)
     if arguments.json:
-        texts = [
-            {
-                "path": list(change.path),
-                "before": None
-                if change.before is None
-                else value_text(change.field, change.before),
-                "after": None if change.after is None else value_text(change.field, change.after),
-            }
-            for change in changes
-        ]
-        print_json({"changes": texts})
+        print_json({"format": 1, "changes": [*map(_json, changes)]})
     else:
         print("\n".join(map(str, changes)) or "no difference")
     return FOUND if changes else DONE
 
 
+def _json(change: "Change") -> dict[str, object]:
+    from housemap.file.merge import value_text
+
+    texts = {
+        name: None if value is None else value_text(change.field, value)
+        for name, value in (("before", change.before), ("after", change.after))
+    }
+    return {"path": list(change.path), **texts}
+
+
+def _describe(path: Path) -> int:
+    """Print a house a line a value; a file that is no house as it is, for git shows those too."""
+    from housemap.file import read_house
+    from housemap.file.merge import described
+
+    try:
+        print("\n".join(described(read_house(path))))
+    except HouseFileError:
+        if not path.is_file():
+            raise
+        sys.stdout.flush()
+        sys.stdout.buffer.write(path.read_bytes())
+    return DONE
+
+
 DIFF = Command(
     name="diff",
-    summary="Tell what differs between two house files, by meaning.",
-    examples=("housemap diff sent.toml house.toml", "housemap diff --json a.toml b.toml"),
+    summary="List what differs between two house files, by meaning.",
+    examples=(
+        "housemap diff sent.toml house.toml",
+        "housemap diff --json a.toml b.toml",
+        'git config diff.housemap.textconv "housemap diff --text"',
+    ),
     arguments=_arguments,
     run=_run,
 )

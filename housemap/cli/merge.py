@@ -6,42 +6,110 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from housemap.cli.command import DONE, FOUND, Command
+from housemap.cli.output import print_json
+from housemap.cli.written import add_force, check_free, remember
 from housemap.errors import InputError, Problem
 
 if TYPE_CHECKING:
     from housemap.file import HouseFile
+    from housemap.file.merge import Conflict
+
+MERGE_TOOL = (
+    "git config mergetool.housemap.cmd"
+    " 'housemap merge $BASE $LOCAL $REMOTE -o $MERGED --force --choose'"
+)
+MARKS = ("<<<<<<< yours\n", "=======\n", ">>>>>>> theirs\n")
+"""Around two texts that cannot be merged; git and editors know them."""
 
 
 def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("base", metavar="BASE", type=Path, help="the file that both started from")
-    parser.add_argument("mine", metavar="MINE", type=Path, help="my edit of it")
+    parser.add_argument("sent", metavar="SENT", type=Path, help="the file that both started from")
+    parser.add_argument("yours", metavar="YOURS", type=Path, help="your edit of it")
     parser.add_argument("theirs", metavar="THEIRS", type=Path, help="their edit of it")
     parser.add_argument(
         "-o", dest="out", metavar="OUT", type=Path, required=True, help="where to write the result"
     )
+    add_force(parser)
+    parser.add_argument(
+        "--choose", action="store_true", help="open the program on what both changed"
+    )
+    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
 def _run(arguments: Namespace) -> int:
     from housemap.file.merge import merge_files
     from housemap.file.save import save_bytes
 
-    base, mine, theirs = _load((arguments.base, arguments.mine, arguments.theirs))
-    text, merged = merge_files(base, mine, theirs)
-    # As a merge driver of git it writes over git's own temporary file: nothing may stay beside it.
+    paths = (arguments.sent, arguments.yours, arguments.theirs)
+    # A merge driver of git writes over YOURS, git's own temporary file: nothing may stay beside it.
+    in_place = arguments.out.exists() and arguments.out.samefile(arguments.yours)
+    if not in_place:
+        check_free(arguments.out, force=arguments.force)
+    try:
+        sent, yours, theirs = _load(paths)
+    except InputError:
+        if in_place:
+            _show_both(arguments.yours, arguments.theirs)
+        raise
+    text, merged = merge_files(sent, yours, theirs)
     save_bytes(text.encode(), arguments.out, keep_former=False)
-    for conflict in merged.conflicts:
-        print(f"conflict: {conflict}", file=sys.stderr)
-    if merged.conflicts:
-        print(
-            "what is in conflict stands as in MINE where that fits, else as in BASE;"
-            " open the file to settle it",
-            file=sys.stderr,
-        )
+    if not in_place:
+        remember(arguments.out)
+    if arguments.json:
+        print_json({"format": 1, "both_changed": [*map(_json, merged.conflicts)]})
+    else:
+        _tell(merged.conflicts, arguments.out)
+    if merged.conflicts and arguments.choose:
+        return _choose(arguments.out)
     return FOUND if merged.conflicts else DONE
 
 
+def _tell(conflicts: "tuple[Conflict, ...]", out: Path) -> None:
+    for conflict in conflicts:
+        print(f"both changed it: {conflict}", file=sys.stderr)
+    if conflicts:
+        words = "yours is used until you choose: open the file with housemap"
+        print(f"{out}: {words}", file=sys.stderr)
+
+
+def _json(conflict: "Conflict") -> dict[str, object]:
+    from housemap.file.merge import value_text
+
+    sides = {"sent": conflict.base, "yours": conflict.mine, "theirs": conflict.theirs}
+    texts = {
+        side: None if value is None else value_text(conflict.field, value)
+        for side, value in sides.items()
+    }
+    return {"path": list(conflict.path), **texts}
+
+
+def _choose(out: Path) -> int:
+    """Open the program on a file that shows both sides."""
+    from housemap.cli.main import main
+    from housemap.file import load_house
+    from housemap.file.merge import unsettled
+
+    status = main([str(out)])
+    return status or (FOUND if unsettled(load_house(out).data) else DONE)
+
+
+def _show_both(yours: Path, theirs: Path) -> None:
+    """Leave both texts in a file where they are no houses, so that neither is lost in silence."""
+    from contextlib import suppress
+
+    with suppress(OSError):
+        ours, other = yours.read_bytes(), theirs.read_bytes()
+        if ours != other:
+            start, middle, end = (mark.encode() for mark in MARKS)
+            yours.write_bytes(b"".join((start, _ended(ours), middle, _ended(other), end)))
+
+
+def _ended(data: bytes) -> bytes:
+    return data if not data or data.endswith(b"\n") else data + b"\n"
+
+
 def _load(paths: tuple[Path, Path, Path]) -> "list[HouseFile]":
-    """Everything wrong with all three is told at once."""
+    """Read all three. Raises InputError with everything wrong with all of them."""
     files: list[HouseFile] = []
     problems: list[Problem] = []
     for path in paths:
@@ -66,10 +134,11 @@ def _file(path: Path) -> "HouseFile":
 
 MERGE = Command(
     name="merge",
-    summary="Bring two edits of one house file together, by meaning; tell what is in conflict.",
+    summary="Bring two edits of one house file together, by meaning; list what both changed.",
     examples=(
         "housemap merge sent.toml house.toml theirs.toml -o merged.toml",
         'git config merge.housemap.driver "housemap merge %O %A %B -o %A"',
+        MERGE_TOOL,
     ),
     arguments=_arguments,
     run=_run,

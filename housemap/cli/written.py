@@ -4,6 +4,7 @@ Fingerprints of what was written are remembered in the program's state folder; n
 are not.
 """
 
+import os
 from argparse import ArgumentParser
 from collections.abc import Sequence
 from contextlib import suppress
@@ -48,10 +49,10 @@ def _marks() -> Sequence[str]:
 
 
 def _mark(path: Path) -> str:
-    """Of what a file holds; "" where it cannot be read."""
+    """Of where a file is and what it holds; "" where it cannot be read."""
     from housemap.file.reader import fingerprint
 
     try:
-        return fingerprint(path.read_bytes())
+        return fingerprint(os.fsencode(path.resolve()) + b"\0" + path.read_bytes())
     except OSError:
         return ""

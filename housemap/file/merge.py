@@ -195,7 +195,7 @@ class Conflict:
     def __str__(self) -> str:
         values = (self.base, self.mine, self.theirs)
         sent, yours, theirs = (value_text(self.field, value) for value in values)
-        return sentence(self.path, f"sent {sent}, yours {yours}, theirs {theirs}")
+        return sentence(self.path, f"was {sent} as sent, yours is {yours}, theirs is {theirs}")
 
 
 @dataclass(frozen=True, slots=True)

@@ -376,15 +376,15 @@ PROPOSE_COMMANDS: tuple[Command, ...] = (
 SHARING = "Two at one house"
 
 SHARE_COMMANDS: tuple[Command, ...] = (
-    Command("settle-mine", ("2", "left"), "Settle it as mine", "mine", SHARING, SETTLING, 1,
+    Command("settle-mine", ("2", "left"), "Use yours", "yours", SHARING, SETTLING, 1,
             action="settle('mine')"),
-    Command("settle-theirs", ("3", "right"), "Settle it as theirs", "theirs", SHARING, SETTLING, 2,
+    Command("settle-theirs", ("3", "right"), "Use theirs", "theirs", SHARING, SETTLING, 2,
             action="settle('theirs')"),
-    Command("settle-base", ("1",), "Settle it as it was", "as it was", SHARING, SETTLING, 3,
+    Command("settle-base", ("1",), "Use what was sent", "sent", SHARING, SETTLING, 3,
             action="settle('base')"),
-    Command("settle-save", ("enter",), "Save as settled", "save", SHARING, SETTLING, 4,
+    Command("settle-save", ("enter",), "Save what was chosen", "save", SHARING, SETTLING, 4,
             action="finish_settling(1)"),
-    Command("settle-leave", ("escape",), "Leave it unsettled and unsaved", "leave", SHARING,
+    Command("settle-leave", ("escape",), "Choose later, and save nothing", "later", SHARING,
             SETTLING, 5, action="finish_settling(0)"),
     Command("revisions", ("R",), "List the earlier saves of this house", "", SHARING, HOUSE, 90,
             "Each save is kept, the newest thirty; moving through them shows each on the map.",

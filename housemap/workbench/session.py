@@ -289,6 +289,19 @@ class Session:
         save_house(house, file.path, expected=theirs.fingerprint, comments_from=theirs.data)
         self._take_merged(house, load_house(file.path))
 
+    def save_chosen(self, house: House) -> None:
+        """Write `house`, in which all is chosen, over a file that shows both sides.
+
+        Raises HouseFileError, and ChangedOnDiskError where the file has changed since it was read.
+        """
+        from housemap.file import load_house, save_house  # noqa: PLC0415 - see the top
+        from housemap.file.merge import without_marks  # noqa: PLC0415 - seldom needed
+
+        file = self._writable()
+        comments = without_marks(file.data)
+        save_house(house, file.path, expected=file.held.fingerprint, comments_from=comments)
+        self._take_merged(house, load_house(file.path))
+
     def _take_merged(self, house: House, held: "HouseFile") -> None:
         """Go on from a house that was just written to the file."""
         path = self._writable().path

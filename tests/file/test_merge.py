@@ -11,8 +11,19 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from housemap.errors import EditError, HouseFileError
-from housemap.file import HouseFile, load_house, parse_house, save_house
-from housemap.file.merge import SIDES, Merge, Side, diff, merge, merge_files, save_together
+from housemap.file import HouseFile, dump_house, load_house, parse_house, save_house
+from housemap.file.merge import (
+    SIDES,
+    Merge,
+    Side,
+    described,
+    diff,
+    merge,
+    merge_files,
+    save_together,
+    unsettled,
+    without_marks,
+)
 from housemap.model import edits
 from housemap.model.house import House, Lab, Notation, Srgb
 from housemap.model.text import is_hidden
@@ -49,7 +60,7 @@ def test_one_value_changed_apart_is_a_conflict_with_all_three() -> None:
     theirs = edits.assign(BASE, "kitchen", "walls", "chalk")
     merged = merge(BASE, mine, theirs)
     assert told(merged) == [
-        'room "kitchen": paints.walls was "moss", mine is "oat", theirs is "chalk"'
+        'room "kitchen": paints.walls was "moss" as sent, yours is "oat", theirs is "chalk"'
     ]
     assert merged.house == mine
     assert merge(BASE, mine, theirs, {merged.conflicts[0].path: "theirs"}) == Merge(theirs, ())
@@ -62,7 +73,9 @@ def test_a_colour_is_merged_whole() -> None:
     theirs = edits.put(BASE, "paints", "oat", replace(oat, colour=Notation("5Y 8/2")))
     merged = merge(BASE, mine, theirs)
     (line,) = told(merged)
-    assert line.startswith('paint "oat": colour was srgb "#d9d0bf", mine is srgb "#ffffff"')
+    assert line.startswith(
+        'paint "oat": colour was srgb "#d9d0bf" as sent, yours is srgb "#ffffff"'
+    )
     assert line.endswith(', theirs is notation "5Y 8/2"')
 
 
@@ -80,8 +93,8 @@ def test_a_paint_that_one_removed_and_the_other_used_is_a_conflict() -> None:
     theirs = edits.assign(base, "study", "trim", "tar")
     merged = merge(base, mine, theirs)
     assert told(merged) == [
-        'paint "tar": was "Tar Rope", mine is nothing, theirs is "Tar Rope"',
-        'room "study": paints.trim was nothing, mine is nothing, theirs is "tar"',
+        'paint "tar": was "Tar Rope" as sent, yours is nothing, theirs is "Tar Rope"',
+        'room "study": paints.trim was nothing as sent, yours is nothing, theirs is "tar"',
     ]
     assert merged.house == mine
     of_paint, of_trim = (conflict.path for conflict in merged.conflicts)
@@ -124,7 +137,7 @@ def test_one_id_given_to_two_things_is_a_conflict() -> None:
     mine = edits.put(BASE, "paints", "new", paint("#111111", "Soot"))
     theirs = edits.put(BASE, "paints", "new", paint("#eeeeee", "Flour"))
     merged = merge(BASE, mine, theirs)
-    assert told(merged) == ['paint "new": was nothing, mine is "Soot", theirs is "Flour"']
+    assert told(merged) == ['paint "new": was nothing as sent, yours is "Soot", theirs is "Flour"']
     assert merged.house == mine
 
 
@@ -306,3 +319,56 @@ def test_two_programs_lose_no_edit_of_either(tmp_path: Path) -> None:
     house = load_house(path).house
     made = {f"{name}-{i}" for name in ("ann", "bo") for i in range(count)}
     assert set(house.paints) == {*small_house().paints, *made}
+
+
+# A file in which both sides are shown
+
+
+def file_of(house: House) -> HouseFile:
+    return HouseFile(house, dump_house(house).encode())
+
+
+@given(houses(), st.data())
+def test_what_both_changed_can_be_chosen_later_from_the_file_alone(
+    base: House, data: st.DataObject
+) -> None:
+    mine, theirs = data.draw(edited(base)), data.draw(edited(base))
+    text, merged = merge_files(file_of(base), file_of(mine), file_of(theirs))
+    assert parse_house(text) == merged.house
+    later = unsettled(text.encode())
+    if not merged.conflicts:
+        assert later is None
+    elif later is not None:
+        again = merge(*later)
+        assert {each.path for each in again.conflicts} == {each.path for each in merged.conflicts}
+        assert again.house == merged.house
+    assert parse_house(without_marks(text.encode()).decode()) == merged.house
+
+
+def test_both_sides_stand_above_the_place_that_both_changed() -> None:
+    mine = edits.change_entity(BASE, "rooms", "hall", height_m=2.5)
+    theirs = edits.change_entity(BASE, "rooms", "hall", height_m=2.7)
+    text, _ = merge_files(file_of(BASE), file_of(mine), file_of(theirs))
+    mark = (
+        '# Both changed it: { at = ["room", "hall", "height"], sent = { height = 2.4 },'
+        " yours = { height = 2.5 }, theirs = { height = 2.7 } }"
+    )
+    assert f"{mark}\nheight = 2.5\n" in text
+    assert unsettled(text.encode()) == (BASE, mine, theirs)
+    assert without_marks(text.encode()).decode() == dump_house(mine)
+
+
+@pytest.mark.parametrize(
+    "mark",
+    ["", "{", "{ at = 1 }", '{ at = ["room"] }', "[1]", '{ at = ["x"], sent = 1, yours = 2 }'],
+)
+def test_a_comment_that_is_not_ours_settles_nothing(mark: str) -> None:
+    text = f"# Both changed it: {mark}\n{dump_house(BASE)}"
+    assert unsettled(text.encode()) is None
+
+
+def test_a_house_is_described_a_line_a_value() -> None:
+    lines = described(BASE)
+    assert 'room "hall": height 2.4' in lines
+    assert 'room "kitchen": paints.walls "moss"' in lines
+    assert described(House()) == ()

@@ -8,13 +8,14 @@ import pytest
 from textual.events import Key
 from textual.pilot import Pilot
 
-from housemap.file import read_house, save_house
+from housemap.file import HouseFile, dump_house, read_house, save_house
+from housemap.file.merge import merge_files
 from housemap.model.edits import assign, change_entity
 from housemap.tui.app import HousemapApp
 from housemap.tui.house_screen import HouseScreen
 from housemap.workbench.session import Session
 from tests.support.houses import small_house
-from tests.support.screens import screen_text, shallow_report
+from tests.support.screens import screen_text, shallow_report, until_shown
 
 MINE = change_entity(assign(small_house(), "hall", "walls", "moss"), "rooms", "hall", height_m=2.6)
 THEIRS = change_entity(
@@ -42,10 +43,10 @@ def shown(app: HousemapApp) -> str | None:
     return app.screen.session.shown.rooms["hall"].paints.walls
 
 
-async def test_conflicts_show_what_was_what_is_mine_and_what_is_theirs(tmp_path: Path) -> None:
+async def test_what_both_changed_shows_what_was_sent_yours_and_theirs(tmp_path: Path) -> None:
     async with met(tmp_path / "house.toml") as (app, _):
         text = screen_text(app)
-        assert "0 of 2 settled" in text
+        assert "0 of 2 chosen" in text
         for word in ("Oat Ladle", "Moss Bank", "Chalk Lump"):
             assert word in text
 
@@ -53,7 +54,7 @@ async def test_conflicts_show_what_was_what_is_mine_and_what_is_theirs(tmp_path:
 async def test_each_is_settled_by_one_key_shown_and_saved(tmp_path: Path) -> None:
     async with met(tmp_path / "house.toml") as (app, pilot):
         await pilot.press("home", "3", "3")
-        assert "2 of 2 settled" in screen_text(app)
+        assert "2 of 2 chosen" in screen_text(app)
         assert shown(app) == "chalk"
         await pilot.press("home", "2", "2")
         assert shown(app) == "moss"
@@ -75,7 +76,7 @@ async def test_settled_is_saved_once_though_the_key_comes_twice(tmp_path: Path) 
 async def test_nothing_is_saved_before_all_is_settled(tmp_path: Path) -> None:
     async with met(tmp_path / "house.toml") as (app, pilot):
         await pilot.press("home", "3", "enter")
-        assert "1 still to be settled" in screen_text(app)
+        assert "1 still to be chosen" in screen_text(app)
     assert read_house(tmp_path / "house.toml") == THEIRS
 
 
@@ -87,3 +88,20 @@ async def test_leaving_keeps_both_edits(tmp_path: Path, settled: tuple[str, ...]
         assert isinstance(app.screen, HouseScreen)
         assert app.screen.session.house == MINE
     assert read_house(tmp_path / "house.toml") == THEIRS
+
+
+async def test_a_file_that_shows_both_sides_opens_to_be_settled(tmp_path: Path) -> None:
+    path = tmp_path / "house.toml"
+    sent, yours, theirs = (
+        HouseFile(each, dump_house(each).encode()) for each in (small_house(), MINE, THEIRS)
+    )
+    path.write_text(merge_files(sent, yours, theirs)[0] + "# by hand\n")
+    app = HousemapApp(Session.read(path), reporter=shallow_report)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await until_shown(app, pilot, "both changed the same")
+        await pilot.press("c")
+        await until_shown(app, pilot, "0 of 2 chosen")
+        await pilot.press("home", "3", "2", "enter")
+        await until_shown(app, pilot, "Saved as chosen")
+    house = change_entity(MINE, "rooms", "hall", height_m=2.8)
+    assert path.read_text() == dump_house(house) + "# by hand\n"

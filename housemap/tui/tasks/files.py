@@ -27,6 +27,10 @@ DISK_S = 1.0
 ANOTHER_NAME = Choice("a", "save under another name", "as")
 
 
+BOTH = b"# Both changed it"
+"""In a file that shows both sides."""
+
+
 def nothing() -> None:
     """Follow with nothing."""
 
@@ -45,6 +49,7 @@ class FilesTask(Task):
         """Look at the file every DISK_S; offer what an earlier run left behind."""
         self.desk.screen.set_interval(DISK_S, self._look_at_disk)
         self.desk.screen.call_after_refresh(self._offer_left_behind)
+        self.desk.screen.call_after_refresh(self._offer_unsettled)
 
     def following(self) -> None:
         self.safekeeping.follow()
@@ -65,6 +70,19 @@ class FilesTask(Task):
         if self._seen_fault != self.safekeeping.fault:
             self._seen_fault = self.safekeeping.fault
             self.desk.draw_status()
+
+    # A file that shows both sides
+
+    def _offer_unsettled(self) -> None:
+        file = self.session.file
+        if file is None or BOTH not in file.data or self.session.read_only:
+            return
+        from housemap.file.merge import unsettled  # noqa: PLC0415 - seldom needed
+
+        if unsettled(file.data):
+            text = "Two people changed this house, and both changed the same things."
+            choices = (Choice("c", "choose for each", "choose"),)
+            self.desk.ask(text, choices, "choose later", {"choose": self._share().settle_file})
 
     # Work left behind
 

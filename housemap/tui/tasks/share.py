@@ -62,9 +62,9 @@ def revision_rows(earlier: Earlier, line: Line) -> Sequence[Row]:
     )
 
 
-# A conflict of two edits: the place, and what stood and stands there, each with its colour.
+# What both changed: the place, and what is there on each side, with its colour.
 
-NAMES: "Mapping[Side, str]" = {"base": "1 was", "mine": "2 mine", "theirs": "3 theirs"}
+NAMES: "Mapping[Side, str]" = {"base": "1 sent", "mine": "2 yours", "theirs": "3 theirs"}
 _COLOURS = (Lab, Notation, Reflectance, Srgb, Xyz)
 
 
@@ -83,9 +83,9 @@ class Sides:
 
 def settling_head(count: int, settled: int, look: Look, width: int) -> list[Row]:
     line, page = Line(look, width), Page(look, width)
-    told = "Both have changed these. Nothing is saved until each is settled."
+    told = "Both changed these. Choose one for each: nothing is saved before."
     return [
-        title_row("Two edits meet", f"{settled} of {count} settled", line),
+        title_row("Both changed it", f"{settled} of {count} chosen", line),
         *page.text(told, quiet=True),
         page.blank(),
     ]
@@ -94,7 +94,7 @@ def settling_head(count: int, settled: int, look: Look, width: int) -> list[Row]
 def conflict_rows(
     conflict: "Conflict", sides: Sides, chosen: "Side | None", line: Line
 ) -> Sequence[Row]:
-    """The place, then a row for what it was, what is mine and what is theirs."""
+    """The place, then a row for what was sent, what is yours and what is theirs."""
     rows: list[Row] = [line.row((line.mark(),), place_of(conflict, sides.mine), "", strong=True)]
     for side, name in NAMES.items():
         value = getattr(conflict, side)
@@ -195,7 +195,7 @@ class RevisionsPanel(ListPanel):
         self.post_message(self.Left(self._chosen() if take else None))
 
 
-# The conflicts of two edits as a list; each is settled by one key and shown on the map.
+# What both changed as a list; each is chosen by one key and shown on the map.
 
 
 class SettlingPanel(ListPanel):
@@ -261,7 +261,7 @@ class SettlingPanel(ListPanel):
         ]
 
     def nothing(self, width: int) -> Sequence[Row]:
-        return [*Page(self.look, width).text("Nothing is in conflict.")]
+        return [*Page(self.look, width).text("Nothing is left to choose.")]
 
     def moved(self) -> None:
         number = self.chosen_number
@@ -309,27 +309,41 @@ def _read(file: "OpenFile", house: "House") -> "Iterator[Earlier]":
 
 
 class ShareTask(Task):
-    """Settles conflicts of two edits; keeps earlier saves and goes back to them."""
+    """Settles what two edits both changed; keeps earlier saves and goes back to them."""
 
     NAME: ClassVar[str] = "share"
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._theirs: HouseFile | None = None
+        self._save_chosen: Callable[[House], None] = lambda _: None
         self._sides: Sides | None = None
         self._settled_then: Callable[[], object] = lambda: None
         self._choices: dict[KeyPath, Side] = {}
 
     def settle(self, theirs: "HouseFile", then: Callable[[], object]) -> None:
-        """Show what the house and `theirs` have in conflict; `then` follows once it is saved."""
-        from housemap.file.merge import merge  # noqa: PLC0415 - seldom needed
+        """Show what the house and `theirs` both changed; `then` follows once it is saved."""
+        session = self.session
+        assert session.file is not None
+        sides = Sides(session.file.held.house, session.house, theirs.house)
+        self._choose(sides, lambda house: session.save_settled(house, theirs), then)
+
+    def settle_file(self) -> None:
+        """Show what is still to be chosen in a file that shows both sides."""
+        from housemap.file.merge import unsettled  # noqa: PLC0415 - seldom needed
 
         file = self.session.file
-        assert file is not None
-        self._theirs, self._settled_then, self._choices = theirs, then, {}
-        self._sides = Sides(file.held.house, self.session.house, theirs.house)
-        conflicts = merge(self._sides.base, self._sides.mine, self._sides.theirs).conflicts
-        self.desk.open_panel(SettlingPanel(self.session, self.look, conflicts, self._sides))
+        if file is not None and (houses := unsettled(file.data)):
+            self._choose(Sides(*houses), self.session.save_chosen, lambda: None)
+
+    def _choose(
+        self, sides: Sides, save: Callable[[House], None], then: Callable[[], object]
+    ) -> None:
+        from housemap.file.merge import merge  # noqa: PLC0415 - seldom needed
+
+        self._sides, self._save_chosen = sides, save
+        self._settled_then, self._choices = then, {}
+        conflicts = merge(sides.base, sides.mine, sides.theirs).conflicts
+        self.desk.open_panel(SettlingPanel(self.session, self.look, conflicts, sides))
 
     def on_settling_panel_settled(self, message: "SettlingPanel.Settled") -> None:
         wanted = {**self._choices, message.path: message.side}
@@ -353,25 +367,24 @@ class ShareTask(Task):
             return
         if not message.save:
             self.desk.close_panel()
-            self.say("Nothing was saved: both edits are as they were.")
+            self.say("Nothing was saved.")
             return
         left = self._settling_panel().unsettled
         if left:
-            self.say(f"{left} still to be settled: 1 as it was, 2 mine, 3 theirs.")
+            self.say(f"{left} still to be chosen: 1 sent, 2 yours, 3 theirs.")
             return
         self._save_settled()
 
     def _save_settled(self) -> None:
-        assert self._theirs is not None
         merged, then = self._merged(self._choices), self._settled_then
         self.desk.close_panel()
         try:
-            self.session.save_settled(merged, self._theirs)
+            self._save_chosen(merged)
         except HouseFileError as error:
             self.say(str(error))
             return
         self.desk.follow()
-        self.say("Both edits are saved, as settled.")
+        self.say("Saved as chosen.")
         then()
 
     def _merged(self, choices: "Mapping[KeyPath, Side]") -> "House":
