@@ -120,6 +120,26 @@ async def test_what_no_longer_fits_elsewhere_is_told_at_the_foot() -> None:
         assert desk.house == small_house()
 
 
+@pytest.mark.parametrize(("key", "lrv"), [("c", None), ("l", 30.0)])
+async def test_an_lrv_that_contradicts_the_colour_is_asked_about_at_once(
+    key: str, lrv: float | None
+) -> None:
+    async with opened(size=(100, 30)) as desk:
+        await desk.press("e", "tab")
+        await desk.choose("Oat Ladle")
+        await desk.press("enter")
+        await desk.to("lrv")
+        await desk.type("30")
+        await desk.press("ctrl+s")
+        await desk.shows("you typed 30: which is right?")
+        await desk.press(key)
+        assert desk.house.paints["oat"].lrv == lrv
+        assert (desk.house.paints["oat"].colour == small_house().paints["oat"].colour) is (
+            lrv is None
+        )
+        await desk.press("u")
+
+
 async def test_notes_have_lines() -> None:
     async with opened() as desk:
         await desk.press("E")

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from rich.cells import cell_len
 from textual.binding import BindingType
 
-from housemap.model.edits import uses
+from housemap.model.edits import put, uses
+from housemap.model.house import Finish, House, Paint
 from housemap.model.schema import ATTR_OF
 from housemap.tui.commands import PARTS
 from housemap.tui.keys import bindings_of
@@ -205,7 +206,33 @@ class EditTask(Task):
     def take_form(self, draft: "Draft") -> None:
         made, target = draft.made, draft.form.target
         assert made.house is not None
-        self._close_form(target.with_key(made.key or target.key), made.house, draft)
+        target = target.with_key(made.key or target.key)
+        if not self._asks_about_lrv(target, made.house, draft):
+            self._close_form(target, made.house, draft)
+
+    def _asks_about_lrv(self, target: Target, house: House, draft: "Draft") -> bool:
+        """Ask where an LRV contradicts the colour beside it, and one of them was just typed."""
+        if target.kind not in {"paint", "finish"} or not {"lrv", "colour"} & draft.typed.keys():
+            return False
+        from housemap.workbench.paint_lrv import contradiction  # noqa: PLC0415 - brings numpy in
+
+        found = contradiction(target.found_in(house))
+        if found is None:
+            return False
+
+        def taken(entity: "Paint | Finish") -> Then:
+            table = ATTR_OF[target.kind]
+            return lambda: self._close_form(
+                target, put(house, table, str(target.key), entity), draft
+            )
+
+        choices = (
+            Choice("c", f"the colour: LRV {found.computed:.0f}", "colour"),
+            Choice("l", f"the LRV: make the colour LRV {found.typed:.0f}", "lrv"),
+        )
+        steps = {"colour": taken(found.by_colour()), "lrv": taken(found.by_lrv())}
+        self.desk.ask(found.question, choices, "go on typing", steps)
+        return True
 
     def _close_form(self, target: Target, house: Any, draft: "Draft | None") -> None:
         """Make the edit, if there is one, and go back to the list where the form came from it."""
