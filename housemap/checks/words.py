@@ -31,6 +31,8 @@ def paint_name(house: House, place: Place) -> str:
 def surface_name(house: House, room: str, surface: str) -> str:
     """A surface in words; a single wall by its side and length."""
     kind, _, key = surface.partition(" ")
+    if kind == "piece":
+        return key
     if kind != "accent":
         return kind
     return short_wall_name(house, room, key, always=True) if room in house.rooms else key

@@ -32,6 +32,8 @@ LINEAR = srgb_to_xyz(np.repeat(np.arange(256) / 255, 3).reshape(-1, 3))[:, 1] / 
 """Of each 8-bit sRGB value."""
 ENCODED = np.searchsorted((LINEAR[1:] + LINEAR[:-1]) / 2, np.arange(8193) / 8192).astype(np.uint8)
 """The 8-bit sRGB value nearest to each step of linear light."""
+GROUND_SHADE = 0.8
+"""Out of doors what lies below the horizon is flat ground, darker than the sky (our choice)."""
 SHADES = 200
 """Steps of shade from black to full: few enough that equal pixels lie side by side."""
 
@@ -67,9 +69,9 @@ def in_view(view: View) -> Mapping[tuple[str, str], float]:
 def coloured(view: View, colours: Sequence[Rgb], *, shaded: bool = True) -> Pixels:
     """The view with a colour for each of its faces.
 
-    Shade scales the encoded sRGB values; glass and the open air have none. Pixels along the edges
-    of a smooth view are mixed in linear light. Without shade every pixel is exactly the colour of
-    the face at its centre.
+    Shade scales the encoded sRGB values; through glass and in the open air only the ground below
+    the horizon is darker. Pixels along the edges of a smooth view are mixed in linear light.
+    Without shade every pixel is exactly the colour of the face at its centre.
     """
     palette = np.array(colours, dtype=np.uint8).reshape(len(view.faces), 3)
     if not shaded:
@@ -79,13 +81,16 @@ def coloured(view: View, colours: Sequence[Rgb], *, shaded: bool = True) -> Pixe
     levels = np.arange(SHADES + 1)[:, None] / SHADES
     shades = np.rint(palette[:, None, :] * levels).astype(np.uint8)
 
-    def at(face: NDArray[np.int16], shade: NDArray[np.float32]) -> Pixels:
-        factor = np.where(is_far[face], 1.0, shade * surface[face])
+    def at(face: NDArray[np.int16], shade: NDArray[np.float32], row: NDArray[np.intp]) -> Pixels:
+        outside = np.where(row < height / 2, 1.0, GROUND_SHADE)
+        factor = np.where(is_far[face], outside, shade * surface[face])
         return np.asarray(shades[face, np.rint(factor * SHADES).astype(np.intp)])
 
-    pixels = at(view.face, view.shade)
+    height, width = view.face.shape
+    pixels = at(view.face, view.shade, np.arange(height)[:, None])
     if view.edges is not None:
-        _mix(pixels, view.edges, at(view.edges.face, view.edges.shade))
+        edges = view.edges
+        _mix(pixels, edges, at(edges.face, edges.shade, edges.pixel // width))
     return pixels
 
 

@@ -8,7 +8,7 @@ part of a pixel that it covers is exact; only pixels that more than one thing co
 
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 from typing import NamedTuple, TypeVar
 
 import numpy as np
@@ -25,6 +25,8 @@ FADE_TO = 0.88
 """What is further off is a little darker, down to this factor, so that depth reads (our choice)."""
 FAR_ROWS = 1e6
 """Lines further outside the picture than this are moved here."""
+NEARER_M = 1e-3
+"""What stands on or at a surface is drawn over it where it is nearer by this."""
 _THIN = 1e-6
 """A strip or a covered part of a pixel that is smaller than this is left out."""
 
@@ -199,9 +201,44 @@ class Canvas:
 
     def view(self) -> View:
         """The picture; every point of it must have been given once."""
+        every = self._gathered()
+        pixel, face, shade, depth = every.centres()
+        size = (self.lens.height, self.lens.width)
+        return View(
+            tuple(self._faces),
+            _spread(pixel, face, size),
+            _spread(pixel, shade, size),
+            _spread(pixel, depth, size),
+            every.edges() if len(every.top) > 1 else None,
+        )
+
+    def over(self, view: View) -> View:
+        """The picture with what was given drawn over it where that is nearer to the eye."""
+        if not self._strips:
+            return view
+        every = self._gathered()
+        every.face = every.face + np.int16(len(view.faces))
+        pixel, face, shade, depth = every.centres()
+        nearer = depth < view.depth_m.ravel()[pixel] - NEARER_M
+        if not nearer.any():
+            return view
+        layer = View(
+            (*view.faces, *self._faces), view.face.copy(), view.shade.copy(), view.depth_m.copy()
+        )
+        for values, new in ((layer.face, face), (layer.shade, shade), (layer.depth_m, depth)):
+            values.ravel()[pixel[nearer]] = new[nearer]
+        if view.edges is None:
+            return layer
+        own = every.edges()
+        solid = np.zeros(view.face.size, dtype=np.bool_)
+        solid[pixel] = True
+        solid[own.pixel] = False
+        return replace(layer, edges=_layered(view, layer, own, solid))
+
+    def _gathered(self) -> "_Gathered":
         faces, counts, shades, overs = (np.array(each) for each in zip(*self._kinds, strict=True))
         kind = np.repeat(np.arange(len(counts)), counts)
-        every = _Gathered(
+        return _Gathered(
             self.lens,
             np.concatenate([each.column for each in self._strips]),
             np.concatenate([each.left for each in self._strips]),
@@ -211,9 +248,6 @@ class Canvas:
             np.concatenate(self._depths, axis=1),
             faces[kind].astype(np.int16), shades[kind], overs[kind],
         )  # fmt: skip
-        face, shade, depth = every.centres()
-        edges = every.edges() if len(every.top) > 1 else None
-        return View(tuple(self._faces), face, shade, depth, edges)
 
 
 @dataclass(slots=True)
@@ -231,8 +265,10 @@ class _Gathered:
     shade: Floats
     over: Floats
 
-    def centres(self) -> tuple[NDArray[np.int16], NDArray[np.float32], NDArray[np.float32]]:
-        """Face, shade and depth at the centre of every pixel."""
+    def centres(
+        self,
+    ) -> tuple[Ints, NDArray[np.int16], NDArray[np.float32], NDArray[np.float32]]:
+        """The pixels whose centres are covered; their face, shade and depth."""
         strip, top, bottom, depth = self._at_centres()
         first = _first_row(top, self.lens.height)
         length = np.maximum(_first_row(bottom, self.lens.height) - first, 0)
@@ -240,12 +276,8 @@ class _Gathered:
         strip = strip[which]
         pixel = self.column[strip] + self.lens.width * row
         depth = self._depth(strip, row, depth[which])
-        size = (self.lens.height, self.lens.width)
-        return (
-            _spread(pixel, self.face[strip], size),
-            _spread(pixel, self._shade(strip, depth).astype(np.float32), size),
-            _spread(pixel, depth.astype(np.float32), size),
-        )
+        shade = self._shade(strip, depth).astype(np.float32)
+        return pixel, self.face[strip], shade, depth.astype(np.float32)
 
     def _at_centres(self) -> tuple[Ints, Floats, Floats, Floats]:
         """The strips over the middle of their columns: which, their lines and depth there."""
@@ -305,6 +337,52 @@ class _Gathered:
 
     def _shade(self, strip: Ints, depth: Floats) -> Floats:
         return self.shade[strip] * np.maximum(1 - FADE_PER_M * depth, FADE_TO)
+
+
+def _layered(view: View, layer: View, own: Edges, solid: NDArray[np.bool_]) -> Edges:
+    """The edges of a picture under a layer, given its own edges and the pixels it covers whole.
+
+    What is nearer than the layer keeps its cover; what is behind it gives its cover away.
+    """
+    below = view.edges
+    assert below is not None
+    total = np.where(solid, 1.0, np.bincount(own.pixel, own.cover, view.face.size))
+    depth = np.where(solid, layer.depth_m.ravel(), np.float32(np.inf))
+    np.minimum.at(depth, own.pixel, own.depth_m)
+    mixed = np.zeros(view.face.size, dtype=np.bool_)
+    mixed[below.pixel] = True
+    fresh = (total > 0) & ~solid & ~mixed
+    every = _joined(below, _centres(view, fresh))
+    behind = every.depth_m > depth[every.pixel] + NEARER_M
+    given = np.where(behind, every.cover * total[every.pixel], 0.0)
+    taken = np.bincount(every.pixel, given, view.face.size)
+    added = _joined(own, _centres(layer, solid & mixed))
+    share = taken[added.pixel] / np.maximum(total[added.pixel], _THIN)
+    return _covering(
+        replace(every, cover=(every.cover - given).astype(np.float32)),
+        replace(added, cover=(added.cover * share).astype(np.float32)),
+    )
+
+
+def _centres(view: View, pixels: NDArray[np.bool_]) -> Edges:
+    """Pixels that show what is at their centres and nothing else."""
+    pixel = np.flatnonzero(pixels)
+    return Edges(
+        pixel, view.face.ravel()[pixel], view.shade.ravel()[pixel], view.depth_m.ravel()[pixel],
+        np.ones(len(pixel), dtype=np.float32),
+    )  # fmt: skip
+
+
+def _covering(one: Edges, other: Edges) -> Edges:
+    """Both, without what covers nothing."""
+    every = _joined(one, other)
+    some = every.cover > _THIN
+    return Edges(*(getattr(every, each.name)[some] for each in fields(Edges)))
+
+
+def _joined(one: Edges, other: Edges) -> Edges:
+    return Edges(*(np.concatenate([getattr(one, f.name), getattr(other, f.name)])
+                   for f in fields(Edges)))  # fmt: skip
 
 
 def _first_row(line: Floats, height: int) -> Ints:

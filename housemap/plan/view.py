@@ -15,6 +15,7 @@ from math import cos, radians, sin, tan
 import numpy as np
 
 from housemap.model.house import Point
+from housemap.plan.blocks import Frame, blocks_in, draw
 from housemap.plan.elevations import OPENING, SKY, Band, Elevations, Side, Zone
 from housemap.plan.free_space import PartKey, Passage, part_at
 from housemap.plan.house_graph import EYE_M
@@ -96,7 +97,17 @@ def look_about(
     )  # fmt: skip
     walk = _Walk(elevations, complex(*camera.at_m), lens)
     walk.into((start,), 0, strips)
-    return walk.canvas.view()
+    view = walk.canvas.view()
+    shown = dict.fromkeys(face.room for face in view.faces)
+    blocks = [block for room in shown for block in blocks_in(elevations, room)]
+    for i, turn in enumerate(turns if blocks else ()):
+        ahead = complex(sin(turn), cos(turn))
+        frame = Frame(lens, complex(*camera.at_m), ahead, i * width, width)
+        for block in blocks:
+            canvas = Canvas(lens)
+            draw(canvas, frame, block, smooth=smooth)
+            view = canvas.over(view)
+    return view
 
 
 def _way(turn: float, width: int, focal: float, side: float) -> Vectors:

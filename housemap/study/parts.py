@@ -48,7 +48,7 @@ class Coat:
 
     room: str
     surface: str
-    """walls ceiling trim doors floor fixed, or "accent" and the wall's key."""
+    """walls ceiling trim doors floor fixed, "accent" and the wall's key, or "piece" and its id."""
     swatch: Swatch
 
 
@@ -63,6 +63,8 @@ class PaintedRoom:
     accents: tuple[Coat, ...]
     floor: Coat | None
     fixed: tuple[Coat, ...]
+    pieces: tuple[Coat, ...]
+    """Of the furniture that has a finish."""
     openings: Mapping[str, Opening]
     """Those that lead out of it."""
     samples: tuple[Sample, ...]
@@ -79,6 +81,7 @@ class PaintedRoom:
         yield from self.coats.values()
         yield from self.accents
         yield from self.stays
+        yield from self.pieces
 
     def coat_on(self, surface: str) -> Coat | None:
         """The coat on a surface, named as in `Coat`; None where it is bare."""

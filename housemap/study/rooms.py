@@ -83,6 +83,11 @@ def _painted(room_id: str, parts: _Parts) -> PaintedRoom:
         ),
         floor=finish("floor", room.floor) if room.floor else None,
         fixed=tuple(finish("fixed", finish_id) for finish_id in room.fixed),
+        pieces=tuple(
+            finish(f"piece {key}", piece.finish)
+            for key, piece in room.pieces.items()
+            if piece.finish
+        ),
         openings=openings,
         samples=parts.samples(room_id),
         areas=room_areas(parts.house, room_id, openings.values()),

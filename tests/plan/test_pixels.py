@@ -66,11 +66,16 @@ def test_an_edge_is_the_mean_of_its_colours_in_linear_light() -> None:
     assert coloured(view, colours, shaded=False)[0, 0].tolist() == [0, 0, 0]
 
 
-def test_glass_and_the_open_air_are_not_shaded() -> None:
+def test_glass_and_the_open_air_show_sky_over_the_horizon_and_darker_ground_below() -> None:
     view = view_of(DEMO_HOUSE, Camera("kitchen", (8.0, 8.7), 250.0))
     far = [face.surface in {SKY, WINDOW} for face in view.faces]
     white = coloured(view, [(255, 255, 255)] * len(view.faces))
-    assert (white[np.array(far)[view.face]] == 255).all()
+    outside = np.array(far)[view.face]
+    sky, ground = outside.copy(), outside.copy()
+    sky[18:], ground[:18] = False, False
+    assert (white[sky] == 255).all()
+    assert len(np.unique(white[ground])) == 1
+    assert (white[ground] < 255).all()
     assert (white < 255).any()
 
 

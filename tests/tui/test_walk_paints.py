@@ -65,7 +65,7 @@ async def test_a_click_picks_what_it_hits_and_a_second_one_chooses() -> None:
         assert screen_of(app).find_task(WalkTask)._target() == ("hall", "floor")
         await pilot.press("enter")
         await pilot.pause()
-        assert "A floor stays" in screen_text(app)
+        assert "keep their finish" in screen_text(app)
         east_wall = (walk.size.width - 2, walk.size.height // 2)
         await pilot.click(Walk, offset=east_wall)
         await pilot.pause()

@@ -17,7 +17,13 @@ from housemap.tui.render.shades import shades_of
 from housemap.tui.task import Desk, Task
 from housemap.tui.tasks.choose import ChooseTask
 from housemap.tui.tasks.findings import FindingsTask
-from housemap.tui.tasks.walk_drawing import Place, WalkView, matters_in, matters_to_show
+from housemap.tui.tasks.walk_drawing import (
+    Place,
+    WalkView,
+    has_finish,
+    matters_in,
+    matters_to_show,
+)
 from housemap.tui.tasks.walk_panels import (
     PlacesPanel,
     RoutePanel,
@@ -210,8 +216,8 @@ class WalkTask(Task):
         if self._walk is None:
             return
         room, surface = self._target()
-        if surface == "floor":
-            self.say("A floor stays as it is: pick what has a paint.")
+        if has_finish(surface):
+            self.say("Floors and furniture keep their finish: pick what has a paint.")
         else:
             self.desk.screen.remove_class("-picture")
             self.desk.find_task(ChooseTask).choose_for(Target(room, surface))

@@ -99,11 +99,22 @@ def paint_on(room: Room, surface: str) -> str | None:
     return paint
 
 
+def has_finish(surface: str) -> bool:
+    """Whether it has a finish instead of a paint: the floor, and furniture."""
+    return surface == "floor" or surface.startswith("piece ")
+
+
+def finish_on(room: Room, surface: str) -> str | None:
+    """The id of the finish of the floor, or of a piece of furniture."""
+    return room.floor if surface == "floor" else room.pieces[surface.removeprefix("piece ")].finish
+
+
 def coat_on(shades: Shades, room: str, surface: str, eye: str) -> Coat:
-    """What is on a surface (also the floor), as seen from the room `eye`."""
+    """What is on a surface (also floor and furniture), as seen from the room `eye`."""
     held = shades.house.rooms[room]
-    if surface == "floor":
-        return shades.stays(room, surface, held.floor, eye=eye) if held.floor else BARE
+    if has_finish(surface):
+        finish = finish_on(held, surface)
+        return shades.stays(room, surface, finish, eye=eye) if finish else BARE
     return shades.on(room, surface, paint_on(held, surface), eye=eye)
 
 
@@ -242,7 +253,7 @@ def _place_rows(view: WalkView, place: Place, width: int) -> Iterator[Row]:
     line = Line(view.look, width, chosen=place == view.picked)
     swatch = patch(coat_on(view.shades, *place, view.eye), SWATCH, view.look)
     room, surface = place
-    title = f"{view.house.rooms[room].name} {surface.replace('accent', 'accent wall')}"
+    title = f"{view.house.rooms[room].name} {_surface_words(surface)}"
     name, lrv = _entity(view, place)
     numbers = f"{f'{100 * view.shares[place]:.0f} %':>{SHARE}}{lrv:>{LRV}}"
     tone = _undertone(view, place)
@@ -252,11 +263,15 @@ def _place_rows(view: WalkView, place: Place, width: int) -> Iterator[Row]:
     yield line.row((gap, swatch, gap), words, quiet=True)
 
 
+def _surface_words(surface: str) -> str:
+    return surface.removeprefix("piece ").replace("accent", "accent wall")
+
+
 def _entity(view: WalkView, place: Place) -> tuple[str, str]:
     """Name and LRV of the paint or finish of a place, as far as they are known."""
     room, surface = view.house.rooms[place[0]], place[1]
-    if surface == "floor":
-        finish = view.house.finishes.get(room.floor or "")
+    if has_finish(surface):
+        finish = view.house.finishes.get(finish_on(room, surface) or "")
         coat = _coat(view, place)
         return (finish.name if finish else "no finish", f"{coat.swatch.lrv:.0f}" if coat else "")
     paint_id = paint_on(room, surface)
@@ -269,7 +284,8 @@ def _undertone(view: WalkView, place: Place) -> "Undertone | None":
     coat = _coat(view, place)
     if coat is not None:
         return view.shades.tone(coat, eye=view.eye)
-    paint = None if place[1] == "floor" else paint_on(view.house.rooms[place[0]], place[1])
+    room, surface = view.house.rooms[place[0]], place[1]
+    paint = None if has_finish(surface) else paint_on(room, surface)
     return view.shades.undertone(place[0], place[1], paint) if paint else None
 
 

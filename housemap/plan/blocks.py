@@ -1,0 +1,205 @@
+"""What stands in rooms as plain blocks: furniture, and the leaves of open doors; numpy.
+
+A block has upright sides, each seen as strips of the columns that it spans, and a level top.
+"""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from housemap.model.geometry import Polygon, signed_area_m2
+from housemap.model.house import Opening, Point
+from housemap.plan.elevations import Elevations
+from housemap.plan.raster import FAR_ROWS, Canvas, Face, Floats, Ints, Lens, Strips
+from housemap.plan.vectors import Segment, middle, minus, plus, scaled, unit
+
+LEAF_M = 0.04
+"""How thick a door leaf is (common practice, no source)."""
+NEAR_M = 0.05
+"""What is nearer to the eye than this is not drawn."""
+TOP_SHADE, SIDE_SHADES = 1.0, (0.97, 0.9)
+"""Tops are lightest; sides that run east to west are lighter than those that run north to south,
+so that edges of one cloth can be seen (our choice)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """A convex block in the plan."""
+
+    room: str
+    surface: str
+    """ "doors", or "piece" and the id of a piece of furniture."""
+    corners: Polygon
+    """Counter-clockwise."""
+    high_m: float
+
+
+def blocks_in(elevations: Elevations, room: str) -> Iterator[Block]:
+    """Furniture with its place in a measured room, and the door leaves that open into it."""
+    plan = elevations.plan.rooms[room]
+    for key, piece in elevations.house.rooms[room].pieces.items():
+        west, south = plus(plan.at_m, piece.at_m)
+        east, north = west + piece.size_m[0], south + piece.size_m[1]
+        corners = (west, south), (east, south), (east, north), (west, north)
+        yield Block(room, f"piece {key}", corners, piece.size_m[2])
+    for key, opening in elevations.graph.openings_of(room).items():
+        if _shows_leaf(opening) and room == (opening.into or opening.between[1]):
+            hung = elevations.in_wall_m(room, key)
+            leaf = _leaf(opening, room, hung, plan.outline_m) if hung else None
+            if leaf:
+                yield Block(room, "doors", leaf, elevations.hole_height_m(key))
+
+
+def _shows_leaf(opening: Opening) -> bool:
+    """Only where the file says how an open door hangs."""
+    is_open = opening.kind == "doorway" and opening.seen_through
+    return is_open and (opening.hinge is not None or opening.into is not None)
+
+
+def _leaf(opening: Opening, room: str, hung: Segment, outline: Polygon) -> Polygon | None:
+    """Open at a right angle, beside the opening."""
+    run = unit(minus(hung[1], hung[0]))
+    left = (-run[1], run[0])
+    inward = left if _is_inside(outline, plus(middle(*hung), scaled(left, 0.01))) else (
+        -left[0], -left[1]
+    )  # fmt: skip
+    # Who looks in from outside the room has the hinge at the other hand than who looks out.
+    from_first = scaled(inward, -1.0) if room == opening.between[0] else inward
+    left_hand = (-from_first[1], from_first[0])
+    forward = run[0] * left_hand[0] + run[1] * left_hand[1] > 0
+    far_end = forward == ((opening.hinge or "left") == "left")
+    hinge, other = (hung[1], hung[0]) if far_end else (hung[0], hung[1])
+    away = scaled(unit(minus(hinge, other)), LEAF_M)
+    width = ((hung[1][0] - hung[0][0]) ** 2 + (hung[1][1] - hung[0][1]) ** 2) ** 0.5
+    tip = plus(hinge, scaled(inward, width))
+    leaf = hinge, tip, plus(tip, away), plus(hinge, away)
+    return leaf if signed_area_m2(leaf) > 0 else leaf[::-1]
+
+
+def _is_inside(outline: Polygon, at: Point) -> bool:
+    """Whether a line to the east crosses the outline an odd number of times."""
+    odd = False
+    for (ax, ay), (bx, by) in zip(outline, (*outline[1:], outline[0]), strict=True):
+        if (ay > at[1]) != (by > at[1]):
+            odd ^= at[0] < ax + (at[1] - ay) / (by - ay) * (bx - ax)
+    return odd
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """One picture of a row of pictures: where the eye is and which way it looks."""
+
+    lens: Lens
+    eye: complex
+    ahead: complex
+    first: int
+    """Its first column."""
+    width: int
+
+    def seen(self, corners: Iterable[Point]) -> Floats:
+        """Depth and offset to the right of points: (n, 2)."""
+        offset = np.array([complex(*corner) for corner in corners]) - self.eye
+        turned = offset * np.conj(self.ahead)
+        return np.stack([turned.real, -turned.imag], axis=-1)
+
+    def column(self, points: Floats) -> Floats:
+        """Where points are seen, in pixels from the left of the row of pictures."""
+        return np.asarray(
+            self.first + self.width / 2 + self.lens.focal * points[..., 1] / points[..., 0]
+        )
+
+
+def draw(canvas: Canvas, frame: Frame, block: Block, *, smooth: bool) -> None:
+    """Puts what shows of a block on a canvas of its own."""
+    corners = _nearer_cut(frame.seen(block.corners))
+    if len(corners) < 3:  # noqa: PLR2004 - a polygon has three corners
+        return
+    for i in range(len(corners)):
+        side = corners[[i, (i + 1) % len(corners)]]
+        if _turns_to_eye(side):
+            _side(canvas, frame, block, side, smooth=smooth)
+    if block.high_m < frame.lens.eye_m:
+        _top(canvas, frame, block, corners, smooth=smooth)
+
+
+def _nearer_cut(points: Floats) -> Floats:
+    """What of a polygon lies before the eye (one step of Sutherland & Hodgman 1974)."""
+    kept: list[Floats] = []
+    for a, b in zip(points, np.roll(points, -1, axis=0), strict=True):
+        if a[0] >= NEAR_M:
+            kept.append(a)
+        if (a[0] >= NEAR_M) != (b[0] >= NEAR_M):
+            kept.append(a + (b - a) * (NEAR_M - a[0]) / (b[0] - a[0]))
+    return np.array(kept)
+
+
+def _turns_to_eye(side: Floats) -> bool:
+    """Corners run counter-clockwise in the plan: depth is ahead, offset to the right."""
+    (depth_a, aside_a), (depth_b, aside_b) = side
+    return bool(depth_a * aside_b - depth_b * aside_a > 0)
+
+
+def _side(canvas: Canvas, frame: Frame, block: Block, side: Floats, *, smooth: bool) -> None:
+    order = np.argsort(frame.column(side))
+    start, end = frame.column(side)[order]
+    column, left, right = _columns(frame, np.array([start, end]), smooth=smooth)
+    if not len(column):
+        return
+    share = (np.stack([left, right] if smooth else [(left + right) / 2]) - start) / (end - start)
+    near, far = side[order, 0]
+    depth = near * far / (far + share * (near - far))
+    run = frame.ahead * complex(side[1, 0] - side[0, 0], side[0, 1] - side[1, 1])
+    share_east = (run.real / abs(run)) ** 2
+    shade = SIDE_SHADES[1] + (SIDE_SHADES[0] - SIDE_SHADES[1]) * share_east
+    top, bottom = frame.lens.line(block.high_m, depth), frame.lens.line(0.0, depth)
+    strips = Strips(column, left, right, np.zeros(top.shape, dtype=np.complex128), top, bottom)
+    canvas.upright(strips, Face(block.room, block.surface, None), shade, depth)
+
+
+def _top(canvas: Canvas, frame: Frame, block: Block, corners: Floats, *, smooth: bool) -> None:
+    places = np.sort(frame.column(corners))
+    column, left, right = _columns(frame, places, smooth=smooth)
+    if not len(column):
+        return
+    a, b = corners, np.roll(corners, -1, axis=0)
+
+    def depths(at: Floats) -> Floats:
+        """Where rays meet the line of each edge: (edges, n)."""
+        slope = (at - frame.first - frame.width / 2) / frame.lens.focal
+        turn = (b[:, 1] - a[:, 1])[:, None] - slope * (b[:, 0] - a[:, 0])[:, None]
+        cross = a[:, 0] * b[:, 1] - b[:, 0] * a[:, 1]
+        with np.errstate(divide="ignore", invalid="ignore"):
+            return np.asarray(cross[:, None] / turn)
+
+    middle_x = (left + right) / 2
+    within = (frame.column(a)[:, None] - middle_x) * (frame.column(b)[:, None] - middle_x) < 0
+    met = depths(middle_x)
+    nearest = np.argmin(np.where(within, met, np.inf), axis=0)
+    farthest = np.argmax(np.where(within, met, -np.inf), axis=0)
+    strip = np.arange(len(column))
+    sides = [depths(at) for at in ((left, right) if smooth else (middle_x,))]
+    near = np.maximum(np.stack([each[nearest, strip] for each in sides]), NEAR_M)
+    far = np.maximum(np.stack([each[farthest, strip] for each in sides]), near)
+    top = frame.lens.line(block.high_m, far)
+    bottom = frame.lens.line(block.high_m, near)
+    strips = Strips(column, left, right, np.zeros(top.shape, dtype=np.complex128), top, bottom)
+    canvas.level(strips, Face(block.room, block.surface, None), TOP_SHADE, block.high_m)
+
+
+def _columns(frame: Frame, places: Floats, *, smooth: bool) -> tuple[Ints, Floats, Floats]:
+    """The columns between the first and the last of some places, cut at all of them."""
+    low = np.clip(places[0], frame.first, frame.first + frame.width)
+    high = np.clip(places[-1], frame.first, frame.first + frame.width)
+    if smooth:
+        whole = np.arange(np.ceil(low), np.floor(high) + 1, dtype=np.float64)
+        inner = places[(places > low) & (places < high)]
+        cuts = np.unique(np.concatenate([[low, high], whole, inner]))
+        left, right = cuts[:-1], cuts[1:]
+        wide = right - left > 1 / FAR_ROWS
+        left, right = left[wide], right[wide]
+        column = np.floor((left + right) / 2).astype(np.intp)
+        return column, np.asarray(left, np.float64), np.asarray(right, np.float64)
+    column = np.arange(np.ceil(low - 0.5), np.ceil(high - 0.5)).astype(np.intp)
+    centre = column.astype(np.float64) + 0.5
+    return column, centre, centre
