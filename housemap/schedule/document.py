@@ -70,6 +70,11 @@ class Schedule:
         return testers(self.report, self.rounds)
 
     @cached_property
+    def sample_places(self) -> frozenset[tuple[str, str]]:
+        """Rooms and walls on which a sample is to be put up."""
+        return frozenset((each.room, wall) for each in self.testers for wall, _ in each.walls)
+
+    @cached_property
     def matters(self) -> tuple[Cause, ...]:
         """Open findings, save those that the plan of samples shows."""
         left = (f for f in self.report.to_do if f.check != SHOWN_ELSEWHERE)

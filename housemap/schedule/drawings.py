@@ -346,16 +346,12 @@ def _wall_caption(schedule: Schedule, room: str, key: str) -> str:
         for part in held.parts.values()
         if part.wall == key
     ]
-    if (room, key) in _sampled(schedule):
+    if (room, key) in schedule.sample_places:
         facts.append("S: put a sample here")
     return "; ".join(facts)
 
 
-def _sampled(schedule: Schedule) -> set[tuple[str, str]]:
-    return {(each.room, wall) for each in schedule.testers for wall, _ in each.walls}
-
-
-def elevation(schedule: Schedule, room: str, key: str) -> Html:
+def elevation(schedule: Schedule, room: str, key: str, caption: str) -> Html:
     """A wall from inside, left and right as one sees them, with paints by number."""
     held = schedule.house.rooms[room]
     wall = wall_of(held, key)
@@ -368,7 +364,7 @@ def elevation(schedule: Schedule, room: str, key: str) -> Html:
         *(mark for hole, opening in holes for mark in _hole(schedule, room, hole, opening)),
         *_numbers_on_wall(schedule, room, wall, holes),
     ]
-    if (room, key) in _sampled(schedule):
+    if (room, key) in schedule.sample_places:
         drawn += _sample_place(wall.length_m, [hole for hole, _ in holes])
     return tag(
         "svg", tag("g", *drawn, transform=f"translate(0 {high:.2f})"),
@@ -376,7 +372,7 @@ def elevation(schedule: Schedule, room: str, key: str) -> Html:
         viewBox=f"-0.03 -0.03 {wall.length_m + 0.06:.2f} {high + _BELOW_M + 0.06:.2f}",
         width=f"{_PX_A_METRE_OF_WALL * wall.length_m:.0f}",
         height=f"{_PX_A_METRE_OF_WALL * (high + _BELOW_M):.0f}",
-        role="img", aria_label=f"{held.name}, {_wall_caption(schedule, room, key)}",
+        role="img", aria_label=f"{held.name}, {caption}",
     )  # fmt: skip
 
 

@@ -8,6 +8,7 @@ from housemap.checks import check_of
 from housemap.checks.words import room_name
 from housemap.model.edits import take_scheme
 from housemap.model.house import Brief, Edition, House, RoomBrief
+from housemap.plan.house_graph import graph_of
 from housemap.schedule import drawings, sections, wording
 from housemap.schedule.blocks import (
     Bullets,
@@ -22,7 +23,7 @@ from housemap.schedule.blocks import (
 )
 from housemap.schedule.document import Schedule
 from housemap.schedule.quantities import painted
-from housemap.schedule.takeoff import surface_areas_m2, surface_of
+from housemap.schedule.takeoff import areas_by_room, surface_of
 from housemap.schedule.wording import NOT_GIVEN
 from housemap.study import study_of
 
@@ -265,9 +266,10 @@ def _ways(house: House) -> Iterator[tuple[str, str, House]]:
 
 def wall_shares(house: House) -> Mapping[str, float]:
     """By paint: its share 0..1 of all measured walls, the largest first."""
+    everywhere = areas_by_room(house, graph_of(house))
     areas: defaultdict[str, float] = defaultdict(float)
     for key, room in house.rooms.items():
-        measured = surface_areas_m2(house, key) or {}
+        measured = everywhere[key] or {}
         for surface, paint in painted(room):
             if surface_of(surface) == "walls" and not surface.startswith("part"):
                 areas[paint] += measured.get(surface, 0.0)

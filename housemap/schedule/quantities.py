@@ -13,9 +13,9 @@ from housemap.schedule.existing import ExistingCoats
 from housemap.schedule.purchase import SURPLUS_SHARE, Purchase, Tin, few_tins, least_litres
 from housemap.schedule.systems import System, system_of
 from housemap.schedule.takeoff import (
+    areas_by_room,
     part_of,
     part_surface,
-    surface_areas_m2,
     surface_of,
     surface_of_part,
 )
@@ -127,11 +127,12 @@ class Quantities:
 def quantities(study: Study, existing: ExistingCoats | None = None) -> Quantities:
     """Quantities of a house over what is on its surfaces now, where that is known."""
     house, known = study.house, existing or ExistingCoats()
-    lines = tuple(line for room in house.rooms for line in _lines(study, known, room))
+    areas = areas_by_room(house, study.graph)
+    lines = tuple(line for room in house.rooms for line in _lines(study, known, room, areas[room]))
     measured = [line for line in lines if line.area_m2 is not None]
     return Quantities(
         lines,
-        tuple(_left(house)),
+        tuple(_left(house, areas)),
         _grouped(measured, _need_key, lambda key, of: _need(house, key, of)),
         _grouped(
             [line for line in measured if line.system.first and not line.system.first.is_paint],
@@ -161,10 +162,10 @@ def painted(room: Room) -> Iterator[tuple[str, str]]:
             yield part_surface(key), part.paint
 
 
-def _lines(study: Study, existing: ExistingCoats, room_id: str) -> Iterator[Line]:
-    house = study.house
-    areas = surface_areas_m2(house, room_id)
-    for surface, paint in painted(house.rooms[room_id]):
+def _lines(
+    study: Study, existing: ExistingCoats, room_id: str, areas: Mapping[str, float] | None
+) -> Iterator[Line]:
+    for surface, paint in painted(study.house.rooms[room_id]):
         area = None if areas is None else areas.get(surface)
         if area == 0.0:
             continue  # no doors, no trim
@@ -210,9 +211,9 @@ def _hours(
     return area * (system.coats + (1 if system.first else 0)) / rate
 
 
-def _left(house: House) -> Iterator[Unpainted]:
+def _left(house: House, measured: Mapping[str, Mapping[str, float] | None]) -> Iterator[Unpainted]:
     for room_id, room in house.rooms.items():
-        areas = surface_areas_m2(house, room_id) or {}
+        areas = measured[room_id] or {}
         for key, part in room.parts.items():
             if part.paint is None:
                 yield Unpainted(room_id, key, part, areas.get(part_surface(key)))

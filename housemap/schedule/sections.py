@@ -279,7 +279,7 @@ def _room(schedule: Schedule, room: str, letters: Mapping[System, str], *, walls
     left = tuple(_left(schedule, each) for each in schedule.quantities.left if each.room == room)
     notes = [Text(held.notes)] if held.notes else []
     figures = tuple(
-        Figure("elevation", caption, partial(drawings.elevation, schedule, room, key))
+        Figure("elevation", caption, partial(drawings.elevation, schedule, room, key, caption))
         for key, caption in (drawings.walls_of(schedule, room) if walls else ())
     )
     listed = said(table(held.name, _ROOM, rows))

@@ -21,8 +21,9 @@ OVER_DARKER_LRV = 30.0
 WEAK_HIDING_CHROMA = 8.0
 WEAK_HIDING_HUES = frozenset({"R", "YR", "Y"})
 """Common practice, no source: clean yellows, oranges and reds hide badly (D1535 chroma and hue)."""
-TINTED_OVER_DARKER_LRV = 10.0
-"""Common practice, no source: over a ground this much darker they take a tinted primer."""
+TINTED_OVER_DARKER_LRV, DARK_LRV = 10.0, 25.0
+"""Common practice, no source: over a colour this much darker, or darker than this and no such
+colour itself, they take a tinted primer."""
 PRIMER_COVERAGE_M2_PER_L = 10.0
 """Where a primer states none: common practice, no source."""
 
@@ -147,14 +148,19 @@ def _first(house: House, new: Swatch, existing: Existing) -> FirstCoat | None:
         text = "mist coat: the first coat thinned as its label says"
         return FirstCoat(text, _FIRST_COAT, is_paint=True)
     bare = _BARE.get(existing.ground) if existing.ground else None
-    if hides_badly(new) and existing.swatch:
-        darker = new.lrv - existing.swatch.lrv
-        if darker > TINTED_OVER_DARKER_LRV:
-            return _primer(house, existing, f"primer tinted toward {new.name}", tinted=True)
+    if existing.swatch and _shows_through(existing.swatch, new):
+        return _primer(house, existing, f"primer tinted toward {new.name}", tinted=True)
     if bare is None:
         return None
     text = f"{bare}, tinted toward {new.name}" if hides_badly(new) else bare
     return _primer(house, existing, text, tinted=hides_badly(new))
+
+
+def _shows_through(old: Swatch, new: Swatch) -> bool:
+    if not hides_badly(new):
+        return False
+    dark = old.lrv < DARK_LRV and not hides_badly(old)
+    return dark or new.lrv - old.lrv > TINTED_OVER_DARKER_LRV
 
 
 _BARE: Mapping[Ground, str] = {

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from housemap.model.geometry import floor_area_m2, opening_height_m, perimeter_m, wall_of, walls
 from housemap.model.house import House, Opening, Part, PartKind, Room, Surface
-from housemap.plan.house_graph import graph_of
+from housemap.plan.house_graph import HouseGraph, graph_of
 
 UNDEDUCTED_M2 = 0.5
 """A hole up to this size is not deducted."""
@@ -61,7 +61,41 @@ def deducted_m2(area_m2: float, faces: int = 2) -> float:
     return area_m2 if area_m2 <= ONE_FACE_M2 else area_m2 * faces
 
 
-def surface_areas_m2(house: House, room_id: str) -> Mapping[str, float] | None:
+@dataclass(frozen=True, slots=True)
+class _Site:
+    """A room with the openings in its walls."""
+
+    house: House
+    room: Room
+    openings: tuple[Opening, ...]
+
+    @property
+    def holes(self) -> Iterator[Hole]:
+        for window in self.room.windows.values():
+            area = window.width_m * window.height_m
+            yield Hole(area, window.width_m, window.height_m, faces=1, to_floor=False)
+        for opening in self.openings:
+            width = opening.width_m or 0.0
+            height = opening_height_m(self.house, opening) or 0.0
+            yield Hole(width * height, width, height, faces=2, to_floor=True)
+
+    @property
+    def leaves_m2(self) -> list[float]:
+        """Of the doors, the smallest first."""
+        doors = [opening for opening in self.openings if opening.kind == "doorway"]
+        return sorted(
+            (door.width_m or 0.0) * (opening_height_m(self.house, door) or 0.0) for door in doors
+        )
+
+
+def areas_by_room(house: House, graph: HouseGraph) -> Mapping[str, Mapping[str, float] | None]:
+    """The areas of every room; see `surface_areas_m2`."""
+    return {room: surface_areas_m2(house, room, graph) for room in house.rooms}
+
+
+def surface_areas_m2(
+    house: House, room_id: str, graph: HouseGraph | None = None
+) -> Mapping[str, float] | None:
     """Area to paint by surface ("walls", "accent n", "ceiling", "trim", "doors", "part rail").
 
     None where the room's floor or height is not measured: it is never counted as nothing. A part
@@ -71,88 +105,52 @@ def surface_areas_m2(house: House, room_id: str) -> Mapping[str, float] | None:
     floor, around = floor_area_m2(room), perimeter_m(room)
     if floor is None or around is None or room.height_m is None:
         return None
-    holes = tuple(_holes(house, room_id))
-    parts = dict(_parts_m2(house, room_id))
-    accents = {
-        wall: max(area - _on_wall_m2(room, parts, wall), 0.0)
-        for wall, area in _accents(room, room.height_m)
+    openings = (graph or graph_of(house)).openings_of(room_id).values()
+    site = _Site(house, room, tuple(each for each in openings if each.kind != "stairs"))
+    parts = dict(_parts_m2(site))
+    solid = {
+        wall.key: wall.length_m * room.height_m for wall in walls(room) if wall.key in room.accents
     }
-    deducted = sum(deducted_m2(hole.area_m2, hole.faces) / hole.faces for hole in holes)
-    gross = sum(area for _, area in _accents(room, room.height_m))
-    covered = sum(
-        _on_wall_m2(room, parts, wall) for wall in _walls_of_parts(room) if wall not in accents
-    )
-    plain = around * room.height_m - gross - deducted - covered
-    areas = {"walls": max(plain, 0.0), "ceiling": floor}
-    areas["trim"] = _trim_m2(around, holes, skirting=not _has(room, "skirting"))
-    areas |= {f"accent {wall}": area for wall, area in accents.items()}
-    areas["doors"] = _doors_m2(house, room_id)
+    deducted = sum(deducted_m2(hole.area_m2, hole.faces) / hole.faces for hole in site.holes)
+    covered = sum(_on_wall_m2(room, parts, wall) for wall in _walls_of_parts(room) - {*solid})
+    plain = around * room.height_m - sum(solid.values()) - deducted - covered
+    areas = {
+        "walls": max(plain, 0.0),
+        "ceiling": floor,
+        "trim": _trim_m2(site, around),
+        "doors": _doors_m2(site),
+    }
+    for wall, area in solid.items():
+        # Measured solid, so that one more tin is never short of a wall.
+        areas[f"accent {wall}"] = max(area - _on_wall_m2(room, parts, wall), 0.0)
     return areas | {part_surface(key): area for key, area in parts.items()}
 
 
-def _has(room: Room, kind: PartKind) -> bool:
-    return any(part.kind == kind for part in room.parts.values())
+def _trim_m2(site: _Site, around_m: float) -> float:
+    """Skirting between the openings, where it is no part of its own, and casings of every hole."""
+    own = any(part.kind == "skirting" for part in site.room.parts.values())
+    casings = sum(2 * hole.height_m + hole.width_m for hole in site.holes)
+    board = 0.0 if own else _skirting_length_m(site, around_m)
+    return board * SKIRTING_GIRTH_M + casings * CASING_GIRTH_M
 
 
-def _accents(room: Room, height_m: float) -> Iterator[tuple[str, float]]:
-    """Accent walls are measured solid, so that one more tin is never short of a wall."""
-    for wall in walls(room):
-        if wall.key in room.accents:
-            yield wall.key, wall.length_m * height_m
+def _skirting_length_m(site: _Site, around_m: float) -> float:
+    return max(around_m - sum(hole.width_m for hole in site.holes if hole.to_floor), 0.0)
 
 
-def _holes(house: House, room_id: str) -> Iterator[Hole]:
-    for window in house.rooms[room_id].windows.values():
-        area = window.width_m * window.height_m
-        yield Hole(area, window.width_m, window.height_m, faces=1, to_floor=False)
-    for opening in _openings(house, room_id):
-        width, height = opening.width_m or 0.0, opening_height_m(house, opening) or 0.0
-        yield Hole(width * height, width, height, faces=2, to_floor=True)
-
-
-def _openings(house: House, room_id: str) -> Iterator[Opening]:
-    openings = graph_of(house).openings_of(room_id).values()
-    return (opening for opening in openings if opening.kind != "stairs")
-
-
-def _trim_m2(around_m: float, holes: tuple[Hole, ...], *, skirting: bool) -> float:
-    """Skirting between the openings, casings at the sides and head of every hole."""
-    board = around_m - sum(hole.width_m for hole in holes if hole.to_floor) if skirting else 0.0
-    casings = sum(2 * hole.height_m + hole.width_m for hole in holes)
-    return max(board, 0.0) * SKIRTING_GIRTH_M + casings * CASING_GIRTH_M
-
-
-def _doors_m2(house: House, room_id: str) -> float:
+def _doors_m2(site: _Site) -> float:
     """The room's own side of every door leaf, without those that are parts of the room."""
-    leaves = sorted(_leaves_m2(house, room_id))
-    panelled = sum(p.count for p in house.rooms[room_id].parts.values() if _is_leaf(p))
-    return DOOR_COEFFICIENT * sum(leaves[panelled:])
+    parts = site.room.parts.values()
+    panelled = sum(part.count for part in parts if part.kind == "panelled-door")
+    return DOOR_COEFFICIENT * sum(site.leaves_m2[panelled:])
 
 
-def _is_leaf(part: Part) -> bool:
-    return part.kind == "panelled-door"
-
-
-def _leaves_m2(house: House, room_id: str) -> Iterator[float]:
-    for door in _openings(house, room_id):
-        if door.kind == "doorway":
-            yield (door.width_m or 0.0) * (opening_height_m(house, door) or 0.0)
-
-
-def _parts_m2(house: House, room_id: str) -> Iterator[tuple[str, float]]:
-    for key, part in house.rooms[room_id].parts.items():
-        area = part_area_m2(house, room_id, part)
-        if area is not None:
-            yield key, area
-
-
-def part_area_m2(house: House, room_id: str, part: Part) -> float | None:
-    """The painted area of a part: as given, else by its length or wall, else by the usual size."""
-    if part.area_m2 is not None:
-        flat: float | None = part.area_m2
-    else:
-        flat = _FLAT_M2[part.kind](house, room_id, part)
-    return None if flat is None else flat * _COEFFICIENTS.get(part.kind, 1.0)
+def _parts_m2(site: _Site) -> Iterator[tuple[str, float]]:
+    """The painted area of each part: as given, else by its length or wall, else the usual size."""
+    for key, part in site.room.parts.items():
+        flat = _FLAT_M2[part.kind](site, part) if part.area_m2 is None else part.area_m2
+        if flat is not None:
+            yield key, flat * _COEFFICIENTS.get(part.kind, 1.0)
 
 
 _COEFFICIENTS: Mapping[PartKind, float] = {
@@ -161,43 +159,41 @@ _COEFFICIENTS: Mapping[PartKind, float] = {
 }  # fmt: skip
 
 
-def _skirting_m2(house: House, room_id: str, part: Part) -> float | None:
-    around = perimeter_m(house.rooms[room_id])
-    holes = sum(hole.width_m for hole in _holes(house, room_id) if hole.to_floor)
-    length = part.length_m or (None if around is None else max(around - holes, 0.0))
+def _skirting_m2(site: _Site, part: Part) -> float | None:
+    around = perimeter_m(site.room)
+    length = part.length_m or (None if around is None else _skirting_length_m(site, around))
     return None if length is None else length * SKIRTING_GIRTH_M
 
 
-def _windows_m2(house: House, room_id: str, part: Part) -> float | None:
-    windows = house.rooms[room_id].windows.values()
-    on = [each for each in windows if part.wall in {None, each.wall}]
+def _windows_m2(site: _Site, part: Part) -> float | None:
+    on = [each for each in site.room.windows.values() if part.wall in {None, each.wall}]
     return sum(each.width_m * each.height_m for each in on) or None
 
 
-def _radiators_m2(house: House, room_id: str, part: Part) -> float:
-    del house, room_id
+def _radiators_m2(site: _Site, part: Part) -> float:
+    del site
     return part.count * (part.length_m or RADIATOR_LENGTH_M) * RADIATOR_HEIGHT_M
 
 
-def _panelled_doors_m2(house: House, room_id: str, part: Part) -> float:
-    leaves = sorted(_leaves_m2(house, room_id))[: part.count]
+def _panelled_doors_m2(site: _Site, part: Part) -> float:
+    leaves = site.leaves_m2[: part.count]
     return sum(leaves) + (part.count - len(leaves)) * DOOR_M2
 
 
-def _covering_m2(house: House, room_id: str, part: Part) -> float | None:
+def _covering_m2(site: _Site, part: Part) -> float | None:
     """To rail height along a length, else the whole of its wall."""
-    room = house.rooms[room_id]
-    wall = wall_of(room, part.wall) if part.wall else None
+    high = site.room.height_m
     if part.length_m is not None:
-        return part.length_m * min(PANELLING_HEIGHT_M, room.height_m or PANELLING_HEIGHT_M)
-    return wall.length_m * room.height_m if wall and room.height_m else None
+        return part.length_m * min(PANELLING_HEIGHT_M, high or PANELLING_HEIGHT_M)
+    wall = wall_of(site.room, part.wall) if part.wall else None
+    return wall.length_m * high if wall and high else None
 
 
-def _no_usual_size(house: House, room_id: str, part: Part) -> None:
-    del house, room_id, part
+def _no_usual_size(site: _Site, part: Part) -> None:
+    del site, part
 
 
-_FLAT_M2: Mapping[PartKind, Callable[[House, str, Part], float | None]] = {
+_FLAT_M2: Mapping[PartKind, Callable[[_Site, Part], float | None]] = {
     "skirting": _skirting_m2, "window": _windows_m2, "radiator": _radiators_m2,
     "panelled-door": _panelled_doors_m2, "panelling": _covering_m2, "paper": _covering_m2,
     "tile": _covering_m2, "other": _no_usual_size,
@@ -227,4 +223,4 @@ def surface_of_part(part: Part) -> Surface:
     """The surface whose paint line a part takes: joinery and metal as trim, a wall's as walls."""
     if part.kind in {"paper", "tile", "other"}:
         return "walls"
-    return "doors" if _is_leaf(part) else "trim"
+    return "doors" if part.kind == "panelled-door" else "trim"

@@ -129,15 +129,15 @@ def test_a_room_reaches_as_far_as_its_walls_on_either_side() -> None:
 def test_left_and_right_are_those_of_who_stands_in_the_room() -> None:
     """Facing east, north is at the left; facing south, west is at the right (geometry)."""
     made = schedule(two_rooms())
-    door = [r for r in _RECT.findall(elevation(made, "west", "e")) if float(r[2]) == 0.8]
+    door = [r for r in _RECT.findall(elevation(made, "west", "e", "")) if float(r[2]) == 0.8]
     assert [float(r[0]) for r in door] == [pytest.approx(3.0 - 2.0 - 0.8)]
-    glass = [r for r in _RECT.findall(elevation(made, "west", "s")) if float(r[2]) == 1.0]
+    glass = [r for r in _RECT.findall(elevation(made, "west", "s", "")) if float(r[2]) == 1.0]
     assert [float(r[0]) for r in glass] == [pytest.approx(4.0 - 0.3 - 1.0)]
 
 
 def test_a_wall_seen_from_the_other_room_has_the_same_door() -> None:
     made = schedule(two_rooms())
-    door = [r for r in _RECT.findall(elevation(made, "east", "w")) if float(r[2]) == 0.8]
+    door = [r for r in _RECT.findall(elevation(made, "east", "w", "")) if float(r[2]) == 0.8]
     assert [float(r[0]) for r in door] == [pytest.approx(2.0)]
 
 
@@ -150,7 +150,7 @@ def test_walls_are_called_by_side_length_and_what_is_in_them() -> None:
 
 def test_a_wall_carries_the_numbers_of_its_paints() -> None:
     made = schedule(two_rooms())
-    found = {text for *_, text in _TEXT.findall(elevation(made, "west", "e"))}
+    found = {text for *_, text in _TEXT.findall(elevation(made, "west", "e", ""))}
     assert {str(made.numbers["oat"]), str(made.numbers["white"]), "to East"} <= found
 
 
@@ -158,7 +158,7 @@ def test_the_place_of_a_sample_is_marked_clear_of_windows_and_doors(demo: Schedu
     assert demo.testers
     for tester in demo.testers:
         for wall, _ in tester.walls:
-            rects = _RECT.findall(elevation(demo, tester.room, wall))
+            rects = _RECT.findall(elevation(demo, tester.room, wall, ""))
             [place] = [_box(r) for r in rects if r[4] == "#ffffff"]
             holes = [_box(r) for r in rects if r[4] in {"#eef3f6", "#c9c9c9"}]
             assert not any(place.intersects(hole) for hole in holes)

@@ -1,0 +1,238 @@
+"""What each reader gets, what has changed since the last issue, and what a specification covers."""
+
+import datetime as dt
+from dataclasses import replace
+
+import pytest
+
+from housemap.model.edits import assign
+from housemap.model.house import Edition, House
+from housemap.schedule import editions
+from housemap.schedule.as_markdown import as_markdown
+from housemap.schedule.blocks import Bullets, Section, Table, Text
+from housemap.schedule.document import Schedule, issued
+from housemap.schedule.editions import sections_of
+from tests.support.papers import bare_house, papers, papers_house, schedule
+
+FULL: tuple[Edition, ...] = ("full", "painter", "client", "supplier")
+
+
+@pytest.fixture(scope="module")
+def made() -> Schedule:
+    return papers()
+
+
+def titles(made: Schedule, edition: Edition) -> list[str]:
+    return [section.title for section in sections_of(made, edition)]
+
+
+def words_of(section: Section) -> str:
+    found: list[str] = []
+    for block in section.blocks:
+        match block:
+            case Table():
+                found += [cell.text for row in block.rows for cell in row.cells]
+            case Bullets():
+                found += block.items
+            case Text():
+                found.append(block.text)
+    return "\n".join([*found, *map(words_of, section.parts)])
+
+
+def section(made: Schedule, edition: Edition, title: str) -> Section:
+    return next(each for each in sections_of(made, edition) if each.title == title)
+
+
+def test_the_painter_gets_everything_to_do_the_work_and_no_findings(made: Schedule) -> None:
+    assert titles(made, "painter") == [
+        "Cautions", "What this specification covers", "Paints", "Plan", "Paint systems",
+        "Room by room", "Paint to buy", "Primer and sundries", "Samples to put up",
+        "Samples seen", "Hours", "How it was measured", "Conditions of the work", "Agreed",
+    ]  # fmt: skip
+
+
+def test_the_client_gets_the_idea_pictures_schemes_and_what_was_accepted(made: Schedule) -> None:
+    assert titles(made, "client") == [
+        "The idea", "The paints in proportion", "Plan", "Views", "Room by room",
+        "Before and after", "Schemes side by side", "Samples to put up", "Samples seen",
+        "Looked at and accepted", "What it costs", "Cautions", "Agreed",
+    ]  # fmt: skip
+    idea = words_of(section(made, "client", "The idea"))
+    assert "Quiet, but not cold." in idea
+    assert "Study: May be bold." in idea
+    assert "A surprise is wanted." in words_of(section(made, "client", "Looked at and accepted"))
+
+
+def test_the_supplier_gets_codes_and_tins_and_no_rooms(made: Schedule) -> None:
+    assert titles(made, "supplier")[:2] == ["Paint to buy", "Primer and sundries"]
+    paint = words_of(section(made, "supplier", "Paint to buy"))
+    assert "OC-7" in paint
+    assert "Corner counter" in paint
+    text = as_markdown(made, "supplier")
+    assert "Keep the picture rail" not in text
+    assert "A surprise is wanted" not in text
+
+
+@pytest.mark.parametrize("edition", FULL)
+def test_every_edition_says_for_whom_by_whom_and_which_issue(
+    made: Schedule, edition: Edition
+) -> None:
+    text = as_markdown(made, edition)
+    for words in ("A. Reader", "12 Long Row Mill End", "B. Writer", "draft of 2 May 2026"):
+        assert words in text
+
+
+def test_money_is_in_the_currency_of_the_house_with_its_tax(made: Schedule) -> None:
+    cost = made.quantities.cost
+    assert cost is not None
+    text = words_of(section(made, "client", "What it costs"))
+    assert f"£{cost:,.2f} before tax; with 20 % tax £{1.2 * cost:,.2f}" in text
+
+
+def test_without_a_currency_the_total_says_so() -> None:
+    house = papers_house()
+    house = replace(house, client=replace(house.client, currency="", tax=None))
+    assert "(currency not given)" in words_of(section(schedule(house), "client", "What it costs"))
+
+
+def test_notes_of_rooms_and_paints_are_where_they_belong(made: Schedule) -> None:
+    assert "Keep the picture rail." in words_of(section(made, "painter", "Room by room"))
+    assert "Stir well." in words_of(section(made, "painter", "Paints"))
+
+
+def test_parts_have_lines_of_their_own_and_what_is_left_is_named(made: Schedule) -> None:
+    rooms = words_of(section(made, "painter", "Room by room"))
+    assert "panelling, east wall" in rooms
+    assert "tiled wall, north wall, 1.0 m2: leave as it is, protect. Hearth." in rooms
+
+
+def test_before_and_after_shows_both_colours_of_each_room(made: Schedule) -> None:
+    table = next(
+        block
+        for block in section(made, "client", "Before and after").blocks
+        if isinstance(block, Table)
+    )
+    assert [cell.text for cell in table.rows[0].cells] == [
+        "Hall", "Peat Cut, LRV 4", "Stubble Row (A-102)",
+    ]  # fmt: skip
+
+
+def test_hours_follow_the_rates_of_the_user(made: Schedule) -> None:
+    """Walls at 10 m2 an hour and coat; the study's take a tinted primer and three coats."""
+    hours = {
+        (line.room, line.surface): line.hours / line.area_m2
+        for line in made.quantities.lines
+        if line.hours is not None and line.area_m2
+    }
+    assert hours["hall", "walls"] == pytest.approx(3 / 10)
+    assert hours["study", "walls"] == pytest.approx(4 / 10)
+    assert ("hall", "ceiling") not in hours
+
+
+def after_an_issue() -> tuple[House, Schedule]:
+    house, made = issued(papers(), "painter", "The painter")
+    assert made.issue == "1"
+    return house, made
+
+
+def test_an_issue_is_numbered_and_noted_in_the_house() -> None:
+    house, made = after_an_issue()
+    assert "1, 2 May 2026" in as_markdown(made, "painter")
+    assert house.issues["1"].to == "The painter"
+    assert house.issues["1"].when == dt.date(2026, 5, 2)
+    assert house.issues["1"].said["hall"]["part-rail"].startswith("Quarry Chalk (A-001), satin")
+    again, second = issued(schedule(house), "painter")
+    assert second.issue == "2"
+    assert set(again.issues) == {"1", "2"}
+
+
+def test_what_changed_since_the_last_issue_is_marked_in_its_line() -> None:
+    house, _ = after_an_issue()
+    unchanged = schedule(house)
+    assert "Nothing has changed since issue 1." in as_markdown(unchanged, "painter")
+    made = schedule(assign(house, "hall", "walls", "ember"))
+    lines = {(line.room, line.surface): made.change(line) for line in made.quantities.lines}
+    changed = {place: was for place, was in lines.items() if was is not None}
+    assert list(changed) == [("hall", "walls")]
+    assert changed["hall", "walls"].startswith("Stubble Row (A-102), matt")
+    text = as_markdown(made, "painter")
+    assert "walls (changed)" in text
+    assert "## Changed since issue 1" in text
+
+
+def test_a_surface_that_is_no_longer_painted_is_listed_as_left_out() -> None:
+    house, _ = after_an_issue()
+    made = schedule(assign(house, "hall", "ceiling", None))
+    assert "left out now; was: Quarry Chalk" in as_markdown(made, "painter")
+
+
+# What a painting specification contains, by the contents of UFGS 09 90 00 (May 2011, change 4),
+# and by what IS 1200 asks of measurements. Each item with the words that must be found.
+CHECKLIST = (
+    ("Client and address", "A. Reader"),
+    ("Surfaces to be painted", "surfaces"),
+    ("Surfaces left unpainted", "1 part"),
+    ("Surfaces as they are now", "of"),
+    ("Preparation", "paint system"),
+    ("Paint products", "of"),
+    ("Primers", "paint system"),
+    ("Coats", "surface by surface"),
+    ("Colours", "code"),
+    ("Sheens", "of"),
+    ("Approved samples", "1 of"),
+    ("Areas and amounts", "IS 1200"),
+    ("Labour", "hours"),
+    ("Lead in old paint", "Cautions"),
+    ("Asbestos and other hazards", "not given"),
+    ("Dates and working hours", "not given"),
+    ("Access, scaffold, parking, power, water", "not given"),
+    ("Who supplies the paint", "not given"),
+    ("Insurance and guarantee", "not given"),
+    ("Protection", "Conditions"),
+    ("Labels and storage", "Conditions"),
+    ("Temperature and damp", "Conditions"),
+    ("Waste", "Conditions"),
+    ("Left over", "Conditions"),
+)
+
+
+def contents(made: Schedule) -> dict[str, str]:
+    [table] = section(made, "painter", "What this specification covers").blocks
+    assert isinstance(table, Table)
+    return {row.cells[0].text: row.cells[1].text for row in table.rows}
+
+
+def test_each_item_of_a_painting_specification_is_there_or_said_to_be_not_given(
+    made: Schedule,
+) -> None:
+    found = contents(made)
+    assert list(found) == [item for item, _ in CHECKLIST]
+    for item, words in CHECKLIST:
+        assert words in found[item], item
+
+
+def test_a_house_that_says_nothing_gives_a_specification_that_says_so() -> None:
+    found = contents(schedule(bare_house()))
+    for item in ("Client and address", "Surfaces as they are now", "Paint products", "Primers",
+                 "Sheens", "Approved samples", "Labour"):  # fmt: skip
+        assert found[item] == "not given", item
+
+
+def test_what_the_checklist_refers_to_is_in_the_specification(made: Schedule) -> None:
+    conditions = words_of(section(made, "painter", "Conditions of the work"))
+    for item, words in CHECKLIST:
+        if words == "Conditions":
+            assert item in conditions
+    assert "lead" in words_of(section(made, "painter", "Cautions"))
+
+
+def test_shares_of_the_walls_make_a_whole_and_follow_the_scheme() -> None:
+    house = papers_house()
+    shares = editions.wall_shares(house)
+    assert sum(shares.values()) == pytest.approx(1.0)
+    assert set(shares) == {"oat", "ember"}
+
+
+@pytest.mark.parametrize("edition", FULL)
+def test_an_edition_of_an_empty_house_is_still_a_page(edition: Edition) -> None:
+    assert as_markdown(schedule(House(name="Empty")), edition).startswith("# ")

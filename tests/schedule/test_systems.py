@@ -1,0 +1,149 @@
+"""What a surface is painted with, by what is on it now.
+
+Trade rules are common practice without a source, unless a test names one.
+"""
+
+import pytest
+
+from housemap.model.house import (
+    Condition,
+    Ground,
+    House,
+    Notation,
+    Paint,
+    Primer,
+    Srgb,
+    State,
+)
+from housemap.schedule.existing import Existing, existing_coats
+from housemap.schedule.systems import System, hides_badly, system_of
+from housemap.study import study_of
+from tests.support.papers import papers_house, schedule
+
+PAINTS = {
+    "white": Paint("White", Srgb("#f4f1ea")),
+    "grey": Paint("Grey", Srgb("#8a8a86")),
+    "black": Paint("Black", Srgb("#2c2a28")),
+    "yellow": Paint("Yellow", Notation("2.5Y 7/12")),
+    "red": Paint("Red", Notation("5R 4/10")),
+    "blue": Paint("Blue", Notation("5PB 4/10")),
+    "cream": Paint("Cream", Notation("2.5Y 9/2")),
+}
+STUDY = study_of(House(paints=PAINTS, built=1990))
+
+
+def system(
+    new: str,
+    old: str | None = None,
+    ground: Ground | None = "painted",
+    condition: Condition | None = "sound",
+    house: House = STUDY.house,
+) -> System:
+    swatch = STUDY.paint(old) if old else None
+    return system_of(house, STUDY.paint(new), "", Existing(swatch, ground, condition))
+
+
+def test_two_coats_and_a_third_over_a_much_darker_colour() -> None:
+    assert system("white", "white").coats == 2
+    assert system("white", "black").coats == 3
+    assert system("black", "white").coats == 2
+    assert "lighter than the colour there now" in system("white", "black").why_coats.text
+
+
+@pytest.mark.parametrize("colour", ["yellow", "red"])
+def test_strong_yellows_and_reds_over_a_dark_colour_take_a_tinted_primer(colour: str) -> None:
+    found = system(colour, "black")
+    assert found.first
+    assert found.first.tinted
+    assert PAINTS[colour].name in found.first.text
+    assert found.coats == 3
+    assert system(colour, "white").first is None
+
+
+def test_only_clean_yellows_oranges_and_reds_hide_badly() -> None:
+    bad = {key for key in PAINTS if hides_badly(STUDY.paint(key))}
+    assert bad == {"yellow", "red"}
+
+
+def test_new_plaster_dries_out_and_takes_a_mist_coat() -> None:
+    """Moisture and alkali: IS 2395 (Part 1):1994, foreword; a thinned first coat: Part 2."""
+    found = system("white", None, "new-plaster")
+    assert found.first
+    assert found.first.is_paint
+    assert "mist coat" in found.first.text
+    assert {"IS 2395 (Part 1):1994, foreword"} <= {step.source for step in found.preparation}
+    assert found.first.source == "IS 2395 (Part 2):1994, foreword"
+
+
+@pytest.mark.parametrize("ground", ["plaster", "paper", "tile", "wood", "metal"])
+def test_a_bare_ground_is_primed(ground: Ground) -> None:
+    found = system("white", None, ground)
+    assert found.first
+    assert not found.first.is_paint
+    assert found.preparation
+
+
+def test_a_sound_painted_wall_is_washed_and_not_primed() -> None:
+    found = system("white", "grey")
+    assert found.first is None
+    assert [step.text for step in found.preparation] == [
+        "Wash down, rinse, let dry; dull any gloss with fine abrasive"
+    ]
+
+
+def test_damaged_paint_in_an_old_house_is_tested_for_lead_first() -> None:
+    """US EPA, 40 CFR 745: built before 1978, or of unknown age."""
+    for built, tested in ((1936, True), (None, True), (1990, False)):
+        found = system("white", "grey", "painted", "damaged", House(built=built))
+        assert any("lead" in step.text for step in found.preparation) is tested
+
+
+def test_what_is_not_known_is_said_and_looked_at_first() -> None:
+    found = system("white", None, None, None)
+    assert found.now == "not given"
+    assert found.preparation[0].text.startswith("Look at the surface first")
+
+
+def test_the_primer_of_the_house_for_that_ground_is_taken() -> None:
+    any_ground, wood = Primer("Any base"), Primer("Joinery base", grounds=("wood",))
+    house = House(primers={"any": any_ground, "wood": wood}, built=1990)
+    found = system("white", None, "wood", house=house).first
+    assert found
+    assert (found.primer, found.text) == ("wood", "Joinery base (primer for bare wood)")
+    other = system("white", None, "metal", house=house).first
+    assert other
+    assert other.primer == "any"
+
+
+def test_every_rule_names_its_source_or_says_common_practice() -> None:
+    for ground in ("painted", "plaster", "new-plaster", "paper", "tile", "wood", "metal", None):
+        for condition in ("sound", "worn", "damaged"):
+            found = system("yellow", "black", ground, condition)
+            steps = [*found.preparation, found.why_coats]
+            assert all(step.source for step in steps)
+            assert found.first is None or found.first.source
+
+
+def test_states_are_read_surface_by_surface_and_walls_hold_for_accents() -> None:
+    house = papers_house()
+    coats = existing_coats(house, None)
+    assert coats.on("hall", "walls").condition == "worn"
+    assert coats.on("hall", "trim").ground == "wood"
+    assert coats.on("hall", "ceiling").ground is None
+    accent = coats.on("study", "accent n").swatch
+    assert accent
+    assert accent.name == "Peat Cut"
+
+
+def test_the_colour_of_a_part_is_its_own() -> None:
+    house = papers_house()
+    hall = house.rooms["hall"]
+    states = {**hall.states, "rail": State(colour=Srgb("#113355"), ground="painted")}
+    house = House(
+        rooms={"hall": type(hall)("Hall", size_m=hall.size_m, height_m=2.4, paints=hall.paints,
+                                  parts=hall.parts, states=states)},
+        paints=house.paints,
+    )  # fmt: skip
+    [line] = [each for each in schedule(house).quantities.lines if each.surface == "part rail"]
+    assert line.system.now.startswith("painted, the colour there now")
+    assert line.coats == 3
