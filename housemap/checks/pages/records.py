@@ -12,9 +12,12 @@ from housemap.checks.finding import WARN, Finding, Place, excess_costs, plain_fi
 from housemap.checks.words import number, paint_name, room_name
 from housemap.model.edits import put
 from housemap.model.house import House, Paint, Room, SurfacePaints
+from housemap.model.lengths import format_length
 from housemap.plan.free_space import space_of
+from housemap.plan.house_graph import HouseGraph
 from housemap.plan.placing import Plan
 from housemap.plan.sightings import contradicted, ways
+from housemap.plan.wall_names import wall_side
 from housemap.study import Study, Swatch
 
 
@@ -111,7 +114,15 @@ GAMUT = Check(
 
 
 def contradictions(plan: Plan, scope: Scope) -> Iterator[Finding]:
-    house, limit = scope.study.house, scope.limits["loop"]
+    yield from contradictions_in(scope.study.house, scope.study.graph, plan, scope.limits["loop"])
+
+
+def contradictions_in(
+    house: House, graph: HouseGraph, plan: Plan, limit: float
+) -> Iterator[Finding]:
+    """Loops that do not close by more than `limit` metres, overlaps, walls that do not meet, and
+    sightlines that the measurements rule out.
+    """  # noqa: D205 - one sentence
     for closing in plan.closings:
         if closing.error_m > limit:
             places = _rooms(house.openings[closing.opening].between)
@@ -121,10 +132,17 @@ def contradictions(plan: Plan, scope: Scope) -> Iterator[Finding]:
         yield plain_finding("closing", "warn", _rooms(pair), "overlap")
     for unmet in plan.unmet:
         between = house.openings[unmet.opening].between
-        yield plain_finding("closing", "warn", _rooms(between), "facing")
-    for key in contradicted(scope.study.graph, plan, ways(space_of(house, plan))):
-        between = house.sightlines[key].between
-        yield plain_finding("closing", "note", _rooms(between), "sightline")
+        finding = plain_finding("closing", "warn", _rooms(between), "facing")
+        contact = unmet.contacts[0] if unmet.contacts else None
+        yield replace(
+            finding,
+            parts={"apart": unmet.apart_m} if unmet.apart_m else {},
+            words=(contact.wall, contact.to_wall) if contact else (),
+        )
+    if graph.sightlines:
+        for key in contradicted(graph, plan, ways(space_of(house, plan))):
+            between = house.sightlines[key].between
+            yield plain_finding("closing", "note", _rooms(between), "sightline")
 
 
 def _rooms(between: tuple[str, str]) -> tuple[Place, ...]:
@@ -136,9 +154,8 @@ def tell_closing(finding: Finding, house: House) -> str:
     if finding.kind == "overlap":
         return f"{first} and {second} overlap on the plan: check their sizes and positions."
     if finding.kind == "facing":
-        return (
-            f"{first} and {second}: the two walls of their opening do not meet. Check both walls."
-        )
+        text = f"{first} and {second}: the two walls of their opening do not meet."
+        return " ".join(filter(None, (text, _what_meets(finding, house), "Check both walls.")))
     if finding.kind == "sightline":
         return (
             f"{first} and {second}: a sightline is recorded, but by the measurements there is none."
@@ -147,6 +164,17 @@ def tell_closing(finding: Finding, house: House) -> str:
         f"Measurements around {first} and {second} do not add up by {finding.value:.2f} m."
         f" Measure the opening between them again. (limit {finding.limit:.2f} m)"
     )
+
+
+def _what_meets(finding: Finding, house: House) -> str:
+    first, second = (house.rooms[room] for room in finding.rooms)
+    if "apart" in finding.parts:
+        apart = format_length(finding.parts["apart"], house.units)
+        return f"The rooms lie {apart} apart."
+    if not finding.words:
+        return ""
+    own, other = wall_side(first, finding.words[0]), wall_side(second, finding.words[1])
+    return f"The {own} of {first.name} meets the {other} of {second.name}."
 
 
 CLOSING = Check(

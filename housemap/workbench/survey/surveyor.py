@@ -5,13 +5,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from housemap.model.house import House
-from housemap.model.lengths import format_length
-from housemap.plan.floor_plan import Plan, UnmetOpening
-from housemap.plan.free_space import space_of
+from housemap.plan.floor_plan import Plan
 from housemap.plan.house_graph import graph_of
 from housemap.plan.placing import place
-from housemap.plan.sightings import contradicted, ways
-from housemap.plan.wall_names import wall_side
 from housemap.workbench.session import Session
 from housemap.workbench.survey.grammar import parse_line
 from housemap.workbench.survey.meaning import Meaning, meaning_of
@@ -21,38 +17,14 @@ from housemap.workbench.survey.words import Fault, Hint, Line
 
 def troubles_of(house: House, plan: Plan) -> tuple[str, ...]:
     """What does not add up: loops, rooms in each other, walls that do not meet, sightlines."""
-    return tuple(_troubles(house, plan))
+    from housemap.checks.pages.records import (  # noqa: PLC0415 - numpy, after the first frame
+        CLOSING,
+        contradictions_in,
+    )
 
-
-def _troubles(house: House, plan: Plan) -> Iterator[str]:
-    from housemap.checks.finding import Finding, Place  # noqa: PLC0415 - brings numpy, which the
-    from housemap.checks.pages.records import CLOSING  # noqa: PLC0415 - first frame does without
-
-    def tell(kind: str, rooms: tuple[str, ...], value: float | None = None) -> str:
-        places = tuple(Place(room, "") for room in rooms)
-        limit = limits.get(kind)
-        return CLOSING.tell(Finding("closing", "warn", places, kind, value, limit, "m"), house)
-
-    limits = CLOSING.limits_in(house)
-    for each in plan.closings:
-        if each.error_m > limits["loop"]:
-            yield tell("loop", house.openings[each.opening].between, each.error_m)
-    for pair in plan.overlaps:
-        yield tell("overlap", pair)
-    for unmet in plan.unmet:
-        yield f"{tell('facing', house.openings[unmet.opening].between)} {_what_meets(house, unmet)}"
-    if house.sightlines:
-        for key in contradicted(graph_of(house), plan, ways(space_of(house, plan))):
-            yield tell("sightline", house.sightlines[key].between)
-
-
-def _what_meets(house: House, unmet: UnmetOpening) -> str:
-    first, second = (house.rooms[room] for room in house.openings[unmet.opening].between)
-    if not unmet.contacts:
-        return f"The rooms lie {format_length(unmet.apart_m, house.units)} apart."
-    walls = unmet.contacts[0]
-    own, other = wall_side(first, walls.wall), wall_side(second, walls.to_wall)
-    return f"The {own} of {first.name} meets the {other} of {second.name}."
+    limit = CLOSING.limits_in(house)["loop"]
+    found = contradictions_in(house, graph_of(house), plan, limit)
+    return tuple(CLOSING.tell(finding, house) for finding in found)
 
 
 _LAST_WORD = re.compile(r"[^\W\d_][^\s;>@]*$")
