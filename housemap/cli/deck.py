@@ -106,8 +106,8 @@ def _save(paints: "Paints", target: Path, *, over: bool) -> None:
 
 
 def _paints(arguments: Namespace) -> "Paints":
-    from housemap.deck.ids import with_ids
     from housemap.deck.notation_deck import notation_deck
+    from housemap.deck.records import with_ids
 
     if not (arguments.sources or arguments.notation):
         raise InputError([Problem("name a source of paints, or --notation for the built-in deck")])
@@ -145,7 +145,7 @@ def _readings(arguments: Namespace) -> "list[DeckReading]":
 
 
 def _told(source: Path, reading: "DeckReading") -> Iterator[str]:
-    from housemap.deck.telling import lines_about
+    from housemap.deck.report import lines_about
 
     yield f"{source}:"
     for line in lines_about(reading, most_rejected=len(reading.rejected)):

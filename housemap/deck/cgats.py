@@ -1,29 +1,297 @@
 """Paints from ISO 28178 / ANSI CGATS.17 text files, spectral or colorimetric, as meters write them.
 
-Field names are those of CGATS.17 with the spellings in use for spectral ones: SPECTRAL_NM and
-SPECTRAL_PCT in pairs, or nm380, SPECTRAL_NM_380, SPEC_380, R_380.
+Words stand between white space, text in double quotes (a doubled quote is one), and "#" starts a
+comment. A file holds one or more tables; a later one may leave out its data format and then has
+that of the one before. Field names are those of CGATS.17 with the spellings in use for spectral
+ones: SPECTRAL_NM and SPECTRAL_PCT in pairs, or nm380, SPECTRAL_NM_380, SPEC_380, R_380.
 """
 
-from collections.abc import Sequence
-from dataclasses import replace
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
 
-from housemap.deck.cgats_conditions import (
-    Conditions,
-    check_surface,
-    condition_notes,
-    conditions_in,
-    observed_of_table,
+from housemap.deck.colours import (
+    ABOUT_M,
+    BEST_M,
+    GRAPHIC_ARTS,
+    illuminant_of,
+    m_condition_of,
+    observed_of,
+    observer_of,
 )
-from housemap.deck.cgats_text import Section, as_table, read_sections
 from housemap.deck.columns import NM, gives_colour, wavelength_nm
-from housemap.deck.conditions import BEST_M
-from housemap.deck.csv_table import Row, Table
-from housemap.deck.decoding import refuse
+from housemap.deck.decoding import lines_of, refuse
 from housemap.deck.numbers import is_number, rough_value
 from housemap.deck.reading import Column, DeckReading, RejectedRow
 from housemap.deck.records import Harvest
-from housemap.deck.tabular import Told, harvested, source_of
-from housemap.model.text import clean_text
+from housemap.deck.table import (
+    LONGEST_CELL,
+    MOST_COLUMNS,
+    MOST_ROWS,
+    SHOWN,
+    WITH_OBSERVER,
+    Row,
+    Table,
+    Told,
+    harvested,
+    source_of,
+)
+from housemap.model.text import clean_text, shown
+
+WORD = re.compile(r'"((?:[^"]|"")*)"|(#.*)|([^\s"#]\S*)|(\S)')
+FORMAT, END_FORMAT = "BEGIN_DATA_FORMAT", "END_DATA_FORMAT"
+MOST_KEYWORDS = 10_000
+DATA, END_DATA = "BEGIN_DATA", "END_DATA"
+
+
+@dataclass(slots=True)
+class Section:
+    """One table as it stands: the lines of its parts."""
+
+    line: int
+    keywords: list[tuple[str, str]] = field(default_factory=list)
+    fields: list[str] = field(default_factory=list)
+    lines: list[tuple[int, str]] = field(default_factory=list)
+    """The data lines with their numbers."""
+
+    def told(self, keyword: str) -> str:
+        """The last value of a keyword; empty where it is missing."""
+        return next((v for k, v in reversed(self.keywords) if k == keyword), "")
+
+
+class LooseQuoteError(ValueError):
+    """A quotation mark that opens and never closes, or stands within a word."""
+
+
+def words(line: str) -> list[str]:
+    """The words of a line, without quotes and comments; raises LooseQuoteError."""
+    if '"' not in line and "#" not in line:
+        return line.split()
+    result = []
+    for quoted, comment, bare, loose in WORD.findall(line):
+        if loose:
+            raise LooseQuoteError
+        if not comment:
+            result.append(bare or quoted.replace('""', '"'))
+    return result
+
+
+def read_sections(text: str, name: str) -> list[Section]:
+    """Every table of a file; raises InputError where one is cut off or has no format."""
+    lines = iter(enumerate(lines_of(text), 1))
+    sections: list[Section] = []
+    while section := next_section(lines, name):
+        section.fields = section.fields or (sections[-1].fields if sections else [])
+        if not section.fields:
+            raise refuse(f"data without {FORMAT}", name, section.line)
+        sections.append(section)
+    if not sections:
+        raise refuse(f"there is no {DATA}: no data in it, or it is cut off", name)
+    return sections
+
+
+def next_section(lines: Iterator[tuple[int, str]], name: str) -> Section | None:
+    section = Section(0)
+    for number, line in lines:
+        found = words_at(number, line, name)
+        if not found:
+            continue
+        section.line = section.line or number
+        if found[0] == FORMAT:
+            section.fields = block_words(found[1:], lines, number, name)
+        elif found[0] == DATA:
+            section.line = number
+            section.lines = block_lines(line, lines, number, name)
+            return section
+        elif found[0] != "KEYWORD":
+            section.keywords.append((found[0].upper(), " ".join(found[1:])))
+            if len(section.keywords) > MOST_KEYWORDS:
+                raise refuse(f"more than {MOST_KEYWORDS:,} keywords in one table", name, number)
+    return None
+
+
+def words_at(number: int, line: str, name: str) -> list[str]:
+    try:
+        return words(line)
+    except LooseQuoteError as error:
+        raise refuse("a quotation mark is never closed", name, number) from error
+
+
+def block_words(
+    first: list[str], lines: Iterator[tuple[int, str]], start: int, name: str
+) -> list[str]:
+    """The field names up to END_DATA_FORMAT, which may stand on one line or many."""
+    result = list(first)
+    while END_FORMAT not in result:
+        number, line = next(lines, (0, None))
+        if line is None:
+            raise refuse(f"the file ends before {END_FORMAT}: it is cut off", name, start)
+        result += words_at(number, line, name)
+    result = result[: result.index(END_FORMAT)]
+    if not 0 < len(result) <= MOST_COLUMNS:
+        raise refuse(f"{len(result)} fields; 1 to {MOST_COLUMNS} are read", name, start)
+    return result
+
+
+def block_lines(
+    first: str, lines: Iterator[tuple[int, str]], start: int, name: str
+) -> list[tuple[int, str]]:
+    """The data lines up to END_DATA."""
+    result = [(start, first.strip()[len(DATA) :])]
+    for number, line in lines:
+        if line.strip().startswith(END_DATA):
+            return result
+        result.append((number, line))
+        if len(result) > MOST_ROWS:
+            raise refuse(f"more than {MOST_ROWS:,} lines of data; nothing was read", name)
+    raise refuse(f"the file ends before {END_DATA}: it is cut off", name, start)
+
+
+def as_table(section: Section) -> Table:
+    """The data of a section as rows of as many cells as it has fields.
+
+    A set may run over several lines. A line that fits nowhere is rejected.
+    """
+    rows: list[Row] = []
+    rejected: list[RejectedRow] = []
+    width = len(section.fields)
+    for start, cells in sets(section.lines, width):
+        if len(cells) == width and all(len(cell) <= LONGEST_CELL for cell in cells):
+            rows.append(Row(start, cells))
+        else:
+            reason = f"{len(cells)} values where there are {width} fields"
+            rejected.append(RejectedRow(start, reason, clean_text(" ".join(cells)[:SHOWN])))
+    headers = tuple(clean_text(name) for name in section.fields)
+    notes = count_note(section, len(rows) + len(rejected))
+    return Table(headers, tuple(rows), " ", has_header=True, rejected=tuple(rejected), notes=notes)
+
+
+def sets(lines: Iterable[tuple[int, str]], width: int) -> Iterator[tuple[int, tuple[str, ...]]]:
+    """The sets of data, those with too few or too many values among them."""
+    held: list[str] = []
+    start = 0
+    for number, line in lines:
+        cells = cells_of(line, width)
+        if held and (len(cells) == width or len(held) + len(cells) > width):
+            yield start, tuple(held)
+            held = []
+        start = start if held else number
+        held += cells
+        if len(held) >= width:
+            yield start, tuple(held)
+            held = []
+    if held:
+        yield start, tuple(held)
+
+
+def cells_of(line: str, width: int) -> list[str]:
+    """The values of a line. Meters that part them by tabs leave spaces in names unquoted."""
+    try:
+        cells = words(line)
+    except LooseQuoteError:
+        cells = line.split()
+    if len(cells) != width and "\t" in line:
+        tabbed = [cell.strip().strip('"') for cell in line.rstrip("\r\n").split("\t")]
+        return tabbed if len(tabbed) == width else cells
+    return cells
+
+
+def count_note(section: Section, found: int) -> tuple[str, ...]:
+    told = section.told("NUMBER_OF_SETS")
+    if told.isascii() and told.isdecimal() and told.lstrip("0") != str(found).lstrip("0"):
+        return (f"the file announces {told[:9]} sets and holds {found}",)
+    return ()
+
+
+CONDITION_WORDS = ("WEIGHTING", "ILLUM", "OBSERVER", "MEASUREMENT", "FILTER", "COMPUTATION")
+NO_SURFACE = re.compile(r"emission|emissive|transmi|ambient|radian", re.IGNORECASE)
+ILLUMINATION = re.compile(r"illum\w*\s*[=,:]\s*([\w-]+)", re.IGNORECASE)
+OBSERVER = re.compile(r"observer\w*\s*[=,:]\s*(\d+)", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Conditions:
+    """What the keywords of a table say about its measurement; empty where they say nothing."""
+
+    illuminant: str = ""
+    observer: str = ""
+    m: str = ""
+    unknown: str = ""
+    """An illuminant that is named and is none of the CIE's."""
+
+    @property
+    def observed(self) -> str | None:
+        """What Lab and XYZ refer to; a missing half is that of ISO 13655."""
+        if self.unknown or not (self.illuminant or self.observer):
+            return None
+        light, _, angle = GRAPHIC_ARTS.partition("/")
+        return f"{self.illuminant or light}/{self.observer or angle}"
+
+
+def check_surface(section: Section, name: str) -> None:
+    for keyword, value in section.keywords:
+        if keyword.startswith(CONDITION_WORDS) and NO_SURFACE.search(value):
+            raise refuse(
+                f"{keyword} {shown(value)}: light or a transparency was measured, not a surface",
+                name,
+                section.line,
+            )
+
+
+def conditions_in(section: Section, before: Conditions) -> Conditions:
+    """What a table's keywords say, over what the table before it said."""
+    found = before
+    for keyword, value in section.keywords:
+        if keyword.startswith(CONDITION_WORDS):
+            light, angle = pair_in(keyword, value)
+            illuminant = illuminant_of(light)
+            found = Conditions(
+                illuminant or found.illuminant,
+                observer_of(angle) or found.observer,
+                m_condition_of(value) or found.m,
+                light if light and not illuminant else found.unknown,
+            )
+    return found
+
+
+def pair_in(keyword: str, value: str) -> tuple[str, str]:
+    """The illuminant and the observer as a keyword names them; empty where it does not."""
+    if whole := observed_of(value):
+        illuminant, _, observer = whole.partition("/")
+        return illuminant, observer
+    lights, angles = ILLUMINATION.search(value), OBSERVER.search(value)
+    light = value if keyword.startswith("ILLUM") else lights[1] if lights else ""
+    angle = value if keyword.startswith("OBSERVER") else angles[1] if angles else ""
+    return light, angle
+
+
+def observed_of_table(
+    mapping: Sequence[Column], conditions: Conditions, told: str | None, name: str
+) -> str:
+    """What Lab and XYZ of a table refer to; raises InputError for an unknown illuminant."""
+    if conditions.unknown and not told and needs_observer(mapping):
+        raise refuse(
+            f"measured under {shown(conditions.unknown)}, which is no CIE illuminant; say which "
+            "illuminant and observer its values refer to, such as D50/2",
+            name,
+        )
+    return conditions.observed or told or GRAPHIC_ARTS
+
+
+def needs_observer(mapping: Sequence[Column]) -> bool:
+    """Whether the colour of a table depends on the light it was computed for."""
+    meanings = {column.meaning for column in mapping}
+    return bool(meanings & WITH_OBSERVER) and not any(m.endswith(NM) for m in meanings)
+
+
+def condition_notes(mapping: Sequence[Column], conditions: Conditions, observed: str) -> list[str]:
+    notes = [ABOUT_M[conditions.m]] if conditions.m else []
+    if not needs_observer(mapping):
+        return [*notes, "spectra need no illuminant: colour is computed for D65 and 10 degrees"]
+    if conditions.observed == observed:
+        return [*notes, f"measured under {observed}"]
+    return [*notes, f"nothing says under which light: taken as {observed}"]
+
 
 Part = tuple[Section, Table, Conditions]
 
@@ -94,9 +362,9 @@ def unpaired(table: Table) -> Table:
 
 def percent_told(section: Section) -> bool | None:
     """Whether reflectance is percent, if the field names or SPECTRAL_NORM say."""
-    for field in section.fields:
+    for header in section.fields:
         for start, percent in PAIRED_VALUE.items():
-            if field.upper().startswith(start):
+            if header.upper().startswith(start):
                 return percent
     norm = section.told("SPECTRAL_NORM")
     return rough_value(norm) > 1 if is_number(norm) else None

@@ -1,26 +1,198 @@
-"""A colour source from the cells of one row: numbers are checked, nothing is computed but form."""
+"""Colours from the cells of one row, with the conditions under which they were measured.
+
+Illuminant, observer and M0..M3 (ISO 13655:2017) are read as files and people write them. Spectra
+are sorted, evenly stepped and within 0..1. Numbers are checked; nothing is computed but form.
+"""
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 
-from housemap.deck.columns import NM
-from housemap.deck.guess import HEX, triple_in
+from housemap.deck.columns import HEX, NM, triple_in
 from housemap.deck.notation import tidy_notation
 from housemap.deck.numbers import number
 from housemap.deck.reading import RowError
-from housemap.deck.reflectances import spectrum
+from housemap.model.fieldtypes import ILLUMINANTS
 from housemap.model.house import (
     DEFAULT_OBSERVED,
     ColourSource,
     Lab,
     Notation,
+    Reflectance,
     Srgb,
     Triple,
     Xyz,
 )
 from housemap.model.text import shown
+
+GRAPHIC_ARTS = "D50/2"
+"""What ISO 13655 asks for and meter files mean when they do not say."""
+
+BY_LOOSE_NAME = {name.replace("-", "").casefold(): name for name in ILLUMINANTS} | {
+    f"f{n}": f"FL{n}" for n in range(1, 13)
+}
+"""CIE 15 writes FL11; files and older texts F11."""
+
+OBSERVERS = {
+    "2": "2", "2degree": "2", "2degrees": "2", "2deg": "2", "2°": "2", "1931": "2", "cie1931": "2",
+    "10": "10", "10degree": "10", "10degrees": "10", "10deg": "10", "10°": "10", "1964": "10",
+    "cie1964": "10",
+}  # fmt: skip
+
+M_CONDITION = re.compile(r"(?<![A-Za-z0-9])M([0-3])(?![0-9])", re.IGNORECASE)
+NOISE = re.compile(r"[\s_*-]+|illuminant|observer|standard", re.IGNORECASE)
+PAIR = re.compile(r"(.+?)[\s/,;:_-]+((?:CIE\s*)?\d{1,4}\s*[°*]?\s*(?:_?deg\w*)?)\s*", re.IGNORECASE)
+
+ABOUT_M = {
+    "M0": "measured under M0 (incandescent light, ultraviolet not controlled)",
+    "M1": "measured under M1 (D50 with its ultraviolet)",
+    "M2": "measured under M2 (ultraviolet left out)",
+    "M3": "measured under M3 (polarised: gloss is left out, so dark paints read darker than on "
+    "the wall)",
+}
+
+BEST_M = ("M1", "M0", "", "M2", "M3")
+"""Which of several measurements of one sample is taken: daylight first, "" where none is named."""
+
+
+def illuminant_of(text: str) -> str | None:
+    """The CIE name of an illuminant: "d65" gives "D65", "F11" gives "FL11"."""
+    tidy = NOISE.sub("", text).casefold()
+    return BY_LOOSE_NAME.get(tidy) or BY_LOOSE_NAME.get(tidy.removeprefix("cie"))
+
+
+def observer_of(text: str) -> str | None:
+    """Give "2" or "10" for "2 degree", "10_Degree", "CIE 1964" and the like."""
+    return OBSERVERS.get(NOISE.sub("", text).casefold())
+
+
+def observed_of(text: str) -> str | None:
+    """Give "D50/2" for "D50/2", "D50 2°", "d50, 2 degree" and the like."""
+    found = PAIR.fullmatch(text.strip().strip("()"))
+    if not found:
+        return None
+    illuminant, observer = illuminant_of(found[1]), observer_of(found[2])
+    return f"{illuminant}/{observer}" if illuminant and observer else None
+
+
+def m_condition_of(text: str) -> str | None:
+    """The first of M0..M3 that a text names."""
+    found = M_CONDITION.search(text)
+    return f"M{found[1]}" if found else None
+
+
+LONGEST_STEP_NM = 20.0
+MUST_START_NM, MUST_END_NM = 400.0, 700.0
+"""The narrowest range and widest step that ASTM E308 has tables for."""
+PERCENT_ABOVE = 2.0
+"""No paint reflects twice what falls on it: readings above this are percent."""
+SLACK = 0.02
+"""How far noise and calibration may put a reading outside 0..1."""
+SAME_NM = 1e-3
+FEWEST = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Spectrum:
+    """A reflectance, and what had to be done to the readings."""
+
+    reflectance: Reflectance
+    notes: tuple[str, ...] = ()
+
+
+def are_percent(readings: Iterable[float]) -> bool:
+    """Whether readings are 0..100 rather than 0..1: told by the largest of them."""
+    return max(readings, default=0.0) > PERCENT_ABOVE
+
+
+def spectrum(
+    wavelengths_nm: Sequence[float], readings: Sequence[float], *, percent: bool
+) -> Spectrum:
+    """A reflectance from readings in any order; raises RowError where they give none.
+
+    Readings at uneven steps are interpolated linearly to the nearest even step; those up to
+    `SLACK` outside 0..1 are set to the limit. Both are told in the notes.
+    """
+    order, grid, step = rising(tuple(wavelengths_nm))
+    nm: Sequence[float] = grid
+    values = [readings[i] / 100 if percent else readings[i] for i in order]
+    notes = []
+    if step is None:
+        nm, values, step = resampled(nm, values)
+        notes.append(f"spectra at uneven steps are interpolated to {step:g} nm")
+    if min(values) < 0 or max(values) > 1:
+        values = within_limits(nm, values)
+        notes.append("readings slightly below 0 or above 1 are set to the limit")
+    return Spectrum(Reflectance(nm[0], step, tuple(values)), tuple(notes))
+
+
+@lru_cache(maxsize=64)
+def rising(
+    wavelengths_nm: tuple[float, ...],
+) -> tuple[tuple[int, ...], tuple[float, ...], float | None]:
+    """The order in which wavelengths rise, the wavelengths in it, and their step if it is even.
+
+    Kept, as every row of a table asks the same; raises RowError as `check_range` does.
+    """
+    order = tuple(sorted(range(len(wavelengths_nm)), key=wavelengths_nm.__getitem__))
+    nm = tuple(wavelengths_nm[i] for i in order)
+    check_range(nm)
+    return order, nm, even_step(nm)
+
+
+def check_range(nm: Sequence[float]) -> None:
+    if len(nm) < FEWEST or nm[0] > MUST_START_NM or nm[-1] < MUST_END_NM:
+        found = f"{nm[0]:g} to {nm[-1]:g}" if nm else "none"
+        raise RowError(f"a spectrum must span 400 to 700 nm, found {found}")
+    for low, high in pairwise(nm):
+        if high - low < SAME_NM:
+            raise RowError(f"two readings at {low:g} nm")
+        if high - low > LONGEST_STEP_NM + SAME_NM:
+            raise RowError(f"no reading between {low:g} and {high:g} nm")
+
+
+def even_step(nm: Sequence[float]) -> float | None:
+    step = (nm[-1] - nm[0]) / (len(nm) - 1)
+    steady = all(abs(low + step - high) < SAME_NM for low, high in pairwise(nm))
+    return round(step, 6) if steady else None
+
+
+def resampled(
+    nm: Sequence[float], values: Sequence[float]
+) -> tuple[list[float], list[float], float]:
+    """The same curve at even steps of 1, 5, 10 or 20 nm, whichever is nearest to its own."""
+    mean_step = (nm[-1] - nm[0]) / (len(nm) - 1)
+    step = min((1.0, 5.0, 10.0, 20.0), key=lambda s: abs(math.log(s / mean_step)))
+    first, last = math.ceil(nm[0] / step) * step, math.floor(nm[-1] / step) * step
+    grid = [first + i * step for i in range(round((last - first) / step) + 1)]
+    return grid, interpolated(grid, nm, values), step
+
+
+def interpolated(
+    grid: Sequence[float], nm: Sequence[float], values: Sequence[float]
+) -> list[float]:
+    """Linear interpolation; every grid point lies within `nm`, and both rise."""
+    result, i = [], 0
+    for at in grid:
+        while nm[i + 1] < at:
+            i += 1
+        part = (at - nm[i]) / (nm[i + 1] - nm[i])
+        result.append(values[i] + part * (values[i + 1] - values[i]))
+    return result
+
+
+def within_limits(nm: Sequence[float], values: Sequence[float]) -> list[float]:
+    for at, value in zip(nm, values, strict=True):
+        if not -SLACK <= value <= 1 + SLACK:
+            raise RowError(
+                f"reflectance {value:g} at {at:g} nm is outside 0..1: wrong unit, or a sample "
+                "that glows"
+            )
+    return [min(max(value, 0.0), 1.0) for value in values]
+
 
 LARGEST_BYTE = 255
 LARGEST_L, LARGEST_AB, LARGEST_XYZ = 100.0, 200.0, 150.0

@@ -2,14 +2,11 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from housemap.deck.columns import MEANINGS, NM, gives_colour, meanings_of, wavelength_nm
-from housemap.deck.csv_table import Table, read_table
+from housemap.deck.columns import MEANINGS, NM, gives_colour, guesses, meanings_of, wavelength_nm
 from housemap.deck.decoding import refuse
-from housemap.deck.guess import guesses
 from housemap.deck.numbers import is_blank
 from housemap.deck.reading import Column, DeckReading
-from housemap.deck.tabular import Told, harvested, source_of
-from housemap.deck.turned import turned
+from housemap.deck.table import Table, Told, harvested, read_table, source_of, turned
 from housemap.errors import InputError, Problem
 from housemap.model.text import clean_text, shown
 

@@ -1,19 +1,50 @@
-"""From the cells of one row, by meaning, to a paint."""
+"""From the cells of one row, by meaning, to a paint with an id."""
 
+import zlib
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Protocol
 
-from housemap.deck.amounts import coverage, price, tins
-from housemap.deck.colours import Cells, Units, colour_from
-from housemap.deck.conditions import illuminant_of, observed_of, observer_of
-from housemap.deck.ids import with_ids
-from housemap.deck.numbers import is_blank, number_within
+from housemap.deck.colours import Cells, Units, colour_from, illuminant_of, observed_of, observer_of
+from housemap.deck.numbers import coverage, is_blank, number_within, price, tins
 from housemap.deck.reading import Column, DeckReading, Format, RejectedRow, RowError
 from housemap.errors import InputError, Problem
+from housemap.model.edits import free_id
 from housemap.model.house import ColourSource, Notation, Paint, Srgb
 from housemap.model.text import NAME_LENGTH, NOTES_LENGTH, clean_text, shown
+
+
+def with_ids(paints: Iterable[Paint]) -> dict[str, Paint]:
+    """Paints by id: from the code, else the name; "-2", "-3" where an id is taken.
+
+    A code of digits alone says nothing to a reader: then the name is taken. A name without a
+    Latin letter or digit gives "paint-" and a checksum, so that it gives the same id every time.
+    """
+    result: dict[str, Paint] = {}
+    reached: dict[str, int] = {}
+    for paint in paints:
+        stem = stem_of(paint)
+        number = reached.get(stem, 0) + 1
+        while (id_ := numbered(stem, number)) in result:
+            number += 1
+        reached[stem] = number
+        result[id_] = paint
+    return result
+
+
+def stem_of(paint: Paint) -> str:
+    by_name = free_id(paint.name, (), f"paint-{zlib.crc32(paint.name.encode()):08x}")
+    return free_id(paint.code, (), by_name) if telling(paint.code) else by_name
+
+
+def telling(code: str) -> bool:
+    return any(c.isalpha() for c in code)
+
+
+def numbered(stem: str, number: int) -> str:
+    return stem if number == 1 else f"{stem}-{number}"
+
 
 HUNDRED = 100.0
 SHOWN = 80

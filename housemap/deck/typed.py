@@ -1,22 +1,152 @@
-"""A reading typed in, or a spectrum pasted, as a colour source.
+"""A reading typed in, or a spectrum pasted, as a colour source; the mean of several readings.
 
-Forgiving in form (commas or points, any order of words, percent or 0..1), exact in what is wrong.
+Forgiving in form (commas or points, any order of words, percent or 0..1; pairs, two rows, or
+readings alone on a grid that meters use), exact in what is wrong.
 """
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
-from housemap.deck.colours import hex_colour, lab, lch, xyz
-from housemap.deck.conditions import ABOUT_M, m_condition_of, observed_of
+from housemap.deck.colours import (
+    ABOUT_M,
+    Spectrum,
+    are_percent,
+    hex_colour,
+    lab,
+    lch,
+    m_condition_of,
+    observed_of,
+    spectrum,
+    xyz,
+)
+from housemap.deck.columns import HEX
 from housemap.deck.decoding import refuse
-from housemap.deck.guess import HEX
 from housemap.deck.notation import tidy_notation
-from housemap.deck.numbers import MINUS_SIGNS, numbers_among
-from housemap.deck.pasted import FEWEST, pasted_spectrum
+from housemap.deck.numbers import MINUS_SIGNS, number, numbers_among
 from housemap.deck.reading import RowError
-from housemap.model.house import DEFAULT_OBSERVED, ColourSource, Notation
+from housemap.errors import InputError
+from housemap.model.house import (
+    DEFAULT_OBSERVED,
+    ColourSource,
+    Lab,
+    Notation,
+    Reflectance,
+    Triple,
+    Xyz,
+)
 from housemap.model.text import shown
+
+SHORTEST_NM, LONGEST_NM = 300.0, 1100.0
+FEWEST = 16
+"""Readings that can be a spectrum: 400 to 700 nm by 20."""
+
+USUAL = {
+    31: (400.0, 10.0), 16: (400.0, 20.0), 36: (380.0, 10.0), 39: (360.0, 10.0),
+    41: (380.0, 10.0), 43: (360.0, 10.0), 61: (400.0, 5.0), 81: (380.0, 5.0),
+    301: (400.0, 1.0), 401: (380.0, 1.0),
+}  # fmt: skip
+"""Start and step that meters have for so many readings; common practice, no source."""
+
+START = re.compile(r"\b(?:from|start)\s*[:=]?\s*(\d+(?:\.\d+)?)", re.IGNORECASE)
+STEP = re.compile(r"\b(?:step|by|every)\s*[:=]?\s*(\d+(?:\.\d+)?)", re.IGNORECASE)
+END = re.compile(r"\bto\s*\d{3,4}\b", re.IGNORECASE)
+DECORATION = re.compile(r"(?i)\b(?:values|reflectance|wavelengths?)\b|(?<=\d)\s*nm\b|\bnm\b|%|->")
+
+
+def pasted_spectrum(text: str) -> Spectrum:
+    """A reflectance; raises RowError where the text is no spectrum."""
+    start, step = told(START, text), told(STEP, text)
+    rest = END.sub(" ", STEP.sub(" ", START.sub(" ", text)))
+    values = numbers_among(DECORATION.sub(" ", rest))
+    nm, readings, notes = apart(values, start, step)
+    percent = "%" in text or are_percent(readings)
+    made = spectrum(nm, readings, percent=percent)
+    scale = f"reflectance is read as {'percent' if percent else '0..1'}"
+    return Spectrum(made.reflectance, (*notes, scale, *made.notes))
+
+
+def told(what: re.Pattern[str], text: str) -> float | None:
+    found = what.search(text)
+    return number(found[1]) if found else None
+
+
+def apart(
+    values: Sequence[float], start: float | None, step: float | None
+) -> tuple[Sequence[float], Sequence[float], list[str]]:
+    """Wavelengths, readings and notes."""
+    if start is not None and step is not None:
+        return grid(start, step, len(values)), values, []
+    half = len(values) // 2
+    for nm, readings in ((values[0::2], values[1::2]), (values[:half], values[half:])):
+        if len(nm) == len(readings) and rising_nm(nm):
+            return nm, readings, []
+    if len(values) not in USUAL:
+        raise RowError(
+            f"{len(values)} readings without wavelengths: write them in pairs, or say where they "
+            "start and step, such as: from 400 step 10"
+        )
+    usual_start, usual_step = USUAL[len(values)]
+    nm = grid(start or usual_start, step or usual_step, len(values))
+    return nm, values, [f"taken as {nm[0]:g} to {nm[-1]:g} nm by {step or usual_step:g}"]
+
+
+def grid(start: float, step: float, count: int) -> list[float]:
+    return [start + i * step for i in range(count)]
+
+
+def rising_nm(values: Sequence[float]) -> bool:
+    inside = all(SHORTEST_NM <= value <= LONGEST_NM for value in values)
+    return bool(values) and inside and all(low < high for low, high in pairwise(values))
+
+
+def mean_reading(readings: Sequence[ColourSource]) -> ColourSource:
+    """The mean of spectra on one grid, or of Lab or XYZ under one illuminant and observer.
+
+    Raises InputError where readings are of different kinds, or of kinds that have no mean.
+    """
+    if not readings:
+        raise refuse("no reading to average", "")
+    first = readings[0]
+    if isinstance(first, Reflectance):
+        return mean_reflectance([r for r in readings if isinstance(r, Reflectance)], len(readings))
+    if isinstance(first, Lab):
+        labs = [r.lab100 for r in readings if isinstance(r, Lab) and r.observed == first.observed]
+        return Lab(mean_triple(labs, len(readings)), first.observed)
+    if isinstance(first, Xyz):
+        xyzs = [r.xyz100 for r in readings if isinstance(r, Xyz) and r.observed == first.observed]
+        return Xyz(mean_triple(xyzs, len(readings)), first.observed)
+    raise refuse("only spectra, Lab and XYZ can be averaged", "")
+
+
+def mean_reflectance(readings: Sequence[Reflectance], wanted: int) -> Reflectance:
+    grids = {(r.start_nm, r.step_nm, len(r.values)) for r in readings}
+    if len(readings) < wanted or len(grids) > 1:
+        raise unlike()
+    first = readings[0]
+    columns = zip(*(r.values for r in readings), strict=True)
+    return Reflectance(first.start_nm, first.step_nm, tuple(map(mean, columns)))
+
+
+def mean_triple(readings: Sequence[Triple], wanted: int) -> Triple:
+    if len(readings) < wanted:
+        raise unlike()
+    first, second, third = map(mean, zip(*readings, strict=True))
+    return first, second, third
+
+
+def mean(values: Sequence[float]) -> float:
+    return sum(values) / len(values)
+
+
+def unlike() -> InputError:
+    return refuse(
+        "readings to be averaged must be of one kind: all spectra of the same wavelengths, or all "
+        "Lab, or all XYZ, under the same illuminant and observer",
+        "",
+    )
+
 
 LONGEST = 40_000
 """Characters; a spectrum at 1 nm takes a tenth of it."""

@@ -16,7 +16,7 @@ from xml.parsers import expat
 
 from housemap.deck.notation_deck import notation_deck
 from housemap.deck.report import deck_report
-from housemap.deck.sniff import read_bytes
+from housemap.deck.sources import read_bytes
 from housemap.file.deck_file import dump_deck, parse_deck
 from tests.benchmarks.measuring import show_ratios
 from tests.support.decks import BANDS_NM, cgats_source, cxf_source, cxf_spectra

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from housemap.deck.average import mean_reading
+from housemap.deck.typed import mean_reading
 from housemap.errors import InputError
 from housemap.model.house import ColourSource, Lab, Notation, Reflectance, Srgb, Xyz
 

@@ -4,12 +4,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from housemap.deck.amounts import coverage, price, tins
-from housemap.deck.conditions import illuminant_of, m_condition_of, observed_of, observer_of
-from housemap.deck.ids import with_ids
+from housemap.deck.colours import illuminant_of, m_condition_of, observed_of, observer_of
 from housemap.deck.notation import tidy_notation
-from housemap.deck.numbers import is_blank, number, number_within, numbers_among
+from housemap.deck.numbers import (
+    coverage,
+    is_blank,
+    number,
+    number_within,
+    numbers_among,
+    price,
+    tins,
+)
 from housemap.deck.reading import RowError
+from housemap.deck.records import with_ids
 from housemap.model.fieldtypes import ID, ILLUMINANTS
 from housemap.model.house import Paint, Srgb
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from housemap.deck.cxf3 import read_cxf3
+from housemap.deck.cxf import read_cxf3
 from housemap.deck.reading import DeckReading
 from housemap.errors import InputError
 from housemap.model.house import ColourSource, Lab, Notation, Paint, Reflectance, Srgb, Xyz

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.deck.reading import DeckReading
-from housemap.deck.sniff import read_bytes
+from housemap.deck.sources import read_bytes
 from housemap.errors import InputError
 from tests.support.decks import (
     SOURCES,

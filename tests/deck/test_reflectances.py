@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from housemap.deck.colours import spectrum
 from housemap.deck.reading import RowError
-from housemap.deck.reflectances import spectrum
 from tests.support.decks import BANDS_NM, OAT
 
 NM = [float(nm) for nm in BANDS_NM]

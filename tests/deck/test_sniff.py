@@ -10,7 +10,7 @@ import pytest
 from housemap.colorimetry.facts import colour_facts
 from housemap.deck.decoding import LARGEST_BYTES
 from housemap.deck.reading import Format
-from housemap.deck.sniff import read_bytes, read_source, sniff
+from housemap.deck.sources import read_bytes, read_source, sniff
 from housemap.errors import InputError
 from housemap.model.house import Lab, Reflectance
 from tests.support.decks import (

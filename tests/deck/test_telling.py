@@ -1,7 +1,7 @@
 """A reading is told in plain lines before its paints are taken."""
 
-from housemap.deck.sniff import read_bytes
-from housemap.deck.telling import lines_about
+from housemap.deck.report import lines_about
+from housemap.deck.sources import read_bytes
 from tests.support.decks import cgats_source, csv_source
 
 

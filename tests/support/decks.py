@@ -9,8 +9,8 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from housemap.deck.csv_deck import read_csv
 from housemap.deck.reading import DeckReading
-from housemap.deck.sniff import read_bytes
-from housemap.deck.telling import lines_about
+from housemap.deck.report import lines_about
+from housemap.deck.sources import read_bytes
 from housemap.errors import InputError
 from housemap.model.house import Paint
 from housemap.model.schema import PAINT

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from housemap.deck.decoding import refuse
 from housemap.deck.reading import DeckReading
-from housemap.deck.sniff import checked_observed, read_bytes, sniff, source_bytes
+from housemap.deck.sources import checked_observed, read_bytes, sniff, source_bytes
 from housemap.errors import InputError, Problem
 from housemap.file.deck_file import MOST_BYTES, parse_deck
 from housemap.file.reader import decode

@@ -6,8 +6,7 @@ from dataclasses import dataclass, replace
 
 from housemap.choose.deck.metameric_pairs import spread
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
-from housemap.deck.average import mean_reading
-from housemap.deck.typed import Reading, parse_reading
+from housemap.deck.typed import Reading, mean_reading, parse_reading
 from housemap.errors import InputError
 from housemap.model.house import ColourSource
 

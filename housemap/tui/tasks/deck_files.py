@@ -14,7 +14,7 @@ from housemap.choose.deck.importing import read_paints
 from housemap.deck.columns import MEANINGS
 from housemap.deck.notation_deck import NAME, notation_deck
 from housemap.deck.reading import DeckReading
-from housemap.deck.telling import counted, mapping_lines
+from housemap.deck.report import counted, mapping_lines
 from housemap.errors import HousemapError, InputError
 from housemap.file import NEW_FILE
 from housemap.file.deck_file import (

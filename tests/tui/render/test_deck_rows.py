@@ -8,7 +8,7 @@ from housemap.choose.deck.chips import all_chips
 from housemap.choose.deck.metameric_pairs import MetamericPair, metameric_pairs, nearest
 from housemap.choose.deck.meter_readings import metered
 from housemap.choose.sweep.effects import PaintEffect
-from housemap.deck.sniff import read_bytes
+from housemap.deck.sources import read_bytes
 from housemap.file.deck_file import DeckFile
 from housemap.model.house import Reflectance
 from housemap.tui.render.cells import text_of, width_of

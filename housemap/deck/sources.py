@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from housemap.deck.cgats import read_cgats
-from housemap.deck.conditions import observed_of
+from housemap.deck.colours import observed_of
 from housemap.deck.csv_deck import read_csv
-from housemap.deck.cxf3 import read_cxf3
+from housemap.deck.cxf import read_cxf3
 from housemap.deck.decoding import LARGEST_BYTES, MARKS, check_size, decode, refuse
 from housemap.deck.reading import DeckReading, Format
 from housemap.model.text import clean_text, shown

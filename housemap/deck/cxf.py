@@ -1,24 +1,227 @@
 """Paints from CxF 3 files (ISO 17972-1): one for each object that has a colour.
 
-Of several values the most exact is taken: a reflectance spectrum (M1 before M0, M2 and M3, with
-gloss before without), then CIELAB, XYZ, LCh, xyY, a notation, sRGB.
+Of several values the most exact that can be used is taken: a reflectance spectrum (M1 before M0,
+M2 and M3, with gloss before without), then CIELAB, XYZ, LCh, xyY, a notation, sRGB.
+
+XML is read with the standard library's expat and nothing from outside the file. Document types,
+and with them entities and external references, are refused before they are looked at. Depth and
+size are limited. Only the subtrees that are asked for are kept, one at a time.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
+from xml.parsers import expat
 
-from housemap.deck.colours import Units
+from housemap.deck.colours import (
+    ABOUT_M,
+    BEST_M,
+    GRAPHIC_ARTS,
+    Units,
+    illuminant_of,
+    m_condition_of,
+    observer_of,
+)
 from housemap.deck.columns import BY_HEADER, NM, plain
-from housemap.deck.conditions import GRAPHIC_ARTS
-from housemap.deck.csv_table import MOST_ROWS, SHOWN
-from housemap.deck.cxf_spec import Specification, attribute_number, specification
-from housemap.deck.cxf_xml import Node, read_nodes
 from housemap.deck.decoding import check_size, refuse
 from housemap.deck.notation import tidy_notation
 from housemap.deck.numbers import number
 from housemap.deck.reading import Column, DeckReading, RejectedRow, RowError
 from housemap.deck.records import Harvest, Source
-from housemap.model.text import clean_text
+from housemap.deck.table import MOST_ROWS, SHOWN
+from housemap.model.text import clean_text, shown
+
+DEEPEST = 32
+LONGEST_TEXT = 100_000
+MOST_ELEMENTS = 2_000_000
+MOST_NODES = 20_000
+"""In one kept subtree."""
+NAMESPACE_END = "CxF3-core"
+SEPARATOR = " "
+CUT_OFF = {
+    expat.errors.codes[message]
+    for message in (
+        expat.errors.XML_ERROR_NO_ELEMENTS,
+        expat.errors.XML_ERROR_UNCLOSED_TOKEN,
+        expat.errors.XML_ERROR_UNCLOSED_CDATA_SECTION,
+        expat.errors.XML_ERROR_PARTIAL_CHAR,
+    )
+}
+
+
+@dataclass(slots=True)
+class Node:
+    """An element: its local name, attributes, text and children."""
+
+    tag: str
+    attributes: Mapping[str, str]
+    line: int
+    text: str = ""
+    children: list["Node"] = field(default_factory=list)
+
+    def child(self, *path: str) -> "Node | None":
+        """The first descendant along a path of tags."""
+        node: Node | None = self
+        for tag in path:
+            node = next((each for each in node.children if each.tag == tag), None) if node else None
+        return node
+
+    def told(self, *path: str) -> str:
+        """The text of a descendant; empty where it is missing."""
+        node = self.child(*path)
+        return node.text.strip() if node else ""
+
+
+@dataclass(slots=True)
+class Builder:
+    """Keeps the subtrees whose tag is in `takers` and hands each one over when it is whole."""
+
+    parser: expat.XMLParserType
+    name: str
+    takers: Mapping[str, Callable[[Node], None]]
+    depth: int = 0
+    elements: int = 0
+    nodes: int = 0
+    open: list[Node] = field(default_factory=list)
+
+    def start(self, full_tag: str, attributes: dict[str, str]) -> None:
+        namespace, _, tag = full_tag.rpartition(SEPARATOR)
+        line = self.parser.CurrentLineNumber
+        self.depth += 1
+        self.elements += 1
+        if self.depth == 1:
+            self.check_root(namespace, tag, line)
+        if self.depth > DEEPEST:
+            raise refuse(f"elements are nested more than {DEEPEST} deep", self.name, line)
+        if self.elements > MOST_ELEMENTS:
+            raise refuse(f"more than {MOST_ELEMENTS:,} elements", self.name, line)
+        if self.open or tag in self.takers:
+            self.keep(Node(tag, attributes, line))
+
+    def keep(self, node: Node) -> None:
+        self.nodes += 1
+        if self.nodes > MOST_NODES:
+            raise refuse(f"more than {MOST_NODES:,} elements in one object", self.name, node.line)
+        if self.open:
+            self.open[-1].children.append(node)
+        self.open.append(node)
+
+    def end(self, _: str) -> None:
+        self.depth -= 1
+        if self.open:
+            node = self.open.pop()
+            if not self.open:
+                self.nodes = 0
+                self.takers[node.tag](node)
+
+    def data(self, text: str) -> None:
+        if self.open:
+            node = self.open[-1]
+            node.text += text
+            if len(node.text) > LONGEST_TEXT:
+                raise refuse("a value is far too long", self.name, node.line)
+
+    def check_root(self, namespace: str, tag: str, line: int) -> None:
+        if tag != "CxF" or not namespace.endswith(NAMESPACE_END):
+            what = f"{tag} of {namespace or 'no namespace'}"
+            raise refuse(f"XML, but not CxF 3: its root is {what[:80]}", self.name, line)
+
+    def refuse_type(self, *_: object) -> None:
+        raise refuse(
+            "it declares a document type; entities and outside references are never followed",
+            self.name,
+            self.parser.CurrentLineNumber,
+        )
+
+
+def read_nodes(data: bytes, name: str, takers: Mapping[str, Callable[[Node], None]]) -> None:
+    """Hand every subtree with a tag of `takers` to its taker, in the order of the file.
+
+    Raises InputError for what is no well-formed CxF 3, is cut off, or is not safe to read.
+    """
+    parser = expat.ParserCreate(namespace_separator=SEPARATOR)
+    builder = Builder(parser, name, takers)
+    parser.buffer_text = True
+    parser.StartElementHandler = builder.start
+    parser.EndElementHandler = builder.end
+    parser.CharacterDataHandler = builder.data
+    parser.StartDoctypeDeclHandler = builder.refuse_type
+    try:
+        parser.Parse(data, True)  # noqa: FBT003 (expat takes no keyword)
+    except expat.ExpatError as error:
+        raise refuse(fault(error), name, error.lineno) from error
+    except (ValueError, LookupError) as error:
+        # What expat raises for an encoding that it does not know.
+        raise refuse("XML in an encoding other than UTF-8, UTF-16 or Latin-1", name) from error
+
+
+def fault(error: expat.ExpatError) -> str:
+    if error.code in CUT_OFF:
+        return "the XML ends too early: the file is cut off"
+    return f"not well-formed XML ({expat.ErrorString(error.code)})"
+
+
+@dataclass(frozen=True, slots=True)
+class Specification:
+    """What one ColorSpecification says; empty or 0 where it says nothing."""
+
+    illuminant: str = ""
+    observer: str = ""
+    m: str = ""
+    start_nm: float = 0.0
+    step_nm: float = 0.0
+    gloss_left_out: bool = False
+    """Specular excluded; LRV is measured with it included (BS 8493)."""
+    of_surface: bool = True
+
+    @property
+    def rank(self) -> tuple[int, bool]:
+        """Lower is nearer to what paint looks like on a wall."""
+        return BEST_M.index(self.m), self.gloss_left_out
+
+    @property
+    def notes(self) -> tuple[str, ...]:
+        gloss = ("measured without gloss (specular excluded): it reads darker than LRV asks",)
+        return (*((ABOUT_M[self.m],) if self.m else ()), *(gloss if self.gloss_left_out else ()))
+
+    def observed(self, usual: str) -> tuple[str, tuple[str, ...]]:
+        """What Lab and XYZ refer to, `usual` where nothing says, and a note; raises RowError."""
+        if not self.illuminant and not self.observer:
+            return usual, (f"nothing says under which light: taken as {usual}",)
+        illuminant, observer = illuminant_of(self.illuminant), observer_of(self.observer)
+        if not illuminant or not observer:
+            words = shown(f"{self.illuminant}, {self.observer}")
+            raise RowError(f"{words} is no CIE illuminant and observer")
+        return f"{illuminant}/{observer}", (f"measured under {illuminant}/{observer}",)
+
+
+def specification(node: Node) -> Specification:
+    measured = node.child("MeasurementSpec") or node
+    range_ = measured.child("WavelengthRange")
+    kind = measured.told("MeasurementType")
+    return Specification(
+        illuminant=node.told("TristimulusSpec", "Illuminant"),
+        observer=node.told("TristimulusSpec", "Observer"),
+        m=m_condition(measured),
+        start_nm=attribute_number(range_, "StartWL"),
+        step_nm=attribute_number(range_, "Increment"),
+        gloss_left_out=measured.told("GeometryChoice", "SphereGeometry") == "Specular_Excluded",
+        of_surface=not kind.endswith(("Transmittance", "Emissive")),
+    )
+
+
+def m_condition(measured: Node) -> str:
+    if measured.told("Device", "DevicePolarization") in {"true", "1"}:
+        return "M3"
+    return m_condition_of(measured.told("Device", "DeviceIllumination")) or ""
+
+
+def attribute_number(node: Node | None, name: str) -> float:
+    """A number of at most four digits; 0 where it is missing or is none."""
+    text = node.attributes.get(name, "").strip() if node else ""
+    whole, _, part = text.partition(".")
+    tidy = whole.isascii() and whole.isdecimal() and len(whole) <= len("1100")
+    return float(text) if tidy and (not part or part.isdecimal()) else 0.0
+
 
 KINDS = {
     "ReflectanceSpectrum": "spectrum", "CustomSpectrum": "spectrum", "ColorCIELab": "lab",
