@@ -85,11 +85,13 @@ def _json(conflict: "Conflict") -> dict[str, object]:
 
 def _choose(out: Path) -> int:
     """Open the program on a file that shows both sides."""
-    from housemap.cli.main import main
+    from subprocess import run
+
     from housemap.file import load_house
     from housemap.file.merge import unsettled
 
-    status = main([str(out)])
+    program = [sys.executable, "-m", "housemap", str(out)]
+    status = run(program, check=False).returncode  # noqa: S603 - ourselves, on a file just written
     return status or (FOUND if unsettled(load_house(out).data) else DONE)
 
 

@@ -122,8 +122,8 @@ class Builder:
 
     def check_root(self, namespace: str, tag: str, line: int) -> None:
         if tag != "CxF" or not namespace.endswith(NAMESPACE_END):
-            what = f"{tag} of {namespace or 'no namespace'}"
-            raise refuse(f"XML, but not CxF 3: its root is {what[:80]}", self.name, line)
+            what = clean_text(f"{tag} of {namespace or 'no namespace'}", 80)
+            raise refuse(f"XML, but not CxF 3: its root is {what}", self.name, line)
 
     def refuse_type(self, *_: object) -> None:
         raise refuse(

@@ -23,6 +23,8 @@ NO_LINK = NO_SUCH_CALL | {errno.EPERM, errno.EMLINK, errno.EXDEV}
 NAME_BYTES = 255
 """The longest name of a file on the usual systems."""
 STEM_BYTES = 60
+_writing: set[Path] = set()
+"""The files that are being written by threads of this program."""
 AT_FDCWD, RENAME_EXCHANGE = -100, 2
 """Of Linux, renameat2(2)."""
 
@@ -37,9 +39,10 @@ def beside(
     system allows; without it those of any new file, or of one that is `private`.
     """
     new = target.with_name(f"{_stem(target)}{os.getpid()}-{os.urandom(4).hex()}")
+    _writing.add(new)
     mode = 0o666 if like is None and not private else 0o600
-    handle = os.open(new, os.O_WRONLY | os.O_CREAT | os.O_EXCL, mode)
     try:
+        handle = os.open(new, os.O_WRONLY | os.O_CREAT | os.O_EXCL, mode)
         try:
             write_all(handle, data)
             if like is not None:
@@ -51,6 +54,14 @@ def beside(
     finally:
         with suppress(OSError):
             new.unlink()
+        _writing.discard(new)
+
+
+def wait_for_writes() -> None:
+    """Wait, for some seconds at most, until no thread writes a file any more."""
+    end = monotonic() + LOCK_WAIT_S
+    while _writing and monotonic() < end:
+        sleep(LOCK_POLL_S)
 
 
 def write_all(handle: int, data: bytes) -> None:

@@ -3,6 +3,7 @@
 Of one file at most MOST are kept, none longer than DAYS.
 """
 
+import os
 from collections.abc import Iterator
 from contextlib import suppress
 from dataclasses import dataclass
@@ -11,7 +12,7 @@ from os import PathLike
 from pathlib import Path
 
 from housemap.file.atomic import private_folder, write_private
-from housemap.file.reader import fingerprint, load_house
+from housemap.file.reader import fingerprint, load_house, read_bytes
 from housemap.file.save import unwritten
 from housemap.model.house import House
 
@@ -43,13 +44,14 @@ def keep_save(folder: Path, file: str | PathLike[str], now: datetime | None = No
 
     A copy like the newest one is not kept again. Raises HouseFileError.
     """
-    data = load_house(file).data
+    data = read_bytes(os.fspath(file))
     now = (now or datetime.now(UTC)).astimezone(UTC)
     kept = earlier_saves(folder, file)
     try:
         if not kept or kept[0].path.read_bytes() != data:
             inside = private_folder(_folder(folder, file))
-            write_private(inside / NAME, _real(file).encode("utf-8", "surrogateescape"))
+            if not (inside / NAME).exists():
+                write_private(inside / NAME, os.fsencode(_real(file)))
             write_private(inside / f"{now.strftime(STAMP)}.toml", data)
             for old in kept[MOST - 1 :]:
                 old.path.unlink(missing_ok=True)
@@ -67,7 +69,7 @@ def files_with_saves(folder: Path) -> Iterator[tuple[Path, tuple[EarlierSave, ..
     """Yield the files of which there are earlier saves, and those."""
     for inside in sorted((folder / FOLDER).glob("*/")):
         with suppress(OSError):
-            name = (inside / NAME).read_bytes().decode("utf-8", "surrogateescape")
+            name = os.fsdecode((inside / NAME).read_bytes())
             if saves := _saves_in(inside):
                 yield Path(name), saves
 
@@ -106,7 +108,7 @@ def _remove_folder(inside: Path) -> None:
 
 def _folder(folder: Path, file: str | PathLike[str]) -> Path:
     """Return the folder of a file, named after its real path."""
-    return folder / FOLDER / fingerprint(_real(file).encode("utf-8", "surrogateescape"))[:16]
+    return folder / FOLDER / fingerprint(os.fsencode(_real(file)))[:16]
 
 
 def _real(file: str | PathLike[str]) -> str:

@@ -2,6 +2,7 @@
 
 import csv
 import io
+import unicodedata
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from housemap.checks.words import room_name
@@ -134,7 +135,8 @@ _SHEETS: Mapping[str, Sheet] = {
 
 def inert(cell: str) -> str:
     """A cell that no spreadsheet runs: text that begins like a formula gets an apostrophe."""
-    if cell.startswith(_FORMULA_STARTS) and not _is_number(cell):
+    first = unicodedata.normalize("NFKC", cell[:1])  # full-width = + - @ are run as well
+    if first.startswith(_FORMULA_STARTS) and not _is_number(cell):
         return f"'{cell}"
     return cell
 

@@ -27,7 +27,7 @@ from housemap.tui.render.look import Look
 from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS
 from housemap.tui.settings import Settings, look_for, read_settings, write_settings
 from housemap.tui.terminal import Depth
-from housemap.tui.textual_fixes import QuietCrash, QuietEnd
+from housemap.tui.textual_fixes import QuietCrash, QuietEnd, ThreadsLeftBehind
 from housemap.tui.themes import THEMES, first_theme, theme_name
 
 if TYPE_CHECKING:
@@ -39,6 +39,8 @@ if TYPE_CHECKING:
 EXACT = Depth("truecolor", "assumed")
 LOOK_S = 1.0
 """How often it is looked whether the terminal is still there."""
+LEAVE_ON = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP, signal.SIGQUIT)
+"""The signals at which unsaved work is kept and the program ended."""
 
 
 def _palette() -> type[Provider]:
@@ -108,6 +110,7 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
         return WaitingScreen(self._file, self._ahead, self._open_file)
 
     def on_load(self) -> None:
+        asyncio.get_running_loop().set_default_executor(ThreadsLeftBehind())
         self._leave_on_signals()  # before the terminal is taken over, which must be given back
 
     def on_mount(self) -> None:
@@ -125,7 +128,7 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
     def _leave_on_signals(self) -> None:
         """End in an orderly way, with the terminal as it was; unsaved work is kept by `opening`."""
         loop = asyncio.get_running_loop()
-        for number in (signal.SIGINT, signal.SIGTERM, signal.SIGHUP):
+        for number in LEAVE_ON:
             loop.add_signal_handler(number, self._leave_on, number)
 
     def _leave_lost_terminal(self) -> None:

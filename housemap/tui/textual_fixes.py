@@ -4,6 +4,7 @@ import codecs
 import os
 import sys
 import traceback
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 from functools import partial
 from pathlib import Path
@@ -138,6 +139,17 @@ class LeftOnce:
             return False
         enabled: bool = super().check_message_enabled(message)  # type: ignore[misc]  # Screen's
         return enabled
+
+
+class ThreadsLeftBehind(ThreadPoolExecutor):
+    """Threads for work beside the keys that nobody waits for once the program is to end.
+
+    asyncio waits for its threads before it gives the program back: with 200 rooms, for seconds.
+    """
+
+    def shutdown(self, wait: bool = True, *, cancel_futures: bool = False) -> None:  # noqa: FBT001, FBT002 - as the base has it
+        del wait, cancel_futures
+        super().shutdown(wait=False, cancel_futures=True)
 
 
 class QuietEnd:

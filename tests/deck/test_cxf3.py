@@ -204,6 +204,7 @@ def test_entities_and_outside_references_are_refused_unread(data: bytes) -> None
     [
         (b"<html/>", "XML, but not CxF 3: its root is html of no namespace"),
         (b'<CxF xmlns="urn:other"/>', "its root is CxF of urn:other"),
+        (b'<CxF xmlns="urn:&#x9b;31m&#x202e;other"/>', "its root is CxF of urn:31mother"),
         (f'<CxF xmlns="{NAMESPACE}"/>'.encode(), "it holds no paint"),
         (cxf_source()[:600], "the XML ends too early"),
         (b"<a><b></a>", "XML, but not"),

@@ -1,10 +1,13 @@
 """Two keys that come at once leave one screen, not also the one below it."""
 
 import asyncio
+import sys
+from pathlib import Path
 
 import pytest
 from textual.events import Key
 
+from housemap.file import save_house
 from housemap.tui.app import HousemapApp
 from housemap.tui.finder import Palette
 from housemap.tui.house_screen import HouseScreen
@@ -13,6 +16,7 @@ from housemap.tui.tasks.forms import FormPanel
 from housemap.tui.tasks.samples import MostSeen, SamplesPanel
 from tests.support.houses import small_house
 from tests.support.screens import app_on, until_shown
+from tests.support.terminal import Terminal
 
 
 def send_twice(app: HousemapApp, key: str) -> None:
@@ -119,3 +123,19 @@ async def test_what_a_thread_finds_is_told_no_more_once_the_program_ends() -> No
         assert house.post_message(MostSeen({}))
         app.exit()
         assert not house.post_message(MostSeen({}))
+
+
+def test_quitting_does_not_wait_for_what_is_computed(tmp_path: Path) -> None:
+    script = (
+        "import threading, time\n"
+        "from housemap.cli import main\n"
+        "from housemap.workbench import reporting\n"
+        "reporting.next_report = lambda house, known: time.sleep(600)\n"
+        "raise SystemExit(main())"
+    )
+    save_house(small_house(), tmp_path / "house.toml")
+    argv = [sys.executable, "-c", script, str(tmp_path / "house.toml")]
+    with Terminal(argv, home=tmp_path) as terminal:
+        terminal.wait_for("Hall")
+        terminal.press("q")
+        assert terminal.wait_exit() == 0

@@ -61,14 +61,15 @@ def test_stray_bytes_do_not_end_the_program(terminal: Terminal) -> None:
     assert terminal.exit_status() is None
 
 
-def test_it_ends_in_order_when_told_to(terminal: Terminal) -> None:
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGQUIT])
+def test_it_ends_in_order_when_told_to(terminal: Terminal, number: signal.Signals) -> None:
     terminal.look()
-    terminal.signal(signal.SIGTERM)
-    assert terminal.wait_exit() == 128 + signal.SIGTERM
+    terminal.signal(number)
+    assert terminal.wait_exit() == 128 + number
     assert "Traceback" not in terminal.text
 
 
-@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT])
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT, signal.SIGQUIT])
 def test_told_to_end_while_it_starts_it_gives_the_terminal_back(
     house_file: Path, tmp_path: Path, number: signal.Signals
 ) -> None:

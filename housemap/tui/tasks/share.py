@@ -6,7 +6,6 @@ from datetime import datetime
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.binding import BindingType
-from textual.message import Message
 
 from housemap.colorimetry.facts import colour_facts
 from housemap.errors import ColourError, EditError, HouseFileError
@@ -406,13 +405,12 @@ class ShareTask(Task):
         if file is None:
             return
 
-        def steps() -> Iterator[Message]:
-            from housemap.file.earlier_saves import keep_save  # noqa: PLC0415 - in the thread
+        from housemap.file.earlier_saves import keep_save  # noqa: PLC0415 - with the first save
 
+        try:
             keep_save(state_folder(), file.path)
-            yield from ()
-
-        work_beside(self.desk.screen, REVISIONS, steps)
+        except HouseFileError as error:
+            self.say(str(error))
 
     def open_revisions(self) -> None:
         """Read the earlier saves, and list them."""
