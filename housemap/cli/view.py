@@ -20,6 +20,7 @@ if TYPE_CHECKING:
     from housemap.plan.free_space import Space
     from housemap.plan.view import Camera
     from housemap.study.painted import Painted
+    from housemap.study.study import Study
 
 SIZE = (960, 640)
 LEAST, MOST = 16, 4096
@@ -32,7 +33,20 @@ LIGHT_WORDS = {
 
 def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", type=Path, help="a house file")
-    parser.add_argument("room", metavar="ROOM", help="the id of a room in it")
+    parser.add_argument("room", metavar="ROOM", nargs="?", help="the id of a room in it")
+    kinds = parser.add_mutually_exclusive_group()
+    kinds.add_argument(
+        "--before",
+        type=Path,
+        metavar="OLD",
+        help="the same view of another house file to the left of it",
+    )
+    kinds.add_argument(
+        "--all", action="store_true", help="every room, by day and in the evening, in one picture"
+    )
+    kinds.add_argument(
+        "--walk", action="store_true", help="a walk through the house as a moving PNG"
+    )
     parser.add_argument(
         "--stand",
         type=_point,
@@ -103,26 +117,76 @@ def _picture_file(text: str) -> Path:
 
 def _run(arguments: Namespace) -> int:
     from housemap.cli.reading import one_house
-    from housemap.plan.elevations import Elevations
-    from housemap.plan.free_space import space_of
-    from housemap.plan.view import look
     from housemap.study import study_of
-    from housemap.study.painted import Painted
 
+    _check_kind(arguments)
     check_free(arguments.output, force=arguments.force)
     study = one_house(arguments.file, study_of)
-    space = space_of(study.house, study.plan)
-    elevations = Elevations(study.house, study.plan, space)
+    told = list(_several(study, arguments) if arguments.all or arguments.walk
+                else _one(study, arguments))  # fmt: skip
+    remember(arguments.output)
+    print("\n".join(told))
+    return DONE
+
+
+def _check_kind(arguments: Namespace) -> None:
+    """Raises InputError for options that do not go together."""
+    several = "--all" if arguments.all else "--walk" if arguments.walk else ""
+    if several and arguments.room:
+        raise InputError(
+            [Problem(f"{several} shows every room: leave {shown(arguments.room)} out")]
+        )
+    if not several and not arguments.room:
+        raise InputError([Problem("name a room, or write --all or --walk for every room")])
+    if (several or arguments.before) and arguments.output.suffix.lower() != ".png":
+        raise InputError([Problem(f"{several or '--before'} writes a .png file")])
+
+
+def _several(study: "Study", arguments: Namespace) -> Iterator[str]:
+    """Every room in one picture, or one after the other."""
+    from housemap.plan.image_files import moving_png_bytes, png_bytes
+    from housemap.study.painted import strip, walk_frames
+
+    if arguments.all:
+        pixels, rooms = strip(study, ("day", "evening"), arguments.size)
+        _write(arguments.output, png_bytes(pixels))
+        names = ", ".join(study.house.rooms[room].name for room in rooms)
+        yield f"{arguments.output}: by day and in the evening, from above: {names}"
+        return
+    frames = walk_frames(study, arguments.light, arguments.size)
+    _write(arguments.output, moving_png_bytes(frames))
+    seconds = sum(frame.seconds for frame in frames)
+    yield f"{arguments.output}: a walk of {seconds:.0f} s, {LIGHT_WORDS[arguments.light]}"
+
+
+def _one(study: "Study", arguments: Namespace) -> Iterator[str]:
+    from housemap.cli.reading import one_house
+    from housemap.plan.image_files import png_bytes, svg_text
+    from housemap.plan.view import look
+    from housemap.study import study_of
+    from housemap.study.painted import Painted, beside, elevations_of
+
+    elevations = elevations_of(study)
     camera = _camera(elevations, arguments)
-    is_smooth = arguments.output.suffix.lower() == ".png" and not arguments.plain
+    is_png = arguments.output.suffix.lower() == ".png"
+    is_smooth = is_png and not arguments.plain
     view = look(elevations, camera, *arguments.size, smooth=is_smooth)
     assert view is not None
-    picture = Painted(study, camera.room, arguments.light, view)
+    painted = Painted(study, camera.room, arguments.light, view)
+    pixels = painted.pixels(shaded=not arguments.plain)
     title = _title(study.house, camera, arguments.light)
-    _write(arguments.output, picture, title, shaded=not arguments.plain)
-    remember(arguments.output)
-    print("\n".join(_told(picture, f"{arguments.output}: {title}")))
-    return DONE
+    if arguments.before:
+        old = one_house(arguments.before, study_of)
+        _check_room(old.house, elevations_of(old).space, camera.room)
+        earlier = look(elevations_of(old), camera, *arguments.size, smooth=is_smooth)
+        if earlier is None:
+            text = f"in {shown(str(arguments.before))} one cannot stand there: give --stand"
+            raise InputError([Problem(text)])
+        left = Painted(old, camera.room, arguments.light, earlier)
+        pixels = beside([left.pixels(shaded=not arguments.plain), pixels])
+        title = f"{title}; left as in {arguments.before}"
+    _write(arguments.output, png_bytes(pixels) if is_png else svg_text(pixels, title).encode())
+    yield from _told(painted, f"{arguments.output}: {title}")
 
 
 # Where one stands
@@ -167,13 +231,8 @@ def _check_stand(space: "Space", room: str, at: Point) -> None:
 # What is written and told
 
 
-def _write(path: Path, picture: "Painted", title: str, *, shaded: bool) -> None:
+def _write(path: Path, data: bytes) -> None:
     """Raises InputError where the file cannot be written."""
-    from housemap.plan.image_files import png_bytes, svg_text
-
-    pixels = picture.pixels(shaded=shaded)
-    is_png = path.suffix.lower() == ".png"
-    data = png_bytes(pixels) if is_png else svg_text(pixels, title).encode()
     try:
         path.write_bytes(data)
     except OSError as error:
@@ -227,6 +286,9 @@ VIEW = Command(
         "housemap view house.toml hall -o hall.png",
         "housemap view house.toml hall --stand 4.8,1.2 --toward 350 --light evening -o hall.png",
         "housemap view house.toml kitchen --size 1600x1000 --plain -o kitchen.svg",
+        "housemap view house.toml kitchen --before old.toml -o before-after.png",
+        "housemap view house.toml --all --size 480x320 -o rooms.png",
+        "housemap view house.toml --walk --light day --size 480x320 -o walk.png",
     ),
     arguments=_arguments,
     run=_run,

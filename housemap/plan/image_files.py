@@ -3,7 +3,8 @@
 import struct
 import zlib
 from collections import defaultdict
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from typing import NamedTuple
 from xml.sax.saxutils import escape
 
@@ -18,19 +19,51 @@ PERCEPTUAL = b"\x00"
 
 
 def png_bytes(pixels: Pixels) -> bytes:
-    """The whole file."""
-    height, width, _ = pixels.shape
+    """The whole file of a still picture."""
+    return _file(pixels.shape, (_chunk(b"IDAT", _compressed(pixels)),))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Frame:
+    """A picture of a moving one, and how long it stays."""
+
+    pixels: Pixels
+    seconds: float
+
+
+def moving_png_bytes(frames: Sequence[Frame]) -> bytes:
+    """The whole file of a picture that moves, over and over (PNG third edition, W3C 2025: APNG).
+
+    All frames are of one size. What cannot show it move shows the first frame.
+    """
+    height, width, _ = frames[0].pixels.shape
+    chunks = [_chunk(b"acTL", struct.pack(">II", len(frames), 0))]
+    number = 0
+    for i, frame in enumerate(frames):
+        milliseconds = round(frame.seconds * 1000)
+        control = struct.pack(">IIIIIHHBB", number, width, height, 0, 0, milliseconds, 1000, 0, 0)
+        chunks.append(_chunk(b"fcTL", control))
+        number += 1
+        data = _compressed(frame.pixels)
+        if i:
+            data = struct.pack(">I", number) + data
+            number += 1
+        chunks.append(_chunk(b"fdAT" if i else b"IDAT", data))
+    return _file(frames[0].pixels.shape, chunks)
+
+
+def _file(shape: tuple[int, ...], chunks: Iterable[bytes]) -> bytes:
+    height, width, _ = shape
     header = struct.pack(">IIBBBBB", width, height, BITS, TRUECOLOUR, 0, 0, 0)
+    start = SIGNATURE + _chunk(b"IHDR", header) + _chunk(b"sRGB", PERCEPTUAL)
+    return start + b"".join(chunks) + _chunk(b"IEND", b"")
+
+
+def _compressed(pixels: Pixels) -> bytes:
+    height, width, _ = pixels.shape
     filters = np.zeros((height, 1), dtype=np.uint8)  # none
     rows = np.hstack([filters, pixels.reshape(height, width * 3)])
-    return SIGNATURE + b"".join(
-        (
-            _chunk(b"IHDR", header),
-            _chunk(b"sRGB", PERCEPTUAL),
-            _chunk(b"IDAT", zlib.compress(rows.tobytes(), level=9)),
-            _chunk(b"IEND", b""),
-        )
-    )
+    return zlib.compress(rows.tobytes(), level=9)
 
 
 def _chunk(kind: bytes, data: bytes) -> bytes:

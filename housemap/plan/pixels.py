@@ -32,6 +32,8 @@ LINEAR = srgb_to_xyz(np.repeat(np.arange(256) / 255, 3).reshape(-1, 3))[:, 1] / 
 """Of each 8-bit sRGB value."""
 ENCODED = np.searchsorted((LINEAR[1:] + LINEAR[:-1]) / 2, np.arange(8193) / 8192).astype(np.uint8)
 """The 8-bit sRGB value nearest to each step of linear light."""
+BAYER = (np.array([[0, 8, 2, 10], [12, 4, 14, 6], [3, 11, 1, 9], [15, 7, 13, 5]]) + 0.5) / 16
+"""Thresholds of ordered dither (Bayer 1973)."""
 GROUND_SHADE = 0.8
 """Out of doors what lies below the horizon is flat ground, darker than the sky (our choice)."""
 SHADES = 200
@@ -66,12 +68,15 @@ def in_view(view: View) -> Mapping[tuple[str, str], float]:
     return dict(sorted(found.items(), key=lambda item: (-item[1], item[0])))
 
 
-def coloured(view: View, colours: Sequence[Rgb], *, shaded: bool = True) -> Pixels:
+def coloured(
+    view: View, colours: Sequence[Rgb], *, shaded: bool = True, dithered: bool = False
+) -> Pixels:
     """The view with a colour for each of its faces.
 
     Shade scales the encoded sRGB values; through glass and in the open air only the ground below
     the horizon is darker. Pixels along the edges of a smooth view are mixed in linear light.
-    Without shade every pixel is exactly the colour of the face at its centre.
+    Without shade every pixel is exactly the colour of the face at its centre. Dithered, shade
+    changes without steps that can be seen in a large picture.
     """
     palette = np.array(colours, dtype=np.uint8).reshape(len(view.faces), 3)
     if not shaded:
@@ -81,16 +86,23 @@ def coloured(view: View, colours: Sequence[Rgb], *, shaded: bool = True) -> Pixe
     levels = np.arange(SHADES + 1)[:, None] / SHADES
     shades = np.rint(palette[:, None, :] * levels).astype(np.uint8)
 
-    def at(face: NDArray[np.int16], shade: NDArray[np.float32], row: NDArray[np.intp]) -> Pixels:
+    def at(
+        face: NDArray[np.int16],
+        shade: NDArray[np.float32],
+        row: NDArray[np.intp],
+        rounding: NDArray[np.float64] | float,
+    ) -> Pixels:
         outside = np.where(row < height / 2, 1.0, GROUND_SHADE)
         factor = np.where(is_far[face], outside, shade * surface[face])
-        return np.asarray(shades[face, np.rint(factor * SHADES).astype(np.intp)])
+        return np.asarray(shades[face, (factor * SHADES + rounding).astype(np.intp)])
 
     height, width = view.face.shape
-    pixels = at(view.face, view.shade, np.arange(height)[:, None])
+    tiles = -(-height // len(BAYER)), -(-width // len(BAYER))
+    rounding = np.tile(BAYER, tiles)[:height, :width] if dithered else 0.5
+    pixels = at(view.face, view.shade, np.arange(height)[:, None], rounding)
     if view.edges is not None:
         edges = view.edges
-        _mix(pixels, edges, at(edges.face, edges.shade, edges.pixel // width))
+        _mix(pixels, edges, at(edges.face, edges.shade, edges.pixel // width, 0.5))
     return pixels
 
 

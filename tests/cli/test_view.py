@@ -135,3 +135,44 @@ def test_every_standing_point_told_by_sight_can_be_stood_on() -> None:
     for room, seen in sight.rooms.items():
         for stand in seen.views.best.values():
             assert part_at(sight.space, room, stand.at_m) is not None
+
+
+def test_before_and_after_are_one_picture(tmp_path: Path) -> None:
+    alone = drawn(tmp_path / "a.png", "hall", "--size", "60x40")
+    both = drawn(tmp_path / "b.png", "hall", "--size", "60x40", "--before", str(DEMO))
+    assert both.shape == (40, 128, 3)
+    assert (both[:, :60] == alone).all()
+    assert (both[:, 68:] == alone).all()
+
+
+def test_all_rooms_are_one_picture_by_day_and_in_the_evening(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    pixels = drawn(tmp_path / "a.png", "--all", "--size", "30x20")
+    assert pixels.shape == (18 * 20 + 17 * 8, 2 * 30 + 8, 3)
+    assert "Porch, Hall" in capsys.readouterr().out
+    assert pixels[:, 38:].mean() < pixels[:, :30].mean()
+
+
+def test_a_walk_shows_every_room_in_its_own_frame(tmp_path: Path) -> None:
+    path = tmp_path / "walk.png"
+    assert main(["view", str(DEMO), "--walk", "--size", "24x16", "-o", str(path)]) == 0
+    with Image.open(path) as image:
+        assert getattr(image, "n_frames", 1) > 18
+        assert image.size == (24, 16)
+
+
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        ([], "name a room"),
+        (["hall", "--all"], 'leave "hall" out'),
+        (["--walk"], "writes a .png file"),
+        (["hall", "--before", str(DEMO)], "writes a .png file"),
+    ],
+)
+def test_options_that_do_not_go_together_are_refused(
+    options: list[str], said: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main(["view", str(DEMO), *options, "-o", str(tmp_path / "a.svg")]) == 2
+    assert said in capsys.readouterr().err

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
-from housemap.plan.image_files import png_bytes, rectangles, svg_text
+from housemap.plan.image_files import Frame, moving_png_bytes, png_bytes, rectangles, svg_text
 from housemap.plan.pixels import Pixels
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -25,6 +25,17 @@ def random_pixels(seed: int, width: int, height: int, colours: int) -> Pixels:
 pictures = st.builds(
     random_pixels, st.integers(0, 2**32), st.integers(1, 20), st.integers(1, 20), st.integers(1, 4)
 )
+
+
+@given(st.lists(st.integers(0, 2**32), min_size=2, max_size=4, unique=True))
+def test_pillow_reads_every_frame_of_a_moving_png(seeds: list[int]) -> None:
+    frames = [Frame(random_pixels(seed, 7, 5, 4), 0.1 + 0.2 * i) for i, seed in enumerate(seeds)]
+    with Image.open(io.BytesIO(moving_png_bytes(frames))) as image:
+        assert getattr(image, "n_frames", 1) == len(frames)
+        for i, frame in enumerate(frames):
+            image.seek(i)
+            assert image.info["duration"] == round(frame.seconds * 1000)
+            assert (np.array(image.convert("RGB")) == frame.pixels).all()
 
 
 @given(pictures)
