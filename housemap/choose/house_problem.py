@@ -1,86 +1,108 @@
 """The whole house as one problem: which wall paint for which room, at the least cost.
 
 The cost of an assignment is what the checks would cost in each room by itself and in each pair of
-rooms that see each other, in every light that the report has, and a little for each distinct paint
-(our assumption). How two rooms look to each other depends on their own paints alone, since no
-light is taken to pass from room to room; so the cost is a sum over rooms and pairs. Checks of
-whole views (crowd, lone) add nothing here: they are told of the result.
+rooms that see each other, in every light that the report has; what the rules of a scheme cost
+(`schemes.house_rules`: the client's brief, the shape of a scheme, variety); and a little for each
+distinct paint (our assumption). Nothing else decides, and no paint is filtered out unseen. How two
+rooms look to each other depends on their own paints alone, since no light is taken to pass from
+room to room; so the cost is a sum over rooms and pairs. Checks of whole views (crowd, lone) add
+nothing here: the report of the result lists them.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
-from housemap.checks import Check, Report, check_of
+import numpy as np
+
+from housemap.checks import Check, Report
 from housemap.checks.check import Compare, Listed, OfRoom
 from housemap.checks.judging import as_it_is
 from housemap.checks.options import RoomOptions, own_options
 from housemap.choose.optimiser.problem import Array, Pair, Problem
+from housemap.choose.schemes.house_rules import Plan, Rule, rules_of
 from housemap.choose.sweep.costs import pair_costs, room_costs
 from housemap.choose.sweep.trial import LitSurface
 from housemap.errors import EditError
 from housemap.model.edits import assign
-from housemap.model.house import House, Role, Room
-from housemap.study import Study, Swatch
+from housemap.model.house import House
 
 PAINT_COST = 1.0
 """Of one more distinct wall paint: as much as a note (our assumption)."""
 
-_STRONG_CHROMA = check_of("lone").defaults["chroma"]
-"""CAM16-UCS chroma above which a paint is an accent whatever its LRV."""
 
+@dataclass(frozen=True, eq=False)
+class HouseProblem:
+    """The problem of a house, and what of its costs is due to the rules of a scheme."""
 
-@dataclass(frozen=True, slots=True)
-class Tier:
-    """The paints that suit a role, by LRV; strong ones suit accents alone."""
-
-    lrv_from: float
-    lrv_below: float
-    strong: bool = False
-
-    def holds(self, paint: Swatch) -> bool:
-        if paint.colour.undertone.chroma > _STRONG_CHROMA:
-            return self.strong
-        return self.lrv_from <= paint.lrv < self.lrv_below
-
-
-TIERS: Mapping[Role, Tier] = {
-    "backbone": Tier(55.0, 75.0),
-    "room": Tier(35.0, 55.0),
-    "accent": Tier(0.0, 35.0, strong=True),
-}
-"""A light backbone (usually LRV 60 to 70), the next tier for rooms that can be closed off (LRV in
-the 40s), and an accent deep or strong (common practice, no source)."""
+    problem: Problem
+    """With the costs of the rules."""
+    rules: tuple[Rule, ...]
 
 
 def problem_of(
     report: Report,
     keep: Iterable[str] | None = None,
     paints: int | None = None,
-    among: Mapping[Role | None, tuple[str, ...]] | None = None,
+    *,
+    among: Mapping[str, tuple[str, ...]] | None = None,
     free: str | None = None,
+    plan: Plan | None = None,
 ) -> Problem:
+    """As `house_problem`, without saying what is due to the rules."""
+    return house_problem(report, keep, paints, among=among, free=free, plan=plan).problem
+
+
+def house_problem(
+    report: Report,
+    keep: Iterable[str] | None = None,
+    paints: int | None = None,
+    *,
+    among: Mapping[str, tuple[str, ...]] | None = None,
+    free: str | None = None,
+    plan: Plan | None = None,
+) -> HouseProblem:
     """The problem of the rooms without a wall paint, or of all rooms but those in `keep`.
 
-    A kept room has its own paint as its only candidate, so that the limit counts it too. `among`
-    gives the candidates by role; without it all paints that suit the role are candidates. `free`
-    is a room that may have any paint of the house, whatever it has and its role is. Raises
-    EditError for a house without paints, and for a room in `keep` that the house does not have or
-    that has no wall paint.
+    A kept room, also by the brief, has its own paint as its only candidate, so that the limit
+    counts it too. `among` gives the candidates by room; without it every paint of the house is
+    one. `free` is a room that may have any paint, whatever it has now. Raises EditError for a
+    house without paints, and for a room in `keep` that the house does not have or that has no wall
+    paint.
     """
     study, house = report.study, report.house
     if not house.paints:
         raise EditError("the house has no paint to fill rooms with")
     open_rooms = rooms_to_fill(house, keep) | ({free} if free else set())
-    rooms = [key for key in house.rooms if key in open_rooms or house.rooms[key].paints.walls]
+    every = tuple(house.paints)
     candidates = {
-        key: _candidates(study, house.rooms[key], among)
+        key: (every if among is None or key == free else among[key])
         if key in open_rooms
-        else _own(house.rooms[key])
-        for key in rooms
-    } | ({free: tuple(house.paints)} if free else {})
+        else (walls,)
+        for key, room in house.rooms.items()
+        if (walls := room.paints.walls or "") or key in open_rooms
+    }
+    plan = plan or Plan(paints)
+    rules = rules_of(study, candidates, plan)
     sides = {key: _side(report, key, paints_of) for key, paints_of in candidates.items()}
-    own, pairs = _costs(report, sides)
-    return Problem(tuple(candidates), candidates, own, pairs, PAINT_COST, paints)
+    own, pairs = _with_rules(*_costs(report, sides), rules)
+    problem = Problem(tuple(candidates), candidates, own, pairs, PAINT_COST, paints)
+    return HouseProblem(problem, rules)
+
+
+def _with_rules(
+    own: Mapping[str, Array], pairs: Sequence[Pair], rules: Sequence[Rule]
+) -> tuple[Mapping[str, Array], tuple[Pair, ...]]:
+    """The costs of the checks and those of the rules, summed."""
+    alone = dict(own)
+    together = {frozenset(pair.rooms): pair for pair in pairs}
+    for rule in rules:
+        for room, cost in rule.own.items():
+            alone[room] = alone[room] + cost
+        for pair in rule.pairs:
+            known = together.get(frozenset(pair.rooms), Pair(pair.rooms, np.zeros(1)))
+            turned = pair.cost if known.rooms == pair.rooms else pair.cost.T
+            together[frozenset(pair.rooms)] = Pair(known.rooms, known.cost + turned)
+    return alone, tuple(together.values())
 
 
 def _costs(
@@ -122,29 +144,15 @@ def rooms_to_fill(house: House, keep: Iterable[str] | None = None) -> frozenset[
     if keep is None:
         return frozenset(k for k in indoors if house.rooms[k].paints.walls is None)
     kept = frozenset(keep)
+    stay = frozenset(
+        k for k, wish in house.brief.rooms.items() if wish.keep and house.rooms[k].paints.walls
+    )
     for room in kept:
         if room not in house.rooms:
             raise EditError(f'there is no room "{room}"')
         if house.rooms[room].paints.walls is None:
             raise EditError(f'room "{room}" has no wall paint to keep')
-    return indoors - kept
-
-
-def _own(room: Room) -> tuple[str, ...]:
-    return (room.paints.walls,) if room.paints.walls else ()
-
-
-def _candidates(
-    study: Study, room: Room, among: Mapping[Role | None, tuple[str, ...]] | None
-) -> tuple[str, ...]:
-    """The paints that suit the room's role; all where none does or it has no role."""
-    if among is not None:
-        return among[room.role]
-    every = tuple(study.house.paints)
-    if room.role is None:
-        return every
-    tier = TIERS[room.role]
-    return tuple(p for p in every if tier.holds(study.paint(p))) or every
+    return indoors - kept - stay
 
 
 def parts_of(report: Report) -> Mapping[str, float]:

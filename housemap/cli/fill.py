@@ -1,13 +1,14 @@
-"""`housemap fill`: the best wall paint for every room that has none, with a proof where it can.
+"""`housemap fill`: suggest a wall paint for every room that has none, or for all but some.
 
 With `--deck` the paints come from a deck: a palette of wall paints and a trim.
 """
 
 import sys
+import time
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, rounded, table
@@ -16,10 +17,14 @@ from housemap.errors import InputError, Problem
 
 if TYPE_CHECKING:
     from housemap.checks import Report
+    from housemap.choose.house_problem import HouseProblem
     from housemap.choose.optimiser import problem as asked
-    from housemap.choose.optimiser.problem import Progress
+    from housemap.choose.optimiser.problem import Progress, Solution
+    from housemap.choose.schemes.house_rules import Plan, Rule
 
 _SECONDS = 30.0
+LEAST_SECONDS = 0.2
+"""A search has so long, however much of the time reading and judging took."""
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -36,7 +41,7 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--deck",
         metavar="DECK",
-        help="choose the paints, and a trim, from a deck: its name, or the path of a file; tells"
+        help="choose the paints, and a trim, from a deck: its name, or the path of a file; lists"
         " up to three palettes that differ",
     )
     parser.add_argument(
@@ -45,6 +50,12 @@ def _arguments(parser: ArgumentParser) -> None:
         default=[],
         metavar="PAINT",
         help="with --deck: paints of the file or the deck, by id, that the palette has in any case",
+    )
+    parser.add_argument(
+        "--around", metavar="PAINT", help="build the scheme around this paint of the file or deck"
+    )
+    parser.add_argument(
+        "--kind", choices=("tonal", "neighbouring", "counter"), help="one kind of scheme only"
     )
     parser.add_argument("-o", dest="out", metavar="OUT", type=Path, help="write the filled house")
     add_force(parser)
@@ -74,32 +85,70 @@ def _run(arguments: Namespace) -> int:
     if arguments.pin:
         raise InputError([Problem("--pin needs --deck: without one, --keep keeps rooms")])
     from housemap.checks import report_of
-    from housemap.choose.house_problem import filled, problem_of
-    from housemap.choose.optimiser.problem import answer_json
+    from housemap.choose.house_problem import filled, house_problem
     from housemap.choose.optimiser.solve import solve
     from housemap.cli.reading import one_house
 
+    end = time.monotonic() + arguments.seconds
     report = one_house(arguments.file, report_of)
-    problem = problem_of(report, arguments.keep, arguments.paints)
-    solution = solve(problem, seconds=arguments.seconds)
-    house = filled(report.house, solution.assignment)
+    made = house_problem(report, arguments.keep, arguments.paints, plan=_plan(arguments, report))
+    solution = solve(made.problem, seconds=max(end - time.monotonic(), LEAST_SECONDS))
+    after = report.after(filled(report.house, solution.assignment))
     if arguments.out:
         from housemap.file import save_house
 
-        save_house(house, arguments.out)
+        save_house(after.house, arguments.out)
         remember(arguments.out)
     if arguments.json:
-        print_json(rounded(answer_json(problem, solution)))
+        print_json(rounded(_as_json(after, made, solution)))
     else:
-        print("\n".join(_lines(report, report.after(house), problem, solution)))
+        print("\n".join(_lines(report, after, made.problem, solution)))
         if arguments.out:
             print(f"written to {arguments.out}", file=sys.stderr)
     return DONE
 
 
+def _plan(arguments: Namespace, report: "Report") -> "Plan":
+    from housemap.choose.schemes.house_rules import Plan
+    from housemap.choose.schemes.kinds import KINDS
+
+    if arguments.around is None:
+        return Plan(arguments.paints)
+    if arguments.around not in report.house.paints:
+        raise InputError([Problem(f'there is no paint "{arguments.around}" to build around')])
+    kind = arguments.kind or KINDS[-1]
+    return Plan(arguments.paints, report.study.paint(arguments.around), kind)
+
+
+def _as_json(after: "Report", made: "HouseProblem", solution: "Solution") -> dict[str, Any]:
+    from housemap.choose.optimiser.problem import answer_json
+    from housemap.choose.schemes.house_rules import broken_wishes
+
+    return {
+        "format": 1,
+        **answer_json(made.problem, solution),
+        "brief": {"broken": list(broken_wishes(after.study))},
+        "rules": rules_json(made.rules),
+    }
+
+
+def rules_json(rules: "Iterable[Rule]") -> list[dict[str, Any]]:
+    """What of the problem's costs is due to each rule, in the same form."""
+    return [
+        {
+            "rule": rule.name,
+            "own": {room: cost.tolist() for room, cost in rule.own.items()},
+            "pairs": [{"rooms": list(p.rooms), "cost": p.cost.tolist()} for p in rule.pairs],
+        }
+        for rule in rules
+    ]
+
+
 def _lines(
     before: "Report", after: "Report", problem: "asked.Problem", solution: "Progress"
 ) -> Iterator[str]:
+    from housemap.choose.schemes.house_rules import broken_wishes
+
     house = before.house
     rows = (
         (house.rooms[room].name, house.paints[paint].name)
@@ -107,27 +156,37 @@ def _lines(
         if house.rooms[room].paints.walls != paint
     )
     yield from table(rows)
-    yield told_of(solution)
-    yield f"findings {len(before.causes)} -> {len(after.causes)}"
-    if problem.paints is not None:
+    compared = len({paint for each in problem.candidates.values() for paint in each})
+    yield describe(solution, compared)
+    yield findings_line(before, after)
+    yield from (f"not kept: {words}" for words in broken_wishes(after.study))
+    if problem.paints is not None and solution.assignment:
         yield f"{len(set(solution.assignment.values()))} wall paints of at most {problem.paints}"
 
 
-def told_of(solution: "Progress") -> str:
-    """The cost, and how good it provably is."""
+def findings_line(before: "Report", after: "Report") -> str:
+    """How many findings there are now, and how many more or fewer."""
+    count, change = len(after.causes), len(after.causes) - len(before.causes)
+    word = "more" if change > 0 else "fewer"
+    return f"{count} findings, {f'{abs(change)} {word}' if change else 'as many as before'}"
+
+
+def describe(solution: "Progress", compared: int) -> str:
+    """How good a suggestion is, and what it was compared with."""
     if not solution.assignment:
-        return "no choice found that keeps to the limit in the time given"
+        return "no suggestion in the time given: allow more seconds, or more wall paints"
+    problems = f"problems {solution.cost:.1f} (fewer is better)"
     if solution.gap == 0.0:
-        return f"cost {solution.cost:.1f}: no choice of these paints costs less (proven)"
+        return f"{problems}: best of the {compared} paints compared, under these rules"
     return (
-        f"cost {solution.cost:.1f}, at most {100 * solution.gap:.1f} % above the least possible"
-        f" (none can cost below {solution.bound:.1f}); stopped after {solution.seconds:.1f} s"
+        f"{problems}: the best found in {solution.seconds:.1f} s of the {compared} paints compared;"
+        f" no choice of them has fewer than {solution.bound:.1f}"
     )
 
 
 FILL = Command(
     name="fill",
-    summary="Choose the best wall paints for the rooms that have none, or for all but some.",
+    summary="Suggest wall paints for the rooms that have none, or for all but some.",
     examples=(
         "housemap fill house.toml",
         "housemap fill house.toml --keep hall landing --paints 5 -o filled.toml",

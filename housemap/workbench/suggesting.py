@@ -11,8 +11,8 @@ if TYPE_CHECKING:
     from housemap.checks import Report
     from housemap.choose.deck.chips import Chips
     from housemap.choose.optimiser.problem import Problem, Progress
-    from housemap.choose.palettes.asked import Asked
     from housemap.choose.palettes.palette import Palette
+    from housemap.choose.palettes.request import PaletteRequest
     from housemap.model.house import House
     from housemap.study import Swatch
 
@@ -47,8 +47,6 @@ class Offer:
     """Before and after, once reported."""
     report: "Report | None" = None
     """Of the house so painted."""
-    settled: bool = False
-    """Whether no paint of the deck that suits does better in the place of one of these."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +78,7 @@ def offers_of(
     base: "Report",
     deck: DeckFile,
     chips: "Chips | None",
-    asked: "Asked",
+    asked: "PaletteRequest",
     search: "Stoppable",
 ) -> Iterator[Offers]:
     """Every palette as it comes; the last is told as not running, or says what is wrong."""
@@ -116,7 +114,7 @@ def _offer(base: "Report", palette: "Palette") -> Offer:
     report = base.after(palette.house)
     findings = len(base.causes), len(report.causes)
     return Offer(
-        palette.progress, palette.house, parts, findings, report, palette.settled
+        palette.progress, palette.house, parts, findings, report
     )  # fmt: skip
 
 

@@ -7,13 +7,18 @@ from itertools import product
 
 import pytest
 
-from housemap.checks import Report, report_of
-from housemap.choose.house_problem import PAINT_COST, filled, parts_of, problem_of
+from housemap.checks import report_of
+from housemap.choose.house_problem import PAINT_COST, filled, house_problem, parts_of, problem_of
+from housemap.choose.optimiser.problem import Problem
 from housemap.choose.optimiser.solve import solve
+from housemap.choose.schemes.house_rules import Rule, broken_wishes
 from housemap.errors import EditError
 from housemap.file import read_house
 from housemap.model.edits import assign, change_entity, put
-from housemap.model.house import House, Room, SurfacePaints
+from housemap.model.house import Brief, House, Room, RoomBrief, SurfacePaints
+from tests.benchmarks.brute_houses import wrong
+from tests.choose.support.documented import documented_cost, rule_costs
+from tests.choose.support.random_houses import random_house
 from tests.support.houses import grid_house, paint, small_house
 
 CLOSE = 0.02
@@ -31,23 +36,32 @@ def bare(count: int) -> House:
     )
 
 
-def cost_by_the_checks(before: Report, assignment: Mapping[str, str]) -> float:
-    """What the findings in rooms and in pairs cost, and the distinct paints."""
-    report = before.after(filled(before.house, assignment))
-    costs = (
-        finding.cost for _, (table, _), finding in report.counted if table in {"rooms", "pairs"}
-    )
-    return sum(costs) + PAINT_COST * len(set(assignment.values()))
-
-
 @pytest.mark.parametrize("deep", [False, True])
-def test_the_cost_of_every_choice_is_that_of_its_findings(deep: bool) -> None:  # noqa: FBT001 - drawn
+def test_the_cost_of_every_choice_is_that_of_its_findings_and_of_the_rules(deep: bool) -> None:  # noqa: FBT001 - drawn
     report = report_of(bare(4), deep=deep)
     problem = problem_of(report)
     for paints in list(product(COLOURS, repeat=4))[::7]:
         assignment = dict(zip(problem.rooms, paints, strict=True))
-        expected = cost_by_the_checks(report, assignment)
+        expected = documented_cost(report, assignment, None)
         assert problem.cost(assignment) == pytest.approx(expected, abs=CLOSE)
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_in_any_small_house_the_suggestion_is_the_best_of_all_choices(seed: int) -> None:
+    """By trying all, each cost added up from outside; 500 houses: tests.benchmarks.brute_houses."""
+    assert not wrong(seed)
+
+
+@pytest.mark.parametrize("paints", [None, 1, 3])
+def test_no_swap_of_one_paint_betters_what_is_called_best(paints: int | None) -> None:
+    report = report_of(random_house(7, rooms=6, paints=5), deep=False)
+    problem = problem_of(report, paints=paints)
+    solution = solve(problem)
+    assert solution.proven
+    for room, other in product(problem.rooms, report.house.paints):
+        swapped = {**solution.assignment, room: other}
+        if problem.allows(swapped):
+            assert documented_cost(report, swapped, paints) >= solution.bound - CLOSE
 
 
 def test_in_a_house_with_light_the_cost_is_that_of_every_finding_in_rooms_and_pairs() -> None:
@@ -59,6 +73,7 @@ def test_in_a_house_with_light_the_cost_is_that_of_every_finding_in_rooms_and_pa
         chosen = {room: chance.choice(paints) for room, paints in problem.candidates.items()}
         after = report.after(filled(house, chosen))
         expected = sum(parts_of(after).values()) + PAINT_COST * len({*chosen.values()})
+        expected += sum(rule_costs(after, chosen, None))
         assert problem.cost(chosen) == pytest.approx(expected, abs=0.05)
 
 
@@ -85,17 +100,47 @@ def test_only_bare_rooms_are_filled_unless_rooms_to_keep_are_named() -> None:
     assert set(all_but_one.candidates["r0001"]) == set(COLOURS)
 
 
-def test_paints_suit_the_roles() -> None:
-    """Common practice, no source: light backbone, LRV 40s for rooms, deep or strong accents."""
+def test_no_paint_of_the_house_is_filtered_out() -> None:
     report = report_of(read_house("demo_house.toml"), deep=False)
     problem = problem_of(report, keep=())
-    house, study = report.house, report.study
-    for room, candidates in problem.candidates.items():
-        lrvs = [study.paint(paint_id).lrv for paint_id in candidates]
-        if house.rooms[room].role == "backbone":
-            assert min(lrvs) >= 55
-        if house.rooms[room].role == "room":
-            assert all(35 <= lrv < 55 for lrv in lrvs)
+    for candidates in problem.candidates.values():
+        assert set(candidates) == set(report.house.paints)
+
+
+def test_what_the_rules_cost_is_shown_and_is_part_of_the_problem() -> None:
+    report = report_of(bare(4), deep=False)
+    made = house_problem(report)
+    assert {rule.name for rule in made.rules} <= {
+        "brief", "tier", "aim", "revision", "strengths", "alike", "variety", "share",
+    }  # fmt: skip
+    for paints in list(product(COLOURS, repeat=4))[::17]:
+        assignment = dict(zip(made.problem.rooms, paints, strict=True))
+        rules = sum(rule_costs(report.after(filled(report.house, assignment)), assignment, None))
+        shown = sum(_rule_cost(rule, made.problem, assignment) for rule in made.rules)
+        assert shown == pytest.approx(rules)
+
+
+def _rule_cost(rule: Rule, problem: Problem, assignment: Mapping[str, str]) -> float:
+    at = {room: problem.candidates[room].index(paint) for room, paint in assignment.items()}
+    own = sum(float(costs[at[room]]) for room, costs in rule.own.items())
+    pairs = sum(float(p.cost[at[p.rooms[0]], at[p.rooms[1]]]) for p in rule.pairs)
+    return own + pairs
+
+
+def test_a_room_that_the_brief_keeps_stays() -> None:
+    house = assign(bare(4), "r0000", "walls", "moss")
+    house = replace(house, brief=Brief(rooms={"r0000": RoomBrief(keep=True)}))
+    problem = problem_of(report_of(house, deep=False), keep=())
+    assert problem.candidates["r0000"] == ("moss",)
+
+
+def test_a_wish_that_a_house_does_not_keep_is_named() -> None:
+    house = replace(bare(2), brief=Brief(lrv=(60.0, 75.0), colours=2))
+    house = assign(assign(house, "r0000", "walls", "moss"), "r0001", "walls", "moss")
+    lrv, other, colours = broken_wishes(report_of(house, deep=False).study)
+    assert "outside 60 to 75" in lrv
+    assert "outside 60 to 75" in other
+    assert colours == "1 wall colours that differ, 2 asked for"
 
 
 def test_the_limit_counts_kept_rooms_too() -> None:
@@ -133,4 +178,5 @@ def test_the_parts_of_the_cost_add_up_to_the_cost_of_the_house_as_it_is() -> Non
     paints = {room: paint for room, paint in painted.items() if paint in problem.candidates[room]}
     part = problem.part([*paints])
     expected = sum(parts_of(report).values()) + PAINT_COST * len({*paints.values()})
+    expected += sum(rule_costs(report, paints, None))
     assert part.cost(paints) == pytest.approx(expected, abs=0.05)

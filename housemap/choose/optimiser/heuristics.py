@@ -160,8 +160,9 @@ class PaletteHeuristic:
         if not indexed.problem.paint_cost:
             return palettes
         often = (batch.state == IN) | ((batch.state == OPEN) & (batch.usage > OFTEN_USED))
-        count = np.maximum(often.sum(axis=1, keepdims=True), 1)
-        return np.where(np.arange(indexed.cap) < count, palettes, palettes[:, :1])
+        count = np.clip(often.sum(axis=1, keepdims=True), 1, min(indexed.cap, DOZEN))
+        palettes = palettes[:, : count.max()]
+        return np.where(np.arange(palettes.shape[1]) < count, palettes, palettes[:, :1])
 
     def _is_new(self, palette: Labels) -> bool:
         known = len(self._tried)

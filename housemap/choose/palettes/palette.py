@@ -1,21 +1,20 @@
 """Palettes: up to three that truly differ, each the least costly choice that was found."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 
 from housemap.checks import report_of
-from housemap.choose.house_problem import filled
+from housemap.choose.house_problem import HouseProblem, filled
 from housemap.choose.optimiser.problem import Problem, Progress
-from housemap.choose.palettes.screened import Screened
-from housemap.choose.palettes.swaps import better_swaps
+from housemap.choose.palettes.screened import Screened, variant
 from housemap.choose.palettes.trim import best_trim
+from housemap.choose.schemes.house_rules import Rule
 from housemap.errors import InputError
 from housemap.model.edits import assign
 from housemap.model.house import House
+from housemap.study import Swatch
 
 VARIANTS = 3
-ROUNDS = 4
-"""Searches for one palette at most, each after better paints of the deck have joined."""
 
 Search = Callable[[Problem], Iterable[Progress]]
 """Tells how far it has come, at last its answer; nothing once it was stopped."""
@@ -44,9 +43,14 @@ class Palette:
     trim: str | None = None
     from_deck: Mapping[str, str] = field(default_factory=dict)
     """By paint id of `house`, the id in the deck."""
-    settled: bool = False
-    """Whether no paint of the deck that suits costs less in the place of one of its colours."""
+    rules: tuple[Rule, ...] = ()
+    """What of the problem is due to the rules of a scheme."""
     done: bool = False
+
+    @property
+    def compared(self) -> int:
+        """How many different paints the problem has."""
+        return len({paint for each in self.problem.candidates.values() for paint in each})
 
     @property
     def walls(self) -> Mapping[str, str]:
@@ -61,11 +65,15 @@ def palettes(
 
     Raises InputError where no choice keeps to the limit of paints.
     """
-    brought_in: list[str] = []
+    brought_in: list[Swatch] = []
     for number in range(most):
+        if number:
+            screened = variant(screened.source, number, brought_in)
+            if not screened.brings_in(brought_in):
+                return
         last: Palette | None = None
         try:
-            for last in _variant(screened, number, brought_in, search, stopped):
+            for last in _variant(screened, number, search):
                 yield last
         except InputError:
             if not number:
@@ -73,37 +81,28 @@ def palettes(
         if last is None:
             return
         yield _finished(last, quick=stopped())
-        screened = last.screened
-        brought_in += [p for p in last.walls.values() if p not in {*screened.pinned, *brought_in}]
-
-
-def _variant(
-    screened: Screened,
-    number: int,
-    brought_in: Sequence[str],
-    search: Search,
-    stopped: Stopped,
-) -> Iterator[Palette]:
-    """One palette as it comes; better paints of the deck join in until there are none."""
-    for _ in range(ROUNDS):
-        problem = screened.problem(brought_in)
-        last: Palette | None = None
-        for progress in search(problem) if problem else ():
-            if problem and progress.assignment:
-                last = _palette(screened, number, problem, progress)
-                yield last
-        if last is None:
-            return
-        more = better_swaps(screened, last.walls, brought_in, stopped)
         if stopped():
             return
-        if not more:
-            yield replace(last, settled=True)
-            return
-        screened = screened.joined(more)
+        brought_in += _new_colours(last)
 
 
-def _palette(screened: Screened, number: int, problem: Problem, progress: Progress) -> Palette:
+def _new_colours(palette: Palette) -> list[Swatch]:
+    """The wall colours that are the palette's own: neither pinned nor what it is built around."""
+    screened, own = palette.screened, palette.screened.source.around
+    paints = dict.fromkeys(p for p in palette.walls.values() if p not in screened.pinned)
+    swatches = [screened.report.study.paint(paint) for paint in paints]
+    return [each for each in swatches if own is None or each.colour != own.colour]
+
+
+def _variant(screened: Screened, number: int, search: Search) -> Iterator[Palette]:
+    """One palette as it comes."""
+    made = screened.problem()
+    for progress in search(made.problem) if made else ():
+        if made and progress.assignment:
+            yield _palette(screened, number, made, progress)
+
+
+def _palette(screened: Screened, number: int, made: HouseProblem, progress: Progress) -> Palette:
     source = screened.source
     walls = {room: progress.assignment[room] for room in source.rooms}
     house = filled(screened.report.house, walls)
@@ -112,9 +111,10 @@ def _palette(screened: Screened, number: int, problem: Problem, progress: Progre
             house = assign(house, room, "trim", source.report.house.rooms[room].paints.trim)
     shares = _shares(screened, progress.assignment)
     house = _tidied(screened, house, shares)
+    from_deck = {own: chip for chip, own in screened.ids.items()}
     return Palette(
-        number, screened, problem, progress, house, shares, from_deck=screened.from_deck
-    )  # fmt: skip
+        number, screened, made.problem, progress, house, shares, None, from_deck, made.rules
+    )
 
 
 def _finished(palette: Palette, *, quick: bool) -> Palette:
@@ -122,7 +122,7 @@ def _finished(palette: Palette, *, quick: bool) -> Palette:
     screened, source = palette.screened, palette.screened.source
     if source.asked.trim:
         report = report_of(palette.house, screened.report, deep=not quick and _lit(screened))
-        found = best_trim(report, source.rooms, source.chips, source.deck)
+        found = best_trim(report, source.rooms, source.chips, source.deck, source.around)
         if found is not None:
             from_deck = {**palette.from_deck, found.paint: found.chip}
             palette = replace(palette, house=found.house, trim=found.paint, from_deck=from_deck)

@@ -1,4 +1,4 @@
-"""A deck screened for a house: a trial house with the paints that are weighed for its rooms."""
+"""A deck screened for a house: a trial house with the paints that are compared for its rooms."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -8,18 +8,28 @@ import numpy as np
 from housemap.checks import Report
 from housemap.choose.deck.chips import Chips
 from housemap.choose.deck.taking import take_all
-from housemap.choose.house_problem import problem_of, rooms_to_fill
+from housemap.choose.house_problem import HouseProblem, house_problem, rooms_to_fill
 from housemap.choose.optimiser.problem import Problem
-from housemap.choose.palettes.asked import Asked
-from housemap.choose.palettes.shortlist import SHORTLIST, Shortlist, of_role, shortlist
-from housemap.colorimetry.arrays import Floats, Indices
+from housemap.choose.palettes.request import PaletteRequest
+from housemap.choose.palettes.shortlist import (
+    SHORTLIST,
+    apart_from,
+    neutral_of,
+    rows_equal,
+    shortlist,
+)
+from housemap.choose.schemes.house_rules import Plan
+from housemap.choose.schemes.kinds import KINDS, Kind
+from housemap.choose.schemes.sets import Basis, sets_around
+from housemap.choose.schemes.wishes import wishes_of
 from housemap.errors import EditError
 from housemap.model.edits import assign
-from housemap.model.house import House, Paint, Role
+from housemap.model.house import House, Paint
+from housemap.study import Swatch
 
 APART = 5.0
-"""CAM16-UCS distance by which every new wall paint of a palette differs from all that earlier
-palettes brought in (our assumption: told apart at a glance)."""
+"""CAM16-UCS distance by which every new wall paint of a palette, of the backbone and its neutral
+apart, differs from all that earlier palettes brought in (our assumption: a clear difference)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,21 +38,28 @@ class Source:
 
     report: Report
     """Of the house as it is."""
-    asked: Asked
+    asked: PaletteRequest
     deck: str
     chips: Chips
     rooms: tuple[str, ...]
     """Those to be painted."""
+    most: int
+    """Paints that are compared for each room."""
+    around: Swatch | None
+    kinds: tuple[Kind, ...]
+    """In the order in which variants take them."""
 
 
 @dataclass(frozen=True, eq=False)
 class Screened:
-    """A trial house that has the screened paints, and which of them each role may have."""
+    """A trial house that has the screened paints, and which of them each room may have."""
 
     source: Source
     report: Report
     """Of the trial house."""
-    shortlist: Shortlist
+    plan: Plan
+    rows: Mapping[str, Sequence[int]]
+    """By room to be painted, rows of the deck."""
     ids: Mapping[str, str]
     """By id in the deck, the id in the trial house, in the order in which they were taken."""
     pinned: tuple[str, ...]
@@ -51,60 +68,48 @@ class Screened:
     @property
     def told(self) -> str:
         """What was screened."""
-        return f"weighed of {len(self.source.chips):,} paints: {self.shortlist.told}"
+        around = self.source.around
+        built = f", built around {around.name} ({self.plan.kind})" if around else ""
+        return f"Shortlisted {len(self.ids):,} of {len(self.source.chips):,} paints{built}"
 
     @property
-    def from_deck(self) -> Mapping[str, str]:
-        """By id in the trial house, the id in the deck."""
-        return {own: chip for chip, own in self.ids.items()}
+    def compared(self) -> int:
+        """How many different paints the problem has."""
+        return len({*self.ids.values(), *self.pinned})
 
-    def problem(self, earlier: Sequence[str] = ()) -> Problem | None:
-        """The problem of the walls, without what is like paints that earlier palettes brought in.
+    def problem(self) -> HouseProblem | None:
+        """The problem of the walls; None where a room has no paint left.
 
-        None where a room would have no paint left. A pinned paint is in every palette: a room of
-        its own stands for it, beside the rooms of the house.
+        A pinned paint is in every palette: a room of its own stands for it, beside the rooms of
+        the house.
         """
-        new = self.unlike(earlier)
         among = {
-            role: tuple(
-                dict.fromkeys((*self.pinned, *(self._id(row) for row in rows if row in new)))
-            )
-            for role, rows in self.shortlist.rows.items()
+            room: tuple(dict.fromkeys((*self.pinned, *map(self._id, rows))))
+            for room, rows in self.rows.items()
         }
         if not all(among.values()):
             return None
         asked = self.source.asked
-        return _pinned(problem_of(self.report, asked.keep, asked.paints, among), self.pinned)
+        made = house_problem(self.report, asked.keep, asked.paints, among=among, plan=self.plan)
+        return replace(made, problem=_pinned(made.problem, self.pinned))
 
-    def unlike(self, earlier: Sequence[str]) -> frozenset[int]:
-        """Rows of the deck that lie APART from all those paints of the trial house."""
-        ucs = self.source.chips.colours.ucs
-        others = [self.report.study.paint(paint).colour.ucs for paint in earlier]
-        return frozenset(_apart(ucs, np.array(others).reshape(-1, 3)).tolist())
-
-    def suiting(self, roles: Iterable[Role | None], earlier: Sequence[str]) -> Indices:
-        """Rows of the whole deck that suit all the roles and are unlike those paints."""
-        rows = np.array(sorted(self.unlike(earlier)), dtype=np.intp)
-        for role in roles:
-            rows = np.intersect1d(rows, of_role(role, self.source.chips))
-        return rows
-
-    def joined(self, more: Mapping[int, Iterable[Role | None]]) -> "Screened":
-        """With further rows of the deck, each for some roles."""
-        found = self.shortlist
-        for row, roles in more.items():
-            found = found.joined(roles, row)
-        rows = [self.source.chips.rows[chip] for chip in self.ids]
-        return _screened(self.source, found, [*rows, *more])
+    def brings_in(self, earlier: Sequence[Swatch]) -> bool:
+        """Whether it has any paint beside those of earlier palettes and what it is built around."""
+        chips, known = self.source.chips, {swatch.colour for swatch in earlier}
+        if self.source.around is not None:
+            known.add(self.source.around.colour)
+        return any(
+            chips.swatches[row].colour not in known for rows in self.rows.values() for row in rows
+        )
 
     def _id(self, row: int) -> str:
         return self.ids[self.source.chips.swatches[row].id]
 
 
 def screen(
-    report: Report, chips: Chips, deck: str, asked: Asked, most: int = SHORTLIST
+    report: Report, chips: Chips, deck: str, asked: PaletteRequest, most: int = SHORTLIST
 ) -> Screened:
-    """The deck screened for the house.
+    """The deck screened for the house, for the first variant.
 
     Raises EditError for a room to keep or a pinned paint that is not there, and for nothing to
     paint.
@@ -114,21 +119,92 @@ def screen(
     if not rooms or not len(chips):
         raise EditError("there is no room to paint" if not rooms else "the deck has no paint")
     asked.check(house, chips)
-    found = shortlist(report, rooms, chips, most)
-    pins = [row for chip, row in chips.rows.items() if chip in asked.chips]
-    return _screened(Source(report, asked, deck, chips, rooms), found, [*pins, *found.every])
+    around = asked.around or _pinned_neutral(report, chips, asked) or neutral_of(
+        report, rooms, chips
+    )  # fmt: skip
+    kinds = (asked.kind,) if asked.kind else _kinds(report, chips, around)
+    return variant(Source(report, asked, deck, chips, rooms, most, around, kinds), 0, ())
 
 
-def _screened(source: Source, found: Shortlist, rows: Sequence[int]) -> Screened:
-    """The trial house has the paints of those rows, taken in their order."""
+def variant(source: Source, number: int, earlier: Sequence[Swatch]) -> Screened:
+    """The deck screened for a variant, without what is like the new paints of earlier ones."""
+    kind = source.kinds[number % len(source.kinds)]
+    plan = Plan(source.asked.paints, source.around, kind, _revised(source))
+    out = _out(source, earlier)
+    rows: dict[str, Sequence[int]] = {}
+    for rooms in _alike(source, plan):
+        links = source.report.house.rooms[rooms[0]].role == "backbone"
+        found = shortlist(
+            source.report, rooms, source.chips, plan, source.most, out=frozenset() if links else out
+        )
+        rows |= dict.fromkeys(rooms, found)
+    pins = [row for chip, row in source.chips.rows.items() if chip in source.asked.chips]
+    every = dict.fromkeys([*pins, *(row for each in rows.values() for row in each)])
+    return _screened(source, plan, rows, list(every))
+
+
+def _alike(source: Source, plan: Plan) -> list[list[str]]:
+    """The rooms to be painted in groups that the rules treat alike."""
+    house, groups = source.report.house, dict[tuple[object, ...], list[str]]()
+    for room in source.rooms:
+        role = house.rooms[room].role
+        wishes = wishes_of(house.brief, room, accent=role == "accent")
+        own = house.brief.rooms.get(room)
+        key = role, wishes, own is not None and own.lrv is not None, plan.revised.get(room)
+        groups.setdefault(key, []).append(room)
+    return list(groups.values())
+
+
+def _out(source: Source, earlier: Sequence[Swatch]) -> frozenset[int]:
+    ucs = np.array([swatch.colour.ucs for swatch in earlier]).reshape(-1, 3)
+    kept = apart_from(source.chips.colours.ucs, ucs, APART).tolist()
+    own = rows_equal(source.chips, source.around)
+    return frozenset(range(len(source.chips))) - {*kept, *own}
+
+
+def _revised(source: Source) -> Mapping[str, str]:
+    """The hue family of the walls of painted rooms that get another colour.
+
+    A paint to build around that was asked for stands before it.
+    """
+    if source.asked.around is not None:
+        return {}
+    report, found = source.report, {}
+    for room in source.rooms:
+        walls = report.house.rooms[room].paints.walls
+        family = report.study.paint(walls).colour.undertone.family if walls else "none"
+        if family != "none":
+            found[room] = family
+    return found
+
+
+def _pinned_neutral(report: Report, chips: Chips, asked: PaletteRequest) -> Swatch | None:
+    """A pinned paint that is nearly neutral."""
+    pins = [report.study.paint(paint) for paint in sorted(asked.own)]
+    pins += [chips.swatch(chip) for chip in sorted(asked.chips)]
+    return next((swatch for swatch in pins if swatch.colour.near_neutral), None)
+
+
+def _kinds(report: Report, chips: Chips, around: Swatch | None) -> tuple[Kind, ...]:
+    """The kinds, those first whose sets around the paint are best."""
+    if around is None:
+        return KINDS
+    made = sets_around(Basis(around, chips, report.house.brief))
+    return tuple(dict.fromkeys((*(found.kind for found in made), *KINDS)))
+
+
+def _screened(
+    source: Source, plan: Plan, rows: Mapping[str, Sequence[int]], every: Sequence[int]
+) -> Screened:
+    """The trial house has the paints of `every` row, taken in their order."""
     asked, house = source.asked, source.report.house
-    swatches = [source.chips.swatches[row] for row in rows]
-    wanted = {swatch.id: swatch.entity for swatch in swatches if isinstance(swatch.entity, Paint)}
-    trial, ids = take_all(house, wanted, source.deck)
+    swatches = [source.chips.swatches[row] for row in every]
+    paints = {swatch.id: swatch.entity for swatch in swatches if isinstance(swatch.entity, Paint)}
+    trial, ids = take_all(house, paints, source.deck)
     report = source.report.after(_stripped(trial, source.rooms, trim=asked.trim))
     pins = (own for chip, own in ids.items() if chip in asked.chips)
     pinned = tuple(dict.fromkeys([*sorted(asked.own), *pins]))
-    return Screened(source, report, found, ids, pinned)
+    return Screened(source, report, plan, rows, ids, pinned)
 
 
 def _stripped(house: House, rooms: Iterable[str], *, trim: bool) -> House:
@@ -136,14 +212,6 @@ def _stripped(house: House, rooms: Iterable[str], *, trim: bool) -> House:
     for room in rooms if trim else ():
         house = assign(house, room, "trim", None)
     return house
-
-
-def _apart(ucs: Floats, others: Floats) -> Indices:
-    """Rows that lie APART from all the others."""
-    if not len(others):
-        return np.arange(len(ucs))
-    nearest = np.sqrt(((ucs[:, np.newaxis] - others) ** 2).sum(-1)).min(axis=1)
-    return np.flatnonzero(nearest >= APART)
 
 
 def _pinned(problem: Problem, pinned: Sequence[str]) -> Problem:

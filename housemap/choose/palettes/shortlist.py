@@ -1,143 +1,117 @@
-"""Which paints of a deck are worth weighing for a whole house: some for each role of a room.
+"""Which paints of a deck are compared for a house: for each room those that the rules like best.
 
-Screening is quick and approximate: a fight of undertones with what stays is foretold from the
-colours alone. Among those that promise best the calmest come first, accents apart, and of these
-some are taken that are spread over their colours.
+Every paint of the deck is judged by the rules of a scheme for a room by itself (`house_rules`) and
+by undertones that would fight with what stays there; those that cost least and truly differ are
+compared in full. The neutral that a palette is built around is always among them.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from functools import cached_property
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 
 from housemap.checks import Report, check_of
 from housemap.checks.pages.undertones import clash_strength
 from housemap.choose.deck.chips import Chips
-from housemap.choose.house_problem import TIERS
+from housemap.choose.schemes.house_rules import Plan, own_rule_costs
+from housemap.choose.schemes.wishes import wish_costs, wishes_of
 from housemap.colorimetry.arrays import Floats, Indices
-from housemap.colorimetry.difference import hue_apart, plane_distance
-from housemap.model.house import Role
+from housemap.colorimetry.difference import hue_apart, plane_distance, ucs_parts
+from housemap.model.house import Paint
 from housemap.study import Coat, Swatch
 
-SHORTLIST = 24
-"""Paints of a role that are weighed against each other."""
-POOL = 96
-"""Of so many that promise best they are taken, and of all that promise as well."""
-
-
-@dataclass(frozen=True, eq=False)
-class Shortlist:
-    """The chosen rows of a deck by role."""
-
-    rows: Mapping[Role | None, Sequence[int]]
-    fitting: Mapping[Role | None, int]
-    """How many paints of the deck suit the role."""
-
-    @property
-    def told(self) -> str:
-        """What was screened, in words."""
-        parts = (
-            f"{len(rows)} of {self.fitting[role]:,} {_NAMES[role]}"
-            for role, rows in self.rows.items()
-        )
-        return ", ".join(parts)
-
-    def joined(self, roles: Iterable[Role | None], row: int) -> "Shortlist":
-        """With one more paint for some roles."""
-        more = {role: (*self.rows[role], row) for role in roles if row not in self.rows[role]}
-        return Shortlist({**self.rows, **more}, self.fitting)
-
-    @cached_property
-    def every(self) -> Sequence[int]:
-        return list(dict.fromkeys(row for rows in self.rows.values() for row in rows))
-
-
-_NAMES: Mapping[Role | None, str] = {
-    "backbone": "for the backbone",
-    "room": "for rooms",
-    "accent": "for accents",
-    None: "for rooms without a role",
-}
+SHORTLIST = 20
+"""Paints that are compared for rooms that the rules treat alike."""
+CANDIDATES_APART = 3.0
+"""CAM16-UCS units between two of them, so that they offer a choice."""
+NEUTRAL_LRV, NEUTRAL_CHROMA = (50.0, 70.0), 1.0
+"""LRV and ASTM D1535 chroma of a neutral to begin with; our assumption."""
+WARM_HUE = 22.5
+"""Hue number of a usual neutral (2.5Y): common practice."""
+PER_HUE, PER_CHROMA, PER_POINT = 0.05, 2.0, 0.1
+"""What a neutral costs for each hue number, chroma and LRV point that it is off these."""
 
 
 def shortlist(
-    report: Report, rooms: Iterable[str], chips: Chips, most: int = SHORTLIST
-) -> Shortlist:
-    """At most `most` rows of the deck for each role among the rooms.
-
-    Where no paint of the deck suits a role, all of them do.
-    """
-    by_role: dict[Role | None, list[str]] = {}
-    for room in rooms:
-        by_role.setdefault(report.house.rooms[room].role, []).append(room)
-    ucs = _ucs(chips.swatches)
-    chosen: dict[Role | None, Sequence[int]] = {}
-    fitting: dict[Role | None, int] = {}
-    for role, keys in by_role.items():
-        rows = of_role(role, chips)
-        fitting[role] = len(rows)
-        chosen[role] = _best(rows, _fights(report, keys, chips, rows), ucs, role, most)
-    if None in chosen and len(chosen) > 1:
-        chosen[None] = _shared(chosen, most)
-    return Shortlist(chosen, fitting)
-
-
-def _shared(chosen: Mapping[Role | None, Sequence[int]], most: int) -> Sequence[int]:
-    """For rooms without a role, where others have one: some of their paints and some of each role,
-    so that few paints can serve the whole house.
-    """  # noqa: D205 - one sentence
-    each = max(most // len(chosen), 1)
-    return list(dict.fromkeys(row for rows in chosen.values() for row in rows[:each]))
-
-
-def of_role(role: Role | None, chips: Chips) -> Indices:
-    """Rows that suit a role; all where none does."""
-    every = np.arange(len(chips))
-    if role is None:
-        return every
-    tier = TIERS[role]
-    rows = np.array([row for row in every if tier.holds(chips.swatches[row])], dtype=np.intp)
-    return rows if len(rows) else every
-
-
-def _best(
-    rows: Indices, foretold: Floats, ucs: Floats, role: Role | None, most: int
+    report: Report,
+    rooms: Sequence[str],
+    chips: Chips,
+    plan: Plan,
+    most: int,
+    *,
+    out: frozenset[int],
 ) -> Sequence[int]:
-    chroma = np.zeros(len(rows)) if role == "accent" else np.hypot(ucs[rows, 1], ucs[rows, 2])
-    order = np.lexsort((chroma, foretold))
-    pool = rows[order[:POOL]]
-    if role == "accent" and len(rows) > POOL:
-        pool = rows[foretold <= foretold[order[POOL - 1]]]
-    return [int(pool[place]) for place in spread_rows(ucs[pool], most)] if len(pool) else []
+    """At most `most` rows of the deck for rooms that the rules treat alike, best first.
+
+    None of the rows that are out.
+    """
+    costs = np.sum(list(own_rule_costs(report.house, rooms[0], chips, plan).values()), axis=0)
+    costs = costs + fights(report, rooms, chips) / len(rooms)
+    ucs = chips.colours.ucs
+    chosen = [row for row in rows_equal(chips, plan.around) if row not in out][:1]
+    for row in np.argsort(costs, kind="stable").tolist():
+        if len(chosen) >= most:
+            break
+        if row in out or row in chosen:
+            continue
+        if not chosen or ucs_parts(ucs[chosen], ucs[row])[0].min() >= CANDIDATES_APART:
+            chosen.append(row)
+    return chosen
 
 
-def spread_rows(ucs: Floats, count: int) -> list[int]:
-    """Rows spread over the colours (n, 3): each is the furthest from those before it."""
-    rows = [int(((ucs - ucs.mean(0)) ** 2).sum(-1).argmin())]
-    apart = _squared(ucs, rows[0])
-    while len(rows) < min(count, len(ucs)):
-        rows.append(int(apart.argmax()))
-        apart = np.minimum(apart, _squared(ucs, rows[-1]))
-    return rows
+def neutral_of(report: Report, rooms: Iterable[str], chips: Chips) -> Swatch | None:
+    """The neutral to build around: that of kept walls, else one of the deck that suits the house.
+
+    None where neither has one.
+    """
+    stays = [
+        report.study.paint(room.paints.walls)
+        for key, room in report.house.rooms.items()
+        if room.paints.walls and key not in set(rooms)
+    ]
+    for swatch in stays:
+        if swatch.colour.near_neutral and swatch.lrv >= NEUTRAL_LRV[0] / 2:
+            return swatch
+    rows = np.flatnonzero(chips.colours.near_neutral)
+    if not len(rows):
+        return None
+    some = chips.taken(rows.tolist())
+    costs = _neutral_costs(some) + fights(report, list(rooms), some)
+    costs = costs + np.sum(list(wish_costs(some, wishes_of(report.house.brief)).values()), axis=0)
+    return some.swatches[int(costs.argmin())]
 
 
-def _squared(ucs: Floats, row: int) -> Floats:
-    return np.asarray(((ucs - ucs[row]) ** 2).sum(-1))
+def _neutral_costs(chips: Chips) -> Floats:
+    off_hue = np.abs((chips.hvc[:, 0] - WARM_HUE + 50.0) % 100.0 - 50.0)
+    low, high = NEUTRAL_LRV
+    depth = np.maximum(np.maximum(low - chips.lrv, chips.lrv - high), 0.0)
+    chroma = np.abs(chips.hvc[:, 2] - NEUTRAL_CHROMA)
+    return np.asarray(PER_HUE * off_hue + PER_CHROMA * chroma + PER_POINT * depth)
 
 
-def _fights(report: Report, rooms: Iterable[str], chips: Chips, rows: Indices) -> Floats:
+def rows_equal(chips: Chips, swatch: Swatch | None) -> list[int]:
+    """Rows of the same colour and name as a paint."""
+    if swatch is None or not isinstance(swatch.entity, Paint):
+        return []
+    own = swatch.entity
+    return [
+        row
+        for row, each in enumerate(chips.swatches)
+        if isinstance(each.entity, Paint)
+        and (each.entity.name, each.entity.colour) == (own.name, own.colour)
+    ]
+
+
+def fights(report: Report, rooms: Iterable[str], chips: Chips) -> Floats:
     """How often, and how strongly, each paint would fight with what stays in or near the rooms."""
     stays = [coat.swatch for room in rooms for coat in _staying(report, room)]
-    swatches = [chips.swatches[row] for row in rows]
-    if not stays or not swatches:
-        return np.zeros(len(rows))
+    if not stays or not len(chips):
+        return np.zeros(len(chips))
     limits = check_of("fixed").limits_in(report.house)
-    paint, kept = _ucs(swatches)[:, None], _ucs(stays)
+    kept = np.array([swatch.colour.ucs for swatch in stays]).reshape(-1, 3)
+    paint = chips.colours.ucs[:, None]
     strength = clash_strength(plane_distance(paint, kept), np.abs(paint[..., 0] - kept[..., 0]))
-    fights = (hue_apart(paint, kept) > limits["hue"]) & (strength > limits["distance"])
-    leaning = np.array([swatch.colour.near_neutral for swatch in swatches])
-    return np.asarray((fights * (1.0 + strength / 10.0)).sum(axis=1) * leaning)
+    found = (hue_apart(paint, kept) > limits["hue"]) & (strength > limits["distance"])
+    return np.asarray((found * (1.0 + strength / 10.0)).sum(axis=1) * chips.colours.near_neutral)
 
 
 def _staying(report: Report, room: str) -> Iterable[Coat]:
@@ -150,5 +124,9 @@ def _staying(report: Report, room: str) -> Iterable[Coat]:
                 yield coat
 
 
-def _ucs(swatches: Sequence[Swatch]) -> Floats:
-    return np.array([swatch.colour.ucs for swatch in swatches]).reshape(-1, 3)
+def apart_from(ucs: Floats, others: Floats, least: float) -> Indices:
+    """Rows that lie so far from all the others."""
+    if not len(others):
+        return np.arange(len(ucs))
+    nearest = np.sqrt(((ucs[:, np.newaxis] - others) ** 2).sum(-1)).min(axis=1)
+    return np.flatnonzero(nearest >= least)

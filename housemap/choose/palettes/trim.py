@@ -6,22 +6,19 @@ from dataclasses import dataclass
 import numpy as np
 
 from housemap.checks import Report
-from housemap.checks.options import PaintOptions
 from housemap.choose.deck.chips import Chips
 from housemap.choose.deck.ranking import options_of
 from housemap.choose.deck.taking import take
+from housemap.choose.schemes.kinds import trim_aim
+from housemap.choose.schemes.shape import trim_costs, trim_step_costs
 from housemap.choose.sweep.group import GroupTrial
-from housemap.colorimetry.arrays import Indices
+from housemap.colorimetry.arrays import Floats
 from housemap.model.edits import assign
 from housemap.model.house import House, Paint
+from housemap.study import Swatch
 
-LIGHT = 70.0
-"""LRV from which a trim is light (our assumption)."""
-LIGHT_WORTH = 1.0
-"""What a light trim may cost more than any other in each room, as much as a note: one lighter than
-the walls is usual, one clearly darker as sound (common practice; its worth: our assumption)."""
-CALM_WORTH = 1.0
-"""What a calmer trim may cost more, as much as a note (our assumption)."""
+COMPARED = 32
+"""Paints of the deck that are compared: those that the rules for trim like best."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,39 +31,45 @@ class Trimmed:
     paint: str
     """Its id in the house."""
     cost: float
-    """What those rooms, and the pairs that they are in, cost with it."""
+    """What those rooms, and the pairs that they are in, cost with it, and the rules for trim."""
 
 
-def best_trim(report: Report, rooms: Sequence[str], chips: Chips, deck: str) -> Trimmed | None:
+def best_trim(
+    report: Report, rooms: Sequence[str], chips: Chips, deck: str, around: Swatch | None = None
+) -> Trimmed | None:
     """The house of the report with the trim of the rooms in the paint that costs least.
 
-    Every near-neutral of the deck (every paint where there is none) is weighed; a light one comes
-    first unless it costs LIGHT_WORTH a room more, and of those that cost hardly more than the
-    least the calmest one. None where the deck has no paint.
+    The rules: near-white and clearly lighter than each room's walls, unless the brief says
+    otherwise, and leaning as the neutral does that the scheme is built around. The paints that
+    cost least by the rules are compared with what the checks find. None where the deck has no
+    paint.
     """
     if not len(chips):
         return None
-    options = options_of(report.house, chips, deck)
+    rules = _rule_costs(report, rooms, chips, around)
+    rows = np.argsort(rules, kind="stable")[:COMPARED]
+    options = options_of(report.house, chips, deck).rows(rows)
     group = GroupTrial(report, tuple(rooms), "trim")
-    calm = np.flatnonzero(chips.colours.near_neutral)
-    rows = calm if len(calm) else np.arange(len(chips))
-    light = rows[chips.lrv[rows] >= LIGHT]
-    tiers = (each for each in (light, rows[chips.lrv[rows] < LIGHT]) if len(each))
-    found = [_best(group, options, chips, tier) for tier in tiers]
-    worth = LIGHT_WORTH * len(rooms)
-    best, cost = min(found, key=lambda each: each[1] + worth * (chips.lrv[each[0]] < LIGHT))
-    house, paint = _taken(report.house, rooms, chips, best, deck)
-    return Trimmed(house, chips.swatches[best].id, paint, cost)
+    costs = group.costs(options, deep=report.deep is not None) + rules[rows]
+    best = int(costs.argmin())
+    house, paint = _taken(report.house, rooms, chips, int(rows[best]), deck)
+    return Trimmed(house, chips.swatches[rows[best]].id, paint, float(costs[best]))
 
 
-def _best(
-    group: GroupTrial, options: PaintOptions, chips: Chips, rows: Indices
-) -> tuple[int, float]:
-    """The calmest row of those that cost about the least, and its cost."""
-    found, costs = group.best(options.rows(rows), CALM_WORTH)
-    chroma = chips.colours.chroma[rows[found]]
-    place = int(np.lexsort((costs, chroma))[0])
-    return int(rows[found[place]]), float(costs[place])
+def _rule_costs(
+    report: Report, rooms: Sequence[str], chips: Chips, around: Swatch | None
+) -> Floats:
+    costs = np.zeros(len(chips))
+    if around is not None:
+        costs = costs + trim_aim(around).off(chips, around)
+    if not report.house.brief.white_trim:
+        return costs
+    costs = costs + len(rooms) * trim_costs(chips.lrv, chips.hvc[:, 2])
+    for room in rooms:
+        walls = report.house.rooms[room].paints.walls
+        if walls is not None:
+            costs = costs + trim_step_costs(chips.lrv, np.array(report.study.paint(walls).lrv))
+    return np.asarray(costs)
 
 
 def _taken(

@@ -68,6 +68,12 @@ class Aim:
 
     def costs(self, chips: Chips, neutral: Swatch) -> Floats:
         """Of colours (n,): by its part of the scheme, and by how far off the aim it is."""
+        if self.part == "trim":
+            return self.off(chips, neutral) + trim_costs(chips.lrv, chips.hvc[:, 2])
+        return self.off(chips, neutral) + TIERS[self.part].costs(chips.lrv)
+
+    def off(self, chips: Chips, neutral: Swatch) -> Floats:
+        """How far off the aim colours are: (n,)."""
         hue, lrv, chroma = chips.hvc[:, 0], chips.lrv, chips.hvc[:, 2]
         depth = np.maximum(np.maximum(self.lrv[0] - lrv, lrv - self.lrv[1]), 0.0)
         turned = np.abs(hues_from(chips, neutral))
@@ -78,9 +84,7 @@ class Aim:
         costs += weight * np.minimum(PER_DEGREE * off, MOST_OFF_HUE)
         if self.hues[0] > 0:
             costs += UNASKED * (((hue >= SELDOM[0]) | (hue < SELDOM[1])) & (chroma >= NO_HUE))
-        if self.part == "trim":
-            return costs + trim_costs(lrv, chroma)
-        return costs + TIERS[self.part].costs(lrv)
+        return costs
 
 
 def hue_of(neutral: Swatch) -> float:
@@ -113,7 +117,7 @@ def aims_of(kind: Kind, neutral: Swatch, colours: int) -> tuple[Aim, ...]:
     accents = _accents(kind, quiet)
     order = [rooms[0], accents[0], accents[1], *rooms[1:], *accents[2:]]
     walls += order[: max(colours - 1 - len(walls), 0)]
-    return (*walls, _trim(quiet), _dark(quiet))
+    return (*walls, trim_aim(neutral), _dark(quiet))
 
 
 BACKBONE_FROM = 60.0
@@ -161,7 +165,8 @@ def _accents(kind: Kind, quiet: float) -> Sequence[Aim]:
     return Aim("accent", FAMILY, MID, lively), own, Aim("accent", NEAR, MID, lively)
 
 
-def _trim(quiet: float) -> Aim:
+def trim_aim(neutral: Swatch) -> Aim:
+    quiet = neutral.colour.notation.chroma
     return Aim("trim", OWN, (84.0, 88.0), between(0.2, 0.4 * quiet, 0.7))
 
 

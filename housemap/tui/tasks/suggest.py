@@ -26,7 +26,7 @@ from housemap.workbench.suggesting import Offer, Offers, Part, offers_of
 
 if TYPE_CHECKING:
     from housemap.choose.deck.chips import Chips
-    from housemap.choose.palettes.asked import Asked
+    from housemap.choose.palettes.request import PaletteRequest
     from housemap.file.deck_file import DeckFile
     from housemap.workbench.suggesting import Offer, Offers
 
@@ -37,7 +37,9 @@ _TRIM = 3
 """Columns of the trim at the end of a strip, behind one of the panel."""
 
 
-def offers_head(asked: "Asked", offers: Offers, number: int, line: Line, height: int) -> list[Row]:
+def offers_head(
+    asked: "PaletteRequest", offers: Offers, number: int, line: Line, height: int
+) -> list[Row]:
     """What is asked for, each palette as a strip, and what is known of the shown one."""
     page, tall = Page(line.look, line.width), height >= TALL
     return [
@@ -46,7 +48,7 @@ def offers_head(asked: "Asked", offers: Offers, number: int, line: Line, height:
         *([page.blank()] if tall else []),
         *_strips(offers, number, line, tall=tall),
         *page.text(_told(offers, number, line.look)),
-        *(page.text(_weighed(offers, number), quiet=True) if tall and offers.told else ()),
+        *(page.text(offers.told, quiet=True) if tall and offers.told else ()),
         *(page.text(CAUTION, quiet=True) if tall else ()),
         page.blank(),
     ]
@@ -57,7 +59,7 @@ CAUTION = (
 )
 
 
-def asked_text(asked: "Asked") -> str:
+def asked_text(asked: "PaletteRequest") -> str:
     """As in "at most 4 wall paints and a trim, 1 pinned, all rooms but 2 kept"."""
     count = "any number of" if asked.paints is None else f"at most {asked.paints}"
     walls = f"{count} wall paint{'' if asked.paints == 1 else 's'}"
@@ -119,13 +121,6 @@ def _told(offers: Offers, number: int, look: Look) -> str:
     return f"{progress_text(offer.progress)}{findings}"
 
 
-def _weighed(offers: Offers, number: int) -> str:
-    """What was screened, and what the rest of the deck could do."""
-    offer = offers.shown(number)
-    rest = "; no other paint of the deck does better in the place of one of these"
-    return f"{offers.told}{rest if offer is not None and offer.settled else ''}"
-
-
 def part_rows(part: Part, line: Line, *, pinned: bool) -> Sequence[Row]:
     """A paint of the shown palette: its name, then where it goes and how light it is."""
     swatch = patch(Coat("known", part.hex), SWATCH, line.look)
@@ -155,7 +150,7 @@ class ProposePanel(ListPanel):
     class Wished(TaskMessage):
         """Something else is asked for."""
 
-        asked: "Asked"
+        asked: "PaletteRequest"
 
     @dataclass
     class Asking(TaskMessage):
@@ -163,7 +158,7 @@ class ProposePanel(ListPanel):
 
         what: str
 
-    def __init__(self, session: Session, look: Look, asked: "Asked") -> None:
+    def __init__(self, session: Session, look: Look, asked: "PaletteRequest") -> None:
         super().__init__(session, look)
         self.asked, self.offers, self.number = asked, Offers(), 0
 
@@ -176,7 +171,7 @@ class ProposePanel(ListPanel):
     def _parts(self) -> tuple[Part, ...]:
         return self.offer.parts if self.offer else ()
 
-    def show_offers(self, asked: "Asked", offers: Offers) -> None:
+    def show_offers(self, asked: "PaletteRequest", offers: Offers) -> None:
         self.asked, self.offers = asked, offers
         self.number = min(self.number, max(len(offers.offers) - 1, 0))
         self._list()
@@ -235,7 +230,7 @@ class ProposePanel(ListPanel):
             self._wish(replace(self.asked, chips=self.asked.chips ^ {part.chip}))
 
     def action_offer_scope(self) -> None:
-        from housemap.choose.palettes.asked import usual_paints  # noqa: PLC0415 - it is there by now
+        from housemap.choose.palettes.request import usual_paints  # noqa: PLC0415 - it is there by now
 
         keep = frozenset[str]() if self.asked.keep is None else None
         paints = usual_paints(self.session.house, keep)
@@ -247,7 +242,7 @@ class ProposePanel(ListPanel):
     def _is_pinned(self, part: Part) -> bool:
         return part.paint in self.asked.own or part.chip in self.asked.chips
 
-    def _wish(self, asked: "Asked") -> None:
+    def _wish(self, asked: "PaletteRequest") -> None:
         self.asked = asked  # at once: the next key builds on it
         self.post_message(self.Wished(asked))
 
@@ -285,18 +280,18 @@ class SuggestTask(Task):
         keep: frozenset[str] | None = frozenset(), paints: int | None = None,
     ) -> None:  # fmt: skip
         """Open the panel and look for palettes: of all rooms, unless some are kept."""
-        from housemap.choose.palettes.asked import (  # noqa: PLC0415 - when first needed
-            Asked,
+        from housemap.choose.palettes.request import (  # noqa: PLC0415 - when first needed
+            PaletteRequest,
             usual_paints,
         )
 
         self._offer_source = deck, chips
         count = paints or usual_paints(self.session.house, keep)
-        asked = Asked(count, keep, chips=pinned)
+        asked = PaletteRequest(count, keep, chips=pinned)
         self.desk.open_panel(ProposePanel(self.session, self.look, asked))
         self._search_offers(asked)
 
-    def _search_offers(self, asked: "Asked") -> None:
+    def _search_offers(self, asked: "PaletteRequest") -> None:
         """Begin anew with what is asked for now."""
         assert self._offer_source is not None
         self._end_offers()
@@ -318,7 +313,7 @@ class SuggestTask(Task):
         if panel is not None and message.search is self._offer_search:
             self._show_offers(panel.asked, message.offers)
 
-    def _show_offers(self, asked: "Asked", offers: "Offers") -> None:
+    def _show_offers(self, asked: "PaletteRequest", offers: "Offers") -> None:
         panel = self._propose_panel()
         if panel is not None:
             panel.show_offers(asked, offers)

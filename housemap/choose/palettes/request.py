@@ -4,16 +4,18 @@ from dataclasses import dataclass
 
 from housemap.choose.deck.chips import Chips
 from housemap.choose.house_problem import rooms_to_fill
+from housemap.choose.schemes.kinds import Kind
 from housemap.errors import EditError
 from housemap.model.house import House
+from housemap.study import Swatch
 
 USUAL = 5
 """Wall paints of a palette (our assumption)."""
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
-    """What is wanted, and what stays."""
+class PaletteRequest:
+    """What is asked for, and what stays."""
 
     paints: int | None = None
     """At most so many wall paints, those of kept rooms and pinned ones counted."""
@@ -25,11 +27,15 @@ class Asked:
     """Pinned paints of the deck, by their id there."""
     trim: bool = True
     """Whether a trim paint is chosen too; else the trim stays."""
+    around: Swatch | None = None
+    """The paint to build around; None: one that suits the house."""
+    kind: Kind | None = None
+    """The kind of scheme; None: each in turn."""
 
     def check(self, house: House, chips: Chips) -> None:
         """Raises EditError for a pinned paint that is not there."""
-        for wanted, known in ((self.own, house.paints), (self.chips, chips.rows)):
-            for paint in sorted(wanted):
+        for pinned, known in ((self.own, house.paints), (self.chips, chips.rows)):
+            for paint in sorted(pinned):
                 if paint not in known:
                     raise EditError(f'there is no paint "{paint}" to pin')
 

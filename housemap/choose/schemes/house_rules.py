@@ -1,0 +1,223 @@
+"""The rules of a scheme for a whole house, as costs of rooms and of pairs of rooms.
+
+What counts beside the findings, each rule with what it costs where it is broken (our assumption
+throughout; a note costs 1, a warning 4):
+
+- brief: as in `wishes`, by the room;
+- tier: as in `shape`, by the room's role;
+- aim: where a scheme is built around a paint, how far a colour is from what its kind aims for;
+- revision: a painted room that gets a colour of another hue family (1);
+- strengths: two rooms that see each other and are no accents, each ISCC-NBS step of strength beyond
+  one between them (1);
+- alike: two different paints in rooms that see each other, nearer than 8 CAM16-UCS units (4 to 8);
+- variety: as many rooms as colours are asked for, the largest of each role first, have colours that
+  differ (4 for each two that do not);
+- share: where more than two colours are asked for, rooms other than the backbone are put in pairs
+  by size; the two of a pair in one paint cost 2, so that no colour takes much more than half the
+  walls.
+"""
+
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import combinations, pairwise
+
+import numpy as np
+
+from housemap.checks.finding import SEVERITY_COST
+from housemap.choose.deck.chips import Chips
+from housemap.choose.optimiser.problem import Array, Pair
+from housemap.choose.schemes.kinds import Kind, aims_of
+from housemap.choose.schemes.sets import USUAL_COLOURS, distinct_colours
+from housemap.choose.schemes.shape import DISTINCT, alike_costs, room_tier, step_costs
+from housemap.choose.schemes.wishes import BROKEN, broken_words, wish_costs, wishes_of
+from housemap.colorimetry.arrays import Floats, Indices
+from housemap.colorimetry.difference import ucs_parts
+from housemap.model.house import House, Role
+from housemap.study import Study, Swatch
+
+NEW_FAMILY = SEVERITY_COST["note"]
+ONE_COLOUR_TWICE = 2 * SEVERITY_COST["note"]
+FEWEST_SHARED = 3
+"""Colours asked for from which one colour is kept from taking over."""
+MOST_COLOURS = 9
+"""Wall colours that have all aims of a kind among them."""
+ROLE_ORDER: tuple[Role | None, ...] = ("backbone", "room", None, "accent")
+
+
+PairCosts = Callable[[Chips, Indices, Indices], Array]
+"""What two rooms' candidates, as rows of the chips, cost together: (one, other)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """What a suggestion is asked to be."""
+
+    colours: int | None = None
+    """Wall colours aimed for; None: as the brief says, or as usual."""
+    around: Swatch | None = None
+    """The paint that the scheme is built around."""
+    kind: Kind = "counter"
+    revised: Mapping[str, str] = field(default_factory=dict)
+    """The hue family that the walls of a painted room have now, by room."""
+
+
+@dataclass(frozen=True, eq=False)
+class Rule:
+    """What one rule costs."""
+
+    name: str
+    own: Mapping[str, Array]
+    """By room, each of its candidates; rooms that it does not touch are missing."""
+    pairs: tuple[Pair, ...] = ()
+
+
+@dataclass(frozen=True, eq=False)
+class _Rooms:
+    """The rooms of a problem with their candidates as rows of chips."""
+
+    study: Study
+    chips: Chips
+    rows: Mapping[str, Indices]
+    plan: Plan
+
+    @property
+    def house(self) -> House:
+        return self.study.house
+
+    def role(self, room: str) -> Role | None:
+        return self.house.rooms[room].role
+
+    def area(self, room: str) -> float:
+        areas = self.study.rooms[room].areas
+        return areas.wall_net_m2 if areas else 0.0
+
+    @property
+    def asked(self) -> int:
+        """Wall colours asked for, at most as many as there are paints and rooms."""
+        paints = len({row for rows in self.rows.values() for row in rows.tolist()})
+        asked = self.plan.colours or self.house.brief.colours or USUAL_COLOURS
+        return min(asked, paints, len(self.rows))
+
+
+def rules_of(study: Study, candidates: Mapping[str, Sequence[str]], plan: Plan) -> tuple[Rule, ...]:
+    """What the rules cost in the rooms, for each of their candidates: paints of the house."""
+    paints = list(dict.fromkeys(paint for each in candidates.values() for paint in each))
+    swatches = tuple(study.paint(paint) for paint in paints)
+    place = {paint: row for row, paint in enumerate(paints)}
+    rows = {
+        room: np.array([place[paint] for paint in each], dtype=np.intp)
+        for room, each in candidates.items()
+    }
+    rooms = _Rooms(study, Chips(swatches, ("",) * len(swatches)), rows, plan)
+    return tuple(rule for rule in _rules(rooms) if rule.own or rule.pairs)
+
+
+def own_rule_costs(house: House, room: str, chips: Chips, plan: Plan) -> Mapping[str, Floats]:
+    """By rule, what each colour costs on the walls of a room by itself: (n,)."""
+    role, brief = house.rooms[room].role, house.brief
+    wishes = wishes_of(brief, room, accent=role == "accent")
+    own = brief.rooms.get(room)
+    costs: dict[str, Floats] = {
+        "brief": np.asarray(np.sum(list(wish_costs(chips, wishes).values()), axis=0))
+    }
+    if own is None or own.lrv is None:  # a wish for this room stands before the usual tier
+        costs["tier"] = room_tier(role).costs(chips.lrv)
+    if plan.around is not None:
+        costs["aim"] = _aim_costs(chips, role, plan.around, plan)
+    if room in plan.revised:
+        same = np.array([family == plan.revised[room] for family in chips.families])
+        costs["revision"] = np.where(same, 0.0, NEW_FAMILY)
+    return costs
+
+
+def _aim_costs(chips: Chips, role: Role | None, around: Swatch, plan: Plan) -> Floats:
+    """How far off the nearest aim for such a room; the paint itself is never off."""
+    parts = {"neutral", role} if role else {"neutral", "backbone", "room"}
+    aims = [aim for aim in aims_of(plan.kind, around, MOST_COLOURS) if aim.part in parts]
+    each = [aim.off(chips, around) for aim in aims]
+    least = np.min(each, axis=0) if each else np.zeros(len(chips))
+    own = [swatch.entity == around.entity for swatch in chips.swatches]
+    return np.where(own, 0.0, least)
+
+
+def _rules(rooms: _Rooms) -> Iterator[Rule]:
+    own: dict[str, dict[str, Array]] = {}
+    for room, rows in rooms.rows.items():
+        for name, costs in own_rule_costs(rooms.house, room, rooms.chips, rooms.plan).items():
+            if costs[rows].any():
+                own.setdefault(name, {})[room] = costs[rows]
+    yield from (Rule(name, costs) for name, costs in own.items())
+    seen = [key for key in rooms.study.pairs if all(room in rooms.rows for room in key)]
+    calm = [key for key in seen if "accent" not in map(rooms.role, key)]
+    yield _pair_rule("strengths", rooms, calm, _strengths)
+    yield _pair_rule("alike", rooms, seen, _alike)
+    yield _pair_rule("variety", rooms, list(combinations(leads(rooms), 2)), _variety)
+    if rooms.asked >= FEWEST_SHARED:
+        yield _pair_rule("share", rooms, by_size(rooms), _one_colour)
+
+
+def leads(rooms: _Rooms) -> tuple[str, ...]:
+    """The rooms whose colours are to differ: by role in turn, the largest first; one backbone."""
+    by_role = {
+        role: sorted((r for r in rooms.rows if rooms.role(r) == role), key=rooms.area, reverse=True)
+        for role in ROLE_ORDER
+    }
+    first = by_role.pop("backbone")[:1]
+    chosen = list(first)
+    queues = [queue for queue in by_role.values() if queue]
+    while len(chosen) < rooms.asked and any(queues):
+        for queue in queues:
+            if queue and len(chosen) < rooms.asked:
+                chosen.append(queue.pop(0))
+    return tuple(chosen)
+
+
+def by_size(rooms: _Rooms) -> list[tuple[str, str]]:
+    """Rooms other than the backbone in pairs, the largest two first."""
+    others = [room for room in rooms.rows if rooms.role(room) != "backbone"]
+    others.sort(key=rooms.area, reverse=True)
+    return list(pairwise(others))[::2]
+
+
+def _pair_rule(name: str, rooms: _Rooms, keys: Sequence[tuple[str, str]], costs: PairCosts) -> Rule:
+    found = (Pair(key, costs(rooms.chips, *(rooms.rows[room] for room in key))) for key in keys)
+    return Rule(name, {}, tuple(pair for pair in found if pair.cost.any()))
+
+
+def _strengths(chips: Chips, one: Indices, other: Indices) -> Array:
+    return step_costs(chips.strengths[one][:, None], chips.strengths[other])
+
+
+def _alike(chips: Chips, one: Indices, other: Indices) -> Array:
+    ucs, same = chips.colours.ucs, one[:, None] == other
+    return alike_costs(ucs[one][:, None], ucs[other], same=same)
+
+
+def _variety(chips: Chips, one: Indices, other: Indices) -> Array:
+    ucs = chips.colours.ucs
+    near = ucs_parts(ucs[one][:, None], ucs[other])[0] < DISTINCT
+    return np.where(near, BROKEN, 0.0)
+
+
+def _one_colour(chips: Chips, one: Indices, other: Indices) -> Array:
+    del chips
+    return np.where(one[:, None] == other, ONE_COLOUR_TWICE, 0.0)
+
+
+def broken_wishes(study: Study) -> tuple[str, ...]:
+    """Each wish of the brief that the house as it is does not keep, in words."""
+    house, found = study.house, []
+    walls: list[Swatch] = []
+    for key, room in house.rooms.items():
+        if room.paints.walls is None or room.use == "outdoor":
+            continue
+        swatch = study.paint(room.paints.walls)
+        walls.append(swatch)
+        wishes = wishes_of(house.brief, key, accent=room.role == "accent")
+        found += [
+            f"{room.name}: {words}" for words in broken_words(Chips((swatch,), ("",)), 0, wishes)
+        ]
+    asked, differ = house.brief.colours, distinct_colours(walls)
+    if asked is not None and differ < asked:
+        found.append(f"{differ} wall colours that differ, {asked} asked for")
+    return tuple(found)

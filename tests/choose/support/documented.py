@@ -1,0 +1,110 @@
+"""What a choice of wall paints costs as the help says, added up finding by finding, rule by rule.
+
+It shares no code with the problem that the optimiser is given: findings are those of the report of
+the house so painted, and the figures of the rules are written down here once more.
+"""
+
+from collections.abc import Iterator, Mapping
+from itertools import combinations
+
+import numpy as np
+
+from housemap.checks import Report
+from housemap.choose.house_problem import filled
+from housemap.colorimetry.strength import strengths
+from housemap.model.house import House, Room
+from housemap.study import Swatch
+
+STEPS = ("neutral", "greyish", "moderate", "strong", "vivid")
+TIERS = {"backbone": (55, 75, 60, 70), "room": (40, 55, 40, 55), "accent": (5, 45, 8, 40),
+         None: (40, 75, 40, 75)}  # fmt: skip
+"""LRV that is fine from and to, and best from and to."""
+USUAL_COLOURS = 5
+
+
+def documented_cost(before: Report, assignment: Mapping[str, str], asked: int | None) -> float:
+    """Findings in rooms and pairs, the rules, and 1 for each distinct paint."""
+    after = before.after(filled(before.house, assignment))
+    found = sum(f.cost for _, (table, _), f in after.counted if table in {"rooms", "pairs"})
+    return found + sum(rule_costs(after, assignment, asked)) + len(set(assignment.values()))
+
+
+def rule_costs(after: Report, assignment: Mapping[str, str], asked: int | None) -> Iterator[float]:
+    house, study = after.house, after.study
+    paints = {room: study.paint(paint) for room, paint in assignment.items()}
+    for room, swatch in paints.items():
+        yield from own_costs(house, room, swatch)
+    for one, other in study.pairs:
+        if one in paints and other in paints:
+            yield from pair_costs(house.rooms[one], house.rooms[other], paints[one], paints[other])
+    colours = min(asked or house.brief.colours or USUAL_COLOURS, len(house.paints), len(paints))
+    areas = {room: area(after, room) for room in paints}
+    for one, other in combinations(lead_rooms(house, areas, colours), 2):
+        yield 4.0 if apart(paints[one], paints[other]) < 8 else 0.0
+    if colours >= 3:
+        yield from (2.0 * (assignment[one] == assignment[other])
+                    for one, other in paired_by_size(house, areas))  # fmt: skip
+
+
+def own_costs(house: House, room: str, swatch: Swatch) -> Iterator[float]:
+    role, brief = house.rooms[room].role, house.brief
+    own = brief.rooms.get(room)
+    if role == "accent":
+        allowed = (own and own.accent_strength) or brief.accent_strength or "moderate"
+    else:
+        allowed = (own and own.strength) or brief.strength or "greyish"
+    yield 4.0 * max(step(swatch) - STEPS.index(allowed), 0)
+    limits = (own and own.lrv) or brief.lrv
+    if limits and role != "accent":
+        yield outside(swatch.lrv, *limits)
+    if not (own and own.lrv):
+        low, high, best_low, best_high = TIERS[role]
+        off = outside(swatch.lrv, low, high)
+        yield off or 0.5 * (not best_low <= swatch.lrv <= best_high)
+    name = swatch.colour.undertone.name.replace("gray", "grey")
+    if brief.avoid:
+        yield 4.0 * any(hue in name or f"{hue}ish" in name for hue in brief.avoid)
+
+
+def pair_costs(one: Room, other: Room, first: Swatch, second: Swatch) -> Iterator[float]:
+    if "accent" not in {one.role, other.role}:
+        yield max(abs(step(first) - step(second)) - 1, 0)
+    if first.id != second.id and apart(first, second) < 8:
+        yield 4.0 * (2 - apart(first, second) / 8)
+
+
+def outside(lrv: float, low: float, high: float) -> float:
+    points = max(low - lrv, lrv - high)
+    return 4.0 * (1 + min(points / 10, 2)) if points > 0 else 0.0
+
+
+def step(swatch: Swatch) -> int:
+    notation = swatch.colour.notation
+    return int(strengths(np.array([[notation.hue100, notation.value, notation.chroma]]))[0])
+
+
+def apart(one: Swatch, other: Swatch) -> float:
+    return float(np.linalg.norm(np.array(one.colour.ucs) - np.array(other.colour.ucs)))
+
+
+def area(after: Report, room: str) -> float:
+    areas = after.study.rooms[room].areas
+    return areas.wall_net_m2 if areas else 0.0
+
+
+def lead_rooms(house: House, areas: Mapping[str, float], count: int) -> list[str]:
+    """One backbone, then the largest of rooms, of rooms without a role, and of accents in turn."""
+    of = {role: sorted((r for r in areas if house.rooms[r].role == role), key=lambda r: -areas[r])
+          for role in TIERS}  # fmt: skip
+    chosen = of["backbone"][:1]
+    while len(chosen) < count:
+        more = [of[role].pop(0) for role in ("room", None, "accent") if of[role]]
+        if not more:
+            break
+        chosen += more[: count - len(chosen)]
+    return chosen
+
+
+def paired_by_size(house: House, areas: Mapping[str, float]) -> Iterator[tuple[str, str]]:
+    rooms = sorted((r for r in areas if house.rooms[r].role != "backbone"), key=lambda r: -areas[r])
+    yield from zip(rooms[::2], rooms[1::2], strict=False)
