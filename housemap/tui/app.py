@@ -7,13 +7,12 @@ import asyncio
 import gc
 import signal
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import App
 from textual.binding import BindingType
-from textual.command import Provider
 from textual.reactive import Reactive
 from textual.screen import Screen
 from textual.theme import Theme
@@ -43,19 +42,13 @@ LEAVE_ON = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP, signal.SIGQUIT)
 """The signals at which unsaved work is kept and the program ended."""
 
 
-def _palette() -> type[Provider]:
-    from housemap.tui.finder import CommandsProvider  # noqa: PLC0415 - after the first frame
-
-    return CommandsProvider
-
-
 class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
     """Opens houses on screens. Everything about one house is the HouseScreen's."""
 
     CSS_PATH = "housemap.tcss"
     TITLE = "housemap"
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(ANY)]
-    COMMANDS: ClassVar[set[type[Provider] | Callable[[], type[Provider]]]] = {_palette}
+    ENABLE_COMMAND_PALETTE = False
     HORIZONTAL_BREAKPOINTS = [(0, "-tiny"), (LEAST_COLUMNS, "-narrow"), (100, "-wide")]  # noqa: RUF012 - as Textual has it
     VERTICAL_BREAKPOINTS = [(0, "-short"), (LEAST_ROWS, "-high")]  # noqa: RUF012 - the same
     theme: Reactive[str] = Reactive(first_theme)
@@ -215,11 +208,11 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
 
         return help_rows(self.keymap, self.depth, self.look, width)
 
-    def action_command_palette(self) -> None:
-        from housemap.tui.finder import Palette  # noqa: PLC0415 - when it is wanted
+    def action_finder(self) -> None:
+        from housemap.tui.finder import Finder  # noqa: PLC0415 - when it is wanted
 
-        if not isinstance(self.screen, Palette):
-            self.push_screen(Palette())  # without an id: the one before may not be gone yet
+        if isinstance(self.screen, ProgramScreen):
+            self.push_screen(Finder(self.screen))
 
     def action_costs(self) -> None:
         from housemap.tui.program_screen import PageScreen  # noqa: PLC0415 - the same

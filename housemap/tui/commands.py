@@ -24,6 +24,7 @@ FILLING, PROPOSING = "filling", "proposing"
 SAMPLES, SCHEDULE, BOARD = "samples", "schedule", "board"
 SETTLING, REVISIONS = "settling", "revisions"
 WALK, VIEWS, ROUTE = "walk", "views", "route"
+FINDER = "finder"
 """Contexts: each the CONTEXT of the panel or screen whose keys these are; HOUSE is the screen of an
 open house, MAP its map, ANY the whole program."""
 
@@ -677,9 +678,18 @@ COMMANDS: tuple[Command, ...] = (
     Command("page-down", ("pagedown", "space"), "Go down a page", "down", READING, PAGE, 11,
             action="page(1)"),
     Command("give-up", ("escape",), "Leave a question without an answer", "", READING, ASKING, 90),
+    # The finder
+    Command("finder-run", ("enter",), "Run what is chosen", "run it", PROGRAM, FINDER, 1,
+            action="run_found"),
+    Command("finder-up", ("up",), "Go up what was found", "", PROGRAM, FINDER, 90,
+            action="step(-1)"),
+    Command("finder-down", ("down",), "Go down what was found", "down", PROGRAM, FINDER,
+            3, action="step(1)"),
+    Command("finder-leave", ("escape",), "Close the finder", "back", PROGRAM, FINDER, 2,
+            action="give_up"),
     # The program
     Command("palette", ("ctrl+p", "colon"), "Find a command by name", "commands", PROGRAM, ANY, 60,
-            action="command_palette"),
+            action="finder"),
     Command("greys", (), "Light or dark surround", "", PROGRAM, ANY, 90,
             "The surround is grey without a tint, so that it does not change how paints look."),
     Command("suspend", ("ctrl+z",), "Put the program aside (fg brings it back)", "", PROGRAM, ANY,

@@ -1,23 +1,31 @@
-"""What the palette finds: the commands of the table that can be run now, and the rooms."""
+"""The finder: type what a thing is called, and run it. Commands, rooms, and what has no key."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Awaitable, Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any, ClassVar
 
-from textual.command import CommandList, CommandPalette, DiscoveryHit, Hit, Hits, Provider
-from textual.content import Content
-from textual.types import IgnoreReturnCallbackType
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.containers import Vertical
+from textual.screen import ModalScreen
+from textual.widgets import Input
 
-from housemap.tui.commands import COMMANDS, commands_of
-from housemap.tui.keys import keys_of
-from housemap.tui.render.cells import fit, plain
+from housemap.tui.commands import COMMANDS, FINDER, commands_of
+from housemap.tui.keys import bar_items, bindings_of, keys_of
+from housemap.tui.lines import Bar
+from housemap.tui.render.bars import key_bar
+from housemap.tui.render.cells import Ink, Row, Run, cut, fit, plain
+from housemap.tui.render.look import Look
+from housemap.tui.scroller import Rows
+from housemap.tui.text_fields import Field
 from housemap.tui.textual_fixes import LeftOnce
 
 if TYPE_CHECKING:
     from housemap.tui.program_screen import ProgramScreen
 
-
-TITLE_COLUMNS = 44
+COLUMNS = 64
+MOST_ROWS = 12
 
 OTHER_WORDS: Mapping[str, tuple[str, ...]] = {
     "suggest": ("fill", "deck-propose", "fill-deck"), "propose": ("fill", "deck-propose"),
@@ -45,20 +53,122 @@ OTHER_WORDS: Mapping[str, tuple[str, ...]] = {
     "exit": ("quit",), "keys": ("help",), "dark": ("greys",), "theme": ("greys",),
 }  # fmt: skip
 """What people call things, each with the commands that do it."""
-BY_OTHER_WORD = 0.8
-"""The score of a command that is found by one of them."""
-
-Found = tuple[str, str, IgnoreReturnCallbackType]
-"""Title, keys and what to run. Titles may hold names from a file: they are never markup."""
 
 
-class Palette(LeftOnce, CommandPalette):
-    """Textual's palette."""
+@dataclass(frozen=True, slots=True)
+class Found:
+    """Something that can be run now. Titles may hold names from a file."""
 
-    def _action_command_list(self, action: str) -> None:
-        """Move in the list once it is laid out: Textual looks for its lines before."""
-        if self.query_one(CommandList).scrollable_content_region:
-            super()._action_command_list(action)
+    title: str
+    keys: str
+    run: Callable[[], Awaitable[None] | None]
+
+
+class FoundRows(Rows):
+    """What fits what was typed, one entry chosen."""
+
+    def __init__(self, look: Look) -> None:
+        super().__init__(look)
+        self.entries: Sequence[Found] = ()
+        self.at = 0
+
+    def show(self, entries: Sequence[Found]) -> None:
+        self.entries, self.at = entries, 0
+        self.styles.height = min(max(len(entries), 1), MOST_ROWS)
+        self.redraw()
+
+    def step(self, by: int) -> None:
+        self.at = min(max(self.at + by, 0), max(len(self.entries) - 1, 0))
+        self.redraw()
+        self.reveal(self.at)
+
+    def draw(self, width: int) -> Sequence[Row]:
+        if not self.entries:
+            words = "Nothing is called that. Try another word, or ? for all keys."
+            return [(Run(cut(words, width), self.look.ink(self.look.greys.quiet)),)]
+        return [self._row(number, width) for number in range(len(self.entries))]
+
+    def _row(self, number: int, width: int) -> Row:
+        entry, greys = self.entries[number], self.look.greys
+        chosen = number == self.at
+        ground = greys.chosen if chosen else greys.panel
+        mark = self.look.glyphs.here if chosen else " "
+        room = max(width - len(entry.keys) - 4, 0)
+        return (
+            Run(f"{mark} {fit(entry.title, room)} ", Ink(greys.text, ground, bold=chosen)),
+            Run(f"{entry.keys} ", Ink(greys.quiet, ground)),
+        )
+
+
+class Finder(LeftOnce, ModalScreen[None]):
+    """A field, and what it finds on the screen below."""
+
+    CONTEXT: ClassVar[str] = FINDER
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(FINDER)]
+
+    def __init__(self, below: "ProgramScreen") -> None:
+        super().__init__()
+        self._below = below
+        self._all = [*_commands(below)]
+        self._places = [*_rooms(below)]
+
+    def compose(self) -> ComposeResult:
+        look, keymap = self._below.look, self._below.program.keymap
+        items = bar_items((FINDER,), keymap, None, typing=True)
+        with Vertical(classes="asking finding"):
+            yield FoundRows(look)
+            yield Field()
+            yield Bar(lambda width: key_bar(items, width, look))
+
+    def on_mount(self) -> None:
+        self.rows.show(self._all)
+
+    @property
+    def rows(self) -> FoundRows:
+        return self.query_one(FoundRows)
+
+    def on_input_changed(self, message: Input.Changed) -> None:
+        message.stop()
+        self.rows.show(found_for(message.value, self._all, self._places))
+
+    def on_input_submitted(self, message: Input.Submitted) -> None:
+        message.stop()
+        self.action_run_found()
+
+    def action_step(self, by: int) -> None:
+        self.rows.step(by)
+
+    def action_give_up(self) -> None:
+        self.dismiss(None)
+
+    def action_run_found(self) -> None:
+        if not (self.rows.entries and self.is_active):  # enter may be pressed twice
+            return
+        entry = self.rows.entries[self.rows.at]
+        self.dismiss(None)
+        self._below.call_after_refresh(entry.run)
+
+
+def found_for(typed: str, commands: Sequence[Found], rooms: Sequence[Found]) -> list[Found]:
+    """What fits what was typed: what begins with it first, then by another name, then the rest."""
+    words = typed.casefold().split()
+    if not words:
+        return [*commands]
+    meant = commands_called(typed)
+    each = [entry for entry in (*commands, *rooms) if _fits(entry, words) or entry.title in meant]
+    return sorted(each, key=lambda entry: _order(entry, words[0], meant))
+
+
+def _fits(entry: Found, words: Sequence[str]) -> bool:
+    title = entry.title.casefold()
+    return all(word in title for word in words)
+
+
+def _order(entry: Found, first: str, meant: frozenset[str]) -> int:
+    title = entry.title.casefold()
+    if any(word.startswith(first) for word in title.split()):
+        return 0
+    return 1 if entry.title in meant else 2
 
 
 def commands_called(query: str) -> frozenset[str]:
@@ -70,42 +180,16 @@ def commands_called(query: str) -> frozenset[str]:
     return frozenset(command.title for command in COMMANDS if command.id in ids)
 
 
-class CommandsProvider(Provider):
-    """Commands and rooms for Textual's palette."""
-
-    async def discover(self) -> Hits:
-        for title, keys, run in self._commands():
-            yield DiscoveryHit(_line(title, keys), run, text=title)
-
-    async def search(self, query: str) -> Hits:
-        matcher = self.matcher(query)
-        meant = commands_called(query)
-        for title, keys, run in (*self._commands(), *self._rooms()):
-            score = max(matcher.match(title), BY_OTHER_WORD * (title in meant))
-            if score > 0:
-                yield Hit(score, _line(title, keys), run, text=title)
-
-    @property
-    def _below(self) -> "ProgramScreen":
-        """The screen under the palette."""
-        return cast("ProgramScreen", self.screen)
-
-    def _commands(self) -> Iterator[Found]:
-        screen = self._below
-        for command in commands_of(screen.contexts()):
-            if command.id != "palette" and command.can_run(screen.session):
-                keys = keys_of(command, screen.program.keymap)
-                yield command.title, keys, partial(screen.run_command, command)
-
-    def _rooms(self) -> Iterator[Found]:
-        screen = self._below
-        select: Any = getattr(screen, "select", None)
-        if screen.session is None or select is None:
-            return
-        for room_id, room in screen.session.shown.rooms.items():
-            yield f"Go to {plain(room.name)}", "", partial(select, room_id)
+def _commands(screen: "ProgramScreen") -> Iterator[Found]:
+    for command in commands_of(screen.contexts()):
+        if command.id != "palette" and command.can_run(screen.session):
+            keys = keys_of(command, screen.program.keymap)
+            yield Found(command.title, keys, partial(screen.run_command, command))
 
 
-def _line(title: str, keys: str) -> Content:
-    """A title with its keys at the right; as it stands, without markup."""
-    return Content(f"{fit(title, TITLE_COLUMNS)} {keys}".rstrip())
+def _rooms(screen: "ProgramScreen") -> Iterator[Found]:
+    select: Any = getattr(screen, "select", None)
+    if screen.session is None or select is None:
+        return
+    for room_id, room in screen.session.shown.rooms.items():
+        yield Found(f"Go to {plain(room.name)}", "", partial(select, room_id))

@@ -9,7 +9,7 @@ from textual.events import Key
 
 from housemap.file import save_house
 from housemap.tui.app import HousemapApp
-from housemap.tui.finder import Palette
+from housemap.tui.finder import Finder
 from housemap.tui.house_screen import HouseScreen
 from housemap.tui.questions import Choice, Prompt, Question
 from housemap.tui.tasks.forms import FormPanel
@@ -67,28 +67,28 @@ async def test_any_other_screen_is_left_once(opened_by: str) -> None:
 
 
 @pytest.mark.parametrize("key", ["pagedown", "pageup", "down", "enter"])
-async def test_the_palette_takes_keys_before_it_is_laid_out(key: str) -> None:
+async def test_the_finder_takes_keys_before_it_is_laid_out(key: str) -> None:
     app = app_on(small_house())
     async with app.run_test(size=(40, 8)) as pilot:
         await pilot.pause()
-        app.action_command_palette()
-        palette = app.screen
+        app.action_finder()
+        finder = app.screen
         for _ in range(20):
-            palette._forward_event(Key(key, None))
+            finder._forward_event(Key(key, None))
             await asyncio.sleep(0.005)
         assert app.is_running
 
 
-async def test_the_palette_opens_again_while_it_is_being_left() -> None:
+async def test_the_finder_opens_again_while_it_is_being_left() -> None:
     app = app_on(small_house())
     async with app.run_test() as pilot:
         await pilot.pause()
-        app.action_command_palette()
+        app.action_finder()
         await pilot.pause()
         app.screen.dismiss()
-        app.action_command_palette()
+        app.action_finder()
         await pilot.pause()
-        assert isinstance(app.screen, Palette)
+        assert isinstance(app.screen, Finder)
 
 
 async def test_a_sample_is_opened_once() -> None:

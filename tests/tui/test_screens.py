@@ -136,7 +136,7 @@ async def test_a_house_tried_out_is_drawn_and_told() -> None:
         assert not app.session.unsaved
 
 
-async def test_help_palette_and_back() -> None:
+async def test_help_and_back() -> None:
     async with opened(small_house()) as (app, pilot):
         await pilot.press("question_mark")
         assert isinstance(app.screen, PageScreen)
@@ -145,13 +145,13 @@ async def test_help_palette_and_back() -> None:
         assert isinstance(app.screen, HouseScreen)
 
 
-async def test_the_palette_runs_a_command_and_goes_to_a_room() -> None:
+async def test_the_finder_runs_a_command_and_goes_to_a_room() -> None:
     async with opened(small_house()) as (app, pilot):
         for query, room_id in (("Kitchen", "kitchen"), ("level above", "study")):
             await pilot.press("ctrl+p")
             await pilot.press(*["space" if char == " " else char for char in query])
             await pilot.pause(0.3)
-            await pilot.press("enter", "enter")
+            await pilot.press("enter")
             await pilot.pause(0.1)
             assert selected(app) == room_id
 
