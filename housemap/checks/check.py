@@ -140,7 +140,11 @@ class Check:
     headline: str
     """Several findings with one cause in words, "{0}" the first paint that they name."""
     changes: Callable[[Finding, Study], Iterable[Change]] = no_change
-    """Edits worth trying against a finding."""
+    """Edits worth trying against a finding, beside other paints."""
+    repaint: bool = True
+    """Whether other paints on its places may clear a finding."""
+    advice: str = ""
+    """What else clears it, or helps to decide, with its key."""
     caused_by: Literal["paints", "paint", "place"] = "paints"
     """What findings of one cause share: all their paints, the first one, or the place."""
     gravest: Severity = "warn"

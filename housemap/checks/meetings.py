@@ -28,8 +28,8 @@ MOST_WEIGHT = 1.75
 Limits = Mapping[str, float]
 """Of one check, by kind."""
 Scalar = TypeVar("Scalar", bound=np.generic)
-Kinds = npt.NDArray[np.object_]
-"""Of each row, which limit it broke."""
+Kinds = tuple[tuple[str, ...], Indices]
+"""Names of limits, and of each row which of them it broke."""
 
 
 class Between(NamedTuple):
@@ -189,18 +189,28 @@ class Compared:
         return np.asarray(self.met.of_place(of)[self._where[0], 0, 0])
 
     @cached_property
-    def lab100(self) -> tuple[Floats, Floats]:
-        return self._gathered(lambda seen: seen.lab100)
-
-    @cached_property
     def ucs(self) -> tuple[Floats, Floats]:
         return self._gathered(lambda seen: seen.ucs)
 
-    def _gathered(self, of: Callable[[Adapted], Floats]) -> tuple[Floats, Floats]:
-        one = [of(each.look.one).reshape(-1, 3)[each.one] for each in self.sights]
-        other = [of(each.look.other).reshape(-1, 3)[each.other] for each in self.sights]
-        empty = np.zeros((0, 3))
-        return np.concatenate([empty, *one]), np.concatenate([empty, *other])
+    def _gathered(
+        self, of: Callable[[Adapted], Floats], where: Truths | None = None
+    ) -> tuple[Floats, Floats]:
+        """A figure of both colours, of all rows or of some."""
+        found: tuple[list[Floats], list[Floats]] = [], []
+        start = 0
+        for each in self.sights:
+            part = slice(start, start := start + len(each.entry))
+            for side, look, rows in (
+                (0, each.look.one, each.one),
+                (1, each.look.other, each.other),
+            ):
+                values = of(look)
+                flat = values.reshape(-1, *values.shape[3:])
+                found[side].append(flat[rows if where is None else rows[where[part]]])
+        if not self.sights:
+            return np.zeros((0, 3)), np.zeros((0, 3))
+        one, other = (each[0] if len(each) == 1 else np.concatenate(each) for each in found)
+        return one, other
 
     @cached_property
     def ucs_parts(self) -> tuple[Floats, Floats, Floats, Floats]:
@@ -222,10 +232,12 @@ class Compared:
 
         It is not computed where the lightness alone keeps it larger.
         """
-        one, other = self.lab100
-        apart = np.full(len(one), np.inf)
-        near = np.flatnonzero(np.abs(one[:, 0] - other[:, 0]) <= MOST_WEIGHT * most)
-        apart[near] = ciede2000(one[near], other[near])
+        if not self.sights:
+            return np.zeros(0)
+        lightness = self._gathered(lambda seen: seen.lab100[..., 0])
+        apart = np.full(len(self.cell), np.inf)
+        near = np.abs(lightness[0] - lightness[1]) <= MOST_WEIGHT * most
+        apart[near] = ciede2000(*self._gathered(lambda seen: seen.lab100, near))
         return apart
 
     def both_lean(self, where: Truths) -> Truths:
@@ -295,7 +307,7 @@ class Verdict:
     """Where a finding of a view names the room that has options."""
 
     def kind_of(self, row: int) -> str:
-        return self.kind if isinstance(self.kind, str) else str(self.kind[row])
+        return self.kind if isinstance(self.kind, str) else self.kind[0][int(self.kind[1][row])]
 
     def rows(self, which: Truths) -> "Verdict":
         """Some of the rows, for what they cost: what only a finding needs is left out."""
@@ -332,7 +344,7 @@ def verdict(
     limit: Floats | float,
     severity: Indices | int,
     *,
-    cost: Floats | None = None,
+    cost: Callable[[Indices], Floats] | None = None,
     band: Floats | float = 0.0,
     kind: str | Kinds = "",
     parts: Mapping[str, Floats] | None = None,
@@ -342,6 +354,7 @@ def verdict(
 ) -> Verdict:
     """The rows that are found; every array has a row for each of what was judged.
 
+    `cost` is asked for the rows that are found; without it, it follows from value and limit.
     `band` is how far the value may be off; within it of its limit it is close and costs less.
     """
     rows = np.flatnonzero(found)
@@ -352,7 +365,7 @@ def verdict(
 
     values, limits = taken(value), taken(np.asarray(limit, dtype=np.float64))
     severities = taken(np.asarray(severity, dtype=np.intp))
-    costs = excess_costs(severities, values, limits) if cost is None else taken(cost)
+    costs = excess_costs(severities, values, limits) if cost is None else cost(rows)
     close = np.abs(values - limits) < taken(np.asarray(band, dtype=np.float64))
     return Verdict(
         judged.cell[rows],
@@ -361,7 +374,7 @@ def verdict(
         severities,
         np.where(close, CLOSE_COST * costs, costs),
         close,
-        kind if isinstance(kind, str) else taken(kind),
+        kind if isinstance(kind, str) else (kind[0], taken(kind[1])),
         {name: taken(each) for name, each in (parts or {}).items()},
         (lambda row: judged.light(int(rows[row]))) if lights is None else lights,
         None if turned is None else taken(turned),

@@ -49,6 +49,15 @@ class PaintOptions:
         """The paint by the id that it has, or would have, in the house."""
         return replace(self.swatches[row], id=str(self.colours.ids[row]))
 
+    def joined(self, more: "PaintOptions") -> "PaintOptions":
+        """These paints and more."""
+        return PaintOptions(
+            [*self.swatches, *more.swatches],
+            self.colours.joined(more.colours),
+            np.concatenate([self.foreign, more.foreign]),
+            np.concatenate([self.own_findings, more.own_findings]),
+        )
+
     def rows(self, rows: Indices) -> "PaintOptions":
         return PaintOptions(
             [self.swatches[row] for row in rows],
@@ -199,12 +208,8 @@ class RoomOptions:
         """The surface with the options alone, and the room without it; for no light."""
         room = self.part
         alone = replace(room, coats={}, accents=(), floor=None, fixed=())
-        return replace(self, part=alone), self.apart_from(room)
-
-    def apart_from(self, room: PaintedRoom) -> "RoomOptions":
-        """A room without the surface that has options; for no light."""
         coats = {s: coat for s, coat in room.coats.items() if s != self.surface}
-        return RoomOptions(replace(room, coats=coats))
+        return replace(self, part=alone), RoomOptions(replace(room, coats=coats))
 
     def as_painted(self, swatch: Swatch) -> PaintedRoom:
         """The room with one of the paints on the surface."""

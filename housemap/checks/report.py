@@ -18,6 +18,7 @@ from housemap.checks.judging import (
 )
 from housemap.checks.visibility import IN_FULL, Visibility, visibility
 from housemap.model.house import Accepted, House
+from housemap.model.samples import approved_paints
 from housemap.plan.house_graph import Pair
 from housemap.study import Study, study_of
 
@@ -170,7 +171,7 @@ def _rules(study: Study) -> tuple[object, ...]:
     """What findings depend on beside the parts of the study."""
     house = study.house
     sky = house.north_deg, house.latitude_deg
-    return house.limits, house.low_vision, sky
+    return house.limits, house.low_vision, sky, approved_paints(house)
 
 
 def _renewed(study: Study, before: Found | None, look: Look) -> Found:

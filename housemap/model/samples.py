@@ -30,6 +30,11 @@ def come_to(samples: Iterable[Sample]) -> Tried:
     return _OF_VERDICT[judged[-1]] if judged else "untried"
 
 
+def approved_paints(house: House) -> frozenset[str]:
+    """The paints of which a sample was approved in some room."""
+    return frozenset(paint for (paint, _), tried in all_tried(house).items() if tried == "kept")
+
+
 def samples_of(house: House, paint: str, room: str) -> tuple[Sample, ...]:
     """In the order of the file."""
     wanted = (paint, room)

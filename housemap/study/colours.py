@@ -37,6 +37,19 @@ class Colours:
     def __len__(self) -> int:
         return len(self.ids)
 
+    def joined(self, more: "Colours") -> "Colours":
+        """These colours and more, along the first axis."""
+        return Colours(
+            np.concatenate([self.ids, more.ids]),
+            np.concatenate([self.lrv, more.lrv]),
+            np.concatenate([self.chroma, more.chroma]),
+            np.concatenate([self.near_neutral, more.near_neutral]),
+            np.concatenate([self.leans, more.leans]),
+            np.concatenate([self.lab100, more.lab100]),
+            np.concatenate([self.ucs, more.ucs]),
+            np.concatenate([self.reflectance, more.reflectance]),
+        )
+
     def as_columns(self) -> "Colours":
         """(n,) as (n, 1)."""
         return Colours(

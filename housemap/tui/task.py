@@ -21,8 +21,8 @@ from housemap.tui.render.look import Look
 from housemap.workbench.session import Edit, Session
 
 if TYPE_CHECKING:
-    from housemap.checks import Cause, Finding, Report
-    from housemap.choose.remedies import Trial
+    from housemap.checks import Cause, Report
+    from housemap.choose.remedies import Deck
     from housemap.workbench.session import Standing
 
 T = TypeVar("T", bound="Task")
@@ -190,6 +190,6 @@ class Task:
         """What was typed and not taken, by name."""
         yield from ()
 
-    def remedies(self, finding: "Finding", base: "Report") -> "Iterator[Trial]":  # noqa: ARG002 - for those that have some
-        """What may clear a finding beside the house's own means."""
-        yield from ()
+    def deck_for_remedies(self) -> "Deck | None":
+        """A deck whose paints may clear a finding, beside the house's own."""
+        return None

@@ -4,11 +4,11 @@ from dataclasses import replace
 
 from housemap.checks import causes_of, check_of
 from housemap.choose.deck.chips import all_chips
-from housemap.choose.remedies import remedies_of
+from housemap.choose.remedies import Deck, remedies_of
 from housemap.model.house import House, SurfacePaints
 from housemap.tui.tasks.choose import ChoosingPanel
 from housemap.tui.tasks.decks import DecksTask, built_in_deck
-from housemap.tui.tasks.findings import MOST_ELSEWHERE, FindingPanel, FindingsPanel
+from housemap.tui.tasks.findings import MOST_REMEDIES, FindingPanel, FindingsPanel
 from housemap.tui.tasks.findings_drawing import NO_REMEDY
 from tests.support.chips import random_paints
 from tests.support.finding import CLASH, HOUSE, FindingDesk, found
@@ -105,7 +105,7 @@ async def test_the_remedies_are_those_that_clear_it_with_what_they_do() -> None:
     async with found(HOUSE, "enter") as desk:
         base = desk.session.base
         assert base is not None
-        wanted = remedies_of(base.findings[0], base)
+        wanted = remedies_of(base.causes[0].first, base)
         assert wanted
         await desk.remedies_found()
         text = " ".join(desk.panel_text.split())
@@ -160,7 +160,7 @@ async def test_where_nothing_clears_it_the_panel_says_what_could_still_be_done()
     async with found(CLASH, "enter") as desk:
         base = desk.session.base
         assert base is not None
-        if not remedies_of(base.findings[0], base):
+        if not remedies_of(base.causes[0].first, base):
             await desk.until(lambda: NO_REMEDY in " ".join(desk.panel_text.split()))
 
 
@@ -171,8 +171,13 @@ async def test_paints_of_the_open_deck_stand_among_the_remedies() -> None:
         desk.screen.find_task(DecksTask).browser = deck
         await desk.press("enter")
         await desk.remedies_found()
-        assert desk.panel_text.count("of notation") == MOST_ELSEWHERE
-        for _ in range(8):
+        base = desk.session.base
+        assert base is not None
+        source = Deck(deck.chips, deck.deck.name)
+        offered = remedies_of(base.causes[0].first, base, MOST_REMEDIES, source)
+        of_deck = [remedy.change.label.endswith("of notation") for remedy in offered]
+        assert any(of_deck)
+        for _ in range(of_deck.index(True) + 1):
             await desk.press("down")
         house = desk.session.shown
         assert len(house.paints) == len(HOUSE.paints) + 1, "the paint is taken into the house"

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 
@@ -11,8 +12,8 @@ from housemap.checks.finding import NOTE, WARN, Finding
 from housemap.checks.meetings import Between, Limits, Meetings, Verdict, verdict
 from housemap.checks.options import RoomOptions
 from housemap.checks.pages.steps import WALLS
-from housemap.checks.repaints import repaint, repaints_of
-from housemap.checks.words import number, place_name
+from housemap.checks.words import number, place_name, room_name
+from housemap.model.edits import put
 from housemap.model.house import House
 from housemap.study import Study
 
@@ -56,8 +57,14 @@ def tell_backbone(finding: Finding, house: House) -> str:
 
 
 def backbone_changes(finding: Finding, study: Study) -> Iterator[Change]:
-    """The backbone first: the room beyond may be as light as it likes."""
-    yield from repaints_of(finding.places[0], study)
+    """The room may be an ordinary one."""
+    room = finding.places[0].room
+    label = f"{room_name(study.house, room)} is no connecting space: make it an ordinary room"
+    yield Change(label, partial(_as_ordinary, room), 0.0)
+
+
+def _as_ordinary(room: str, house: House) -> House:
+    return put(house, "rooms", room, replace(house.rooms[room], role="room"))
 
 
 def _hall_as_backbone(house: House) -> House:
@@ -131,5 +138,4 @@ DIM = Check(
     sentence=tell_dim,
     headline="{0} will feel under-lit by day",
     caused_by="paint",
-    changes=repaint,
 )

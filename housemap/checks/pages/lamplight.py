@@ -7,7 +7,6 @@ from housemap.checks.examples import lit_room
 from housemap.checks.finding import NOTE, Finding
 from housemap.checks.meetings import Limits, Verdict, verdict
 from housemap.checks.options import RoomOptions
-from housemap.checks.repaints import repaint
 from housemap.checks.words import number, place_name
 from housemap.colorimetry.arrays import Indices, Truths
 from housemap.colorimetry.difference import ucs_parts
@@ -36,7 +35,7 @@ def shifting(room: RoomOptions, limits: Limits) -> Verdict:
     return verdict(
         room, whole | family, shift, np.where(whole, limits["shift"], limits["family"]), NOTE,
         band=np.where(whole, _BAND, 0.0), words=words, lights="evening",
-        kind=np.where(whole, "shift", "family").astype(np.object_),
+        kind=(("family", "shift"), whole.astype(np.intp)),
     )  # fmt: skip
 
 
@@ -83,6 +82,5 @@ TURN = Check(
     sentence=tell,
     headline="{0} shifts between day and lamplight",
     caused_by="paint",
-    changes=repaint,
     gravest="note",
 )

@@ -13,6 +13,7 @@ from housemap.checks.words import number, paint_name, room_name
 from housemap.model.edits import put
 from housemap.model.house import House, Paint, Room, SurfacePaints
 from housemap.model.lengths import format_length
+from housemap.model.samples import approved_paints
 from housemap.plan.free_space import space_of
 from housemap.plan.house_graph import HouseGraph
 from housemap.plan.placing import Plan
@@ -82,8 +83,9 @@ LABEL = Check(
 
 
 def not_shown(swatch: Swatch, scope: Scope) -> Iterator[Finding]:
-    del scope
-    if isinstance(swatch.entity, Paint) and not swatch.colour.in_srgb:
+    if not isinstance(swatch.entity, Paint) or swatch.colour.in_srgb:
+        return
+    if swatch.id not in approved_paints(scope.study.house):
         yield plain_finding("gamut", "note", (Place("", "", swatch.id),))
 
 
@@ -108,6 +110,7 @@ GAMUT = Check(
     looks=(Listed("swatches", not_shown),),
     sentence=tell_gamut,
     headline="{0} is stronger than a screen can show",
+    advice="Put a sample up with S: an approved sample clears this.",
     caused_by="place",
     gravest="note",
 )

@@ -11,7 +11,7 @@ from housemap.checks.examples import two_rooms
 from housemap.checks.finding import FAULT, NOTE, WARN, Finding, severity_costs
 from housemap.checks.meetings import Between, Limits, Meetings, Verdict, verdict
 from housemap.checks.options import PAINTED, Surfaces
-from housemap.checks.repaints import repaint, repaint_or_relamp
+from housemap.checks.relamps import relamps
 from housemap.checks.words import both, both_rooms, number, room_name, through, under
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.model.edits import put
@@ -44,10 +44,10 @@ def jump(met: Meetings, limits: Limits) -> Verdict:
     seen = met.seen(met.differ)
     apart, lightness, chroma, hue = seen.ucs_parts
     limit = seen.of_place(lambda rooms: limits[rooms.kind])
-    kinds = np.array([rooms.kind for rooms in met.between], dtype=np.object_)
+    kinds = tuple(rooms.kind for rooms in met.between)
     return verdict(
         seen, apart > limit, apart, limit, severity_of(seen.of_place(is_open)),
-        band=np.where(seen.lit, _JUMP_BAND, 0.0), kind=kinds[seen.place],
+        band=np.where(seen.lit, _JUMP_BAND, 0.0), kind=(kinds, seen.place),
         parts={"lightness": lightness, "chroma": chroma, "hue": hue},
     )  # fmt: skip
 
@@ -99,7 +99,7 @@ JAR = Check(
     looks=(Compare(WALLS, "between", jump, lit=True),),
     sentence=tell_jump,
     headline="{0} and {1} are too big a jump",
-    changes=repaint_or_relamp,
+    changes=relamps,
     gravest="fault",
 )
 
@@ -123,8 +123,7 @@ def tell_stop(finding: Finding, house: House) -> str:
 
 
 def stop_changes(finding: Finding, study: Study) -> Iterator[Change]:
-    """One paint through, or a corner recorded where the rooms meet."""
-    yield from repaint(finding, study)
+    """A corner recorded where the rooms meet."""
     rooms = " and ".join(room_name(study.house, room) for room in finding.rooms)
     label = f"Record that there is a corner or trim between {rooms}"
     yield Change(label, partial(_add_stop, finding), 0.0)
@@ -166,9 +165,11 @@ def near_miss(met: Meetings, limits: Limits) -> Verdict:
     same: Truths = apart < least
     return verdict(
         seen, apart <= most, apart, np.where(same, least, most), np.where(same, NOTE, WARN),
-        cost=np.where(same, severity_costs(NOTE), 4.0 - 2.0 * apart / (most or 1.0)),
+        cost=lambda rows: np.where(
+            same[rows], severity_costs(NOTE), 4.0 - 2.0 * apart[rows] / (most or 1.0)
+        ),
         band=np.where(seen.lit & ~same, _MATCH_BAND, 0.0),
-        kind=np.where(same, "least", "most").astype(np.object_),
+        kind=(("most", "least"), same.astype(np.intp)),
     )  # fmt: skip
 
 
@@ -205,5 +206,5 @@ NEAR_MISS = Check(
     looks=(Compare(PAINTS, "anywhere", near_miss, lit=True),),
     sentence=tell_near_miss,
     headline="{0} and {1} nearly match",
-    changes=repaint_or_relamp,
+    changes=relamps,
 )

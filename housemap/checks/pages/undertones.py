@@ -8,7 +8,7 @@ from housemap.checks.finding import WARN, Finding, severity_costs
 from housemap.checks.meetings import Compared, Limits, Meetings, Verdict, verdict
 from housemap.checks.options import PAINTED, STAYS, Surfaces
 from housemap.checks.pages.steps import PAINTS, is_open, severity_of
-from housemap.checks.repaints import repaint_or_relamp
+from housemap.checks.relamps import relamps
 from housemap.checks.words import number, paint_name, place_name, under
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.model.house import House, Room, SurfacePaints
@@ -40,11 +40,13 @@ def clash(seen: Compared, limits: Limits, severity: Indices | int) -> Verdict:
     hue = seen.hue_apart(found)
     found &= hue > limits["hue"]
     found = seen.both_lean(found)
-    raised = 1.0 + np.minimum(strength / _DOUBLED_BY, _MOST_STRENGTH)
+    severities = np.broadcast_to(severity, len(found))
     close = found & (strength < limits["distance"] + _BAND) & seen.lit
     return verdict(
         seen, found, hue, limits["hue"], severity,
-        cost=severity_costs(severity) * raised, band=np.where(close, np.inf, 0.0), kind="hue",
+        cost=lambda rows: severity_costs(severities[rows])
+        * (1.0 + np.minimum(strength[rows] / _DOUBLED_BY, _MOST_STRENGTH)),
+        band=np.where(close, np.inf, 0.0), kind="hue",
         parts={"strength": strength, "lightness": lightness}, words=seen.families,
     )  # fmt: skip
 
@@ -94,7 +96,7 @@ UNDERTONE = Check(
     looks=(Compare(PAINTS, "anywhere", between_neutrals, lit=True),),
     sentence=tell_undertone,
     headline="{0} and {1} fight",
-    changes=repaint_or_relamp,
+    changes=relamps,
     gravest="fault",
 )
 
@@ -149,5 +151,5 @@ FIXED = Check(
     looks=(Compare(Surfaces(PAINTED, STAYS), "anywhere", with_what_stays, lit=True),),
     sentence=tell_fixed,
     headline="{0} clashes with the {1} you are keeping",
-    changes=repaint_or_relamp,
+    changes=relamps,
 )  # fmt: skip

@@ -10,7 +10,6 @@ from housemap.checks.check import Change, Check, Example, Limit, Listed, OfView,
 from housemap.checks.examples import crowded_hall, one_room, two_rooms, with_room
 from housemap.checks.finding import NOTE, WARN, Finding, Place, plain_finding
 from housemap.checks.meetings import Limits, Verdict, verdict
-from housemap.checks.repaints import repaint
 from housemap.checks.view_options import ViewOptions
 from housemap.checks.words import number, paint_name, place_name, room_name
 from housemap.colorimetry.arrays import Floats, Truths
@@ -96,7 +95,6 @@ CROWD = Check(
     looks=(OfView(crowded, deep=True),),
     sentence=tell_crowd,
     headline="Too many colours in one view",
-    changes=repaint,
 )
 
 _ECHO_CHROMA = 5.0
@@ -206,7 +204,6 @@ LONE = Check(
     sentence=tell_lone,
     headline="Nothing in view echoes {0}",
     caused_by="paint",
-    changes=repaint,
     gravest="note",
 )
 

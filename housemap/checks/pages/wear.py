@@ -84,5 +84,6 @@ SHEEN = Check(
     headline="This sheen will not last",
     caused_by="place",
     changes=changes,
+    repaint=False,
     gravest="note",
 )

@@ -9,7 +9,6 @@ from housemap.checks.examples import two_rooms
 from housemap.checks.finding import FAULT, NOTE, Finding
 from housemap.checks.meetings import Compared, Limits, Meetings, Verdict, verdict
 from housemap.checks.options import Surfaces
-from housemap.checks.repaints import repaint
 from housemap.checks.words import both, number, paint_name, room_name
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.difference import michelson
@@ -57,7 +56,6 @@ TRIM = Check(
     looks=(Compare(Surfaces(("walls",), ("trim",)), "within", undecided),),
     sentence=tell_trim,
     headline="{1} as trim neither matches {0} nor contrasts",
-    changes=repaint,
     gravest="note",
 )
 
@@ -107,6 +105,5 @@ EDGE = Check(
     looks=(Compare(Surfaces(("walls",), ("doors", "trim", "floor")), "within", faint_edge),),
     sentence=tell_edge,
     headline="{0} and {1} are hard to tell apart with low vision",
-    changes=repaint,
     gravest="fault",
 )

@@ -10,7 +10,7 @@ from typing import TypeVar
 
 import numpy as np
 
-from housemap.checks import CHECKS, Check, Finding, Place, Report
+from housemap.checks import CHECKS, Check, Finding, Place, Report, check_of
 from housemap.checks.accepted import acceptance_of, entries_for, without_accepted
 from housemap.checks.check import Compare, Listed, OfRoom, OfView, Scope
 from housemap.checks.judging import view_of
@@ -121,6 +121,12 @@ def compared_costs(options: PairOptions) -> CostTable:
                 each = worst.reshape(-1, n, m)
                 table.add(check.id, each.sum(0), (each > 0.0).sum(0))
     return table
+
+
+def is_compared(finding: Finding) -> bool:
+    """Whether a finding is of two coats that meet."""
+    looks = check_of(finding.check).looks
+    return len(finding.places) > 1 and any(isinstance(look, Compare) for look in looks)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -12,12 +12,14 @@ from functools import cached_property
 import numpy as np
 
 from housemap.checks import Finding, Report
+from housemap.checks.accepted import acceptance_of
 from housemap.checks.judging import Subject, as_it_is
 from housemap.checks.options import PaintOptions, PairOptions, RoomOptions
 from housemap.choose.sweep.costs import (
     CostTable,
     compared_costs,
     is_around,
+    is_compared,
     is_in,
     pair_costs,
     view_costs,
@@ -89,8 +91,7 @@ class SurfaceTrial:
         study, tried = self.report.study, self._surface.options(paints, deep=deep)
         own, every = CostTable((tried.count, 1)), CostTable((tried.count, 1))
         every.add_table(walls_costs(study, tried, deep=deep))
-        for part in (tried,) if deep else tried.apart():
-            self._add_compared(every, part, deep=deep)
+        self._add_compared(every, tried, deep=deep)
         own.add_table(every)
         views = view_costs(study, tried, deep=deep)
         own.add_table(views.own)
@@ -100,15 +101,37 @@ class SurfaceTrial:
         parts = {check: cost[:, 0] for check, cost in own.costs.items()}
         return Effects(parts, findings, _harmony(study, tried))
 
-    def _add_compared(self, table: CostTable, part: RoomOptions, *, deep: bool) -> None:
-        """Coats of the room, or of a part of it, with each other and with those in view."""
+    def _add_compared(self, table: CostTable, tried: RoomOptions, *, deep: bool) -> None:
+        """Coats of the room with each other and with those in view.
+
+        Under the reference light only those on the surface depend on the paint.
+        """
         house = self.report.house
-        table.add_table(compared_costs(PairOptions(house, part, part, together=True)))
-        if not deep and part.options is not None:
-            rest = part.apart_from(self.report.study.rooms[self.room])
-            table.add_table(compared_costs(PairOptions(house, part, rest)))
+        if deep:
+            table.add_table(compared_costs(PairOptions(house, tried, tried, together=True)))
+        else:
+            tried, rest = tried.apart()
+            table.add_table(compared_costs(PairOptions(house, tried, rest)))
+            table.add_found(self._beside)
         for other in self._in_view[deep]:
-            table.add_table(pair_costs(self.report, part, other))
+            table.add_table(pair_costs(self.report, tried, other))
+
+    @cached_property
+    def _beside(self) -> Sequence[Finding]:
+        """What coats meet in and about the room, but not on the surface, under reference light."""
+        report, here = self.report, (self.room, self.surface)
+        found = [*report.plain.get(("rooms", self.room), ())]
+        for key in report.study.pairs:
+            if self.room in key:
+                met = report.plain.get(("pairs", key), ())
+                found += map(report.visibility(key).weighed, met)
+        return [
+            f
+            for f in found
+            if is_compared(f)
+            and all((p.room, p.surface) != here for p in f.places)
+            and not acceptance_of(f, report.house)
+        ]
 
     @cached_property
     def _surface(self) -> LitSurface:

@@ -15,8 +15,8 @@ from housemap.checks import CHECKS
 from housemap.choose.deck.deck_faults import deck_faults
 from housemap.choose.deck.metameric_pairs import metameric_pairs, nearest_of
 from housemap.choose.deck.ranking import Weighing, options_of, weigh
-from housemap.choose.deck.remedies import deck_trials
 from housemap.choose.deck.taking import take
+from housemap.choose.remedies import Deck
 from housemap.choose.sweep.trial import SurfaceTrial
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.deck.notation_deck import NAME
@@ -61,8 +61,7 @@ from housemap.workbench.deck_browser import MOST_PICKED, Arrangement, DeckBrowse
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
-    from housemap.checks import Finding, Report
-    from housemap.choose.remedies import Trial
+    pass
 
 
 TITLES = {
@@ -615,10 +614,10 @@ class DecksTask(Task):
         """Open the form for readings of a meter, as it was left."""
         self.desk.push(MeterScreen(self.desk, self._readings, self.browser))
 
-    def remedies(self, finding: "Finding", base: "Report") -> "Iterator[Trial]":
-        """Paints of the deck that was open last."""
-        if self.browser is not None:
-            yield from deck_trials(finding, base, self.browser.chips, self.browser.deck.name)
+    def deck_for_remedies(self) -> Deck | None:
+        """The deck that was open last."""
+        browser = self.browser
+        return None if browser is None else Deck(browser.chips, browser.deck.name)
 
     def suggest_from(self, browser: DeckBrowser) -> None:
         """Look for a palette in a deck; the paints picked there are pinned."""

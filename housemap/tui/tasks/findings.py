@@ -2,7 +2,6 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import chain
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.binding import BindingType
@@ -41,7 +40,7 @@ from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.checks import Cause, Check, Finding, Limit, Report, Severity
-    from housemap.choose.remedies import Remedy, Trial
+    from housemap.choose.remedies import Deck, Remedy, Trial
     from housemap.tui.tasks.findings_drawing import Search, Sifting
     from housemap.workbench.choosing import Target
 
@@ -428,7 +427,7 @@ class LimitsTask(Task):
 REMEDIES = "remedies"
 """The group of the work that looks for them."""
 
-MOST_REMEDIES, MOST_ELSEWHERE = 5, 3
+MOST_REMEDIES = 9
 """Of the house itself, and of what else there is."""
 
 
@@ -537,9 +536,7 @@ class FindingsTask(Task):
             from housemap.choose.remedies import trials  # noqa: PLC0415 - in the thread
 
             search, finding = Search(), matter.first
-            of_house = _few(trials(finding, base), MOST_REMEDIES)
-            elsewhere = _few(self._elsewhere(finding, base), MOST_ELSEWHERE)
-            for trial in chain(of_house, elsewhere):
+            for trial in _few(trials(finding, base, self._deck()), MOST_REMEDIES):
                 found = (trial.remedy,) if trial.remedy else ()
                 search = Search((*search.remedies, *found), trial.number, trial.count)
                 yield Searched(matter, search)
@@ -547,9 +544,10 @@ class FindingsTask(Task):
 
         work_beside(self.desk.screen, REMEDIES, steps)
 
-    def _elsewhere(self, finding: "Finding", base: "Report") -> "Iterator[Trial]":
-        for task in self.desk.tasks:
-            yield from task.remedies(finding, base)
+    def _deck(self) -> "Deck | None":
+        """The deck whose paints are tried too."""
+        decks = (task.deck_for_remedies() for task in self.desk.tasks)
+        return next((deck for deck in decks if deck is not None), None)
 
     def on_searched(self, message: Searched) -> None:
         panel = self._finding_panel()

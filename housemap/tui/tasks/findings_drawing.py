@@ -191,9 +191,8 @@ def _seen_from(
 IN_LIGHT = {"reference": "under the reference light", "day": "by day", "evening": "in the evening"}
 
 NO_REMEDY = (
-    "No single change of a paint, sheen, opening or lamp of this house clears it without raising"
-    " something as grave, nor a paint of the deck that was open last. Still possible: open another"
-    " deck with d, c another paint for a place of it, l another limit, or leave it knowingly."
+    "No single change clears it without raising something as grave. Press c to choose another"
+    " paint, d to open a deck, or l to set another limit."
 )
 
 
@@ -290,6 +289,8 @@ def _colour_name(view: FindingView, paint: str, finish: str) -> str:
 
 def _heading_of_remedies(view: FindingView, page: Page) -> Iterator[Row]:
     search = view.search
+    if view.check.advice:
+        yield from page.text(view.check.advice)
     if search.done and not search.remedies:
         yield from page.heading("What would clear it")
         yield from page.text(NO_REMEDY)
