@@ -80,7 +80,7 @@ def _header(schedule: Schedule, edition: Edition, name: str) -> Html:
         tag("p", TITLES[edition], class_="soft"),
         tag("h1", name),
         _facts(sections.parties(schedule)),
-        _facts(sections.totals(schedule)),
+        _facts(sections.totals(schedule, edition)),
     )
 
 

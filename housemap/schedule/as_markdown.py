@@ -28,7 +28,7 @@ def _lines(schedule: Schedule, edition: Edition) -> Iterator[str]:
     yield f"# {TITLES[edition]}: {plain(schedule.house.name or 'house')}"
     yield ""
     yield from _block(sections.parties(schedule))
-    yield from _block(sections.totals(schedule))
+    yield from _block(sections.totals(schedule, edition))
     for section in sections_of(schedule, edition):
         yield from _section(section, "##")
 

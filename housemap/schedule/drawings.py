@@ -314,7 +314,7 @@ _SAMPLE_M, _SAMPLE_AT_M = 0.45, 1.25
 """A painted sample: how wide, and how high above the floor it begins."""
 
 
-_NUMBER_M, _BELOW_M = 0.15, 0.4
+_NUMBER_M, _BELOW_M = 0.16, 0.4
 """The radius of a paint's number, and the strip below the floor that holds the trim's."""
 
 
@@ -548,6 +548,10 @@ def _picture(study: Study, seen: View, room: str, light: Light) -> Html:
     source = f"data:image/png;base64,{b64encode(png_bytes(pixels)).decode()}"
     words = f"{study.house.rooms[room].name} from a corner, {LIGHT_WORDS[light]}"
     return tag("img", src=source, alt=words, width=_SIZE[0], height=_SIZE[1])
+
+
+def before_and_after(schedule: Schedule, room: str, lights: Sequence[Light], before: Study) -> Html:
+    return together(view(schedule, room, lights, before), view(schedule, room, lights))
 
 
 def scheme(schedule: Schedule, shares: Mapping[str, float], room: str | None, study: Study) -> Html:

@@ -71,7 +71,6 @@ def _full(schedule: Schedule) -> Iterator[Section]:
 def _painter(schedule: Schedule) -> Iterator[Section]:
     yield _cautions(schedule)
     yield sections.changes(schedule)
-    yield covered(schedule)
     yield sections.paint_key(schedule)
     yield sections.plans(schedule)
     yield sections.systems(schedule)
@@ -83,6 +82,7 @@ def _painter(schedule: Schedule) -> Iterator[Section]:
     yield sections.labour(schedule)
     yield _how(schedule)
     yield sections.work_conditions()
+    yield covered(schedule)
     yield sections.sign_off()
 
 
@@ -223,12 +223,8 @@ def _both(schedule: Schedule) -> Iterator[Figure]:
         return
     for room in shown[:1]:
         lights = drawings.lights_of(schedule.study, room)[:1]
-        name = room_name(schedule.house, room)
-        for words, study in (("now", before), ("then", schedule.study)):
-            yield Figure(
-                "view", f"{name} {words}",
-                partial(drawings.view, schedule, room, lights, study),
-            )  # fmt: skip
+        both = partial(drawings.before_and_after, schedule, room, lights, before)
+        yield Figure("view", f"{room_name(schedule.house, room)}, now and then", both)
 
 
 def _alike(one: House, other: House) -> bool:

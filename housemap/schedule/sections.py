@@ -6,7 +6,7 @@ from dataclasses import replace
 from functools import partial
 
 from housemap.checks.words import room_name
-from housemap.model.house import Sample
+from housemap.model.house import Edition, Sample
 from housemap.model.samples import Tried
 from housemap.plan.wall_names import wall_name
 from housemap.schedule import drawings, wording
@@ -66,11 +66,16 @@ def issue_words(schedule: Schedule) -> str:
     return f"{schedule.issue}, {day}" if schedule.issue else f"draft of {day}"
 
 
-def totals(schedule: Schedule) -> Facts:
+def totals(schedule: Schedule, edition: Edition = "full") -> Facts:
+    """What the whole comes to; a client is spared litres and tins."""
     house, amounts = schedule.house, schedule.quantities
     pairs = [
         ("rooms", str(len({line.room for line in amounts.lines}))),
         ("paints", str(len(schedule.numbers))),
+    ]
+    if edition == "client":
+        return Facts((*pairs, ("revision", schedule.revision)))
+    pairs += [
         ("area", wording.area(sum(need.area_m2 for need in amounts.needs), house.units)),
         (
             "paint with waste",

@@ -45,9 +45,10 @@ def section(made: Schedule, edition: Edition, title: str) -> Section:
 
 def test_the_painter_gets_everything_to_do_the_work_and_no_findings(made: Schedule) -> None:
     assert titles(made, "painter") == [
-        "Cautions", "What this specification covers", "Paints", "Plan", "Paint systems",
+        "Cautions", "Paints", "Plan", "Paint systems",
         "Room by room", "Paint to buy", "Primer and sundries", "Samples to put up",
-        "Samples seen", "Hours", "How it was measured", "Conditions of the work", "Agreed",
+        "Samples seen", "Hours", "How it was measured", "Conditions of the work",
+        "What this specification covers", "Agreed",
     ]  # fmt: skip
 
 
