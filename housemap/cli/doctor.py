@@ -51,11 +51,14 @@ def _version(library: str) -> str:
 
 
 def _terminal() -> Iterator[tuple[str, str]]:
+    from housemap.tui.pictures import drawing_for
     from housemap.tui.terminal import ask_tmux, settle_depth
 
     depth = settle_depth("auto", os.environ, ask_tmux)
     size = shutil.get_terminal_size()
+    pictures = drawing_for("ask", os.environ)
     yield "colours", f"{depth.words}: {depth.why}"
+    yield "pictures", f"{pictures.words}: {pictures.why}"
     yield "size", f"{size.columns}x{size.lines} (80x24 or more shows everything)"
     yield "keys and screen", _whether(sys.stdin.isatty() and sys.stderr.isatty())
     yield "encoding", sys.stdout.encoding

@@ -1,0 +1,169 @@
+"""Pictures in true pixels: what is sent is what a terminal by the book would draw."""
+
+import base64
+import os
+import pty
+import re
+import threading
+import zlib
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from numpy.typing import NDArray
+
+from housemap.plan.pixels import Pixels
+from housemap.tui.pictures import (
+    ASK,
+    Drawing,
+    Place,
+    Tmux,
+    ask_terminal,
+    asked_tmux,
+    kitty_bytes,
+    picture_bytes,
+    picture_size,
+    settle_drawing,
+    sixel_bytes,
+)
+
+PLACE = Place(3, 2, 20, 10)
+CELL = (9, 20)
+
+
+def random_pixels(seed: int, width: int, height: int, colours: int) -> Pixels:
+    random = np.random.default_rng(seed)
+    palette = random.integers(0, 256, (colours, 3), dtype=np.uint8)
+    return np.asarray(palette[random.integers(0, colours, (height, width))])
+
+
+pictures = st.builds(
+    random_pixels, st.integers(0, 2**32), st.integers(1, 30), st.integers(1, 20), st.integers(1, 9)
+)
+
+
+def sixel_decoded(data: bytes) -> NDArray[np.float64]:
+    """By the DEC manual: 0..1 a channel, NaN where nothing was drawn."""
+    found = re.fullmatch(rb'\x1bPq"1;1;(\d+);(\d+)(.*)\x1b\\', data, re.DOTALL)
+    assert found
+    picture = np.full((int(found[2]) + 6, int(found[1]), 3), np.nan)
+    registers: dict[int, list[float]] = {}
+    colour, x, band = 0, 0, 0
+    for token in re.finditer(rb"#(\d+)(?:;2;(\d+);(\d+);(\d+))?|!(\d+)(.)|([$-])|(.)", found[3]):
+        if token[1]:
+            colour = int(token[1])
+            if token[2]:
+                registers[colour] = [int(token[k]) / 100 for k in (2, 3, 4)]
+        elif token[7]:
+            x, band = 0, band + (token[7] == b"-")
+        else:
+            count, code = int(token[5] or 1), (token[6] or token[8])[0] - 63
+            for row in range(6):
+                if code >> row & 1:
+                    picture[band * 6 + row, x : x + count] = registers[colour]
+            x += count
+    return picture[: int(found[2])]
+
+
+@settings(deadline=None)
+@given(pictures)
+def test_a_sixel_picture_shows_every_pixel_within_half_a_percent(pixels: Pixels) -> None:
+    assert np.abs(sixel_decoded(sixel_bytes(pixels)) - pixels / 255).max() <= 0.00501
+
+
+def test_a_sixel_picture_of_many_colours_takes_the_nearest_of_256() -> None:
+    pixels = random_pixels(1, 40, 40, 400)
+    decoded = sixel_decoded(sixel_bytes(pixels))
+    assert len(np.unique(decoded.reshape(-1, 3), axis=0)) <= 256
+    assert np.abs(decoded - pixels / 255).mean() < 0.03
+
+
+@given(pictures)
+def test_a_kitty_picture_carries_every_pixel_in_chunks(pixels: Pixels) -> None:
+    parts = re.findall(rb"\x1b_G([^;]*);([^\x1b]*)\x1b\\", kitty_bytes(pixels, PLACE))
+    assert all(len(text) <= 4096 for _, text in parts)
+    assert [control.endswith(b"m=1") for control, _ in parts] == [True] * (len(parts) - 1) + [False]
+    control = dict(pair.split(b"=") for pair in parts[0][0].split(b","))
+    assert (control[b"c"], control[b"r"], control[b"q"]) == (b"20", b"10", b"2")
+    raw = zlib.decompress(base64.b64decode(b"".join(text for _, text in parts)))
+    shape = int(control[b"v"]), int(control[b"s"]), 3
+    assert (np.frombuffer(raw, np.uint8).reshape(shape) == pixels).all()
+
+
+@pytest.mark.parametrize(
+    ("environment", "protocol"),
+    [
+        ({"TERM": "xterm-kitty"}, "kitty"),
+        ({"TERM": "xterm-256color", "TERM_PROGRAM": "WezTerm"}, "kitty"),
+        ({"TERM": "foot"}, "sixel"),
+        ({"TERM": "xterm-256color"}, "blocks"),
+        ({}, "blocks"),
+    ],
+)
+def test_terminals_are_known_by_name(environment: dict[str, str], protocol: str) -> None:
+    assert settle_drawing("auto", environment, CELL).protocol == protocol
+
+
+@pytest.mark.parametrize(
+    ("answer", "protocol"),
+    [
+        (b"\x1b_Gi=31;OK\x1b\\\x1b[?62;c", "kitty"),
+        (b"\x1b[?63;1;2;4;6;9;15;16;22;28c", "sixel"),
+        (b"\x1b[?62;22c", "blocks"),
+        (b"", "blocks"),
+    ],
+)
+def test_what_a_terminal_answers_decides(answer: bytes, protocol: str) -> None:
+    drawing = settle_drawing("ask", {"TERM": "xterm"}, CELL, answer=answer)
+    assert drawing.protocol == protocol
+    assert drawing.why
+
+
+def test_a_terminal_that_hides_the_size_of_its_cells_shows_blocks() -> None:
+    assert settle_drawing("auto", {"TERM": "foot"}, (0, 0)).protocol == "blocks"
+
+
+def test_inside_tmux_the_terminal_outside_counts_and_pictures_go_through_only_where_let() -> None:
+    inside = {"TERM": "tmux-256color", "TMUX": "x"}
+    shut = settle_drawing("auto", inside, CELL, Tmux("xterm-kitty", passes=False, offset=(0, 0)))
+    assert shut.protocol == "blocks"
+    assert "allow-passthrough" in shut.why
+    open_ = settle_drawing("auto", inside, CELL, Tmux("xterm-kitty", passes=True, offset=(1, 4)))
+    assert open_.protocol == "kitty"
+    data = picture_bytes(open_, random_pixels(0, 4, 4, 2), PLACE)
+    wrapped = re.fullmatch(rb"\x1bPtmux;(.*)\x1b\\", data, re.DOTALL)
+    assert wrapped
+    assert wrapped[1].replace(b"\x1b\x1b", b"\x1b").startswith(b"\x1b7\x1b[4;8H\x1b_G")
+
+
+def test_tmux_is_asked_for_the_place_of_its_pane() -> None:
+    assert asked_tmux(lambda _: "xterm-kitty,on,3,40,1") == Tmux("xterm-kitty", True, (4, 40))  # noqa: FBT003 - its fields
+    assert asked_tmux(lambda _: "") is None
+
+
+def test_a_picture_fills_its_place_and_a_kitty_one_is_never_larger_than_is_quick() -> None:
+    sixel, kitty = Drawing("sixel", "", CELL), Drawing("kitty", "", CELL)
+    assert picture_size(sixel, PLACE) == (180, 200)
+    width, height = picture_size(kitty, Place(0, 0, 300, 100))
+    assert width * height <= 630_000
+    assert width / height == pytest.approx(2700 / 2000, rel=0.01)
+
+
+def test_asking_leaves_the_terminal_as_it_was_and_takes_its_answer() -> None:
+    ours, theirs = pty.openpty()
+
+    def answer() -> None:
+        heard = b""
+        while ASK not in heard:
+            heard += os.read(ours, 100)
+        os.write(ours, b"\x1b[?62;4c")
+
+    thread = threading.Thread(target=answer)
+    thread.start()
+    try:
+        assert ask_terminal(theirs, theirs) == b"\x1b[?62;4c"
+    finally:
+        thread.join()
+        os.close(ours)
+        os.close(theirs)
