@@ -20,6 +20,7 @@ TIERS = {"backbone": (55, 75, 60, 70), "room": (40, 55, 40, 55), "accent": (5, 4
          None: (40, 75, 40, 75)}  # fmt: skip
 """LRV that is fine from and to, and best from and to."""
 USUAL_COLOURS = 5
+LEANS = {"greenish": "green", "bluish": "blue", "purplish": "purple"}
 
 
 def documented_cost(before: Report, assignment: Mapping[str, str], asked: int | None) -> float:
@@ -61,9 +62,9 @@ def own_costs(house: House, room: str, swatch: Swatch) -> Iterator[float]:
         low, high, best_low, best_high = TIERS[role]
         off = outside(swatch.lrv, low, high)
         yield off or 0.5 * (not best_low <= swatch.lrv <= best_high)
-    name = swatch.colour.undertone.name.replace("gray", "grey")
-    if brief.avoid:
-        yield 4.0 * any(hue in name or f"{hue}ish" in name for hue in brief.avoid)
+    words = swatch.colour.undertone.name.split()
+    noun = words[-2] if words[-1] in {"white", "gray", "black"} and len(words) > 1 else words[-1]
+    yield 4.0 * (LEANS.get(noun, noun) in brief.avoid)
 
 
 def pair_costs(one: Room, other: Room, first: Swatch, second: Swatch) -> Iterator[float]:

@@ -1,0 +1,63 @@
+"""A scheme is built around a paint step by step, and schemes of a house stand beside each other."""
+
+import datetime as dt
+
+from housemap.checks import report_of
+from housemap.choose.deck.chips import all_chips
+from housemap.choose.schemes.compare import with_scheme
+from housemap.model.edits import assign
+from housemap.model.house import House, Notation, Paint
+from housemap.study import Swatch
+from housemap.workbench.schemes import SchemeBuilder, scheme_rows
+from tests.support.houses import small_house
+
+
+def neutral() -> Swatch:
+    return all_chips({"n": Paint("Greige", Notation("10YR 7/1"))}).swatches[0]
+
+
+def test_without_paints_at_hand_colours_are_computed() -> None:
+    builder = SchemeBuilder.around(neutral(), House())
+    assert len(builder.sets) == 3
+    shown = builder.shown
+    assert shown is not None
+    assert len(builder.reasons) == len(shown.colours)
+
+
+def test_one_colour_is_swapped_and_the_swap_stays() -> None:
+    builder = SchemeBuilder.around(neutral(), House()).look_at(1)
+    before = builder.shown
+    assert before is not None
+    place = next(n for n, one in enumerate(before.colours) if one.part == "accent")
+    builder = builder.choose(place).swap(1)
+    after = builder.shown
+    assert after is not None
+    assert after.colours[place] != before.colours[place]
+    assert builder.swap(-1).shown is before
+    kept = builder.choose(0).shown
+    assert kept is after
+    assert builder.choose(0).swap(1).shown is after, "the neutral has no alternatives"
+
+
+def test_more_like_this_begins_with_what_is_looked_at() -> None:
+    builder = SchemeBuilder.around(neutral(), House())
+    shown = builder.shown
+    more = builder.more_like_this()
+    assert more.sets[0] is shown
+    assert len({found.kind for found in more.sets}) == 1
+    assert len(more.sets) > 1
+
+
+def test_a_deck_without_paints_has_nothing_to_choose_from_but_what_is_computed() -> None:
+    assert SchemeBuilder.around(neutral(), small_house()).basis.chips.swatches[0].id == "chalk"
+    empty = SchemeBuilder.around(neutral(), House(), all_chips({}))
+    assert len(empty.basis.chips) > 1000
+
+
+def test_schemes_have_a_price_where_paints_have() -> None:
+    house = with_scheme(small_house(), assign(small_house(), "kitchen", "walls", "oat"), "Oat")
+    now, oat = scheme_rows(report_of(house), dt.date(2026, 5, 2))
+    assert now.scheme.key is None
+    assert now.cost is not None
+    assert oat.cost is not None
+    assert oat.cost > now.cost
