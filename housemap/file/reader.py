@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from housemap.errors import HouseFileError, Problem
+from housemap.file.canonical import WORTH_IT, quick_toml
 from housemap.model.fieldtypes import KeyPath, Note, below, nearest
 from housemap.model.house import FORMAT, House
 from housemap.model.schema import HOUSE, TABLES
@@ -90,7 +91,9 @@ def scan(text: str) -> Places:
 
 def has_comments(text: str) -> bool:
     """Whether a TOML text holds comments."""
-    return "#" in text and any(found.lastgroup == "comment" for found in tokens().finditer(text))
+    if "#" not in re.sub(r'"[^"\\\n]*"', "", text):  # most are colours, in quotes
+        return False
+    return any(found.lastgroup == "comment" for found in tokens().finditer(text))
 
 
 class _Walk:
@@ -305,6 +308,8 @@ def fingerprint(data: bytes) -> str:
 
 def parse_toml(text: str, place: str) -> dict[str, Any]:
     """Parse TOML; what is wrong has its line. Raises HouseFileError."""
+    if len(text) > WORTH_IT and (quick := quick_toml(text)) is not None:
+        return quick
     line: int | None = None
     try:
         if found := _long_key(text):

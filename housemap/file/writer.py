@@ -94,12 +94,17 @@ def literal(value: Any, *, lines: bool = False) -> str:
             return repr(value)
         case list():
             return f"[{', '.join(map(literal, value))}]"
+        case str() if value.isprintable() and not QUOTED.intersection(value):
+            return f'"{value}"'
         case dict():
-            if not value:
-                return "{}"
-            return f"{{ {', '.join(f'{key} = {literal(each)}' for key, each in value.items())} }}"
+            pairs = ", ".join(f"{key} = {literal(each)}" for key, each in value.items())
+            return f"{{ {pairs} }}" if pairs else "{}"
     written: str = _dumps()({"k": value}, multiline_strings=lines and "\n" in str(value))
     return written[4:-1]
+
+
+QUOTED = frozenset('"\\')
+"""What tomli-w has to escape in text that is printable."""
 
 
 @cache

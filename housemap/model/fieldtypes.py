@@ -67,6 +67,11 @@ class Kind:
     blank: ClassVar[Any] = None
     """Stands in for what could not be read, so that reading can go on and find the rest."""
 
+    @property
+    def may_refer(self) -> bool:
+        """Whether there may be ids in a value; where there are none nobody looks for them."""
+        return False
+
     def read(self, raw: object, note: Note) -> Any:
         raise NotImplementedError
 
@@ -289,6 +294,10 @@ class Ref(Kind):
         note((), f"must be an id in quotes, found {shown(raw)}")
         return self.blank
 
+    @property
+    def may_refer(self) -> bool:
+        return True
+
     def refs(self, value: str) -> Iterator[tuple[KeyPath, str, str]]:
         yield (), self.table, value
 
@@ -309,6 +318,8 @@ class Field(Protocol):
     def attr(self) -> str: ...
     @property
     def keys(self) -> tuple[str, ...]: ...
+    @property
+    def may_refer(self) -> bool: ...
     def read(self, raw: Mapping[str, object], note: Note) -> Any: ...
     def write(self, value: Any) -> Mapping[str, Any]: ...
     def faults(self, value: Any, note: Note) -> None: ...
@@ -329,6 +340,10 @@ class Key:
     @property
     def keys(self) -> tuple[str, ...]:
         return (self.key,)
+
+    @property
+    def may_refer(self) -> bool:
+        return self.kind.may_refer
 
     def read(self, raw: Mapping[str, object], note: Note) -> Any:
         if self.key in raw:
@@ -368,6 +383,10 @@ class ListOf(Kind):
     low: int
     high: int
     whole: bool = False
+
+    @property
+    def may_refer(self) -> bool:
+        return self.item.may_refer
 
     def read(self, raw: object, note: Note) -> Any:
         if isinstance(raw, list) and self.low <= len(raw) <= self.high:
@@ -440,19 +459,32 @@ class Record(Kind):
     """What a person calls it; "" where its key says enough."""
     entity: type[Any]
     fields: tuple[Field, ...]
+    _known: frozenset[str] = frozenset()
+    _referring: tuple[Field, ...] | None = None
 
     @property
     def keys(self) -> tuple[str, ...]:
         return tuple(key for field in self.fields for key in field.keys)
+
+    @property
+    def referring(self) -> tuple[Field, ...]:
+        """The fields in which there may be ids; worked out once."""
+        if self._referring is None:
+            self._referring = tuple(field for field in self.fields if field.may_refer)
+        return self._referring
+
+    @property
+    def may_refer(self) -> bool:
+        return bool(self.referring)
 
     def read(self, raw: object, note: Note) -> Any:
         if not isinstance(raw, dict):
             note((), f"must be a table, found {shown(raw)}")
             raw = {}
             note = _silence
-        known = self.keys
-        for key in [key for key in raw if key not in known]:
-            note((key,), f"is not a known key; the nearest one is {nearest(key, known)}")
+        self._known = self._known or frozenset(self.keys)
+        for key in [key for key in raw if key not in self._known]:
+            note((key,), f"is not a known key; the nearest one is {nearest(key, self.keys)}")
         return self.entity(**{field.attr: field.read(raw, note) for field in self.fields})
 
     def write(self, value: Any) -> dict[str, Any]:
@@ -466,12 +498,12 @@ class Record(Kind):
             field.faults(getattr(value, field.attr), note)
 
     def refs(self, value: Any) -> Iterator[tuple[KeyPath, str, str]]:
-        for field in self.fields:
+        for field in self.referring:
             yield from field.refs(getattr(value, field.attr))
 
     def follow(self, value: Any, change: Change) -> Any:
         changed = {}
-        for field in self.fields:
+        for field in self.referring:
             before = getattr(value, field.attr)
             now = field.follow(before, change)
             if now is GONE:
@@ -492,6 +524,10 @@ class TableOf(Kind):
     key: Kind
     most: int = 10_000
     inline: bool = False
+
+    @property
+    def may_refer(self) -> bool:
+        return self.key.may_refer or self.entry.may_refer
 
     def read(self, raw: object, note: Note) -> Any:
         if not isinstance(raw, dict):
@@ -593,6 +629,7 @@ class ColourField:
     attr: str = "colour"
     keys: tuple[str, ...] = (*COLOUR_KEYS, OBSERVED)
     optional: bool = False
+    may_refer: bool = False
 
     def read(self, raw: Mapping[str, object], note: Note) -> ColourSource | None:
         given = [key for key in COLOUR_KEYS if key in raw]

@@ -223,19 +223,23 @@ def walls(room: Room) -> tuple[Wall, ...]:
     outline's edge i at point i. An unmeasured room has none.
     """
     if room.size_m is not None:
-        x, y = room.size_m
-        return (
-            _wall("n", (0.0, y), (x, y)),
-            _wall("e", (x, 0.0), (x, y)),
-            _wall("s", (0.0, 0.0), (x, 0.0)),
-            _wall("w", (0.0, 0.0), (0.0, y)),
-        )
+        size = room.size_m
+        return tuple(_wall_of_box(size, key) for key in COMPASS)
     outline = floor_outline_m(room) or ()
     return tuple(_wall(str(i), a, b) for i, (a, b) in enumerate(edges(outline)))
 
 
 def wall_of(room: Room, key: str) -> Wall | None:
+    if room.size_m is not None:
+        return _wall_of_box(room.size_m, key) if key in COMPASS else None
     return next((wall for wall in walls(room) if wall.key == key), None)
+
+
+def _wall_of_box(size: Point, key: str) -> Wall:
+    x, y = size
+    start = (x if key == "e" else 0.0, y if key == "n" else 0.0)
+    end = (0.0 if key == "w" else x, 0.0 if key == "s" else y)
+    return Wall(key, start, end, x if key in "ns" else y)
 
 
 def floor_area_m2(room: Room) -> float | None:

@@ -1,6 +1,5 @@
 """A deck is a TOML file of paints, read quickly and exactly, written whole or not at all."""
 
-import tomllib
 from pathlib import Path
 
 import pytest
@@ -17,7 +16,6 @@ from housemap.file.deck_file import (
     dump_deck,
     find_deck,
     parse_deck,
-    quick_deck,
     read_deck,
     read_deck_file,
     save_deck,
@@ -34,47 +32,6 @@ def test_a_deck_that_was_written_reads_back_equal_and_in_order(deck: dict[str, P
     text = dump_deck(deck)
     assert parse_deck(text) == deck
     assert list(parse_deck(text)) == list(deck)
-
-
-@given(decks)
-def test_what_was_written_is_read_quickly_and_as_tomllib_reads_it(deck: dict[str, Paint]) -> None:
-    text = dump_deck(deck)
-    assert quick_deck(text) == tomllib.loads(text)
-
-
-pieces = st.sampled_from(
-    ["\n", "[paint.oat]\n", "[paint.a-1]\n", "[paint]\n", "[paint.oat.x]\n", "[finish.oat]\n",
-     "format = 1\n", "paint = 1\n", "# note\n", "x=1\n", " lrv = 1\n", "lrv = 1 \n", "lrv = 1",
-     "lrv = 64.5\n", "lrv = 64\n", "lrv = 064\n", "lrv = 1e5\n", "lrv = -0\n", "lrv = nan\n",
-     "lrv = 1_0\n", "lrv = +1\n", "lrv = 1.\n", "lrv = .5\n", "lrv = true\n", "lrv = 1 # note\n",
-     "lrv = \u0661\n", "lrv = " + "9" * 5000 + "\n", 'srgb = "#d9d0bf"\n', 'name = "Oat"\n',
-     'name = "a\\"b\\\\\\n"\n', 'name = "a\\tb"\n', 'name = "\\u00e9"\n', "name = 'x'\n",
-     'name = "a", x = 1\n', 'name = ""\n', 'name = """\n', 'name = "\x7f"\n', 'name = "\xe9"\n',
-     "tins = [0.75, 2]\n", "tins = [0.75, ]\n", "tins = []\n",
-     "reflectance = { start = 400, step = 10, values = [0.5, 1] }\n",
-     "reflectance = { start = 400, step = 10, values = [0.5], x = 1 }\n"]
-)  # fmt: skip
-
-
-@given(st.lists(pieces, max_size=8).map("".join))
-def test_the_quick_parser_never_differs_from_tomllib(text: str) -> None:
-    quick = quick_deck(text)
-    if quick is not None:
-        assert quick == tomllib.loads(text)
-
-
-@given(decks, st.data())
-def test_the_quick_parser_never_differs_from_tomllib_on_damaged_decks(
-    deck: dict[str, Paint], data: st.DataObject
-) -> None:
-    text = dump_deck(deck)
-    at = data.draw(st.integers(0, len(text)))
-    cut = data.draw(st.integers(0, 5))
-    extra = data.draw(st.text('"\\[]{}=,.# \n0159eEx-_', max_size=4))
-    damaged = text[:at] + extra + text[at + cut :]
-    quick = quick_deck(damaged)
-    if quick is not None:
-        assert quick == tomllib.loads(damaged)
 
 
 def test_the_notation_deck_can_be_kept_as_a_file() -> None:
