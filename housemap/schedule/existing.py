@@ -6,7 +6,7 @@ from datetime import datetime
 from os import PathLike
 from pathlib import Path
 
-from housemap.errors import HouseFileError, InputError
+from housemap.errors import HouseFileError, InputError, Problem
 from housemap.file.earlier_saves import EarlierSave, earlier_saves
 from housemap.model.house import (
     SURFACES,
@@ -108,8 +108,20 @@ def existing_coats(house: House, before: Before | None) -> ExistingCoats:
     try:
         return ExistingCoats(states, study_of(found))
     except InputError as error:
-        named = before.told if before else ""
-        raise InputError([replace(p, file=p.file or named) for p in error.problems]) from error
+        problems = [_where_noted(problem, states, before) for problem in error.problems]
+        raise InputError(problems) from error
+
+
+def _where_noted(
+    problem: Problem, states: Mapping[tuple[str, str], State], before: Before | None
+) -> Problem:
+    """The problem at the state that gives the colour, else in the house before."""
+    for room, surface in states:
+        paint = f'paint "{_found_id(room, surface)}"'
+        if problem.text.startswith(paint):
+            text = problem.text.replace(paint, f'room "{room}", state "{surface}"', 1)
+            return replace(problem, text=text, path=("room", room, "state", surface))
+    return replace(problem, file=problem.file or (before.told if before else ""))
 
 
 def as_found(house: House, before: House | None = None) -> House | None:

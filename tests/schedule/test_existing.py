@@ -4,11 +4,14 @@ import datetime as dt
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
+
+from housemap.errors import InputError
 from housemap.file import save_house
 from housemap.file.earlier_saves import FOLDER, keep_save
 from housemap.model.edits import assign, put, rename
-from housemap.model.house import House
-from housemap.schedule.existing import MOST, Save, names_of, saves_before, worn_by
+from housemap.model.house import House, Lab, State
+from housemap.schedule.existing import MOST, Save, existing_coats, names_of, saves_before, worn_by
 from tests.support.houses import paint, small_house
 
 START = dt.datetime(2026, 5, 2, 9, 0, tzinfo=dt.UTC)
@@ -66,3 +69,13 @@ def test_another_name_for_a_paint_is_no_other_colour() -> None:
     house = small_house()
     assert worn_by(rename(house, "paints", "oat", "straw")) == worn_by(house)
     assert worn_by(in_colour("#3a3630")) != worn_by(house)
+
+
+def test_an_impossible_colour_is_shown_at_the_state_that_gives_it() -> None:
+    house = small_house()
+    hall = replace(house.rooms["hall"], states={"walls": State(colour=Lab((50.0, 120.0, -120.0)))})
+    with pytest.raises(InputError) as caught:
+        existing_coats(replace(house, rooms={**house.rooms, "hall": hall}), None)
+    [problem] = caught.value.problems
+    assert problem.text.startswith('room "hall", state "walls": no surface has the colour')
+    assert problem.path == ("room", "hall", "state", "walls")

@@ -12,22 +12,28 @@ from pathlib import Path
 
 import html5lib
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
 
 from housemap.checks import report_of
 from housemap.cli import main
 from housemap.colorimetry.spaces import hex_to_srgb
 from housemap.file import read_house, save_house
 from housemap.model.edits import assign, change_entity, put
-from housemap.model.house import House
+from housemap.model.house import Edition, House, Srgb
 from housemap.schedule.as_csv import SURFACES, inert, sheet
-from housemap.schedule.as_html import as_html
+from housemap.schedule.as_html import as_html, css_text
 from housemap.schedule.as_markdown import as_markdown, plain
 from housemap.schedule.document import Schedule, schedule_of
 from housemap.schedule.drawings import ink_on
+from housemap.schedule.editions import TITLES
 from tests.support.houses import paint, small_house
+from tests.support.papers import papers
+from tests.support.strategies import houses
 
 DAY = dt.date(2026, 5, 2)
 HOSTILE = "<script>alert(1)</script> =1+1 [x](javascript:y) | &"
+EDITIONS: tuple[Edition, ...] = ("full", "painter", "client", "supplier")
 CHROMIUM = shutil.which("chromium")
 
 
@@ -46,29 +52,98 @@ def demo() -> Schedule:
     return schedule(read_house("demo_house.toml"))
 
 
-def test_the_page_is_valid_html(demo: Schedule) -> None:
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_the_page_is_valid_html(demo: Schedule, edition: Edition) -> None:
     """By html5lib, the parser of the WHATWG standard, which stops at the first error."""
-    html5lib.HTMLParser(strict=True).parse(as_html(demo))
+    html5lib.HTMLParser(strict=True).parse(as_html(demo, edition))
+    html5lib.HTMLParser(strict=True).parse(as_html(papers(), edition))
 
 
-def test_the_page_has_no_script_and_asks_for_nothing(demo: Schedule) -> None:
-    page = as_html(demo)
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_the_page_has_no_script_and_asks_for_nothing(demo: Schedule, edition: Edition) -> None:
+    page = as_html(demo, edition)
     assert "<script" not in page
     assert "default-src 'none'" in unescape(page)
     addresses = re.findall(r'(?:src|href|url)\s*[=(]\s*"?([^")]{0,40})', page)
-    assert addresses
+    assert bool(addresses) is (edition in {"full", "client"})
     assert all(address.startswith("data:image/png") for address in addresses)
 
 
-def test_hostile_names_are_text_in_every_form() -> None:
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_hostile_text_is_text_in_every_form(edition: Edition) -> None:
     made = schedule(hostile())
-    page = as_html(made)
+    page = as_html(made, edition)
     html5lib.HTMLParser(strict=True).parse(page)
     assert "<script" not in page
     assert "&lt;script&gt;" in page
-    assert "\\<script\\>" in as_markdown(made)
-    rows = list(csv.reader(io.StringIO(sheet(made))))
-    assert not [cell for row in rows for cell in row if cell.startswith("=")]
+    assert page.count("</style>") == 1
+    assert "\\<script\\>" in as_markdown(made, edition)
+    for name in ("surfaces", "paint", "primer", "samples"):
+        rows = list(csv.reader(io.StringIO(sheet(made, name))))
+        assert not [cell for row in rows for cell in row if cell.startswith("=")]
+
+
+def possible(house: House) -> House:
+    """The house in colours that surfaces can have."""
+    paints = {key: replace(paint, colour=Srgb("#8899aa")) for key, paint in house.paints.items()}
+    finishes = {key: replace(f, colour=Srgb("#aa9988")) for key, f in house.finishes.items()}
+    rooms = {
+        key: replace(
+            room,
+            states={
+                surface: replace(state, colour=state.colour and Srgb("#445566"))
+                for surface, state in room.states.items()
+            },
+        )
+        for key, room in house.rooms.items()
+    }
+    return replace(house, paints=paints, finishes=finishes, rooms=rooms)
+
+
+@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(houses(3), st.sampled_from(EDITIONS))
+def test_any_legal_house_makes_every_form(house: House, edition: Edition) -> None:
+    made = schedule_of(report_of(possible(house), deep=False), DAY)
+    html5lib.HTMLParser(strict=True).parse(as_html(made, edition))
+    assert as_markdown(made, edition).startswith("# ")
+    for name in ("surfaces", "paint", "primer", "samples"):
+        rows = list(csv.reader(io.StringIO(sheet(made, name))))
+        assert len({len(row) for row in rows}) == 1
+
+
+def test_every_table_has_a_caption_column_heads_and_row_heads(demo: Schedule) -> None:
+    """WCAG 2.2, success criterion 1.3.1, techniques H39, H51 and H63."""
+    page = html5lib.parse(as_html(demo, "painter"), namespaceHTMLElements=False)
+    tables = list(page.iter("table"))
+    assert tables
+    for table in tables:
+        assert table[0].tag == "caption"
+        assert table[0].text
+        assert all(head.get("scope") == "col" for head in table.iterfind("thead/tr/th"))
+        for row in table.iterfind("tbody/tr"):
+            assert [cell.get("scope") for cell in row.iterfind("th")] == ["row"]
+
+
+def test_house_and_issue_run_along_every_printed_page_and_pages_are_numbered() -> None:
+    """CSS Paged Media Module Level 3, margin boxes."""
+    page = as_html(papers(), "painter")
+    assert '@top-left { content: "Painting specification: Papers" }' in page
+    assert '@top-right { content: "draft, 2 May 2026, ' in page
+    assert 'content: "Page " counter(page) " of " counter(pages)' in page
+
+
+def test_a_text_in_the_style_sheet_cannot_leave_its_string() -> None:
+    """CSS Syntax Module Level 3, escaping."""
+    assert css_text('a"; } </style>') == '"a\\22 \\3b  \\7d  \\3c \\2f style\\3e "'
+
+
+def test_no_typeface_of_a_maker_is_named() -> None:
+    page = as_html(papers())
+    named = set(re.findall(r"font(?:-family)?:([^;}]*)", page))
+    assert named
+    for family in named:
+        words = re.sub(r"[\d./%]+(?:rem|pt)?", " ", family).replace(",", " ").split()
+        assert set(words) <= {"system-ui", "sans-serif"}
 
 
 FORMULAS = ("=1+1", "+cmd", "-2+3", "@SUM(A1)", "\t=1", "\r=1", "\uff1d1+1", "\uff20SUM(A1)")
@@ -157,6 +232,61 @@ def test_another_ending_is_refused_in_one_line(
     save_house(small_house(), tmp_path / "house.toml")
     assert main(["schedule", str(tmp_path / "house.toml"), "-o", "x.docx"]) == 2
     assert ".html, .pdf, .md or .csv" in capsys.readouterr().err
+
+
+def test_a_spreadsheet_has_a_file_for_each_list(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    save_house(small_house(), tmp_path / "house.toml")
+    words = ["schedule", str(tmp_path / "house.toml"), "-o", str(tmp_path / "list.csv")]
+    assert main(words) == 0
+    written = sorted(path.name for path in tmp_path.glob("*.csv"))
+    assert written == ["list-paint.csv", "list-primer.csv", "list-samples.csv", "list.csv"]
+    told = capsys.readouterr().err
+    assert all(name in told for name in written)
+    assert (tmp_path / "list-paint.csv").read_text("utf-8").startswith("paint,code,product")
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_the_command_writes_each_edition(
+    tmp_path: Path, edition: Edition, capsys: pytest.CaptureFixture[str]
+) -> None:
+    save_house(small_house(), tmp_path / "house.toml")
+    assert main(["schedule", str(tmp_path / "house.toml"), "--for", edition]) == 0
+    assert capsys.readouterr().out.startswith(f"# {TITLES[edition]}: Alder Row 12")
+
+
+def test_an_issue_is_noted_in_the_house_file(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path = tmp_path / "house.toml"
+    save_house(small_house(), path)
+    assert main(["schedule", str(path), "--for", "painter", "--issue", "--to", "Ann"]) == 0
+    assert "issue: 1, " in capsys.readouterr().out
+    assert read_house(path).issues["1"].to == "Ann"
+
+
+def test_without_a_browser_a_pdf_is_refused_with_how_to_print(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.setattr("housemap.schedule.pdf.browser", lambda: None)
+    save_house(small_house(), tmp_path / "house.toml")
+    out = tmp_path / "schedule.pdf"
+    assert main(["schedule", str(tmp_path / "house.toml"), "-o", str(out)]) == 2
+    told = capsys.readouterr().err
+    assert "Write the schedule as .html" in told
+    assert not out.exists()
+
+
+@pytest.mark.skipif(CHROMIUM is None, reason="needs Chromium")
+def test_a_browser_makes_a_pdf_of_several_pages(tmp_path: Path) -> None:
+    save_house(small_house(), tmp_path / "house.toml")
+    out = tmp_path / "schedule.pdf"
+    words = ["schedule", str(tmp_path / "house.toml"), "--for", "painter", "-o", str(out)]
+    assert main(words) == 0
+    data = out.read_bytes()
+    assert data.startswith(b"%PDF")
+    assert len(re.findall(rb"/Type /Page\b", data)) > 1
 
 
 @pytest.mark.skipif(CHROMIUM is None, reason="needs Chromium")
