@@ -20,6 +20,7 @@ from textual.theme import Theme
 from housemap.errors import InputError
 from housemap.tui.commands import ANY, Keymap
 from housemap.tui.keys import binding_keys, bindings_of
+from housemap.tui.pictures import BLOCKS, Drawing
 from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
@@ -63,6 +64,7 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
         read_only: bool = False,
         depth: Depth = EXACT,
         ascii_only: bool = False,
+        drawing: Drawing = BLOCKS,
         keymap: Keymap | None = None,
         reporter: "Reporter | None" = None,
         told: Sequence[str] = (),
@@ -72,7 +74,7 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
         `ahead`: what another process makes of the file meanwhile.
         """
         super().__init__()
-        self.depth, self.keymap = depth, keymap or {}
+        self.depth, self.keymap, self.drawing = depth, keymap or {}, drawing
         self.session = session
         self.fault: InputError | None = None
         """Why the file could not be opened; the program has then ended."""

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 
 from housemap.errors import HouseFileError, InputError, Problem
 from housemap.tui.ahead import Start, look_ahead
+from housemap.tui.pictures import BLOCKS, drawing_for
 from housemap.tui.render.cells import plain
 from housemap.tui.terminal import Depth, ask_tmux, settle_depth
 
@@ -87,12 +88,14 @@ def _program(depth: Depth, arguments: Namespace) -> "HousemapApp":
     from housemap.workbench.folders import config_folder  # noqa: PLC0415
 
     keymap, faults = read_keymap(config_folder())
+    can_draw = depth.exact and not ascii_only
     return HousemapApp(
         file=file,
         ahead=ahead,
         read_only=arguments.read_only,
         depth=depth,
         ascii_only=ascii_only,
+        drawing=drawing_for(arguments.pictures, os.environ) if can_draw else BLOCKS,
         keymap=keymap,
         told=faults,
     )

@@ -61,6 +61,9 @@ class Drawing:
         return name[self.protocol]
 
 
+BLOCKS = Drawing("blocks", "nothing else was asked for")
+
+
 @dataclass(frozen=True, slots=True)
 class Tmux:
     """What tmux says of itself."""

@@ -13,6 +13,7 @@ from housemap.tui.commands import ANY, PAGE, Command, Keymap
 from housemap.tui.describe import SCREEN_IS_NOT_PAINT
 from housemap.tui.keys import bar_items, bindings_of
 from housemap.tui.lines import Bar, Foot
+from housemap.tui.pictures import Drawing
 from housemap.tui.render.bars import head_line, key_bar, status_line
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
@@ -31,6 +32,8 @@ class Program(Protocol):
     def look(self) -> Look: ...
     @property
     def depth(self) -> Depth: ...
+    @property
+    def drawing(self) -> Drawing: ...
     @property
     def keymap(self) -> Keymap: ...
     def open_session(self, session: "Session") -> None:

@@ -72,6 +72,14 @@ def output_waits(app: Any) -> bool:
     return queue is not None and not queue.empty()
 
 
+def write_raw(app: Any, data: bytes) -> None:
+    """Send the terminal what Textual knows nothing of, after what it wrote before."""
+    driver = app._driver  # noqa: SLF001 - there is no other way
+    if driver is not None and data:
+        driver.write(data.decode("ascii"))
+        driver.flush()
+
+
 def draw_now(widget: Any) -> None:
     """Draw what a widget wants refreshed, unless more is to be done first anyway.
 

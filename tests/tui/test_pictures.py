@@ -12,8 +12,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
+from textual.pilot import Pilot
 
 from housemap.plan.pixels import Pixels
+from housemap.tui.app import HousemapApp
 from housemap.tui.pictures import (
     ASK,
     Drawing,
@@ -27,6 +29,9 @@ from housemap.tui.pictures import (
     settle_drawing,
     sixel_bytes,
 )
+from housemap.workbench.session import Session
+from tests.support.houses import small_house
+from tests.support.screens import shallow_report
 
 PLACE = Place(3, 2, 20, 10)
 CELL = (9, 20)
@@ -167,3 +172,54 @@ def test_asking_leaves_the_terminal_as_it_was_and_takes_its_answer() -> None:
         thread.join()
         os.close(ours)
         os.close(theirs)
+
+
+KITTY = Drawing("kitty", "asked", (8, 16))
+SHOWN, REMOVED = b"a=T", b"a=d"
+
+
+async def until(pilot: Pilot[None], sent: list[bytes], kinds: list[bytes]) -> None:
+    """Wait until pictures have been shown and removed in just this order."""
+
+    def found() -> list[bytes]:
+        return [next(kind for kind in (SHOWN, REMOVED) if kind in data) for data in sent]
+
+    for _ in range(100):
+        await pilot.pause(0.05)
+        if found() == kinds:
+            return
+    raise AssertionError(found())
+
+
+async def test_the_walk_is_drawn_in_true_pixels_once_one_stands_still_and_never_over_others(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    sent: list[bytes] = []
+    monkeypatch.setattr(
+        "housemap.tui.tasks.walk_pixels.write_raw", lambda _, data: sent.append(data)
+    )
+    app = HousemapApp(Session.of(small_house()), reporter=shallow_report, drawing=KITTY)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.press("w")
+        await until(pilot, sent, [SHOWN])
+        await pilot.press("left")
+        await until(pilot, sent, [SHOWN, REMOVED, SHOWN])
+        await pilot.press("question_mark")
+        await until(pilot, sent, [SHOWN, REMOVED, SHOWN, REMOVED])
+        await pilot.press("escape")
+        await until(pilot, sent, [SHOWN, REMOVED, SHOWN, REMOVED, SHOWN])
+        await pilot.press("w")
+        await until(pilot, sent, [SHOWN, REMOVED, SHOWN, REMOVED, SHOWN, REMOVED])
+
+
+async def test_a_terminal_without_pictures_is_sent_none(monkeypatch: pytest.MonkeyPatch) -> None:
+    sent: list[bytes] = []
+    monkeypatch.setattr(
+        "housemap.tui.tasks.walk_pixels.write_raw", lambda _, data: sent.append(data)
+    )
+    app = HousemapApp(Session.of(small_house()), reporter=shallow_report)
+    async with app.run_test(size=(100, 30)) as pilot:
+        await pilot.press("w", "left")
+        await pilot.pause(0.4)
+        await pilot.press("w")
+    assert sent == []

@@ -91,7 +91,8 @@ class WalkTask(Task):
     def _enter(self, walker: Walker) -> None:
         # With few colours each shade of a paint would come out as another colour.
         exact = self.desk.program.depth.exact
-        self._walk = Walk(walker, shades_of(self.session), self.look, shaded=exact)
+        drawing = self.desk.program.drawing
+        self._walk = Walk(walker, shades_of(self.session), self.look, drawing, shaded=exact)
         self._walk_card = WalkCard(self.session, self.look, self._seen)
         self.desk.set_stage(self._walk, self._walk_card)
 

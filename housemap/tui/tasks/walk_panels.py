@@ -11,9 +11,9 @@ from textual.events import Click, MouseScrollDown, MouseScrollUp
 from textual.geometry import Region
 from textual.strip import Strip
 
-from housemap.plan.pixels import coloured, painted_as
+from housemap.plan.pixels import Pixels, coloured, painted_as
 from housemap.plan.route import Route
-from housemap.plan.view import FIELD_DEG, Camera
+from housemap.plan.view import FIELD_DEG, Camera, look
 from housemap.plan.viewpoints import gone_through, opening_ahead, stepped, turned, zoomed
 from housemap.plan.visibility import Views
 from housemap.tui.commands import ROUTE, VIEWS, WALK
@@ -22,6 +22,7 @@ from housemap.tui.list_panel import ListPanel
 from housemap.tui.map.drawing import Scene, inset_geometry, inset_rows
 from housemap.tui.map.picture import Picture
 from housemap.tui.panel import RowsPanel, Stage
+from housemap.tui.pictures import Drawing
 from housemap.tui.render.cells import Ink, Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line, Page
@@ -41,6 +42,7 @@ from housemap.tui.tasks.walk_drawing import (
     walk_head,
     walk_rows,
 )
+from housemap.tui.tasks.walk_pixels import PixelLayer
 from housemap.tui.textual_fixes import output_waits
 from housemap.workbench.session import Session, Standing
 from housemap.workbench.walker import Walker
@@ -80,8 +82,11 @@ class Walk(Stage, can_focus=True):
 
         text: str
 
-    def __init__(self, walker: Walker, shades: Shades, look: Look, *, shaded: bool) -> None:
+    def __init__(
+        self, walker: Walker, shades: Shades, look: Look, drawing: Drawing, *, shaded: bool
+    ) -> None:
         super().__init__(id="walk")
+        self._pixels = PixelLayer(self, drawing, self._in_pixels)
         self.walker, self._shades, self._look, self.shaded = walker, shades, look, shaded
         self._rows: list[Row] = []
         self._strips: dict[int, Strip] = {}
@@ -134,6 +139,7 @@ class Walk(Stage, can_focus=True):
         else:
             self.redraw()
         self._drawn_at = time.monotonic()
+        self._pixels.moved()
 
     def _draw_changes(self) -> None:
         """Draw the rows that look different now; a room without measures has few."""
@@ -162,9 +168,22 @@ class Walk(Stage, can_focus=True):
     def fit(self) -> None:
         self._rows = self._new_rows()
         self._strips.clear()
+        self._pixels.moved()
         self.post_message(self.Moved())
 
+    async def _in_pixels(self, size: tuple[int, int]) -> Pixels | None:
+        """The same view as large as the terminal can show it."""
+        if not self._look.colour:
+            return None
+        walker, shaded = self.walker, self.shaded
+        view = await asyncio.to_thread(look, walker.elevations, walker.camera, *size, smooth=True)
+        if view is None:
+            return None
+        colours = face_colours(self._shades, view.faces, walker.camera.room, self._look)
+        return await asyncio.to_thread(coloured, view, colours, shaded=shaded)
+
     def on_unmount(self) -> None:
+        self._pixels.end()
         if self._due:
             self._due.cancel()
 
