@@ -7,7 +7,7 @@ ones: SPECTRAL_NM and SPECTRAL_PCT in pairs, or nm380, SPECTRAL_NM_380, SPEC_380
 """
 
 import re
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from housemap.deck.colours import (
@@ -19,7 +19,7 @@ from housemap.deck.colours import (
     observed_of,
     observer_of,
 )
-from housemap.deck.columns import NM, gives_colour, wavelength_nm
+from housemap.deck.columns import NM, check_columns, gives_colour, wavelength_nm
 from housemap.deck.decoding import lines_of, refuse
 from housemap.deck.numbers import is_number, rough_value
 from housemap.deck.reading import Column, DeckReading, RejectedRow
@@ -36,6 +36,7 @@ from housemap.deck.table import (
     harvested,
     source_of,
 )
+from housemap.errors import InputError
 from housemap.model.text import clean_text, shown
 
 WORD = re.compile(r'"((?:[^"]|"")*)"|(#.*)|([^\s"#]\S*)|(\S)')
@@ -205,6 +206,8 @@ def count_note(section: Section, found: int) -> tuple[str, ...]:
 
 CONDITION_WORDS = ("WEIGHTING", "ILLUM", "OBSERVER", "MEASUREMENT", "FILTER", "COMPUTATION")
 NO_SURFACE = re.compile(r"emission|emissive|transmi|ambient|radian", re.IGNORECASE)
+DISPLAY_FILES = {"CCSS", "CCMX"}
+"""The first words of files that correct a meter for a kind of display."""
 ILLUMINATION = re.compile(r"illum\w*\s*[=,:]\s*([\w-]+)", re.IGNORECASE)
 OBSERVER = re.compile(r"observer\w*\s*[=,:]\s*(\d+)", re.IGNORECASE)
 
@@ -230,6 +233,9 @@ class Conditions:
 
 def check_surface(section: Section, name: str) -> None:
     for keyword, value in section.keywords:
+        if keyword in DISPLAY_FILES or (keyword == "DEVICE_CLASS" and value.upper() == "DISPLAY"):
+            what = f"{keyword} {shown(value)}" if value else keyword
+            raise refuse(f"{what}: a display was measured, which shines and is no paint", name)
         if keyword.startswith(CONDITION_WORDS) and NO_SURFACE.search(value):
             raise refuse(
                 f"{keyword} {shown(value)}: light or a transparency was measured, not a surface",
@@ -297,7 +303,9 @@ Part = tuple[Section, Table, Conditions]
 
 FIELDS = {
     "SAMPLE_ID": "code", "SAMPLEID": "code", "SAMPLE_NAME": "name", "SAMPLENAME": "name",
-    "STRING": "name", "LABEL": "name", "LAB_L": "L*", "LAB_A": "a*", "LAB_B": "b*",
+    "STRING": "name", "LABEL": "name", "SAMPLE_LOC": "name", "SAMPLE_LOCATION": "name",
+    "SAMPLE_LABEL": "name", "COLOR_NAME": "name", "PATCH_NAME": "name", "PATCH": "name",
+    "DESCRIPTION": "name", "LAB_L": "L*", "LAB_A": "a*", "LAB_B": "b*",
     "LAB_C": "C*", "LAB_H": "h", "XYZ_X": "X", "XYZ_Y": "Y", "XYZ_Z": "Z", "XYY_X": "x",
     "XYY_Y": "y", "XYY_CAPY": "Y",
 }  # fmt: skip
@@ -306,26 +314,43 @@ SHOWN_CHARACTERS = 40
 SHOWN_FIELDS = 20
 
 
-def read_cgats(text: str, name: str, *, observed: str | None = None, deck: str = "") -> DeckReading:
-    """Every sample of every table as a paint.
+def read_cgats(
+    text: str,
+    name: str,
+    *,
+    columns: Mapping[str, str] | None = None,
+    observed: str | None = None,
+    deck: str = "",
+) -> DeckReading:
+    """Every sample of every table that gives colours as a paint; other tables are named.
+
+    `columns` says what fields mean, as in `read_csv`; it overrides their usual meaning.
 
     `observed` is the illuminant/observer of Lab and XYZ where the file does not say. Where the
     same samples were measured under several of M0..M3, one is taken and the others are told.
     Raises InputError for a file that is cut off, is no reflection measurement or holds no colour.
     """
-    parts, notes = best_measured(read_parts(text, name))
+    told = columns or {}
+    every_part = read_parts(text, name)
+    check_columns(told, [header for _, table, _ in every_part for header in table.headers], name)
+    coloured = [part for part in every_part if has_colour(part[1], told)]
+    if not coloured:
+        raise no_colour(every_part[0][1], every_part[0][0], name)
+    left_out = [no_colour_note(part) for part in every_part if part not in coloured]
+    parts, notes = best_measured(coloured)
+    notes += left_out
     harvest: Harvest | None = None
     for section, table, conditions in parts:
-        mapping = mapping_of(table)
-        check_mapping(mapping, section, name)
+        mapping = mapping_of(table, told)
         under = observed_of_table(mapping, conditions, observed, name)
-        told = Told(under, percent_told(section), deck)
-        source, worked_out = source_of(table, mapping, told)
+        assumed = not (observed or conditions.observed)
+        facts = Told(under, percent_told(section), deck, assumed=assumed)
+        source, worked_out = source_of(table, mapping, facts)
         notes += [*table.notes, *condition_notes(mapping, conditions, under), *worked_out]
         found = harvested(table, mapping, source)
         harvest = harvest.joined(found) if harvest else found
     assert harvest, "a file has at least one table"
-    every = {column.header: column for _, table, _ in parts for column in mapping_of(table)}
+    every = {column.header: column for _, table, _ in parts for column in mapping_of(table, told)}
     return harvest.reading("cgats", tuple(every.values()), tuple(dict.fromkeys(notes)), name)
 
 
@@ -370,14 +395,15 @@ def percent_told(section: Section) -> bool | None:
     return rough_value(norm) > 1 if is_number(norm) else None
 
 
-def mapping_of(table: Table) -> tuple[Column, ...]:
+def mapping_of(table: Table, told: Mapping[str, str]) -> tuple[Column, ...]:
     counted = is_count(table)
     columns = []
     seen: set[str] = set()
     for i, header in enumerate(table.headers):
         meaning = meaning_of(header)
-        if (meaning == "code" and counted) or meaning in seen:
+        if (meaning == "code" and counted) or meaning in {*seen, *told.values()}:
             meaning = ""
+        meaning = told.get(header, meaning)
         seen.add(meaning)
         columns.append(Column(header, meaning, example=first_cell(table, i)))
     return tuple(columns)
@@ -403,15 +429,27 @@ def first_cell(table: Table, index: int) -> str:
     return clean_text(table.rows[0].cells[index], SHOWN_CHARACTERS) if table.rows else ""
 
 
-def check_mapping(mapping: Sequence[Column], section: Section, name: str) -> None:
-    if not gives_colour(column.meaning for column in mapping):
-        fields = ", ".join(column.header for column in mapping[:SHOWN_FIELDS])
-        raise refuse(
-            "neither a spectrum nor Lab nor XYZ in it (RGB and CMYK are a device's own values); "
-            f"found {fields}",
-            name,
-            section.line,
-        )
+def has_colour(table: Table, told: Mapping[str, str]) -> bool:
+    return gives_colour(column.meaning for column in mapping_of(table, told))
+
+
+def no_colour(table: Table, section: Section, name: str) -> InputError:
+    return refuse(
+        "neither a spectrum nor Lab nor XYZ in it (RGB and CMYK are a device's own values); "
+        f"found {', '.join(shown_fields(table))}",
+        name,
+        section.line,
+    )
+
+
+def no_colour_note(part: Part) -> str:
+    section, table, _ = part
+    fields = ", ".join(shown_fields(table))
+    return f"the table at line {section.line} gives no colour: left out ({fields})"
+
+
+def shown_fields(table: Table) -> list[str]:
+    return [clean_text(header, SHOWN_CHARACTERS) for header in table.headers[:SHOWN_FIELDS]]
 
 
 def best_measured(parts: Sequence[Part]) -> tuple[list[Part], list[str]]:

@@ -2,10 +2,14 @@
 
 import re
 import unicodedata
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from housemap.deck.notation import tidy_notation
 from housemap.deck.numbers import is_blank, is_number, rough_value
+from housemap.errors import InputError, Problem
+from housemap.model.text import shown
+
+SHOWN_HEADERS = 20
 
 MEANINGS = {
     "name": "what the paint is called",
@@ -313,3 +317,28 @@ def has_letter(cell: str) -> bool:
 
 def is_code(cell: str) -> bool:
     return len(cell) <= LONGEST_CODE and any(c.isdigit() for c in cell)
+
+
+# What a caller says of columns
+
+
+def check_columns(told: Mapping[str, str], labels: Sequence[str], name: str) -> None:
+    """Raise InputError for a column that is not there and a meaning that there is not."""
+    there, words = ", ".join(labels[:SHOWN_HEADERS]), ", ".join(MEANINGS)
+    problems = [
+        Problem(f"there is no column {shown(label)}; there are {there}", file=name)
+        for label in told
+        if label not in labels
+    ]
+    problems += [
+        Problem(f"{shown(meaning)} is nothing a column can mean; use {words}", file=name)
+        for meaning in told.values()
+        if meaning and meaning not in MEANINGS and not is_wavelength(meaning)
+    ]
+    if problems:
+        raise InputError(problems)
+
+
+def is_wavelength(meaning: str) -> bool:
+    nm = wavelength_nm(meaning)
+    return nm is not None and meaning == f"{nm:g}{NM}"

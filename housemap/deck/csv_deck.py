@@ -2,13 +2,12 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from housemap.deck.columns import MEANINGS, NM, gives_colour, guesses, meanings_of, wavelength_nm
+from housemap.deck.columns import check_columns, gives_colour, guesses, meanings_of
 from housemap.deck.decoding import refuse
 from housemap.deck.numbers import is_blank
-from housemap.deck.reading import Column, DeckReading
+from housemap.deck.reading import Column, DeckReading, Format
 from housemap.deck.table import Table, Told, harvested, read_table, source_of, turned
-from housemap.errors import InputError, Problem
-from housemap.model.text import clean_text, shown
+from housemap.model.text import clean_text
 
 SHOWN_HEADERS = 20
 SHOWN_CHARACTERS = 40
@@ -30,18 +29,30 @@ def read_csv(
     where there is no table, no colour or no paint, or `columns` names what does not exist.
     """
     table = turned(read_table(text, name))
+    format_: Format = "tsv" if table.delimiter == "\t" else "csv"
+    return read_rows(table, name, format_, columns=columns, observed=observed, deck=deck)
+
+
+def read_rows(
+    table: Table,
+    name: str,
+    format_: Format,
+    *,
+    columns: Mapping[str, str] | None = None,
+    observed: str | None = None,
+    deck: str = "",
+) -> DeckReading:
+    """As `read_csv`, of a table that is read already."""
     found = mapping_of(table, columns or {}, name)
     check_mapping(found, name)
     source, notes = source_of(table, found, Told(observed, deck=deck))
     harvest = harvested(table, found, source)
-    return harvest.reading(
-        "tsv" if table.delimiter == "\t" else "csv", found, (*table.notes, *notes), name
-    )
+    return harvest.reading(format_, found, (*table.notes, *notes), name)
 
 
 def mapping_of(table: Table, told: Mapping[str, str], name: str) -> tuple[Column, ...]:
     labels = unique(table.headers)
-    check_told(told, labels, name)
+    check_columns(told, labels, name)
     headed = meanings_of(table.headers) if table.has_header else ("",) * len(labels)
     headed = tuple(
         told.get(label, "" if meaning in told.values() else meaning)
@@ -65,27 +76,6 @@ def unique(headers: Sequence[str]) -> list[str]:
         number = 1 + sum(header in (label, label.rpartition(" (")[0]) for label in result)
         result.append(header if number == 1 else f"{header} ({number})")
     return result
-
-
-def check_told(told: Mapping[str, str], labels: Sequence[str], name: str) -> None:
-    there, words = ", ".join(labels[:SHOWN_HEADERS]), ", ".join(MEANINGS)
-    problems = [
-        Problem(f"there is no column {shown(label)}; there are {there}", file=name)
-        for label in told
-        if label not in labels
-    ]
-    problems += [
-        Problem(f"{shown(meaning)} is nothing a column can mean; use {words}", file=name)
-        for meaning in told.values()
-        if meaning and meaning not in MEANINGS and not is_wavelength(meaning)
-    ]
-    if problems:
-        raise InputError(problems)
-
-
-def is_wavelength(meaning: str) -> bool:
-    nm = wavelength_nm(meaning)
-    return nm is not None and meaning == f"{nm:g}{NM}"
 
 
 def example(cells: Iterable[str]) -> str:

@@ -26,8 +26,9 @@ from housemap.deck.decoding import check_size, refuse
 from housemap.deck.notation import tidy_notation
 from housemap.deck.numbers import number
 from housemap.deck.reading import Column, DeckReading, RejectedRow, RowError
-from housemap.deck.records import Harvest, Source
+from housemap.deck.records import Harvest, Source, filled, paint_from
 from housemap.deck.table import MOST_ROWS, SHOWN
+from housemap.model.house import Paint
 from housemap.model.text import clean_text, shown
 
 DEEPEST = 32
@@ -272,14 +273,24 @@ class Collector:
         for value in values:
             self.found.setdefault(value.node.tag, shown_value(value.node))
         try:
-            cells, units, notes = best_of(values, self.harvest.source.units.observed)
+            self.harvest.add(*self.paint_of(values, words_of(node)))
         except RowError as error:
-            rejected = RejectedRow(node.line, str(error), label_of(node))
-            self.harvest.rejected.append(rejected)
-        else:
-            source = Source(units, deck=self.harvest.source.deck)
-            words = words_of(node)
-            self.harvest.take(node.line, {**words, **cells}, label_of(node), source, notes)
+            self.harvest.rejected.append(RejectedRow(node.line, str(error), label_of(node)))
+
+    def paint_of(self, values: list[Value], words: dict[str, str]) -> tuple[Paint, tuple[str, ...]]:
+        """The paint of the best value that can be used, and notes; RowError where none can."""
+        passed: RowError | None = None
+        for value in values:
+            try:
+                cells, units, notes = cells_of(value, self.harvest.source.units.observed)
+                given = filled({**words, **cells})
+                paint, more = paint_from(given, Source(units, deck=self.harvest.source.deck))
+            except RowError as error:
+                passed = passed or error
+            else:
+                why = (f"the better value is not used: {passed}",) if passed else ()
+                return paint, (*more, *notes, *why)
+        raise passed or RowError("no colour of a surface that can be read")
 
 
 def read_cxf3(
@@ -328,12 +339,6 @@ def notation_in(node: Node) -> str:
 
 def label_of(node: Node) -> str:
     return clean_text(f"{node.attributes.get('Name', '')} {node.attributes.get('Id', '')}", SHOWN)
-
-
-def best_of(values: list[Value], usual: str) -> tuple[dict[str, str], Units, tuple[str, ...]]:
-    if not values:
-        raise RowError("no colour of a surface that can be read")
-    return cells_of(values[0], usual)
 
 
 def words_of(node: Node) -> dict[str, str]:

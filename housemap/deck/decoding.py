@@ -51,6 +51,7 @@ def decode(data: bytes, name: str) -> tuple[str, tuple[str, ...]]:
         if data.startswith(magic):
             raise refuse(f"this is {what}", name)
     text, note = decoded(data, name)
+    text = one_line_end(text)
     if not text.strip():
         raise refuse("the file is empty", name)
     if "\0" in text:
@@ -61,6 +62,11 @@ def decode(data: bytes, name: str) -> tuple[str, tuple[str, ...]]:
         if line > MOST_LINES:
             raise refuse(f"more than {MOST_LINES:,} lines; nothing was read", name)
     return text, (note,) if note else ()
+
+
+def one_line_end(text: str) -> str:
+    """The text with every line ended in one way, before anything is guessed from its lines."""
+    return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
 def decoded(data: bytes, name: str) -> tuple[str, str]:

@@ -6,7 +6,7 @@ from typing import Literal
 
 from housemap.model.house import Paint
 
-Format = Literal["csv", "tsv", "cgats", "cxf", "deck"]
+Format = Literal["csv", "tsv", "cgats", "cxf", "json", "palette", "list", "deck"]
 """What a source turned out to be; "deck" is a TOML file of `[paint.*]` tables."""
 
 

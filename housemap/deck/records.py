@@ -82,14 +82,16 @@ class Harvest:
         told: tuple[str, ...] = (),
     ) -> None:
         """Make a paint of a row, or reject it; `told` are notes that hold if it is a paint."""
-        given = {meaning: cell for meaning, cell in cells.items() if not is_blank(cell)}
         try:
-            paint, notes = paint_from(given, source or self.source)
+            paint, notes = paint_from(filled(cells), source or self.source)
         except RowError as error:
             self.rejected.append(RejectedRow(line, str(error), clean_text(text, SHOWN)))
         else:
-            self.paints.append(paint)
-            self.counts.update((*notes, *told))
+            self.add(paint, (*notes, *told))
+
+    def add(self, paint: Paint, notes: tuple[str, ...]) -> None:
+        self.paints.append(paint)
+        self.counts.update(notes)
 
     def reading(
         self, format_: Format, mapping: tuple[Column, ...], notes: tuple[str, ...], name: str
@@ -115,6 +117,11 @@ class Harvest:
     def reasons(self, name: str) -> list[Problem]:
         first = self.rejected[:REASONS_SHOWN]
         return [Problem(row.reason, file=name, line=row.line) for row in first]
+
+
+def filled(cells: Mapping[str, str]) -> dict[str, str]:
+    """The cells that are not blank."""
+    return {meaning: cell for meaning, cell in cells.items() if not is_blank(cell)}
 
 
 class Amount(Protocol):

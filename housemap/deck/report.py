@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from housemap.deck.columns import HEX, NM
 from housemap.deck.numbers import is_number
-from housemap.deck.reading import Column, DeckReading
+from housemap.deck.reading import Column, DeckReading, RejectedRow
 from housemap.model.house import Lab, Paint, Reflectance, Srgb, Xyz
 
 MOST_REJECTED = 20
@@ -21,10 +21,27 @@ def lines_about(reading: DeckReading, most_rejected: int = MOST_REJECTED) -> Ite
     yield f"{counted(len(reading.paints), 'paint')}, read as {reading.format}"
     yield from mapping_lines(reading.mapping)
     yield from reading.notes
-    for row in reading.rejected[:most_rejected]:
-        yield f"{row} | {row.text}" if row.text else str(row)
-    if (more := len(reading.rejected) - most_rejected) > 0:
+    groups = grouped(reading.rejected)
+    for rows in groups[:most_rejected]:
+        yield rejected_line(rows)
+    if more := sum(map(len, groups[most_rejected:])):
         yield f"and {counted(more, 'more rejected row')}"
+
+
+def grouped(rejected: Sequence[RejectedRow]) -> list[list[RejectedRow]]:
+    """Rows rejected for one reason together, in the order in which reasons come up."""
+    groups: defaultdict[str, list[RejectedRow]] = defaultdict(list)
+    for row in rejected:
+        groups[row.reason].append(row)
+    return list(groups.values())
+
+
+def rejected_line(rows: Sequence[RejectedRow]) -> str:
+    first = rows[0]
+    text = f" | {first.text}" if first.text else ""
+    if len(rows) == 1:
+        return f"{first}{text}"
+    return f"{counted(len(rows), 'row')}: {first.reason}; the first is line {first.line}{text}"
 
 
 def mapping_lines(mapping: Sequence[Column]) -> Iterator[str]:
@@ -94,14 +111,17 @@ def colour_key(paint: Paint) -> object:
 
 
 def odd_fields(paints: Mapping[str, Paint]) -> Iterator[Oddity]:
+    """Equal faults are one, of all the paints that have it."""
+    groups: defaultdict[str, list[str]] = defaultdict(list)
     for id_, paint in paints.items():
         for text in field_faults(paint):
-            yield Oddity("field", (id_,), text)
+            groups[text].append(id_)
+    return (Oddity("field", tuple(ids), text) for text, ids in groups.items())
 
 
 def field_faults(paint: Paint) -> Iterator[str]:
     if is_number(paint.name) or (HEX.fullmatch(paint.name) and not is_hex_itself(paint)):
-        yield f'"{paint.name}" looks like a value, not a name'
+        yield "its name looks like a value, not a name"
     if is_placeholder(paint):
         yield "its colour is one that often stands for a missing one"
     if paint.lrv in {0.0, 100.0}:

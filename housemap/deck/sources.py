@@ -7,10 +7,12 @@ from pathlib import Path
 
 from housemap.deck.cgats import read_cgats
 from housemap.deck.colours import observed_of
-from housemap.deck.csv_deck import read_csv
+from housemap.deck.csv_deck import read_csv, read_rows
 from housemap.deck.cxf import read_cxf3
-from housemap.deck.decoding import LARGEST_BYTES, MARKS, check_size, decode, refuse
+from housemap.deck.decoding import LARGEST_BYTES, MARKS, check_size, decode, one_line_end, refuse
 from housemap.deck.reading import DeckReading, Format
+from housemap.deck.swatches import JSON, PALETTE, hex_list, is_hex_list, json_table, palette
+from housemap.deck.table import Table
 from housemap.model.text import clean_text, shown
 
 HEAD_BYTES = 65_536
@@ -29,14 +31,20 @@ def sniff(data: bytes) -> Format:
         return "cxf"
     if CGATS.search(head):
         return "cgats"
-    return "deck" if TOML_DECK.search(head) else "csv"
+    if TOML_DECK.search(head):
+        return "deck"
+    if JSON.match(head):
+        return "json"
+    if PALETTE.match(head.partition("\n")[0]):
+        return "palette"
+    return "list" if is_hex_list(head) else "csv"
 
 
 def head_text(data: bytes) -> str:
     for mark, encoding, _ in MARKS:
         if data.startswith(mark):
-            return data[:HEAD_BYTES].decode(encoding, errors="ignore")
-    return data[:HEAD_BYTES].decode("latin-1")
+            return one_line_end(data[:HEAD_BYTES].decode(encoding, errors="ignore"))
+    return one_line_end(data[:HEAD_BYTES].decode("latin-1"))
 
 
 def read_source(
@@ -46,7 +54,7 @@ def read_source(
     observed: str | None = None,
     deck: str | None = None,
 ) -> DeckReading:
-    """Read a CSV, TSV, CGATS or CxF file; nothing is kept of one that cannot be read whole.
+    """Read a file of paints that is no deck yet; nothing is kept of one that cannot be read whole.
 
     See `read_csv` for `columns` and `observed`. `deck` is what the paints say they come from, the
     file's own name without its ending where it is None. Raises InputError.
@@ -69,7 +77,7 @@ def read_bytes(
     check_size(len(data), name)
     kind = sniff(data)
     under = checked_observed(observed, name)
-    if columns and kind != "csv":
+    if columns and kind in {"cxf", "deck"}:
         raise refuse("only the columns of a table can be told what they mean", name)
     if kind == "cxf":
         return read_cxf3(data, name, observed=under, deck=deck)
@@ -77,10 +85,20 @@ def read_bytes(
     if kind == "deck":
         raise refuse("this is a deck or house file already; open it as it is", name)
     if kind == "cgats":
-        reading = read_cgats(text, name, observed=under, deck=deck)
-    else:
+        reading = read_cgats(text, name, columns=columns, observed=under, deck=deck)
+    elif kind == "csv":
         reading = read_csv(text, name, columns=columns, observed=under, deck=deck)
+    else:
+        table = swatch_table(kind, text, name)
+        reading = read_rows(table, name, kind, columns=columns, observed=under, deck=deck)
     return reading.with_notes(notes)
+
+
+def swatch_table(kind: Format, text: str, name: str) -> Table:
+    """The rows of a list of screen colours. Raises InputError."""
+    if kind == "json":
+        return json_table(text, name)
+    return palette(text) if kind == "palette" else hex_list(text)
 
 
 def checked_observed(observed: str | None, name: str) -> str | None:

@@ -2,7 +2,7 @@
 
 import csv
 import io
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import islice
 
@@ -57,6 +57,7 @@ def read_table(text: str, name: str) -> Table:
     headers = tidy_headers(rows[start].cells) if has_header else ()
     width = len(headers) or usual_width(rows)
     body, uneven = even_rows(rows[start + has_header :], width, delimiter)
+    check_extent(len(body) + len(uneven), 0, 0, name, most_rows=MOST_ROWS)
     notes = skipped_note(rows[start].line, start) if start else ()
     return Table(
         headers or tuple(f"column {i}" for i in range(1, width + 1)),
@@ -118,11 +119,18 @@ def split_rows(
         check_extent(len(rows), len(cells), count, name)
 
 
-def check_extent(rows: int, columns: int, cells: int, name: str) -> None:
+def check_extent(
+    rows: int,
+    columns: int,
+    cells: int,
+    name: str,
+    most_rows: int = MOST_ROWS + ROWS_ABOVE_HEADER,
+) -> None:
     """Refuse a table beyond what a deck can be, before it fills the memory."""
-    for number, most, what in ((rows, MOST_ROWS, "rows"), (columns, MOST_COLUMNS, "columns"),
+    for number, limit, what in ((rows, most_rows, "rows"), (columns, MOST_COLUMNS, "columns"),
                                (cells, MOST_CELLS, "cells")):  # fmt: skip
-        if number > most:
+        if number > limit:
+            most = min(limit, MOST_ROWS) if what == "rows" else limit
             raise refuse(f"more than {most:,} {what}; nothing was read", name)
 
 
@@ -245,6 +253,9 @@ WORDS = {"name", "code", "hex", "notation", "hue", "illuminant", "observer", "ob
 WITH_OBSERVER = {"L*", "lab", "X", "xyz", "x"}
 MOST_ROWS_LOOKED_AT = 1000
 LARGEST_FRACTION = 1.0
+WHITE_Z = {"D50/2": 82.49, "D50/10": 81.41}
+"""Z of the perfect diffuser (ISO/CIE 11664-2, CIE 15)."""
+CLEARLY = 1.05
 LARGEST_XYZ_FRACTION = 1.5
 
 Cells = Mapping[str, Sequence[str]]
@@ -258,6 +269,8 @@ class Told:
     observed: str | None = None
     percent: bool | None = None
     deck: str = ""
+    assumed: bool = False
+    """Whether `observed` is only what is usual."""
 
 
 def harvested(table: Table, mapping: Sequence[Column], source: Source) -> Harvest:
@@ -296,13 +309,10 @@ def units_of(cells: Cells, mapping: Sequence[Column], told: Told, notes: list[st
     percent = bool(spectral) and percent_in(cells, mapping, spectral, told)
     if spectral:
         notes.append(f"reflectance is read as {'percent' if percent else '0..1'}")
-    return Units(
-        comma,
-        percent,
-        observed_in(cells, mapping, told, notes),
-        tuple(sorted(float(meaning.removesuffix(NM)) for meaning in spectral)),
-        xyz_factor(cells, notes),
-    )
+    observed, factor = observed_in(cells, mapping, told, notes), xyz_factor(cells, notes)
+    notes += light_doubt(cells, observed, told, factor)
+    wavelengths_nm = tuple(sorted(float(meaning.removesuffix(NM)) for meaning in spectral))
+    return Units(comma, percent, observed, wavelengths_nm, factor)
 
 
 def percent_in(
@@ -324,6 +334,16 @@ def xyz_factor(cells: Cells, notes: list[str]) -> float:
     if factor > 1:
         notes.append("XYZ is given 0..1: taken times 100")
     return factor
+
+
+def light_doubt(cells: Cells, observed: str, told: Told, factor: float) -> Iterator[str]:
+    """Where Z is beyond the white of the light that is taken for granted, which light it may be."""
+    white_z = WHITE_Z.get(observed)
+    if (told.observed and not told.assumed) or white_z is None or "Z" not in cells:
+        return
+    top = max(numbers_in(cells["Z"]), default=0.0) * factor
+    if top > white_z * CLEARLY:
+        yield f"Z reaches {top:.1f}: these look like D65 values; say so with --observed D65/2"
 
 
 def fraction_factor(cells: Iterable[str], largest: float) -> float:

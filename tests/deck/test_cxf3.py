@@ -150,7 +150,7 @@ def test_a_missing_increment_is_worked_out_where_only_one_fits() -> None:
     [
         ("", "no colour of a surface"),
         (cxf_spectrum([v * 100 for v in OAT]), "outside 0..1: wrong unit"),
-        (cxf_spectrum(OAT[:20]), "must span 400 to 700 nm"),
+        (cxf_spectrum(OAT[:20]), "must span at least 410 to 680 nm"),
         (cxf_spectrum(OAT).replace("0.45 ", "0,45 "), '"0,45" is not a number'),
         (cxf_lab(840, 1, 9), "L* 840"),
         (cxf_lab(84, 1, 9).replace("<cc:A>1</cc:A>", ""), "without a*"),

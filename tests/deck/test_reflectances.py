@@ -5,8 +5,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from housemap.colorimetry.facts import colour_facts
 from housemap.deck.colours import spectrum
 from housemap.deck.reading import RowError
+from housemap.model.house import Reflectance
+from tests.support.chips import reference_de00
 from tests.support.decks import BANDS_NM, OAT
 
 NM = [float(nm) for nm in BANDS_NM]
@@ -47,6 +50,36 @@ def test_uneven_steps_are_interpolated_linearly_and_told(
     assert "interpolated" in made.notes[0]
 
 
+@pytest.mark.parametrize(("first", "last"), [(1, 31), (0, 30), (0, 29), (1, 29)])
+def test_missing_ends_are_held_level_and_told(first: int, last: int) -> None:
+    made = spectrum(NM[first:last], OAT[first:last], percent=False)
+    whole = made.reflectance
+    assert (whole.start_nm, whole.step_nm, len(whole.values)) == (400.0, 10.0, 31)
+    assert set(whole.values[: first + 1]) == {OAT[first]}
+    assert set(whole.values[last - 1 :]) == {OAT[last - 1]}
+    assert whole.values[first:last] == OAT[first:last]
+    assert f"spectra of {NM[first]:g} to {NM[last - 1]:g} nm" in made.notes[0]
+
+
+def test_held_ends_change_even_abrupt_colours_by_less_than_is_said() -> None:
+    """Logistic steps anywhere in the spectrum, steeper than those of pigments."""
+    nm = np.arange(380, 781, 10)
+    rng = np.random.default_rng(1)
+    centres, widths = rng.uniform(390, 720, (200, 1)), rng.uniform(8, 40, (200, 1))
+    whole = 0.1 + 0.7 / (1 + np.exp(-(nm - centres) / widths))
+    whole[::3] = 0.9 - whole[::3]
+    held = whole.copy()
+    held[:, nm < 410] = whole[:, [3]]
+    held[:, nm > 680] = whole[:, [30]]
+    lab = [
+        np.array([f.lab100 for f in colour_facts([Reflectance(380.0, 10.0, tuple(r)) for r in m])])
+        for m in (whole.tolist(), held.tolist())
+    ]
+    apart = reference_de00(*lab)
+    assert apart.max() < 1.0
+    assert np.percentile(apart, 95) < 0.3
+
+
 def test_noise_around_the_limits_is_set_to_them_and_told() -> None:
     made = spectrum(NM, [-0.004, 1.012, *OAT[2:]], percent=False)
     assert made.reflectance.values[:2] == (0.0, 1.0)
@@ -56,8 +89,8 @@ def test_noise_around_the_limits_is_set_to_them_and_told() -> None:
 @pytest.mark.parametrize(
     ("nm", "readings", "reason"),
     [
-        (NM[1:], OAT[1:], "must span 400 to 700 nm, found 410 to 700"),
-        (NM[:-1], OAT[:-1], "must span 400 to 700 nm, found 400 to 690"),
+        (NM[2:], OAT[2:], "must span at least 410 to 680 nm, found 420 to 700"),
+        (NM[:-3], OAT[:-3], "must span at least 410 to 680 nm, found 400 to 670"),
         ([400.0, 700.0], [0.5, 0.5], "no reading between 400 and 700 nm"),
         (NM[:15] + NM[17:], OAT[:15] + OAT[17:], "no reading between 540 and 570 nm"),
         ([400.0, *NM], [0.5, *OAT], "two readings at 400 nm"),

@@ -59,6 +59,12 @@ def test_odd_fields_are_found(paint: Paint, text: str) -> None:
     assert text in oddity.text
 
 
+def test_equal_faults_are_one_with_all_their_paints() -> None:
+    deck = {f"p{i}": Paint(str(i), Lab((50.0 + i, 1.0, 2.0))) for i in range(4)}
+    (oddity,) = deck_report(deck)
+    assert oddity.paints == ("p0", "p1", "p2", "p3")
+
+
 def test_a_paint_called_by_its_own_screen_colour_is_not_odd() -> None:
     assert deck_report({"oat": Paint("#d9d0bf", Srgb("#d9d0bf"))}) == ()
 

@@ -168,8 +168,12 @@ def test_what_the_caller_tells_is_checked() -> None:
     assert reading.paints["oat"].colour == Lab((84.0, 1.0, 9.0), "D50/2")
     with pytest.raises(InputError, match='"moonlight" is no CIE illuminant and observer'):
         read_bytes(data, "deck", observed="moonlight")
+    told = read_bytes(cgats_source(), "deck", columns={"SAMPLE_ID": "notes"})
+    assert told.paints["moss"].notes == "2"
+    with pytest.raises(InputError, match='no column "SAMPLE"'):
+        read_bytes(cgats_source(), "deck", columns={"SAMPLE": "name"})
     with pytest.raises(InputError, match="only the columns of a table"):
-        read_bytes(cgats_source(), "deck", columns={"SAMPLE_ID": "name"})
+        read_bytes(cxf_source(), "deck", columns={"SAMPLE_ID": "name"})
     with pytest.raises(InputError, match='"grey nm" is nothing a column can mean'):
         read_bytes(data, "deck", columns={"L*": "grey nm"})
 

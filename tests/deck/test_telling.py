@@ -34,7 +34,14 @@ def test_spectral_columns_share_a_line() -> None:
 
 
 def test_many_rejected_rows_are_counted() -> None:
-    data = b"Name,Hex\nOat,#d9d0bf\n" + b"Bad,x\n" * 30
+    data = b"Name,Hex\nOat,#d9d0bf\n" + b"".join(b"Bad,x%d\n" % n for n in range(30))
     told = list(lines_about(read_bytes(data, "fan"), most_rejected=3))
-    assert told[-2:] == ['line 5: "x" is not a colour such as #d9d0bf | Bad,x',
+    assert told[-2:] == ['line 5: "x2" is not a colour such as #d9d0bf | Bad,x2',
                          "and 27 more rejected rows"]  # fmt: skip
+
+
+def test_rows_rejected_for_one_reason_share_a_line() -> None:
+    data = b"Name,Hex\nOat,#d9d0bf\n" + b"Bad,x\n" * 30
+    assert list(lines_about(read_bytes(data, "fan")))[-1] == (
+        '30 rows: "x" is not a colour such as #d9d0bf; the first is line 3 | Bad,x'
+    )

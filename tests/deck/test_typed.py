@@ -124,7 +124,7 @@ def test_the_grid_and_scale_of_bare_readings_are_told() -> None:
         ("62 1 8 D99/2", '"D99/2" is no CIE illuminant and observer'),
         (numbers([0.5] * 33), "33 readings without wavelengths"),
         (numbers([5] * 30 + [140]), "reflectance 1.4 at 700 nm is outside 0..1"),
-        ("from 500 step 10: " + numbers([0.5] * 31), "must span 400 to 700 nm, found 500"),
+        ("from 500 step 10: " + numbers([0.5] * 31), "must span at least 410 to 680 nm, found 500"),
         ("1 " * 30_000, "more than 40,000 characters"),
     ],
 )
