@@ -48,8 +48,8 @@ MEANINGS = {
 """Every meaning but wavelengths, with what it says; these are the words a mapping uses."""
 
 HEADERS = {
-    "name": "name|paint name|colour name|paint|shade|shade name|title|sample name|label|"
-    "name of colour|paint colour|product name",
+    "name": "name|paint name|colour name|paint|shade|shade name|title|sample name|sample|label|"
+    "patch|name of colour|paint colour|product name",
     "code": "code|colour code|paint code|number|no|nr|num|ref|reference|id|sku|item|item no|"
     "article|article no|sample id|sample no|product code|colour number|paint number|shade code|"
     "colour no|colour ref|colour id",
@@ -258,13 +258,21 @@ def guess_three(result: list[str], columns: Sequence[Cells]) -> None:
 
 def guess_words(result: list[str], columns: Sequence[Cells]) -> None:
     """The most telling words are the name; short ones with digits in them the code."""
-    words = [i for i, cells in enumerate(columns) if not result[i] and mostly(has_letter, cells)]
+    words = [
+        i for i, cells in enumerate(columns)
+        if not result[i] and mostly(has_letter, cells) and not same_everywhere(cells)
+    ]  # fmt: skip
     codes = [i for i in words if mostly(is_code, columns[i])]
     if "code" not in result and codes and (len(words) > 1 or "name" in result):
         result[codes[0]] = "code"
         words.remove(codes[0])
     if "name" not in result and words:
         result[max(words, key=lambda i: mean_length(columns[i]))] = "name"
+
+
+def same_everywhere(cells: Cells) -> bool:
+    """Whether a column says the same of every row, as one of measurement conditions does."""
+    return len(cells) > 1 and len(set(cells)) == 1
 
 
 def mostly(looks: Callable[[str], bool], cells: Cells) -> bool:

@@ -22,8 +22,15 @@ SMALL = {
     "semicolons": b'Name;Notes;LCh\n"Oat; pale";"two\ncoats";84,1 9,8 82\n',
     "utf-16": csv_source().decode().encode("utf-16"),
     "cgats": cgats_lab(['WEIGHTING_FUNCTION "ILLUMINANT, D65"'], ['"Oat" 84 1 9']).encode(),
+    "json": b'[{"name": "Oat", "hex": "#d9d0bf"}, {"name": "Moss", "rgb": [64, 80, 48]}]',
+    "list": b"#d9d0bf Oat\n#405030 Moss\n",
+    "palette": b"Our Palette\n217 208 191 Oat\n64 80 48 Moss\n",
     "cxf": cxf_source(cxf_object("Oat", "o1", cxf_lab(84, 1, 9))),
 }
+
+
+BY_LINE = {"list", "palette"}
+"""A line of these may be cut within its colour or its name and still be one."""
 
 
 @pytest.mark.parametrize("kind", SMALL)
@@ -31,7 +38,7 @@ def test_a_file_cut_off_anywhere_is_refused_or_read_as_far_as_it_makes_sense(kin
     whole = read_bytes(SMALL[kind], kind)
     for length in range(len(SMALL[kind])):
         found = read_or_refused(SMALL[kind][:length], kind)
-        if isinstance(found, DeckReading):
+        if isinstance(found, DeckReading) and kind not in BY_LINE:
             assert found.paints.keys() <= whole.paints.keys()
 
 
