@@ -204,6 +204,7 @@ def count_note(section: Section, found: int) -> tuple[str, ...]:
     return ()
 
 
+SHOWN_CHARACTERS = 40
 CONDITION_WORDS = ("WEIGHTING", "ILLUM", "OBSERVER", "MEASUREMENT", "FILTER", "COMPUTATION")
 NO_SURFACE = re.compile(r"emission|emissive|transmi|ambient|radian", re.IGNORECASE)
 DISPLAY_FILES = {"CCSS", "CCMX"}
@@ -237,8 +238,9 @@ def check_surface(section: Section, name: str) -> None:
             what = f"{keyword} {shown(value)}" if value else keyword
             raise refuse(f"{what}: a display was measured, which shines and is no paint", name)
         if keyword.startswith(CONDITION_WORDS) and NO_SURFACE.search(value):
+            what = f"{clean_text(keyword, SHOWN_CHARACTERS)} {shown(value)}"
             raise refuse(
-                f"{keyword} {shown(value)}: light or a transparency was measured, not a surface",
+                f"{what}: light or a transparency was measured, not a surface",
                 name,
                 section.line,
             )
@@ -310,7 +312,6 @@ FIELDS = {
     "XYY_Y": "y", "XYY_CAPY": "Y",
 }  # fmt: skip
 PAIRED_NM, PAIRED_VALUE = "SPECTRAL_NM", {"SPECTRAL_PCT": True, "SPECTRAL_DEC": False}
-SHOWN_CHARACTERS = 40
 SHOWN_FIELDS = 20
 
 

@@ -209,3 +209,10 @@ def test_the_fields_are_shown_with_what_they_mean() -> None:
 
 def test_numbers_of_the_helper_are_what_the_tests_compare_with() -> None:
     assert numbers(OAT[:3]) == "0.45 0.46 0.47"
+
+
+def test_no_control_character_of_a_keyword_reaches_a_message() -> None:
+    text = cgats_lab(['MEASUREMENT\x1b[2J "Emission"'], ["1 84 1 9"])
+    with pytest.raises(InputError) as error:
+        read_cgats(text, "meter")
+    assert "\x1b" not in str(error.value)
