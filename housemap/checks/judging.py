@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, cast
 
 import numpy as np
@@ -93,9 +93,10 @@ class _Judging:
         verdict = look.judge(met.meetings, check.limits_in(self.study.house))
         for row in verdict.each_worst():
             at = int(verdict.cell[row])
-            one, other = met.meetings.places(at)
-            turned = verdict.turned is not None and verdict.turned[row]
-            finding = _finding(check, verdict, row, (other, one) if turned else (one, other))
+            finding = _finding(check, verdict, row, met.meetings.places(at))
+            if verdict.turned is not None and verdict.turned[row]:
+                turned = finding.places[::-1], finding.words[::-1]
+                finding = replace(finding, places=turned[0], words=turned[1])
             self.by_subject[met.subjects[met.meetings.place[at]]].append(finding)
 
     def _of_rooms(self, check: Check, look: OfRoom) -> None:

@@ -16,7 +16,7 @@ from housemap.checks.adapted import Adapted, leaning
 from housemap.checks.finding import CLOSE_COST, Place, excess_costs
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000
-from housemap.colorimetry.difference import hue_apart, plane_distance, ucs_parts
+from housemap.colorimetry.difference import hue_apart, ucs_parts
 from housemap.model.house import House
 from housemap.study import PaintedRoom, SeenPair
 from housemap.study.colours import FINISH, Colours
@@ -162,13 +162,17 @@ class Compared:
         return np.unravel_index(self.cell, self.met.shape)
 
     def paints(
-        self, of: Callable[[Colours], npt.NDArray[Scalar]]
+        self, of: Callable[[Colours], npt.NDArray[Scalar]], rows: Indices | None = None
     ) -> tuple[npt.NDArray[Scalar], npt.NDArray[Scalar]]:
-        """A property of the paints themselves, (r,) both."""
-        p, i, j = self._where
+        """A property of the paints themselves, of all rows or of some."""
+        p, i, j = (each if rows is None else each[rows] for each in self._where)
         second = i if self.met.together else j
         met = self.met
         return of(met.first)[met.at[p], i], of(met.second)[met.to[p], second]
+
+    def of_meeting(self, values: npt.NDArray[Scalar]) -> npt.NDArray[Scalar]:
+        """A figure of each meeting, for each row."""
+        return values[self._where[0]]
 
     @property
     def place(self) -> Indices:
@@ -217,10 +221,6 @@ class Compared:
         """CAM16-UCS distance, and its lightness, chroma and hue parts."""
         return ucs_parts(*self.ucs)
 
-    @property
-    def plane_distance(self) -> Floats:
-        return plane_distance(*self.ucs)
-
     def hue_apart(self, where: Truths) -> Floats:
         """Degrees in the a'b' plane; 0 elsewhere."""
         apart = np.zeros(len(self.cell))
@@ -262,10 +262,20 @@ class Compared:
         return lean & self._own_lean(where)
 
     def _own_lean(self, where: Truths) -> Truths:
-        surfaces = np.array([[s in WOODWORK for s in pair] for pair in self.met.surfaces])
         lean = self.paints(lambda colours: colours.leans)
-        wood = surfaces.reshape(-1, 2)[self._where[0]]
+        wood = self._woodwork
         return np.asarray(where & (lean[0] | ~wood[:, 0]) & (lean[1] | ~wood[:, 1]))
+
+    @cached_property
+    def _woodwork(self) -> Truths:
+        """Which of the two is woodwork: (r, 2)."""
+        surfaces = np.array([[s in WOODWORK for s in pair] for pair in self.met.surfaces])
+        return self.of_meeting(surfaces.reshape(-1, 2))
+
+    @property
+    def of_woodwork(self) -> Truths:
+        """Whether either is woodwork: (r,)."""
+        return np.asarray(self._woodwork.any(axis=1))
 
     def light(self, row: int) -> str:
         """The light under which a row is seen."""

@@ -10,7 +10,8 @@ from housemap.checks.options import PAINTED, STAYS, Surfaces
 from housemap.checks.pages.steps import PAINTS, is_open, severity_of
 from housemap.checks.relamps import relamps
 from housemap.checks.words import number, paint_name, place_name, under
-from housemap.colorimetry.arrays import Floats, Indices
+from housemap.colorimetry.arrays import Floats, Indices, Truths
+from housemap.colorimetry.difference import hue_apart, plane_distance
 from housemap.model.house import House, Room, SurfacePaints
 
 _HALF_LIGHTNESS_STEP = 20.0
@@ -31,14 +32,20 @@ def clash_strength(ab: Floats, lightness: Floats) -> Floats:
     return np.asarray(ab / (1.0 + (lightness / _HALF_LIGHTNESS_STEP) ** 2))
 
 
-def clash(seen: Compared, limits: Limits, severity: Indices | int) -> Verdict:
-    """Both colours lean to a hue, the hues lie apart, and the distance is seen."""
-    one, other = seen.ucs
-    lightness = np.abs(one[:, 0] - other[:, 0])
-    strength = clash_strength(seen.plane_distance, lightness)
+def clash(
+    seen: Compared, limits: Limits, severity: Indices | int, turned: Truths | None = None
+) -> Verdict:
+    """Both colours lean to a hue, the hues lie apart, and the distance is seen.
+
+    What hardly leans hardly fights: a distance counts up to twice the weaker lean, so that a white
+    beside a clear colour is a white (our assumption).
+    """
+    lightness, strength = _strength(*seen.ucs)
     found = strength > limits["distance"]
     hue = seen.hue_apart(found)
     found &= hue > limits["hue"]
+    woodwork = np.flatnonzero(found & seen.of_woodwork)
+    found[woodwork] = _paints_fight(*seen.paints(lambda c: c.ucs, woodwork), limits)
     found = seen.both_lean(found)
     severities = np.broadcast_to(severity, len(found))
     close = found & (strength < limits["distance"] + _BAND) & seen.lit
@@ -47,8 +54,23 @@ def clash(seen: Compared, limits: Limits, severity: Indices | int) -> Verdict:
         cost=lambda rows: severity_costs(severities[rows])
         * (1.0 + np.minimum(strength[rows] / _DOUBLED_BY, _MOST_STRENGTH)),
         band=np.where(close, np.inf, 0.0), kind="hue",
-        parts={"strength": strength, "lightness": lightness}, words=seen.families,
+        parts={"strength": strength, "lightness": lightness}, words=seen.families, turned=turned,
     )  # fmt: skip
+
+
+def _strength(one: Floats, other: Floats) -> tuple[Floats, Floats]:
+    """The lightness step and the strength of a clash, (n,), of CAM16-UCS colours (n, 3)."""
+    lightness = np.abs(one[:, 0] - other[:, 0])
+    weaker = np.minimum(*(np.hypot(each[:, 1], each[:, 2]) for each in (one, other)))
+    apart = np.minimum(plane_distance(one, other), 2.0 * weaker)
+    return lightness, clash_strength(apart, lightness)
+
+
+def _paints_fight(one: Floats, other: Floats, limits: Limits) -> Truths:
+    """Whether paints fight by themselves: reflected light alone makes no clash of woodwork."""
+    _, strength = _strength(one, other)
+    fights = (strength > limits["distance"]) & (hue_apart(one, other) > limits["hue"])
+    return np.asarray(fights)
 
 
 def between_neutrals(met: Meetings, limits: Limits) -> Verdict:
@@ -108,7 +130,8 @@ def with_what_stays(met: Meetings, limits: Limits) -> Verdict:
     of_one, of_other = stays[:, 0, None, None], stays[:, 1, None, None]
     first = ~of_one & of_other & neutral[0] & (chroma[1] <= limits["chroma"])
     second = of_one & ~of_other & neutral[1] & (chroma[0] <= limits["chroma"])
-    return clash(met.seen(first | second), limits, WARN)
+    seen = met.seen(first | second)
+    return clash(seen, limits, WARN, seen.of_meeting(stays[:, 0]))
 
 
 def tell_fixed(finding: Finding, house: House) -> str:

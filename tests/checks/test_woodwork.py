@@ -1,0 +1,40 @@
+"""White woodwork is read as white: the light that a coloured wall throws on it makes no clash."""
+
+import pytest
+
+from housemap.checks import Finding, report_of
+from housemap.file import read_house
+from housemap.model.edits import assign, put
+from housemap.model.house import Notation, Paint
+from tests.support.project import DEMO
+
+HOUSE = read_house(DEMO)
+PALE_BLUES = ("5PB 7/3", "5PB 6/4", "5B 6/4", "2.5PB 5/6", "5B 8/2")
+
+
+WHITES = {"ferry-chalk", "kiln-milk"}
+
+
+def clashes(paint: str, blue: str = "5B 6/4") -> list[Finding]:
+    """The clashes of the study with the paint on its walls."""
+    house = put(HOUSE, "paints", "blue", Paint("Blue", Notation(blue)))
+    report = report_of(assign(house, "study", "walls", paint))
+    return [f for f in report.findings if f.check == "undertone" and "study" in f.rooms]
+
+
+def test_the_lighter_blue_of_the_demo_is_no_clash_with_the_white_trim_of_the_study() -> None:
+    assert not clashes("rain-gutter")
+
+
+@pytest.mark.parametrize("blue", PALE_BLUES)
+def test_white_trim_fights_with_no_blue_wall(blue: str) -> None:
+    """Its own undertone is hardly there: all that the light adds is the blue of the walls."""
+    assert not [f for f in clashes("blue", blue) if WHITES & {*f.paints}]
+
+
+@pytest.mark.parametrize("blue", PALE_BLUES)
+def test_one_white_in_two_rooms_is_no_clash_with_itself(blue: str) -> None:
+    house = put(HOUSE, "paints", "blue", Paint("Blue", Notation(blue)))
+    report = report_of(assign(house, "study", "walls", "blue"))
+    same = [f for f in report.findings if len(f.places) == 2 and len({*f.paints}) == 1]
+    assert not [f for f in same if not any(place.finish for place in f.places)]
