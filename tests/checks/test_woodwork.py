@@ -9,7 +9,7 @@ from housemap.model.house import Notation, Paint
 from tests.support.project import DEMO
 
 HOUSE = read_house(DEMO)
-PALE_BLUES = ("5PB 7/3", "5PB 6/4", "5B 6/4", "2.5PB 5/6", "5B 8/2")
+PALE_BLUES = ("5PB 7/3", "5PB 6/4", "5B 6/4", "2.5PB 5/6")
 
 
 WHITES = {"ferry-chalk", "kiln-milk"}

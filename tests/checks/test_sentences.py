@@ -1,0 +1,47 @@
+"""What a finding says is short and in plain words."""
+
+import re
+
+import pytest
+
+from housemap.checks import CHECKS, Check, report_of
+from housemap.file import read_house
+from housemap.model.house import House
+from tests.support.project import DEMO
+
+MOST_WORDS = 20
+AVOIDED = ("told", "stays", "deg apart", "above", "M'", "a'b'", "CAM16", "gray", "which stays")
+
+
+def sentences(text: str) -> list[str]:
+    """Without what stands in brackets: the numbers, and names of paints."""
+    plain = re.sub(r"\s*\([^)]*\)", "", text)
+    return [each for each in re.split(r"(?<=[.:])\s", plain) if each]
+
+
+def texts(house: House) -> list[str]:
+    report = report_of(house)
+    causes = [cause.tell(house) for cause in report.causes]
+    return [*causes, *(check_text(f.check, f, house) for f in (*report.findings, *report.to_do))]
+
+
+def check_text(check_id: str, finding: object, house: House) -> str:
+    return next(c for c in CHECKS if c.id == check_id).tell(finding, house)  # type: ignore[arg-type]  # a finding
+
+
+@pytest.mark.parametrize(
+    "house",
+    [*(c.caught.house for c in CHECKS), read_house(DEMO)],
+    ids=[*(c.id for c in CHECKS), "demo"],
+)
+def test_no_sentence_is_longer_than_twenty_words_and_none_is_in_jargon(house: House) -> None:
+    for text in texts(house):
+        for sentence in sentences(text):
+            assert len(sentence.split()) <= MOST_WORDS, sentence
+        assert not [word for word in AVOIDED if word in text], text
+
+
+@pytest.mark.parametrize("check", CHECKS, ids=lambda check: check.id)
+def test_titles_and_headlines_are_short(check: Check) -> None:
+    assert len(check.title.split()) <= 7
+    assert len(check.headline.split()) <= 12
