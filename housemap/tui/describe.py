@@ -1,10 +1,11 @@
 """What the lines round the map tell of a session."""
 
 from collections.abc import Iterator, Mapping
+from itertools import combinations
 
 from housemap.errors import EditError
 from housemap.model.house import Light
-from housemap.plan.house_graph import sorted_pair
+from housemap.plan.house_graph import HouseGraph, Pair, graph_of, sorted_pair
 from housemap.tui.map.drawing import Sight
 from housemap.tui.render.cells import plain
 from housemap.tui.render.shades import Shades, shades_of
@@ -61,6 +62,21 @@ def sights_of(session: Session) -> Iterator[Sight]:
         sighting = graph.sightings[sorted_pair(room, other)]
         way = sighting.through if sighting.rooms[0] == room else sighting.through[::-1]
         yield Sight(other, way)
+
+
+def graph_shown(session: Session) -> HouseGraph:
+    """With who sees whom, where that is known by now."""
+    report = session.report
+    return report.study.graph if report else graph_of(session.shown)
+
+
+def gravest_between(session: Session) -> Mapping[Pair, str]:
+    """The severity of the gravest finding between two rooms, by their sorted pair."""
+    found: dict[Pair, str] = {}
+    for finding in session.report.findings if session.report else ():
+        for pair in combinations(sorted(finding.rooms), 2):
+            found.setdefault(pair, finding.severity)
+    return found
 
 
 def told_of_light(session: Session) -> str:

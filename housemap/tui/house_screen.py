@@ -4,9 +4,10 @@ It alone changes the session and what is shown of it. What can be done with a ho
 """
 
 import asyncio
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import replace
 from importlib import import_module
-from typing import TYPE_CHECKING, Any, ClassVar
+from typing import TYPE_CHECKING, Any, ClassVar, Literal, get_args
 
 from textual import on
 from textual.app import ComposeResult
@@ -19,6 +20,8 @@ from housemap.tui.background import ReportReady, RoomReady, WidgetRunner, WorkFa
 from housemap.tui.commands import HOUSE
 from housemap.tui.describe import (
     as_sentence,
+    graph_shown,
+    gravest_between,
     light_shown,
     name_of,
     notes_of,
@@ -54,6 +57,15 @@ TRAILING_S = 0.05
 """How long after the selection its card and lines of sight follow."""
 
 
+MapView = Literal["sightlines", "plan", "graph"]
+MAP_VIEWS: tuple[MapView, ...] = get_args(MapView)
+VIEW_WORDS: Mapping[MapView, str] = {
+    "sightlines": "The plan, with lines to what the selected room sees.",
+    "plan": "The plan.",
+    "graph": "The house as a graph: which rooms open into and see each other.",
+}
+
+
 class HouseScreen(ProgramScreen):
     """Shows a session, holds the tasks, and runs their commands."""
 
@@ -73,7 +85,7 @@ class HouseScreen(ProgramScreen):
         self._map_shown = False
         self._trailing = False
         self._shown_level = 0
-        self._sightlines_on = True
+        self._map_view: MapView = "sightlines"
         self._light_message = ""
         """What was said of a light that is not computed yet."""
 
@@ -211,13 +223,15 @@ class HouseScreen(ProgramScreen):
             coat.colour for block in blocks.values() for coat in block.shown_coats if coat.colour
         )
         scene = Scene(session.shown, session.plan, session.selection.level, blocks, self.look)
+        if self._map_view == "graph":
+            scene = replace(scene, graph=graph_shown(session), between=gravest_between(session))
         for task in self.tasks:
             scene = task.scene(scene)
         return scene
 
     def _sights(self) -> tuple[Sight, ...]:
         """None while the map is not on the screen: they would be drawn for nothing."""
-        if not self._sightlines_on or self._stage is not None:
+        if self._map_view != "sightlines" or self._stage is not None:
             return ()
         sights = tuple(sights_of(self.session))
         for task in self.tasks:
@@ -426,9 +440,11 @@ class HouseScreen(ProgramScreen):
     def action_zoom_fit(self) -> None:
         self.stage.zoom(0)
 
-    def action_sightlines(self) -> None:
-        self._sightlines_on = not self._sightlines_on
-        self.follow_selection()
+    def action_next_view(self) -> None:
+        """Show the plan with lines of sight, the plan alone, then the house as a graph."""
+        self._map_view = MAP_VIEWS[(MAP_VIEWS.index(self._map_view) + 1) % len(MAP_VIEWS)]
+        self.follow()
+        self.say(VIEW_WORDS[self._map_view])
 
     # The light of the moment
 

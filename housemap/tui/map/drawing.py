@@ -1,12 +1,13 @@
 """What is to be drawn again when one picture of a map follows another."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from math import ceil, hypot
 from typing import NamedTuple
 
 from housemap.model.house import House, Point
 from housemap.plan.floor_plan import Plan
+from housemap.plan.house_graph import HouseGraph, Pair
 from housemap.tui.map.geometry import (
     GROUND,
     Frame,
@@ -222,6 +223,10 @@ class Scene:
     level: int
     blocks: Mapping[str, Block]
     look: Look
+    graph: HouseGraph | None = None
+    """Set where the house is shown as a graph instead of a plan."""
+    between: Mapping[Pair, str] = field(default_factory=dict)
+    """The severity of the gravest finding between two rooms, for the graph."""
 
 
 class Looking(NamedTuple):

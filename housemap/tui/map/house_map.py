@@ -1,7 +1,7 @@
 """The map of one level: shows a house, follows the selected room, reports keys and clicks."""
 
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.binding import BindingType
 from textual.events import Click, MouseScrollDown, MouseScrollUp
@@ -18,6 +18,9 @@ from housemap.tui.panel import Stage
 from housemap.tui.render.cells import Ink, Stamp
 from housemap.tui.strips import full_strip, strip_of
 from housemap.workbench.session import Standing
+
+if TYPE_CHECKING:
+    from housemap.tui.map.graph import GraphPicture
 
 ZOOM_STEP = 1.3
 MOST_STEPS = 12
@@ -54,6 +57,8 @@ class HouseMap(Stage, can_focus=True):
         """By row and what is laid over it."""
         self._room: str | None = None
         self._looking = Looking()
+        self._graph: GraphPicture | None = None
+        """As drawn; None while the plan is shown."""
 
     # What to show
 
@@ -119,6 +124,9 @@ class HouseMap(Stage, can_focus=True):
     def _draw(self) -> list[Part] | None:
         """Draw as it is to be now; what changed, or None for all of it."""
         size, enlarged = (self.size.width, self.size.height), ZOOM_STEP**self._steps
+        self._graph = graph_of_scene(self._scene, self._room, size)
+        if self._graph is not None:
+            return None
         before = self._drawing.selected
         parts = self._drawing.draw(View(self._scene, self._room, self._looking, size, enlarged))
         now = self._drawing.selected
@@ -130,6 +138,8 @@ class HouseMap(Stage, can_focus=True):
         return parts
 
     def render_line(self, y: int) -> Strip:
+        if self._graph is not None and y < len(self._graph.rows):
+            return strip_of(self._graph.rows[y], self.size.width)
         drawn = self._drawing.selected
         if drawn is None or y >= drawn.picture.geometry.port.rows:
             return strip_of((), self.size.width, Ink(None, self._scene.look.greys.ground))
@@ -160,7 +170,8 @@ class HouseMap(Stage, can_focus=True):
             self.post_message(self.Chosen(room))
 
     def _room_at(self, at: Offset | None) -> str | None:
-        return self.geometry.room_at(at.x, at.y) if at and self.geometry else None
+        shown = self._graph or self.geometry
+        return shown.room_at(at.x, at.y) if at and shown else None
 
     def on_mouse_scroll_up(self, event: MouseScrollUp) -> None:
         event.stop()
@@ -170,6 +181,15 @@ class HouseMap(Stage, can_focus=True):
         event.stop()
         if self._steps:
             self.zoom(-1)
+
+
+def graph_of_scene(scene: Scene, room: str | None, size: tuple[int, int]) -> "GraphPicture | None":
+    """The scene as a graph; None where it is to be shown as a plan."""
+    if scene.graph is None or not scene.plan.rooms:
+        return None
+    from housemap.tui.map.graph import GraphPicture  # noqa: PLC0415 - numpy, not for the first frame
+
+    return GraphPicture(scene, scene.graph, scene.between, room, size)
 
 
 def _region(part: Part) -> Region:
