@@ -308,7 +308,7 @@ PAPER_COMMANDS: tuple[Command, ...] = (
     Command("samples-leave", ("escape", "left", "S"), "Close the samples", "back", PAPERS, SAMPLES,
             8),
     # The schedule
-    Command("schedule-write", ("w", "ctrl+s", "s"), "Write the schedule to a file: .html .md .csv",
+    Command("schedule-write", ("w", "ctrl+s", "s"), "Write the schedule for a reader, to a file",
             "write", PAPERS, SCHEDULE, 2),
     Command("schedule-before", ("o",), "Tell how the house is painted now, for the coats", "before",
             PAPERS, SCHEDULE, 6, "An earlier save, or another house file."),

@@ -129,6 +129,14 @@ async def test_delete_takes_the_newest_sample() -> None:
         assert app.screen.query(SamplesPanel)
 
 
+async def until_there(pilot: Pilot[None], path: Path) -> None:
+    """Wait, for some seconds at most, until a file has been written."""
+    for _ in range(100):
+        if path.exists():
+            return
+        await pilot.pause(0.05)
+
+
 async def test_the_schedule_is_shown_and_written_beside_the_house_file(tmp_path: Path) -> None:
     path = tmp_path / "row.toml"
     save_house(small_house(), path)
@@ -137,12 +145,16 @@ async def test_the_schedule_is_shown_and_written_beside_the_house_file(tmp_path:
         await pilot.press("p")
         await until_shown(app, pilot, "revision")
         assert isinstance(app.screen, ScheduleScreen)
-        await pilot.press("w", "enter")
+        await pilot.press("w", "f", "enter")
         await until_shown(app, pilot, "Written to")
         assert (tmp_path / "row-schedule.html").read_text("utf-8").startswith("<!doctype html>")
-        await pilot.press("w", "end", *["backspace"] * 4, *"md", "enter")
-        await pilot.pause(0.1)
+        await pilot.press("w", "f", "end", *["backspace"] * 4, *"md", "enter")
+        await until_there(pilot, tmp_path / "row-schedule.md")
         assert (tmp_path / "row-schedule.md").read_text("utf-8").startswith("# Paint schedule")
+        await pilot.press("w", "p", "enter")
+        await until_there(pilot, tmp_path / "row-painter.html")
+        page = (tmp_path / "row-painter.html").read_text("utf-8")
+        assert "<title>Painting specification: Alder Row 12</title>" in page
         assert read_house(path) == small_house()
 
 
@@ -205,7 +217,7 @@ async def test_an_ending_that_is_no_form_is_refused(tmp_path: Path) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("p")
         await until_shown(app, pilot, "revision")
-        await pilot.press("w", "x", "enter")
+        await pilot.press("w", "f", "x", "enter")
         await until_shown(app, pilot, "the ending must be")
     assert written(tmp_path) == []
 
@@ -218,7 +230,7 @@ async def test_a_file_that_is_there_is_replaced_only_when_that_is_wanted(tmp_pat
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("p")
         await until_shown(app, pilot, "revision")
-        await pilot.press("w", "enter")
+        await pilot.press("w", "f", "enter")
         await until_shown(app, pilot, "There is a file")
         await pilot.press("escape")
         assert there.read_text() == "mine"

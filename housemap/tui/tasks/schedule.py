@@ -11,6 +11,7 @@ from textual.message import Message
 
 from housemap.errors import HousemapError
 from housemap.file.paths import typed_path
+from housemap.model.house import EDITIONS
 from housemap.tui.background import WorkFailed, work_beside
 from housemap.tui.commands import BOARD, SCHEDULE
 from housemap.tui.keys import bindings_of
@@ -30,12 +31,23 @@ from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.checks import Report
-    from housemap.model.house import House
+    from housemap.model.house import Edition, House
     from housemap.schedule.document import Schedule
     from housemap.schedule.existing import Before
 
 
-GROUP = "schedule"
+GROUP, WRITING = "schedule", "writing"
+
+READERS: Mapping["Edition", str] = {
+    "full": "full, all in one", "painter": "painter", "client": "client", "supplier": "supplier",
+}  # fmt: skip
+
+
+@dataclass
+class Written(Message):
+    """The files that the schedule was written to."""
+
+    paths: tuple[Path, ...]
 
 
 @dataclass
@@ -320,48 +332,77 @@ class ScheduleScreen(PaperScreen):
         self.app.push_screen(BoardScreen(self._session))
 
     def action_schedule_write(self) -> None:
+        """Ask who reads it, then for the file."""
         schedule = self.rows.schedule
         if schedule is None:
-            self.say("The schedule is still being made.")
+            self.say("The schedule is still being made. Try again in a moment.")
             return
-        text = "Write the schedule to which file? It ends in .html, .md or .csv"
+
+        def answered(answer: str | None) -> None:
+            for edition in EDITIONS:
+                if edition == answer:
+                    self._ask_where(schedule, edition)
+
+        choices = [Choice(edition[0], READERS[edition], edition) for edition in EDITIONS]
+        text = "Who reads it? Each gets the pages that they need."
+        self.app.push_screen(Question(text, choices, "back", self.look), answered)
+
+    def _ask_where(self, schedule: "Schedule", edition: "Edition") -> None:
+        text = "Write it to which file? The name ends in .html, .pdf, .md or .csv"
 
         def named(answer: str | None) -> None:
             if answer:
-                self._write_new(schedule, typed_path(answer))
+                self._write_new(schedule, typed_path(answer), edition)
 
-        self.app.push_screen(Prompt(text, str(self._beside()), self.look), named)
+        self.app.push_screen(Prompt(text, str(self._beside(edition)), self.look), named)
 
-    def _beside(self) -> Path:
+    def _beside(self, edition: "Edition") -> Path:
         """A name beside the house file."""
+        ending = "schedule.html" if edition == "full" else f"{edition}.html"
         file = self._session.file
         if file is None:
-            return Path(f"{file_stem(self._session.house.name)}-schedule.html")
-        return file.path.with_name(f"{file.path.stem}-schedule.html")
+            return Path(f"{file_stem(self._session.house.name)}-{ending}")
+        return file.path.with_name(f"{file.path.stem}-{ending}")
 
-    def _write_new(self, schedule: "Schedule", path: Path) -> None:
+    def _write_new(self, schedule: "Schedule", path: Path, edition: "Edition") -> None:
         """Write it; ask before a file is replaced that may be anything."""
-        if not path.exists():
-            self._write(schedule, path)
+        from housemap.schedule.publishing import files_of  # noqa: PLC0415 - it has been made
+
+        try:
+            there = [each for each in files_of(path, edition) if each.exists()]
+        except HousemapError as error:
+            self.say(str(error))
             return
-        text = f"There is a file {path.name} already (writing over it keeps it as {path.name}~)."
+        if not there:
+            self._write(schedule, path, edition)
+            return
+        name = there[0].name
+        text = f"There is a file {name} already (writing over it keeps it as {name}~)."
         choices = (Choice("o", "write over it", "over"),)
 
         def answered(answer: str | None) -> None:
             if answer:
-                self._write(schedule, path)
+                self._write(schedule, path, edition)
 
         self.app.push_screen(Question(text, choices, "leave it", self.look), answered)
 
-    def _write(self, schedule: "Schedule", path: Path) -> None:
-        from housemap.schedule.publishing import write_schedule  # noqa: PLC0415 - it has been made
+    def _write(self, schedule: "Schedule", path: Path, edition: "Edition") -> None:
+        """Beside the keys: pictures and a PDF take seconds."""
+        self.say(f"Writing {path.name}")
+        work_beside(self, WRITING, lambda: _written(schedule, path, edition))
 
-        try:
-            write_schedule(schedule, path)
-        except HousemapError as error:
-            self.say(str(error))
-        else:
-            self.say(f"Written to {path.absolute()}")
+    def on_written(self, message: Written) -> None:
+        message.stop()
+        first, *others = message.paths
+        more = f" and {len(others)} more beside it" if others else ""
+        self.say(f"Written to {first.absolute()}{more}")
+
+
+def _written(schedule: "Schedule", path: Path, edition: "Edition") -> Iterator[Message]:
+    """In a thread."""
+    from housemap.schedule.publishing import write_schedule  # noqa: PLC0415 - it has been made
+
+    yield Written(write_schedule(schedule, path, edition))
 
 
 class ScheduleTask(Task):
