@@ -129,10 +129,14 @@ async def test_delete_takes_the_newest_sample() -> None:
         assert app.screen.query(SamplesPanel)
 
 
+def files_in(folder: Path) -> list[Path]:
+    return list(folder.iterdir())
+
+
 async def until_there(pilot: Pilot[None], path: Path) -> None:
     """Wait, for some seconds at most, until a file has been written."""
     for _ in range(100):
-        if path.exists():
+        if path in files_in(path.parent):
             return
         await pilot.pause(0.05)
 
