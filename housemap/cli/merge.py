@@ -41,7 +41,7 @@ def _run(arguments: Namespace) -> int:
     from housemap.file.save import save_bytes
 
     paths = (arguments.sent, arguments.yours, arguments.theirs)
-    # A merge driver of git writes over YOURS, git's own temporary file: nothing may stay beside it.
+    # A merge driver of git writes over YOURS, git's own temporary file: nothing is left beside it.
     in_place = arguments.out.exists() and arguments.out.samefile(arguments.yours)
     if not in_place:
         check_free(arguments.out, force=arguments.force)

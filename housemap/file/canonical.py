@@ -12,9 +12,6 @@ from collections.abc import Callable
 from functools import cache
 from typing import Any
 
-WORTH_IT = 100_000
-"""Characters below which tomllib is done before the pattern is compiled."""
-
 NUMBER = r"-?(?:0|[1-9][0-9]*+)(?:\.[0-9]++)?+(?:e[-+]?[0-9]++)?+"
 STRING = r'"(?:[^"\\\x00-\x1f\x7f]|\\[n"\\])*+"'
 PLAIN = rf"(?:{NUMBER}|{STRING})"

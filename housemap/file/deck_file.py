@@ -135,17 +135,17 @@ def deck_path(folder: Path, name: str, built_in: str) -> Path:
     return folder / FOLDER / f"{name}{ENDING}"
 
 
-def find_deck(wanted: str, folder: Path, built_in: str) -> DeckFile:
+def find_deck(name: str, folder: Path, built_in: str) -> DeckFile:
     """The deck of that name, else the file of that path. Raises InputError where there is none."""
     decks = deck_files(folder, built_in)
     for deck in decks:
-        if deck.name.casefold() == wanted.casefold():
+        if deck.name.casefold() == name.casefold():
             return deck
-    path = typed_path(wanted)
+    path = typed_path(name)
     if is_there(path):
         return DeckFile(clean_text(path.stem), path)
     names = ", ".join(deck.name for deck in decks)
-    line = f"there is no deck {shown(wanted)}, and no file of that name; there are {names}"
+    line = f"there is no deck {shown(name)}, and no file of that name; there are {names}"
     raise InputError([Problem(line)])
 
 

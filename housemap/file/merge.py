@@ -78,7 +78,7 @@ def whole(of: Field, divided: Mapping[str, Any]) -> Any:
 
 
 def place_of(of: Field) -> str:
-    """Return the key at which a field stands in a path; a colour stands at "colour"."""
+    """Return the key of a field in a path; that of a colour is "colour"."""
     return of.key if isinstance(of, Key) else of.attr
 
 
@@ -98,7 +98,7 @@ LONGEST_VALUE = 60
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """A value that differs; None stands for one that is not there.
+    """A value that differs; None means that it is not there.
 
     A whole entity that came or went is one change, and so is a colour.
     """
@@ -184,7 +184,7 @@ EVERYTHING: frozenset[KeyPath] = frozenset({("house",), *((table.key,) for table
 
 @dataclass(frozen=True, slots=True)
 class Conflict:
-    """A value that somebody must choose; None stands for one that is not there."""
+    """A value that somebody must choose; None means that it is not there."""
 
     path: KeyPath
     base: Any
@@ -214,7 +214,7 @@ def merge(
 ) -> Merge:
     """Merge three legal houses. `choices` settles conflicts of an earlier merge by their path.
 
-    Raises EditError where choices cannot stand together.
+    Raises EditError where choices do not fit together.
     """
     choices = choices or {}
     houses = _same_ids(base, mine, theirs)
@@ -330,7 +330,7 @@ def _is_held(path: KeyPath, held: AbstractSet[KeyPath]) -> bool:
 
 
 def _is_a_set(field: Field) -> bool:
-    """Whether the values of a list stand beside each other without order or number."""
+    """Whether the values of a list have neither order nor number."""
     return isinstance(field, Key) and isinstance(field.kind, ListOf) and not field.kind.low
 
 
@@ -381,7 +381,7 @@ def merge_files(
     """Merge three files; return the text of the merged one, comments included, and the merge.
 
     What both changed is in a comment above its place: see `unsettled`. Raises EditError where
-    choices cannot stand together.
+    choices do not fit together.
     """
     merged = merge(base.house, mine.house, theirs.house, choices)
     sides = (comments_for(merged.house, each.data) for each in (base, mine, theirs))

@@ -1,6 +1,6 @@
 """Read a house file: everything wrong with it at once, each with its line; or the house.
 
-tomllib gives values but no places, so a scan of the tokens finds where keys and comments stand. It
+tomllib gives values but no places, so a scan of the tokens finds where keys and comments are. It
 checks nothing again: the text must be one that tomllib accepts.
 """
 
@@ -15,7 +15,6 @@ from pathlib import Path
 from typing import Any
 
 from housemap.errors import HouseFileError, Problem
-from housemap.file.canonical import WORTH_IT, quick_toml
 from housemap.model.fieldtypes import KeyPath, Note, below, nearest
 from housemap.model.house import FORMAT, House
 from housemap.model.schema import HOUSE, TABLES
@@ -23,7 +22,7 @@ from housemap.model.text import codepoint, is_hidden, shown
 from housemap.model.validation import MOST_NOTED, Notes, TooManyError, problems
 
 DEEPEST = 32
-"""Keys are told apart down to this depth; what lies deeper stands at its ancestor."""
+"""Keys are distinguished down to this depth; what lies deeper has the place of its ancestor."""
 
 
 @cache
@@ -58,7 +57,7 @@ class Entry:
 
 @dataclass(slots=True)
 class Places:
-    """Where everything stands in a TOML text."""
+    """Where everything is in a TOML text."""
 
     lines: dict[KeyPath, int] = field(default_factory=dict)
     """The line of every key and list item."""
@@ -185,7 +184,7 @@ class _Walk:
                 self.step()
 
     def _within(self, end: str, read: Callable[[int], object]) -> None:
-        """Read what stands between brackets with commas between."""
+        """Read what is between brackets, with commas between."""
         self.step()
         self.skip_newlines()
         count = 0
@@ -226,7 +225,9 @@ MOST_BYTES = 2 * 2**20
 """The largest house file that is read: 4,000 rooms with windows and doors. What is made to be
 slow to read at this size takes some seconds and up to 400 MB, and is refused."""
 MOST_PROBLEMS = 200
-"""The most problems told at once; a last line says how many more there are."""
+"""The most problems reported at once; a last line says how many more there are."""
+WORTH_A_PATTERN = 100_000
+"""Characters below which tomllib is done before the quick parser's pattern is compiled."""
 MOST_DOTS = 6
 """The most parts of one dotted key: tomllib takes memory for each, and time by their cube."""
 
@@ -244,7 +245,7 @@ class HouseFile:
 
     @property
     def fingerprint(self) -> str:
-        """Tells the file from any other; `save_house` takes it to see whether it has changed."""
+        """Distinguishes the file from any other; `save_house` compares it."""
         return fingerprint(self.data)
 
 
@@ -295,12 +296,12 @@ def decode(data: bytes, name: str) -> str:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
-        text = f"is not UTF-8 text: byte 0x{data[error.start]:02x} stands here"
+        text = f"is not UTF-8 text: byte 0x{data[error.start]:02x} is here"
         raise HouseFileError([Problem(text, file=printable(name), line=line)]) from error
 
 
 def fingerprint(data: bytes) -> str:
-    """Return what tells these bytes from any others (SHA-256)."""
+    """Return what distinguishes these bytes from any others (SHA-256)."""
     from hashlib import sha256  # noqa: PLC0415 - a slow import
 
     return sha256(data).hexdigest()
@@ -308,8 +309,11 @@ def fingerprint(data: bytes) -> str:
 
 def parse_toml(text: str, place: str) -> dict[str, Any]:
     """Parse TOML; what is wrong has its line. Raises HouseFileError."""
-    if len(text) > WORTH_IT and (quick := quick_toml(text)) is not None:
-        return quick
+    if len(text) > WORTH_A_PATTERN:
+        from housemap.file.canonical import quick_toml  # noqa: PLC0415 - for large files only
+
+        if (quick := quick_toml(text)) is not None:
+            return quick
     line: int | None = None
     try:
         if found := _long_key(text):
@@ -405,7 +409,7 @@ def _hidden_in_comments(text: str) -> Iterator[Problem]:
 
 
 def placed(found: Iterable[Problem], text: str, place: str) -> list[Problem]:
-    """Give each problem its file and line, in the order of the lines; tell MOST_PROBLEMS."""
+    """Give each problem its file and line, in the order of the lines, MOST_PROBLEMS at most."""
     places = scan(text)
     result = [
         replace(each, file=place, line=each.line or places.line_of(each.path)) for each in found

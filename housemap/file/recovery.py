@@ -42,7 +42,7 @@ class Recovery:
     journal: Path
 
     def forget(self) -> None:
-        """Remove what was left behind: the work is open again, or not wanted."""
+        """Remove what was left behind: the work is open again, or given up."""
         _remove(self.journal)
 
 

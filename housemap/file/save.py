@@ -41,7 +41,7 @@ def save_house(
     none yet); where the file on disk is another one, ChangedOnDiskError is raised and nothing is
     written (FileGoneError where there is none any more). None overwrites whatever is there. A link
     is followed, owner, attributes and mode bits are kept as far as the system allows, and the
-    former file stays beside as NAME~. Comments are kept: those of `comments_from` (the bytes of
+    former file is kept beside as NAME~. Comments are kept: those of `comments_from` (the bytes of
     another file), else of the file replaced. Raises HouseFileError; then the file is as it was.
     """
     source = comments_from if comments_from is not None else _bytes_at(path)
@@ -50,7 +50,7 @@ def save_house(
 
 
 def _bytes_at(path: str | PathLike[str]) -> bytes:
-    """Return the bytes of a file, none of one that cannot be read: saving will tell."""
+    """Return the bytes of a file, none of one that cannot be read: saving will report that."""
     try:
         return read_bytes(os.fspath(path))
     except HouseFileError:
@@ -68,7 +68,7 @@ def save_bytes(
 ) -> str:
     """Do what `save_house` does, with the bytes of a file of which at most `most` can be read.
 
-    `keep_former`: whether the file as it was stays beside it as NAME~.
+    `keep_former`: whether the file as it was is kept beside it as NAME~.
     """
     name = os.fspath(path)
     if len(data) > most:

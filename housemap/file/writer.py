@@ -4,10 +4,10 @@ tomli-w writes each string and date, the layout is ours: tables in the order of 
 sorted, one line a key, lists and small tables on one line, defaults left out, whole numbers
 without a point. Reading what was written gives an equal house.
 
-A comment belongs to the entry (a header or a key) on whose lines it stands, or else to the next
-entry below. It goes where its entry goes. The comment of a key that is no longer written stands
+A comment belongs to the entry (a header or a key) on whose lines it is, or else to the next
+entry below. It goes where its entry goes. The comment of a key that is no longer written goes
 above the header around it; where that is gone as well it moves to the head of the file. One
-comment fits beside an entry; further ones stand above it.
+comment fits beside an entry; further ones go above it.
 """
 
 from bisect import bisect_left
@@ -194,7 +194,7 @@ def _count(base: int, mine: int, theirs: int) -> int:
 
 
 def _moved(path: KeyPath, moves: Renames) -> KeyPath:
-    """Return where an entry stands now; some tables have the ids of rooms as keys."""
+    """Return where an entry is now; some tables have the ids of rooms as keys."""
     path = _with_key(path, 1, moves.get(path[:2]))
     for table in BY_ROOM:
         n = len(table)
@@ -229,7 +229,7 @@ def _placed(
 
 
 def _home(path: KeyPath, written: set[KeyPath]) -> KeyPath | None:
-    """Return the row that a comment stands at, the nearest around it where it has none."""
+    """Return the row that a comment belongs to, the nearest around it where it has none."""
     return next((path[:n] for n in range(len(path), 0, -1) if path[:n] in written), None)
 
 

@@ -2,7 +2,7 @@
 
 An edit of a legal house is a legal house, or raises EditError and says what does not fit. Tables
 and parts are named by their attribute ("paints", "windows"), entities by id. Which entities live
-on under another id is found out here as well, as far as two houses can tell.
+on under another id is found out here as well, as far as two houses show it.
 """
 
 import re
@@ -196,7 +196,7 @@ def make_scheme(house: House, name: str) -> House:
 
 
 def take_scheme(house: House, key: str) -> House:
-    """Paint the house as in a scheme, which stays in the file."""
+    """Paint the house as in a scheme, which is kept."""
     scheme: Scheme = _known(house, "schemes", key)
     rooms = {
         name: _in_scheme(room, scheme.paints[name]) if name in scheme.paints else room

@@ -277,8 +277,8 @@ class WallKey(Kind):
 
     def faults(self, value: str, note: Note) -> None:
         if not self.form.fullmatch(value):
-            wanted = "n, e, s, w or the number of an outline's edge"
-            note((), f"must be a wall ({wanted}), found {shown(value)}")
+            walls = "n, e, s, w or the number of an outline's edge"
+            note((), f"must be a wall ({walls}), found {shown(value)}")
 
 
 @dataclass(slots=True, eq=False, repr=False)
@@ -329,7 +329,7 @@ class Field(Protocol):
 
 @dataclass(slots=True, eq=False, repr=False)
 class Key:
-    """An attribute that stands at one key; at its default it is not written."""
+    """An attribute at one key; at its default it is not written."""
 
     key: str
     attr: str
@@ -685,8 +685,8 @@ class ColourField:
     def _judge(self, observed: str, note: Note) -> None:
         illuminant, _, observer = observed.partition("/")
         if illuminant not in ILLUMINANTS or observer not in OBSERVERS:
-            wanted = 'a CIE illuminant and an observer of 2 or 10 degrees, such as "D65/10"'
-            note((OBSERVED,), f"must be {wanted}, found {shown(observed)}")
+            example = 'a CIE illuminant and an observer of 2 or 10 degrees, such as "D65/10"'
+            note((OBSERVED,), f"must be {example}, found {shown(observed)}")
 
 
 def _source(key: str, held: Any, observed: str) -> ColourSource:

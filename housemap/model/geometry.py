@@ -131,7 +131,7 @@ def _shared(one: Sequence[tuple[float, float]], other: Sequence[tuple[float, flo
 
 
 SAME_PLACE = 0.1
-"""The part of the smaller room above which two pinned rooms stand in one place. Below it the
+"""The part of the smaller room above which two pinned rooms are in one place. Below it the
 measures merely do not close, which is a finding and no error."""
 MOST_WORK = 5_000_000
 """Comparisons of two boxes or two corners, some seconds' worth; a real house takes a thousandth."""

@@ -173,7 +173,7 @@ class Primer:
 
 @dataclass(frozen=True, slots=True)
 class Finish:
-    """Something that stays: floor, tile, top, brick, cloth."""
+    """Something that is kept: floor, tile, top, brick, cloth."""
 
     name: str
     colour: ColourSource
@@ -235,7 +235,7 @@ class Window:
     sky_angle_deg: float = 75.0
     kelvin: float | None = None
     obstruction: float = 0.2
-    """Reflectance of what stands in the way of the sky."""
+    """Reflectance of what hides part of the sky."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -351,7 +351,7 @@ class Opening:
 
     @property
     def seen_through(self) -> bool:
-        """Whether one sees through it: everything but a door that usually stands shut."""
+        """Whether one sees through it: everything but a door that is usually shut."""
         return not (self.kind == "doorway" and self.door == "shut")
 
 
@@ -388,7 +388,7 @@ class RoomBrief:
     colours: int | None = None
     lrv: tuple[float, float] | None = None
     keep: bool = False
-    """Its paints stay as they are."""
+    """Its paints are kept as they are."""
     notes: str = ""
 
 

@@ -21,7 +21,7 @@ def come_to(samples: Iterable[Sample]) -> Tried:
     """Of samples of one paint in one room: the newest decision; without one, the newest word.
 
     Samples without a date are taken for older than those that have one; of the same day, the one
-    that stands later in the file is the newer.
+    that comes later in the file is the newer.
     """
     ordered = sorted(samples, key=lambda sample: sample.when or dt.date.min)
     verdicts = [sample.verdict for sample in ordered]
@@ -37,8 +37,8 @@ def approved_paints(house: House) -> frozenset[str]:
 
 def samples_of(house: House, paint: str, room: str) -> tuple[Sample, ...]:
     """In the order of the file."""
-    wanted = (paint, room)
-    return tuple(s for s in house.samples.values() if (s.paint, s.room) == wanted)
+    place = (paint, room)
+    return tuple(s for s in house.samples.values() if (s.paint, s.room) == place)
 
 
 def tried_in(house: House, paint: str, room: str) -> Tried:

@@ -39,7 +39,7 @@ def normal(text: str) -> str:
 def clean_text(typed: str, limit: int = NAME_LENGTH, *, lines: bool = False) -> str:
     """Make a legal text of what somebody typed or pasted, dropping what is not allowed.
 
-    Tabs and newlines become spaces (with `lines`, newlines stay) and runs of spaces become one.
+    Tabs and newlines become spaces (with `lines`, newlines are kept) and runs of spaces become one.
     """
     rows = unicodedata.normalize("NFC", typed).splitlines()
     clean = [" ".join(_kept(row.replace("\t", " ")).split()) for row in rows]

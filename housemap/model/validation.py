@@ -178,7 +178,7 @@ def _room_shape(room: Room, note: Note) -> bool:
     if len(set(room.fixed)) < len(room.fixed):
         note(("fixed",), "must name each finish once")
     if room.size_m is not None and room.outline_m is not None:
-        note(("outline",), "stands beside size; keep one of them")
+        note(("outline",), "is given beside size; keep one of them")
         return False
     if room.outline_m is None:
         return True
@@ -240,7 +240,7 @@ def _window_fits(room: Room, window: Window, note: Note) -> None:
 
 def _lamp_fits(lamp: Lamp, limits: Limits, note: Note) -> None:
     if lamp.power is not None and lamp.spectrum is not None:
-        note(("power",), "stands beside spectrum; keep one of them")
+        note(("power",), "is given beside spectrum; keep one of them")
     for axis, (value, most) in enumerate(zip(lamp.at_m or (), limits, strict=False)):
         if most is not None and not -SLACK_M <= value <= most + SLACK_M:
             note(("at", str(axis)), f"must lie in the room, 0 to {most:g}, found {value:g}")
@@ -260,7 +260,7 @@ def _state_fits(room: Room, key: str, state: State, note: Note) -> None:
         known = ", ".join((*SURFACES, *sorted(room.parts)))
         note((), f"its id must be a surface or a part of the room: {known}")
     if state.paint is not None and state.colour is not None:
-        note(("paint",), "stands beside a colour; keep one of them")
+        note(("paint",), "is given beside a colour; keep one of them")
 
 
 def _wall_exists(room: Room, key: str, path: KeyPath, note: Note) -> bool:
