@@ -13,6 +13,7 @@ from housemap.model.house import Opening, Point
 from housemap.plan.elevations import Elevations
 from housemap.plan.raster import FAR_ROWS, Canvas, Face, Floats, Ints, Lens, Strips
 from housemap.plan.vectors import Segment, middle, minus, plus, scaled, unit
+from housemap.plan.visibility import inside, left_half
 
 LEAF_M = 0.04
 """How thick a door leaf is (common practice, no source)."""
@@ -61,9 +62,8 @@ def _leaf(opening: Opening, room: str, hung: Segment, outline: Polygon) -> Polyg
     """Open at a right angle, beside the opening."""
     run = unit(minus(hung[1], hung[0]))
     left = (-run[1], run[0])
-    inward = left if _is_inside(outline, plus(middle(*hung), scaled(left, 0.01))) else (
-        -left[0], -left[1]
-    )  # fmt: skip
+    beside = plus(middle(*hung), scaled(left, 0.01))
+    inward = left if inside(outline, np.array([beside]))[0] else scaled(left, -1.0)
     # Who looks in from outside the room has the hinge at the other hand than who looks out.
     from_first = scaled(inward, -1.0) if room == opening.between[0] else inward
     left_hand = (-from_first[1], from_first[0])
@@ -75,15 +75,6 @@ def _leaf(opening: Opening, room: str, hung: Segment, outline: Polygon) -> Polyg
     tip = plus(hinge, scaled(inward, width))
     leaf = hinge, tip, plus(tip, away), plus(hinge, away)
     return leaf if signed_area_m2(leaf) > 0 else leaf[::-1]
-
-
-def _is_inside(outline: Polygon, at: Point) -> bool:
-    """Whether a line to the east crosses the outline an odd number of times."""
-    odd = False
-    for (ax, ay), (bx, by) in zip(outline, (*outline[1:], outline[0]), strict=True):
-        if (ay > at[1]) != (by > at[1]):
-            odd ^= at[0] < ax + (at[1] - ay) / (by - ay) * (bx - ax)
-    return odd
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,8 +103,9 @@ class Frame:
 
 def draw(canvas: Canvas, frame: Frame, block: Block, *, smooth: bool) -> None:
     """Puts what shows of a block on a canvas of its own."""
-    corners = _nearer_cut(frame.seen(block.corners))
-    if len(corners) < 3:  # noqa: PLR2004 - a polygon has three corners
+    seen = [(depth, aside) for depth, aside in frame.seen(block.corners).tolist()]
+    corners = np.array(left_half(tuple(seen), (NEAR_M, 0.0), (0.0, -1.0)))
+    if not len(corners):
         return
     for i in range(len(corners)):
         side = corners[[i, (i + 1) % len(corners)]]
@@ -121,17 +113,6 @@ def draw(canvas: Canvas, frame: Frame, block: Block, *, smooth: bool) -> None:
             _side(canvas, frame, block, side, smooth=smooth)
     if block.high_m < frame.lens.eye_m:
         _top(canvas, frame, block, corners, smooth=smooth)
-
-
-def _nearer_cut(points: Floats) -> Floats:
-    """What of a polygon lies before the eye (one step of Sutherland & Hodgman 1974)."""
-    kept: list[Floats] = []
-    for a, b in zip(points, np.roll(points, -1, axis=0), strict=True):
-        if a[0] >= NEAR_M:
-            kept.append(a)
-        if (a[0] >= NEAR_M) != (b[0] >= NEAR_M):
-            kept.append(a + (b - a) * (NEAR_M - a[0]) / (b[0] - a[0]))
-    return np.array(kept)
 
 
 def _turns_to_eye(side: Floats) -> bool:

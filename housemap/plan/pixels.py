@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 from housemap.colorimetry.spaces import srgb_to_xyz
 from housemap.model.house import House, Light
 from housemap.plan.elevations import OPENING, RISER, SKY, TREAD, WINDOW
+from housemap.plan.house_graph import graph_of
 from housemap.plan.raster import Edges, Face, View
 
 Pixels = NDArray[np.uint8]
@@ -124,9 +125,8 @@ def rgb_of(colour: str) -> Rgb:
 
 def _behind(house: House, face: Face) -> str:
     """The other room of the opening in the wall of the face; the face's own if there is none."""
-    for opening in house.openings.values():
-        (a, b), walls = opening.between, (opening.wall, opening.to_wall)
-        for room, wall, other in ((a, walls[0], b), (b, walls[1], a)):
-            if room == face.room and wall == face.wall:
-                return other
+    for key, other in graph_of(house).exits(face.room):
+        opening = house.openings[key]
+        if face.wall == (opening.wall if face.room == opening.between[0] else opening.to_wall):
+            return other
     return face.room

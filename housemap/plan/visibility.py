@@ -35,14 +35,14 @@ def standing_points(room: SpaceRoom) -> Floats:
     xs, ys = _grid(west, east), _grid(south, north)
     points = np.stack(np.meshgrid(xs, ys), axis=-1).reshape(-1, 2)
     if not _is_box(room.outline_m):
-        points = points[_inside(room.outline_m, points) & _clear(room.outline_m, points)]
+        points = points[inside(room.outline_m, points) & _clear(room.outline_m, points)]
     return points if len(points) else np.array([middle_of(room)])
 
 
 def middle_of(room: SpaceRoom) -> Point:
     """The centroid of the floor, or of its largest convex part where that lies outside."""
     centre = centroid(room.outline_m)
-    if bool(_inside(room.outline_m, np.array([centre]))[0]):
+    if bool(inside(room.outline_m, np.array([centre]))[0]):
         return centre
     largest = max(room.parts, key=lambda part: signed_area_m2(part.points))
     return centroid(largest.points)
@@ -69,7 +69,7 @@ def _is_box(outline: Polygon) -> bool:
     )
 
 
-def _inside(outline: Polygon, points: Floats) -> NDArray[np.bool_]:
+def inside(outline: Polygon, points: Floats) -> NDArray[np.bool_]:
     """Whether a line to the east crosses the outline an odd number of times."""
     x, y = points[:, 0], points[:, 1]
     odd = np.zeros(len(points), dtype=np.bool_)
@@ -179,10 +179,10 @@ def clipped(polygon: Polygon, eye: Point, wedge: Wedge | None) -> Polygon:
     if wedge is None:
         return polygon
     right, left = wedge
-    return _half(_half(polygon, eye, right), eye, scaled(left, -1))
+    return left_half(left_half(polygon, eye, right), eye, scaled(left, -1))
 
 
-def _half(polygon: Polygon, start: Point, direction: Point) -> Polygon:
+def left_half(polygon: Polygon, start: Point, direction: Point) -> Polygon:
     """What lies to the left of a line (one step of Sutherland & Hodgman 1974)."""
     kept: list[Point] = []
     for a, b in edges(polygon) if polygon else ():

@@ -5,6 +5,7 @@ from collections.abc import Iterator, Mapping
 from housemap.model.geometry import wall_of, walls
 from housemap.model.house import House, OpeningKind, Room
 from housemap.model.lengths import FOOT_M, format_length
+from housemap.plan.house_graph import graph_of
 from housemap.plan.schematic import compass_side
 
 SIDES: Mapping[str, str] = {"n": "north", "e": "east", "s": "south", "w": "west"}
@@ -53,9 +54,8 @@ def _contents(house: House, room: str, key: str) -> list[str]:
 
 
 def _ways(house: House, room: str, key: str) -> Iterator[str]:
-    for opening in house.openings.values():
-        first, second = opening.between
-        ends = ((first, opening.wall, second), (second, opening.to_wall, first))
-        for own, wall, other in ends:
-            if (own, wall) == (room, key):
-                yield f"{WAYS[opening.kind]} to {house.rooms[other].name}"
+    graph = graph_of(house)
+    for opening_id, other in graph.exits(room):
+        opening = house.openings[opening_id]
+        if key == (opening.wall if room == opening.between[0] else opening.to_wall):
+            yield f"{WAYS[opening.kind]} to {house.rooms[other].name}"

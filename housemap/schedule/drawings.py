@@ -405,8 +405,8 @@ def _holes(schedule: Schedule, room: str, wall: Wall) -> Iterator[tuple[Box, Ope
         if window.wall == wall.key:
             left = _from_left(wall, window.along_m, window.width_m)
             yield Box(left, window.sill_m, window.width_m, window.height_m), window
-    for key, opening in house.openings.items():
-        if room in opening.between and (span := _span(schedule, room, wall, key)):
+    for key, opening in schedule.study.graph.openings_of(room).items():
+        if span := _span(schedule, room, wall, key):
             high = opening_height_m(house, opening) or CEILING_M
             yield Box(_from_left(wall, *span), 0.0, span[1], high), opening
 
