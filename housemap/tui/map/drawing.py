@@ -20,7 +20,15 @@ from housemap.tui.map.geometry import (
     rooms_of_level,
     scale_units,
 )
-from housemap.tui.map.picture import BRAILLE, BRAILLE_DOTS, Path, Picture, Selected, by_row
+from housemap.tui.map.picture import (
+    BRAILLE,
+    BRAILLE_DOTS,
+    Path,
+    Picture,
+    Selected,
+    by_row,
+    way_arrow,
+)
 from housemap.tui.render.cells import Ink, Row, Stamp, lay_over, runs_of
 from housemap.tui.render.look import Look
 from housemap.tui.render.shades import Block
@@ -164,11 +172,6 @@ def _free_cell(picture: Picture, column: float, row: float) -> Place | None:
     free = [cell for cell in around if cell not in picture.written and _ink(picture, cell)]
     return min(free, key=lambda cell: hypot(cell[0] + 0.5 - column, 2 * (cell[1] + 0.5 - row)),
                default=None)  # fmt: skip
-
-
-def way_arrow(toward_deg: float, ways: str) -> str:
-    """The arrow nearest to a bearing."""
-    return ways[round(toward_deg / 360 * len(ways)) % len(ways)]
 
 
 def _ink(picture: Picture, cell: Place) -> Ink | None:
@@ -320,7 +323,7 @@ def _picture(view: View, geometry: Geometry, before: Picture | None) -> Picture:
     if before is not None and before.blocks is scene.blocks and before.look is scene.look:
         return before
     units = scale_units(scene.house, scene.plan, scene.level)
-    picture = Picture(geometry, scene.blocks, scene.look, units)
+    picture = Picture(geometry, scene.blocks, scene.look, units, scene.house.north_deg)
     if before is None:
         return picture
     return before if picture == before else repainted(before, picture)

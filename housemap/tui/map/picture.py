@@ -389,7 +389,7 @@ def _chosen_ink(inks: RoomInks) -> Ink:
     return Ink(inks.body, inks.text, bold=True)
 
 
-# The scale bar of the map: a round length, where the ground leaves place for it.
+# Beside the rooms, where the ground leaves place: a scale bar, the north, names that found none.
 
 LENGTHS: Mapping[Units, Sequence[int]] = {"m": (1, 2, 5, 10, 20, 50), "ft": (3, 5, 10, 20, 50, 100)}
 UNIT_M: Mapping[Units, float] = {"m": 1.0, "ft": 0.3048}
@@ -401,14 +401,88 @@ EAST_WEST, FIRST, LAST = 2 | 8, 1 | 2 | 4, 1 | 4 | 8
 def scale_stamps(geometry: Geometry, units: Units, look: Look) -> Iterator[Stamp]:
     """The bar at the foot of the port, at the left or the right; nothing where rooms are there."""
     text = bar_text(geometry.frame.scale, units, look)
-    port = geometry.port
-    row = port.rows - 1
-    for column in (1, port.columns - len(text) - 1):
-        cells = range(column - 1, column + len(text) + 1)
-        inside = column > 0 and cells.stop < port.columns
-        if inside and all(geometry.grid.at(each, row) == GROUND for each in cells):
+    row, last = geometry.port.rows - 1, geometry.port.columns - len(text) - 1
+    for column in (1, last):
+        if _is_ground(geometry, column, row, len(text)):
             yield Stamp(column, row, text, Ink(look.greys.text, look.greys.ground))
             return
+
+
+def corner_stamps(
+    geometry: Geometry, text: str, look: Look, taken: Sequence[Stamp]
+) -> Iterator[Stamp]:
+    """A few letters in the first corner that is free of rooms and of `taken`."""
+    rows, last = geometry.port.rows, geometry.port.columns - len(text) - 1
+    for column, row in ((last, rows - 1), (last, 0), (1, 0), (1, rows - 1)):
+        free = not any(_meet(stamp, column, row, len(text)) for stamp in taken)
+        if free and _is_ground(geometry, column, row, len(text)):
+            yield Stamp(column, row, text, Ink(look.greys.text, look.greys.ground))
+            return
+
+
+def _is_ground(geometry: Geometry, column: int, row: int, width: int) -> bool:
+    """Whether no room is in so many cells and in the ones beside them."""
+    cells = range(column - 1, column + width + 1)
+    inside = column > 0 and cells.stop <= geometry.port.columns and 0 <= row < geometry.port.rows
+    return inside and all(geometry.grid.at(each, row) == GROUND for each in cells)
+
+
+def _meet(stamp: Stamp, column: int, row: int, width: int) -> bool:
+    return (
+        row == stamp.row
+        and column - 2 < stamp.column + stamp.width
+        and (stamp.column < column + width + 2)
+    )
+
+
+def way_arrow(toward_deg: float, ways: str) -> str:
+    """The arrow nearest to a bearing."""
+    return ways[round(toward_deg / 360 * len(ways)) % len(ways)]
+
+
+class Keyed(NamedTuple):
+    """Names that stand beside the map, and the numbers that stand for them in it."""
+
+    numbers: Mapping[str, str]
+    """By room."""
+    stamps: tuple[Stamp, ...]
+
+
+def keyed_names(
+    geometry: Geometry, blocks: Mapping[str, Block], look: Look, taken: Sequence[Stamp]
+) -> Keyed:
+    """Numbers for the names that would be cut, as far as the ground has place for the names."""
+    numbers: dict[str, str] = {}
+    stamps: list[Stamp] = []
+    for room, box in geometry.boxes.items():
+        block = blocks.get(room)
+        if block is None or not _is_cut(block, box, look):
+            continue
+        number = str(len(numbers) + 1)
+        text = f"{number} {plain(block.name)}"
+        at = _free_ground(geometry, len(text), [*taken, *stamps])
+        if at is not None:
+            numbers[room] = number
+            stamps.append(Stamp(*at, text, Ink(look.greys.text, look.greys.ground)))
+    return Keyed(numbers, tuple(stamps))
+
+
+def _is_cut(block: Block, box: Box, look: Look) -> bool:
+    names, _ = label_of(block, box.columns, box.rows, look)
+    if box.columns == 1 and block.mark is not None:  # there is place for the mark alone
+        return False
+    return plain(block.name) not in " ".join(names)
+
+
+def _free_ground(geometry: Geometry, width: int, taken: Sequence[Stamp]) -> tuple[int, int] | None:
+    """The first place from the foot of the port up, from the left, that holds so many cells."""
+    for row in range(geometry.port.rows - 1, -1, -1):
+        for column in range(1, geometry.port.columns - width):
+            if not any(_meet(stamp, column, row, width) for stamp in taken) and _is_ground(
+                geometry, column, row, width
+            ):
+                return column, row
+    return None
 
 
 def bar_text(scale: float, units: Units, look: Look) -> str:
@@ -438,6 +512,8 @@ class Picture:
     look: Look
     units: Units | None = None
     """Of the scale bar; None: none is drawn."""
+    north_deg: float | None = None
+    """Clockwise from the top of the map; None: no arrow is drawn."""
     made: dict[int, list[Cell]] = field(default_factory=dict, repr=False, compare=False)
     """By row, the cells that have been drawn."""
 
@@ -461,8 +537,22 @@ class Picture:
 
     @cached_property
     def _stamps(self) -> Stamps:
-        bar = scale_stamps(self.geometry, self.units, self.look) if self.units else ()
-        return by_row([*self._panes(), *self._signs(), *self._labels, *bar])
+        margin = (*self._margin, *self._keyed.stamps)
+        return by_row([*self._panes(), *self._signs(), *self._labels, *margin])
+
+    @cached_property
+    def _margin(self) -> tuple[Stamp, ...]:
+        """The scale bar and the arrow to the north."""
+        bar = [*scale_stamps(self.geometry, self.units, self.look)] if self.units else []
+        if self.north_deg is None:
+            return tuple(bar)
+        text = f"N {way_arrow(self.north_deg, self.look.glyphs.ways)}"
+        return *bar, *corner_stamps(self.geometry, text, self.look, bar)
+
+    @cached_property
+    def _keyed(self) -> "Keyed":
+        """Names that their rooms have no place for, by number at the foot of the map."""
+        return keyed_names(self.geometry, self.blocks, self.look, self._margin)
 
     @cached_property
     def numbers(self) -> Mapping[str, int]:
@@ -529,14 +619,18 @@ class Picture:
 
     @cached_property
     def written(self) -> frozenset[Place]:
-        """The cells that a label takes."""
-        return frozenset((s.column + k, s.row) for s in self._labels for k in range(s.width))
+        """The cells that a label takes, and one beside each end: no line touches a word."""
+        return frozenset(
+            (s.column + k, s.row) for s in self._labels for k in range(-1, s.width + 1)
+        )
 
     def label(self, room: str, *, chosen: bool) -> Iterator[Stamp]:
         box = self.geometry.boxes.get(room)
         if box:
             inks = self.inks[self.numbers[room]]
-            yield from label_stamps(self._block(room), box, inks, self.look, chosen=chosen)
+            block = self._block(room)
+            block = block._replace(name=self._keyed.numbers.get(room, block.name))
+            yield from label_stamps(block, box, inks, self.look, chosen=chosen)
 
     def frame(self, room: str) -> list[Stamp]:
         """The frame of a chosen room; made once."""

@@ -17,7 +17,7 @@ from housemap.plan.raster import Face, View
 from housemap.plan.route import Route
 from housemap.plan.view import Camera
 from housemap.plan.visibility import Views
-from housemap.tui.map.drawing import way_arrow
+from housemap.tui.map.picture import way_arrow
 from housemap.tui.render.cells import Ink, Row, Run
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import NARROW, SWATCH, Line, Page, patch

@@ -252,3 +252,28 @@ def test_the_ascii_map_is_ascii() -> None:
     for look in LOOKS:
         if look.glyphs.ascii:
             assert text_of_map(picture_of(small_house(), look=look), "hall").isascii()
+
+
+def test_a_name_without_place_is_a_number_in_the_room_and_stands_at_the_foot() -> None:
+    rooms = {
+        "a": room("Antechamber", size_m=(0.8, 2.0), at_m=(0.0, 0.0)),
+        "b": room("Ballroom", size_m=(8.0, 4.0), at_m=(1.0, 0.0)),
+    }
+    shown = text_of_map(picture_of(House(rooms=rooms)))
+    assert "1 Antechamber" in shown
+    assert "Ballroom" in shown
+    assert "2 Ballroom" not in shown
+
+
+@pytest.mark.parametrize(("north", "arrow"), [(0.0, "↑"), (90.0, "→"), (-45.0, "↖")])
+def test_an_arrow_points_to_the_north(north: float, arrow: str) -> None:
+    picture = replace(picture_of(beside("open")), north_deg=north)
+    assert f"N {arrow}" in text_of_map(picture)
+
+
+def test_no_line_of_sight_touches_a_word() -> None:
+    picture = picture_of(beside("open"))
+    middle = {row for _, row in picture.written}
+    row = min(middle)
+    path = ((0.0, row + 0.5), (COLUMNS - 1.0, row + 0.5))
+    assert not {(stamp.column, stamp.row) for stamp in picture.lines([path])} & picture.written
