@@ -5,8 +5,14 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from housemap.colorimetry.arrays import Floats
-from housemap.model.geometry import opening_height_m
-from housemap.model.house import House, Opening, Room
+from housemap.model.geometry import box_of, floor_outline_m, opening_height_m
+from housemap.model.house import House, Opening, Point, Room
+
+VOID_M = (1.0, 2.8)
+"""Width and length of a stairwell that nobody measured. It is taken along the longer side of where
+both rooms lie over each other, at the middle of its east or north wall (our assumption)."""
+VOID_GAP_M = 0.1
+"""From the wall."""
 
 Closed = Literal["open", "glass", "door"]
 
@@ -37,10 +43,17 @@ class RoomOpening:
 
     name: str
     wall: str | None
+    """Or "ceiling" or "floor", where stairs come through: `along_m` and `sill_m` are then x and y
+    of the near corner, `width_m` and `height_m` run the same ways."""
     along_m: float | None
     width_m: float | None
     height_m: float | None
     closed: Closed = "open"
+    sill_m: float = 0.0
+    depth_m: float = 0.0
+    """Of its lining: the thickness of the wall."""
+    most_m: Point | None = None
+    """Its width and height on the other side, where they are cut to fit a wall."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,21 +91,66 @@ def inputs_of(
 def openings_of(
     house: House, room_id: str, openings: Mapping[str, Opening]
 ) -> tuple[RoomOpening, ...]:
-    """The openings of a room but stairs, each where the file says it lies in this room's walls."""
-    return tuple(
-        _in_room(house, room_id, name, opening)
-        for name, opening in openings.items()
-        if opening.kind != "stairs"
-    )
+    """The openings of a room, each where the file says that it lies in this room."""
+    found = (_in_room(house, room_id, name, opening) for name, opening in openings.items())
+    return tuple(opening for opening in found if opening)
 
 
-def _in_room(house: House, room_id: str, name: str, opening: Opening) -> RoomOpening:
+def _in_room(house: House, room_id: str, name: str, opening: Opening) -> RoomOpening | None:
+    if opening.kind == "stairs" and opening.wall is None and opening.to_wall is None:
+        return _stair_void(house, room_id, name, opening)
     first = opening.between[0] == room_id
     wall, along = (
         (opening.wall, opening.along_m) if first else (opening.to_wall, opening.to_along_m)
     )
     height = opening_height_m(house, opening)
-    return RoomOpening(name, wall, along, opening.width_m, height, _closed(opening))
+    depth = house.wall_thickness_m
+    closed = _closed(opening)
+    return RoomOpening(name, wall, along, opening.width_m, height, closed, depth_m=depth)
+
+
+def _stair_void(house: House, room_id: str, name: str, opening: Opening) -> RoomOpening | None:
+    """The hole in the ceiling below and the floor above; None between rooms of one level."""
+    first, second = (house.rooms[room] for room in opening.between)
+    if first.level == second.level:
+        return None
+    overlap = _overlap(first, second)
+    if overlap is None:
+        return RoomOpening(name, None, None, None, None)
+    x0, y0, x1, y1 = overlap
+    room, other = (first, second) if room_id == opening.between[0] else (second, first)
+    at = room.at_m if room.at_m and other.at_m else (0.0, 0.0)
+    wide = opening.width_m or VOID_M[0]
+    if y1 - y0 >= x1 - x0:
+        width, length = min(wide, x1 - x0), min(VOID_M[1], y1 - y0)
+        x, y = max(x1 - VOID_GAP_M - width, x0), (y0 + y1 - length) / 2.0
+    else:
+        width, length = min(VOID_M[1], x1 - x0), min(wide, y1 - y0)
+        x, y = (x0 + x1 - width) / 2.0, max(y1 - VOID_GAP_M - length, y0)
+    side = "ceiling" if room.level < other.level else "floor"
+    size = width, length
+    return RoomOpening(name, side, x - at[0], *size, "open", y - at[1], house.wall_thickness_m)
+
+
+NO_BOX = (0.0, 0.0, 0.0, 0.0)
+
+
+def _box(room: Room, *, pinned: bool) -> tuple[float, float, float, float] | None:
+    outline = floor_outline_m(room)
+    if outline is None:
+        return None
+    x, y = (room.at_m if pinned else None) or (0.0, 0.0)
+    _, _, width, length = box_of(outline)
+    return x, y, x + width, y + length
+
+
+def _overlap(first: Room, second: Room) -> tuple[float, float, float, float] | None:
+    """Where the boxes of two rooms lie over each other; unpinned ones by their own origins."""
+    pinned = first.at_m is not None and second.at_m is not None
+    boxes = [_box(room, pinned=pinned) for room in (first, second)]
+    (x0, y0, x1, y1), (x2, y2, x3, y3) = (box or NO_BOX for box in boxes)
+    low, high = (max(x0, x2), max(y0, y2)), (min(x1, x3), min(y1, y3))
+    return (*low, *high) if low[0] < high[0] and low[1] < high[1] else None
 
 
 def _closed(opening: Opening) -> Closed:

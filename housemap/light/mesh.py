@@ -9,7 +9,6 @@ import numpy as np
 
 from housemap.colorimetry.arrays import Floats
 from housemap.light import view_factors
-from housemap.light.rays import ON_CEILING, ON_FLOOR, Hits
 from housemap.light.view_factors import Ints
 from housemap.model.house import Aim, Point
 
@@ -150,8 +149,8 @@ class Enclosure(Protocol):
         """The working plane; None in a room too low or too narrow for one."""
         ...
 
-    def patch_of(self, hits: Hits) -> Ints:
-        """The patch that each ray ends on."""
+    def ends(self, start_m: Floats, toward: Floats) -> tuple[Ints, Floats]:
+        """The patch and the place, (M, 3), that each ray from within ends on."""
         ...
 
 
@@ -334,13 +333,20 @@ class Box:
     def called(self, surfaces: tuple[str, ...]) -> "Box":
         return replace(self, mesh=replace(self.mesh, surfaces=surfaces))
 
-    def patch_of(self, hits: Hits) -> Ints:
-        patch, first = np.zeros(len(hits.edge), np.intp), 0
-        for edge, face in zip((ON_FLOOR, ON_CEILING, 0, 1, 2, 3), self.faces, strict=True):
-            here = hits.edge == edge
-            patch[here] = first + face.cell_of(hits.place_m[here])
+    def ends(self, start_m: Floats, toward: Floats) -> tuple[Ints, Floats]:
+        with np.errstate(divide="ignore", invalid="ignore"):
+            reach = np.where(toward > 0.0, np.array(self.size_m) - start_m, -start_m) / toward
+        reach[toward == 0.0] = np.inf
+        axis = reach.argmin(1)
+        each = np.arange(len(axis))
+        place = start_m + reach[each, axis][:, None] * toward
+        side = 2 * axis + (toward[each, axis] > 0.0)
+        patch, first = np.zeros(len(axis), np.intp), 0
+        for face in self.faces:
+            here = np.flatnonzero(side == 2 * face.axis + (face.at_m > 0.0))
+            patch[here] = first + face.cell_of(place[here])
             first += face.cells
-        return patch
+        return patch, place
 
 
 def corners_of_box(outline_m: tuple[Point, ...]) -> Point | None:

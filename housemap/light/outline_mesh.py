@@ -303,8 +303,9 @@ class Prism:
     def called(self, surfaces: tuple[str, ...]) -> "Prism":
         return replace(self, mesh=replace(self.mesh, surfaces=surfaces))
 
-    def patch_of(self, hits: rays.Hits) -> Ints:
-        return self.patches.at(hits)
+    def ends(self, start_m: Floats, toward: Floats) -> tuple[Ints, Floats]:
+        hits = _cast(self.patches.shape, start_m, toward)
+        return self.patches.at(hits), hits.place_m
 
     def lamp_shares(self, at_m: LampPlace, aim: Aim) -> Floats:
         uniform = rays.spread(LAMP_RAYS, 2)

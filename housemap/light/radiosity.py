@@ -177,6 +177,12 @@ class Rows:
         total = areas.sum(1, keepdims=True)
         return np.asarray(areas / np.where(total > 0.0, total, 1.0))
 
+    def of_surfaces(self, mesh: Mesh) -> Floats:
+        """From the mean of each surface to those of the rows: (rows, surfaces)."""
+        areas = self.member * mesh.surface_area_m2()
+        total = areas.sum(1, keepdims=True)
+        return np.asarray(areas / np.where(total > 0.0, total, 1.0))
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class BandLight:
@@ -190,17 +196,39 @@ class BandLight:
     """(rows, surfaces, beams, bands): reflected from each surface."""
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Incoming:
+    """Light that has bounced in other rooms and comes in through openings."""
+
+    later: Floats
+    """All reflected light of the room, its own and what comes in, as shares of the modes:
+    (K, beams, bands)."""
+    shares: Floats
+    """Of that, what comes in as it does: (K, beams, bands)."""
+    on_rows: Floats
+    """Area means on each row by the surface it comes in through: (rows, surfaces, beams, bands)."""
+    at_nodes: Floats
+    """On each patch at NODES: (N, beams, nodes)."""
+
+
 def band_light(
-    mesh: Mesh, modes: Modes, rows: Rows, reflectance: Floats, first_lux: Floats
+    mesh: Mesh,
+    modes: Modes,
+    rows: Rows,
+    lit: tuple[Floats, Floats],
+    incoming: Incoming | None = None,
 ) -> BandLight:
-    """Of beams that fall first as `first_lux` (N, beams), with reflectance (surfaces, bands)."""
+    """`lit`: reflectance (surfaces, bands), and what beams bring first, (N, beams) in lux."""
+    reflectance, first_lux = lit
     means = rows.means(mesh)
     direct = means @ first_lux
-    from_first = _from_first(mesh, modes, first_lux)
-    later = _later(modes, reflectance, from_first)
+    from_first = by_first_bounce(mesh, modes, first_lux)
+    later = incoming.later if incoming else later_by_modes(modes, reflectance, from_first)
     received = _received(modes, means @ modes.on_patches.T, reflectance, from_first, later)
+    if incoming:
+        received = received + incoming.on_rows
     coarser = received.sum(1)
-    at_nodes = _at_nodes(mesh, modes, reflectance, first_lux, later)
+    at_nodes = _at_nodes(mesh, modes, (reflectance, first_lux), later, incoming)
     finer = np.tensordot(means, at_nodes, 1) - direct[..., None]
     at = coarser[..., NODES]
     ratio = np.divide(finer, at, out=np.ones_like(finer), where=at > 0.0).clip(0.0, MOST)
@@ -209,7 +237,7 @@ def band_light(
     return BandLight(direct, total, received * correction[:, None])
 
 
-def _from_first(mesh: Mesh, modes: Modes, first_lux: Floats) -> Floats:
+def by_first_bounce(mesh: Mesh, modes: Modes, first_lux: Floats) -> Floats:
     """Shares of the modes that each surface would add by its first bounce, were it white.
 
     (K, surfaces, beams).
@@ -219,7 +247,7 @@ def _from_first(mesh: Mesh, modes: Modes, first_lux: Floats) -> Floats:
     return np.tensordot(modes.gather, by_surface, 1)
 
 
-def _later(modes: Modes, reflectance: Floats, from_first: Floats) -> Floats:
+def later_by_modes(modes: Modes, reflectance: Floats, from_first: Floats) -> Floats:
     """Shares of the modes in all reflected light: (K, beams, bands)."""
     once = np.tensordot(from_first, reflectance, (1, 0))
     columns = np.tile(reflectance, once.shape[1])
@@ -227,12 +255,20 @@ def _later(modes: Modes, reflectance: Floats, from_first: Floats) -> Floats:
 
 
 def _at_nodes(
-    mesh: Mesh, modes: Modes, reflectance: Floats, first_lux: Floats, later: Floats
+    mesh: Mesh,
+    modes: Modes,
+    lit: tuple[Floats, Floats],
+    later: Floats,
+    incoming: Incoming | None,
 ) -> Floats:
     """Total illuminance by patches, (N, beams, nodes), begun from what the modes say."""
+    reflectance, first_lux = lit
     nodes, (count, beams) = len(NODES), first_lux.shape
     known = later[..., NODES].reshape(len(later), -1)
     each = np.repeat(first_lux, nodes, axis=1)
+    if incoming:
+        known = known - incoming.shares[..., NODES].reshape(len(later), -1)
+        each = each + incoming.at_nodes.reshape(count, -1)
     total = total_lux(mesh, modes, np.tile(reflectance[:, NODES], beams), each, known)
     return total.reshape(count, beams, nodes)
 

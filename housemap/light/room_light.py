@@ -7,13 +7,13 @@ from functools import cached_property
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.light import shape_cache, sky
+from housemap.light import sky
 from housemap.light.as_seen import Seen, eye_in, seen
 from housemap.light.daylight import DaylightFactor
 from housemap.light.inputs import RoomColours, RoomInputs, SurfaceColour
 from housemap.light.mesh import CEILING, FLOOR
-from housemap.light.room_scene import LightName, scene_of, why_not
-from housemap.light.surface_light import PLAIN_WALLS, WALLS, Lit, lit, plane_percents, xy
+from housemap.light.room_scene import LightName, Scene, scene_of, why_not
+from housemap.light.surface_light import PLAIN_WALLS, WALLS, Lit, PlaneLight, lit, xy
 from housemap.model.house import Room
 
 
@@ -29,6 +29,8 @@ class RoomLight:
     lights: Mapping[LightName, Lit]
     daylight: DaylightFactor | None
     """None without windows."""
+    plane: PlaneLight | None
+    """None where no daylight comes, and in a room too low for a working plane."""
     mean_reflectance: float | None
     notes: tuple[str, ...]
 
@@ -42,21 +44,10 @@ class RoomLight:
         each = (dict(zip(surfaces, colours, strict=True)) for colours in seen(views))
         return dict(zip(self.lights, each, strict=True))
 
-    @cached_property
-    def plane_percents(self) -> Floats | None:
-        """Daylight factor on each cell of the working plane; None where `daylight` is."""
-        if self.daylight is None:
-            return None
-        return plane_percents(scene_of(self.inputs, self.outdoor_lux))
-
-    @cached_property
+    @property
     def plane_percent(self) -> float | None:
-        """Mean daylight factor over the working plane; None where `daylight` is."""
-        if self.plane_percents is None:
-            return None
-        scene = scene_of(self.inputs, self.outdoor_lux)
-        plane = shape_cache.working_plane(scene.shape)
-        return None if plane is None else float(plane.mean(self.plane_percents))
+        """Mean daylight factor over the working plane; None where no daylight comes."""
+        return self.plane.mean if self.plane else None
 
 
 def light_of(
@@ -68,27 +59,44 @@ def light_of(
     names tell apart are computed once. Raises ColourError for a lamp whose spectrum is no CIE
     illuminant.
     """
-    known: dict[Hashable, Mapping[LightName, Lit]] = {}
-    return tuple(_light(inputs, outdoor_lux, known) for inputs in rooms)
+    known: dict[Hashable, LightAndPlane] = {}
+    return tuple(_known_light(inputs, outdoor_lux, known) for inputs in rooms)
 
 
-def _light(
-    inputs: RoomInputs,
-    outdoor_lux: float,
-    known: MutableMapping[Hashable, Mapping[LightName, Lit]],
+LightAndPlane = tuple[Mapping[LightName, Lit], PlaneLight | None]
+
+
+def _known_light(
+    inputs: RoomInputs, outdoor_lux: float, known: MutableMapping[Hashable, LightAndPlane]
 ) -> RoomLight:
-    reason = why_not(inputs.room)
-    if reason:
-        return RoomLight(inputs, outdoor_lux, {}, None, None, (reason,))
+    if why_not(inputs.room):
+        return lone_light(inputs, outdoor_lux)
     scene = scene_of(inputs, outdoor_lux)
-    factor, key = scene.daylight_factor(), scene.alike()
+    key = scene.alike()
     if key not in known:
         known[key] = lit(scene)
+    return lone_light(inputs, outdoor_lux, scene, known[key])
+
+
+def lone_light(
+    inputs: RoomInputs,
+    outdoor_lux: float,
+    scene: Scene | None = None,
+    made: LightAndPlane | None = None,
+) -> RoomLight:
+    """The light of a room by itself: light leaves through its openings, and none comes in."""
+    reason = why_not(inputs.room)
+    if reason:
+        return RoomLight(inputs, outdoor_lux, {}, None, None, None, (reason,))
+    scene = scene or scene_of(inputs, outdoor_lux)
+    lights, plane = made or lit(scene)
+    factor = scene.daylight_factor()
     return RoomLight(
         inputs,
         outdoor_lux,
-        lights={name: light.called(scene.mesh.surfaces) for name, light in known[key].items()},
+        lights={name: light.called(scene.mesh.surfaces) for name, light in lights.items()},
         daylight=factor if scene.windows else None,
+        plane=plane,
         mean_reflectance=factor.mean_reflectance,
         notes=scene.notes,
     )

@@ -91,7 +91,21 @@ def _opening_hole(room: Room, opening: RoomOpening) -> Hole | None:
     along, width, height = opening.along_m, opening.width_m, opening.height_m
     if opening.wall is None or along is None or width is None or height is None:
         return None
-    return _hole(room, f"opening {opening.name}", opening.wall, (along, 0.0, width, height))
+    name = f"opening {opening.name}"
+    size = (along, opening.sill_m, width, height)
+    if opening.wall in {FLOOR, CEILING}:
+        return _level_hole(room, name, opening.wall, size)
+    hole = _hole(room, name, opening.wall, size)
+    if hole is None or opening.most_m is None:
+        return hole
+    most = opening.most_m
+    return replace(hole, width_m=min(hole.width_m, most[0]), height_m=min(hole.height_m, most[1]))
+
+
+def _level_hole(room: Room, name: str, surface: str, size: Size) -> Hole | None:
+    """In the floor or the ceiling of a room with a size; of other rooms they are not cut."""
+    x, y, width, length = size
+    return None if room.size_m is None else Hole(name, surface, x, y, width, length)
 
 
 def _hole(room: Room, name: str, wall_key: str, size: Size) -> Hole | None:
@@ -293,6 +307,7 @@ class Scene:
     day: tuple[Beam, ...]
     evening: tuple[Beam, ...]
     windows: dict[Hole, Window]
+    outdoor_lux: float
     notes: tuple[str, ...]
 
     def wearing(self, surface: str) -> frozenset[str]:
@@ -348,6 +363,7 @@ def scene_of(inputs: RoomInputs, outdoor_lux: float = sky.OUTDOOR_LUX) -> Scene:
         day=daylight(inputs, shape, windows, outdoor_lux),
         evening=lamplight(room, shape, mesh),
         windows=windows,
+        outdoor_lux=outdoor_lux,
         notes=tuple(notes(inputs, holes, shape_cache.enclosure(shape))),
     )
 

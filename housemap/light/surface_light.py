@@ -8,8 +8,16 @@ import numpy as np
 from housemap.colorimetry import appearance
 from housemap.colorimetry.arrays import Floats
 from housemap.light import shape_cache, sources
-from housemap.light.mesh import CEILING, FLOOR, Plane
-from housemap.light.radiosity import BandLight, Rows, band_light, total_lux
+from housemap.light.mesh import CEILING, FLOOR
+from housemap.light.radiosity import (
+    BandLight,
+    Incoming,
+    Modes,
+    Rows,
+    band_light,
+    by_first_bounce,
+    later_by_modes,
+)
 from housemap.light.room_scene import Beam, LightName, Scene
 
 WALLS, PLAIN_WALLS = "walls", "plain walls"
@@ -98,28 +106,57 @@ def xy(light: Floats) -> tuple[float, float]:
     return x, y
 
 
-def lit(scene: Scene) -> dict[LightName, Lit]:
-    """The scene under each light that it has; both lights in one batch."""
-    beams = (*scene.day, *scene.evening)
+def lit(scene: Scene) -> tuple[dict[LightName, Lit], "PlaneLight | None"]:
+    """A scene by itself under each light that it has, and the day on its working plane."""
+    names: tuple[LightName, ...] = ("day", "evening")
+    beams = [(name, beam) for name in names for beam in scene.beams(name)]
     if not beams:
-        return {}
-    first = np.stack([beam.first_lux for beam in beams], axis=-1)
+        return {}, None
+    first = np.stack([beam.first_lux for _, beam in beams], axis=-1)
+    columns = tuple((name, beam.spectrum) for name, beam in beams)
+    lumens = np.array([beam.lumens for _, beam in beams])
     modes = shape_cache.modes(scene.shape)
-    light = band_light(scene.mesh, modes, rows_of(scene), scene.reflectance, first)
-    days = len(scene.day)
-    parts: dict[LightName, slice] = {"day": slice(0, days), "evening": slice(days, None)}
-    return {name: _lit(scene, beams, light, part) for name, part in parts.items() if beams[part]}
+    lights = lit_together(scene, modes, (first, None), columns, (lumens, None))
+    return lights, _lone_plane(scene, modes, columns, first) if scene.day else None
 
 
-def _lit(scene: Scene, beams: tuple[Beam, ...], light: BandLight, part: slice) -> Lit:
-    """Fold the spectra of one light's beams into what was computed for each at every band."""
-    weights = np.stack([sources.band_weights(beam.spectrum) for beam in beams[part]])
-    whites = weights.sum(1)
+def lit_together(
+    scene: Scene,
+    modes: Modes,
+    lit_by: tuple[Floats, Incoming | None],
+    columns: Sequence[tuple[LightName, sources.Spectrum]],
+    lumens: tuple[Floats, Floats | None],
+) -> dict[LightName, Lit]:
+    """The lights of a room: first light (N, columns) and what comes in from other rooms.
+
+    `lumens` are what comes in first, by column, and what comes in later, by column and band.
+    """
+    rows = rows_of(scene)
+    first, incoming = lit_by
+    if incoming:
+        means = rows.of_surfaces(scene.mesh)
+        incoming = replace(incoming, on_rows=np.tensordot(means, incoming.on_rows, 1))
+    light = band_light(scene.mesh, modes, rows, (scene.reflectance, first), incoming)
+    weights = np.stack([sources.band_weights(spectrum) for _, spectrum in columns])
+    each = lumens[0][:, None, None] * weights
+    if lumens[1] is not None:
+        each = each + lumens[1][..., None] * weights
+    made = {}
+    for name in dict.fromkeys(light_name for light_name, _ in columns):
+        part = [i for i, (light_name, _) in enumerate(columns) if light_name == name]
+        made[name] = _folded(scene, light, part, weights[part], each[part].sum((0, 1)))
+    return made
+
+
+def _folded(
+    scene: Scene, light: BandLight, part: list[int], weights: Floats, source: Floats
+) -> Lit:
+    """Fold the spectra of one light's columns into what was computed for each at every band."""
     return Lit(
         surfaces=(*scene.mesh.surfaces, WALLS, PLAIN_WALLS),
-        source=source_light(beams[part]),
+        source=source,
         bands=np.einsum("sgb,gbc->sbc", light.total[:, part], weights),
-        direct=light.direct[:, part] @ whites,
+        direct=light.direct[:, part] @ weights.sum(1),
         received=np.einsum("tsgb,gbc->tsc", light.received[:, :, part], weights),
     )
 
@@ -138,20 +175,69 @@ def rows_of(scene: Scene) -> Rows:
     return Rows(np.vstack([np.eye(len(names)), walls]))
 
 
-def plane_percents(scene: Scene) -> Floats | None:
-    """Daylight factor on each cell of the working plane; None in a room too low for one."""
+@dataclass(frozen=True, slots=True, eq=False)
+class PlaneLight:
+    """The daylight factor on the cells of a room's working plane, in percent."""
+
+    percents: Floats
+    area_m2: Floats
+
+    @property
+    def mean(self) -> float:
+        return float(self.percents @ self.area_m2 / self.area_m2.sum())
+
+    @property
+    def median(self) -> float:
+        """What half of the plane has at least (EN 17037)."""
+        return float(median_percents(self.percents[np.newaxis], self.area_m2)[0])
+
+
+def median_percents(percents: Floats, area_m2: Floats) -> Floats:
+    """Of n planes of P cells, (n, P), what half of each plane's area has at least: (n,)."""
+    order = np.argsort(percents, axis=1)
+    below = np.cumsum(area_m2[order], axis=1)
+    middle = (below < below[:, -1:] / 2.0).sum(1)
+    at = np.take_along_axis(order, middle[:, None], axis=1)
+    return np.asarray(np.take_along_axis(percents, at, axis=1)[:, 0])
+
+
+def sent_lux(
+    scene: Scene,
+    modes: Modes,
+    part: Sequence[int],
+    spectra: Sequence[sources.Spectrum],
+    light: tuple[Floats, Floats],
+) -> Floats:
+    """Lux that leave each patch, of the columns in `part`: (N,).
+
+    `light`: first light (N, columns), and reflected light as shares of modes (K, columns, bands).
+    """
+    first, later = light
+    total = np.zeros(len(first))
+    for i in part:
+        weight = sources.band_weights(spectra[i])[:, LUX]
+        of_surface = scene.reflectance @ weight
+        bounced = (later[:, i] * scene.reflectance[modes.surface]) @ weight
+        total += of_surface[scene.mesh.surface] * first[:, i] + modes.on_patches.T @ bounced
+    return total
+
+
+def _lone_plane(
+    scene: Scene,
+    modes: Modes,
+    columns: Sequence[tuple[LightName, sources.Spectrum]],
+    first: Floats,
+) -> PlaneLight | None:
     plane = shape_cache.working_plane(scene.shape)
-    return None if plane is None else 100.0 * _shares(scene, plane)
-
-
-def _shares(scene: Scene, plane: Plane) -> Floats:
-    mesh = scene.mesh
-    direct, first = np.zeros(len(plane.area_m2)), np.zeros(len(mesh.area_m2))
+    if plane is None:
+        return None
+    part = [i for i, (name, _) in enumerate(columns) if name == "day"]
+    from_first = by_first_bounce(scene.mesh, modes, first)
+    later = later_by_modes(modes, scene.reflectance, from_first)
+    spectra = [spectrum for _, spectrum in columns]
+    lux = plane.exchange_m2 @ sent_lux(scene, modes, part, spectra, (first, later)) / plane.area_m2
+    outside = scene.outdoor_lux
     for hole, window in scene.windows.items():
         falls = shape_cache.window_skylight(scene.shape, hole, window.sky_angle_deg)
-        direct += window.transmittance * falls.plane
-        first += window.transmittance * falls.patches
-    modes = shape_cache.modes(scene.shape)
-    total = total_lux(mesh, modes, scene.grey[:, None], first[:, None])[:, 0]
-    reflected = plane.exchange_m2 @ (scene.grey[mesh.surface] * total) / plane.area_m2
-    return np.asarray(direct + reflected)
+        lux = lux + outside * window.transmittance * falls.plane
+    return PlaneLight(100.0 * lux / outside, plane.area_m2)

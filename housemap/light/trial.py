@@ -6,7 +6,7 @@ the painted surface and the rest are a geometric series: E (1 - c rho) is nearly
 reflectance rho, with one c, the share that comes back to the surface, for all surfaces of a room.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
@@ -16,6 +16,7 @@ from housemap.colorimetry import appearance
 from housemap.colorimetry.arrays import Floats
 from housemap.light import shape_cache, sources
 from housemap.light.as_seen import Eye, eye_white
+from housemap.light.house_light import Column, HouseLight
 from housemap.light.inputs import RoomInputs
 from housemap.light.radiosity import band_light
 from housemap.light.room_scene import LIGHTS, LightName, Scene, scene_of
@@ -134,44 +135,72 @@ class Response:
 
 
 def response_of(inputs: RoomInputs, surface: str, outdoor_lux: float = OUTDOOR_LUX) -> Response:
-    """The response of a room for which `why_not` has no reason.
+    """The response of a room by itself for which `why_not` has no reason.
 
     `surface` is "walls", "doors", "ceiling", "floor" or a wall's key; "trim" is too little to
     change the light. Trim and doors stand in the light of the walls.
     """
-    scene = scene_of(inputs, outdoor_lux)
-    # One wall in another paint is an accent wall: the walls' paint is then on the others alone.
-    scene = replace(scene, plain_walls=scene.plain_walls - {surface})
-    lights = tuple(name for name in LIGHTS if scene.beams(name))
-    curves = dict(zip(lights, _curves(scene, surface, lights), strict=True)) if lights else {}
-    own = surface in scene.shape.wall_keys
-    return Response(surface if own else lit_as(surface), curves)
+    scene = _with_accent(scene_of(inputs, outdoor_lux), surface)
+    columns = tuple((name, beam.spectrum) for name in LIGHTS for beam in scene.beams(name))
+    if not columns:
+        return Response(_lit_as(scene, surface), {})
+    first = np.stack([b.first_lux for name in LIGHTS for b in scene.beams(name)], axis=-1)
+    rows, modes = rows_of(scene), shape_cache.modes(scene.shape)
+
+    def total(painted: Scene) -> Floats:
+        return band_light(scene.mesh, modes, rows, (painted.reflectance, first)).total
+
+    light = {name: source_light(scene.beams(name)) for name in LIGHTS if scene.beams(name)}
+    return _response(scene, surface, columns, light, total)
 
 
-def _curves(scene: Scene, surface: str, lights: tuple[LightName, ...]) -> list[Curves]:
-    beams = [beam for name in lights for beam in scene.beams(name)]
-    first = np.stack([beam.first_lux for beam in beams], axis=-1)
-    rows, modes, worn = rows_of(scene), shape_cache.modes(scene.shape), scene.wearing(surface)
+def response_in(house: HouseLight, room: str, surface: str) -> Response:
+    """The response of a room of a house, with what the rooms next to it send back."""
+    place = house.place_of(room)
+    if place is None:
+        return response_of(house.rooms[room].inputs, surface, house.outdoor_lux)
+    scene = _with_accent(house.scenes[room][1], surface)
+    light = {name: each.source for name, each in house.rooms[room].lights.items()}
+    if not light:
+        return Response(_lit_as(scene, surface), {})
+    columns = place.solved.system.columns
+    return _response(scene, surface, columns, light, place.total)
+
+
+def _with_accent(scene: Scene, surface: str) -> Scene:
+    """One wall in another paint is an accent wall: the walls' paint is on the others alone."""
+    return replace(scene, plain_walls=scene.plain_walls - {surface})
+
+
+def _lit_as(scene: Scene, surface: str) -> str:
+    return surface if surface in scene.shape.wall_keys else lit_as(surface)
+
+
+def _response(
+    scene: Scene,
+    surface: str,
+    columns: Sequence[Column],
+    light: Mapping[LightName, Floats],
+    total: Callable[[Scene], Floats],
+) -> Response:
+    """From the light of the room with each grey on the surface: `total` is (rows, columns, 41)."""
+    worn = scene.wearing(surface)
     greys = GREYS if worn else GREYS[:1]
-    total = np.stack([
-        band_light(scene.mesh, modes, rows, _painted(scene, worn, grey), first).total
-        for grey in greys
-    ])  # fmt: skip
-    back = _back(scene, worn, greys, total)
-    polynomials = _through(greys, total * (1.0 - np.multiply.outer(greys, back))[:, None, None])
+    lux = np.stack([total(_painted(scene, worn, grey)) for grey in greys])
+    back = _back(scene, worn, greys, lux)
+    polynomials = _through(greys, lux * (1.0 - np.multiply.outer(greys, back))[:, None, None])
     surfaces = (*scene.mesh.surfaces, WALLS, PLAIN_WALLS)
-    made, start = [], 0
-    for name in lights:
-        mine = slice(start, start := start + len(scene.beams(name)))
-        weights = np.stack([sources.band_weights(beam.spectrum) for beam in beams[mine]])
-        light = source_light(beams[mine])
-        made.append(Curves(surfaces, polynomials[:, :, mine], back, weights, light))
-    return made
+    curves = {}
+    for name, source in light.items():
+        mine = [i for i, (light_name, _) in enumerate(columns) if light_name == name]
+        weights = np.stack([sources.band_weights(columns[i][1]) for i in mine])
+        curves[name] = Curves(surfaces, polynomials[:, :, mine], back, weights, source)
+    return Response(_lit_as(scene, surface), curves)
 
 
-def _painted(scene: Scene, worn: frozenset[str], reflectance: float) -> Floats:
+def _painted(scene: Scene, worn: frozenset[str], reflectance: float) -> Scene:
     mine = np.array([name in worn for name in scene.mesh.surfaces])
-    return np.where(mine[:, None], reflectance, scene.reflectance)
+    return replace(scene, reflectance=np.where(mine[:, None], reflectance, scene.reflectance))
 
 
 def _back(scene: Scene, worn: frozenset[str], greys: Floats, lux: Floats) -> Floats:

@@ -15,7 +15,7 @@ from housemap.light.as_seen import Tints, tints_of
 from housemap.light.daylight import DaylightFactor
 from housemap.light.inputs import RoomOpening, openings_of
 from housemap.light.room_scene import LightName, why_not
-from housemap.light.trial import Tried, response_of
+from housemap.light.trial import Tried
 from housemap.model.house import Room
 from housemap.study.parts import PaintedRoom, Swatch
 from housemap.study.seen import LitRoom
@@ -55,11 +55,16 @@ class _Basis:
     openings: tuple[RoomOpening, ...]
     sky: tuple[float, float | None, float]
     swatches: Swatches
+    next_door: tuple[PaintedRoom, ...]
+    """The rooms that openings lead to."""
 
     def holds(self, other: "_Basis") -> bool:
-        return self.swatches is other.swatches and (self.room, self.openings, self.sky) == (
-            other.room, other.openings, other.sky
-        )  # fmt: skip
+        return (
+            self.swatches is other.swatches
+            and (self.room, self.openings, self.sky) == (other.room, other.openings, other.sky)
+            and len(self.next_door) == len(other.next_door)
+            and all(a is b for a, b in zip(self.next_door, other.next_door, strict=True))
+        )
 
 
 @dataclass(slots=True, eq=False)
@@ -101,7 +106,9 @@ def _keep(table: dict[str, T], room: str, value: T) -> None:
 def _basis(lighting: "Lighting", part: PaintedRoom) -> _Basis:
     bare = replace(part.room, paints=replace(part.room.paints, walls=None))
     openings = openings_of(lighting.house, part.id, part.openings)
-    return _Basis(bare, openings, lighting.sky, lighting.swatches)
+    ways = ({*opening.between} - {part.id} for opening in part.openings.values())
+    next_door = tuple(lighting.parts[room] for way in ways for room in way)
+    return _Basis(bare, openings, lighting.sky, lighting.swatches, next_door)
 
 
 def _paints(lighting: "Lighting", room: str) -> Paints:
@@ -109,7 +116,7 @@ def _paints(lighting: "Lighting", room: str) -> Paints:
     if not house.paints or why_not(lit.part.room):
         return {}
     swatches = [lighting.swatches["Paint", paint] for paint in house.paints]
-    response = response_of(lighting.inputs(room), "walls", lighting.outdoor_lux)
+    response = lighting.response(room, "walls")
     tried = response.tried(np.array([swatch.colour.reflectance for swatch in swatches]))
     percents = _percents(lit.light.daylight, [swatch.lrv for swatch in swatches])
     shown = {name: _hexes(each) for name, each in tried.items()}

@@ -6,14 +6,15 @@ as the room, its colours, its openings and the sky stay what they were.
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 
+from housemap.light.house_light import HouseLight, house_light
 from housemap.light.inputs import RoomInputs, SurfaceColour, inputs_of
-from housemap.light.room_light import light_of
 from housemap.light.room_scene import LIGHTS, LightName
 from housemap.light.sky import OUTDOOR_LUX
+from housemap.light.trial import Response, response_in
 from housemap.model.house import House
 from housemap.study.close import CloseUps
 from housemap.study.parts import PaintedRoom, Swatch, View
@@ -35,8 +36,9 @@ class Lighting:
     parts: Mapping[str, PaintedRoom]
     views: Mapping[str, View]
     outdoor_lux: float = OUTDOOR_LUX
-    known: Mapping[str, tuple[Sky, LitRoom]] = field(default_factory=dict)
+    known: Mapping[str, LitRoom] = field(default_factory=dict)
     """What was computed for the house before."""
+    known_light: HouseLight | None = None
     known_seen: Mapping[ViewKey, SeenView] = field(default_factory=dict)
     close: CloseUps = field(default_factory=CloseUps)
     """Rooms looked at closely."""
@@ -49,10 +51,18 @@ class Lighting:
     @cached_property
     def rooms(self) -> Mapping[str, LitRoom]:
         """Every room with its light; raises ColourError for a lamp of unknown spectrum."""
-        kept = {k: lit for k, (sky, lit) in self.known.items() if self._holds(k, sky, lit)}
-        stale = [room for room in self.parts if room not in kept]
-        made = dict(zip(stale, self._computed(stale), strict=True))
-        return {room: made[room] if room in made else kept[room] for room in self.parts}
+        return {
+            room: self.known[room]
+            if room in self.known and self.known[room].holds(self.parts[room], light)
+            else LitRoom(self.parts[room], light)
+            for room, light in self.light.rooms.items()
+        }
+
+    @cached_property
+    def light(self) -> HouseLight:
+        """The light of the house as one."""
+        inputs = {room: self.inputs(room) for room in self.parts}
+        return house_light(inputs, self.outdoor_lux, self.known_light)
 
     @cached_property
     def seen(self) -> Mapping[ViewKey, SeenView | None]:
@@ -76,30 +86,31 @@ class Lighting:
         outdoor_lux: float,
     ) -> "Lighting":
         """The lighting of the house after an edit, knowing what this one has computed."""
-        known, known_seen = self.known, self.known_seen
+        known, known_seen, known_light = self.known, self.known_seen, self.known_light
         close = self.close if self.parts else CloseUps()
         if "rooms" in self.__dict__:
-            known = {room: (self.sky, lit) for room, lit in self.rooms.items()}
+            known, known_light = self.rooms, self.light
         if "seen" in self.__dict__:
             known_seen = {key: view for key, view in self.seen.items() if view is not None}
         return Lighting(
-            house, swatches, parts, views, outdoor_lux, known, known_seen, close
+            house, swatches, parts, views, outdoor_lux, known, known_light, known_seen, close
         )  # fmt: skip
 
     @property
     def sky(self) -> Sky:
         return self.house.north_deg, self.house.latitude_deg, self.outdoor_lux
 
-    def _holds(self, room: str, sky: Sky, lit: LitRoom) -> bool:
-        return self.parts.get(room) is lit.part and sky == self.sky
-
     @cached_property
     def _colours(self) -> Mapping[str, Mapping[str, SurfaceColour]]:
         """By kind ("Paint", "Finish") and id."""
         kinds: dict[str, dict[str, SurfaceColour]] = {"Paint": {}, "Finish": {}}
         for (kind, key), swatch in self.swatches.items():
-            kinds[kind][key] = SurfaceColour(np.array(swatch.colour.reflectance), swatch.lrv)
+            kinds[kind][key] = _surface_colour(swatch)
         return kinds
+
+    def response(self, room: str, surface: str) -> Response:
+        """How the light of a room answers to what is painted on a surface (see `response_in`)."""
+        return response_in(self.light, room, surface)
 
     def inputs(self, room: str) -> RoomInputs:
         """What the light of a room is computed from."""
@@ -108,9 +119,11 @@ class Lighting:
             self.parts[room].openings,
         )  # fmt: skip
 
-    def _computed(self, rooms: list[str]) -> list[LitRoom]:
-        lights = light_of([self.inputs(room) for room in rooms], self.outdoor_lux)
-        return [LitRoom(self.parts[room], light) for room, light in zip(rooms, lights, strict=True)]
+
+@lru_cache(maxsize=4096)
+def _surface_colour(swatch: Swatch) -> SurfaceColour:
+    """One for each swatch, so that inputs of light are equal where nothing changed."""
+    return SurfaceColour(np.array(swatch.colour.reflectance), swatch.lrv)
 
 
 def _holds(known: SeenView, asked: tuple[View, Mapping[str, LitRoom], LightName] | None) -> bool:

@@ -31,6 +31,9 @@ class LitRoom:
     part: PaintedRoom
     light: RoomLight
 
+    def holds(self, part: PaintedRoom, light: RoomLight) -> bool:
+        return self.part is part and self.light is light
+
 
 @dataclass(frozen=True, slots=True)
 class SeenColour:

@@ -28,7 +28,7 @@ def test_a_house_gives_each_room_its_colours_and_openings() -> None:
     assert got.colours.accents == {"w": PAINTS["moss"]}
     assert got.colours.floor is FINISHES["oak-floor"]
     assert got.colours.ceiling is None
-    assert got.openings == (RoomOpening("hall-kitchen", "n", 0.4, 0.8, 2.0),)
+    assert got.openings == (RoomOpening("hall-kitchen", "n", 0.4, 0.8, 2.0, depth_m=0.1),)
 
 
 def test_an_opening_lies_in_its_second_room_where_that_side_says() -> None:

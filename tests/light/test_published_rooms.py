@@ -84,7 +84,7 @@ def test_a_spectral_room_has_the_published_light_and_tint() -> None:
     surfaces = by_surface(room, case["surfaces"] | {"lamp": "black"})
     reflectance = np.array([spectra[name] for name in surfaces])
     rows = Rows(np.eye(len(surfaces)))
-    light = band_light(room.mesh, modes(room.mesh), rows, reflectance, first[:, None])
+    light = band_light(room.mesh, modes(room.mesh), rows, (reflectance, first[:, None]))
     weights = np.array(case["power_380_10_780"])[:, None] * np.array(case["observer_1931"])
     weights /= weights[:, 1].sum()
     expected = by_surface(room, case["expected"] | {"lamp": None})

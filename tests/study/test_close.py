@@ -117,7 +117,8 @@ def test_whatever_else_changes_the_light_asks_for_another_look(table: str) -> No
 
 @pytest.mark.parametrize("room", ["kitchen", "study"])
 def test_a_room_without_light_is_looked_at_without_fuss(room: str) -> None:
-    lighting = looked_at(HOUSE, room).lighting
+    door = replace(HOUSE.openings["hall-kitchen"], door="shut")
+    lighting = looked_at(put(HOUSE, "openings", "hall-kitchen", door), room).lighting
     assert lighting.close.tints(lighting, room) == {}
     paints = lighting.close.paints(lighting, room)
     assert paints is not None

@@ -29,7 +29,7 @@ from housemap.choose.sweep.effects import Effects, still_possible
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.harmony import harmony
 from housemap.light.room_scene import LightName, why_not
-from housemap.light.trial import Curves, response_of
+from housemap.light.trial import Curves
 from housemap.study import Study
 from housemap.study.colours import colours_of
 
@@ -69,9 +69,8 @@ class LitSurface:
     def _curves(self) -> Mapping[LightName, Curves]:
         if why_not(self.study.house.rooms[self.room]) is not None:
             return {}
-        inputs = self.study.lighting.inputs(self.room)
         kind, _, wall = self.surface.partition(" ")
-        return response_of(inputs, wall or kind, self.study.lighting.outdoor_lux).curves
+        return self.study.lighting.response(self.room, wall or kind).curves
 
 
 @dataclass(frozen=True, eq=False)

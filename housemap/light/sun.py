@@ -1,0 +1,324 @@
+"""The sun: where it stands, how bright it is, and what of a room it falls on.
+
+Its place is the Astronomical Almanac's low-precision formula (Michalsky 1988; 0.01 degrees between
+1950 and 2050), for true solar time: at 12 it stands due south or north. Illuminances are those of a
+clear day by the IES Recommended Practice for the Calculation of Daylight Availability (1984), the
+sky's luminance is CIE S 011 type 12 (CIE standard clear sky, low turbidity).
+"""
+
+import datetime as dt
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from housemap.colorimetry.arrays import Floats
+from housemap.light import passages, rays, sky
+from housemap.light.mesh import CEILING, FLOOR, Hole, Shape
+from housemap.light.passages import Cluster, Gates
+
+SUN_KELVIN, CLEAR_SKY_KELVIN = 5500.0, 12000.0
+"""Of the beam, and of the blue sky (common practice, no source)."""
+LOWEST_DEG = 0.5
+"""A sun lower than this is hidden by what stands on the horizon (our assumption)."""
+_J2000 = dt.date(2000, 1, 1)
+_EXTRATERRESTRIAL_LUX = 127_500.0
+_EXTINCTION = 0.21
+MOST_ROOMS = 4
+"""That a beam is followed through."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sun:
+    """The sun on a clear day, degrees; azimuth clockwise from true north."""
+
+    altitude_deg: float
+    azimuth_deg: float
+    day_of_year: int = 80
+
+    @property
+    def up(self) -> bool:
+        return self.altitude_deg > LOWEST_DEG
+
+    @property
+    def normal_lux(self) -> float:
+        """On a plane that faces the sun: E exp(-0.21 / sin altitude)."""
+        if not self.up:
+            return 0.0
+        season = 1.0 + 0.034 * np.cos(2.0 * np.pi * (self.day_of_year - 2.0) / 365.0)
+        air = 1.0 / np.sin(np.radians(self.altitude_deg))
+        return float(_EXTRATERRESTRIAL_LUX * season * np.exp(-_EXTINCTION * air))
+
+    @property
+    def sky_lux(self) -> float:
+        """On the horizontal from the clear sky without the sun: 800 + 15500 sin^0.5."""
+        if not self.up:
+            return 0.0
+        return float(800.0 + 15_500.0 * np.sqrt(np.sin(np.radians(self.altitude_deg))))
+
+    @property
+    def horizontal_lux(self) -> float:
+        height = float(np.sin(np.radians(self.altitude_deg)))
+        return self.sky_lux + self.normal_lux * max(height, 0.0)
+
+    def toward(self, north_deg: float) -> Floats:
+        """The unit vector to the sun in the plan of a house."""
+        height, bearing = np.radians(self.altitude_deg), np.radians(self.azimuth_deg + north_deg)
+        flat = np.cos(height)
+        return np.array([flat * np.sin(bearing), flat * np.cos(bearing), np.sin(height)])
+
+
+def sun_at(latitude_deg: float, when: dt.datetime) -> Sun:
+    """Where the sun stands at a true solar time; near longitude 0 within 0.05 degrees."""
+    hour = when.hour + when.minute / 60.0 + when.second / 3600.0
+    declination = declination_deg(when.date(), hour)
+    altitude, azimuth = _horizontal(latitude_deg, declination, hour)
+    return Sun(altitude, azimuth, when.timetuple().tm_yday)
+
+
+def declination_deg(day: dt.date, solar_hour: float) -> float:
+    """Of the sun at a true solar time at longitude 0."""
+    days = (day - _J2000).days - 0.5 + solar_hour / 24.0
+    declination, equation_h = _apparent(days)
+    return _apparent(days - equation_h / 24.0)[0] if equation_h else declination
+
+
+def _apparent(days: float) -> tuple[float, float]:
+    """Declination in degrees and equation of time in hours, days after 2000 January 1.5."""
+    mean = (280.460 + 0.9856474 * days) % 360.0
+    anomaly = np.radians((357.528 + 0.9856003 * days) % 360.0)
+    longitude = np.radians(mean + 1.915 * np.sin(anomaly) + 0.020 * np.sin(2.0 * anomaly))
+    obliquity = np.radians(23.439 - 4e-7 * days)
+    declination = np.degrees(np.arcsin(np.sin(obliquity) * np.sin(longitude)))
+    ascension = np.degrees(np.arctan2(np.cos(obliquity) * np.sin(longitude), np.cos(longitude)))
+    equation = ((mean - ascension + 180.0) % 360.0 - 180.0) / 15.0
+    return float(declination), float(equation)
+
+
+def _horizontal(latitude_deg: float, declination: float, hour: float) -> tuple[float, float]:
+    latitude, tilt, turn = np.radians([latitude_deg, declination, 15.0 * (hour - 12.0)])
+    east = -np.cos(tilt) * np.sin(turn)
+    north = np.sin(tilt) * np.cos(latitude) - np.cos(tilt) * np.cos(turn) * np.sin(latitude)
+    up = np.sin(tilt) * np.sin(latitude) + np.cos(tilt) * np.cos(turn) * np.cos(latitude)
+    altitude = np.degrees(np.arcsin(np.clip(up, -1.0, 1.0)))
+    return float(altitude), float(np.degrees(np.arctan2(east, north)) % 360.0)
+
+
+# The clear sky
+
+
+def clear_luminance(sun: Sun, north_deg: float, direction: Floats) -> Floats:
+    """Of what lies in directions of the plan, (..., 3): the sky, or the ground below it; cd/m2."""
+    up = np.clip(direction[..., 2], 0.0, 1.0)
+    apart = np.arccos(np.clip(direction @ sun.toward(north_deg), -1.0, 1.0))
+    ground = sky.GROUND_REFLECTANCE * sun.horizontal_lux / np.pi
+    shine = sun.sky_lux * _relative(up, apart) / _clear_horizontal(round(sun.altitude_deg, 1))
+    return np.where(direction[..., 2] < 0.0, ground, shine)
+
+
+def _relative(sine: Floats, apart: Floats) -> Floats:
+    """CIE S 011 type 12: a -1, b -0.32, c 10, d -3, e 0.45, without its scale."""
+    gradation = 1.0 - np.exp(-0.32 / np.maximum(sine, 1e-3))
+    indicatrix = 1.0 + 10.0 * (np.exp(-3.0 * apart) - np.exp(-1.5 * np.pi))
+    return np.asarray(gradation * (indicatrix + 0.45 * np.cos(apart) ** 2))
+
+
+@lru_cache(maxsize=1024)
+def _clear_horizontal(altitude_deg: float) -> float:
+    """What `_relative` gives on the horizontal."""
+    directions = rays.cosine_directions(rays.spread(8192, 2))
+    apart = np.arccos(np.clip(directions @ Sun(altitude_deg, 0.0).toward(0.0), -1.0, 1.0))
+    return float(np.pi * _relative(directions[:, 2], apart).mean())
+
+
+# Where the sun falls
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SunPatch:
+    """Sun on one surface of a room: the corners of the patch in the room's coordinates, (n, 3)."""
+
+    room: int
+    surface: str
+    corners_m: Floats
+    share: float
+    """Of the beam, by the glass that it has passed."""
+
+    @property
+    def area_m2(self) -> float:
+        first, *rest = self.corners_m
+        edges = np.array(rest) - first
+        return float(np.linalg.norm(np.cross(edges[:-1], edges[1:]).sum(0)) / 2.0)
+
+
+@dataclass(frozen=True, slots=True)
+class SunnyWindow:
+    """A window that the sun shines through: its room's place in the cluster, and its hole."""
+
+    room: int
+    hole: Hole
+    transmittance: float
+    sky_angle_deg: float
+
+
+def shines_in(shape: Shape, window: Hole, sky_angle_deg: float, toward: Floats) -> bool:
+    """Whether the sun stands before a window and above what stands in its way."""
+    out = passages.frame(shape, window)[1][2]
+    ahead = float(toward @ out)
+    lowest = np.tan(np.radians(90.0 - np.clip(sky_angle_deg, 0.0, 90.0)))
+    return bool(ahead > 1e-6 and toward[2] > 0.0 and toward[2] > lowest * ahead)  # noqa: PLR2004
+
+
+def sun_patches(cluster: Cluster, window: SunnyWindow, toward: Floats) -> Iterator[SunPatch]:
+    """What a window's beam falls on, in its room and through open doors.
+
+    Each surface is clipped by the beam moved onto it; walls of an outline hide nothing here that
+    lies behind them, so in such a room a patch may be told larger than it is.
+    """
+    shape = cluster.shapes[window.room]
+    if not shines_in(shape, window.hole, window.sky_angle_deg, toward):
+        return
+    corner, axes = passages.frame(shape, window.hole)
+    size = window.hole.width_m, window.hole.height_m
+    beam = _rectangle(corner, axes, size)
+    gates = passages.gates_of(cluster)
+    yield from _fallen(cluster, gates, (window.room, -1, 1), (beam, -toward), window.transmittance)
+
+
+def _rectangle(corner: Floats, axes: Floats, size: tuple[float, float]) -> Floats:
+    u, v = axes[0] * size[0], axes[1] * size[1]
+    return np.array([corner, corner + u, corner + u + v, corner + v])
+
+
+def _fallen(
+    cluster: Cluster,
+    gates: Gates,
+    place: tuple[int, int, int],
+    ray: tuple[Floats, Floats],
+    share: float,
+) -> Iterator[SunPatch]:
+    room, came_by, rooms = place
+    beam, along = ray
+    shape = cluster.shapes[room]
+    for surface, corner, axes, outline in _faces(shape):
+        patch = _on_face(beam, along, (corner, axes), outline)
+        if patch is None:
+            continue
+        mine = np.flatnonzero(gates.room == room)
+        holes = [gate for gate in mine if _on(shape, cluster, int(gate)) == surface]
+        yield SunPatch(room, surface, corner + patch @ axes[:2], share)
+        for gate in holes:
+            if gate == came_by or rooms == MOST_ROOMS:
+                continue
+            size = gates.size_m[gate]
+            frame = gates.origin_m[gate], gates.axes[gate]
+            square = np.array([[0.0, 0.0], [size[0], 0.0], size, [0.0, size[1]]])
+            through = _on_face(beam, along, frame, square)
+            if through is not None:
+                yield from _beyond(cluster, gates, (int(gate), rooms), (through, along), share)
+
+
+def _beyond(
+    cluster: Cluster,
+    gates: Gates,
+    passing: tuple[int, int],
+    ray: tuple[Floats, Floats],
+    share: float,
+) -> Iterator[SunPatch]:
+    """Through an opening into the next room; what its lining stops is left out."""
+    (gate, rooms), (through, along) = passing, ray
+    local = gates.axes[gate] @ along
+    drift = local[:2] / local[2] * gates.depth_m[gate]
+    size = gates.size_m[gate]
+    square = np.array([[0.0, 0.0], [size[0], 0.0], size, [0.0, size[1]]])
+    passed = clipped(through + drift, square)
+    if passed is None:
+        return
+    far, other = gate ^ 1, gates.axes[gate ^ 1]
+    beam = gates.origin_m[far] + passed @ other[:2]
+    way = local[0] * other[0] + local[1] * other[1] - local[2] * other[2]
+    room = int(gates.room[far])
+    share = share * float(gates.passes[gate])
+    yield from _fallen(cluster, gates, (room, far, rooms + 1), (beam, way), share)
+
+
+def _on(shape: Shape, cluster: Cluster, gate: int) -> str:
+    joint = cluster.joints[gate // 2]
+    return shape.holes[joint.holes[gate % 2]].surface
+
+
+def _faces(shape: Shape) -> Iterator[tuple[str, Floats, Floats, Floats]]:
+    """Each surface: name, corner, axes (the third out of the room), and its outline in them."""
+    plan = np.array(shape.outline_m)
+    for surface, z, out in ((FLOOR, 0.0, -1.0), (CEILING, shape.height_m, 1.0)):
+        axes = np.array([[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, out]])
+        yield surface, np.array([0.0, 0.0, z]), axes, plan
+    for edge, key in enumerate(shape.wall_keys):
+        start, end = plan[edge], plan[(edge + 1) % len(plan)]
+        whole = Hole("", key, 0.0, 0.0, float(np.hypot(*(end - start))), shape.height_m)
+        corner, axes = passages.frame(shape, whole)
+        square = np.array([
+            [0.0, 0.0], [whole.width_m, 0.0], [whole.width_m, whole.height_m],
+            [0.0, whole.height_m],
+        ])  # fmt: skip
+        yield key, corner, axes, square
+
+
+def _on_face(
+    beam: Floats, along: Floats, frame: tuple[Floats, Floats], outline: Floats
+) -> Floats | None:
+    """The beam moved along itself onto a plane that it meets from within, clipped: (n, 2)."""
+    corner, axes = frame
+    ahead = float(along @ axes[2])
+    if ahead <= 1e-9:  # noqa: PLR2004 - it runs along the plane or away from it
+        return None
+    reach = (corner - beam) @ axes[2] / ahead
+    if np.all(reach <= 1e-9):  # noqa: PLR2004 - the plane of the window itself
+        return None
+    moved = beam + reach[:, None] * along - corner
+    flat = moved @ axes[:2].T
+    # A counter-clockwise beam as seen from where its outline is counter-clockwise too.
+    return clipped(_turned(flat), _turned(outline))
+
+
+def _turned(polygon: Floats) -> Floats:
+    x, y = polygon.T
+    twice = x @ np.roll(y, -1) - y @ np.roll(x, -1)
+    return polygon if twice > 0.0 else polygon[::-1]
+
+
+def clipped(polygon: Floats, by: Floats) -> Floats | None:
+    """A convex polygon cut by another that is counter-clockwise (Sutherland & Hodgman 1974).
+
+    Both (n, 2). An outline that is not convex is the clipped and the beam the clipping one.
+    """
+    subject, window = (polygon, by) if _convex(by) else (by, polygon)
+    window = _turned(window)
+    for start, end in zip(window, np.roll(window, -1, axis=0), strict=True):
+        subject = _cut(subject, start, end)
+        if len(subject) < 3:  # noqa: PLR2004 - no polygon
+            return None
+    return subject
+
+
+def _convex(polygon: Floats) -> bool:
+    edges = np.roll(polygon, -1, axis=0) - polygon
+    onward = np.roll(edges, -1, axis=0)
+    turns = edges[:, 0] * onward[:, 1] - edges[:, 1] * onward[:, 0]
+    return bool(np.all(turns > -1e-12) or np.all(turns < 1e-12))  # noqa: PLR2004
+
+
+def _cut(polygon: Floats, start: Floats, end: Floats) -> Floats:
+    """What lies on the left of a line."""
+    span = end - start
+    side = span[0] * (polygon[:, 1] - start[1]) - span[1] * (polygon[:, 0] - start[0])
+    kept: list[Floats] = []
+    for i, here in enumerate(side):
+        following = (i + 1) % len(side)
+        if here >= 0.0:
+            kept.append(polygon[i])
+        if here * side[following] < 0.0:
+            part = here / (here - side[following])
+            kept.append(polygon[i] + part * (polygon[following] - polygon[i]))
+    return np.array(kept).reshape(-1, 2)
