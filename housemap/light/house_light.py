@@ -228,7 +228,7 @@ def house_light(
         for room, each in fitted.items()
         if why_not(each.room) is None
     }
-    groups = _groups({room: scene for room, (_, scene) in scenes.items()}, fitted)
+    groups = groups_of({room: scene for room, (_, scene) in scenes.items()}, fitted)
     lights: dict[str, RoomLight] = {}
     solved: dict[tuple[str, ...], Solved] = {}
     for group, joints in groups:
@@ -298,7 +298,7 @@ Group = tuple[tuple[str, ...], tuple[tuple[Joint, str], ...]]
 """Rooms, and what joins them, by places in the group."""
 
 
-def _groups(scenes: Mapping[str, Scene], inputs: Mapping[str, RoomInputs]) -> list[Group]:
+def groups_of(scenes: Mapping[str, Scene], inputs: Mapping[str, RoomInputs]) -> list[Group]:
     """The rooms that openings join, in the order of the house."""
     ways: defaultdict[str, list[tuple[str, RoomOpening, int]]] = defaultdict(list)
     for room, scene in scenes.items():

@@ -1,0 +1,26 @@
+"""Tests of ranking compare figures closely, so that here no light passes from room to room.
+
+What a paint does to the rooms next to its own, and they to it, is within what
+`sweep/test_openings.py` allows.
+"""
+
+from collections.abc import Mapping
+
+import pytest
+
+from housemap.light import house_light
+from housemap.light.inputs import RoomInputs
+from housemap.light.room_scene import Scene
+
+
+def each_alone(
+    scenes: Mapping[str, Scene], inputs: Mapping[str, RoomInputs]
+) -> list[house_light.Group]:
+    assert scenes.keys() <= inputs.keys()
+    return [((room,), ()) for room in scenes]
+
+
+@pytest.fixture(autouse=True)
+def rooms_lit_alone(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    if "lit_together" not in request.keywords:
+        monkeypatch.setattr(house_light, "groups_of", each_alone)
