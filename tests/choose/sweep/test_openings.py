@@ -2,11 +2,11 @@
 
 import numpy as np
 import pytest
+from tests.choose.sweep.test_trial import DEMO, swept
 
 from housemap.checks import report_of
 from housemap.choose.rank import in_place
 from housemap.model.edits import paint_on
-from tests.choose.sweep.test_trial import DEMO, swept
 
 ONE_FINDING = 8.0
 """A finding at its limit may be found or not."""
