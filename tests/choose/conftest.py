@@ -1,10 +1,10 @@
 """Tests of ranking compare figures closely, so that here no light passes from room to room.
 
 What a paint does to the rooms next to its own, and they to it, is within what
-`sweep/test_openings.py` allows.
+`test_openings.py` allows.
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 
 import pytest
 
@@ -20,7 +20,9 @@ def each_alone(
     return [((room,), ()) for room in scenes]
 
 
-@pytest.fixture(autouse=True)
-def rooms_lit_alone(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
-    if "lit_together" not in request.keywords:
-        monkeypatch.setattr(house_light, "groups_of", each_alone)
+@pytest.fixture(autouse=True, scope="module")
+def rooms_lit_alone(request: pytest.FixtureRequest) -> Iterator[None]:
+    with pytest.MonkeyPatch.context() as patch:
+        if request.node.get_closest_marker("lit_together") is None:
+            patch.setattr(house_light, "groups_of", each_alone)
+        yield

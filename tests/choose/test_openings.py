@@ -2,24 +2,31 @@
 
 import numpy as np
 import pytest
-from tests.choose.sweep.test_trial import DEMO, swept
 
 from housemap.checks import report_of
+from housemap.checks.options import own_options
 from housemap.choose.rank import in_place
+from housemap.choose.sweep.trial import SurfaceTrial
+from housemap.file import read_house
 from housemap.model.edits import paint_on
+from tests.support.project import DEMO
 
+pytestmark = pytest.mark.lit_together
+
+HOUSE = read_house(DEMO)
 ONE_FINDING = 8.0
 """A finding at its limit may be found or not."""
 
 
-@pytest.mark.lit_together
 @pytest.mark.parametrize("room", ["living", "landing", "study"])
 def test_a_paint_costs_about_what_its_report_says_where_light_passes_openings(room: str) -> None:
     """Other rooms are judged in the light that they have: most figures within 0.2."""
-    report, apart = report_of(DEMO), []
-    found = swept(report, room, "walls")
-    for row, paint in [*enumerate(DEMO.paints)][::4]:
-        expected = in_place(report.after(paint_on(DEMO, room, "walls", paint)), room).parts
+    report, apart = report_of(HOUSE), []
+    paints = list(HOUSE.paints)[::4]
+    options = own_options([report.study.paint(paint) for paint in paints])
+    found = SurfaceTrial(report, room, "walls").effects(options, deep=True)
+    for row, paint in enumerate(paints):
+        expected = in_place(report.after(paint_on(HOUSE, room, "walls", paint)), room).parts
         told = found.row(row).parts
         checks = expected.keys() | told.keys()
         apart += [abs(told.get(check, 0.0) - expected.get(check, 0.0)) for check in checks]
