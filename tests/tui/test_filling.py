@@ -36,7 +36,7 @@ BARE = assign(small_house(), "kitchen", "walls", None)
 
 async def test_a_bare_room_is_filled_shown_and_taken_as_one_edit() -> None:
     async with filling(BARE) as (app, session, pilot):
-        assert "proven" in screen_text(app)
+        assert "under these rules" in screen_text(app)
         assert session.house == BARE
         assert session.shown.rooms["kitchen"].paints.walls is not None
         await pilot.press("enter")

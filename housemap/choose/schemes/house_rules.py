@@ -44,6 +44,18 @@ MOST_COLOURS = 9
 ROLE_ORDER: tuple[Role | None, ...] = ("backbone", "room", None, "accent")
 
 
+TITLES: Mapping[str, str] = {
+    "brief": "A wish of the client that is not kept",
+    "tier": "Lighter or deeper than is usual for such a room",
+    "aim": "Off what the scheme around a paint aims for",
+    "revision": "A painted room that gets another hue family",
+    "strengths": "Rooms in view of each other, one much stronger in colour",
+    "alike": "Two paints in view of each other that hardly differ",
+    "variety": "Fewer colours that differ than asked for",
+    "share": "One colour in two rooms of like size",
+}
+"""What each rule is about, in words for the screen."""
+
 PairCosts = Callable[[Chips, Indices, Indices], Array]
 """What two rooms' candidates, as rows of the chips, cost together: (one, other)."""
 
@@ -221,3 +233,17 @@ def broken_wishes(study: Study) -> tuple[str, ...]:
     if asked is not None and differ < asked:
         found.append(f"{differ} wall colours that differ, {asked} asked for")
     return tuple(found)
+
+
+def rule_parts(study: Study) -> Mapping[str, float]:
+    """What each rule costs in the house as it is, by its name."""
+    walls = {key: room.paints.walls for key, room in study.house.rooms.items()}
+    painted = {
+        key: (paint,) for key, paint in walls.items()
+        if paint is not None and study.house.rooms[key].use != "outdoor"
+    }  # fmt: skip
+    parts: dict[str, float] = {}
+    for rule in rules_of(study, painted, Plan()) if painted else ():
+        costs = [*rule.own.values(), *(pair.cost for pair in rule.pairs)]
+        parts[rule.name] = sum(float(cost.sum()) for cost in costs)
+    return parts

@@ -91,11 +91,12 @@ def _told(fill: Fill) -> str:
 
 
 def progress_text(progress: "Progress") -> str:
-    """The cost of a choice, and how good it provably is."""
+    """How many problems a choice has, and whether it is the best of those compared."""
+    problems = f"problems {progress.cost:.1f} (fewer is better)"
     if progress.gap == 0.0:
-        return f"cost {progress.cost:.1f}: no choice of these paints costs less (proven)"
-    gap = f"at most {100 * progress.gap:.1f} % above the least possible"
-    return f"cost {progress.cost:.1f}, {gap}, after {progress.seconds:.1f} s"
+        return f"{problems}: best of the paints compared, under these rules"
+    best = f"none has fewer than {progress.bound:.1f}"
+    return f"{problems}: best found in {progress.seconds:.1f} s; {best}"
 
 
 def _findings(fill: Fill, look: Look) -> str:

@@ -117,19 +117,21 @@ def _colours(page: Page, depth: Depth) -> Iterator[Row]:
 # One page on what a choice of paints costs: the checks that make it up, and their shares.
 
 INTRODUCTION = (
-    "Where paints are chosen for a whole house (fill, a palette, the best that the house can be),"
-    " the cost of a choice is what the checks would find fault with, and nothing else: in each"
-    " room by itself, and in each pair of rooms that see each other. For each distinct wall paint"
-    " a little is added, so that of two equal choices the one with fewer paints is taken."
+    "A suggestion for the house is the choice of wall paints with the fewest problems. What counts"
+    " as a problem: what the checks find in each room and in each pair of rooms that see each"
+    " other; what the client's brief asks for and does not get; and what does not fit the shape of"
+    " a scheme. Nothing else decides, and no paint is left out unseen. Each different wall paint"
+    " counts a little too, so that of two equal choices the one with fewer paints is suggested."
 )
 LIGHT = (
     "It is judged under the reference light and, once light is known, by day and in the evening:"
     " what is found in several lights counts once, where it costs most."
 )
 BOUND = (
-    "Proven means: no choice of the paints that were looked at costs less. Otherwise the bound"
-    " tells how much less a choice could cost at most. For a deck the bound holds for the paints"
-    " that were weighed, not for those that were screened out."
+    "Best of the paints compared means just that: no other choice of these paints has fewer"
+    " problems under these rules. A search that was stopped early says how few there could be at"
+    " best. From a deck, a shortlist is compared: the paints that suit each kind of room best by"
+    " the rules alone."
 )
 RANK = (
     "The cost beside a paint in the chooser is of its room alone: all that would be found there,"
@@ -182,12 +184,14 @@ def _shares(report: "Report | None", page: Page) -> Iterator[Row]:
         return
     from housemap.checks import CHECKS  # noqa: PLC0415 - as in _scale
     from housemap.choose.house_problem import PAINT_COST, counts, parts_of  # noqa: PLC0415
+    from housemap.choose.schemes.house_rules import TITLES, rule_parts  # noqa: PLC0415
 
     parts, house = parts_of(report), report.house
     paints = len({room.paints.walls for room in house.rooms.values()} - {None})
     counted = [check for check in CHECKS if counts(check)]
     costs = [(check.title, parts.get(check.id, 0.0)) for check in counted]
     costs.append((f"{paints} distinct wall paints", PAINT_COST * paints))
+    costs += [(TITLES[rule], cost) for rule, cost in rule_parts(report.study).items()]
     whole = sum(cost for _, cost in costs)
     for title, cost in sorted(costs, key=lambda each: -each[1]):
         share = f", {100 * cost / whole:.0f} %" if cost else ""
