@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from housemap.checks import Report
 from housemap.checks.options import own_options
 from housemap.choose.sweep.effects import ROUND_OFF, PaintEffect
-from housemap.choose.sweep.trial import SurfaceTrial
+from housemap.choose.sweep.trial import SurfaceTrial, wishes_on
 from housemap.errors import EditError
 from housemap.model.edits import paint_on
 from housemap.model.geometry import COMPASS, walls
@@ -72,15 +72,19 @@ def candidates(report: Report, room: str, surface: str) -> list[Candidate]:
 def bared(report: Report, room: str, surface: str) -> Candidate:
     """What the surface would do without paint."""
     after = report.after(paint_on(report.house, room, surface, None))
-    return Candidate(None, in_place(after, room))
+    return Candidate(None, in_place(after, room, surface))
 
 
-def in_place(report: Report, room: str) -> PaintEffect:
-    """What a room costs as it is."""
+def in_place(report: Report, room: str, surface: str = "walls") -> PaintEffect:
+    """What a room costs as it is, and the wishes that the paint on a surface breaks."""
     parts: dict[str, float] = {}
     for finding in report.by_room.get(room, ()):
         parts[finding.check] = parts.get(finding.check, 0.0) + finding.cost
-    return PaintEffect(parts, len(report.findings), None)
+    coat = report.study.rooms[room].coat_on(surface)
+    wishes = (
+        0.0 if coat is None else float(wishes_on(report.house, room, surface, [coat.swatch])[0])
+    )
+    return PaintEffect(parts, len(report.findings), None, wishes)
 
 
 def order(one: Candidate) -> tuple[float, int, float, str]:

@@ -80,16 +80,22 @@ def _as_json(candidate: "Candidate") -> dict[str, Any]:
     return {
         "paint": candidate.paint,
         "cost": candidate.cost,
-        "parts": dict(candidate.parts),
+        "parts": parts_of(candidate),
         "findings_after": candidate.findings_after,
         "harmony": candidate.harmony,
     }
 
 
+def parts_of(candidate: "Candidate") -> dict[str, float]:
+    """What each check costs, and the client's wishes that are not kept, as "brief"."""
+    wishes = candidate.effect.wishes
+    return {**candidate.parts, **({"brief": wishes} if wishes else {})}
+
+
 def _rows(named: "list[tuple[str, Candidate]]", before: int) -> Iterator[tuple[str, ...]]:
     yield "paint", "cost", "findings", "harmony", "what it costs"
     for name, one in named:
-        parts = ", ".join(f"{check} {cost:.1f}" for check, cost in one.parts.items())
+        parts = ", ".join(f"{check} {cost:.1f}" for check, cost in parts_of(one).items())
         yield (
             name,
             f"{one.cost:.1f}",

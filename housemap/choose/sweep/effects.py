@@ -34,10 +34,12 @@ class PaintEffect:
     """Of the whole house."""
     harmony: float | None
     """Mean Ou & Luo harmony with the other wall colours in view; None where there is none."""
+    wishes: float = 0.0
+    """What wishes of the client cost that it breaks; beside the findings."""
 
     @property
     def cost(self) -> float:
-        return sum(self.parts.values())
+        return sum(self.parts.values()) + self.wishes
 
 
 @dataclass(frozen=True, eq=False)
@@ -50,13 +52,15 @@ class Effects:
     """Of the whole house."""
     harmony: Floats
     """Mean Ou & Luo harmony with the other wall colours in view; nan where there is none."""
+    wishes: Floats
+    """What wishes of the client cost that a paint breaks."""
 
     def __len__(self) -> int:
         return len(self.findings)
 
     @cached_property
     def cost(self) -> Floats:
-        return np.asarray(sum(self.parts.values(), np.zeros(len(self))))
+        return np.asarray(sum(self.parts.values(), self.wishes))
 
     def order(self) -> Indices:
         """Rows by cost, then the fewer findings, then the better harmony, then as they stand."""
@@ -65,7 +69,7 @@ class Effects:
 
     def rows(self, rows: Indices) -> "Effects":
         parts = {check: cost[rows] for check, cost in self.parts.items()}
-        return Effects(parts, self.findings[rows], self.harmony[rows])
+        return Effects(parts, self.findings[rows], self.harmony[rows], self.wishes[rows])
 
     def joined(self, more: "Effects") -> "Effects":
         """These paints and more."""
@@ -75,7 +79,8 @@ class Effects:
             for check in {**self.parts, **more.parts}
         }
         findings = np.concatenate([self.findings, more.findings])
-        return Effects(parts, findings, np.concatenate([self.harmony, more.harmony]))
+        harmony = np.concatenate([self.harmony, more.harmony])
+        return Effects(parts, findings, harmony, np.concatenate([self.wishes, more.wishes]))
 
     def row(self, row: int) -> PaintEffect:
         pleasing = float(self.harmony[row])
@@ -84,4 +89,5 @@ class Effects:
             dict(sorted(parts.items(), key=lambda part: -part[1])),
             int(self.findings[row]),
             None if isnan(pleasing) else pleasing,
+            float(self.wishes[row]),
         )

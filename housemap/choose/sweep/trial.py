@@ -15,6 +15,8 @@ from housemap.checks import Finding, Report
 from housemap.checks.accepted import acceptance_of
 from housemap.checks.judging import Subject, as_it_is
 from housemap.checks.options import PaintOptions, PairOptions, RoomOptions
+from housemap.choose.deck.chips import Chips
+from housemap.choose.schemes.wishes import wish_costs, wishes_of
 from housemap.choose.sweep.costs import (
     CostTable,
     compared_costs,
@@ -30,7 +32,8 @@ from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.harmony import harmony
 from housemap.light.room_scene import LightName, why_not
 from housemap.light.trial import Curves
-from housemap.study import Study
+from housemap.model.house import House
+from housemap.study import Study, Swatch
 from housemap.study.colours import colours_of
 
 AT_ONCE = 640
@@ -98,7 +101,8 @@ class SurfaceTrial:
         own.add_found([f for f in self._elsewhere if self.room in f.rooms])
         findings = every.findings[:, 0] + paints.own_findings + len(self._elsewhere)
         parts = {check: cost[:, 0] for check, cost in own.costs.items()}
-        return Effects(parts, findings, _harmony(study, tried))
+        wishes = wishes_on(self.report.house, self.room, self.surface, paints.swatches)
+        return Effects(parts, findings, _harmony(study, tried), wishes)
 
     def _add_compared(self, table: CostTable, tried: RoomOptions, *, deep: bool) -> None:
         """Coats of the room with each other and with those in view.
@@ -164,6 +168,17 @@ class SurfaceTrial:
             case "views":
                 return is_in(study.views[str(key)], self.room)
         return False
+
+
+def wishes_on(house: House, room: str, surface: str, swatches: Sequence[Swatch]) -> Floats:
+    """What each paint costs that breaks a wish of the client for the surface: (n,)."""
+    kind = surface.partition(" ")[0]
+    if kind not in {"walls", "accent"}:
+        return np.zeros(len(swatches))
+    accent = kind == "accent" or house.rooms[room].role == "accent"
+    chips = Chips(tuple(swatches), ("",) * len(swatches))
+    costs = wish_costs(chips, wishes_of(house.brief, room, accent=accent))
+    return np.asarray(sum(costs.values(), np.zeros(len(swatches))))
 
 
 def _harmony(study: Study, tried: RoomOptions) -> Floats:
