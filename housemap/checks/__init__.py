@@ -3,8 +3,9 @@
 from housemap.checks.causes import Cause, causes_of
 from housemap.checks.check import Change, Check, Limit
 from housemap.checks.every import CHECKS, check_of
-from housemap.checks.finding import Finding, Place, Severity
+from housemap.checks.finding import Finding, Place
 from housemap.checks.report import Report, report_of
+from housemap.model.severity import Severity
 
 __all__ = [
     "CHECKS",

@@ -5,9 +5,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from housemap.checks.every import check_of
-from housemap.checks.finding import SEVERITIES, Finding, Severity
+from housemap.checks.finding import Finding
 from housemap.checks.words import paint_name, room_name
 from housemap.model.house import House, Light
+from housemap.model.severity import SEVERITIES, Severity
 
 MOST_ROOMS = 4
 """Rooms that a cause names; of more it says how many."""

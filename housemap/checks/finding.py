@@ -2,17 +2,14 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal, get_args
 
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.model.house import Light
+from housemap.model.severity import SEVERITIES, Severity
 from housemap.study import Coat
 
-Severity = Literal["note", "warn", "fault"]
-SEVERITIES: tuple[Severity, ...] = get_args(Severity)
-"""From slight to grave."""
 NOTE, WARN, FAULT = range(len(SEVERITIES))
 """Severities in arrays."""
 

@@ -7,7 +7,7 @@ from functools import cached_property
 from housemap.checks.accepted import acceptance_of
 from housemap.checks.causes import Cause, causes_of
 from housemap.checks.every import CHECKS, check_of
-from housemap.checks.finding import SEVERITIES, Finding
+from housemap.checks.finding import Finding
 from housemap.checks.judging import (
     Found,
     Subject,
@@ -19,6 +19,7 @@ from housemap.checks.judging import (
 from housemap.checks.visibility import IN_FULL, Visibility, visibility
 from housemap.model.house import Accepted, House
 from housemap.model.samples import approved_paints
+from housemap.model.severity import SEVERITIES
 from housemap.plan.house_graph import Pair
 from housemap.study import Study, study_of
 
@@ -107,6 +108,11 @@ class Report:
             for room in finding.rooms:
                 rooms.setdefault(room, []).append(finding)
         return {room: tuple(found) for room, found in rooms.items()}
+
+    @cached_property
+    def causes_by_room(self) -> Mapping[str, tuple[Cause, ...]]:
+        """What is wrong in each room, by cause."""
+        return {room: causes_of(found) for room, found in self.by_room.items()}
 
     def _worst(self, subject: Subject) -> Iterable[Finding]:
         """Each finding once, in the light in which it is worst, as grave as it is seen."""

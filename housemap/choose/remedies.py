@@ -14,7 +14,6 @@ from itertools import islice
 import numpy as np
 
 from housemap.checks import Change, Finding, Place, Report, check_of
-from housemap.checks.finding import SEVERITIES
 from housemap.checks.options import PaintOptions, own_options
 from housemap.checks.words import room_name, surface_name
 from housemap.choose.deck.chips import Chips
@@ -26,6 +25,7 @@ from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import hue_apart, ucs_parts
 from housemap.model.edits import accept, paint_on, put, replace_paint
 from housemap.model.house import Accepted, House, Opening, Paint
+from housemap.model.severity import SEVERITIES
 from housemap.study import Swatch
 
 NEAREST = 96

@@ -1,19 +1,16 @@
 """`housemap check`: every finding of every house named."""
 
 from argparse import ArgumentParser, Namespace
-from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from housemap.cli.command import DONE, FOUND, Command
 from housemap.cli.output import print_json, rounded, table
+from housemap.model.severity import SEVERITIES, SHOWN, counts_text
 
 if TYPE_CHECKING:
-    from housemap.checks import Cause, Finding, Report
-
-_SEVERITIES = ("note", "warn", "fault")
-_SHOWN = {"note": "note", "warn": "look again", "fault": "serious"}
+    from housemap.checks import Finding, Report
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -21,7 +18,7 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
     parser.add_argument(
         "--fail-on",
-        choices=_SEVERITIES,
+        choices=SEVERITIES,
         default="warn",
         help="exit 1 where something this grave or graver is found (default: warn)",
     )
@@ -38,8 +35,8 @@ def _run(arguments: Namespace) -> int:
     else:
         for file, report in reports:
             print("\n".join(_lines(file, report)))
-    least = _SEVERITIES.index(arguments.fail_on)
-    grave = [f for _, r in reports for f in r.findings if _SEVERITIES.index(f.severity) >= least]
+    least = SEVERITIES.index(arguments.fail_on)
+    grave = [f for _, r in reports for f in r.findings if SEVERITIES.index(f.severity) >= least]
     return FOUND if grave else DONE
 
 
@@ -83,13 +80,17 @@ def _finding_json(finding: "Finding", report: "Report") -> dict[str, Any]:
     }
 
 
+def _counts(report: "Report") -> str:
+    return counts_text([cause.severity for cause in report.causes]) or "nothing found"
+
+
 def _lines(file: str, report: "Report") -> Iterator[str]:
     from housemap.checks import causes_of
 
     house = report.house
-    yield f"{file}: {_count(report.causes)}"
+    yield f"{file}: {_counts(report)}"
     yield from table(
-        (f"  {_SHOWN[cause.severity]}", cause.check, cause.tell(house)) for cause in report.causes
+        (f"  {SHOWN[cause.severity]}", cause.check, cause.tell(house)) for cause in report.causes
     )
     if report.to_do:
         yield "  Left to do:"
@@ -98,18 +99,6 @@ def _lines(file: str, report: "Report") -> Iterator[str]:
         yield "  Accepted:"
         accepted = causes_of(finding for finding, _ in report.accepted)
         yield from table(("   ", cause.tell(house)) for cause in accepted)
-
-
-def _count(causes: "Sequence[Cause]") -> str:
-    """As in "1 serious, 3 to look at again, 2 notes"."""
-    names = {
-        "fault": ("serious",) * 2,
-        "warn": ("to look at again",) * 2,
-        "note": ("note", "notes"),
-    }
-    counts = Counter[str](cause.severity for cause in causes)
-    said = [f"{counts[s]} {name[counts[s] != 1]}" for s, name in names.items() if counts[s]]
-    return ", ".join(said) or "nothing found"
 
 
 CHECK = Command(

@@ -8,6 +8,7 @@ from functools import partial
 from housemap.checks.words import room_name
 from housemap.model.house import Edition, Sample
 from housemap.model.samples import Tried
+from housemap.model.severity import SHOWN
 from housemap.plan.wall_names import wall_name
 from housemap.schedule import drawings, wording
 from housemap.schedule.blocks import (
@@ -605,7 +606,7 @@ def places(schedule: Schedule, tester: Tester) -> str:
 
 def still_open(schedule: Schedule) -> Section:
     house = schedule.house
-    items = (f"{matter.severity}: {matter.tell(house)}" for matter in schedule.matters)
+    items = (f"{SHOWN[matter.severity]}: {matter.tell(house)}" for matter in schedule.matters)
     return Section("Still open", (Bullets(tuple(items)),))
 
 

@@ -6,9 +6,9 @@ import pytest
 
 from housemap.checks import CHECKS, Check, Report, causes_of, report_of
 from housemap.checks.examples import two_rooms
-from housemap.checks.finding import SEVERITIES
 from housemap.model.edits import assign, put
 from housemap.model.house import Accepted, House, Opening, Room, SurfacePaints
+from housemap.model.severity import SEVERITIES
 
 FIGHTING = two_rooms("5R 7/2", "5G 7/2")
 

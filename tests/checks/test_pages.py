@@ -6,8 +6,8 @@ import pytest
 
 from housemap.checks import CHECKS, Check, Finding, report_of
 from housemap.checks.examples import one_room, two_rooms
-from housemap.checks.finding import SEVERITIES
 from housemap.model.house import House, Room, Sample, SurfacePaints
+from housemap.model.severity import SEVERITIES
 
 every_check = pytest.mark.parametrize("check", CHECKS, ids=lambda check: check.id)
 

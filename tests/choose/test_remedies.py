@@ -7,7 +7,6 @@ import pytest
 
 from housemap.checks import CHECKS, Check, Finding, Report, check_of, report_of
 from housemap.checks.examples import two_rooms
-from housemap.checks.finding import SEVERITIES
 from housemap.choose.deck.chips import Chips, all_chips
 from housemap.choose.remedies import Deck, Remedy, remedies_of, trials
 from housemap.colorimetry.difference import ucs_parts
@@ -15,6 +14,7 @@ from housemap.deck.notation_deck import notation_deck
 from housemap.file import read_house
 from housemap.model.edits import put
 from housemap.model.house import House
+from housemap.model.severity import SEVERITIES
 from tests.support.chips import random_paints
 from tests.support.houses import paint
 from tests.support.project import DEMO

@@ -33,9 +33,9 @@ async def test_the_marks_of_the_map_agree_with_the_list() -> None:
         base = desk.session.base
         assert base is not None
         await desk.press("tab")
-        listed = base.by_room["hall"]
-        await desk.shows(f"▲W{len(listed)}")
-        assert f"{len(listed)} warning" in desk.panel_text
+        listed = base.causes_by_room["hall"]
+        await desk.shows(f"▲L{len(listed)}")
+        assert f"{len(listed)} to look at again" in desk.panel_text
 
 
 async def test_the_map_goes_to_the_rooms_of_the_chosen_matter() -> None:
@@ -63,7 +63,7 @@ async def test_this_room_only_or_the_whole_house() -> None:
 async def test_graver_only_and_everything_again() -> None:
     async with found() as desk:
         await desk.press("f")
-        assert "faults and warnings" in desk.panel_text
+        assert "serious and look again" in desk.panel_text
         assert "Sheen" not in desk.panel_text
         await desk.press("f")
         await desk.shows("Nothing was found")

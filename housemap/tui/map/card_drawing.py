@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from housemap.model.geometry import box_m, floor_area_m2
 from housemap.model.house import SURFACES, House, Room, Surface
 from housemap.model.lengths import format_length
+from housemap.model.severity import letter_of
 from housemap.tui.render.cells import Row, cut, fit, wrap
 from housemap.tui.render.light_view import LIGHT_WORDS, signed
 from housemap.tui.render.look import Look
@@ -260,19 +261,20 @@ def _found(view: CardView, page: Page) -> Iterator[Row]:
     found = sentences(view.report, view.room)
     yield from page.heading("found" if found else "nothing found here")
     for severity, sentence in found:
-        lead = f" {view.look.glyphs.marks[severity]}{severity[0].upper()} "
+        lead = f" {view.look.glyphs.marks[severity]}{letter_of(severity)} "
         for line in wrap(sentence, page.inner - 3):
             yield page.run(lead, strong=True), page.run(line)
             lead = "    "
 
 
 def sentences(report: "Report", room: str) -> Sequence[tuple[str, str]]:
-    """Severity and sentence of each finding of a room."""
+    """Severity and sentence of each finding of a room, then of what is left to do there."""
     from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is what it needs
 
+    left = (finding for finding in report.to_do if room in finding.rooms)
     return [
         (finding.severity, check_of(finding.check).tell(finding, report.house))
-        for finding in report.by_room.get(room, ())
+        for finding in (*report.by_room.get(room, ()), *left)
     ]
 
 

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 
 from housemap.model.house import Finish, House, Light, Paint, Room, Srgb, Surface, SurfacePaints
 from housemap.model.samples import Tried, all_tried
+from housemap.model.severity import letter_of
 from housemap.tui.render.cells import Hex
 from housemap.workbench.session import Session
 
@@ -44,7 +45,7 @@ class Mark:
 
     @property
     def letter(self) -> str:
-        return self.severity[0].upper()
+        return letter_of(self.severity)
 
 
 class Block(NamedTuple):
@@ -170,11 +171,13 @@ def _unlike_trim(paints: SurfacePaints) -> Iterator[Surface]:
 
 
 def marks_of(report: "Report | None") -> Mapping[str, Mark]:
-    """By room; the findings of a report come grave first."""
+    """By room; the findings of a report come by cause, the gravest first."""
     if report is None:
         return {}
     return {
-        room: Mark(found[0].severity, len(found)) for room, found in report.by_room.items() if found
+        room: Mark(causes[0].severity, len(causes))
+        for room, causes in report.causes_by_room.items()
+        if causes
     }
 
 

@@ -1,10 +1,11 @@
 """What was found, as a list: one entry for everything with one cause, gravest first."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from housemap.model.house import House
+from housemap.model.severity import counts_text, letter_of
 from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line, Page, names_below, side_by_side
@@ -19,9 +20,11 @@ if TYPE_CHECKING:
     from housemap.study import Study
 
 
-LEAST_WORDS = {"note": "", "warn": "faults and warnings", "fault": "faults only"}
-PLURALS = {"fault": "faults", "warn": "warnings", "note": "notes"}
-SINGULARS = {"fault": "fault", "warn": "warning", "note": "note"}
+LEAST_WORDS = {
+    "note": "",
+    "warn": "serious and look again",
+    "fault": "serious only",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,21 +53,9 @@ class Sifting:
         return [f for f in report.to_do if self.room is None or self.room in f.rooms]
 
 
-def counts_text(findings: Iterable["Finding"]) -> str:
-    """As in "2 faults, 1 warning"."""
-    severities = [finding.severity for finding in findings]
-    counts = {severity: severities.count(severity) for severity in PLURALS}  # type: ignore[arg-type]  # keys are severities
-    words = (
-        f"{count} {SINGULARS[severity] if count == 1 else PLURALS[severity]}"
-        for severity, count in counts.items()
-        if count
-    )
-    return ", ".join(words) or "nothing"
-
-
 def mark_of(severity: str, look: Look) -> str:
     """A sign and a letter, as the map has them."""
-    return f"{look.glyphs.marks[severity]}{severity[0].upper()}"
+    return f"{look.glyphs.marks[severity]}{letter_of(severity)}"
 
 
 def value_text(finding: "Finding") -> str:
@@ -94,6 +85,16 @@ def matter_rows(matter: "Cause", house: House, line: Line) -> tuple[Row, Row]:
     )
 
 
+def _counts(sifting: Sifting, report: "Report") -> str:
+    """How many are listed of each severity, and how much is left to do."""
+    from housemap.checks import causes_of  # noqa: PLC0415 - a report is there, so is this
+
+    found = [cause.severity for cause in causes_of(sifting.found(report))]
+    left = len(causes_of(sifting.to_do(report)))
+    to_do = f"{left} to do" if left else ""
+    return ", ".join(filter(None, (counts_text([*found]), to_do))) or "nothing"
+
+
 def findings_head(
     sifting: Sifting, report: "Report | None", house: House, look: Look, width: int
 ) -> list[Row]:
@@ -101,7 +102,7 @@ def findings_head(
     line, page = Line(look, width), Page(look, width)
     room = house.rooms.get(sifting.room or "")
     where = room.name if room else "whole house"
-    told = counts_text(sifting.found(report)) if report else "being looked for"
+    told = _counts(sifting, report) if report else "being looked for"
     least = LEAST_WORDS[sifting.least]
     more = "" if report is None or report.deep is not None else "; light is still being computed"
     return [

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from housemap.checks.finding import MOST_EXCESS, SEVERITY_COST
 from housemap.light.explanation import LIGHT_HELP
+from housemap.model.severity import SHOWN, letter_of
 from housemap.tui.commands import COMMANDS, GROUPS, Command, Keymap
 from housemap.tui.keys import keys_of
 from housemap.tui.render.cells import Row, fit, wrap
@@ -90,7 +91,7 @@ def _signs(page: Page, look: Look) -> Iterator[Row]:
         (glyphs.hatch * 2, "a room whose walls have no paint yet"),
         (glyphs.dots * 2, "a paint whose colour is still being computed"),
         *(
-            (f"{glyphs.marks[s]}{s[0].upper()}2", f"2 findings, the worst a {s}")
+            (f"{glyphs.marks[s]}{letter_of(s)}2", f"2 findings, the gravest: {SHOWN[s]}")
             for s in glyphs.marks
         ),
     )

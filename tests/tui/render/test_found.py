@@ -6,6 +6,7 @@ import pytest
 
 from housemap.checks import CHECKS, Cause, Check, Report, causes_of, report_of
 from housemap.choose.remedies import remedies_of
+from housemap.model.severity import counts_text
 from housemap.tui.render.cells import Row, text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
 from housemap.tui.render.page import Line
@@ -15,7 +16,6 @@ from housemap.tui.tasks.findings_drawing import (
     FindingView,
     Search,
     Sifting,
-    counts_text,
     findings_head,
     judged,
     limits_of,
@@ -127,10 +127,9 @@ def test_an_entry_of_the_list_fits_and_names_the_check(check: Check) -> None:
 
 
 def test_counts_are_told_in_words() -> None:
-    findings = [f for check in CHECKS[:4] for f in caught(check).findings]
-    faults = sum(f.severity == "fault" for f in findings)
-    assert f"{faults} fault" in counts_text(findings)
-    assert counts_text([]) == "nothing"
+    found = ["fault", "warn", "note", "note"]
+    assert counts_text(found) == "1 serious, 1 to look at again, 2 notes"
+    assert not counts_text([])
 
 
 def test_sifting_keeps_the_graver_and_those_of_a_room() -> None:
