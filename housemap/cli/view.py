@@ -164,7 +164,7 @@ def _one(study: "Study", arguments: Namespace) -> Iterator[str]:
     from housemap.plan.image_files import png_bytes, svg_text
     from housemap.plan.view import look
     from housemap.study import study_of
-    from housemap.study.painted import Painted, beside, elevations_of
+    from housemap.study.painted import Painted, beside, elevations_of, lit_view
 
     elevations = elevations_of(study)
     camera = _camera(elevations, arguments)
@@ -172,6 +172,8 @@ def _one(study: "Study", arguments: Namespace) -> Iterator[str]:
     is_smooth = is_png and not arguments.plain
     view = look(elevations, camera, *arguments.size, smooth=is_smooth)
     assert view is not None
+    if not arguments.plain:
+        view = lit_view(study, elevations, camera, arguments.light, view)
     painted = Painted(study, camera.room, arguments.light, view)
     pixels = painted.pixels(shaded=not arguments.plain)
     title = _title(study.house, camera, arguments.light)
@@ -182,6 +184,8 @@ def _one(study: "Study", arguments: Namespace) -> Iterator[str]:
         if earlier is None:
             text = f"in {shown(str(arguments.before))} one cannot stand there: give --stand"
             raise InputError([Problem(text)])
+        if not arguments.plain:
+            earlier = lit_view(old, elevations_of(old), camera, arguments.light, earlier)
         left = Painted(old, camera.room, arguments.light, earlier)
         pixels = beside([left.pixels(shaded=not arguments.plain), pixels])
         title = f"{title}; left as in {arguments.before}"

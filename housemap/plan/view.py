@@ -31,6 +31,7 @@ from housemap.plan.raster import (
     View,
 )
 from housemap.plan.sightings import DEPTH
+from housemap.plan.vectors import direction
 
 FIELD_DEG = 80.0
 NEAREST_M = 1e-6
@@ -57,6 +58,39 @@ class Camera:
     eye_m: float = EYE_M
 
 
+@dataclass(frozen=True, slots=True)
+class Sightlines:
+    """Where in space the pixels of a single picture lie."""
+
+    eye: complex
+    eye_m: float
+    ahead: complex
+    focal: float
+    size: tuple[int, int]
+    """Height and width."""
+
+    @classmethod
+    def of(cls, elevations: Elevations, camera: Camera, view: View) -> "Sightlines":
+        height, width = view.face.shape
+        focal = width / 2 / tan(radians(camera.field_deg) / 2)
+        ahead = complex(*direction(camera.toward_deg))
+        eye_m = eye_height_m(elevations, camera)
+        return cls(complex(*camera.at_m), eye_m, ahead, focal, (height, width))
+
+    def points(self, pixel: Ints, depth_m: Floats) -> Floats:
+        """Plan coordinates and height of what pixels show at their centres: (n, 3)."""
+        height, width = self.size
+        row, column = np.divmod(pixel, width)
+        aside = (column + 0.5 - width / 2) / self.focal
+        up = (height / 2 - row - 0.5) / self.focal
+        at = self.eye + depth_m * self.ahead * (1 - 1j * aside)
+        return np.stack([at.real, at.imag, self.eye_m + depth_m * up], axis=-1)
+
+
+def eye_height_m(elevations: Elevations, camera: Camera) -> float:
+    return min(camera.eye_m, STOOPED * elevations.height_m(camera.room))
+
+
 def look(
     elevations: Elevations, camera: Camera, width: int, height: int, *, smooth: bool = False
 ) -> View | None:
@@ -81,8 +115,8 @@ def look_about(
     if start is None:
         return None
     count = width * len(turns_deg)
-    eye_m = min(camera.eye_m, STOOPED * elevations.height_m(camera.room))
-    lens = Lens(count, height, width / 2 / tan(radians(camera.field_deg) / 2), eye_m)
+    focal = width / 2 / tan(radians(camera.field_deg) / 2)
+    lens = Lens(count, height, focal, eye_height_m(elevations, camera))
     sides = (0.0, 1.0) if smooth else (0.5,)
     turns = [radians(camera.toward_deg + turn) for turn in turns_deg]
     way = np.stack(

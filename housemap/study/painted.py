@@ -17,6 +17,7 @@ from housemap.plan.vectors import middle, minus
 from housemap.plan.view import Camera, look
 from housemap.plan.viewpoints import arrived, best_of, gone_through, turned
 from housemap.plan.visibility import bearing_deg
+from housemap.study.lamplight import with_lamplight
 from housemap.study.parts import Coat
 from housemap.study.shown import screen_hex
 from housemap.study.study import Study
@@ -69,7 +70,17 @@ def picture(
     """What a camera in a measured room sees; smooth."""
     view = look(elevations, camera, *size, smooth=True)
     assert view is not None
-    return Painted(study, camera.room, light, view).pixels()
+    lit = lit_view(study, elevations, camera, light, view)
+    return Painted(study, camera.room, light, lit).pixels()
+
+
+def lit_view(
+    study: Study, elevations: Elevations, camera: Camera, light: Light, view: View
+) -> View:
+    """In the evening with the pools of light of the lamps."""
+    if light != "evening":
+        return view
+    return with_lamplight(study.lighting.rooms, elevations, camera, view)
 
 
 def strip(study: Study, lights: Sequence[Light], size: Size) -> tuple[Pixels, tuple[str, ...]]:

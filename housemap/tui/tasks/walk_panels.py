@@ -12,10 +12,12 @@ from textual.geometry import Region
 from textual.strip import Strip
 
 from housemap.plan.pixels import Pixels, coloured, painted_as
+from housemap.plan.raster import View
 from housemap.plan.route import Route
 from housemap.plan.view import FIELD_DEG, Camera, look
 from housemap.plan.viewpoints import gone_through, opening_ahead, stepped, turned, zoomed
 from housemap.plan.visibility import Views
+from housemap.study.lamplight import with_lamplight
 from housemap.tui.commands import ROUTE, VIEWS, WALK
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
@@ -163,7 +165,15 @@ class Walk(Stage, can_focus=True):
         if not self._look.colour:
             return outline_rows(view, self._look)
         colours = face_colours(self._shades, view.faces, self.walker.camera.room, self._look)
-        return picture_rows(coloured(view, colours, shaded=self.shaded), self._look)
+        lit = self._in_lamplight(view, self.walker.camera)
+        return picture_rows(coloured(lit, colours, shaded=self.shaded), self._look)
+
+    def _in_lamplight(self, view: View, camera: Camera) -> View:
+        """In the evening with the pools of light of the lamps, once the light is computed."""
+        lighting = self._shades.lighting if self._shades.light == "evening" else None
+        if lighting is None or not self.shaded:
+            return view
+        return with_lamplight(lighting.rooms, self.walker.elevations, camera, view)
 
     def fit(self) -> None:
         self._rows = self._new_rows()
@@ -176,9 +186,11 @@ class Walk(Stage, can_focus=True):
         if not self._look.colour:
             return None
         walker, shaded = self.walker, self.shaded
-        view = await asyncio.to_thread(look, walker.elevations, walker.camera, *size, smooth=True)
+        camera = walker.camera
+        view = await asyncio.to_thread(look, walker.elevations, camera, *size, smooth=True)
         if view is None:
             return None
+        view = await asyncio.to_thread(self._in_lamplight, view, camera)
         colours = face_colours(self._shades, view.faces, walker.camera.room, self._look)
         return await asyncio.to_thread(coloured, view, colours, shaded=shaded)
 
