@@ -2,6 +2,7 @@
 
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from collections.abc import Iterator
+from datetime import datetime
 from functools import partial
 from math import isfinite, isinf, nan
 from pathlib import Path
@@ -9,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, rounded, table
+from housemap.errors import InputError, Problem
 
 if TYPE_CHECKING:
     from housemap.light.surface_light import Lit
@@ -23,7 +25,21 @@ def _arguments(parser: ArgumentParser) -> None:
         metavar="LUX",
         help="light of the overcast sky on open level ground (default: 10000)",
     )
+    parser.add_argument(
+        "--sun",
+        type=_moment,
+        metavar="YYYY-MM-DDTHH:MM",
+        help="also the sun in the rooms on a clear day, at this solar time (12:00: it is highest)",
+    )
     parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
+
+
+def _moment(text: str) -> datetime:
+    try:
+        return datetime.fromisoformat(text).replace(tzinfo=None)
+    except ValueError:
+        message = f"sun must be a day and a solar time such as 2026-06-21T10:00, found {text!r}"
+        raise ArgumentTypeError(message) from None
 
 
 def _lux(text: str) -> float:
@@ -43,11 +59,32 @@ def _run(arguments: Namespace) -> int:
 
     outdoor_lux = arguments.outdoor or OUTDOOR_LUX
     study = one_house(arguments.file, partial(study_of, outdoor_lux=outdoor_lux))
+    sun = _sun(study, arguments.sun) if arguments.sun else None
     if arguments.json:
-        print_json(rounded(_as_json(study)))
+        print_json(rounded(_as_json(study) | ({"sun": sun} if sun else {})))
     else:
-        print("\n".join(_lines(study)))
+        print("\n".join([*_lines(study), *(_sun_lines(study, sun) if sun else ())]))
     return DONE
+
+
+def _sun(study: "Study", when: datetime) -> dict[str, Any]:
+    from housemap.light.sun import sun_at
+    from housemap.light.sunlit import sun_facts
+
+    if study.house.latitude_deg is None:
+        raise InputError([Problem("the sun needs the latitude of the house: give it in [house]")])
+    return sun_facts(study.lighting.light, sun_at(study.house.latitude_deg, when))
+
+
+def _sun_lines(study: "Study", sun: dict[str, Any]) -> Iterator[str]:
+    yield ""
+    yield f"Sun (altitude {sun['altitude']:.1f} deg, azimuth {sun['azimuth']:.1f} deg, clear day)"
+    rows = (
+        (study.house.rooms[room].name, f"{each['patch_m2']:.1f} m2 in the sun")
+        for room, each in sun["rooms"].items()
+        if each["patch_m2"] > 0.0
+    )
+    yield from table(rows)
 
 
 def _as_json(study: "Study") -> dict[str, Any]:

@@ -16,8 +16,8 @@ Which light is shown:
   reference   D65 at 300 lx, the same in every room
   day         an overcast sky of 10,000 lx outside, through the windows of each room
   evening     the lamps of each room
-What has no such light shows as under the reference light, and says so. Light that comes through
-openings from other rooms is not counted.
+Light passes openings both ways, with all its bounces; a shut door is a surface in the doors' paint.
+What has no such light shows as under the reference light, and says so.
 """
 
 SEEN_HELP = """\

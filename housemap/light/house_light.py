@@ -27,6 +27,7 @@ from housemap.light.room_scene import (
     facing_kelvin,
     holes_of,
     lamp_place_m,
+    outside_of,
     scene_of,
     why_not,
 )
@@ -166,6 +167,15 @@ class Solved:
     """(K, columns, bands) both."""
     told: tuple[Floats, ...]
     """`later` at the time that each room's light was computed from it."""
+
+    def lit(self, place: int, lumens: Floats) -> dict[LightName, Lit]:
+        """The lights of a room; `lumens` come in first, by column."""
+        state = self.states[place]
+        incoming, entered = _incoming(self, place)
+        return lit_together(
+            state.scene, state.modes, (state.first_lux, incoming), self.system.columns,
+            (lumens, entered),
+        )  # fmt: skip
 
 
 @dataclass(frozen=True, eq=False)
@@ -417,6 +427,23 @@ def _system(
     )  # fmt: skip
 
 
+def light_from(
+    cluster: Cluster,
+    rooms: Sequence[tuple[RoomInputs, Scene]],
+    columns: tuple[Column, ...],
+    first: Sequence[Floats],
+) -> "Solved":
+    """The bounces of any first light in the rooms of a cluster: (N, columns) by room."""
+    links = links_of(cluster)
+    scenes = [scene for _, scene in rooms]
+    nothing = tuple(np.zeros(len(columns)) for _ in rooms)
+    system = System(
+        cluster, (), columns, tuple(first), nothing, nothing, links,
+        tuple(tuple(_from_first(link, scenes, first) for link in mine) for mine in links),
+    )  # fmt: skip
+    return _solve(system, _states(system, rooms, None), None)
+
+
 def _columns(scene: Scene) -> list[Column]:
     names: tuple[LightName, ...] = ("day", "evening")
     return [(name, beam.spectrum) for name in names for beam in scene.beams(name)]
@@ -452,10 +479,10 @@ def _sources(place: int, inputs: RoomInputs, scene: Scene) -> list[_Shining]:
         kelvin = window.kelvin or facing_kelvin(inputs, window)
         points = _on_window(scene.shape, hole)
         out = passages.frame(scene.shape, hole)[1][2]
-        candela = _window_candela(hole, out, window.sky_angle_deg)
+        candela = _window_candela(hole, out, outside_of(window))
         source = Source(place, points, candela, passages.WINDOW_LINES)
         column: Column = ("day", sources.daylight(kelvin))
-        if window.transmittance > 0.0 and sky.glass_share(window.sky_angle_deg) > 0.0:
+        if window.transmittance > 0.0 and sky.glass_share(outside_of(window)) > 0.0:
             found.append(_Shining(source, column, 0.0, window.transmittance))
     for lamp in inputs.room.lamps.values():
         at = lamp_place_m(inputs.room, lamp)
@@ -472,12 +499,12 @@ def _on_window(shape: Shape, hole: Hole) -> Points:
     return lambda uniform: corner + uniform[:, :1] * along + uniform[:, 1:] * up
 
 
-def _window_candela(hole: Hole, out: Floats, sky_angle_deg: float) -> Candela:
+def _window_candela(hole: Hole, out: Floats, outside: sky.Outside) -> Candela:
     area = hole.width_m * hole.height_m
 
     def candela(toward: Floats) -> Floats:
         ahead = -(toward @ out)
-        shine = sky.outside_luminance(sky_angle_deg, -toward[:, 2], ahead)
+        shine = sky.outside_luminance(outside, -toward[:, 2], ahead)
         return np.asarray(area * shine * np.maximum(ahead, 0.0))
 
     return candela
@@ -503,7 +530,7 @@ def _on_plane(place: int, scene: Scene, shine: Shine, power: Floats, outdoor_lux
     lumens = shine.lumens[came] * power[shine.source[came]]
     lux = np.bincount(shine.place[came], lumens, len(plane.area_m2)) / plane.area_m2
     for hole, window in scene.windows.items():
-        falls = shape_cache.window_skylight(scene.shape, hole, window.sky_angle_deg)
+        falls = shape_cache.window_skylight(scene.shape, hole, outside_of(window))
         lux = lux + outdoor_lux * window.transmittance * falls.plane
     return np.asarray(lux)
 
@@ -639,16 +666,9 @@ def _room_light(
     solved: Solved, place: int, room: tuple[RoomInputs, Scene], outdoor_lux: float
 ) -> RoomLight:
     inputs, scene = room
-    system, state = solved.system, solved.states[place]
-    incoming, entered = _incoming(solved, place)
+    system = solved.system
     own = _own_lumens(scene, system.columns)
-    light = lit_together(
-        scene,
-        state.modes,
-        (state.first_lux, incoming),
-        system.columns,
-        (own + system.entering[place], entered),
-    )
+    light = solved.lit(place, own + system.entering[place])
     scale = max(outdoor_lux / sky.OUTDOOR_LUX, 1e-9)
     seen: dict[LightName, Lit] = {
         name: each

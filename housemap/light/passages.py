@@ -354,6 +354,11 @@ def _sampled(cluster: Cluster, gates: Gates) -> tuple[Lines, Lines, list[Crossin
     return start, end, crossings
 
 
+def lines_from(room: Ints, at_m: Floats, toward: Floats) -> Lines:
+    """Lines that set out within rooms."""
+    return _lines(room, at_m, toward, np.full(len(room), -1))
+
+
 def _lines(room: Ints, at_m: Floats, toward: Floats, via: Ints) -> Lines:
     count = len(room)
     return Lines(

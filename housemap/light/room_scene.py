@@ -158,11 +158,15 @@ def lamplight(room: Room, shape: Shape, mesh: Mesh) -> tuple[Beam, ...]:
 def _through(
     inputs: RoomInputs, shape: Shape, hole: Hole, window: Window, outdoor_lux: float
 ) -> Beam:
-    falls = shape_cache.window_skylight(shape, hole, window.sky_angle_deg)
+    falls = shape_cache.window_skylight(shape, hole, outside_of(window))
     passed = outdoor_lux * window.transmittance
-    lumens = passed * sky.glass_share(window.sky_angle_deg) * hole.width_m * hole.height_m
+    lumens = passed * sky.glass_share(outside_of(window)) * hole.width_m * hole.height_m
     kelvin = window.kelvin or facing_kelvin(inputs, window)
     return Beam(sources.daylight(kelvin), lumens, passed * falls.patches)
+
+
+def outside_of(window: Window) -> sky.Outside:
+    return sky.Outside(window.sky_angle_deg, window.obstruction)
 
 
 def facing_kelvin(inputs: RoomInputs, window: Window) -> float:
@@ -253,7 +257,7 @@ def _daylight(inputs: RoomInputs, holes: Holes) -> Iterator[str]:
     room = inputs.room
     windows = [room.windows[key] for key in holes.windows]
     if not windows:
-        yield "No window: daylight is not computed; what comes through openings is not counted."
+        yield "No window: the only daylight is what comes through openings from other rooms."
         return
     if not inputs.latitude_deg and not all(window.kelvin for window in windows):
         kelvin = DAYLIGHT_KELVIN["between"]
@@ -277,7 +281,7 @@ def _lamps(room: Room) -> Iterator[str]:
     outline = floor_outline_m(room)
     assert outline is not None
     if not room.lamps:
-        yield "No lamp: the light of the evening is not computed."
+        yield "No lamp: the only light of the evening comes through openings from other rooms."
     for key, lamp in room.lamps.items():
         if lamp.at_m is not None and not stands_inside(outline, lamp.at_m[:2]):
             yield f'Lamp "{key}" stands outside the room: it is taken in the middle.'

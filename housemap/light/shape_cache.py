@@ -21,6 +21,7 @@ from housemap.light.mesh import (
 )
 from housemap.light.outline_mesh import prism
 from housemap.light.radiosity import Modes, modes_of
+from housemap.light.sky import Outside
 from housemap.model.house import Aim
 
 SHAPES = 64
@@ -39,14 +40,14 @@ class Skylight:
     """On each cell of the working plane, (P,); none where there is no plane."""
 
 
-def skylight(room: Enclosure, shape: Shape, window: Hole, sky_angle_deg: float) -> Skylight:
+def skylight(room: Enclosure, shape: Shape, window: Hole, outside: Outside) -> Skylight:
     """The view factors of the window, each times the mean luminance of what is seen through it."""
     mesh, plane = room.mesh, working_plane(shape)
     lit = mesh.surface == 2 + len(shape.wall_keys) + shape.holes.index(window)
     points, out = points_on(shape, window)
     seen = mesh.exchange_m2[:, lit].sum(1) / mesh.area_m2
-    patches = seen * _mean_exitance(mesh.centre_m, mesh.normal, points, out, sky_angle_deg)
-    inflow = sky.glass_share(sky_angle_deg) * mesh.area_m2[lit].sum()
+    patches = seen * _mean_exitance(mesh.centre_m, mesh.normal, points, out, outside)
+    inflow = sky.glass_share(outside) * mesh.area_m2[lit].sum()
     brought = float(patches @ mesh.area_m2)
     scale = inflow / brought if brought > 0.0 else 0.0
     if plane is None:
@@ -55,7 +56,7 @@ def skylight(room: Enclosure, shape: Shape, window: Hole, sky_angle_deg: float) 
     on_plane = plane.exchange_m2[:, lit].sum(1) / plane.area_m2
     if not room.exact:
         on_plane = _seen_by_points(shape, window, plane.centre_m, points, out)
-    on_plane = on_plane * _mean_exitance(plane.centre_m, up, points, out, sky_angle_deg)
+    on_plane = on_plane * _mean_exitance(plane.centre_m, up, points, out, outside)
     return Skylight(patches * scale, on_plane * scale)
 
 
@@ -79,7 +80,7 @@ def _middles(length_m: float) -> Floats:
 
 
 def _mean_exitance(
-    centre_m: Floats, normal: Floats, points_m: Floats, out: Floats, sky_angle_deg: float
+    centre_m: Floats, normal: Floats, points_m: Floats, out: Floats, outside: Outside
 ) -> Floats:
     """Pi times the mean luminance that each place sees in a window, weighted by how it sees it."""
     away = points_m - centre_m[:, None]
@@ -87,7 +88,7 @@ def _mean_exitance(
     length = np.sqrt(square)
     facing, leaving = np.einsum("npk,nk->np", away, normal), away @ out
     weight = np.maximum(facing, 0.0) * np.maximum(leaving, 0.0) / square**2 + TINY
-    shine = sky.outside_luminance(sky_angle_deg, away[..., 2] / length, leaving / length)
+    shine = sky.outside_luminance(outside, away[..., 2] / length, leaving / length)
     return np.asarray(np.pi * (weight * shine).sum(1) / weight.sum(1))
 
 
@@ -129,11 +130,11 @@ def working_plane(shape: Shape) -> Plane | None:
     return _working_plane(shape.nameless())
 
 
-def window_skylight(shape: Shape, window: Hole, sky_angle_deg: float) -> Skylight:
+def window_skylight(shape: Shape, window: Hole, outside: Outside) -> Skylight:
     """See `skylight`."""
     at = shape.holes.index(window)
     nameless = shape.nameless()
-    return _window_skylight(nameless, nameless.holes[at], sky_angle_deg)
+    return _window_skylight(nameless, nameless.holes[at], outside)
 
 
 def forget() -> None:
@@ -167,5 +168,5 @@ def _working_plane(shape: Shape) -> Plane | None:
 
 
 @lru_cache(maxsize=8 * SHAPES)
-def _window_skylight(shape: Shape, window: Hole, sky_angle_deg: float) -> Skylight:
-    return skylight(_enclosure(shape), shape, window, sky_angle_deg)
+def _window_skylight(shape: Shape, window: Hole, outside: Outside) -> Skylight:
+    return skylight(_enclosure(shape), shape, window, outside)

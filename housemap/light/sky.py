@@ -6,6 +6,8 @@ illuminance. An obstruction is long and parallel to the window: it hides what li
 angle, the elevation projected onto the vertical plane that is square to the window.
 """
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
@@ -14,7 +16,7 @@ OUTDOOR_LUX = 10_000.0
 """On the unobstructed horizontal, unless another value is asked for."""
 GROUND_REFLECTANCE = 0.2
 OBSTRUCTION_REFLECTANCE = 0.2
-"""Our assumption, as for the ground: a file does not say."""
+"""Where a file does not say; our assumption, as for the ground."""
 _HORIZON = 3.0 / (7.0 * np.pi)
 """Luminance of the sky at the horizon, per lux on the horizontal."""
 
@@ -24,30 +26,44 @@ def luminance(sine: Floats) -> Floats:
     return _HORIZON * (1.0 + 2.0 * sine)
 
 
-def outside_luminance(sky_angle_deg: float, up: Floats, out: Floats) -> Floats:
+@dataclass(frozen=True, slots=True)
+class Outside:
+    """What lies before a window."""
+
+    sky_angle_deg: float
+    reflectance: float = OBSTRUCTION_REFLECTANCE
+    """Of what hides the rest of the sky."""
+
+
+def outside_luminance(outside: Outside, up: Floats, out: Floats) -> Floats:
     """Of what lies in a direction from a window: sky, obstruction or ground.
 
     `up` and `out` are the direction's parts upward and away from the wall, of a unit vector.
     """
+    sky_angle_deg = outside.sky_angle_deg
     lowest = np.tan(np.radians(90.0 - np.clip(sky_angle_deg, 0.0, 90.0)))
-    above = np.where(up > lowest * out, luminance(up), obstruction_luminance(sky_angle_deg))
+    above = np.where(up > lowest * out, luminance(up), obstruction_luminance(outside))
     return np.where(up < 0.0, GROUND_REFLECTANCE / np.pi, above)
 
 
-def glass_share(sky_angle_deg: float) -> float:
+def glass_share(outside: Outside) -> float:
     """Illuminance on a vertical glass over that on the horizontal: 0.396 + 0.1 with no obstruction.
 
-    The sky above the profile angle 90 - `sky_angle_deg`, the obstruction below, and the ground.
+    The sky above the profile angle of the obstruction, the obstruction below, and the ground.
     """
-    hidden = np.cos(np.radians(np.clip(sky_angle_deg, 0.0, 90.0)))
-    from_obstruction = obstruction_luminance(sky_angle_deg) * np.pi / 2.0 * hidden
+    hidden = _hidden(outside)
+    from_obstruction = obstruction_luminance(outside) * np.pi / 2.0 * hidden
     return float(_from_sky(hidden) + from_obstruction + GROUND_REFLECTANCE / 2.0)
 
 
-def obstruction_luminance(sky_angle_deg: float) -> float:
+def obstruction_luminance(outside: Outside) -> float:
     """It is lit by the sky as the window is; the ground between lies in the shade of both."""
-    hidden = np.cos(np.radians(np.clip(sky_angle_deg, 0.0, 90.0)))
-    return float(OBSTRUCTION_REFLECTANCE * _from_sky(hidden) / np.pi)
+    return float(outside.reflectance * _from_sky(_hidden(outside)) / np.pi)
+
+
+def _hidden(outside: Outside) -> float:
+    """The sine of the profile angle that an obstruction hides."""
+    return float(np.cos(np.radians(np.clip(outside.sky_angle_deg, 0.0, 90.0))))
 
 
 def _from_sky(hidden: float) -> float:

@@ -18,7 +18,7 @@ from housemap.light.radiosity import (
     by_first_bounce,
     later_by_modes,
 )
-from housemap.light.room_scene import Beam, LightName, Scene
+from housemap.light.room_scene import Beam, LightName, Scene, outside_of
 
 WALLS, PLAIN_WALLS = "walls", "plain walls"
 """All walls of a room, and those of them that wear the walls' paint: area means."""
@@ -238,6 +238,6 @@ def _lone_plane(
     lux = plane.exchange_m2 @ sent_lux(scene, modes, part, spectra, (first, later)) / plane.area_m2
     outside = scene.outdoor_lux
     for hole, window in scene.windows.items():
-        falls = shape_cache.window_skylight(scene.shape, hole, window.sky_angle_deg)
+        falls = shape_cache.window_skylight(scene.shape, hole, outside_of(window))
         lux = lux + outside * window.transmittance * falls.plane
     return PlaneLight(100.0 * lux / outside, plane.area_m2)

@@ -13,6 +13,7 @@ from housemap.light import shape_cache
 from housemap.light.inputs import RoomColours, RoomOpening, inputs_of
 from housemap.light.room_light import light_facts, light_of
 from housemap.light.room_scene import LIGHTS, grey, scene_of
+from housemap.light.sky import Outside
 from housemap.light.surface_light import WALLS, xy
 from housemap.model.house import House, Lamp, Window
 from housemap.plan.house_graph import graph_of
@@ -143,7 +144,7 @@ def test_the_plane_has_the_daylight_that_patches_alone_give_it(
     plane = shape_cache.working_plane(scene.shape)
     assert plane is not None
     (hole,) = scene.windows
-    falls = shape_cache.window_skylight(scene.shape, hole, angle)
+    falls = shape_cache.window_skylight(scene.shape, hole, Outside(angle))
     glass = scene.windows[hole].transmittance
     total = exact_lux(scene.mesh, scene.grey[:, None], glass * falls.patches[:, None])[:, 0]
     reflected = plane.exchange_m2 @ (scene.grey[scene.mesh.surface] * total) / plane.area_m2

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from housemap.light import shape_cache, sky
 from housemap.light.inputs import RoomColours, RoomInputs
 from housemap.light.room_scene import grey
+from housemap.light.sky import Outside
 from housemap.model.house import Room, Window
 from tests.support.lit_rooms import (
     box_shape,
@@ -40,10 +41,10 @@ def test_the_whole_sky_gives_one_lux_a_lux() -> None:
 
 def test_an_open_window_gets_the_published_share() -> None:
     """0.396 from the sky (CIE overcast on a vertical plane) and 0.1 from a ground of 0.2."""
-    assert sky.glass_share(90.0) == pytest.approx(0.396 + 0.1, abs=5e-4)
+    assert sky.glass_share(Outside(90.0)) == pytest.approx(0.396 + 0.1, abs=5e-4)
     for case in ROOMS:
         (u0, u1), (v0, v1) = case["window"]["rect_u"], case["window"]["rect_v"]
-        flux = sky.glass_share(90.0) * (u1 - u0) * (v1 - v0)
+        flux = sky.glass_share(Outside(90.0)) * (u1 - u0) * (v1 - v0)
         assert flux == pytest.approx(case["expected"]["window_flux_over_Eh_m2"], rel=5e-4)
 
 
@@ -55,24 +56,28 @@ def test_the_share_is_the_integral_over_what_is_seen(angle: float) -> None:
     )
     p, a = np.meshgrid(profile, along, indexing="ij")
     out, up = np.cos(a) * np.cos(p), np.cos(a) * np.sin(p)
-    shine = sky.outside_luminance(angle, up, out)
+    shine = sky.outside_luminance(Outside(angle), up, out)
     cell = (np.pi / 1440) * (np.pi / 180)
-    assert (shine * out * np.cos(a)).sum() * cell == pytest.approx(sky.glass_share(angle), rel=4e-3)
+    assert (shine * out * np.cos(a)).sum() * cell == pytest.approx(
+        sky.glass_share(Outside(angle)), rel=4e-3
+    )
 
 
 def test_an_obstruction_hides_by_profile_angle_and_sends_a_fifth_of_its_light() -> None:
     """60 degrees of visible sky hide what is below 30 degrees ahead, and less than that aside."""
     ahead, aside = np.radians(29.0), np.radians(20.0)
-    hidden = sky.outside_luminance(60.0, np.sin(ahead), np.cos(ahead))
-    assert hidden == pytest.approx(sky.obstruction_luminance(60.0))
+    hidden = sky.outside_luminance(Outside(60.0), np.sin(ahead), np.cos(ahead))
+    assert hidden == pytest.approx(sky.obstruction_luminance(Outside(60.0)))
     assert hidden < float(sky.luminance(np.zeros(1))[0]) / 2.0
-    free = sky.outside_luminance(60.0, np.sin(aside), np.cos(aside) * np.cos(np.radians(60.0)))
+    free = sky.outside_luminance(
+        Outside(60.0), np.sin(aside), np.cos(aside) * np.cos(np.radians(60.0))
+    )
     assert free == pytest.approx(sky.luminance(np.sin(aside)))
 
 
 @given(angle=st.floats(0.0, 89.0), more=st.floats(0.1, 1.0))
 def test_more_sky_gives_more_light(angle: float, more: float) -> None:
-    assert sky.glass_share(angle + more) > sky.glass_share(angle)
+    assert sky.glass_share(Outside(angle + more)) > sky.glass_share(Outside(angle))
 
 
 @pytest.mark.parametrize("case", ROOMS, ids=[case["name"] for case in ROOMS])
@@ -90,7 +95,7 @@ def test_rooms_under_the_sky_have_the_published_daylight(
         shape = replace(shape, outline_m=corners, wall_keys=("s", "s2", "e", "n", "w"))
     room, plane = shape_cache.enclosure(shape), shape_cache.working_plane(shape)
     assert plane is not None
-    falls = shape_cache.window_skylight(shape, window, 90.0)
+    falls = shape_cache.window_skylight(shape, window, Outside(90.0))
     values = case["reflectance"] | {"window": 0.0, "s2": case["reflectance"]["wall_y0"]}
     grey = np.array(by_surface(room, values))
     total = total_lux(room.mesh, grey[:, None], falls.patches[:, None])[:, 0]
@@ -111,21 +116,22 @@ def test_rooms_under_the_sky_have_the_published_daylight(
 def test_all_the_light_of_a_window_falls_somewhere() -> None:
     window = hole_of([4.0, 3.0, 2.5], {"name": "window", **ROOMS[0]["window"]})
     shape = box_shape(4.0, 3.0, 2.5, window)
-    falls = shape_cache.window_skylight(shape, window, 60.0)
-    flux = sky.glass_share(60.0) * window.width_m * window.height_m
+    falls = shape_cache.window_skylight(shape, window, Outside(60.0))
+    flux = sky.glass_share(Outside(60.0)) * window.width_m * window.height_m
     assert falls.patches @ shape_cache.enclosure(shape).mesh.area_m2 == pytest.approx(flux)
     assert np.all(falls.plane > 0.0)
 
 
 @pytest.mark.parametrize("part", ["walls", "floor", "ceiling"])
 def test_a_room_behind_a_black_obstruction_is_lit_as_two_ray_tracers_say(
-    part: str, monkeypatch: pytest.MonkeyPatch
+    part: str,
 ) -> None:
     """The obstruction of the reference is black; with its own reflectance the walls gain 6 %."""
     (case,) = published_light("skylit_rooms")["obstructed"]
-    monkeypatch.setattr(sky, "OBSTRUCTION_REFLECTANCE", 0.0)
-    shape_cache.forget()
-    windows = {k: replace(Window(*v), sky_angle_deg=60.0) for k, v in case["windows"].items()}
+    windows = {
+        k: replace(Window(*v), sky_angle_deg=60.0, obstruction=0.0)
+        for k, v in case["windows"].items()
+    }
     rho = case["reflectance"]
     colours = RoomColours(grey(rho["walls"]), grey(rho["ceiling"]), grey(rho["floor"]))
     room = Room("Room", size_m=(4.0, 5.0), height_m=case["height_m"], windows=windows)
@@ -133,4 +139,3 @@ def test_a_room_behind_a_black_obstruction_is_lit_as_two_ray_tracers_say(
     expected = case["expected"][part]
     assert light.direct_lux(part) == pytest.approx(expected["direct"], rel=0.015)
     assert light.total_lux(part) == pytest.approx(expected["total"], rel=0.015)
-    shape_cache.forget()
