@@ -19,7 +19,7 @@ from os import PathLike
 from typing import Any, Literal
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError, Problem
-from housemap.file.reader import HouseFile, decode, house_of, load_house, parse_house, parse_toml
+from housemap.file.reader import HouseFile, decode, load_house, parse_house, parse_toml, read_values
 from housemap.file.save import save_bytes
 from housemap.file.writer import (
     Comment,
@@ -44,7 +44,7 @@ from housemap.model.fieldtypes import (
 from housemap.model.house import House
 from housemap.model.schema import ATTR_OF, ENTITIES, HOUSE, KEY_OF, TABLES
 from housemap.model.text import shown
-from housemap.model.validation import problems, sentence
+from housemap.model.validation import problems, sentence, value_problems
 
 Values = tuple[Any, ...]
 """One value of each house; None where it has none."""
@@ -428,10 +428,11 @@ def unsettled(data: bytes) -> Houses | None:
         if not marks:
             return None
         sides = [parse_toml(f"it = {mark.removeprefix(MARK)}", "")["it"] for mark in marks]
-        houses = tuple(_side_of(text, sides, word) for word in WORDS)
+        sent, yours, theirs = (_side_of(text, sides, word) for word in WORDS)
+        house = parse_house(text)
     except (HouseFileError, LookupError, TypeError, ValueError, AttributeError):
         return None
-    return houses[0], houses[1], houses[2]
+    return (sent, yours, theirs) if merge(sent, yours, theirs).house == house else None
 
 
 def without_marks(data: bytes) -> bytes:
@@ -451,13 +452,16 @@ def _mark_of(conflict: Conflict) -> Comment:
 
 
 def _side_of(text: str, sides: Sequence[Mapping[str, Any]], word: str) -> House:
-    """Return the house of a text with the values of one side put in. Raises HouseFileError."""
+    """Return the house of a text with the values of one side put in. Raises HouseFileError.
+
+    It need not be legal: what the other side alone changed is in it as well.
+    """
     raw = parse_toml(text, "")
     for side in sides:
         _put_in(raw, side["at"], side[word])
-    house, problems_ = house_of(raw)
-    if problems_:
-        raise HouseFileError(problems_)
+    house, found = read_values(raw)
+    if wrong := (*found, *value_problems(house)):
+        raise HouseFileError(wrong)
     return house
 
 

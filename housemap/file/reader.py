@@ -266,7 +266,7 @@ def parse_house(text: str, file_name: str = "") -> House:
     place = printable(file_name)
     raw = parse_toml(text, place)
     check_format(raw, text, place)
-    house, found = house_of(raw)
+    house, found = _house(raw)
     if not found and not text.isascii():
         found = list(_hidden_in_comments(text))
     if found:
@@ -378,8 +378,16 @@ def check_format(raw: dict[str, Any], text: str, place: str) -> None:
     raise HouseFileError(placed([Problem(text_, path)], text, place))
 
 
-def house_of(raw: dict[str, Any]) -> tuple[House, list[Problem]]:
-    """Read what can be read of parsed TOML; the house is only whole when there are no problems."""
+def _house(raw: dict[str, Any]) -> tuple[House, list[Problem]]:
+    """Read what can be read; the house is only whole when there are no problems."""
+    house, found = read_values(raw)
+    if len(found) >= MOST_NOTED:
+        return house, found
+    return house, [*found, *problems(house, known=found)]
+
+
+def read_values(raw: dict[str, Any]) -> tuple[House, list[Problem]]:
+    """Read parsed TOML as far as it goes; whether the values fit together is not asked."""
     note = Notes()
     house = House()
     with suppress(TooManyError):
@@ -387,7 +395,6 @@ def house_of(raw: dict[str, Any]) -> tuple[House, list[Problem]]:
         house = HOUSE.read(raw.get("house", {}), below(note, "house"))
         tables: dict[str, Any] = {table.attr: table.read(raw, note) for table in TABLES}
         house = replace(house, **tables)
-        return house, [*note.problems, *problems(house, known=note.problems)]
     return house, note.problems
 
 

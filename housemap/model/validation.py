@@ -87,9 +87,7 @@ def problems(house: House, known: Sequence[Problem] = ()) -> tuple[Problem, ...]
     """
     note = Notes(problem.path for problem in known)
     with suppress(TooManyError):
-        HOUSE.faults(house, below(note, "house"))
-        for table in TABLES:
-            table.faults(getattr(house, table.attr), note)
+        _values(house, note)
         _references(house, note)
         spoiled = _spoiled(problem.path for problem in (*known, *note.problems))
         shaped = _rooms(house, spoiled, note)
@@ -99,6 +97,20 @@ def problems(house: House, known: Sequence[Problem] = ()) -> tuple[Problem, ...]
         _bought(house, spoiled, note)
         _briefs(house, spoiled, note)
     return tuple(note.problems)
+
+
+def value_problems(house: House) -> tuple[Problem, ...]:
+    """Return what is wrong with single values, whatever they mean beside each other."""
+    note = Notes()
+    with suppress(TooManyError):
+        _values(house, note)
+    return tuple(note.problems)
+
+
+def _values(house: House, note: Note) -> None:
+    HOUSE.faults(house, below(note, "house"))
+    for table in TABLES:
+        table.faults(getattr(house, table.attr), note)
 
 
 def _spoiled(paths: Iterable[KeyPath]) -> set[KeyPath]:

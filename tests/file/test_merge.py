@@ -336,9 +336,8 @@ def test_what_both_changed_can_be_chosen_later_from_the_file_alone(
     text, merged = merge_files(file_of(base), file_of(mine), file_of(theirs))
     assert parse_house(text) == merged.house
     later = unsettled(text.encode())
-    if not merged.conflicts:
-        assert later is None
-    elif later is not None:
+    assert (later is None) == (not merged.conflicts)
+    if later is not None:
         again = merge(*later)
         assert {each.path for each in again.conflicts} == {each.path for each in merged.conflicts}
         assert again.house == merged.house
