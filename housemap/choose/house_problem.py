@@ -24,6 +24,7 @@ from housemap.choose.sweep.costs import pair_costs, room_costs
 from housemap.choose.sweep.trial import LitSurface
 from housemap.errors import EditError
 from housemap.model.edits import assign
+from housemap.model.fieldtypes import unknown_id
 from housemap.model.house import House
 
 PAINT_COST = 1.0
@@ -149,7 +150,7 @@ def rooms_to_fill(house: House, keep: Iterable[str] | None = None) -> frozenset[
     )
     for room in kept:
         if room not in house.rooms:
-            raise EditError(f'there is no room "{room}"')
+            raise EditError(unknown_id("room", room, house.rooms))
         if house.rooms[room].paints.walls is None:
             raise EditError(f'room "{room}" has no wall paint to keep')
     return indoors - kept - stay

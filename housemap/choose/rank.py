@@ -9,6 +9,7 @@ from housemap.choose.sweep.effects import ROUND_OFF, PaintEffect
 from housemap.choose.sweep.trial import SurfaceTrial, wishes_on
 from housemap.errors import EditError
 from housemap.model.edits import paint_on
+from housemap.model.fieldtypes import unknown_id
 from housemap.model.geometry import COMPASS, walls
 from housemap.model.house import House
 
@@ -43,7 +44,7 @@ class Candidate:
 def check_place(house: House, room: str, surface: str) -> None:
     """Raises EditError for a room, or a wall of it ("accent" and its key), that is not there."""
     if room not in house.rooms:
-        raise EditError(f'there is no room "{room}"')
+        raise EditError(unknown_id("room", room, house.rooms))
     kind, _, wall = surface.partition(" ")
     keys = tuple(each.key for each in walls(house.rooms[room])) or COMPASS
     if kind == "accent" and wall not in keys:

@@ -5,10 +5,10 @@ from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import islice
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from housemap.cli.command import DONE, Command
-from housemap.cli.output import table
+from housemap.cli.output import print_json, table
 from housemap.errors import InputError, Problem
 
 if TYPE_CHECKING:
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from housemap.model.house import Paint
 
     Paints = Mapping[str, Paint]
+    Readings = Mapping[Path, DeckReading]
 
 _SHOWN_PAINTS = 3
 _SHOWN_ODDITIES = 20
@@ -50,7 +51,8 @@ def _arguments(parser: ArgumentParser) -> None:
         help="illuminant and observer of Lab and XYZ, where the source does not say",
     )
     parser.add_argument("--name", help="what its paints say they come from (default: the file)")
-    parser.add_argument("--all", action="store_true", help="tell all that looks wrong")
+    parser.add_argument("--all", action="store_true", help="list all that looks wrong")
+    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
 def _column(text: str) -> tuple[str, str]:
@@ -62,14 +64,54 @@ def _column(text: str) -> tuple[str, str]:
 
 def _run(arguments: Namespace) -> int:
     if arguments.list:
-        print("\n".join(table(_deck_rows())))
+        _list(as_json=arguments.json)
         return DONE
     target = _target(arguments)
-    paints = _paints(arguments)
-    print("\n".join(_report(paints, everything=arguments.all)))
+    readings = _readings(arguments)
+    paints = _paints(arguments, readings)
+    if not arguments.json:
+        for source, reading in readings.items():
+            print("\n".join(_told(source, reading)), file=sys.stderr)
+        print("\n".join(_report(paints, everything=arguments.all)))
     if target is not None:
         _save(paints, target, over=arguments.force)
+    if arguments.json:
+        print_json(_as_json(readings, paints, target))
     return DONE
+
+
+def _as_json(readings: "Readings", paints: "Paints", target: Path | None) -> dict[str, Any]:
+    from housemap.choose.deck.deck_faults import deck_faults
+
+    return {
+        "sources": [_source_json(source, reading) for source, reading in readings.items()],
+        "paints": len(paints),
+        "looks_wrong": [
+            {"kind": odd.kind, "paints": odd.paints, "text": odd.text}
+            for odd in deck_faults(paints)
+        ],
+        "written": None if target is None else str(target),
+    }
+
+
+def _source_json(source: Path, reading: "DeckReading") -> dict[str, Any]:
+    return {
+        "file": str(source),
+        "kind": reading.format,
+        "paints": len(reading.paints),
+        "columns": {column.header: column.meaning for column in reading.mapping},
+        "notes": reading.notes,
+        "rejected": [
+            {"line": row.line, "reason": row.reason, "text": row.text} for row in reading.rejected
+        ],
+    }
+
+
+def _list(*, as_json: bool) -> None:
+    if as_json:
+        print_json({"decks": dict(_deck_rows())})
+    else:
+        print("\n".join(table(_deck_rows())))
 
 
 # Where it goes
@@ -105,14 +147,11 @@ def _save(paints: "Paints", target: Path, *, over: bool) -> None:
 # What it holds
 
 
-def _paints(arguments: Namespace) -> "Paints":
+def _paints(arguments: Namespace, readings: "Readings") -> "Paints":
     from housemap.deck.notation_deck import notation_deck
     from housemap.deck.records import with_ids
 
-    if not (arguments.sources or arguments.notation):
-        raise InputError([Problem("name a source of paints, or --notation for the built-in deck")])
-    readings = _readings(arguments)
-    found = [reading.paints for reading in readings]
+    found = [reading.paints for reading in readings.values()]
     if arguments.notation:
         found.append(notation_deck())
     if len(found) == 1:
@@ -120,11 +159,13 @@ def _paints(arguments: Namespace) -> "Paints":
     return with_ids(paint for paints in found for paint in paints.values())
 
 
-def _readings(arguments: Namespace) -> "list[DeckReading]":
-    """Every source, read and told; InputError with all that is wrong with any of them."""
+def _readings(arguments: Namespace) -> "Readings":
+    """By source; InputError with all that is wrong with any of them."""
     from housemap.choose.deck.importing import read_paints
 
-    readings: list[DeckReading] = []
+    if not (arguments.sources or arguments.notation):
+        raise InputError([Problem("name a source of paints, or --notation for the built-in deck")])
+    readings: dict[Path, DeckReading] = {}
     problems: list[Problem] = []
     for source in arguments.sources:
         try:
@@ -137,8 +178,7 @@ def _readings(arguments: Namespace) -> "list[DeckReading]":
         except InputError as error:
             problems += error.problems
         else:
-            readings.append(reading)
-            print("\n".join(_told(source, reading)), file=sys.stderr)
+            readings[source] = reading
     if problems:
         raise InputError(problems)
     return readings

@@ -35,7 +35,7 @@ def _run(arguments: Namespace) -> int:
     (_, before), (_, after) = each_house([arguments.before, arguments.after], lambda house: house)
     changes = diff(before, after)
     if arguments.json:
-        print_json({"format": 1, "changes": [*map(_json, changes)]})
+        print_json({"changes": [*map(_json, changes)]})
     else:
         print("\n".join(map(str, changes)) or "no difference")
     return FOUND if changes else DONE

@@ -125,7 +125,6 @@ def _as_json(after: "Report", made: "HouseProblem", solution: "Solution") -> dic
     from housemap.choose.schemes.house_rules import broken_wishes
 
     return {
-        "format": 1,
         **answer_json(made.problem, solution),
         "brief": {"broken": list(broken_wishes(after.study))},
         "rules": rules_json(made.rules),

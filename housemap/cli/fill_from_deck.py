@@ -42,7 +42,7 @@ def run_deck(arguments: Namespace) -> int:
     if arguments.json:
         told = found[-1].screened.told if found else screened.told
         each = [_as_json(report, palette) for palette in found]
-        print_json(rounded({"format": 1, "told": told, "palettes": each}))
+        print_json(rounded({"told": told, "palettes": each}))
     else:
         print("\n".join(_lines(report, found)))
         if arguments.out and found:

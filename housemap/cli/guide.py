@@ -23,7 +23,7 @@ def _run(arguments: Namespace) -> int:
     elif topic not in TOPICS:
         raise InputError([Problem(_unknown(topic))])
     elif arguments.json:
-        print_json({"format": 1, "topic": topic, "text": page(topic)})
+        print_json({"topic": topic, "text": page(topic)})
     else:
         sys.stdout.write(page(topic))
     return DONE
@@ -31,7 +31,7 @@ def _run(arguments: Namespace) -> int:
 
 def _list(*, as_json: bool) -> None:
     if as_json:
-        print_json({"format": 1, "topics": dict(TOPICS)})
+        print_json({"topics": dict(TOPICS)})
     else:
         print("\n".join(table(TOPICS.items())))
 

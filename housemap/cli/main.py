@@ -4,10 +4,12 @@ import os
 import sys
 from argparse import ArgumentParser, RawDescriptionHelpFormatter
 from collections.abc import Iterator, Sequence
+from typing import NoReturn
 
 from housemap.cli.command import DONE, INTERRUPTED, UNUSABLE, Command
 from housemap.cli.open import OPEN
-from housemap.errors import HousemapError
+from housemap.errors import HousemapError, InputError, Problem
+from housemap.model.text import shown
 
 
 def main(argv: Sequence[str] | None = None) -> int:
@@ -29,9 +31,16 @@ def main(argv: Sequence[str] | None = None) -> int:
 
 def _run(words: Sequence[str]) -> int:
     command = _named(words[0]) if words else None
+    if command is None and words:
+        _not_a_command(words[0])
     parser = _Parser(command or OPEN)
     arguments = parser.parse_args(words[1:] if command else words)
-    return (command or OPEN).run(arguments)
+    if command is None:
+        return OPEN.run(arguments)
+    from housemap.cli.progress import progress
+
+    with progress(f"housemap {command.name}", getattr(arguments, "seconds", None)):
+        return command.run(arguments)
 
 
 def _named(word: str) -> Command | None:
@@ -41,6 +50,20 @@ def _named(word: str) -> Command | None:
     from housemap.cli.every import COMMANDS
 
     return next((command for command in COMMANDS if command.name == word), None)
+
+
+def _not_a_command(word: str) -> None:
+    """Raise InputError for a word that is nearly the name of a command, and no file."""
+    if not word.isalpha() or os.path.exists(word):  # noqa: PTH110 - a word may be too long for Path
+        return
+    from difflib import get_close_matches
+
+    from housemap.cli.every import COMMANDS
+
+    near = get_close_matches(word, [command.name for command in COMMANDS], 1, 0.6)
+    if near:
+        line = f"there is no command and no file {shown(word)}; did you mean {near[0]}?"
+        raise InputError([Problem(line)])
 
 
 class _Parser(ArgumentParser):
@@ -54,6 +77,16 @@ class _Parser(ArgumentParser):
         )
         self._command = command
         command.arguments(self)
+
+    def error(self, message: str) -> NoReturn:
+        """Name the option that was probably meant."""
+        from difflib import get_close_matches
+
+        unknown = message.partition("unrecognized arguments: ")[2].split()
+        known = [option for action in self._actions for option in action.option_strings]
+        wrong = next((word for word in unknown if word.startswith("--")), "")
+        near = get_close_matches(wrong.partition("=")[0], known, 1, 0.6) if wrong else []
+        super().error(f"{message}; did you mean {near[0]}?" if near else message)
 
     def format_help(self) -> str:
         self.epilog = "\n".join(_epilog(self._command))

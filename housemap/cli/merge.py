@@ -56,7 +56,7 @@ def _run(arguments: Namespace) -> int:
     if not in_place:
         remember(arguments.out)
     if arguments.json:
-        print_json({"format": 1, "both_changed": [*map(_json, merged.conflicts)]})
+        print_json({"both_changed": [*map(_json, merged.conflicts)]})
     else:
         _tell(merged.conflicts, arguments.out)
     if merged.conflicts and arguments.choose:

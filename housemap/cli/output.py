@@ -1,12 +1,38 @@
 """Printing that several commands share."""
 
 import json
-from collections.abc import Iterable, Sequence
+import os
+import re
+import shutil
+import sys
+import textwrap
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
+LEAST_COLUMNS = 20
+"""Fewer are no place for words: then the line runs on."""
 
-def print_json(value: object) -> None:
-    print(json.dumps(value, indent=2, ensure_ascii=False))
+
+FORMAT = 1
+"""Of the JSON of all commands: raised when a key goes or changes its meaning."""
+_ESCAPES = re.compile(r"\x1b\[[0-9;]*m")
+
+
+def print_json(value: Mapping[str, Any] | Sequence[Mapping[str, Any]]) -> None:
+    """Print an object, or a list of them, each with the format of its keys."""
+    if isinstance(value, Mapping):
+        whole: object = {"format": FORMAT, **value}
+    else:
+        whole = [{"format": FORMAT, **each} for each in value]
+    print(json.dumps(whole, indent=2, ensure_ascii=False))
+
+
+def swatch(srgb_hex: str) -> str:
+    """Two columns of a colour, where standard output is a terminal that shows colours."""
+    if not sys.stdout.isatty() or os.environ.get("NO_COLOR") or not srgb_hex:
+        return ""
+    red, green, blue = (int(srgb_hex[at : at + 2], 16) for at in (1, 3, 5))
+    return f"\x1b[48;2;{red};{green};{blue}m  \x1b[0m "
 
 
 def rounded(value: Any, digits: int = 6) -> Any:
@@ -21,11 +47,25 @@ def rounded(value: Any, digits: int = 6) -> Any:
 
 
 def table(rows: Iterable[Sequence[str]]) -> Iterable[str]:
-    """Rows as lines with aligned columns; the last column runs free."""
+    """Rows as lines with aligned columns; on a terminal the last one is wrapped, else runs free."""
     lines = [tuple(row) for row in rows]
     if not lines:
         return
-    widths = [max(map(len, column)) for column in zip(*lines, strict=True)][:-1]
+    widths = [max(map(_width, column)) for column in zip(*lines, strict=True)][:-1]
+    before = sum(widths) + 2 * len(widths)
     for *cells, last in lines:
-        padded = (f"{cell:{width}}" for cell, width in zip(cells, widths, strict=True))
-        yield "  ".join((*padded, last)).rstrip()
+        padded = (cell + " " * (w - _width(cell)) for cell, w in zip(cells, widths, strict=True))
+        first, *others = _wrapped(last, before)
+        yield "  ".join((*padded, first)).rstrip()
+        yield from (" " * before + other for other in others)
+
+
+def _width(cell: str) -> int:
+    return len(_ESCAPES.sub("", cell))
+
+
+def _wrapped(text: str, before: int) -> Sequence[str]:
+    if not sys.stdout.isatty():
+        return [text]
+    room = shutil.get_terminal_size().columns - before
+    return textwrap.wrap(text, room) or [""] if room >= LEAST_COLUMNS else [text]

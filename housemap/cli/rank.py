@@ -6,11 +6,12 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from housemap.cli.command import DONE, Command
-from housemap.cli.output import print_json, rounded, table
+from housemap.cli.output import print_json, rounded, swatch, table
 from housemap.model.house import SURFACES
 
 if TYPE_CHECKING:
     from housemap.choose.rank import Candidate
+    from housemap.study import Swatch
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -51,8 +52,8 @@ def _run(arguments: Namespace) -> int:
         words = {"room": arguments.room, "surface": arguments.surface}
         print_json(rounded({**words, "candidates": found}))
     else:
-        paints = report.house.paints
-        named = [(paints[one.paint].name, one) for one in candidates if one.paint]
+        study = report.study
+        named = [(_shown(study.paint(one.paint)), one) for one in candidates if one.paint]
         print("\n".join(table(_rows(named, len(report.findings)))))
     return DONE
 
@@ -70,10 +71,14 @@ def _run_deck(arguments: Namespace) -> int:
         words = {"room": arguments.room, "surface": arguments.surface, "told": ranking.told}
         print_json(rounded({**words, "candidates": found}))
     else:
-        named = [(chips.swatch(one.paint).name, one) for one in ranking.best if one.paint]
+        named = [(_shown(chips.swatch(one.paint)), one) for one in ranking.best if one.paint]
         print("\n".join(table(_rows(named, len(report.findings)))))
         print(ranking.told)
     return DONE
+
+
+def _shown(paint: "Swatch") -> str:
+    return f"{swatch(paint.colour.srgb_hex)}{paint.name}"
 
 
 def _as_json(candidate: "Candidate") -> dict[str, Any]:

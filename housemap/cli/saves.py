@@ -36,7 +36,7 @@ def _run(arguments: Namespace) -> int:
         for name, _ in kept:
             remove_saves(folder, name)
     if arguments.json:
-        print_json({"format": 1, "removed": arguments.remove, "files": [*map(_json, kept)]})
+        print_json({"removed": arguments.remove, "files": [*map(_json, kept)]})
     else:
         print("\n".join(_lines(kept, each=bool(file), removed=arguments.remove)))
     return DONE

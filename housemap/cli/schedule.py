@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from housemap.cli.command import DONE, Command
+from housemap.cli.output import print_json
 from housemap.cli.written import add_force, check_free, remember
 
 if TYPE_CHECKING:
@@ -45,6 +46,7 @@ def _arguments(parser: ArgumentParser) -> None:
         help="number it, and note in the house file that it was handed out",
     )
     parser.add_argument("--to", default="", metavar="NAME", help="with --issue: who gets it")
+    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
 def _run(arguments: Namespace) -> int:
@@ -60,13 +62,15 @@ def _run(arguments: Namespace) -> int:
     house = schedule.house
     if arguments.issue:
         house, schedule = _issued(schedule, edition, arguments.to)
-    if arguments.out:
-        written = write_schedule(schedule, arguments.out, edition)
-        for path in written:
-            remember(path)
-            print(f"written: {path}", file=sys.stderr)
+    written = write_schedule(schedule, arguments.out, edition) if arguments.out else ()
+    for path in written:
+        remember(path)
+        print(f"written: {path}", file=sys.stderr)
+    text = "" if arguments.out else form_of(".md")(schedule, edition)
+    if arguments.json:
+        print_json({"edition": edition, "written": [str(path) for path in written], "text": text})
     else:
-        sys.stdout.write(form_of(".md")(schedule, edition))
+        sys.stdout.write(text)
     if arguments.issue:
         _note(arguments.file, house)
     return DONE

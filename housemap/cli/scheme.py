@@ -126,7 +126,7 @@ def _lines(basis: "Basis", sets: "tuple[ColourSet, ...]") -> Iterator[str]:
 def _as_json(basis: "Basis", sets: "tuple[ColourSet, ...]") -> dict[str, Any]:
     neutral = basis.neutral.colour
     return {
-        "format": 1,
+
         "around": {"notation": neutral.notation.text, "lrv": basis.neutral.lrv,
                    "lab": list(neutral.lab100)},
         "compared": len(basis.chips),

@@ -97,7 +97,7 @@ def _lines(entries: "Sequence[Entry]", file: str, *, written: bool) -> Iterator[
 
 
 def _as_json(entries: "Sequence[Entry]", written: str | None) -> dict[str, Any]:
-    return {"format": 1, "written": written, "lines": [_entry_json(entry) for entry in entries]}
+    return {"written": written, "lines": [_entry_json(entry) for entry in entries]}
 
 
 def _entry_json(entry: "Entry") -> dict[str, Any]:

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, get_args
 
 from housemap.cli.command import DONE, Command
-from housemap.cli.output import table
+from housemap.cli.output import print_json, table
 from housemap.cli.written import add_force, check_free, remember
 from housemap.errors import InputError, Problem
 from housemap.model.fieldtypes import nearest
@@ -78,6 +78,7 @@ def _arguments(parser: ArgumentParser) -> None:
         help="the picture to write: a name that ends in .png or .svg",
     )
     add_force(parser)
+    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
 def _point(text: str) -> Point:
@@ -125,7 +126,10 @@ def _run(arguments: Namespace) -> int:
     told = list(_several(study, arguments) if arguments.all or arguments.walk
                 else _one(study, arguments))  # fmt: skip
     remember(arguments.output)
-    print("\n".join(told))
+    if arguments.json:
+        print_json({"written": str(arguments.output), "text": told})
+    else:
+        print("\n".join(told))
     return DONE
 
 

@@ -13,6 +13,8 @@ from housemap.deck.reading import Column, DeckReading, RejectedRow
 from housemap.model.house import Lab, Paint, Reflectance, Srgb, Xyz
 
 MOST_REJECTED = 20
+MOST_LINES = 8
+"""So many lines are named that were rejected for one reason."""
 LEFT_OUT = "left out"
 
 
@@ -41,7 +43,9 @@ def rejected_line(rows: Sequence[RejectedRow]) -> str:
     text = f" | {first.text}" if first.text else ""
     if len(rows) == 1:
         return f"{first}{text}"
-    return f"{counted(len(rows), 'row')}: {first.reason}; the first is line {first.line}{text}"
+    lines = ", ".join(str(row.line) for row in rows[:MOST_LINES])
+    more = ", ..." if len(rows) > MOST_LINES else ""
+    return f"{counted(len(rows), 'row')}: {first.reason}; lines {lines}{more}{text}"
 
 
 def mapping_lines(mapping: Sequence[Column]) -> Iterator[str]:

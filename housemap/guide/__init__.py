@@ -14,6 +14,7 @@ TOPICS: Mapping[str, str] = {
     "checks": "What is checked, and by which limits",
     "method": "How each figure is computed",
     "commands": "Commands that need no screen",
+    "json": "What --json prints, command by command",
     "house-file": "The house file, table by table",
     "saving": "What a save promises, and what it cannot",
     "sharing": "Two people, one house",

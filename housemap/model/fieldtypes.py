@@ -13,7 +13,7 @@ they take a third of the time that frozen ones would take of every start.
 import datetime as dt
 import math
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import MISSING, dataclass, fields, replace
 from functools import partial
 from typing import Any, ClassVar, Final, Protocol, cast
@@ -562,6 +562,12 @@ class TableOf(Kind):
 def by_number(key: str) -> tuple[int, str]:
     """Sort keys as a person would: "2" before "10", numbers before words."""
     return (int(key), key) if key.isdecimal() else (1_000_000, key)
+
+
+def unknown_id(kind: str, key: str, known: Collection[str]) -> str:
+    """As in: there is no room "atic"; the nearest is attic."""
+    near = f"; the nearest is {nearest(key, known)}" if known else ""
+    return f"there is no {kind} {shown(key)}{near}"
 
 
 def nearest(key: str, known: Iterable[str]) -> str:

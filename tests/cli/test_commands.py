@@ -137,14 +137,14 @@ def test_every_command_shows_examples(command: str, capsys: pytest.CaptureFixtur
     assert "examples:" in capsys.readouterr().out
 
 
-def test_doctor_tells_colours_versions_and_folders(
+def test_about_shows_colours_versions_and_folders(
     capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.delenv("TMUX", raising=False)
     monkeypatch.delenv("NO_COLOR", raising=False)
     monkeypatch.setenv("TERM", "xterm-256color")
     monkeypatch.setenv("COLORTERM", "truecolor")
-    assert main(["doctor", "--json"]) == 0
+    assert main(["about", "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
     assert told["terminal"]["colours"].startswith("colours exact")
     assert told["housemap"]["textual"] != "missing"

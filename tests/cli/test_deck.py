@@ -67,12 +67,22 @@ def test_a_house_file_is_a_source(tmp_path: Path) -> None:
     assert {"hall", "study"} <= set(read_deck(out))
 
 
-def test_every_rejected_row_is_told_with_its_line(tmp_path: Path, capsys: Captured) -> None:
-    rows = b"".join(b"Bad %d,nothing\n" % i for i in range(40))
+def test_rows_rejected_for_one_reason_are_counted_and_every_other_has_its_line(
+    tmp_path: Path, capsys: Captured
+) -> None:
+    rows = b"Bad,nothing\n" * 30 + b"".join(b"Worse,x%d\n" % i for i in range(30))
     source = written(tmp_path / "fan.csv", b"Name,Hex\nOat,#d9d0bf\n" + rows)
     assert main(["deck", source]) == 0
     told = capsys.readouterr().err
-    assert all(f"line {line}: " in told for line in range(3, 43))
+    assert "30 rows: " in told
+    assert all(f"line {line}: " in told for line in range(33, 63))
+
+
+def test_json_has_every_rejected_row_with_its_line(tmp_path: Path, capsys: Captured) -> None:
+    source = written(tmp_path / "fan.csv", b"Name,Hex\nOat,#d9d0bf\n" + b"Bad,nothing\n" * 40)
+    assert main(["deck", "--json", source]) == 0
+    [read] = json.loads(capsys.readouterr().out)["sources"]
+    assert [row["line"] for row in read["rejected"]] == list(range(3, 43))
 
 
 def test_what_looks_wrong_is_told(tmp_path: Path, capsys: Captured) -> None:

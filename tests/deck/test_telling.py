@@ -43,5 +43,5 @@ def test_many_rejected_rows_are_counted() -> None:
 def test_rows_rejected_for_one_reason_share_a_line() -> None:
     data = b"Name,Hex\nOat,#d9d0bf\n" + b"Bad,x\n" * 30
     assert list(lines_about(read_bytes(data, "fan")))[-1] == (
-        '30 rows: "x" is not a colour such as #d9d0bf; the first is line 3 | Bad,x'
+        '30 rows: "x" is not a colour such as #d9d0bf; lines 3, 4, 5, 6, 7, 8, 9, 10, ... | Bad,x'
     )

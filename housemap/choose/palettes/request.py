@@ -6,6 +6,7 @@ from housemap.choose.deck.chips import Chips
 from housemap.choose.house_problem import rooms_to_fill
 from housemap.choose.schemes.kinds import Kind
 from housemap.errors import EditError
+from housemap.model.fieldtypes import unknown_id
 from housemap.model.house import House
 from housemap.study import Swatch
 
@@ -37,7 +38,7 @@ class PaletteRequest:
         for pinned, known in ((self.own, house.paints), (self.chips, chips.rows)):
             for paint in sorted(pinned):
                 if paint not in known:
-                    raise EditError(f'there is no paint "{paint}" to pin')
+                    raise EditError(unknown_id("paint", paint, known))
 
 
 def usual_paints(house: House, keep: frozenset[str] | None) -> int:

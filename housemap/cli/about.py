@@ -1,4 +1,4 @@
-"""`housemap doctor`: what the program finds of the terminal, its libraries and its folders."""
+"""`housemap about`: what the program finds of the terminal, its libraries and its folders."""
 
 import os
 import platform
@@ -24,6 +24,7 @@ def _run(arguments: Namespace) -> int:
         "housemap": dict(_program()),
         "terminal": dict(_terminal()),
         "folders": dict(_folders()),
+        "keymap": dict(_keymap()),
     }
     if arguments.json:
         print_json(sections)
@@ -78,10 +79,20 @@ def _folders() -> Iterator[tuple[str, str]]:
     yield "decks", str(data_folder())
 
 
-DOCTOR = Command(
-    name="doctor",
-    summary="Tell what the program finds of the terminal, its libraries and its folders.",
-    examples=("housemap doctor", "housemap doctor --json"),
+def _keymap() -> Iterator[tuple[str, str]]:
+    """Everything that is wrong with the user's keys."""
+    from housemap.tui.keys import read_keymap
+    from housemap.workbench.folders import config_folder
+
+    keymap, faults = read_keymap(config_folder())
+    yield "own keys", str(len(keymap))
+    yield from ((f"fault {number}", fault) for number, fault in enumerate(faults, 1))
+
+
+ABOUT = Command(
+    name="about",
+    summary="Show what the program finds of the terminal, its libraries, folders and keymap.",
+    examples=("housemap about", "housemap about --json"),
     arguments=_arguments,
     run=_run,
 )

@@ -1,0 +1,195 @@
+"""`housemap completion` and `housemap man`: made of the command table."""
+
+from argparse import Action, ArgumentParser, Namespace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from housemap import __version__
+from housemap.cli.command import DONE, Command
+from housemap.cli.output import print_json
+
+SHELLS = ("bash", "zsh", "fish")
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """What may be typed behind a command."""
+
+    command: Command
+    actions: Sequence[Action]
+
+    @property
+    def options(self) -> list[str]:
+        return [option for action in self.actions for option in action.option_strings]
+
+
+def words_of(command: Command) -> Words:
+    parser = ArgumentParser(prog=f"housemap {command.name}", description=command.summary)
+    command.arguments(parser)
+    return Words(command, parser._actions)  # noqa: SLF001 - argparse has no other list of them
+
+
+def every_command() -> list[Words]:
+    from housemap.cli.every import COMMANDS
+
+    return [words_of(command) for command in COMMANDS]
+
+
+# Completion
+
+
+def _completion_arguments(parser: ArgumentParser) -> None:
+    parser.add_argument("shell", choices=SHELLS, help="which shell")
+    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
+
+
+def _run_completion(arguments: Namespace) -> int:
+    makers = {"bash": _bash, "zsh": _zsh, "fish": _fish}
+    text = "\n".join(makers[arguments.shell](every_command()))
+    if arguments.json:
+        print_json({"shell": arguments.shell, "text": text})
+    else:
+        print(text)
+    return DONE
+
+
+def _bash(commands: Sequence[Words]) -> Iterator[str]:
+    yield "# housemap completion bash > ~/.local/share/bash-completion/completions/housemap"
+    yield "_housemap() {"
+    yield "  local word=${COMP_WORDS[COMP_CWORD]} command=${COMP_WORDS[1]} options="
+    yield "  if [ $COMP_CWORD -eq 1 ]; then"
+    names = " ".join(each.command.name for each in commands)
+    yield f'    COMPREPLY=($(compgen -W "{names} --help" -- "$word") $(compgen -f -- "$word"))'
+    yield "    return"
+    yield "  fi"
+    yield "  case $command in"
+    for each in commands:
+        yield f"    {each.command.name}) options='{' '.join(each.options)}' ;;"
+    yield "  esac"
+    yield "  case $word in"
+    yield '    -*) COMPREPLY=($(compgen -W "$options" -- "$word")) ;;'
+    yield '    *) COMPREPLY=($(compgen -f -- "$word")) ;;'
+    yield "  esac"
+    yield "}"
+    yield "complete -o filenames -F _housemap housemap"
+
+
+def _zsh(commands: Sequence[Words]) -> Iterator[str]:
+    yield "#compdef housemap"
+    yield "# housemap completion zsh > a folder of $fpath, as _housemap"
+    yield "_housemap() {"
+    yield "  if (( CURRENT == 2 )); then"
+    yield "    local -a commands=("
+    for each in commands:
+        yield f"      '{each.command.name}:{_quoted(each.command.summary)}'"
+    yield "    )"
+    yield "    _describe command commands"
+    yield "    _files"
+    yield "    return"
+    yield "  fi"
+    yield "  case $words[2] in"
+    for each in commands:
+        yield f"    {each.command.name}) compadd -- {' '.join(each.options)} ;;"
+    yield "  esac"
+    yield "  _files"
+    yield "}"
+    yield '_housemap "$@"'
+
+
+def _fish(commands: Sequence[Words]) -> Iterator[str]:
+    yield "# housemap completion fish > ~/.config/fish/completions/housemap.fish"
+    for each in commands:
+        name, summary = each.command.name, _quoted(each.command.summary)
+        yield f"complete -c housemap -n __fish_use_subcommand -a {name} -d '{summary}'"
+        for action in each.actions:
+            for option in action.option_strings:
+                flag = f"-l {option[2:]}" if option.startswith("--") else f"-s {option[1:]}"
+                needs = "" if action.nargs == 0 else " -r"
+                where = f"'__fish_seen_subcommand_from {name}'"
+                yield f"complete -c housemap -n {where} {flag}{needs} -d '{_help(action)}'"
+
+
+def _help(action: Action) -> str:
+    return _quoted(" ".join((action.help or "").replace("%%", "%").split()))
+
+
+def _quoted(text: str) -> str:
+    return text.replace("'", "").replace(":", " -")
+
+
+# The manual page
+
+
+def _man_arguments(parser: ArgumentParser) -> None:
+    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
+
+
+def _run_man(arguments: Namespace) -> int:
+    text = "\n".join(_man(every_command()))
+    if arguments.json:
+        print_json({"text": text})
+    else:
+        print(text)
+    return DONE
+
+
+def _man(commands: Sequence[Words]) -> Iterator[str]:
+    """The page in man(7) macros."""
+    from housemap.cli.open import OPEN
+
+    yield f'.TH HOUSEMAP 1 "" "housemap {__version__}" "User commands"'
+    yield ".SH NAME"
+    yield r"housemap \- plan the paint of a whole house"
+    yield ".SH SYNOPSIS"
+    yield ".B housemap"
+    yield "[FILE]"
+    for each in commands:
+        yield ".br"
+        yield f".B housemap {each.command.name}"
+        yield r"[\-\-help] ..."
+    yield ".SH DESCRIPTION"
+    yield _roff(OPEN.summary)
+    yield ".SH COMMANDS"
+    for each in commands:
+        yield from _section(each)
+    yield ".SH EXIT STATUS"
+    yield "0 done; 1 done and something was found; 2 the input cannot be used; 130 ctrl+c."
+
+
+def _section(each: Words) -> Iterator[str]:
+    yield f".SS {each.command.name}"
+    yield _roff(each.command.summary)
+    for action in each.actions:
+        names = ", ".join(action.option_strings) or str(action.metavar or action.dest)
+        takes = action.option_strings and action.nargs != 0
+        value = f" {action.metavar or action.dest.upper()}" if takes else ""
+        yield ".TP"
+        yield f"\\fB{_roff(names)}\\fR{_roff(value)}"
+        yield _roff(" ".join((action.help or "").replace("%%", "%").split()))
+    yield ".PP"
+    yield "Examples:"
+    for example in each.command.examples:
+        yield ".br"
+        yield f".B {_roff(example)}"
+
+
+def _roff(text: str) -> str:
+    """Text that the macros leave alone."""
+    plain = text.replace("\\", "\\e").replace("-", "\\-")
+    return f"\\&{plain}" if plain.startswith((".", "'")) else plain
+
+
+COMPLETION = Command(
+    name="completion",
+    summary="Print the completion of commands and options for a shell.",
+    examples=("housemap completion bash", "housemap completion fish"),
+    arguments=_completion_arguments,
+    run=_run_completion,
+)
+MAN = Command(
+    name="man",
+    summary="Print the manual page.",
+    examples=("housemap man > housemap.1", "housemap man | man -l -"),
+    arguments=_man_arguments,
+    run=_run_man,
+)
