@@ -336,6 +336,14 @@ class Verdict:
         yield from order[first].tolist()
 
 
+_NONE = np.zeros(0)
+_NO_ROWS = np.zeros(0, dtype=np.intp)
+NOTHING = Verdict(
+    _NO_ROWS, _NONE, _NONE, _NO_ROWS, _NONE, _NO_ROWS > 0, names_room=_NO_ROWS > 0
+)  # fmt: skip
+"""Nothing is found."""
+
+
 class Judged(Protocol):
     """What a check judges: a row for each figure."""
 
@@ -368,15 +376,12 @@ def verdict(
     `band` is how far the value may be off; within it of its limit it is close and costs less.
     """
     rows = np.flatnonzero(found)
-    size = len(found)
-
-    def taken(each: npt.NDArray[Scalar]) -> npt.NDArray[Scalar]:
-        return np.asarray(np.broadcast_to(each, size)[rows])
-
-    values, limits = taken(value), taken(np.asarray(limit, dtype=np.float64))
-    severities = taken(np.asarray(severity, dtype=np.intp))
+    if not len(rows):
+        return NOTHING
+    values, limits = value[rows], _taken(np.asarray(limit, dtype=np.float64), rows)
+    severities = _taken(np.asarray(severity, dtype=np.intp), rows)
     costs = excess_costs(severities, values, limits) if cost is None else cost(rows)
-    close = np.abs(values - limits) < taken(np.asarray(band, dtype=np.float64))
+    close = np.abs(values - limits) < _taken(np.asarray(band, dtype=np.float64), rows)
     return Verdict(
         judged.cell[rows],
         values,
@@ -384,9 +389,14 @@ def verdict(
         severities,
         np.where(close, CLOSE_COST * costs, costs),
         close,
-        kind if isinstance(kind, str) else (kind[0], taken(kind[1])),
-        {name: taken(each) for name, each in (parts or {}).items()},
+        kind if isinstance(kind, str) else (kind[0], kind[1][rows]),
+        {name: each[rows] for name, each in (parts or {}).items()},
         (lambda row: judged.light(int(rows[row]))) if lights is None else lights,
-        None if turned is None else taken(turned),
+        None if turned is None else turned[rows],
         (lambda row: words(int(rows[row]))) if words else None,
     )
+
+
+def _taken(each: npt.NDArray[Scalar], rows: Indices) -> npt.NDArray[Scalar]:
+    """Those rows of an array, or its one value for each of them."""
+    return np.full(len(rows), each) if each.ndim == 0 else each[rows]

@@ -1,6 +1,6 @@
 """What is seen from a room, or in every view with it, as it is or with options on one surface."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -10,8 +10,8 @@ from housemap.checks.finding import Place
 from housemap.checks.options import RoomOptions
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import ucs_parts
-from housemap.study import Coat, PaintedRoom, Study, View
-from housemap.study.colours import Colours, colours_of
+from housemap.study import Coat, PaintedRoom, Study, Swatch, View
+from housemap.study.colours import Colours
 
 
 @dataclass(frozen=True, eq=False)
@@ -61,7 +61,12 @@ class ViewOptions:
     @cached_property
     def colours(self) -> Colours:
         """Of the coats, a row each."""
-        return colours_of([coat.swatch for coat in self.coats])
+        return self._of(coat.swatch for coat in self.coats)
+
+    def _of(self, swatches: Iterable[Swatch]) -> Colours:
+        """Colours of the house, by its table of them."""
+        table = self.study.table
+        return table.colours.rows(np.array([table.places[s.key] for s in swatches], dtype=np.intp))
 
     @property
     def options(self) -> Colours | None:
@@ -102,7 +107,7 @@ class ViewOptions:
         rooms = self.with_walls
         tried = self.tried.part.id if self.tried and self.tried.surface == "walls" else None
         others = [i for i, room in enumerate(rooms) if room != tried]
-        walls = colours_of([self.rooms[rooms[i]].coats["walls"].swatch for i in others])
+        walls = self._of(self.rooms[rooms[i]].coats["walls"].swatch for i in others)
         among = np.zeros((len(rooms), len(rooms)), dtype=np.bool_)
         among[np.ix_(others, others)] = _distance(walls.ucs[:, None], walls.ucs) >= least
         if tried is None or self.options is None:

@@ -39,9 +39,14 @@ class DifferenceTable:
     rows: dict[tuple[str, str], dict[tuple[str, str], Difference]] = field(default_factory=dict)
 
     @cached_property
+    def colours(self) -> Colours:
+        """Every swatch as one row of arrays."""
+        return colours_of([*self.swatches.values()])
+
+    @cached_property
     def columns(self) -> Colours:
-        """Every swatch as one row of arrays: (swatches, 1)."""
-        return colours_of([*self.swatches.values()]).as_columns()
+        """The same as (swatches, 1)."""
+        return self.colours.as_columns()
 
     @cached_property
     def places(self) -> Mapping[tuple[str, str], int]:

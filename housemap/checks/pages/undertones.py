@@ -50,7 +50,7 @@ def clash(
     severities = np.broadcast_to(severity, len(found))
     close = found & (strength < limits["distance"] + _BAND) & seen.lit
     return verdict(
-        seen, found, hue, limits["hue"], severity,
+        seen, found, hue, limits["hue"], severities,
         cost=lambda rows: severity_costs(severities[rows])
         * (1.0 + np.minimum(strength[rows] / _DOUBLED_BY, _MOST_STRENGTH)),
         band=np.where(close, np.inf, 0.0), kind="hue",
