@@ -20,7 +20,7 @@ from housemap.choose.deck.chips import Chips
 from housemap.choose.deck.ranking import options_of
 from housemap.choose.deck.taking import take
 from housemap.choose.sweep.effects import Effects
-from housemap.choose.sweep.trial import SurfaceTrial
+from housemap.choose.sweep.trial import SurfaceTrial, wishes_on
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import hue_apart, ucs_parts
 from housemap.model.edits import accept, paint_on, put, replace_paint
@@ -98,6 +98,8 @@ class _Option:
     size: float
     foreign: bool
     """Whether it is yet to be taken from the deck."""
+    unwished: bool
+    """Whether it breaks a wish of the client that the paint there keeps to."""
 
 
 def trials(finding: Finding, report: Report, deck: Deck | None = None) -> Iterator[Trial]:
@@ -126,7 +128,7 @@ def _changes(finding: Finding, report: Report, deck: Deck | None) -> Iterator[tu
     check = check_of(finding.check)
     if check.repaint:
         for place in finding.places:
-            if place.paint and place.room:
+            if place.paint and place.room and not _is_kept(report.house, place.room):
                 yield from _repaints(finding, report, place, deck)
         yield from _one_paint(finding, report.house)
     yield from _shut_doors(finding, report)
@@ -159,9 +161,16 @@ def _repaints(
     for option in options:
         of_deck = f" of {deck.name}" if deck is not None and option.foreign else ""
         edit = partial(_put, place, option, deck.name if deck else "")
-        label = f"Paint {where} in {option.swatch.name}{of_deck}"
+        wish = ", against a wish of the client" if option.unwished else ""
+        label = f"Paint {where} in {option.swatch.name}{of_deck}{wish}"
         yield option.kind, Change(label, edit, option.size)
     yield from _everywhere(report.house, place, options)
+
+
+def _is_kept(house: House, room: str) -> bool:
+    """Whether the client wants the room to remain as it is."""
+    wish = house.brief.rooms.get(room)
+    return bool(wish and wish.keep)
 
 
 def _paints(report: Report, place: Place, deck: Deck | None) -> PaintOptions:
@@ -186,9 +195,28 @@ def _helpful(
     before = trial.effects(own_options([now]), deep=deep)
     for lit in (False, True) if deep else (False,):
         if len(rows):
-            rows = rows[_helps(finding, before, trial.effects(paints.rows(rows), deep=lit))]
-            rows = _spread(now, paints, rows)
-    return [*_chosen(now, paints, rows, apart)]
+            after = trial.effects(paints.rows(rows), deep=lit)
+            rows = rows[_helps(finding, before, after)]
+            rows = _spread(now, paints, _wished(report, place, now, paints, rows))
+    unwished = _breaks(report, place, now, paints, rows)
+    return [*_chosen(now, paints, rows, apart, unwished)]
+
+
+def _wished(
+    report: Report, place: Place, now: Swatch, paints: PaintOptions, rows: Indices
+) -> Indices:
+    """Those that keep to the brief as far as the paint there does; all where none does."""
+    kept = rows[~_breaks(report, place, now, paints, rows)]
+    return kept if len(kept) else rows
+
+
+def _breaks(
+    report: Report, place: Place, now: Swatch, paints: PaintOptions, rows: Indices
+) -> Truths:
+    """Whether each breaks a wish that the paint there keeps to."""
+    swatches = [now, *(paints.swatches[row] for row in rows.tolist())]
+    costs = wishes_on(report.house, place.room, place.surface, swatches)
+    return np.asarray(costs[1:] > costs[0] + _SLIGHT)
 
 
 def _suits(report: Report, place: Place, now: Swatch, paints: PaintOptions) -> Truths:
@@ -234,17 +262,20 @@ def _spread(now: Swatch, paints: PaintOptions, rows: Indices) -> Indices:
     return np.array(found[:NEAREST], dtype=np.intp)
 
 
-def _chosen(now: Swatch, paints: PaintOptions, rows: Indices, apart: Floats) -> Iterator[_Option]:
+def _chosen(
+    now: Swatch, paints: PaintOptions, rows: Indices, apart: Floats, unwished: Truths
+) -> Iterator[_Option]:
     kinds, counts = _kinds(now, paints), dict.fromkeys(Kind, 0)
     families: set[str] = set()
-    for row, family in zip(rows.tolist(), _families(paints, rows), strict=True):
+    each = zip(rows.tolist(), _families(paints, rows), unwished.tolist(), strict=True)
+    for row, family, breaks in each:
         kind = Kind(int(kinds[row]))
         if counts[kind] < MOST[kind] and (kind != Kind.OTHER_HUE or family not in families):
             counts[kind] += 1
             families |= {family} if kind == Kind.OTHER_HUE else set()
             foreign = bool(paints.foreign[row])
             swatch = paints.swatches[row]
-            yield _Option(kind, swatch, float(apart[row]), foreign)
+            yield _Option(kind, swatch, float(apart[row]), foreign, breaks)
 
 
 def _kinds(now: Swatch, paints: PaintOptions) -> Indices:
@@ -280,7 +311,7 @@ def _everywhere(
 ) -> Iterator[tuple[Kind, Change]]:
     """The nearest paint of the house that helps, wherever the one of the place is."""
     own = next((option for option in options if not option.foreign), None)
-    if own is not None and _used(house, place.paint) > 1:
+    if own is not None and _used(house, place.paint) > 1 and not _in_kept(house, place.paint):
         yield _replaced(house, place.paint, own.swatch.id, own.size)
 
 
@@ -288,8 +319,15 @@ def _one_paint(finding: Finding, house: House) -> Iterator[tuple[Kind, Change]]:
     """Either of two paints in the place of the other, everywhere."""
     paints = finding.paints
     if len(finding.places) == len(paints) == 2:  # noqa: PLR2004 - a pair
-        yield _replaced(house, paints[0], paints[1], 0.0)
-        yield _replaced(house, paints[1], paints[0], 0.0)
+        for old, new in (paints, paints[::-1]):
+            if not _in_kept(house, old):
+                yield _replaced(house, old, new, 0.0)
+
+
+def _in_kept(house: House, paint: str) -> bool:
+    """Whether a room that the client wants to keep has the paint."""
+    kept = (room for key, room in house.rooms.items() if _is_kept(house, key))
+    return any(paint in dict(room.paints.chosen()).values() for room in kept)
 
 
 def _used(house: House, paint: str) -> int:

@@ -13,7 +13,7 @@ from housemap.colorimetry.difference import ucs_parts
 from housemap.deck.notation_deck import notation_deck
 from housemap.file import read_house
 from housemap.model.edits import put
-from housemap.model.house import House
+from housemap.model.house import Brief, House, RoomBrief
 from housemap.model.severity import SEVERITIES
 from tests.support.chips import random_paints
 from tests.support.houses import paint
@@ -109,6 +109,18 @@ def test_an_accent_room_is_never_given_its_neighbours_colour() -> None:
         changed = walls.id != "study" and "everywhere" not in remedy.change.label
         if changed:
             assert float(ucs_parts(hall, np.array(walls.colour.ucs))[0]) >= 8.0
+
+
+def test_a_remedy_keeps_to_the_brief_where_it_can_and_leaves_kept_rooms_alone() -> None:
+    house = two_rooms("5Y 9/1", "5PB 3/6", "open", trim="N 9.5/")
+    brief = Brief(strength="greyish", rooms={"hall": RoomBrief(keep=True)})
+    finding, report = first(replace(house, brief=brief), "jar")
+    deck = Deck(all_chips(notation_deck()), "notation")
+    labels = [r.change.label for r in remedies_of(finding, report, 20, deck)]
+    assert not any(label.startswith("Paint Hall") for label in labels)
+    offered = [label for label in labels if label.startswith("Paint Study walls")]
+    assert offered
+    assert not any("against a wish" in label for label in offered)
 
 
 def test_backbone_offers_more_than_one_way() -> None:
