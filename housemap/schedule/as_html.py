@@ -160,7 +160,7 @@ def _chip(cell: Cell) -> Html:
         return Html()
     hex_ = cell.swatch.colour.srgb_hex
     style = f"background:{hex_};color:{ink_on(hex_)}"
-    return tag("span", str(cell.number or ""), class_="chip", style=style)
+    return tag("span", str(cell.number or "\N{NO-BREAK SPACE}"), class_="chip", style=style)
 
 
 def _sign_off(block: SignOff) -> Html:

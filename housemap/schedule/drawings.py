@@ -528,7 +528,7 @@ def lights_of(study: Study, room: str) -> Sequence[Light]:
 
 
 LIGHT_WORDS: Mapping[Light, str] = {
-    "reference": "under the reference light", "day": "by day, overcast", "evening": "by lamplight",
+    "reference": "under the reference light", "day": "by day", "evening": "by lamplight",
 }  # fmt: skip
 
 

@@ -22,6 +22,7 @@ from housemap.schedule.blocks import (
     table,
 )
 from housemap.schedule.document import Schedule
+from housemap.schedule.existing import as_found, colour_name
 from housemap.schedule.quantities import painted
 from housemap.schedule.takeoff import areas_by_room, surface_of
 from housemap.schedule.wording import NOT_GIVEN
@@ -199,13 +200,13 @@ def _coat(schedule: Schedule, paint: str | None) -> Cell:
 def before_and_after(schedule: Schedule) -> Section:
     """The walls of each room as they are now and as they will be, and one room in both."""
     house, existing = schedule.house, schedule.existing
-    columns = Column("room", "head"), Column("walls now"), Column("walls then")
+    columns = Column("room", "head"), Column("walls now"), Column("walls after")
     rows = []
     for room in house.rooms:
         then = house.rooms[room].paints.walls
         now = existing.on(room, "walls").swatch
         if now and then:
-            words = f"{now.name}, LRV {now.lrv:.0f}"
+            words = f"{colour_name(now)}, LRV {now.lrv:.0f}"
             rows.append(
                 (room_name(house, room), Cell(words, now), sections.paint_cell(schedule, then))
             )
@@ -216,15 +217,16 @@ def before_and_after(schedule: Schedule) -> Section:
 
 
 def _both(schedule: Schedule) -> Iterator[Figure]:
-    """The room that is seen most, now and then, where both houses have it."""
-    before = schedule.existing.study
-    shown = [r for r in drawings.rooms_to_show(schedule) if before and r in before.rooms]
-    if before is None or not _alike(before.house, schedule.house):
+    """The room that is seen most, now and after; what is not known of it now is shown as after."""
+    house = schedule.house
+    before = as_found(house, schedule.before.house if schedule.before else house)
+    if before is None or not _alike(before, house):
         return
-    for room in shown[:1]:
+    for room in drawings.rooms_to_show(schedule)[:1]:
         lights = drawings.lights_of(schedule.study, room)[:1]
-        both = partial(drawings.before_and_after, schedule, room, lights, before)
-        yield Figure("view", f"{room_name(schedule.house, room)}, now and then", both)
+        study = study_of(before, schedule.study)
+        both = partial(drawings.before_and_after, schedule, room, lights, study)
+        yield Figure("view", f"{room_name(house, room)}, now and after", both)
 
 
 def _alike(one: House, other: House) -> bool:

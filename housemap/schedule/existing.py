@@ -22,6 +22,8 @@ from housemap.model.house import (
 from housemap.schedule.takeoff import surface_of
 from housemap.study import Study, Swatch, study_of
 
+_FOUND = "found-"
+"""Begins the id of a colour that is noted in a room and is no paint of the house."""
 MOST = 3
 """Offered of all saves: the newest ones and the oldest, which most often is the house as found."""
 
@@ -47,6 +49,13 @@ class Existing:
 
 
 UNKNOWN = Existing()
+
+
+def colour_name(swatch: Swatch) -> str:
+    """The name of a paint; of a colour that was only noted, what it looks like (ISCC-NBS)."""
+    if swatch.id.startswith(_FOUND):
+        return swatch.colour.undertone.name.replace("gray", "grey")
+    return swatch.name
 
 
 @dataclass(frozen=True)
@@ -89,7 +98,7 @@ class ExistingCoats:
 
 
 def _found_id(room: str, surface: str) -> str:
-    return f"found-{room}-{surface}"
+    return f"{_FOUND}{room}-{surface}"
 
 
 def existing_coats(house: House, before: Before | None) -> ExistingCoats:

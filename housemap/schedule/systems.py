@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from housemap.model.house import Ground, House, Primer
-from housemap.schedule.existing import Existing
+from housemap.schedule.existing import Existing, colour_name
 from housemap.study import Swatch
 
 PRACTICE = "common practice"
@@ -88,7 +88,7 @@ _GROUND_WORDS: Mapping[Ground | None, str] = {
 def _now(existing: Existing) -> str:
     facts = [_GROUND_WORDS[existing.ground]]
     if existing.swatch:
-        facts.append(f"{existing.swatch.name}, LRV {existing.swatch.lrv:.0f}")
+        facts.append(f"{colour_name(existing.swatch)}, LRV {existing.swatch.lrv:.0f}")
     if existing.condition:
         facts.append(existing.condition)
     return ", ".join(facts)
