@@ -2,6 +2,7 @@
 
 from collections.abc import Hashable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import groupby
 from typing import Literal
 
@@ -195,6 +196,7 @@ def lamp_place_m(room: Room, lamp: Lamp) -> LampPlace:
     return (*_middle(outline), height if lamp.aim == "down" else LAMP_HEIGHT * height)
 
 
+@lru_cache(maxsize=1024)
 def stands_inside(outline_m: tuple[Point, ...], place_m: Point) -> bool:
     """Whether a place lies inside an outline or on its edge."""
     point = np.array([place_m])
@@ -202,6 +204,7 @@ def stands_inside(outline_m: tuple[Point, ...], place_m: Point) -> bool:
     return bool(inside(outline_m, point)[0] or at_wall)
 
 
+@lru_cache(maxsize=1024)
 def _middle(outline_m: tuple[Point, ...]) -> Point:
     x, y = (max(values) / 2.0 for values in zip(*outline_m, strict=True))
     if stands_inside(outline_m, (x, y)):

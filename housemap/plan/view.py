@@ -13,6 +13,7 @@ from dataclasses import dataclass, replace
 from math import cos, radians, sin, tan
 
 import numpy as np
+from numpy.typing import NDArray
 
 from housemap.model.house import Point
 from housemap.plan.blocks import Frame, blocks_in, draw
@@ -77,14 +78,17 @@ class Sightlines:
         eye_m = eye_height_m(elevations, camera)
         return cls(complex(*camera.at_m), eye_m, ahead, focal, (height, width))
 
-    def points(self, pixel: Ints, depth_m: Floats) -> Floats:
-        """Plan coordinates and height of what pixels show at their centres: (n, 3)."""
+    def points(self, pixel: Ints, depth_m: NDArray[np.float32]) -> NDArray[np.float32]:
+        """Plan coordinates and height of what pixels show at their centres: (3, n)."""
         height, width = self.size
-        row, column = np.divmod(pixel, width)
-        aside = (column + 0.5 - width / 2) / self.focal
-        up = (height / 2 - row - 0.5) / self.focal
-        at = self.eye + depth_m * self.ahead * (1 - 1j * aside)
-        return np.stack([at.real, at.imag, self.eye_m + depth_m * up], axis=-1)
+        row = pixel // width
+        aside = (pixel - row * width).astype(np.float32) + np.float32(0.5 - width / 2)
+        aside *= depth_m / np.float32(self.focal)
+        up = np.float32(height / 2 - 0.5) - row.astype(np.float32)
+        right = self.ahead * -1j
+        east = self.eye.real + self.ahead.real * depth_m + right.real * aside
+        north = self.eye.imag + self.ahead.imag * depth_m + right.imag * aside
+        return np.stack([east, north, self.eye_m + up * depth_m / np.float32(self.focal)])
 
 
 def eye_height_m(elevations: Elevations, camera: Camera) -> float:

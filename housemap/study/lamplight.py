@@ -4,8 +4,8 @@ The lamps' own light on a point follows the inverse square and cosine laws, with
 that the light of rooms is computed with (all round, or Lambertian down or up). What the solved
 light adds by bounces is spread evenly over a surface, so that its mean is the solved one. Nothing
 shades a lamp here but the walls of its room. The colour shown is that of the mean; the eye evens
-light out, and a screen cannot show its range, so the ratio is drawn with the exponent of sRGB,
-from DARKEST to full (our choice).
+light out, and a screen cannot show its range, so the root of the ratio is drawn, levelling
+off from DARKEST to full (our choice).
 """
 
 from collections.abc import Mapping
@@ -24,12 +24,10 @@ from housemap.plan.raster import Face, View
 from housemap.plan.view import Camera, Sightlines
 from housemap.study.seen import LitRoom
 
-Floats = NDArray[np.float64]
+Floats = NDArray[np.float32]
 PEAK = 1.4
 """So many times the mean light of its surface is drawn as bright as can be."""
-DARKEST, KNEE = 0.6, 8
-"""No darker than this, and how sharply light levels off toward full."""
-ENCODING = 1 / 2.2
+DARKEST = 0.6
 NEAREST_M = 0.25
 """Nearer to a lamp than this it is no lighter: a lamp is no point."""
 LEVELS: Mapping[str, tuple[float, float, float]] = {"floor": (0, 0, 1), "ceiling": (0, 0, -1)}
@@ -66,7 +64,7 @@ class _Lamplight:
         for number, each in enumerate(self.faces):
             which = order[ends[number] : ends[number + 1]]
             if len(which):
-                at_m = self.sight.points(pixel[which], depth_m[which].astype(np.float64))
+                at_m = self.sight.points(pixel[which], depth_m[which])
                 factor[which] = self._on(each, at_m)
         return factor
 
@@ -79,31 +77,36 @@ class _Lamplight:
         total = light.total_lux(surface)
         if total <= 0:
             return 1.0
-        own_m = at_m - [*self.elevations.plan.rooms[face.room].at_m, 0.0]
-        own = sum(_lux(room, lamp, normal, own_m) for lamp in room.lamps.values())
-        ratio = (own + max(total - light.direct_lux(surface), 0.0)) / total
-        bright = (ratio / PEAK) ** ENCODING
-        return np.maximum(bright / (1 + bright**KNEE) ** (1 / KNEE), DARKEST)
+        west, south = self.elevations.plan.rooms[face.room].at_m
+        own_m = at_m - np.array([[west], [south], [0.0]], dtype=at_m.dtype)
+        bounced = max(total - light.direct_lux(surface), 0.0)
+        lux = np.full(at_m.shape[1], bounced, dtype=at_m.dtype)
+        for lamp in room.lamps.values():
+            lux += lamp_lux(room, lamp, normal, own_m)
+        squared = lux / (total * PEAK)
+        bright = np.sqrt(squared / np.sqrt(np.sqrt(1 + squared**4)))
+        return np.asarray(np.maximum(bright, DARKEST))
 
 
-def _normal(room: Room, face: Face) -> Floats | None:
+def _normal(room: Room, face: Face) -> tuple[float, float, float] | None:
     """Into the room; None for what stands in it."""
     if face.wall is None:
-        return np.array(LEVELS[face.surface], dtype=np.float64) if face.surface in LEVELS else None
+        return LEVELS.get(face.surface)
     wall = wall_of(room, face.wall)
     if wall is None:
         return None
     x, y = outward(wall)
-    return np.array([-x, -y, 0.0])
+    return -x, -y, 0.0
 
 
-def _lux(room: Room, lamp: Lamp, normal: Floats, at_m: Floats) -> Floats:
-    """What a lamp gives points of a surface by itself."""
-    to_lamp = np.array(lamp_place_m(room, lamp)) - at_m
-    distance = np.maximum(np.linalg.norm(to_lamp, axis=-1), NEAREST_M)
-    way = to_lamp / distance[:, None]
-    intensity = np.full(len(at_m), lamp.lumens / (4 * pi))
-    if lamp.aim != "all":
-        down = way[:, 2] if lamp.aim == "down" else -way[:, 2]
-        intensity = lamp.lumens / pi * np.maximum(down, 0.0)
-    return np.asarray(intensity * np.maximum(way @ normal, 0.0) / distance**2)
+def lamp_lux(room: Room, lamp: Lamp, normal: tuple[float, float, float], at_m: Floats) -> Floats:
+    """What a lamp gives points (3, n) of a surface by itself; in the room's own coordinates."""
+    x, y, z = (
+        float(place) - each for place, each in zip(lamp_place_m(room, lamp), at_m, strict=True)
+    )
+    toward = np.maximum(normal[0] * x + normal[1] * y + normal[2] * z, 0.0)
+    square = np.maximum(x * x + y * y + z * z, NEAREST_M**2)
+    if lamp.aim == "all":
+        return np.asarray(lamp.lumens / (4 * pi) * toward / (square * np.sqrt(square)))
+    down = np.maximum(z if lamp.aim == "down" else -z, 0.0)
+    return np.asarray(lamp.lumens / pi * down * toward / (square * square))

@@ -4,13 +4,14 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 
 from housemap.model.house import Aim, House, Lamp, Notation, Paint, Room, SurfacePaints
 from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import space_of
 from housemap.plan.view import Camera, Sightlines, look
 from housemap.study import study_of
-from housemap.study.lamplight import _lux, with_lamplight
+from housemap.study.lamplight import lamp_lux, with_lamplight
 
 NORMALS = {
     "floor": (0, 0, 1), "ceiling": (0, 0, -1), "n": (0, -1, 0), "e": (-1, 0, 0)
@@ -26,7 +27,7 @@ def lamp_house(*lamps: Lamp) -> House:
     return House(rooms={"box": room}, paints={"oat": Paint("Oat", Notation("5Y 8/1"))})
 
 
-def grid(surface: str) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
+def grid(surface: str) -> NDArray[np.float32]:
     """Points all over a surface of the box."""
     u, v = np.meshgrid((np.arange(80) + 0.5) / 80, (np.arange(80) + 0.5) / 80)
     x, y, z = u * 4.0, v * 5.0, v * 2.6
@@ -34,7 +35,7 @@ def grid(surface: str) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
         "floor": (x, y, 0 * x), "ceiling": (x, y, 0 * x + 2.6), "n": (x, 0 * x + 5.0, z),
         "e": (0 * x + 4.0, u * 5.0, z),
     }[surface]  # fmt: skip
-    return np.stack([each.ravel() for each in flat], axis=-1)
+    return np.stack([each.ravel() for each in flat]).astype(np.float32)
 
 
 @pytest.mark.parametrize("aim", ["all", "down"])
@@ -46,7 +47,7 @@ def test_the_lamps_own_light_has_the_mean_that_the_solved_light_says(
     lamp = Lamp(1000.0, 2700.0, aim=aim, at_m=(1.4, 2.2, 1.9))
     house = lamp_house(lamp)
     light = study_of(house).lighting.rooms["box"].light.lights["evening"]
-    lux = _lux(house.rooms["box"], lamp, np.array(NORMALS[surface], dtype=float), grid(surface))
+    lux = lamp_lux(house.rooms["box"], lamp, NORMALS[surface], grid(surface))
     assert lux.mean() == pytest.approx(light.direct_lux(surface), rel=0.02, abs=0.05)
 
 
@@ -85,9 +86,7 @@ def test_sightlines_lead_to_the_walls_of_the_room() -> None:
     camera = Camera("box", (1.3, 2.1), 40.0)
     view = look(elevations, camera, 64, 48)
     assert view
-    points = Sightlines.of(elevations, camera, view).points(
-        np.arange(view.face.size), view.depth_m.ravel().astype(float)
-    )
-    x, y, z = points.T
+    sight = Sightlines.of(elevations, camera, view)
+    x, y, z = sight.points(np.arange(view.face.size), view.depth_m.ravel())
     outside = [np.abs(x), np.abs(x - 4.0), np.abs(y), np.abs(y - 5.0), np.abs(z), np.abs(z - 2.6)]
     assert np.min(outside, axis=0) == pytest.approx(0.0, abs=1e-4)
