@@ -5,6 +5,8 @@ from pathlib import Path
 
 import pytest
 
+from housemap.checks import CHECKS
+from housemap.cli.every import COMMANDS
 from tests.support.pictures import PICTURES
 from tests.support.project import ROOT
 
@@ -41,3 +43,16 @@ def test_its_pictures_fetch_nothing() -> None:
 def test_the_continuous_check_runs_its_test_command(text: str) -> None:
     assert "&& .venv/bin/python -m pytest -n auto\n" in text
     assert '"$python" -m pytest -n auto' in Path(ROOT / ".ci" / "run").read_text("utf-8")
+
+
+def test_it_names_every_check_as_the_program_does(text: str) -> None:
+    assert [check.title for check in CHECKS if f"**{check.title}**" not in text] == []
+
+
+def test_its_commands_are_commands(text: str) -> None:
+    named = set(re.findall(r"`housemap ([a-z]+)", text))
+    assert named <= {command.name for command in COMMANDS}
+
+
+def test_it_can_be_read_at_a_sitting(text: str) -> None:
+    assert text.count("\n") <= 180

@@ -28,14 +28,7 @@ class Picture:
         return FOLDER / f"{self.name}.svg"
 
 
-PICTURES = (
-    Picture("map"),
-    Picture("choosing", ("enter", "down")),
-    Picture("finding", ("f", "home", "down", "enter", "down")),
-    Picture("evening", ("pageup", "t", "t")),
-    Picture("walk", ("w",)),
-    Picture("deck", ("d",)),
-)
+PICTURES = (Picture("map"),)
 
 
 def draw(picture: Picture) -> str:
