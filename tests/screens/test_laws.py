@@ -7,6 +7,7 @@ import shutil
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -20,6 +21,9 @@ FOOT_ROWS = 2
 """What is said, and the keys: they tell what was done, so they may differ."""
 ENDS = frozenset({"walk-leave"})
 """Commands that leave the context which is walked."""
+
+COMPUTED_S = 2.5
+"""Without output for so long everything beside the keys is computed, on a loaded machine too."""
 
 Frame = tuple[str, ...]
 
@@ -105,3 +109,52 @@ def test_the_level_of_the_selected_room_is_shown_after_a_walk(tmp_path: Path) ->
 def walls_of(frame: Frame) -> Frame:
     """The left edge of the map, without the names that a selected room shows in full."""
     return tuple(row[:12] for row in frame[1:])
+
+
+OPENED_BY = ((), ("enter",), ("f",), ("w",), ("s",))
+"""Keys to screens whose bars are tried key by key."""
+SAID_KEYS = {"esc": "escape", "pgup": "pageup", "pgdn": "pagedown", "↑": "up", "↓": "down"}
+
+
+@pytest.mark.parametrize("opened_by", OPENED_BY, ids=lambda keys: " ".join(keys) or "map")
+def test_every_key_in_the_bar_does_something(tmp_path: Path, opened_by: tuple[str, ...]) -> None:
+    with program_on_demo(tmp_path, (100, 30)) as terminal:
+        terminal.press(*opened_by)
+        terminal.settle(COMPUTED_S)
+        terminal.look()
+        keys = [*keys_of_bar(terminal.lines[-1])]
+        assert keys
+        for key in keys:
+            before = terminal.look()
+            terminal.press(key)
+            changed = partial(differs, terminal, before)
+            terminal.wait_until(changed, f"{key} does nothing", 10)
+            terminal.settle(0.3)
+            terminal.press("escape", "escape", "escape", *opened_by)
+            terminal.settle(0.5)
+
+
+def differs(terminal: Terminal, before: str) -> bool:
+    return terminal.text != before
+
+
+def keys_of_bar(line: str) -> Iterator[str]:
+    """The keys that the last line of the screen names, but for the one that ends the program."""
+    for item in line.strip().split("  "):
+        name = item.split(" ")[0]
+        key = SAID_KEYS.get(name, name.replace("^", "ctrl+"))
+        if key in KEYS or len(key) == 1 or (key.startswith("ctrl+") and key != "ctrl+q"):
+            yield key
+
+
+@pytest.mark.parametrize("keys", [(), ("enter",), ("f",), ("w",), ("l",), ("p",)], ids=str)
+def test_a_resize_there_and_back_gives_the_same_frame(
+    tmp_path: Path, keys: tuple[str, ...]
+) -> None:
+    with program_on_demo(tmp_path, (100, 30)) as terminal:
+        terminal.press(*keys)
+        before = frame_of(terminal, COMPUTED_S)
+        for size in ((60, 18), (40, 10), (160, 48), (100, 30)):
+            terminal.resize(*size)
+            terminal.settle(0.3)
+        assert frame_of(terminal, COMPUTED_S) == before
