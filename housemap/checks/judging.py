@@ -138,7 +138,7 @@ def as_it_is(study: Study, room: str, *, deep: bool) -> RoomOptions:
         if (view := study.lighting.seen[room, light]) is not None:
             seen[light] = view
     lit = study.lighting.rooms[room].light
-    return RoomOptions(part, lights=lit.lights, daylight=lit.daylight, seen=seen)
+    return RoomOptions(part, lights=lit.lights, daylight=lit.median_daylight, seen=seen)
 
 
 def view_of(

@@ -12,7 +12,7 @@ from housemap.checks.finding import Place
 from housemap.checks.meetings import Between, Look, Meetings
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.light.as_seen import Eye, eye_in
-from housemap.light.daylight import DaylightFactor
+from housemap.light.daylight import MedianDaylight
 from housemap.light.room_scene import LightName
 from housemap.light.surface_light import Lit
 from housemap.light.trial import Repainted
@@ -93,7 +93,7 @@ class RoomOptions:
     options: PaintOptions | None = None
     lights: Mapping[LightName, LightOn] = field(default_factory=dict)
     """Empty where light is not asked for."""
-    daylight: DaylightFactor | None = None
+    daylight: MedianDaylight | None = None
     seen: Mapping[LightName, SeenView] = field(default_factory=dict)
     """What is known to be seen in a room that is as it is."""
 
@@ -118,13 +118,11 @@ class RoomOptions:
 
     @property
     def daylight_percent(self) -> Floats | None:
-        """The average daylight factor with each option; None without windows or measures."""
+        """What half of the plane has with each option; None without measures."""
         if self.daylight is None:
             return None
-        surface, lrv = "walls", self.lrv("walls")
-        if self.options is not None and self.surface != "trim":
-            surface, lrv = self.surface.removeprefix("accent "), self.options.colours.lrv
-        return np.broadcast_to(self.daylight.percent_with(surface, lrv), (self.count,))
+        lrv = self.lrv("walls") if self.options is None else self.options.colours.lrv
+        return np.broadcast_to(self.daylight.percent_with(lrv), (self.count,))
 
     @cached_property
     def surfaces(self) -> tuple[str, ...]:

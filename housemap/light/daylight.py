@@ -19,6 +19,21 @@ BS8206_PERCENT: dict[Use, float] = {"bedroom": 1.0, "living": 1.5, "kitchen": 2.
 pages, the standard itself not read)."""
 
 
+MEDIAN_LUX: dict[Use, float] = {"bedroom": 100.0, "living": 150.0, "kitchen": 200.0}
+"""On half of the working plane for half of the hours of daylight in a dwelling (BS EN 17037:2018,
+UK annex; from memory, the standard itself not read)."""
+LEAST_MEDIAN_LUX = 100.0
+"""In other rooms: as in bedrooms (our assumption)."""
+MEDIAN_SKY_LUX = 14_100.0
+"""Diffuse light outside that London has for half of the hours of daylight (EN 17037; from
+memory)."""
+
+
+def median_percent(use: Use) -> float:
+    """The daylight factor that half of a room's working plane should have by its use."""
+    return 100.0 * MEDIAN_LUX.get(use, LEAST_MEDIAN_LUX) / MEDIAN_SKY_LUX
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class DaylightFactor:
     """DF = T W theta / (A (1 - R^2)), in percent, summed over windows (BS 8206-2; Lynes 1979).
@@ -58,6 +73,28 @@ class DaylightFactor:
 
     def _reflected_m2(self, surfaces: Collection[str]) -> float:
         return sum(self.area_m2[key] * self.reflectance[key] for key in sorted(surfaces))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class MedianDaylight:
+    """The daylight factor that half of a room's working plane has, whichever way daylight comes."""
+
+    percents: Floats
+    """With each of some greys on a surface, or as the room is: (greys,)."""
+    greys: Floats
+    """Their reflectances; none where the room is as it is."""
+
+    @property
+    def percent(self) -> float:
+        return float(self.percents[0])
+
+    def percent_with(self, lrv: Floats) -> Floats:
+        """With paints of other LRVs on the surface, by the polynomial through the greys."""
+        if len(self.percents) == 1:
+            return np.full(np.shape(lrv), self.percents[0])
+        powers = np.vander(self.greys, increasing=True)
+        wanted = np.vander(np.asarray(lrv, np.float64) / 100.0, len(self.greys), increasing=True)
+        return np.asarray(wanted @ np.linalg.solve(powers, self.percents))
 
 
 def average_percent(window_term: float, area_m2: float, mean_reflectance: Floats | float) -> Floats:

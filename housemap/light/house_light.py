@@ -203,8 +203,11 @@ class Place:
     solved: "Solved"
     number: int
 
-    def total(self, scene: Scene) -> Floats:
-        """The room's light by row, column and band if it were painted as in `scene`."""
+    def total(self, scene: Scene, outdoor_lux: float) -> tuple[Floats, float]:
+        """The room's light by row, column and band if it were painted as in `scene`.
+
+        And the daylight factor that half of its working plane then has.
+        """
         system = self.solved.system
         states = list(self.solved.states)
         states[self.number] = replace_scene(states[self.number], scene)
@@ -215,7 +218,9 @@ class Place:
         incoming = replace(incoming, on_rows=np.tensordot(means, incoming.on_rows, 1))
         state = states[self.number]
         lit = scene.reflectance, state.first_lux
-        return band_light(scene.mesh, state.modes, rows, lit, incoming).total
+        total = band_light(scene.mesh, state.modes, rows, lit, incoming).total
+        plane = _plane_light(solved, self.number, outdoor_lux)
+        return total, plane.median if plane else 0.0
 
 
 def house_light(

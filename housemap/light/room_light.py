@@ -9,7 +9,7 @@ import numpy as np
 from housemap.colorimetry.arrays import Floats
 from housemap.light import sky
 from housemap.light.as_seen import Seen, eye_in, seen
-from housemap.light.daylight import DaylightFactor
+from housemap.light.daylight import DaylightFactor, MedianDaylight
 from housemap.light.inputs import RoomColours, RoomInputs, SurfaceColour
 from housemap.light.mesh import CEILING, FLOOR
 from housemap.light.room_scene import LightName, Scene, scene_of, why_not
@@ -33,6 +33,14 @@ class RoomLight:
     """None where no daylight comes, and in a room too low for a working plane."""
     mean_reflectance: float | None
     notes: tuple[str, ...]
+
+    @property
+    def median_daylight(self) -> MedianDaylight | None:
+        """None where no daylight is computed; 0 % where none comes in."""
+        if self.mean_reflectance is None or (self.plane is None and "day" in self.lights):
+            return None
+        percent = self.plane.median if self.plane else 0.0
+        return MedianDaylight(np.array([percent]), np.zeros(0))
 
     @cached_property
     def seen(self) -> Mapping[LightName, Mapping[str, Seen]]:

@@ -117,7 +117,7 @@ def lit(scene: Scene) -> tuple[dict[LightName, Lit], "PlaneLight | None"]:
     lumens = np.array([beam.lumens for _, beam in beams])
     modes = shape_cache.modes(scene.shape)
     lights = lit_together(scene, modes, (first, None), columns, (lumens, None))
-    return lights, _lone_plane(scene, modes, columns, first) if scene.day else None
+    return lights, lone_plane(scene, modes, columns, first) if scene.day else None
 
 
 def lit_together(
@@ -222,7 +222,7 @@ def sent_lux(
     return total
 
 
-def _lone_plane(
+def lone_plane(
     scene: Scene,
     modes: Modes,
     columns: Sequence[tuple[LightName, sources.Spectrum]],

@@ -16,6 +16,7 @@ from housemap.colorimetry import appearance
 from housemap.colorimetry.arrays import Floats
 from housemap.light import shape_cache, sources
 from housemap.light.as_seen import Eye, eye_white
+from housemap.light.daylight import MedianDaylight
 from housemap.light.house_light import Column, HouseLight
 from housemap.light.inputs import RoomInputs
 from housemap.light.radiosity import band_light
@@ -27,6 +28,7 @@ from housemap.light.surface_light import (
     PLAIN_WALLS,
     WALLS,
     lit_as,
+    lone_plane,
     rows_of,
     source_light,
 )
@@ -122,6 +124,8 @@ class Response:
     lit_as: str
     """The surface whose light falls on the paint."""
     curves: Mapping[LightName, Curves]
+    daylight: MedianDaylight | None = None
+    """What half of the working plane has with each paint; None where no daylight comes in."""
 
     def tried(self, reflectance: Floats) -> dict[LightName, Tried]:
         """What paints, (n, 41), look like under each light of the room."""
@@ -147,8 +151,10 @@ def response_of(inputs: RoomInputs, surface: str, outdoor_lux: float = OUTDOOR_L
     first = np.stack([b.first_lux for name in LIGHTS for b in scene.beams(name)], axis=-1)
     rows, modes = rows_of(scene), shape_cache.modes(scene.shape)
 
-    def total(painted: Scene) -> Floats:
-        return band_light(scene.mesh, modes, rows, (painted.reflectance, first)).total
+    def total(painted: Scene) -> tuple[Floats, float]:
+        light = band_light(scene.mesh, modes, rows, (painted.reflectance, first)).total
+        plane = lone_plane(painted, modes, columns, first) if painted.day else None
+        return light, plane.median if plane else 0.0
 
     light = {name: source_light(scene.beams(name)) for name in LIGHTS if scene.beams(name)}
     return _response(scene, surface, columns, light, total)
@@ -164,7 +170,9 @@ def response_in(house: HouseLight, room: str, surface: str) -> Response:
     if not light:
         return Response(_lit_as(scene, surface), {})
     columns = place.solved.system.columns
-    return _response(scene, surface, columns, light, place.total)
+    return _response(
+        scene, surface, columns, light, lambda painted: place.total(painted, house.outdoor_lux)
+    )
 
 
 def _with_accent(scene: Scene, surface: str) -> Scene:
@@ -181,12 +189,13 @@ def _response(
     surface: str,
     columns: Sequence[Column],
     light: Mapping[LightName, Floats],
-    total: Callable[[Scene], Floats],
+    total: Callable[[Scene], tuple[Floats, float]],
 ) -> Response:
     """From the light of the room with each grey on the surface: `total` is (rows, columns, 41)."""
     worn = scene.wearing(surface)
     greys = GREYS if worn else GREYS[:1]
-    lux = np.stack([total(_painted(scene, worn, grey)) for grey in greys])
+    each, medians = zip(*(total(_painted(scene, worn, grey)) for grey in greys), strict=True)
+    lux = np.stack(each)
     back = _back(scene, worn, greys, lux)
     polynomials = _through(greys, lux * (1.0 - np.multiply.outer(greys, back))[:, None, None])
     surfaces = (*scene.mesh.surfaces, WALLS, PLAIN_WALLS)
@@ -195,7 +204,8 @@ def _response(
         mine = [i for i, (light_name, _) in enumerate(columns) if light_name == name]
         weights = np.stack([sources.band_weights(columns[i][1]) for i in mine])
         curves[name] = Curves(surfaces, polynomials[:, :, mine], back, weights, source)
-    return Response(_lit_as(scene, surface), curves)
+    daylight = MedianDaylight(np.array(medians), greys) if "day" in light else None
+    return Response(_lit_as(scene, surface), curves, daylight)
 
 
 def _painted(scene: Scene, worn: frozenset[str], reflectance: float) -> Scene:

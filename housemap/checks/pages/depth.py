@@ -13,6 +13,7 @@ from housemap.checks.meetings import Between, Limits, Meetings, Verdict, verdict
 from housemap.checks.options import RoomOptions
 from housemap.checks.pages.steps import WALLS
 from housemap.checks.words import number, place_name, room_name
+from housemap.light.daylight import LEAST_MEDIAN_LUX, MEDIAN_LUX, MEDIAN_SKY_LUX, median_percent
 from housemap.model.edits import put
 from housemap.model.house import House
 from housemap.study import Study
@@ -99,15 +100,24 @@ BACKBONE = Check(
 )
 
 
+def _as_kitchen(walls: str) -> House:
+    house = lit_room(walls, lamp_kelvin=2700.0)
+    rooms = {key: replace(room, use="kitchen") for key, room in house.rooms.items()}
+    return replace(house, rooms=rooms)
+
+
 def under_lit(room: RoomOptions, limits: Limits) -> Verdict:
     lrv = room.lrv("walls")
     percent = room.daylight_percent
     if percent is None:
         return verdict(room, np.zeros(len(lrv), dtype=np.bool_), lrv, 0.0, NOTE)
-    found = (lrv < limits["lrv"]) & (percent < limits["daylight"])
+    use = room.part.room.use
+    kind = use if use in MEDIAN_LUX else "other"
+    least = limits[kind]
+    found = (lrv < limits["lrv"]) & (percent < least)
     severity = NOTE if room.part.room.role == "accent" else WARN
     return verdict(
-        room, found, percent, limits["daylight"], severity, kind="daylight", lights="day",
+        room, found, percent, least, severity, kind=kind, lights="day",
         parts={"LRV": lrv},
     )  # fmt: skip
 
@@ -124,16 +134,26 @@ DIM = Check(
     title="Too dark for its light",
     help=(
         "A deep colour needs a well-lit room, or is meant to be dark (common practice): give the"
-        " room the role accent and this is only noted. Method: the average daylight factor"
-        " T W theta / (A (1 - R^2)) of BS 8206-2 with this paint; it is an early-design rule, about"
-        " 0.6 to 0.8 of the mean over the working plane."
+        " room the role accent and this is only noted. Method: the daylight factor that half of the"
+        " working plane has with this paint, by windows and through openings, against BS EN"
+        " 17037:2018 and its UK annex: 100 lx in bedrooms, 150 in living rooms, 200 in kitchens,"
+        " under a sky of 14,100 lx."
     ),
     limits=(
-        Limit("daylight", 2.0, "percent", "BS 8206-2: the least for a kitchen, the strictest room"),
+        *(
+            Limit(use, round(median_percent(use), 2), "percent", "BS EN 17037:2018, UK annex")
+            for use in MEDIAN_LUX
+        ),
+        Limit(
+            "other",
+            round(100.0 * LEAST_MEDIAN_LUX / MEDIAN_SKY_LUX, 2),
+            "percent",
+            "our assumption: as in a bedroom",
+        ),
         Limit("lrv", 40.0, "LRV", "common practice: below the 40s a wall colour is deep"),
     ),
-    clean=Example("A light room with one window.", lit_room("5Y 8.5/1", lamp_kelvin=2700.0)),
-    caught=Example("The same room in a deep olive.", lit_room("5Y 4/2", lamp_kelvin=2700.0)),
+    clean=Example("A light kitchen with one window.", _as_kitchen("5Y 8.5/1")),
+    caught=Example("The same room in a deep olive.", _as_kitchen("5Y 3/2")),
     looks=(OfRoom(under_lit, deep=True),),
     sentence=tell_dim,
     headline="{0} will feel under-lit by day",

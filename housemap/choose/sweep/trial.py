@@ -30,8 +30,8 @@ from housemap.choose.sweep.costs import (
 from housemap.choose.sweep.effects import Effects, still_possible
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.harmony import harmony
-from housemap.light.room_scene import LightName, why_not
-from housemap.light.trial import Curves
+from housemap.light.room_scene import why_not
+from housemap.light.trial import Response
 from housemap.model.house import House
 from housemap.study import Study, Swatch
 from housemap.study.colours import colours_of
@@ -58,10 +58,13 @@ class LitSurface:
             return RoomOptions(part, self.surface, paints)
         lit = self.study.lighting.rooms[self.room].light
         if self.surface == "trim" or self._is_on(paints):  # trim is too little to change the light
-            return RoomOptions(part, self.surface, paints, lit.lights, lit.daylight)
+            return RoomOptions(part, self.surface, paints, lit.lights, lit.median_daylight)
         reflectance = paints.colours.reflectance
-        under = {name: curves.under(reflectance) for name, curves in self._curves.items()}
-        return RoomOptions(part, self.surface, paints, under, lit.daylight)
+        answer = self._response
+        under = {name: curves.under(reflectance) for name, curves in answer.curves.items()}
+        return RoomOptions(
+            part, self.surface, paints, under, answer.daylight or lit.median_daylight
+        )
 
     def _is_on(self, paints: PaintOptions) -> bool:
         """Whether nothing is tried but the paint that is on the surface: its light is known."""
@@ -69,11 +72,11 @@ class LitSurface:
         return coat is not None and paints.colours.ids.tolist() == [coat.swatch.id]
 
     @cached_property
-    def _curves(self) -> Mapping[LightName, Curves]:
+    def _response(self) -> Response:
         if why_not(self.study.house.rooms[self.room]) is not None:
-            return {}
+            return Response("walls", {})
         kind, _, wall = self.surface.partition(" ")
-        return self.study.lighting.response(self.room, wall or kind).curves
+        return self.study.lighting.response(self.room, wall or kind)
 
 
 @dataclass(frozen=True, eq=False)

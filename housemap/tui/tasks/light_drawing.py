@@ -299,6 +299,7 @@ def daylight_rows(view: LightView, page: Page) -> Iterator[Row]:
         return
     yield from page.heading("daylight factor")
     yield page.line(_factor_words(view, factor), strong=True)
+    yield from page.text(_median_words(view), quiet=True)
     yield from page.text(_limit_words(view.room.use, factor.percent), quiet=True)
     yield from curve_rows(_curve(view, factor), page)
     yield page.line("LRV of the walls; each patch is a paint of the house", quiet=True)
@@ -321,6 +322,20 @@ def _legend(view: LightView, factor: "DaylightFactor", paint: str) -> str:
     if paint == view.walls or view.walls is None:
         return words
     return f"{words}, {signed(percent - factor.percent, view.look, 2)} against what is there"
+
+
+def _median_words(view: LightView) -> str:
+    """Today's standard, as the check of dark paints has it."""
+    from housemap.light.daylight import median_percent  # noqa: PLC0415 - light has been computed
+
+    median = view.lit.light.median_daylight
+    if median is None:
+        return ""
+    least = round(median_percent(view.room.use), 2)
+    met = "met" if median.percent >= least else "not met"
+    return (
+        f"BS EN 17037: half of the plane has {median.percent:.1f} %; aim for {least:.1f} %, {met}"
+    )
 
 
 def _least_averages() -> Mapping[Use, float]:
