@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 from housemap.model.house import Point
 from housemap.plan.blocks import Frame, blocks_in, draw
 from housemap.plan.elevations import OPENING, SKY, Band, Elevations, Side, Zone
+from housemap.plan.floor_pattern import with_floor_patterns
 from housemap.plan.free_space import PartKey, Passage, part_at
 from housemap.plan.house_graph import EYE_M
 from housemap.plan.raster import (
@@ -90,6 +91,18 @@ class Sightlines:
         north = self.eye.imag + self.ahead.imag * depth_m + right.imag * aside
         return np.stack([east, north, self.eye_m + up * depth_m / np.float32(self.focal)])
 
+    def footprint_m(
+        self, depth_m: NDArray[np.float32]
+    ) -> tuple[NDArray[np.float32], NDArray[np.float32]]:
+        """How much of the floor a pixel covers to plan-east and to plan-north, at a depth."""
+        across = depth_m / np.float32(self.focal)
+        along = depth_m * across / np.float32(self.eye_m)
+        ahead, right = self.ahead, self.ahead * -1j
+        return (
+            abs(ahead.real) * along + abs(right.real) * across,
+            abs(ahead.imag) * along + abs(right.imag) * across,
+        )
+
 
 def eye_height_m(elevations: Elevations, camera: Camera) -> float:
     return min(camera.eye_m, STOOPED * elevations.height_m(camera.room))
@@ -100,9 +113,13 @@ def look(
 ) -> View | None:
     """The picture of square pixels that the camera sees; None where it stands outside its room.
 
-    A smooth one also says how much of the pixels along edges each face covers.
+    A smooth one also says how much of the pixels along edges each face covers, and its floors have
+    the lines of their boards or tiles.
     """
-    return look_about(elevations, camera, (0.0,), width, height, smooth=smooth)
+    view = look_about(elevations, camera, (0.0,), width, height, smooth=smooth)
+    if view is None or not smooth:
+        return view
+    return with_floor_patterns(elevations, Sightlines.of(elevations, camera, view), view)
 
 
 def look_about(

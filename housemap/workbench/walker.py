@@ -125,4 +125,4 @@ def _same_walls(first: House, second: House) -> bool:
 
 
 def _walls(room: Room) -> tuple[object, ...]:
-    return room.height_m, room.use, room.windows, room.accents.keys(), room.pieces
+    return room.height_m, room.use, room.windows, room.accents.keys(), room.pieces, room.floor
