@@ -48,7 +48,7 @@ async def test_a_limit_that_is_no_number_is_told_in_one_line(typed: str) -> None
 
 async def test_every_check_is_explained_with_two_examples() -> None:
     async with found(HOUSE, "f2") as desk:
-        await desk.shows("Too big a jump", "Beyond the screen", "Is caught.")
+        await desk.shows("Too big a jump", "Beyond the screen", "Fails:")
         await desk.shows("a deep blue", "✗S1")
         await desk.press("down")
         await desk.shows(check_of("stop").caught.words, "without a corner or trim")

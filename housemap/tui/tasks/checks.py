@@ -56,8 +56,8 @@ def check_rows(view: CheckView, width: int) -> list[Row]:
         page.line(f"{check.id}, in a house file", quiet=True),
         *page.text(check.help),
         *_limits(view, page),
-        *_example(view, page, 0, f"Passes. {check.clean.words}"),
-        *_example(view, page, 1, f"Is caught. {check.caught.words}"),
+        *_example(view, page, 0, f"Passes: {check.clean.words}"),
+        *_example(view, page, 1, f"Fails: {check.caught.words}"),
     ]
 
 

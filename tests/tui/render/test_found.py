@@ -173,5 +173,5 @@ def test_the_passing_example_carries_no_mark_of_the_check() -> None:
     for check in CHECKS:
         reports = report_of(check.clean.house), caught(check)
         rows = text_of(check_rows(CheckView(check, None, reports, Look()), 80))
-        passing = rows.partition("Passes.")[2].partition("Is caught.")[0]
+        passing = rows.partition("Passes:")[2].partition("Fails:")[0]
         assert not any(f"{mark}{letter}" in passing for mark, letter in ("✗F", "▲W", "○N"))
