@@ -12,8 +12,7 @@ from typing import Any, Literal
 
 from housemap.checks.finding import Finding
 from housemap.checks.meetings import Limits, Meetings, Verdict
-from housemap.checks.options import RoomOptions, Surfaces
-from housemap.checks.view_options import ViewOptions
+from housemap.checks.options import RoomOptions, Surfaces, ViewOptions
 from housemap.model.house import House
 from housemap.model.severity import Severity
 from housemap.study import Study

@@ -7,13 +7,11 @@ from typing import Any, cast
 
 import numpy as np
 
-from housemap.checks.adapted import Adapted, in_reference_light
 from housemap.checks.check import Check, Compare, Listed, OfRoom, OfView, Scope
 from housemap.checks.every import CHECKS
 from housemap.checks.finding import Finding, Place
-from housemap.checks.meetings import Between, Look, Meetings, Verdict
-from housemap.checks.options import RoomOptions
-from housemap.checks.view_options import ViewOptions
+from housemap.checks.meetings import Adapted, Between, Look, Meetings, Verdict, in_reference_light
+from housemap.checks.options import RoomOptions, ViewOptions
 from housemap.light.room_scene import LIGHTS, LightName
 from housemap.model.house import Light
 from housemap.model.severity import SEVERITIES

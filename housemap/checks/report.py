@@ -4,8 +4,8 @@ from collections.abc import Callable, Collection, Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
-from housemap.checks.accepted import acceptance_of
 from housemap.checks.causes import Cause, causes_of
+from housemap.checks.counting import IN_FULL, Visibility, acceptance_of, visibility
 from housemap.checks.every import CHECKS, check_of
 from housemap.checks.finding import Finding
 from housemap.checks.judging import (
@@ -16,7 +16,6 @@ from housemap.checks.judging import (
     found_plainly,
     touched_subjects,
 )
-from housemap.checks.visibility import IN_FULL, Visibility, visibility
 from housemap.model.house import Accepted, House
 from housemap.model.samples import approved_paints
 from housemap.model.severity import SEVERITIES

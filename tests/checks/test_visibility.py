@@ -4,8 +4,8 @@ import pytest
 
 from housemap.checks import Report, report_of
 from housemap.checks.check import share_text
+from housemap.checks.counting import FULL_BEST, LEAST, SLIVER, visibility
 from housemap.checks.finding import Finding
-from housemap.checks.visibility import FULL_BEST, LEAST, SLIVER, visibility
 from housemap.file import read_house
 from housemap.model.edits import assign, put
 from housemap.model.house import House, Notation, Paint

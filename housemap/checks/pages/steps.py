@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import partial
+from itertools import permutations
 
 import numpy as np
 
@@ -11,11 +12,10 @@ from housemap.checks.examples import two_rooms
 from housemap.checks.finding import FAULT, NOTE, WARN, Finding, severity_costs
 from housemap.checks.meetings import Between, Limits, Meetings, Verdict, verdict
 from housemap.checks.options import PAINTED, Surfaces
-from housemap.checks.relamps import relamps
 from housemap.checks.words import both, both_rooms, number, room_name, through, under
 from housemap.colorimetry.arrays import Floats, Indices, Truths
-from housemap.model.edits import put
-from housemap.model.house import House
+from housemap.model.edits import put, put_part
+from housemap.model.house import House, Lamp
 from housemap.plan.house_graph import graph_of
 from housemap.study import Study
 
@@ -38,6 +38,28 @@ _PARTS = {
     "chroma": "mostly strong to weak colour",
     "hue": "mostly the hue",
 }
+
+
+def relamps(finding: Finding, study: Study) -> Iterator[Change]:
+    """Each room's lamps as in the other, where two rooms differ by lamplight."""
+    if finding.light == "evening":
+        for room, other in permutations(finding.rooms, 2):
+            yield from _relamps(room, other, study.house)
+
+
+def _relamps(room: str, other: str, house: House) -> Iterator[Change]:
+    model = next(iter(house.rooms[other].lamps.values()), None)
+    if model is not None and house.rooms[room].lamps:
+        kind = model.spectrum or f"{model.kelvin:g} K"
+        label = f"Lamps of {kind} in {room_name(house, room)}, as in {room_name(house, other)}"
+        yield Change(label, partial(_relamp, room, model), 0.0)
+
+
+def _relamp(room: str, model: Lamp, house: House) -> House:
+    for key, lamp in house.rooms[room].lamps.items():
+        alike = replace(lamp, kelvin=model.kelvin, spectrum=model.spectrum)
+        house = put_part(house, room, "lamps", key, alike)
+    return house
 
 
 def jump(met: Meetings, limits: Limits) -> Verdict:

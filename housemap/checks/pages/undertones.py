@@ -7,8 +7,7 @@ from housemap.checks.examples import one_room, two_rooms
 from housemap.checks.finding import WARN, Finding, severity_costs
 from housemap.checks.meetings import Compared, Limits, Meetings, Verdict, verdict
 from housemap.checks.options import PAINTED, STAYS, Surfaces
-from housemap.checks.pages.steps import PAINTS, is_open, severity_of
-from housemap.checks.relamps import relamps
+from housemap.checks.pages.steps import PAINTS, is_open, relamps, severity_of
 from housemap.checks.words import number, paint_name, place_name, under
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import hue_apart, plane_distance

@@ -10,7 +10,7 @@ from housemap.checks.check import Change, Check, Example, Limit, Listed, OfView,
 from housemap.checks.examples import crowded_hall, one_room, two_rooms, with_room
 from housemap.checks.finding import NOTE, WARN, Finding, Place, plain_finding
 from housemap.checks.meetings import Limits, Verdict, verdict
-from housemap.checks.view_options import ViewOptions
+from housemap.checks.options import ViewOptions
 from housemap.checks.words import number, paint_name, place_name, room_name
 from housemap.colorimetry.arrays import Floats, Truths
 from housemap.colorimetry.difference import hue_apart

@@ -11,8 +11,8 @@ from typing import TypeVar
 import numpy as np
 
 from housemap.checks import CHECKS, Check, Finding, Place, Report, check_of
-from housemap.checks.accepted import acceptance_of, entries_for, without_accepted
 from housemap.checks.check import Compare, Listed, OfRoom, OfView, Scope
+from housemap.checks.counting import acceptance_of, entries_for, without_accepted
 from housemap.checks.judging import view_of
 from housemap.checks.meetings import Meetings, Verdict
 from housemap.checks.options import PairOptions, RoomOptions

@@ -12,7 +12,7 @@ from functools import cached_property
 import numpy as np
 
 from housemap.checks import Finding, Report
-from housemap.checks.accepted import acceptance_of
+from housemap.checks.counting import acceptance_of
 from housemap.checks.judging import Subject, as_it_is
 from housemap.checks.options import PaintOptions, PairOptions, RoomOptions
 from housemap.choose.deck.chips import Chips
