@@ -54,16 +54,16 @@ def test_a_first_user_repaints_a_wall_reads_a_finding_clears_it_and_saves(
     before = read_house(copy)
 
     guided.press("enter", "enter choose paint", then="best first")
-    guided.press("down", "enter take it", then="trying out")
-    guided.press("enter", "enter take it", then="not saved")
-    guided.press("f", "f findings", then="enter why, remedies")
-    guided.press("enter", "enter why, remedies", then="What would clear it")
+    guided.press("down", "enter put it on", then="trying out")
+    guided.press("enter", "enter put it on", then="not saved")
+    guided.press("f", "f findings", then="enter why")
+    guided.press("enter", "enter why", then="What would clear it")
     guided.terminal.wait_for("→")  # the remedies, with the findings before and after
     reason = " ".join(word for line in guided.terminal.lines for word in line[PANEL:].split())
-    guided.press("down", "try remedies", then="trying out")
+    guided.press("down", "try a remedy", then="trying out")
     guided.press("enter", "enter apply", then="u takes it back")
     guided.press("escape", "esc back", then="enter choose paint")
-    guided.press("ctrl+s", "^s save", then="Saved as house.toml")
+    guided.press("ctrl+s", "ctrl+s save", then="Saved as house.toml")
 
     assert re.search(r"\d+\.\d+ apart.*, above \d+\.\d+", reason)
     after = read_house(copy)

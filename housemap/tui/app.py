@@ -200,15 +200,21 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
     # Commands of the whole program
 
     def action_help(self) -> None:
-        from housemap.tui.program_screen import PageScreen  # noqa: PLC0415 - when it is wanted
+        from housemap.tui.tasks.help import HelpScreen  # noqa: PLC0415 - when first needed
+
+        if isinstance(self.screen, ProgramScreen):
+            self.push_screen(HelpScreen(self.screen.contexts()))
+
+    def action_legend(self) -> None:
+        from housemap.tui.program_screen import PageScreen  # noqa: PLC0415 - when first needed
+        from housemap.tui.render.page import Page  # noqa: PLC0415 - the same
+        from housemap.tui.tasks.help import sign_rows  # noqa: PLC0415 - the same
+
+        def draw(width: int) -> Sequence[Row]:
+            return [*sign_rows(Page(self.look, width), self.look)]
 
         if not isinstance(self.screen, PageScreen):
-            self.push_screen(PageScreen("All keys", self._help))
-
-    def _help(self, width: int) -> Sequence[Row]:
-        from housemap.tui.tasks.help import help_rows  # noqa: PLC0415 - when it is wanted
-
-        return help_rows(self.keymap, self.depth, self.look, width)
+            self.push_screen(PageScreen("What the marks mean", draw))
 
     def action_finder(self) -> None:
         from housemap.tui.finder import Finder  # noqa: PLC0415 - when it is wanted

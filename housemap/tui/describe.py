@@ -37,6 +37,21 @@ def notes_of(session: Session) -> Iterator[str]:
         yield "changed on disk"
 
 
+def map_offers(session: Session) -> Iterator[str]:
+    """The commands that matter on the map now, what is most wanted first."""
+    room, surface = session.selection.room, session.selection.surface
+    if room is None:
+        yield from ("new", "decks", "edit")
+        return
+    if session.unsaved:
+        yield "save"
+    bare = session.shown.rooms[room].paints.of(surface) is None
+    report = session.report
+    serious = report is not None and any(c.severity == "fault" for c in report.causes)
+    first = ("open", "findings") if bare or not serious else ("findings", "open")
+    yield from (*first, "walk", "decks", "samples", "schedule", "new", "edit", "light")
+
+
 def place_of(session: Session) -> str:
     """Where the map stands, and what was found in the whole house."""
     levels, rooms = session.plan.levels(), len(session.shown.rooms)

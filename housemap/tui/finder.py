@@ -1,6 +1,6 @@
 """The finder: type what a thing is called, and run it. Commands, rooms, and what has no key."""
 
-from collections.abc import Awaitable, Callable, Iterator, Mapping, Sequence
+from collections.abc import Awaitable, Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any, ClassVar
@@ -11,7 +11,7 @@ from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
-from housemap.tui.commands import COMMANDS, FINDER, commands_of
+from housemap.tui.commands import FINDER, commands_called, commands_of
 from housemap.tui.keys import bar_items, bindings_of, keys_of
 from housemap.tui.lines import Bar
 from housemap.tui.render.bars import key_bar
@@ -26,33 +26,8 @@ if TYPE_CHECKING:
 
 COLUMNS = 64
 MOST_ROWS = 12
-
-OTHER_WORDS: Mapping[str, tuple[str, ...]] = {
-    "suggest": ("fill", "deck-propose", "fill-deck"), "propose": ("fill", "deck-propose"),
-    "palette": ("fill", "deck-propose", "board"), "scheme": ("fill", "deck-propose"),
-    "accept": ("findings", "remedy", "limit"), "ignore": ("findings", "limit"),
-    "problems": ("findings",), "warnings": ("findings",), "errors": ("findings",),
-    "sample": ("samples",), "tester": ("samples",), "test pot": ("samples",),
-    "print": ("schedule", "schedule-write"), "painter": ("schedule",), "shopping": ("schedule",),
-    "tins": ("schedule",), "litres": ("schedule",), "price": ("schedule",), "quote": ("schedule",),
-    "export": ("schedule", "schedule-write"), "pdf": ("schedule", "schedule-write"),
-    "add a paint": ("decks", "reading"), "new paint": ("decks", "reading"),
-    "hex": ("decks", "reading"), "fan deck": ("decks",), "swatch": ("decks", "board"),
-    "import": ("decks", "shelf-bring"), "colour": ("choose", "decks"), "repaint": ("choose",),
-    "feature wall": ("choose-accent",), "accent wall": ("choose-accent",),
-    "gloss": ("sheen",), "matt": ("sheen",), "eggshell": ("sheen",), "finish": ("sheen", "parts"),
-    "woodwork": ("surface-trim",), "skirting": ("surface-trim",),
-    "wishes": ("edit-house",), "brief": ("edit-house",), "north": ("edit-house",),
-    "compass": ("edit-house",), "client": ("edit-house",), "feet": ("edit-house",),
-    "measure": ("survey",), "room size": ("survey", "edit-room"), "add a room": ("survey",),
-    "window": ("survey", "parts"), "lamp": ("survey", "parts"), "door": ("survey", "parts"),
-    "rename": ("edit-room",), "delete": ("parts",), "floor": ("parts",), "tile": ("parts",),
-    "evening": ("light",), "daylight": ("light", "light-page"), "night": ("light",),
-    "history": ("revisions",), "version": ("revisions",), "earlier": ("revisions",),
-    "3d": ("walk",), "look around": ("walk",), "visit": ("tick", "note", "route"),
-    "exit": ("quit",), "keys": ("help",), "dark": ("greys",), "theme": ("greys",),
-}  # fmt: skip
-"""What people call things, each with the commands that do it."""
+TRIVIAL = frozenset({"find", "up", "down", "left", "right", "back"})
+"""Commands that nobody looks for by name."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +36,8 @@ class Found:
 
     title: str
     keys: str
+    command: str
+    """Its id; empty for a room."""
     run: Callable[[], Awaitable[None] | None]
 
 
@@ -84,7 +61,7 @@ class FoundRows(Rows):
 
     def draw(self, width: int) -> Sequence[Row]:
         if not self.entries:
-            words = "Nothing is called that. Try another word, or ? for all keys."
+            words = "Nothing is called that. Try another word."
             return [(Run(cut(words, width), self.look.ink(self.look.greys.quiet)),)]
         return [self._row(number, width) for number in range(len(self.entries))]
 
@@ -104,6 +81,7 @@ class Finder(LeftOnce, ModalScreen[None]):
     """A field, and what it finds on the screen below."""
 
     CONTEXT: ClassVar[str] = FINDER
+    BAR: ClassVar[tuple[str, ...]] = ("open", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(FINDER)]
 
     def __init__(self, below: "ProgramScreen") -> None:
@@ -114,7 +92,7 @@ class Finder(LeftOnce, ModalScreen[None]):
 
     def compose(self) -> ComposeResult:
         look, keymap = self._below.look, self._below.program.keymap
-        items = bar_items((FINDER,), keymap, None, typing=True)
+        items = [*bar_items(self.BAR, (FINDER,), keymap, None, typing=True)]
         with Vertical(classes="asking finding"):
             yield FoundRows(look)
             yield Field()
@@ -133,15 +111,15 @@ class Finder(LeftOnce, ModalScreen[None]):
 
     def on_input_submitted(self, message: Input.Submitted) -> None:
         message.stop()
-        self.action_run_found()
+        self.action_open()
 
-    def action_step(self, by: int) -> None:
-        self.rows.step(by)
+    def action_go(self, way: str) -> None:
+        self.rows.step(-1 if way == "up" else 1)
 
-    def action_give_up(self) -> None:
+    def action_back(self) -> None:
         self.dismiss(None)
 
-    def action_run_found(self) -> None:
+    def action_open(self) -> None:
         if not (self.rows.entries and self.is_active):  # enter may be pressed twice
             return
         entry = self.rows.entries[self.rows.at]
@@ -155,7 +133,7 @@ def found_for(typed: str, commands: Sequence[Found], rooms: Sequence[Found]) -> 
     if not words:
         return [*commands]
     meant = commands_called(typed)
-    each = [entry for entry in (*commands, *rooms) if _fits(entry, words) or entry.title in meant]
+    each = [entry for entry in (*commands, *rooms) if _fits(entry, words) or entry.command in meant]
     return sorted(each, key=lambda entry: _order(entry, words[0], meant))
 
 
@@ -168,23 +146,14 @@ def _order(entry: Found, first: str, meant: frozenset[str]) -> int:
     title = entry.title.casefold()
     if any(word.startswith(first) for word in title.split()):
         return 0
-    return 1 if entry.title in meant else 2
-
-
-def commands_called(query: str) -> frozenset[str]:
-    """The titles of the commands that go by another word, which may be typed in part."""
-    typed = query.casefold().strip()
-    if not typed:
-        return frozenset()
-    ids = {id_ for word, ids in OTHER_WORDS.items() if word.startswith(typed) for id_ in ids}
-    return frozenset(command.title for command in COMMANDS if command.id in ids)
+    return 1 if entry.command in meant else 2
 
 
 def _commands(screen: "ProgramScreen") -> Iterator[Found]:
-    for command in commands_of(screen.contexts()):
-        if command.id != "palette" and command.can_run(screen.session):
+    for command, use in commands_of(screen.contexts()):
+        if command.id not in TRIVIAL and use.can_run(screen.session):
             keys = keys_of(command, screen.program.keymap)
-            yield Found(command.title, keys, partial(screen.run_command, command))
+            yield Found(use.title, keys, command.id, partial(screen.run_command, command))
 
 
 def _rooms(screen: "ProgramScreen") -> Iterator[Found]:
@@ -192,4 +161,4 @@ def _rooms(screen: "ProgramScreen") -> Iterator[Found]:
     if screen.session is None or select is None:
         return
     for room_id, room in screen.session.shown.rooms.items():
-        yield Found(f"Go to {plain(room.name)}", "", partial(select, room_id))
+        yield Found(f"Go to {plain(room.name)}", "", "", partial(select, room_id))

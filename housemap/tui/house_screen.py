@@ -23,6 +23,7 @@ from housemap.tui.describe import (
     graph_shown,
     gravest_between,
     light_shown,
+    map_offers,
     name_of,
     notes_of,
     place_of,
@@ -248,6 +249,11 @@ class HouseScreen(ProgramScreen):
         """That a crash would lose the work."""
         return self.find_task(FilesTask).safekeeping.fault
 
+    @property
+    def bar(self) -> Sequence[str]:
+        """On the map what matters now in the house."""
+        return [*map_offers(self.session)] if self.focused is self.map else super().bar
+
     def draw_head(self) -> None:
         session = self.session
         self.show_head(name_of(session), [*notes_of(session)], place_of(session))
@@ -390,6 +396,7 @@ class HouseScreen(ProgramScreen):
         self.call_after_refresh(self._give_keys_back)
 
     def _give_keys_back(self) -> None:
+        self.draw_keys()
         if not self.map.size:  # there is no room for it, so it will not say when it is shown
             self.request_report()
         if self.focused is not None:
@@ -409,11 +416,8 @@ class HouseScreen(ProgramScreen):
     def on_house_map_chosen(self, message: HouseMap.Chosen) -> None:
         self.select(message.room)
 
-    def action_level_up(self) -> None:
-        self._step_level(1)
-
-    def action_level_down(self) -> None:
-        self._step_level(-1)
+    def action_page(self, step: int) -> None:
+        self._step_level(-step)
 
     def _step_level(self, step: int) -> None:
         levels = self.session.plan.levels()
@@ -431,14 +435,8 @@ class HouseScreen(ProgramScreen):
         self.session.select_surface(surface)
         self.follow_selection()
 
-    def action_zoom_in(self) -> None:
-        self.stage.zoom(1)
-
-    def action_zoom_out(self) -> None:
-        self.stage.zoom(-1)
-
-    def action_zoom_fit(self) -> None:
-        self.stage.zoom(0)
+    def action_more(self, steps: int) -> None:
+        self.stage.zoom(steps)
 
     def action_next_view(self) -> None:
         """Show the plan with lines of sight, the plan alone, then the house as a graph."""

@@ -6,7 +6,7 @@ from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from housemap.tui.commands import BY_ID, COMMANDS, Command, Keymap, commands_of
+from housemap.tui.commands import BY_ID, COMMANDS, RENAMED, Command, Keymap
 
 if TYPE_CHECKING:
     from textual.binding import Binding
@@ -16,11 +16,11 @@ if TYPE_CHECKING:
 
 SHOWN_KEYS: Mapping[str, str] = {
     "question_mark": "?", "full_stop": ".", "comma": ",", "plus": "+", "minus": "-",
-    "equals_sign": "=", "colon": ":", "slash": "/", "up": "↑", "down": "↓", "left": "←",
-    "right": "→", "pageup": "pgup", "pagedown": "pgdn", "escape": "esc", "space": "space",
-    "less_than_sign": "<", "greater_than_sign": ">", "left_square_bracket": "[",
-    "right_square_bracket": "]",
+    "equals_sign": "=", "slash": "/", "up": "↑", "down": "↓", "left": "←", "right": "→",
+    "pageup": "pgup", "pagedown": "pgdn", "escape": "esc", "space": "space",
+    "less_than_sign": "<", "greater_than_sign": ">",
 }  # fmt: skip
+ARROWS = frozenset({"up", "down", "left", "right"})
 
 
 def bindings_of(context: str) -> "list[Binding]":
@@ -28,21 +28,18 @@ def bindings_of(context: str) -> "list[Binding]":
     from textual.binding import Binding  # noqa: PLC0415 - the rest of this file needs no Textual
 
     return [
-        Binding(",".join(command.keys), command.action_text, command.title, id=command.id)
+        Binding(",".join(command.keys), command.action_of(use), use.title, id=command.id)
         for command in COMMANDS
-        if command.context == context and command.keys
+        for use in command.uses
+        if context in use.contexts and command.keys
     ]
 
 
 def shown_key(key: str, *, ascii_only: bool = False) -> str:
-    """A key as it is written for people: "^s" for ctrl+s."""
-    if ascii_only and key in {"up", "down", "left", "right"}:
-        return key
-    modifier, _, name = key.rpartition("+")
-    shown = SHOWN_KEYS.get(name, name)
-    if not modifier:
-        return shown
-    return f"^{shown}" if modifier == "ctrl" else f"{modifier}+{shown}"
+    """A key as it is written for people."""
+    modifier, plus, name = key.rpartition("+")
+    shown = name if ascii_only and name in ARROWS else SHOWN_KEYS.get(name, name)
+    return f"{modifier}{plus}{shown}"
 
 
 CHARACTERS = frozenset(
@@ -56,32 +53,23 @@ def writes(key: str) -> bool:
     return len(key) == 1 or key in CHARACTERS
 
 
+ALWAYS = ("find", "help")
+"""Commands that every key bar ends with."""
+
+
 def bar_items(
-    contexts: Sequence[str], keymap: Keymap, session: "Session | None", *, typing: bool = False
-) -> list[tuple[str, str, int]]:
-    """What the key bar may show: key, word and rank; nearest context first, help last.
+    offers: Iterable[str], contexts: Sequence[str], keymap: Keymap, session: "Session | None",
+    *, typing: bool = False,
+) -> Iterator[tuple[str, str]]:  # fmt: skip
+    """What the key bar may show of some commands: key and word, in their order.
 
-    A key that something nearer uses is not shown with what it would do farther away; while the
-    user is `typing` into a field, nor is one that writes a character there.
+    While the user is `typing` into a field, a key that writes a character there is not shown.
     """
-
-    def keys_in(command: Command) -> list[str]:
-        return [key for key in command.keys_in(keymap) if not (typing and writes(key))]
-
-    order = {context: i for i, context in enumerate(contexts)}
-    nearest: dict[str, str] = {}
-    for command in sorted(commands_of(contexts), key=lambda c: order.get(c.context, len(order))):
-        for key in keys_in(command):
-            nearest.setdefault(key, command.id)
-    usable = [
-        command
-        for command in commands_of(contexts)
-        if command.short
-        and command.can_run(session)
-        and any(nearest[key] == command.id for key in keys_in(command)[:1])
-    ]
-    usable.sort(key=lambda c: (c.id == "help", order.get(c.context, len(order)), c.rank))
-    return [(shown_key(keys_in(c)[0]), c.short, c.rank) for c in usable]
+    for command in map(BY_ID.__getitem__, offers):
+        use = command.use_in(contexts)
+        keys = [key for key in command.keys_in(keymap) if not (typing and writes(key))]
+        if use is not None and use.short and use.can_run(session) and keys:
+            yield shown_key(keys[0]), use.short
 
 
 def binding_keys(keymap: Keymap) -> dict[str, str]:
@@ -90,16 +78,16 @@ def binding_keys(keymap: Keymap) -> dict[str, str]:
 
 
 def keys_of(command: Command, keymap: Keymap) -> str:
-    """All keys of a command, as the help screen shows them."""
+    """All keys of a command, as the help shows them."""
     return " ".join(shown_key(key) for key in command.keys_in(keymap))
 
 
-def taken_twice(keymap: Keymap) -> Iterable[tuple[str, str, str]]:
-    """Keys that two commands of one context share: the key and both commands' ids."""
-    seen: dict[tuple[str, str], str] = {}
+def taken_twice(keymap: Keymap) -> Iterator[tuple[str, str, str]]:
+    """Keys that two commands share: the key and both commands' ids."""
+    seen: dict[str, str] = {}
     for command in COMMANDS:
         for key in command.keys_in(keymap):
-            other = seen.setdefault((command.context, key), command.id)
+            other = seen.setdefault(key, command.id)
             if other != command.id:
                 yield key, other, command.id
 
@@ -133,9 +121,12 @@ def read_keymap(folder: Path) -> tuple[Keymap, tuple[str, ...]]:
 
 def _faults(entries: dict[str, Any]) -> Iterator[tuple[str, str]]:
     for name, value in entries.items():
-        if name not in BY_ID:
+        if name in RENAMED:
+            yield name, f'"{name}" is now "{RENAMED[name]}"'
+        elif name not in BY_ID:
             near = get_close_matches(name, BY_ID, 1)
-            yield name, f'no command "{name}"' + (f', did you mean "{near[0]}"?' if near else "")
+            meant = f', did you mean "{near[0]}"?' if near else ""
+            yield name, f'no command is called "{name}"{meant}'
         elif not _keys(value):
             yield name, f'keys of "{name}" must be a key or a list of keys'
 

@@ -58,7 +58,7 @@ class ListPanel(Panel, Drawn, can_focus=True):
         """Another entry is chosen."""
 
     def picked(self) -> None:
-        """The chosen entry was clicked once more."""
+        """Enter was pressed on the chosen entry, or it was clicked once more."""
 
     # The entries
 
@@ -176,13 +176,24 @@ class ListPanel(Panel, Drawn, can_focus=True):
 
     # What the user does
 
-    def action_list_step(self, by: int) -> None:
-        self.step(by)
+    def action_open(self) -> None:
+        self.picked()
 
-    def action_list_page(self, by: int) -> None:
+    def action_go(self, way: str) -> None:
+        """Up or down the list; left and right change what the chosen entry offers."""
+        step = {"up": -1, "left": -1}.get(way, 1)
+        if way in {"up", "down"}:
+            self.step(step)
+        else:
+            self.step_aside(step)
+
+    def step_aside(self, by: int) -> None:
+        """Show the next of what the chosen entry offers (above 0), or the one before."""
+
+    def action_page(self, by: int) -> None:
         self.step(by * max(self.fitting - 1, 1))
 
-    def action_list_end(self, end: int) -> None:
+    def action_end(self, end: int) -> None:
         """Go to the first entry (below 0) or the last."""
         self.step(end * len(self._keys))
 

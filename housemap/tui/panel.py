@@ -28,6 +28,13 @@ class Panel(Widget):
 
     CONTEXT: ClassVar[str] = ""
     """Under which the table of commands names its keys."""
+    BAR: ClassVar[tuple[str, ...]] = ()
+    """The commands that the key bar shows while it has the keys."""
+
+    @property
+    def bar(self) -> Sequence[str]:
+        """Those of them that matter now."""
+        return self.BAR
 
     def follow(self, session: Session) -> None:
         """The house, the selection or the report changed."""

@@ -9,20 +9,24 @@ from textual.binding import BindingType
 from textual.dom import DOMNode
 from textual.screen import Screen
 
-from housemap.tui.commands import ANY, PAGE, Command, Keymap
+from housemap.tui.commands import PAGE, Command, Keymap
 from housemap.tui.describe import SCREEN_IS_NOT_PAINT
-from housemap.tui.keys import bar_items, bindings_of
+from housemap.tui.keys import ALWAYS, bar_items, bindings_of
 from housemap.tui.lines import Bar, Foot
 from housemap.tui.pictures import Drawing
 from housemap.tui.render.bars import head_line, key_bar, status_line
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
-from housemap.tui.scroller import Rows
+from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS, Rows, TooSmall
 from housemap.tui.terminal import Depth
 from housemap.tui.textual_fixes import LeftOnce
 
 if TYPE_CHECKING:
     from housemap.workbench.session import Session
+
+
+SMALL = ("save", "quit")
+"""What works where the terminal has no room for anything else."""
 
 
 class Program(Protocol):
@@ -54,6 +58,8 @@ class ProgramScreen(LeftOnce, Screen[None]):
 
     CONTEXT: ClassVar[str] = ""
     """Under which the table of commands names its keys."""
+    BAR: ClassVar[tuple[str, ...]] = ("back",)
+    """The commands that the key bar shows."""
     HINT: ClassVar[str] = SCREEN_IS_NOT_PAINT
     """What the status line shows while there is no message."""
 
@@ -121,19 +127,45 @@ class ProgramScreen(LeftOnce, Screen[None]):
 
     async def run_command(self, command: Command) -> None:
         """Run a command of the table, as its key would."""
-        nodes = dict(self._contexts())
-        node = self.app if command.context == ANY else nodes.get(command.context)
-        if node is not None:
-            action = command.action_text
-            of_screen = action.removeprefix("screen.")
-            await self.app.run_action(of_screen, self if of_screen != action else node)
+        use = command.use_in(self.contexts())
+        if use is None:
+            return
+        action = command.action_of(use)
+        namespace, dot, name = action.partition(".")
+        if dot and namespace in {"app", "screen"}:
+            await self.app.run_action(name, self if namespace == "screen" else self.app)
+            return
+        found = (node for context, node in self._contexts() if context in use.contexts)
+        await self.app.run_action(action, next(found, self.app))
+
+    @property
+    def bar(self) -> Sequence[str]:
+        """The commands for the key bar: what the nearest of what has the keys offers now."""
+        for _, node in self._contexts():
+            if node is not self and (bar := getattr(node, "bar", ())):
+                return cast("Sequence[str]", bar)
+        return self.BAR
+
+    @property
+    def _is_small(self) -> bool:
+        """Whether the terminal has no room for what the screen shows."""
+        columns, rows = self.app.size
+        return bool(self.query(TooSmall)) and (columns < LEAST_COLUMNS or rows < LEAST_ROWS)
 
     def draw_keys(self) -> None:
         """Draw the key bar again: after the focus or what can be done changed."""
         typing = self.focused is not None and self.focused.check_consume_key("x", "x")
-        items = bar_items(self.contexts(), self.program.keymap, self.session, typing=typing)
-        look = self.look
-        self.query_one(Foot).show_keys(lambda width: key_bar(items, width, look))
+        contexts, keymap, session = self.contexts(), self.program.keymap, self.session
+
+        def items(offers: Sequence[str]) -> list[tuple[str, str]]:
+            return [*bar_items(offers, contexts, keymap, session, typing=typing)]
+
+        offered, always, look = (
+            items(SMALL if self._is_small else self.bar),
+            items(ALWAYS),
+            self.look,
+        )
+        self.query_one(Foot).show_keys(lambda width: key_bar(offered, width, look, always))
 
     def on_descendant_focus(self) -> None:
         self.draw_keys()
@@ -174,11 +206,32 @@ class PageRows(Rows, can_focus=True):
         return self._draw_page(width)
 
 
-class PageScreen(ProgramScreen):
-    """Shows rows until escape; a page of text over the whole screen, such as the help."""
+class ReadingScreen(ProgramScreen):
+    """Has rows that scroll, and is left by escape."""
 
     CONTEXT: ClassVar[str] = PAGE
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(PAGE)]
+
+    @property
+    def rows(self) -> Rows:
+        raise NotImplementedError
+
+    def action_back(self) -> None:
+        self.dismiss()
+
+    def action_page(self, pages: int) -> None:
+        self.rows.scroll_pages(pages)
+
+    def action_go(self, way: str) -> None:
+        self.rows.scroll_rows(-1 if way == "up" else 1)
+
+    def action_end(self, end: int) -> None:
+        self.rows.go_to_end(end)
+
+
+class PageScreen(ReadingScreen):
+    """Shows rows until escape; a page of text over the whole screen, such as the help."""
+
     HINT: ClassVar[str] = ""
 
     def __init__(self, title: str, draw: DrawPage) -> None:
@@ -195,11 +248,6 @@ class PageScreen(ProgramScreen):
         self.query_one(PageRows).focus()
         self.draw_keys()
 
-    def action_back(self) -> None:
-        self.dismiss()
-
-    def action_page(self, pages: int) -> None:
-        self.query_one(PageRows).scroll_pages(pages)
-
-    def action_line(self, lines: int) -> None:
-        self.query_one(PageRows).scroll_rows(lines)
+    @property
+    def rows(self) -> PageRows:
+        return self.query_one(PageRows)

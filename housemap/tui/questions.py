@@ -40,8 +40,8 @@ class Question(LeftOnce, ModalScreen[str]):
         self._text, self._choices, self._stay, self._look = text, choices, stay, look
 
     def compose(self) -> ComposeResult:
-        answers = [(shown_key(c.key), c.words, 0) for c in self._choices]
-        items = [*answers, ("esc", self._stay, 0)]
+        answers = [(shown_key(c.key), c.words) for c in self._choices]
+        items = [*answers, ("esc", self._stay)]
         look = self._look
         with Vertical(classes="asking"):
             yield Bar(lambda width: status_line(self._text, "", width, look, loud=True))
@@ -53,7 +53,7 @@ class Question(LeftOnce, ModalScreen[str]):
             event.stop()
             self.dismiss(chosen.value)
 
-    def action_give_up(self) -> None:
+    def action_back(self) -> None:
         self.dismiss("")
 
 
@@ -73,9 +73,9 @@ class Prompt(LeftOnce, ModalScreen[str]):
 
     def compose(self) -> ComposeResult:
         look = self._look
-        items = [("enter", "go on", 0), ("esc", "leave it", 0)]
+        items = [("enter", "go on"), ("esc", "leave it")]
         if self._value and not self._replaces:
-            items.append((shown_key("ctrl+u"), "clear", 0))  # of the field itself
+            items.append((shown_key("ctrl+u"), "clear"))  # of the field itself
         with Vertical(classes="asking"):
             yield Bar(lambda width: status_line(self._text, "", width, look, loud=True))
             line = Field()
@@ -88,5 +88,5 @@ class Prompt(LeftOnce, ModalScreen[str]):
         message.stop()
         self.dismiss(message.value.strip())
 
-    def action_give_up(self) -> None:
+    def action_back(self) -> None:
         self.dismiss(None)

@@ -107,6 +107,10 @@ class Rows(Drawn):
     def scroll_pages(self, by: int) -> None:
         self.scroll_rows(by * max(self.size.height - 2, 1))
 
+    def go_to_end(self, end: int) -> None:
+        """Show the first rows (below 0) or the last."""
+        self.scroll_rows(end * len(self._rows))
+
     def reveal(self, row: int) -> None:
         """Bring a row on show."""
         self.scroll_rows(min(row - self._top, 0) or max(row - self._top - self.size.height + 1, 0))

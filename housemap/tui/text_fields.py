@@ -8,7 +8,7 @@ from textual.events import Key
 from textual.widget import Widget
 from textual.widgets import Input, TextArea
 
-from housemap.tui.commands import Keymap, commands_of
+from housemap.tui.commands import COMMANDS, Keymap
 
 
 def editing_keys(widget: type[Widget]) -> Mapping[str, str]:
@@ -19,8 +19,8 @@ def editing_keys(widget: type[Widget]) -> Mapping[str, str]:
 
 def command_keys(context: str, keymap: Keymap) -> Mapping[str, str]:
     """The keys of the commands of a context, by key: the action."""
-    commands = [each for each in commands_of((context,)) if each.context == context]
-    return {key: each.action_text for each in commands for key in each.keys_in(keymap)}
+    uses = [(each, use) for each in COMMANDS for use in each.uses if context in use.contexts]
+    return {key: each.action_of(use) for each, use in uses for key in each.keys_in(keymap)}
 
 
 EDITING_KEYS: Mapping[str, str] = editing_keys(Input)

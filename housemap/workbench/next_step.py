@@ -27,16 +27,16 @@ def next_step(session: Session) -> NextStep:
 def _steps(session: Session) -> Iterator[NextStep]:
     house = session.house
     if not house.rooms:
-        yield NextStep("Write down the first room.", "survey")
+        yield NextStep("Write down the first room.", "new")
     unmeasured = _names(house, [k for k, r in house.rooms.items() if not is_measured(r)])
-    measure = NextStep(f"Not measured yet: {unmeasured}. Measure and write down.", "survey")
+    measure = NextStep(f"Not measured yet: {unmeasured}. Measure and write down.", "new")
     begun = any(room.paints.walls for room in house.rooms.values())
     if unmeasured and not begun:
         yield measure
     if not house.paints:
         yield NextStep("There are no paints yet. Add some from a deck.", "decks")
     if bare := _names(house, [k for k, r in _indoors(house) if r.paints.walls is None]):
-        yield NextStep(f"Walls without a paint: {bare}. Choose one.", "choose")
+        yield NextStep(f"Walls without a paint: {bare}. Choose one.", "open")
     if serious := _serious(session):
         count = f"{serious} serious findings" if serious > 1 else "A serious finding"
         yield NextStep(f"{count} to look at before anything is bought.", "findings")

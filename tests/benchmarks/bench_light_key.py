@@ -23,7 +23,7 @@ def keys(name: str, terminal: Terminal) -> dict[str, list[float]]:
         f"{name}: select a room": pressed(terminal, "tab"),
         f"{name}: turn the light": pressed(terminal, "t"),
     }
-    terminal.press("L")
+    terminal.press("l")
     times[f"{name}: next room's light"] = pressed(terminal, "tab")
     times[f"{name}: try a paint on the walls"] = pressed(terminal, "right")
     terminal.press("escape")

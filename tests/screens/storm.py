@@ -119,7 +119,7 @@ def _still_there(terminal: Terminal) -> str:
 
 def _ends_well(terminal: Terminal) -> str:
     """Quit, and drop what is not saved, once for each question that may come."""
-    for key in ("escape",) * 8 + ("ctrl+q", "d", "d", "ctrl+q", "d", "d"):
+    for key in ("escape",) * 8 + ("ctrl+q", "ctrl+d", "ctrl+d", "ctrl+q", "ctrl+d", "ctrl+d"):
         terminal.press(key)
         terminal.settle(0.2, 5.0)
         if terminal.exit_status() is not None:

@@ -19,9 +19,6 @@ from tests.support.terminal import KEYS, Terminal
 SIZES = ((80, 24), (100, 30), (160, 48))
 FOOT_ROWS = 2
 """What is said, and the keys: they tell what was done, so they may differ."""
-ENDS = frozenset({"walk-leave"})
-"""Commands that leave the context which is walked."""
-
 COMPUTED_S = 2.5
 """Without output for so long everything beside the keys is computed, on a loaded machine too."""
 
@@ -31,7 +28,7 @@ Frame = tuple[str, ...]
 def commands_with_keys(*contexts: str) -> Iterator[Command]:
     for command in COMMANDS:
         known = command.keys and (len(command.keys[0]) == 1 or command.keys[0] in KEYS)
-        if command.context in contexts and known and command.id not in ENDS:
+        if known and any({*contexts} & {*use.contexts} for use in command.uses):
             yield command
 
 

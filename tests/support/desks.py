@@ -8,7 +8,7 @@ from housemap.model.house import House
 from housemap.tui.app import HousemapApp
 from housemap.tui.house_screen import HouseScreen
 from housemap.workbench.session import Session
-from tests.support.screens import screen_text
+from tests.support.screens import run_command, screen_text
 
 
 class Desk:
@@ -39,6 +39,10 @@ class Desk:
     async def press(self, *keys: str) -> None:
         await self.pilot.press(*keys)
         await self.pilot.pause()
+
+    async def run(self, command: str) -> None:
+        """Run a command as the finder does."""
+        await run_command(self.app, self.pilot, command)
 
     async def until(self, holds: Callable[[], bool]) -> None:
         """Wait, for some seconds at most."""

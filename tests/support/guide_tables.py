@@ -13,7 +13,7 @@ from housemap.tui.commands import BY_ID, COMMANDS, GROUPS, Command
 from housemap.tui.keys import shown_key
 from tests.support.project import ROOT
 
-PALETTE = shown_key(BY_ID["palette"].keys[0])
+FINDER = shown_key(BY_ID["find"].keys[0])
 
 GUIDE = ROOT / "housemap" / "guide"
 
@@ -39,7 +39,12 @@ def _sources(check: Check) -> str:
 def keys_table() -> str:
     """Every command by task, with its keys and its name in keymap.toml."""
     rows = [
-        (command.title, _keys(command), f"`{command.id}`", group)
+        (
+            "<br>".join(dict.fromkeys(u.title for u in command.uses)),
+            _keys(command),
+            f"`{command.id}`",
+            group,
+        )
         for group in GROUPS
         for command in COMMANDS
         if command.group == group
@@ -48,7 +53,7 @@ def keys_table() -> str:
 
 
 def _keys(command: Command) -> str:
-    return " ".join(f"`{shown_key(key)}`" for key in command.keys) or f"by `{PALETTE}`"
+    return " ".join(f"`{shown_key(key)}`" for key in command.keys) or f"by `{FINDER}`"
 
 
 def commands_table() -> str:

@@ -15,7 +15,9 @@ import housemap.tui
 from housemap.model.edits import assign
 from housemap.model.house import House
 from housemap.tui.app import HousemapApp
+from housemap.tui.commands import BY_ID
 from housemap.tui.house_screen import HouseScreen
+from housemap.tui.program_screen import ProgramScreen
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
@@ -81,6 +83,13 @@ def house_screen(app: HousemapApp) -> HouseScreen:
     screen = app.screen
     assert isinstance(screen, HouseScreen)
     return screen
+
+
+async def run_command(app: HousemapApp, pilot: Pilot[None], command: str) -> None:
+    """Run a command as the finder does."""
+    assert isinstance(app.screen, ProgramScreen)
+    await app.screen.run_command(BY_ID[command])
+    await pilot.pause()
 
 
 def paint_hall(house: House) -> House:

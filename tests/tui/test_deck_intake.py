@@ -33,7 +33,7 @@ async def intake(text: str, tmp_path: Path) -> AsyncIterator[tuple[HousemapApp, 
     source = tmp_path / "farben.csv"
     source.write_text(text)
     async with deck_open(size=(160, 48)) as (app, _, pilot):
-        await pilot.press("d", "i")
+        await pilot.press("d", "n")
         await pilot.press(*str(source), "enter")
         await settled(app, pilot)
         yield app, pilot
@@ -59,12 +59,12 @@ async def test_a_file_is_shown_before_it_is_kept_and_then_is_the_open_deck(
 
 async def test_a_column_and_the_light_can_be_told(tmp_path: Path) -> None:
     async with intake(TABLE, tmp_path) as (app, pilot):
-        await pilot.press("c")
+        await pilot.press("e")
         await pilot.pause()
         await pilot.press(*["backspace"] * 20, *"Wert = LRV", "enter")
         await settled(app, pilot)
         assert "Wert -> LRV" in screen_text(app)
-        await pilot.press("m", *"moon", "enter")
+        await pilot.press("t", *"moon", "enter")
         await settled(app, pilot)
         assert "no CIE illuminant" in screen_text(app)
         assert "Wert -> LRV" in screen_text(app)

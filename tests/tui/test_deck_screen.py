@@ -24,7 +24,7 @@ from tests.support.deck_screens import (
     settled,
 )
 from tests.support.houses import small_house
-from tests.support.screens import screen_text, until_shown
+from tests.support.screens import run_command, screen_text, until_shown
 
 
 @pytest.fixture(autouse=True)
@@ -83,7 +83,7 @@ async def test_what_is_typed_into_the_search_is_no_command() -> None:
 async def test_enter_takes_the_paint_and_one_key_undoes_it() -> None:
     async with deck_open() as (app, _, pilot):
         before = house_of(app)
-        await pilot.press("slash", *"moss", "enter", "enter")
+        await pilot.press("slash", *"moss", "enter", "plus")
         taken = [p for p in house_of(app).paints.values() if p.name == "Fern Drain"]
         assert taken == [FAN["moss"]]
         assert "sample" in screen_text(app)
@@ -95,14 +95,14 @@ async def test_a_paint_whose_id_the_house_has_takes_another_one() -> None:
     house = small_house()
     assert "moss" in house.paints
     async with deck_open(house=house) as (app, _, pilot):
-        await pilot.press("slash", *"moss", "enter", "enter")
+        await pilot.press("slash", *"moss", "enter", "plus")
         assert house_of(app).paints["moss"] == house.paints["moss"]
         assert house_of(app).paints["moss-2"] == FAN["moss"]
 
 
 async def test_p_puts_the_paint_on_the_chosen_surface_in_one_edit() -> None:
     async with deck_open() as (app, _, pilot):
-        await pilot.press("slash", *"moss", "enter", "p")
+        await pilot.press("slash", *"moss", "enter", "enter")
         room = app.session.selection.room if app.session else None
         assert room
         on_walls = house_of(app).rooms[room].paints.walls
@@ -113,14 +113,13 @@ async def test_p_puts_the_paint_on_the_chosen_surface_in_one_edit() -> None:
 
 async def test_the_arrangements_and_pages_turn() -> None:
     async with deck_open("notation", size=(160, 48)) as (app, screen, pilot):
-        for key, words in (
-            ("1", "value down, chroma across"), ("2", "hue down, chroma across"),
-            ("3", "chroma up to 3"), ("4", "by hue, lightest first"),
+        for words in (
+            "hue down, chroma across", "chroma up to 3", "by hue, lightest first",
+            "value down, chroma across",
         ):  # fmt: skip
-            await pilot.press(key)
+            await pilot.press("v")
             await pilot.pause()
             assert words in screen_text(app)
-        await pilot.press("1")
         before = screen.browser.page
         await pilot.press("pagedown")
         assert screen.browser.page != before
@@ -130,11 +129,11 @@ async def test_the_arrangements_and_pages_turn() -> None:
 
 async def test_arrows_move_over_the_chart_and_the_list() -> None:
     async with deck_open("notation", size=(160, 48)) as (_, screen, pilot):
-        for arrangement in ("1", "2", "3", "4"):
-            await pilot.press(arrangement)
+        for _ in range(4):
+            await pilot.press("v")
             await pilot.pause()
             seen = {screen.browser.chosen}
-            for key in ("down", "right", "down", "up", "left", "j", "l"):
+            for key in ("down", "right", "down", "up", "left", "down", "right"):
                 await pilot.press(key)
                 await pilot.pause()
                 seen.add(screen.browser.chosen)
@@ -143,17 +142,17 @@ async def test_arrows_move_over_the_chart_and_the_list() -> None:
 
 async def test_near_this_one_keeps_what_is_near() -> None:
     async with deck_open("notation") as (app, screen, pilot):
-        await pilot.press("n")
+        await pilot.press("b")
         await pilot.pause()
         assert 24 <= len(screen.browser.rows) < 200
         assert "near" in screen_text(app)
-        await pilot.press("n")
+        await pilot.press("b")
         assert len(screen.browser.rows) == 4732
 
 
 async def test_one_key_lists_the_paints_that_do_best_on_the_chosen_surface() -> None:
     async with deck_open(size=(160, 48)) as (app, screen, pilot):
-        await pilot.press("5")
+        await run_command(app, pilot, "deck-best")
         await settled(app, pilot)
         session = screen.session
         report = report_of(session.house)
@@ -166,18 +165,18 @@ async def test_one_key_lists_the_paints_that_do_best_on_the_chosen_surface() -> 
 
 async def test_what_is_weighed_follows_the_search_and_the_house() -> None:
     async with deck_open() as (app, screen, pilot):
-        await pilot.press("5")
+        await run_command(app, pilot, "deck-best")
         await settled(app, pilot)
         first = screen.browser.weighing
         await pilot.press("slash", *"moss", "enter")
         await settled(app, pilot)
         assert screen.browser.weighing is not None
         assert [*screen.browser.weighing.best] == screen.browser.rows.tolist()
-        await pilot.press("escape", "p")
+        await pilot.press("escape", "enter")
         await settled(app, pilot)
         assert screen.browser.weighing is not first
         assert screen.browser.weighing is not None
-        await pilot.press("1")
+        await pilot.press("v")
         await pilot.press("u")
         await settled(app, pilot)
         assert screen.browser.weighing is None, "it was of another house"
@@ -185,25 +184,28 @@ async def test_what_is_weighed_follows_the_search_and_the_house() -> None:
 
 async def test_picked_paints_lie_side_by_side() -> None:
     async with deck_open("notation", size=(160, 48)) as (app, screen, pilot):
-        await pilot.press("b")
+        await run_command(app, pilot, "side-by-side")
         assert app.screen is screen
-        await pilot.press("c", "right", "c", "down", "c", "b")
+        await pilot.press("x", "right", "x", "down", "x")
+        await run_command(app, pilot, "side-by-side")
         await settled(app, pilot)
         assert isinstance(app.screen, BesideScreen)
         text = screen_text(app)
         assert "Apart in CIEDE2000" in text
         assert "no spectrum was measured" in text.lower()
-        await pilot.press("2")
+        await pilot.press("right", "enter")
         await pilot.pause()
         name = screen.browser.picks[1].name
         assert name in {paint.name for paint in house_of(app).paints.values()}
-        await pilot.press("escape", "x")
+        await pilot.press("escape")
+        await pilot.pause()
+        await run_command(app, pilot, "deck-unpick")
         assert screen.browser.picks == ()
 
 
 async def test_a_deck_that_was_open_is_found_as_it_was_left() -> None:
     async with deck_open() as (app, screen, pilot):
-        await pilot.press("slash", *"moss", "enter", "c")
+        await pilot.press("slash", *"moss", "enter", "x")
         desk = screen.browser
         await pilot.press("escape", "escape")
         await pilot.pause()
@@ -215,7 +217,7 @@ async def test_a_deck_that_was_open_is_found_as_it_was_left() -> None:
 
 async def test_what_looks_wrong_in_the_deck_has_a_page() -> None:
     async with deck_open("notation") as (app, _, pilot):
-        await pilot.press("r")
+        await run_command(app, pilot, "deck-faults")
         await settled(app, pilot)
         assert isinstance(app.screen, PageScreen)
         assert "Hardly different colours" in screen_text(app)
@@ -225,20 +227,21 @@ async def test_no_name_of_a_deck_is_markup() -> None:
     async with deck_open(size=(160, 48)) as (app, screen, pilot):
         screen.browser.choose(screen.browser.chips.rows["hostile"])
         screen.follow()
-        await pilot.press("c", "4")
+        await pilot.press("x", "v", "v", "v")
         await pilot.pause()
         assert HOSTILE[:20] in screen_text(app)
-        await pilot.press("down", "c", "b")
+        await pilot.press("down", "x")
+        await run_command(app, pilot, "side-by-side")
         await pilot.pause()
         assert "[red]" in screen_text(app)
-        await pilot.press("1", "escape")
+        await pilot.press("enter", "escape")
         await pilot.pause()
         assert app.is_running
 
 
 async def test_a_house_without_rooms_has_decks_too() -> None:
     async with deck_open(house=House(name="Empty")) as (app, _, pilot):
-        await pilot.press("p", "enter")
+        await pilot.press("enter")
         assert len(house_of(app).paints) == 1
         assert data_folder().exists()
 
@@ -247,7 +250,7 @@ async def test_a_house_without_rooms_has_decks_too() -> None:
 async def test_every_size_shows_something_and_holds(size: tuple[int, int]) -> None:
     async with deck_open() as (app, screen, pilot):
         await pilot.resize_terminal(*size)
-        for key in ("1", "down", "2", "3", "right", "4", "down", "c", "n", "w", "f", "o"):
+        for key in ("v", "down", "v", "v", "right", "v", "down", "x", "b"):
             await pilot.press(key)
         assert app.screen is screen
         await pilot.resize_terminal(100, 30)

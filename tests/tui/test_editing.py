@@ -21,7 +21,7 @@ from tests.support.terminal import Terminal
 
 async def test_a_room_is_edited_by_keys_as_one_edit() -> None:
     async with opened() as desk:
-        await desk.press("E")
+        await desk.run("edit-room")
         await desk.shows("Room Hall")
         await desk.to("use")
         await desk.type("liv")
@@ -54,7 +54,7 @@ async def test_enter_goes_on_and_takes_the_form_at_its_end() -> None:
 
 async def test_choices_are_made_by_arrows_and_letters() -> None:
     async with opened() as desk:
-        await desk.press("E")
+        await desk.run("edit-room")
         await desk.to("use")
         await desk.press("right")
         assert desk.form.draft.text(desk.form.field) == "living"
@@ -71,7 +71,7 @@ async def test_choices_are_made_by_arrows_and_letters() -> None:
 
 async def test_the_map_shows_what_is_typed_before_it_is_taken() -> None:
     async with opened() as desk:
-        await desk.press("E")
+        await desk.run("edit-room")
         await desk.type("Long hall")
         await desk.to("size_m")
         await desk.type("1.9 x 5.2")
@@ -79,13 +79,13 @@ async def test_the_map_shows_what_is_typed_before_it_is_taken() -> None:
         assert desk.session.shown.rooms["hall"].size_m == (1.9, 5.2)
         assert any("Long" in row[:40] for row in desk.text.split("\n"))
         assert desk.house == small_house()
-        await desk.press("escape", "d")
+        await desk.press("escape", "ctrl+d")
         assert desk.session.shown == small_house()
 
 
 async def test_a_wrong_field_is_told_under_it_and_nothing_is_taken() -> None:
     async with opened() as desk:
-        await desk.press("E")
+        await desk.run("edit-room")
         await desk.to("height_m")
         await desk.type("tall")
         assert "must be a length" in " ".join(desk.text.split())
@@ -97,7 +97,7 @@ async def test_a_wrong_field_is_told_under_it_and_nothing_is_taken() -> None:
 
 async def test_what_is_needed_is_told_when_the_form_is_taken() -> None:
     async with opened() as desk:
-        await desk.press("e", "tab")
+        await desk.press("e", "h")
         await desk.choose("+ add a paint")
         await desk.press("enter")
         assert "is needed" not in desk.text
@@ -112,7 +112,7 @@ async def test_what_is_needed_is_told_when_the_form_is_taken() -> None:
 
 async def test_what_no_longer_fits_elsewhere_is_told_at_the_foot() -> None:
     async with opened() as desk:
-        await desk.press("E")
+        await desk.run("edit-room")
         await desk.to("size_m")
         await desk.type("1 x 1")
         assert "front" in " ".join(desk.text.split())
@@ -125,7 +125,7 @@ async def test_an_lrv_that_contradicts_the_colour_is_asked_about_at_once(
     key: str, lrv: float | None
 ) -> None:
     async with opened(size=(100, 30)) as desk:
-        await desk.press("e", "tab")
+        await desk.press("e", "h")
         await desk.choose("Oat Ladle")
         await desk.press("enter")
         await desk.to("lrv")
@@ -142,7 +142,7 @@ async def test_an_lrv_that_contradicts_the_colour_is_asked_about_at_once(
 
 async def test_notes_have_lines() -> None:
     async with opened() as desk:
-        await desk.press("E")
+        await desk.run("edit-room")
         await desk.to("notes")
         assert desk.form.area.has_focus
         await desk.type("damp")
@@ -156,7 +156,7 @@ async def test_notes_have_lines() -> None:
 
 async def test_the_house_itself_has_a_form() -> None:
     async with opened() as desk:
-        await desk.press("e", "tab", "home", "enter")
+        await desk.press("e", "h", "home", "enter")
         await desk.to("north_deg")
         await desk.type("20")
         await desk.press("ctrl+s")
@@ -168,9 +168,10 @@ async def test_the_house_itself_has_a_form() -> None:
 
 async def test_escape_asks_only_where_something_was_typed() -> None:
     async with opened() as desk:
-        await desk.press("E", "escape")
+        await desk.run("edit-room")
+        await desk.press("escape")
         assert isinstance(desk.screen.panel, Card)
-        await desk.press("E")
+        await desk.run("edit-room")
         await desk.type("Entry")
         await desk.press("escape")
         assert isinstance(desk.app.screen, Question)
@@ -180,11 +181,11 @@ async def test_escape_asks_only_where_something_was_typed() -> None:
 
 async def test_what_was_typed_waits_for_the_next_opening() -> None:
     async with opened() as desk:
-        await desk.press("E")
+        await desk.run("edit-room")
         await desk.type("Entry")
         await desk.press("escape", "l")
         assert desk.house == small_house()
-        await desk.press("E")
+        await desk.run("edit-room")
         await desk.shows("Entry")
         await desk.press("ctrl+s")
         assert desk.house.rooms["hall"].name == "Entry"
@@ -192,23 +193,24 @@ async def test_what_was_typed_waits_for_the_next_opening() -> None:
 
 async def test_a_form_can_be_taken_from_the_question() -> None:
     async with opened() as desk:
-        await desk.press("E")
+        await desk.run("edit-room")
         await desk.type("Entry")
-        await desk.press("escape", "t")
+        await desk.press("escape", "ctrl+s")
         assert desk.house.rooms["hall"].name == "Entry"
 
 
 async def test_leaving_the_program_says_what_was_typed_and_not_taken() -> None:
     async with opened() as desk:
-        await desk.press("E")
+        await desk.run("edit-room")
         await desk.type("Entry")
         await desk.press("escape", "l")
-        await desk.press("q")
+        await desk.press("ctrl+q")
         await desk.shows("Room Hall")
         await desk.shows("not taken")
         await desk.press("escape")
         assert isinstance(desk.app.screen, HouseScreen)
-        await desk.press("E", "escape", "d")
+        await desk.run("edit-room")
+        await desk.press("escape", "ctrl+d")
         desk.screen.run("files.close")
         await desk.pilot.pause(0.1)
         assert isinstance(desk.app.screen, StartScreen)
@@ -216,10 +218,11 @@ async def test_leaving_the_program_says_what_was_typed_and_not_taken() -> None:
 
 async def test_what_is_typed_survives_a_redo_below_the_form() -> None:
     async with opened() as desk:
-        await desk.press("E")
+        await desk.run("edit-room")
         await desk.to("use")
         await desk.type("office")
-        await desk.press("ctrl+s", "u", "E")
+        await desk.press("ctrl+s", "u")
+        await desk.run("edit-room")
         await desk.type("Entry")
         await desk.press("ctrl+r")
         await desk.press("ctrl+s")
@@ -230,7 +233,7 @@ async def test_what_is_typed_survives_a_redo_below_the_form() -> None:
 # Names, sizes
 
 
-@pytest.mark.parametrize("key", ["", "f", "E", "a"])
+@pytest.mark.parametrize("key", ["", "f", "e", "n"])
 async def test_keys_come_back_after_the_terminal_was_too_small(key: str) -> None:
     async with opened() as desk:
         await desk.press(*filter(None, [key]))
@@ -251,14 +254,14 @@ async def test_names_from_a_file_are_shown_as_they_are(name: str) -> None:
     async with opened(house) as desk:
         await desk.press("e", "enter")
         assert name in desk.text
-        await desk.press("escape", "tab", "d")
+        await desk.press("escape", "h", "delete")
         await desk.press("escape", "escape")
 
 
 @pytest.mark.parametrize("size", [(60, 18), (80, 24), (160, 48), (40, 10)])
 async def test_every_form_opens_in_any_size_of_terminal(size: tuple[int, int]) -> None:
     async with opened(size=size) as desk:
-        await desk.press("e", "tab")
+        await desk.press("e", "h")
         for part in [*desk.listed._parts]:
             desk.screen.find_task(EditTask).open_form(part.target, part.given)
             await desk.pilot.pause()
@@ -275,15 +278,15 @@ def test_a_room_is_edited_in_a_real_terminal_and_nothing_else_changes(tmp_path: 
     with Terminal(command, home=tmp_path) as terminal:
         terminal.wait_for("Hall")
         terminal.wait_for("choose paint")
-        terminal.press("E")
+        terminal.press("e", "enter")
         terminal.wait_for("Room Hall")
         terminal.press(*["down"] * 6)
         terminal.type("8'6\"")
         terminal.press("up", "up", "up", "right", "ctrl+s")
         terminal.wait_for("Hall: role, height")
-        terminal.press("s")
+        terminal.press("ctrl+s")
         terminal.wait_for("Saved as")
-        terminal.press("q")
+        terminal.press("ctrl+q")
         assert terminal.wait_exit() == 0
     hall = replace(small_house().rooms["hall"], role="room", height_m=2.5908)
     expected = replace(small_house(), rooms={**small_house().rooms, "hall": hall})

@@ -20,7 +20,7 @@ async def filling(house: House) -> AsyncIterator[tuple[HousemapApp, Session, Pil
     async with app.run_test(size=(110, 40)) as pilot:
         await app.workers.wait_for_complete()
         await pilot.pause(0.05)
-        await pilot.press("F")
+        await pilot.press("a")
         await settle(app, pilot)
         yield app, session, pilot
 
@@ -49,9 +49,9 @@ async def test_a_bare_room_is_filled_shown_and_taken_as_one_edit() -> None:
 
 async def test_before_and_after_are_shown_by_one_key() -> None:
     async with filling(BARE) as (_, session, pilot):
-        await pilot.press("tab")
+        await pilot.press("v")
         assert session.shown.rooms["kitchen"].paints.walls is None
-        await pilot.press("tab")
+        await pilot.press("v")
         assert session.shown.rooms["kitchen"].paints.walls is not None
 
 

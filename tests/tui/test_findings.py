@@ -32,7 +32,7 @@ async def test_the_marks_of_the_map_agree_with_the_list() -> None:
     async with found() as desk:
         base = desk.session.base
         assert base is not None
-        await desk.press("tab")
+        await desk.press("h")
         listed = base.causes_by_room["hall"]
         await desk.shows(f"▲L{len(listed)}")
         assert f"{len(listed)} to look at again" in desk.panel_text
@@ -53,21 +53,21 @@ async def test_the_map_goes_to_the_rooms_of_the_chosen_matter() -> None:
 
 async def test_this_room_only_or_the_whole_house() -> None:
     async with found() as desk:
-        await desk.press("tab")
+        await desk.press("h")
         assert "Hall" in desk.panel_text
         assert "Sheen" not in desk.panel_text
-        await desk.press("tab")
+        await desk.press("h")
         assert "Sheen" in desk.panel_text
 
 
 async def test_graver_only_and_everything_again() -> None:
     async with found() as desk:
-        await desk.press("f")
+        await desk.press("v")
         assert "serious and look again" in desk.panel_text
         assert "Sheen" not in desk.panel_text
-        await desk.press("f")
+        await desk.press("v")
         await desk.shows("Nothing was found")
-        await desk.press("f")
+        await desk.press("v")
         assert "Sheen" in desk.panel_text
 
 
@@ -188,16 +188,16 @@ async def test_paints_of_the_open_deck_stand_among_the_remedies() -> None:
 async def test_next_and_previous_go_through_the_matters() -> None:
     async with found(HOUSE, "enter") as desk:
         await desk.shows("1 of ")
-        await desk.press("n")
+        await desk.press("tab")
         await desk.shows("2 of ")
-        await desk.press("N")
+        await desk.press("shift+tab")
         await desk.shows("1 of ")
 
 
 async def test_another_paint_for_a_place_of_the_finding() -> None:
     async with found(HOUSE, "enter") as desk:
         await desk.until(lambda: isinstance(desk.panel, FindingPanel))
-        await desk.press("c")
+        await desk.run("repaint")
         await desk.shows("Another paint for which?")
         await desk.press("2")
         await desk.until(lambda: isinstance(desk.panel, ChoosingPanel))

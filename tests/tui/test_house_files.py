@@ -31,24 +31,24 @@ from tests.support.screens import (
 async def test_quitting_asks_when_something_is_not_saved() -> None:
     async with opened(small_house()) as (app, pilot):
         house_screen(app).apply(paint_hall, "edit")
-        await pilot.press("q")
+        await pilot.press("ctrl+q")
         assert "is not saved" in screen_text(app)
         await pilot.press("escape")
         house_screen(app)
-        await pilot.press("q", "d")
+        await pilot.press("ctrl+q", "ctrl+d")
         await pilot.pause()
         assert app._exit
 
 
 async def test_quitting_without_changes_asks_nothing() -> None:
     async with opened(small_house()) as (app, pilot):
-        await pilot.press("q")
+        await pilot.press("ctrl+q")
         assert app._exit
 
 
 async def test_saving_a_new_house_asks_for_a_name(tmp_path: Path) -> None:
     async with opened(small_house()) as (app, pilot):
-        await pilot.press("s")
+        await pilot.press("ctrl+s")
         prompt = app.screen
         assert isinstance(prompt, Prompt)
         assert "alder-row-12.toml" in screen_text(app)
@@ -60,7 +60,7 @@ async def test_saving_a_new_house_asks_for_a_name(tmp_path: Path) -> None:
 
 async def test_typing_goes_on_with_a_suggested_path() -> None:
     async with opened(small_house()) as (_, pilot):
-        await pilot.press("s", "tilde")
+        await pilot.press("ctrl+s", "tilde")
         await pilot.pause()
         line = pilot.app.screen.query_one(Input)
         assert line.value == "alder-row-12.toml~"
@@ -92,7 +92,7 @@ async def test_a_file_changed_on_disk_is_merged_or_written_over(
     async with opened_file(path) as (app, pilot):
         save_house(replace(small_house(), notes="theirs"), path)
         house_screen(app).apply(paint_hall, "edit")
-        await pilot.press("s")
+        await pilot.press("ctrl+s")
         assert "Somebody else" in screen_text(app)
         await pilot.press(key)
         await pilot.pause()
@@ -133,7 +133,7 @@ async def test_unsaved_work_is_offered_after_a_crash(tmp_path: Path) -> None:
         assert app.session.unsaved
 
 
-@pytest.mark.parametrize(("key", "left"), [("d", 1), ("y", 0)])
+@pytest.mark.parametrize(("key", "left"), [("d", 1), ("ctrl+d", 0)])
 async def test_unsaved_work_is_deleted_only_after_a_second_question(
     tmp_path: Path, key: str, left: int
 ) -> None:
@@ -144,7 +144,7 @@ async def test_unsaved_work_is_deleted_only_after_a_second_question(
     os.close(journal._handle)  # as the end of a process would, which frees the lock
     async with opened_file(path) as (app, pilot):
         await pilot.pause(0.1)
-        await pilot.press("d")
+        await pilot.press("ctrl+d")
         await pilot.pause(0.1)
         assert "It cannot be brought back" in screen_text(app)
         await pilot.press(key, "escape")
@@ -167,11 +167,11 @@ async def test_the_start_screen_opens_a_new_house_the_demo_or_a_recent_file(tmp_
         assert app.session.house == small_house()
 
 
-@pytest.mark.parametrize(("key", "name"), [("n", "New house"), ("d", "Alder Row 12")])
-async def test_one_key_opens_a_new_house_or_the_demo(key: str, name: str) -> None:
+@pytest.mark.parametrize(("key", "name"), [("n", "New house"), ("down down enter", "Alder Row 12")])
+async def test_few_keys_open_a_new_house_or_the_demo(key: str, name: str) -> None:
     app = HousemapApp(reporter=shallow_report)
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.press(key)
+        await pilot.press(*key.split())
         await pilot.pause()
         assert app.session
         assert app.session.house.name == name

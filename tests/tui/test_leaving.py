@@ -52,7 +52,7 @@ async def test_a_line_is_given_once() -> None:
         assert isinstance(app.screen, HouseScreen)
 
 
-@pytest.mark.parametrize("opened_by", ["question_mark", "ctrl+p", "d", "p", "b"])
+@pytest.mark.parametrize("opened_by", ["question_mark", "ctrl+p", "d", "p", "k"])
 async def test_any_other_screen_is_left_once(opened_by: str) -> None:
     app = app_on(small_house())
     async with app.run_test() as pilot:
@@ -95,12 +95,12 @@ async def test_a_sample_is_opened_once() -> None:
     app = app_on(small_house())
     async with app.run_test(size=(100, 30)) as pilot:
         await pilot.pause()
-        await pilot.press("S")
+        await pilot.press("s")
         await until_shown(app, pilot, "Samples")
         house = app.screen
         assert isinstance(house, HouseScreen)
         assert isinstance(house.panel, SamplesPanel)
-        send_twice(app, "enter")
+        send_twice(app, "e")
         await pilot.pause()
         assert app.is_running
         assert house.panel.CONTEXT == FormPanel.CONTEXT
@@ -137,5 +137,5 @@ def test_quitting_does_not_wait_for_what_is_computed(tmp_path: Path) -> None:
     argv = [sys.executable, "-c", script, str(tmp_path / "house.toml")]
     with Terminal(argv, home=tmp_path) as terminal:
         terminal.wait_for("Hall")
-        terminal.press("q")
+        terminal.press("ctrl+q")
         assert terminal.wait_exit() == 0

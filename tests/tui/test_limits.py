@@ -12,7 +12,7 @@ from tests.support.finding import HOUSE, FindingDesk, found
 async def type_limit(desk: FindingDesk, *keys: str) -> None:
     """Ask for the first limit of the finding and type another."""
     await desk.until(lambda: isinstance(desk.panel, FindingPanel))
-    await desk.press("l")
+    await desk.press("e")
     await desk.shows("Which limit of Undertones that fight?")
     await desk.press("1")
     await desk.until(lambda: isinstance(desk.app.screen, Prompt))
@@ -25,7 +25,7 @@ async def test_a_limit_is_set_for_this_house_and_given_back() -> None:
         await type_limit(desk, *"70", "comma", "5")
         assert desk.session.house.limits == {"undertone": {"hue": 70.5}}
         await desk.shows("set for this house (default 60)")
-        await desk.press("d")
+        await desk.press("delete")
         await desk.until(lambda: desk.session.house.limits == {})
         await desk.press("u", "u")
         assert desk.session.house == HOUSE
@@ -47,7 +47,8 @@ async def test_a_limit_that_is_no_number_is_told_in_one_line(typed: str) -> None
 
 
 async def test_every_check_is_explained_with_two_examples() -> None:
-    async with found(HOUSE, "f2") as desk:
+    async with found(HOUSE) as desk:
+        await desk.run("checks")
         await desk.shows("Too big a jump", "Beyond the screen", "Fails:")
         await desk.shows("a deep blue", "✗S1")
         await desk.press("down")

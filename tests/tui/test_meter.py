@@ -17,7 +17,7 @@ from housemap.tui.house_screen import HouseScreen
 from housemap.tui.tasks.meter import MeterScreen
 from tests.support.houses import small_house
 from tests.support.science import chart_patches
-from tests.support.screens import app_on, screen_text, until_shown
+from tests.support.screens import app_on, run_command, screen_text, until_shown
 
 PATCHES = chart_patches()
 WORST = PATCHES[int(metamerism(PATCHES, recover(spectra.to_xyz(PATCHES)), "A").argmax())]
@@ -36,7 +36,7 @@ async def meter_open(
     app = app_on(house or small_house())
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
-        await pilot.press("M")
+        await run_command(app, pilot, "add-paint")
         await settled(app, pilot)
         assert isinstance(app.screen, MeterScreen)
         yield app, pilot
@@ -77,10 +77,11 @@ async def test_the_mean_is_kept_as_a_paint_under_a_name() -> None:
 
 async def test_the_mean_is_kept_as_a_finish() -> None:
     async with meter_open() as (app, pilot):
-        await pilot.press(*"62 1 8", "tab", *"Old tile", "ctrl+t")
+        await pilot.press(*"62 1 8", "tab", *"Old tile")
+        await run_command(app, pilot, "keep-finish")
         await pilot.pause()
         assert house_of(app).finishes["old-tile"].colour == Lab((62.0, 1.0, 8.0), "D65/10")
-        await pilot.press("ctrl+t")
+        await run_command(app, pilot, "keep-finish")
         await pilot.pause()
         assert "already" in screen_text(app)
         assert "old-tile-2" not in house_of(app).finishes
@@ -97,7 +98,7 @@ async def test_nothing_typed_is_lost_when_it_is_wrong_or_left() -> None:
         await pilot.press("escape")
         await pilot.pause()
         assert isinstance(app.screen, HouseScreen)
-        await pilot.press("M")
+        await run_command(app, pilot, "add-paint")
         await settled(app, pilot)
         assert "62 1 8" in screen_text(app)
         await pilot.press(*" 8.2")
@@ -121,7 +122,10 @@ async def test_a_reading_without_a_name_asks_for_one() -> None:
 
 async def test_the_light_of_readings_that_do_not_say_can_be_turned() -> None:
     async with meter_open() as (app, pilot):
-        await pilot.press(*"62 1 8", "ctrl+o", "ctrl+o", "tab", *"Wall", "enter")
+        await pilot.press(*"62 1 8")
+        for _ in range(2):
+            await run_command(app, pilot, "measured-under")
+        await pilot.press("tab", *"Wall", "enter")
         await pilot.pause()
         assert house_of(app).paints["wall"].colour == Lab((62.0, 1.0, 8.0), "D50/2")
 
@@ -159,6 +163,7 @@ async def test_what_is_typed_is_no_command_and_no_markup() -> None:
 @pytest.mark.parametrize("size", [(160, 48), (80, 24), (60, 18), (40, 10), (10, 4)])
 async def test_every_size_holds(size: tuple[int, int]) -> None:
     async with meter_open(size=size) as (app, pilot):
-        await pilot.press(*"62 1 8", "enter", *"nonsense", "tab", *"x", "ctrl+n")
+        await pilot.press(*"62 1 8", "enter", *"nonsense", "tab", *"x")
+        await run_command(app, pilot, "clear")
         await pilot.resize_terminal(100, 30)
         await until_shown(app, pilot, "Readings of a meter")

@@ -44,7 +44,7 @@ def test_without_a_terminal_it_says_so_in_one_line(house_file: Path) -> None:
 
 def test_the_first_screen_shows_the_map_the_card_and_the_keys(terminal: Terminal) -> None:
     text = terminal.look()
-    for words in ("Alder Row 12", "Kitchen", "1 walls", "colours exact", "? all keys"):
+    for words in ("Alder Row 12", "Kitchen", "1 walls", "colours exact", "? help"):
         assert words in text
 
 
@@ -99,7 +99,7 @@ def test_ctrl_c_before_there_is_a_screen_is_no_crash(house_file: Path, tmp_path:
 
 def test_keys_typed_after_quit_are_let_go(terminal: Terminal) -> None:
     """Else the deck, opened by a program that ends, finds none of its widgets."""
-    terminal.press("q", "d", "?", "p", "b", "w", "F")
+    terminal.press("ctrl+q", "d", "?", "p", "b", "w", "a")
     assert terminal.wait_exit() == 0
     assert "Traceback" not in terminal.text
 
@@ -122,7 +122,7 @@ def test_unsaved_work_outlives_the_end_of_the_program(
 
 
 def test_quitting_gives_status_0(terminal: Terminal) -> None:
-    terminal.press("q")
+    terminal.press("ctrl+q")
     assert terminal.wait_exit() == 0
 
 

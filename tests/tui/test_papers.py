@@ -16,7 +16,7 @@ from housemap.tui.tasks.samples import SamplesPanel
 from housemap.tui.tasks.schedule import BoardScreen, ScheduleScreen
 from housemap.workbench.session import Session
 from tests.support.houses import paint, small_house
-from tests.support.screens import app_on, screen_text, shallow_report, until_shown
+from tests.support.screens import app_on, run_command, screen_text, shallow_report, until_shown
 
 SIZE = (120, 40)
 
@@ -35,12 +35,13 @@ def written(folder: Path) -> list[Path]:
 
 
 @pytest.mark.parametrize(
-    ("key", "verdict"), [("y", "keep"), ("m", "unsure"), ("x", "reject"), ("a", None)]
+    ("key", "verdict"),
+    [("enter a", "keep"), ("enter n", "unsure"), ("enter r", "reject"), ("n", None)],
 )
-async def test_a_look_is_logged_by_one_key_and_what_was_seen(key: str, verdict: str) -> None:
+async def test_a_look_is_logged_by_two_keys_and_what_was_seen(key: str, verdict: str) -> None:
     app = app_on(unsampled())
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("S", key, *"green", "enter")
+        await pilot.press("s", *key.split(), *"green", "enter")
         await pilot.pause()
         [made] = samples(app)
         assert (made.verdict, made.seen, made.light) == (verdict, "green", "day")
@@ -54,15 +55,15 @@ async def test_a_look_is_logged_by_one_key_and_what_was_seen(key: str, verdict: 
 async def test_escape_at_the_question_logs_nothing() -> None:
     app = app_on(unsampled())
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("S", "y", *"green", "escape")
+        await pilot.press("s", "enter", "a", *"green", "escape")
         await pilot.pause()
         assert samples(app) == []
 
 
-async def test_the_light_shown_is_the_light_logged_and_w_takes_another_wall() -> None:
+async def test_the_light_shown_is_the_light_logged_and_an_arrow_names_another_wall() -> None:
     app = app_on(unsampled())
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("S", "f7", "y", "enter", "w", "y", "enter")
+        await pilot.press("s", "t", "t", "enter", "a", "enter", "right", "enter", "a", "enter")
         await pilot.pause()
         first, second = samples(app)
         assert first.light == second.light == "evening"
@@ -72,7 +73,7 @@ async def test_the_light_shown_is_the_light_logged_and_w_takes_another_wall() ->
 async def test_the_verdict_stands_in_the_panel_and_on_the_map() -> None:
     app = app_on(unsampled())
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("S", "x", "enter")
+        await pilot.press("s", "enter", "r", "enter")
         await until_shown(app, pilot, "✗R rejected")
         await pilot.press("escape")
         await pilot.pause()
@@ -82,7 +83,7 @@ async def test_the_verdict_stands_in_the_panel_and_on_the_map() -> None:
 async def test_what_was_seen_stands_beside_what_was_predicted() -> None:
     app = app_on(unsampled())
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("S", "m", *"pinkish", "enter")
+        await pilot.press("s", "enter", "n", *"pinkish", "enter")
         await until_shown(app, pilot, "unsure: pinkish")
         assert "predicted by day" in screen_text(app)
 
@@ -90,15 +91,15 @@ async def test_what_was_seen_stands_beside_what_was_predicted() -> None:
 async def test_the_form_edits_the_newest_sample() -> None:
     app = app_on(unsampled())
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("S", "y", "enter", "enter")
+        await pilot.press("s", "enter", "a", "enter", "e")
         await until_shown(app, pilot, "Sample Oat Ladle in Hall")
 
 
-@pytest.mark.parametrize("scope", [[], ["tab"]])
+@pytest.mark.parametrize("scope", [[], ["h"]])
 async def test_a_closed_form_leads_back_to_the_sample_it_came_from(scope: list[str]) -> None:
     app = app_on(unsampled())
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("S", "down", "y", "enter", *scope, "enter")
+        await pilot.press("s", "down", "enter", "a", "enter", *scope, "e")
         await until_shown(app, pilot, "Sample ")
         before = app.screen.query(SamplesPanel)
         assert not before
@@ -113,7 +114,7 @@ async def test_a_closed_form_leads_back_to_the_sample_it_came_from(scope: list[s
 async def test_a_taken_form_leads_back_too_and_says_what_was_done() -> None:
     app = app_on(unsampled())
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("S", "y", "enter", "enter")
+        await pilot.press("s", "enter", "a", "enter", "e")
         await until_shown(app, pilot, "Sample Oat Ladle in Hall")
         await pilot.press("ctrl+s")
         await pilot.pause()
@@ -123,7 +124,7 @@ async def test_a_taken_form_leads_back_too_and_says_what_was_done() -> None:
 async def test_delete_takes_the_newest_sample() -> None:
     app = app_on(unsampled())
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("S", "y", "enter", "d")
+        await pilot.press("s", "enter", "a", "enter", "delete")
         await pilot.pause()
         assert samples(app) == []
         assert app.screen.query(SamplesPanel)
@@ -149,13 +150,13 @@ async def test_the_schedule_is_shown_and_written_beside_the_house_file(tmp_path:
         await pilot.press("p")
         await until_shown(app, pilot, "revision")
         assert isinstance(app.screen, ScheduleScreen)
-        await pilot.press("w", "f", "enter")
+        await pilot.press("ctrl+s", "f", "enter")
         await until_shown(app, pilot, "Written to")
         assert (tmp_path / "row-schedule.html").read_text("utf-8").startswith("<!doctype html>")
-        await pilot.press("w", "f", "end", *["backspace"] * 4, *"md", "enter")
+        await pilot.press("ctrl+s", "f", "end", *["backspace"] * 4, *"md", "enter")
         await until_there(pilot, tmp_path / "row-schedule.md")
         assert (tmp_path / "row-schedule.md").read_text("utf-8").startswith("# Paint schedule")
-        await pilot.press("w", "p", "enter")
+        await pilot.press("ctrl+s", "p", "enter")
         await until_there(pilot, tmp_path / "row-painter.html")
         page = (tmp_path / "row-painter.html").read_text("utf-8")
         assert "<title>Painting specification: Alder Row 12</title>" in page
@@ -164,7 +165,7 @@ async def test_the_schedule_is_shown_and_written_beside_the_house_file(tmp_path:
 
 async def take_before_from(app: HousemapApp, pilot: Pilot[None], name: str, offered: str) -> None:
     """Say on the schedule that the house is painted as another house file has it."""
-    await pilot.press("o")
+    await pilot.press("e")
     await until_shown(app, pilot, offered)
     await pilot.press("f")
     await until_shown(app, pilot, "which house file")
@@ -187,11 +188,11 @@ async def test_coats_follow_the_colours_before_from_a_file_or_an_earlier_save(
         await pilot.press("p")
         await until_shown(app, pilot, "2 coats")
         assert "3 coats" not in screen_text(app)
-        await pilot.press("o")
+        await pilot.press("e")
         await until_shown(app, pilot, "as in an earlier save")
         await pilot.press("1")
         await until_shown(app, pilot, "3 coats")
-        await pilot.press("o")
+        await pilot.press("e")
         await until_shown(app, pilot, "not known")
         await pilot.press("n")
         await until_shown(app, pilot, "The colours before are not known")
@@ -221,7 +222,7 @@ async def test_an_ending_that_is_no_form_is_refused(tmp_path: Path) -> None:
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("p")
         await until_shown(app, pilot, "revision")
-        await pilot.press("w", "f", "x", "enter")
+        await pilot.press("ctrl+s", "f", "x", "enter")
         await until_shown(app, pilot, "the ending must be")
     assert written(tmp_path) == []
 
@@ -234,7 +235,7 @@ async def test_a_file_that_is_there_is_replaced_only_when_that_is_wanted(tmp_pat
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("p")
         await until_shown(app, pilot, "revision")
-        await pilot.press("w", "f", "enter")
+        await pilot.press("ctrl+s", "f", "enter")
         await until_shown(app, pilot, "There is a file")
         await pilot.press("escape")
         assert there.read_text() == "mine"
@@ -254,13 +255,15 @@ async def test_parts_of_the_schedule_are_gone_through_by_one_key() -> None:
 async def test_all_paints_by_area_and_by_view() -> None:
     app = app_on(small_house())
     async with app.run_test(size=SIZE) as pilot:
-        await pilot.press("b")
+        await pilot.press("p")
+        await until_shown(app, pilot, "revision")
+        await pilot.press("v")
         await until_shown(app, pilot, "By area")
         assert isinstance(app.screen, BoardScreen)
         await until_shown(app, pilot, "Oat Ladle")
-        await pilot.press("tab")
+        await pilot.press("v")
         await until_shown(app, pilot, "By view")
-        await pilot.press("f6")
+        await run_command(app, pilot, "light-day")
         await until_shown(app, pilot, "by day")
         await pilot.press("escape")
         await pilot.pause()

@@ -9,7 +9,7 @@ async def test_the_list_turns_from_the_room_to_the_house() -> None:
     async with opened() as desk:
         await desk.press("e")
         await desk.shows("this room", "pendant")
-        await desk.press("tab")
+        await desk.press("h")
         await desk.shows("whole house", "Oat Ladle")
         await desk.press("escape")
         assert isinstance(desk.screen.panel, Card)
@@ -33,7 +33,7 @@ async def test_what_nothing_uses_is_deleted_at_once_and_comes_back() -> None:
     async with opened() as desk:
         await desk.press("e")
         await desk.choose("front")
-        await desk.press("d")
+        await desk.press("ctrl+d")
         assert not desk.house.rooms["hall"].windows
         await desk.shows("u brings it back")
         await desk.press("u")
@@ -42,13 +42,13 @@ async def test_what_nothing_uses_is_deleted_at_once_and_comes_back() -> None:
 
 async def test_what_is_used_is_deleted_after_its_uses_were_told() -> None:
     async with opened(size=(120, 30)) as desk:
-        await desk.press("e", "tab")
+        await desk.press("e", "h")
         await desk.choose("Oat Ladle")
-        await desk.press("d")
+        await desk.press("ctrl+d")
         await desk.shows("Oat Ladle is used by Hall, Study, sample Oat Ladle in Hall.")
         await desk.press("escape")
         assert desk.house == small_house()
-        await desk.press("d", "d")
+        await desk.press("delete", "ctrl+d")
         assert "oat" not in desk.house.paints
         assert desk.house.rooms["hall"].paints.walls is None
         await desk.press("u")
@@ -57,7 +57,7 @@ async def test_what_is_used_is_deleted_after_its_uses_were_told() -> None:
 
 async def test_a_new_room_is_selected() -> None:
     async with opened() as desk:
-        await desk.press("e", "tab")
+        await desk.press("e", "h")
         await desk.choose("+ add a room")
         await desk.press("enter")
         await desk.type("Attic")
@@ -67,6 +67,6 @@ async def test_a_new_room_is_selected() -> None:
 
 async def test_the_house_itself_cannot_be_deleted() -> None:
     async with opened() as desk:
-        await desk.press("e", "tab", "home", "d")
+        await desk.press("e", "h", "home", "delete")
         await desk.shows("The house itself cannot be deleted")
         assert desk.house == small_house()

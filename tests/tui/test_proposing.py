@@ -65,7 +65,7 @@ async def test_a_palette_is_found_in_a_deck_shown_on_the_map_and_taken_as_one_ed
     house = small_house()
     async with house_open(house, "d") as (app, session, pilot):
         await choose_fan(app, pilot)
-        await pilot.press("P")
+        await pilot.press("a")
         await settle(app, pilot)
         text = screen_text(app)
         assert "Palette from fan" in text
@@ -85,7 +85,7 @@ async def test_a_palette_is_found_in_a_deck_shown_on_the_map_and_taken_as_one_ed
 async def test_picked_paints_are_pinned_and_a_key_unpins_them() -> None:
     async with house_open(small_house(), "d") as (app, _, pilot):
         await choose_fan(app, pilot)
-        await pilot.press("c", "P")
+        await pilot.press("x", "a")
         await settle(app, pilot)
         panel = panel_of(app)
         [chip] = panel.asked.chips
@@ -100,9 +100,9 @@ async def test_picked_paints_are_pinned_and_a_key_unpins_them() -> None:
 
 
 async def test_the_number_of_paints_the_rooms_and_the_trim_are_changed_by_keys() -> None:
-    async with house_open(small_house(), "F", "d") as (app, session, pilot):
+    async with house_open(small_house(), "a", "d") as (app, session, pilot):
         assert "Palette from notation" in screen_text(app)
-        await pilot.press("minus", "minus", "minus", "minus", "m")
+        await pilot.press("minus", "minus", "minus", "minus", "3")
         await settle(app, pilot)
         assert "at most 1 wall paint, all rooms" in screen_text(app)
         walls = {room.paints.walls for room in session.shown.rooms.values()}
@@ -112,14 +112,14 @@ async def test_the_number_of_paints_the_rooms_and_the_trim_are_changed_by_keys()
 
 async def test_every_palette_is_shown_in_turn_and_the_house_as_it_is_by_one_key() -> None:
     house = small_house()
-    async with house_open(house, "F", "d") as (app, session, pilot):
+    async with house_open(house, "a", "d") as (app, session, pilot):
         first = session.shown
         await pilot.press("right")
         second = session.shown
         assert second not in (first, house)
-        await pilot.press("tab")
+        await pilot.press("v")
         assert session.shown == house
-        await pilot.press("tab", "left")
+        await pilot.press("v", "left")
         assert session.shown == first
         await pilot.press("escape")
         await settle(app, pilot)
@@ -127,15 +127,15 @@ async def test_every_palette_is_shown_in_turn_and_the_house_as_it_is_by_one_key(
 
 
 async def test_what_cannot_be_is_said_in_words() -> None:
-    async with house_open(small_house(), "F", "d", "b") as (app, session, _):
+    async with house_open(small_house(), "a", "d", "h") as (app, session, _):
         assert "no room to paint" in screen_text(app)
         assert session.shown == session.house
 
 
 async def test_it_can_be_stopped_and_changed_while_it_runs() -> None:
     house = small_house()
-    async with house_open(house, "F") as (app, session, pilot):
-        await pilot.press("d", "s", "minus", "right", "tab", "plus", "s", "enter")
+    async with house_open(house, "a") as (app, session, pilot):
+        await pilot.press("minus", "right", "v", "plus", "enter")
         await settle(app, pilot)
         await pilot.press("escape")
         await settle(app, pilot)

@@ -31,7 +31,7 @@ async def test_an_earlier_save_is_looked_at_and_taken_up(file: Path) -> None:
             await pilot.press("ctrl+s")
             await app.workers.wait_for_complete()
         assert len(earlier_saves(state_folder(), file)) == 2
-        await pilot.press("R")
+        await pilot.press("ctrl+p", *"earlier", "enter")
         await app.workers.wait_for_complete()
         await pilot.pause(0.05)
         assert "2 kept" in screen_text(app)
@@ -51,7 +51,7 @@ async def test_looking_alone_changes_nothing(file: Path) -> None:
     session = Session.read(file)
     app = HousemapApp(session, reporter=shallow_report)
     async with app.run_test(size=(100, 30)) as pilot:
-        await pilot.press("R")
+        await pilot.press("ctrl+p", *"earlier", "enter")
         await app.workers.wait_for_complete()
         await pilot.pause(0.05)
         assert "none kept" in screen_text(app)

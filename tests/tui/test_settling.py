@@ -53,10 +53,10 @@ async def test_what_both_changed_shows_what_was_sent_yours_and_theirs(tmp_path: 
 
 async def test_each_is_settled_by_one_key_shown_and_saved(tmp_path: Path) -> None:
     async with met(tmp_path / "house.toml") as (app, pilot):
-        await pilot.press("home", "3", "3")
+        await pilot.press("home", "right", "right")
         assert "2 of 2 chosen" in screen_text(app)
         assert shown(app) == "chalk"
-        await pilot.press("home", "2", "2")
+        await pilot.press("home", "left", "left")
         assert shown(app) == "moss"
         await pilot.press("enter")
         await pilot.pause(0.05)
@@ -65,7 +65,7 @@ async def test_each_is_settled_by_one_key_shown_and_saved(tmp_path: Path) -> Non
 
 async def test_settled_is_saved_once_though_the_key_comes_twice(tmp_path: Path) -> None:
     async with met(tmp_path / "house.toml") as (app, pilot):
-        await pilot.press("home", "2", "2")
+        await pilot.press("home", "left", "left")
         for _ in range(2):
             (app.focused or app.screen)._forward_event(Key("enter", None))
         await pilot.pause(0.05)
@@ -75,7 +75,7 @@ async def test_settled_is_saved_once_though_the_key_comes_twice(tmp_path: Path) 
 
 async def test_nothing_is_saved_before_all_is_settled(tmp_path: Path) -> None:
     async with met(tmp_path / "house.toml") as (app, pilot):
-        await pilot.press("home", "3", "enter")
+        await pilot.press("home", "right", "enter")
         assert "1 still to be chosen" in screen_text(app)
     assert read_house(tmp_path / "house.toml") == THEIRS
 
@@ -101,7 +101,7 @@ async def test_a_file_that_shows_both_sides_opens_to_be_settled(tmp_path: Path) 
         await until_shown(app, pilot, "both changed the same")
         await pilot.press("c")
         await until_shown(app, pilot, "0 of 2 chosen")
-        await pilot.press("home", "3", "2", "enter")
+        await pilot.press("home", "right", "left", "enter")
         await until_shown(app, pilot, "Saved as chosen")
     house = change_entity(MINE, "rooms", "hall", height_m=2.8)
     assert path.read_text() == dump_house(house) + "# by hand\n"

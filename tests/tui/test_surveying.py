@@ -58,7 +58,7 @@ async def surveying(
     async with app.run_test(size=size) as pilot:
         await pilot.pause(0.05)
         if house.rooms:
-            await pilot.press("a")
+            await pilot.press("n")
         await pilot.pause()
         yield Survey(app, pilot)
 
@@ -135,7 +135,7 @@ async def test_escape_loses_nothing() -> None:
         await survey.press("escape")
         assert survey.session.shown == HOUSE
         assert not survey.screen.query(LineField)
-        await survey.press("a")
+        await survey.press("n")
         assert survey.field.value == "n 0.8 at 0.4 > Stu"
         await survey.enter("dy 3 x 3")
         assert "study" in survey.session.house.rooms
@@ -208,9 +208,9 @@ async def test_saving_works_from_the_line_and_keys_that_write_are_not_offered() 
     async with surveying() as survey:
         bar = survey.text.split("\n")[-1]
         assert "enter add it" in bar
-        assert "esc leave" in bar
+        assert "esc back" in bar
         assert "f findings" not in bar
-        assert "f1 all keys" in bar
+        assert "f1 help" in bar
         await survey.press("f", "q")
         assert survey.field.value == "fq"
 

@@ -14,9 +14,9 @@ async def test_moving_through_paints_recolours_the_walk_and_escape_puts_it_back(
     async with walking(small_house()) as (app, pilot, walk):
         await reported(app, pilot)
         assert app.session
-        await pilot.press("m")
+        await pilot.press("v")
         before = pixels_of(walk)
-        await pilot.press("c")
+        await pilot.press("enter")
         await until_shown(app, pilot, "best first")  # else the paint now on is the last of them
         await pilot.press("down")
         await until_shown(app, pilot, "trying out")
@@ -44,7 +44,7 @@ async def test_what_is_picked_in_view_gets_the_paint() -> None:
         for _ in range(12):
             if screen_of(app).find_task(WalkTask)._target() == ("kitchen", "walls"):
                 break
-            await pilot.press("p")
+            await pilot.press("full_stop")
         assert screen_of(app).find_task(WalkTask)._target() == ("kitchen", "walls")
         await pilot.press("enter")
         await pilot.pause(0.1)

@@ -4,14 +4,14 @@ from housemap.file.reader import read_house
 from housemap.tui.questions import Prompt
 from tests.support.houses import small_house
 from tests.support.project import DEMO
-from tests.support.screens import app_on, screen_text
+from tests.support.screens import app_on, run_command, screen_text
 from tests.support.walking import reported, screen_of, walking
 
 
 async def test_the_list_of_views_shows_each_and_escape_goes_back() -> None:
     async with walking(read_house(DEMO)) as (app, pilot, walk):
         before = walk.walker.camera
-        await pilot.press("v")
+        await run_command(app, pilot, "views")
         await pilot.pause(0.1)
         assert "Seen from Hall" in screen_text(app)
         first = walk.walker.camera
@@ -22,7 +22,8 @@ async def test_the_list_of_views_shows_each_and_escape_goes_back() -> None:
         await pilot.press("escape")
         await pilot.pause(0.1)
         assert walk.walker.camera == before
-        await pilot.press("v", "down", "enter")
+        await run_command(app, pilot, "views")
+        await pilot.press("down", "enter")
         await pilot.pause(0.1)
         assert walk.walker.camera not in (first, before)
         assert walk.has_focus
@@ -95,22 +96,19 @@ async def test_the_route_is_listed_with_ticks_also_from_the_map() -> None:
         assert app.session.selection.room == "hall"
 
 
-async def test_n_goes_from_finding_to_finding_and_y_tells_why() -> None:
+async def test_the_walk_goes_from_finding_to_finding_and_f_shows_why() -> None:
     async with walking(read_house(DEMO), "study", (120, 36)) as (app, pilot, walk):
         await reported(app, pilot)
         cameras = []
         for _ in range(3):
-            await pilot.press("n")
+            await run_command(app, pilot, "finding-view")
             await pilot.pause(0.1)
             cameras.append(walk.walker.camera)
         assert len(set(cameras)) > 1
         assert "3 of" in screen_text(app)
-        await pilot.press("N")
-        await pilot.pause(0.1)
-        assert walk.walker.camera == cameras[1]
-        await pilot.press("y")
+        await pilot.press("f")
         await pilot.pause(0.2)
-        assert walk.walker.camera == cameras[1]
+        assert walk.walker.camera == cameras[2]
         assert screen_of(app).panel is not screen_of(app).home
         await pilot.press("escape", "escape")
         await pilot.pause(0.1)
@@ -120,7 +118,7 @@ async def test_n_goes_from_finding_to_finding_and_y_tells_why() -> None:
 async def test_the_list_of_findings_takes_the_walk_along() -> None:
     async with walking(read_house(DEMO), "cloakroom", (120, 36)) as (app, pilot, walk):
         await reported(app, pilot)
-        await pilot.press("f")
+        screen_of(app).run("findings.open")
         await pilot.pause(0.1)
         seen = set()
         for _ in range(6):

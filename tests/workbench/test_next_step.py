@@ -32,14 +32,14 @@ def measured(house: House) -> House:
 
 
 def test_an_empty_house_wants_its_first_room() -> None:
-    assert step(House()) == NextStep("Write down the first room.", "survey")
+    assert step(House()) == NextStep("Write down the first room.", "new")
 
 
 def test_what_is_not_measured_is_measured_next() -> None:
     rooms = {name: Room(name) for name in ("Hall", "Study", "Den")}
     found = step(House(rooms=rooms))
     assert found.text == "Not measured yet: Hall and 2 more rooms. Measure and write down."
-    assert found.command == "survey"
+    assert found.command == "new"
 
 
 def test_a_house_without_paints_opens_a_deck() -> None:
@@ -51,7 +51,7 @@ def test_bare_walls_are_named_but_not_those_of_a_terrace() -> None:
     study = replace(CALM.rooms["study"], paints=replace(CALM.rooms["study"].paints, walls=None))
     house = replace(CALM, rooms={**CALM.rooms, "study": study, "terrace": terrace})
     assert step(house).text == "Walls without a paint: Study. Choose one."
-    assert step(house).command == "choose"
+    assert step(house).command == "open"
 
 
 def test_serious_findings_come_before_samples_once_they_are_known() -> None:

@@ -1,12 +1,7 @@
 """The panel beside the map that tells what is known of the selected room."""
 
 from collections.abc import Sequence
-from typing import ClassVar
 
-from textual.binding import BindingType
-
-from housemap.tui.commands import CARD
-from housemap.tui.keys import bindings_of
 from housemap.tui.map.card_drawing import session_card
 from housemap.tui.panel import RowsPanel
 from housemap.tui.render.cells import Row
@@ -14,9 +9,6 @@ from housemap.tui.render.cells import Row
 
 class Card(RowsPanel, can_focus=False):
     """The card of the selected room."""
-
-    CONTEXT: ClassVar[str] = CARD
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(CARD)]
 
     def draw(self, width: int) -> Sequence[Row]:
         return session_card(self.session, self.look, width)

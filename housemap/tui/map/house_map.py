@@ -158,11 +158,8 @@ class HouseMap(Stage, can_focus=True):
     def action_go(self, way: str) -> None:
         self.post_message(self.Asked(way))
 
-    def action_next_room(self) -> None:
-        self.post_message(self.Asked("next"))
-
-    def action_previous_room(self) -> None:
-        self.post_message(self.Asked("previous"))
+    def action_next(self, step: int) -> None:
+        self.post_message(self.Asked("next" if step > 0 else "previous"))
 
     def on_click(self, event: Click) -> None:
         room = self._room_at(event.get_content_offset(self))

@@ -1,36 +1,34 @@
 """The single lines at the top and bottom of a screen."""
 
 from collections.abc import Sequence
+from itertools import accumulate
 
 from rich.cells import cell_len
 
 from housemap.tui.render.cells import Ink, Row, Run, cut
 from housemap.tui.render.look import Look
 
-Item = tuple[str, str, int]
-"""A key, its word, and its rank: the highest ranks are dropped first."""
+Item = tuple[str, str]
+"""A key and its word."""
 
 GAP = "  "
 
 
-def key_bar(items: Sequence[Item], width: int, look: Look) -> Row:
-    """As many keys as fit, in their order; the last item stays whatever happens."""
-    kept = _kept(items, width)
+def key_bar(items: Sequence[Item], width: int, look: Look, always: Sequence[Item] = ()) -> Row:
+    """As many keys as fit, in their order, before those that are always there."""
+    left = width - sum(map(_width, always))
+    kept = [*fitting(items, left), *always]
     runs: list[Run] = []
-    for key, word, _ in kept:
+    for key, word in kept:
         runs += [Run(f" {key}", _ink(look, strong=True)), Run(f" {word} ", _ink(look))]
-    return tuple(runs)
+    space = max(width - sum(map(_width, kept)), 0)
+    return *runs, Run(" " * space, _ink(look))
 
 
-def _kept(items: Sequence[Item], width: int) -> list[Item]:
-    """The last one, and of the others those of the lowest ranks for which there is place."""
-    left = width - sum(map(_width, items[-1:]))
-    kept = [len(items) - 1]
-    for number in sorted(range(len(items) - 1), key=lambda i: items[i][2]):
-        if _width(items[number]) <= left:
-            left -= _width(items[number])
-            kept.append(number)
-    return [items[number] for number in sorted(kept) if items]
+def fitting(items: Sequence[Item], width: int) -> list[Item]:
+    """The first of them for which there is room."""
+    ends = accumulate(map(_width, items))
+    return [item for item, end in zip(items, ends, strict=True) if end <= width]
 
 
 def _width(item: Item) -> int:

@@ -3,11 +3,11 @@
 It is drawn without Textual while that is imported, and looks as the main screen will.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
-from housemap.tui.commands import ANY, HOUSE, MAP
-from housemap.tui.describe import SCREEN_IS_NOT_PAINT, name_of, notes_of, place_of
-from housemap.tui.keys import bar_items, read_keymap
+from housemap.tui.commands import HOUSE, MAP
+from housemap.tui.describe import SCREEN_IS_NOT_PAINT, map_offers, name_of, notes_of, place_of
+from housemap.tui.keys import ALWAYS, bar_items, read_keymap
 from housemap.tui.map.card_drawing import session_card
 from housemap.tui.map.drawing import Drawing, Looking, Scene, View
 from housemap.tui.render.bars import head_line, key_bar, status_line
@@ -47,11 +47,15 @@ def first_rows(
         for y, row in enumerate(whole)
     )
     keymap, _ = read_keymap(config_folder())
+
+    def items(commands: Iterable[str]) -> list[tuple[str, str]]:
+        return [*bar_items(commands, (MAP, HOUSE), keymap, session)]
+
     return (
         head_line(name_of(session), [*notes_of(session)], place_of(session), columns, look),
         *joined,
         status_line(SCREEN_IS_NOT_PAINT, depth.words, columns, look),
-        key_bar(bar_items((MAP, HOUSE, ANY), keymap, session), columns, look),
+        key_bar(items(map_offers(session)), columns, look, items(ALWAYS)),
     )
 
 

@@ -120,6 +120,7 @@ class CheckList(ListPanel):
     """The titles of all checks, in the order in which findings are told."""
 
     CONTEXT: ClassVar[str] = CHECKS
+    BAR: ClassVar[tuple[str, ...]] = ("page-down", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(CHECKS)]
     ENTRY_ROWS = 1
 
@@ -161,7 +162,7 @@ class CheckList(ListPanel):
     def action_page(self, pages: int) -> None:
         self.post_message(self.Paged(pages))
 
-    def action_checks_leave(self) -> None:
+    def action_back(self) -> None:
         self.post_message(self.Left())
 
 

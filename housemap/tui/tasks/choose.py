@@ -57,6 +57,7 @@ class ChoosingPanel(SearchPanel):
     """Every paint of the house as a list; moving through it reports each one."""
 
     CONTEXT: ClassVar[str] = CHOOSING
+    BAR: ClassVar[tuple[str, ...]] = ("open", "search", "light", "new", "decks", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(CHOOSING)]
 
     @dataclass
@@ -265,23 +266,20 @@ class ChoosingPanel(SearchPanel):
         if self.option is not None:
             self.post_message(self.Tried(self.option.paint))
 
-    def picked(self) -> None:
-        self.action_take()
-
-    def action_search_paints(self) -> None:
+    def action_search(self) -> None:
         self.open_search()
 
-    def action_take(self) -> None:
+    def picked(self) -> None:
         if self.option is not None:
             self.post_message(self.Taken(self.option.paint))
 
-    def action_leave_paint(self) -> None:
+    def action_back(self) -> None:
         """Leave the search first, then the panel."""
         if not self.leave_search():
             self.post_message(self.Left())
 
     def search_done(self) -> None:
-        self.action_take()
+        self.picked()
 
     def searched(self, text: str) -> None:
         """List what is searched for; where the text cannot be read, what was before."""

@@ -33,7 +33,7 @@ from housemap.tui.commands import INTAKE, SHELF
 from housemap.tui.keys import bindings_of
 from housemap.tui.lines import Bar, Foot
 from housemap.tui.list_panel import ListPanel
-from housemap.tui.program_screen import PageRows, ProgramScreen
+from housemap.tui.program_screen import PageRows, ProgramScreen, ReadingScreen
 from housemap.tui.questions import Choice, Prompt, Question
 from housemap.tui.render.bars import head_line
 from housemap.tui.render.cells import Row
@@ -130,10 +130,11 @@ class Read(Message):
     faults: Sequence[str] = ()
 
 
-class IntakeScreen(ProgramScreen):
+class IntakeScreen(ReadingScreen):
     """Shows what is in a file, lets the user say what was guessed wrong, and keeps it."""
 
     CONTEXT: ClassVar[str] = INTAKE
+    BAR: ClassVar[tuple[str, ...]] = ("open", "edit", "light", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(INTAKE)]
     HINT: ClassVar[str] = INTAKE_HINT
 
@@ -192,7 +193,7 @@ class IntakeScreen(ProgramScreen):
 
     # Telling what was guessed wrong
 
-    def action_intake_column(self) -> None:
+    def action_edit(self) -> None:
         """Ask for a column and what it means."""
         if self._reading is None or not self._reading.mapping:
             self.say("Only the columns of a table can be told what they mean.")
@@ -207,7 +208,7 @@ class IntakeScreen(ProgramScreen):
         text = f"HEADER = meaning, one of: {meaning_words()}; nothing leaves it out"
         self.app.push_screen(Prompt(text, f"{self._reading.mapping[0].header} = ", self.look), told)
 
-    def action_intake_light(self) -> None:
+    def action_measured_under(self) -> None:
         """Ask under which light Lab and XYZ were measured."""
 
         def told(answer: str | None) -> None:
@@ -220,7 +221,7 @@ class IntakeScreen(ProgramScreen):
 
     # Keeping it
 
-    def action_intake_keep(self) -> None:
+    def action_open(self) -> None:
         """Ask for a name, and keep the paints as a deck."""
         if self._reading is None:
             return
@@ -257,14 +258,9 @@ class IntakeScreen(ProgramScreen):
         choices = (Choice("o", "keep this one in its place", "over"),)
         self.app.push_screen(Question(text, choices, "leave it", self.look), answered)
 
-    def action_intake_leave(self) -> None:
-        self.dismiss()
-
-    def action_intake_line(self, lines: int) -> None:
-        self.query_one(PageRows).scroll_rows(lines)
-
-    def action_intake_page(self, pages: int) -> None:
-        self.query_one(PageRows).scroll_pages(pages)
+    @property
+    def rows(self) -> PageRows:
+        return self.query_one(PageRows)
 
 
 # The decks that there are: open one, open any file of paints, or bring one in.
@@ -298,6 +294,7 @@ class ShelfScreen(ProgramScreen):
     """Lets the user choose a deck."""
 
     CONTEXT: ClassVar[str] = SHELF
+    BAR: ClassVar[tuple[str, ...]] = ("open", "new", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SHELF)]
     HINT: ClassVar[str] = SHELF_HINT
 
@@ -334,18 +331,18 @@ class ShelfScreen(ProgramScreen):
 
     # What the user does
 
-    def action_shelf_open(self) -> None:
+    def action_open(self) -> None:
         self._open(self._decks[self.list.chosen_number or 0])
 
-    def action_shelf_file(self) -> None:
+    def action_file(self) -> None:
         """Open a deck or house file by its name, without keeping it here."""
         self._ask("Open the paints of which deck or house file?", self._open_named)
 
-    def action_shelf_bring(self) -> None:
+    def action_new(self) -> None:
         """Bring in a file of paints."""
         self._ask("Bring in which file of paints (CSV, TSV, CGATS, CxF)?", self._bring)
 
-    def action_shelf_leave(self) -> None:
+    def action_back(self) -> None:
         self.dismiss()
 
     def _ask(self, text: str, then: Callable[[str], None]) -> None:

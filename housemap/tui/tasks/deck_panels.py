@@ -162,11 +162,9 @@ class DeckChart(Drawn, can_focus=True):
 
     # What the user does
 
-    def action_chart_beside(self, step: int) -> None:
-        self._go(beside, step)
-
-    def action_chart_above(self, step: int) -> None:
-        self._go(above, step)
+    def action_go(self, way: str) -> None:
+        step = -1 if way in {"up", "left"} else 1
+        self._go(above if way in {"up", "down"} else beside, step)
 
     def _go(self, way: Way, step: int) -> None:
         chosen = self.desk.chosen_row
@@ -179,7 +177,7 @@ class DeckChart(Drawn, can_focus=True):
         if row != self.desk.chosen_row:
             self.post_message(self.Chosen(row))
 
-    def action_chart_page(self, step: int) -> None:
+    def action_page(self, step: int) -> None:
         self.post_message(self.PageTurned(step))
 
     def on_click(self, event: Click) -> None:

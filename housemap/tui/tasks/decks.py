@@ -24,7 +24,7 @@ from housemap.deck.report import Oddity
 from housemap.errors import EditError
 from housemap.file.deck_file import DeckFile
 from housemap.model.edits import paint_on
-from housemap.model.house import House, Paint
+from housemap.model.house import House, Paint, Surface
 from housemap.study import Swatch
 from housemap.tui.background import WorkFailed, drop_work, work_beside
 from housemap.tui.commands import DECK
@@ -151,6 +151,7 @@ class DeckScreen(ProgramScreen):
     """Shows a deck beside the house whose session it shares: searched, arranged, weighed, taken."""
 
     CONTEXT: ClassVar[str] = DECK
+    BAR: ClassVar[tuple[str, ...]] = ("open", "search", "view", "more", "mark", "decks", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(DECK)]
 
     def __init__(self, decks: "DecksTask", browser: DeckBrowser) -> None:
@@ -374,16 +375,27 @@ class DeckScreen(ProgramScreen):
         self.decks.desk.follow()
         return changed
 
+    def action_surface(self, surface: Surface) -> None:
+        """Select another surface for a paint."""
+        self.session.select_surface(surface)
+        self.decks.desk.follow_selection()
+        self.follow()
+
+    def action_copy(self) -> None:
+        if swatch := self.browser.swatch:
+            self.app.copy_to_clipboard(swatch.name)
+            self.say(f"Copied: {swatch.name}")
+
     # Arranging
 
-    def action_deck_arrange(self) -> None:
+    def action_view(self) -> None:
         self.action_arrange(None)
 
     def action_arrange(self, arrangement: Arrangement | None) -> None:
         self.browser.arrange(arrangement)
         self.follow()
 
-    def action_deck_order(self) -> None:
+    def action_order(self) -> None:
         if self.in_list:
             self.browser.next_order()
         else:
@@ -397,19 +409,19 @@ class DeckScreen(ProgramScreen):
 
     # Filters
 
-    def action_deck_warmth(self) -> None:
+    def action_warmth(self) -> None:
         self.browser.next_temperature()
         self.follow()
 
-    def action_deck_undertone(self) -> None:
+    def action_undertone(self) -> None:
         self.browser.next_family()
         self.follow()
 
-    def action_deck_near(self) -> None:
+    def action_around(self) -> None:
         self.browser.turn_near()
         self.follow()
 
-    def action_deck_leave(self) -> None:
+    def action_back(self) -> None:
         """Leave the search first, then what is asked, then the deck."""
         if self.has_field:
             self.browser.search("")
@@ -426,7 +438,7 @@ class DeckScreen(ProgramScreen):
     def has_field(self) -> bool:
         return bool(self.query(SearchField))
 
-    def action_deck_search(self) -> None:
+    def action_search(self) -> None:
         field = SearchField(self.browser.text)
         self.query_one("#asked").mount(field)
         self.set_focus(field)
@@ -449,7 +461,7 @@ class DeckScreen(ProgramScreen):
 
     # Weighing
 
-    def action_deck_best(self) -> None:
+    def action_best(self) -> None:
         """List first what costs least."""
         self._to_the_best = True
         self.browser.arrange("list")
@@ -492,8 +504,9 @@ class DeckScreen(ProgramScreen):
 
     # Taking
 
-    def action_deck_take(self) -> None:
-        if swatch := self.browser.swatch:
+    def action_more(self, by: int) -> None:
+        """Copy the paint into the house (above 0)."""
+        if by > 0 and (swatch := self.browser.swatch):
             self.say(self.take(swatch))
 
     def take(self, swatch: Swatch) -> str:
@@ -511,10 +524,13 @@ class DeckScreen(ProgramScreen):
         assert isinstance(swatch.entity, Paint)
         return take(house, swatch.id, swatch.entity, self.browser.deck.name)
 
-    def action_deck_put(self) -> None:
+    def action_open(self) -> None:
         """Put the chosen paint on the chosen surface; the house has it then."""
         swatch, target = self.browser.swatch, self.target
-        if swatch is None or target is None:
+        if swatch is None:
+            return
+        if target is None:
+            self.say(self.take(swatch))
             return
         place = target.name_in(self.session.house)
 
@@ -530,7 +546,7 @@ class DeckScreen(ProgramScreen):
         told = f"; {ASK_FOR_A_SAMPLE}." if changed else " is there already."
         self.say(f"{place}: {swatch.name}{told}")
 
-    def action_deck_undo(self) -> None:
+    def action_undo(self) -> None:
         self._step(self.session.undo)
 
     def _step(self, step: Callable[[], str]) -> None:
@@ -542,16 +558,16 @@ class DeckScreen(ProgramScreen):
         self.decks.desk.follow()
         self.say(f"Undone: {label}")
 
-    def action_deck_propose(self) -> None:
+    def action_advice(self) -> None:
         """Look for a palette for the whole house in this deck."""
         self.dismiss()
         self.decks.suggest_from(self.browser)
 
     # Beside each other
 
-    def action_deck_pick(self) -> None:
+    def action_mark(self) -> None:
         if not self.browser.pick():
-            self.say(f"At most {MOST_PICKED} paints lie beside each other; c puts one back.")
+            self.say(f"At most {MOST_PICKED} paints lie beside each other. x puts one back.")
             return
         if self.in_list:
             self.list.show_desk()
@@ -559,27 +575,27 @@ class DeckScreen(ProgramScreen):
             self.chart.redraw_marks()
         self.draw_rest()
 
-    def action_deck_unpick(self) -> None:
+    def action_unpick(self) -> None:
         self.browser.picked = ()
         self.follow()
 
-    def action_deck_beside(self) -> None:
+    def action_side_by_side(self) -> None:
         if len(self.browser.picked) < 2:  # noqa: PLR2004 - fewer are not beside each other
-            self.say("Pick two to six paints with c; then b lays them side by side.")
+            self.say("Pick two to six paints with x first; then lay them side by side.")
             return
         self.app.push_screen(
             BesideScreen(self.session, self.browser, self.shades, self.take),
             lambda _: self.follow(),
         )
 
-    def action_deck_shelf(self) -> None:
+    def action_shelf(self) -> None:
         """Show the decks that there are."""
         self.app.push_screen(ShelfScreen(self.session, self.browser.deck, self.open_deck))
 
-    def action_deck_reading(self) -> None:
+    def action_add_paint(self) -> None:
         self.decks.read_meter()
 
-    def action_deck_faults(self) -> None:
+    def action_faults(self) -> None:
         """Show everything that looks wrong in the deck."""
         self.say("looking the deck through ...")
         work_beside(self, "faults", lambda: find_faults(self.browser))

@@ -57,6 +57,7 @@ class PartsPanel(ListPanel):
     """Shows and reports; the screen opens forms and deletes."""
 
     CONTEXT: ClassVar[str] = PARTS
+    BAR: ClassVar[tuple[str, ...]] = ("open", "new", "delete", "scope", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(PARTS)]
     ENTRY_ROWS: ClassVar[int] = 1
 
@@ -116,30 +117,27 @@ class PartsPanel(ListPanel):
     def nothing(self, width: int) -> Sequence[Row]:
         return nothing_rows(self.look, width)
 
-    def picked(self) -> None:
-        self.action_parts_open()
-
     # What the user does
 
-    def action_parts_open(self) -> None:
+    def picked(self) -> None:
         if self.part is not None:
             self.post_message(self.Opened(self.part, self.whole))
 
-    def action_parts_leave(self) -> None:
+    def action_back(self) -> None:
         self.post_message(self.Left())
 
-    def action_parts_scope(self) -> None:
+    def action_scope(self) -> None:
         self.whole = not self.whole
         self.follow(self.session)
 
-    def action_parts_add(self) -> None:
+    def action_new(self) -> None:
         """Open a form for another of the chosen kind, where there may be another."""
         kind = self.part.target.kind if self.part else ""
         new = next((p for p in self._parts if p.is_new and p.target.kind == kind), None)
         if new is not None:
             self.post_message(self.Opened(new, self.whole))
 
-    def action_parts_delete(self) -> None:
+    def action_delete(self) -> None:
         if self.part is not None and not self.part.is_new:
             self.post_message(self.Doomed(self.part.target))
 
@@ -171,7 +169,7 @@ class EditTask(Task):
 
     def _open_parts(self, *, whole: bool, at: Target | None = None) -> None:
 
-        self.desk.open_panel(PartsPanel(self.session, self.look, whole=whole, at=at))
+        self.desk.open_list(PartsPanel(self.session, self.look, whole=whole, at=at))
 
     def on_parts_panel_opened(self, message: "PartsPanel.Opened") -> None:
         whole = message.whole
@@ -252,9 +250,9 @@ class EditTask(Task):
             self._close_form(target, house, None)
             return
         choices = (
-            Choice("t", "take it", "take"),
-            Choice("l", "leave it waiting", "wait"),
-            Choice("d", "drop it", "drop"),
+            Choice("ctrl+s", "save it", "take"),
+            Choice("l", "leave it for later", "wait"),
+            Choice("ctrl+d", "delete what was typed", "drop"),
         )
         steps: dict[str, Then] = {
             "take": self._take_open_form,
@@ -308,7 +306,7 @@ class EditTask(Task):
             return
         more = f" and {len(used) - MOST_USES} more" if len(used) > MOST_USES else ""
         text = f"{name} is used by {', '.join(used[:MOST_USES])}{more}."
-        choices = (Choice("d", "delete it there as well", "delete"),)
+        choices = (Choice("ctrl+d", "delete it there as well", "delete"),)
         self.desk.ask(text, choices, "keep it", {"delete": go})
 
     def unfinished(self) -> Iterator[str]:

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError
 from housemap.file.paths import typed_path
+from housemap.model.house import SURFACES, House
 from housemap.tui.background import WidgetRunner
 from housemap.tui.describe import as_sentence
 from housemap.tui.program_screen import PageScreen
@@ -103,7 +104,7 @@ class FilesTask(Task):
         choices = (
             Choice("t", "take it up", "take"),
             Choice("w", "what differs", "differs"),
-            Choice("d", "throw it away", "drop"),
+            Choice("ctrl+d", "delete it", "drop"),
         )
         steps: dict[str, Then] = {
             "take": lambda: self.take_up(found),
@@ -114,7 +115,7 @@ class FilesTask(Task):
 
     def _ask_to_forget(self, found: "Recovery") -> None:
         text = "Delete this unsaved work for good? It cannot be brought back."
-        choices = (Choice("y", "yes, delete it", "delete"),)
+        choices = (Choice("ctrl+d", "yes, delete it", "delete"),)
         self.desk.ask(text, choices, "keep it", {"delete": found.forget})
 
     def _show_what_differs(self, found: "Recovery") -> None:
@@ -240,7 +241,7 @@ class FilesTask(Task):
         unfinished = [name for task in self.desk.tasks for name in task.unfinished()]
         if unfinished:
             text = f"Typed and not taken: {', '.join(unfinished)}."
-            choices = (Choice("d", "leave without it", "drop"),)
+            choices = (Choice("ctrl+d", "leave without it", "drop"),)
             self.desk.ask(text, choices, "stay", {"drop": lambda: self._leave(left)})
         else:
             self._leave(left)
@@ -250,11 +251,19 @@ class FilesTask(Task):
             left()
             return
         name = self.session.house.name or "This house"
-        choices = (Choice("s", "save", "save"), Choice("d", "discard the changes", "discard"))
+        choices = (Choice("s", "save", "save"), Choice("ctrl+d", "discard the changes", "discard"))
         steps: dict[str, Then] = {"save": lambda: self.save(left), "discard": left}
         self.desk.ask(f"{name} is not saved.", choices, "stay", steps)
 
-    # Undo and redo
+    # Copying, undo and redo
+
+    def copy(self) -> None:
+        """Give the terminal the paints of the selected room to paste elsewhere."""
+        house, room = self.session.house, self.session.selection.room
+        if room in house.rooms:
+            line = paints_line(house, str(room))
+            self.desk.screen.app.copy_to_clipboard(line)
+            self.say(f"Copied: {line}")
 
     def undo(self) -> None:
         self._step("Undone", self.session.undo)
@@ -270,6 +279,18 @@ class FilesTask(Task):
             return
         self.desk.follow()
         self.say(f"{word}: {label}")
+
+
+def paints_line(house: House, room_id: str) -> str:
+    """The paints of a room in one line, as one would send it to somebody."""
+    room = house.rooms[room_id]
+    paints = ((surface, room.paints.of(surface)) for surface in SURFACES)
+    words = [
+        f"{surface} {house.paints[paint].name} {house.paints[paint].code}".strip()
+        for surface, paint in paints
+        if paint is not None
+    ]
+    return f"{room.name}: {', '.join(words) or 'no paint yet'}"
 
 
 def file_stem(name: str) -> str:

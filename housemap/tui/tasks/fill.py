@@ -145,6 +145,7 @@ class FillPanel(ListPanel):
     """Reports what is asked for; searches and decides nothing by itself."""
 
     CONTEXT: ClassVar[str] = FILLING
+    BAR: ClassVar[tuple[str, ...]] = ("open", "view", "decks", "mark", "scope", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(FILLING)]
 
     @dataclass
@@ -205,31 +206,31 @@ class FillPanel(ListPanel):
 
     # What the user asks
 
-    def action_fill_take(self) -> None:
+    def picked(self) -> None:
         self.post_message(self.Asked("take"))
 
-    def action_fill_leave(self) -> None:
+    def action_back(self) -> None:
         self.post_message(self.Asked("leave"))
 
-    def action_fill_before(self) -> None:
-        self.post_message(self.Asked("before"))
-
-    def action_fill_stop(self) -> None:
+    def action_stop(self) -> None:
         self.post_message(self.Asked("stop"))
 
-    def action_fill_deck(self) -> None:
+    def action_view(self) -> None:
+        self.post_message(self.Asked("before"))
+
+    def action_from_deck(self) -> None:
         keep = self.wish.kept if self.wish.every else None
         self.post_message(self.FromDeck(keep, self.wish.limit))
 
-    def action_fill_scope(self) -> None:
+    def action_scope(self) -> None:
         self._wish(Wish(not self.wish.every, self.wish.kept, self.wish.limit))
 
-    def action_fill_keep(self) -> None:
+    def action_mark(self) -> None:
         room = str(self.chosen)
         if self.chosen and self._shades.house.rooms[room].paints.walls:
             self._wish(Wish(self.wish.every, self.wish.kept ^ {room}, self.wish.limit))
 
-    def action_fill_limit(self, by: int) -> None:
+    def action_more(self, by: int) -> None:
         """From no limit, the first step down is to the paints in use."""
         paints = len(self._shades.house.paints)
         limit = paints if self.wish.limit is None else self.wish.limit

@@ -52,6 +52,7 @@ class FindingsPanel(ListPanel):
     """Everything found, or what is asked for of it."""
 
     CONTEXT: ClassVar[str] = FINDINGS
+    BAR: ClassVar[tuple[str, ...]] = ("open", "scope", "view", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(FINDINGS)]
 
     @dataclass
@@ -137,26 +138,23 @@ class FindingsPanel(ListPanel):
             self.post_message(self.Looked(self.matter))
 
     def picked(self) -> None:
-        self.action_finding_open()
-
-    def action_finding_open(self) -> None:
         if self.matter is not None:
             self.post_message(self.Opened(self.matter))
 
-    def action_finding_paint(self) -> None:
+    def action_repaint(self) -> None:
         if self.matter is not None:
             self.post_message(self.PaintAsked(self.matter))
 
-    def action_findings_leave(self) -> None:
+    def action_back(self) -> None:
         self.post_message(self.Left())
 
-    def action_findings_scope(self) -> None:
+    def action_scope(self) -> None:
         """Change between the selected room and the whole house."""
         room = None if self.sifting.room is not None else self.session.selection.room
         self.sifting = replace(self.sifting, room=room)
         self._list(self.chosen)
 
-    def action_findings_grave(self) -> None:
+    def action_view(self) -> None:
         self.sifting = replace(self.sifting, least=GRAVER[self.sifting.least])
         self._list(self.chosen)
 
@@ -171,6 +169,7 @@ class FindingPanel(RowsPanel):
     """A matter of the newest report, with its remedies as they are found."""
 
     CONTEXT: ClassVar[str] = FINDING
+    BAR: ClassVar[tuple[str, ...]] = ("down", "open", "next", "edit", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(FINDING)]
 
     @dataclass
@@ -278,8 +277,9 @@ class FindingPanel(RowsPanel):
 
     # What the user does
 
-    def action_remedy_step(self, by: int) -> None:
+    def action_go(self, way: str) -> None:
         """Show another remedy on the map; scroll where there is none that way."""
+        by = -1 if way == "up" else 1
         view = self._view
         count = len(view.search.remedies) if view else 0
         wanted = by - 1 if view is None or view.chosen is None else view.chosen + by
@@ -301,7 +301,7 @@ class FindingPanel(RowsPanel):
             self.reveal(place.start)
         self.post_message(self.Tried(self._view.search.remedies[number]))
 
-    def action_remedy(self) -> None:
+    def action_open(self) -> None:
         """Apply the remedy on show; show the first where none is."""
         view = self._view
         if view is None:
@@ -316,7 +316,7 @@ class FindingPanel(RowsPanel):
     def action_page(self, by: int) -> None:
         self.scroll_pages(by)
 
-    def action_finding_step(self, by: int) -> None:
+    def action_next(self, by: int) -> None:
         """Tell the next matter of the list, or the one before."""
         if self._view is None:
             return
@@ -327,19 +327,19 @@ class FindingPanel(RowsPanel):
             self.scroll_rows(-self.top)
             self._show(self._view.report)
 
-    def action_finding_repaint(self) -> None:
+    def action_repaint(self) -> None:
         if self.matter is not None:
             self.post_message(self.PaintAsked(self.matter))
 
-    def action_limit(self) -> None:
+    def action_edit(self) -> None:
         if self.matter is not None:
             self.post_message(self.LimitAsked(self.matter))
 
-    def action_limit_default(self) -> None:
+    def action_delete(self) -> None:
         if self.matter is not None:
             self.post_message(self.LimitAsked(self.matter, default=True))
 
-    def action_finding_leave(self) -> None:
+    def action_back(self) -> None:
         self.post_message(self.Left())
 
     def on_click(self, event: Click) -> None:
@@ -348,7 +348,7 @@ class FindingPanel(RowsPanel):
         number = next((i for i, place in enumerate(self._places) if row in place), None)
         if number is not None and self._view is not None:
             if number == self._view.chosen:
-                self.action_remedy()
+                self.action_open()
             else:
                 self._choose(number)
 

@@ -179,18 +179,31 @@ def _flow(names: Sequence[str], fitting: set[str], page: Page) -> Iterator[Row]:
 class FormKeys:
     """The keys of a form, for whatever is typed into."""
 
+    bar = ("open", "right", "save", "back")
+
     form: "FormPanel"
 
-    def action_form_on(self) -> None:
+    def action_open(self) -> None:
         self.form.go_on()
 
-    def action_form_step(self, by: int) -> None:
-        self.form.step(by)
+    def action_next(self, step: int) -> None:
+        self.form.step(step)
 
-    def action_form_take(self) -> None:
+    def action_go(self, way: str) -> None:
+        step = -1 if way in {"up", "left"} else 1
+        if way in {"up", "down"}:
+            self.form.step(step)
+        else:
+            self.step_option(step)
+
+    def step_option(self, by: int) -> None:
+        """Go to the next choice of the field (above 0), or the one before."""
+        raise NotImplementedError
+
+    def action_save(self) -> None:
         self.form.take()
 
-    def action_form_leave(self) -> None:
+    def action_back(self) -> None:
         self.form.forms.leave_form(self.form.draft)
 
 
@@ -207,7 +220,7 @@ class FormLine(FormKeys, Field):
     def watch_value(self, value: str) -> None:
         self.form.typed(value)
 
-    def action_form_option(self, by: int) -> None:
+    def step_option(self, by: int) -> None:
         """Go to the next option of a choice; elsewhere move along the text."""
         choice = self.form.field.choice
         if choice is not None:
@@ -230,7 +243,7 @@ class FormArea(FormKeys, Area):
         self.form = form
         super().__init__(keymap=keymap)
 
-    def action_form_option(self, by: int) -> None:
+    def step_option(self, by: int) -> None:
         """Arrows move along the text."""
 
     def on_text_area_changed(self, message: TextArea.Changed) -> None:

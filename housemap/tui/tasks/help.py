@@ -1,21 +1,194 @@
-"""The part of the help that tells what the light is and where it comes from."""
+"""The help: the keys of the moment on one page, everything behind it, and the marks of the map."""
 
 import re
-from collections.abc import Iterator
-from typing import TYPE_CHECKING
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING, ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
 
 from housemap.checks.finding import MOST_EXCESS, SEVERITY_COST
+from housemap.guide import TOPICS
+from housemap.guide import page as guide_page
 from housemap.light.explanation import LIGHT_HELP
 from housemap.model.severity import SHOWN, letter_of
-from housemap.tui.commands import COMMANDS, GROUPS, Command, Keymap
-from housemap.tui.keys import keys_of
-from housemap.tui.render.cells import Row, fit, wrap
+from housemap.tui.commands import (
+    COMMANDS,
+    GROUPS,
+    HELP,
+    HOUSE,
+    MAP,
+    Command,
+    Keymap,
+    Use,
+    commands_of,
+)
+from housemap.tui.keys import bindings_of, keys_of
+from housemap.tui.lines import Bar, Foot
+from housemap.tui.program_screen import PageRows, ReadingScreen
+from housemap.tui.questions import Prompt
+from housemap.tui.render.bars import head_line
+from housemap.tui.render.cells import Row, fit, text_of, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.terminal import Depth
 
 if TYPE_CHECKING:
     from housemap.checks import Report
+
+
+# The keys of the moment: what the screen below offers first, then what a normal day needs.
+
+GROUP_COLUMNS, KEY_COLUMNS = 18, 12
+FOLDED: tuple[tuple[frozenset[str], str, str], ...] = (
+    (frozenset({"left", "right", "up", "down"}), "arrows", "Go to the room there"),
+    (frozenset({"walls", "ceiling", "trim", "doors"}), "1 to 4",
+     "Select walls, ceiling, trim or doors"),
+)  # fmt: skip
+"""Commands that are one line where they all do the like: their keys, and what they do."""
+
+
+def moment_rows(contexts: Sequence[str], keymap: Keymap, page: Page) -> Iterator[Row]:
+    """One line a command, grouped by what one wants to do; what belongs to the screen first."""
+    lines = [*_moment(contexts, keymap)]
+    before = ""
+    for group, keys, title in lines:
+        yield from _line(group if group != before else "", keys, title, page)
+        before = group
+
+
+def _moment(contexts: Sequence[str], keymap: Keymap) -> Iterator[tuple[str, str, str]]:
+    nearest = [context for context in contexts if context not in {HOUSE, MAP}]
+    found = [
+        (command, use)
+        for command, use in commands_of(contexts)
+        if command.keys and (_is_near(use, nearest) or command.daily)
+    ]
+    found.sort(key=lambda each: (not _is_near(each[1], nearest), GROUPS.index(each[0].group)))
+    ids = {command.id for command, use in found if HOUSE in use.contexts or MAP in use.contexts}
+    folded = {id_: fold for fold in FOLDED if fold[0] <= ids for id_ in fold[0]}
+    for command, use in found:
+        fold = folded.get(command.id)
+        if fold is None:
+            yield command.group, keys_of(command, keymap), use.title
+        elif command.id == min(fold[0], key=[c.id for c, _ in found].index):
+            yield command.group, fold[1], fold[2]
+
+
+def _is_near(use: Use, nearest: Sequence[str]) -> bool:
+    return any(context in nearest for context in use.contexts)
+
+
+def _line(group: str, keys: str, title: str, page: Page) -> Iterator[Row]:
+    """A line of the help; narrow pages leave the group out."""
+    columns = 0 if page.width < GROUP_COLUMNS + KEY_COLUMNS + 30 else GROUP_COLUMNS
+    room = max(page.inner - columns - KEY_COLUMNS, 10)
+    for number, line in enumerate(wrap(title, room)):
+        first = number == 0
+        yield (
+            page.run(
+                f" {fit(group if first else '', columns - 1)} " if columns else " ", quiet=True
+            ),
+            page.run(f"{fit(keys if first else '', KEY_COLUMNS - 1)} ", strong=True),
+            page.run(line),
+        )
+
+
+# Everything: all commands by what one wants to do, the marks, the light, and the guide.
+
+
+def help_rows(keymap: Keymap, depth: Depth, look: Look, width: int) -> list[Row]:
+    page = Page(look, width)
+    rows: list[Row] = []
+    for group in GROUPS:
+        commands = [command for command in COMMANDS if command.group == group]
+        rows += [*page.heading(group)]
+        rows += [row for command in commands for row in _command_rows(command, keymap, page)]
+    return [
+        *rows, *sign_rows(page, look), *light_help_rows(page), *_colours(page, depth),
+        *_guide_rows(page),
+    ]  # fmt: skip
+
+
+def _command_rows(command: Command, keymap: Keymap, page: Page) -> Iterator[Row]:
+    keys = keys_of(command, keymap) or "by name"
+    for title in dict.fromkeys(use.title for use in command.uses):
+        for number, line in enumerate(wrap(title, max(page.inner - KEY_COLUMNS, 10))):
+            lead = fit(keys if number == 0 else "", KEY_COLUMNS - 1)
+            yield page.run(f" {lead} ", strong=True), page.run(line)
+        keys = ""
+
+
+def _guide_rows(page: Page) -> Iterator[Row]:
+    """The pages of the guide, without the marks of their tables."""
+    for topic in TOPICS:
+        yield page.blank()
+        for line in guide_page(topic).splitlines():
+            text = line.strip().strip("#").strip()
+            if line.startswith("#"):
+                yield page.line(text, strong=True)
+            elif text and not text.startswith("<!--") and set(text) - set("|-: "):
+                yield from page.text(text.strip("|").replace(" | ", "   ").replace("`", ""))
+
+
+class HelpScreen(ReadingScreen):
+    """The keys of the screen below; asked again, everything there is to know."""
+
+    CONTEXT: ClassVar[str] = HELP
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(HELP)]
+    BAR: ClassVar[tuple[str, ...]] = ("search", "help", "back")
+    HINT: ClassVar[str] = "Press ? again for everything, / to search it, esc to go back."
+
+    def __init__(self, contexts: Sequence[str]) -> None:
+        super().__init__()
+        self._contexts_below = contexts
+        self._everything, self._sought = False, ""
+
+    def compose(self) -> ComposeResult:
+        yield Bar(self._head, id="head")
+        yield PageRows(self._draw, self.look)
+        yield Foot()
+
+    def on_mount(self) -> None:
+        self.rows.focus()
+        self.draw_status()
+        self.draw_keys()
+
+    @property
+    def rows(self) -> PageRows:
+        return self.query_one(PageRows)
+
+    def _head(self, width: int) -> Row:
+        name = "Everything" if self._everything else "Keys of this moment"
+        notes = [f'with "{self._sought}"'] if self._sought else []
+        return head_line(name, notes, "", width, self.look)
+
+    def _draw(self, width: int) -> Sequence[Row]:
+        page, keymap = Page(self.look, width), self.program.keymap
+        if not self._everything:
+            return [*moment_rows(self._contexts_below, keymap, page)]
+        rows = help_rows(keymap, self.program.depth, self.look, width)
+        if not self._sought:
+            return rows
+        sought = self._sought.casefold()
+        found = [row for row in rows if sought in text_of([row]).casefold()]
+        return found or [*page.text("Nothing here has that word. Press / for another one.")]
+
+    def _show(self, *, everything: bool, sought: str = "") -> None:
+        self._everything, self._sought = everything, sought
+        self.query_one("#head", Bar).show(self._head)
+        self.rows.go_to_end(-1)
+        self.rows.redraw()
+
+    def action_everything(self) -> None:
+        self._show(everything=not self._everything)
+
+    def action_search(self) -> None:
+        def searched(text: str | None) -> None:
+            if text is not None:
+                self._show(everything=True, sought=text)
+
+        self.app.push_screen(Prompt("Search the help for which word?", "", self.look), searched)
 
 
 ENTRY, DEEPER = " " * 2, " " * 8
@@ -50,34 +223,12 @@ def _goes_on(before: str, line: str) -> bool:
     return not (line.startswith(ENTRY) or before.startswith(ENTRY) or before.endswith(":"))
 
 
-# The help page: every command by task, the signs of the map, and what the colours are worth.
+# What the marks on the map mean, and what the colours are worth.
 
 STRIPS = "in colour, under a name: the ceiling, then the doors, where they differ from the trim"
 
-KEY_COLUMNS = 16
 
-
-def help_rows(keymap: Keymap, depth: Depth, look: Look, width: int) -> list[Row]:
-    page = Page(look, width)
-    rows: list[Row] = []
-    for group in GROUPS:
-        commands = [command for command in COMMANDS if command.group == group]
-        if commands:
-            rows += [*page.heading(group)]
-            rows += [row for command in commands for row in _command_rows(command, keymap, page)]
-    return [*rows, *_signs(page, look), *light_help_rows(page), *_colours(page, depth)]
-
-
-def _command_rows(command: Command, keymap: Keymap, page: Page) -> Iterator[Row]:
-    keys = keys_of(command, keymap) or "(by name)"
-    text = f"{command.title}. {command.help}" if command.help else command.title
-    room = max(page.inner - KEY_COLUMNS, 10)
-    for i, line in enumerate(wrap(text, room)):
-        lead = fit(keys if i == 0 else "", KEY_COLUMNS - 1)
-        yield page.run(f" {lead} ", strong=True), page.run(line)
-
-
-def _signs(page: Page, look: Look) -> Iterator[Row]:
+def sign_rows(page: Page, look: Look) -> Iterator[Row]:
     glyphs = look.glyphs
     leaf = "".join(glyphs.leaf) if look.blocks else glyphs.leaf_line
     signs = (

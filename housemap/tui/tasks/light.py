@@ -11,7 +11,7 @@ from housemap.tui.describe import told_of_light
 from housemap.tui.keys import bindings_of
 from housemap.tui.lines import Bar, Foot
 from housemap.tui.navigation import next_room, rooms_in_order
-from housemap.tui.program_screen import ProgramScreen
+from housemap.tui.program_screen import ReadingScreen
 from housemap.tui.render.cells import Row
 from housemap.tui.render.light_view import by_light
 from housemap.tui.render.look import Look
@@ -37,10 +37,11 @@ class LightRows(Rows, can_focus=True):
         return light_rows(shades_of(self._session), room, self.tried, self.look, width)
 
 
-class LightScreen(ProgramScreen):
+class LightScreen(ReadingScreen):
     """Shows the light of one room; steps through the rooms, and through paints on its walls."""
 
     CONTEXT: ClassVar[str] = LIGHT
+    BAR: ClassVar[tuple[str, ...]] = ("right", "left", "next", "light", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(LIGHT)]
 
     def __init__(self, desk: Desk) -> None:
@@ -85,7 +86,7 @@ class LightScreen(ProgramScreen):
 
     # What the user does
 
-    def action_room(self, step: int) -> None:
+    def action_next(self, step: int) -> None:
         room = next_room(rooms_in_order(self.session), self.session.selection.room, step)
         if room is not None:
             self.rows.tried = None
@@ -93,7 +94,13 @@ class LightScreen(ProgramScreen):
             self._desk.request_detail()
             self.session_changed()
 
-    def action_try(self, step: int) -> None:
+    def action_go(self, way: str) -> None:
+        if way in {"left", "right"}:
+            self._try(1 if way == "right" else -1)
+        else:
+            super().action_go(way)
+
+    def _try(self, step: int) -> None:
         """Try the next lighter paint (above 0) on the walls, or the next darker one."""
         shades, room = shades_of(self.session), self.session.selection.room
         paints = by_light(shades.plain.lrv)
@@ -103,15 +110,6 @@ class LightScreen(ProgramScreen):
         at = paints.index(now) if now in paints else len(paints) // 2
         self.rows.tried = paints[min(max(at - step, 0), len(paints) - 1)]
         self.rows.redraw()
-
-    def action_page(self, pages: int) -> None:
-        self.rows.scroll_pages(pages)
-
-    def action_line(self, lines: int) -> None:
-        self.rows.scroll_rows(lines)
-
-    def action_back(self) -> None:
-        self.dismiss()
 
 
 # The page of the selected room's light.

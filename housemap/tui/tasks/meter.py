@@ -202,6 +202,7 @@ class MeterScreen(ProgramScreen):
     """A form that is read at every key."""
 
     CONTEXT: ClassVar[str] = METER
+    BAR: ClassVar[tuple[str, ...]] = ("save", "next", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(METER)]
 
     def __init__(self, desk: Desk, form: Readings, browser: DeckBrowser | None) -> None:
@@ -293,7 +294,7 @@ class MeterScreen(ProgramScreen):
 
     def on_input_submitted(self, message: Input.Submitted) -> None:
         message.stop()
-        self.action_meter_paint()
+        self.action_save()
 
     def on_deck_grown(self, message: DeckGrown) -> None:
         message.stop()
@@ -306,32 +307,32 @@ class MeterScreen(ProgramScreen):
 
     # What the user does
 
-    def action_meter_field(self) -> None:
+    def action_next(self, _step: int) -> None:
         name = self.query_one(SearchField)
         (self._typed if name.has_focus else name).focus()
 
-    def action_meter_light(self) -> None:
+    def action_measured_under(self) -> None:
         at = OBSERVED.index(self._form.observed)
         self._form.observed = OBSERVED[(at + 1) % len(OBSERVED)]
         self._read()
         self.say(f"Readings that do not say are taken as {self._form.observed}.")
 
-    def action_meter_clear(self) -> None:
+    def action_clear(self) -> None:
         self._form.name = ""
         self.query_one(SearchField).value = ""
         self._typed.clear()
 
-    def action_meter_leave(self) -> None:
+    def action_back(self) -> None:
         self.dismiss()
 
-    def action_meter_paint(self) -> None:
+    def action_save(self) -> None:
         found, name = self._metered, self._name_typed()
         if found.mean is None or not name:
             return
         paint = Paint(name, found.mean, notes=self._notes())
         self._keep(lambda house: take(house, name, paint)[0], "paint")
 
-    def action_meter_finish(self) -> None:
+    def action_finish(self) -> None:
         found, name = self._metered, self._name_typed()
         if found.mean is None or not name:
             return

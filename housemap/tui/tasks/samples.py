@@ -18,13 +18,13 @@ from housemap.tui.background import work_beside
 from housemap.tui.commands import SAMPLES
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
-from housemap.tui.questions import Prompt
+from housemap.tui.questions import Choice, Prompt
 from housemap.tui.render.cells import Row
 from housemap.tui.render.light_view import LIGHT_WORDS
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Line, Page, names_below, patch, side_by_side
 from housemap.tui.render.shades import LIGHTS, Shades, shades_of, shades_under
-from housemap.tui.task import Task, TaskMessage
+from housemap.tui.task import Task, TaskMessage, Then
 from housemap.tui.tasks.choose_drawing import title_row
 from housemap.tui.tasks.edit import EditTask
 from housemap.workbench.forms.targets import Target
@@ -174,6 +174,7 @@ class SamplesPanel(ListPanel):
     """Paints with the rooms in which they are tried."""
 
     CONTEXT: ClassVar[str] = SAMPLES
+    BAR: ClassVar[tuple[str, ...]] = ("open", "new", "right", "edit", "scope", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SAMPLES)]
 
     @dataclass
@@ -183,6 +184,13 @@ class SamplesPanel(ListPanel):
         trial: Trial
         wall: str | None
         verdict: Verdict | None
+
+    @dataclass
+    class Seen(TaskMessage):
+        """Somebody looked at the sample; what they think of it is to be asked."""
+
+        trial: Trial
+        wall: str | None
 
     @dataclass
     class Opened(TaskMessage):
@@ -272,48 +280,51 @@ class SamplesPanel(ListPanel):
         if self.trial is not None and self.whole:
             self.post_message(self.Looked(self.trial.room))
 
-    def picked(self) -> None:
-        self.action_sample_form()
-
     # What the user does
 
-    def action_judge(self, verdict: str) -> None:
+    def action_new(self) -> None:
         if self.trial is not None:
-            given: Mapping[str, Verdict] = {
-                "keep": "keep", "unsure": "unsure", "reject": "reject",
-            }  # fmt: skip
-            self.post_message(self.Judged(self.trial, self.wall, given.get(verdict)))
+            self.post_message(self.Judged(self.trial, self.wall, None))
 
-    def action_sample_wall(self) -> None:
+    def picked(self) -> None:
+        if self.trial is not None:
+            self.post_message(self.Seen(self.trial, self.wall))
+
+    def step_aside(self, by: int) -> None:
+        """Name another wall for what is seen next."""
         trial = self.trial
         if trial is None:
             return
         keys: list[str | None] = [each.key for each in walls(self.session.house.rooms[trial.room])]
         keys.append(None)
         now = keys.index(self.wall) if self.wall in keys else -1
-        self._walls[trial.key] = keys[(now + 1) % len(keys)]
+        self._walls[trial.key] = keys[(now + by) % len(keys)]
         self.redraw_head()
 
-    def action_sample_form(self) -> None:
+    def action_edit(self) -> None:
         if self.trial is not None:
             self.post_message(self.Opened(self.trial, self.wall))
 
-    def action_sample_delete(self) -> None:
+    def action_delete(self) -> None:
         if self.trial is not None and self.trial.samples:
             self.post_message(self.Doomed(self.trial))
 
-    def action_samples_scope(self) -> None:
+    def action_scope(self) -> None:
         self.whole = not self.whole
         self.follow(self.session)
         self.moved()
 
-    def action_samples_leave(self) -> None:
+    def action_back(self) -> None:
         self.post_message(self.Left())
 
 
 # Samples on site: where testers go, and a log of what was seen by few keys.
 
 SAMPLE = Target("sample")
+VERDICTS = (
+    Choice("a", "approve", "keep"), Choice("r", "reject", "reject"),
+    Choice("n", "not sure", "unsure"),
+)  # fmt: skip
 
 
 @dataclass
@@ -354,6 +365,22 @@ class SamplesTask(Task):
 
     def on_samples_panel_looked(self, message: "SamplesPanel.Looked") -> None:
         self.desk.select(message.room)
+
+    def on_samples_panel_seen(self, message: "SamplesPanel.Seen") -> None:
+        """Ask for the verdict."""
+        panel = self._samples
+        if panel is None:
+            return
+        trial, wall, house = message.trial, message.wall, self.session.house
+        name = f"{house.paints[trial.paint].name} in {house.rooms[trial.room].name}"
+
+        def judged(verdict: Verdict) -> Then:
+            return lambda: panel.post_message(SamplesPanel.Judged(trial, wall, verdict))
+
+        self.desk.ask(
+            f"{name}: is it right?", VERDICTS, "back",
+            {"keep": judged("keep"), "unsure": judged("unsure"), "reject": judged("reject")},
+        )  # fmt: skip
 
     def on_samples_panel_judged(self, message: "SamplesPanel.Judged") -> None:
         """Ask for what was seen, and log it with today's date."""

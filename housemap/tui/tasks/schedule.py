@@ -16,7 +16,7 @@ from housemap.tui.background import WorkFailed, work_beside
 from housemap.tui.commands import BOARD, SCHEDULE
 from housemap.tui.keys import bindings_of
 from housemap.tui.lines import Bar, Foot
-from housemap.tui.program_screen import ProgramScreen
+from housemap.tui.program_screen import ReadingScreen
 from housemap.tui.questions import Choice, Prompt, Question
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
@@ -79,7 +79,7 @@ class PaperRows(Rows, can_focus=True):
         return shades_under(self.session.selection.light, schedule.house, schedule.report)
 
 
-class PaperScreen(ProgramScreen):
+class PaperScreen(ReadingScreen):
     """Has the schedule of the decided house made beside the screen whenever it changes."""
 
     TITLE_WORDS: ClassVar[str] = ""
@@ -154,15 +154,6 @@ class PaperScreen(ProgramScreen):
         self._draw()
         super().look_changed()
 
-    def action_page(self, pages: int) -> None:
-        self.rows.scroll_pages(pages)
-
-    def action_line(self, lines: int) -> None:
-        self.rows.scroll_rows(lines)
-
-    def action_back(self) -> None:
-        self.dismiss()
-
 
 def _schedule(report: "Report", before: "Before | None") -> Iterator[Message]:
     """In a thread."""
@@ -186,13 +177,14 @@ class BoardScreen(PaperScreen):
     """The paints by area or by view."""
 
     CONTEXT: ClassVar[str] = BOARD
+    BAR: ClassVar[tuple[str, ...]] = ("view", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(BOARD)]
     TITLE_WORDS: ClassVar[str] = "all paints"
 
     def new_rows(self) -> BoardPage:
         return BoardPage(self._session, self.look)
 
-    def action_board_by(self) -> None:
+    def action_view(self) -> None:
         page = self.query_one(BoardPage)
         page.by_view = not page.by_view
         page.redraw()
@@ -248,6 +240,7 @@ class ScheduleScreen(PaperScreen):
     """The schedule over the colours before, and writing it."""
 
     CONTEXT: ClassVar[str] = SCHEDULE
+    BAR: ClassVar[tuple[str, ...]] = ("save", "edit", "next", "view", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SCHEDULE)]
     TITLE_WORDS: ClassVar[str] = "paint schedule"
 
@@ -261,7 +254,7 @@ class ScheduleScreen(PaperScreen):
     def before(self) -> "Before | None":
         return self._before
 
-    def action_schedule_before(self) -> None:
+    def action_edit(self) -> None:
         """Read the earlier saves, and ask."""
         file, house = self._session.file, self._session.house
         path = file.path if file else None
@@ -325,13 +318,13 @@ class ScheduleScreen(PaperScreen):
     def new_rows(self) -> SchedulePage:
         return SchedulePage(self._session, self.look)
 
-    def action_part(self, by: int) -> None:
+    def action_next(self, by: int) -> None:
         self.query_one(SchedulePage).go(by)
 
-    def action_schedule_board(self) -> None:
+    def action_view(self) -> None:
         self.app.push_screen(BoardScreen(self._session))
 
-    def action_schedule_write(self) -> None:
+    def action_save(self) -> None:
         """Ask who reads it, then for the file."""
         schedule = self.rows.schedule
         if schedule is None:

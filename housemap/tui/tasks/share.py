@@ -145,6 +145,7 @@ class RevisionsPanel(ListPanel):
     """Reports which save is looked at or taken up."""
 
     CONTEXT: ClassVar[str] = REVISIONS
+    BAR: ClassVar[tuple[str, ...]] = ("open", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(REVISIONS)]
 
     @dataclass
@@ -188,10 +189,10 @@ class RevisionsPanel(ListPanel):
             self.post_message(self.Looked(chosen))
 
     def picked(self) -> None:
-        self.action_leave_revisions(1)
+        self.post_message(self.Left(self._chosen()))
 
-    def action_leave_revisions(self, take: int) -> None:
-        self.post_message(self.Left(self._chosen() if take else None))
+    def action_back(self) -> None:
+        self.post_message(self.Left(None))
 
 
 # What both changed as a list; each is chosen by one key and shown on the map.
@@ -201,6 +202,7 @@ class SettlingPanel(ListPanel):
     """Reports what is chosen; decides nothing by itself."""
 
     CONTEXT: ClassVar[str] = SETTLING
+    BAR: ClassVar[tuple[str, ...]] = ("left", "right", "open", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SETTLING)]
     ENTRY_ROWS: ClassVar[int] = 5
 
@@ -267,6 +269,9 @@ class SettlingPanel(ListPanel):
         if number is not None:
             self.post_message(self.Looked(self._conflicts[number].path))
 
+    def step_aside(self, by: int) -> None:
+        self.action_settle("theirs" if by > 0 else "mine")
+
     def action_settle(self, side: "Side") -> None:
         """Settle the chosen conflict, and go to the next one."""
         number = self.chosen_number
@@ -274,8 +279,11 @@ class SettlingPanel(ListPanel):
             self.post_message(self.Settled(self._conflicts[number].path, side))
             self.step(1)
 
-    def action_finish_settling(self, save: int) -> None:
-        self.post_message(self.Finished(bool(save)))
+    def picked(self) -> None:
+        self.post_message(self.Finished(save=True))
+
+    def action_back(self) -> None:
+        self.post_message(self.Finished(save=False))
 
 
 # The earlier saves of a house: kept with every save, looked at on the map, taken up again.

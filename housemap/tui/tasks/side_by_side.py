@@ -41,6 +41,7 @@ class BesideView:
     light: str
     """Which light it is, in words."""
     look: Look
+    chosen: int = 0
 
 
 def beside_rows(view: BesideView, width: int, height: int) -> list[Row]:
@@ -62,7 +63,8 @@ def _figures(view: BesideView, page: Page) -> Iterator[Row]:
                            quiet=quiet)  # fmt: skip
 
     swatches = view.swatches
-    yield columns([f"{i} {swatch.name}" for i, swatch in enumerate(swatches, 1)])
+    marks = [view.look.glyphs.here if i == view.chosen else "" for i in range(count)]
+    yield columns([f"{marks[i]}{i + 1} {swatch.name}" for i, swatch in enumerate(swatches)])
     yield columns([f"LRV {swatch.lrv:.1f}" for swatch in swatches])
     yield columns([swatch.colour.notation.text for swatch in swatches])
     yield columns([swatch.colour.undertone.name for swatch in swatches], quiet=True)
@@ -120,6 +122,7 @@ class BesideScreen(ProgramScreen):
     """Shows paints that touch, and how far apart they are."""
 
     CONTEXT: ClassVar[str] = BESIDE
+    BAR: ClassVar[tuple[str, ...]] = ("right", "open", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(BESIDE)]
 
     def __init__(
@@ -129,6 +132,7 @@ class BesideScreen(ProgramScreen):
         """`take` takes a paint into the house and returns what came of it."""
         super().__init__()
         self._session, self._browser, self._shades, self._take = session, browser, shades, take
+        self._at = 0
 
     @property
     def session(self) -> Session:
@@ -164,17 +168,23 @@ class BesideScreen(ProgramScreen):
         found = metameric_pairs([picks[i] for i, _ in pairs], [picks[j] for _, j in pairs])
         view = BesideView(
             picks, [shades.coat(desk.chips, row) for row in rows], shades.apart(desk.chips, rows),
-            dict(zip(pairs, found, strict=True)), shades.told, self.look,
+            dict(zip(pairs, found, strict=True)), shades.told, self.look, self._at,
         )  # fmt: skip
         return beside_rows(view, width, height)
 
     # What the user does
 
-    def action_beside_take(self, number: int) -> None:
-        """Take one of the paints into the house."""
-        picks = self._browser.picks
-        if number <= len(picks):
-            self.say(self._take(picks[number - 1]))
+    def action_go(self, way: str) -> None:
+        """Choose another of the paints."""
+        step = -1 if way == "left" else 1
+        self._at = min(max(self._at + step, 0), len(self._browser.picks) - 1)
+        self._show()
 
-    def action_beside_leave(self) -> None:
+    def action_open(self) -> None:
+        """Take the chosen paint into the house."""
+        picks = self._browser.picks
+        if self._at < len(picks):
+            self.say(self._take(picks[self._at]))
+
+    def action_back(self) -> None:
         self.dismiss()

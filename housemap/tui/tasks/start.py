@@ -107,6 +107,7 @@ class StartScreen(ProgramScreen):
     """Lets the user choose what to open."""
 
     CONTEXT: ClassVar[str] = START
+    BAR: ClassVar[tuple[str, ...]] = ("open", "new", "quit")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(START)]
     HINT: ClassVar[str] = ""
 
@@ -134,17 +135,20 @@ class StartScreen(ProgramScreen):
     def list(self) -> StartList:
         return self.query_one(StartList)
 
-    def action_step(self, by: int) -> None:
-        self.list.step(by)
+    def action_go(self, way: str) -> None:
+        self.list.step(-1 if way == "up" else 1)
+
+    def action_end(self, end: int) -> None:
+        self.list.step(end * len(self.list.entries))
 
     def on_click(self, event: Click) -> None:
         at = event.get_content_offset(self.list)
         number = at.y + self.list.top - HEAD_ROWS if at else -1
         if 0 <= number < len(self.list.entries):
             self.list.step(number - self.list.chosen)
-            self.action_start_open()
+            self.action_open()
 
-    def action_start_open(self) -> None:
+    def action_open(self) -> None:
         entry = self.list.entries[self.list.chosen]
         if entry.work:
             self._take_up(entry.work)
@@ -164,14 +168,14 @@ class StartScreen(ProgramScreen):
         if self.program.keep_work():
             work.forget()
 
-    def action_start_new(self) -> None:
+    def action_new(self) -> None:
         self.program.open_session(Session.of(House(name="New house")))
 
-    def action_start_demo(self) -> None:
+    def action_demo(self) -> None:
         """Open the demo as a house without a file: saving it asks for a name."""
         self.open_file(demo_house(), as_new=True)
 
-    def action_start_file(self) -> None:
+    def action_file(self) -> None:
         self.app.push_screen(Prompt("Open which house file?", "", self.look), self._typed)
 
     def _typed(self, name: str | None) -> None:
@@ -212,6 +216,6 @@ def _work_entry(work: Recovery) -> Entry:
 def _entries() -> Iterator[Entry]:
     for path in recent_houses():
         yield Entry(path.name, str(path.parent), path)
-    yield Entry("New house", "begin with an empty one", command="start_new")
-    yield Entry("Open a file", "by its name", command="start_file")
-    yield Entry("Demo house", "eighteen rooms to try things on", command="start_demo")
+    yield Entry("New house", "begin with an empty one", command="new")
+    yield Entry("Open a file", "by its name", command="file")
+    yield Entry("Demo house", "eighteen rooms to try things on", command="demo")

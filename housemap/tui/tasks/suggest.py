@@ -144,6 +144,7 @@ class ProposePanel(ListPanel):
     """Reports what is asked for; searches and decides nothing by itself."""
 
     CONTEXT: ClassVar[str] = PROPOSING
+    BAR: ClassVar[tuple[str, ...]] = ("open", "right", "view", "mark", "more", "scope", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(PROPOSING)]
 
     @dataclass
@@ -196,29 +197,29 @@ class ProposePanel(ListPanel):
 
     # What the user asks
 
-    def action_offer_take(self) -> None:
+    def picked(self) -> None:
         self.post_message(self.Asking("take"))
 
-    def action_offer_leave(self) -> None:
+    def action_back(self) -> None:
         self.post_message(self.Asking("leave"))
 
-    def action_offer_before(self) -> None:
-        self.post_message(self.Asking("before"))
-
-    def action_offer_stop(self) -> None:
+    def action_stop(self) -> None:
         self.post_message(self.Asking("stop"))
 
-    def action_offer_beside(self, by: int) -> None:
+    def action_view(self) -> None:
+        self.post_message(self.Asking("before"))
+
+    def step_aside(self, by: int) -> None:
         if self.offers.offers:
             self.number = (self.number + by) % len(self.offers.offers)
             self._list()
             self.post_message(self.Asking("show"))
 
-    def action_offer_limit(self, by: int) -> None:
+    def action_more(self, by: int) -> None:
         limit = max((self.asked.paints or MOST_PAINTS) + by, 1)
         self._wish(replace(self.asked, paints=min(limit, MOST_PAINTS)))
 
-    def action_offer_pin(self) -> None:
+    def action_mark(self) -> None:
         """A paint of the deck is pinned by its id there, any other by its id in the house."""
         number = self.chosen_number
         part = self._parts[number] if number is not None else None
@@ -229,14 +230,16 @@ class ProposePanel(ListPanel):
         else:
             self._wish(replace(self.asked, chips=self.asked.chips ^ {part.chip}))
 
-    def action_offer_scope(self) -> None:
+    def action_scope(self) -> None:
         from housemap.choose.palettes.request import usual_paints  # noqa: PLC0415 - it is there by now
 
         keep = frozenset[str]() if self.asked.keep is None else None
         paints = usual_paints(self.session.house, keep)
         self._wish(replace(self.asked, keep=keep, paints=paints))
 
-    def action_offer_trim(self) -> None:
+    def action_surface(self, surface: str) -> None:
+        """Suggest the trim too, or leave it."""
+        assert surface == "trim"
         self._wish(replace(self.asked, trim=not self.asked.trim))
 
     def _is_pinned(self, part: Part) -> bool:

@@ -62,6 +62,8 @@ class Surveys(Protocol):
 class LineField(Field):
     """The text of the line; its keys are commands of the table."""
 
+    bar = ("open", "next", "up", "take-back", "back")
+
     CONTEXT: ClassVar[str] = SURVEY
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SURVEY)]
 
@@ -82,26 +84,21 @@ class LineField(Field):
         if others:
             self._line.enter_all(others)
 
-    def action_survey_enter(self) -> None:
+    def action_open(self) -> None:
         self._line.enter()
 
-    def action_survey_leave(self) -> None:
+    def action_back(self) -> None:
         self._line.surveys.leave_line()
 
-    def action_survey_take_back(self) -> None:
+    def action_take_back(self) -> None:
         self._line.surveys.take_back()
 
-    def action_survey_word(self) -> None:
-        self._line.complete(1)
+    def action_next(self, step: int) -> None:
+        self._line.complete(step)
 
-    def action_survey_back(self) -> None:
-        self._line.complete(-1)
-
-    def action_survey_earlier(self) -> None:
-        self.write(self._line.surveyor.past.step(-1, self.value))
-
-    def action_survey_later(self) -> None:
-        self.write(self._line.surveyor.past.step(1, self.value))
+    def action_go(self, way: str) -> None:
+        """Bring back the line before, or go on to the one after."""
+        self.write(self._line.surveyor.past.step(-1 if way == "up" else 1, self.value))
 
 
 class SurveyLine(Drawn):

@@ -239,9 +239,9 @@ class WalkTask(Task):
     def turn(self, turns: int) -> None:
         """Turn also while a panel has the keys."""
         if self._walk is not None:
-            self._walk.action_turn(turns)
+            self._walk.turn(turns)
         else:
-            self.say("w walks; then one can turn.")
+            self.say("Press w to walk first.")
 
     # On the map
 
@@ -323,7 +323,7 @@ class WalkTask(Task):
         if room_id in self.session.house.visits:
             self._untick(room_id, name)
         elif self._put_visit(room_id, Visit(_today()), f"{name} ticked off"):
-            self.say(f"{name} ticked off, o adds a note; {self._ticked()}.")
+            self.say(f"{name} ticked off; {self._ticked()}. Press o for a note.")
 
     def _untick(self, room_id: str, name: str) -> None:
         label = f"{name} is not ticked off"

@@ -18,7 +18,7 @@ from housemap.plan.view import FIELD_DEG, Camera, look
 from housemap.plan.viewpoints import gone_through, opening_ahead, stepped, turned, zoomed
 from housemap.plan.visibility import Views
 from housemap.study.lamplight import with_lamplight
-from housemap.tui.commands import ROUTE, VIEWS, WALK
+from housemap.tui.commands import PLACES, WALK
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
 from housemap.tui.map.drawing import Scene, inset_geometry, inset_rows
@@ -65,6 +65,7 @@ class Walk(Stage, can_focus=True):
     """  # noqa: D205 - one sentence
 
     CONTEXT: ClassVar[str] = WALK
+    bar = ("left", "up", "through", "open", "next", "findings", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(WALK)]
 
     @dataclass
@@ -213,7 +214,13 @@ class Walk(Stage, can_focus=True):
 
     # What the user does
 
-    def action_turn(self, turns: int) -> None:
+    def action_go(self, way: str) -> None:
+        if way in {"left", "right"}:
+            self.turn(-1 if way == "left" else 1)
+        else:
+            self.action_step(0 if way == "up" else 180)
+
+    def turn(self, turns: int) -> None:
         self.move(turned(self.walker.camera, turns * TURN_DEG))
 
     def action_turn_round(self) -> None:
@@ -226,7 +233,7 @@ class Walk(Stage, can_focus=True):
             self.post_message(self.Told("A wall is in the way."))
         self.move(camera)
 
-    def action_go_through(self) -> None:
+    def action_through(self) -> None:
         elevations = self.walker.elevations
         opening = opening_ahead(elevations, self.walker.camera)
         if opening is None:
@@ -234,16 +241,13 @@ class Walk(Stage, can_focus=True):
         else:
             self.move(gone_through(elevations, self.walker.camera, opening))
 
-    def action_lens(self, steps: int) -> None:
-        self.zoom(steps)
-
     def zoom(self, steps: int) -> None:
         """A narrower field of view (above 0), a wider one, or the usual one (0)."""
         camera = self.walker.camera
         usual = replace(camera, field_deg=FIELD_DEG)
         self.move(zoomed(camera, ZOOM**-steps) if steps else usual)
 
-    def action_exact(self) -> None:
+    def action_view(self) -> None:
         """Leave the shading out, or draw it again."""
         self.shaded = not self.shaded
         self.draw_soon()
@@ -314,6 +318,10 @@ class WalkCard(RowsPanel, can_focus=False):
 class PlacesPanel(ListPanel):
     """Rooms to look at; reports and shows nothing by itself."""
 
+    CONTEXT: ClassVar[str] = PLACES
+    BAR: ClassVar[tuple[str, ...]] = ("open", "back")
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(PLACES)]
+
     @dataclass
     class Tried(TaskMessage):
         """A room is to be shown, for now."""
@@ -345,10 +353,10 @@ class PlacesPanel(ListPanel):
             self.post_message(self.Tried(self.room))
 
     def picked(self) -> None:
-        self.action_leave_places(1)
+        self.post_message(self.Left(stay=True))
 
-    def action_leave_places(self, stay: int) -> None:
-        self.post_message(self.Left(bool(stay)))
+    def action_back(self) -> None:
+        self.post_message(self.Left(stay=False))
 
     def nothing(self, width: int) -> Sequence[Row]:
         return [*Page(self.look, width).text("No other room is seen from here.")]
@@ -356,9 +364,6 @@ class PlacesPanel(ListPanel):
 
 class ViewsPanel(PlacesPanel):
     """The rooms that are seen from one."""
-
-    CONTEXT: ClassVar[str] = VIEWS
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(VIEWS)]
 
     def __init__(self, session: Session, look: Look, eye: str, views: Views) -> None:
         super().__init__(session, look)
@@ -391,9 +396,6 @@ class ViewsPanel(PlacesPanel):
 
 class RoutePanel(PlacesPanel):
     """The stops of the route, with their ticks and notes."""
-
-    CONTEXT: ClassVar[str] = ROUTE
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(ROUTE)]
 
     def __init__(self, session: Session, look: Look, route: Route, room: str) -> None:
         super().__init__(session, look)

@@ -65,7 +65,7 @@ def test_a_ten_room_house_takes_at_most_420_keys(tmp_path: Path) -> None:
         terminal.press("ctrl+u")
         terminal.type(f"{file}\r")
         terminal.wait_for("Saved as")
-        terminal.press("q")
+        terminal.press("ctrl+q")
         assert terminal.wait_exit() == 0
     house = read_house(file)
     assert {key: room.size_m for key, room in house.rooms.items()} == ROOMS
