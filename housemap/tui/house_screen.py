@@ -252,7 +252,11 @@ class HouseScreen(ProgramScreen):
     @property
     def bar(self) -> Sequence[str]:
         """On the map what matters now in the house."""
-        return [*map_offers(self.session)] if self.focused is self.map else super().bar
+        if self.focused is self.map:
+            return [*map_offers(self.session)]
+        bar = [*super().bar]
+        decided = self.session.unsaved and self.session.tried is None
+        return [*bar[:1], "save", *bar[1:]] if decided and "save" not in bar else bar
 
     def draw_head(self) -> None:
         session = self.session
