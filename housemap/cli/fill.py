@@ -92,7 +92,8 @@ def _run(arguments: Namespace) -> int:
     end = time.monotonic() + arguments.seconds
     report = one_house(arguments.file, report_of)
     made = house_problem(report, arguments.keep, arguments.paints, plan=_plan(arguments, report))
-    solution = solve(made.problem, seconds=max(end - time.monotonic(), LEAST_SECONDS))
+    left = max(end - time.monotonic(), LEAST_SECONDS)
+    solution = solve(made.problem, seconds=left, progress=show_progress)
     after = report.after(filled(report.house, solution.assignment))
     if arguments.out:
         from housemap.file import save_house
@@ -106,6 +107,16 @@ def _run(arguments: Namespace) -> int:
         if arguments.out:
             print(f"written to {arguments.out}", file=sys.stderr)
     return DONE
+
+
+def show_progress(progress: "Progress") -> None:
+    """One line on a terminal that is overwritten; nothing anywhere else."""
+    if sys.stderr.isatty():
+        best = (
+            f"problems {progress.cost:.1f}" if progress.assignment else "looking for a first choice"
+        )
+        text = f"{best}; none has fewer than {progress.bound:.1f}, {progress.seconds:.0f} s"
+        print(f"\r{text:<70}", end="\r", file=sys.stderr, flush=True)
 
 
 def _plan(arguments: Namespace, report: "Report") -> "Plan":

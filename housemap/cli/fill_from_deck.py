@@ -7,7 +7,13 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from housemap.cli.command import DONE
-from housemap.cli.fill import LEAST_SECONDS, describe, findings_line, rules_json
+from housemap.cli.fill import (
+    LEAST_SECONDS,
+    describe,
+    findings_line,
+    rules_json,
+    show_progress,
+)
 from housemap.cli.output import print_json, rounded, table
 from housemap.cli.written import remember
 from housemap.errors import InputError, Problem
@@ -21,6 +27,10 @@ if TYPE_CHECKING:
     from housemap.choose.palettes.request import PaletteRequest
 
 
+LAST_SECONDS = 1.0
+"""So shortly before the end no further palette is begun, and the trim is chosen quickly."""
+
+
 def run_deck(arguments: Namespace) -> int:
     from housemap.checks import report_of
     from housemap.choose.palettes.palette import palettes
@@ -31,7 +41,7 @@ def run_deck(arguments: Namespace) -> int:
     deck, chips = deck_chips(arguments.deck)
     report = one_house(arguments.file, report_of)
     screened = screen(report, chips, deck.name, _request(arguments, report, chips))
-    over = lambda: time.monotonic() >= end  # noqa: E731 - of one line
+    over = lambda: time.monotonic() >= end - LAST_SECONDS  # noqa: E731 - of one line
     made = palettes(screened, _Search(end), stopped=over)
     found = [palette for palette in made if palette.done]
     if arguments.out and found:
@@ -60,7 +70,8 @@ class _Search:
         from housemap.choose.optimiser.solve import solve
 
         left = (self.end - time.monotonic()) / 2
-        return [solve(problem, seconds=max(left, LEAST_SECONDS))]
+        seconds = max(left, LEAST_SECONDS)
+        return [solve(problem, seconds=seconds, progress=show_progress)]
 
 
 def _request(arguments: Namespace, report: "Report", chips: "Chips") -> "PaletteRequest":

@@ -213,12 +213,16 @@ def heuristic_for(
 
 
 def plain_choice(incumbent: Incumbent) -> None:
-    """Offer each room's cheapest paint within a palette of those used most; prove what is plain.
+    """Offer each room's cheapest paint, as it is and within a palette of those used most.
+
+    Prove what is plain.
 
     Raises InputError if no choice keeps to the cap.
     """
     indexed = incumbent.indexed
-    palette = palette_for(incumbent, by_use(indexed, indexed.own.argmin(axis=1)))
+    free = indexed.own.argmin(axis=1)
+    incumbent.consider(free)
+    palette = palette_for(incumbent, by_use(indexed, free))
     own = np.where(_allowed(indexed, palette), indexed.own, np.inf)
     labels = own.argmin(axis=1)
     pairs = sum(float(table.min()) for table in indexed.pairs)

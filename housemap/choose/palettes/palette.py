@@ -2,10 +2,12 @@
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from math import inf
 
 from housemap.checks import report_of
 from housemap.choose.house_problem import HouseProblem, filled
 from housemap.choose.optimiser.problem import Problem, Progress
+from housemap.choose.optimiser.solve import solve
 from housemap.choose.palettes.screened import Screened, variant
 from housemap.choose.palettes.trim import best_trim
 from housemap.choose.schemes.house_rules import Rule
@@ -15,6 +17,10 @@ from housemap.model.house import House
 from housemap.study import Swatch
 
 VARIANTS = 3
+FEWEST_TRIED = 2
+"""Wall paints that a palette has at least, however crowded views are."""
+FIRST_SECONDS = 0.3
+"""For a first choice by the reference light alone, of which nothing is claimed."""
 
 Search = Callable[[Problem], Iterable[Progress]]
 """Tells how far it has come, at last its answer; nothing once it was stopped."""
@@ -95,11 +101,35 @@ def _new_colours(palette: Palette) -> list[Swatch]:
 
 
 def _variant(screened: Screened, number: int, search: Search) -> Iterator[Palette]:
-    """One palette as it comes."""
+    """One palette as it comes: the first of all soon, by the reference light alone."""
+    if not number and screened.report.deep is not None and (soon := screened.problem(quick=True)):
+        first = solve(soon.problem, seconds=FIRST_SECONDS)
+        if first.assignment:
+            yield _palette(screened, number, soon, replace(first, bound=-inf, proven=False))
     made = screened.problem()
+    last: Palette | None = None
     for progress in search(made.problem) if made else ():
         if made and progress.assignment:
-            yield _palette(screened, number, made, progress)
+            yield (last := _palette(screened, number, made, progress))
+    while last is not None and (most := _too_many(last)):
+        fewer = replace(last.problem, paints=most)
+        last = None
+        for progress in search(fewer):
+            if made and progress.assignment:
+                yield (last := _palette(screened, number, replace(made, problem=fewer), progress))
+
+
+def _too_many(palette: Palette) -> int:
+    """How many wall paints to try instead where a view holds too many colours; 0 if none does.
+
+    Where a number was asked for, that is kept.
+    """
+    screened, used = palette.screened, len(palette.shares)
+    if screened.plan.colours or screened.report.house.brief.colours or used <= FEWEST_TRIED:
+        return 0
+    report = report_of(palette.house, screened.report, deep=_lit(screened))
+    crowded = any(f.check == "crowd" for cause in report.causes for f in cause.findings)
+    return used - 1 if crowded else 0
 
 
 def _palette(screened: Screened, number: int, made: HouseProblem, progress: Progress) -> Palette:

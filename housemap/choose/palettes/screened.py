@@ -2,10 +2,11 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
-from housemap.checks import Report
+from housemap.checks import Report, report_of
 from housemap.choose.deck.chips import Chips
 from housemap.choose.deck.taking import take_all
 from housemap.choose.house_problem import HouseProblem, house_problem, rooms_to_fill
@@ -77,21 +78,34 @@ class Screened:
         """How many different paints the problem has."""
         return len({*self.ids.values(), *self.pinned})
 
-    def problem(self) -> HouseProblem | None:
+    def problem(self, *, quick: bool = False) -> HouseProblem | None:
         """The problem of the walls; None where a room has no paint left.
 
         A pinned paint is in every palette: a room of its own stands for it, beside the rooms of
-        the house.
+        the house. The walls of rooms that stay, and the paint that the palette is built around,
+        may be on other walls too. `quick` judges under the reference light alone.
         """
         among = {
-            room: tuple(dict.fromkeys((*self.pinned, *map(self._id, rows))))
+            room: tuple(dict.fromkeys((*self.pinned, *map(self._id, rows), *self._staying)))
             for room, rows in self.rows.items()
         }
         if not all(among.values()):
             return None
-        asked = self.source.asked
-        made = house_problem(self.report, asked.keep, asked.paints, among=among, plan=self.plan)
+        asked, report = self.source.asked, self.report
+        if quick:
+            report = report_of(report.house, report, deep=False)
+        made = house_problem(report, asked.keep, asked.paints, among=among, plan=self.plan)
         return replace(made, problem=_pinned(made.problem, self.pinned))
+
+    @cached_property
+    def _staying(self) -> tuple[str, ...]:
+        """Paints of the house: of the walls that stay, and what the palette is built around."""
+        house, around = self.report.house, self.source.around
+        stay = (room.paints.walls for key, room in house.rooms.items() if key not in self.rows)
+        own = [paint for paint in stay if paint]
+        if around is not None and house.paints.get(around.id) == around.entity:
+            own.append(around.id)
+        return tuple(dict.fromkeys(own))
 
     def brings_in(self, earlier: Sequence[Swatch]) -> bool:
         """Whether it has any paint beside those of earlier palettes and what it is built around."""

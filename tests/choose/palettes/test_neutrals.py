@@ -1,0 +1,35 @@
+"""From a neutral to a house: what is suggested has the shape of a scheme and no warning.
+
+All ten neutrals in five houses: `python -m tests.benchmarks.neutrals`.
+"""
+
+import pytest
+
+from housemap.checks import report_of
+from housemap.choose.deck.chips import all_chips
+from housemap.choose.schemes.house_rules import broken_wishes
+from housemap.deck.notation_deck import notation_deck
+from tests.benchmarks.neutrals import EIGHT, above_a_note, bare, suggestion, with_roles
+from tests.support.houses import grid_house
+
+
+@pytest.mark.parametrize("neutral", ["10yr-7-1", "5b-7-5-1", "n-7"])
+def test_a_house_around_a_neutral_is_calm_and_in_its_tiers(neutral: str) -> None:
+    chips = all_chips(notation_deck())
+    house = with_roles(grid_house(6, columns=3), EIGHT)
+    report = report_of(bare(house), deep=False)
+    best = suggestion(report, chips, neutral)
+    after = report.after(best.house)
+    assert not above_a_note(after)
+    assert not broken_wishes(after.study)
+    for key, room in best.house.rooms.items():
+        assert room.paints.walls is not None
+        lrv = after.study.paint(room.paints.walls).lrv
+        low, high = {"backbone": (55, 75), "room": (40, 55), "accent": (5, 45)}.get(
+            room.role or "", (40, 75)
+        )
+        assert low <= lrv <= high or room.paints.walls == neutral, key
+    assert best.trim is not None
+    trim = after.study.paint(best.trim)
+    assert trim.lrv >= 80
+    assert trim.colour.notation.chroma <= 1.5
