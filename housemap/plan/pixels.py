@@ -109,12 +109,12 @@ def coloured(
 
 def _mix(pixels: Pixels, edges: Edges, colours: Pixels) -> None:
     """Gives each pixel along an edge the mean of its colours in linear light, by their cover."""
-    which, place = np.unique(edges.pixel, return_inverse=True)
-    linear = LINEAR[colours]
-    mixed = np.stack(
-        [np.bincount(place, edges.cover * linear[:, channel]) for channel in range(3)], axis=-1
-    )
-    pixels.reshape(-1, 3)[which] = ENCODED[np.rint(mixed * (len(ENCODED) - 1)).astype(np.intp)]
+    count = pixels.shape[0] * pixels.shape[1]
+    linear = LINEAR[colours] * edges.cover[:, None]
+    mixed = np.stack([np.bincount(edges.pixel, each, count) for each in linear.T], axis=-1)
+    which = np.flatnonzero(np.bincount(edges.pixel, minlength=count))
+    steps = np.rint(mixed[which] * (len(ENCODED) - 1)).astype(np.intp)
+    pixels.reshape(-1, 3)[which] = ENCODED[steps]
 
 
 def rgb_of(colour: str) -> Rgb:

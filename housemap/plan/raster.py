@@ -124,10 +124,10 @@ class Strips:
     def middle(self) -> Vectors:
         return np.asarray(self.way.mean(axis=0))
 
-    def only(self, keep: NDArray[np.bool_] | Ints) -> "Strips":
+    def only(self, keep: Ints) -> "Strips":
         return Strips(
-            self.column[keep], self.left[keep], self.right[keep],
-            self.way[:, keep], self.top[:, keep], self.bottom[:, keep],
+            self.column.take(keep), self.left.take(keep), self.right.take(keep),
+            self.way.take(keep, 1), self.top.take(keep, 1), self.bottom.take(keep, 1),
         )  # fmt: skip
 
     def between(self, top: Floats, bottom: Floats) -> "Strips":
@@ -303,7 +303,7 @@ class _Gathered:
         which, row = _rows(first, length)
         strip = strip[which]
         width = (self.right - self.left)[strip]
-        cover = _over(self.bottom[:, strip] - row) - _over(self.top[:, strip] - row)
+        cover = _over(self.bottom.take(strip, 1) - row) - _over(self.top.take(strip, 1) - row)
         some = width * cover > _THIN
         strip, row, cover = strip[some], row[some], (width * cover)[some]
         depth = self._depth(strip, row, self.depth.mean(axis=0)[strip])

@@ -188,7 +188,7 @@ class _Met:
         return self.parts[-1][0]
 
     def only(self, keep: Ints) -> "_Met":
-        return replace(self, strips=self.strips.only(keep), depth=self.depth[:, keep])
+        return replace(self, strips=self.strips.only(keep), depth=self.depth.take(keep, 1))
 
 
 class _Walk:
@@ -211,7 +211,7 @@ class _Walk:
             here = np.flatnonzero(edge == i)
             for zone, among in _by_zone(sides[i], position[here]):
                 group = here[among]
-                met = _Met(parts, openings, sides[i], strips.only(group), depth[:, group])
+                met = _Met(parts, openings, sides[i], strips.only(group), depth.take(group, 1))
                 if zone.gap and zone.gap.to not in parts:
                     self.into((*parts, zone.gap.to), openings, met.strips)
                 else:
@@ -253,7 +253,7 @@ class _Walk:
             elif i == len(passages):
                 self._reveal(part, band, complex(*passages[-1].lefts[0]), left)
             else:
-                self._beyond(part, band, passages[i], np.maximum(depth[:, group], part.depth))
+                self._beyond(part, band, passages[i], np.maximum(depth.take(group, 1), part.depth))
 
     def _at(self, right: complex, left: complex, strips: Strips) -> tuple[Floats, Floats]:
         """Where rays meet a line: at which depth, and at which share of its length from `right`.
