@@ -93,7 +93,7 @@ class HouseScreen(ProgramScreen):
     def compose(self) -> ComposeResult:
         """Without containers: every widget under the map costs time at each key."""
         yield Bar(id="head")
-        yield HouseMap(self.scene(), id="map")
+        yield HouseMap(self.scene(), self.go, id="map")
         yield Card(self.session, self.look, id="card")
         yield TooSmall(id="small")
         yield Foot()
@@ -412,8 +412,9 @@ class HouseScreen(ProgramScreen):
 
     # Moving about the house
 
-    def on_house_map_asked(self, message: HouseMap.Asked) -> None:
-        room = _room_to(self.session, message.way)
+    def go(self, way: str) -> None:
+        """Select the room that lies that way on the map."""
+        room = _room_to(self.session, way)
         if room is not None:
             self.select(room)
 

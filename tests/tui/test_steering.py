@@ -1,12 +1,18 @@
 """Arrow keys go where they point, and every room of a level can be reached from every other."""
 
+import sys
 from collections.abc import Mapping
+from pathlib import Path
 
 from hypothesis import given
 from hypothesis import strategies as st
 
+from housemap.file import save_house
 from housemap.model.house import Point
+from housemap.tui.commands import BY_ID
 from housemap.tui.navigation import next_room, room_that_way
+from tests.support.houses import small_house
+from tests.support.terminal import Terminal, key_bytes
 
 WAYS = ("left", "right", "up", "down")
 CROSS = {"c": (0.0, 0.0), "e": (4.0, 0.0), "w": (-4.0, 0.0), "n": (0.0, 4.0), "s": (0.0, -4.0)}
@@ -74,3 +80,14 @@ def test_the_walk_begins_again_at_its_end() -> None:
     assert next_room(["a", "b"], "a", -1) == "b"
     assert next_room(["a", "b"], None, 1) == "a"
     assert next_room([], None, 1) is None
+
+
+def test_keys_typed_at_once_are_for_the_room_that_the_first_goes_to(tmp_path: Path) -> None:
+    save_house(small_house(visits={}), tmp_path / "house.toml")
+    argv = [sys.executable, "-m", "housemap", str(tmp_path / "house.toml")]
+    keys = (key_bytes(BY_ID[each].keys[0]) for each in ("next-room", "tick"))
+    with Terminal(argv, home=tmp_path, size=(100, 30)) as terminal:
+        terminal.wait_for("Hall")
+        terminal.settle()
+        terminal.send(b"".join(keys))
+        terminal.wait_for("Kitchen ticked off")

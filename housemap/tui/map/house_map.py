@@ -1,5 +1,6 @@
 """The map of one level: shows a house, follows the selected room, reports keys and clicks."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar
 
@@ -38,17 +39,23 @@ class HouseMap(Stage, can_focus=True):
 
         room: str
 
-    @dataclass
-    class Asked(Message):
-        """A key asked to go "left", "right", "up", "down", "next" or "previous"."""
-
-        way: str
-
     class Shown(Message):
         """The map has been on the screen for the first time."""
 
-    def __init__(self, scene: Scene, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
+    def __init__(
+        self,
+        scene: Scene,
+        go: Callable[[str], None] = lambda _: None,
+        *,
+        id: str | None = None,  # noqa: A002 - Textual's name
+    ) -> None:
+        """`go` is called at once with "left", "right", "up", "down", "next" or "previous".
+
+        A message would come after the next key where two are typed at once, and that key would be
+        for the room left behind.
+        """
         super().__init__(id=id)
+        self._go = go
         self._scene = scene
         self._was_shown = False
         self._steps = 0
@@ -156,10 +163,10 @@ class HouseMap(Stage, can_focus=True):
     # What the user does
 
     def action_go(self, way: str) -> None:
-        self.post_message(self.Asked(way))
+        self._go(way)
 
     def action_next(self, step: int) -> None:
-        self.post_message(self.Asked("next" if step > 0 else "previous"))
+        self._go("next" if step > 0 else "previous")
 
     def on_click(self, event: Click) -> None:
         room = self._room_at(event.get_content_offset(self))
