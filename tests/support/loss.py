@@ -27,7 +27,7 @@ from tests.support.terminal import Terminal
 RACES, KILLS = 2_000, 1_000
 SHOWN_FOR_S = 1.0
 """How long an edit has been on the screen that must not be lost."""
-TICK = BY_ID["tick"].keys[0]
+TICK = BY_ID["mark"].keys[0]
 ROOMS = len(small_house().rooms)
 
 

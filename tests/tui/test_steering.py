@@ -85,7 +85,7 @@ def test_the_walk_begins_again_at_its_end() -> None:
 def test_keys_typed_at_once_are_for_the_room_that_the_first_goes_to(tmp_path: Path) -> None:
     save_house(small_house(visits={}), tmp_path / "house.toml")
     argv = [sys.executable, "-m", "housemap", str(tmp_path / "house.toml")]
-    keys = (key_bytes(BY_ID[each].keys[0]) for each in ("next-room", "tick"))
+    keys = (key_bytes(BY_ID[each].keys[0]) for each in ("next", "mark"))
     with Terminal(argv, home=tmp_path, size=(100, 30)) as terminal:
         terminal.wait_for("Hall")
         terminal.settle()
