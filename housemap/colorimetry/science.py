@@ -55,5 +55,18 @@ def renotation() -> list[tuple[str, float, float, float, float]]:
     return [(str(h), float(v), float(c), float(xyY[0]), float(xyY[1])) for (h, v, c), xyY in rows]
 
 
+def rendering(power: Floats) -> tuple[float, float, float]:
+    """CIE 13.3 Ra, and Rf and Rg of ANSI/IES TM-30, of a light at 380(5)780 nm, (81,)."""
+    light = colour.SpectralDistribution(dict(zip(FINE_NM.tolist(), power.tolist(), strict=True)))
+    with warnings.catch_warnings():
+        # It is told that its tables reach further than the light.
+        warnings.simplefilter("ignore")
+        fidelity: Any = colour.colour_fidelity_index(
+            light, additional_data=True, method="ANSI/IES TM-30-18"
+        )
+        ra: Any = colour.colour_rendering_index(light)
+    return float(ra), float(fidelity.R_f), float(fidelity.R_g)
+
+
 def _sampled(spectrum: Any) -> Floats:
     return np.asarray(spectrum[FINE_NM], dtype=np.float64)

@@ -63,9 +63,21 @@ def lightness(y100: Floats) -> Floats:
 
 def srgb_to_xyz(srgb1: Floats) -> Floats:
     """XYZ100 (D65, 2 degrees) of gamma-encoded sRGB; negative values keep their sign."""
+    return linear_from_srgb(srgb1) @ SRGB_TO_XYZ100.T
+
+
+def linear_from_srgb(srgb1: Floats) -> Floats:
+    """The sRGB curve undone (IEC 61966-2-1)."""
     size = np.abs(srgb1)
     linear = np.where(size <= SRGB_STRAIGHT, size / 12.92, ((size + 0.055) / 1.055) ** 2.4)
-    return np.copysign(linear, srgb1) @ SRGB_TO_XYZ100.T
+    return np.copysign(linear, srgb1)
+
+
+def srgb_from_linear(linear1: Floats) -> Floats:
+    """The sRGB curve (IEC 61966-2-1)."""
+    size = np.abs(linear1)
+    encoded = np.where(size <= LINEAR_STRAIGHT, 12.92 * size, 1.055 * size ** (1 / 2.4) - 0.055)
+    return np.copysign(encoded, linear1)
 
 
 def xyz_to_srgb(xyz100: Floats) -> Floats:
@@ -73,10 +85,7 @@ def xyz_to_srgb(xyz100: Floats) -> Floats:
 
     Negative light is encoded with its sign, so that the way back is exact.
     """
-    linear = xyz100 @ XYZ100_TO_SRGB.T
-    size = np.abs(linear)
-    encoded = np.where(size <= LINEAR_STRAIGHT, 12.92 * size, 1.055 * size ** (1 / 2.4) - 0.055)
-    return np.copysign(encoded, linear)
+    return srgb_from_linear(xyz100 @ XYZ100_TO_SRGB.T)
 
 
 def hex_to_srgb(text: str) -> tuple[float, float, float]:

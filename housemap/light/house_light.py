@@ -492,7 +492,7 @@ def _sources(place: int, inputs: RoomInputs, scene: Scene) -> list[_Shining]:
     for lamp in inputs.room.lamps.values():
         at = lamp_place_m(inputs.room, lamp)
         source = Source(place, _at(at), _lamp_candela(lamp.aim), passages.LAMP_LINES)
-        column = ("evening", sources.lamp(lamp.kelvin, lamp.spectrum))
+        column = ("evening", sources.lamp(lamp.kelvin, lamp.spectrum, lamp.power))
         if lamp.lumens > 0.0:
             found.append(_Shining(source, column, lamp.lumens, 1.0))
     return found

@@ -178,7 +178,7 @@ def facing_kelvin(inputs: RoomInputs, window: Window) -> float:
 
 def _from(room: Room, shape: Shape, mesh: Mesh, lamp: Lamp) -> Beam:
     shares = shape_cache.lamp_shares(shape, lamp_place_m(room, lamp), lamp.aim)
-    spectrum = sources.lamp(lamp.kelvin, lamp.spectrum)
+    spectrum = sources.lamp(lamp.kelvin, lamp.spectrum, lamp.power)
     return Beam(spectrum, lamp.lumens, lamp.lumens * shares / mesh.area_m2)
 
 

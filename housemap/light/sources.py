@@ -7,9 +7,12 @@ import numpy as np
 
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
+from housemap.model.house import SpectralPower
 
 LED_SERIES = ((2733.0, "LED-B1"), (2998.0, "LED-B2"), (4103.0, "LED-B3"))
 """Blue-pumped phosphor lamps, the usual white LEDs (CIE 15:2018 table 12)."""
+USUAL_KELVIN = 2700.0
+"""Of a lamp of which nothing is said (common practice)."""
 LED_BELOW_K = 4000.0
 DAYLIGHT_K = (4000.0, 25000.0)
 
@@ -19,9 +22,11 @@ class Spectrum:
     """What tells one light from another: an illuminant's name, or a kind and its kelvin."""
 
     kind: str
-    """"daylight", "lamp" or "named"."""
+    """"daylight", "lamp", "named" or "measured"."""
     kelvin: float = 0.0
     name: str = ""
+    measured: tuple[float, ...] = ()
+    """Start and step in nm, then relative power at each step."""
 
     def __str__(self) -> str:
         return self.name or f"{self.kind} of {self.kelvin:.0f} K"
@@ -31,8 +36,11 @@ def daylight(kelvin: float) -> Spectrum:
     return Spectrum("daylight", kelvin)
 
 
-def lamp(kelvin: float, name: str | None) -> Spectrum:
-    return Spectrum("named", name=name) if name else Spectrum("lamp", kelvin)
+def lamp(kelvin: float | None, name: str | None, power: SpectralPower | None = None) -> Spectrum:
+    """Of a lamp: as measured, else by its CIE illuminant, else by its colour temperature."""
+    if power:
+        return Spectrum("measured", measured=(power.start_nm, power.step_nm, *power.values))
+    return Spectrum("named", name=name) if name else Spectrum("lamp", kelvin or USUAL_KELVIN)
 
 
 @lru_cache(maxsize=256)
@@ -41,6 +49,10 @@ def power(spectrum: Spectrum) -> Floats:
 
     Raises ColourError for an illuminant that does not exist.
     """
+    if spectrum.kind == "measured":
+        start, step, *values = spectrum.measured
+        nm = start + step * np.arange(len(values))
+        return np.asarray(np.interp(spectra.FINE_NM, nm, values, left=0.0, right=0.0))
     if spectrum.kind == "named":
         return spectra.illuminant(spectrum.name)
     if spectrum.kind == "lamp" and spectrum.kelvin < LED_BELOW_K:

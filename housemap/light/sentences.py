@@ -1,0 +1,68 @@
+"""What the light of a room means, in two or three sentences for who has to live in it."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+SHIFT = 6.0
+"""CAM16-UCS units between day and lamplight from which a colour visibly changes."""
+TINTED = 5.0
+"""CAM16-UCS units that the floor or a wall must add to be worth a word."""
+DIM_EVENING_LUX, BRIGHT_EVENING_LUX = 50.0, 200.0
+"""Mean on the walls (our assumption)."""
+
+
+@dataclass(frozen=True, slots=True)
+class LightFigures:
+    """Of one room; None where it is not known."""
+
+    median_percent: float | None
+    """Daylight factor that half of the working plane has."""
+    aim_percent: float
+    evening_lux: float | None
+    tint_name: str = ""
+    """What bounces make of a white wall by day, such as "peach"."""
+    tint_from: str = ""
+    """What does it, such as "oak floor"."""
+    tint_size: float = 0.0
+    shift: float | None = None
+    """Of the walls' colour between day and evening."""
+    band: float = 0.0
+    """How far `shift` may be off."""
+
+
+def sentences(room: LightFigures) -> tuple[str, ...]:
+    """Two or three sentences; one where hardly anything is known."""
+    return tuple(_each(room))[:3]
+
+
+def _each(room: LightFigures) -> Iterator[str]:
+    yield _by_day(room)
+    if room.tint_size > TINTED and room.tint_name:
+        yield f"The {room.tint_from or 'room'} turns the walls {room.tint_name}."
+    yield from _by_lamp(room)
+
+
+def _by_day(room: LightFigures) -> str:
+    if room.median_percent is None:
+        return "No daylight is known: measure the room and its windows."
+    part = room.median_percent / room.aim_percent
+    if part < 0.1:  # noqa: PLR2004 - a tenth of what one aims for
+        return "Dark by day: lamps are on all the time."
+    if part < 1.0:
+        return "Dim by day."
+    return "Bright by day." if part > 2.0 else "Light enough by day."  # noqa: PLR2004
+
+
+def _by_lamp(room: LightFigures) -> Iterator[str]:
+    if room.shift is not None and room.shift > SHIFT + room.band:
+        yield "By lamp the colour shifts visibly: put a sample up."
+    elif room.shift is not None and room.shift > SHIFT - room.band:
+        yield "By lamp the colour may shift: judge it by a sample."
+    elif room.evening_lux is None:
+        yield "No lamp lights it in the evening."
+    elif room.evening_lux < DIM_EVENING_LUX:
+        yield "By lamp it is dim."
+    elif room.evening_lux > BRIGHT_EVENING_LUX:
+        yield "By lamp it is bright, and the colour stays as it is."
+    else:
+        yield "By lamp the colour stays as it is."
