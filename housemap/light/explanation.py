@@ -29,7 +29,7 @@ opening is judged in hue and chroma by the eye's own light, in lightness by the 
 """
 
 FACTOR_HELP = """\
-Daylight over the working plane, 0.85 m high and 0.5 m off the walls, as a part of the light outside:
+Daylight on the working plane, 0.85 m high and 0.5 m off the walls, against the light outside:
 what half of the plane has at least, by windows and through openings. BS EN 17037:2018 with its UK
 annex asks for 100 lx in bedrooms, 150 in living rooms and 200 in kitchens under a sky of 14,100 lx
 (0.7, 1.1 and 1.4 %); for other rooms we take 0.7 %. Beside it stands the average daylight factor
