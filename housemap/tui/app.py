@@ -8,6 +8,7 @@ import gc
 import signal
 import sys
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -86,6 +87,10 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
             self.register_theme(theme)
         if theme_name(self.look) != self.theme:
             self.theme = theme_name(self.look)
+
+    @property
+    def settings(self) -> Settings:
+        return self._settings
 
     @property
     def look(self) -> Look:
@@ -234,12 +239,19 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
 
     def action_greys(self) -> None:
         """Change between the dark and the light surround, and remember which."""
-        self._settings = Settings(light=not self._settings.light)
+        self._settings = replace(self._settings, light=not self._settings.light)
         write_settings(self._settings)
         self.theme = theme_name(self.look)
         for screen in self.screen_stack:
             if isinstance(screen, ProgramScreen) and screen.is_composed:
                 screen.look_changed()
+
+    def action_next_step(self) -> None:
+        """Show the next step below the map, or no more, and remember which."""
+        self._settings = replace(self._settings, steps=not self._settings.steps)
+        write_settings(self._settings)
+        if self._house is not None:
+            self._house.draw_status()
 
     def action_light(self, light: "Light | None" = None) -> None:
         """Show the open house under a light, or under the next one."""

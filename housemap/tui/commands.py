@@ -491,6 +491,8 @@ _BY_NAME: tuple[Command, ...] = (
     _by_name("open-file", FILE, "Open a house file by its name", "file", contexts=(START,),
              when=None),
     _by_name("demo", FILE, "Open the demo house", "demo", contexts=(START,), when=None),
+    _by_name("next-step", PROGRAM, "Show or hide the next step below the map", "next_step",
+             "advice", "hint", contexts=(ANY,), when=None),
     _by_name("greys", PROGRAM, "Change to a light or a dark surround", "greys", "theme", "dark",
              contexts=(ANY,), when=None),
 )  # fmt: skip

@@ -6,9 +6,12 @@ from itertools import combinations
 from housemap.errors import EditError
 from housemap.model.house import Light
 from housemap.plan.house_graph import HouseGraph, Pair, graph_of, sorted_pair
+from housemap.tui.commands import BY_ID, Keymap
+from housemap.tui.keys import shown_key
 from housemap.tui.map.drawing import Sight
 from housemap.tui.render.cells import plain
 from housemap.tui.render.shades import Shades, shades_of
+from housemap.workbench.next_step import next_step
 from housemap.workbench.session import Session
 
 SCREEN_IS_NOT_PAINT = "A screen is a poor judge of paint: decide by a sample."
@@ -35,6 +38,13 @@ def notes_of(session: Session) -> Iterator[str]:
         yield "read-only"
     if session.changed_on_disk:
         yield "changed on disk"
+
+
+def step_of(session: Session, keymap: Keymap) -> str:
+    """What comes next in the decided house, with its key."""
+    step = next_step(session)
+    keys = BY_ID[step.command].keys_in(keymap)
+    return f"Next: {step.text} ({shown_key(keys[0])})"
 
 
 def map_offers(session: Session) -> Iterator[str]:

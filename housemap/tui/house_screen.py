@@ -28,6 +28,7 @@ from housemap.tui.describe import (
     notes_of,
     place_of,
     sights_of,
+    step_of,
 )
 from housemap.tui.keys import bindings_of
 from housemap.tui.lines import Bar, Foot
@@ -248,6 +249,13 @@ class HouseScreen(ProgramScreen):
     def fault(self) -> str:
         """That a crash would lose the work."""
         return self.find_task(FilesTask).safekeeping.fault
+
+    @property
+    def hint(self) -> str:
+        """The next step of the house while only its map is shown."""
+        if self._panel is not None or self._stage is not None or not self.program.settings.steps:
+            return self.HINT
+        return step_of(self.session, self.program.keymap)
 
     @property
     def bar(self) -> Sequence[str]:

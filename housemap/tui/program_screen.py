@@ -18,6 +18,7 @@ from housemap.tui.render.bars import head_line, key_bar, status_line
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS, Rows, TooSmall
+from housemap.tui.settings import Settings
 from housemap.tui.terminal import Depth
 from housemap.tui.textual_fixes import LeftOnce
 
@@ -43,6 +44,8 @@ class Program(Protocol):
     def open_session(self, session: "Session") -> None:
         """Show a house."""
 
+    @property
+    def settings(self) -> Settings: ...
     def show_start(self) -> None:
         """Close the house that is open."""
 
@@ -61,7 +64,7 @@ class ProgramScreen(LeftOnce, Screen[None]):
     BAR: ClassVar[tuple[str, ...]] = ("back",)
     """The commands that the key bar shows."""
     HINT: ClassVar[str] = SCREEN_IS_NOT_PAINT
-    """What the status line shows while there is no message."""
+    """What the status line shows, unless a screen knows better."""
 
     def __init__(self) -> None:
         super().__init__()
@@ -98,11 +101,16 @@ class ProgramScreen(LeftOnce, Screen[None]):
 
     def draw_status(self) -> None:
         told = self._message or self.fault
-        text, loud = (told, True) if told else (self.HINT, False)
+        text, loud = (told, True) if told else (self.hint, False)
         words, look = self.program.depth.words, self.look
         self.query_one(Foot).show_status(
             lambda width: status_line(text, words, width, look, loud=loud)
         )
+
+    @property
+    def hint(self) -> str:
+        """What the status line shows while there is no message."""
+        return self.HINT
 
     @property
     def fault(self) -> str:

@@ -15,6 +15,8 @@ FILE = "screen.json"
 class Settings:
     light: bool = False
     """Whether the surround is light."""
+    steps: bool = True
+    """Whether the next step is shown below the map."""
 
 
 def read_settings() -> Settings:
@@ -23,7 +25,9 @@ def read_settings() -> Settings:
         found = json.loads((state_folder() / FILE).read_text("utf-8"))
     except (OSError, ValueError):
         return Settings()
-    return Settings(light=isinstance(found, dict) and found.get("light") is True)
+    if not isinstance(found, dict):
+        return Settings()
+    return Settings(found.get("light") is True, found.get("steps") is not False)
 
 
 def write_settings(settings: Settings) -> None:

@@ -27,24 +27,24 @@ def next_step(session: Session) -> NextStep:
 def _steps(session: Session) -> Iterator[NextStep]:
     house = session.house
     if not house.rooms:
-        yield NextStep("Write down the first room.", "new")
+        yield NextStep("write down the first room", "new")
     unmeasured = _names(house, [k for k, r in house.rooms.items() if not is_measured(r)])
-    measure = NextStep(f"Not measured yet: {unmeasured}. Measure and write down.", "new")
+    measure = NextStep(f"measure {unmeasured}", "new")
     begun = any(room.paints.walls for room in house.rooms.values())
     if unmeasured and not begun:
         yield measure
     if not house.paints:
-        yield NextStep("There are no paints yet. Add some from a deck.", "decks")
+        yield NextStep("add paints from a deck", "decks")
     if bare := _names(house, [k for k, r in _indoors(house) if r.paints.walls is None]):
-        yield NextStep(f"Walls without a paint: {bare}. Choose one.", "open")
+        yield NextStep(f"choose wall paint for {bare}", "open")
     if serious := _serious(session):
-        count = f"{serious} serious findings" if serious > 1 else "A serious finding"
-        yield NextStep(f"{count} to look at before anything is bought.", "findings")
+        count = f"{serious} serious findings" if serious > 1 else "a serious finding"
+        yield NextStep(f"look at {count}", "findings")
     if untried := _untried(house):
-        yield NextStep(f"Not approved by a sample yet: {untried}. Put samples up.", "samples")
+        yield NextStep(f"put up samples of {untried}", "samples")
     if unmeasured:
         yield measure  # the schedule counts litres of measured rooms alone
-    yield NextStep("All walls are painted and approved. Write the schedule.", "schedule")
+    yield NextStep("write the painter's schedule", "schedule")
 
 
 def _indoors(house: House) -> Iterator[tuple[str, Room]]:

@@ -7,6 +7,7 @@ from housemap.choose.deck.chips import all_chips
 from housemap.choose.remedies import Deck, remedies_of
 from housemap.model.house import House, SurfacePaints
 from housemap.tui.tasks.choose import ChoosingPanel
+from housemap.tui.tasks.choose_drawing import change_text
 from housemap.tui.tasks.decks import DecksTask, built_in_deck
 from housemap.tui.tasks.findings import MOST_REMEDIES, FindingPanel, FindingsPanel
 from housemap.tui.tasks.findings_drawing import NO_REMEDY
@@ -110,7 +111,7 @@ async def test_the_remedies_are_those_that_clear_it_with_what_they_do() -> None:
         await desk.remedies_found()
         text = " ".join(desk.panel_text.split())
         for remedy in wanted:
-            assert f"{len(base.findings)}→{len(remedy.report.findings)}" in text
+            assert change_text(len(base.causes), len(remedy.report.causes)) in text
 
 
 async def test_a_remedy_is_shown_applied_and_undone() -> None:

@@ -32,13 +32,13 @@ def measured(house: House) -> House:
 
 
 def test_an_empty_house_wants_its_first_room() -> None:
-    assert step(House()) == NextStep("Write down the first room.", "new")
+    assert step(House()) == NextStep("write down the first room", "new")
 
 
 def test_what_is_not_measured_is_measured_next() -> None:
     rooms = {name: Room(name) for name in ("Hall", "Study", "Den")}
     found = step(House(rooms=rooms))
-    assert found.text == "Not measured yet: Hall and 2 more rooms. Measure and write down."
+    assert found.text == "measure Hall and 2 more rooms"
     assert found.command == "new"
 
 
@@ -50,7 +50,7 @@ def test_bare_walls_are_named_but_not_those_of_a_terrace() -> None:
     terrace = Room("Terrace", use="outdoor", size_m=(3, 3))
     study = replace(CALM.rooms["study"], paints=replace(CALM.rooms["study"].paints, walls=None))
     house = replace(CALM, rooms={**CALM.rooms, "study": study, "terrace": terrace})
-    assert step(house).text == "Walls without a paint: Study. Choose one."
+    assert step(house).text == "choose wall paint for Study"
     assert step(house).command == "open"
 
 
@@ -67,7 +67,7 @@ def test_paints_without_an_approved_sample_are_tried_next() -> None:
 
 
 def test_before_the_schedule_every_room_is_measured() -> None:
-    assert step(approved(CALM)).text.startswith("Not measured yet: Hall and 1 more room.")
+    assert step(approved(CALM)).text.startswith("measure Hall and 1 more room")
 
 
 def test_every_step_is_a_command_and_no_line_is_long() -> None:

@@ -102,6 +102,8 @@ def card_rows(view: CardView, width: int) -> list[Row]:
     room = view.house.rooms[view.room]
     return [
         *page.title(room.name),
+        *_in_short(view, room, page),
+        page.blank(),
         *_facts(room, view.house, page),
         *lacking_rows(view.shades, view.room, page),
         page.blank(),
@@ -111,6 +113,45 @@ def card_rows(view: CardView, width: int) -> list[Row]:
         *_seen(view, page),
         *_found(view, page),
     ]
+
+
+LIGHT_LRV, DARK_LRV = 60.0, 30.0
+"""From which and to which LRV walls are called light and dark (common practice, no source)."""
+
+
+def _in_short(view: CardView, room: Room, page: Page) -> Iterator[Row]:
+    """The room in three plain lines: its walls, what it joins, what there is to look at."""
+    yield from page.text(_walls_text(view, room))
+    if view.report is None:
+        return
+    yield from page.text(_links_text(view.report, view.room))
+    count = len(view.report.causes_by_room.get(view.room, ()))
+    yield from page.text(
+        f"{count} thing{'' if count == 1 else 's'} to look at." if count else "Nothing to look at."
+    )
+
+
+def _walls_text(view: CardView, room: Room) -> str:
+    paint_id = room.paints.walls
+    if paint_id is None:
+        return "Unpainted walls."
+    lrv, tone = (
+        view.shades.plain.lrv.get(paint_id),
+        view.shades.undertone(view.room, "walls", paint_id),
+    )
+    depth = ""
+    if lrv is not None:
+        depth = "Light" if lrv >= LIGHT_LRV else "Dark" if lrv <= DARK_LRV else "Mid-tone"
+    words = ", ".join(filter(None, (depth, tone.name if tone else "")))
+    return f"{words} walls ({view.house.paints[paint_id].name}).".strip()
+
+
+def _links_text(report: "Report", room: str) -> str:
+    graph = report.study.graph
+    doors, seen = len(graph.opens_into(room)), len(graph.sees(room))
+    if not doors:
+        return "Opens into no other room."
+    return f"Opens into {doors} room{'' if doors == 1 else 's'}, sees {seen}."
 
 
 def _facts(room: Room, house: House, page: Page) -> Iterator[Row]:
@@ -198,7 +239,7 @@ def _stays(view: CardView, room: Room, page: Page) -> Iterator[Row]:
     """Floors and fixed finishes."""
     finishes = dict.fromkeys((*([room.floor] if room.floor else []), *room.fixed))
     if finishes:
-        yield from page.heading("stays")
+        yield from page.heading("you are keeping")
     for finish_id in finishes:
         label = "floor" if finish_id == room.floor else "fixed"
         coat = view.shades.stays(view.room, label, finish_id)
@@ -208,7 +249,7 @@ def _stays(view: CardView, room: Room, page: Page) -> Iterator[Row]:
 
 # What it sees
 
-WAY, APART, LRV = 10, 6, 6
+WAY, APART, LRV = 10, 8, 6
 """Columns of how a room is seen, of the difference, and of the difference in LRV."""
 
 
@@ -224,7 +265,7 @@ def _seen(view: CardView, page: Page) -> Iterator[Row]:
         return
     numbers = APART if page.narrow else APART + LRV
     names = page.inner - LEFT - WAY - numbers + 1
-    columns = f"{'apart':>{APART}}{'LRV':>{LRV}}"[:numbers]
+    columns = f"{'differs':>{APART}}{'LRV':>{LRV}}"[:numbers]
     yield from page.heading(f"{fit('sees', LEFT - 1 + names + WAY)}{columns}", tidy=False)
     for other in neighbours:
         pair = study.pairs[min(view.room, other), max(view.room, other)]
@@ -259,7 +300,7 @@ def _found(view: CardView, page: Page) -> Iterator[Row]:
     if view.report is None:
         return
     found = sentences(view.report, view.room)
-    yield from page.heading("found" if found else "nothing found here")
+    yield from page.heading("to look at" if found else "nothing to look at here")
     for severity, sentence in found:
         lead = f" {view.look.glyphs.marks[severity]}{letter_of(severity)} "
         for line in wrap(sentence, page.inner - 3):
@@ -280,7 +321,7 @@ def sentences(report: "Report", room: str) -> Sequence[tuple[str, str]]:
 
 # The card of the room that is selected in a session.
 
-EMPTY = "No rooms yet. Press a and type the first one, such as Hall 1.8 x 5.2."
+EMPTY = "No rooms yet. Press n and type the first one, such as Hall 1.8 x 5.2."
 
 
 def session_card(session: Session, look: Look, width: int) -> Sequence[Row]:

@@ -38,6 +38,7 @@ from housemap.tui.tasks.choose_drawing import (
     raised_text,
     reach_text,
     told_of,
+    verdict_of,
 )
 from housemap.workbench.choosing import Ranks, Target, ranks_of, reach_on
 from housemap.workbench.session import Session
@@ -202,13 +203,12 @@ class ChoosingPanel(SearchPanel):
         option = self._shown[number]
         candidate = self.ranks.candidates.get(option.paint)
         after = candidate.findings_after if candidate else None
-        told = change_text(self._now, after, self.look)
+        change = change_text(self._now, after)
         if option.paint == self.target.paint_in(self.session.house):
-            told = "as it is"
+            change = "as it is now"
         coat, line = self._coat(option.paint), Line(self.look, width, chosen)
         tried = tried_in(self.session.house, option.paint or "", self.target.room)
-        house = reach_text(self.reach, option.paint)
-        return option_rows(option, coat, candidate, told, line, tried=tried, house=house)
+        return option_rows(option, coat, verdict_of(candidate), change, line, tried=tried)
 
     def _coat(self, paint: str | None) -> Coat:
         """How a paint looks on the surface; worked out when it comes into view."""
@@ -232,7 +232,7 @@ class ChoosingPanel(SearchPanel):
             self.session.selection.light,
             self.ranks.candidates.get(after.paint), self._raised(after.paint),
             self._told, self.search, self._fault, self._now,
-            self.reach.rooms if self.reach else 0,
+            self.reach.rooms if self.reach else 0, reach_text(self.reach, after.paint),
         )  # fmt: skip
         return choosing_head(view, self.look, width, height)
 

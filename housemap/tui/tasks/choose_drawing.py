@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
 
+from housemap.checks.finding import SEVERITY_COST
 from housemap.choose.paint_query import search_words
 from housemap.model.house import House, Light
 from housemap.tui.render.cells import Row, cut, wrap
@@ -21,9 +22,6 @@ if TYPE_CHECKING:
     from housemap.colorimetry.facts import ColourFacts
     from housemap.model.samples import Tried
 
-
-WIDE = 44
-"""Columns from which on the cost stands in the list too."""
 
 TALL = 30
 """Rows from which on there is place for what a paint would raise, and for the caution."""
@@ -45,7 +43,7 @@ class Option:
     facts: "ColourFacts | None" = None
 
 
-NO_PAINT = Option(None, "no paint", "", None, "leave it bare", search_words("no paint bare"))
+NO_PAINT = Option(None, "no paint", "", None, "leave it unpainted", search_words("no paint bare"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,11 +72,13 @@ class Choosing:
     findings: int | None
     """Of the decided house."""
     to_fill: int = 0
-    """Rooms that are bare beside this one, once it is known what the whole house can be."""
+    """Rooms that are unpainted beside this one, once it is known what the whole house can be."""
+    house: str = ""
+    """How many problems the house has at best with the new one."""
 
 
 def options_of(house: House, report: "Report | None") -> tuple[Option, ...]:
-    """No paint, then every paint of the house by name."""
+    """Every paint of the house by name, then no paint."""
     colours = colours_of(house, report)
     swatches = report.study.swatches if report else {}
     found = []
@@ -91,7 +91,7 @@ def options_of(house: House, report: "Report | None") -> tuple[Option, ...]:
         words = search_words(paint.name, paint.code, paint_id, paint.deck, *said)
         lrv, undertone = colours.lrv.get(paint_id), tone.name if tone else ""
         found.append(Option(paint_id, paint.name, paint.code, lrv, undertone, words, facts))
-    return NO_PAINT, *sorted(found, key=lambda option: option.name.casefold())
+    return *sorted(found, key=lambda option: option.name.casefold()), NO_PAINT
 
 
 class SearchedOptions:
@@ -114,45 +114,59 @@ class SearchedOptions:
 def best_first(
     options: Iterable[Option], ranks: Mapping[str | None, tuple[object, ...]]
 ) -> list[Option]:
-    """No paint, the ranked ones in their order, then those without a rank as they stood."""
+    """The ranked ones in their order, those without a rank as they were, and no paint last."""
     return sorted(
         options,
-        key=lambda o: (o.paint is not None, o.paint not in ranks, ranks.get(o.paint, ())),
+        key=lambda o: (o.paint is None, o.paint not in ranks, ranks.get(o.paint, ())),
     )
 
 
 def option_rows(
     option: Option,
     coat: Coat,
-    candidate: "Candidate | None",
-    told: str,
+    verdict: str,
+    change: str,
     line: Line,
     *,
     tried: "Tried" = "untried",
-    house: str = "",
 ) -> tuple[Row, Row]:
-    """An option: swatch, name, code and what is told of it; then LRV, undertone, samples, cost.
-
-    `house`: what the whole house can be with it, in words.
-    """
+    """An option: swatch, name, code and the verdict; then LRV, undertone, and what it changes."""
     swatch = patch(coat, SWATCH, line.look)
     gap = line.run(" ")
     lrv = f"LRV {option.lrv:.0f} " if option.lrv is not None else ""
-    here = f"cost {candidate.cost:.1f}" if candidate and line.width >= WIDE else ""
-    cost = ", ".join(words for words in (here, house) if words)
-    right = f"{line.look.glyphs.tried[tried]} {cost}".strip()
+    right = f"{line.look.glyphs.tried[tried]} {change}".strip()
     lead = line.mark(), swatch, gap
     return (
-        line.row(lead, f"{option.name} {option.code}".strip(), told, strong=line.chosen),
+        line.row(lead, f"{option.name} {option.code}".strip(), verdict, strong=line.chosen),
         line.row((gap, swatch, gap), f"{lrv}{option.undertone}", right, quiet=True),
     )
 
 
-def change_text(before: int | None, after: int | None, look: Look) -> str:
-    """As in "20→18"."""
+def verdict_of(candidate: "Candidate | None") -> str:
+    """One word on a paint on its surface: as grave as the worst that would be found there."""
+    if candidate is None:
+        return ""
+    worst = max(candidate.parts.values(), default=0.0)
+    if worst >= SEVERITY_COST["fault"]:
+        return "clashes"
+    return "look again" if worst >= SEVERITY_COST["warn"] else "fits"
+
+
+def change_text(before: int | None, after: int | None) -> str:
+    """How many findings it adds or takes away, as in "2 fewer"."""
     if before is None or after is None:
         return ""
-    return f"{before}{look.glyphs.to}{after}"
+    if before == after:
+        return "no change"
+    return f"{abs(after - before)} {'more' if after > before else 'fewer'}"
+
+
+def findings_text(before: int | None, after: int | None) -> str:
+    """As in "18 findings, 2 fewer"."""
+    if after is None:
+        return ""
+    count = f"{after} finding{'' if after == 1 else 's'}"
+    return ", ".join(filter(None, (count, change_text(before, after))))
 
 
 def harmony_text(harmony: float) -> str:
@@ -172,7 +186,7 @@ def choosing_head(view: Choosing, look: Look, width: int, height: int) -> list[R
         colours,
         names_below((view.before.name, view.after.name), width, look),
         line.row(margin, view.fault or _apart(view), strong=bool(view.fault), quiet=not view.fault),
-        line.row(margin, _weight(view, look), quiet=True),
+        line.row(margin, _weight(view), quiet=True),
         *(_outlook(view, Page(look, width)) if height >= TALL else ()),
     ]
 
@@ -199,47 +213,47 @@ def search_row(search: str, line: Line) -> Row:
 
 def _apart(view: Choosing) -> str:
     if view.before.paint == view.after.paint:
-        return "as it is"
+        return "as it is now"
     apart = view.difference
     if apart is None:
         return "nothing to compare"
     if view.light != "reference":
-        return f"{apart.ucs:.1f} apart in reference light"
-    return f"{apart.ucs:.1f} apart, CIEDE2000 {apart.de00:.1f}"
+        return f"difference {apart.ucs:.1f} in reference light"
+    return f"difference {apart.ucs:.1f}, CIEDE2000 {apart.de00:.1f}"
 
 
-def _weight(view: Choosing, look: Look) -> str:
-    """What the new one costs, how it goes with the walls in view, and the findings."""
+def _weight(view: Choosing) -> str:
+    """The findings of the house with the new one, and how bad it is here."""
     one = view.candidate
     if one is None:
-        return "weighing what it does"
-    harmony = f", harmony {harmony_text(one.harmony)}" if one.harmony is not None else ""
-    change = change_text(view.findings, one.findings_after, look)
-    return f"cost {one.cost:.1f}{harmony}, {change}"
+        return "comparing what it does"
+    problems = f"; problems here {one.cost:.0f}" if one.cost else ""
+    return f"{findings_text(view.findings, one.findings_after)}{problems}"
 
 
 def _outlook(view: Choosing, page: Page) -> Iterator[Row]:
     """What would be found in the room with the new paint, and the caution."""
-    lines = wrap(f"here then: {view.raised}" if view.raised else "", page.inner)
+    lines = wrap(f"Here then: {view.raised}." if view.raised else "", page.inner)
     yield from (page.line(text) for text in [*lines, "", ""][:2])
     yield page.blank()
-    if view.to_fill:
-        yield from page.text(_house_words(view.to_fill), quiet=True)
+    if view.house:
+        yield from page.text(_house_words(view), quiet=True)
     yield from page.text(CAUTION, quiet=True)
     yield page.blank()
 
 
-def _house_words(rooms: int) -> str:
-    others = "the other bare room" if rooms == 1 else f"the {rooms} other bare rooms"
-    return f"house: what the whole house costs at best with the paint here and {others} filled."
+def _house_words(view: Choosing) -> str:
+    rooms = view.to_fill
+    others = "the unpainted room gets its" if rooms == 1 else f"{rooms} unpainted rooms get their"
+    return f"House: problems {view.house} if this goes here and {others} best match."
 
 
 def reach_text(reach: "Reach | None", paint: str | None) -> str:
-    """As in "house 7.5", or "house 7.5 to 9.0" where only that much is known."""
+    """As in "8", or "8 to 9" where only that much is known."""
     if reach is None or paint is None or paint not in reach.at_most:
         return ""
-    least, most = f"{reach.at_least[paint]:.1f}", f"{reach.at_most[paint]:.1f}"
-    return f"house {most}" if least == most else f"house {least} to {most}"
+    least, most = f"{reach.at_least[paint]:.0f}", f"{reach.at_most[paint]:.0f}"
+    return most if least == most else f"{least} to {most}"
 
 
 def raised_text(checks: Iterable[str]) -> str:
@@ -253,7 +267,8 @@ def empty_rows(search: str, count: int, look: Look, width: int) -> Sequence[Row]
     """What stands in the place of the list when nothing was found."""
     page = Page(look, width)
     if not count:
-        return [page.blank(), *page.text("This house has no paints yet.")]
+        text = "This house has no paints yet. Press d to take some from a deck, n to add one."
+        return [page.blank(), *page.text(text)]
     return [
         page.blank(),
         *page.text(f'None of the {count} paints fits "{search}".'),

@@ -17,7 +17,7 @@ from housemap.tui.render.cells import Hex, Ink, Row, Run, cut, fit, width_of
 from housemap.tui.render.look import Look, text_on
 from housemap.tui.render.page import SWATCH, Line, Page, names_below, patch, side_by_side
 from housemap.tui.render.shades import Coat
-from housemap.tui.tasks.choose_drawing import change_text
+from housemap.tui.tasks.choose_drawing import findings_text
 from housemap.workbench.deck_browser import DeckBrowser
 from housemap.workbench.session import Session
 
@@ -283,11 +283,11 @@ def warning(metameric: MetamericPair) -> str:
     return f"Metameric: under {lamp} they part by {apart:.1f}{sure}."
 
 
-def does_text(weighed: PaintEffect, titles: Mapping[str, str], findings: int, look: Look) -> str:
-    """As in "Cost 7.7 here: jarring step 5.0, near miss 2.7. Findings 19→18."."""
+def does_text(weighed: PaintEffect, titles: Mapping[str, str], findings: int) -> str:
+    """As in "Problems here 7.7: jarring step 5.0, near miss 2.7. House: 18 findings, 1 fewer."."""
     parts = ", ".join(f"{titles[check]} {cost:.1f}" for check, cost in weighed.parts.items())
-    change = change_text(findings, weighed.findings_after, look)
-    return f"Cost {weighed.cost:.1f} here: {parts or 'nothing is found'}. Findings {change}."
+    change = findings_text(findings, weighed.findings_after)
+    return f"Problems here {weighed.cost:.1f}: {parts or 'none'}. House: {change}."
 
 
 def _others(

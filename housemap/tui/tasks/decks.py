@@ -359,7 +359,7 @@ class DeckScreen(ProgramScreen):
             return f"Costs at least {weighing.at_least[row]:.1f} here: others do better."
         titles = {check.id: check.title.lower() for check in CHECKS}
         found = weighing.best.get(row)
-        return does_text(found, titles, len(base.findings), self.look) if found else ""
+        return does_text(found, titles, len(base.findings)) if found else ""
 
     def _name_in_house(self, swatch: Swatch) -> str:
         paints = self.session.house.paints.values()

@@ -18,7 +18,7 @@ from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line, Page, patch
 from housemap.tui.render.shades import Shades, shades_of
 from housemap.tui.task import Desk, Task, TaskMessage
-from housemap.tui.tasks.choose_drawing import change_text, title_row
+from housemap.tui.tasks.choose_drawing import findings_text, title_row
 from housemap.workbench.searching import Searching
 from housemap.workbench.session import Session
 
@@ -67,7 +67,7 @@ def fill_head(wish: Wish, fill: Fill, look: Look, width: int) -> list[Row]:
         *page.text(limit, quiet=True),
         page.blank(),
         *page.text(_told(fill)),
-        *page.text(_findings(fill, look)),
+        *page.text(_findings(fill)),
         *page.text(
             "Judged in every light, by rooms and pairs; lone accents and crowded views are told of"
             " the result. A screen is a poor judge of paint: sample before you buy.",
@@ -99,8 +99,8 @@ def progress_text(progress: "Progress") -> str:
     return f"{problems}: best found in {progress.seconds:.1f} s; {best}"
 
 
-def _findings(fill: Fill, look: Look) -> str:
-    return f"findings {change_text(*fill.findings, look)}" if fill.findings else ""
+def _findings(fill: Fill) -> str:
+    return findings_text(*fill.findings) if fill.findings else ""
 
 
 def fill_rows(
@@ -336,9 +336,10 @@ class FillTask(Task):
         if house is None:
             self.say("Nothing is chosen yet.")
             return
-        count = len(self._fill.progress.assignment) if self._fill.progress else 0
+        before = self.session.house.rooms
+        count = sum(room != before[key] for key, room in house.rooms.items())
         self.desk.close_panel()
-        self.desk.apply(house, f"Fill {count} rooms", report)
+        self.desk.apply(house, f"Paint {count} room{'' if count == 1 else 's'}", report)
 
     def closing(self) -> None:
         if self._fill_panel() is not None:

@@ -23,7 +23,7 @@ from housemap.tui.render.page import Line
 from housemap.tui.task import Desk, Task, TaskMessage
 from housemap.tui.tasks.checks import ChecksScreen
 from housemap.tui.tasks.choose import ChooseTask
-from housemap.tui.tasks.choose_drawing import change_text
+from housemap.tui.tasks.choose_drawing import findings_text
 from housemap.tui.tasks.findings_drawing import (
     FindingView,
     Search,
@@ -571,11 +571,10 @@ class FindingsTask(Task):
         label = remedy.change.label
         self.show_list(self.session.selection.room)
         if self.desk.apply(remedy.report.house, label, remedy.report):
-            change = change_text(before, after, self.look)
-            self.say(f"Done, {change} findings, u takes it back: {label}")
+            self.say(f"Done: {findings_text(before, after)}. Press u to undo. {label}")
 
     def on_finding_panel_none_yet(self, message: "FindingPanel.NoneYet") -> None:
-        nothing = "Nothing that was tried clears it; c chooses another paint."
+        nothing = "Nothing that was tried clears it. Press ctrl+p for another paint."
         self.say(nothing if message.done else "Still looking for what would clear it.")
 
     def on_finding_panel_left(self, message: "FindingPanel.Left") -> None:

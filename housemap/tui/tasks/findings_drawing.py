@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from housemap.model.house import House
-from housemap.model.severity import counts_text, letter_of
+from housemap.model.severity import SHOWN, counts_text, letter_of
 from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line, Page, names_below, side_by_side
@@ -59,11 +59,11 @@ def mark_of(severity: str, look: Look) -> str:
 
 
 def value_text(finding: "Finding") -> str:
-    """The value against its limit, as in "52.1 / 40"."""
+    """The value and its limit, as in "52.1 (limit 40)"."""
     if finding.value is None:
         return ""
     value = f"{finding.value:.2f}" if abs(finding.value) < 10 else f"{finding.value:.1f}"  # noqa: PLR2004 - digits
-    return value if finding.limit is None else f"{value} / {finding.limit:g}"
+    return value if finding.limit is None else f"{value} (limit {finding.limit:g})"
 
 
 def rooms_text(matter: "Cause", house: House) -> str:
@@ -77,11 +77,12 @@ def matter_rows(matter: "Cause", house: House, line: Line) -> tuple[Row, Row]:
     from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is this
 
     count = len(matter.findings)
-    title = check_of(matter.check).title + (f" x{count}" if count > 1 else "")
+    title = check_of(matter.check).title
+    places = f"{count} places" if count > 1 else ""
     sign = line.run(f"{mark_of(matter.severity, line.look)} ", strong=True)
     return (
-        line.row((line.mark(), sign), title, value_text(matter.first), strong=line.chosen),
-        line.row((line.run("    "),), rooms_text(matter, house), quiet=True),
+        line.row((line.mark(), sign), title, SHOWN[matter.severity], strong=line.chosen),
+        line.row((line.run("    "),), rooms_text(matter, house), places, quiet=True),
     )
 
 
@@ -106,7 +107,7 @@ def findings_head(
     least = LEAST_WORDS[sifting.least]
     more = "" if report is None or report.deep is not None else "; light is still being computed"
     return [
-        title_row("Found", ", ".join(filter(None, (where, least))), line),
+        title_row("To look at", ", ".join(filter(None, (where, least))), line),
         page.line(f"{told}{more}", quiet=True),
         page.blank(),
     ]
@@ -119,7 +120,7 @@ def nothing_rows(sifting: Sifting, report: "Report | None", look: Look, width: i
     rows = [*page.text("Nothing was found here." if sifting.room else "Nothing was found.")]
     if sifting != Sifting():
         rows += page.text(
-            "tab shows this room or the whole house, f also what is slight.", quiet=True
+            "Press h for this room or the whole house, v to see notes too.", quiet=True
         )
     return rows
 
@@ -306,7 +307,7 @@ def _heading_of_remedies(view: FindingView, page: Page) -> Iterator[Row]:
 def _remedy_rows(view: FindingView, remedy: "Remedy", line: Line) -> Iterator[Row]:
     """What changes, and what that does to the findings of the house."""
     before, after = len(view.report.causes), len(remedy.report.causes)
-    change = change_text(before, after, view.look)
+    change = change_text(before, after)
     lead: Sequence[str] = wrap(remedy.change.label, line.width - len(change) - 4)
     for number, text in enumerate(lead):
         first = number == 0

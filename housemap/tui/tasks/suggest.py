@@ -17,7 +17,7 @@ from housemap.tui.render.page import SWATCH, Line, Page, patch
 from housemap.tui.render.shades import Coat
 from housemap.tui.task import Desk, Task, TaskMessage
 from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
-from housemap.tui.tasks.choose_drawing import change_text, title_row
+from housemap.tui.tasks.choose_drawing import findings_text, title_row
 from housemap.tui.tasks.fill import progress_text
 from housemap.workbench.reporting import lit_report
 from housemap.workbench.searching import Searching
@@ -47,7 +47,7 @@ def offers_head(
         *page.text(asked_text(asked), quiet=True),
         *([page.blank()] if tall else []),
         *_strips(offers, number, line, tall=tall),
-        *page.text(_told(offers, number, line.look)),
+        *page.text(_told(offers, number)),
         *(page.text(offers.told, quiet=True) if tall and offers.told else ()),
         *(page.text(CAUTION, quiet=True) if tall else ()),
         page.blank(),
@@ -109,7 +109,7 @@ def proportions(shares: Sequence[float], columns: int) -> list[int]:
     return [size + 1 for size in sizes]
 
 
-def _told(offers: Offers, number: int, look: Look) -> str:
+def _told(offers: Offers, number: int) -> str:
     if offers.fault:
         return offers.fault
     offer = offers.shown(number)
@@ -117,7 +117,7 @@ def _told(offers: Offers, number: int, look: Look) -> str:
         return "looking for a first choice"
     findings = ""
     if offer.findings is not None:
-        findings = f"; findings {change_text(*offer.findings, look)}"
+        findings = f"; {findings_text(*offer.findings)}"
     return f"{progress_text(offer.progress)}{findings}"
 
 

@@ -23,6 +23,7 @@ from housemap.tui.tasks.choose_drawing import (
     change_text,
     choosing_head,
     empty_rows,
+    findings_text,
     harmony_text,
     option_rows,
     options_of,
@@ -62,7 +63,9 @@ def view(**more: Any) -> Choosing:
 @given(NAMES, NAMES, st.integers(24, 60), st.booleans())
 def test_an_entry_is_two_full_rows(name: str, code: str, width: int, chosen: bool) -> None:  # noqa: FBT001 - drawn
     for look in LOOKS:
-        rows = option_rows(option(name, code=code), OAT, None, "20→18", Line(look, width, chosen))
+        rows = option_rows(
+            option(name, code=code), OAT, "fits", "2 fewer", Line(look, width, chosen)
+        )
         assert [width_of(row) for row in rows] == [width, width]
 
 
@@ -111,35 +114,37 @@ def test_the_scrollbar_shows_some_part_and_never_more(
     assert ("#" in shown) == (count > height)
 
 
-def test_options_are_no_paint_and_then_every_paint_by_name() -> None:
+def test_options_are_every_paint_by_name_and_then_no_paint() -> None:
     house = small_house()
     options = options_of(house, report_of(house))
-    assert options[0] == NO_PAINT
-    assert [each.name for each in options[1:]] == ["Chalk Lump", "Moss Bank", "Oat Ladle"]
-    assert all(each.undertone and each.lrv for each in options[1:])
-    oat = options[-1]
+    assert options[-1] == NO_PAINT
+    assert [each.name for each in options[:-1]] == ["Chalk Lump", "Moss Bank", "Oat Ladle"]
+    assert all(each.undertone and each.lrv for each in options[:-1])
+    oat = options[-2]
     for word in ("oat ladle", "a-102", oat.undertone.replace("grey", "gray")):
         assert word in oat.words
 
 
 def test_before_the_first_report_options_tell_what_the_file_tells() -> None:
     options = options_of(replace(small_house(), paints={"a": paint(lrv=64.0)}), None)
-    assert options[1].lrv == 64.0
-    assert options[1].undertone == ""
+    assert options[0].lrv == 64.0
+    assert options[0].undertone == ""
 
 
-def test_the_best_come_first_and_no_paint_before_them() -> None:
+def test_the_best_come_first_and_no_paint_last() -> None:
     options = [NO_PAINT, *(replace(option(name), paint=name) for name in "abc")]
     ranks: dict[str | None, tuple[object, ...]] = {"a": (3.0,), "b": (1.0,), "c": (2.0,)}
-    assert [each.paint for each in best_first(options, ranks)] == [None, "b", "c", "a"]
+    assert [each.paint for each in best_first(options, ranks)] == ["b", "c", "a", None]
     del ranks["b"]
-    assert [each.paint for each in best_first(options, ranks)] == [None, "c", "a", "b"]
+    assert [each.paint for each in best_first(options, ranks)] == ["c", "a", "b", None]
 
 
 def test_changes_and_counts_are_told_in_few_words() -> None:
-    assert change_text(20, 18, Look()) == "20→18"
-    assert change_text(20, 18, LOOKS[1]) == "20>18"
-    assert change_text(None, 18, Look()) == ""
+    assert change_text(20, 18) == "2 fewer"
+    assert change_text(20, 21) == "1 more"
+    assert change_text(20, 20) == "no change"
+    assert change_text(None, 18) == ""
+    assert findings_text(20, 18) == "18 findings, 2 fewer"
     assert told_of(3, 3, weighed=True) == "3 paints, best first"
     assert told_of(2, 3, weighed=False) == "2 of 3 by name"
     assert harmony_text(-0.04) == "0.0"
