@@ -7,7 +7,7 @@ from functools import partial
 from housemap.checks import check_of
 from housemap.checks.words import room_name
 from housemap.model.edits import take_scheme
-from housemap.model.house import Brief, Edition, House, RoomBrief
+from housemap.model.house import Accepted, Brief, Edition, House, RoomBrief
 from housemap.plan.house_graph import graph_of
 from housemap.schedule import drawings, sections, wording
 from housemap.schedule.blocks import (
@@ -71,6 +71,8 @@ def _full(schedule: Schedule) -> Iterator[Section]:
 
 def _painter(schedule: Schedule) -> Iterator[Section]:
     yield _cautions(schedule)
+    if schedule.house.notes:
+        yield Section("Notes", (Text(schedule.house.notes),))
     yield sections.changes(schedule)
     yield sections.paint_key(schedule)
     yield sections.plans(schedule)
@@ -286,12 +288,19 @@ def accepted(schedule: Schedule) -> Section:
         (
             _check_title(each.check),
             ", ".join(room_name(house, room) for room in each.rooms),
-            each.why or NOT_GIVEN,
+            _why(house, each),
             " ".join(filter(None, (f"{each.when:%-d %B %Y}" if each.when else "", each.by))),
         )
         for each in house.accepted.values()
     ]
     return Section("Looked at and accepted", (table("Accepted as it is", columns, rows),))
+
+
+def _why(house: House, each: Accepted) -> str:
+    """What was written; where other paints are there now it no longer holds."""
+    worn = {paint for room in each.rooms for _, paint in painted(house.rooms[room])}
+    stale = " (the paints there have changed since: look again)"
+    return (each.why or NOT_GIVEN) + (stale if set(each.paints) - worn else "")
 
 
 def _check_title(check: str) -> str:

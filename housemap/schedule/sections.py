@@ -380,6 +380,12 @@ def sums(schedule: Schedule) -> Iterator[str]:
             f" be bought takes {sum(each.count for each in least)} tins"
             f"{_least_price(schedule, least)}."
         )
+    mixed = sum(not each.one_size for each in few)
+    if mixed:
+        yield (
+            f"{mixed} lines take tins of more than one size: order them as one batch, or mix them"
+            " together before use. The others can come as one batch."
+        )
 
 
 def _least_price(schedule: Schedule, least: Iterable[Purchase]) -> str:

@@ -48,6 +48,7 @@ def parts(house: House) -> dict[str, Callable[[], object]]:
         "of it: report": partial(from_scratch, house),
         "of it: schedule": partial(schedule_of, schedule.report, DAY),
         "of it: HTML with pictures": partial(as_html, schedule),
+        "HTML for the painter, every wall drawn": partial(as_html, schedule, "painter"),
         "Markdown instead": partial(as_markdown, schedule),
         "CSV instead": partial(sheet, schedule),
     }

@@ -118,6 +118,28 @@ def test_before_and_after_shows_both_colours_of_each_room(made: Schedule) -> Non
     ]  # fmt: skip
 
 
+def test_what_was_accepted_no_longer_holds_once_the_paints_are_others() -> None:
+    house = papers_house()
+    kept = replace(house.accepted["jar"], paints=("oat", "ember"))
+    house = replace(house, accepted={"jar": kept})
+    before = words_of(section(schedule(house), "client", "Looked at and accepted"))
+    assert "look again" not in before
+    after = assign(house, "study", "walls", "chalk")
+    assert "look again" in words_of(section(schedule(after), "client", "Looked at and accepted"))
+
+
+def test_notes_of_the_house_reach_the_painter_too() -> None:
+    made = schedule(replace(papers_house(), notes="Mind the dog."))
+    assert words_of(section(made, "painter", "Notes")) == "Mind the dog."
+
+
+def test_tins_of_several_sizes_are_to_be_one_batch_or_mixed(made: Schedule) -> None:
+    mixed = sum(len(need.purchase.tins) > 1 for need in made.quantities.needs if need.purchase)
+    assert mixed
+    text = words_of(section(made, "painter", "Paint to buy"))
+    assert f"{mixed} lines take tins of more than one size" in text
+
+
 def test_hours_follow_the_rates_of_the_user(made: Schedule) -> None:
     """Walls at 10 m2 an hour and coat; the study's take a tinted primer and three coats."""
     hours = {
