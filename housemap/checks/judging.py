@@ -136,7 +136,10 @@ def as_it_is(study: Study, room: str, *, deep: bool) -> RoomOptions:
         if (view := study.lighting.seen[room, light]) is not None:
             seen[light] = view
     lit = study.lighting.rooms[room].light
-    return RoomOptions(part, lights=lit.lights, daylight=lit.median_daylight, seen=seen)
+    daylight, lightest = lit.median_daylight, study.lightest_lrv
+    return RoomOptions(
+        part, lights=lit.lights, daylight=daylight, lightest_lrv=lightest, seen=seen
+    )  # fmt: skip
 
 
 def view_of(

@@ -102,6 +102,8 @@ class RoomOptions:
     lights: Mapping[LightName, LightOn] = field(default_factory=dict)
     """Empty where light is not asked for."""
     daylight: MedianDaylight | None = None
+    lightest_lrv: float = 0.0
+    """Of the paints of the house; for a room that is as it is."""
     seen: Mapping[LightName, SeenView] = field(default_factory=dict)
     """What is known to be seen in a room that is as it is."""
 
@@ -131,6 +133,13 @@ class RoomOptions:
             return None
         lrv = self.lrv("walls") if self.options is None else self.options.colours.lrv
         return np.broadcast_to(self.daylight.percent_with(lrv), (self.count,))
+
+    @property
+    def lightest_percent(self) -> float:
+        """What half of the plane has with the lightest paint of the house; 0 where not known."""
+        if self.daylight is None or self.options is not None:
+            return 0.0
+        return float(self.daylight.percent_with(np.array([self.lightest_lrv]))[0])
 
     @cached_property
     def surfaces(self) -> tuple[str, ...]:

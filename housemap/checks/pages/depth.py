@@ -118,14 +118,20 @@ def under_lit(room: RoomOptions, limits: Limits) -> Verdict:
     severity = NOTE if room.part.room.role == "accent" else WARN
     return verdict(
         room, found, percent, least, severity, kind=kind, lights="day",
-        parts={"LRV": lrv},
+        parts={"LRV": lrv, "lightest": np.full(len(lrv), room.lightest_percent)},
     )  # fmt: skip
 
 
+_WORTH_SAYING = 0.1
+"""Percent that the lightest paint has to give back to be named."""
+
+
 def tell_dim(finding: Finding, house: House) -> str:
+    value, lightest = finding.value or 0.0, finding.parts["lightest"]
+    more = f"; {lightest:.1f} % with the lightest paint" if lightest > value + _WORTH_SAYING else ""
     return (
         f"{place_name(house, finding.places[0])} will feel under-lit by day."
-        f" (daylight factor {finding.value:.1f} %; aim for {finding.limit:g} %)"
+        f" (daylight factor {value:.1f} %; aim for {finding.limit:g} %{more})"
     )
 
 
