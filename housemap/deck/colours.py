@@ -364,6 +364,24 @@ MAKERS: tuple[tuple[str, tuple[str, ...], Maker], ...] = (
 """What a colour may be given by, the most exact first; a spectrum comes before all of them."""
 
 
+GREY = "a grey by its LRV alone"
+"""How a colour was made up where nothing but an LRV is known."""
+CUBE_ROOT_FROM = (6 / 29) ** 3
+
+
+def grey_of(lrv: float) -> Lab:
+    """The neutral colour of an LRV, by CIE lightness (ISO/CIE 11664-4)."""
+    part = lrv / 100.0
+    root = part ** (1 / 3) if part > CUBE_ROOT_FROM else part * (29 / 6) ** 2 / 3 + 4 / 29
+    return Lab((round(min(max(116 * root - 16, 0.0), 100.0), 4), 0.0, 0.0), DEFAULT_OBSERVED)
+
+
+def has_colour(cells: Cells, units: Units) -> bool:
+    """Whether a row has anything of a colour, if only a part of it."""
+    parts = {meaning for _, needed, _ in MAKERS for meaning in needed}
+    return any(meaning in cells for meaning in (*parts, *spectral_meanings(units.wavelengths_nm)))
+
+
 def colour_from(cells: Cells, units: Units) -> tuple[str, ColourSource, tuple[str, ...]]:
     """What the colour was taken from, the colour, and notes; raises RowError where there is none.
 

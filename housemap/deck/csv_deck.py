@@ -83,10 +83,11 @@ def example(cells: Iterable[str]) -> str:
 
 
 def check_mapping(columns: Sequence[Column], name: str) -> None:
-    if not gives_colour(column.meaning for column in columns):
+    meanings = [column.meaning for column in columns]
+    if not gives_colour(meanings) and "LRV" not in meanings:
         found = ", ".join(column.header for column in columns[:SHOWN_HEADERS])
         raise refuse(
-            "no column gives a colour: hex, rgb, Lab, XYZ, LCh, notation or a spectrum is needed; "
-            f"found {found}",
+            "no column gives a colour: hex, rgb, Lab, XYZ, LCh, notation, a spectrum or an LRV is"
+            f" needed; found {found}",
             name,
         )

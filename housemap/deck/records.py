@@ -6,7 +6,17 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Protocol
 
-from housemap.deck.colours import Cells, Units, colour_from, illuminant_of, observed_of, observer_of
+from housemap.deck.colours import (
+    GREY,
+    Cells,
+    Units,
+    colour_from,
+    grey_of,
+    has_colour,
+    illuminant_of,
+    observed_of,
+    observer_of,
+)
 from housemap.deck.numbers import coverage, is_blank, number_within, price, tins
 from housemap.deck.reading import Column, DeckReading, Format, RejectedRow, RowError
 from housemap.errors import InputError, Problem
@@ -139,20 +149,31 @@ def paint_from(cells: Cells, source: Source) -> tuple[Paint, tuple[str, ...]]:
     comma = source.units.comma
     observed = row_observed(cells, source.units.observed)
     given = {**cells, "observed": observed} if observed else cells
-    taken_from, colour, notes = colour_from(given, source.units)
+    printed = lrv(cells["LRV"], source) if "LRV" in cells else None
+    taken_from, colour, notes = _colour(given, source.units, printed)
     text, dropped = texts(cells)
     paint = Paint(
         name=text["name"] or text["code"] or name_of(colour),
         colour=colour,
         code=text["code"],
-        lrv=lrv(cells["LRV"], source) if "LRV" in cells else None,
+        lrv=printed,
         deck=text["deck"] or source.deck,
         coverage=optional_amount(coverage, "coverage", cells, source),
         tins=tins(cells["tins"], comma=comma) if "tins" in cells else (),
         price=optional_amount(price, "price", cells, source),
         notes=text["notes"],
+        derived=GREY if taken_from == GREY else "",
     )
     return paint, (f"colour from {taken_from}", *notes, *dropped)
+
+
+def _colour(
+    cells: Cells, units: Units, printed: float | None
+) -> tuple[str, ColourSource, tuple[str, ...]]:
+    """As `colour_from`; where there is nothing but an LRV, a grey of it."""
+    if printed is not None and not has_colour(cells, units):
+        return GREY, grey_of(printed), ()
+    return colour_from(cells, units)
 
 
 def optional_amount(make: Amount, meaning: str, cells: Cells, source: Source) -> float | None:

@@ -7,16 +7,13 @@ name alone is a grey of that LRV, marked as made up.
 import re
 from dataclasses import dataclass
 
-import numpy as np
-
-from housemap.colorimetry.spaces import lightness
+from housemap.deck.colours import GREY, grey_of
 from housemap.deck.typed import LABEL, LETTER, parse_reading
 from housemap.errors import InputError, Problem
-from housemap.model.house import ColourSource, Lab, Paint
+from housemap.model.house import Paint
 from housemap.model.text import NAME_LENGTH, clean_text
-from housemap.workbench.paint_lrv import OBSERVED, Contradiction, contradiction
+from housemap.workbench.paint_lrv import Contradiction, contradiction
 
-GREY = "a grey by its LRV alone"
 MOST_LRV = 100.0
 _LRV = re.compile(r"\blrv\s*[:=]?\s*(\d+(?:[.,]\d+)?)(?![\w.,])", re.IGNORECASE)
 _HEX = re.compile(r"#(?:[0-9a-f]{6}|[0-9a-f]{3})\b", re.IGNORECASE)
@@ -49,11 +46,6 @@ def typed_paint(text: str) -> TypedPaint:
     if lrv is None:
         raise InputError([Problem("a paint needs a colour or an LRV: #c9ccc4, 5Y 7/1 or lrv 62")])
     return TypedPaint(Paint(name, grey_of(lrv), lrv=lrv, derived=GREY), (GREY,))
-
-
-def grey_of(lrv: float) -> ColourSource:
-    """The neutral colour of an LRV."""
-    return Lab((round(float(lightness(np.array(lrv))), 3), 0.0, 0.0), OBSERVED)
 
 
 def _lrv(text: str) -> tuple[str, float | None]:

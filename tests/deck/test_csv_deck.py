@@ -232,8 +232,8 @@ def test_hidden_characters_are_dropped_from_names_and_told() -> None:
 
 
 def test_a_table_without_a_colour_says_what_is_needed() -> None:
-    with pytest.raises(InputError, match=r"no column gives a colour.*found Name, LRV"):
-        read_table("Name,LRV", "Oat,64", "Moss,14")
+    with pytest.raises(InputError, match=r"no column gives a colour.*found Name, Price"):
+        read_table("Name,Price", "Oat,64", "Moss,14")
 
 
 def test_a_table_of_which_no_row_gives_a_paint_says_why() -> None:

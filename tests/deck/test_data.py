@@ -21,6 +21,7 @@ OPENS = {
     "ids-only.txt": ("cgats", ["101", "102", "103"], "taken as D50/2"),
     "lab-cr.txt": ("cgats", ["Dune", "Fern"], "colour from CIELAB"),
     "lab-crlf-utf16.csv": ("csv", ["Düne", "Farn"], "read as UTF-16"),
+    "lrv-alone.csv": ("csv", ["Cloud", "Bark"], "a grey by its LRV alone"),
     "meter-down.csv": ("csv", ["Dune", "Fern"], "each column is a paint"),
     "meter.csv": ("csv", ["Dune", "Fern"], "colour from CIELAB"),
     "named.json": ("json", ["Dune", "Fern"], "colour from hex"),

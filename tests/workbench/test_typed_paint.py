@@ -7,9 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.colorimetry.facts import colour_facts
+from housemap.deck.colours import GREY
 from housemap.errors import InputError
 from housemap.model.house import Lab, Notation, Srgb
-from housemap.workbench.typed_paint import GREY, TypedPaint, typed_paint
+from housemap.workbench.typed_paint import TypedPaint, typed_paint
 
 
 @pytest.mark.parametrize(

@@ -23,6 +23,7 @@ from housemap.tui.render.shades import BARE, Coat
 from housemap.tui.task import Desk, Task, TaskMessage
 from housemap.tui.tasks.choose_drawing import title_row
 from housemap.workbench.folders import state_folder
+from housemap.workbench.merge_conflicts import MergeConflicts, Sides
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
@@ -65,19 +66,6 @@ def revision_rows(earlier: Earlier, line: Line) -> Sequence[Row]:
 
 NAMES: "Mapping[Side, str]" = {"base": "1 sent", "mine": "2 yours", "theirs": "3 theirs"}
 _COLOURS = (Lab, Notation, Reflectance, Srgb, Xyz)
-
-
-@dataclass(frozen=True, slots=True)
-class Sides:
-    """The house that both edits grew from, and what each has made of it."""
-
-    base: House
-    mine: House
-    theirs: House
-
-    def of(self, side: "Side") -> House:
-        house: House = getattr(self, side)
-        return house
 
 
 def settling_head(count: int, settled: int, look: Look, width: int) -> list[Row]:
@@ -225,25 +213,10 @@ class SettlingPanel(ListPanel):
 
         path: KeyPath
 
-    def __init__(
-        self,
-        session: Session,
-        look: Look,
-        conflicts: "Sequence[Conflict]",
-        sides: Sides,
-    ) -> None:
+    def __init__(self, session: Session, look: Look, found: MergeConflicts) -> None:
         super().__init__(session, look)
-        self._conflicts, self._sides = conflicts, sides
-        self.choices: Mapping[KeyPath, Side] = {}
-        self.show_entries([conflict.path for conflict in conflicts], None)
-
-    @property
-    def unsettled(self) -> int:
-        return len(self._conflicts) - len(self.choices)
-
-    def show_choices(self, choices: "Mapping[KeyPath, Side]") -> None:
-        self.choices = choices
-        self.redraw()
+        self._found = found
+        self.show_entries([conflict.path for conflict in found.conflicts], None)
 
     def follow(self, session: Session) -> None:
         self.session = session
@@ -251,13 +224,14 @@ class SettlingPanel(ListPanel):
 
     def head(self, width: int, height: int) -> Sequence[Row]:
         del height
-        return settling_head(len(self._conflicts), len(self.choices), self.look, width)
+        count = len(self._found.conflicts)
+        return settling_head(count, count - self._found.left, self.look, width)
 
     def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
-        conflict, line = self._conflicts[number], Line(self.look, width, chosen)
-        settled = self.choices.get(conflict.path)
+        conflict, line = self._found.conflicts[number], Line(self.look, width, chosen)
+        settled = self._found.choices.get(conflict.path)
         return [
-            *conflict_rows(conflict, self._sides, settled, line),
+            *conflict_rows(conflict, self._found.sides, settled, line),
             Page(self.look, width).blank(),
         ]
 
@@ -267,7 +241,7 @@ class SettlingPanel(ListPanel):
     def moved(self) -> None:
         number = self.chosen_number
         if number is not None:
-            self.post_message(self.Looked(self._conflicts[number].path))
+            self.post_message(self.Looked(self._found.conflicts[number].path))
 
     def step_aside(self, by: int) -> None:
         self.action_settle("theirs" if by > 0 else "mine")
@@ -276,7 +250,7 @@ class SettlingPanel(ListPanel):
         """Settle the chosen conflict, and go to the next one."""
         number = self.chosen_number
         if number is not None:
-            self.post_message(self.Settled(self._conflicts[number].path, side))
+            self.post_message(self.Settled(self._found.conflicts[number].path, side))
             self.step(1)
 
     def picked(self) -> None:
@@ -322,45 +296,31 @@ class ShareTask(Task):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._save_chosen: Callable[[House], None] = lambda _: None
-        self._sides: Sides | None = None
+        self._open: MergeConflicts | None = None
         self._settled_then: Callable[[], object] = lambda: None
-        self._choices: dict[KeyPath, Side] = {}
 
     def settle(self, theirs: "HouseFile", then: Callable[[], object]) -> None:
         """Show what the house and `theirs` both changed; `then` follows once it is saved."""
-        session = self.session
-        assert session.file is not None
-        sides = Sides(session.file.held.house, session.house, theirs.house)
-        self._choose(sides, lambda house: session.save_settled(house, theirs), then)
+        self._choose(MergeConflicts.with_file(self.session, theirs), then)
 
     def settle_file(self) -> None:
         """Show what is still to be chosen in a file that shows both sides."""
-        from housemap.file.merge import unsettled  # noqa: PLC0415 - seldom needed
+        found = MergeConflicts.in_file(self.session)
+        if found is not None:
+            self._choose(found, lambda: None)
 
-        file = self.session.file
-        if file is not None and (houses := unsettled(file.data)):
-            self._choose(Sides(*houses), self.session.save_chosen, lambda: None)
-
-    def _choose(
-        self, sides: Sides, save: Callable[[House], None], then: Callable[[], object]
-    ) -> None:
-        from housemap.file.merge import merge  # noqa: PLC0415 - seldom needed
-
-        self._sides, self._save_chosen = sides, save
-        self._settled_then, self._choices = then, {}
-        conflicts = merge(sides.base, sides.mine, sides.theirs).conflicts
-        self.desk.open_panel(SettlingPanel(self.session, self.look, conflicts, sides))
+    def _choose(self, found: MergeConflicts, then: Callable[[], object]) -> None:
+        self._open, self._settled_then = found, then
+        self.desk.open_panel(SettlingPanel(self.session, self.look, found))
 
     def on_settling_panel_settled(self, message: "SettlingPanel.Settled") -> None:
-        wanted = {**self._choices, message.path: message.side}
+        assert self._open is not None
         try:
-            self.desk.try_out(self._merged(wanted))
+            self.desk.try_out(self._open.choose(message.path, message.side))
         except EditError as error:
             self.say(str(error).partition("\n")[0])
             return
-        self._choices = wanted
-        self._settling_panel().show_choices(wanted)
+        self._settling_panel().redraw()
 
     def on_settling_panel_looked(self, message: "SettlingPanel.Looked") -> None:
         """Select the room that it is about."""
@@ -369,39 +329,30 @@ class ShareTask(Task):
             self.desk.select(rest[0])
 
     def on_settling_panel_finished(self, message: "SettlingPanel.Finished") -> None:
-
         if not isinstance(self.desk.panel, SettlingPanel):  # the key came twice at once
             return
         if not message.save:
             self.desk.close_panel()
             self.say("Nothing was saved.")
             return
-        left = self._settling_panel().unsettled
-        if left:
-            self.say(f"{left} still to be chosen: 1 sent, 2 yours, 3 theirs.")
+        assert self._open is not None
+        if self._open.left:
+            self.say(f"{self._open.left} still to be chosen: 1 sent, 2 yours, 3 theirs.")
             return
-        self._save_settled()
+        self._save_settled(self._open)
 
-    def _save_settled(self) -> None:
-        merged, then = self._merged(self._choices), self._settled_then
+    def _save_settled(self, chosen: MergeConflicts) -> None:
         self.desk.close_panel()
         try:
-            self._save_chosen(merged)
+            chosen.save()
         except HouseFileError as error:
             self.say(str(error))
             return
         self.desk.follow()
         self.say("Saved as chosen.")
-        then()
-
-    def _merged(self, choices: "Mapping[KeyPath, Side]") -> "House":
-        from housemap.file.merge import merge  # noqa: PLC0415 - it is there by now
-
-        assert self._sides is not None
-        return merge(self._sides.base, self._sides.mine, self._sides.theirs, choices).house
+        self._settled_then()
 
     def _settling_panel(self) -> "SettlingPanel":
-
         assert isinstance(self.desk.panel, SettlingPanel)
         return self.desk.panel
 
