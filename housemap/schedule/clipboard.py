@@ -4,10 +4,7 @@ from housemap.model.house import House
 from housemap.schedule import wording
 from housemap.schedule.document import Schedule
 
-NOT_COPIED = (
-    "Your terminal may not pass text on to the clipboard (OSC 52). If pasting gives nothing, turn"
-    " that on in its settings, or write the schedule to a file."
-)
+NOT_COPIED = "Nothing to paste? Allow clipboard writes (OSC 52) in your terminal, or write a file."
 
 
 def paint_code(house: House, paint: str) -> str:

@@ -79,9 +79,6 @@ def _round(study: Study, elevations: Elevations, room: str) -> Mapping[Part, flo
     return {part: share / whole for part, share in found.items()}
 
 
-# All paints of a house in their proportions: of the area that they cover, and of what is seen.
-
-
 @dataclass(frozen=True, slots=True)
 class Share:
     """What one paint takes of the whole house."""

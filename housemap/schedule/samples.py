@@ -1,4 +1,4 @@
-"""The plan of testers: which paint, in which room, on which walls, to be looked at when."""
+"""Samples: which paint to try in which room, on which walls and when; and the log of them all."""
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -118,9 +118,6 @@ def _when(facing: str, latitude_deg: float | None) -> str:
 
 def _quarter(azimuth: float) -> str:
     return _QUARTERS[round(azimuth / 90.0) % 4]
-
-
-# Every paint with the room in which it is to be tried, or has been: what the log is kept by.
 
 
 @dataclass(frozen=True, slots=True)

@@ -282,6 +282,7 @@ _ENTRIES: tuple[Command, ...] = (
     Command("copy", ("c",), "copy", HERE, (
         Use((HOUSE,), "Copy the paints of the room", "copy", "files.copy", has_rooms),
         Use((DECK,), "Copy the paint's name and code"),
+        Use((SCHEDULE,), "Copy the shopping list"),
     )),
     Command("scope", ("h",), "here or whole house", HERE, (
         Use((FINDINGS, SAMPLES, PARTS), "Show this room only, or the whole house", "room or house"),

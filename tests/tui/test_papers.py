@@ -241,6 +241,16 @@ async def test_a_file_that_is_there_is_replaced_only_when_that_is_wanted(tmp_pat
         assert there.read_text() == "mine"
 
 
+async def test_the_shopping_list_is_copied_by_one_key() -> None:
+    app = app_on(small_house())
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("p")
+        await until_shown(app, pilot, "revision")
+        await pilot.press("c")
+        await until_shown(app, pilot, "Copied the shopping list")
+        assert "Oat Ladle (A-102)" in app.clipboard
+
+
 async def test_parts_of_the_schedule_are_gone_through_by_one_key() -> None:
     app = app_on(small_house())
     async with app.run_test(size=(100, 20)) as pilot:

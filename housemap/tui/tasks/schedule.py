@@ -1,4 +1,4 @@
-"""What the pages drawn from the schedule share; and the one of all paints in proportion."""
+"""The paint schedule and all paints in proportion as screens; writing it for a reader."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
@@ -323,6 +323,16 @@ class ScheduleScreen(PaperScreen):
 
     def action_view(self) -> None:
         self.app.push_screen(BoardScreen(self._session))
+
+    def action_copy(self) -> None:
+        """Give the terminal the shopping list to paste elsewhere."""
+        from housemap.schedule.clipboard import NOT_COPIED, shopping_list  # noqa: PLC0415 - as made
+
+        if self.rows.schedule is None:
+            self.say("The schedule is still being made. Try again in a moment.")
+            return
+        self.app.copy_to_clipboard(shopping_list(self.rows.schedule))
+        self.say(f"Copied the shopping list. {NOT_COPIED}")
 
     def action_save(self) -> None:
         """Ask who reads it, then for the file."""

@@ -1,4 +1,4 @@
-"""All paints of a house in their proportions, under a light: a strip, and a line for each."""
+"""All paints in their proportions under a light, and the paint schedule, as rows."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
