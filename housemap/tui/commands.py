@@ -27,6 +27,7 @@ DECK, CHART, SHELF, BESIDE, INTAKE, METER, HELP = (
 PARTS, FILLING, PROPOSING, SAMPLES = "parts", "filling", "proposing", "samples"
 SCHEDULE, BOARD, LIGHT, START = "schedule", "board", "light", "start"
 SETTLING, REVISIONS = "settling", "revisions"
+AROUND, SCHEMES = "around", "schemes"
 """Contexts: each the CONTEXT of the widget or screen whose keys these are. HOUSE is the screen of
 an open house, MAP its map, ANY the whole program, LIST any list, PAGE any page that scrolls."""
 
@@ -146,6 +147,7 @@ _MOVES: tuple[Command, ...] = (
         Use((FORM,), "Go to the choice before"),
         Use((LIGHT,), "Try the next darker paint on the walls", "darker"),
         Use((PROPOSING,), "Show the suggestion before"),
+        Use((AROUND,), "Swap the colour for the alternative before", "", "swap(-1)"),
         Use((SAMPLES,), "Name the wall before"),
         Use((BESIDE,), "Choose the paint on the left"),
         Use((SETTLING,), "Use yours", "yours"),
@@ -157,6 +159,7 @@ _MOVES: tuple[Command, ...] = (
         Use((FORM,), "Go to the next choice", "choices"),
         Use((LIGHT,), "Try the next lighter paint on the walls", "lighter"),
         Use((PROPOSING,), "Show the next suggestion", "next"),
+        Use((AROUND,), "Swap the colour for its next alternative", "swap", "swap(1)"),
         Use((SAMPLES,), "Name another wall", "other wall"),
         Use((BESIDE,), "Choose the paint on the right", "choose"),
         Use((SETTLING,), "Use theirs", "theirs"),
@@ -183,6 +186,7 @@ _MOVES: tuple[Command, ...] = (
         Use((MAP,), "Go to the next room", "next room", "", has_rooms),
         Use((WALK,), "Go to the next stop of the route", "next stop", "walk.go_to_stop(1)"),
         Use((FINDING,), "Go to the next finding", "next finding"),
+        Use((AROUND,), "Show the next set", "next set", "set(1)"),
         Use((LIGHT,), "Go to the light of the next room", "next room"),
         Use((SCHEDULE,), "Go to the next part", "next part"),
         Use((FORM,), "Go to the next field"),
@@ -193,6 +197,7 @@ _MOVES: tuple[Command, ...] = (
         Use((MAP,), "Go to the previous room", "", "", has_rooms),
         Use((WALK,), "Go to the stop before", "", "walk.go_to_stop(-1)"),
         Use((FINDING,), "Go to the previous finding"),
+        Use((AROUND,), "Show the set before", "", "set(-1)"),
         Use((LIGHT,), "Go to the light of the previous room"),
         Use((SCHEDULE,), "Go to the part before"),
         Use((FORM,), "Go to the previous field"),
@@ -204,7 +209,7 @@ _MOVES: tuple[Command, ...] = (
         Use((WALK,), "Go back to the map", "map", "walk.leave"),
         Use((PLACES,), "Go back to where you were", "back"),
         Use((CHOOSING,), "Go back; the surface keeps its paint", "back"),
-        Use((FILLING, PROPOSING), "Go back without a change", "back"),
+        Use((FILLING, PROPOSING, AROUND, SCHEMES), "Go back without a change", "back"),
         Use((DECK,), "Show all paints again; then go back", "back"),
         Use((INTAKE,), "Go back without keeping the paints", "back"),
         Use((FORM, SURVEY, METER), "Go back; what is typed is kept", "back"),
@@ -230,6 +235,8 @@ _ENTRIES: tuple[Command, ...] = (
         Use((PARTS,), "Edit this, or add another", "edit"),
         Use((FILLING,), "Paint the rooms like this", "paint them so"),
         Use((PROPOSING,), "Paint the house like this", "paint it so"),
+        Use((AROUND,), "Paint the house in this set", "paint it so"),
+        Use((SCHEMES,), "Paint the house as in this scheme", "take it"),
         Use((SAMPLES,), "Say what you saw: approve, reject, unsure", "say what you saw"),
         Use((SETTLING,), "Save what was decided", "save"),
         Use((REVISIONS,), "Restore this save", "restore"),
@@ -252,6 +259,8 @@ _ENTRIES: tuple[Command, ...] = (
         Use((DECK,), "Add a paint: a typed colour, a hex, a meter reading", "add a paint",
             "add_paint"),
         Use((PARTS,), "Add another of this kind", "new"),
+        Use((SCHEMES,), "Keep the house as it is now as a scheme", "keep as it is now",
+            "ask('new')"),
         Use((SAMPLES,), "Note that a sample was put up", "put up"),
         Use((SHELF,), "Bring in a file of paints: CSV, TSV, CGATS or CxF", "bring in a file"),
         Use((START,), "Begin a new house", "new house"),
@@ -266,6 +275,7 @@ _ENTRIES: tuple[Command, ...] = (
     ), daily=True, names=("window", "lamp", "door", "floor", "tile", "finish", "rename")),
     Command("delete", ("delete", "ctrl+d"), "delete", EDIT, (
         Use((PARTS,), "Delete this; undo brings it back", "delete"),
+        Use((SCHEMES,), "Delete this scheme; undo brings it back", "delete", "ask('delete')"),
         Use((SAMPLES,), "Delete the newest sample of this paint"),
         Use((FINDING,), "Give this check its usual limit back"),
     )),
@@ -301,6 +311,7 @@ _ENTRIES: tuple[Command, ...] = (
     Command("more", ("plus", "equals_sign"), "more", HERE, (
         Use((HOUSE,), "Enlarge the map; in the walk look closer", "zoom"),
         Use((DECK,), "Take this paint into the house", "add to house"),
+        Use((AROUND,), "Show more sets like this one", "more like this", "more_like"),
         Use((FILLING, PROPOSING), "Allow one wall paint more", "more paints"),
     ), "more(1)"),
     Command("less", ("minus",), "less", HERE, (
@@ -338,8 +349,14 @@ _TASKS: tuple[Command, ...] = (
         Use((DECK,), "Suggest paints for the house from this deck", "suggest", "", has_rooms),
     ), daily=True, names=("suggest", "propose", "palette", "scheme", "fill")),
     Command("around", ("b",), "around a paint", PAINTS, (
+        Use((HOUSE,), "Build a set of colours around the paint here", "build around", "around.open",
+            has_rooms),
         Use((DECK,), "Show only paints near this one, or all again", "near this"),
     )),
+    Command("schemes", ("m",), "schemes", COLOUR, (
+        Use((HOUSE,), "Compare schemes of the house, and take one", "schemes", "schemes.open",
+            has_rooms),
+    ), names=("scheme", "version", "alternative", "compare", "a b c")),
     Command("findings", ("f",), "findings", CHECK, (
         Use((HOUSE,), "List what to look at, the serious ones first", "findings", "findings.open",
             has_rooms),

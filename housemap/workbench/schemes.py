@@ -1,20 +1,23 @@
 """Building a scheme around a paint, and comparing schemes of the house, without a screen."""
 
 from dataclasses import dataclass, replace
+from itertools import cycle
 from typing import TYPE_CHECKING
 
 from housemap.choose.deck.chips import Chips, all_chips
+from housemap.choose.deck.taking import take
 from housemap.choose.schemes.compare import Compared, compared
 from housemap.choose.schemes.computed import computed_chips
 from housemap.choose.schemes.reasons import reason
 from housemap.choose.schemes.sets import Basis, ColourSet, alternatives, more_like, sets_around
+from housemap.model.edits import change
+from housemap.model.house import House, Paint, SurfacePaints
 from housemap.schedule.document import schedule_of
 
 if TYPE_CHECKING:
     import datetime as dt
 
     from housemap.checks import Report
-    from housemap.model.house import House
     from housemap.study import Swatch
 
 
@@ -82,6 +85,36 @@ class SchemeBuilder:
         if shown is None:
             return self
         return SchemeBuilder(self.basis, (shown, *more_like(shown)))
+
+
+def painted_in(house: House, shown: ColourSet) -> House:
+    """The house with a set on its walls, ceilings, trim and doors; kept rooms stay as they are.
+
+    The backbone goes on rooms that link, accents on accent rooms, the neutral and the room colours
+    in turn on the others; trim, ceilings and doors get the trim (common practice, no source).
+    """
+    parts: dict[str, list[str]] = {}
+    for one in shown.colours:
+        assert isinstance(one.swatch.entity, Paint)
+        house, paint = take(house, one.swatch.id, one.swatch.entity)
+        parts.setdefault(one.part, []).append(paint)
+    neutral = parts["neutral"]
+    backbone = cycle(parts.get("backbone", neutral))
+    rooms = cycle([*neutral, *parts.get("room", ())])
+    accents = cycle(parts.get("accent", neutral))
+    trim = parts.get("trim", [None])[0]
+    painted = {}
+    for key, room in house.rooms.items():
+        if room.use == "outdoor" or (key in house.brief.rooms and house.brief.rooms[key].keep):
+            continue
+        links = room.role == "backbone" or room.use in LINKING
+        walls = next(accents if room.role == "accent" else backbone if links else rooms)
+        painted[key] = replace(room, paints=SurfacePaints(walls, trim, trim, trim), accents={})
+    return change(house, rooms={**house.rooms, **painted})
+
+
+LINKING = frozenset({"hall", "stair"})
+"""Uses of rooms that link others."""
 
 
 @dataclass(frozen=True, slots=True)

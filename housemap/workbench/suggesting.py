@@ -87,7 +87,7 @@ def offers_of(
 
     offers = Offers(deck.name)
     try:
-        screened = screen(base, chips or _chips_of(deck), deck.name, asked)
+        screened = screen(base, chips or chips_of(deck), deck.name, asked)
         yield (offers := Offers(deck.name, screened.told))
         for palette in palettes(screened, search, stopped=lambda: search.stopped):
             known = (*offers.offers[: palette.number], _offer(base, palette))
@@ -99,7 +99,8 @@ def offers_of(
     yield Offers(deck.name, offers.told, offers.offers, fault, running=False)
 
 
-def _chips_of(deck: DeckFile) -> "Chips":
+def chips_of(deck: DeckFile) -> "Chips":
+    """The paints of a deck with their colours; a second for some thousand. Raises InputError."""
     from housemap.choose.deck.chips import all_chips  # noqa: PLC0415 - in the thread
     from housemap.deck.notation_deck import notation_deck  # noqa: PLC0415
     from housemap.file.deck_file import read_deck_file  # noqa: PLC0415

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 TASKS: Mapping[str, tuple[str, str]] = {
     name: (f"{__name__}.{name}", kind)
     for name, kind in (
+        ("around", "AroundTask"),
         ("choose", "ChooseTask"),
         ("decks", "DecksTask"),
         ("edit", "EditTask"),
@@ -17,6 +18,7 @@ TASKS: Mapping[str, tuple[str, str]] = {
         ("light", "LightTask"),
         ("samples", "SamplesTask"),
         ("schedule", "ScheduleTask"),
+        ("schemes", "SchemesTask"),
         ("share", "ShareTask"),
         ("survey", "SurveyTask"),
         ("walk", "WalkTask"),
