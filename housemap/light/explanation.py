@@ -33,8 +33,8 @@ Daylight on the working plane, 0.85 m high and 0.5 m off the walls, against the 
 what half of the plane has at least, by windows and through openings. BS EN 17037:2018 with its UK
 annex asks for 100 lx in bedrooms, 150 in living rooms and 200 in kitchens under a sky of 14,100 lx
 (0.7, 1.1 and 1.4 %); for other rooms we take 0.7 %. Beside it stands the average daylight factor
-T W theta / (A (1 - R^2)) of BS 8206-2, withdrawn: 1 % in bedrooms, 1.5 % in living rooms, 2 % in
-kitchens.
+T W theta / (A (1 - R^2)) of BS 8206-2, withdrawn: 1 % in bedrooms, 1.5 % in living rooms,
+2 % in kitchens.
 """
 
 LIGHT_HELP = (SHOWN_HELP, SEEN_HELP, DAYLIGHT_HELP, LAMP_HELP, FACTOR_HELP)

@@ -115,9 +115,9 @@ def test_a_room_without_light_tells_why_in_words() -> None:
     text = page_of("study")
     assert "not measured" in text
     assert "Give the room a size or an outline" in " ".join(text.split())
-    dark = looked_at(
-        put(HOUSE, "rooms", "kitchen", replace(HOUSE.rooms["kitchen"], lamps={})), "kitchen"
-    )
+    shut = replace(HOUSE.openings["hall-kitchen"], door="shut")
+    unlit = put(HOUSE, "rooms", "kitchen", replace(HOUSE.rooms["kitchen"], lamps={}))
+    dark = looked_at(put(unlit, "openings", "hall-kitchen", shut), "kitchen")
     text = page_of("kitchen", report=dark)
     assert "no lamp" in text
     assert "in the evening" not in text.split("lux on each")[1].split("daylight factor")[0]
