@@ -243,16 +243,6 @@ class HouseGraph:
         parts = nx.connected_components(self._walkable)
         return tuple(tuple(sorted(part, key=order.__getitem__)) for part in parts)
 
-    def cut_rooms(self) -> frozenset[str]:
-        """The rooms without which one part of the house could not be reached from another."""
-        import networkx as nx  # noqa: PLC0415 - see the top
-
-        return frozenset(nx.articulation_points(self._walkable))
-
-    def levels(self) -> tuple[int, ...]:
-        """From the lowest up."""
-        return tuple(sorted({room.level for room in self.rooms.values()}))
-
     @cached_property
     def connections(self) -> Mapping[str, Connection]:
         """The measures of space syntax of every room, over the graph of openings.

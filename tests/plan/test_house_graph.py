@@ -137,10 +137,9 @@ def test_the_shortest_walk_takes_the_shorter_of_two_doors_and_the_shorter_way_ro
     assert legs["r9"] == {"r9": Leg((), 0.0)}
 
 
-def test_parts_and_the_rooms_that_hold_them_together() -> None:
+def test_parts_are_what_openings_join() -> None:
     graph = graph_of(house_of([[0, 1], [1, 2], [5, 6]]))
     assert graph.components() == (("r0", "r1", "r2"), ("r5", "r6"))
-    assert graph.cut_rooms() == {"r1"}
 
 
 def hops(graph: HouseGraph, start: str) -> dict[str, int]:
