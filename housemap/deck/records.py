@@ -125,8 +125,18 @@ class Harvest:
         )
 
     def reasons(self, name: str) -> list[Problem]:
-        first = self.rejected[:REASONS_SHOWN]
-        return [Problem(row.reason, file=name, line=row.line) for row in first]
+        """Why rows were rejected, equal reasons once with the first line and a count."""
+        groups: dict[str, list[RejectedRow]] = {}
+        for row in self.rejected:
+            groups.setdefault(row.reason, []).append(row)
+        return [
+            Problem(
+                f"{reason} ({len(rows):,} rows)" if len(rows) > 1 else reason,
+                file=name,
+                line=rows[0].line,
+            )
+            for reason, rows in [*groups.items()][:REASONS_SHOWN]
+        ]
 
 
 def filled(cells: Mapping[str, str]) -> dict[str, str]:

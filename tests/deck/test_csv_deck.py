@@ -236,6 +236,13 @@ def test_a_table_without_a_colour_says_what_is_needed() -> None:
         read_table("Name,Price", "Oat,64", "Moss,14")
 
 
+def test_a_reason_for_many_rows_is_said_once_with_their_number() -> None:
+    with pytest.raises(InputError) as error:
+        read_table("Name,Hex", *["Oat,x"] * 144)
+    _, reason = str(error.value).splitlines()
+    assert reason.endswith('"x" is not a colour such as #d9d0bf (144 rows)')
+
+
 def test_a_table_of_which_no_row_gives_a_paint_says_why() -> None:
     with pytest.raises(InputError) as error:
         read_table("Name,Hex", "Oat,x", "Moss,y")
