@@ -51,6 +51,7 @@ Window = tuple[float, float]
 ANY_HUE: Window = (0.0, 180.0)
 OWN: Window = (0.0, 4.0)
 FAMILY: Window = (0.0, 14.0)
+AROUND: Window = (0.0, 50.0)
 BESIDE: Window = (25.0, 70.0)
 NEAR: Window = (30.0, 90.0)
 OPPOSITE: Window = (150.0, 180.0)
@@ -82,8 +83,8 @@ class Aim:
         per_chroma = PER_CHROMA * (LARGE_AREA if self.part == "backbone" else 1.0)
         costs = PER_POINT * depth + per_chroma * np.abs(chroma - self.chroma)
         costs += weight * np.minimum(PER_DEGREE * off, MOST_OFF_HUE)
-        if self.hues[0] > 0:
-            costs += UNASKED * (((hue >= SELDOM[0]) | (hue < SELDOM[1])) & (chroma >= NO_HUE))
+        seldom = ((hue >= SELDOM[0]) | (hue < SELDOM[1])) & (chroma >= NO_HUE)
+        costs += UNASKED * (seldom & (turned > FAMILY[1]))
         return costs
 
 
@@ -147,7 +148,7 @@ def _rooms(kind: Kind, quiet: float, *, coloured_first: bool) -> Sequence[Aim]:
     own = Aim("room", FAMILY, (41.0, 50.0), calm + 0.2)
     if kind == "tonal":
         return own, Aim("room", FAMILY, (41.0, 54.0), calm + 1.0)
-    beside = Aim("room", NEAR, (41.0, 50.0), min(calm, 1.0))
+    beside = Aim("room", AROUND, (41.0, 54.0), min(calm, 1.0))
     return (beside, own) if coloured_first else (own, beside)
 
 
