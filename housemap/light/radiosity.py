@@ -96,11 +96,14 @@ class Modes:
         return np.asarray(once + self.exchange @ later)
 
 
-def modes_of(mesh: Mesh) -> Modes:
-    """The modes of every surface of a mesh."""
+def modes_of(mesh: Mesh, holes_from: int | None = None) -> Modes:
+    """The modes of every surface of a mesh; windows and openings, from `holes_from` on, have one.
+
+    They send back little, so that how light lies on them hardly matters.
+    """
     member = np.equal(np.arange(len(mesh.surfaces))[:, None], mesh.surface[None, :])
     seen = member.astype(np.float64) @ mesh.exchange_m2 / mesh.area_m2
-    each = list(_each_surface(mesh, seen))
+    each = list(_each_surface(mesh, seen, holes_from or len(mesh.surfaces)))
     surface = np.repeat(np.arange(len(each)), [len(modes) for _, modes in each])
     on_patches = np.zeros((len(surface), len(mesh.area_m2)))
     start = 0
@@ -111,12 +114,13 @@ def modes_of(mesh: Mesh) -> Modes:
     return Modes(surface, on_patches, gather, gather @ on_patches.T)
 
 
-def _each_surface(mesh: Mesh, seen: Floats) -> Iterator[tuple[Ints, Floats]]:
+def _each_surface(mesh: Mesh, seen: Floats, holes_from: int) -> Iterator[tuple[Ints, Floats]]:
     """The patches of each surface and its modes on them; `seen` are view factors to surfaces."""
     for surface in range(len(mesh.surfaces)):
         mine = np.flatnonzero(mesh.surface == surface)
         covered = not len(mine)  # a window behind another
-        yield mine, np.ones((1, 0)) if covered else _modes(mesh.area_m2[mine], seen[:, mine])
+        ways = seen[:, mine] if surface < holes_from else seen[:0, mine]
+        yield mine, np.ones((1, 0)) if covered else _modes(mesh.area_m2[mine], ways)
 
 
 def _modes(area_m2: Floats, seen: Floats) -> Floats:

@@ -152,7 +152,7 @@ def _enclosure(shape: Shape) -> Enclosure:
 
 @lru_cache(maxsize=SHAPES)
 def _modes(shape: Shape) -> Modes:
-    return modes_of(_enclosure(shape).mesh)
+    return modes_of(_enclosure(shape).mesh, 2 + len(shape.wall_keys))
 
 
 @lru_cache(maxsize=16 * SHAPES)
