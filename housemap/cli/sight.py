@@ -77,7 +77,7 @@ def _way(house: "House", way: tuple[str, ...]) -> str:
 
 SIGHT = Command(
     name="sight",
-    summary="Tell who sees whom, how much of the view, and from where best.",
+    summary="List which rooms see each other, and how much.",
     examples=("housemap sight house.toml", "housemap sight --json house.toml"),
     arguments=_arguments,
     run=_run,

@@ -11,8 +11,8 @@ from housemap.model.samples import Tried, come_to, samples_of, tried_in
 from housemap.schedule.proportions import Rounds
 
 _QUARTERS = ("north", "east", "south", "west")
-_SUN_HOURS = {"east": "8 to 10 h", "west": "16 to 18 h"}
-_NOON, _FLAT = "11 to 14 h", "any hour of full daylight: the light is even there"
+_SUN_HOURS = {"east": "between 8 and 10 am", "west": "between 4 and 6 pm"}
+_NOON, _FLAT = "between 11 am and 2 pm", "in full daylight at any hour"
 
 
 @dataclass(frozen=True, slots=True)

@@ -235,7 +235,7 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
             return cost_rows(self.session.base if self.session else None, self.look, width)
 
         if not isinstance(self.screen, PageScreen):
-            self.push_screen(PageScreen("What a choice costs", draw))
+            self.push_screen(PageScreen("What counts when paints are suggested", draw))
 
     def action_greys(self) -> None:
         """Change between the dark and the light surround, and remember which."""

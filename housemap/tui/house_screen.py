@@ -362,6 +362,7 @@ class HouseScreen(ProgramScreen):
         if panel is self._panel:
             panel.enter()
             panel.follow(self.session)
+            self.draw_status()
             self.draw_keys()
 
     def close_panel(self) -> None:

@@ -168,11 +168,9 @@ class ProgramScreen(LeftOnce, Screen[None]):
         def items(offers: Sequence[str]) -> list[tuple[str, str]]:
             return [*bar_items(offers, contexts, keymap, session, typing=typing)]
 
-        offered, always, look = (
-            items(SMALL if self._is_small else self.bar),
-            items(ALWAYS),
-            self.look,
-        )
+        bar = SMALL if self._is_small else self.bar
+        offered = items([command for command in bar if command != "back"])
+        always, look = items([*(["back"] if "back" in bar else []), *ALWAYS]), self.look
         self.query_one(Foot).show_keys(lambda width: key_bar(offered, width, look, always))
 
     def on_descendant_focus(self) -> None:

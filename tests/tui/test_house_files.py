@@ -119,14 +119,14 @@ async def test_unsaved_work_is_offered_after_a_crash(tmp_path: Path) -> None:
         os.close(journal._handle)  # as the end of a process would, which frees the lock
     async with opened_file(path) as (app, pilot):
         await pilot.pause(0.1)
-        assert "left behind" in screen_text(app)
+        assert "Unsaved work" in screen_text(app)
         await pilot.press("w")
         await pilot.pause(0.1)
         assert 'paints.walls was "oat", is "moss"' in screen_text(app)
         await pilot.press("escape")
         await pilot.pause(0.1)
-        assert "left behind" in screen_text(app)
-        await pilot.press("t")
+        assert "Unsaved work" in screen_text(app)
+        await pilot.press("r")
         await pilot.pause()
         assert app.session
         assert app.session.house == paint_hall(small_house())

@@ -116,8 +116,8 @@ def test_unsaved_work_outlives_the_end_of_the_program(
     assert terminal.wait_exit() == 128 + signal.SIGHUP
     assert "what was not saved has been kept" in terminal.text
     with Terminal([sys.executable, "-m", "housemap", str(house_file)], home=tmp_path) as again:
-        again.wait_for("left behind")
-        again.press("t")
+        again.wait_for("Unsaved work")
+        again.press("r")
         again.wait_for("not saved")
 
 

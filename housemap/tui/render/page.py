@@ -113,6 +113,15 @@ class Line:
         """What tells a chosen entry from the others without colour."""
         return self.run(self.look.glyphs.here if self.chosen else " ", strong=True)
 
+    def whole(
+        self, lead: Sequence[Run], left: str, right: str, *, strong: bool = False,
+        quiet: bool = False,
+    ) -> Row:  # fmt: skip
+        """As `row`, but without the text at the right where the other would be cut for it."""
+        room = self.width - sum(cell_len(run.text) for run in lead) - 1
+        fits = cell_len(left) + cell_len(right) < room
+        return self.row(lead, left, right if fits else "", strong=strong, quiet=quiet)
+
     def row(
         self, lead: Sequence[Run], left: str, right: str = "", *,
         strong: bool = False, quiet: bool = False,

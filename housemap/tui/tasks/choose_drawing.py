@@ -23,6 +23,9 @@ if TYPE_CHECKING:
     from housemap.model.samples import Tried
 
 
+WIDE = 44
+"""Columns from which on a paint's code is in the list."""
+
 TALL = 30
 """Rows from which on there is place for what a paint would raise, and for the caution."""
 
@@ -136,9 +139,10 @@ def option_rows(
     lrv = f"LRV {option.lrv:.0f} " if option.lrv is not None else ""
     right = f"{line.look.glyphs.tried[tried]} {change}".strip()
     lead = line.mark(), swatch, gap
+    name = f"{option.name} {option.code}".strip() if line.width >= WIDE else option.name
     return (
-        line.row(lead, f"{option.name} {option.code}".strip(), verdict, strong=line.chosen),
-        line.row((gap, swatch, gap), f"{lrv}{option.undertone}", right, quiet=True),
+        line.row(lead, name, verdict, strong=line.chosen),
+        line.whole((gap, swatch, gap), f"{lrv}{option.undertone}", right, quiet=True),
     )
 
 
@@ -186,7 +190,7 @@ def choosing_head(view: Choosing, look: Look, width: int, height: int) -> list[R
         colours,
         names_below((view.before.name, view.after.name), width, look),
         line.row(margin, view.fault or _apart(view), strong=bool(view.fault), quiet=not view.fault),
-        line.row(margin, _weight(view), quiet=True),
+        line.whole(margin, *_weight(view), quiet=True),
         *(_outlook(view, Page(look, width)) if height >= TALL else ()),
     ]
 
@@ -222,13 +226,13 @@ def _apart(view: Choosing) -> str:
     return f"difference {apart.ucs:.1f}, CIEDE2000 {apart.de00:.1f}"
 
 
-def _weight(view: Choosing) -> str:
+def _weight(view: Choosing) -> tuple[str, str]:
     """The findings of the house with the new one, and how bad it is here."""
     one = view.candidate
     if one is None:
-        return "comparing what it does"
-    problems = f"; problems here {one.cost:.0f}" if one.cost else ""
-    return f"{findings_text(view.findings, one.findings_after)}{problems}"
+        return "comparing what it does", ""
+    problems = f"problems here {one.cost:.0f}" if one.cost else ""
+    return findings_text(view.findings, one.findings_after), problems
 
 
 def _outlook(view: Choosing, page: Page) -> Iterator[Row]:

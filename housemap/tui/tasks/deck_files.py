@@ -196,7 +196,7 @@ class IntakeScreen(ReadingScreen):
     def action_edit(self) -> None:
         """Ask for a column and what it means."""
         if self._reading is None or not self._reading.mapping:
-            self.say("Only the columns of a table can be told what they mean.")
+            self.say("Only a table has columns. Press enter to keep these paints.")
             return
 
         def told(answer: str | None) -> None:

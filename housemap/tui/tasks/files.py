@@ -100,9 +100,9 @@ class FilesTask(Task):
             self._offer(found)
 
     def _offer(self, found: "Recovery") -> None:
-        text = f"Unsaved work on this house was left behind on {found.when:%d %B, %H:%M} UTC."
+        text = f"Unsaved work from {found.when.astimezone():%d %B, %H:%M}."
         choices = (
-            Choice("t", "take it up", "take"),
+            Choice("r", "restore it", "take"),
             Choice("w", "what differs", "differs"),
             Choice("ctrl+d", "delete it", "drop"),
         )
@@ -129,12 +129,12 @@ class FilesTask(Task):
             page = Page(look, width)
             return [row for change in changes for row in page.text(change)]
 
-        page = PageScreen("What the work that was left behind changes", draw)
+        page = PageScreen("What the unsaved work changes", draw)
         self.desk.push(page, lambda _: self._offer(found))
 
     def take_up(self, found: "Recovery") -> None:
         """Go on with the house that an earlier run left behind."""
-        self.desk.apply(found.house, "Unsaved work taken up")
+        self.desk.apply(found.house, "Unsaved work restored")
         if self.safekeeping.keep_now():
             found.forget()
 
@@ -171,7 +171,7 @@ class FilesTask(Task):
         text = "Somebody else has changed this file on disk."
         choices = (
             Choice("m", "merge both", "merge"),
-            Choice("o", "save over it (theirs stays as NAME~)", "over"),
+            Choice("o", "save over it (theirs is kept as NAME~)", "over"),
             ANOTHER_NAME,
         )
         steps: dict[str, Then] = {
@@ -240,7 +240,7 @@ class FilesTask(Task):
 
         unfinished = [name for task in self.desk.tasks for name in task.unfinished()]
         if unfinished:
-            text = f"Typed and not taken: {', '.join(unfinished)}."
+            text = f"You have unfinished typing: {', '.join(unfinished)}."
             choices = (Choice("ctrl+d", "leave without it", "drop"),)
             self.desk.ask(text, choices, "stay", {"drop": lambda: self._leave(left)})
         else:

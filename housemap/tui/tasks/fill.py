@@ -59,18 +59,18 @@ class Fill:
 
 def fill_head(wish: Wish, fill: Fill, look: Look, width: int) -> list[Row]:
     line, page = Line(look, width), Page(look, width)
-    rooms = "all rooms but the kept ones" if wish.every else "the rooms without a wall paint"
+    rooms = "all rooms but the kept ones" if wish.every else "the unpainted rooms"
     limit = "any number of wall paints" if wish.limit is None else _at_most(wish.limit)
     return [
-        title_row("Fill the house", "searching" if fill.running else "", line),
+        title_row("Suggest wall paints", "searching" if fill.running else "", line),
         *page.text(rooms, quiet=True),
         *page.text(limit, quiet=True),
         page.blank(),
         *page.text(_told(fill)),
         *page.text(_findings(fill)),
         *page.text(
-            "Judged in every light, by rooms and pairs; lone accents and crowded views are told of"
-            " the result. A screen is a poor judge of paint: sample before you buy.",
+            "Compared in every light, by rooms and pairs. Then check the result for lone accents"
+            " and crowded views. A screen is a poor judge of paint: sample before you buy.",
             quiet=True,
         ),
         page.blank(),

@@ -81,8 +81,8 @@ def matter_rows(matter: "Cause", house: House, line: Line) -> tuple[Row, Row]:
     places = f"{count} places" if count > 1 else ""
     sign = line.run(f"{mark_of(matter.severity, line.look)} ", strong=True)
     return (
-        line.row((line.mark(), sign), title, SHOWN[matter.severity], strong=line.chosen),
-        line.row((line.run("    "),), rooms_text(matter, house), places, quiet=True),
+        line.whole((line.mark(), sign), title, SHOWN[matter.severity], strong=line.chosen),
+        line.whole((line.run("    "),), rooms_text(matter, house), places, quiet=True),
     )
 
 
@@ -358,8 +358,9 @@ def _numbers(view: FindingView, page: Page) -> Iterator[Row]:
         yield from page.text(
             f"CAM16-UCS {apart.ucs:.1f} (lightness {apart.ucs_lightness:.1f}, chroma"
             f" {apart.ucs_chroma:.1f}, hue {apart.ucs_hue:.1f}); CIEDE2000 {apart.de00:.1f};"
-            f" LRV {apart.lrv:.1f} points; hues {apart.hue_apart_deg:.0f} deg apart;"
-            f" harmony {harmony_text(apart.harmony)} (Ou & Luo)"
+            f" LRV {apart.lrv:.1f} points; hues differ by {apart.hue_apart_deg:.0f} deg;"
+            f" pair rating {harmony_text(apart.harmony)}, from -1.2 poor to +1.5 good"
+            " (Color Research and Application, 2006)"
         )
     parts = [
         f"{name} {value:.1f}"

@@ -23,7 +23,7 @@ from housemap.tui.commands import (
     Use,
     commands_of,
 )
-from housemap.tui.keys import bindings_of, keys_of
+from housemap.tui.keys import bindings_of, keys_of, shown_key
 from housemap.tui.lines import Bar, Foot
 from housemap.tui.program_screen import PageRows, ReadingScreen
 from housemap.tui.questions import Prompt
@@ -70,7 +70,9 @@ def _moment(contexts: Sequence[str], keymap: Keymap) -> Iterator[tuple[str, str,
     for command, use in found:
         fold = folded.get(command.id)
         if fold is None:
-            yield command.group, keys_of(command, keymap), use.title
+            keys = keys_of(command, keymap)
+            first = shown_key(command.keys_in(keymap)[0])
+            yield command.group, keys if len(keys) < KEY_COLUMNS else first, use.title
         elif command.id == min(fold[0], key=[c.id for c, _ in found].index):
             yield command.group, fold[1], fold[2]
 
@@ -136,7 +138,7 @@ class HelpScreen(ReadingScreen):
 
     CONTEXT: ClassVar[str] = HELP
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(HELP)]
-    BAR: ClassVar[tuple[str, ...]] = ("search", "help", "back")
+    BAR: ClassVar[tuple[str, ...]] = ("search", "back")
     HINT: ClassVar[str] = "Press ? again for everything, / to search it, esc to go back."
 
     def __init__(self, contexts: Sequence[str]) -> None:
@@ -225,6 +227,11 @@ def _goes_on(before: str, line: str) -> bool:
 
 # What the marks on the map mean, and what the colours are worth.
 
+MARKED = {
+    "fault": "2 things to look at, at least one serious",
+    "warn": "2 things to look at again, none serious",
+    "note": "2 notes",
+}
 STRIPS = "in colour, under a name: the ceiling, then the doors, where they differ from the trim"
 
 
@@ -234,21 +241,20 @@ def sign_rows(page: Page, look: Look) -> Iterator[Row]:
     signs = (
         (leaf, "a doorway whose door stands open: its leaf"),
         (glyphs.shut[0] + glyphs.shut[1], "a doorway whose door stands shut"),
-        ("", "a bare gap: a cased opening, without a door"),
+        ("", "a gap: a cased opening, without a door"),
         (glyphs.open_plan[0] + glyphs.open_plan[1], "open plan"),
         (glyphs.glazed[0] + glyphs.glazed[1], "glass: a window, or a glazed opening between rooms"),
         (glyphs.stairs * 2, "stairs"),
         ("▂▂" if look.blocks else "", STRIPS),
         (glyphs.hatch * 2, "a room whose walls have no paint yet"),
         (glyphs.dots * 2, "a paint whose colour is still being computed"),
-        *(
-            (f"{glyphs.marks[s]}{letter_of(s)}2", f"2 findings, the gravest: {SHOWN[s]}")
-            for s in glyphs.marks
-        ),
+        *((f"{glyphs.marks[s]}{letter_of(s)}2", MARKED[s]) for s in glyphs.marks),
     )
     yield from page.heading("Signs on the map")
     for sign, meaning in signs:
-        yield page.run(f" {fit(sign, KEY_COLUMNS - 1)} ", strong=True), page.run(meaning)
+        for number, line in enumerate(wrap(meaning, max(page.inner - KEY_COLUMNS, 10))):
+            lead = fit(sign if number == 0 else "", KEY_COLUMNS - 1)
+            yield page.run(f" {lead} ", strong=True), page.run(line)
 
 
 def _colours(page: Page, depth: Depth) -> Iterator[Row]:
@@ -261,19 +267,19 @@ def _colours(page: Page, depth: Depth) -> Iterator[Row]:
             " or start with --color truecolor."
         )
     yield from page.text(
-        "A screen is no paint: it lights up by itself, and two screens differ. The name, code and"
-        " numbers of a paint are the record; a sample on the wall, by day and by lamp, decides."
+        "A screen emits light; it cannot match paint, and two screens differ. The name, code and"
+        " numbers of a paint are the record. A sample on the wall, by day and by lamp, decides."
     )
 
 
 # One page on what a choice of paints costs: the checks that make it up, and their shares.
 
 INTRODUCTION = (
-    "A suggestion for the house is the choice of wall paints with the fewest problems. What counts"
-    " as a problem: what the checks find in each room and in each pair of rooms that see each"
-    " other; what the client's brief asks for and does not get; and what does not fit the shape of"
-    " a scheme. Nothing else decides, and no paint is left out unseen. Each different wall paint"
-    " counts a little too, so that of two equal choices the one with fewer paints is suggested."
+    "A suggestion for the house is the choice of wall paints with the fewest problems. A problem is"
+    " what the checks find in a room, or in two rooms that see each other. So is what the client's"
+    " brief asks for and does not get, and what does not fit the shape of a scheme. Nothing else"
+    " decides, and no paint is left out unseen. Each different wall paint counts a little too. So"
+    " of two equal choices the one with fewer paints is suggested."
 )
 LIGHT = (
     "It is judged under the reference light and, once light is known, by day and in the evening:"
@@ -286,8 +292,8 @@ BOUND = (
     " the rules alone."
 )
 RANK = (
-    "The cost beside a paint in the chooser is of its room alone: all that would be found there,"
-    " under each light that has been computed. House is the other cost, of the whole house."
+    "Problems here, beside a paint in the chooser, counts its room alone, under each light that"
+    " has been computed. House counts the whole house. Fewer is better."
 )
 
 
@@ -312,11 +318,11 @@ def cost_rows(report: "Report | None", look: Look, width: int) -> list[Row]:
 def _scale() -> str:
     from housemap.choose.house_problem import PAINT_COST  # noqa: PLC0415 - numpy, when the page is wanted
 
-    severities = ", ".join(f"a {name} {cost:g}" for name, cost in SEVERITY_COST.items())
+    severities = ", ".join(f"{SHOWN[name]} {cost:g}" for name, cost in SEVERITY_COST.items())
     return (
-        f"Costs: {severities}, each raised up to {1 + MOST_EXCESS:g} times by how far the value"
-        f" lies beyond its limit; near misses and undertones have a scale of their own, told by"
-        f" how close and how strong. A distinct wall paint {PAINT_COST:g}. These numbers are our"
+        f"Problems count: {severities}. The further beyond its limit, the more: up to"
+        f" {1 + MOST_EXCESS:g} times. Near misses and undertones count by how close and how strong"
+        f" they are. Each different wall paint adds {PAINT_COST:g}. These numbers are our"
         " assumption."
     )
 

@@ -87,7 +87,7 @@ def tint_rows(view: LightView, page: Page) -> Iterator[Row]:
             for wall, each in tints.walls.items()
             for row in _wall_parts(each)
         ]
-        rows = [("light in", "a white by itself reads", tints.source), *_once(shown)]
+        rows = [("light in", "white looks", tints.source), *_once(shown)]
         for label, words, tint in rows:
             yield _tint_row(label, words, tint, page)
 
@@ -347,7 +347,7 @@ def _least_averages() -> Mapping[Use, float]:
 def _limit_words(use: Use, percent: float) -> str:
     limit = _least_averages().get(use)
     if limit is None:
-        return f"BS 8206-2 sets no least average for a room of use {use}"
+        return f"No minimum is set for a {use} room"
     met = "met" if percent >= limit else "not met"
     return f"BS 8206-2: at least {limit:g} % on average in a {use} room, {met}"
 

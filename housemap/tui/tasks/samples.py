@@ -163,7 +163,7 @@ def where_text(house: House, trial: "Trial") -> str:
 
 
 def no_samples(view: SamplesView, width: int) -> Sequence[Row]:
-    text = "Nothing is painted here yet, and no sample was put up."
+    text = "Nothing is painted here yet, and no sample was put up. Press esc, then enter to choose."
     return [*Page(view.look, width).text(text, quiet=True)]
 
 

@@ -275,7 +275,7 @@ class ScheduleScreen(PaperScreen):
                 self._take(saves.get(answer))
 
         known = "an earlier save, or in a house file" if saves else "a house file"
-        text = f"Painted now as in {known}? Coats go by that."
+        text = f"What is on the walls now? As in {known}: it sets the number of coats."
         self.app.push_screen(Question(text, choices, "stay", self.look), answered)
 
     def _ask_file(self) -> None:
@@ -287,7 +287,7 @@ class ScheduleScreen(PaperScreen):
                 self._take_file(folder / typed_path(answer))
 
         beside = f" (beside {file.path.name}, or its path)" if file else ""
-        text = f"Painted now as in which house file{beside}?"
+        text = f"Which house file shows what is on the walls now{beside}?"
         self.app.push_screen(Prompt(text, "", self.look), named)
 
     def _take_file(self, path: Path) -> None:

@@ -73,7 +73,7 @@ def _figures(view: BesideView, page: Page) -> Iterator[Row]:
 def _table(view: BesideView, page: Page) -> Iterator[Row]:
     """The difference of each from each, and in LRV; a line for every paint but the last."""
     yield page.blank()
-    yield page.line(f"Apart in CIEDE2000 and in LRV, {view.light}", quiet=True)
+    yield page.line(f"Difference in CIEDE2000 and in LRV, {view.light}", quiet=True)
     for row, swatch in enumerate(view.swatches):
         cells = [_cell(view, row, column) for column in range(len(view.swatches))]
         cells[row] = (
@@ -99,7 +99,7 @@ def _lamps(view: BesideView, page: Page) -> Iterator[Row]:
         sure = "" if pair.known == "measured" else ", by an estimate (one spectrum is recovered)"
         lamps = ", ".join(f"{lamp} {apart:.1f}" for lamp, apart in pair.lamps.items())
         yield from page.text(
-            f"{first + 1} and {second + 1} are metameric: {pair.de00:.1f} apart by daylight, and"
+            f"{first + 1} and {second + 1} match by daylight ({pair.de00:.1f}), and"
             f" lamps part them more{sure}: {lamps}."
         )
     if not warned and any(

@@ -29,8 +29,8 @@ from housemap.workbench.session import Session
 WIDEST = 72
 
 FIRST_TIME = (
-    "For a first look, open the demo house. The line at the bottom always names the keys that "
-    "matter; ? lists all of them."
+    "For a first look, open the demo house. The line at the bottom names the keys that matter now. "
+    "Press ? for more."
 )
 
 
@@ -129,7 +129,7 @@ class StartScreen(ProgramScreen):
         if found:
             self.list.entries = [*map(_work_entry, found), *self.list.entries]
             self.list.redraw()
-            self.say("Unsaved work was left behind: enter takes it up.")
+            self.say("There is unsaved work. Press enter to restore it.")
 
     @property
     def list(self) -> StartList:
@@ -163,7 +163,7 @@ class StartScreen(ProgramScreen):
             session = Session.read(Path(work.file)) if work.file else Session.of(House())
         except HouseFileError:
             session = Session.of(House())
-        session.apply(work.house, "Unsaved work taken up")
+        session.apply(work.house, "Unsaved work restored")
         self.program.open_session(session)
         if self.program.keep_work():
             work.forget()
@@ -210,7 +210,7 @@ class StartScreen(ProgramScreen):
 
 def _work_entry(work: Recovery) -> Entry:
     name = work.house.name or "House without a name"
-    return Entry(name, f"not saved on {work.when:%d %B, %H:%M} UTC", work=work)
+    return Entry(name, f"unsaved work from {work.when.astimezone():%d %B, %H:%M}", work=work)
 
 
 def _entries() -> Iterator[Entry]:

@@ -54,9 +54,7 @@ def offers_head(
     ]
 
 
-CAUTION = (
-    "A bound holds for what was weighed. A screen is a poor judge of paint: sample before you buy."
-)
+CAUTION = "A screen is a poor judge of paint: put samples up before you buy."
 
 
 def asked_text(asked: "PaletteRequest") -> str:
@@ -65,7 +63,7 @@ def asked_text(asked: "PaletteRequest") -> str:
     walls = f"{count} wall paint{'' if asked.paints == 1 else 's'}"
     pins = len(asked.own) + len(asked.chips)
     kept = "" if not asked.keep else f" but {len(asked.keep)} kept"
-    rooms = "the bare rooms" if asked.keep is None else f"all rooms{kept}"
+    rooms = "the unpainted rooms" if asked.keep is None else f"all rooms{kept}"
     pinned = f", {pins} pinned" if pins else ""
     return f"{walls}{' and a trim' if asked.trim else ''}{pinned}, {rooms}"
 
@@ -126,7 +124,7 @@ def part_rows(part: Part, line: Line, *, pinned: bool) -> Sequence[Row]:
     swatch = patch(Coat("known", part.hex), SWATCH, line.look)
     gap = line.run(" ")
     rooms = f"{part.rooms} room{'' if part.rooms == 1 else 's'}"
-    where = f"{100 * part.share:.0f} % of the walls, {rooms}" if part.rooms else "on no wall"
+    where = f"{100 * part.share:.0f} % of the walls, {rooms}" if part.rooms else "not used"
     use = "trim" if part.trim else where
     state = "pinned" if pinned else ""
     return (

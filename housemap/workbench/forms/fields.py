@@ -472,7 +472,7 @@ HINTS: Mapping[str, str] = {
     "finish.lrv": "as printed, 0 to 100", "room.level": "0 at the ground",
     "room.role": "backbone: the colour that links the rest", "room.height": "of the ceiling",
     "room.at": "its south-west corner in the plan: 0 east, 5.3 north",
-    "room.fixed": "what stays: names, with commas between them",
+    "room.fixed": "what you are keeping: names, with commas between them",
     "opening.along": "from the wall's start: west, or south, or an outline's corner",
     "opening.to_along": "the same, in the other room", "opening.stop": "can paint change here?",
     "opening.door": "how it usually stands",
