@@ -276,8 +276,8 @@ def _colours(page: Page, depth: Depth) -> Iterator[Row]:
 
 INTRODUCTION = (
     "A suggestion for the house is the choice of wall paints with the fewest problems. A problem is"
-    " what the checks find in a room, or in two rooms that see each other. So is a wish"
-    " of the client's brief that is not met, and what does not fit the shape of a scheme. Nothing else"
+    " what the checks find in a room, or in two rooms that see each other. A wish of the client's"
+    " brief that is not met is one too. So is what does not fit the shape of a scheme. Nothing else"
     " decides, and no paint is left out unseen. Each different wall paint counts a little too. So"
     " of two equal choices the one with fewer paints is suggested."
 )
