@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from housemap.checks import CHECKS
-from housemap.cli.every import COMMANDS
+from housemap.cli.every import every_command
 from tests.support.pictures import PICTURES
 from tests.support.project import ROOT
 
@@ -51,7 +51,7 @@ def test_it_names_every_check_as_the_program_does(text: str) -> None:
 
 def test_its_commands_are_commands(text: str) -> None:
     named = set(re.findall(r"`housemap ([a-z]+)", text))
-    assert named <= {command.name for command in COMMANDS}
+    assert named <= {command.name for command in every_command()}
 
 
 def test_it_can_be_read_at_a_sitting(text: str) -> None:

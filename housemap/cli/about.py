@@ -6,10 +6,15 @@ import shutil
 import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
+from importlib.metadata import PackageNotFoundError, version
 
 from housemap import __version__
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, table
+from housemap.tui.keys import read_keymap
+from housemap.tui.pictures import drawing_for
+from housemap.tui.terminal import ask_tmux, settle_depth
+from housemap.workbench.folders import config_folder, data_folder, state_folder
 
 _LIBRARIES = ("textual", "rich", "numpy", "scipy", "colour-science", "networkx", "tomli-w")
 _VARIABLES = ("TERM", "COLORTERM", "TERM_PROGRAM", "TMUX", "SSH_CONNECTION", "NO_COLOR", "LANG")
@@ -43,7 +48,6 @@ def _program() -> Iterator[tuple[str, str]]:
 
 
 def _version(library: str) -> str:
-    from importlib.metadata import PackageNotFoundError, version
 
     try:
         return version(library)
@@ -52,8 +56,6 @@ def _version(library: str) -> str:
 
 
 def _terminal() -> Iterator[tuple[str, str]]:
-    from housemap.tui.pictures import drawing_for
-    from housemap.tui.terminal import ask_tmux, settle_depth
 
     depth = settle_depth("auto", os.environ, ask_tmux)
     size = shutil.get_terminal_size()
@@ -72,7 +74,6 @@ def _whether(is_terminal: bool) -> str:  # noqa: FBT001 - the one thing it says
 
 
 def _folders() -> Iterator[tuple[str, str]]:
-    from housemap.workbench.folders import config_folder, data_folder, state_folder
 
     yield "keys", str(config_folder() / "keymap.toml")
     yield "state", str(state_folder())
@@ -81,9 +82,6 @@ def _folders() -> Iterator[tuple[str, str]]:
 
 def _keymap() -> Iterator[tuple[str, str]]:
     """Everything that is wrong with the user's keys."""
-    from housemap.tui.keys import read_keymap
-    from housemap.workbench.folders import config_folder
-
     keymap, faults = read_keymap(config_folder())
     yield "own keys", str(len(keymap))
     yield from ((f"fault {number}", fault) for number, fault in enumerate(faults, 1))

@@ -3,14 +3,13 @@
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from housemap.checks import Finding, Report, causes_of, check_of, report_of
 from housemap.cli.command import DONE, FOUND, Command
 from housemap.cli.output import print_json, rounded, table
+from housemap.cli.reading import each_house
 from housemap.model.severity import SEVERITIES, SHOWN, counts_text
-
-if TYPE_CHECKING:
-    from housemap.checks import Finding, Report
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -25,8 +24,6 @@ def _arguments(parser: ArgumentParser) -> None:
 
 
 def _run(arguments: Namespace) -> int:
-    from housemap.checks import report_of
-    from housemap.cli.reading import each_house
 
     reports = each_house(arguments.files, report_of)
     if arguments.json:
@@ -64,7 +61,6 @@ def _as_json(file: str, report: "Report") -> dict[str, Any]:
 
 
 def _finding_json(finding: "Finding", report: "Report") -> dict[str, Any]:
-    from housemap.checks import check_of
 
     return {
         "check": finding.check,
@@ -85,7 +81,6 @@ def _counts(report: "Report") -> str:
 
 
 def _lines(file: str, report: "Report") -> Iterator[str]:
-    from housemap.checks import causes_of
 
     house = report.house
     yield f"{file}: {_counts(report)}"

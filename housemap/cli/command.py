@@ -14,7 +14,7 @@ shells have it."""
 
 @dataclass(frozen=True, slots=True)
 class Command:
-    """One command; `run` imports what it needs, so that no command pays for another."""
+    """One command; its module is imported when it is asked for (`every.MODULES`)."""
 
     name: str
     summary: str

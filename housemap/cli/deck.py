@@ -5,19 +5,25 @@ from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import islice
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from housemap.choose.deck.deck_faults import deck_faults
+from housemap.choose.deck.importing import read_paints
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, table
+from housemap.deck.notation_deck import NAME, notation_deck
+from housemap.deck.reading import DeckReading
+from housemap.deck.records import with_ids
+from housemap.deck.report import Oddity, lines_about
 from housemap.errors import InputError, Problem
+from housemap.file import NEW_FILE
+from housemap.file.deck_file import deck_files, deck_path, save_deck
+from housemap.model.house import Paint
+from housemap.workbench.folders import data_folder
 
-if TYPE_CHECKING:
-    from housemap.deck.reading import DeckReading
-    from housemap.deck.report import Oddity
-    from housemap.model.house import Paint
+Paints = Mapping[str, Paint]
+Readings = Mapping[Path, DeckReading]
 
-    Paints = Mapping[str, Paint]
-    Readings = Mapping[Path, DeckReading]
 
 _SHOWN_PAINTS = 3
 _SHOWN_ODDITIES = 20
@@ -81,7 +87,6 @@ def _run(arguments: Namespace) -> int:
 
 
 def _as_json(readings: "Readings", paints: "Paints", target: Path | None) -> dict[str, Any]:
-    from housemap.choose.deck.deck_faults import deck_faults
 
     return {
         "sources": [_source_json(source, reading) for source, reading in readings.items()],
@@ -119,10 +124,6 @@ def _list(*, as_json: bool) -> None:
 
 def _target(arguments: Namespace) -> Path | None:
     """The file to write. Raises InputError before anything is read where it cannot be."""
-    from housemap.deck.notation_deck import NAME
-    from housemap.file.deck_file import deck_path
-    from housemap.workbench.folders import data_folder
-
     target: Path | None = arguments.out
     if arguments.keep is not None:
         target = deck_path(data_folder(), arguments.keep, NAME)
@@ -132,8 +133,6 @@ def _target(arguments: Namespace) -> Path | None:
 
 
 def _save(paints: "Paints", target: Path, *, over: bool) -> None:
-    from housemap.file import NEW_FILE
-    from housemap.file.deck_file import save_deck
 
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
@@ -148,8 +147,6 @@ def _save(paints: "Paints", target: Path, *, over: bool) -> None:
 
 
 def _paints(arguments: Namespace, readings: "Readings") -> "Paints":
-    from housemap.deck.notation_deck import notation_deck
-    from housemap.deck.records import with_ids
 
     found = [reading.paints for reading in readings.values()]
     if arguments.notation:
@@ -161,8 +158,6 @@ def _paints(arguments: Namespace, readings: "Readings") -> "Paints":
 
 def _readings(arguments: Namespace) -> "Readings":
     """By source; InputError with all that is wrong with any of them."""
-    from housemap.choose.deck.importing import read_paints
-
     if not (arguments.sources or arguments.notation):
         raise InputError([Problem("name a source of paints, or --notation for the built-in deck")])
     readings: dict[Path, DeckReading] = {}
@@ -185,7 +180,6 @@ def _readings(arguments: Namespace) -> "Readings":
 
 
 def _told(source: Path, reading: "DeckReading") -> Iterator[str]:
-    from housemap.deck.report import lines_about
 
     yield f"{source}:"
     for line in lines_about(reading, most_rejected=len(reading.rejected)):
@@ -196,7 +190,6 @@ def _told(source: Path, reading: "DeckReading") -> Iterator[str]:
 
 
 def _report(paints: "Paints", *, everything: bool) -> Iterator[str]:
-    from housemap.choose.deck.deck_faults import deck_faults
 
     by_kind: dict[str, list[Oddity]] = {}
     for oddity in deck_faults(paints):
@@ -219,9 +212,6 @@ def _names(paints: "Paints", ids: Sequence[str]) -> str:
 
 
 def _deck_rows() -> Iterator[tuple[str, str]]:
-    from housemap.deck.notation_deck import NAME
-    from housemap.file.deck_file import deck_files
-    from housemap.workbench.folders import data_folder
 
     for deck in deck_files(data_folder(), NAME):
         yield deck.name, str(deck.path or "built in, by ASTM D1535 notation")

@@ -3,14 +3,13 @@
 import sys
 from argparse import ArgumentParser, Namespace
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from housemap.cli.command import DONE, FOUND, Command
 from housemap.cli.output import print_json
+from housemap.cli.reading import each_house
 from housemap.errors import HouseFileError, InputError, Problem
-
-if TYPE_CHECKING:
-    from housemap.file.merge import Change
+from housemap.file import read_house
+from housemap.file.merge import Change, described, diff, value_text
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -25,8 +24,6 @@ def _arguments(parser: ArgumentParser) -> None:
 
 
 def _run(arguments: Namespace) -> int:
-    from housemap.cli.reading import each_house
-    from housemap.file.merge import diff
 
     if arguments.text:
         return _describe(arguments.before)
@@ -42,7 +39,6 @@ def _run(arguments: Namespace) -> int:
 
 
 def _json(change: "Change") -> dict[str, object]:
-    from housemap.file.merge import value_text
 
     texts = {
         name: None if value is None else value_text(change.field, value)
@@ -53,9 +49,6 @@ def _json(change: "Change") -> dict[str, object]:
 
 def _describe(path: Path) -> int:
     """Print a house a line a value; a file that is no house as it is, for git shows those too."""
-    from housemap.file import read_house
-    from housemap.file.merge import described
-
     try:
         print("\n".join(described(read_house(path))))
     except HouseFileError:

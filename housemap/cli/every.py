@@ -1,42 +1,28 @@
-"""Every command of the command line, in the order in which help lists them."""
+"""Every command of the command line. A command is imported when it is asked for, and no other."""
 
-from housemap.cli.about import ABOUT
-from housemap.cli.check import CHECK
+from collections.abc import Mapping
+from functools import cache
+from importlib import import_module
+
 from housemap.cli.command import Command
-from housemap.cli.deck import DECK
-from housemap.cli.diff import DIFF
-from housemap.cli.facts import FACTS
-from housemap.cli.fill import FILL
-from housemap.cli.guide import GUIDE
-from housemap.cli.merge import MERGE
-from housemap.cli.open import OPEN
-from housemap.cli.rank import RANK
-from housemap.cli.saves import SAVES
-from housemap.cli.schedule import SCHEDULE
-from housemap.cli.scheme import SCHEME
-from housemap.cli.shell import COMPLETION, MAN
-from housemap.cli.sight import SIGHT
-from housemap.cli.survey import SURVEY
-from housemap.cli.view import VIEW
 
-COMMANDS: tuple[Command, ...] = (
-    SURVEY,
-    CHECK,
-    FACTS,
-    SIGHT,
-    RANK,
-    FILL,
-    VIEW,
-    SCHEDULE,
-    SCHEME,
-    DIFF,
-    MERGE,
-    SAVES,
-    DECK,
-    GUIDE,
-    ABOUT,
-    COMPLETION,
-    MAN,
-)
+MODULES: Mapping[str, str] = {
+    "survey": "survey", "check": "check", "facts": "facts", "sight": "sight", "rank": "rank",
+    "fill": "fill", "view": "view", "schedule": "schedule", "scheme": "scheme", "diff": "diff",
+    "merge": "merge", "saves": "saves", "deck": "deck", "guide": "guide", "about": "about",
+    "completion": "shell", "man": "shell",
+}  # fmt: skip
+"""The module of each command by its name, in the order in which help lists them."""
 
-__all__ = ["COMMANDS", "OPEN"]
+
+@cache
+def command_of(name: str) -> Command:
+    """The command of that name, one of MODULES: its module has it in capitals."""
+    module = import_module(f"housemap.cli.{MODULES[name]}")
+    command: Command = getattr(module, name.upper())
+    return command
+
+
+def every_command() -> tuple[Command, ...]:
+    """All of them, imported."""
+    return tuple(map(command_of, MODULES))

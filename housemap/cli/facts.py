@@ -6,15 +6,18 @@ from datetime import datetime
 from functools import partial
 from math import isfinite, isinf, nan
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, rounded, table
+from housemap.cli.reading import one_house
 from housemap.errors import InputError, Problem
-
-if TYPE_CHECKING:
-    from housemap.light.surface_light import Lit
-    from housemap.study import PaintedRoom, Study, Swatch
+from housemap.light.room_light import light_facts
+from housemap.light.sky import OUTDOOR_LUX
+from housemap.light.sun import sun_at
+from housemap.light.sunlit import sun_facts
+from housemap.light.surface_light import Lit
+from housemap.study import PaintedRoom, Study, Swatch, study_of
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -53,9 +56,6 @@ def _lux(text: str) -> float:
 
 
 def _run(arguments: Namespace) -> int:
-    from housemap.cli.reading import one_house
-    from housemap.light.sky import OUTDOOR_LUX
-    from housemap.study import study_of
 
     outdoor_lux = arguments.outdoor or OUTDOOR_LUX
     study = one_house(arguments.file, partial(study_of, outdoor_lux=outdoor_lux))
@@ -68,8 +68,6 @@ def _run(arguments: Namespace) -> int:
 
 
 def _sun(study: "Study", when: datetime) -> dict[str, Any]:
-    from housemap.light.sun import sun_at
-    from housemap.light.sunlit import sun_facts
 
     if study.house.latitude_deg is None:
         raise InputError([Problem("the sun needs the latitude of the house: give it in [house]")])
@@ -129,7 +127,6 @@ def _paint(swatch: "Swatch") -> dict[str, Any]:
 
 
 def _room(study: "Study", part: "PaintedRoom") -> dict[str, Any]:
-    from housemap.light.room_light import light_facts
 
     areas, place = part.areas, study.plan.rooms[part.id]
     return {

@@ -1,26 +1,140 @@
-"""`housemap fill`: suggest a wall paint for every room that has none, or for all but some.
-
-With `--deck` the paints come from a deck: a palette of wall paints and a trim.
-"""
+"""`housemap fill`: suggests wall paints, from the house's paints or out of a deck."""
 
 import sys
 import time
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from collections.abc import Iterable, Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from housemap.checks import Report, report_of
+from housemap.choose.deck.chips import Chips
+from housemap.choose.house_problem import HouseProblem, filled, house_problem
+from housemap.choose.optimiser import problem as asked
+from housemap.choose.optimiser.problem import Progress, Solution, answer_json, to_json
+from housemap.choose.optimiser.solve import solve
+from housemap.choose.palettes.palette import Palette, palettes
+from housemap.choose.palettes.request import PaletteRequest
+from housemap.choose.palettes.screened import screen
+from housemap.choose.schemes.house_rules import Plan, Rule, broken_wishes
+from housemap.choose.schemes.kinds import KINDS
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, rounded, table
+from housemap.cli.reading import deck_chips, one_house
 from housemap.cli.written import add_force, check_free, remember
 from housemap.errors import InputError, Problem
+from housemap.file import save_house
 
-if TYPE_CHECKING:
-    from housemap.checks import Report
-    from housemap.choose.house_problem import HouseProblem
-    from housemap.choose.optimiser import problem as asked
-    from housemap.choose.optimiser.problem import Progress, Solution
-    from housemap.choose.schemes.house_rules import Plan, Rule
+LAST_SECONDS = 1.0
+"""So shortly before the end no further palette is begun, and the trim is chosen quickly."""
+
+
+def run_deck(arguments: Namespace) -> int:
+
+    end = time.monotonic() + arguments.seconds
+    deck, chips = deck_chips(arguments.deck)
+    report = one_house(arguments.file, report_of)
+    screened = screen(report, chips, deck.name, _request(arguments, report, chips))
+    over = lambda: time.monotonic() >= end - LAST_SECONDS  # noqa: E731 - of one line
+    made = palettes(screened, _Search(end), stopped=over)
+    found = [palette for palette in made if palette.done]
+    if arguments.out and found:
+        save_house(found[0].house, arguments.out)
+        remember(arguments.out)
+    if arguments.json:
+        told = found[-1].screened.told if found else screened.told
+        each = [_deck_json(report, palette) for palette in found]
+        print_json(rounded({"told": told, "palettes": each}))
+    else:
+        print("\n".join(_deck_lines(report, found)))
+        if arguments.out and found:
+            print(f"palette 1 written to {arguments.out}", file=sys.stderr)
+    return DONE
+
+
+class _Search:
+    """Searches that share the time: each may take half of what is left."""
+
+    def __init__(self, end: float) -> None:
+        self.end = end
+
+    def __call__(self, problem: "asked.Problem") -> "list[Progress]":
+
+        left = (self.end - time.monotonic()) / 2
+        seconds = max(left, LEAST_SECONDS)
+        return [solve(problem, seconds=seconds, progress=show_progress)]
+
+
+def _request(arguments: Namespace, report: "Report", chips: "Chips") -> "PaletteRequest":
+    """A pin, or the paint to build around, is one of the file, else one of the deck."""
+    own = frozenset(arguments.pin) & report.house.paints.keys()
+    keep = None if arguments.keep is None else frozenset(arguments.keep)
+    around = None
+    if arguments.around is not None:
+        if arguments.around in report.house.paints:
+            around = report.study.paint(arguments.around)
+        elif arguments.around in chips.rows:
+            around = chips.swatch(arguments.around)
+        else:
+            raise InputError([Problem(f'there is no paint "{arguments.around}" to build around')])
+    return PaletteRequest(
+        paints=arguments.paints,
+        keep=keep,
+        own=own,
+        chips=frozenset(arguments.pin) - own,
+        around=around,
+        kind=arguments.kind,
+    )
+
+
+def _deck_lines(report: "Report", found: "list[Palette]") -> Iterator[str]:
+
+    for palette in found:
+        yield f"palette {palette.number + 1}: {describe(palette.progress, palette.compared)}"
+        yield from table(_rows(palette))
+        after = report.after(palette.house)
+        yield f"  {findings_line(report, after)}"
+        yield from (f"  not kept: {words}" for words in broken_wishes(after.study))
+        yield f"  {palette.screened.told}"
+    if not found:
+        yield "no suggestion in the time given: allow more seconds, or more wall paints"
+
+
+def _rows(palette: "Palette") -> Iterator[tuple[str, ...]]:
+    house = palette.house
+    for paint, share in palette.shares.items():
+        rooms = [r.name for r in house.rooms.values() if r.paints.walls == paint]
+        yield (
+            f"  {house.paints[paint].name}",
+            f"{100 * share:.0f} %",
+            ", ".join(rooms) or "not used",
+        )
+    if palette.trim is not None:
+        yield f"  {house.paints[palette.trim].name}", "", "trim"
+
+
+def _deck_json(report: "Report", palette: "Palette") -> dict[str, Any]:
+
+    progress = palette.progress
+    return {
+        "assignment": {room: progress.assignment[room] for room in palette.house.rooms
+                       if room in progress.assignment},
+        "trim": palette.trim,
+        "names": {p: palette.house.paints[p].name for p in (*palette.shares, palette.trim) if p},
+        "shares": dict(palette.shares),
+        "cost": progress.cost,
+        "bound": progress.bound,
+        "proven": progress.gap == 0.0,
+        "seconds": progress.seconds,
+        "problem": to_json(palette.problem),
+        "brief": {"broken": list(broken_wishes(report.after(palette.house).study))},
+        "rules": rules_json(palette.rules),
+    }  # fmt: skip
+
+
+# `housemap fill`: suggest a wall paint for every room that has none, or for all but some.
+#
+# With `--deck` the paints come from a deck: a palette of wall paints and a trim.
 
 _SECONDS = 30.0
 LEAST_SECONDS = 0.2
@@ -79,15 +193,9 @@ def _run(arguments: Namespace) -> int:
     if arguments.out:
         check_free(arguments.out, force=arguments.force)
     if arguments.deck is not None:
-        from housemap.cli.fill_from_deck import run_deck
-
         return run_deck(arguments)
     if arguments.pin:
         raise InputError([Problem("--pin needs --deck: without one, --keep keeps rooms")])
-    from housemap.checks import report_of
-    from housemap.choose.house_problem import filled, house_problem
-    from housemap.choose.optimiser.solve import solve
-    from housemap.cli.reading import one_house
 
     end = time.monotonic() + arguments.seconds
     report = one_house(arguments.file, report_of)
@@ -96,8 +204,6 @@ def _run(arguments: Namespace) -> int:
     solution = solve(made.problem, seconds=left, progress=show_progress)
     after = report.after(filled(report.house, solution.assignment))
     if arguments.out:
-        from housemap.file import save_house
-
         save_house(after.house, arguments.out)
         remember(arguments.out)
     if arguments.json:
@@ -120,8 +226,6 @@ def show_progress(progress: "Progress") -> None:
 
 
 def _plan(arguments: Namespace, report: "Report") -> "Plan":
-    from housemap.choose.schemes.house_rules import Plan
-    from housemap.choose.schemes.kinds import KINDS
 
     if arguments.around is None:
         return Plan(arguments.paints)
@@ -132,8 +236,6 @@ def _plan(arguments: Namespace, report: "Report") -> "Plan":
 
 
 def _as_json(after: "Report", made: "HouseProblem", solution: "Solution") -> dict[str, Any]:
-    from housemap.choose.optimiser.problem import answer_json
-    from housemap.choose.schemes.house_rules import broken_wishes
 
     return {
         **answer_json(made.problem, solution),
@@ -157,7 +259,6 @@ def rules_json(rules: "Iterable[Rule]") -> list[dict[str, Any]]:
 def _lines(
     before: "Report", after: "Report", problem: "asked.Problem", solution: "Progress"
 ) -> Iterator[str]:
-    from housemap.choose.schemes.house_rules import broken_wishes
 
     house = before.house
     rows = (

@@ -4,10 +4,13 @@ import os
 import sys
 from argparse import ArgumentParser, RawDescriptionHelpFormatter
 from collections.abc import Iterator, Sequence
+from difflib import get_close_matches
 from typing import NoReturn
 
 from housemap.cli.command import DONE, INTERRUPTED, UNUSABLE, Command
+from housemap.cli.every import MODULES, command_of, every_command
 from housemap.cli.open import OPEN
+from housemap.cli.progress import progress
 from housemap.errors import HousemapError, InputError, Problem
 from housemap.model.text import shown
 
@@ -37,30 +40,20 @@ def _run(words: Sequence[str]) -> int:
     arguments = parser.parse_args(words[1:] if command else words)
     if command is None:
         return OPEN.run(arguments)
-    from housemap.cli.progress import progress
-
     with progress(f"housemap {command.name}", getattr(arguments, "seconds", None)):
         return command.run(arguments)
 
 
 def _named(word: str) -> Command | None:
     """The command of that name. To open a file no other command is imported."""
-    if not word.isalpha():
-        return None
-    from housemap.cli.every import COMMANDS
-
-    return next((command for command in COMMANDS if command.name == word), None)
+    return command_of(word) if word in MODULES else None
 
 
 def _not_a_command(word: str) -> None:
     """Raise InputError for a word that is nearly the name of a command, and no file."""
     if not word.isalpha() or os.path.exists(word):  # noqa: PTH110 - a word may be too long for Path
         return
-    from difflib import get_close_matches
-
-    from housemap.cli.every import COMMANDS
-
-    near = get_close_matches(word, [command.name for command in COMMANDS], 1, 0.6)
+    near = get_close_matches(word, MODULES, 1, 0.6)
     if near:
         line = f"there is no command and no file {shown(word)}; did you mean {near[0]}?"
         raise InputError([Problem(line)])
@@ -80,8 +73,6 @@ class _Parser(ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         """Name the option that was probably meant."""
-        from difflib import get_close_matches
-
         unknown = message.partition("unrecognized arguments: ")[2].split()
         known = [option for action in self._actions for option in action.option_strings]
         wrong = next((word for word in unknown if word.startswith("--")), "")
@@ -97,8 +88,6 @@ def _epilog(command: Command) -> Iterator[str]:
     yield "examples:"
     yield from (f"  {example}" for example in command.examples)
     if command is OPEN:
-        from housemap.cli.every import COMMANDS
-
         yield ""
         yield "commands (each has its own --help):"
-        yield from (f"  {c.name:10} {c.summary}" for c in COMMANDS)
+        yield from (f"  {c.name:10} {c.summary}" for c in every_command())

@@ -2,17 +2,18 @@
 
 import sys
 from argparse import ArgumentParser, Namespace
+from contextlib import suppress
 from pathlib import Path
-from typing import TYPE_CHECKING
+from subprocess import run
 
 from housemap.cli.command import DONE, FOUND, Command
 from housemap.cli.output import print_json
 from housemap.cli.written import add_force, check_free, remember
 from housemap.errors import InputError, Problem
-
-if TYPE_CHECKING:
-    from housemap.file import HouseFile
-    from housemap.file.merge import Conflict
+from housemap.file import HouseFile, load_house
+from housemap.file.merge import Conflict, merge_files, unsettled, value_text
+from housemap.file.save import save_bytes
+from housemap.model.house import House
 
 MERGE_TOOL = (
     "git config mergetool.housemap.cmd"
@@ -37,8 +38,6 @@ def _arguments(parser: ArgumentParser) -> None:
 
 
 def _run(arguments: Namespace) -> int:
-    from housemap.file.merge import merge_files
-    from housemap.file.save import save_bytes
 
     paths = (arguments.sent, arguments.yours, arguments.theirs)
     # A merge driver of git writes over YOURS, git's own temporary file: nothing is left beside it.
@@ -73,7 +72,6 @@ def _tell(conflicts: "tuple[Conflict, ...]", out: Path) -> None:
 
 
 def _json(conflict: "Conflict") -> dict[str, object]:
-    from housemap.file.merge import value_text
 
     sides = {"sent": conflict.base, "yours": conflict.mine, "theirs": conflict.theirs}
     texts = {
@@ -85,11 +83,6 @@ def _json(conflict: "Conflict") -> dict[str, object]:
 
 def _choose(out: Path) -> int:
     """Open the program on a file that shows both sides."""
-    from subprocess import run
-
-    from housemap.file import load_house
-    from housemap.file.merge import unsettled
-
     program = [sys.executable, "-m", "housemap", str(out)]
     status = run(program, check=False).returncode  # noqa: S603 - ourselves, on a file just written
     return status or (FOUND if unsettled(load_house(out).data) else DONE)
@@ -97,8 +90,6 @@ def _choose(out: Path) -> int:
 
 def _show_both(yours: Path, theirs: Path) -> None:
     """Leave both texts in a file where they are no houses, so that neither is lost in silence."""
-    from contextlib import suppress
-
     with suppress(OSError):
         ours, other = yours.read_bytes(), theirs.read_bytes()
         if ours != other:
@@ -125,8 +116,6 @@ def _load(paths: tuple[Path, Path, Path]) -> "list[HouseFile]":
 
 
 def _file(path: Path) -> "HouseFile":
-    from housemap.file import HouseFile, load_house
-    from housemap.model.house import House
 
     # git gives an empty file where two branches added the house each by its own.
     if path.is_file() and path.stat().st_size == 0:

@@ -26,7 +26,7 @@ def _arguments(parser: ArgumentParser) -> None:
 
 
 def _run(arguments: Namespace) -> int:
-    from housemap.tui.opening import open_program
+    from housemap.tui.opening import open_program  # noqa: PLC0415 - not for another command
 
     return open_program(arguments)
 

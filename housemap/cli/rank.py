@@ -3,15 +3,16 @@
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from housemap.checks import report_of
+from housemap.choose.deck.ranking import rank_deck
+from housemap.choose.rank import Candidate, rank
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, rounded, swatch, table
+from housemap.cli.reading import deck_chips, one_house
 from housemap.model.house import SURFACES
-
-if TYPE_CHECKING:
-    from housemap.choose.rank import Candidate
-    from housemap.study import Swatch
+from housemap.study import Swatch
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -39,9 +40,6 @@ def _surface(text: str) -> str:
 
 
 def _run(arguments: Namespace) -> int:
-    from housemap.checks import report_of
-    from housemap.choose.rank import rank
-    from housemap.cli.reading import one_house
 
     if arguments.deck is not None:
         return _run_deck(arguments)
@@ -59,9 +57,6 @@ def _run(arguments: Namespace) -> int:
 
 
 def _run_deck(arguments: Namespace) -> int:
-    from housemap.checks import report_of
-    from housemap.choose.deck.ranking import rank_deck
-    from housemap.cli.reading import deck_chips, one_house
 
     deck, chips = deck_chips(arguments.deck)
     report = one_house(arguments.file, report_of)

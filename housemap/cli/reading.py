@@ -4,15 +4,15 @@ import sys
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TypeVar
 
+from housemap.choose.deck.chips import Chips, all_chips
+from housemap.deck.notation_deck import NAME, notation_deck
 from housemap.errors import InputError, Problem
 from housemap.file import read_house
+from housemap.file.deck_file import DeckFile, find_deck, read_deck_file
 from housemap.model.house import House
-
-if TYPE_CHECKING:
-    from housemap.choose.deck.chips import Chips
-    from housemap.file.deck_file import DeckFile
+from housemap.workbench.folders import data_folder
 
 T = TypeVar("T")
 
@@ -39,11 +39,6 @@ def one_house(file: Path, compute: Callable[[House], T]) -> T:
 
 def deck_chips(wanted: str) -> "tuple[DeckFile, Chips]":
     """A deck by its name or path, with its colours; what is left out is told. Raises InputError."""
-    from housemap.choose.deck.chips import all_chips
-    from housemap.deck.notation_deck import NAME, notation_deck
-    from housemap.file.deck_file import find_deck, read_deck_file
-    from housemap.workbench.folders import data_folder
-
     deck = find_deck(wanted, data_folder(), NAME)
     chips = all_chips(read_deck_file(deck, {} if deck.path else notation_deck()))
     for id_, fault in chips.faults.items():

@@ -4,15 +4,22 @@ from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, table
+from housemap.file.earlier_saves import (
+    DAYS,
+    MOST,
+    EarlierSave,
+    earlier_saves,
+    files_with_saves,
+    remove_saves,
+)
+from housemap.file.reader import printable
+from housemap.workbench.folders import state_folder
 
-if TYPE_CHECKING:
-    from housemap.file.earlier_saves import EarlierSave
-
-    Kept = Sequence[tuple[Path, tuple[EarlierSave, ...]]]
+Kept = Sequence[tuple[Path, tuple[EarlierSave, ...]]]
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -24,8 +31,6 @@ def _arguments(parser: ArgumentParser) -> None:
 
 
 def _run(arguments: Namespace) -> int:
-    from housemap.file.earlier_saves import earlier_saves, files_with_saves, remove_saves
-    from housemap.workbench.folders import state_folder
 
     folder, file = state_folder(), arguments.file
     if file:
@@ -49,8 +54,6 @@ def _json(kept: "tuple[Path, tuple[EarlierSave, ...]]") -> dict[str, Any]:
 
 
 def _lines(kept: "Kept", *, each: bool, removed: bool) -> Iterator[str]:
-    from housemap.file.earlier_saves import DAYS, MOST
-    from housemap.file.reader import printable
 
     if not kept:
         yield "no earlier saves"

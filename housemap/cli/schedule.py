@@ -4,16 +4,17 @@ import sys
 from argparse import ArgumentParser, Namespace
 from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING
 
+from housemap.checks import report_of
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json
+from housemap.cli.reading import one_house
 from housemap.cli.written import add_force, check_free, remember
-
-if TYPE_CHECKING:
-    from housemap.model.house import Edition, House
-    from housemap.schedule.document import Schedule
-    from housemap.schedule.existing import Before
+from housemap.file import read_house, save_house
+from housemap.model.house import Edition, House
+from housemap.schedule.document import Schedule, issued, schedule_of
+from housemap.schedule.existing import Before
+from housemap.schedule.publishing import files_of, form_of, today, write_schedule
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -50,8 +51,6 @@ def _arguments(parser: ArgumentParser) -> None:
 
 
 def _run(arguments: Namespace) -> int:
-    from housemap.cli.reading import one_house
-    from housemap.schedule.publishing import files_of, form_of, write_schedule
 
     edition: Edition = arguments.edition
     if arguments.out:
@@ -77,8 +76,6 @@ def _run(arguments: Namespace) -> int:
 
 
 def _before(arguments: Namespace) -> "Before | None":
-    from housemap.file import read_house
-    from housemap.schedule.existing import Before
 
     path = arguments.before
     return Before(read_house(path), path.name) if path else None
@@ -86,21 +83,15 @@ def _before(arguments: Namespace) -> "Before | None":
 
 def _schedule(house: "House", before: "Before | None", *, deep: bool) -> "Schedule":
     """Only the full edition has findings, and they take the light of every room."""
-    from housemap.checks import report_of
-    from housemap.schedule.document import schedule_of
-    from housemap.schedule.publishing import today
-
     return schedule_of(report_of(house, deep=deep), today(), before)
 
 
 def _issued(schedule: "Schedule", edition: "Edition", to: str) -> "tuple[House, Schedule]":
-    from housemap.schedule.document import issued
 
     return issued(schedule, edition, to)
 
 
 def _note(file: Path, house: "House") -> None:
-    from housemap.file import save_house
 
     save_house(house, file)
 

@@ -4,18 +4,22 @@ import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from housemap.choose.deck.chips import Chips, all_chips
+from housemap.choose.schemes.card import card
+from housemap.choose.schemes.computed import computed_chips
+from housemap.choose.schemes.kinds import KINDS
+from housemap.choose.schemes.reasons import colour_name, reason, strength_of
+from housemap.choose.schemes.sets import Basis, ColourSet, sets_around
 from housemap.cli.command import DONE, Command
 from housemap.cli.fill import whole_number
 from housemap.cli.output import print_json, rounded, table
+from housemap.cli.reading import deck_chips, one_house
 from housemap.errors import InputError, Problem
-
-if TYPE_CHECKING:
-    from housemap.choose.deck.chips import Chips
-    from housemap.choose.schemes.sets import Basis, ColourSet
-    from housemap.model.house import House
-    from housemap.study import Swatch
+from housemap.file.save import save_bytes
+from housemap.model.house import House, Notation, Paint, Srgb
+from housemap.study import Swatch
 
 _SETS = 3
 _KINDS = ("tonal", "neighbouring", "counter")
@@ -44,16 +48,11 @@ def _arguments(parser: ArgumentParser) -> None:
 
 
 def _run(arguments: Namespace) -> int:
-    from housemap.choose.schemes.card import card
-    from housemap.choose.schemes.kinds import KINDS
-    from housemap.choose.schemes.sets import sets_around
 
     basis = _basis(arguments)
     kinds = tuple(kind for kind in KINDS if arguments.kind in {None, kind})
     sets = sets_around(basis, kinds, arguments.sets)
     if arguments.out:
-        from housemap.file.save import save_bytes
-
         save_bytes(card(sets, basis.neutral.name).encode(), arguments.out)
     if arguments.json:
         print_json(rounded(_as_json(basis, sets)))
@@ -66,12 +65,6 @@ def _run(arguments: Namespace) -> int:
 
 def _basis(arguments: Namespace) -> "Basis":
     """What to build from: a deck, else the paints of the house, else computed colours."""
-    from housemap.choose.deck.chips import all_chips
-    from housemap.choose.schemes.computed import computed_chips
-    from housemap.choose.schemes.sets import Basis
-    from housemap.cli.reading import deck_chips, one_house
-    from housemap.model.house import House
-
     house = one_house(arguments.house, lambda house: house) if arguments.house else House(name="")
     chips = deck_chips(arguments.deck)[1] if arguments.deck else all_chips(house.paints)
     neutral = _neutral(arguments.paint, house, chips)
@@ -80,9 +73,6 @@ def _basis(arguments: Namespace) -> "Basis":
 
 def _neutral(text: str, house: "House", chips: "Chips") -> "Swatch":
     """The paint that is meant. Raises InputError where there is none."""
-    from housemap.choose.deck.chips import all_chips
-    from housemap.model.house import Notation, Paint, Srgb
-
     if text in house.paints:
         return all_chips({text: house.paints[text]}).swatches[0]
     asked = text.strip().casefold()
@@ -99,13 +89,11 @@ def _neutral(text: str, house: "House", chips: "Chips") -> "Swatch":
 
 
 def _code(swatch: "Swatch") -> str:
-    from housemap.model.house import Paint
 
     return swatch.entity.code if isinstance(swatch.entity, Paint) else ""
 
 
 def _lines(basis: "Basis", sets: "tuple[ColourSet, ...]") -> Iterator[str]:
-    from housemap.choose.schemes.reasons import reason, strength_of
 
     neutral = basis.neutral
     yield f"around {neutral.name}: {neutral.colour.notation.text}, LRV {neutral.lrv:.0f}"
@@ -135,7 +123,6 @@ def _as_json(basis: "Basis", sets: "tuple[ColourSet, ...]") -> dict[str, Any]:
 
 
 def _set_json(found: "ColourSet") -> dict[str, Any]:
-    from housemap.choose.schemes.reasons import colour_name, reason, strength_of
 
     return {
         "kind": found.kind,

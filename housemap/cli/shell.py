@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 from housemap import __version__
 from housemap.cli.command import DONE, Command
+from housemap.cli.every import every_command
+from housemap.cli.open import OPEN
 from housemap.cli.output import print_json
 
 SHELLS = ("bash", "zsh", "fish")
@@ -29,10 +31,8 @@ def words_of(command: Command) -> Words:
     return Words(command, parser._actions)  # noqa: SLF001 - argparse has no other list of them
 
 
-def every_command() -> list[Words]:
-    from housemap.cli.every import COMMANDS
-
-    return [words_of(command) for command in COMMANDS]
+def every_words() -> list[Words]:
+    return [words_of(command) for command in every_command()]
 
 
 # Completion
@@ -45,7 +45,7 @@ def _completion_arguments(parser: ArgumentParser) -> None:
 
 def _run_completion(arguments: Namespace) -> int:
     makers = {"bash": _bash, "zsh": _zsh, "fish": _fish}
-    text = "\n".join(makers[arguments.shell](every_command()))
+    text = "\n".join(makers[arguments.shell](every_words()))
     if arguments.json:
         print_json({"shell": arguments.shell, "text": text})
     else:
@@ -125,7 +125,7 @@ def _man_arguments(parser: ArgumentParser) -> None:
 
 
 def _run_man(arguments: Namespace) -> int:
-    text = "\n".join(_man(every_command()))
+    text = "\n".join(_man(every_words()))
     if arguments.json:
         print_json({"text": text})
     else:
@@ -135,8 +135,6 @@ def _run_man(arguments: Namespace) -> int:
 
 def _man(commands: Sequence[Words]) -> Iterator[str]:
     """The page in man(7) macros."""
-    from housemap.cli.open import OPEN
-
     yield f'.TH HOUSEMAP 1 "" "housemap {__version__}" "User commands"'
     yield ".SH NAME"
     yield r"housemap \- plan the paint of a whole house"

@@ -3,14 +3,16 @@
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, rounded, table
-
-if TYPE_CHECKING:
-    from housemap.model.house import House
-    from housemap.plan.sight import SightRow
+from housemap.cli.reading import one_house
+from housemap.model.house import House
+from housemap.plan.house_graph import graph_of
+from housemap.plan.placing import place
+from housemap.plan.sight import SightRow, sight_of, sight_rows
+from housemap.plan.sightings import sightings
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -19,7 +21,6 @@ def _arguments(parser: ArgumentParser) -> None:
 
 
 def _run(arguments: Namespace) -> int:
-    from housemap.cli.reading import one_house
 
     house, rows = one_house(arguments.file, _rows_of)
     if arguments.json:
@@ -31,11 +32,6 @@ def _run(arguments: Namespace) -> int:
 
 def _rows_of(house: "House") -> "tuple[House, tuple[SightRow, ...]]":
     """No colour is needed, so no study is made."""
-    from housemap.plan.house_graph import graph_of
-    from housemap.plan.placing import place
-    from housemap.plan.sight import sight_of, sight_rows
-    from housemap.plan.sightings import sightings
-
     graph, plan = graph_of(house), place(house)
     sight = sight_of(house, plan)
     found = sightings(graph, plan, sight.pairs(), sight.shares())

@@ -4,15 +4,15 @@ import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json
 from housemap.errors import InputError, Problem
-
-if TYPE_CHECKING:
-    from housemap.workbench.session import Session
-    from housemap.workbench.survey.surveyor import Entry
+from housemap.file.paths import is_there
+from housemap.model.house import House
+from housemap.workbench.session import Session
+from housemap.workbench.survey.surveyor import Entry, Surveyor
 
 STDIN = "-"
 MOST_BYTES = 2_000_000
@@ -36,7 +36,6 @@ def _arguments(parser: ArgumentParser) -> None:
 
 
 def _run(arguments: Namespace) -> int:
-    from housemap.workbench.survey.surveyor import Surveyor
 
     session = _open(arguments.file)
     source = "standard input" if arguments.lines == STDIN else arguments.lines
@@ -57,9 +56,6 @@ def _run(arguments: Namespace) -> int:
 
 
 def _open(path: Path) -> "Session":
-    from housemap.file.paths import is_there
-    from housemap.model.house import House
-    from housemap.workbench.session import Session
 
     return Session.read(path) if is_there(path) else Session.of(House(name=path.stem))
 

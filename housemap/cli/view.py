@@ -5,22 +5,28 @@ from collections.abc import Iterator
 from dataclasses import replace
 from math import isfinite, nan
 from pathlib import Path
-from typing import TYPE_CHECKING, get_args
+from typing import get_args
 
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, table
+from housemap.cli.reading import one_house
 from housemap.cli.written import add_force, check_free, remember
 from housemap.errors import InputError, Problem
+from housemap.light.room_light import why_unlit
 from housemap.model.fieldtypes import nearest
+from housemap.model.geometry import box_of
 from housemap.model.house import House, Light, Point
 from housemap.model.text import shown
-
-if TYPE_CHECKING:
-    from housemap.plan.elevations import Elevations
-    from housemap.plan.free_space import Space
-    from housemap.plan.view import Camera
-    from housemap.study.painted import Painted
-    from housemap.study.study import Study
+from housemap.plan.elevations import Elevations
+from housemap.plan.free_space import Space, part_at
+from housemap.plan.image_files import moving_png_bytes, png_bytes, svg_text
+from housemap.plan.route import stand_in
+from housemap.plan.view import Camera, look
+from housemap.plan.viewpoints import best_of, facing
+from housemap.study import study_of
+from housemap.study.painted import Painted, beside, elevations_of, lit_view, strip, walk_frames
+from housemap.study.shown import screen_hex, undertone_of
+from housemap.study.study import Study
 
 SIZE = (960, 640)
 LEAST, MOST = 16, 4096
@@ -117,8 +123,6 @@ def _picture_file(text: str) -> Path:
 
 
 def _run(arguments: Namespace) -> int:
-    from housemap.cli.reading import one_house
-    from housemap.study import study_of
 
     _check_kind(arguments)
     check_free(arguments.output, force=arguments.force)
@@ -148,9 +152,6 @@ def _check_kind(arguments: Namespace) -> None:
 
 def _several(study: "Study", arguments: Namespace) -> Iterator[str]:
     """Every room in one picture, or one after the other."""
-    from housemap.plan.image_files import moving_png_bytes, png_bytes
-    from housemap.study.painted import strip, walk_frames
-
     if arguments.all:
         pixels, rooms = strip(study, ("day", "evening"), arguments.size)
         _write(arguments.output, png_bytes(pixels))
@@ -164,11 +165,6 @@ def _several(study: "Study", arguments: Namespace) -> Iterator[str]:
 
 
 def _one(study: "Study", arguments: Namespace) -> Iterator[str]:
-    from housemap.cli.reading import one_house
-    from housemap.plan.image_files import png_bytes, svg_text
-    from housemap.plan.view import look
-    from housemap.study import study_of
-    from housemap.study.painted import Painted, beside, elevations_of, lit_view
 
     elevations = elevations_of(study)
     camera = _camera(elevations, arguments)
@@ -202,10 +198,6 @@ def _one(study: "Study", arguments: Namespace) -> Iterator[str]:
 
 def _camera(elevations: "Elevations", arguments: Namespace) -> "Camera":
     """As asked for. Raises InputError where one cannot stand there."""
-    from housemap.plan.route import stand_in
-    from housemap.plan.view import Camera
-    from housemap.plan.viewpoints import best_of, facing
-
     room, stand, toward = arguments.room, arguments.stand, arguments.toward
     space = elevations.space
     _check_room(elevations.house, space, room)
@@ -227,8 +219,6 @@ def _check_room(house: House, space: "Space", room: str) -> None:
 
 
 def _check_stand(space: "Space", room: str, at: Point) -> None:
-    from housemap.model.geometry import box_of
-    from housemap.plan.free_space import part_at
 
     if part_at(space, room, at) is None:
         west, south, east, north = box_of(space.rooms[room].outline_m)
@@ -261,7 +251,6 @@ def _told(picture: "Painted", first: str) -> Iterator[str]:
 
 
 def _rows(picture: "Painted") -> Iterator[tuple[str, ...]]:
-    from housemap.study.shown import screen_hex, undertone_of
 
     study, eye, light = picture.study, picture.eye, picture.light
     yield "  share", "room", "surface", "LRV", "screen", "paint or finish"
@@ -277,8 +266,6 @@ def _rows(picture: "Painted") -> Iterator[tuple[str, ...]]:
 
 def _unlit(picture: "Painted") -> Iterator[str]:
     """The rooms in view that show as under the reference light, and why."""
-    from housemap.light.room_light import why_unlit
-
     if picture.light == "reference":
         return
     for room in dict.fromkeys(room for room, _ in picture.coats()):

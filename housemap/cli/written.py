@@ -11,6 +11,9 @@ from contextlib import suppress
 from pathlib import Path
 
 from housemap.errors import HousemapError, InputError, Problem
+from housemap.file.atomic import private_folder, write_private
+from housemap.file.reader import fingerprint, printable
+from housemap.workbench.folders import state_folder
 
 FILE = "written.txt"
 MOST = 500
@@ -22,8 +25,6 @@ def add_force(parser: ArgumentParser) -> None:
 
 def check_free(path: Path, *, force: bool) -> None:
     """Raise InputError where a file is there that is not one of the program's own making."""
-    from housemap.file.reader import printable
-
     if not force and path.is_file() and _mark(path) not in _marks():
         text = "is there already, and this program did not write it: add --force to write over it"
         raise InputError([Problem(text, file=printable(str(path)))])
@@ -31,16 +32,12 @@ def check_free(path: Path, *, force: bool) -> None:
 
 def remember(path: Path) -> None:
     """Remember that a command has written a file; where that cannot be, it needs --force again."""
-    from housemap.file.atomic import private_folder, write_private
-    from housemap.workbench.folders import state_folder
-
     with suppress(OSError, HousemapError):
         marks = [*_marks(), _mark(path)][-MOST:]
         write_private(private_folder(state_folder()) / FILE, "\n".join(marks).encode())
 
 
 def _marks() -> Sequence[str]:
-    from housemap.workbench.folders import state_folder
 
     try:
         return (state_folder() / FILE).read_text("ascii").split()
@@ -50,8 +47,6 @@ def _marks() -> Sequence[str]:
 
 def _mark(path: Path) -> str:
     """Of where a file is and what it holds; "" where it cannot be read."""
-    from housemap.file.reader import fingerprint
-
     try:
         return fingerprint(os.fsencode(path.resolve()) + b"\0" + path.read_bytes())
     except OSError:

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from housemap.cli import main
-from housemap.cli.every import COMMANDS
-from housemap.cli.shell import every_command
+from housemap.cli.every import every_command
+from housemap.cli.shell import every_words
 from housemap.file import save_house
 from housemap.guide import page
 from tests.support.houses import small_house
@@ -48,11 +48,11 @@ def test_it_prints_one_object_with_its_format(
 
 def test_the_guide_lists_every_command_and_its_keys() -> None:
     rows = dict(re.findall(r"^\| `(\w+)` \| (.*) \|$", page("json"), re.MULTILINE))
-    assert {command.name for command in COMMANDS} <= rows.keys()
+    assert {command.name for command in every_command()} <= rows.keys()
     for command, keys in KEYS.items():
         assert keys <= set(re.findall(r"`(\w+)`", rows[command]))
 
 
-@pytest.mark.parametrize("words", every_command(), ids=lambda words: words.command.name)
+@pytest.mark.parametrize("words", every_words(), ids=lambda words: words.command.name)
 def test_every_command_takes_json(words: object) -> None:
     assert "--json" in words.options  # type: ignore[attr-defined]  # a Words

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 
 from housemap.checks import CHECKS
 from housemap.checks.check import Check, Limit
-from housemap.cli import every as command_line
+from housemap.cli.every import every_command
 from housemap.guide import page
 from housemap.tui.commands import BY_ID, COMMANDS, GROUPS, Command
 from housemap.tui.keys import shown_key
@@ -60,7 +60,7 @@ def commands_table() -> str:
     """Every command of the command line with what it does and an example."""
     rows = [
         (f"`{command.name}`", command.summary, f"`{command.examples[0]}`")
-        for command in command_line.COMMANDS
+        for command in every_command()
     ]
     return _table(("command", "what it does", "for example"), rows)
 
