@@ -123,7 +123,7 @@ async def test_a_remedy_is_shown_applied_and_undone() -> None:
         assert desk.session.house is HOUSE
         await desk.press("enter")
         assert desk.session.house == tried
-        await desk.shows("u takes it back")
+        await desk.shows("Press u to undo")
         await desk.until(lambda: isinstance(desk.panel, FindingsPanel))
         assert desk.session.base is not None
         assert "undertone" not in {f.check for f in desk.session.base.findings}
