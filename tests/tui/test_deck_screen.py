@@ -191,7 +191,7 @@ async def test_picked_paints_lie_side_by_side() -> None:
         await settled(app, pilot)
         assert isinstance(app.screen, BesideScreen)
         text = screen_text(app)
-        assert "Apart in CIEDE2000" in text
+        assert "Difference in CIEDE2000" in text
         assert "no spectrum was measured" in text.lower()
         await pilot.press("right", "enter")
         await pilot.pause()
