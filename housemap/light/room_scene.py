@@ -288,7 +288,8 @@ def _lamps(room: Room) -> Iterator[str]:
     for key, lamp in room.lamps.items():
         if lamp.at_m is not None and not stands_inside(outline, lamp.at_m[:2]):
             yield f'Lamp "{key}" stands outside the room: it is taken in the middle.'
-        if lamp.spectrum is None and lamp.kelvin < WARMEST_LED_K:
+        named = lamp.spectrum or lamp.power
+        if not named and lamp.kelvin is not None and lamp.kelvin < WARMEST_LED_K:
             yield f'Lamp "{key}" is warmer than any CIE LED: LED-B1 is taken, made warmer.'
 
 

@@ -252,7 +252,8 @@ class Lamp:
     """A lamp; `at_m` is x, y, z from the room's own origin."""
 
     lumens: float
-    kelvin: float
+    kelvin: float | None = None
+    """Needed only where neither `spectrum` nor `power` says what its light is."""
     spectrum: str | None = None
     aim: Aim = "all"
     at_m: tuple[float, float, float] | None = None
@@ -261,6 +262,12 @@ class Lamp:
     """Of the incandescent lamp that it replaces, as its box says; `lumens` is what counts."""
     power: SpectralPower | None = None
     """As measured; never together with `spectrum`."""
+
+    @property
+    def light_name(self) -> str:
+        """What its light is, such as "LED-B1" or "2700 K"."""
+        measured = "measured spectrum" if self.power else ""
+        return self.spectrum or measured or f"{self.kelvin:g} K"
 
 
 @dataclass(frozen=True, slots=True)

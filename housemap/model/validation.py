@@ -253,6 +253,8 @@ def _window_fits(room: Room, window: Window, note: Note) -> None:
 def _lamp_fits(lamp: Lamp, limits: Limits, note: Note) -> None:
     if lamp.power is not None and lamp.spectrum is not None:
         note(("power",), "is given beside spectrum; keep one of them")
+    if lamp.kelvin is None and lamp.power is None and lamp.spectrum is None:
+        note(("kelvin",), "is missing: give kelvin, or a spectrum")
     for axis, (value, most) in enumerate(zip(lamp.at_m or (), limits, strict=False)):
         if most is not None and not -SLACK_M <= value <= most + SLACK_M:
             note(("at", str(axis)), f"must lie in the room, 0 to {most:g}, found {value:g}")

@@ -162,6 +162,16 @@ def test_what_is_missing_is_said() -> None:
     assert "counted by rays" in notes(size_m=None, outline_m=ELL, windows={})
 
 
+def test_a_lamp_with_a_spectrum_needs_no_kelvin() -> None:
+    bare, warm = (Lamp(800.0, kelvin, "LED-B1") for kelvin in (None, 1900.0))
+    with_none, with_some = (light_of([living_inputs(lamps={"l": lamp})]) for lamp in (bare, warm))
+    assert with_none[0].notes == with_some[0].notes == ()
+    assert with_none[0].lights["evening"].total_lux("walls") > 0.0
+    assert with_none[0].lights["evening"].total_lux("walls") == pytest.approx(
+        with_some[0].lights["evening"].total_lux("walls")
+    )
+
+
 def test_unpainted_surfaces_are_said_and_taken_as_greys() -> None:
     """The low ends of EN 12464-1:2011's ranges."""
     text = notes(colours=RoomColours())

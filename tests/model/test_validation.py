@@ -81,6 +81,7 @@ ROOMS: list[tuple[dict[str, Any], str]] = [
      'piece "shelf": size (item 3) puts it at 0 to 2.5, and the room ends at 2.4'),
     ({"lamps": {"l": Lamp(800.0, 2700.0, "A", power=POWER)}},
      'lamp "l": power is given beside spectrum; keep one of them'),
+    ({"lamps": {"l": Lamp(800.0)}}, 'lamp "l": kelvin is missing: give kelvin, or a spectrum'),
     ({"height_m": float("nan")}, "height must be a finite number, found nan"),
     ({"outline_m": SQUARE}, "outline is given beside size; keep one of them"),
     ({"fixed": ("a", "a")}, "fixed must name each finish once"),

@@ -220,12 +220,13 @@ class Chance:
         power = SpectralPower(400.0, 100.0, tuple(self.number(0, 9) for _ in range(4)))
         spectrum: tuple[dict[str, Any], ...]
         spectrum = ({}, {"power": power}, *({"spectrum": s} for s in ("LED-B1", "FL2", "A")))
+        light, warmth = self.one(spectrum), float(self.random.randint(1800, 6500))
         return Lamp(
             lumens=self.number(1, 3000),
-            kelvin=float(self.random.randint(1800, 6500)),
+            kelvin=self.one((None, warmth)) if light else warmth,
             type=self.maybe(self.one(LAMP_TYPES)),
             watts=self.maybe(self.number(1, 100)),
-            **self.one(spectrum),
+            **light,
             aim=self.one(AIMS),
             at_m=self.maybe((self.number(0, 1), self.number(0, 1), self.number(0, 2))),
         )

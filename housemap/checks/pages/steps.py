@@ -50,14 +50,14 @@ def relamps(finding: Finding, study: Study) -> Iterator[Change]:
 def _relamps(room: str, other: str, house: House) -> Iterator[Change]:
     model = next(iter(house.rooms[other].lamps.values()), None)
     if model is not None and house.rooms[room].lamps:
-        kind = model.spectrum or f"{model.kelvin:g} K"
-        label = f"Lamps of {kind} in {room_name(house, room)}, as in {room_name(house, other)}"
+        here, there = room_name(house, room), room_name(house, other)
+        label = f"Lamps of {model.light_name} in {here}, as in {there}"
         yield Change(label, partial(_relamp, room, model), 0.0)
 
 
 def _relamp(room: str, model: Lamp, house: House) -> House:
     for key, lamp in house.rooms[room].lamps.items():
-        alike = replace(lamp, kelvin=model.kelvin, spectrum=model.spectrum)
+        alike = replace(lamp, kelvin=model.kelvin, spectrum=model.spectrum, power=model.power)
         house = put_part(house, room, "lamps", key, alike)
     return house
 

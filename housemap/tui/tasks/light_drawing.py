@@ -486,13 +486,12 @@ def _window(view: LightView, window: Window) -> str:
 
 
 def _lamp(view: LightView, lamp: Lamp) -> str:
-    colour = lamp.spectrum or f"{lamp.kelvin:.0f} K"
     units = view.shades.house.units
     where = "no place given"
     if lamp.at_m is not None:
         x, y, z = (format_length(each, units) for each in lamp.at_m)
         where = f"at {x}, {y}, {z} high"
-    return f"{lamp.lumens:.0f} lm, {colour}, {AIMS[lamp.aim]}, {where}"
+    return f"{lamp.lumens:.0f} lm, {lamp.light_name}, {AIMS[lamp.aim]}, {where}"
 
 
 # The colours of a room under reference light, by day and in the evening, side by side.

@@ -215,7 +215,7 @@ def _elsewhere(house: House, key: str, known: set[str]) -> Iterator[str]:
         if place and place[0] not in known:
             yield _opening_words(house, opening, key, None)
     for lamp in house.rooms[key].lamps.values():
-        yield f"lamp {lamp.lumens:g} lm {lamp.kelvin:g} K"
+        yield f"lamp {lamp.lumens:g} lm {lamp.light_name}"
 
 
 def _place_in(opening: Opening, room: str) -> tuple[str | None, float | None] | None:

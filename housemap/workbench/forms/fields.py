@@ -481,7 +481,8 @@ HINTS: Mapping[str, str] = {
     "window.sill": "above the floor", "window.transmittance": "0 to 1; 0.68 for two panes",
     "window.sky_angle": "of sky in view, degrees; 90 with nothing in the way",
     "window.kelvin": "of the sky; left empty: by the facing", "lamp.lumens": "on its box",
-    "lamp.kelvin": "on its box: 2700 is warm", "lamp.spectrum": "a CIE illuminant, if known",
+    "lamp.kelvin": "on its box: 2700 is warm; not needed with a spectrum",
+    "lamp.spectrum": "a CIE illuminant, if known",
     "sightline.share": "of the view, 0 to 1", "sample.seen": "what it looked like",
     "room.outline": "along the walls: e 4 n 3 w 2 n 2 w 2; instead of a size",
 }  # fmt: skip

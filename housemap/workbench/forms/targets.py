@@ -281,7 +281,7 @@ def _window(house: House, target: Target, window: Window) -> str:
 
 
 def _lamp(_house: House, _target: Target, lamp: Lamp) -> str:
-    return f"{lamp.lumens:g} lm, {lamp.kelvin:g} K, {lamp.aim}"
+    return f"{lamp.lumens:g} lm, {lamp.light_name}, {lamp.aim}"
 
 
 def _accent(house: House, _target: Target, accent: Accent) -> str:

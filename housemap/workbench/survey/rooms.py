@@ -188,11 +188,12 @@ def _window_height(room: Room, sill_m: float, units: Units) -> float:
 
 def lamp(house: House, room: Room, words: LampWords) -> Made:
     lumens = USUAL_LUMENS if words.lumens is None else words.lumens
-    kelvin = USUAL_KELVIN if words.kelvin is None else words.kelvin
+    usual = None if words.spectrum else USUAL_KELVIN
+    kelvin = usual if words.kelvin is None else words.kelvin
     made = Lamp(lumens, kelvin, words.spectrum, words.aim or "all", words.at_m)
     said = [
         f"{lumens:g} lm{' (usual)' if words.lumens is None else ''}",
-        f"{kelvin:g} K{' (usual)' if words.kelvin is None else ''}",
+        *([f"{kelvin:g} K{' (usual)' if words.kelvin is None else ''}"] if kelvin else []),
         {"down": "shining down", "up": "shining up", "all": "shining all round"}[made.aim],
         *([words.spectrum] if words.spectrum else []),
         _lamp_place(words, house.units),

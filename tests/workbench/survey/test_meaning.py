@@ -163,6 +163,8 @@ def test_further_things_on_the_line_belong_to_the_room_behind() -> None:
     study = meaning.house.rooms["study"]
     assert study.windows == {"window-s": Window("s", 0.2, 1.2, 1.1, 0.8)}
     assert study.lamps == {"lamp": Lamp(900.0, 2700.0, aim="down")}
+    led = meant("n at 0.4 > Study 3.1 x 2.8; lamp 900 LED-B1").house.rooms["study"]
+    assert led.lamps == {"lamp": Lamp(900.0, None, "LED-B1")}
     assert meaning.labels == ("Study added to Hall", "window in Study", "lamp in Study")
     assert meaning.home == "hall"
 
