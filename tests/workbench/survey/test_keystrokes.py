@@ -60,7 +60,7 @@ def test_a_ten_room_house_takes_at_most_420_keys(tmp_path: Path) -> None:
         file = tmp_path / "house.toml"
         terminal.press("escape")
         terminal.wait_for("choose paint")
-        terminal.press("s")
+        terminal.press("ctrl+s")
         terminal.wait_for("Save under which name?")
         terminal.press("ctrl+u")
         terminal.type(f"{file}\r")
