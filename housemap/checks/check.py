@@ -13,7 +13,7 @@ from typing import Any, Literal
 from housemap.checks.finding import Finding
 from housemap.checks.meetings import Limits, Meetings, Verdict
 from housemap.checks.options import RoomOptions, Surfaces, ViewOptions
-from housemap.model.house import House
+from housemap.model.house import Accepted, House
 from housemap.model.severity import Severity
 from housemap.study import Study
 
@@ -107,6 +107,8 @@ class Change:
     edit: Callable[[House], House]
     size: float
     """How much it changes what is seen, in CAM16-UCS units; 0 where nothing is repainted."""
+    accepts: Accepted | None = None
+    """What it accepts, yet without who, when and why; None for any other edit."""
 
 
 VIEW = 1 / 6

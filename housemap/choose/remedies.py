@@ -102,12 +102,21 @@ class _Option:
     """Whether it breaks a wish of the client that the paint there keeps to."""
 
 
-def trials(finding: Finding, report: Report, deck: Deck | None = None) -> Iterator[Trial]:
-    """Every change worth trying, one at a time, in a consultant's order."""
-    changes = [change for _, change in sorted(_changes(finding, report, deck), key=_order)]
-    for number, change in enumerate(changes, 1):
+def trials(
+    finding: Finding, report: Report, deck: Deck | None = None, most: int | None = None
+) -> Iterator[Trial]:
+    """Every change worth trying, one at a time, in a consultant's order.
+
+    Once `most` remedies are found, only acceptance is tried still: it is always offered.
+    """
+    changes = sorted(_changes(finding, report, deck), key=_order)
+    found = 0
+    for number, (kind, change) in enumerate(changes, 1):
+        if found == most and kind is not Kind.ACCEPT:
+            continue
         after = report.after(change.edit(report.house))
         remedy = Remedy(change, after) if _clears(finding, report, after) else None
+        found += remedy is not None
         yield Trial(number, len(changes), remedy)
 
 
@@ -398,7 +407,7 @@ def _paint(place: Place, paint: str, house: House) -> House:
 def _acceptance(finding: Finding) -> Change:
     entry = Accepted(finding.check, finding.rooms, finding.surfaces, finding.paints)
     edit: Callable[[House], House] = partial(_accept, entry)
-    return Change("Accept it here, with a reason", edit, 0.0)
+    return Change("Accept it here, with a reason", edit, 0.0, entry)
 
 
 def _accept(entry: Accepted, house: House) -> House:

@@ -1,5 +1,6 @@
 """What was found is listed, told with its reason, and cleared by a remedy that can be undone."""
 
+import datetime as dt
 from dataclasses import replace
 
 from housemap.checks import causes_of, check_of
@@ -184,6 +185,49 @@ async def test_paints_of_the_open_deck_stand_among_the_remedies() -> None:
         assert len(house.paints) == len(HOUSE.paints) + 1, "the paint is taken into the house"
         await desk.press("enter")
         assert desk.session.house is house
+
+
+async def accepting(desk: FindingDesk) -> None:
+    """Go down to the last remedy, which is to accept it, and press enter."""
+    await desk.remedies_found()
+    panel = desk.panel
+    assert isinstance(panel, FindingPanel)
+    assert panel._view is not None
+    remedies = panel._view.search.remedies
+    assert remedies[-1].change.label == "Accept it here, with a reason"
+    await desk.press(*("down",) * len(remedies), "enter")
+    await desk.shows("Why is it accepted here?")
+
+
+async def test_a_finding_is_accepted_with_who_when_and_why() -> None:
+    house = replace(HOUSE, client=replace(HOUSE.client, by="Studio Ash"))
+    async with found(house, "enter") as desk:
+        await accepting(desk)
+        await desk.press(*"dark box", "enter")
+        await desk.shows("Accepted. It returns when the colours here change.")
+        (entry,) = desk.house.accepted.values()
+        assert (entry.check, entry.why, entry.by) == ("undertone", "dark box", "Studio Ash")
+        assert entry.when == dt.datetime.now().astimezone().date()
+        await desk.until(lambda: isinstance(desk.panel, FindingsPanel))
+        await desk.shows("1 accepted", "dark box")
+        await desk.press("end", "enter")
+        await desk.shows(f"Accepted by Studio Ash on {entry.when}: dark box")
+        await desk.press("a")
+        assert not desk.house.accepted
+        await desk.until(lambda: "1 accepted" not in desk.text)
+
+
+async def test_a_finding_is_not_accepted_without_a_reason() -> None:
+    async with found(HOUSE, "enter") as desk:
+        await accepting(desk)
+        await desk.press("enter")
+        await desk.shows("Not accepted: it needs a reason.")
+        assert not desk.house.accepted
+        await desk.press("enter")
+        await desk.shows("Why is it accepted here?")
+        await desk.press("escape")
+        assert isinstance(desk.panel, FindingPanel)
+        assert not desk.house.accepted
 
 
 async def test_next_and_previous_go_through_the_matters() -> None:

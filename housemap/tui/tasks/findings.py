@@ -1,15 +1,17 @@
 """The panel that lists what was found. It shows and reports; the screen decides."""
 
-from collections.abc import Iterator, Sequence
+import datetime as dt
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.binding import BindingType
 from textual.events import Click
 from textual.message import Message
 
-from housemap.model.edits import set_limit
-from housemap.model.house import SURFACES
+from housemap.model.edits import accept, set_limit, withdraw
+from housemap.model.house import SURFACES, Accepted
 from housemap.tui.background import drop_work, work_beside
 from housemap.tui.commands import FINDING, FINDINGS
 from housemap.tui.keys import bindings_of
@@ -28,6 +30,7 @@ from housemap.tui.tasks.findings_drawing import (
     FindingView,
     Search,
     Sifting,
+    accepted_rows,
     findings_head,
     judged,
     limits_of,
@@ -40,7 +43,7 @@ from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.checks import Cause, Check, Finding, Limit, Report, Severity
-    from housemap.choose.remedies import Deck, Remedy, Trial
+    from housemap.choose.remedies import Deck, Remedy
     from housemap.tui.tasks.findings_drawing import Search, Sifting
     from housemap.workbench.choosing import Target
 
@@ -68,6 +71,12 @@ class FindingsPanel(ListPanel):
         matter: "Cause"
 
     @dataclass
+    class AcceptedOpened(TaskMessage):
+        """What was accepted is to be told in full."""
+
+        entry: Accepted
+
+    @dataclass
     class PaintAsked(TaskMessage):
         """A place of a matter is to have another paint."""
 
@@ -85,6 +94,9 @@ class FindingsPanel(ListPanel):
         self.sifting = sifting
         self._report: Report | None = None
         self._matters: tuple[Cause, ...] = ()
+        """Those found, then those accepted."""
+        self._accepted: Mapping[object, Accepted] = {}
+        """By the key of its matter."""
         self._first = chosen
 
     def follow(self, session: Session) -> None:
@@ -97,7 +109,11 @@ class FindingsPanel(ListPanel):
             self._list(self.chosen)
 
     def _list(self, chosen: object) -> None:
-        self._matters = self.sifting.matters(self._report) if self._report else ()
+        report, sifting = self._report, self.sifting
+        accepted = sifting.accepted(report) if report else []
+        self._accepted = {matter.first.key: entry for matter, entry in accepted}
+        found = sifting.matters(report) if report else ()
+        self._matters = (*found, *(matter for matter, _ in accepted))
         keys = [matter.first.key for matter in self._matters]
         if chosen not in keys:
             chosen = self._first_of(keys)
@@ -125,8 +141,11 @@ class FindingsPanel(ListPanel):
 
     def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
         assert self._report is not None
-        line = Line(self.look, width, chosen)
-        return matter_rows(self._matters[number], self._report.house, line)
+        line, matter = Line(self.look, width, chosen), self._matters[number]
+        entry = self._accepted.get(matter.first.key)
+        if entry is not None:
+            return accepted_rows(matter, entry, self._report.house, line)
+        return matter_rows(matter, self._report.house, line)
 
     def nothing(self, width: int) -> Sequence[Row]:
         return nothing_rows(self.sifting, self._report, self.look, width)
@@ -138,7 +157,10 @@ class FindingsPanel(ListPanel):
             self.post_message(self.Looked(self.matter))
 
     def picked(self) -> None:
-        if self.matter is not None:
+        entry = self._accepted.get(self.chosen)
+        if entry is not None:
+            self.post_message(self.AcceptedOpened(entry))
+        elif self.matter is not None:
             self.post_message(self.Opened(self.matter))
 
     def action_repaint(self) -> None:
@@ -536,8 +558,10 @@ class FindingsTask(Task):
             from housemap.choose.remedies import trials  # noqa: PLC0415 - in the thread
 
             search, finding = Search(), matter.first
-            for trial in _few(trials(finding, base, self._deck()), MOST_REMEDIES):
+            for trial in trials(finding, base, self._deck(), MOST_REMEDIES):
                 found = (trial.remedy,) if trial.remedy else ()
+                for remedy in found:
+                    len(remedy.report.causes)  # computed here: no key waits for it
                 search = Search((*search.remedies, *found), trial.number, trial.count)
                 yield Searched(matter, search)
             yield Searched(matter, Search(search.remedies, done=True))
@@ -566,12 +590,50 @@ class FindingsTask(Task):
     def on_finding_panel_applied(self, message: "FindingPanel.Applied") -> None:
         """Make the change, and go back to what is left."""
         remedy, base = message.remedy, self.session.base
+        if remedy.change.accepts is not None:
+            self._ask_why(remedy.change.accepts)
+            return
         before = len(base.causes) if base else 0
         after = len(remedy.report.causes)
         label = remedy.change.label
         self.show_list(self.session.selection.room)
         if self.desk.apply(remedy.report.house, label, remedy.report):
             self.say(f"Done: {findings_text(before, after)}. Press u to undo. {label}")
+
+    # What is accepted
+
+    def _ask_why(self, entry: Accepted) -> None:
+        """Accept a finding once its reason is given."""
+
+        def answered(why: str | None) -> None:
+            if why:
+                self._accept(entry, why)
+            elif why is not None:
+                self.say("Not accepted: it needs a reason. Press enter to write one.")
+
+        self.desk.push(Prompt("Why is it accepted here?", "", self.look), answered)
+
+    def _accept(self, entry: Accepted, why: str) -> None:
+        today = dt.datetime.now().astimezone().date()
+        entry = replace(entry, when=today, by=self.session.house.client.by, why=why)
+        self.show_list(self.session.selection.room)
+        if self.desk.apply(lambda house: accept(house, entry), "Finding accepted"):
+            self.say("Accepted. It returns when the colours here change.")
+
+    def on_findings_panel_accepted_opened(self, message: "FindingsPanel.AcceptedOpened") -> None:
+        """Show why it was accepted, and let it count again where that is asked for."""
+        entry = message.entry
+        who = f" by {entry.by}" if entry.by else ""
+        when = f" on {entry.when}" if entry.when else ""
+
+        def count_again() -> None:
+            edit = partial(withdraw, check=entry.check, rooms=entry.rooms, surfaces=entry.surfaces)
+            if self.desk.apply(edit, "Finding no longer accepted"):
+                self.say("It counts again. Press u to undo.")
+
+        text = f"Accepted{who}{when}: {entry.why or 'no reason given'}"
+        choices = (Choice("a", "let it count again", "again"),)
+        self.desk.ask(text, choices, "leave it", {"again": count_again})
 
     def on_finding_panel_none_yet(self, message: "FindingPanel.NoneYet") -> None:
         nothing = "Nothing that was tried clears it. Press ctrl+p for another paint."
@@ -629,15 +691,3 @@ class FindingsTask(Task):
     def open_checks(self) -> None:
 
         self.desk.push(ChecksScreen(self.session))
-
-
-def _few(trials: "Iterator[Trial]", most: int) -> "Iterator[Trial]":
-    """Trials until so many remedies are found."""
-    found = 0
-    for trial in trials:
-        if trial.remedy is not None:
-            len(trial.remedy.report.causes)  # computed here: no key waits for it
-            found += 1
-        yield trial
-        if found == most:
-            return

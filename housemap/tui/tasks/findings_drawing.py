@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from housemap.model.house import House
+from housemap.model.house import Accepted, House
 from housemap.model.severity import SHOWN, counts_text, letter_of
 from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
@@ -52,6 +52,19 @@ class Sifting:
             return []
         return [f for f in report.to_do if self.room is None or self.room in f.rooms]
 
+    def accepted(self, report: "Report") -> Sequence[tuple["Cause", Accepted]]:
+        """What was accepted in what is listed, each by itself; none where only graver ones are."""
+        from housemap.checks import causes_of  # noqa: PLC0415 - a report is there, so is this
+
+        if self.least != "note":
+            return []
+        return [
+            (cause, entry)
+            for finding, entry in report.accepted
+            if self.room is None or self.room in finding.rooms
+            for cause in causes_of([finding])
+        ]
+
 
 def mark_of(severity: str, look: Look) -> str:
     """A sign and a letter, as the map has them."""
@@ -86,6 +99,18 @@ def matter_rows(matter: "Cause", house: House, line: Line) -> tuple[Row, Row]:
     )
 
 
+def accepted_rows(matter: "Cause", entry: Accepted, house: House, line: Line) -> tuple[Row, Row]:
+    """What was accepted, and why."""
+    from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is this
+
+    where = f"{rooms_text(matter, house)}: {entry.why or 'no reason given'}"
+    title = check_of(matter.check).title
+    return (
+        line.row((line.mark(), line.run("   ")), title, "accepted", quiet=True),
+        line.row((line.run("    "),), where, quiet=True),
+    )
+
+
 def _counts(sifting: Sifting, report: "Report") -> str:
     """How many are listed of each severity, and how much is left to do."""
     from housemap.checks import causes_of  # noqa: PLC0415 - a report is there, so is this
@@ -93,7 +118,9 @@ def _counts(sifting: Sifting, report: "Report") -> str:
     found = [cause.severity for cause in causes_of(sifting.found(report))]
     left = len(causes_of(sifting.to_do(report)))
     to_do = f"{left} to do" if left else ""
-    return ", ".join(filter(None, (counts_text([*found]), to_do))) or "nothing"
+    accepted = len(sifting.accepted(report))
+    shown = f"{accepted} accepted" if accepted else ""
+    return ", ".join(filter(None, (counts_text([*found]), to_do, shown))) or "nothing"
 
 
 def findings_head(
