@@ -13,7 +13,7 @@ from housemap.colorimetry.difference import ucs_parts
 from housemap.colorimetry.undertone import family_of
 from housemap.model.house import House
 
-_BAND = 1.5
+BAND = 1.5
 """CAM16-UCS units that a shift may be off (our assumption): a recovered spectrum is worth 1 to 2.
 How the eye adapts is worth more, but works the same way for every paint of the room."""
 
@@ -34,7 +34,7 @@ def shifting(room: RoomOptions, limits: Limits) -> Verdict:
 
     return verdict(
         room, whole | family, shift, np.where(whole, limits["shift"], limits["family"]), NOTE,
-        band=np.where(whole, _BAND, 0.0), words=words, lights="evening",
+        band=np.where(whole, BAND, 0.0), words=words, lights="evening",
         kind=(("family", "shift"), whole.astype(np.intp)),
     )  # fmt: skip
 

@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from housemap.light.as_seen import Tint, WallTints
     from housemap.light.daylight import DaylightFactor
     from housemap.light.room_scene import LightName
+    from housemap.light.sentences import LightFigures
     from housemap.light.surface_light import Lit
     from housemap.study.close import PaintLight
 
@@ -615,6 +616,58 @@ def _apart(view: LightView, paint: str) -> str:
     return f"{told} (CAM16-UCS)" if told else "seen under the reference light alone"
 
 
+# What it all means, in two or three sentences, before any figure.
+
+
+def sentence_rows(view: LightView, page: Page) -> Iterator[Row]:
+    from housemap.light.sentences import sentences  # noqa: PLC0415 - light has been computed
+
+    if view.lit.light.lights:
+        for sentence in sentences(_figures(view)):
+            yield from page.text(sentence)
+        yield page.blank()
+
+
+def _figures(view: LightView) -> "LightFigures":
+    from housemap.checks.pages.lamplight import BAND  # noqa: PLC0415 - light has been computed
+    from housemap.light.daylight import median_percent  # noqa: PLC0415 - the same
+    from housemap.light.sentences import LightFigures  # noqa: PLC0415 - the same
+
+    light, (name, source, size) = view.lit.light, _tint_of_walls(view)
+    median, evening = light.median_daylight, light.lights.get("evening")
+    return LightFigures(
+        median.percent if median else None,
+        median_percent(view.room.use),
+        evening.total_lux("walls") if evening else None,
+        name, source, size, _shift(view), BAND,
+    )  # fmt: skip
+
+
+def _shift(view: LightView) -> float | None:
+    """How far the walls' colour moves between day and evening, in CAM16-UCS units."""
+    seen = [_ucs(view, light, view.walls) for light in ("day", "evening")] if view.walls else []
+    known = [ucs for ucs in seen if ucs is not None]
+    return dist(*known) if len(known) > 1 else None
+
+
+def _tint_of_walls(view: LightView) -> tuple[str, str, float]:
+    """What bounces make of a white wall by day, what does most of it, and how far it goes."""
+    tints = view.tints.get("day") if view.tints else None
+    if tints is None or not tints.walls:
+        return "", "", 0.0
+
+    def apart(tint: "Tint | None") -> float:
+        return dist(tint.ucs[1:], tints.source.ucs[1:]) if tint else 0.0
+
+    def brings(tint: "Tint | None") -> float:
+        return tint.lux * apart(tint) if tint else 0.0
+
+    worst = max(tints.walls.values(), key=lambda wall: apart(wall.whole))
+    source = "floor" if brings(worst.floor) >= brings(worst.opposite) else "wall opposite"
+    name = worst.whole.undertone.name.replace("gray", "grey")
+    return name, source, apart(worst.whole)
+
+
 # The page of a room's light: one column on a small terminal, two on a large one.
 
 TWO_COLUMNS = 132
@@ -634,10 +687,19 @@ def light_rows(shades: Shades, room: str, tried: str | None, look: Look, width: 
     if view is None:
         return [page.blank(), *page.text(AWAITED)]
     if width < TWO_COLUMNS:
-        parts = (wall_rows, other_rows, lux_rows, daylight_rows, paint_rows, tint_rows)
+        parts = (
+            sentence_rows,
+            wall_rows,
+            other_rows,
+            lux_rows,
+            daylight_rows,
+            paint_rows,
+            tint_rows,
+        )
         return [page.blank(), *_rows(view, page, *parts, source_rows, note_rows)]
     left, right = Page(look, width // 2), Page(look, width - width // 2)
-    first = [left.blank(), *_rows(view, left, wall_rows, other_rows, lux_rows, tint_rows)]
+    beginning = (sentence_rows, wall_rows, other_rows, lux_rows, tint_rows)
+    first = [left.blank(), *_rows(view, left, *beginning)]
     second = _rows(view, right, daylight_rows, paint_rows, source_rows, note_rows)
     return beside(first, [*second], left)
 
