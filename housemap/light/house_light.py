@@ -87,35 +87,20 @@ class System:
     """For each link, from first light by surface: (K + surfaces, surfaces, columns)."""
 
     @cached_property
-    def exchange(self) -> tuple[tuple[tuple[int, Floats], ...], ...]:
-        """By the room that takes in: senders, and from their modes to its own."""
-        return tuple(
-            tuple(_summed_links(links, len(shape_cache.modes(shape).surface)).items())
-            for links, shape in zip(self.links, self.cluster.shapes, strict=True)
-        )
-
-    @cached_property
-    def takers(self) -> tuple[frozenset[int], ...]:
-        """By sender, who takes in of it."""
-        senders = [{link.sender for link in links} for links in self.links]
-        return tuple(
-            frozenset(taker for taker, each in enumerate(senders) if place in each)
-            for place in range(len(senders))
-        )
+    def exchange(self) -> tuple[Mapping[int, Floats], ...]:
+        """By the room that sends: who takes in, and from its modes to theirs."""
+        passed: tuple[dict[int, Floats], ...] = tuple({} for _ in self.links)
+        for taker, links in enumerate(self.links):
+            count = len(shape_cache.modes(self.cluster.shapes[taker]).surface)
+            for link in links:
+                known, by_modes = passed[link.sender], link.by_modes[:count]
+                known[taker] = known[taker] + by_modes if taker in known else by_modes
+        return passed
 
     @property
     def days(self) -> int:
         """How many columns are of the day; they come first."""
         return sum(name == "day" for name, _ in self.columns)
-
-
-def _summed_links(links: Sequence[Link], count: int) -> dict[int, Floats]:
-    total: dict[int, Floats] = {}
-    for link in links:
-        by_modes = link.by_modes[:count]
-        known = total.get(link.sender)
-        total[link.sender] = by_modes if known is None else known + by_modes
-    return total
 
 
 @dataclass(frozen=True, eq=False)
@@ -140,16 +125,17 @@ class RoomState:
     @cached_property
     def solved(self) -> Floats:
         """From a first bounce to all of them: (bands, K, K)."""
-        root = np.sqrt(self.reflectance).T
-        scaled = root[:, :, None] * self.modes.exchange * root[:, None, :]
-        inverse = np.linalg.inv(np.eye(scaled.shape[-1]) - scaled)
-        again = root[:, :, None] * inverse * root[:, None, :]
-        return np.asarray(np.eye(scaled.shape[-1]) + self.modes.exchange @ again)
+        bounce = self.modes.exchange * self.reflectance.T[:, None, :]
+        return np.asarray(np.linalg.inv(np.eye(bounce.shape[-1]) - bounce))
 
     def later(self, coming: Floats) -> Floats:
         """All reflected light with what comes in, as shares: (K, columns, bands) each."""
         once = (self.once + coming).transpose(2, 0, 1)
         return np.ascontiguousarray((self.solved @ once).transpose(1, 2, 0))
+
+    def sent(self, later: Floats) -> Floats:
+        """What leaves the modes: (K, columns, bands)."""
+        return np.asarray(self.reflectance[:, None] * later)
 
 
 def replace_scene(state: RoomState, scene: Scene) -> RoomState:
@@ -164,7 +150,8 @@ class Solved:
     states: tuple[RoomState, ...]
     later: tuple[Floats, ...]
     coming: tuple[Floats, ...]
-    """(K, columns, bands) both."""
+    sent: tuple[Floats, ...]
+    """What the rooms that take in of each have of it. (K, columns, bands), as the two before."""
     told: tuple[Floats, ...]
     """`later` at the time that each room's light was computed from it."""
 
@@ -595,52 +582,63 @@ def _solve(
     before: "Solved | None",
     settled: float = SETTLED,
 ) -> "Solved":
-    """Block Gauss-Seidel over the rooms, from `before` where only some rooms' paints differ."""
-    later = list(before.later) if before else [np.zeros_like(state.once) for state in states]
-    coming = list(before.coming) if before else list(later)
-    changed = {
-        place for place, state in enumerate(states)
-        if not before or state is not before.states[place]
-    }  # fmt: skip
-    stale = changed | {taker for place in changed for taker in system.takers[place]}
-    sent = [_sent(state, each) for state, each in zip(states, later, strict=True)]
-    first: dict[int, Floats] = {}
+    """Block Gauss-Seidel over the rooms, from `before` where only some rooms' paints differ.
+
+    Only changes are passed on, and a room is solved only where one has come in.
+    """
+    known = before or _dark(system, states)
+    later, coming, sent = list(known.later), list(known.coming), list(known.sent)
+    stale: set[int] = set()
+    for place, (state, old) in enumerate(zip(states, known.states, strict=True)):
+        if state is not old:
+            change = state.scene.reflectance - old.scene.reflectance
+            stale |= {place} | _pass_first(system, place, change, coming)
     for _ in range(SWEEPS):
-        passed_on: set[int] = set()
-        for place in sorted(stale):
-            if place not in first:
-                first[place] = _first_coming(system, states, place)
-            total = first[place].copy()
-            for sender, by_modes in system.exchange[place]:
-                total += (by_modes @ sent[sender]).reshape(total.shape)
-            coming[place] = total
-            new = states[place].later(total)
-            if _differ(system, new, later[place]) > settled:
-                passed_on.update(system.takers[place])
-            later[place], sent[place] = new, _sent(states[place], new)
-        stale = passed_on
+        for place in range(len(states)):
+            if place not in stale:
+                continue
+            stale.remove(place)
+            later[place] = states[place].later(coming[place])
+            sending = states[place].sent(later[place])
+            if _differ(system, sending, sent[place]) > settled:
+                stale |= _pass_on(system, place, sending - sent[place], coming)
+                sent[place] = sending
         if not stale:
             break
-    return Solved(system, tuple(states), tuple(later), tuple(coming), ())
+    return Solved(system, tuple(states), tuple(later), tuple(coming), tuple(sent), ())
 
 
-def _sent(state: RoomState, later: Floats) -> Floats:
-    """What leaves the modes: (K, columns x bands)."""
-    return (state.reflectance[:, None] * later).reshape(len(later), -1)
+def _dark(system: System, states: Sequence[RoomState]) -> "Solved":
+    """A system in which no light has been reflected yet."""
+    black = [
+        replace_scene(each, replace(each.scene, reflectance=np.zeros_like(each.scene.reflectance)))
+        for each in states
+    ]
+    none = tuple(np.zeros_like(each.once) for each in states)
+    return Solved(system, tuple(black), none, none, none, ())
 
 
-def _first_coming(system: System, states: Sequence[RoomState], place: int) -> Floats:
-    """What comes in of other rooms' first light after one bounce there: shares of modes."""
-    total = np.zeros_like(states[place].once)
-    count = len(total)
-    for link, first in zip(system.links[place], system.link_first[place], strict=True):
-        total += np.tensordot(first[:count], states[link.sender].scene.reflectance, (1, 0))
-    return total
+def _pass_on(system: System, place: int, change: Floats, coming: list[Floats]) -> set[int]:
+    """Add a change of what a room sends, (K, columns, bands), to what comes in elsewhere: where."""
+    for taker, by_modes in system.exchange[place].items():
+        came = by_modes @ change.reshape(len(change), -1)
+        coming[taker] = coming[taker] + came.reshape(coming[taker].shape)
+    return set(system.exchange[place])
+
+
+def _pass_first(system: System, place: int, change: Floats, coming: list[Floats]) -> set[int]:
+    """The same of a room's first light after a bounce there; of its reflectances the change."""
+    for taker in system.exchange[place]:
+        for link, first in zip(system.links[taker], system.link_first[taker], strict=True):
+            if link.sender == place:
+                came = np.tensordot(first[: len(coming[taker])], change, (1, 0))
+                coming[taker] = coming[taker] + came
+    return set(system.exchange[place])
 
 
 def _through(link: Link, first: Floats, sender: RoomState, later: Floats, rows: slice) -> Floats:
     """Of one link: (rows, columns, bands)."""
-    sent = (sender.reflectance[:, None] * later).reshape(len(later), -1)
+    sent = sender.sent(later).reshape(len(later), -1)
     bounced = (link.by_modes[rows] @ sent).reshape(-1, *later.shape[1:])
     return np.asarray(bounced + np.tensordot(first[rows], sender.scene.reflectance, (1, 0)))
 
