@@ -19,7 +19,16 @@ from housemap.light import passages, shape_cache, sky, sources
 from housemap.light.inputs import RoomInputs, RoomOpening
 from housemap.light.mesh import Hole, LampPlace, Mesh, Shape
 from housemap.light.passages import Candela, Cluster, Joint, Points, Shine, Source
-from housemap.light.radiosity import BRIGHTEST, NODES, Incoming, Modes, band_light, by_first_bounce
+from housemap.light.radiosity import (
+    BRIGHTEST,
+    NODES,
+    FirstLight,
+    Incoming,
+    Modes,
+    band_light,
+    first_light,
+    from_surfaces,
+)
 from housemap.light.room_light import RoomLight, lone_light
 from housemap.light.room_scene import (
     LightName,
@@ -75,8 +84,8 @@ class System:
     key: Hashable
     """What shines in its rooms."""
     columns: tuple[Column, ...]
-    first_lux: tuple[Floats, ...]
-    """By room, on each patch by column: (N, columns)."""
+    first: tuple[FirstLight, ...]
+    """By room; a beam is a column."""
     entering: tuple[Floats, ...]
     """By room, first light that comes in through openings by column: lumens."""
     on_plane: tuple[Floats, ...]
@@ -109,13 +118,12 @@ class RoomState:
 
     scene: Scene
     modes: Modes
-    first_lux: Floats
+    first: FirstLight
 
     @cached_property
     def once(self) -> Floats:
         """Of the room's own first light, its first bounce: (K, columns, bands)."""
-        by_surface = by_first_bounce(self.scene.mesh, self.modes, self.first_lux)
-        return np.tensordot(by_surface, self.scene.reflectance, (1, 0))
+        return np.tensordot(self.first.bounced, self.scene.reflectance, (1, 0))
 
     @cached_property
     def reflectance(self) -> Floats:
@@ -139,7 +147,7 @@ class RoomState:
 
 
 def replace_scene(state: RoomState, scene: Scene) -> RoomState:
-    return RoomState(scene, state.modes, state.first_lux)
+    return RoomState(scene, state.modes, state.first)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -160,7 +168,7 @@ class Solved:
         state = self.states[place]
         incoming, entered = _incoming(self, place)
         return lit_together(
-            state.scene, state.modes, (state.first_lux, incoming), self.system.columns,
+            state.scene, state.modes, (state.first, incoming), self.system.columns,
             (lumens, entered),
         )  # fmt: skip
 
@@ -204,7 +212,7 @@ class Place:
         means = rows.of_surfaces(scene.mesh)
         incoming = replace(incoming, on_rows=np.tensordot(means, incoming.on_rows, 1))
         state = states[self.number]
-        lit = scene.reflectance, state.first_lux
+        lit = scene.reflectance, state.first
         total = band_light(scene.mesh, state.modes, rows, lit, incoming).total
         plane = _plane_light(solved, self.number, outdoor_lux)
         return total, plane.median if plane else 0.0
@@ -414,7 +422,7 @@ def _system(
     )
     links = links_of(cluster)
     return System(
-        cluster, key, columns, tuple(first), tuple(entering), planes, links,
+        cluster, key, columns, _bounced(scenes, first), tuple(entering), planes, links,
         tuple(tuple(_from_first(link, scenes, first) for link in mine) for mine in links),
     )  # fmt: skip
 
@@ -430,7 +438,7 @@ def light_from(
     scenes = [scene for _, scene in rooms]
     nothing = tuple(np.zeros(len(columns)) for _ in rooms)
     system = System(
-        cluster, (), columns, tuple(first), nothing, nothing, links,
+        cluster, (), columns, _bounced(scenes, first), nothing, nothing, links,
         tuple(tuple(_from_first(link, scenes, first) for link in mine) for mine in links),
     )  # fmt: skip
     return _solve(system, _states(system, rooms, None), None)
@@ -556,10 +564,14 @@ TINY_M2 = 1e-12
 
 def _from_first(link: Link, scenes: Sequence[Scene], first: Sequence[Floats]) -> Floats:
     """What reaches a room of a sender's first light, by the sender's surfaces, were they white."""
-    mesh, lux = scenes[link.sender].mesh, first[link.sender]
-    on = np.equal(mesh.surface[:, None], np.arange(len(mesh.surfaces)))
-    by_surface = (on[..., None] * lux[:, None]).reshape(len(lux), -1)
-    return (link.gathered @ by_surface).reshape(len(link.gathered), len(mesh.surfaces), -1)
+    return from_surfaces(scenes[link.sender].mesh, link.gathered, first[link.sender])
+
+
+def _bounced(scenes: Sequence[Scene], first: Sequence[Floats]) -> tuple[FirstLight, ...]:
+    return tuple(
+        first_light(scene.mesh, shape_cache.modes(scene.shape), lux)
+        for scene, lux in zip(scenes, first, strict=True)
+    )
 
 
 # The solution
@@ -571,7 +583,7 @@ def _states(
     return [
         before.states[place]
         if before and before.states[place].scene is scene
-        else RoomState(scene, shape_cache.modes(scene.shape), system.first_lux[place])
+        else RoomState(scene, shape_cache.modes(scene.shape), system.first[place])
         for place, (_, scene) in enumerate(rooms)
     ]
 
@@ -718,9 +730,9 @@ def _incoming(solved: Solved, place: int) -> tuple[Incoming, Floats]:
 
 def _on_patches(link: Link, sender: RoomState, later: Floats) -> Floats:
     """m2 times lux on the patches of the room, at NODES."""
-    shape = (len(sender.first_lux), *later.shape[1:2], len(NODES))
+    shape = (len(sender.first.lux), *later.shape[1:2], len(NODES))
     bounced = later[..., NODES].reshape(len(later), -1)
-    lux = (sender.modes.on_patches.T @ bounced).reshape(shape) + sender.first_lux[..., None]
+    lux = (sender.modes.on_patches.T @ bounced).reshape(shape) + sender.first.lux[..., None]
     sent = sender.scene.reflectance[sender.scene.mesh.surface][:, None, NODES] * lux
     return np.asarray(link.patches @ sent.reshape(len(sent), -1)).reshape(-1, *shape[1:])
 
@@ -746,5 +758,5 @@ def _sent_by_day(solved: Solved, place: int) -> Floats:
         solved.states[place].scene, solved.states[place].modes,
         [i for i, (light, _) in enumerate(columns) if light == "day"],
         [spectrum for _, spectrum in columns],
-        (solved.states[place].first_lux, solved.later[place]),
+        (solved.states[place].first.lux, solved.later[place]),
     )  # fmt: skip

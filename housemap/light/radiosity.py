@@ -201,6 +201,17 @@ class BandLight:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
+class FirstLight:
+    """What beams bring before the first bounce, whatever the paints."""
+
+    lux: Floats
+    """On each patch: (N, beams)."""
+    bounced: Floats
+    """Shares of the modes that each surface would add by its first bounce, were it white:
+    (K, surfaces, beams)."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Incoming:
     """Light that has bounced in other rooms and comes in through openings."""
 
@@ -219,20 +230,19 @@ def band_light(
     mesh: Mesh,
     modes: Modes,
     rows: Rows,
-    lit: tuple[Floats, Floats],
+    lit: tuple[Floats, FirstLight],
     incoming: Incoming | None = None,
 ) -> BandLight:
-    """`lit`: reflectance (surfaces, bands), and what beams bring first, (N, beams) in lux."""
-    reflectance, first_lux = lit
+    """`lit`: reflectance (surfaces, bands), and what beams bring first."""
+    reflectance, first = lit
     means = rows.means(mesh)
-    direct = means @ first_lux
-    from_first = by_first_bounce(mesh, modes, first_lux)
-    later = incoming.later if incoming else later_by_modes(modes, reflectance, from_first)
-    received = _received(modes, means @ modes.on_patches.T, reflectance, from_first, later)
+    direct = means @ first.lux
+    later = incoming.later if incoming else later_by_modes(modes, reflectance, first.bounced)
+    received = _received(modes, means @ modes.on_patches.T, reflectance, first.bounced, later)
     if incoming:
         received = received + incoming.on_rows
     coarser = received.sum(1)
-    at_nodes = _at_nodes(mesh, modes, (reflectance, first_lux), later, incoming)
+    at_nodes = _at_nodes(mesh, modes, (reflectance, first.lux), later, incoming)
     finer = np.tensordot(means, at_nodes, 1) - direct[..., None]
     at = coarser[..., NODES]
     ratio = np.divide(finer, at, out=np.ones_like(finer), where=at > 0.0).clip(0.0, MOST)
@@ -241,14 +251,21 @@ def band_light(
     return BandLight(direct, total, received * correction[:, None])
 
 
-def by_first_bounce(mesh: Mesh, modes: Modes, first_lux: Floats) -> Floats:
-    """Shares of the modes that each surface would add by its first bounce, were it white.
+def first_light(mesh: Mesh, modes: Modes, lux: Floats) -> FirstLight:
+    """First light of so much on each patch, (N, beams)."""
+    return FirstLight(lux, from_surfaces(mesh, modes.gather, lux))
 
-    (K, surfaces, beams).
+
+def from_surfaces(mesh: Mesh, matrix: Floats, lux: Floats) -> Floats:
+    """A matrix (rows, N) times light on patches, (N, beams), surface by surface.
+
+    (rows, surfaces, beams).
     """
-    on = np.equal(mesh.surface[:, None], np.arange(len(mesh.surfaces)))
-    by_surface = on[..., None] * first_lux[:, None]
-    return np.tensordot(modes.gather, by_surface, 1)
+    made = np.zeros((len(matrix), len(mesh.surfaces), lux.shape[1]))
+    for surface in range(len(mesh.surfaces)):
+        mine = np.flatnonzero(mesh.surface == surface)
+        made[:, surface] = matrix[:, mine] @ lux[mine]
+    return made
 
 
 def later_by_modes(modes: Modes, reflectance: Floats, from_first: Floats) -> Floats:

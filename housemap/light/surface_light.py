@@ -11,11 +11,12 @@ from housemap.light import shape_cache, sources
 from housemap.light.mesh import CEILING, FLOOR
 from housemap.light.radiosity import (
     BandLight,
+    FirstLight,
     Incoming,
     Modes,
     Rows,
     band_light,
-    by_first_bounce,
+    first_light,
     later_by_modes,
 )
 from housemap.light.room_scene import Beam, LightName, Scene, outside_of
@@ -112,10 +113,11 @@ def lit(scene: Scene) -> tuple[dict[LightName, Lit], "PlaneLight | None"]:
     beams = [(name, beam) for name in names for beam in scene.beams(name)]
     if not beams:
         return {}, None
-    first = np.stack([beam.first_lux for _, beam in beams], axis=-1)
     columns = tuple((name, beam.spectrum) for name, beam in beams)
     lumens = np.array([beam.lumens for _, beam in beams])
     modes = shape_cache.modes(scene.shape)
+    lux = np.stack([beam.first_lux for _, beam in beams], axis=-1)
+    first = first_light(scene.mesh, modes, lux)
     lights = lit_together(scene, modes, (first, None), columns, (lumens, None))
     return lights, lone_plane(scene, modes, columns, first) if scene.day else None
 
@@ -123,11 +125,11 @@ def lit(scene: Scene) -> tuple[dict[LightName, Lit], "PlaneLight | None"]:
 def lit_together(
     scene: Scene,
     modes: Modes,
-    lit_by: tuple[Floats, Incoming | None],
+    lit_by: tuple[FirstLight, Incoming | None],
     columns: Sequence[tuple[LightName, sources.Spectrum]],
     lumens: tuple[Floats, Floats | None],
 ) -> dict[LightName, Lit]:
-    """The lights of a room: first light (N, columns) and what comes in from other rooms.
+    """The lights of a room: first light by column and what comes in from other rooms.
 
     `lumens` are what comes in first, by column, and what comes in later, by column and band.
     """
@@ -226,16 +228,19 @@ def lone_plane(
     scene: Scene,
     modes: Modes,
     columns: Sequence[tuple[LightName, sources.Spectrum]],
-    first: Floats,
+    first: FirstLight,
 ) -> PlaneLight | None:
     plane = shape_cache.working_plane(scene.shape)
     if plane is None:
         return None
     part = [i for i, (name, _) in enumerate(columns) if name == "day"]
-    from_first = by_first_bounce(scene.mesh, modes, first)
-    later = later_by_modes(modes, scene.reflectance, from_first)
+    later = later_by_modes(modes, scene.reflectance, first.bounced)
     spectra = [spectrum for _, spectrum in columns]
-    lux = plane.exchange_m2 @ sent_lux(scene, modes, part, spectra, (first, later)) / plane.area_m2
+    lux = (
+        plane.exchange_m2
+        @ sent_lux(scene, modes, part, spectra, (first.lux, later))
+        / plane.area_m2
+    )
     outside = scene.outdoor_lux
     for hole, window in scene.windows.items():
         falls = shape_cache.window_skylight(scene.shape, hole, outside_of(window))

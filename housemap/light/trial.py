@@ -19,7 +19,7 @@ from housemap.light.as_seen import Eye, eye_white
 from housemap.light.daylight import MedianDaylight
 from housemap.light.house_light import Column, HouseLight
 from housemap.light.inputs import RoomInputs
-from housemap.light.radiosity import band_light
+from housemap.light.radiosity import band_light, first_light
 from housemap.light.room_scene import LIGHTS, LightName, Scene, scene_of
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.light.surface_light import (
@@ -148,8 +148,9 @@ def response_of(inputs: RoomInputs, surface: str, outdoor_lux: float = OUTDOOR_L
     columns = tuple((name, beam.spectrum) for name in LIGHTS for beam in scene.beams(name))
     if not columns:
         return Response(_lit_as(scene, surface), {})
-    first = np.stack([b.first_lux for name in LIGHTS for b in scene.beams(name)], axis=-1)
     rows, modes = rows_of(scene), shape_cache.modes(scene.shape)
+    lux = np.stack([b.first_lux for name in LIGHTS for b in scene.beams(name)], axis=-1)
+    first = first_light(scene.mesh, modes, lux)
 
     def total(painted: Scene) -> tuple[Floats, float]:
         light = band_light(scene.mesh, modes, rows, (painted.reflectance, first)).total

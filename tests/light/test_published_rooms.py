@@ -11,7 +11,7 @@ from housemap.colorimetry.arrays import Floats
 from housemap.light import shape_cache
 from housemap.light.inputs import RoomColours, RoomInputs
 from housemap.light.mesh import Box, Hole
-from housemap.light.radiosity import Rows, band_light
+from housemap.light.radiosity import Rows, band_light, first_light
 from housemap.light.room_light import light_facts
 from housemap.light.room_scene import grey
 from housemap.model.house import Room, Window
@@ -84,7 +84,12 @@ def test_a_spectral_room_has_the_published_light_and_tint() -> None:
     surfaces = by_surface(room, case["surfaces"] | {"lamp": "black"})
     reflectance = np.array([spectra[name] for name in surfaces])
     rows = Rows(np.eye(len(surfaces)))
-    light = band_light(room.mesh, modes(room.mesh), rows, (reflectance, first[:, None]))
+    light = band_light(
+        room.mesh,
+        modes(room.mesh),
+        rows,
+        (reflectance, first_light(room.mesh, modes(room.mesh), first[:, None])),
+    )
     weights = np.array(case["power_380_10_780"])[:, None] * np.array(case["observer_1931"])
     weights /= weights[:, 1].sum()
     expected = by_surface(room, case["expected"] | {"lamp": None})

@@ -11,7 +11,7 @@ from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.light import shape_cache, sources
 from housemap.light.mesh import Hole, Mesh
-from housemap.light.radiosity import Rows, band_light, modes_of
+from housemap.light.radiosity import Rows, band_light, first_light, modes_of
 from tests.support.lit_rooms import (
     box_shape,
     exact_lux,
@@ -179,7 +179,9 @@ def test_modes_corrected_at_some_bands_are_as_good_as_patches_at_all(seed: int) 
     reflectance = low + (high - low) * rise
     rows = Rows(np.eye(6))
     mesh = ROOM.mesh
-    got = band_light(mesh, modes(mesh), rows, (reflectance, lamp()[:, None]))
+    got = band_light(
+        mesh, modes(mesh), rows, (reflectance, first_light(mesh, modes(mesh), lamp()[:, None]))
+    )
     every = exact_lux(mesh, reflectance, np.repeat(lamp()[:, None], 41, axis=1))
     assert got.total[:, 0] == pytest.approx(rows.means(mesh) @ every, rel=3e-3)
     assert got.direct + got.received.sum(1).mean(-1) == pytest.approx(got.total.mean(-1), rel=1e-9)
