@@ -42,6 +42,8 @@ class Lighting:
     known_seen: Mapping[ViewKey, SeenView] = field(default_factory=dict)
     close: CloseUps = field(default_factory=CloseUps)
     """Rooms looked at closely."""
+    responses: dict[tuple[str, str], Response] = field(default_factory=dict)
+    """By room and surface, those that were asked for in this house."""
 
     @property
     def ready(self) -> bool:
@@ -109,8 +111,13 @@ class Lighting:
         return kinds
 
     def response(self, room: str, surface: str) -> Response:
-        """How the light of a room answers to what is painted on a surface (see `response_in`)."""
-        return response_in(self.light, room, surface)
+        """How the light of a room answers to what is painted on a surface (see `response_in`).
+
+        Computed once in a house: all paints that are tried on a surface share it.
+        """
+        if (room, surface) not in self.responses:
+            self.responses[room, surface] = response_in(self.light, room, surface)
+        return self.responses[room, surface]
 
     def inputs(self, room: str) -> RoomInputs:
         """What the light of a room is computed from."""
