@@ -24,9 +24,10 @@ from housemap.tui.keys import binding_keys, bindings_of
 from housemap.tui.pictures import BLOCKS, Drawing
 from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.render.cells import Row
-from housemap.tui.render.look import Look
+from housemap.tui.render.look import EYES, Eyes, Look
 from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS
 from housemap.tui.settings import Settings, look_for, read_settings, write_settings
+from housemap.tui.strips import use_eyes
 from housemap.tui.terminal import Depth
 from housemap.tui.textual_fixes import QuietCrash, QuietEnd, ThreadsLeftBehind
 from housemap.tui.themes import THEMES, first_theme, theme_name
@@ -83,6 +84,8 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
         self._file, self._ahead, self._read_only = file, ahead, read_only
         self._ascii_only, self._reporter, self._told = ascii_only, reporter, told
         self._settings = read_settings()
+        self._eyes: Eyes = ""
+        use_eyes(self._eyes)
         for theme in THEMES.values():
             self.register_theme(theme)
         if theme_name(self.look) != self.theme:
@@ -94,7 +97,8 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
 
     @property
     def look(self) -> Look:
-        return look_for(self.depth, ascii_only=self._ascii_only, light=self._settings.light)
+        look = look_for(self.depth, ascii_only=self._ascii_only, light=self._settings.light)
+        return replace(look, eyes=self._eyes)
 
     def get_theme(self, theme_name: str) -> Theme | None:
         """Ours also before they are registered."""
@@ -242,9 +246,25 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
         self._settings = replace(self._settings, light=not self._settings.light)
         write_settings(self._settings)
         self.theme = theme_name(self.look)
+        self._draw_all()
+
+    def _draw_all(self) -> None:
+        """Draw everything again: the look changed."""
         for screen in self.screen_stack:
             if isinstance(screen, ProgramScreen) and screen.is_composed:
                 screen.look_changed()
+
+    def action_eyes(self) -> None:
+        """Show all colours as the next other eyes see them, at last as the usual ones do."""
+        from housemap.tui.render.other_eyes import SENTENCES  # noqa: PLC0415 - numpy, if wanted
+
+        if not self.look.colour:
+            self._tell("This terminal shows no colours. Use one that does.")
+            return
+        self._eyes = EYES[(EYES.index(self._eyes) + 1) % len(EYES)]
+        use_eyes(self._eyes)
+        self._draw_all()
+        self._tell(SENTENCES[self._eyes])
 
     def action_next_step(self) -> None:
         """Show the next step below the map, or no more, and remember which."""

@@ -470,6 +470,8 @@ _BY_NAME: tuple[Command, ...] = (
     _by_name("light-day", LIT, "Show the house by day", "light('day')", contexts=(ANY,)),
     _by_name("light-evening", LIT, "Show the house in the evening", "light('evening')",
              contexts=(ANY,)),
+    _by_name("eyes", LIT, "See the house with other eyes", "eyes", "colour blind", "protan",
+             "deutan", "tritan", "greys", "low vision", contexts=(ANY,)),
     _by_name("stop", COLOUR, "Stop the search and keep the best so far", "stop",
              contexts=(FILLING, PROPOSING)),
     _by_name("use-sent", FILE, "Use what was sent, for this", "settle('base')",

@@ -87,7 +87,8 @@ class ProgramScreen(LeftOnce, Screen[None]):
 
     def show_head(self, name: str, notes: Sequence[str] = (), right: str = "") -> None:
         look = self.look
-        self.query_one("#head", Bar).show(lambda width: head_line(name, notes, right, width, look))
+        told = [*notes, *([f"eyes: {look.eyes}"] if look.eyes else [])]
+        self.query_one("#head", Bar).show(lambda width: head_line(name, told, right, width, look))
 
     @property
     def message(self) -> str:

@@ -11,6 +11,7 @@ from rich.style import Style
 from textual.strip import Strip
 
 from housemap.tui.render.cells import PLAIN, Hex, Ink, Row
+from housemap.tui.render.look import Eyes
 from housemap.tui.terminal import Depth
 
 if TYPE_CHECKING:
@@ -18,6 +19,18 @@ if TYPE_CHECKING:
 
 _few: "FewColours | None" = None
 """The palette of a terminal that has few colours. One program has one terminal."""
+
+
+_eyes: Eyes = ""
+"""Whose eyes everything is drawn for. One program has one screen."""
+
+
+def use_eyes(eyes: Eyes) -> None:
+    """Draw every colour as these eyes see it."""
+    global _eyes  # noqa: PLW0603 - one screen; whoever changes it has everything drawn again
+    if eyes != _eyes:
+        _eyes = eyes
+        _forget()
 
 
 def use_depth(depth: Depth) -> None:
@@ -68,6 +81,10 @@ def rich_style(ink: Ink) -> Style:
 def _rich_color(colour: Hex | None) -> Color | None:
     if colour is None:
         return None
+    if _eyes:
+        from housemap.tui.render.other_eyes import seen_with  # noqa: PLC0415 - numpy, if wanted
+
+        colour = seen_with(_eyes, colour)
     if _few is None:
         value = int(colour[1:], 16)
         return Color.from_rgb(value >> 16, value >> 8 & 255, value & 255)

@@ -12,7 +12,8 @@ from housemap.tui.house_screen import HouseScreen
 from housemap.tui.questions import Question
 from housemap.tui.tasks.help import HelpScreen
 from tests.support.houses import grid_house, paint, room, small_house
-from tests.support.screens import app_on, house_screen, opened, paint_hall, screen_text
+from tests.support.science import SCIENCE
+from tests.support.screens import app_on, house_screen, opened, paint_hall, run_command, screen_text
 
 HOSTILE = (
     "[/]",
@@ -210,20 +211,63 @@ async def test_a_screen_is_said_to_be_a_poor_judge_of_paint() -> None:
         assert "A screen is a poor judge of paint" in screen_text(app)
 
 
+def grounds(app: HousemapApp) -> set[str]:
+    """Every colour behind a character of the screen."""
+    return {
+        segment.style.bgcolor.triplet.hex
+        for strip in app.screen._compositor.render_strips() for segment in strip
+        if segment.style and segment.style.bgcolor and segment.style.bgcolor.triplet
+    }  # fmt: skip
+
+
+def without_green_cones(colour: str) -> str:
+    """Machado, Oliveira & Fernandes 2009, deuteranopia, on linear sRGB, by colour-science."""
+    linear = SCIENCE.models.eotf_sRGB([b / 255 for b in bytes.fromhex(colour[1:])])
+    seen = SCIENCE.blindness.matrix_cvd_Machado2009("Deuteranomaly", 1.0) @ linear
+    encoded = SCIENCE.models.eotf_inverse_sRGB(seen.clip(0, 1))
+    return f"#{bytes(round(each * 255) for each in encoded).hex()}"
+
+
+async def test_the_house_is_seen_with_other_eyes_one_after_the_other() -> None:
+    async with opened(small_house(), (120, 30)) as (app, pilot):
+        usual, moss = grounds(app), "#7c8468"
+        assert moss in usual
+        heads = []
+        for eyes in ("protan", "deutan", "tritan", "greys"):
+            await run_command(app, pilot, "eyes")
+            heads.append(screen_text(app).splitlines()[0])
+            assert f"eyes: {eyes}" in heads[-1]
+            shown = grounds(app)
+            assert moss not in shown
+            assert {"#1e1e1e", "#3c3c3c"} <= shown, "greys look the same to everyone"
+            if eyes == "deutan":
+                assert without_green_cones(moss) in shown
+            if eyes == "greys":
+                assert all(each[1:3] == each[3:5] == each[5:] for each in shown)
+        await run_command(app, pilot, "eyes")
+        assert usual <= grounds(app)
+        assert "eyes:" not in screen_text(app).splitlines()[0]
+
+
+async def test_the_walk_is_seen_with_other_eyes() -> None:
+    async with opened(small_house(), (120, 30)) as (app, pilot):
+        await run_command(app, pilot, "walk")
+        await pilot.pause(0.3)
+        for _ in range(4):
+            await run_command(app, pilot, "eyes")
+        await pilot.pause(0.3)
+        assert all(each[1:3] == each[3:5] == each[5:] for each in grounds(app))
+
+
 async def test_changing_the_greys_leaves_the_paints_alone_and_is_remembered() -> None:
     async with opened(small_house()) as (app, pilot):
         dark = app.look
         app.action_greys()
         await pilot.pause()
         assert app.look != dark
-        strips = app.screen._compositor.render_strips()
-        grounds = {
-            segment.style.bgcolor.triplet.hex
-            for strip in strips for segment in strip
-            if segment.style and segment.style.bgcolor and segment.style.bgcolor.triplet
-        }  # fmt: skip
-        assert "#7c8468" in grounds
-        assert "#1e1e1e" not in grounds
+        shown = grounds(app)
+        assert "#7c8468" in shown
+        assert "#1e1e1e" not in shown
     assert app_on(small_house()).look == app.look
 
 

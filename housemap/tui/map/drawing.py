@@ -55,7 +55,11 @@ def _restamped(first: Selected, second: Selected) -> Iterator[Part]:
 def _recoloured(first: Picture, second: Picture) -> Iterator[Part]:
     if first is second:
         return
-    for row in range(second.geometry.port.rows):
+    port = second.geometry.port
+    if first.look.eyes != second.look.eyes:
+        yield from ((row, 0, port.columns) for row in range(port.rows))
+        return
+    for row in range(port.rows):
         before, after = first.cells(row), second.cells(row)
         if before is not after and before != after:
             differing = [n for n, (a, b) in enumerate(zip(before, after, strict=True)) if a != b]

@@ -5,7 +5,7 @@ Chrome in neutral greys does not tint the paints beside it (ISO 3664 asks for a 
 
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import NamedTuple
+from typing import Literal, NamedTuple, get_args
 
 from housemap.tui.render.cells import Hex, Ink
 
@@ -98,12 +98,18 @@ ASCII = Glyphs(
 )  # fmt: skip
 
 
+Eyes = Literal["", "protan", "deutan", "tritan", "greys"]
+EYES: tuple[Eyes, ...] = get_args(Eyes)
+"""Whose eyes the screen shows colours to: usual ones, then others, in the order of the command."""
+
+
 @dataclass(frozen=True, slots=True)
 class Look:
     """Greys and characters, and whether colours can be shown at all."""
 
     greys: Greys = DARK
     glyphs: Glyphs = UNICODE
+    eyes: Eyes = ""
 
     @property
     def colour(self) -> bool:

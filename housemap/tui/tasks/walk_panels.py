@@ -27,6 +27,7 @@ from housemap.tui.panel import RowsPanel, Stage
 from housemap.tui.pictures import Drawing
 from housemap.tui.render.cells import Ink, Row
 from housemap.tui.render.look import Look
+from housemap.tui.render.other_eyes import rgb_seen_with
 from housemap.tui.render.page import Line, Page
 from housemap.tui.render.shades import Shades, shades_of
 from housemap.tui.strips import full_strip, strip_of
@@ -100,6 +101,8 @@ class Walk(Stage, can_focus=True):
 
     def show(self, shades: Shades, look: Look) -> None:
         """Show the house in these colours."""
+        if look.eyes != self._look.eyes:
+            self._rows = []  # the same inks look different now
         self._shades, self._look = shades, look
         self.draw_soon()
 
@@ -193,6 +196,8 @@ class Walk(Stage, can_focus=True):
             return None
         view = await asyncio.to_thread(self._in_lamplight, view, camera)
         colours = face_colours(self._shades, view.faces, walker.camera.room, self._look)
+        if self._look.eyes:  # what is drawn in cells is turned into theirs by `strips`
+            colours = [rgb_seen_with(self._look.eyes, colour) for colour in colours]
         return await asyncio.to_thread(coloured, view, colours, shaded=shaded)
 
     def on_unmount(self) -> None:
