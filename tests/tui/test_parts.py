@@ -55,6 +55,25 @@ async def test_what_is_used_is_deleted_after_its_uses_were_told() -> None:
         assert desk.house == small_house()
 
 
+async def test_the_wishes_of_the_client_are_a_line_of_house_and_room() -> None:
+    async with opened() as desk:
+        await desk.press("e")
+        await desk.choose("Wishes for Hall")
+        await desk.press("enter")
+        await desk.shows("Wishes for Hall")
+        await desk.to("keep")
+        await desk.type("yes")
+        await desk.press("ctrl+s")
+        assert desk.house.brief.rooms["hall"].keep
+        await desk.press("escape")
+        await desk.run("wishes")
+        await desk.shows("Wishes for the house")
+        await desk.to("avoid")
+        await desk.type("purple, pink")
+        await desk.press("ctrl+s")
+        assert desk.house.brief.avoid == ("purple", "pink")
+
+
 async def test_a_new_room_is_selected() -> None:
     async with opened() as desk:
         await desk.press("e", "h")

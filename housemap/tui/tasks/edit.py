@@ -20,7 +20,14 @@ from housemap.tui.render.page import Line, Page
 from housemap.tui.task import Desk, Task, TaskMessage, Then
 from housemap.tui.tasks.forms import FormPanel
 from housemap.workbench.forms.draft import Draft, Form
-from housemap.workbench.forms.targets import WHOLE, Part, Target, parts_of_house, parts_of_room
+from housemap.workbench.forms.targets import (
+    WHOLE,
+    WISHES,
+    Part,
+    Target,
+    parts_of_house,
+    parts_of_room,
+)
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
@@ -189,6 +196,10 @@ class EditTask(Task):
     def edit_house(self) -> None:
         self.open_form(Target(WHOLE))
 
+    def edit_wishes(self) -> None:
+        """What the client asked for in the house; a room's own wishes stand in its list."""
+        self.open_form(Target(WISHES))
+
     def open_form(self, target: Target, given: dict[str, Any] | None = None) -> None:
         """Open a form, with what was typed into it before it was left."""
         waiting = self._drafts.pop(target, None)
@@ -317,7 +328,7 @@ class EditTask(Task):
 
 def _users(session: Session, target: Target) -> Iterator[str]:
     """What uses an entity, each once, by its kind and name."""
-    if target.is_part or target.kind == WHOLE:
+    if target.is_part or not target.has_id:
         return
     house = session.house
     paths = uses(house, ATTR_OF[target.kind], target.key or "")

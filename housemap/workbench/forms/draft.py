@@ -10,7 +10,7 @@ from housemap.model.fieldtypes import REQUIRED, Key
 from housemap.model.house import House
 from housemap.model.validation import problems, sentence
 from housemap.workbench.forms.fields import ID, LABELS, FormField, Words, fields_of, named, walls_of
-from housemap.workbench.forms.targets import OWN_KEY, Target, id_fault
+from housemap.workbench.forms.targets import OWN_KEY, WISHES, Target, id_fault
 
 Values = Mapping[str, Any]
 
@@ -236,6 +236,8 @@ class Draft:
     @property
     def title(self) -> str:
         target, house = self.form.target, self.form.house
+        if target.kind == WISHES:
+            return target.name_in(house)
         room = target.room_in(house)
         inside = f" of {room.name}" if room else ""
         if self.form.is_new:

@@ -449,7 +449,7 @@ def _step_of(start: Point, end: Point) -> tuple[str, float] | None:
 ELSEWHERE = frozenset({
     "room.paints", "room.accent", "room.window", "room.lamp", "room.state", "room.piece",
     "room.part", "lamp.power", "paint.products", "primer.grounds", "scheme.paints",
-    "accepted.surfaces", "issue.said",
+    "accepted.surfaces", "issue.said", "wishes.room",
 })  # fmt: skip
 """Keys without a field: paints are chosen on the map, parts of a room have forms of their own."""
 
@@ -459,7 +459,9 @@ LABELS: Mapping[str, str] = {
     "paint.lrv": "LRV", "finish.lrv": "LRV", "room.at": "pinned at", "paint.code": "code",
     "house.low_vision": "low vision", "house.wall_thickness": "walls thick",
     "window.sky_angle": "sky angle", "opening.stop": "paint stop", "sample.when": "day",
-    "visit.when": "day", "visit.id": "room", "accent.id": "wall",
+    "visit.when": "day", "visit.id": "room", "accent.id": "wall", "wishes.lrv": "LRV",
+    "wishes.colours": "wall colours", "wishes.accent_strength": "accents",
+    "wishes.strength": "strongest", "wishes.share": "largest share",
 }  # fmt: skip
 HINTS: Mapping[str, str] = {
     "house.built": "the year; old paint may hold lead", "house.latitude": "degrees, south below 0",
@@ -484,6 +486,14 @@ HINTS: Mapping[str, str] = {
     "lamp.kelvin": "on its box: 2700 is warm; not needed with a spectrum",
     "lamp.spectrum": "a CIE illuminant, if known",
     "sightline.share": "of the view, 0 to 1", "sample.seen": "what it looked like",
+    "wishes.strength": "the strongest colour on walls",
+    "wishes.accent_strength": "the strongest colour on one wall only",
+    "wishes.like": "hues, with commas between them: blue, yellow green",
+    "wishes.avoid": "hues, with commas between them: purple, pink",
+    "wishes.colours": "how many to aim for", "wishes.lrv": "the darkest and lightest wall: 40 75",
+    "wishes.share": "of the wall area in one colour, 0 to 1",
+    "wishes.white_trim": "yes: near-white", "wishes.keep": "yes: its paints are kept as they are",
+    "wishes.notes": "in the client's own words",
     "room.outline": "along the walls: e 4 n 3 w 2 n 2 w 2; instead of a size",
 }  # fmt: skip
 UNITS_OF: Mapping[str, str] = {"lumens": "lm", "kelvin": "K"}
@@ -602,6 +612,8 @@ def _list(kind: ListOf, setting: Setting) -> Entry:
     match kind.item:
         case Ref():
             return Several(named(house, kind.item.table))
+        case Choice():
+            return Several(words(kind.item.words))
         case ListOf():
             return Walk(house.units)
         case _ if attr == "size_m":

@@ -21,6 +21,7 @@ from housemap.model.house import (
     Opening,
     Paint,
     Room,
+    RoomBrief,
     Sample,
     Sightline,
     Srgb,
@@ -28,12 +29,14 @@ from housemap.model.house import (
     Window,
 )
 from housemap.model.lengths import format_length
-from housemap.model.schema import ATTR_OF, HOUSE, RECORD_OF
+from housemap.model.schema import ATTR_OF, BRIEF, HOUSE, RECORD_OF, ROOM_BRIEF
 from housemap.model.text import shown
 from housemap.plan.house_graph import graph_of
 from housemap.plan.wall_names import short_wall_name
 
 WHOLE = "house"
+WISHES = "wishes"
+"""What the client asked for: in the house, or in a room where it differs."""
 PART_ATTRS: Mapping[str, str] = {"accent": "accents", "window": "windows", "lamp": "lamps"}
 OWN_KEY: Mapping[str, str] = {"accent": "a wall", "visit": "a room"}
 """The kinds whose id is something else, and what."""
@@ -50,11 +53,13 @@ class Target:
 
     @property
     def record(self) -> Record:
+        if self.kind == WISHES:
+            return ROOM_BRIEF if self.room else BRIEF
         return HOUSE if self.kind == WHOLE else RECORD_OF[self.kind]
 
     @property
     def has_id(self) -> bool:
-        return self.kind != WHOLE
+        return self.kind not in {WHOLE, WISHES}
 
     @property
     def is_part(self) -> bool:
@@ -67,12 +72,16 @@ class Target:
         """The keys under which problems with it are told."""
         if self.kind == WHOLE:
             return (WHOLE,)
+        if self.kind == WISHES:
+            return ("brief", "room", self.room) if self.room else ("brief",)
         return ("room", self.room or "", self.kind, key) if self.is_part else (self.kind, key)
 
     def found_in(self, house: House) -> Any:
         """The entity; None where there is none."""
         if self.kind == WHOLE:
             return house
+        if self.kind == WISHES:
+            return house.brief.rooms.get(self.room, RoomBrief()) if self.room else house.brief
         return self._table(house).get(self.key) if self.key is not None else None
 
     def _table(self, house: House) -> Mapping[Any, Any]:
@@ -88,8 +97,8 @@ class Target:
         found = self.found_in(house)
         if found is None:
             return ""
-        if self.kind == WHOLE:
-            return found.name or "this house"
+        if not self.has_id:
+            return self._name_of_whole(house)
         if self.kind in {"opening", "sightline"}:
             return " to ".join(house.rooms[room].name for room in found.between)
         if self.kind == "visit":
@@ -97,6 +106,11 @@ class Target:
         if self.kind == "sample":
             return f"{house.paints[found.paint].name} in {house.rooms[found.room].name}"
         return str(getattr(found, "name", self.key))
+
+    def _name_of_whole(self, house: House) -> str:
+        if self.kind == WHOLE:
+            return house.name or "this house"
+        return f"Wishes for {house.rooms[self.room].name if self.room else 'the house'}"
 
     def with_key(self, key: str | None) -> "Target":
         return replace(self, key=key)
@@ -126,6 +140,8 @@ class Target:
         if self.kind == WHOLE:
             return replace(house, **values)
         entity = self.record.entity(**values)
+        if self.kind == WISHES:
+            return self._with_wishes(house, entity)
         if self.key is not None and key != self.key:
             house = self._renamed(house, key)
         elif self.key is None and key in self._table(house):
@@ -136,6 +152,16 @@ class Target:
         room = self.room_in(house)
         assert room is not None
         return self._with_part(house, room, key, entity)
+
+    def _with_wishes(self, house: House, entity: Any) -> House:
+        if not self.room:
+            return replace(house, brief=entity)
+        if entity == self.found_in(house):
+            return house
+        rooms = {key: each for key, each in house.brief.rooms.items() if key != self.room}
+        if entity != RoomBrief():
+            rooms[self.room] = entity
+        return replace(house, brief=replace(house.brief, rooms=rooms))
 
     def _with_part(self, house: House, room: Room, key: str, entity: Any) -> House:
         parts: Any = {PART_ATTRS[self.kind]: {**getattr(room, PART_ATTRS[self.kind]), key: entity}}
@@ -160,6 +186,8 @@ class Target:
 
         Raises EditError where it is used and `uses` is not set, and for the house itself.
         """
+        if self.kind == WISHES:
+            raise EditError("wishes are not deleted: empty their fields (enter)")
         if self.key is None:
             raise EditError("the house itself cannot be deleted here: delete its file")
         if self.is_part:
@@ -189,7 +217,7 @@ class Part:
 
     @property
     def is_new(self) -> bool:
-        return self.target.key is None and self.target.kind != WHOLE
+        return self.target.key is None and self.target.has_id
 
 
 def parts_of_room(house: House, room: str) -> list[Part]:
@@ -201,6 +229,7 @@ def parts_of_room(house: House, room: str) -> list[Part]:
     first: dict[str, Any] = {"between": (room, None)}
     return [
         *_group(house, "room", [Target("room", room)], None),
+        *_group(house, WISHES, [Target(WISHES, None, room)], None),
         *_group(house, "opening", [Target("opening", k) for k in openings], first, room),
         *_group(house, "window", [Target("window", k, room) for k in held.windows], {}, room),
         *_group(house, "lamp", [Target("lamp", k, room) for k in held.lamps], {}, room),
@@ -217,6 +246,7 @@ def parts_of_room(house: House, room: str) -> list[Part]:
 def parts_of_house(house: House, level: int) -> list[Part]:
     """The house and all its tables; a new room starts on `level`."""
     found = [*_group(house, WHOLE, [Target(WHOLE)], None)]
+    found += _group(house, WISHES, [Target(WISHES)], None)
     for kind, attr in ATTR_OF.items():
         targets = [Target(kind, key) for key in getattr(house, attr)]
         given: dict[str, Any] | None = {"level": level} if kind == "room" else {}

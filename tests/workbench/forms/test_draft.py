@@ -8,14 +8,15 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.model.fieldtypes import ColourField, Key, Record
-from housemap.model.house import House, Opening, Room, Window
-from housemap.model.schema import ATTR_OF, HOUSE, RECORD_OF
+from housemap.model.house import Brief, House, Opening, Room, RoomBrief, Window
+from housemap.model.schema import ATTR_OF, BRIEF, HOUSE, RECORD_OF, ROOM_BRIEF
 from housemap.model.validation import problems
 from housemap.workbench.forms.draft import Draft, Form, Made
 from housemap.workbench.forms.fields import ELSEWHERE, HINTS, LABELS, fields_of
 from housemap.workbench.forms.targets import (
     PART_ATTRS,
     WHOLE,
+    WISHES,
     Target,
     parts_of_house,
     parts_of_room,
@@ -24,12 +25,12 @@ from tests.support.houses import small_house
 from tests.support.strategies import houses
 
 SMALL = small_house()
-RECORDS: dict[str, Record] = {WHOLE: HOUSE, **RECORD_OF}
+RECORDS: dict[str, Record] = {WHOLE: HOUSE, WISHES: BRIEF, **RECORD_OF}
 
 
 def targets(house: House) -> list[Target]:
     """Everything in a house that has a form."""
-    found = [Target(WHOLE)]
+    found = [Target(WHOLE), Target(WISHES), *(Target(WISHES, None, room) for room in house.rooms)]
     found += [Target(kind, key) for kind, attr in ATTR_OF.items() for key in getattr(house, attr)]
     for key, room in house.rooms.items():
         for kind, attr in PART_ATTRS.items():
@@ -76,7 +77,7 @@ def test_every_key_of_the_format_has_a_field_or_is_edited_elsewhere(kind: str) -
 
 
 def test_labels_and_hints_are_for_fields_that_there_are() -> None:
-    known = {f"{kind}.id" for kind in RECORDS}
+    known = {f"{kind}.id" for kind in RECORDS} | {"wishes.keep"}
     for kind, record in RECORDS.items():
         for each in record.fields:
             keys = [each.key] if isinstance(each, Key) else []
@@ -175,6 +176,24 @@ def test_values_of_the_house_itself_can_be_changed() -> None:
     assert house.wall_thickness_m == pytest.approx(0.1016)
     assert house.built is None
     assert house.rooms == SMALL.rooms
+
+
+def test_the_clients_wishes_are_typed_for_the_house_and_for_a_room() -> None:
+    house = made(
+        Target(WISHES), strength="greyish", accent_strength="vivid", like="blue, yellow green",
+        avoid="pink", colours="4", lrv="40 75", share="0.4", white_trim="no", notes="calm",
+    )  # fmt: skip
+    assert house.brief == Brief(
+        "greyish", "vivid", ("blue", "yellow green"), ("pink",), 4, (40.0, 75.0), 0.4,
+        white_trim=False, notes="calm",
+    )  # fmt: skip
+    kept = made(Target(WISHES, None, "study"), house, keep="yes", like="blue")
+    assert kept.brief.rooms == {"study": RoomBrief(like=("blue",), keep=True)}
+    assert replace(kept.brief, rooms={}) == house.brief
+    assert made(Target(WISHES, None, "study"), kept, keep="", like="") == house
+    asked = {of.attr for of in fields_of(ROOM_BRIEF, WISHES, SMALL, None)}
+    assert asked == {each.attr for each in ROOM_BRIEF.fields}
+    assert "beige" in faults(Target(WISHES), like="beige").faults["like"]
 
 
 def test_an_emptied_field_goes_back_to_its_default() -> None:
