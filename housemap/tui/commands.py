@@ -479,6 +479,8 @@ _BY_NAME: tuple[Command, ...] = (
     _by_name("edit-room", EDIT, "Edit the selected room", "edit.edit_room", "rename", "room size"),
     _by_name("edit-house", EDIT, "Edit the house: name, north, units", "edit.edit_house",
              "north", "compass", "feet", when=None),
+    _by_name("replace-paint", COLOUR, "Replace this paint everywhere",
+             "choose.replace_everywhere", "swap", "exchange", "every room"),
     _by_name("wishes", EDIT, "Write down the client's wishes", "edit.edit_wishes", "brief",
              "client", "like", "avoid", when=None),
     _by_name("board", PAPER, "Show the colours in proportion", "schedule.open_board", "board",

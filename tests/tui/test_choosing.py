@@ -52,6 +52,38 @@ async def test_enter_puts_it_on_in_one_step_that_can_be_undone() -> None:
         assert desk.session.history.undo_label is None
 
 
+async def test_a_paint_is_replaced_in_every_room_in_one_step() -> None:
+    app = app_on(HOUSE)
+    async with app.run_test(size=(120, 30)) as pilot:
+        desk = ChoosingDesk(app, pilot)
+        await desk.run("replace-paint")
+        await desk.shows("Choose what replaces Oat Ladle everywhere.")
+        await desk.ranked()
+        await desk.press("home" if desk.panel.chosen != "oat" else "down")
+        new = str(desk.panel.chosen)
+        assert new not in {"oat", "None"}
+        await desk.press("enter")
+        rooms = [key for key, room in HOUSE.rooms.items() if room.paints.walls == "oat"]
+        assert len(rooms) == 2
+        assert {desk.house.rooms[key].paints.walls for key in rooms} == {new}
+        name = HOUSE.paints[new].name
+        await desk.shows(f"Oat Ladle replaced by {name} in 2 rooms")
+        await desk.press("u")
+        assert desk.house == HOUSE
+        await desk.press("enter")
+        await desk.ranked()
+        await desk.press("end", "up", "enter")
+        assert desk.house.rooms["study"] == HOUSE.rooms["study"], "there alone, as before"
+
+
+async def test_where_no_paint_is_there_is_none_to_replace() -> None:
+    app = app_on(assign(HOUSE, "hall", "walls", None))
+    async with app.run_test(size=(120, 30)) as pilot:
+        desk = ChoosingDesk(app, pilot)
+        await desk.run("replace-paint")
+        await desk.shows("No paint is here to replace.")
+
+
 async def test_keys_typed_faster_than_the_panel_opens_are_for_the_panel() -> None:
     app = app_on(HOUSE)
     async with app.run_test(size=(100, 30)) as pilot:

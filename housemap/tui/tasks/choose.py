@@ -9,7 +9,7 @@ from textual.message import Message
 
 from housemap.choose.paint_query import PaintQuery, parse_paint_query
 from housemap.errors import InputError
-from housemap.model.edits import paint_on, set_sheen
+from housemap.model.edits import paint_on, replace_paint, set_sheen
 from housemap.model.geometry import COMPASS, walls
 from housemap.model.house import SHEENS, House
 from housemap.model.samples import tried_in
@@ -19,7 +19,7 @@ from housemap.tui.commands import CHOOSING
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import SearchPanel
 from housemap.tui.questions import Choice, Prompt, Question
-from housemap.tui.render.cells import Row
+from housemap.tui.render.cells import Row, plain
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line
 from housemap.tui.render.shades import Coat, shades_of, shades_under
@@ -329,6 +329,8 @@ class ChooseTask(Task):
 
     _wanted: "ChoosingPanel.Tried | None" = None
     """What is to be shown next."""
+    _replaced: "tuple[Target, str] | None" = None
+    """The paint that is to be replaced everywhere, and the surface for which that was asked."""
 
     def open(self) -> None:
         """Choose for the chosen surface of the selected room."""
@@ -338,7 +340,28 @@ class ChooseTask(Task):
 
     def choose_for(self, target: "Target") -> None:
         """Open the choice of a paint for a surface."""
+        self._replaced = None
         self.desk.open_list(ChoosingPanel(self.session, self.look, target))
+
+    # One paint in the place of another
+
+    def replace_everywhere(self) -> None:
+        """Choose what takes the place of the selected surface's paint wherever that is."""
+        room, surface = self.session.selection.room, self.session.selection.surface
+        house = self.session.house
+        paint = house.rooms[room].paints.of(surface) if room else None
+        if room is None or paint is None:
+            self.say("No paint is here to replace. Select a painted surface (1 to 4).")
+            return
+        target = Target(room, surface)
+        self.choose_for(target)
+        self._replaced = target, paint
+        self.say(f"Choose what replaces {plain(house.paints[paint].name)} everywhere.")
+
+    def _replacing(self, target: "Target") -> str | None:
+        """The paint that a choice there replaces everywhere; None: only there."""
+        asked = self._replaced
+        return asked[1] if asked is not None and asked[0] == target else None
 
     # One wall
 
@@ -408,7 +431,12 @@ class ChooseTask(Task):
 
     def _painted(self, panel: "ChoosingPanel", paint: str | None) -> House:
         """The house with the paint: the very one on show, which may have been reported on."""
-        house, shown = paint_on(self.session.house, *panel.target, paint), self.session.shown
+        old, decided = self._replacing(panel.target), self.session.house
+        if old is not None and paint is not None:
+            house = replace_paint(decided, old, paint)
+        else:
+            house = paint_on(decided, *panel.target, paint)
+        shown = self.session.shown
         return shown if shown == house else house
 
     def on_choosing_panel_taken(self, message: "ChoosingPanel.Taken") -> None:
@@ -419,6 +447,9 @@ class ChooseTask(Task):
         target, paint = panel.target, self.session.house.paints.get(message.paint or "")
         house = self._painted(panel, message.paint)
         label = f"{target.name_in(house)}: {paint.name if paint else 'no paint'}"
+        old = self._replacing(target)
+        if old is not None and paint is not None:
+            label = _replaced_words(self.session.house, house, old, paint.name)
         self.desk.close_panel()
         if self.desk.apply(house, label) and paint:
             self.say(f"{label}; {ASK_FOR_A_SAMPLE}")
@@ -446,6 +477,13 @@ class ChooseTask(Task):
 
         question = Question(f"Sheen of {what}, now {now}?", choices, "leave", self.look)
         self.desk.push(question, answered)
+
+
+def _replaced_words(before: House, after: House, old: str, new: str) -> str:
+    """That a paint took the place of another, and in how many rooms."""
+    count = sum(after.rooms[key] != room for key, room in before.rooms.items())
+    rooms = "1 room" if count == 1 else f"{count} rooms"
+    return f"{before.paints[old].name} replaced by {new} in {rooms}"
 
 
 def _wall_words(house: House, room: str, key: str) -> str:
