@@ -158,6 +158,8 @@ def report_of(house: House, previous: Report | None = None, *, deep: bool = True
     plain = _renewed(study, previous.plain if previous else None, found_plainly)
     deep_before = previous.deep if previous else None
     found = _renewed(study, deep_before, found_in_depth) if deep else None
+    if deep:
+        study.lighting.compute()  # also where no finding asked for it: the screen shows it
     return Report(study, plain, found, _kept(study, previous, deep=deep))
 
 

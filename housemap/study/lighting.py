@@ -50,6 +50,10 @@ class Lighting:
         """Whether all of it has been computed, so that nobody who asks has to wait."""
         return "seen" in self.__dict__
 
+    def compute(self) -> None:
+        """Compute what is not known yet, so that nobody who asks has to wait."""
+        _ = self.seen
+
     @cached_property
     def rooms(self) -> Mapping[str, LitRoom]:
         """Every room with its light; raises ColourError for a lamp of unknown spectrum."""
