@@ -206,7 +206,7 @@ async def test_leaving_the_program_says_what_was_typed_and_not_taken() -> None:
         await desk.press("escape", "l")
         await desk.press("ctrl+q")
         await desk.shows("Room Hall")
-        await desk.shows("not taken")
+        await desk.shows("unfinished typing")
         await desk.press("escape")
         assert isinstance(desk.app.screen, HouseScreen)
         await desk.run("edit-room")

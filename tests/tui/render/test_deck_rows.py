@@ -125,7 +125,7 @@ def test_metamers_side_by_side_are_named_by_their_numbers() -> None:
         Look(),
     )  # fmt: skip
     text = text_of(beside_rows(view, 100, 30))
-    assert "1 and 2 are metameric" in text
+    assert "1 and 2 match by daylight (1.0), and lamps part them more" in text
     assert "A 3.0, LED-B1 0.2" in text
     quiet = BesideView(
         MEASURED.swatches, view.coats, view.apart, {(0, 1): metameric(lamp=0.3)}, "by day", Look()

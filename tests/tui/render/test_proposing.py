@@ -17,6 +17,9 @@ def test_every_paint_has_a_column_and_the_strip_is_full(shares: list[float], col
 
 
 def test_what_is_asked_for_is_told() -> None:
-    assert asked_text(PaletteRequest(1, None, trim=False)) == "at most 1 wall paint, the bare rooms"
+    assert (
+        asked_text(PaletteRequest(1, None, trim=False))
+        == "at most 1 wall paint, the unpainted rooms"
+    )
     asked = PaletteRequest(4, frozenset({"hall"}), frozenset({"oat"}), frozenset({"a-1"}))
     assert asked_text(asked) == ("at most 4 wall paints and a trim, 2 pinned, all rooms but 1 kept")
