@@ -35,8 +35,10 @@ def _steps(session: Session) -> Iterator[NextStep]:
         yield measure
     if not house.paints:
         yield NextStep("add paints from a deck", "decks")
-    if bare := _names(house, [k for k, r in _indoors(house) if r.paints.walls is None]):
-        yield NextStep(f"choose wall paint for {bare}", "open")
+    if bare := [key for key, room in _indoors(house) if room.paints.walls is None]:
+        here = session.selection.room in bare
+        unpainted = f"go to {_names(house, bare)}: no wall paint yet"
+        yield NextStep("choose wall paint here", "open") if here else NextStep(unpainted, "search")
     if serious := _serious(session):
         count = f"{serious} serious findings" if serious > 1 else "a serious finding"
         yield NextStep(f"look at {count}", "findings")

@@ -50,8 +50,8 @@ def test_bare_walls_are_named_but_not_those_of_a_terrace() -> None:
     terrace = Room("Terrace", use="outdoor", size_m=(3, 3))
     study = replace(CALM.rooms["study"], paints=replace(CALM.rooms["study"].paints, walls=None))
     house = replace(CALM, rooms={**CALM.rooms, "study": study, "terrace": terrace})
-    assert step(house).text == "choose wall paint for Study"
-    assert step(house).command == "open"
+    assert step(house).text == "go to Study: no wall paint yet"
+    assert step(house).command == "search"
 
 
 def test_serious_findings_come_before_samples_once_they_are_known() -> None:

@@ -477,9 +477,9 @@ class FindingsTask(Task):
     # The list
 
     def open(self) -> None:
-        """Show what was found, beginning with the selected room."""
+        """Show what was found, beginning with the gravest."""
         self._sifting = None
-        self.show_list(self.session.selection.room)
+        self.show_list(None)
 
     def open_one(self, key: tuple[object, ...]) -> None:
         """Show one finding in full, among all."""
