@@ -7,6 +7,7 @@ and vivid. Near-neutral blocks are those of `undertone`. Further out the charts 
 twelve sectors of hue; near a border of two sectors a chart may differ by a step of chroma.
 """
 
+from collections.abc import Iterable
 from functools import cache
 
 import numpy as np
@@ -36,9 +37,12 @@ SECTORS: tuple[Sector, ...] = (
 GREYISH_WORDS = frozenset({"pale", "grayish", "blackish"})
 
 
-def strengths(hvc: Floats) -> Indices:
-    """Step of hue number 0..100, value and chroma (n, 3): 0 neutral to 4 vivid, (n,)."""
-    found = [_step_by_name(name) for name in undertone.names(hvc)]
+def strengths(hvc: Floats, names: Iterable[str]) -> Indices:
+    """Step of hue number 0..100, value and chroma (n, 3): 0 neutral to 4 vivid, (n,).
+
+    `names` are what `undertone.names` says of them.
+    """
+    found = [_step_by_name(name) for name in names]
     by_chroma = _steps_by_chroma(hvc)
     return np.array(
         [step if known < 0 else known for known, step in zip(found, by_chroma, strict=True)],

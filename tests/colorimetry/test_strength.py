@@ -5,6 +5,7 @@ import pytest
 
 from housemap.colorimetry.notation import parse
 from housemap.colorimetry.strength import strengths
+from housemap.colorimetry.undertone import names
 from housemap.model.house import STRENGTHS
 
 CHARTS = {
@@ -20,7 +21,8 @@ CHARTS = {
 
 
 def of(*notations: str) -> list[str]:
-    return [STRENGTHS[step] for step in strengths(np.array([parse(one) for one in notations]))]
+    hvc = np.array([parse(one) for one in notations])
+    return [STRENGTHS[step] for step in strengths(hvc, names(hvc))]
 
 
 @pytest.mark.parametrize(("notation", "strength"), CHARTS.items())
@@ -33,6 +35,6 @@ def test_more_chroma_never_makes_a_colour_weaker() -> None:
     for hue in np.arange(0.5, 100.0, 1.0):
         for value in np.arange(1.25, 9.5, 0.5):
             hvc = np.stack([np.full_like(chroma, hue), np.full_like(chroma, value), chroma], -1)
-            steps = strengths(hvc)
+            steps = strengths(hvc, names(hvc))
             falls = np.flatnonzero(np.diff(steps) < 0)
             assert not falls.size, (hue, value, chroma[falls])

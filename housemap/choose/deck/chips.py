@@ -103,7 +103,7 @@ class Chips:
     @cached_property
     def strengths(self) -> Indices:
         """By the ISCC-NBS modifiers, 0 neutral to 4 vivid: (n)."""
-        return strengths(self.hvc)
+        return strengths(self.hvc, self.iscc_names)
 
     @cached_property
     def families(self) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ import numpy as np
 
 from housemap.checks.finding import MOST_EXCESS, SEVERITY_COST
 from housemap.choose.deck.chips import Chips
-from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.arrays import Floats, Truths
 from housemap.model.house import STRENGTHS, Brief, Strength
 
 BROKEN = SEVERITY_COST["warn"]
@@ -65,14 +65,18 @@ def wish_costs(chips: Chips, wishes: Wishes) -> Mapping[str, Floats]:
     """By wish, what each colour costs that breaks it: (n,)."""
     beyond = chips.strengths - STRENGTHS.index(wishes.strength)
     costs = {"strength": BROKEN * np.maximum(beyond, 0.0)}
-    named = [hues_of(name) for name in chips.iscc_names]
     if wishes.avoid:
-        costs["avoid"] = BROKEN * np.array([bool(hues & wishes.avoid) for hues in named])
+        costs["avoid"] = np.where(_named(chips, wishes.avoid), BROKEN, 0.0)
     if wishes.like:
-        costs["like"] = NOT_LIKED * np.array([not hues & wishes.like for hues in named])
+        costs["like"] = np.where(_named(chips, wishes.like), 0.0, NOT_LIKED)
     if wishes.lrv is not None:
         costs["lrv"] = outside_costs(chips.lrv, *wishes.lrv)
     return costs
+
+
+def _named(chips: Chips, hues: frozenset[str]) -> Truths:
+    """Whether each colour's name answers to one of the hues: (n,)."""
+    return np.array([bool(hues_of(name) & hues) for name in chips.iscc_names], dtype=np.bool_)
 
 
 def outside_costs(figures: Floats, low: float, high: float) -> Floats:

@@ -21,6 +21,7 @@ from housemap.choose.schemes.sets import (
 )
 from housemap.colorimetry.difference import ucs_parts
 from housemap.colorimetry.strength import strengths
+from housemap.colorimetry.undertone import names
 from housemap.model.house import Brief, Notation, Paint
 from housemap.study import Swatch
 
@@ -40,7 +41,8 @@ def basis_of(text: str, brief: Brief | None = None) -> Basis:
 
 def strength(swatch: Swatch) -> int:
     notation = swatch.colour.notation
-    return int(strengths(np.array([[notation.hue100, notation.value, notation.chroma]]))[0])
+    hvc = np.array([[notation.hue100, notation.value, notation.chroma]])
+    return int(strengths(hvc, names(hvc))[0])
 
 
 @pytest.mark.parametrize("text", NEUTRALS)

@@ -12,6 +12,7 @@ import numpy as np
 from housemap.checks import Report
 from housemap.choose.house_problem import filled
 from housemap.colorimetry.strength import strengths
+from housemap.colorimetry.undertone import names
 from housemap.model.house import House, Room
 from housemap.study import Swatch
 
@@ -81,7 +82,8 @@ def outside(lrv: float, low: float, high: float) -> float:
 
 def step(swatch: Swatch) -> int:
     notation = swatch.colour.notation
-    return int(strengths(np.array([[notation.hue100, notation.value, notation.chroma]]))[0])
+    hvc = np.array([[notation.hue100, notation.value, notation.chroma]])
+    return int(strengths(hvc, names(hvc))[0])
 
 
 def apart(one: Swatch, other: Swatch) -> float:
