@@ -1,24 +1,156 @@
 """The light of every room and the colours as seen from each, computed when first asked for.
 
-Light takes longer than all the rest, so a study is made without it; a room's light is kept as long
-as the room, its colours, its openings and the sky stay what they were.
+Light takes longer than all the rest, so a study is made without it. A room's light is kept as
+long as the room, its colours, its openings and the sky remain what they were. What only a detailed
+look at one room asks for, other paints on its walls and tints of its light, is kept apart.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
+from typing import TypeVar
 
 import numpy as np
 
+from housemap.colorimetry import gamut, spaces
+from housemap.light.as_seen import Tints, tints_of
+from housemap.light.daylight import DaylightFactor
 from housemap.light.house_light import HouseLight, house_light
-from housemap.light.inputs import RoomInputs, SurfaceColour, inputs_of
-from housemap.light.room_scene import LIGHTS, LightName
+from housemap.light.inputs import RoomInputs, RoomOpening, SurfaceColour, inputs_of, openings_of
+from housemap.light.room_scene import LIGHTS, LightName, why_not
 from housemap.light.sky import OUTDOOR_LUX
-from housemap.light.trial import Response, response_in
-from housemap.model.house import House
-from housemap.study.close import CloseUps
+from housemap.light.trial import Response, Tried, response_in
+from housemap.model.house import House, Room
 from housemap.study.parts import PaintedRoom, Swatch, View
 from housemap.study.seen import LitRoom, SeenView, seen_views
+
+T = TypeVar("T")
+
+KEPT_ROOMS = 32
+"""Looked at last; what is known of more is forgotten."""
+
+Swatches = Mapping[tuple[str, str], Swatch]
+
+
+@dataclass(frozen=True, slots=True)
+class PaintLight:
+    """A room with one paint on its walls (but not on accent walls)."""
+
+    daylight_percent: float | None
+    """The average daylight factor; None without windows."""
+    wall_lux: Mapping[LightName, float]
+    """Mean over all walls, after all bounces."""
+    srgb_hex: Mapping[LightName, str]
+    """The paint as seen there."""
+
+
+Paints = Mapping[str, PaintLight]
+"""By paint id."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Basis:
+    """What light depends on beside the walls' own paint."""
+
+    room: Room
+    openings: tuple[RoomOpening, ...]
+    sky: tuple[float, float | None, float]
+    swatches: Swatches
+    next_door: tuple[PaintedRoom, ...]
+    """The rooms that openings lead to."""
+
+    def holds(self, other: "_Basis") -> bool:
+        return (
+            self.swatches is other.swatches
+            and (self.room, self.openings, self.sky) == (other.room, other.openings, other.sky)
+            and len(self.next_door) == len(other.next_door)
+            and all(a is b for a, b in zip(self.next_door, other.next_door, strict=True))
+        )
+
+
+@dataclass(slots=True, eq=False)
+class RoomDetailCache:
+    """Everything looked at closely so far, by room."""
+
+    _paints: dict[str, tuple[_Basis, Paints]] = field(default_factory=dict)
+    _tints: dict[str, tuple[LitRoom, Mapping[LightName, Tints]]] = field(default_factory=dict)
+
+    def look(self, lighting: "Lighting", room: str) -> None:
+        """Compute what is not known of a room; some ten milliseconds."""
+        lit = lighting.rooms[room]
+        if self.tints(lighting, room) is None:
+            each = {name: tints_of(lit.part.room, on) for name, on in lit.light.lights.items()}
+            _keep(self._tints, room, (lit, each))
+        if self.paints(lighting, room) is None:
+            _keep(self._paints, room, (_basis(lighting, lit.part), _paints(lighting, room)))
+
+    def paints(self, lighting: "Lighting", room: str) -> Paints | None:
+        """Each paint of the house on the walls of a room; None where that is not known yet."""
+        part, known = lighting.parts.get(room), self._paints.get(room)
+        if part is None or known is None or not known[0].holds(_basis(lighting, part)):
+            return None
+        return known[1]
+
+    def tints(self, lighting: "Lighting", room: str) -> Mapping[LightName, Tints] | None:
+        """The tints of each light on the walls; None where they are not known yet."""
+        known = self._tints.get(room)
+        return known[1] if known and lighting.rooms.get(room) is known[0] else None
+
+
+def _keep(table: dict[str, T], room: str, value: T) -> None:
+    table.pop(room, None)
+    table[room] = value
+    if len(table) > KEPT_ROOMS:
+        del table[next(iter(table))]
+
+
+def _basis(lighting: "Lighting", part: PaintedRoom) -> _Basis:
+    bare = replace(part.room, paints=replace(part.room.paints, walls=None))
+    openings = openings_of(lighting.house, part.id, part.openings)
+    ways = ({*opening.between} - {part.id} for opening in part.openings.values())
+    next_door = tuple(lighting.parts[room] for way in ways for room in way)
+    return _Basis(bare, openings, lighting.sky, lighting.swatches, next_door)
+
+
+def _paints(lighting: "Lighting", room: str) -> Paints:
+    lit, house = lighting.rooms[room], lighting.house
+    if not house.paints or why_not(lit.part.room):
+        return {}
+    swatches = [lighting.swatches["Paint", paint] for paint in house.paints]
+    response = lighting.response(room, "walls")
+    tried = response.tried(np.array([swatch.colour.reflectance for swatch in swatches]))
+    percents = _percents(lit.light.daylight, [swatch.lrv for swatch in swatches])
+    shown = {name: _hexes(each) for name, each in tried.items()}
+    return dict(zip(house.paints, _each(percents, tried, shown), strict=True))
+
+
+def _each(
+    percents: list[float | None],
+    tried: Mapping[LightName, Tried],
+    shown: Mapping[LightName, list[str]],
+) -> list[PaintLight]:
+    lux = {name: each.wall_lux.tolist() for name, each in tried.items()}
+    return [
+        PaintLight(
+            percent,
+            {name: values[i] for name, values in lux.items()},
+            {name: hexes[i] for name, hexes in shown.items()},
+        )
+        for i, percent in enumerate(percents)
+    ]
+
+
+def _percents(factor: DaylightFactor | None, lrv: list[float]) -> list[float | None]:
+    if factor is None:
+        return [None] * len(lrv)
+    return [*factor.percent_with("walls", np.array(lrv)).tolist()]
+
+
+def _hexes(tried: Tried) -> list[str]:
+    return [*spaces.srgb_to_hex(gamut.to_srgb(tried.on_screen()))]
+
+
+# The light of the whole house.
 
 Sky = tuple[float, float | None, float]
 """North of the house, its latitude, and the light outside in lux."""
@@ -40,7 +172,7 @@ class Lighting:
     """What was computed for the house before."""
     known_light: HouseLight | None = None
     known_seen: Mapping[ViewKey, SeenView] = field(default_factory=dict)
-    close: CloseUps = field(default_factory=CloseUps)
+    close: RoomDetailCache = field(default_factory=RoomDetailCache)
     """Rooms looked at closely."""
     responses: dict[tuple[str, str], Response] = field(default_factory=dict)
     """By room and surface, those that were asked for in this house."""
@@ -93,7 +225,7 @@ class Lighting:
     ) -> "Lighting":
         """The lighting of the house after an edit, knowing what this one has computed."""
         known, known_seen, known_light = self.known, self.known_seen, self.known_light
-        close = self.close if self.parts else CloseUps()
+        close = self.close if self.parts else RoomDetailCache()
         if "rooms" in self.__dict__:
             known, known_light = self.rooms, self.light
         if "seen" in self.__dict__:

@@ -11,8 +11,7 @@ from housemap.checks import Report, report_of
 from housemap.errors import HousemapError
 from housemap.model.edits import assign
 from housemap.model.house import House, Light
-from housemap.study.close import CloseUps
-from housemap.study.lighting import Lighting
+from housemap.study.lighting import Lighting, RoomDetailCache
 from housemap.tui.app import HousemapApp
 from housemap.tui.house_screen import HouseScreen
 from housemap.tui.render.shades import shades_of
@@ -199,14 +198,14 @@ async def test_an_empty_house_has_no_light_and_needs_none(keys: tuple[str, ...])
 async def test_a_look_that_fails_is_shown_and_the_next_room_is_looked_at(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    look, failing = CloseUps.look, Session.of(HOUSE).selection.room
+    look, failing = RoomDetailCache.look, Session.of(HOUSE).selection.room
 
-    def failing_look(close: CloseUps, lighting: Lighting, room: str) -> None:
+    def failing_look(close: RoomDetailCache, lighting: Lighting, room: str) -> None:
         if room == failing:
             raise HousemapError("no look at this one")
         look(close, lighting, room)
 
-    monkeypatch.setattr(CloseUps, "look", failing_look)
+    monkeypatch.setattr(RoomDetailCache, "look", failing_look)
     async with opened() as (app, pilot):
         await until(pilot, lambda: "no look at this one" in screen_text(app))
         await pilot.press("tab")

@@ -18,7 +18,7 @@ from housemap.workbench.session import Session
 if TYPE_CHECKING:
     from housemap.checks import Report
     from housemap.study import SeenPair, Swatch
-    from housemap.study.close import PaintLight
+    from housemap.study.lighting import PaintLight
 
 
 def lacking_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
@@ -54,7 +54,7 @@ def _now(shades: Shades, room: str) -> "PaintLight | None":
         return known
     if lit.part.room.paints.walls != paint:
         return None
-    from housemap.study.close import PaintLight  # noqa: PLC0415 - light has been computed
+    from housemap.study.lighting import PaintLight  # noqa: PLC0415 - light has been computed
 
     percent = lit.light.daylight.percent if lit.light.daylight else None
     return PaintLight(percent, {k: on.total_lux("walls") for k, on in lit.light.lights.items()}, {})

@@ -15,8 +15,7 @@ if TYPE_CHECKING:
     from housemap.light.as_seen import Tints
     from housemap.light.room_scene import LightName
     from housemap.study import LitRoom
-    from housemap.study.close import Paints
-    from housemap.study.lighting import Lighting
+    from housemap.study.lighting import Lighting, Paints
 
 LIGHT_WORDS: Mapping[Light, str] = {
     "reference": "under the reference light", "day": "by day", "evening": "in the evening",

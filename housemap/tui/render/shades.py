@@ -15,8 +15,7 @@ if TYPE_CHECKING:
     from housemap.colorimetry.undertone import Undertone
     from housemap.study import Coat as StudyCoat
     from housemap.study import SeenColour, SeenView, Swatch
-    from housemap.study.close import Paints
-    from housemap.study.lighting import Lighting
+    from housemap.study.lighting import Lighting, Paints
 
 
 State = Literal["bare", "awaited", "known", "sketched"]

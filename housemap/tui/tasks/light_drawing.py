@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from housemap.light.room_scene import LightName
     from housemap.light.sentences import LightFigures
     from housemap.light.surface_light import Lit
-    from housemap.study.close import PaintLight
+    from housemap.study.lighting import PaintLight
 
 
 NAME, NUMBER, GAIN = 8, 9, 7
