@@ -70,8 +70,9 @@ def test_a_sample_goes_to_the_wall_most_seen_and_to_the_one_opposite_the_window(
 
 @pytest.mark.parametrize(
     ("latitude", "wall", "when"),
-    [(51.5, "e", "8 to 10"), (51.5, "w", "16 to 18"), (51.5, "s", "11 to 14"),
-     (51.5, "n", "any hour"), (-34.0, "n", "11 to 14"), (-34.0, "s", "any hour")],
+    [(51.5, "e", "between 8 and 10 am"), (51.5, "w", "between 4 and 6 pm"),
+     (51.5, "s", "between 11 am and 2 pm"), (51.5, "n", "any hour"),
+     (-34.0, "n", "between 11 am and 2 pm"), (-34.0, "s", "any hour")],
 )  # fmt: skip
 def test_the_hours_follow_the_sun(latitude: float, wall: str, when: str) -> None:
     """It stands in the south at noon in the north, in the north at noon in the south."""

@@ -48,7 +48,7 @@ def test_a_blank_line_keeps_spectra_apart() -> None:
 
 def test_a_spectrum_that_is_half_typed_is_one_fault() -> None:
     [entry] = metered("\n".join(SPECTRUM.splitlines()[:9]), "D65/10").entries
-    assert "400 to 700" in entry.fault
+    assert "at least 410 to 680 nm, found 400 to 480" in entry.fault
 
 
 def test_a_wrong_line_is_told_and_the_others_stay_as_they_are() -> None:
