@@ -34,7 +34,11 @@ class WidgetRunner:
         self._owner = owner
 
     def soon(self, call: Callable[[], None]) -> None:
-        self._owner.call_after_refresh(call)
+        """After the next frame; at once where a covered screen will have none."""
+        if self._owner.screen.is_current:
+            self._owner.call_after_refresh(call)
+        else:
+            self._owner.call_next(call)
 
     def after(self, seconds: float, call: Callable[[], None]) -> Callable[[], None]:
         # The event loop's own timer: one of Textual's costs a tenth of a key.

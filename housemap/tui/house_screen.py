@@ -281,6 +281,14 @@ class HouseScreen(ProgramScreen):
         """Begin to report: what that imports would keep the map from its first frame."""
         self.request_report()
 
+    def on_screen_suspend(self) -> None:
+        """Begin to report even where a key covered the map before its first frame.
+
+        A screen that is covered is not drawn, so nothing may wait here for its next frame.
+        """
+        self._map_shown = True
+        self.call_next(self._reporting.start)
+
     def request_report(self) -> None:
         self._map_shown = True
         self._reporting.request()

@@ -79,9 +79,10 @@ class Reporting:
         """Have the shown house reported on, once the screen has been drawn."""
         if not self._asked:
             self._asked = True
-            self._runner.soon(self._start)
+            self._runner.soon(self.start)
 
-    def _start(self) -> None:
+    def start(self) -> None:
+        """Begin what is lacking, at once; nothing where it has begun."""
         self._asked = False
         session = self._session
         lacking = next((h for h in (session.shown, session.house) if self._lacks(h)), None)

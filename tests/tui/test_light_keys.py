@@ -14,6 +14,7 @@ from housemap.model.house import House, Light
 from housemap.study.lighting import Lighting, RoomDetailCache
 from housemap.tui.app import HousemapApp
 from housemap.tui.house_screen import HouseScreen
+from housemap.tui.map.house_map import HouseMap
 from housemap.tui.render.shades import shades_of
 from housemap.tui.tasks.light import LightScreen
 from housemap.workbench.reporting import next_report
@@ -173,6 +174,16 @@ async def test_the_page_follows_what_is_computed_meanwhile_and_the_light_key() -
         await until(pilot, lambda: "with it on the walls" in screen_text(app))
         await pilot.press("t")
         assert "light: day" in screen_text(app)
+
+
+async def test_a_page_opened_before_the_map_is_drawn_gets_its_light(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A key typed early covers the map, which then has no first frame that begins the report."""
+    monkeypatch.setattr(HouseMap, "fit", lambda _: None)
+    async with opened(size=(160, 48)) as (app, pilot):
+        await pilot.press("l")
+        await until(pilot, lambda: "lux on each" in screen_text(app))
 
 
 async def test_the_page_scrolls_and_can_be_left_for_good() -> None:
