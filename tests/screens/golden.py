@@ -19,7 +19,7 @@ from tests.support.project import DEMO
 from tests.support.screen_svg import screen_svg
 from tests.support.terminal import Terminal
 
-FOLDER = Path(__file__).parent / "golden"
+FOLDER = Path(__file__).parent / "frames"
 STILL_S = 0.6
 LETTERS = string.ascii_letters + string.digits
 
@@ -62,7 +62,7 @@ def shown(frame: Frame) -> Iterator[Terminal]:
         command = [sys.executable, "-m", "housemap", "--color", frame.colours, house]
         with Terminal(command, home=Path(folder), size=frame.size) as terminal:
             terminal.wait_for("findings", 60)
-            terminal.settle(3 * STILL_S)
+            terminal.settle(4 * STILL_S)
             for key in frame.keys:
                 terminal.press(key)
                 terminal.settle(STILL_S)
