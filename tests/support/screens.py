@@ -60,8 +60,8 @@ def screen_text(app: HousemapApp) -> str:
     return "\n".join(strip.text.rstrip() for strip in strips)
 
 
-async def until_shown(app: HousemapApp, pilot: Pilot[None], text: str, rounds: int = 60) -> None:
-    """Wait, for some seconds at most, until `text` stands on the screen."""
+async def until_shown(app: HousemapApp, pilot: Pilot[None], text: str, rounds: int = 300) -> None:
+    """Wait until `text` stands on the screen: up to 15 s, as the machine may be busy."""
     for _ in range(rounds):
         if text in screen_text(app):
             return
