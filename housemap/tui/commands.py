@@ -482,7 +482,7 @@ _BY_NAME: tuple[Command, ...] = (
     _by_name("replace-paint", COLOUR, "Replace this paint everywhere",
              "choose.replace_everywhere", "swap", "exchange", "every room"),
     _by_name("wishes", EDIT, "Write down the client's wishes", "edit.edit_wishes", "brief",
-             "client", "like", "avoid", when=None),
+             "wishes", "client", "like", "avoid", when=None),
     _by_name("board", PAPER, "Show the colours in proportion", "schedule.open_board", "board",
              "proportions", "palette", "swatch"),
     _by_name("deck-best", PAINTS, "List first what suits the selected surface best", "best",
