@@ -473,12 +473,15 @@ class FindingsTask(Task):
         """Which are listed; None: all."""
         self._matter: Cause | None = None
         """The one that the map shows."""
+        self._came_from: str | None = None
+        """The room that was selected when the list was opened."""
 
     # The list
 
     def open(self) -> None:
         """Show what was found, beginning with the gravest."""
         self._sifting = None
+        self._came_from = self.session.selection.room
         self.show_list(None)
 
     def open_one(self, key: tuple[object, ...]) -> None:
@@ -516,6 +519,8 @@ class FindingsTask(Task):
 
     def on_findings_panel_left(self, _: "FindingsPanel.Left") -> None:
         self.desk.close_panel()
+        if self._came_from is not None:
+            self.desk.select(self._came_from)
 
     def on_findings_panel_opened(self, message: "FindingsPanel.Opened") -> None:
 
