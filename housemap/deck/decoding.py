@@ -19,6 +19,7 @@ NOT_TEXT = (
     (b"\x1f\x8b", "compressed: unpack it first"),
     (b"\x89PNG", "a picture"),
     (b"\xff\xd8\xff", "a picture"),
+    (b"ASEF", "a swatch file whose format was never published: export it as .gpl, CSV or CxF 3"),
 )
 MARKS = (
     (codecs.BOM_UTF8, "utf-8-sig", ""),

@@ -18,6 +18,7 @@ TOPICS: Mapping[str, str] = {
     "house-file": "The house file, table by table",
     "saving": "What a save promises, and what it cannot",
     "sharing": "Two people, one house",
+    "changes": "What is new in each version",
 }
 """By the name of its file, in the order in which the guide lists them."""
 

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Mapping
 from housemap.model.geometry import wall_of, walls
 from housemap.model.house import House, OpeningKind, Room
 from housemap.model.lengths import FOOT_M, format_length
-from housemap.plan.house_graph import graph_of
+from housemap.plan.house_graph import HouseGraph, graph_of
 from housemap.plan.schematic import compass_side
 
 SIDES: Mapping[str, str] = {"n": "north", "e": "east", "s": "south", "w": "west"}
@@ -23,10 +23,10 @@ def wall_side(room: Room, key: str) -> str:
     return f"{SIDES[side]} wall" if side is not None and side in SIDES else f"wall {key}"
 
 
-def wall_name(house: House, room: str, key: str) -> str:
+def wall_name(house: House, room: str, key: str, graph: HouseGraph | None = None) -> str:
     """As in "west wall, 5.3 m, door to Living room"; what is not known is left out."""
     name = short_wall_name(house, room, key, always=True)
-    return ", ".join((name, *_contents(house, room, key)))
+    return ", ".join((name, *_contents(graph or graph_of(house), house, room, key)))
 
 
 def short_wall_name(house: House, room: str, key: str, *, always: bool = False) -> str:
@@ -46,15 +46,14 @@ def _rough(metres: float, house: House) -> str:
     return format_length(round(metres / FOOT_M * 12) * FOOT_M / 12, house.units)
 
 
-def _contents(house: House, room: str, key: str) -> list[str]:
-    ways = list(_ways(house, room, key))
+def _contents(graph: HouseGraph, house: House, room: str, key: str) -> list[str]:
+    ways = list(_ways(graph, house, room, key))
     count = sum(window.wall == key for window in house.rooms[room].windows.values())
     windows = [f"{count} windows" if count > 1 else "window"] if count else []
     return [*ways, *windows][:MOST_NAMED]
 
 
-def _ways(house: House, room: str, key: str) -> Iterator[str]:
-    graph = graph_of(house)
+def _ways(graph: HouseGraph, house: House, room: str, key: str) -> Iterator[str]:
     for opening_id, other in graph.exits(room):
         opening = house.openings[opening_id]
         if key == (opening.wall if room == opening.between[0] else opening.to_wall):

@@ -1,27 +1,27 @@
-"""Short texts to paste elsewhere: a paint's code, a room's lines, the shopping list."""
+"""Short texts to paste elsewhere: a paint's code, a room's paints, the shopping list."""
 
-from housemap.model.house import House
+from housemap.model.house import Finish, House, Paint
 from housemap.schedule import wording
 from housemap.schedule.document import Schedule
+from housemap.schedule.quantities import painted, sheen_on
 
 NOT_COPIED = "Nothing to paste? Allow clipboard writes (OSC 52) in your terminal, or write a file."
 
 
-def paint_code(house: House, paint: str) -> str:
+def paint_code(paint: Paint | Finish) -> str:
     """What a counter asks for: the order code, else the code, else the name."""
-    held = house.paints[paint]
-    return held.order or held.code or held.name
+    return (paint.order or paint.code or paint.name) if isinstance(paint, Paint) else paint.name
 
 
-def room_lines(schedule: Schedule, room: str) -> str:
-    """A line a surface: "Hall, walls: Oat Straw (A-102), matt, 2 coats, 33.5 m2"."""
-    house = schedule.house
-    return "\n".join(
-        f"{house.rooms[room].name}, {wording.surface(house, room, line.surface)}:"
-        f" {wording.paint(house, line.paint)}, {line.sheen or 'sheen ' + wording.NO_SHEEN},"
-        f" {line.coats} coats, {wording.area(line.area_m2, house.units)}"
-        for line in schedule.lines_of(room)
+def room_line(house: House, room: str) -> str:
+    """As in "Hall: walls Stubble Row (A-102), matt; trim Quarry Chalk (A-001), satin"."""
+    held = house.rooms[room]
+    each = (
+        (wording.surface(house, room, on), wording.paint(house, paint), sheen_on(held, on))
+        for on, paint in painted(held)
     )
+    paints = [f"{on} {paint}" + (f", {sheen}" if sheen else "") for on, paint, sheen in each]
+    return f"{held.name}: {'; '.join(paints) or 'no paint yet'}"
 
 
 def shopping_list(schedule: Schedule) -> str:

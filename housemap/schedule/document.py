@@ -17,6 +17,7 @@ from housemap.schedule.instructions import Junction, cautions, junctions
 from housemap.schedule.proportions import Rounds, Share, board_of, rounds_of
 from housemap.schedule.quantities import Line, Quantities, quantities
 from housemap.schedule.samples import Tester, testers
+from housemap.schedule.views import RoomViews
 from housemap.study import Study, Swatch
 
 SHOWN_ELSEWHERE = "untried"
@@ -52,6 +53,10 @@ class Schedule:
     @cached_property
     def elevations(self) -> Elevations:
         return Elevations(self.house, self.study.plan, self.study.sight.space)
+
+    @cached_property
+    def views(self) -> RoomViews:
+        return RoomViews(self.study, self.elevations)
 
     @cached_property
     def rounds(self) -> Rounds:

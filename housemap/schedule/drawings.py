@@ -1,9 +1,8 @@
-"""What is drawn: strips of paints, the plan, walls as one stands before them, views of rooms.
+"""What is drawn: strips of paints, the plan, walls as one stands before them.
 
 Colour never stands alone: paints carry their numbers, so that a grey print says the same.
 """
 
-from base64 import b64encode
 from collections.abc import Iterator, Mapping, Sequence
 from functools import cache
 from typing import NamedTuple
@@ -13,21 +12,15 @@ import numpy as np
 from housemap.colorimetry.spaces import hex_to_srgb, srgb_to_xyz
 from housemap.light.orientation import outward
 from housemap.model.geometry import Wall, opening_height_m, wall_of, walls
-from housemap.model.house import Light, Opening, Point, Room, Window
+from housemap.model.house import Opening, Point, Room, Window
 from housemap.plan.elevations import CASING_M, CEILING_M, SKIRTING_M
 from housemap.plan.floor_plan import PlacedRoom
-from housemap.plan.image_files import png_bytes
-from housemap.plan.raster import View
 from housemap.plan.route import stand_in
 from housemap.plan.vectors import Segment, dot, minus, unit
-from housemap.plan.view import look
-from housemap.plan.viewpoints import best_of
 from housemap.plan.wall_names import wall_name
 from housemap.schedule import wording
 from housemap.schedule.document import Schedule
-from housemap.schedule.markup import Html, tag, together
-from housemap.study import Study
-from housemap.study.painted import Painted
+from housemap.schedule.markup import Html, tag
 
 BARE, LINE, GLASS, HOLE = "#e4e4e4", "#5a5a5a", "#eef3f6", "#c9c9c9"
 _M = {"ft": 0.3048, "m": 1.0}
@@ -338,7 +331,7 @@ def walls_of(schedule: Schedule, room: str) -> Sequence[tuple[str, str]]:
 def _wall_caption(schedule: Schedule, room: str, key: str) -> str:
     house = schedule.house
     held = house.rooms[room]
-    facts = [f"{key.upper()}: {wall_name(house, room, key)}"]
+    facts = [f"{key.upper()}: {wall_name(house, room, key, schedule.study.graph)}"]
     if key in held.accents:
         facts.append(f"accent in {wording.paint(house, held.accents[key].paint)}")
     facts += [
@@ -504,57 +497,3 @@ def _sample_place(length: float, holes: Sequence[Box]) -> Iterator[Html]:
     box = Box(left, _SAMPLE_AT_M, _SAMPLE_M, _SAMPLE_M)
     yield _rect(box, "#ffffff", stroke_dasharray="0.06 0.04")
     yield _text("S", (left + _SAMPLE_M / 2, _SAMPLE_AT_M + _SAMPLE_M / 2), 0.24, "#000000")
-
-
-# Views of rooms
-
-MOST_VIEWS = 6
-_SIZE = 480, 320
-
-
-def rooms_to_show(schedule: Schedule) -> Sequence[str]:
-    """The rooms that see most of the others, those with painted walls first."""
-    study = schedule.study
-    seeing = sorted(study.sight.rooms, key=lambda r: (-len(study.sight.rooms[r].ways), r))
-    indoors = [room for room in seeing if study.house.rooms[room].use != "outdoor"]
-    return sorted(indoors, key=lambda room: "walls" not in study.rooms[room].coats)[:MOST_VIEWS]
-
-
-def lights_of(study: Study, room: str) -> Sequence[Light]:
-    """Those that a room can be shown under: by day and by lamp where it has them."""
-    lit = study.lighting.rooms[room].light.lights
-    found: list[Light] = [light for light in ("day", "evening") if light in lit]
-    return found or ["reference"]
-
-
-LIGHT_WORDS: Mapping[Light, str] = {
-    "reference": "under the reference light", "day": "by day", "evening": "by lamplight",
-}  # fmt: skip
-
-
-def view(
-    schedule: Schedule, room: str, lights: Sequence[Light], study: Study | None = None
-) -> Html:
-    """A room from its best corner under each light; nothing where it cannot be seen from inside."""
-    camera = best_of(schedule.elevations, room)
-    seen = look(schedule.elevations, camera, *_SIZE, smooth=True) if camera else None
-    if camera is None or seen is None:
-        return Html()
-    return together(*(_picture(study or schedule.study, seen, room, light) for light in lights))
-
-
-def _picture(study: Study, seen: View, room: str, light: Light) -> Html:
-    pixels = Painted(study, room, light, seen).pixels()
-    source = f"data:image/png;base64,{b64encode(png_bytes(pixels)).decode()}"
-    words = f"{study.house.rooms[room].name} from a corner, {LIGHT_WORDS[light]}"
-    return tag("img", src=source, alt=words, width=_SIZE[0], height=_SIZE[1])
-
-
-def before_and_after(schedule: Schedule, room: str, lights: Sequence[Light], before: Study) -> Html:
-    return together(view(schedule, room, lights, before), view(schedule, room, lights))
-
-
-def scheme(schedule: Schedule, shares: Mapping[str, float], room: str | None, study: Study) -> Html:
-    """A way to paint the house: its strip, and a room as it would look."""
-    drawn = view(schedule, room, lights_of(study, room)[:1], study) if room else Html()
-    return together(strip_of(schedule, shares), drawn)

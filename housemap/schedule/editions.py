@@ -23,10 +23,11 @@ from housemap.schedule.blocks import (
 )
 from housemap.schedule.document import Schedule
 from housemap.schedule.existing import as_found, colour_name
+from housemap.schedule.markup import Html, together
 from housemap.schedule.quantities import painted
 from housemap.schedule.takeoff import areas_by_room, surface_of
+from housemap.schedule.views import LIGHT_WORDS
 from housemap.schedule.wording import NOT_GIVEN
-from housemap.study import study_of
 
 TITLES: Mapping[Edition, str] = {
     "full": "Paint schedule", "painter": "Painting specification",
@@ -165,12 +166,12 @@ def _room_wishes(brief: RoomBrief) -> Iterator[str]:
 
 def views(schedule: Schedule) -> Section:
     """The rooms that see most of the others, by day and by lamp."""
-    figures = []
-    for room in drawings.rooms_to_show(schedule):
-        lights = drawings.lights_of(schedule.study, room)
-        words = " and ".join(drawings.LIGHT_WORDS[light] for light in lights)
+    pictures, figures = schedule.views, []
+    for room in pictures.rooms:
+        lights = pictures.lights(room)
+        words = " and ".join(LIGHT_WORDS[light] for light in lights)
         caption = f"{room_name(schedule.house, room)}, {words}"
-        figures.append(Figure("view", caption, partial(drawings.view, schedule, room, lights)))
+        figures.append(Figure("view", caption, partial(pictures.pictures, room, lights)))
     return Section("Views", (Figures(tuple(figures)),))
 
 
@@ -224,11 +225,12 @@ def _both(schedule: Schedule) -> Iterator[Figure]:
     before = as_found(house, schedule.before.house if schedule.before else house)
     if before is None or not _alike(before, house):
         return
-    for room in drawings.rooms_to_show(schedule)[:1]:
-        lights = drawings.lights_of(schedule.study, room)[:1]
-        study = study_of(before, schedule.study)
-        both = partial(drawings.before_and_after, schedule, room, lights, study)
-        yield Figure("view", f"{room_name(house, room)}, now and after", both)
+    pictures = schedule.views
+    now = pictures.study_of(before)
+    for room in pictures.rooms[:1]:
+        caption = f"{room_name(house, room)}, now and after"
+        lights = pictures.lights(room)[:1]
+        yield Figure("view", caption, partial(pictures.now_and_after, room, lights, now))
 
 
 def _alike(one: House, other: House) -> bool:
@@ -241,21 +243,24 @@ def schemes(schedule: Schedule) -> Section:
     house = schedule.house
     if not house.schemes:
         return Section("", ())
-    shown = next(iter(drawings.rooms_to_show(schedule)), None)
     figures, texts = [], []
     for name, notes, other in _ways(house):
-        study = study_of(other, schedule.study)
         shares = wall_shares(other)
-        figures.append(
-            Figure(
-                "scheme",
-                f"{name}: {len(shares)} wall colours",
-                partial(drawings.scheme, schedule, shares, shown, study),
-            )
-        )
+        caption = f"{name}: {len(shares)} wall colours"
+        figures.append(Figure("scheme", caption, partial(_scheme, schedule, other, shares)))
         if notes:
             texts.append(Text(f"{name}: {notes}"))
     return Section("Schemes side by side", (Figures(tuple(figures)), *texts))
+
+
+def _scheme(schedule: Schedule, other: House, shares: Mapping[str, float]) -> Html:
+    """A way to paint the house: its strip, and a room as it would look."""
+    pictures = schedule.views
+    drawn = [
+        pictures.pictures(room, pictures.lights(room)[:1], pictures.study_of(other))
+        for room in pictures.rooms[:1]
+    ]
+    return together(drawings.strip_of(schedule, shares), *drawn)
 
 
 def _ways(house: House) -> Iterator[tuple[str, str, House]]:

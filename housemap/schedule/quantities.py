@@ -177,7 +177,7 @@ def _line(
 ) -> Line:
     house, (room_id, surface, paint) = study.house, place
     room = house.rooms[room_id]
-    sheen = _sheen(room, surface)
+    sheen = sheen_on(room, surface)
     product = house.paints[paint].product(_plain(room, surface), sheen)
     system = system_of(house, study.paint(paint), product, existing.on(room_id, surface))
     coverage = house.paints[paint].coverage or COVERAGE_M2_PER_L
@@ -192,7 +192,7 @@ def _plain(room: Room, surface: str) -> str:
     return surface_of_part(part) if part else surface_of(surface)
 
 
-def _sheen(room: Room, surface: str) -> Sheen | None:
+def sheen_on(room: Room, surface: str) -> Sheen | None:
     part = part_of(room, surface)
     if part:
         return part.sheen or room.sheens.of(surface_of_part(part))

@@ -595,7 +595,7 @@ def _sample(schedule: Schedule, sample: Sample) -> tuple[Cell | str, ...]:
     return (
         paint_cell(schedule, sample.paint),
         room_name(house, sample.room),
-        wall_name(house, sample.room, sample.wall) if sample.wall else "",
+        wall_name(house, sample.room, sample.wall, schedule.study.graph) if sample.wall else "",
         " ".join(filter(None, (day, _LIGHTS[sample.light]))),
         _VERDICTS[sample.verdict],
         sample.seen,
@@ -607,7 +607,9 @@ def places(schedule: Schedule, tester: Tester) -> str:
     if not tester.walls:
         return f"on the {tester.surface}"
     house = schedule.house
-    return "; ".join(f"{wall_name(house, tester.room, wall)} ({why})" for wall, why in tester.walls)
+    graph = schedule.study.graph
+    named = ((wall_name(house, tester.room, wall, graph), why) for wall, why in tester.walls)
+    return "; ".join(f"{name} ({why})" for name, why in named)
 
 
 def still_open(schedule: Schedule) -> Section:

@@ -291,7 +291,7 @@ _ENTRIES: tuple[Command, ...] = (
     ), names=("visit", "remark")),
     Command("copy", ("c",), "copy", HERE, (
         Use((HOUSE,), "Copy the paints of the room", "copy", "files.copy", has_rooms),
-        Use((DECK,), "Copy the paint's name and code"),
+        Use((DECK,), "Copy the paint's code"),
         Use((SCHEDULE,), "Copy the shopping list"),
     )),
     Command("scope", ("h",), "here or whole house", HERE, (

@@ -90,6 +90,7 @@ def test_the_encoding_is_found_and_told(encoding: str, note: str) -> None:
         (b"PK\x03\x04" + bytes(50), "workbook or archive: save the sheet as CSV"),
         (b"\xd0\xcf\x11\xe0" + bytes(50), "an old workbook"),
         (b"%PDF-1.7\n", "a PDF"),
+        (b"ASEF\0\1\0\0" + bytes(50), "never published: export it as .gpl, CSV or CxF 3"),
         (b"\x1f\x8b\x08\x00", "compressed: unpack it first"),
         (b"\x89PNG\r\n\x1a\n", "a picture"),
         (b"Name,Hex\n" + b"x" * 1_000_001, "a line is far too long"),

@@ -1,19 +1,25 @@
 """What is put on the clipboard."""
 
-from housemap.schedule.clipboard import paint_code, room_lines, shopping_list
+from dataclasses import replace
+
+from housemap.model.house import House, Room
+from housemap.schedule.clipboard import paint_code, room_line, shopping_list
 from tests.support.papers import papers, papers_house
 
 
 def test_a_paint_gives_its_order_code_else_its_code_else_its_name() -> None:
-    house = papers_house()
-    assert paint_code(house, "oat") == "OC-7"
-    assert paint_code(house, "chalk") == "A-001"
+    paints = papers_house().paints
+    assert paint_code(paints["oat"]) == "OC-7"
+    assert paint_code(paints["chalk"]) == "A-001"
+    assert paint_code(replace(paints["chalk"], code="")) == "Quarry Chalk"
 
 
-def test_a_room_gives_a_line_a_surface() -> None:
-    lines = room_lines(papers(), "study").splitlines()
-    assert lines[0].startswith("Study, walls: Ember Jar (A-760), matt, 3 coats, ")
-    assert any("north wall (accent)" in line for line in lines)
+def test_a_room_gives_one_line_of_every_surface_with_paint_code_and_sheen() -> None:
+    line = room_line(papers_house(), "study")
+    assert line.startswith("Study: walls Ember Jar (A-760), matt; ")
+    assert "; north wall (accent) " in line
+    assert "\n" not in line
+    assert room_line(House(rooms={"attic": Room("Attic")}), "attic") == "Attic: no paint yet"
 
 
 def test_the_shopping_list_has_tins_paints_and_primers() -> None:

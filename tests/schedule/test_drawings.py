@@ -16,16 +16,15 @@ from housemap.schedule.document import Schedule, schedule_of
 from housemap.schedule.drawings import (
     LETTER_M,
     LETTER_WIDTH,
-    MOST_VIEWS,
     across,
     elevation,
     fitting,
     plan,
-    rooms_to_show,
     strip,
-    view,
     walls_of,
 )
+from housemap.schedule.views import MOST_VIEWS
+from housemap.study import study_of
 from tests.support.houses import paint
 from tests.support.project import DEMO
 
@@ -176,7 +175,7 @@ def test_a_wall_of_a_room_without_measures_is_not_drawn() -> None:
 
 
 def test_rooms_whose_walls_have_a_colour_are_pictured_first(demo: Schedule) -> None:
-    shown = rooms_to_show(demo)
+    shown = demo.views.rooms
     assert len(shown) == MOST_VIEWS
     bare = {key for key, room in demo.house.rooms.items() if room.paints.walls is None}
     assert bare
@@ -184,12 +183,29 @@ def test_rooms_whose_walls_have_a_colour_are_pictured_first(demo: Schedule) -> N
     house = demo.house
     for room in house.rooms:
         house = assign(house, room, "walls", None)
-    assert len(rooms_to_show(schedule(house))) == MOST_VIEWS
+    assert len(schedule(house).views.rooms) == MOST_VIEWS
 
 
 def test_a_view_is_a_picture_for_each_light(demo: Schedule) -> None:
-    assert view(demo, "living", ("day", "evening")).count("<img") == 2
-    assert "by lamplight" in view(demo, "living", ("evening",))
+    assert demo.views.pictures("living", ("day", "evening")).count("<img") == 2
+    assert "by lamplight" in demo.views.pictures("living", ("evening",))
+
+
+def test_pictures_are_the_same_without_the_rooms_whose_light_reaches_none_of_them() -> None:
+    house = two_rooms()
+    shut = replace(house.openings["d"], door="shut")
+    dark = replace(house.rooms["west"], at_m=None)
+    alone = replace(
+        house,
+        rooms={**house.rooms, "far": replace(dark, use="outdoor")},
+        openings={"d": house.openings["d"], "s": replace(shut, between=("east", "far"), wall="e")},
+    )
+    views, whole = schedule(alone).views, study_of(alone)
+    whole.lighting.compute()
+    assert views.lit.house.rooms.keys() == {"west", "east"}
+    for room in ("west", "east"):
+        lights = views.lights(room)
+        assert views.pictures(room, lights) == views.pictures(room, lights, whole)
 
 
 def test_a_strip_is_as_wide_as_its_shares_and_numbers_stand_where_there_is_room(

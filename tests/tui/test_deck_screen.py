@@ -111,6 +111,13 @@ async def test_p_puts_the_paint_on_the_chosen_surface_in_one_edit() -> None:
         assert on_walls not in house_of(app).paints
 
 
+async def test_the_code_of_a_paint_is_copied_by_one_key() -> None:
+    async with deck_open() as (app, _, pilot):
+        await pilot.press("slash", *"moss", "enter", "c")
+        assert app.clipboard == (FAN["moss"].code or FAN["moss"].name)
+        assert "OSC 52" in screen_text(app)
+
+
 async def test_the_arrangements_and_pages_turn() -> None:
     async with deck_open("notation", size=(160, 48)) as (app, screen, pilot):
         for words in (

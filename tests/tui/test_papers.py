@@ -249,6 +249,16 @@ async def test_the_shopping_list_is_copied_by_one_key() -> None:
         await pilot.press("c")
         await until_shown(app, pilot, "Copied the shopping list")
         assert "Oat Ladle (A-102)" in app.clipboard
+        assert "OSC 52" in screen_text(app)
+
+
+async def test_the_paints_of_a_room_are_copied_by_the_same_key() -> None:
+    app = app_on(small_house())
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("c")
+        await until_shown(app, pilot, "Copied the paints of Hall.")
+        assert app.clipboard.startswith("Hall: walls Oat Ladle (A-102)")
+        assert "OSC 52" in screen_text(app)
 
 
 async def test_parts_of_the_schedule_are_gone_through_by_one_key() -> None:

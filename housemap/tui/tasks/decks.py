@@ -25,6 +25,7 @@ from housemap.errors import EditError
 from housemap.file.deck_file import DeckFile
 from housemap.model.edits import paint_on
 from housemap.model.house import House, Paint, Surface
+from housemap.schedule.clipboard import NOT_COPIED, paint_code
 from housemap.study import Swatch
 from housemap.tui.background import WorkFailed, drop_work, work_beside
 from housemap.tui.commands import DECK
@@ -383,8 +384,9 @@ class DeckScreen(ProgramScreen):
 
     def action_copy(self) -> None:
         if swatch := self.browser.swatch:
-            self.app.copy_to_clipboard(swatch.name)
-            self.say(f"Copied: {swatch.name}")
+            code = paint_code(swatch.entity)
+            self.app.copy_to_clipboard(code)
+            self.say(f"Copied {code}. {NOT_COPIED}")
 
     # Arranging
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError
 from housemap.file.paths import typed_path
-from housemap.model.house import SURFACES, House
+from housemap.schedule.clipboard import NOT_COPIED, room_line
 from housemap.tui.background import WidgetRunner
 from housemap.tui.describe import as_sentence
 from housemap.tui.program_screen import PageScreen
@@ -261,9 +261,9 @@ class FilesTask(Task):
         """Give the terminal the paints of the selected room to paste elsewhere."""
         house, room = self.session.house, self.session.selection.room
         if room in house.rooms:
-            line = paints_line(house, str(room))
+            line = room_line(house, str(room))
             self.desk.screen.app.copy_to_clipboard(line)
-            self.say(f"Copied: {line}")
+            self.say(f"Copied the paints of {house.rooms[room].name}. {NOT_COPIED}")
 
     def undo(self) -> None:
         self._step("Undone", self.session.undo)
@@ -279,18 +279,6 @@ class FilesTask(Task):
             return
         self.desk.follow()
         self.say(f"{word}: {label}")
-
-
-def paints_line(house: House, room_id: str) -> str:
-    """The paints of a room in one line, as one would send it to somebody."""
-    room = house.rooms[room_id]
-    paints = ((surface, room.paints.of(surface)) for surface in SURFACES)
-    words = [
-        f"{surface} {house.paints[paint].name} {house.paints[paint].code}".strip()
-        for surface, paint in paints
-        if paint is not None
-    ]
-    return f"{room.name}: {', '.join(words) or 'no paint yet'}"
 
 
 def file_stem(name: str) -> str:

@@ -1,0 +1,116 @@
+"""Pictures of the rooms that see most of the others, as they will look, or as they look now."""
+
+from base64 import b64encode
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from housemap.model.house import House, Light
+from housemap.plan.elevations import Elevations
+from housemap.plan.image_files import png_bytes
+from housemap.plan.raster import View
+from housemap.plan.view import Camera, look
+from housemap.plan.viewpoints import best_of
+from housemap.schedule.markup import Html, tag, together
+from housemap.study import Study, study_of
+from housemap.study.painted import Painted, lit_view
+
+MOST_VIEWS = 6
+_SIZE = 480, 320
+LIGHT_WORDS: Mapping[Light, str] = {
+    "reference": "under the reference light", "day": "by day", "evening": "by lamplight",
+}  # fmt: skip
+
+
+@dataclass(frozen=True)
+class RoomViews:
+    """Each room from its best corner; light is computed only where it matters to them."""
+
+    study: Study
+    elevations: Elevations
+
+    @cached_property
+    def rooms(self) -> Sequence[str]:
+        """The rooms that see most of the others, those with painted walls first."""
+        study = self.study
+        seeing = sorted(study.sight.rooms, key=lambda r: (-len(study.sight.rooms[r].ways), r))
+        indoors = [room for room in seeing if study.house.rooms[room].use != "outdoor"]
+        return sorted(indoors, key=lambda room: "walls" not in study.rooms[room].coats)[:MOST_VIEWS]
+
+    @cached_property
+    def lit(self) -> Study:
+        """The study of the house as it will be."""
+        return self.study_of(self.study.house)
+
+    def study_of(self, house: House) -> Study:
+        """Of the same rooms painted otherwise, without those whose light reaches no picture."""
+        kept = self._lit_rooms
+        if self.study.lighting.ready or len(kept) == len(house.rooms):
+            return self.study if house is self.study.house else study_of(house, self.study)
+        return study_of(_without_others(house, self.study, kept), self.study)
+
+    @cached_property
+    def _lit_rooms(self) -> frozenset[str]:
+        """The rooms in view, and every room from which light comes into one of them."""
+        graph = self.study.graph
+        seen = {face.room for _, view in self._looks.values() for face in view.faces}
+        around = {part.id for room in self.rooms for part in self.study.views[room].rooms}
+        passing = {
+            key
+            for key, opening in graph.openings.items()
+            if not (opening.kind == "doorway" and opening.door == "shut")
+        }
+        starts = [*seen, *around, *self.rooms]
+        return frozenset(starts) | {to for _, (_, to) in graph.spanning_tree(starts, passing)}
+
+    @cached_property
+    def _looks(self) -> Mapping[str, tuple[Camera, View]]:
+        """What each room shows from its best corner; without those that cannot be seen inside."""
+        found = {}
+        for room in self.rooms:
+            camera = best_of(self.elevations, room)
+            view = look(self.elevations, camera, *_SIZE, smooth=True) if camera else None
+            if camera and view:
+                found[room] = camera, view
+        return found
+
+    def lights(self, room: str) -> Sequence[Light]:
+        """Those that a room can be shown under: by day and by lamp where it has them."""
+        lit = self.lit.lighting.rooms[room].light.lights
+        found: list[Light] = [light for light in ("day", "evening") if light in lit]
+        return found or ["reference"]
+
+    def pictures(self, room: str, lights: Sequence[Light], study: Study | None = None) -> Html:
+        """A room under each light; nothing where it cannot be seen from inside."""
+        if room not in self._looks:
+            return Html()
+        return together(*(self._picture(study or self.lit, room, light) for light in lights))
+
+    def now_and_after(self, room: str, lights: Sequence[Light], now: Study) -> Html:
+        return together(self.pictures(room, lights, now), self.pictures(room, lights))
+
+    def _picture(self, study: Study, room: str, light: Light) -> Html:
+        camera, seen = self._looks[room]
+        view = lit_view(study, self.elevations, camera, light, seen)
+        png = png_bytes(Painted(study, room, light, view).pixels())
+        source = f"data:image/png;base64,{b64encode(png).decode()}"
+        words = f"{study.house.rooms[room].name} from a corner, {LIGHT_WORDS[light]}"
+        return tag("img", src=source, alt=words, width=_SIZE[0], height=_SIZE[1])
+
+
+def _without_others(house: House, study: Study, kept: frozenset[str]) -> House:
+    """The house with the rooms of `kept` alone, each where it lies in the plan."""
+    placed = study.plan.rooms
+    rooms = {
+        key: replace(room, at_m=placed[key].at_m) if placed[key].measured else room
+        for key, room in house.rooms.items()
+        if key in kept
+    }
+    return replace(
+        house,
+        rooms=rooms,
+        openings={k: each for k, each in house.openings.items() if kept.issuperset(each.between)},
+        sightlines={
+            k: each for k, each in house.sightlines.items() if kept.issuperset(each.between)
+        },
+    )
