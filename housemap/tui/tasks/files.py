@@ -263,7 +263,7 @@ class FilesTask(Task):
         if room in house.rooms:
             line = room_line(house, str(room))
             self.desk.screen.app.copy_to_clipboard(line)
-            self.say(f"Copied the paints of {house.rooms[room].name}. {NOT_COPIED}")
+            self.say(f"Copied the paints of {house.rooms[str(room)].name}. {NOT_COPIED}")
 
     def undo(self) -> None:
         self._step("Undone", self.session.undo)
