@@ -2,7 +2,7 @@
 
 from housemap.checks.finding import Finding, Place
 from housemap.model.house import House
-from housemap.plan.wall_names import short_wall_name
+from housemap.plan.floor_plan import short_wall_name
 
 THROUGH = {
     "open": "in open plan",

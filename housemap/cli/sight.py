@@ -11,8 +11,8 @@ from housemap.cli.reading import one_house
 from housemap.model.house import House
 from housemap.plan.house_graph import graph_of
 from housemap.plan.placing import place
-from housemap.plan.sight import SightRow, sight_of, sight_rows
 from housemap.plan.sightings import sightings
+from housemap.plan.visibility import SightRow, sight_of, sight_rows
 
 
 def _arguments(parser: ArgumentParser) -> None:

@@ -19,7 +19,7 @@ from housemap.model.house import House, Light, Point
 from housemap.model.text import shown
 from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import Space, part_at
-from housemap.plan.image_files import moving_png_bytes, png_bytes, svg_text
+from housemap.plan.pixels import moving_png_bytes, png_bytes, svg_text
 from housemap.plan.route import stand_in
 from housemap.plan.view import Camera, look
 from housemap.plan.viewpoints import best_of, facing

@@ -1,11 +1,10 @@
 """Read a house file: everything wrong with it at once, each with its line; or the house.
 
-tomllib gives values but no places, so a scan of the tokens finds where keys and comments are. It
-checks nothing again: the text must be one that tomllib accepts.
+tomli gives values but no places, so a scan of the tokens finds where keys and comments are. It
+checks nothing again: the text must be one that tomli accepts.
 """
 
 import re
-import tomllib
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
@@ -13,6 +12,8 @@ from functools import cache, partial
 from os import PathLike, fspath
 from pathlib import Path
 from typing import Any
+
+import tomli
 
 from housemap.errors import HouseFileError, Problem
 from housemap.model.fieldtypes import KeyPath, Note, below, nearest
@@ -217,7 +218,7 @@ class _Walk:
     def _plain(self) -> str:
         if self.word[0] not in "\"'":
             return self.word
-        plain: str = tomllib.loads(f"key = {self.word}")["key"]
+        plain: str = tomli.loads(f"key = {self.word}")["key"]
         return plain
 
 
@@ -226,10 +227,8 @@ MOST_BYTES = 2 * 2**20
 slow to read at this size takes some seconds and up to 400 MB, and is refused."""
 MOST_PROBLEMS = 200
 """The most problems reported at once; a last line says how many more there are."""
-WORTH_A_PATTERN = 100_000
-"""Characters below which tomllib is done before the quick parser's pattern is compiled."""
 MOST_DOTS = 6
-"""The most parts of one dotted key: tomllib takes memory for each, and time by their cube."""
+"""The most parts of one dotted key: tomli takes memory for each, and time by their cube."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -309,21 +308,21 @@ def fingerprint(data: bytes) -> str:
 
 def parse_toml(text: str, place: str) -> dict[str, Any]:
     """Parse TOML; what is wrong has its line. Raises HouseFileError."""
-    if len(text) > WORTH_A_PATTERN:
-        from housemap.file.canonical import quick_toml  # noqa: PLC0415 - for large files only
-
-        if (quick := quick_toml(text)) is not None:
-            return quick
     line: int | None = None
     try:
         if found := _long_key(text):
             reason, line = f"a key has more than {MOST_DOTS} parts", found
         else:
-            return tomllib.loads(text)
+            return tomli.loads(text)
     except RecursionError:
         reason = "values are nested too deeply"
-    except tomllib.TOMLDecodeError as error:
-        reason, line = _syntax_error(str(error), text)
+    except tomli.TOMLDecodeError as error:
+        reason, line = f"not TOML: {error.msg}, at column {error.colno}", error.lineno
+        if error.pos >= len(text):
+            reason, line = (
+                f"not TOML: {error.msg}, at the end of the file",
+                text.count("\n", 0, -1) + 1,
+            )
     except ValueError as error:  # a number too long for int(), a date that is none
         reason = f"not TOML: {error}"
     raise HouseFileError([Problem(reason, file=place, line=line)])
@@ -351,15 +350,6 @@ def _may_be_long(line: str) -> bool:
 
 def _dots(text: str) -> int:
     return text.count(".")
-
-
-def _syntax_error(message: str, text: str) -> tuple[str, int]:
-    """Take the place out of a message of tomllib."""
-    found = re.search(r" \(at (?:line (\d+), column (\d+)|end of document)\)$", message)
-    if not found or not found[1]:
-        reason = message[: found.start()] if found else message
-        return f"not TOML: {reason}, at the end of the file", text.count("\n", 0, -1) + 1
-    return f"not TOML: {message[: found.start()]}, at column {found[2]}", int(found[1])
 
 
 def check_format(raw: dict[str, Any], text: str, place: str) -> None:

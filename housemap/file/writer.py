@@ -132,7 +132,7 @@ class Comment:
 
 
 def comments_of(text: str) -> tuple[Comment, ...]:
-    """Return the comments of a TOML text (one that tomllib takes), in order."""
+    """Return the comments of a TOML text (one that tomli takes), in order."""
     if not has_comments(text):
         return ()
     places = scan(text)

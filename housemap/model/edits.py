@@ -150,25 +150,6 @@ def replace_paint(
     return _tables(house, {"rooms": rooms})
 
 
-def paint_level(house: House, level: int, surface: Surface, paint: str | None) -> House:
-    """Put a paint on a surface of every room of a level."""
-    for key in [key for key, room in house.rooms.items() if room.level == level]:
-        house = assign(house, key, surface, paint)
-    return house
-
-
-def paint_as(
-    house: House, room: str, other: str, surfaces: tuple[Surface, ...] = SURFACES
-) -> House:
-    """Give surfaces of a room the paints and sheens that they have in another one."""
-    held: Room = _known(house, "rooms", room)
-    model: Room = _known(house, "rooms", other)
-    for surface in surfaces:
-        held = _surfaces(held, "paints", surface, model.paints.of(surface))
-        held = _surfaces(held, "sheens", surface, model.sheens.of(surface))
-    return _with(house, "rooms", room, held)
-
-
 def accept(house: House, accepted: Accepted) -> House:
     """Keep a finding as accepted; what was accepted of the same check and place is replaced."""
     place = _place(accepted)

@@ -1,15 +1,15 @@
-"""Plane shapes: polygons, the floor of a measured room and its walls, rooms in one place.
+"""Plane shapes: vectors, polygons, the floor of a measured room, its walls and its areas.
 
-All in metres, as tuples of points, exact for straight edges. A room's own origin is the south-west
-corner of its box; an outline's points may be counted from anywhere, and are moved so that their
-box starts there.
+All in metres, as tuples of points, exact for straight edges; x to plan-east, y to plan-north. A
+room's own origin is the south-west corner of its box; an outline's points may be counted from
+anywhere, and are moved so that their box starts there.
 """
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import dist
+from math import cos, dist, hypot, radians, sin
 
 from housemap.model.house import (
     DEFAULT_CASED_HEIGHT_M,
@@ -18,11 +18,65 @@ from housemap.model.house import (
     Opening,
     Point,
     Room,
+    Window,
 )
 
 Polygon = tuple[Point, ...]
 Box = tuple[float, float, float, float]
 """West, south, east, north."""
+Segment = tuple[Point, Point]
+
+
+# Vectors
+
+
+def plus(a: Point, b: Point) -> Point:
+    return a[0] + b[0], a[1] + b[1]
+
+
+def minus(a: Point, b: Point) -> Point:
+    return a[0] - b[0], a[1] - b[1]
+
+
+def scaled(a: Point, by: float) -> Point:
+    return a[0] * by, a[1] * by
+
+
+def dot(a: Point, b: Point) -> float:
+    return a[0] * b[0] + a[1] * b[1]
+
+
+def cross(a: Point, b: Point) -> float:
+    """Above 0 where `b` lies to the left of `a`."""
+    return a[0] * b[1] - a[1] * b[0]
+
+
+def unit(a: Point) -> Point:
+    """`a` at length 1; (0, 0) stays."""
+    length = hypot(*a)
+    return scaled(a, 1 / length) if length else a
+
+
+def middle(a: Point, b: Point) -> Point:
+    return (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
+
+
+def moved_segment(segment: Segment, by: Point) -> Segment:
+    return plus(segment[0], by), plus(segment[1], by)
+
+
+def box_points(box: Box) -> Polygon:
+    """Its corners, counter-clockwise from the south-west."""
+    west, south, east, north = box
+    return (west, south), (east, south), (east, north), (west, north)
+
+
+def direction(toward_deg: float) -> Point:
+    """The unit vector of a bearing clockwise from plan-north."""
+    return sin(radians(toward_deg)), cos(radians(toward_deg))
+
+
+# Polygons
 
 
 def edges(polygon: Polygon) -> Iterator[tuple[Point, Point]]:
@@ -77,11 +131,11 @@ def overlap_area_m2(one: Polygon, other: Polygon) -> float:
 
 def _turn(a: Point, b: Point, c: Point) -> float:
     """Return twice the signed area of a, b, c: positive for a left turn at b."""
-    return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0])
+    return cross(minus(b, a), minus(c, a))
 
 
 def _folds_back(a: Point, b: Point, c: Point) -> bool:
-    return (b[0] - a[0]) * (c[0] - b[0]) + (b[1] - a[1]) * (c[1] - b[1]) < 0
+    return dot(minus(b, a), minus(c, b)) < 0
 
 
 def _touch(a: Point, b: Point, c: Point, d: Point) -> bool:
@@ -105,15 +159,11 @@ def _within(p: Point, a: Point, b: Point) -> bool:
 def _crossing_heights(one: Polygon, other: Polygon) -> Iterator[float]:
     for a, b in edges(one):
         for c, d in edges(other):
-            slope = (b[0] - a[0]) * (d[1] - c[1]) - (b[1] - a[1]) * (d[0] - c[0])
+            slope = cross(minus(b, a), minus(d, c))
             if slope:
-                t = _turn_from(a, c, d) / slope
+                t = cross(minus(c, a), minus(d, c)) / slope
                 if 0 < t < 1:
                     yield a[1] + t * (b[1] - a[1])
-
-
-def _turn_from(a: Point, c: Point, d: Point) -> float:
-    return (c[0] - a[0]) * (d[1] - c[1]) - (c[1] - a[1]) * (d[0] - c[0])
 
 
 def _spans(polygon: Polygon, y: float) -> list[tuple[float, float]]:
@@ -196,9 +246,8 @@ class Wall:
 
     def at(self, along_m: float) -> Point:
         """Return the point that lies `along_m` from the start."""
-        part = along_m / self.length_m
-        (x0, y0), (x1, y1) = self.start_m, self.end_m
-        return (x0 + (x1 - x0) * part, y0 + (y1 - y0) * part)
+        run = minus(self.end_m, self.start_m)
+        return plus(self.start_m, scaled(run, along_m / self.length_m))
 
 
 def is_measured(room: Room) -> bool:
@@ -271,3 +320,43 @@ def opening_height_m(house: House, opening: Opening) -> float | None:
         return DEFAULT_CASED_HEIGHT_M
     heights = [house.rooms[room].height_m for room in opening.between if room in house.rooms]
     return min((h for h in heights if h is not None), default=None)
+
+
+# Areas of a measured room: floor, walls gross and net, ceiling, and its volume.
+
+DEDUCTED_ABOVE_M2 = 0.5
+"""A hole up to this size is not deducted from its wall (IS 1200 Part 13:1994, clause 3)."""
+
+
+@dataclass(frozen=True, slots=True)
+class RoomAreas:
+    """Areas in square metres, volume in cubic metres."""
+
+    floor_m2: float
+    wall_m2: float
+    """Perimeter times height."""
+    wall_net_m2: float
+    """Less the windows and openings above DEDUCTED_ABOVE_M2."""
+    volume_m3: float
+
+
+def room_areas(house: House, room_id: str, openings: Iterable[Opening]) -> RoomAreas | None:
+    """The areas of a room; None unless its size (or outline) and height are known."""
+    room = house.rooms[room_id]
+    floor, around = floor_area_m2(room), perimeter_m(room)
+    if floor is None or around is None or room.height_m is None:
+        return None
+    wall = around * room.height_m
+    holes = [window_area_m2(window) for window in room.windows.values()]
+    holes += [opening_area_m2(house, opening) for opening in openings]
+    net = wall - sum(hole for hole in holes if hole > DEDUCTED_ABOVE_M2)
+    return RoomAreas(floor, wall, max(net, 0.0), floor * room.height_m)
+
+
+def window_area_m2(window: Window) -> float:
+    return window.width_m * window.height_m
+
+
+def opening_area_m2(house: House, opening: Opening) -> float:
+    """Width times height; 0 where either is unknown."""
+    return (opening.width_m or 0.0) * (opening_height_m(house, opening) or 0.0)

@@ -8,11 +8,19 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from housemap.model.geometry import Polygon, signed_area_m2
+from housemap.model.geometry import (
+    Polygon,
+    Segment,
+    middle,
+    minus,
+    plus,
+    scaled,
+    signed_area_m2,
+    unit,
+)
 from housemap.model.house import Opening, Point
 from housemap.plan.elevations import Elevations
 from housemap.plan.raster import FAR_ROWS, Canvas, Face, Floats, Ints, Lens, Strips
-from housemap.plan.vectors import Segment, middle, minus, plus, scaled, unit
 from housemap.plan.visibility import inside, left_half
 
 LEAF_M = 0.04

@@ -12,12 +12,23 @@ from math import inf
 import numpy as np
 from numpy.typing import NDArray
 
-from housemap.model.geometry import edges, opening_height_m, wall_of
+from housemap.model.geometry import (
+    Segment,
+    cross,
+    dot,
+    edges,
+    minus,
+    moved_segment,
+    opening_height_m,
+    plus,
+    scaled,
+    unit,
+    wall_of,
+)
 from housemap.model.house import House, Opening, Point, Room
 from housemap.plan.floor_plan import Plan, sides
 from housemap.plan.free_space import PartKey, Passage, Space
 from housemap.plan.house_graph import graph_of
-from housemap.plan.vectors import Segment, cross, dot, minus, moved_segment, plus, scaled, unit
 
 SKIRTING_M = 0.1
 CASING_M = 0.07

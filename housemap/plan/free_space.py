@@ -12,11 +12,21 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
-from housemap.model.geometry import Polygon, edges, moved
+from housemap.model.geometry import (
+    Polygon,
+    Segment,
+    cross,
+    dot,
+    edges,
+    minus,
+    moved,
+    plus,
+    scaled,
+    unit,
+)
 from housemap.model.house import House, Point
 from housemap.plan.floor_plan import PlacedRoom, Plan
 from housemap.plan.house_graph import is_seen_through
-from housemap.plan.vectors import Segment, cross, dot, minus, plus, scaled, unit
 
 TOUCH_M = 1e-7
 """Closer than this, points are one."""

@@ -13,10 +13,18 @@ from math import dist, hypot
 from housemap.model.geometry import (
     Box,
     Polygon,
+    Segment,
     Wall,
+    dot,
     is_measured,
+    middle,
+    minus,
     moved,
+    moved_segment,
     overlap_area_m2,
+    plus,
+    scaled,
+    unit,
     walls,
 )
 from housemap.model.house import House, Opening, Point
@@ -38,7 +46,6 @@ from housemap.plan.floor_plan import (
 from housemap.plan.house_graph import HouseGraph, graph_of
 from housemap.plan.schematic import GAP_M, Block, Settler, cells, floors, meet
 from housemap.plan.traverse import ORIGIN, Group, groups
-from housemap.plan.vectors import Segment, dot, middle, minus, moved_segment, plus, scaled, unit
 
 REACH_M = 1.0
 """So far a side that was not measured is looked for across the wall."""

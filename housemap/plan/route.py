@@ -12,13 +12,12 @@ from math import dist
 
 import numpy as np
 
+from housemap.model.geometry import middle
 from housemap.model.house import Point
 from housemap.plan.floor_plan import Plan
 from housemap.plan.free_space import Space
 from housemap.plan.house_graph import HouseGraph, Legs
-from housemap.plan.sight import Sight
-from housemap.plan.vectors import middle
-from housemap.plan.visibility import Stand, bearing_deg, centroid, middle_of, standing_points
+from housemap.plan.visibility import bearing_deg, centroid, middle_of, standing_points
 
 PASSAGE_M = 4.0
 """From one room to the next where measures do not tell (our assumption)."""
@@ -225,11 +224,6 @@ def stand_in(plan: Plan, space: Space, room: str) -> Point:
     to_middle = np.linalg.norm(points - np.array(middle_of(space.rooms[room])), axis=-1)
     x, y = points[np.argmin(np.round(to_middle, 9))]
     return float(x), float(y)
-
-
-def best_stand(sight: Sight, room: str, other: str) -> Stand | None:
-    """Where in a room one sees most of another one; None where it is not seen by measures."""
-    return sight.rooms[room].views.best.get(other) if room in sight.rooms else None
 
 
 def _stops(

@@ -9,11 +9,20 @@ from dataclasses import dataclass
 from itertools import chain, count
 from math import ceil
 
-from housemap.model.geometry import Box, Polygon, box_of, floor_outline_m, moved, wall_of
-from housemap.model.house import House, Opening, Point, Room
-from housemap.plan.floor_plan import outward, sides
+from housemap.model.geometry import (
+    Box,
+    Polygon,
+    box_of,
+    box_points,
+    floor_outline_m,
+    middle,
+    minus,
+    moved,
+    plus,
+)
+from housemap.model.house import House, Opening, Point
+from housemap.plan.floor_plan import OPPOSITE, compass_side, sides
 from housemap.plan.house_graph import HouseGraph
-from housemap.plan.vectors import box_points, middle, minus, plus
 
 CELL_M = 4.0
 _SLACK_M = 1e-6
@@ -121,7 +130,6 @@ BLOCK_M: Point = (3.2, 2.6)
 ROUND_A_BLOCK = 4
 """A block with more neighbours is drawn as long as a hall, so that all can lie along it."""
 GAP_M = 0.1
-_OPPOSITE = {"n": "s", "s": "n", "e": "w", "w": "e"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,7 +217,7 @@ class Settler:
         if out := compass_side(rooms[anchor], walls[anchor]):
             return out
         back = compass_side(rooms[room], walls[room])
-        return _OPPOSITE[back] if back else None
+        return OPPOSITE[back] if back else None
 
     def _put(self, block: Block, beside: Box, order: str, door: Point | None = None) -> None:
         """Places the block; on another level or alone, over `beside` if it is free there."""
@@ -234,16 +242,3 @@ class Settler:
 
     def _box(self, room: str) -> Box:
         return box_of(moved(self._outlines[room], self.placed[room]))
-
-
-def compass_side(room: Room, wall_key: str | None) -> str | None:
-    """The letter of the compass that a wall faces most; None where it is not known."""
-    if wall_key is None or wall_key in _OPPOSITE:
-        return wall_key
-    wall = wall_of(room, wall_key)
-    if wall is None:
-        return None
-    x, y = outward(wall)
-    if abs(x) > abs(y):
-        return "e" if x > 0 else "w"
-    return "n" if y > 0 else "s"

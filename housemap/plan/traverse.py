@@ -13,11 +13,10 @@ from dataclasses import dataclass, replace
 from heapq import heapify, heappop, heappush
 from math import hypot, sqrt
 
-from housemap.model.geometry import is_measured
+from housemap.model.geometry import cross, dot, is_measured, minus, plus, scaled
 from housemap.model.house import House, Point
 from housemap.plan.floor_plan import Closing, Tie, measured_tie
 from housemap.plan.house_graph import HouseGraph
-from housemap.plan.vectors import cross, dot, minus, plus, scaled
 
 CLOSED_M = 1e-9
 """Below this a loop closes; what is left is rounding."""

@@ -6,14 +6,23 @@ from itertools import permutations
 
 import numpy as np
 
-from housemap.model.geometry import edges
+from housemap.model.geometry import (
+    Segment,
+    cross,
+    direction,
+    edges,
+    middle,
+    minus,
+    plus,
+    scaled,
+    unit,
+)
 from housemap.model.house import House, Point
 from housemap.plan.elevations import Elevations
 from housemap.plan.floor_plan import Plan
 from housemap.plan.free_space import PartKey, Passage, Space, part_at
 from housemap.plan.pixels import in_view
 from housemap.plan.route import Stop, stand_in
-from housemap.plan.vectors import Segment, cross, direction, middle, minus, plus, scaled, unit
 from housemap.plan.view import Camera, look, look_about
 from housemap.plan.visibility import bearing_deg, middle_of, standing_points, views
 

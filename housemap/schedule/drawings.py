@@ -11,13 +11,20 @@ import numpy as np
 
 from housemap.colorimetry.spaces import hex_to_srgb, srgb_to_xyz
 from housemap.light.orientation import outward
-from housemap.model.geometry import Wall, opening_height_m, wall_of, walls
+from housemap.model.geometry import (
+    Segment,
+    Wall,
+    dot,
+    minus,
+    opening_height_m,
+    unit,
+    wall_of,
+    walls,
+)
 from housemap.model.house import Opening, Point, Room, Window
 from housemap.plan.elevations import CASING_M, CEILING_M, SKIRTING_M
-from housemap.plan.floor_plan import PlacedRoom
+from housemap.plan.floor_plan import PlacedRoom, wall_name
 from housemap.plan.route import stand_in
-from housemap.plan.vectors import Segment, dot, minus, unit
-from housemap.plan.wall_names import wall_name
 from housemap.schedule import wording
 from housemap.schedule.document import Schedule
 from housemap.schedule.markup import Html, tag

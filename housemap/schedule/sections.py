@@ -9,7 +9,7 @@ from housemap.checks.words import room_name
 from housemap.model.house import Edition, Sample
 from housemap.model.samples import Tried
 from housemap.model.severity import SHOWN
-from housemap.plan.wall_names import wall_name
+from housemap.plan.floor_plan import wall_name
 from housemap.schedule import drawings, wording
 from housemap.schedule.blocks import (
     Bullets,

@@ -7,7 +7,7 @@ from functools import cached_property
 
 from housemap.model.house import House, Light
 from housemap.plan.elevations import Elevations
-from housemap.plan.image_files import png_bytes
+from housemap.plan.pixels import png_bytes
 from housemap.plan.raster import View
 from housemap.plan.view import Camera, look
 from housemap.plan.viewpoints import best_of

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 
 from housemap.model.house import House, Part, PartKind, Units
-from housemap.plan.wall_names import short_wall_name
+from housemap.plan.floor_plan import short_wall_name
 from housemap.schedule.purchase import Purchase
 from housemap.schedule.takeoff import part_of
 

@@ -6,14 +6,23 @@ from dataclasses import dataclass
 import numpy as np
 
 from housemap.errors import InputError, Problem
+from housemap.model.geometry import middle, minus
 from housemap.model.house import Light
 from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import space_of
-from housemap.plan.image_files import Frame
-from housemap.plan.pixels import BARE, OUTSIDE, Pixels, Rgb, coloured, in_view, painted_as, rgb_of
+from housemap.plan.pixels import (
+    BARE,
+    OUTSIDE,
+    Frame,
+    Pixels,
+    Rgb,
+    coloured,
+    in_view,
+    painted_as,
+    rgb_of,
+)
 from housemap.plan.raster import Face, View
 from housemap.plan.route import Stop, route_of
-from housemap.plan.vectors import middle, minus
 from housemap.plan.view import Camera, look
 from housemap.plan.viewpoints import arrived, best_of, gone_through, turned
 from housemap.plan.visibility import bearing_deg

@@ -8,8 +8,8 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from housemap.colorimetry.facts import ColourFacts
+from housemap.model.geometry import RoomAreas
 from housemap.model.house import Finish, Opening, Paint, Room, Sample, Surface
-from housemap.plan.areas import RoomAreas
 from housemap.plan.house_graph import Sighting
 
 PRINTED_LRV_TRUSTED = 3.0

@@ -4,8 +4,8 @@ from collections import defaultdict
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
+from housemap.model.geometry import room_areas
 from housemap.model.house import House, Sample
-from housemap.plan.areas import room_areas
 from housemap.plan.house_graph import HouseGraph
 from housemap.study.parts import Coat, PaintedRoom, Swatch
 from housemap.study.reuse import Renewed, renewed

@@ -16,7 +16,7 @@ from housemap.study.parts import PaintedRoom, SeenPair, Surroundings, Swatch, Vi
 from housemap.study.reuse import Renewed
 
 if TYPE_CHECKING:
-    from housemap.plan.sight import Sight
+    from housemap.plan.visibility import Sight
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +110,7 @@ class Study:
     @cached_property
     def sight(self) -> "Sight":
         """How much each room sees of the others and from where; computed when first asked for."""
-        from housemap.plan.sight import sight_of  # noqa: PLC0415 - not before the first findings
+        from housemap.plan.visibility import sight_of  # noqa: PLC0415 - not before the first findings
 
         return sight_of(self.house, self.plan, self.known_sight)
 

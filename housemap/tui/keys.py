@@ -1,10 +1,11 @@
 """What derives from the table of commands: bindings, key names, the key bar, the user's keymap."""
 
-import tomllib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from difflib import get_close_matches
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
+
+import tomli
 
 from housemap.tui.commands import BY_ID, COMMANDS, RENAMED, Command, Keymap
 
@@ -101,7 +102,7 @@ def read_keymap(folder: Path) -> tuple[Keymap, tuple[str, ...]]:
     """The keymap and what is wrong with it, one line each; wrong lines are left out."""
     path = folder / FILE
     try:
-        table = tomllib.loads(path.read_text("utf-8"))
+        table = tomli.loads(path.read_text("utf-8"))
     except FileNotFoundError:
         return {}, ()
     except (OSError, ValueError) as error:

@@ -13,8 +13,8 @@ from statistics import median
 from housemap.model.house import House
 from housemap.plan.free_space import space_of
 from housemap.plan.placing import place
-from housemap.plan.sight import Sight, sight_of
 from housemap.plan.sightings import ways
+from housemap.plan.visibility import Sight, sight_of
 from tests.benchmarks.measuring import wall_seconds
 from tests.support.plans import random_house
 

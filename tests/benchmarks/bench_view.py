@@ -9,8 +9,8 @@ from statistics import median
 from housemap.file.reader import read_house
 from housemap.plan.elevations import Elevations
 from housemap.plan.placing import place
-from housemap.plan.sight import sight_of
 from housemap.plan.view import Camera, look
+from housemap.plan.visibility import sight_of
 from tests.benchmarks.measuring import show_ratios, wall_seconds
 from tests.support.project import DEMO
 

@@ -27,7 +27,7 @@ Shown = Callable[[str], bool]
 
 def first_frame(text: str) -> bool:
     """Whether the key bar, the last line of the first frame, is there to its end."""
-    return "all keys" in text
+    return "? help" in text
 
 
 def some_found(text: str) -> bool:

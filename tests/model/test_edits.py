@@ -101,19 +101,6 @@ def test_a_paint_is_replaced_everywhere_on_a_level_or_on_some_surfaces() -> None
         edits.replace_paint(small_house(), "oat", "tar")
 
 
-def test_a_surface_of_a_whole_level_is_painted_in_one_step() -> None:
-    after = edits.paint_level(small_house(), 0, "ceiling", "chalk")
-    assert [room.paints.ceiling for room in after.rooms.values()] == ["chalk", "chalk", None]
-
-
-def test_a_room_is_painted_as_another_one() -> None:
-    after = edits.paint_as(small_house(), "study", "kitchen")
-    assert after.rooms["study"].paints == after.rooms["kitchen"].paints
-    assert after.rooms["study"].sheens == after.rooms["kitchen"].sheens
-    trim = edits.paint_as(small_house(), "study", "kitchen", ("trim",))
-    assert trim.rooms["study"].paints == SurfacePaints("oat", None, "chalk", None)
-
-
 JAR = Accepted("jar", ("hall", "study"), ("walls",), ("oat", "moss"), why="a dark box")
 
 

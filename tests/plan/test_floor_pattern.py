@@ -9,11 +9,19 @@ from hypothesis import strategies as st
 
 from housemap.model.house import Finish, House, Notation, Room
 from housemap.plan.elevations import Elevations
-from housemap.plan.floor_pattern import BOARD_M, JOINT_M, TILE_M, Pattern, joint_share, pattern_of
 from housemap.plan.free_space import space_of
 from housemap.plan.placing import place
 from housemap.plan.raster import View
-from housemap.plan.view import Camera, look
+from housemap.plan.view import (
+    BOARD_M,
+    JOINT_M,
+    TILE_M,
+    Camera,
+    Pattern,
+    joint_share,
+    look,
+    pattern_of,
+)
 
 
 def elevations_of(name: str, size: tuple[float, float] = (3.0, 5.0)) -> Elevations:

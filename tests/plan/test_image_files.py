@@ -9,8 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
-from housemap.plan.image_files import Frame, moving_png_bytes, png_bytes, rectangles, svg_text
-from housemap.plan.pixels import Pixels
+from housemap.plan.pixels import Frame, Pixels, moving_png_bytes, png_bytes, rectangles, svg_text
 
 SVG = "{http://www.w3.org/2000/svg}"
 RECTANGLE = re.compile(r"M(\d+) (\d+)h(\d+)v(\d+)h-(\d+)z")

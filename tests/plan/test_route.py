@@ -16,7 +16,6 @@ from housemap.plan.placing import place
 from housemap.plan.route import (
     EXACT,
     PASSAGE_M,
-    best_stand,
     entrance,
     length_m,
     route_of,
@@ -24,7 +23,6 @@ from housemap.plan.route import (
     tour,
     walking_lengths_m,
 )
-from housemap.plan.sight import sight_of
 from housemap.plan.viewpoints import CLEAR_M, Place, step, through
 from tests.support.plans import random_house
 from tests.support.project import DEMO
@@ -164,12 +162,3 @@ def test_a_step_stops_before_a_wall_and_goes_on_through_a_door() -> None:
     assert stepped
     assert stepped.room == "b"
     assert stepped.at_m == pytest.approx((4.61, 1.5))
-
-
-def test_the_best_view_of_another_room_is_kept_with_sight() -> None:
-    house = read_house(DEMO)
-    sight = sight_of(house, place(house))
-    stand = best_stand(sight, "hall", "kitchen")
-    assert stand
-    assert stand.share == sight.rooms["hall"].views.best["kitchen"].share
-    assert best_stand(sight, "hall", "nursery") is None

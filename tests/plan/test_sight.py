@@ -16,9 +16,8 @@ from housemap.model.house import Door, House, Opening, OpeningKind, Room, Sightl
 from housemap.plan.free_space import space_of
 from housemap.plan.house_graph import HouseGraph, graph_of
 from housemap.plan.placing import place
-from housemap.plan.sight import Sight, sight_of, sight_rows
 from housemap.plan.sightings import DEPTH, contradicted, sightings, ways
-from housemap.plan.visibility import standing_points, views
+from housemap.plan.visibility import Sight, sight_of, sight_rows, standing_points, views
 from tests.support.plans import random_house
 from tests.support.rays import FreeSpace, shares_by_rays
 from tests.support.strategies import houses

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 from housemap.model.geometry import walls
 from housemap.model.house import House, Opening, Room, Window
-from housemap.plan.wall_names import short_wall_name, wall_name
+from housemap.plan.floor_plan import short_wall_name, wall_name
 
 HALL = Room("Hall", size_m=(1.8, 5.25), windows={"front": Window("s", 0.3, 1.2, 1.1, 0.9)})
 LIVING = Room("Living room", size_m=(4, 5))

@@ -14,11 +14,11 @@ from housemap.model.edits import put
 from housemap.model.house import House, Paint, Room, SurfacePaints
 from housemap.model.lengths import format_length
 from housemap.model.samples import approved_paints
+from housemap.plan.floor_plan import wall_side
 from housemap.plan.free_space import space_of
 from housemap.plan.house_graph import HouseGraph
 from housemap.plan.placing import Plan
 from housemap.plan.sightings import contradicted, ways
-from housemap.plan.wall_names import wall_side
 from housemap.study import Study, Swatch
 
 

@@ -13,7 +13,7 @@ from housemap.model.edits import paint_on, replace_paint, set_sheen
 from housemap.model.geometry import COMPASS, walls
 from housemap.model.house import SHEENS, House
 from housemap.model.samples import tried_in
-from housemap.plan.wall_names import wall_name
+from housemap.plan.floor_plan import wall_name
 from housemap.tui.background import Dropped, work_beside
 from housemap.tui.commands import CHOOSING
 from housemap.tui.keys import bindings_of

@@ -12,7 +12,7 @@ from textual.message import Message
 from housemap.model.edits import put
 from housemap.model.geometry import walls
 from housemap.model.house import House, Light, Sample, SampleLight, Verdict
-from housemap.plan.wall_names import wall_name
+from housemap.plan.floor_plan import wall_name
 from housemap.schedule.samples import Trial, trials_of_house, trials_of_room
 from housemap.tui.background import work_beside
 from housemap.tui.commands import SAMPLES

@@ -8,8 +8,8 @@ from rich.cells import cell_len
 from housemap.model.geometry import COMPASS, box_m, walls
 from housemap.model.house import House, Opening, Room, Units
 from housemap.model.lengths import format_length
+from housemap.plan.floor_plan import wall_side
 from housemap.plan.house_graph import graph_of
-from housemap.plan.wall_names import wall_side
 from housemap.tui.render.cells import Ink, Row, Run, cut, plain, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page

@@ -31,8 +31,8 @@ from housemap.model.house import (
 from housemap.model.lengths import format_length
 from housemap.model.schema import ATTR_OF, BRIEF, HOUSE, RECORD_OF, ROOM_BRIEF
 from housemap.model.text import shown
+from housemap.plan.floor_plan import short_wall_name
 from housemap.plan.house_graph import graph_of
-from housemap.plan.wall_names import short_wall_name
 
 WHOLE = "house"
 WISHES = "wishes"

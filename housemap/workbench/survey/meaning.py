@@ -10,9 +10,8 @@ from housemap.model.geometry import wall_of
 from housemap.model.house import House, Room
 from housemap.model.text import shown
 from housemap.model.validation import problems, sentence
-from housemap.plan.floor_plan import Plan
+from housemap.plan.floor_plan import Plan, wall_side
 from housemap.plan.placing import place
-from housemap.plan.wall_names import wall_side
 from housemap.workbench.survey.openings import Joint, along_words, fault, likely_spot, wall_meant
 from housemap.workbench.survey.rooms import Made, changed, lamp, new_room, window
 from housemap.workbench.survey.words import (

@@ -9,18 +9,18 @@ from housemap.model.geometry import (
     Polygon,
     Wall,
     box_of,
+    dot,
     floor_outline_m,
     is_measured,
     moved,
     overlap_area_m2,
+    plus,
     wall_of,
     walls,
 )
 from housemap.model.house import House, Opening, Point, Room, Units
 from housemap.model.lengths import format_length
-from housemap.plan.floor_plan import PlacedRoom, Plan, measured_tie, outward
-from housemap.plan.schematic import compass_side
-from housemap.plan.vectors import dot, plus
+from housemap.plan.floor_plan import PlacedRoom, Plan, compass_side, measured_tie, outward
 from housemap.workbench.survey.reader import WordError
 from housemap.workbench.survey.words import (
     OPPOSITE,

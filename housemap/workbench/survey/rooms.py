@@ -8,7 +8,7 @@ from housemap.model.edits import free_id
 from housemap.model.geometry import box_m, wall_of
 from housemap.model.house import House, Lamp, Point, Room, Units, Window
 from housemap.model.lengths import format_length
-from housemap.plan.wall_names import wall_side
+from housemap.plan.floor_plan import wall_side
 from housemap.workbench.survey.openings import (
     SLACK_M,
     along_m,

@@ -18,7 +18,7 @@ from housemap.workbench.survey.words import (
     RoomWords,
     WindowWords,
 )
-from housemap.workbench.survey.writer import write_line
+from tests.support.survey_lines import write_line
 
 STUDY = RoomWords("Study", (3.1, 2.8))
 NAMES = ("Kitchen", "Living room", "Stairs", "Bed at the back", "WC")
