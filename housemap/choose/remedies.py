@@ -16,11 +16,9 @@ import numpy as np
 from housemap.checks import Change, Finding, Place, Report, check_of
 from housemap.checks.options import PaintOptions, own_options
 from housemap.checks.words import room_name, surface_name
-from housemap.choose.deck.chips import Chips
-from housemap.choose.deck.ranking import options_of
-from housemap.choose.deck.taking import take
-from housemap.choose.sweep.effects import Effects
-from housemap.choose.sweep.trial import SurfaceTrial, wishes_on
+from housemap.choose.chips import Chips, take
+from housemap.choose.rank import options_of
+from housemap.choose.surface_trial import Effects, SurfaceTrial, wishes_on
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import hue_apart, ucs_parts
 from housemap.model.edits import accept, paint_on, put, replace_paint

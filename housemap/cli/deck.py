@@ -7,8 +7,7 @@ from itertools import islice
 from pathlib import Path
 from typing import Any
 
-from housemap.choose.deck.deck_faults import deck_faults
-from housemap.choose.deck.importing import read_paints
+from housemap.choose.deck_faults import deck_faults
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, table
 from housemap.deck.notation_deck import NAME, notation_deck
@@ -19,6 +18,7 @@ from housemap.errors import InputError, Problem
 from housemap.file import NEW_FILE
 from housemap.file.deck_file import deck_files, deck_path, save_deck
 from housemap.model.house import Paint
+from housemap.workbench.deck_import import read_paints
 from housemap.workbench.folders import data_folder
 
 Paints = Mapping[str, Paint]

@@ -8,16 +8,15 @@ from pathlib import Path
 from typing import Any
 
 from housemap.checks import Report, report_of
-from housemap.choose.deck.chips import Chips
+from housemap.choose.chips import Chips
 from housemap.choose.house_problem import HouseProblem, filled, house_problem
 from housemap.choose.optimiser import problem as asked
 from housemap.choose.optimiser.problem import Progress, Solution, answer_json, to_json
 from housemap.choose.optimiser.solve import solve
-from housemap.choose.palettes.palette import Palette, palettes
-from housemap.choose.palettes.request import PaletteRequest
-from housemap.choose.palettes.screened import screen
 from housemap.choose.schemes.house_rules import Plan, Rule, broken_wishes
 from housemap.choose.schemes.kinds import KINDS
+from housemap.choose.schemes.shortlist import PaletteRequest, screen
+from housemap.choose.schemes.suggestion import Palette, palettes
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, rounded, table
 from housemap.cli.reading import deck_chips, one_house

@@ -6,8 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from housemap.checks import report_of
-from housemap.choose.deck.ranking import rank_deck
-from housemap.choose.rank import Candidate, rank
+from housemap.choose.rank import Candidate, rank, rank_deck
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, rounded, swatch, table
 from housemap.cli.reading import deck_chips, one_house

@@ -6,7 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
-from housemap.choose.deck.chips import Chips, all_chips
+from housemap.choose.chips import Chips, all_chips
 from housemap.deck.notation_deck import NAME, notation_deck
 from housemap.errors import InputError, Problem
 from housemap.file import read_house

@@ -6,11 +6,10 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from housemap.choose.deck.chips import Chips, all_chips
-from housemap.choose.schemes.card import card
+from housemap.choose.chips import Chips, all_chips
+from housemap.choose.schemes.card import card, colour_name, reason, strength_of
 from housemap.choose.schemes.computed import computed_chips
 from housemap.choose.schemes.kinds import KINDS
-from housemap.choose.schemes.reasons import colour_name, reason, strength_of
 from housemap.choose.schemes.sets import Basis, ColourSet, sets_around
 from housemap.cli.command import DONE, Command
 from housemap.cli.fill import whole_number

@@ -8,9 +8,9 @@ from housemap.model.house import House
 
 if TYPE_CHECKING:
     from housemap.checks import Report
+    from housemap.choose.house_problem import Reach
     from housemap.choose.optimiser.incumbent import Signal
     from housemap.choose.rank import Candidate
-    from housemap.choose.reach import Reach
 
 MOST_REACHED = 300
 """Paints of a house for which it is worked out what the whole house can be."""
@@ -72,7 +72,7 @@ def reach_on(house: House, base: "Report | None", target: Target, stop: "Signal"
 
     `base` is the report of the house, as the ranks have it.
     """
-    from housemap.choose.reach import reach_of  # noqa: PLC0415 - in the thread
+    from housemap.choose.house_problem import reach_of  # noqa: PLC0415 - in the thread
 
     if base is None or target.surface != "walls" or len(house.paints) > MOST_REACHED:
         return None

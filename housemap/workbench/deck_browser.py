@@ -6,10 +6,9 @@ from typing import Literal, get_args
 
 import numpy as np
 
-from housemap.choose.deck.charts import CHARTS, Chart, ChartName, Page, chart_of, used_pages
-from housemap.choose.deck.chips import Chips
-from housemap.choose.deck.ranking import Weighing
+from housemap.choose.chips import Chips
 from housemap.choose.paint_query import PaintQuery, parse_paint_query
+from housemap.choose.rank import Weighing
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.undertone import FAMILIES, Temperature
@@ -17,6 +16,7 @@ from housemap.errors import InputError
 from housemap.file.deck_file import DeckFile
 from housemap.model.house import Triple
 from housemap.study import Swatch
+from housemap.workbench.deck_charts import CHARTS, Chart, ChartName, Page, chart_of, used_pages
 
 Arrangement = Literal["hue", "value", "near-neutral", "list"]
 ARRANGEMENTS: tuple[Arrangement, ...] = (*CHARTS, "list")

@@ -4,11 +4,10 @@ from dataclasses import dataclass, replace
 from itertools import cycle
 from typing import TYPE_CHECKING
 
-from housemap.choose.deck.chips import Chips, all_chips
-from housemap.choose.deck.taking import take
+from housemap.choose.chips import Chips, all_chips, take
+from housemap.choose.schemes.card import reason
 from housemap.choose.schemes.compare import Compared, compared
 from housemap.choose.schemes.computed import computed_chips
-from housemap.choose.schemes.reasons import reason
 from housemap.choose.schemes.sets import Basis, ColourSet, alternatives, more_like, sets_around
 from housemap.model.edits import change
 from housemap.model.house import House, Paint, SurfacePaints

@@ -5,8 +5,8 @@ from threading import Event
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from housemap.choose.optimiser.background import Run
     from housemap.choose.optimiser.problem import Problem, Progress
+    from housemap.choose.optimiser.solve import Run
 
 
 class Searching:
@@ -23,7 +23,7 @@ class Searching:
 
     def __call__(self, problem: "Problem") -> "Iterator[Progress]":
         """How far the search has come, at last its answer; nothing once all was stopped."""
-        from housemap.choose.optimiser.background import Run  # noqa: PLC0415 - in the thread
+        from housemap.choose.optimiser.solve import Run  # noqa: PLC0415 - in the thread
 
         if self.stopped:
             return

@@ -9,10 +9,10 @@ from housemap.file.deck_file import DeckFile
 
 if TYPE_CHECKING:
     from housemap.checks import Report
-    from housemap.choose.deck.chips import Chips
+    from housemap.choose.chips import Chips
     from housemap.choose.optimiser.problem import Problem, Progress
-    from housemap.choose.palettes.palette import Palette
-    from housemap.choose.palettes.request import PaletteRequest
+    from housemap.choose.schemes.shortlist import PaletteRequest
+    from housemap.choose.schemes.suggestion import Palette
     from housemap.model.house import House
     from housemap.study import Swatch
 
@@ -82,8 +82,8 @@ def offers_of(
     search: "Stoppable",
 ) -> Iterator[Offers]:
     """Every palette as it comes; the last is told as not running, or says what is wrong."""
-    from housemap.choose.palettes.palette import palettes  # noqa: PLC0415 - in the thread
-    from housemap.choose.palettes.screened import screen  # noqa: PLC0415
+    from housemap.choose.schemes.shortlist import screen  # noqa: PLC0415
+    from housemap.choose.schemes.suggestion import palettes  # noqa: PLC0415 - in the thread
 
     offers = Offers(deck.name)
     try:
@@ -101,7 +101,7 @@ def offers_of(
 
 def chips_of(deck: DeckFile) -> "Chips":
     """The paints of a deck with their colours; a second for some thousand. Raises InputError."""
-    from housemap.choose.deck.chips import all_chips  # noqa: PLC0415 - in the thread
+    from housemap.choose.chips import all_chips  # noqa: PLC0415 - in the thread
     from housemap.deck.notation_deck import notation_deck  # noqa: PLC0415
     from housemap.file.deck_file import read_deck_file  # noqa: PLC0415
 

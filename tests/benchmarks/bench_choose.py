@@ -15,10 +15,9 @@ from dataclasses import dataclass
 from functools import partial
 from threading import Event, Timer
 
-from housemap.choose.optimiser.background import Run
 from housemap.choose.optimiser.best_completion import completions
 from housemap.choose.optimiser.problem import Problem, Progress, Solution
-from housemap.choose.optimiser.solve import solve
+from housemap.choose.optimiser.solve import Run, solve
 from tests.benchmarks.measuring import wall_seconds
 from tests.choose.support.problems import house, open_plan
 

@@ -9,10 +9,9 @@ import time
 from collections.abc import Callable
 
 from housemap.checks import Report, report_of
-from housemap.choose.deck.chips import Chips, all_chips
-from housemap.choose.deck.ranking import options_of, rank_deck
-from housemap.choose.rank import candidates
-from housemap.choose.sweep.trial import SurfaceTrial
+from housemap.choose.chips import Chips, all_chips
+from housemap.choose.rank import candidates, options_of, rank_deck
+from housemap.choose.surface_trial import SurfaceTrial
 from housemap.file import read_house
 from housemap.model.edits import paint_on
 from tests.benchmarks.measuring import show_ratios

@@ -19,7 +19,7 @@ from pathlib import Path
 import numpy as np
 from PIL import Image, ImageDraw
 
-from housemap.choose.deck.chips import Chips, all_chips
+from housemap.choose.chips import Chips, all_chips
 from housemap.choose.schemes.computed import computed_chips
 from housemap.choose.schemes.sets import Basis, sets_around
 from housemap.colorimetry.facts import colour_facts

@@ -11,13 +11,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from housemap.checks import Report, report_of
-from housemap.choose.deck.chips import Chips, all_chips
+from housemap.choose.chips import Chips, all_chips
 from housemap.choose.optimiser.problem import Problem, Progress
 from housemap.choose.optimiser.solve import solve
-from housemap.choose.palettes.palette import Palette, palettes
-from housemap.choose.palettes.request import PaletteRequest
-from housemap.choose.palettes.screened import screen
 from housemap.choose.schemes.house_rules import broken_wishes
+from housemap.choose.schemes.shortlist import PaletteRequest, screen
+from housemap.choose.schemes.suggestion import Palette, palettes
 from housemap.deck.notation_deck import notation_deck
 from housemap.file import read_house
 from housemap.model.house import House, Role, SurfacePaints

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from housemap.choose.deck.chips import Chips
+from housemap.choose.chips import Chips
 from housemap.choose.paint_query import FEWEST_NEAR, NEAR, PaintQuery, parse_paint_query
 from housemap.errors import InputError
 from housemap.model.house import Notation

@@ -5,9 +5,8 @@ from dataclasses import replace
 import pytest
 
 from housemap.checks import report_of
-from housemap.choose.deck.chips import all_chips
-from housemap.choose.deck.ranking import rank_deck
-from housemap.choose.rank import candidates, rank
+from housemap.choose.chips import all_chips
+from housemap.choose.rank import candidates, rank, rank_deck
 from housemap.deck.notation_deck import notation_deck
 from housemap.model.house import Brief, Notation, Paint, RoomBrief
 from tests.support.houses import small_house

@@ -6,8 +6,7 @@ from itertools import product
 import pytest
 
 from housemap.checks import report_of
-from housemap.choose.house_problem import problem_of
-from housemap.choose.reach import reach_of
+from housemap.choose.house_problem import problem_of, reach_of
 from housemap.model.edits import assign
 from housemap.model.house import House, SurfacePaints
 from tests.support.houses import grid_house, paint, small_house

@@ -7,7 +7,7 @@ import pytest
 
 from housemap.checks import CHECKS, Check, Finding, Report, check_of, report_of
 from housemap.checks.examples import two_rooms
-from housemap.choose.deck.chips import Chips, all_chips
+from housemap.choose.chips import Chips, all_chips
 from housemap.choose.remedies import Deck, Remedy, remedies_of, trials
 from housemap.colorimetry.difference import ucs_parts
 from housemap.deck.notation_deck import notation_deck

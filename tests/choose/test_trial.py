@@ -15,10 +15,9 @@ from housemap.checks.check import Listed, Scope
 from housemap.checks.finding import Place, plain_finding
 from housemap.checks.options import own_options
 from housemap.checks.pages.records import CLOSING
+from housemap.choose import option_costs
 from housemap.choose.rank import in_place
-from housemap.choose.sweep import costs
-from housemap.choose.sweep.group import GroupTrial
-from housemap.choose.sweep.trial import SurfaceTrial, best_of
+from housemap.choose.surface_trial import GroupTrial, SurfaceTrial, best_of
 from housemap.file import read_house
 from housemap.model.edits import accept, assign, paint_on
 from housemap.model.geometry import walls
@@ -96,7 +95,7 @@ def of_the_plan(plan: Plan, scope: Scope) -> Iterator[Finding]:
 @contextmanager
 def with_check(check: Check) -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
-        for module in (every, judging, costs):
+        for module in (every, judging, option_costs):
             patch.setattr(module, "CHECKS", (*every.CHECKS, check))
         patch.setitem(every._BY_ID, check.id, check)
         patch.setitem(report_of.__globals__["_RANK"], check.id, len(every.CHECKS))
@@ -159,17 +158,3 @@ def test_a_paint_on_many_surfaces_costs_what_its_report_says(
             if (table == "rooms" and key in rooms) or (table == "pairs" and {*key} & {*rooms})
         )
         assert found[row] == pytest.approx(sum(named), abs=0.1), paint
-
-
-def test_the_best_of_a_group_costs_least_of_all() -> None:
-    report = report_of(repainted_house(0))
-    rooms = tuple(list(report.house.rooms)[:4])
-    options = own_options([report.study.paint(paint) for paint in report.house.paints])
-    group = GroupTrial(report, rooms, "walls")
-    rows, least = group.best(options)
-    found = group.costs(options, deep=True)
-    assert least == pytest.approx(np.full(len(rows), found.min()))
-    assert int(found.argmin()) in rows
-    near, near_costs = group.best(options, 3.0)
-    assert {*near.tolist()} == {*np.flatnonzero(found <= found.min() + 3.0).tolist()}
-    assert near_costs == pytest.approx(np.sort(found[near]))

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from housemap.choose.deck.importing import read_paints
 from housemap.errors import InputError
+from housemap.workbench.deck_import import read_paints
 
 DATA = Path(__file__).parent / "data"
 

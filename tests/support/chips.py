@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 from skimage import color as skimage_color_module
 
-from housemap.choose.deck.chips import Chips, all_chips
+from housemap.choose.chips import Chips, all_chips
 from housemap.colorimetry.arrays import Floats
 from housemap.model.house import ColourSource, Lab, Paint
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from housemap.checks import report_of
-from housemap.choose.deck.ranking import rank_deck
+from housemap.choose.rank import rank_deck
 from housemap.colorimetry.facts import colour_facts
 from housemap.model.house import House
 from housemap.tui.house_screen import HouseScreen

@@ -4,7 +4,7 @@ import datetime as dt
 from dataclasses import replace
 
 from housemap.checks import causes_of, check_of
-from housemap.choose.deck.chips import all_chips
+from housemap.choose.chips import all_chips
 from housemap.choose.remedies import Deck, remedies_of
 from housemap.model.house import House, SurfacePaints
 from housemap.tui.tasks.choose import ChoosingPanel

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from housemap.choose.deck.chips import Chips, all_chips
+from housemap.choose.chips import Chips, all_chips
 from housemap.deck.notation_deck import notation_deck
 from housemap.file.deck_file import DeckFile
 from housemap.workbench.deck_browser import (

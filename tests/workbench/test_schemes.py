@@ -3,7 +3,7 @@
 import datetime as dt
 
 from housemap.checks import report_of
-from housemap.choose.deck.chips import all_chips
+from housemap.choose.chips import all_chips
 from housemap.choose.schemes.compare import with_scheme
 from housemap.model.edits import assign
 from housemap.model.house import House, Notation, Paint

@@ -4,18 +4,21 @@ Fine steps of its own hue, steps of 15 degrees elsewhere; light, middle and dark
 of a scheme ask for them. They are to be matched by a paint, or mixed.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from functools import cache
 from itertools import product
 
 import numpy as np
 
-from housemap.choose.deck.chips import Chips, all_chips
+from housemap.choose.chips import Chips, all_chips
 from housemap.choose.schemes.kinds import FULL_CIRCLE, hue_of
+from housemap.colorimetry import munsell, spectra, tinting
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.notation import written
+from housemap.colorimetry.spectra import GRID_NM
 from housemap.deck.notation_deck import luminance_factor
-from housemap.model.house import Notation, Paint
+from housemap.model.house import Notation, Paint, Reflectance
 from housemap.study import Swatch
 
 OWN_HUES = (-12.0, -6.0, 0.0, 6.0, 12.0)
@@ -54,3 +57,49 @@ def value_of(lrv: float) -> float:
 def _grey_scale() -> tuple[Floats, Floats]:
     values = np.linspace(0.0, 10.0, 1001)
     return values, np.array([luminance_factor(value) for value in values.tolist()])
+
+
+# Tints of a paint, each a paint of its own that is marked as computed.
+
+STEP = 0.5
+"""ASTM D1535 value: one step lighter or darker."""
+GREYER = 0.5
+"""Share of the paint that one step greyer leaves."""
+ASK = "ask for it to be mixed"
+ASSUMED = (
+    "computed by two-constant (Kubelka-Munk) mixing with a white of 92 % reflectance; that the"
+    " paint scatters as the white does is an assumption: sample it"
+)
+
+
+def tints(swatch: Swatch) -> Mapping[str, Paint]:
+    """Half and quarter strength, and a step lighter, darker and greyer, by what each is called.
+
+    Each is a paint without code, price or printed LRV.
+    """
+    reflectance = np.array(swatch.colour.reflectance)
+    made = {
+        "half strength": tinting.strength(reflectance, 0.5),
+        "quarter strength": tinting.strength(reflectance, 0.25),
+        "a step lighter": tinting.lighter(reflectance, _value, STEP),
+        "a step darker": tinting.darker(reflectance, _value, STEP),
+        "a step greyer": tinting.greyer(reflectance, swatch.colour.xyz100[1] / 100.0, GREYER),
+    }
+    return {what: _paint(swatch, what, values) for what, values in made.items()}
+
+
+def _paint(swatch: Swatch, what: str, reflectance: Floats) -> Paint:
+    own = swatch.entity
+    assert isinstance(own, Paint)
+    start, step = float(GRID_NM[0]), float(GRID_NM[1] - GRID_NM[0])
+    colour = Reflectance(start, step, tuple(np.round(reflectance, 4).tolist()))
+    name, derived = f"{own.name}, {what}", f"{what} of {own.name}; {ASK}"
+    plain = Paint(name, colour, derived=derived, notes=ASSUMED)
+    return replace(plain, coverage=own.coverage)
+
+
+def _value(reflectance: Floats) -> float:
+    """ASTM D1535 value."""
+    seen = spectra.to_xyz(reflectance[None], munsell.OBSERVED)
+    white = munsell.WHITE / spectra.white(munsell.OBSERVED)
+    return float(munsell.from_xyz(seen * white)[0, 1])

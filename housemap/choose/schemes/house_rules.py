@@ -24,7 +24,7 @@ from itertools import combinations, pairwise
 import numpy as np
 
 from housemap.checks.finding import SEVERITY_COST
-from housemap.choose.deck.chips import Chips
+from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Array, Pair
 from housemap.choose.schemes.kinds import Kind, aims_of
 from housemap.choose.schemes.sets import USUAL_COLOURS, distinct_colours

@@ -13,7 +13,7 @@ from typing import Literal, get_args
 
 import numpy as np
 
-from housemap.choose.deck.chips import Chips
+from housemap.choose.chips import Chips
 from housemap.choose.schemes.shape import TIERS, Part, trim_costs
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.undertone import NEUTRAL_TO, PURPLE_TO, WARM_TO

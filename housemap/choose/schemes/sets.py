@@ -13,7 +13,7 @@ from itertools import combinations
 
 import numpy as np
 
-from housemap.choose.deck.chips import Chips
+from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Pair, Problem, Solution
 from housemap.choose.optimiser.solve import solve
 from housemap.choose.schemes.kinds import (

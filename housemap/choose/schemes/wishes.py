@@ -13,7 +13,7 @@ from functools import cache
 import numpy as np
 
 from housemap.checks.finding import MOST_EXCESS, SEVERITY_COST
-from housemap.choose.deck.chips import Chips
+from housemap.choose.chips import Chips
 from housemap.colorimetry.arrays import Floats, Truths
 from housemap.model.house import STRENGTHS, Brief, Strength
 

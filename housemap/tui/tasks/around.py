@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING, ClassVar
 from textual.binding import BindingType
 from textual.message import Message
 
-from housemap.choose.schemes.card import AREAS, in_proportion
-from housemap.choose.schemes.reasons import strength_of
+from housemap.choose.schemes.card import AREAS, in_proportion, strength_of
 from housemap.tui.background import drop_work, work_beside
 from housemap.tui.commands import AROUND
 from housemap.tui.keys import bindings_of

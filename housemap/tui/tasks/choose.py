@@ -45,7 +45,7 @@ from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.checks import Report
-    from housemap.choose.reach import Reach
+    from housemap.choose.house_problem import Reach
     from housemap.colorimetry.difference import Difference
     from housemap.workbench.choosing import Ranks, Target
 

@@ -16,8 +16,8 @@ from housemap.tui.render.shades import Coat, colours_of
 
 if TYPE_CHECKING:
     from housemap.checks import Report
+    from housemap.choose.house_problem import Reach
     from housemap.choose.rank import Candidate
-    from housemap.choose.reach import Reach
     from housemap.colorimetry.difference import Difference
     from housemap.colorimetry.facts import ColourFacts
     from housemap.model.samples import Tried

@@ -5,10 +5,9 @@ from dataclasses import dataclass, field
 from math import ceil
 from typing import TYPE_CHECKING, NamedTuple
 
-from housemap.choose.deck import charts
-from housemap.choose.deck.chips import Chips, apart_under, shown_under
-from housemap.choose.deck.metameric_pairs import MetamericPair, is_measured
-from housemap.choose.sweep.effects import PaintEffect
+from housemap.choose.chips import Chips, apart_under, shown_under
+from housemap.choose.metameric_pairs import MetamericPair, is_measured
+from housemap.choose.surface_trial import PaintEffect
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.model.house import Lab, Light, Notation, Paint, Srgb, Triple, Xyz
 from housemap.study import Swatch
@@ -18,6 +17,7 @@ from housemap.tui.render.look import Look, text_on
 from housemap.tui.render.page import SWATCH, Line, Page, names_below, patch, side_by_side
 from housemap.tui.render.shades import Coat
 from housemap.tui.tasks.choose_drawing import findings_text
+from housemap.workbench import deck_charts
 from housemap.workbench.deck_browser import DeckBrowser
 from housemap.workbench.session import Session
 
@@ -357,7 +357,7 @@ class Sheet:
     """From, columns, label."""
 
 
-def sheet_of(page: charts.Page, width: int, height: int) -> Sheet:
+def sheet_of(page: deck_charts.Page, width: int, height: int) -> Sheet:
     """Lay a page out for a chart of so many columns and lines."""
     if not page.cells:
         return Sheet()
@@ -393,7 +393,7 @@ def per_line(width: int) -> int:
     return (width + 1) // CHIP
 
 
-def column_widths(page: charts.Page, room: int) -> list[int]:
+def column_widths(page: deck_charts.Page, room: int) -> list[int]:
     """Columns of the screen for each column of the page, more where cells hold many chips."""
     count = len(page.columns)
     most = [max((len(c) for (_, at), c in page.cells.items() if at == i), default=0)

@@ -9,8 +9,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.message import Message
 
-from housemap.choose.deck.chips import Chips, growing_chips
-from housemap.choose.deck.importing import read_paints
+from housemap.choose.chips import Chips, growing_chips
 from housemap.deck.columns import MEANINGS
 from housemap.deck.notation_deck import NAME, notation_deck
 from housemap.deck.reading import DeckReading
@@ -39,6 +38,7 @@ from housemap.tui.render.bars import head_line
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line, Page
+from housemap.workbench.deck_import import read_paints
 from housemap.workbench.folders import data_folder
 from housemap.workbench.session import Session
 

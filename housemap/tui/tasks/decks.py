@@ -12,12 +12,12 @@ from textual.message import Message
 from textual.widgets import Input
 
 from housemap.checks import CHECKS
-from housemap.choose.deck.deck_faults import deck_faults
-from housemap.choose.deck.metameric_pairs import metameric_pairs, nearest_of
-from housemap.choose.deck.ranking import Weighing, options_of, weigh
-from housemap.choose.deck.taking import take
+from housemap.choose.chips import take
+from housemap.choose.deck_faults import deck_faults
+from housemap.choose.metameric_pairs import metameric_pairs, nearest_of
+from housemap.choose.rank import Weighing, options_of, weigh
 from housemap.choose.remedies import Deck
-from housemap.choose.sweep.trial import SurfaceTrial
+from housemap.choose.surface_trial import SurfaceTrial
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.deck.notation_deck import NAME
 from housemap.deck.report import Oddity

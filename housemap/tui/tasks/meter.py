@@ -8,10 +8,8 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.widgets import Input, TextArea
 
-from housemap.choose.deck.chips import Chips
-from housemap.choose.deck.metameric_pairs import MetamericPair, Neighbour, nearest, nearest_of
-from housemap.choose.deck.meter_readings import Entry, Metered, metered
-from housemap.choose.deck.taking import take
+from housemap.choose.chips import Chips, take
+from housemap.choose.metameric_pairs import MetamericPair, Neighbour, nearest, nearest_of
 from housemap.colorimetry.facts import ColourFacts
 from housemap.deck.notation_deck import NAME
 from housemap.errors import EditError
@@ -35,6 +33,7 @@ from housemap.tui.task import Desk
 from housemap.tui.tasks.deck_drawing import lab_text, title_of
 from housemap.tui.tasks.deck_files import DeckGrown, grow_deck
 from housemap.workbench.deck_browser import DeckBrowser
+from housemap.workbench.meter_readings import Entry, Metered, metered
 from housemap.workbench.session import Edit, Session
 
 

@@ -8,7 +8,7 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 
-from housemap.choose.deck.metameric_pairs import PARTS, MetamericPair, metameric_pairs
+from housemap.choose.metameric_pairs import PARTS, MetamericPair, metameric_pairs
 from housemap.study import Swatch
 from housemap.tui.commands import BESIDE
 from housemap.tui.keys import bindings_of

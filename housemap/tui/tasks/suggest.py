@@ -25,8 +25,8 @@ from housemap.workbench.session import Session
 from housemap.workbench.suggesting import Offer, Offers, Part, offers_of
 
 if TYPE_CHECKING:
-    from housemap.choose.deck.chips import Chips
-    from housemap.choose.palettes.request import PaletteRequest
+    from housemap.choose.chips import Chips
+    from housemap.choose.schemes.shortlist import PaletteRequest
     from housemap.file.deck_file import DeckFile
     from housemap.workbench.suggesting import Offer, Offers
 
@@ -229,7 +229,7 @@ class ProposePanel(ListPanel):
             self._wish(replace(self.asked, chips=self.asked.chips ^ {part.chip}))
 
     def action_scope(self) -> None:
-        from housemap.choose.palettes.request import usual_paints  # noqa: PLC0415 - it is there by now
+        from housemap.choose.schemes.shortlist import usual_paints  # noqa: PLC0415 - it is there by now
 
         keep = frozenset[str]() if self.asked.keep is None else None
         paints = usual_paints(self.session.house, keep)
@@ -281,7 +281,7 @@ class SuggestTask(Task):
         keep: frozenset[str] | None = frozenset(), paints: int | None = None,
     ) -> None:  # fmt: skip
         """Open the panel and look for palettes: of all rooms, unless some are kept."""
-        from housemap.choose.palettes.request import (  # noqa: PLC0415 - when first needed
+        from housemap.choose.schemes.shortlist import (  # noqa: PLC0415 - when first needed
             PaletteRequest,
             usual_paints,
         )

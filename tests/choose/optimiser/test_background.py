@@ -9,9 +9,8 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from housemap.choose.optimiser.background import Run
 from housemap.choose.optimiser.problem import Problem, Solution
-from housemap.choose.optimiser.solve import solve
+from housemap.choose.optimiser.solve import Run, solve
 from housemap.errors import InputError
 from tests.choose.support.problems import house, open_plan
 

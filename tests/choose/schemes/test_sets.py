@@ -6,11 +6,10 @@ import random
 import numpy as np
 import pytest
 
-from housemap.choose.deck.chips import Chips, all_chips
-from housemap.choose.schemes.card import card
+from housemap.choose.chips import Chips, all_chips
+from housemap.choose.schemes.card import card, reason
 from housemap.choose.schemes.computed import computed_chips
 from housemap.choose.schemes.kinds import KINDS, Kind
-from housemap.choose.schemes.reasons import reason
 from housemap.choose.schemes.sets import (
     Basis,
     alternatives,

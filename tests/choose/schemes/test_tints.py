@@ -2,8 +2,8 @@
 
 import pytest
 
-from housemap.choose.deck.chips import all_chips
-from housemap.choose.schemes.tints import ASK, tints
+from housemap.choose.chips import all_chips
+from housemap.choose.schemes.computed import ASK, tints
 from housemap.model.house import Notation, Paint
 from housemap.study import Swatch
 

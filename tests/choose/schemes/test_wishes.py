@@ -2,7 +2,7 @@
 
 import pytest
 
-from housemap.choose.deck.chips import all_chips
+from housemap.choose.chips import all_chips
 from housemap.choose.schemes.wishes import (
     BROKEN,
     NOT_LIKED,

@@ -3,7 +3,7 @@
 import random
 from dataclasses import replace
 
-from housemap.choose.deck.chips import all_chips
+from housemap.choose.chips import all_chips
 from housemap.model.house import Brief, House, Paint, Role, RoomBrief, SurfacePaints
 from tests.support.chips import random_paints
 from tests.support.houses import grid_house

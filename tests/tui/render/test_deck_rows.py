@@ -4,10 +4,9 @@ from itertools import combinations
 
 import pytest
 
-from housemap.choose.deck.chips import all_chips
-from housemap.choose.deck.metameric_pairs import MetamericPair, metameric_pairs, nearest
-from housemap.choose.deck.meter_readings import metered
-from housemap.choose.sweep.effects import PaintEffect
+from housemap.choose.chips import all_chips
+from housemap.choose.metameric_pairs import MetamericPair, metameric_pairs, nearest
+from housemap.choose.surface_trial import PaintEffect
 from housemap.deck.sources import read_bytes
 from housemap.file.deck_file import DeckFile
 from housemap.model.house import Reflectance
@@ -31,6 +30,7 @@ from housemap.tui.tasks.deck_files import fault_rows, intake_rows
 from housemap.tui.tasks.meter import MeterView, meter_rows
 from housemap.tui.tasks.side_by_side import BesideView, beside_rows
 from housemap.workbench.deck_browser import DeckBrowser
+from housemap.workbench.meter_readings import metered
 from tests.support.chips import chips_of, random_paints
 
 LOOKS = [Look(), Look(DARK, ASCII), Look(NO_GREYS, UNICODE)]

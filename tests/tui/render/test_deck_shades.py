@@ -3,7 +3,7 @@
 import pytest
 
 from housemap.checks import report_of
-from housemap.choose.deck.chips import all_chips
+from housemap.choose.chips import all_chips
 from housemap.model.house import House, Light
 from housemap.tui.render.shades import shades_of
 from housemap.tui.tasks.deck_drawing import DeckShades, falling

@@ -4,7 +4,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from housemap.choose.deck.charts import Page
 from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
 from housemap.tui.render.shades import Coat
@@ -20,6 +19,7 @@ from housemap.tui.tasks.deck_drawing import (
     sheet_of,
     strip_row,
 )
+from housemap.workbench.deck_charts import Page
 
 LOOKS = [Look(), Look(DARK, ASCII), Look(NO_GREYS, UNICODE)]
 

@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from housemap.choose.palettes.request import PaletteRequest
+from housemap.choose.schemes.shortlist import PaletteRequest
 from housemap.tui.tasks.suggest import asked_text, proportions
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from housemap.checks import check_of
-from housemap.choose.deck.chips import Chips
+from housemap.choose.chips import Chips
 from housemap.colorimetry import spaces, spectra
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000

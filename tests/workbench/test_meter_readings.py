@@ -5,8 +5,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from housemap.choose.deck.meter_readings import metered
 from housemap.model.house import Lab, Notation, Reflectance, Xyz
+from housemap.workbench.meter_readings import metered
 from tests.support.chips import reference_de00
 
 SPECTRUM = "\n".join(f"{nm} {0.3 + nm / 5000:.4f}" for nm in range(400, 710, 10))

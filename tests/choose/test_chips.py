@@ -3,7 +3,7 @@
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from housemap.choose.deck.chips import BLOCK, all_chips, growing_chips
+from housemap.choose.chips import BLOCK, all_chips, growing_chips
 from housemap.deck.notation_deck import notation_deck
 from housemap.model.house import Lab, Srgb
 from tests.support.chips import paints_of, random_paints

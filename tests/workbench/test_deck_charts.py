@@ -5,16 +5,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from housemap.choose.deck.charts import (
+from housemap.choose.chips import all_chips
+from housemap.colorimetry.arrays import Floats
+from housemap.deck.notation_deck import notation_deck
+from housemap.workbench.deck_charts import (
     CHARTS,
     ChartName,
     chart_of,
     hue_bins,
     used_pages,
 )
-from housemap.choose.deck.chips import all_chips
-from housemap.colorimetry.arrays import Floats
-from housemap.deck.notation_deck import notation_deck
 
 NOTATION = all_chips(notation_deck())
 ROWS = np.arange(len(NOTATION))

@@ -4,7 +4,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from housemap.choose.deck.metameric_pairs import spread
+from housemap.choose.metameric_pairs import spread
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.deck.typed import Reading, mean_reading, parse_reading
 from housemap.errors import InputError

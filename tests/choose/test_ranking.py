@@ -4,10 +4,8 @@ import pytest
 
 from housemap.checks import Report, report_of
 from housemap.checks.examples import two_rooms
-from housemap.choose.deck.chips import Chips, all_chips
-from housemap.choose.deck.ranking import MOST, rank_deck
-from housemap.choose.deck.taking import take
-from housemap.choose.rank import in_place
+from housemap.choose.chips import Chips, all_chips, take
+from housemap.choose.rank import MOST, in_place, rank_deck
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import EditError
 from housemap.file import read_house

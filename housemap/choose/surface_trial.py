@@ -8,6 +8,7 @@ the other side of it).
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from math import isnan
 
 import numpy as np
 
@@ -15,26 +16,112 @@ from housemap.checks import Finding, Report
 from housemap.checks.counting import acceptance_of
 from housemap.checks.judging import Subject, as_it_is
 from housemap.checks.options import PaintOptions, PairOptions, RoomOptions
-from housemap.choose.deck.chips import Chips
-from housemap.choose.schemes.wishes import wish_costs, wishes_of
-from housemap.choose.sweep.costs import (
+from housemap.choose.chips import Chips
+from housemap.choose.option_costs import (
     CostTable,
     compared_costs,
     is_around,
     is_compared,
     is_in,
     pair_costs,
+    room_costs,
     view_costs,
     walls_costs,
 )
-from housemap.choose.sweep.effects import Effects, still_possible
+from housemap.choose.schemes.wishes import wish_costs, wishes_of
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.harmony import harmony
 from housemap.light.room_scene import why_not
 from housemap.light.trial import Response
-from housemap.model.house import House
+from housemap.model.house import House, Surface
 from housemap.study import Study, Swatch
 from housemap.study.colours import colours_of
+
+ROUND_OFF = 6
+"""Decimals of a cost; what differs by less costs the same."""
+
+
+def still_possible(at_least: Floats, known: Floats, most: int, within: float = 0.0) -> int:
+    """How many paints may be among the `most` best, or cost at most `within` more than those.
+
+    `at_least` is what each costs at least, rising; `known` what the first of them really cost.
+    """
+    if len(known) < most:
+        return min(most, len(at_least))
+    last = np.partition(np.round(known, ROUND_OFF), most - 1)[most - 1]
+    return int(np.searchsorted(np.round(at_least, ROUND_OFF), last + within, "right"))
+
+
+@dataclass(frozen=True, slots=True)
+class PaintEffect:
+    """What one paint does on a surface."""
+
+    parts: Mapping[str, float]
+    """What each check costs in findings that name the room, by check id; the dearest first."""
+    findings_after: int
+    """Of the whole house."""
+    harmony: float | None
+    """Mean Ou & Luo harmony with the other wall colours in view; None where there is none."""
+    wishes: float = 0.0
+    """What wishes of the client cost that it breaks; beside the findings."""
+
+    @property
+    def cost(self) -> float:
+        return sum(self.parts.values()) + self.wishes
+
+
+@dataclass(frozen=True, eq=False)
+class Effects:
+    """Of n paints, a row each."""
+
+    parts: Mapping[str, Floats]
+    """What each check costs in findings that name the room, by check id."""
+    findings: Indices
+    """Of the whole house."""
+    harmony: Floats
+    """Mean Ou & Luo harmony with the other wall colours in view; nan where there is none."""
+    wishes: Floats
+    """What wishes of the client cost that a paint breaks."""
+
+    def __len__(self) -> int:
+        return len(self.findings)
+
+    @cached_property
+    def cost(self) -> Floats:
+        return np.asarray(sum(self.parts.values(), self.wishes))
+
+    def order(self) -> Indices:
+        """Rows by cost, then the fewer findings, then the better harmony, then as they stand."""
+        pleasing = np.where(np.isnan(self.harmony), 0.0, self.harmony)
+        return np.lexsort((-pleasing, self.findings, np.round(self.cost, ROUND_OFF)))
+
+    def rows(self, rows: Indices) -> "Effects":
+        parts = {check: cost[rows] for check, cost in self.parts.items()}
+        return Effects(parts, self.findings[rows], self.harmony[rows], self.wishes[rows])
+
+    def joined(self, more: "Effects") -> "Effects":
+        """These paints and more."""
+        none, others = np.zeros(len(self)), np.zeros(len(more))
+        parts = {
+            check: np.concatenate([self.parts.get(check, none), more.parts.get(check, others)])
+            for check in {**self.parts, **more.parts}
+        }
+        findings = np.concatenate([self.findings, more.findings])
+        harmony = np.concatenate([self.harmony, more.harmony])
+        return Effects(parts, findings, harmony, np.concatenate([self.wishes, more.wishes]))
+
+    def row(self, row: int) -> PaintEffect:
+        pleasing = float(self.harmony[row])
+        parts = {check: float(cost[row]) for check, cost in self.parts.items() if cost[row]}
+        return PaintEffect(
+            dict(sorted(parts.items(), key=lambda part: -part[1])),
+            int(self.findings[row]),
+            None if isnan(pleasing) else pleasing,
+            float(self.wishes[row]),
+        )
+
+
+# The trial
 
 AT_ONCE = 640
 """Paints that are judged in all lights at a time."""
@@ -233,3 +320,37 @@ def best_of(trial: SurfaceTrial, paints: PaintOptions, most: int) -> Best:
     order, known = judged.order()[:most], plain.cost.copy()
     known[promising[: len(judged)]] = judged.cost
     return Best(promising[order], judged.rows(order), len(judged), known)
+
+
+# One paint on the same surface of several rooms
+
+
+@dataclass(frozen=True, eq=False)
+class GroupTrial:
+    """The same surface of some rooms, always in one paint."""
+
+    report: Report
+    rooms: tuple[str, ...]
+    surface: Surface
+
+    def costs(self, paints: PaintOptions, *, deep: bool) -> Floats:
+        """What the rooms, and the pairs that they are in, cost with each of the paints: (n,).
+
+        Without `deep` no cost is above the paint's real one.
+        """
+        study, costs = self.report.study, np.zeros(len(paints))
+        tried = {room: lit.options(paints, deep=deep) for room, lit in self._surfaces.items()}
+        for room in tried.values():
+            costs += room_costs(study, room, deep=deep).cost[:, 0]
+        for key, pair in study.pairs.items():
+            mine = [room for room in key if room in tried]
+            if not mine:
+                continue
+            one, rest = tried[mine[0]], pair.other(mine[0])
+            other = tried.get(rest) or as_it_is(study, rest, deep=deep)
+            costs += pair_costs(self.report, one, other, together=rest in tried).cost[:, 0]
+        return costs
+
+    @cached_property
+    def _surfaces(self) -> Mapping[str, LitSurface]:
+        return {room: LitSurface(self.report.study, room, self.surface) for room in self.rooms}

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from housemap.choose.deck.chips import all_chips
-from housemap.choose.deck.metameric_pairs import metameric_pairs, nearest, spread
+from housemap.choose.chips import all_chips
+from housemap.choose.metameric_pairs import metameric_pairs, nearest, spread
 from housemap.colorimetry import spaces, spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.facts import colour_facts

@@ -1,7 +1,10 @@
-"""The paints of a deck with their colours, a row each, made in blocks so that nobody waits."""
+"""The paints of a deck with their colours, a row each; and how one is taken into a house.
+
+Colours are made in blocks, so that nobody waits.
+"""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
@@ -14,7 +17,8 @@ from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.colorimetry.strength import strengths
 from housemap.light.as_seen import eye_in
 from housemap.light.surface_light import Lit, lit_as
-from housemap.model.house import Paint
+from housemap.model.edits import change, free_id, put
+from housemap.model.house import House, Paint
 from housemap.study import Swatch
 from housemap.study.colours import Colours, colours_of
 
@@ -166,3 +170,36 @@ def apart_under(light: Lit, surface: str, reflectance: Floats) -> Floats:
     """CIEDE2000 of each reflectance (n, 41) from each as they look on a surface: (n, n)."""
     lab100 = spaces.xyz_to_lab(screen_xyz(light, surface, reflectance), spaces.SRGB_WHITE)
     return ciede2000(lab100[:, np.newaxis], lab100)
+
+
+# Into a house
+
+
+def take(house: House, deck_id: str, paint: Paint, deck: str = "") -> tuple[House, str]:
+    """The house with the paint, and the id that it has there.
+
+    An equal paint of the house is not taken twice; another paint that has this id keeps it.
+    `deck` is what the paint says it comes from where it does not say so itself.
+    """
+    taken = replace(paint, deck=paint.deck or deck)
+    for own_id, own in house.paints.items():
+        if own == taken:
+            return house, own_id
+    new_id = free_id(deck_id, house.paints, "paint")
+    return put(house, "paints", new_id, taken), new_id
+
+
+def take_all(
+    house: House, paints_of_deck: Mapping[str, Paint], deck: str = ""
+) -> tuple[House, Mapping[str, str]]:
+    """The house with many paints, each as `take` takes it; and its id there by id in the deck."""
+    paints = dict(house.paints)
+    known = {own: own_id for own_id, own in reversed(paints.items())}  # the first, as `take` does
+    ids: dict[str, str] = {}
+    for deck_id, paint in paints_of_deck.items():
+        taken = replace(paint, deck=paint.deck or deck)
+        if taken not in known:
+            known[taken] = free_id(deck_id, paints, "paint")
+            paints[known[taken]] = taken
+        ids[deck_id] = known[taken]
+    return change(house, paints=paints), ids

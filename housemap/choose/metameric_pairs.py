@@ -6,7 +6,7 @@ from typing import Literal
 
 import numpy as np
 
-from housemap.choose.deck.chips import Chips
+from housemap.choose.chips import Chips
 from housemap.choose.paint_query import near_rows
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts

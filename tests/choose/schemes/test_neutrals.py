@@ -6,7 +6,7 @@ All ten neutrals in five houses: `python -m tests.benchmarks.neutrals`.
 import pytest
 
 from housemap.checks import report_of
-from housemap.choose.deck.chips import all_chips
+from housemap.choose.chips import all_chips
 from housemap.choose.schemes.house_rules import broken_wishes
 from housemap.deck.notation_deck import notation_deck
 from tests.benchmarks.neutrals import EIGHT, above_a_note, bare, suggestion, with_roles

@@ -5,7 +5,7 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from housemap.choose.deck.taking import take, take_all
+from housemap.choose.chips import take, take_all
 from housemap.model.edits import put
 from housemap.model.house import House
 from tests.support.chips import random_paints

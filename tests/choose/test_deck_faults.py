@@ -2,8 +2,8 @@
 
 import numpy as np
 
-from housemap.choose.deck.chips import all_chips
-from housemap.choose.deck.deck_faults import (
+from housemap.choose.chips import all_chips
+from housemap.choose.deck_faults import (
     NEAR_EQUAL,
     WINDOW,
     deck_faults,

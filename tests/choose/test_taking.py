@@ -5,7 +5,7 @@ from dataclasses import replace
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from housemap.choose.deck.taking import take
+from housemap.choose.chips import take
 from housemap.model.house import House, Paint, Srgb
 from housemap.model.validation import problems
 from tests.support.strategies import ids, paints

@@ -11,15 +11,13 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from housemap.checks import report_of
-from housemap.choose.deck.chips import all_chips
-from housemap.choose.deck.ranking import options_of
+from housemap.choose.chips import all_chips
 from housemap.choose.optimiser.problem import Problem, Progress
 from housemap.choose.optimiser.solve import solve
-from housemap.choose.palettes.palette import Palette, palettes
-from housemap.choose.palettes.request import PaletteRequest
-from housemap.choose.palettes.screened import APART, Screened, screen
-from housemap.choose.palettes.trim import best_trim
-from housemap.choose.sweep.group import GroupTrial
+from housemap.choose.rank import options_of
+from housemap.choose.schemes.shortlist import APART, PaletteRequest, Screened, screen
+from housemap.choose.schemes.suggestion import Palette, best_trim, palettes
+from housemap.choose.surface_trial import GroupTrial
 from housemap.colorimetry.facts import colour_facts
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import EditError, InputError

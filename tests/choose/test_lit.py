@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from housemap.checks import report_of
-from housemap.choose.deck.chips import apart_under, shown_under
+from housemap.choose.chips import apart_under, shown_under
 from housemap.light.room_scene import LightName
 from housemap.light.surface_light import Lit
 from housemap.model.house import Notation

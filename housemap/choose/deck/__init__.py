@@ -1,1 +1,0 @@
-"""Choosing from a deck of thousands: its paints with their colours, searched and compared."""
