@@ -52,6 +52,11 @@ class Undertone:
     chroma: float
     temperature: Temperature
 
+    @property
+    def words(self) -> str:
+        """The name as screens and papers show it: in British spelling."""
+        return self.name.replace("gray", "grey")
+
 
 class _Blocks(NamedTuple):
     limits: Floats

@@ -21,8 +21,8 @@ Keymap = Mapping[str, tuple[str, ...]]
 ANY, HOUSE, MAP, WALK, PLACES = "any", "house", "map", "walk", "places"
 LIST, PAGE, FORM, SURVEY, ASKING, FINDER = "list", "page", "form", "survey", "asking", "finder"
 CHOOSING, FINDINGS, FINDING, CHECKS = "choosing", "findings", "finding", "checks"
-DECK, CHART, SHELF, BESIDE, INTAKE, METER, HELP = (
-    "deck", "chart", "shelf", "beside", "intake", "meter", "help",
+DECK, CHART, SHELF, BESIDE, INTAKE, NEW_PAINT, HELP = (
+    "deck", "chart", "shelf", "beside", "intake", "new-paint", "help",
 )  # fmt: skip
 PARTS, FILLING, PROPOSING, SAMPLES = "parts", "filling", "proposing", "samples"
 SCHEDULE, BOARD, LIGHT, START = "schedule", "board", "light", "start"
@@ -190,7 +190,7 @@ _MOVES: tuple[Command, ...] = (
         Use((LIGHT,), "Go to the light of the next room", "next room"),
         Use((SCHEDULE,), "Go to the next part", "next part"),
         Use((FORM,), "Go to the next field"),
-        Use((METER,), "Go from the readings to the name, and back", "name"),
+        Use((NEW_PAINT,), "Go to the other field", "next field"),
         Use((SURVEY,), "Finish the word; on an empty line go to the next room", "finish word"),
     ), "next(1)", daily=True),
     Command("previous", ("shift+tab",), "previous", MOVE, (
@@ -201,7 +201,7 @@ _MOVES: tuple[Command, ...] = (
         Use((LIGHT,), "Go to the light of the previous room"),
         Use((SCHEDULE,), "Go to the part before"),
         Use((FORM,), "Go to the previous field"),
-        Use((METER,), "Go from the name to the readings, and back"),
+        Use((NEW_PAINT,), "Go back to the other field"),
         Use((SURVEY,), "On an empty line go to the previous room"),
     ), "next(-1)"),
     Command("back", ("escape",), "back", MOVE, (
@@ -212,7 +212,7 @@ _MOVES: tuple[Command, ...] = (
         Use((FILLING, PROPOSING, AROUND, SCHEMES), "Go back without a change", "back"),
         Use((DECK,), "Show all paints again; then go back", "back"),
         Use((INTAKE,), "Go back without keeping the paints", "back"),
-        Use((FORM, SURVEY, METER), "Go back; what is typed is kept", "back"),
+        Use((FORM, SURVEY, NEW_PAINT), "Go back; what is typed is kept", "back"),
         Use((SETTLING,), "Decide later, and save nothing", "later"),
         Use((REVISIONS,), "Go back to the house as it is", "back"),
         Use((ASKING, FINDER), "Close this without doing anything", "back"),
@@ -255,7 +255,7 @@ _ENTRIES: tuple[Command, ...] = (
         Use((HOUSE,), "Add rooms, openings, windows and lamps by typing", "measure, add",
             "survey.open"),
         Use((CHOOSING,), "Add a paint: a typed colour, a hex, a meter reading", "add a paint",
-            "decks.read_meter"),
+            "decks.add_paint"),
         Use((DECK,), "Add a paint: a typed colour, a hex, a meter reading", "add a paint",
             "add_paint"),
         Use((PARTS,), "Add another of this kind", "new"),
@@ -351,7 +351,7 @@ _TASKS: tuple[Command, ...] = (
     Command("around", ("b",), "around a paint", PAINTS, (
         Use((HOUSE,), "Build a set of colours around the paint here", "build around", "around.open",
             has_rooms),
-        Use((DECK,), "Show only paints near this one, or all again", "near this"),
+        Use((DECK,), "Build a set of colours around this paint", "build around", "", has_rooms),
     )),
     Command("schemes", ("m",), "schemes", COLOUR, (
         Use((HOUSE,), "Compare schemes of the house, and take one", "schemes", "schemes.open",
@@ -428,7 +428,7 @@ _TASKS: tuple[Command, ...] = (
         Use((HOUSE,), "Save the house", "save", "files.save", None),
         Use((SCHEDULE,), "Write the schedule for a reader, to a file", "write a file"),
         Use((FORM,), "Save the form as one edit", "save"),
-        Use((METER,), "Keep it as a paint of the house", "keep as paint"),
+        Use((NEW_PAINT,), "Keep it as a paint of the house", "keep as paint"),
     ), daily=True, names=("export", "print", "pdf", "write")),
     Command("take-back", ("ctrl+t",), "take back", EDIT, (
         Use((SURVEY,), "Take back what was added last", "take back", "", can_undo),
@@ -489,10 +489,8 @@ _BY_NAME: tuple[Command, ...] = (
              contexts=(DECK,)),
     _by_name("deck-order", PAINTS, "Order the list by hue, lightness, name or fit", "order",
              contexts=(DECK,), when=None),
-    _by_name("deck-warmth", PAINTS, "Show only warm, neutral or cool paints, or all", "warmth",
-             contexts=(DECK,), when=None),
-    _by_name("deck-undertone", PAINTS, "Show only one family of undertones, or all", "undertone",
-             contexts=(DECK,), when=None),
+    _by_name("deck-near", PAINTS, "Show only paints near this one, or all again", "near",
+             "like this", contexts=(DECK,), when=None),
     _by_name("deck-unpick", PAINTS, "Put all picked paints back", "unpick", contexts=(DECK,),
              when=None),
     _by_name("side-by-side", PAINTS, "Lay the picked paints side by side", "side_by_side",
@@ -502,12 +500,9 @@ _BY_NAME: tuple[Command, ...] = (
     _by_name("deck-file", PAINTS, "Open the paints of any deck or house file", "file",
              contexts=(SHELF,), when=None),
     _by_name("add-paint", PAINTS, "Add a paint: a typed colour, a hex, a meter reading",
-             "decks.read_meter", "add a paint", "new paint", "hex", "meter", when=None),
+             "decks.add_paint", "add a paint", "new paint", "hex", "meter", when=None),
     _by_name("keep-finish", PAINTS, "Keep it as a finish: a floor, a tile, a top, a cloth",
-             "finish", contexts=(METER,), when=None),
-    _by_name("measured-under", PAINTS, "Change the light of readings that name none",
-             "measured_under", contexts=(METER,), when=None),
-    _by_name("clear", PAINTS, "Begin with an empty form", "clear", contexts=(METER,), when=None),
+             "finish", contexts=(NEW_PAINT,), when=None),
     _by_name("save-as", FILE, "Save the house under another name", "files.save_as", when=None),
     _by_name("revisions", FILE, "List the earlier saves of this house", "share.open_revisions",
              "history", "version", "earlier", when=None),
@@ -552,13 +547,15 @@ RENAMED: Mapping[str, str] = {
     "surface-trim": "trim", "surface-doors": "doors", "choose-accent": "one-wall",
     "survey": "new", "parts": "edit", "fill": "advice", "reading": "add-paint", "tick": "mark",
     "palette": "find", "deck-take": "more", "deck-put": "open", "deck-search": "search",
-    "search-paints": "search", "deck-arrange": "view", "deck-near": "around", "deck-pick": "mark",
+    "search-paints": "search", "deck-arrange": "view", "deck-pick": "mark",
     "deck-beside": "side-by-side", "deck-shelf": "decks", "deck-propose": "advice",
     "form-take": "save", "schedule-write": "save", "remedy": "open", "finding-open": "open",
     "limit": "edit", "exact": "view", "go-through": "through", "pick": "next-surface",
     "pick-before": "previous-surface", "look-left": "turn-left", "look-right": "turn-right",
     "survey-take-back": "take-back", "meter-paint": "save", "meter-finish": "keep-finish",
-    "meter-light": "measured-under", "meter-clear": "clear", "shelf-file": "deck-file",
+    "meter-light": "add-paint", "meter-clear": "add-paint", "measured-under": "add-paint",
+    "clear": "add-paint", "shelf-file": "deck-file", "deck-warmth": "search",
+    "deck-undertone": "search",
     "shelf-bring": "new", "give-up": "back", "walk-choose": "open",
     "finding-why": "findings", "fill-stop": "stop", "offer-stop": "stop",
 }  # fmt: skip

@@ -11,7 +11,6 @@ from housemap.choose.paint_query import PaintQuery, parse_paint_query
 from housemap.choose.rank import Weighing
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.cielab_difference import ciede2000
-from housemap.colorimetry.undertone import FAMILIES, Temperature
 from housemap.errors import InputError
 from housemap.file.deck_file import DeckFile
 from housemap.model.house import Triple
@@ -22,11 +21,8 @@ Arrangement = Literal["hue", "value", "near-neutral", "list"]
 ARRANGEMENTS: tuple[Arrangement, ...] = (*CHARTS, "list")
 Order = Literal["hue", "lightness", "name", "deck", "cost"]
 ORDERS: tuple[Order, ...] = get_args(Order)
-ANY = ""
-"""Stands for no filter."""
 MOST_PICKED = 6
 MIDDLE_VALUE = 6.0
-TEMPERATURES: tuple[str, ...] = (ANY, *get_args(Temperature))
 
 
 @dataclass(slots=True)
@@ -124,21 +120,10 @@ class DeckBrowser:
             return
         chip = self.swatch_of(self.near)
         near = found.near or (chip.colour.lab100 if chip else None)
-        self._ask(replace(found, family=self.query.family, temperature=self.query.temperature,
-                          near=near))  # fmt: skip
+        self._ask(replace(found, near=near))
         self.fault = found.unknown_word(self.chips) if self.done else ""
         if len(self.rows) and (found.near or found.remoteness(self.chips).any()):
             self.choose(int(self.query.rows(self.chips)[0]))
-
-    def next_temperature(self) -> None:
-        at = TEMPERATURES.index(self.query.temperature)
-        self._ask(replace(self.query, temperature=TEMPERATURES[(at + 1) % len(TEMPERATURES)]))
-
-    def next_family(self) -> None:
-        """Ask for the next undertone family that the deck has."""
-        there = (ANY, *(f for f in FAMILIES if f in set(self.chips.families)))
-        at = there.index(self.query.family) if self.query.family in there else 0
-        self._ask(replace(self.query, family=there[(at + 1) % len(there)]))
 
     def turn_near(self) -> None:
         """Ask for what is near the chosen chip, or no longer."""

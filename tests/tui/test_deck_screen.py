@@ -149,12 +149,21 @@ async def test_arrows_move_over_the_chart_and_the_list() -> None:
 
 async def test_near_this_one_keeps_what_is_near() -> None:
     async with deck_open("notation") as (app, screen, pilot):
-        await pilot.press("b")
+        await run_command(app, pilot, "deck-near")
         await pilot.pause()
         assert 24 <= len(screen.browser.rows) < 200
         assert "near" in screen_text(app)
-        await pilot.press("b")
+        await run_command(app, pilot, "deck-near")
         assert len(screen.browser.rows) == 4732
+
+
+async def test_a_set_is_built_around_the_chosen_paint() -> None:
+    async with deck_open("notation", size=(160, 48)) as (app, screen, pilot):
+        assert screen.browser.swatch
+        name = screen.browser.swatch.name
+        await pilot.press("b")
+        await until_shown(app, pilot, f"Around {name}")
+        await until_shown(app, pilot, "set 1 of")
 
 
 async def test_one_key_lists_the_paints_that_do_best_on_the_chosen_surface() -> None:
@@ -257,7 +266,7 @@ async def test_a_house_without_rooms_has_decks_too() -> None:
 async def test_every_size_shows_something_and_holds(size: tuple[int, int]) -> None:
     async with deck_open() as (app, screen, pilot):
         await pilot.resize_terminal(*size)
-        for key in ("v", "down", "v", "v", "right", "v", "down", "x", "b"):
+        for key in ("v", "down", "v", "v", "right", "v", "down", "x"):
             await pilot.press(key)
         assert app.screen is screen
         await pilot.resize_terminal(100, 30)

@@ -47,7 +47,7 @@ def test_what_the_user_chose_stays_chosen_while_the_deck_grows() -> None:
 
 STEPS = st.lists(
     st.sampled_from(
-        ["arrange", "order", "warmth", "family", "near", "page", "back", "pick", "search 5y",
+        ["arrange", "order", "near", "page", "back", "pick", "search 5y",
          "search lrv>50", "search nothing has this", "nothing", "narrow", "wide"]
     ),
     max_size=25,
@@ -62,8 +62,7 @@ def do(desk: DeckBrowser, step: str) -> None:
             desk.set_narrow(narrow=width == "narrow")
         case _:
             {
-                "arrange": desk.arrange, "order": desk.next_order, "warmth": desk.next_temperature,
-                "family": desk.next_family, "near": desk.turn_near,
+                "arrange": desk.arrange, "order": desk.next_order, "near": desk.turn_near,
                 "page": lambda: desk.turn_page(1), "back": lambda: desk.turn_page(-1),
                 "pick": desk.pick, "nothing": desk.ask_nothing,
             }[step]()  # fmt: skip

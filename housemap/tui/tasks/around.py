@@ -8,6 +8,7 @@ from textual.binding import BindingType
 from textual.message import Message
 
 from housemap.choose.schemes.card import AREAS, in_proportion, strength_of
+from housemap.study import Swatch
 from housemap.tui.background import drop_work, work_beside
 from housemap.tui.commands import AROUND
 from housemap.tui.keys import bindings_of
@@ -71,7 +72,7 @@ def colour_rows(one: "SetColour", line: Line) -> Sequence[Row]:
     swatch = one.swatch
     lead = (line.mark(), patch(_coat(one), SWATCH, line.look), line.run(" "))
     below = (line.run(" "), patch(_coat(one), SWATCH, line.look), line.run(" "))
-    facts = f"{swatch.colour.undertone.name}, {strength_of(swatch)}"
+    facts = f"{swatch.colour.undertone.words}, {strength_of(swatch)}"
     return (
         line.row(lead, f"{one.part}: {plain(swatch.name)}", f"LRV {swatch.lrv:.0f}", strong=True),
         line.row(below, facts, swatch.colour.notation.text, quiet=True),
@@ -179,8 +180,12 @@ class AroundTask(Task):
         if report is None or paint not in report.house.paints:
             self.say("The paints are still being computed. Press b again in a moment.")
             return
-        neutral, house = report.study.paint(paint), session.house
-        self.desk.open_panel(AroundPanel(session, self.look, neutral.name))
+        self.build(report.study.paint(paint))
+
+    def build(self, neutral: Swatch) -> None:
+        """Build around any paint."""
+        house = self.session.house
+        self.desk.open_panel(AroundPanel(self.session, self.look, neutral.name))
         browser = self.desk.find_task(DecksTask).browser or built_in_deck()
 
         def steps() -> Iterator[Message]:

@@ -117,11 +117,14 @@ class ChoosingPanel(SearchPanel):
             self.post_message(self.Left())
             return
         self._know_shades()
-        self._know_paints()
+        added = self._know_paints()
         if session.house is not self._house:
             self._start(session.house)
         elif self._light_came():
             self.post_message(self.Aimed(self.target))
+        if added is not None:
+            self._list(added)
+            self.moved()
         self.redraw_head()
 
     def _know_shades(self) -> None:
@@ -136,17 +139,22 @@ class ChoosingPanel(SearchPanel):
             self._coats.clear()
             self.redraw()
 
-    def _know_paints(self) -> None:
-        """Make the options again where paints, or what is known of them, changed."""
+    def _know_paints(self) -> str | None:
+        """Make the options again where paints, or what is known of them, changed.
+
+        Returns the paint that was added, if one was.
+        """
         report = self.session.base or self.session.report
         source = self.session.house.paints, report.study.swatches if report else None
-        if self._source is None or any(
-            a is not b for a, b in zip(source, self._source, strict=True)
-        ):
-            self._source = source
-            self._options = options_of(self.session.house, report)
-            self._by_paint = {option.paint: option for option in self._options}
-            self._list(self.chosen)
+        if all(a is b for a, b in zip(source, self._source, strict=True)):
+            return None
+        self._source = source
+        self._options = options_of(self.session.house, report)
+        known = self._by_paint.keys()
+        self._by_paint = {option.paint: option for option in self._options}
+        self._list(self.chosen)
+        added = [*(self._by_paint.keys() - known)] if known else []
+        return added[0] if len(added) == 1 else None
 
     def _start(self, house: House) -> None:
         """Begin anew: the paint on the surface is chosen, and all are to be ranked."""

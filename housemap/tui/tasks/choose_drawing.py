@@ -90,9 +90,9 @@ def options_of(house: House, report: "Report | None") -> tuple[Option, ...]:
         tone = swatch.colour.undertone if swatch and swatch.entity == paint else None
         facts = swatch.colour if swatch and swatch.entity == paint else None
         text = (facts.notation.text,) if facts else ()
-        said = (*text, tone.name, tone.family, tone.temperature) if tone else ()
+        said = (*text, tone.words, tone.family, tone.temperature) if tone else ()
         words = search_words(paint.name, paint.code, paint_id, paint.deck, *said)
-        lrv, undertone = colours.lrv.get(paint_id), tone.name if tone else ""
+        lrv, undertone = colours.lrv.get(paint_id), tone.words if tone else ""
         found.append(Option(paint_id, paint.name, paint.code, lrv, undertone, words, facts))
     return *sorted(found, key=lambda option: option.name.casefold()), NO_PAINT
 

@@ -9,7 +9,8 @@ from housemap.choose.chips import Chips, apart_under, shown_under
 from housemap.choose.metameric_pairs import MetamericPair, is_measured
 from housemap.choose.surface_trial import PaintEffect
 from housemap.colorimetry.cielab_difference import ciede2000
-from housemap.model.house import Lab, Light, Notation, Paint, Srgb, Triple, Xyz
+from housemap.colorimetry.facts import ColourFacts
+from housemap.model.house import Lab, Light, Notation, Paint, Srgb, Xyz
 from housemap.study import Swatch
 from housemap.tui.render.bars import two_ends
 from housemap.tui.render.cells import Hex, Ink, Row, Run, cut, fit, width_of
@@ -57,20 +58,11 @@ def arranged_text(desk: DeckBrowser) -> str:
     return f"{words}: {labels[desk.page]}" if desk.arrangement in {"hue", "value"} else words
 
 
-def asked_of(desk: DeckBrowser) -> Iterator[str]:
-    """What is asked beside the typed search."""
-    if desk.query.temperature:
-        yield desk.query.temperature
-    if desk.query.family:
-        yield f"undertone {desk.query.family}"
-    if near := desk.swatch_of(desk.near):
-        yield f"near {near.name}"
-
-
 def search_row(desk: DeckBrowser, look: Look, width: int) -> Row:
     """The search as typed, what is wrong with it, and what else is asked."""
     line = Line(look, width)
-    right = desk.fault or ", ".join(asked_of(desk))
+    near = desk.swatch_of(desk.near)
+    right = desk.fault or (f"near {near.name}" if near else "")
     room = max(width - len(right) - 6, 0)
     text = line.run(cut(desk.text or EXAMPLE, room), quiet=not desk.text, strong=bool(desk.text))
     return two_ends((line.run(" / ", strong=True), text), right, width, look)
@@ -79,7 +71,7 @@ def search_row(desk: DeckBrowser, look: Look, width: int) -> Row:
 # Chips as a list: swatch, name, LRV, notation and undertone, and how near they are.
 
 CHIP = 6
-LRV, NOTATION, UNDERTONE, APART = 6, 15, 26, 7
+LRV, NOTATION, UNDERTONE, APART = 6, 15, 26, 11
 """Columns."""
 ORDERED = {
     "hue": "by hue, lightest first", "lightness": "lightest first", "name": "by name",
@@ -97,7 +89,7 @@ def chip_row(swatch: Swatch, coat: Coat, figure: str | None, mark: str, line: Li
     first = "" if figure is None else f"{figure:>{APART}}"
     colour = swatch.colour
     figures = _columns(
-        f"{first}{swatch.lrv:>{LRV}.1f}", colour.notation.text, colour.undertone.name, line
+        f"{first}{swatch.lrv:>{LRV}.1f}", colour.notation.text, colour.undertone.words, line
     )
     return *lead, line.run(_filled(title_of(swatch), figures, lead, line), strong=line.chosen)
 
@@ -105,7 +97,7 @@ def chip_row(swatch: Swatch, coat: Coat, figure: str | None, mark: str, line: Li
 def heading_row(order: str, near: str, line: Line) -> Row:
     """The names of the columns, and in which order the chips stand."""
     said = f"nearest to {near} first" if near else ORDERED[order]
-    name = "apart" if near else "cost" if order == "cost" else ""
+    name = "difference" if near else "cost" if order == "cost" else ""
     first = f"{name:>{APART}}" if name else ""
     columns = _columns(f"{first}{'LRV':>{LRV}}", "notation", "undertone", line)
     lead = (line.run(" "),)
@@ -135,8 +127,6 @@ TALL = 30
 """Lines from which on the colours are shown large."""
 LARGE, SMALL = 9, 4
 """Lines of the colours."""
-APART = 7
-"""Columns of a difference."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,8 +177,8 @@ def deck_card_rows(view: DeckCardView, width: int, height: int) -> list[Row]:
         *_facts(view.swatch, page),
         *_goods(view.swatch, page),
         *_place(view, page),
-        *_others("picked", view.picked, page, numbered=True),
-        *_others("nearest in the house", view.nearest, page),
+        *neighbour_rows("picked", view.picked, page, numbered=True),
+        *neighbour_rows("nearest in the house", view.nearest, page),
     ]
 
 
@@ -205,20 +195,20 @@ def _colours(view: DeckCardView, page: Page, lines: int) -> Iterator[Row]:
 
 
 def _facts(swatch: Swatch, page: Page) -> Iterator[Row]:
-    colour, printed = swatch.colour, swatch.entity.lrv
-    said = "" if printed is None else f", printed {printed:g}"
-    yield page.line(f"LRV {colour.lrv:.1f}{said}")
-    yield page.line(f"{colour.notation.text}, {colour.undertone.temperature}")
-    yield page.line(colour.undertone.name)
-    yield page.line(lab_text(colour.lab100), quiet=True, tidy=False)
+    yield from fact_rows(swatch.colour, swatch.entity.lrv, page)
     yield page.line(_given_as(swatch), quiet=True)
-    if not colour.in_srgb:
+    if not swatch.colour.in_srgb:
         yield page.line("stronger than a screen can show", quiet=True)
 
 
-def lab_text(lab100: Triple) -> str:
-    light, a, b = (round(each, 1) + 0.0 for each in lab100)
-    return f"L* {light:.1f}  a* {a:.1f}  b* {b:.1f}"
+def fact_rows(colour: ColourFacts, printed: float | None, page: Page) -> Iterator[Row]:
+    """What a colour is, in figures and words."""
+    said = "" if printed is None else f", printed {printed:g}"
+    yield page.line(f"LRV {colour.lrv:.1f}{said}")
+    yield page.line(f"{colour.notation.text}, {colour.undertone.temperature}")
+    yield page.line(colour.undertone.words)
+    light, a, b = (round(each, 1) + 0.0 for each in colour.lab100)
+    yield page.line(f"L* {light:.1f}  a* {a:.1f}  b* {b:.1f}", quiet=True, tidy=False)
 
 
 def _given_as(swatch: Swatch) -> str:
@@ -290,23 +280,33 @@ def does_text(weighed: PaintEffect, titles: Mapping[str, str], findings: int) ->
     return f"Problems here {weighed.cost:.1f}: {parts or 'none'}. House: {change}."
 
 
-def _others(
+def neighbour_rows(
     heading: str, others: Sequence[Beside], page: Page, *, numbered: bool = False
 ) -> Iterator[Row]:
-    """Other paints with their differences from the chip."""
+    """Other paints with their differences from a colour, and the lamp that parts them from it."""
     if not others:
         return
     lead = 3 if numbered else 1
-    room = page.inner - SWATCH - lead - APART
-    yield from page.heading(f"{fit(heading, room + SWATCH + lead)}{'apart':>{APART}}", tidy=False)
+    columns = page.inner - APART
+    yield from page.heading(f"{fit(heading, columns)}{'difference':>{APART}}", tidy=False)
     for number, one in enumerate(others, 1):
-        name = fit(cut(one.swatch.name, room, page.more), room)
+        lamp = _lamp_text(one.metameric)
+        room = max(columns - SWATCH - lead - len(lamp), 1)
         yield (
             page.run(f" {number} " if numbered else " ", strong=True),
             page.swatch(one.coat),
-            page.run(f" {name}"),
+            page.run(f" {fit(cut(title_of(one.swatch), room, page.more), room)}"),
+            page.run(lamp, strong=True),
             page.run(f"{one.metameric.de00:>{APART}.1f}"),
         )
+
+
+def _lamp_text(metameric: MetamericPair) -> str:
+    """A warning in a few characters: the lamp that parts them, and by how much."""
+    if not metameric.warns:
+        return ""
+    about = "~" if metameric.known == "estimate" else ""
+    return f" {metameric.worst} {about}{metameric.lamps[metameric.worst]:.1f}"
 
 
 # A page of a deck's chart laid out in cells of the screen, and the ways from chip to chip.

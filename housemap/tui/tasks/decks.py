@@ -3,7 +3,7 @@
 import gc
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, ClassVar
+from typing import Any, ClassVar
 
 import numpy as np
 from textual.app import ComposeResult
@@ -54,16 +54,12 @@ from housemap.tui.tasks.deck_drawing import (
 )
 from housemap.tui.tasks.deck_files import DeckGrown, ShelfScreen, grow_deck
 from housemap.tui.tasks.deck_panels import DeckChart, DeckList
-from housemap.tui.tasks.meter import MeterScreen, Readings
+from housemap.tui.tasks.paint_form import PaintForm, Typed
 from housemap.tui.tasks.side_by_side import BesideScreen
 from housemap.tui.tasks.suggest import SuggestTask
 from housemap.workbench.choosing import Target
 from housemap.workbench.deck_browser import MOST_PICKED, Arrangement, DeckBrowser
 from housemap.workbench.session import Session
-
-if TYPE_CHECKING:
-    pass
-
 
 TITLES = {
     "impossible": "Colours that no surface can have",
@@ -411,15 +407,7 @@ class DeckScreen(ProgramScreen):
 
     # Filters
 
-    def action_warmth(self) -> None:
-        self.browser.next_temperature()
-        self.follow()
-
-    def action_undertone(self) -> None:
-        self.browser.next_family()
-        self.follow()
-
-    def action_around(self) -> None:
+    def action_near(self) -> None:
         self.browser.turn_near()
         self.follow()
 
@@ -560,6 +548,12 @@ class DeckScreen(ProgramScreen):
         self.decks.desk.follow()
         self.say(f"Undone: {label}")
 
+    def action_around(self) -> None:
+        """Build a set of colours around the chosen paint."""
+        if swatch := self.browser.swatch:
+            self.dismiss()
+            self.decks.desk.run("around.build", swatch)
+
     def action_advice(self) -> None:
         """Look for a palette for the whole house in this deck."""
         self.dismiss()
@@ -595,7 +589,7 @@ class DeckScreen(ProgramScreen):
         self.app.push_screen(ShelfScreen(self.session, self.browser.deck, self.open_deck))
 
     def action_add_paint(self) -> None:
-        self.decks.read_meter()
+        self.decks.add_paint(self.say)
 
     def action_faults(self) -> None:
         """Show everything that looks wrong in the deck."""
@@ -622,15 +616,16 @@ class DecksTask(Task):
         super().__init__(desk)
         self.browser: DeckBrowser | None = None
         """The deck that was open last, once all its colours are known."""
-        self._readings = Readings()
+        self._typed = Typed()
+        """What stands in the form for a new paint."""
 
     def open(self) -> None:
         """Open the deck that was open last, else the built-in one."""
         self.desk.push(DeckScreen(self, self.browser or built_in_deck()))
 
-    def read_meter(self) -> None:
-        """Open the form for readings of a meter, as it was left."""
-        self.desk.push(MeterScreen(self.desk, self._readings, self.browser))
+    def add_paint(self, kept: Callable[[str], None] | None = None) -> None:
+        """Open the form for a new paint, as it was left; `kept` is told what became of it."""
+        self.desk.push(PaintForm(self.desk, self._typed, self.browser, kept or self.say))
 
     def deck_for_remedies(self) -> Deck | None:
         """The deck that was open last."""

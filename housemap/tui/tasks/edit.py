@@ -223,7 +223,7 @@ class EditTask(Task):
         """Ask where an LRV contradicts the colour beside it, and one of them was just typed."""
         if target.kind not in {"paint", "finish"} or not {"lrv", "colour"} & draft.typed.keys():
             return False
-        from housemap.workbench.paint_lrv import contradiction  # noqa: PLC0415 - brings numpy in
+        from housemap.workbench.typed_paint import contradiction  # noqa: PLC0415 - brings numpy in
 
         found = contradiction(target.found_in(house))
         if found is None:

@@ -406,7 +406,7 @@ class FormPanel(Panel, Drawn):
             from housemap.colorimetry.facts import colour_facts  # noqa: PLC0415 - brings numpy
 
             (facts,) = colour_facts([source])
-            words = f"LRV {facts.lrv:.0f}, {facts.undertone.name}, {facts.notation.text}"
+            words = f"LRV {facts.lrv:.0f}, {facts.undertone.words}, {facts.notation.text}"
             shown = "" if facts.in_srgb else "; more colourful than a screen can show"
             yield ColourSeen(source, Coat("known", facts.srgb_hex), f"{words}{shown}")
 

@@ -113,7 +113,7 @@ def _once(rows: "list[tuple[str, str, Tint]]") -> "Iterator[tuple[str, str, Tint
 def _tint_row(label: str, words: str, tint: "Tint", page: Page) -> Row:
     lead = f" {label:<{PART}}{words:<{PART_WORDS}}"
     columns = page.inner - PART - PART_WORDS - SWATCH - 1
-    name = cut(tint.undertone.name, columns, page.more)
+    name = cut(tint.undertone.words, columns, page.more)
     strength = f", chroma {tint.undertone.chroma:.0f}"[: max(columns - len(name), 0)]
     return (
         page.run(lead, quiet=True),
@@ -585,7 +585,7 @@ def _lean(view: LightView, light: Light, paint: str) -> str:
     if light != "reference" and (reason := view.under(light).lacks(view.id)):
         return reason
     tone = view.under(light).undertone(view.id, "walls", paint)
-    return tone.name if tone else ""
+    return tone.words if tone else ""
 
 
 def _strength(view: LightView, light: Light, paint: str) -> str:
@@ -664,7 +664,7 @@ def _tint_of_walls(view: LightView) -> tuple[str, str, float]:
 
     worst = max(tints.walls.values(), key=lambda wall: apart(wall.whole))
     source = "floor" if brings(worst.floor) >= brings(worst.opposite) else "wall opposite"
-    name = worst.whole.undertone.name.replace("gray", "grey")
+    name = worst.whole.undertone.words
     return name, source, apart(worst.whole)
 
 

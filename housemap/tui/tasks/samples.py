@@ -150,7 +150,7 @@ def _undertone(view: SamplesView, trial: "Trial", light: Light) -> str:
     if lacks := shades.lacks(trial.room):
         return f"not known, {lacks}"
     tone = shades.undertone(trial.room, trial.surface, trial.paint)
-    return tone.name if tone else "not known yet"
+    return tone.words if tone else "not known yet"
 
 
 def where_text(house: House, trial: "Trial") -> str:

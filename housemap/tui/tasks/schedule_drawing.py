@@ -154,9 +154,9 @@ def _tone(view: BoardView, share: "Share") -> str:
     """The undertone where most of the paint is, under the light shown."""
     most = _most(view, share)
     if most.surface.startswith("part "):
-        return view.schedule.swatch(share.paint).colour.undertone.name
+        return view.schedule.swatch(share.paint).colour.undertone.words
     tone = view.shades.undertone(most.room, most.surface, share.paint)
-    return tone.name if tone else ""
+    return tone.words if tone else ""
 
 
 # The paint schedule as a page of the program.

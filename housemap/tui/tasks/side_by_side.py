@@ -67,7 +67,7 @@ def _figures(view: BesideView, page: Page) -> Iterator[Row]:
     yield columns([f"{marks[i]}{i + 1} {swatch.name}" for i, swatch in enumerate(swatches)])
     yield columns([f"LRV {swatch.lrv:.1f}" for swatch in swatches])
     yield columns([swatch.colour.notation.text for swatch in swatches])
-    yield columns([swatch.colour.undertone.name for swatch in swatches], quiet=True)
+    yield columns([swatch.colour.undertone.words for swatch in swatches], quiet=True)
 
 
 def _table(view: BesideView, page: Page) -> Iterator[Row]:

@@ -259,7 +259,7 @@ def _place_rows(view: WalkView, place: Place, width: int) -> Iterator[Row]:
     tone = _undertone(view, place)
     gap = line.run(" ")
     yield line.row((line.mark(), swatch, gap), title, numbers, strong=line.chosen)
-    words = ", ".join(filter(None, (name, tone.name if tone else "")))
+    words = ", ".join(filter(None, (name, tone.words if tone else "")))
     yield line.row((gap, swatch, gap), words, quiet=True)
 
 

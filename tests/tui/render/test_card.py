@@ -53,7 +53,7 @@ def test_a_paint_has_name_code_lrv_undertone_and_notation() -> None:
     card = card_of(small_house(), "hall")
     assert "Oat Ladle A-102" in card
     assert "LRV 63" in card
-    assert "gray" in card
+    assert "grey" in card
     assert "2.2Y" in card
 
 

@@ -27,10 +27,10 @@ from housemap.tui.tasks.deck_drawing import (
     warning,
 )
 from housemap.tui.tasks.deck_files import fault_rows, intake_rows
-from housemap.tui.tasks.meter import MeterView, meter_rows
+from housemap.tui.tasks.paint_form import PaintFormView, paint_form_rows
 from housemap.tui.tasks.side_by_side import BesideView, beside_rows
 from housemap.workbench.deck_browser import DeckBrowser
-from housemap.workbench.meter_readings import metered
+from housemap.workbench.typed_paint import typed_paint
 from tests.support.chips import chips_of, random_paints
 
 LOOKS = [Look(), Look(DARK, ASCII), Look(NO_GREYS, UNICODE)]
@@ -139,9 +139,11 @@ def test_metamers_side_by_side_are_named_by_their_numbers() -> None:
     "text", ["", "62 1 8", "62 1 8\n63 1 8", "62 1 8\nnonsense", "62 1 8\n5Y 7/1"]
 )
 def test_readings_fit_whatever_they_come_to(look: Look, width: int, height: int, text: str) -> None:
-    found = metered(text, "D65/10")
+    typed = typed_paint(text, "Oat")
     near = nearest(ONE, CHIPS, 5)
-    rows = meter_rows(MeterView(found, "D65/10", "fan", near, near, look), width, height)
+    asked = "Oat: the hex gives LRV 41, you typed 52. Which is right?"
+    view = PaintFormView(typed, typed.readings.colour, asked, "fan", near, near, look)
+    rows = paint_form_rows(view, width, height)
     assert all(width_of(row) <= width for row in rows)
 
 
@@ -169,10 +171,10 @@ def test_the_lines_above_a_deck_tell_what_is_asked() -> None:
     desk.take_chips(CHIPS, done=True)
     assert count_text(desk) == "40 paints"
     desk.search("lrv>50")
-    desk.next_temperature()
+    desk.turn_near()
     text = text_of([search_row(desk, Look(), 80)])
     assert " / lrv>50" in text
-    assert "warm" in text
+    assert "near" in text
     assert count_text(desk).endswith("of 40 paints")
     for width in (20, 40, 80, 160):
         assert width_of(search_row(desk, Look(), width)) <= max(width, 30)

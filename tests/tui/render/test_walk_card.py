@@ -55,7 +55,7 @@ def test_the_surfaces_in_view_come_with_paint_lrv_undertone_and_share() -> None:
     told = text(view_of(house, "kitchen", report=report))
     lines = told.splitlines()
     at = next(i for i, line in enumerate(lines) if "Kitchen walls" in line)
-    assert "Moss Bank, grayish yellow green" in lines[at + 1]
+    assert "Moss Bank, greyish yellow green" in lines[at + 1]
     share, percent, lrv = lines[at].split()[-3:]
     assert percent == "%"
     assert 20 < int(share) < 90

@@ -1,0 +1,319 @@
+"""The one form for a new paint: its name, and whatever is known of it, read at every key."""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import BindingType
+from textual.widgets import Input, TextArea
+
+from housemap.choose.chips import Chips, take
+from housemap.choose.metameric_pairs import Neighbour, nearest, nearest_of
+from housemap.colorimetry.facts import ColourFacts, facts_or_errors
+from housemap.deck.notation_deck import NAME
+from housemap.errors import EditError
+from housemap.file.deck_file import DeckFile
+from housemap.model.edits import new_id, put
+from housemap.model.house import Finish, House, Paint
+from housemap.study import Swatch
+from housemap.tui.background import WorkFailed, work_beside
+from housemap.tui.commands import NEW_PAINT
+from housemap.tui.describe import as_sentence
+from housemap.tui.keys import bindings_of
+from housemap.tui.lines import Bar, Foot
+from housemap.tui.list_panel import SearchField
+from housemap.tui.program_screen import ProgramScreen
+from housemap.tui.questions import Choice, Question
+from housemap.tui.render.cells import Row, fit, wrap
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import SWATCH, Line, Page, patch
+from housemap.tui.render.shades import Coat
+from housemap.tui.scroller import DeckCard, TooSmall
+from housemap.tui.task import Desk
+from housemap.tui.tasks.deck_drawing import APART, Beside, fact_rows, neighbour_rows
+from housemap.tui.tasks.deck_files import DeckGrown, grow_deck
+from housemap.tui.text_fields import Area
+from housemap.workbench.deck_browser import DeckBrowser
+from housemap.workbench.meter_readings import Entry
+from housemap.workbench.session import Session
+from housemap.workbench.typed_paint import (
+    Contradiction,
+    TypedPaint,
+    contradiction,
+    typed_paint,
+)
+
+TALL = 30
+"""Lines from which on there is room for more of everything."""
+EXAMPLES = """\
+Type or paste what you know of it:
+  #c9ccc4
+  5Y 7/1
+  lrv 62
+  L 62.1 a 1.2 b 8.3 D50/2
+A line for each reading of a meter:
+their mean counts. A line such as
+D50/2 holds for all of them. Or
+paste a spectrum:
+  400 0.31
+  410 0.33 ..."""
+
+
+@dataclass(frozen=True, slots=True)
+class PaintFormView:
+    """Everything beside what is typed."""
+
+    typed: TypedPaint
+    colour: ColourFacts | None
+    question: str
+    """What has to be asked."""
+    deck: str
+    near_deck: Sequence[Neighbour]
+    near_house: Sequence[Neighbour]
+    look: Look
+
+
+def paint_form_rows(view: PaintFormView, width: int, height: int) -> list[Row]:
+    page = Page(view.look, width)
+    most = 6 if height >= TALL else 3
+    return [
+        *_colour(view, page, 5 if height >= TALL else 3),
+        *_entries(view.typed.readings.entries, page),
+        *neighbour_rows(f"nearest in {view.deck}", _beside(view.near_deck[:most]), page),
+        *neighbour_rows("nearest in the house", _beside(view.near_house[:most]), page),
+        *(row for note in view.typed.assumed for row in page.text(note, quiet=True)),
+    ]
+
+
+def _beside(found: Sequence[Neighbour]) -> list[Beside]:
+    return [
+        Beside(one.swatch, Coat("known", one.swatch.colour.srgb_hex), one.metameric)
+        for one in found
+    ]
+
+
+def _colour(view: PaintFormView, page: Page, lines: int) -> Iterator[Row]:
+    typed, colour = view.typed, view.colour
+    if not typed.readings.entries and typed.lrv is None:
+        yield from (page.line(line, quiet=True, tidy=False) for line in EXAMPLES.splitlines())
+        return
+    if colour is None:
+        yield from page.text(typed.fault or "There is no such colour.")
+        return
+    run = patch(Coat("known", colour.srgb_hex), page.inner, page.look)
+    yield from [(page.run(" "), run, page.run(" "))] * (lines if page.look.colour else 0)
+    if typed.readings.widest is not None:
+        count = len(typed.readings.entries)
+        yield page.line(f"Mean of {count} readings, within {typed.readings.widest:.2f}")
+    yield from fact_rows(colour, typed.lrv, page)
+    if view.question:
+        yield from (page.line(line, strong=True) for line in wrap(view.question, page.inner))
+
+
+def _entries(entries: Sequence[Entry], page: Page) -> Iterator[Row]:
+    """Each reading with its colour and how far from the mean it is, or what is wrong with it."""
+    if len(entries) < 2:  # noqa: PLR2004 - a single one is shown above
+        return
+    yield from page.heading(f"{fit('readings', page.inner - APART)}{'apart':>{APART}}", tidy=False)
+    for entry in entries:
+        lead = f" {entry.line:>3} "
+        if entry.colour is None:
+            for line in wrap(entry.fault, max(page.width - len(lead) - 1, 1)):
+                yield page.run(lead, quiet=True), page.run(line, strong=True)
+                lead = " " * len(lead)
+            continue
+        apart = f"{entry.apart:>{APART}.2f}" if entry.apart is not None else ""
+        room = max(page.width - len(lead) - SWATCH - len(apart) - 2, 1)
+        yield (
+            page.run(lead, quiet=True),
+            page.swatch(Coat("known", entry.colour.srgb_hex)),
+            page.run(f" {fit(entry.colour.notation.text, room)}"),
+            page.run(apart),
+        )
+
+
+MOST_NEAREST = 6
+
+
+@dataclass(slots=True)
+class Typed:
+    """What is typed: it outlives the screen, until it is kept."""
+
+    text: str = ""
+    name: str = ""
+
+
+class PaintForm(ProgramScreen):
+    """Shows what is made of what is typed, and keeps it in the house."""
+
+    CONTEXT: ClassVar[str] = NEW_PAINT
+    BAR: ClassVar[tuple[str, ...]] = ("save", "next", "back")
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(NEW_PAINT)]
+
+    def __init__(
+        self, desk: Desk, typed: Typed, browser: DeckBrowser | None, kept: Callable[[str], None]
+    ) -> None:
+        """`browser`: the deck in which paints near it are looked for; else built in.
+
+        `kept` is told what became of it once the form is closed.
+        """
+        super().__init__()
+        self._desk, self._typed, self._kept = desk, typed, kept
+        self._deck = browser.deck.name if browser else NAME
+        self._chips = browser.chips if browser else Chips()
+        self._paint = TypedPaint()
+        self._colour: ColourFacts | None = None
+        self._near: tuple[Sequence[Neighbour], Sequence[Neighbour]] = ((), ())
+
+    @property
+    def session(self) -> Session:
+        return self._desk.session
+
+    def compose(self) -> ComposeResult:
+        yield Bar(id="head")
+        yield Bar(self._name_row, id="called")
+        area = Area()
+        area.id = "typed"
+        yield area
+        yield DeckCard(self._draw, self.look)
+        yield TooSmall(id="small")
+        yield Foot()
+
+    def on_mount(self) -> None:
+        self.query_one(Area).write(self._typed.text)
+        field = SearchField(self._typed.name)
+        self.query_one("#called").mount(field)
+        self.set_focus(field)
+        self.show_head("Add a paint")
+        self._read()
+        if not len(self._chips):
+            work_beside(self, "deck", lambda: grow_deck(DeckFile(NAME, None)))
+
+    # Showing
+
+    def _read(self) -> None:
+        """Make of what is typed what can be made of it."""
+        self._paint = typed_paint(self._typed.text, self._typed.name)
+        source = self._paint.colour
+        [made] = facts_or_errors([source]) if source else [None]
+        self._colour = made if isinstance(made, ColourFacts) else None
+        self._near = (), ()
+        if source and self._colour:
+            one = Swatch("", Paint("reading", source), self._colour)
+            report = self.session.report
+            own = [*report.study.swatches.values()] if report else []
+            in_deck = nearest(one, self._chips, MOST_NEAREST) if len(self._chips) else ()
+            self._near = in_deck, nearest_of(one, own, MOST_NEAREST)
+        self._show()
+
+    def _show(self) -> None:
+        self.query_one(DeckCard).redraw()
+        self.say("")
+        self.draw_keys()
+
+    def _name_row(self, width: int) -> Row:
+        line = Line(self.look, width)
+        return line.row((line.run(" Name ", strong=True),), "")
+
+    def _draw(self, width: int, height: int) -> Sequence[Row]:
+        question = self._question
+        asked = question.question if question else ""
+        view = PaintFormView(self._paint, self._colour, asked, self._deck, *self._near, self.look)
+        return paint_form_rows(view, width, height)
+
+    @property
+    def _question(self) -> Contradiction | None:
+        made = self._paint.paint
+        return contradiction(made) if made else None
+
+    def look_changed(self) -> None:
+        self.query_one(DeckCard).look = self.look
+        self._show()
+        super().look_changed()
+
+    # What comes
+
+    def on_text_area_changed(self, message: TextArea.Changed) -> None:
+        message.stop()
+        if message.text_area.text != self._typed.text:
+            self._typed.text = message.text_area.text
+            self._read()
+
+    def on_input_changed(self, message: Input.Changed) -> None:
+        message.stop()
+        if message.value != self._typed.name:
+            self._typed.name = message.value
+            self._read()
+
+    def on_input_submitted(self, message: Input.Submitted) -> None:
+        """Go on to the colour, or keep the paint where it is whole."""
+        message.stop()
+        if self._paint.paint is None:
+            self.action_next(1)
+        else:
+            self.action_save()
+
+    def on_deck_grown(self, message: DeckGrown) -> None:
+        message.stop()
+        self._deck, self._chips = message.deck.name, message.chips
+        self._read()
+
+    def on_work_failed(self, message: WorkFailed) -> None:
+        message.stop()
+        self.say(message.fault)
+
+    # What the user does
+
+    def action_next(self, _step: int) -> None:
+        name, area = self.query_one(SearchField), self.query_one(Area)
+        self.set_focus(area if name.has_focus else name)
+
+    def action_back(self) -> None:
+        self.dismiss()
+
+    def action_save(self) -> None:
+        self._keep(self._paint.paint)
+
+    def action_finish(self) -> None:
+        self._keep(self._paint.finish)
+
+    def _keep(self, entity: Paint | Finish | None) -> None:
+        """Put it into the house, once an LRV that contradicts the colour is settled."""
+        if entity is None or self._colour is None:
+            self.say(self._paint.fault or "There is no such colour.")
+            return
+        found = contradiction(entity)
+        if found is None:
+            self._put(entity)
+            return
+        choices = (
+            Choice("c", f"the colour: LRV {found.computed:.0f}", "colour"),
+            Choice("l", f"the LRV: make the colour LRV {found.typed:.0f}", "lrv"),
+        )
+
+        def answered(answer: str | None) -> None:
+            if answer:
+                self._put(found.by_colour() if answer == "colour" else found.by_lrv())
+
+        self.app.push_screen(Question(found.question, choices, "go on typing", self.look), answered)
+
+    def _put(self, entity: Paint | Finish) -> None:
+        what = "paint" if isinstance(entity, Paint) else "finish"
+
+        def put_in(house: House) -> House:
+            if isinstance(entity, Paint):
+                return take(house, entity.name, entity)[0]
+            if entity in house.finishes.values():
+                return house
+            return put(house, "finishes", new_id(house, "finishes", entity.name), entity)
+
+        try:
+            changed = self.session.apply(put_in, f"{what.capitalize()} {entity.name} added")
+        except EditError as error:
+            self.say(as_sentence(error))
+            return
+        self._typed.text = self._typed.name = ""
+        self._desk.follow()
+        self.dismiss()
+        self._kept(f"{entity.name} is a {what} of the house{'' if changed else ' already'}.")
