@@ -10,7 +10,7 @@ from housemap.choose.chips import Chips
 from housemap.colorimetry import spaces, spectra
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000
-from housemap.colorimetry.facts import ColourFacts, facts_or_errors, reflectances
+from housemap.colorimetry.facts import reflectances
 from housemap.deck.report import Oddity, deck_report
 from housemap.errors import ColourError
 from housemap.model.house import ColourSource, Lab, Paint, Srgb
@@ -116,19 +116,28 @@ def _labs_of_chips(chips: Chips) -> Labs:
 def contradicted_labels(paints: Mapping[str, Paint], labs: Labs) -> Iterator[Oddity]:
     """Paints whose printed LRV is further from the computed one than the label check allows."""
     limit = check_of("label").defaults["lrv"]
-    near = (paints[id_].lrv for id_ in labs.ids)
-    doubtful = [
-        id_ for id_, printed, lrv in zip(labs.ids, near, labs.lrv.tolist(), strict=True)
-        if printed is not None and abs(printed - lrv) > limit - DOUBT
-    ]  # fmt: skip
-    facts = facts_or_errors([paints[id_].colour for id_ in doubtful])
-    for id_, colour in zip(doubtful, facts, strict=True):
+    doubtful = []
+    for id_, lrv in zip(labs.ids, labs.lrv.tolist(), strict=True):
         printed = paints[id_].lrv
-        if printed is None or not isinstance(colour, ColourFacts):
+        if printed is None:
             continue
-        if abs(printed - colour.lrv) > limit:
-            text = f"printed LRV {printed:.1f}, computed {colour.lrv:.1f}"
+        if abs(printed - lrv) > limit + DOUBT:
+            text = f"printed LRV {printed:.1f}, computed about {lrv:.0f}"
             yield Oddity("label", (id_,), text)
+        elif abs(printed - lrv) > limit - DOUBT:
+            doubtful.append((id_, printed))
+    yield from _contradicted_exactly(paints, doubtful, limit)
+
+
+def _contradicted_exactly(
+    paints: Mapping[str, Paint], doubtful: Sequence[tuple[str, float]], limit: float
+) -> Iterator[Oddity]:
+    """Those of the paints whose recovered spectrum has another LRV than is printed."""
+    rows, wrong = reflectances([paints[id_].colour for id_, _ in doubtful])
+    computed = spectra.to_xyz(rows)[:, 1].tolist()
+    for place, ((id_, printed), lrv) in enumerate(zip(doubtful, computed, strict=True)):
+        if place not in wrong and abs(printed - lrv) > limit:
+            yield Oddity("label", (id_,), f"printed LRV {printed:.1f}, computed {lrv:.1f}")
 
 
 def near_equals(labs: Labs) -> Iterator[Oddity]:

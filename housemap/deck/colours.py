@@ -362,6 +362,7 @@ MAKERS: tuple[tuple[str, tuple[str, ...], Maker], ...] = (
     ("rgb" + ON_SCREEN, ("rgb",), lambda c, u: srgb(*triple(c["rgb"], u))),
 )
 """What a colour may be given by, the most exact first; a spectrum comes before all of them."""
+_PARTS = frozenset(meaning for _, needed, _ in MAKERS for meaning in needed)
 
 
 GREY = "a grey by its LRV alone"
@@ -378,8 +379,8 @@ def grey_of(lrv: float) -> Lab:
 
 def has_colour(cells: Cells, units: Units) -> bool:
     """Whether a row has anything of a colour, if only a part of it."""
-    parts = {meaning for _, needed, _ in MAKERS for meaning in needed}
-    return any(meaning in cells for meaning in (*parts, *spectral_meanings(units.wavelengths_nm)))
+    spectral = spectral_meanings(units.wavelengths_nm)
+    return not _PARTS.isdisjoint(cells) or any(meaning in cells for meaning in spectral)
 
 
 def colour_from(cells: Cells, units: Units) -> tuple[str, ColourSource, tuple[str, ...]]:

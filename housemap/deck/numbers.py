@@ -6,6 +6,7 @@ A US gallon is 3.785411784 l and a square foot 0.09290304 m2 (NIST Special Publi
 import math
 import re
 from collections.abc import Iterable
+from functools import lru_cache
 
 from housemap.deck.reading import RowError
 from housemap.model.text import shown
@@ -107,6 +108,7 @@ LEAST_COVERAGE, MOST_COVERAGE = 0.5, 50.0
 LARGEST_TIN = 1000.0
 
 
+@lru_cache(maxsize=1024)
 def tins(cell: str, *, comma: bool) -> tuple[float, ...]:
     """Tin sizes in litres from "0.75, 2.5, 5", "750 ml / 2.5 l" or "1 gal; 1 qt"."""
     between = r"[;/|]|\s+(?=\d)|\band\b|&" if comma else r"[;,/|]|\s+(?=\d)|\band\b|&"
@@ -124,6 +126,7 @@ def tin(text: str, *, comma: bool) -> float:
     return round(size, 4)
 
 
+@lru_cache(maxsize=1024)
 def coverage(cell: str, header: str, *, comma: bool) -> float:
     """Square metres per litre; square feet per gallon where the cell or its header says so."""
     text = f"{header} {cell}"
@@ -134,6 +137,7 @@ def coverage(cell: str, header: str, *, comma: bool) -> float:
     return round(value, 3)
 
 
+@lru_cache(maxsize=1024)
 def price(cell: str, header: str, *, comma: bool) -> float:
     """Per litre; the volume that the price is for may stand in the cell or its header."""
     value = amount(cell, comma=comma)
