@@ -25,6 +25,8 @@ from housemap.schedule.drawings import ink_on
 from housemap.schedule.editions import TITLES, sections_of
 from housemap.schedule.markup import Html, tag
 
+KEPT_WHOLE = 6
+"""So many rows stay on one printed page."""
 POLICY = "default-src 'none'; style-src 'unsafe-inline'; img-src data:"
 
 
@@ -137,7 +139,8 @@ def _table(table: Table, title: str) -> Html:
     told = "unseen" if table.caption == title else None
     caption = tag("caption", table.caption, class_=told)
     made = tag("table", caption, tag("thead", head), tag("tbody", *body))
-    return tag("div", made, class_="table", tabindex=0, role="region", aria_label=table.caption)
+    short = "table short" if len(table.rows) <= KEPT_WHOLE else "table"
+    return tag("div", made, class_=short, tabindex=0, role="region", aria_label=table.caption)
 
 
 def _row(columns: Iterable[Column], row: Row) -> Html:
@@ -147,6 +150,8 @@ def _row(columns: Iterable[Column], row: Row) -> Html:
 
 def _cell(column: Column, cell: Cell) -> Html:
     inside = cell.text
+    if column.kind == "tins":  # a tin is never broken from its number
+        inside = ", ".join(tin.replace(" ", "\N{NO-BREAK SPACE}") for tin in inside.split(", "))
     if cell.swatch:
         inside = tag("div", _chip(cell), tag("span", cell.text), class_="paint")
     if column.kind == "head":

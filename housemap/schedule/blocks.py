@@ -13,7 +13,7 @@ class Column:
 
     name: str
     kind: str = "text"
-    """text, number, head (names the row), note (long words)."""
+    """text, number, head (names the row), note (long words), tins."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -29,7 +29,7 @@ from housemap.schedule import wording
 from housemap.schedule.document import Schedule
 from housemap.schedule.markup import Html, tag
 
-BARE, LINE, GLASS, HOLE = "#e4e4e4", "#5a5a5a", "#eef3f6", "#c9c9c9"
+BARE, LINE, GLASS, HOLE = "#e4e4e4", "#5a5a5a", "#eef3f6", "#f7f7f7"
 _M = {"ft": 0.3048, "m": 1.0}
 
 
@@ -226,12 +226,13 @@ def _number(schedule: Schedule, paint: str, at: Point, radius: float) -> Iterato
     yield _text(str(schedule.numbers.get(paint, "")), at, 1.2 * radius, "#000000")
 
 
-def _text(words: str, at: Point, size_m: float, ink: str) -> Html:
-    """One line with its middle at a place."""
+def _text(words: str, at: Point, size_m: float, ink: str, halo: str | None = None) -> Html:
+    """One line with its middle at a place; `halo` is the colour around its letters."""
     x, y = at
     return tag(
         "text", words, x=f"{x:.2f}", y=f"{BASELINE * size_m - y:.2f}", fill=ink,
-        font_size=f"{size_m:.3f}", text_anchor="middle",
+        font_size=f"{size_m:.3f}", text_anchor="middle", stroke=halo,
+        stroke_width=halo and 0.06, paint_order=halo and "stroke",
     )  # fmt: skip
 
 
@@ -433,6 +434,7 @@ def _span(schedule: Schedule, room: str, wall: Wall, opening: str) -> Point | No
 
 
 def _hole(schedule: Schedule, room: str, box: Box, hole: Opening | Window) -> Iterator[Html]:
+    """A window has a bar, a door its paint; an opening is crossed, so that grey prints show it."""
     paints = schedule.house.rooms[room].paints
     if isinstance(hole, Window):
         yield _rect(_cased(box, sill=True), _hex(schedule, paints.trim))
@@ -441,12 +443,38 @@ def _hole(schedule: Schedule, room: str, box: Box, hole: Opening | Window) -> It
         return
     if hole.kind != "open":
         yield _rect(_cased(box, sill=False), _hex(schedule, paints.trim))
-    yield _rect(box, _hex(schedule, paints.doors) if hole.kind == "doorway" else HOLE)
+    is_door = hole.kind == "doorway"
+    fill = _hex(schedule, paints.doors) if is_door else GLASS if hole.kind == "glazed" else HOLE
+    yield _rect(box, fill)
+    if hole.kind == "glazed":
+        yield from _bars(box)
+    elif not is_door:
+        yield from _cross(box)
     other = hole.between[hole.between[0] == room]
-    words = f"to {schedule.house.rooms[other].name}"
-    size = min(0.16, 0.9 * box.width / (max(1, len(words)) * LETTER_WIDTH))
-    fill = _hex(schedule, paints.doors) if hole.kind == "doorway" else HOLE
-    yield _text(words, (box.left + box.width / 2, box.low + 0.75 * box.high), size, ink_on(fill))
+    yield from _leads_to(f"to {schedule.house.rooms[other].name}", box, fill)
+
+
+_WORDS_M, _LEAST_WORDS_M = 0.16, 0.12
+
+
+def _leads_to(words: str, box: Box, fill: str) -> Iterator[Html]:
+    """Across the hole where it is wide enough, else up along its left side."""
+    letters = max(1, len(words)) * LETTER_WIDTH
+    size = min(_WORDS_M, 0.9 * box.width / letters)
+    if size >= _LEAST_WORDS_M:
+        at = box.left + box.width / 2, box.low + 0.75 * box.high
+        yield _text(words, at, size, ink_on(fill), halo=fill)
+        return
+    x, y = box.left + min(0.7 * _WORDS_M, box.width / 2), box.low + box.high / 2
+    size = min(_WORDS_M, 0.9 * box.high / letters)
+    written = _text(words, (0.0, 0.0), size, ink_on(fill), halo=fill)
+    yield tag("g", written, transform=f"translate({x:.2f} {-y:.2f}) rotate(-90)")
+
+
+def _cross(box: Box) -> Iterator[Html]:
+    right, top = box.left + box.width, box.low + box.high
+    yield _stroke(((box.left, box.low), (right, top)), LINE, 0.02)
+    yield _stroke(((box.left, top), (right, box.low)), LINE, 0.02)
 
 
 def _cased(box: Box, *, sill: bool) -> Box:

@@ -332,7 +332,7 @@ def covered(schedule: Schedule) -> Section:
 def _items(schedule: Schedule) -> Iterator[tuple[str, str]]:
     house, lines = schedule.house, schedule.quantities.lines
     client = house.client
-    yield "Client and address", " ".join(filter(None, (client.name, client.address)))
+    yield "Client and address", ", ".join(filter(None, (client.name, client.address)))
     yield "Surfaces to be painted", f"{len(lines)} surfaces, room by room" if lines else ""
     yield "Surfaces left unpainted", _count(len(schedule.quantities.left), "part") or "none named"
     noted = sum(line.system.now != NOT_GIVEN for line in lines)

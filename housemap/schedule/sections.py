@@ -295,13 +295,19 @@ def _room(schedule: Schedule, room: str, letters: Mapping[System, str], *, walls
 def said(full: Table) -> Table:
     """A table without the columns in which nothing is given."""
     empty = {"", NOT_GIVEN}
-    given = [
-        n
-        for n in range(len(full.columns))
-        if n == 0 or any(row.cells[n].text not in empty for row in full.rows)
+    silent = [
+        column.name
+        for n, column in enumerate(full.columns)
+        if n and empty.issuperset(row.cells[n].text for row in full.rows)
     ]
-    rows = tuple(replace(row, cells=tuple(row.cells[n] for n in given)) for row in full.rows)
-    return Table(full.caption, tuple(full.columns[n] for n in given), rows)
+    return without(full, *silent)
+
+
+def without(full: Table, *names: str) -> Table:
+    """A table without the columns of these names."""
+    kept = [n for n, column in enumerate(full.columns) if column.name not in names]
+    rows = tuple(replace(row, cells=tuple(row.cells[n] for n in kept)) for row in full.rows)
+    return Table(full.caption, tuple(full.columns[n] for n in kept), rows)
 
 
 def _line(schedule: Schedule, line: Line, letter: str) -> Row:
@@ -338,13 +344,17 @@ def paint_list(schedule: Schedule) -> Section:
     columns = (
         Column("paint", "head"), Column("sheen"), Column("product", "note"), Column("supplier"),
         Column("order code"), Column("area", "number"), Column("with waste", "number"),
-        Column("tins"), Column("price", "number"),
+        Column("tins", "tins"), Column("price", "number"),
     )  # fmt: skip
     rows = [_need(schedule, need) for need in schedule.quantities.needs]
     if not rows:
         return Section("", ())
-    texts = [Text(text) for text in sums(schedule)]
-    return Section("Paint to buy", (said(table("Paint to buy", columns, rows)), *texts))
+    listed, texts = said(table("Paint to buy", columns, rows)), [*sums(schedule)]
+    suppliers = {schedule.house.paints[need.paint].supplier for need in schedule.quantities.needs}
+    if len(suppliers) == 1 and (only := suppliers.pop()):
+        listed = without(listed, "supplier")
+        texts.insert(0, f"Supplier of all of it: {only}.")
+    return Section("Paint to buy", (listed, *map(Text, texts)))
 
 
 def _need(schedule: Schedule, need: Need) -> Row:
@@ -413,7 +423,7 @@ def primer_list(schedule: Schedule) -> Section:
     house = schedule.house
     columns = (
         Column("primer", "head"), Column("supplier"), Column("order code"),
-        Column("area", "number"), Column("with waste", "number"), Column("tins"),
+        Column("area", "number"), Column("with waste", "number"), Column("tins", "tins"),
         Column("price", "number"),
     )  # fmt: skip
     rows = []

@@ -159,13 +159,29 @@ def test_the_place_of_a_sample_is_marked_clear_of_windows_and_doors(demo: Schedu
         for wall, _ in tester.walls:
             rects = _RECT.findall(elevation(demo, tester.room, wall, ""))
             [place] = [_box(r) for r in rects if r[4] == "#ffffff"]
-            holes = [_box(r) for r in rects if r[4] in {"#eef3f6", "#c9c9c9"}]
+            holes = [_box(r) for r in rects if r[4] in {"#eef3f6", "#f7f7f7"}]
             assert not any(place.intersects(hole) for hole in holes)
 
 
 def _box(rect: tuple[str, ...]) -> Polygon:
     x, y, width, height = map(float, rect[:4])
     return box(x, y, x + width, y + height)
+
+
+def test_an_opening_without_a_leaf_is_crossed_so_that_a_grey_print_shows_it() -> None:
+    house = two_rooms()
+    cased = replace(house, openings={"d": replace(house.openings["d"], kind="cased")})
+    crossed = [elevation(schedule(each), "west", "e", "").count("<line") for each in (house, cased)]
+    assert crossed[1] == crossed[0] + 2
+
+
+def test_where_a_door_leads_is_written_large_enough_to_read(demo: Schedule) -> None:
+    """1.5 mm high in print at 15 mm a metre: a letter's size of 0.1 m."""
+    for room in demo.house.rooms:
+        for wall, _ in walls_of(demo, room):
+            drawn = elevation(demo, room, wall, "")
+            sizes = re.findall(r'font-size="([\d.]+)"[^>]*>to ', drawn)
+            assert all(float(size) >= 0.1 for size in sizes), (room, wall)
 
 
 def test_a_wall_of_a_room_without_measures_is_not_drawn() -> None:
