@@ -24,7 +24,7 @@ CHOOSING, FINDINGS, FINDING, CHECKS = "choosing", "findings", "finding", "checks
 DECK, CHART, SHELF, BESIDE, INTAKE, NEW_PAINT, HELP = (
     "deck", "chart", "shelf", "beside", "intake", "new-paint", "help",
 )  # fmt: skip
-PARTS, FILLING, PROPOSING, SAMPLES = "parts", "filling", "proposing", "samples"
+PARTS, SUGGESTING, SAMPLES = "parts", "suggesting", "samples"
 SCHEDULE, BOARD, LIGHT, START = "schedule", "board", "light", "start"
 SETTLING, REVISIONS = "settling", "revisions"
 AROUND, SCHEMES = "around", "schemes"
@@ -146,7 +146,7 @@ _MOVES: tuple[Command, ...] = (
         Use((WALK,), "Turn to the left", "turn"),
         Use((FORM,), "Go to the choice before"),
         Use((LIGHT,), "Try the next darker paint on the walls", "darker"),
-        Use((PROPOSING,), "Show the suggestion before"),
+        Use((SUGGESTING,), "Change what is asked for; else show the suggestion before"),
         Use((AROUND,), "Swap the colour for the alternative before", "", "swap(-1)"),
         Use((SAMPLES,), "Name the wall before"),
         Use((BESIDE,), "Choose the paint on the left"),
@@ -158,7 +158,7 @@ _MOVES: tuple[Command, ...] = (
         Use((WALK,), "Turn to the right"),
         Use((FORM,), "Go to the next choice", "choices"),
         Use((LIGHT,), "Try the next lighter paint on the walls", "lighter"),
-        Use((PROPOSING,), "Show the next suggestion", "next"),
+        Use((SUGGESTING,), "Change what is asked for; else show the next suggestion", "change"),
         Use((AROUND,), "Swap the colour for its next alternative", "swap", "swap(1)"),
         Use((SAMPLES,), "Name another wall", "other wall"),
         Use((BESIDE,), "Choose the paint on the right", "choose"),
@@ -187,6 +187,7 @@ _MOVES: tuple[Command, ...] = (
         Use((WALK,), "Go to the next stop of the route", "next stop", "walk.go_to_stop(1)"),
         Use((FINDING,), "Go to the next finding", "next finding"),
         Use((AROUND,), "Show the next set", "next set", "set(1)"),
+        Use((SUGGESTING,), "Show the next suggestion", "next suggestion"),
         Use((LIGHT,), "Go to the light of the next room", "next room"),
         Use((SCHEDULE,), "Go to the next part", "next part"),
         Use((FORM,), "Go to the next field"),
@@ -198,6 +199,7 @@ _MOVES: tuple[Command, ...] = (
         Use((WALK,), "Go to the stop before", "", "walk.go_to_stop(-1)"),
         Use((FINDING,), "Go to the previous finding"),
         Use((AROUND,), "Show the set before", "", "set(-1)"),
+        Use((SUGGESTING,), "Show the suggestion before"),
         Use((LIGHT,), "Go to the light of the previous room"),
         Use((SCHEDULE,), "Go to the part before"),
         Use((FORM,), "Go to the previous field"),
@@ -209,7 +211,8 @@ _MOVES: tuple[Command, ...] = (
         Use((WALK,), "Go back to the map", "map", "walk.leave"),
         Use((PLACES,), "Go back to where you were", "back"),
         Use((CHOOSING,), "Go back; the surface keeps its paint", "back"),
-        Use((FILLING, PROPOSING, AROUND, SCHEMES), "Go back without a change", "back"),
+        Use((AROUND, SCHEMES), "Go back without a change", "back"),
+        Use((SUGGESTING,), "Stop the search; else go back without a change", "back"),
         Use((DECK,), "Show all paints again; then go back", "back"),
         Use((INTAKE,), "Go back without keeping the paints", "back"),
         Use((FORM, SURVEY, NEW_PAINT), "Go back; what is typed is kept", "back"),
@@ -233,8 +236,7 @@ _ENTRIES: tuple[Command, ...] = (
         Use((SHELF,), "Open this deck", "open"),
         Use((INTAKE,), "Keep these paints as a deck", "keep"),
         Use((PARTS,), "Edit this, or add another", "edit"),
-        Use((FILLING,), "Paint the rooms like this", "paint them so"),
-        Use((PROPOSING,), "Paint the house like this", "paint it so"),
+        Use((SUGGESTING,), "Paint the house as suggested", "paint it so"),
         Use((AROUND,), "Paint the house in this set", "paint it so"),
         Use((SCHEMES,), "Paint the house as in this scheme", "take it"),
         Use((SAMPLES,), "Say what you saw: approve, reject, unsure", "say what you saw"),
@@ -283,8 +285,7 @@ _ENTRIES: tuple[Command, ...] = (
         Use((HOUSE,), "Tick the room off, or take the tick back", "tick off", "walk.tick",
             has_rooms),
         Use((DECK,), "Pick this paint to lay it beside others", "pick"),
-        Use((FILLING,), "Keep the paint of this room, or not", "keep paint"),
-        Use((PROPOSING,), "Keep this paint in every suggestion, or not", "keep paint"),
+        Use((SUGGESTING,), "Keep this paint, or the paint of this room, or not", "keep"),
     ), names=("visit", "done")),
     Command("note", ("o",), "note", WALKING, (
         Use((HOUSE,), "Write a note on the visit to the room", "note", "walk.note", has_rooms),
@@ -296,7 +297,7 @@ _ENTRIES: tuple[Command, ...] = (
     )),
     Command("scope", ("h",), "here or whole house", HERE, (
         Use((FINDINGS, SAMPLES, PARTS), "Show this room only, or the whole house", "room or house"),
-        Use((FILLING, PROPOSING), "Paint the unpainted rooms only, or all", "unpainted or all"),
+        Use((SUGGESTING,), "Paint the unpainted rooms only, or all", "unpainted or all"),
     ), names=("whole house", "this room")),
     Command("view", ("v",), "another view", HERE, (
         Use((MAP,), "Show the plan with sightlines, without, or the graph", "view",
@@ -304,7 +305,7 @@ _ENTRIES: tuple[Command, ...] = (
         Use((DECK,), "Arrange the paints in the next way", "arrange"),
         Use((BOARD,), "Show by area, or by what is seen", "area or view"),
         Use((SCHEDULE,), "Show the colours in proportion", "proportions"),
-        Use((FILLING, PROPOSING), "Show before or after on the map", "before or after"),
+        Use((SUGGESTING,), "Show before or after on the map", "before or after"),
         Use((FINDINGS,), "Show the serious ones only, or all", "serious only"),
         Use((WALK,), "Show colours with or without shading", "shading"),
     )),
@@ -312,11 +313,11 @@ _ENTRIES: tuple[Command, ...] = (
         Use((HOUSE,), "Enlarge the map; in the walk look closer", "zoom"),
         Use((DECK,), "Take this paint into the house", "add to house"),
         Use((AROUND,), "Show more sets like this one", "more like this", "more_like"),
-        Use((FILLING, PROPOSING), "Allow one wall paint more", "more paints"),
+        Use((SUGGESTING,), "Allow one wall paint more", "more paints"),
     ), "more(1)"),
     Command("less", ("minus",), "less", HERE, (
         Use((HOUSE,), "Reduce the map; in the walk see more at once"),
-        Use((FILLING, PROPOSING), "Allow one wall paint fewer", "fewer paints"),
+        Use((SUGGESTING,), "Allow one wall paint fewer", "fewer paints"),
     ), "more(-1)"),
     Command("usual", ("0",), "usual size", HERE, (
         Use((HOUSE,), "Fit the level into the map; in the walk the usual view"),
@@ -332,7 +333,7 @@ _TASKS: tuple[Command, ...] = (
     ), "surface('ceiling')", daily=True),
     Command("trim", ("3",), "trim", COLOUR, (
         Use((HOUSE, DECK), "Select the trim for a paint"),
-        Use((PROPOSING,), "Suggest the trim too, or leave it", "trim too"),
+        Use((SUGGESTING,), "Suggest the trim too, or leave it", "trim too"),
     ), "surface('trim')", daily=True, names=("woodwork", "skirting")),
     Command("doors", ("4",), "doors", COLOUR, (
         Use((HOUSE, DECK), "Select the doors for a paint"),
@@ -345,7 +346,7 @@ _TASKS: tuple[Command, ...] = (
             has_rooms),
     ), names=("gloss", "matt", "eggshell", "finish")),
     Command("advice", ("a",), "advice", COLOUR, (
-        Use((HOUSE,), "Suggest wall paints for the house", "suggest", "fill.open", has_rooms),
+        Use((HOUSE,), "Suggest paints for the house", "suggest", "suggest.open", has_rooms),
         Use((DECK,), "Suggest paints for the house from this deck", "suggest", "", has_rooms),
     ), daily=True, names=("suggest", "propose", "palette", "scheme", "fill")),
     Command("around", ("b",), "around a paint", PAINTS, (
@@ -365,7 +366,7 @@ _TASKS: tuple[Command, ...] = (
     Command("decks", ("d",), "decks", PAINTS, (
         Use((HOUSE,), "Open a deck of paints", "decks", "decks.open"),
         Use((DECK,), "Open another deck, or bring one in", "decks", "shelf"),
-        Use((FILLING,), "Suggest from a deck", "from a deck", "from_deck"),
+        Use((SUGGESTING,), "Suggest from another deck", "other paints", "source"),
     ), daily=True, names=("fan deck", "swatch", "add a paint", "new paint", "colour")),
     Command("samples", ("s",), "samples", TRY, (
         Use((HOUSE,), "List samples to put up, and what was seen", "samples", "samples.open",
@@ -473,7 +474,7 @@ _BY_NAME: tuple[Command, ...] = (
     _by_name("eyes", LIT, "See the house with other eyes", "eyes", "colour blind", "protan",
              "deutan", "tritan", "greys", "low vision", contexts=(ANY,)),
     _by_name("stop", COLOUR, "Stop the search and keep the best so far", "stop",
-             contexts=(FILLING, PROPOSING)),
+             contexts=(SUGGESTING,)),
     _by_name("use-sent", FILE, "Use what was sent, for this", "settle('base')",
              contexts=(SETTLING,), when=None),
     _by_name("edit-room", EDIT, "Edit the selected room", "edit.edit_room", "rename", "room size"),

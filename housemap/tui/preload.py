@@ -5,7 +5,7 @@ from importlib import import_module
 
 MODULES = (
     *(f"housemap.tui.tasks.{name}" for name in (
-        "choose", "findings", "survey", "edit", "samples", "walk", "fill", "help", "light",
+        "choose", "findings", "survey", "edit", "samples", "walk", "suggest", "help", "light",
     )),
     "networkx",
     "housemap.tui.finder",

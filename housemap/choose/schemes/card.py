@@ -26,10 +26,15 @@ def colour_name(swatch: Swatch) -> str:
 
 def reason(one: SetColour, found: ColourSet) -> str:
     """One sentence about a colour of a set."""
+    return reason_for(one.part, one.swatch, found.neutral)
+
+
+def reason_for(part: Part, own: Swatch, neutral: Swatch) -> str:
+    """One sentence about a colour in its part of a scheme around a neutral."""
     return {
         "neutral": _neutral, "backbone": _backbone, "room": _room, "trim": _trim, "dark": _dark,
         "accent": _accent,
-    }[one.part](one.swatch, found.neutral)  # fmt: skip
+    }[part](own, neutral)  # fmt: skip
 
 
 def _neutral(own: Swatch, _: Swatch) -> str:

@@ -203,6 +203,24 @@ def title_row(title: str, told: str, line: Line) -> Row:
     return *left, line.run(" " * max(space, 0)), line.run(f"{told} ", quiet=True)
 
 
+def strip_row(parts: Sequence[tuple[Coat, float]], width: int, look: Look) -> Row:
+    """Colours that touch, each as wide as its share, and at least one column."""
+    sizes = proportions([share for _, share in parts], max(width, len(parts)))
+    return tuple(patch(coat, size, look) for (coat, _), size in zip(parts, sizes, strict=True))
+
+
+def proportions(shares: Sequence[float], columns: int) -> list[int]:
+    """Whole columns for shares, at least one each, that add up; at least one for each is there."""
+    spare = columns - len(shares)
+    whole = sum(shares) or 1.0
+    exact = [spare * share / whole for share in shares]
+    sizes = [int(size) for size in exact]
+    order = sorted(range(len(exact)), key=lambda i: sizes[i] - exact[i])
+    for place in order[: spare - sum(sizes)]:
+        sizes[place] += 1
+    return [size + 1 for size in sizes]
+
+
 def search_row(search: str, line: Line) -> Row:
     """The search as it stands, or what can be typed."""
     return (

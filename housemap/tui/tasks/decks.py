@@ -3,7 +3,7 @@
 import gc
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import ClassVar
 
 import numpy as np
 from textual.app import ComposeResult
@@ -56,10 +56,10 @@ from housemap.tui.tasks.deck_files import DeckGrown, ShelfScreen, grow_deck
 from housemap.tui.tasks.deck_panels import DeckChart, DeckList
 from housemap.tui.tasks.paint_form import PaintForm, Typed
 from housemap.tui.tasks.side_by_side import BesideScreen
-from housemap.tui.tasks.suggest import SuggestTask
 from housemap.workbench.choosing import Target
 from housemap.workbench.deck_browser import MOST_PICKED, Arrangement, DeckBrowser
 from housemap.workbench.session import Session
+from housemap.workbench.suggesting import PaintSource
 
 TITLES = {
     "impossible": "Colours that no surface can have",
@@ -555,9 +555,17 @@ class DeckScreen(ProgramScreen):
             self.decks.desk.run("around.build", swatch)
 
     def action_advice(self) -> None:
-        """Look for a palette for the whole house in this deck."""
+        """Suggest paints for the whole house, out of what is shown of this deck."""
+        browser, chips = self.browser, self.browser.chips
+        name = browser.deck.name
+        if browser.asks and len(browser.rows):
+            picked = [chips.rows[chip] for chip in browser.picked]
+            rows = [*dict.fromkeys([*browser.rows.tolist(), *picked])]
+            chips, name = chips.taken(rows), f"{name}: the {len(rows):,} shown"
+        known = chips if browser.done else None
         self.dismiss()
-        self.decks.suggest_from(self.browser)
+        source = PaintSource(name, browser.deck, known)
+        self.decks.desk.run("suggest.open_from", source, frozenset(browser.picked))
 
     # Beside each other
 
@@ -631,15 +639,3 @@ class DecksTask(Task):
         """The deck that was open last."""
         browser = self.browser
         return None if browser is None else Deck(browser.chips, browser.deck.name)
-
-    def suggest_from(self, browser: DeckBrowser) -> None:
-        """Look for a palette in a deck; the paints picked there are pinned."""
-        self._suggest(browser, pinned=frozenset(browser.picked))
-
-    def suggest(self, keep: frozenset[str] | None, paints: int | None) -> None:
-        """Look for a palette in the deck that was open last."""
-        self._suggest(self.browser or built_in_deck(), keep=keep, paints=paints)
-
-    def _suggest(self, browser: DeckBrowser, **asked: Any) -> None:
-        chips = browser.chips if browser.done else None
-        self.desk.find_task(SuggestTask).propose(browser.deck, chips, **asked)

@@ -1,373 +1,466 @@
-"""Palettes out of a deck side by side: each a strip in proportion of wall area, with its cost."""
+"""Suggesting paints for the house: what is asked for and what came of it, in one list.
+
+The search runs in a process of its own; the map shows the suggestion looked at.
+"""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar, Literal, NamedTuple
 
 from textual.binding import BindingType
 from textual.message import Message
 
+from housemap.choose.optimiser.problem import Progress
+from housemap.choose.schemes.shortlist import PaletteRequest, usual_paints
+from housemap.deck.notation_deck import NAME
+from housemap.file.deck_file import deck_files
 from housemap.tui.background import drop_work, work_beside
-from housemap.tui.commands import PROPOSING
+from housemap.tui.commands import SUGGESTING
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
-from housemap.tui.render.cells import Ink, Row, Run
-from housemap.tui.render.look import Look
+from housemap.tui.render.cells import Row, fit, plain
 from housemap.tui.render.page import SWATCH, Line, Page, patch
-from housemap.tui.render.shades import Coat
+from housemap.tui.render.shades import Coat, Shades, shades_under
 from housemap.tui.task import Desk, Task, TaskMessage
 from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
-from housemap.tui.tasks.choose_drawing import findings_text, title_row
-from housemap.tui.tasks.fill import progress_text
+from housemap.tui.tasks.choose_drawing import findings_text, strip_row, title_row
+from housemap.tui.tasks.decks import DecksTask
+from housemap.workbench.folders import data_folder
 from housemap.workbench.reporting import lit_report
-from housemap.workbench.searching import Searching
 from housemap.workbench.session import Session
-from housemap.workbench.suggesting import Offer, Offers, Part, offers_of
-
-if TYPE_CHECKING:
-    from housemap.choose.chips import Chips
-    from housemap.choose.schemes.shortlist import PaletteRequest
-    from housemap.file.deck_file import DeckFile
-    from housemap.workbench.suggesting import Offer, Offers
-
+from housemap.workbench.suggesting import (
+    PaintSource,
+    Searching,
+    SuggestedColour,
+    Suggestion,
+    Suggestions,
+    suggest,
+)
 
 TALL = 30
-"""Rows from which on there is place for a caution and for strips of two rows."""
-_TRIM = 3
-"""Columns of the trim at the end of a strip, behind one of the panel."""
-
-
-def offers_head(
-    asked: "PaletteRequest", offers: Offers, number: int, line: Line, height: int
-) -> list[Row]:
-    """What is asked for, each palette as a strip, and what is known of the shown one."""
-    page, tall = Page(line.look, line.width), height >= TALL
-    return [
-        title_row(f"Palette from {offers.deck}", "searching" if offers.running else "", line),
-        *page.text(asked_text(asked), quiet=True),
-        *([page.blank()] if tall else []),
-        *_strips(offers, number, line, tall=tall),
-        *page.text(_told(offers, number)),
-        *(page.text(offers.told, quiet=True) if tall and offers.told else ()),
-        *(page.text(CAUTION, quiet=True) if tall else ()),
-        page.blank(),
-    ]
-
-
-CAUTION = "A screen is a poor judge of paint: put samples up before you buy."
-
-
-def asked_text(asked: "PaletteRequest") -> str:
-    """As in "at most 4 wall paints and a trim, 1 pinned, all rooms but 2 kept"."""
-    count = "any number of" if asked.paints is None else f"at most {asked.paints}"
-    walls = f"{count} wall paint{'' if asked.paints == 1 else 's'}"
-    pins = len(asked.own) + len(asked.chips)
-    kept = "" if not asked.keep else f" but {len(asked.keep)} kept"
-    rooms = "the unpainted rooms" if asked.keep is None else f"all rooms{kept}"
-    pinned = f", {pins} pinned" if pins else ""
-    return f"{walls}{' and a trim' if asked.trim else ''}{pinned}, {rooms}"
-
-
-def _strips(offers: Offers, number: int, line: Line, *, tall: bool) -> Iterator[Row]:
-    for place, offer in enumerate(offers.offers):
-        shown = place == number
-        lead = line.look.glyphs.here if shown else " "
-        strip = strip_of_parts(offer.parts, line.width - 4, line.look)
-        for row in range(2 if tall else 1):
-            mark = f"{lead}{place + 1} " if row == 0 else "   "
-            yield line.run(mark, strong=shown), *strip, line.run(" ")
-        if tall:
-            yield (line.run(" " * line.width),)
-
-
-def strip_of_parts(parts: Sequence[Part], width: int, look: Look) -> Row:
-    """Wall paints that touch, in proportion of their area; a trim stands apart at the end."""
-    walls, trims = [p for p in parts if not p.trim], [p for p in parts if p.trim]
-    end = (_TRIM + 1) * len(trims)
-    sizes = proportions([part.share for part in walls], max(width - end, len(walls)))
-    row = [_patch(part, size, look) for part, size in zip(walls, sizes, strict=True)]
-    for part in trims:
-        row += [Run(" ", Ink(None, look.greys.panel)), _patch(part, _TRIM, look)]
-    return tuple(row)
-
-
-def _patch(part: Part, columns: int, look: Look) -> Run:
-    return patch(Coat("known", part.hex), columns, look)
-
-
-def proportions(shares: Sequence[float], columns: int) -> list[int]:
-    """Whole columns for shares, at least one each, that add up; at least one for each is there."""
-    spare = columns - len(shares)
-    whole = sum(shares) or 1.0
-    exact = [spare * share / whole for share in shares]
-    sizes = [int(size) for size in exact]
-    order = sorted(range(len(exact)), key=lambda i: sizes[i] - exact[i])
-    for place in order[: spare - sum(sizes)]:
-        sizes[place] += 1
-    return [size + 1 for size in sizes]
-
-
-def _told(offers: Offers, number: int) -> str:
-    if offers.fault:
-        return offers.fault
-    offer = offers.shown(number)
-    if offer is None:
-        return "looking for a first choice"
-    findings = ""
-    if offer.findings is not None:
-        findings = f"; {findings_text(*offer.findings)}"
-    return f"{progress_text(offer.progress)}{findings}"
-
-
-def part_rows(part: Part, line: Line, *, pinned: bool) -> Sequence[Row]:
-    """A paint of the shown palette: its name, then where it goes and how light it is."""
-    swatch = patch(Coat("known", part.hex), SWATCH, line.look)
-    gap = line.run(" ")
-    rooms = f"{part.rooms} room{'' if part.rooms == 1 else 's'}"
-    where = f"{100 * part.share:.0f} % of the walls, {rooms}" if part.rooms else "not used"
-    use = "trim" if part.trim else where
-    state = "pinned" if pinned else ""
-    return (
-        line.row((line.mark(), swatch, gap), part.name, state, strong=line.chosen),
-        line.row((gap, swatch, gap), use, f"LRV {part.lrv:.0f}", quiet=True),
-    )
-
-
-# The palettes found in a deck as strips, and the paints of one of them as a list.
-
+"""Rows from which on strips are two rows high."""
+HALF = 3
+"""Columns of each of the two swatches of a room."""
+OPTION_WORDS = 9
+FEW_ROOMS = 3
+"""Rooms that are named where a colour is explained."""
 MOST_PAINTS = 24
 
 
-class ProposePanel(ListPanel):
-    """Reports what is asked for; searches and decides nothing by itself."""
+class Entry(NamedTuple):
+    """A line of the list."""
 
-    CONTEXT: ClassVar[str] = PROPOSING
-    BAR: ClassVar[tuple[str, ...]] = ("open", "right", "view", "mark", "more", "scope", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(PROPOSING)]
+    kind: Literal["option", "colour", "missed", "room", "rules"]
+    key: str
 
-    @dataclass
-    class Wished(TaskMessage):
-        """Something else is asked for."""
 
-        asked: "PaletteRequest"
+OPTIONS = {
+    "rooms": "The unpainted rooms only, or all but those that you keep: arrows, or h.",
+    "colours": "At most so many wall colours: arrows, or + and -.",
+    "from": "The house's own paints, or a deck: arrows, or d.",
+    "trim": "Suggest a trim too, or leave the trim as it is: arrows, or 3.",
+}
+"""What can be asked for, and how it is changed."""
+RULES = Entry("rules", "")
 
-    @dataclass
-    class Asking(TaskMessage):
-        """take, leave, stop, before, or show (another palette)."""
 
-        what: str
+def state_of(found: Suggestions) -> str:
+    return "searching, esc stops" if found.running and found.found else (
+        "searching" if found.running else ""
+    )  # fmt: skip
 
-    def __init__(self, session: Session, look: Look, asked: "PaletteRequest") -> None:
-        super().__init__(session, look)
-        self.asked, self.offers, self.number = asked, Offers(), 0
+
+def goodness(shown: Suggestion) -> str:
+    """How it compares with what else was looked at."""
+    progress: Progress = shown.progress
+    if progress.gap == 0.0:
+        return f"Best of the {shown.compared} paints compared, under these rules."
+    return (
+        f"Best found in {progress.seconds:.0f} s among {shown.compared} paints."
+        f" It scores {progress.cost:.0f} against the rules; no choice scores below"
+        f" {max(progress.bound, 0.0):.0f}."
+    )
+
+
+def colour_row(colour: SuggestedColour, line: Line, *, kept: bool) -> Row:
+    lead = (line.mark(), patch(Coat("known", colour.swatch.colour.srgb_hex), SWATCH, line.look))
+    use = "trim" if colour.part == "trim" else f"{100 * colour.share:.0f} %"
+    state = "kept " if kept else ""
+    right = f"{state}LRV {colour.swatch.lrv:.0f} {use:>5}"
+    return line.row((*lead, line.run(" ")), plain(colour.swatch.name), right, strong=line.chosen)
+
+
+def room_row(room: str, before: Shades, after: Shades, line: Line, *, kept: bool) -> Row:
+    """A room with its wall colour before and after, touching, and what it becomes."""
+    old, new = (each.house.rooms[room].paints.walls for each in (before, after))
+    lead = (
+        line.mark(), patch(before.on(room, "walls", old), HALF, line.look),
+        patch(after.on(room, "walls", new), HALF, line.look), line.run(" "),
+    )  # fmt: skip
+    name = plain(after.house.paints[new].name) if new else "no paint"
+    state = "kept" if kept else name if new != old else "as it is"
+    return line.row(lead, plain(before.house.rooms[room].name), state, strong=line.chosen)
+
+
+class SuggestPanel(ListPanel):
+    """Options, then the colours of one suggestion, what it could not keep to, and the rooms."""
+
+    CONTEXT: ClassVar[str] = SUGGESTING
+    BAR: ClassVar[tuple[str, ...]] = ("open", "next", "view", "mark", "more", "scope", "back")
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SUGGESTING)]
+    ENTRY_ROWS: ClassVar[int] = 1
+
+    def __init__(
+        self, task: "SuggestTask", sources: Sequence[PaintSource], asked: PaletteRequest
+    ) -> None:
+        super().__init__(task.session, task.look)
+        self._suggesting, self.sources, self.asked = task, sources, asked
+        self.found, self.number = Suggestions(), 0
+        self.source = sources[0]
+        self.before = False
+        """Whether the map shows the house as it is."""
+        self._moved = False
+        self._list()
+
+    def _follow_light(self) -> None:
+        """Take the colours of the house as it is and as suggested, in the light of the moment."""
+        session, shown = self.session, self.shown
+        light, base = session.selection.light, session.base
+        self._shades = shades_under(light, session.house, base)
+        self._shades_after = (
+            shades_under(light, shown.house, shown.report) if shown else self._shades
+        )
 
     @property
-    def offer(self) -> Offer | None:
-        """The palette that is shown."""
-        return self.offers.shown(self.number)
+    def shown(self) -> Suggestion | None:
+        """The suggestion looked at."""
+        return self.found.found[self.number] if self.found.found else None
 
     @property
-    def _parts(self) -> tuple[Part, ...]:
-        return self.offer.parts if self.offer else ()
+    def entry_chosen(self) -> Entry:
+        chosen = self.chosen
+        assert isinstance(chosen, Entry)
+        return chosen
 
-    def show_offers(self, asked: "PaletteRequest", offers: Offers) -> None:
-        self.asked, self.offers = asked, offers
-        self.number = min(self.number, max(len(offers.offers) - 1, 0))
+    def show_found(self, found: Suggestions) -> None:
+        self.found = found
+        self.number = min(self.number, max(len(found.found) - 1, 0))
         self._list()
 
     def _list(self) -> None:
-        self.show_entries([part.paint for part in self._parts], self.chosen)
+        """The first colour is chosen until the user has moved."""
+        self._follow_light()
+        colours = self.shown.colours if self.shown else ()
+        rooms = [key for key, room in self.session.house.rooms.items() if room.use != "outdoor"]
+        entries = [
+            *(Entry("option", key) for key in OPTIONS),
+            *(Entry("colour", colour.paint) for colour in colours),
+            *(Entry("missed", words) for words in (self.shown.missed if self.shown else ())),
+            RULES,
+            *(Entry("room", room) for room in rooms),
+        ]
+        first = entries[len(OPTIONS)] if colours else entries[0]
+        self.show_entries(entries, self.chosen if self._moved else first)
         self.redraw()
 
     def follow(self, session: Session) -> None:
         self.session = session
+        self._follow_light()
         self.redraw()
 
+    # Drawing
+
     def head(self, width: int, height: int) -> Sequence[Row]:
-        return offers_head(self.asked, self.offers, self.number, Line(self.look, width), height)
+        page, line, tall = Page(self.look, width), Line(self.look, width), height >= TALL
+        return [
+            title_row("Suggested", state_of(self.found), line),
+            *(row for number in range(len(self.found.found)) for row in self._strip(number, tall)),
+            *page.text(self._told()),
+            *(page.text(self.shown.told, quiet=True) if tall and self.shown else ()),
+            *([] if page.narrow else [page.blank()]),
+            *page.text(self._about(), quiet=True),
+            *([] if page.narrow else [page.blank()]),
+        ]  # fmt: skip
+
+    def _told(self) -> str:
+        """What is known of the suggestion looked at: what it does, and how good it is."""
+        shown, report = self.shown, self.session.report
+        if shown is None:
+            return self.found.fault or "Looking for a first choice."
+        if report is None or report.house is not shown.house:
+            return goodness(shown)
+        now = len(self.session.base.causes) if self.session.base else None
+        return f"{findings_text(now, len(report.causes))}. {goodness(shown)}"
+
+    def _strip(self, number: int, tall: bool) -> Sequence[Row]:  # noqa: FBT001 - of this panel
+        """The colours in proportion of wall area, the trim at the end."""
+        line, chosen = Line(self.look, self.size.width), number == self.number
+        colours = self.found.found[number].colours
+        parts = [
+            (Coat("known", one.swatch.colour.srgb_hex), one.share or TRIM_SHARE) for one in colours
+        ]
+        mark = f"{self.look.glyphs.here if chosen else ' '}{number + 1} "
+        row = strip_row(parts, line.width - 4, self.look)
+        first = line.run(mark, strong=chosen), *row, line.run(" ")
+        return [first, (line.run("   "), *row, line.run(" "))] if tall else [first]
+
+    def _about(self) -> str:
+        """The line that is chosen, in a sentence."""
+        entry = self.entry_chosen
+        colour = self._colour(entry)
+        if colour is not None:
+            count = len(colour.rooms)
+            rooms = ", ".join(colour.rooms) if count <= FEW_ROOMS else f"{count} rooms"
+            return f"{colour.reason} {rooms}{'.' if rooms else ''}".strip()
+        return {
+            "option": OPTIONS.get(entry.key, ""), "missed": f"Not kept: {entry.key}.",
+            "rules": "What counts when paints are suggested: enter shows it.",
+            "room": "x keeps the paint of this room, or lets it change.",
+        }.get(entry.kind, "")  # fmt: skip
+
+    def _colour(self, entry: Entry) -> SuggestedColour | None:
+        colours = self.shown.colours if self.shown and entry.kind == "colour" else ()
+        return next((one for one in colours if one.paint == entry.key), None)
 
     def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
-        part = self._parts[number]
-        return part_rows(part, Line(self.look, width, chosen), pinned=self._is_pinned(part))
+        entry, line = self._keys[number], Line(self.look, width, chosen)
+        assert isinstance(entry, Entry)
+        colour = self._colour(entry)
+        if colour is not None:
+            return [colour_row(colour, line, kept=self._is_kept(colour))]
+        match entry.kind:
+            case "room":
+                kept = entry.key in (self.asked.keep or ())
+                return [room_row(entry.key, self._shades, self._shades_after, line, kept=kept)]
+            case "option":
+                lead = (line.mark(), line.run(fit(entry.key, OPTION_WORDS), quiet=True))
+                return [line.row(lead, self._option(entry.key), strong=chosen)]
+            case "missed":
+                return [line.row((line.mark(),), f"not kept: {entry.key}")]
+        return [line.row((line.mark(),), "what counts, and how much")]
+
+    def _option(self, key: str) -> str:
+        asked = self.asked
+        match key:
+            case "rooms":
+                kept = f" but {len(asked.keep)} kept" if asked.keep else ""
+                return "the unpainted ones" if asked.keep is None else f"all{kept}"
+            case "colours":
+                pinned = len(asked.own) + len(asked.chips)
+                return f"at most {asked.paints}" + (f", {pinned} of them kept" if pinned else "")
+            case "from":
+                return plain(self.source.name) or "the house's own paints"
+        return "too" if asked.trim else "as it is"
 
     def nothing(self, width: int) -> Sequence[Row]:
-        return [*Page(self.look, width).text("")]
+        del width
+        return []
 
-    # What the user asks
+    # What the user does
+
+    def moved(self) -> None:
+        self._moved = True
+        entry = self.entry_chosen
+        if entry.kind == "room":
+            self._suggesting.desk.select(entry.key)
 
     def picked(self) -> None:
-        self.post_message(self.Asking("take"))
+        if self.entry_chosen == RULES:
+            self.app.call_later(self.app.run_action, "costs")
+        else:
+            self._suggesting.take(self.shown)
 
     def action_back(self) -> None:
-        self.post_message(self.Asking("leave"))
+        self._suggesting.leave()
 
     def action_stop(self) -> None:
-        self.post_message(self.Asking("stop"))
+        self._suggesting.stop()
 
     def action_view(self) -> None:
-        self.post_message(self.Asking("before"))
+        self.before = not self.before
+        self._suggesting.show(self)
+
+    def action_next(self, by: int) -> None:
+        if self.found.found:
+            self.number = (self.number + by) % len(self.found.found)
+            self._list()
+            self._suggesting.show(self)
 
     def step_aside(self, by: int) -> None:
-        if self.offers.offers:
-            self.number = (self.number + by) % len(self.offers.offers)
-            self._list()
-            self.post_message(self.Asking("show"))
+        entry = self.entry_chosen
+        if entry.kind != "option":
+            self.action_next(by)
+            return
+        match entry.key:
+            case "rooms":
+                self.action_scope()
+            case "colours":
+                self.action_more(by)
+            case "from":
+                self._take_source(by)
+            case "trim":
+                self.action_surface("trim")
 
     def action_more(self, by: int) -> None:
-        limit = max((self.asked.paints or MOST_PAINTS) + by, 1)
-        self._wish(replace(self.asked, paints=min(limit, MOST_PAINTS)))
-
-    def action_mark(self) -> None:
-        """A paint of the deck is pinned by its id there, any other by its id in the house."""
-        number = self.chosen_number
-        part = self._parts[number] if number is not None else None
-        if part is None or part.trim:
-            return
-        if part.chip is None:
-            self._wish(replace(self.asked, own=self.asked.own ^ {part.paint}))
-        else:
-            self._wish(replace(self.asked, chips=self.asked.chips ^ {part.chip}))
+        paints = max((self.asked.paints or MOST_PAINTS) + by, 1)
+        self._ask(replace(self.asked, paints=min(paints, MOST_PAINTS)))
 
     def action_scope(self) -> None:
-        from housemap.choose.schemes.shortlist import usual_paints  # noqa: PLC0415 - it is there by now
-
         keep = frozenset[str]() if self.asked.keep is None else None
         paints = usual_paints(self.session.house, keep)
-        self._wish(replace(self.asked, keep=keep, paints=paints))
+        self._ask(replace(self.asked, keep=keep, paints=paints))
 
     def action_surface(self, surface: str) -> None:
         """Suggest the trim too, or leave it."""
         assert surface == "trim"
-        self._wish(replace(self.asked, trim=not self.asked.trim))
+        self._ask(replace(self.asked, trim=not self.asked.trim))
 
-    def _is_pinned(self, part: Part) -> bool:
-        return part.paint in self.asked.own or part.chip in self.asked.chips
+    def action_source(self) -> None:
+        self._take_source(1)
 
-    def _wish(self, asked: "PaletteRequest") -> None:
-        self.asked = asked  # at once: the next key builds on it
-        self.post_message(self.Wished(asked))
+    def _take_source(self, by: int) -> None:
+        at = self.sources.index(self.source) + by
+        self.source = self.sources[at % len(self.sources)]
+        self._ask(replace(self.asked, chips=frozenset()))
+
+    def action_mark(self) -> None:
+        """Keep the paint of a room, or a colour in every suggestion; or no longer."""
+        entry, asked = self.entry_chosen, self.asked
+        colour = self._colour(entry)
+        if colour is not None and colour.part != "trim":
+            if colour.paint in self.session.house.paints:
+                self._ask(replace(asked, own=asked.own ^ {colour.paint}))
+            elif colour.chip is not None:
+                self._ask(replace(asked, chips=asked.chips ^ {colour.chip}))
+        elif entry.kind == "room" and asked.keep is not None and self._walls(entry.key):
+            self._ask(replace(asked, keep=asked.keep ^ {entry.key}))
+
+    def _walls(self, room: str) -> str | None:
+        return self.session.house.rooms[room].paints.walls
+
+    def _is_kept(self, colour: SuggestedColour) -> bool:
+        return colour.paint in self.asked.own or colour.chip in self.asked.chips
+
+    def _ask(self, asked: PaletteRequest) -> None:
+        self.asked, self.found = asked, Suggestions()
+        self._list()
+        self._suggesting.search(self)
 
 
-# A palette for the house out of a deck: looked for in a process of its own, shown on the map.
-
-SEARCH = "palette"
+TRIM_SHARE = 0.06
+"""Of a strip: what a trim takes, which is on no wall."""
+SEARCH = "suggest"
 """The group of its work."""
 SECONDS = 20.0
-"""For each palette; then the best so far is kept, with its bound."""
+"""For each suggestion; then the best so far is kept, with its bound."""
 
 
 @dataclass
-class Proposed(TaskMessage):
+class Suggested(TaskMessage):
     """The search came further."""
 
-    search: "Searching"
-    offers: "Offers"
+    search: Searching
+    found: Suggestions
 
 
 class SuggestTask(Task):
-    """Looks for a palette of the whole house in a deck."""
+    """Looks for paints for the whole house."""
 
     NAME: ClassVar[str] = "suggest"
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        self._offer_search: Searching | None = None
-        self._offer_before = False
-        """Whether the map shows the house as it is."""
-        self._offer_source: tuple[DeckFile, Chips | None] | None = None
+        self._search: Searching | None = None
 
-    def propose(
-        self, deck: "DeckFile", chips: "Chips | None", pinned: frozenset[str] = frozenset(),
-        keep: frozenset[str] | None = frozenset(), paints: int | None = None,
+    def open(self) -> None:
+        """Suggest for the unpainted rooms, or for all where none is; of the house's own paints."""
+        rooms = self.session.house.rooms.values()
+        bare = any(room.use != "outdoor" and room.paints.walls is None for room in rooms)
+        keep = None if bare else frozenset[str]()
+        first = [] if self.session.house.paints else [*self._decks()[:1]]
+        self._open([*first, PaintSource(), *self._decks()], keep, frozenset(), trim=not bare)
+
+    def open_from(self, source: PaintSource, pinned: frozenset[str]) -> None:
+        """Suggest for all rooms out of a deck; the paints picked there are kept."""
+        self._open([source, PaintSource(), *self._decks()], frozenset(), pinned, trim=True)
+
+    def _decks(self) -> Sequence[PaintSource]:
+        """The deck that was open last, then the others."""
+        browser = self.desk.find_task(DecksTask).browser
+        decks = deck_files(data_folder(), NAME)
+        if browser is None:
+            return [PaintSource(deck.name, deck) for deck in decks]
+        others = [PaintSource(deck.name, deck) for deck in decks if deck != browser.deck]
+        return [PaintSource(browser.deck.name, browser.deck, browser.chips), *others]
+
+    def _open(
+        self, sources: Sequence[PaintSource], keep: frozenset[str] | None,
+        pinned: frozenset[str], *, trim: bool,
     ) -> None:  # fmt: skip
-        """Open the panel and look for palettes: of all rooms, unless some are kept."""
-        from housemap.choose.schemes.shortlist import (  # noqa: PLC0415 - when first needed
-            PaletteRequest,
-            usual_paints,
-        )
+        paints = usual_paints(self.session.house, keep)
+        panel = SuggestPanel(self, sources, PaletteRequest(paints, keep, chips=pinned, trim=trim))
+        self.desk.open_panel(panel)
+        self.search(panel)
 
-        self._offer_source = deck, chips
-        count = paints or usual_paints(self.session.house, keep)
-        asked = PaletteRequest(count, keep, chips=pinned)
-        self.desk.open_panel(ProposePanel(self.session, self.look, asked))
-        self._search_offers(asked)
-
-    def _search_offers(self, asked: "PaletteRequest") -> None:
+    def search(self, panel: SuggestPanel) -> None:
         """Begin anew with what is asked for now."""
-        assert self._offer_source is not None
-        self._end_offers()
-        search = self._offer_search = Searching(SECONDS)
-        house, base = self.session.house, self.session.base
-        deck, chips = self._offer_source
-        self._show_offers(asked, Offers(deck.name))
+        self._end()
+        search = self._search = Searching(SECONDS)
+        house, base, source, asked = (
+            self.session.house, self.session.base, panel.source, panel.asked
+        )  # fmt: skip
+        self.show(panel)
 
         def steps() -> Iterator[Message]:
-
-            report = lit_report(house, base)
-            for offers in offers_of(report, deck, chips, asked, search):
-                yield Proposed(search, offers)
+            for found in suggest(lit_report(house, base), source, asked, search):
+                yield Suggested(search, found)
 
         work_beside(self.desk.screen, SEARCH, steps)
 
-    def on_proposed(self, message: Proposed) -> None:
-        panel = self._propose_panel()
-        if panel is not None and message.search is self._offer_search:
-            self._show_offers(panel.asked, message.offers)
+    def on_suggested(self, message: Suggested) -> None:
+        panel = self._panel
+        if panel is not None and message.search is self._search:
+            panel.show_found(message.found)
+            self.show(panel)
 
-    def _show_offers(self, asked: "PaletteRequest", offers: "Offers") -> None:
-        panel = self._propose_panel()
-        if panel is not None:
-            panel.show_offers(asked, offers)
-            self._show_offer(panel.offer)
+    def show(self, panel: SuggestPanel) -> None:
+        """Show the suggestion on the map with its findings, unless that shows the present."""
+        shown = None if panel.before else panel.shown
+        self.desk.try_out(shown.house if shown else None, shown.report if shown else None)
 
-    def _show_offer(self, offer: "Offer | None") -> None:
-        """Show a palette on the map, unless that shows the present."""
-        if offer is None or self._offer_before:
-            self.desk.try_out(None)
-        else:
-            self.desk.try_out(offer.house, offer.report)
-
-    def on_propose_panel_wished(self, message: "ProposePanel.Wished") -> None:
-        self._search_offers(message.asked)
-
-    def on_propose_panel_asking(self, message: "ProposePanel.Asking") -> None:
-        panel = self._propose_panel()
-        if panel is None:
-            return
-        match message.what:
-            case "take":
-                self._take_offer(panel.offer)
-            case "stop" if self._offer_search is not None:
-                self._offer_search.stop()
-            case "before":
-                self._offer_before = not self._offer_before
-                self._show_offer(panel.offer)
-            case "show":
-                self._show_offer(panel.offer)
-            case "leave":
-                self.desk.close_panel()
-
-    def _take_offer(self, offer: "Offer | None") -> None:
-        if offer is None:
+    def take(self, shown: Suggestion | None) -> None:
+        if shown is None:
             self.say("Nothing is chosen yet.")
             return
-        count = sum(part.rooms > 0 for part in offer.parts)
-        label = f"Palette of {count} wall paint{'' if count == 1 else 's'}"
+        before = self.session.house.rooms
+        count = sum(room != before[key] for key, room in shown.house.rooms.items())
+        label = f"Paint {count} room{'' if count == 1 else 's'} as suggested"
         self.desk.close_panel()
-        if self.desk.apply(offer.house, label, offer.report):
-            self.say(f"{label}; {ASK_FOR_A_SAMPLE}")
+        if self.desk.apply(shown.house, label, shown.report):
+            self.say(f"{label}; {ASK_FOR_A_SAMPLE}.")
+
+    def stop(self) -> None:
+        if self._search is not None:
+            self._search.stop()
+
+    def leave(self) -> None:
+        """Stop a search that has found something; else close the panel."""
+        panel, search = self._panel, self._search
+        if panel and panel.shown and panel.found.running and search and not search.stopped:
+            search.stop()
+        else:
+            self.desk.close_panel()
 
     def closing(self) -> None:
-        if self._propose_panel() is not None:
-            self._end_offers()
-            self._offer_before = False
+        if self._panel is not None:
+            self._end()
 
-    def _end_offers(self) -> None:
+    def _end(self) -> None:
         drop_work(self.desk.screen, SEARCH)
-        if self._offer_search is not None:
-            self._offer_search.close()
-            self._offer_search = None
+        if self._search is not None:
+            self._search.close()
+            self._search = None
 
-    def _propose_panel(self) -> "ProposePanel | None":
-
-        return self.desk.panel if isinstance(self.desk.panel, ProposePanel) else None
+    @property
+    def _panel(self) -> SuggestPanel | None:
+        return self.desk.panel if isinstance(self.desk.panel, SuggestPanel) else None

@@ -3,7 +3,7 @@
 import numpy as np
 
 from housemap.choose.optimiser.problem import Problem, Solution
-from housemap.workbench.searching import Searching
+from housemap.workbench.suggesting import Searching
 
 PROBLEM = Problem(("a",), {"a": ("x", "y")}, {"a": np.array([2.0, 1.0])})
 
