@@ -85,6 +85,10 @@ class Report:
             and not (some and acceptance_of(each[2], self.house))
         )
 
+    def tell(self, finding: Finding) -> str:
+        """The sentence of a finding."""
+        return check_of(finding.check).tell(finding, self.house)
+
     def visibility(self, pair: Pair) -> Visibility:
         """How much of each other two rooms see; in full where sight was not asked for."""
         if self.deep is None:

@@ -162,7 +162,7 @@ def _paint_rows(study: "Study") -> Iterator[tuple[str, ...]]:
             "-" if printed is None else f"{printed:g}",
             colour.notation.text,
             colour.srgb_hex if colour.in_srgb else f"{colour.srgb_hex} (beyond sRGB)",
-            f"{colour.undertone.name}, {colour.undertone.temperature}",
+            f"{colour.undertone.words}, {colour.undertone.temperature}",
         )
 
 

@@ -260,7 +260,7 @@ def _rows(picture: "Painted") -> Iterator[tuple[str, ...]]:
             yield (*place, "-", "-", "bare")
             continue
         tone = undertone_of(study, eye, light, coat)
-        told = f"{coat.swatch.name}, {tone.name}, {tone.temperature}"
+        told = f"{coat.swatch.name}, {tone.words}, {tone.temperature}"
         yield (*place, f"{coat.swatch.lrv:.0f}", screen_hex(study, eye, light, coat), told)
 
 

@@ -5,6 +5,7 @@ long as the room, its colours, its openings and the sky remain what they were. W
 look at one room asks for, other paints on its walls and tints of its light, is kept apart.
 """
 
+import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
@@ -13,21 +14,28 @@ from typing import TypeVar
 import numpy as np
 
 from housemap.colorimetry import gamut, spaces
-from housemap.light.as_seen import Tints, tints_of
+from housemap.light.as_seen import Tints, eye_in, tints_of
 from housemap.light.daylight import DaylightFactor
 from housemap.light.house_light import HouseLight, house_light
 from housemap.light.inputs import RoomInputs, RoomOpening, SurfaceColour, inputs_of, openings_of
+from housemap.light.room_light import why_unlit
 from housemap.light.room_scene import LIGHTS, LightName, why_not
 from housemap.light.sky import OUTDOOR_LUX
+from housemap.light.sunlit import sunny_hours
 from housemap.light.trial import Response, Tried, response_in
 from housemap.model.house import House, Room
-from housemap.study.parts import PaintedRoom, Swatch, View
-from housemap.study.seen import LitRoom, SeenView, seen_views
+from housemap.study.parts import Coat, PaintedRoom, Swatch, View
+from housemap.study.seen import LitRoom, SeenView, seen_views, shown_alone
 
 T = TypeVar("T")
 
 KEPT_ROOMS = 32
 """Looked at last; what is known of more is forgotten."""
+
+SUN_MONTHS = (6, 3, 12)
+"""Of which the sun is known: summer, spring and winter."""
+SUN_YEAR = 2026
+"""The sun differs by less than half a degree from year to year."""
 
 Swatches = Mapping[tuple[str, str], Swatch]
 
@@ -74,6 +82,7 @@ class RoomDetailCache:
 
     _paints: dict[str, tuple[_Basis, Paints]] = field(default_factory=dict)
     _tints: dict[str, tuple[LitRoom, Mapping[LightName, Tints]]] = field(default_factory=dict)
+    _sun: dict[str, tuple[LitRoom, Mapping[int, tuple[int, ...]]]] = field(default_factory=dict)
 
     def look(self, lighting: "Lighting", room: str) -> None:
         """Compute what is not known of a room; some ten milliseconds."""
@@ -81,6 +90,7 @@ class RoomDetailCache:
         if self.tints(lighting, room) is None:
             each = {name: tints_of(lit.part.room, on) for name, on in lit.light.lights.items()}
             _keep(self._tints, room, (lit, each))
+            _keep(self._sun, room, (lit, _hours_of_sun(lighting, room)))
         if self.paints(lighting, room) is None:
             _keep(self._paints, room, (_basis(lighting, lit.part), _paints(lighting, room)))
 
@@ -95,6 +105,25 @@ class RoomDetailCache:
         """The tints of each light on the walls; None where they are not known yet."""
         known = self._tints.get(room)
         return known[1] if known and lighting.rooms.get(room) is known[0] else None
+
+    def sun(self, lighting: "Lighting", room: str) -> Mapping[int, tuple[int, ...]]:
+        """By month, the hours at which the sun shines into it on a clear day 21.
+
+        None for a house without latitude, and where they are not known yet.
+        """
+        known = self._sun.get(room)
+        return known[1] if known and lighting.rooms.get(room) is known[0] else {}
+
+
+def _hours_of_sun(lighting: "Lighting", room: str) -> Mapping[int, tuple[int, ...]]:
+    latitude = lighting.house.latitude_deg
+    if latitude is None:
+        return {}
+    days = {month: dt.date(SUN_YEAR, month, 21) for month in SUN_MONTHS}
+    return {
+        month: tuple(sorted({int(h) for h in sunny_hours(lighting.light, room, latitude, day)}))
+        for month, day in days.items()
+    }
 
 
 def _keep(table: dict[str, T], room: str, value: T) -> None:
@@ -214,6 +243,30 @@ class Lighting:
     def _view(self, room: str, light: LightName) -> tuple[View, Mapping[str, LitRoom], LightName]:
         view = self.views[room]
         return view, {part.id: self.rooms[part.id] for part in view.rooms}, light
+
+    def lacks(self, room: str, light: LightName) -> str:
+        """Why a room has no such light; empty where it has it."""
+        lit = self.rooms.get(room)
+        return why_unlit(lit.part.room, lit.light, light) if lit else ""
+
+    def now(self, room: str) -> PaintLight:
+        """A room as it is lit with what is on its walls."""
+        light = self.rooms[room].light
+        percent = light.daylight.percent if light.daylight else None
+        lux = {name: on.total_lux("walls") for name, on in light.lights.items()}
+        return PaintLight(percent, lux, {})
+
+    def shown_alone(
+        self, room: str, surface: str, key: tuple[str, str], eye: str, light: LightName
+    ) -> str | None:
+        """The screen colour of a swatch on a surface where no report knows it, seen from a room."""
+        here, there = self.rooms.get(eye), self.rooms.get(room)
+        falls = there.light.lights.get(light) if there else None
+        kind, _, wall = surface.partition(" ")
+        if here is None or falls is None or (kind == "accent" and wall not in falls.surfaces):
+            return None
+        coat = Coat(room, surface, self.swatches[key])
+        return shown_alone(coat, falls, eye_in(here.light.lights[light]))
 
     def renewed(
         self,

@@ -9,6 +9,7 @@ import signal
 import sys
 from collections.abc import Sequence
 from dataclasses import replace
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
@@ -22,8 +23,7 @@ from housemap.errors import InputError
 from housemap.tui.commands import ANY, Keymap
 from housemap.tui.keys import binding_keys, bindings_of
 from housemap.tui.pictures import BLOCKS, Drawing
-from housemap.tui.program_screen import ProgramScreen
-from housemap.tui.render.cells import Row
+from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.render.look import EYES, Eyes, Look
 from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS
 from housemap.tui.settings import Settings, look_for, read_settings, write_settings
@@ -31,12 +31,22 @@ from housemap.tui.strips import use_eyes
 from housemap.tui.terminal import Depth
 from housemap.tui.textual_fixes import QuietCrash, QuietEnd, ThreadsLeftBehind
 from housemap.tui.themes import THEMES, first_theme, theme_name
+from housemap.tui.waiting import WaitingScreen
+from housemap.workbench.recent import remember
 
 if TYPE_CHECKING:
     from housemap.model.house import Light
     from housemap.tui.ahead import Ahead
     from housemap.tui.house_screen import HouseScreen
     from housemap.workbench.session import Reporter, Session
+
+PAGES = {
+    "help": ("housemap.tui.tasks.help", "HelpScreen"),
+    "legend": ("housemap.tui.tasks.help", "legend_screen"),
+    "costs": ("housemap.tui.tasks.help", "costs_screen"),
+    "finder": ("housemap.tui.finder", "Finder"),
+}
+"""What opens over any screen: the module, imported when it is first wanted, and what makes it."""
 
 EXACT = Depth("truecolor", "assumed")
 LOOK_S = 1.0
@@ -109,8 +119,6 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
             return self._house_screen(self.session)
         if self._file is None:
             return self._start_screen()
-        from housemap.tui.waiting import WaitingScreen  # noqa: PLC0415 - only for a file
-
         return WaitingScreen(self._file, self._ahead, self._open_file)
 
     def on_load(self) -> None:
@@ -147,36 +155,31 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
 
     def _open_file(self) -> None:
         """Open the file that was named when the program was started, or end with its faults."""
+        assert self._file is not None
         try:
-            session = self._session_ahead() or self._read_file()
+            session = self._ahead.session() if self._ahead else None
+            screen = self._house_screen(session or self._file)
         except InputError as error:
             self.fault = error
             self.exit(return_code=2)
             return
-        self.open_session(session)
-
-    def _session_ahead(self) -> "Session | None":
-        return self._ahead.session() if self._ahead else None
-
-    def _read_file(self) -> "Session":
-        from housemap.workbench.session import Session  # noqa: PLC0415 - after the first frame
-
-        assert self._file is not None
-        return Session.read(self._file, read_only=self._read_only)
+        self._show(screen)
 
     def open_session(self, session: "Session") -> None:
         """Show a house."""
         self._show(self._house_screen(session))
 
-    def _house_screen(self, session: "Session") -> "HouseScreen":
-        from housemap.tui.house_screen import HouseScreen  # noqa: PLC0415 - the same
-        from housemap.workbench.reporting import next_report  # noqa: PLC0415 - after the first frame
+    def _house_screen(self, house: "Session | Path") -> "HouseScreen":
+        """The screen of a house, or of the one in a file; raises HouseFileError."""
+        from housemap.tui import house_screen  # noqa: PLC0415 - 60 ms, after the first frame
 
-        self.session = session
-        self._house = HouseScreen(session, self._reporter or next_report)
+        if isinstance(house, Path):
+            house = house_screen.read_session(house, read_only=self._read_only)
+        self.session = house
+        self._house = house_screen.HouseScreen(house, self._reporter)
         self.call_after_refresh(_settle_memory)
-        if session.file:
-            self.remember(session.file.path)
+        if house.file:
+            self.remember(house.file.path)
         return self._house
 
     def show_start(self) -> None:
@@ -198,8 +201,6 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
 
     def remember(self, path: Path) -> None:
         """Put a file at the head of the recent ones, once the screen has been drawn."""
-        from housemap.workbench.recent import remember  # noqa: PLC0415 - after the first frame
-
         self.call_after_refresh(remember, path)
 
     def keep_work(self) -> bool:
@@ -208,38 +209,12 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
 
     # Commands of the whole program
 
-    def action_help(self) -> None:
-        from housemap.tui.tasks.help import HelpScreen  # noqa: PLC0415 - when first needed
-
-        if isinstance(self.screen, ProgramScreen):
-            self.push_screen(HelpScreen(self.screen.contexts()))
-
-    def action_legend(self) -> None:
-        from housemap.tui.program_screen import PageScreen  # noqa: PLC0415 - when first needed
-        from housemap.tui.render.page import Page  # noqa: PLC0415 - the same
-        from housemap.tui.tasks.help import sign_rows  # noqa: PLC0415 - the same
-
-        def draw(width: int) -> Sequence[Row]:
-            return [*sign_rows(Page(self.look, width), self.look)]
-
-        if not isinstance(self.screen, PageScreen):
-            self.push_screen(PageScreen("What the marks mean", draw))
-
-    def action_finder(self) -> None:
-        from housemap.tui.finder import Finder  # noqa: PLC0415 - when it is wanted
-
-        if isinstance(self.screen, ProgramScreen):
-            self.push_screen(Finder(self.screen))
-
-    def action_costs(self) -> None:
-        from housemap.tui.program_screen import PageScreen  # noqa: PLC0415 - the same
-        from housemap.tui.tasks.help import cost_rows  # noqa: PLC0415 - when it is wanted
-
-        def draw(width: int) -> Sequence[Row]:
-            return cost_rows(self.session.base if self.session else None, self.look, width)
-
-        if not isinstance(self.screen, PageScreen):
-            self.push_screen(PageScreen("What counts when paints are suggested", draw))
+    def action_open_page(self, kind: str) -> None:
+        """Open a page over the screen; a page of text has none over it but the help."""
+        below, (module, make) = self.screen, PAGES[kind]
+        is_text = kind in {"legend", "costs"}
+        if isinstance(below, ProgramScreen) and not (is_text and isinstance(below, PageScreen)):
+            self.push_screen(getattr(import_module(module), make)(below))
 
     def action_greys(self) -> None:
         """Change between the dark and the light surround, and remember which."""

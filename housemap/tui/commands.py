@@ -25,11 +25,11 @@ DECK, CHART, SHELF, BESIDE, INTAKE, NEW_PAINT, HELP = (
     "deck", "chart", "shelf", "beside", "intake", "new-paint", "help",
 )  # fmt: skip
 PARTS, SUGGESTING, SAMPLES = "parts", "suggesting", "samples"
-SCHEDULE, BOARD, LIGHT, START = "schedule", "board", "light", "start"
+SCHEDULE, LIGHT, START = "schedule", "light", "start"
 SETTLING, REVISIONS = "settling", "revisions"
 AROUND, SCHEMES = "around", "schemes"
 """Contexts: each the CONTEXT of the widget or screen whose keys these are. HOUSE is the screen of
-an open house, MAP its map, ANY the whole program, LIST any list, PAGE any page that scrolls."""
+an open house, MAP its map, ANY the whole program, LIST what scrolls, PAGE a page of text."""
 
 MOVE, HERE, COLOUR, CHECK, LIT, WALKING, PAINTS, TRY, PAPER, EDIT, FILE, PROGRAM = (
     "Get about", "Here", "Colour a room", "Check the scheme", "Light", "Walk", "Paints and decks",
@@ -125,7 +125,7 @@ def _by_name(
 _MOVES: tuple[Command, ...] = (
     Command("up", ("up",), "move", MOVE, (
         Use((MAP,), "Go to the room above"),
-        Use((LIST, PAGE, FINDING, START, FINDER), "Go up a line"),
+        Use((LIST, FINDING, START, FINDER), "Go up a line"),
         Use((CHART,), "Go to the paint above"),
         Use((WALK,), "Step ahead, through openings too", "step"),
         Use((SURVEY,), "Bring back the line before", "line before"),
@@ -133,7 +133,7 @@ _MOVES: tuple[Command, ...] = (
     ), "go('up')", daily=True),
     Command("down", ("down",), "move", MOVE, (
         Use((MAP,), "Go to the room below"),
-        Use((LIST, PAGE, START, FINDER), "Go down a line"),
+        Use((LIST, START, FINDER), "Go down a line"),
         Use((FINDING,), "Try the next remedy on the map", "try a remedy"),
         Use((CHART,), "Go to the paint below"),
         Use((WALK,), "Step back"),
@@ -166,21 +166,21 @@ _MOVES: tuple[Command, ...] = (
     ), "go('right')", daily=True),
     Command("page-up", ("pageup",), "page", MOVE, (
         Use((HOUSE,), "Show the level above", "level above", "", has_levels),
-        Use((LIST, PAGE, FINDING, CHECKS), "Go up a page"),
+        Use((LIST, FINDING, CHECKS), "Go up a page"),
         Use((CHART,), "Turn to the page before"),
         Use((WALK,), "Scroll what is in view up", "", "walk.scroll(-1)"),
     ), "page(-1)", names=("upstairs", "floor above")),
     Command("page-down", ("pagedown",), "page", MOVE, (
         Use((HOUSE,), "Show the level below", "level below", "", has_levels),
-        Use((LIST, PAGE, FINDING, CHECKS), "Go down a page", "more"),
+        Use((LIST, FINDING, CHECKS), "Go down a page", "more"),
         Use((CHART,), "Turn to the next page", "next page"),
         Use((WALK,), "Scroll what is in view down", "", "walk.scroll(1)"),
     ), "page(1)", names=("downstairs", "floor below")),
     Command("first", ("home",), "first", MOVE, (
-        Use((LIST, PAGE, START), "Go to the first line"),
+        Use((LIST, START), "Go to the first line"),
     ), "end(-1)"),
     Command("last", ("end",), "last", MOVE, (
-        Use((LIST, PAGE, START), "Go to the last line"),
+        Use((LIST, START), "Go to the last line"),
     ), "end(1)"),
     Command("next", ("tab",), "next", MOVE, (
         Use((MAP,), "Go to the next room", "next room", "", has_rooms),
@@ -209,6 +209,7 @@ _MOVES: tuple[Command, ...] = (
     Command("back", ("escape",), "back", MOVE, (
         Use((PAGE, CHECKS, BESIDE, FINDINGS, FINDING, SAMPLES, PARTS, SHELF), "Go back", "back"),
         Use((WALK,), "Go back to the map", "map", "walk.leave"),
+        Use((MAP,), "Show the sun no more", "", "light.hide_sun"),
         Use((PLACES,), "Go back to where you were", "back"),
         Use((CHOOSING,), "Go back; the surface keeps its paint", "back"),
         Use((AROUND, SCHEMES), "Go back without a change", "back"),
@@ -250,7 +251,7 @@ _ENTRIES: tuple[Command, ...] = (
     ), daily=True, names=("choose", "colour", "repaint")),
     Command("search", ("slash",), "search", HERE, (
         Use((CHOOSING, DECK), "Search: a name, warm, pinkish, lrv 55-70", "search"),
-        Use((MAP, START), "Find a room or a command by name", "", "app.finder"),
+        Use((MAP, START), "Find a room or a command by name", "", "app.open_page('finder')"),
         Use((HELP,), "Search everything", "search"),
     ), daily=True),
     Command("new", ("n",), "new", EDIT, (
@@ -303,8 +304,8 @@ _ENTRIES: tuple[Command, ...] = (
         Use((MAP,), "Show the plan with sightlines, without, or the graph", "view",
             "screen.next_view", has_rooms),
         Use((DECK,), "Arrange the paints in the next way", "arrange"),
-        Use((BOARD,), "Show by area, or by what is seen", "area or view"),
-        Use((SCHEDULE,), "Show the colours in proportion", "proportions"),
+        Use((SCHEDULE,), "Show the schedule, or the colours in proportion: by area, by view",
+            "proportions"),
         Use((SUGGESTING,), "Show before or after on the map", "before or after"),
         Use((FINDINGS,), "Show the serious ones only, or all", "serious only"),
         Use((WALK,), "Show colours with or without shading", "shading"),
@@ -415,8 +416,24 @@ _TASKS: tuple[Command, ...] = (
     Command("light-page", ("l",), "light page", LIT, (
         Use((HOUSE,), "Show the light of the room", "room light", "light.open", has_rooms),
     ), daily=True, names=("daylight", "lux", "sun")),
+    Command("hour-before", ("left_square_bracket",), "hour of the sun", LIT, (
+        Use((HOUSE,), "Show into which rooms the sun shines, an hour earlier", "",
+            "light.step_hour(-1)", has_rooms),
+    )),
+    Command("hour-after", ("right_square_bracket",), "hour of the sun", LIT, (
+        Use((HOUSE,), "Show into which rooms the sun shines, an hour later", "",
+            "light.step_hour(1)", has_rooms),
+    ), names=("sun", "sunshine", "hour")),
+    Command("month-before", ("left_curly_bracket",), "month of the sun", LIT, (
+        Use((HOUSE,), "Show into which rooms the sun shines, a month earlier", "",
+            "light.step_month(-1)", has_rooms),
+    )),
+    Command("month-after", ("right_curly_bracket",), "month of the sun", LIT, (
+        Use((HOUSE,), "Show into which rooms the sun shines, a month later", "",
+            "light.step_month(1)", has_rooms),
+    ), names=("season", "winter", "summer")),
     Command("legend", ("k",), "legend", CHECK, (
-        Use((ANY,), "Show what the marks mean", "legend"),
+        Use((ANY,), "Show what the marks mean", "legend", "open_page('legend')"),
     ), names=("marks", "signs", "symbols")),
     Command("undo", ("u",), "undo", FILE, (
         Use((HOUSE,), "Undo the last edit", "undo", "files.undo", can_undo),
@@ -435,10 +452,10 @@ _TASKS: tuple[Command, ...] = (
         Use((SURVEY,), "Take back what was added last", "take back", "", can_undo),
     )),
     Command("find", ("ctrl+p",), "find a command", PROGRAM, (
-        Use((ANY,), "Find a command or a room by name", "find", "finder"),
+        Use((ANY,), "Find a command or a room by name", "find", "open_page('finder')"),
     ), daily=True),
     Command("help", ("question_mark", "f1"), "help", PROGRAM, (
-        Use((ANY,), "Show the keys of this moment", "help"),
+        Use((ANY,), "Show the keys of this moment", "help", "open_page('help')"),
         Use((HELP,), "Show everything, or the keys of the moment again", "everything",
             "everything"),
     ), daily=True, names=("keys", "manual", "guide")),
@@ -464,7 +481,8 @@ _BY_NAME: tuple[Command, ...] = (
              "another paint", contexts=(FINDINGS, FINDING)),
     _by_name("checks", CHECK, "Read about the checks, their limits and sources",
              "findings.open_checks", "rules", "limits", when=None),
-    _by_name("costs", CHECK, "Read what counts when paints are suggested", "costs", "score",
+    _by_name("costs", CHECK, "Read what counts when paints are suggested",
+             "open_page('costs')", "score",
              contexts=(ANY,), when=None),
     _by_name("light-reference", LIT, "Show the reference light", "light('reference')",
              contexts=(ANY,)),
@@ -484,7 +502,7 @@ _BY_NAME: tuple[Command, ...] = (
              "choose.replace_everywhere", "swap", "exchange", "every room"),
     _by_name("wishes", EDIT, "Write down the client's wishes", "edit.edit_wishes", "brief",
              "wishes", "client", "like", "avoid", when=None),
-    _by_name("board", PAPER, "Show the colours in proportion", "schedule.open_board", "board",
+    _by_name("board", PAPER, "Show the colours in proportion", "schedule.open(1)", "board",
              "proportions", "palette", "swatch"),
     _by_name("deck-best", PAINTS, "List first what suits the selected surface best", "best",
              contexts=(DECK,)),

@@ -7,6 +7,7 @@ import asyncio
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from importlib import import_module
+from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar, Literal, get_args
 
 from textual import on
@@ -39,15 +40,15 @@ from housemap.tui.navigation import next_room, room_that_way, rooms_in_order
 from housemap.tui.panel import Panel, Stage
 from housemap.tui.preload import import_tasks
 from housemap.tui.program_screen import ProgramScreen
-from housemap.tui.questions import Choice, Question
+from housemap.tui.questions import Then
 from housemap.tui.render.shades import LIGHTS, blocks_of, shades_of
 from housemap.tui.scroller import TooSmall
 from housemap.tui.strips import show_together
-from housemap.tui.task import T, Task, TaskMessage, Then
+from housemap.tui.task import T, Task, TaskMessage
 from housemap.tui.tasks import TASKS
 from housemap.tui.tasks.files import FilesTask
 from housemap.tui.textual_fixes import draw_now
-from housemap.workbench.reporting import Reporting
+from housemap.workbench.reporting import Reporting, next_report
 from housemap.workbench.room_detail import RoomDetails
 from housemap.workbench.session import Edit, Reporter, Session
 
@@ -68,17 +69,22 @@ VIEW_WORDS: Mapping[MapView, str] = {
 }
 
 
+def read_session(path: Path, *, read_only: bool) -> Session:
+    """For who has not imported sessions yet. Raises HouseFileError."""
+    return Session.read(path, read_only=read_only)
+
+
 class HouseScreen(ProgramScreen):
     """Shows a session, holds the tasks, and runs their commands."""
 
     CONTEXT: ClassVar[str] = HOUSE
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(HOUSE)]
 
-    def __init__(self, session: Session, reporter: Reporter) -> None:
+    def __init__(self, session: Session, reporter: Reporter | None = None) -> None:
         super().__init__()
         self._session = session
         runner = WidgetRunner(self)
-        self._reporting = Reporting(runner, session, reporter)
+        self._reporting = Reporting(runner, session, reporter or next_report)
         self._details = RoomDetails(runner, session)
         self._tasks: dict[str, Task] = {}
         self._panel: Panel | None = None
@@ -404,13 +410,6 @@ class HouseScreen(ProgramScreen):
 
     def push(self, screen: Screen[Any], then: Callable[[Any], None] | None = None) -> None:
         self.app.push_screen(screen, then)
-
-    def ask(self, text: str, choices: Iterable[Choice], leave: str, then: dict[str, Then]) -> None:
-        def answered(answer: str | None) -> None:
-            if answer:
-                then[answer]()
-
-        self.push(Question(text, [*choices], leave, self.look), answered)
 
     def on_resize(self) -> None:
         """Give the keys back to what lost them while the terminal was too small for it."""

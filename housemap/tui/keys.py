@@ -19,7 +19,8 @@ SHOWN_KEYS: Mapping[str, str] = {
     "question_mark": "?", "full_stop": ".", "comma": ",", "plus": "+", "minus": "-",
     "equals_sign": "=", "slash": "/", "up": "↑", "down": "↓", "left": "←", "right": "→",
     "pageup": "pgup", "pagedown": "pgdn", "escape": "esc", "space": "space",
-    "less_than_sign": "<", "greater_than_sign": ">",
+    "less_than_sign": "<", "greater_than_sign": ">", "left_square_bracket": "[",
+    "right_square_bracket": "]", "left_curly_bracket": "{", "right_curly_bracket": "}",
 }  # fmt: skip
 ARROWS = frozenset({"up", "down", "left", "right"})
 

@@ -1,6 +1,6 @@
 """What all screens share: a head, a status line, a key bar, and running a command by name."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, Protocol, cast
 
@@ -9,11 +9,12 @@ from textual.binding import BindingType
 from textual.dom import DOMNode
 from textual.screen import Screen
 
-from housemap.tui.commands import PAGE, Command, Keymap
+from housemap.tui.commands import LIST, PAGE, Command, Keymap
 from housemap.tui.describe import SCREEN_IS_NOT_PAINT
 from housemap.tui.keys import ALWAYS, bar_items, bindings_of
 from housemap.tui.lines import Bar, Foot
 from housemap.tui.pictures import Drawing
+from housemap.tui.questions import Choice, Prompt, Question, Then
 from housemap.tui.render.bars import head_line, key_bar, status_line
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
@@ -182,6 +183,25 @@ class ProgramScreen(LeftOnce, Screen[None]):
         self.draw_status()
         self.draw_keys()
 
+    # Questions
+
+    def ask(self, text: str, choices: Iterable[Choice], leave: str) -> None:
+        def answered(then: Then | None) -> None:
+            if then is not None:
+                then()
+
+        self.app.push_screen(Question(text, choices, leave, self.look), answered)
+
+    def ask_line(
+        self, text: str, value: str, then: Callable[[str], object], *, replaces: bool = False,
+        empty: bool = False,
+    ) -> None:  # fmt: skip
+        def answered(line: str | None) -> None:
+            if line or (empty and line is not None):
+                then(line)
+
+        self.app.push_screen(Prompt(text, value, self.look, replaces=replaces), answered)
+
     # The house below
 
     def tell_change(self) -> None:
@@ -205,6 +225,9 @@ DrawPage = Callable[[int], Sequence[Row]]
 class PageRows(Rows, can_focus=True):
     """The scrolling text of a page."""
 
+    CONTEXT: ClassVar[str] = LIST
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(LIST)]
+
     def __init__(self, draw: DrawPage, look: Look) -> None:
         super().__init__(look, id="page")
         self._draw_page = draw
@@ -212,33 +235,21 @@ class PageRows(Rows, can_focus=True):
     def draw(self, width: int) -> Sequence[Row]:
         return self._draw_page(width)
 
+    def action_page(self, pages: int) -> None:
+        self.scroll_pages(pages)
 
-class ReadingScreen(ProgramScreen):
-    """Has rows that scroll, and is left by escape."""
+    def action_go(self, way: str) -> None:
+        self.scroll_rows(-1 if way == "up" else 1)
+
+    def action_end(self, end: int) -> None:
+        self.go_to_end(end)
+
+
+class PageScreen(ProgramScreen):
+    """Shows rows that scroll, over the whole screen, until escape."""
 
     CONTEXT: ClassVar[str] = PAGE
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(PAGE)]
-
-    @property
-    def rows(self) -> Rows:
-        raise NotImplementedError
-
-    def action_back(self) -> None:
-        self.dismiss()
-
-    def action_page(self, pages: int) -> None:
-        self.rows.scroll_pages(pages)
-
-    def action_go(self, way: str) -> None:
-        self.rows.scroll_rows(-1 if way == "up" else 1)
-
-    def action_end(self, end: int) -> None:
-        self.rows.go_to_end(end)
-
-
-class PageScreen(ReadingScreen):
-    """Shows rows until escape; a page of text over the whole screen, such as the help."""
-
     HINT: ClassVar[str] = ""
 
     def __init__(self, title: str, draw: DrawPage) -> None:
@@ -246,15 +257,29 @@ class PageScreen(ReadingScreen):
         self._title, self._page = title, draw
 
     def compose(self) -> ComposeResult:
-        look = self.look
-        yield Bar(lambda width: head_line(self._title, (), "", width, look), id="head")
-        yield PageRows(self._page, look)
+        yield Bar(id="head")
+        yield PageRows(self._page, self.look)
         yield Foot()
 
     def on_mount(self) -> None:
-        self.query_one(PageRows).focus()
+        self.rows.focus()
+        self.draw_head()
+        self.draw_status()
         self.draw_keys()
 
     @property
     def rows(self) -> PageRows:
         return self.query_one(PageRows)
+
+    def draw_head(self) -> None:
+        """To be overridden where the title says more than one thing."""
+        self.show_head(self._title)
+
+    def look_changed(self) -> None:
+        self.rows.look = self.look
+        self.draw_head()
+        self.rows.redraw()
+        super().look_changed()
+
+    def action_back(self) -> None:
+        self.dismiss()

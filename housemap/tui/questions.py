@@ -1,6 +1,6 @@
 """Questions at the foot of the screen: nothing of the map is veiled while they stand."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -19,25 +19,28 @@ from housemap.tui.render.look import Look
 from housemap.tui.text_fields import Field
 from housemap.tui.textual_fixes import LeftOnce
 
+Then = Callable[[], object]
+"""What follows."""
+
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """One answer: the key that gives it, what it does, and the value to go on with."""
+    """One answer: the key that gives it, what it does in words, and what follows."""
 
     key: str
     words: str
-    value: str
+    then: Then
 
 
-class Question(LeftOnce, ModalScreen[str]):
-    """Asks for one key; escape gives "", which must mean that nothing is done."""
+class Question(LeftOnce, ModalScreen[Then]):
+    """Asks for one key; escape gives None."""
 
     CONTEXT: ClassVar[str] = ASKING
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(ASKING)]
 
-    def __init__(self, text: str, choices: Sequence[Choice], stay: str, look: Look) -> None:
+    def __init__(self, text: str, choices: Iterable[Choice], stay: str, look: Look) -> None:
         super().__init__()
-        self._text, self._choices, self._stay, self._look = text, choices, stay, look
+        self._text, self._choices, self._stay, self._look = text, [*choices], stay, look
 
     def compose(self) -> ComposeResult:
         answers = [(shown_key(c.key), c.words) for c in self._choices]
@@ -51,10 +54,10 @@ class Question(LeftOnce, ModalScreen[str]):
         chosen = next((c for c in self._choices if event.key == c.key), None)
         if chosen:
             event.stop()
-            self.dismiss(chosen.value)
+            self.dismiss(chosen.then)
 
     def action_back(self) -> None:
-        self.dismiss("")
+        self.dismiss(None)
 
 
 class Prompt(LeftOnce, ModalScreen[str]):

@@ -4,6 +4,7 @@ import json
 from contextlib import suppress
 from dataclasses import asdict, dataclass
 
+from housemap.file.atomic import private_folder, write_private
 from housemap.tui.render.look import ASCII, DARK, LIGHT, NO_GREYS, UNICODE, Look
 from housemap.tui.terminal import Depth
 from housemap.workbench.folders import state_folder
@@ -32,8 +33,6 @@ def read_settings() -> Settings:
 
 def write_settings(settings: Settings) -> None:
     """Remember; where the folder cannot be written, nothing is."""
-    from housemap.file.atomic import private_folder, write_private  # noqa: PLC0415 - when chosen
-
     with suppress(OSError):
         write_private(private_folder(state_folder()) / FILE, json.dumps(asdict(settings)).encode())
 

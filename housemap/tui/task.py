@@ -27,9 +27,6 @@ if TYPE_CHECKING:
 
 T = TypeVar("T", bound="Task")
 
-Then = Callable[[], object]
-"""What follows."""
-
 
 class Desk(Protocol):
     """The open house on its screen. It alone changes the session and what is shown of it."""
@@ -128,8 +125,17 @@ class Desk(Protocol):
     def push(self, screen: Screen[Any], then: Callable[[Any], None] | None = None) -> None:
         """Show a page or a question over the house; `then` is given its answer."""
 
-    def ask(self, text: str, choices: Iterable[Choice], leave: str, then: dict[str, Then]) -> None:
-        """Ask for one key; `then` follows by the value of the choice."""
+    def ask(self, text: str, choices: Iterable[Choice], leave: str) -> None:
+        """Ask for one key, and do what its choice says."""
+
+    def ask_line(
+        self, text: str, value: str, then: Callable[[str], object], *, replaces: bool = False,
+        empty: bool = False,
+    ) -> None:  # fmt: skip
+        """Ask for a line of text; `then` is given it, an empty one only where it may be `empty`.
+
+        What is typed goes on with `value`, or `replaces` it.
+        """
 
 
 class TaskMessage(Message):

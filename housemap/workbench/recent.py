@@ -5,6 +5,7 @@ from contextlib import suppress
 from importlib.resources import as_file, files
 from pathlib import Path
 
+from housemap.file.atomic import private_folder, write_private
 from housemap.workbench.folders import state_folder
 
 FILE = "recent.json"
@@ -27,8 +28,6 @@ def remember(path: Path) -> None:
     """Put a file at the head of the list; where the folder cannot be written, nothing is kept."""
     path = path.absolute()
     names = [str(p) for p in (path, *(p for p in recent_houses() if p != path))][:MOST]
-    from housemap.file.atomic import private_folder, write_private  # noqa: PLC0415 - after the frame
-
     with suppress(OSError):
         write_private(private_folder(state_folder()) / FILE, json.dumps(names).encode())
 

@@ -3,6 +3,7 @@
 from typing import TYPE_CHECKING
 
 from housemap.errors import HouseFileError
+from housemap.file.recovery import Journal
 from housemap.model.house import House
 from housemap.workbench.folders import state_folder
 from housemap.workbench.reporting import Runner
@@ -65,8 +66,6 @@ class Safekeeping:
             return
         file = self._session.file
         belongs = (str(file.path), file.held.fingerprint) if file else ("", "")
-        from housemap.file.recovery import Journal  # noqa: PLC0415 - with the first edit
-
         if self._journal is None:
             self._journal = Journal(state_folder(), *belongs)
         self._journal.belongs_to(*belongs)

@@ -1,7 +1,4 @@
-"""What is open: one house with its past, its file, what is selected, and its newest report.
-
-Imported before the map is on the screen: what reads, writes and places is imported when it is used.
-"""
+"""What is open: one house with its past, its file, what is selected, and its newest report."""
 
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
@@ -15,14 +12,15 @@ from housemap.errors import (
     HouseFileError,
     Problem,
 )
+from housemap.file import NEW_FILE, HouseFile, load_house, merge, save_house
 from housemap.model.edits import History
 from housemap.model.geometry import Polygon
 from housemap.model.house import House, Light, Point, Surface
 from housemap.plan.floor_plan import Plan, same_places
+from housemap.plan.placing import place
 
 if TYPE_CHECKING:
     from housemap.checks import Report
-    from housemap.file import HouseFile
 
 
 Reporter = Callable[[House, "Report | None"], "Report"]
@@ -64,9 +62,7 @@ class OpenFile:
     """Its time of change and size; None where it could not be looked at."""
 
     @property
-    def held(self) -> "HouseFile":
-        from housemap.file import HouseFile  # noqa: PLC0415 - see the top
-
+    def held(self) -> HouseFile:
         return HouseFile(self.house, self.data)
 
 
@@ -107,8 +103,6 @@ class Session:
     @classmethod
     def read(cls, path: Path, *, read_only: bool = False) -> "Session":
         """Open the house in a file. Raises HouseFileError with everything wrong with it."""
-        from housemap.file import load_house  # noqa: PLC0415 - see the top
-
         stamp = stamp_of(path)
         held = load_house(path)
         session = cls.of(held.house)
@@ -150,8 +144,6 @@ class Session:
         """Where the rooms of the shown house lie; placed anew only when a measure changed."""
         house = self.shown
         if self._plan is None or not same_places(self._plan[0], house):
-            from housemap.plan.placing import place  # noqa: PLC0415 - see the top
-
             self._plan = house, place(house)
         return self._plan[1]
 
@@ -246,8 +238,6 @@ class Session:
         Raises HouseFileError, and ChangedOnDiskError where the file is no longer the one that was
         read, unless it is to be written `over`; then nothing is written.
         """
-        from housemap.file import NEW_FILE  # noqa: PLC0415 - see the top
-
         file = self._writable()
         try:
             self._write(file.path, None if over else file.held.fingerprint, file.held)
@@ -258,33 +248,27 @@ class Session:
 
     def save_as(self, path: Path, *, over: bool = False) -> None:
         """Write the house to another file and go on with that one. Raises as `save` does."""
-        from housemap.file import NEW_FILE  # noqa: PLC0415 - see the top
-
         self._write(path, None if over else NEW_FILE, self.file.held if self.file else None)
         self.read_only = False
 
-    def save_together(self) -> "HouseFile | None":
+    def save_together(self) -> HouseFile | None:
         """Write the house to its file, merged with what somebody else has saved meanwhile.
 
         Where both have changed the same, nothing is written, the house is as it was, and their
         file is given back to settle with. Raises HouseFileError.
         """
-        from housemap.file.merge import save_together  # noqa: PLC0415 - seldom needed
-
         file = self._writable()
-        merged = save_together(self.house, file.path, file.held)
+        merged = merge.save_together(self.house, file.path, file.held)
         if merged.conflicts:
             return merged.file
         self._take_merged(merged.house, merged.file)
         return None
 
-    def save_settled(self, house: House, theirs: "HouseFile") -> None:
+    def save_settled(self, house: House, theirs: HouseFile) -> None:
         """Write `house`, in which both edits are settled, over `theirs`.
 
         Raises HouseFileError, and ChangedOnDiskError where the file has changed once more.
         """
-        from housemap.file import load_house, save_house  # noqa: PLC0415 - see the top
-
         file = self._writable()
         save_house(house, file.path, expected=theirs.fingerprint, comments_from=theirs.data)
         self._take_merged(house, load_house(file.path))
@@ -294,15 +278,12 @@ class Session:
 
         Raises HouseFileError, and ChangedOnDiskError where the file has changed since it was read.
         """
-        from housemap.file import load_house, save_house  # noqa: PLC0415 - see the top
-        from housemap.file.merge import without_marks  # noqa: PLC0415 - seldom needed
-
         file = self._writable()
-        comments = without_marks(file.data)
+        comments = merge.without_marks(file.data)
         save_house(house, file.path, expected=file.held.fingerprint, comments_from=comments)
         self._take_merged(house, load_house(file.path))
 
-    def _take_merged(self, house: House, held: "HouseFile") -> None:
+    def _take_merged(self, house: House, held: HouseFile) -> None:
         """Go on from a house that was just written to the file."""
         path = self._writable().path
         self.apply(house, f"Merged with {path.name}")
@@ -316,9 +297,7 @@ class Session:
             raise HouseFileError([Problem("opened read-only", file=str(self.file.path))])
         return self.file
 
-    def _write(self, path: Path, expected: str | None, held: "HouseFile | None") -> None:
-        from housemap.file import HouseFile, save_house  # noqa: PLC0415 - see the top
-
+    def _write(self, path: Path, expected: str | None, held: HouseFile | None) -> None:
         house = self.house
         comments = held.data if held else None
         fingerprint = save_house(house, path, expected=expected, comments_from=comments)

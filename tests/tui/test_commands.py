@@ -60,7 +60,7 @@ def test_nothing_that_loses_work_lies_on_a_plain_letter() -> None:
 
 
 def test_the_table_is_short() -> None:
-    assert len(COMMANDS) <= 95
+    assert len(COMMANDS) <= 96
     assert sum(command.daily for command in COMMANDS) <= 35
 
 

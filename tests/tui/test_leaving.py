@@ -11,7 +11,7 @@ from housemap.file import save_house
 from housemap.tui.app import HousemapApp
 from housemap.tui.finder import Finder
 from housemap.tui.house_screen import HouseScreen
-from housemap.tui.questions import Choice, Prompt, Question
+from housemap.tui.questions import Choice, Prompt
 from housemap.tui.tasks.forms import FormPanel
 from housemap.tui.tasks.samples import MostSeen, SamplesPanel
 from tests.support.houses import small_house
@@ -27,15 +27,16 @@ def send_twice(app: HousemapApp, key: str) -> None:
 
 @pytest.mark.parametrize("key", ["y", "escape"])
 async def test_a_question_is_answered_once(key: str) -> None:
-    app, answers = app_on(small_house()), list[str | None]()
+    app, answers = app_on(small_house()), list[str]()
     async with app.run_test() as pilot:
         await pilot.pause()
-        question = Question("Is it?", [Choice("y", "yes", "yes")], "no", app.look)
-        app.push_screen(question, answers.append)
+        house = app.screen
+        assert isinstance(house, HouseScreen)
+        house.ask("Is it?", [Choice("y", "yes", lambda: answers.append("yes"))], "no")
         await pilot.pause()
         send_twice(app, key)
         await pilot.pause()
-        assert answers == ["yes" if key == "y" else ""]
+        assert answers == (["yes"] if key == "y" else [])
         assert isinstance(app.screen, HouseScreen)
         assert app.is_running
 
@@ -71,7 +72,7 @@ async def test_the_finder_takes_keys_before_it_is_laid_out(key: str) -> None:
     app = app_on(small_house())
     async with app.run_test(size=(40, 8)) as pilot:
         await pilot.pause()
-        app.action_finder()
+        app.action_open_page("finder")
         finder = app.screen
         for _ in range(20):
             finder._forward_event(Key(key, None))
@@ -83,10 +84,10 @@ async def test_the_finder_opens_again_while_it_is_being_left() -> None:
     app = app_on(small_house())
     async with app.run_test() as pilot:
         await pilot.pause()
-        app.action_finder()
+        app.action_open_page("finder")
         await pilot.pause()
         app.screen.dismiss()
-        app.action_finder()
+        app.action_open_page("finder")
         await pilot.pause()
         assert isinstance(app.screen, Finder)
 

@@ -2,6 +2,7 @@
 
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
+from dataclasses import replace
 from threading import Event
 
 import pytest
@@ -170,8 +171,8 @@ async def test_paints_are_tried_on_the_page_without_changing_the_house() -> None
 async def test_the_page_follows_what_is_computed_meanwhile_and_the_light_key() -> None:
     async with opened(size=(160, 48)) as (app, pilot):
         await pilot.press("l")
-        await until(pilot, lambda: "lux on each" in screen_text(app))
-        await until(pilot, lambda: "with it on the walls" in screen_text(app))
+        await until(pilot, lambda: "Light on each surface" in screen_text(app))
+        await until(pilot, lambda: "With it on the walls" in screen_text(app))
         await pilot.press("t")
         assert "light: day" in screen_text(app)
 
@@ -183,7 +184,7 @@ async def test_a_page_opened_before_the_map_is_drawn_gets_its_light(
     monkeypatch.setattr(HouseMap, "fit", lambda _: None)
     async with opened(size=(160, 48)) as (app, pilot):
         await pilot.press("l")
-        await until(pilot, lambda: "lux on each" in screen_text(app))
+        await until(pilot, lambda: "Light on each surface" in screen_text(app))
 
 
 async def test_the_page_scrolls_and_can_be_left_for_good() -> None:
@@ -192,7 +193,7 @@ async def test_the_page_scrolls_and_can_be_left_for_good() -> None:
         await pilot.press("l", "pagedown", "down")
         screen = app.screen
         assert isinstance(screen, LightScreen)
-        assert screen.rows.top > 20
+        assert screen.rows.top > 15
         await pilot.press("pageup", "up")
         assert screen.rows.top == 0
         await pilot.press("ctrl+q")
@@ -238,3 +239,33 @@ async def test_a_change_before_a_screen_has_its_widgets_is_shown_once_it_has(act
         await pilot.pause()
         assert app.is_running
         assert app.screen.query("#head")
+
+
+# The sun
+
+
+async def test_the_hour_and_the_month_of_the_sun_are_keys_and_rooms_in_it_are_marked() -> None:
+    """A kitchen with a window to the north has sun on a midsummer morning, none at noon.
+
+    At 51.5 degrees the sun rises at 51 degrees from north then (any almanac).
+    """
+    house = replace(HOUSE, latitude_deg=51.5, north_deg=0.0)
+    async with opened(house=house) as (app, pilot):
+        await until_lit(app, pilot)
+        await pilot.press("]")
+        await until(
+            pilot, lambda: "21 March, 12 h by the sun: Hall in the sun." in screen_text(app)
+        )
+        assert "☼" in screen_text(app)
+        await pilot.press("}", "}", "}", *["["] * 7)
+        await until(
+            pilot, lambda: "21 June, 5 h by the sun: Kitchen in the sun" in screen_text(app)
+        )
+        await pilot.press("escape")
+        await until(pilot, lambda: "☼" not in screen_text(app))
+
+
+async def test_a_house_without_latitude_says_what_the_sun_needs() -> None:
+    async with opened(shallow_report, replace(HOUSE, latitude_deg=None)) as (app, pilot):
+        await pilot.press("[")
+        await until(pilot, lambda: "Give the house its latitude first" in screen_text(app))

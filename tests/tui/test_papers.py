@@ -13,7 +13,7 @@ from housemap.model.edits import assign, put
 from housemap.model.house import House, Sample
 from housemap.tui.app import HousemapApp
 from housemap.tui.tasks.samples import SamplesPanel
-from housemap.tui.tasks.schedule import BoardScreen, ScheduleScreen
+from housemap.tui.tasks.schedule import ScheduleScreen
 from housemap.workbench.session import Session
 from tests.support.houses import paint, small_house
 from tests.support.screens import app_on, run_command, screen_text, shallow_report, until_shown
@@ -148,7 +148,7 @@ async def test_the_schedule_is_shown_and_written_beside_the_house_file(tmp_path:
     app = HousemapApp(Session.read(path), reporter=shallow_report)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("p")
-        await until_shown(app, pilot, "revision")
+        await until_shown(app, pilot, "draft of")
         assert isinstance(app.screen, ScheduleScreen)
         await pilot.press("ctrl+s", "f", "enter")
         await until_shown(app, pilot, "Written to")
@@ -221,7 +221,7 @@ async def test_an_ending_that_is_no_form_is_refused(tmp_path: Path) -> None:
     app = HousemapApp(Session.read(path), reporter=shallow_report)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("p")
-        await until_shown(app, pilot, "revision")
+        await until_shown(app, pilot, "draft of")
         await pilot.press("ctrl+s", "f", "x", "enter")
         await until_shown(app, pilot, "the ending must be")
     assert written(tmp_path) == []
@@ -234,7 +234,7 @@ async def test_a_file_that_is_there_is_replaced_only_when_that_is_wanted(tmp_pat
     app = HousemapApp(Session.read(path), reporter=shallow_report)
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("p")
-        await until_shown(app, pilot, "revision")
+        await until_shown(app, pilot, "draft of")
         await pilot.press("ctrl+s", "f", "enter")
         await until_shown(app, pilot, "There is a file")
         await pilot.press("escape")
@@ -245,7 +245,7 @@ async def test_the_shopping_list_is_copied_by_one_key() -> None:
     app = app_on(small_house())
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("p")
-        await until_shown(app, pilot, "revision")
+        await until_shown(app, pilot, "draft of")
         await pilot.press("c")
         await until_shown(app, pilot, "Copied the shopping list")
         assert "Oat Ladle (A-102)" in app.clipboard
@@ -265,7 +265,7 @@ async def test_parts_of_the_schedule_are_gone_through_by_one_key() -> None:
     app = app_on(small_house())
     async with app.run_test(size=(100, 20)) as pilot:
         await pilot.press("p")
-        await until_shown(app, pilot, "revision")
+        await until_shown(app, pilot, "draft of")
         await pilot.press("tab")
         await until_shown(app, pilot, "Cautions")
         await pilot.press("shift+tab")
@@ -276,10 +276,9 @@ async def test_all_paints_by_area_and_by_view() -> None:
     app = app_on(small_house())
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("p")
-        await until_shown(app, pilot, "revision")
+        await until_shown(app, pilot, "draft of")
         await pilot.press("v")
         await until_shown(app, pilot, "By area")
-        assert isinstance(app.screen, BoardScreen)
         await until_shown(app, pilot, "Oat Ladle")
         await pilot.press("v")
         await until_shown(app, pilot, "By view")
@@ -287,4 +286,4 @@ async def test_all_paints_by_area_and_by_view() -> None:
         await until_shown(app, pilot, "by day")
         await pilot.press("escape")
         await pilot.pause()
-        assert not isinstance(app.screen, BoardScreen)
+        assert not isinstance(app.screen, ScheduleScreen)

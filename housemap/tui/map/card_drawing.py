@@ -9,10 +9,9 @@ from housemap.model.house import SURFACES, House, Room, Surface
 from housemap.model.lengths import format_length
 from housemap.model.severity import letter_of
 from housemap.tui.render.cells import Row, cut, fit, wrap
-from housemap.tui.render.light_view import LIGHT_WORDS, signed
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import SWATCH, Page
-from housemap.tui.render.shades import Shades, shades_of
+from housemap.tui.render.page import SWATCH, Page, signed
+from housemap.tui.render.shades import LIGHT_WORDS, Shades, shades_of
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
@@ -47,17 +46,12 @@ def cost_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
 def _now(shades: Shades, room: str) -> "PaintLight | None":
     """The light with the paint on the walls; None where it is not known."""
     paint = shades.house.rooms[room].paints.walls
-    lit = shades.lighting.rooms.get(room) if shades.lighting else None
-    if lit is None or paint is None:
+    if shades.lighting is None or paint is None or room not in shades.lighting.rooms:
         return None
+    lit = shades.lighting.rooms[room]
     if known := (shades.paints_on_walls(room) or {}).get(paint):
         return known
-    if lit.part.room.paints.walls != paint:
-        return None
-    from housemap.study.lighting import PaintLight  # noqa: PLC0415 - light has been computed
-
-    percent = lit.light.daylight.percent if lit.light.daylight else None
-    return PaintLight(percent, {k: on.total_lux("walls") for k, on in lit.light.lights.items()}, {})
+    return shades.lighting.now(room) if lit.part.room.paints.walls == paint else None
 
 
 def _lightest(shades: Shades) -> str | None:
@@ -75,6 +69,38 @@ def _figures(now: "PaintLight", best: "PaintLight | None", page: Page) -> Iterat
         most = (best.daylight_percent if best else None) or 0.0
         loss = f" {signed(now.daylight_percent - most, page.look, 2)}" if most else ""
         yield f"daylight factor {now.daylight_percent:.2f} %{loss}"
+
+
+MONTH_NAMES = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September",
+    "October", "November", "December",
+)  # fmt: skip
+FIRST_H, LAST_H = 3, 22
+"""Hours between which the sun is drawn."""
+MONTH = 9
+"""Columns of a month's name."""
+
+
+def sun_rows(hours: Mapping[int, Sequence[int]], page: Page, columns: int) -> Iterator[Row]:
+    """Day 21 of some months, hour by hour of so many columns: whether the sun shines in."""
+    if hours and not any(hours.values()):
+        yield page.line("No sun comes in at any time of the year.")
+    elif hours:
+        scale = "".join(f"{hour:<{3 * columns}}" for hour in range(FIRST_H, LAST_H, 3))
+        yield page.line(f"{'':{MONTH}}{scale}h", quiet=True, tidy=False)
+    full, none = ("#", ".") if page.look.glyphs.ascii else ("█", "·")
+    for month, sunny in hours.items() if any(hours.values()) else ():
+        bar = ((full if hour in sunny else none) * columns for hour in range(FIRST_H, LAST_H))
+        name = page.run(f" {MONTH_NAMES[month - 1]:{MONTH}}", quiet=True)
+        yield name, page.run("".join(bar))
+
+
+def _sun(view: "CardView", page: Page) -> Iterator[Row]:
+    lighting = view.shades.lighting
+    hours = lighting.close.sun(lighting, view.room) if lighting else {}
+    if hours and view.house.rooms[view.room].windows:
+        yield from page.heading("sun at its windows, on a clear day")
+        yield from sun_rows(hours, page, 1)
 
 
 # The card of the selected room: its surfaces, what it sees, what was found in it.
@@ -110,6 +136,7 @@ def card_rows(view: CardView, width: int) -> list[Row]:
         *_surfaces(view, room, page),
         *_stays(view, room, page),
         *cost_rows(view.shades, view.room, page),
+        *_sun(view, page),
         *_seen(view, page),
         *_found(view, page),
     ]
@@ -310,11 +337,9 @@ def _found(view: CardView, page: Page) -> Iterator[Row]:
 
 def sentences(report: "Report", room: str) -> Sequence[tuple[str, str]]:
     """Severity and sentence of each finding of a room, then of what is left to do there."""
-    from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is what it needs
-
     left = (finding for finding in report.to_do if room in finding.rooms)
     return [
-        (finding.severity, check_of(finding.check).tell(finding, report.house))
+        (finding.severity, report.tell(finding))
         for finding in (*report.by_room.get(room, ()), *left)
     ]
 

@@ -290,10 +290,11 @@ def label_of(block: Block, columns: int, rows: int, look: Look) -> Label:
 
 
 def _name_lines(block: Block, columns: int, rows: int, look: Look) -> list[str]:
-    """The name on one line, or on two where that saves it from being cut; ticked if that fits."""
+    """The name on one line, or on two where that saves it from being cut; signs where they fit."""
     name = block.name
-    if block.ticked and len(wrap(f"{name} {look.glyphs.tick}", columns)) <= min(rows, 2):
-        name = f"{name} {look.glyphs.tick}"
+    for sign in signs_text(block, look).split():
+        if len(wrap(f"{name} {sign}", columns)) <= min(rows, 2):
+            name = f"{name} {sign}"
     lines = wrap(name, columns)
     if len(lines) == 2 and rows >= 2 and max(map(cell_len, name.split())) <= columns:  # noqa: PLR2004 - two
         return lines
@@ -323,10 +324,11 @@ def _facts(block: Block, columns: int, look: Look) -> str:
 def _one_line(block: Block, columns: int, look: Look) -> str:
     """Name and mark; where that is too long the mark's sign alone, where that is too, the sign.
 
-    Ticked where all of it fits.
+    With its signs where all of it fits.
     """
-    whole = " ".join(filter(None, (plain(block.name), look.glyphs.tick, mark_text(block, look))))
-    if block.ticked and cell_len(whole) <= columns:
+    signs = signs_text(block, look)
+    whole = " ".join(filter(None, (plain(block.name), signs, mark_text(block, look))))
+    if signs and cell_len(whole) <= columns:
         return whole
     if block.mark is None:
         return cut(block.name, columns, look.glyphs.more)
@@ -336,6 +338,12 @@ def _one_line(block: Block, columns: int, look: Look) -> str:
         if left >= min(LEAST_NAME, cell_len(block.name)):
             return f"{cut(block.name, left, look.glyphs.more)}{mark}"
     return sign
+
+
+def signs_text(block: Block, look: Look) -> str:
+    """That the sun shines in, and that it was walked through."""
+    glyphs = look.glyphs
+    return " ".join([glyphs.sun] * block.in_sun + [glyphs.tick] * block.ticked)
 
 
 def mark_text(block: Block, look: Look) -> str:

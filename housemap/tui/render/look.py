@@ -68,6 +68,7 @@ class Glyphs(NamedTuple):
     to: str
     """From one value to the next."""
     tick: str
+    sun: str
     ways: str
     """Arrows: as many as there are, the first up, then clockwise."""
     minus: str
@@ -84,7 +85,7 @@ UNICODE = Glyphs(
     hatch=_SLANT, dots="·", shut=("━", "┃"), leaf=("▌", "▀"), leaf_line=_BACKSLANT,
     open_plan=("┄", "┆"), glazed=("═", "║"), stairs="≡", more="…", here="▸",
     marks={"fault": "✗", "warn": "▲", "note": "○"}, up="↑", down="↓", swatch=" ", dot="·",
-    to="→", tick="✓", ways="↑↗→↘↓↙←↖", minus="\N{MINUS SIGN}",
+    to="→", tick="✓", sun="☼", ways="↑↗→↘↓↙←↖", minus="\N{MINUS SIGN}",
     tried={"kept": "✓K", "rejected": "✗R", "unsure": "?U", "put up": "·P", "untried": ""},
 )  # fmt: skip
 ASCII = Glyphs(
@@ -92,7 +93,7 @@ ASCII = Glyphs(
     hatch="/", dots=".", shut=("=", "H"), leaf=("'", "-"), leaf_line="\\",
     open_plan=(".", ":"), glazed=('"', '"'), stairs="%", more="~", here=">",
     marks={"fault": "x", "warn": "!", "note": "o"}, up="^", down="v", swatch=" ", dot="*",
-    minus="-", to=">", tick="+", ways="^>v<",
+    minus="-", to=">", tick="+", sun="*", ways="^>v<",
     tried={"kept": "+K", "rejected": "xR", "unsure": "?U", "put up": ".P", "untried": ""},
     ascii=True,
 )  # fmt: skip

@@ -179,6 +179,14 @@ def scrollbar(y: int, height: int, top: int, count: int, look: Look) -> Run:
     return Run(" ", Ink(None, look.greys.faint if within else look.greys.panel))
 
 
+def signed(number: float, look: Look, digits: int = 0) -> str:
+    """With a sign, but where it rounds to 0."""
+    text = f"{number:+.{digits}f}"
+    if float(text) == 0.0:
+        return text[1:]
+    return text.replace("-", look.glyphs.minus)
+
+
 # Which part of some rows is on show.
 
 

@@ -63,6 +63,8 @@ class Block(NamedTuple):
     """Why it shows as under the reference light, where another was asked for."""
     ticked: bool = False
     """Walked through on site."""
+    in_sun: bool = False
+    """Whether the sun shines into it, while that is shown."""
     tried: Tried = "untried"
     """What samples of the walls' paint in this room came to."""
     unlike_trim: tuple[Surface, ...] = ()
@@ -157,9 +159,9 @@ def block_of(
         shades.plain.lrv.get(walls) if walls else None,
         mark,
         shades.lacks(room_id) if coats or accents else "",
-        room_id in shades.house.visits,
-        tried,
-        tuple(_unlike_trim(room.paints)),
+        ticked=room_id in shades.house.visits,
+        tried=tried,
+        unlike_trim=tuple(_unlike_trim(room.paints)),
     )
 
 
@@ -196,6 +198,9 @@ def blocks_of(shades: "Shades") -> Mapping[str, Block]:
 # Whoever draws a swatch asks `shades_of(session)`; nobody else turns a paint into a colour.
 
 LIGHTS: tuple[Light, ...] = get_args(Light)
+LIGHT_WORDS: Mapping[Light, str] = {
+    "reference": "under the reference light", "day": "by day", "evening": "in the evening",
+}  # fmt: skip
 
 ACCENT = "accent "
 """How the surface of an accent wall begins."""
@@ -286,13 +291,9 @@ class Shades:
 
     def lacks(self, room: str) -> str:
         """Why a room shows as under the reference light; empty where it does not have to."""
-        lighting = self.lighting
-        lit = lighting.rooms.get(room) if lighting else None
-        if lit is None or self.light == "reference":
+        if self.lighting is None or self.light == "reference":
             return ""
-        from housemap.light.room_light import why_unlit  # noqa: PLC0415 - light has been computed
-
-        return why_unlit(lit.part.room, lit.light, self.light)
+        return self.lighting.lacks(room, self.light)
 
     @property
     def unlit(self) -> Mapping[str, tuple[str, ...]]:
@@ -345,24 +346,14 @@ class Shades:
         return table.get(entity)
 
     def _tried(self, eye: str, room: str, surface: str, key: Key) -> Hex | None:
-        lighting = self.lighting
-        assert lighting is not None
+        assert self.lighting is not None
         assert self.light != "reference"
-        here, there = lighting.rooms.get(eye), lighting.rooms.get(room)
-        falls = there.light.lights.get(self.light) if there else None
-        if here is None or falls is None or not self._is_known(key):
-            return None
-        if surface.startswith(ACCENT) and surface.removeprefix(ACCENT) not in falls.surfaces:
+        if not self._is_known(key):
             return None
         paints = self.paints_on_walls(room) if surface == "walls" and eye == room else None
         if paints and (paint := paints.get(key[1])):
-            return paint.srgb_hex[self.light]
-        from housemap.light.as_seen import eye_in  # noqa: PLC0415 - light has been computed
-        from housemap.study.parts import Coat as StudyCoat  # noqa: PLC0415
-        from housemap.study.seen import shown_alone  # noqa: PLC0415
-
-        coat = StudyCoat(room, surface, lighting.swatches[key])
-        return shown_alone(coat, falls, eye_in(here.light.lights[self.light]))
+            return paint.srgb_hex.get(self.light)
+        return self.lighting.shown_alone(room, surface, key, eye, self.light)
 
 
 def shades_of(session: Session) -> Shades:

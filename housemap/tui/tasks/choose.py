@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import TYPE_CHECKING, ClassVar, cast
 
 from textual.binding import BindingType
@@ -11,14 +12,14 @@ from housemap.choose.paint_query import PaintQuery, parse_paint_query
 from housemap.errors import InputError
 from housemap.model.edits import paint_on, replace_paint, set_sheen
 from housemap.model.geometry import COMPASS, walls
-from housemap.model.house import SHEENS, House
+from housemap.model.house import SHEENS, House, Sheen
 from housemap.model.samples import tried_in
 from housemap.plan.floor_plan import wall_name
 from housemap.tui.background import Dropped, work_beside
 from housemap.tui.commands import CHOOSING
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import SearchPanel
-from housemap.tui.questions import Choice, Prompt, Question
+from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row, plain
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line
@@ -307,7 +308,6 @@ ASK_FOR_A_SAMPLE = "put a sample on the wall before you buy"
 
 SHEEN_KEYS = dict(zip("fmesoh", SHEENS, strict=True))
 """g opens the question: pressed twice it must choose nothing."""
-NO_SHEEN = Choice("n", "none", "no sheen")
 MOST_CHOICES = 10
 """Walls that have a key of their own."""
 
@@ -382,18 +382,20 @@ class ChooseTask(Task):
         room = house.rooms[room_id]
         keys = tuple(wall.key for wall in walls(room)) or COMPASS
 
-        def named(key: str | None) -> None:
+        def named(key: str) -> None:
             if key in keys:
                 self.choose_for(Target(room_id, f"accent {key}"))
-            elif key:
+            else:
                 self.say(f"{room.name} has no wall {key}; its walls are {', '.join(keys)}")
 
         text = f"Which wall of {room.name}?"
         if len(keys) > MOST_CHOICES:
-            self.desk.push(Prompt(f"{text} (0 to {keys[-1]})", "", self.look), named)
+            self.desk.ask_line(f"{text} (0 to {keys[-1]})", "", named)
         else:
-            choices = [Choice(key, _wall_words(house, room_id, key), key) for key in keys]
-            self.desk.push(Question(text, choices, "leave it", self.look), named)
+            choices = [
+                Choice(key, _wall_words(house, room_id, key), partial(named, key)) for key in keys
+            ]
+            self.desk.ask(text, choices, "leave it")
 
     # While choosing
 
@@ -475,16 +477,14 @@ class ChooseTask(Task):
         room = self.session.house.rooms[room_id]
         what = f"{room.name} {surface}"
         now = room.sheens.of(surface) or "not chosen"
-        choices = [*(Choice(key, sheen, sheen) for key, sheen in SHEEN_KEYS.items()), NO_SHEEN]
 
-        def answered(answer: str | None) -> None:
-            if answer:
-                sheen = next((s for s in SHEENS if s == answer), None)
-                told = f"{what}: {answer}" + (" sheen" if sheen else "")
-                self.desk.apply(lambda house: set_sheen(house, room_id, surface, sheen), told)
+        def chosen(sheen: Sheen | None) -> None:
+            told = f"{what}: {sheen} sheen" if sheen else f"{what}: no sheen"
+            self.desk.apply(lambda house: set_sheen(house, room_id, surface, sheen), told)
 
-        question = Question(f"Sheen of {what}, now {now}?", choices, "leave", self.look)
-        self.desk.push(question, answered)
+        choices = [Choice(key, each, partial(chosen, each)) for key, each in SHEEN_KEYS.items()]
+        choices.append(Choice("n", "none", partial(chosen, None)))
+        self.desk.ask(f"Sheen of {what}, now {now}?", choices, "leave")
 
 
 def _replaced_words(before: House, after: House, old: str, new: str) -> str:

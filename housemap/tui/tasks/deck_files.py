@@ -32,8 +32,8 @@ from housemap.tui.commands import INTAKE, SHELF
 from housemap.tui.keys import bindings_of
 from housemap.tui.lines import Bar, Foot
 from housemap.tui.list_panel import ListPanel
-from housemap.tui.program_screen import PageRows, ProgramScreen, ReadingScreen
-from housemap.tui.questions import Choice, Prompt, Question
+from housemap.tui.program_screen import PageScreen, ProgramScreen
+from housemap.tui.questions import Choice
 from housemap.tui.render.bars import head_line
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
@@ -130,7 +130,7 @@ class Read(Message):
     faults: Sequence[str] = ()
 
 
-class IntakeScreen(ReadingScreen):
+class IntakeScreen(PageScreen):
     """Shows what is in a file, lets the user say what was guessed wrong, and keeps it."""
 
     CONTEXT: ClassVar[str] = INTAKE
@@ -139,27 +139,16 @@ class IntakeScreen(ReadingScreen):
     HINT: ClassVar[str] = INTAKE_HINT
 
     def __init__(self, path: Path, kept: Callable[[DeckFile], None]) -> None:
-        super().__init__()
+        super().__init__(f"Bring in {path.name}", self._draw)
         self._path, self._kept = path, kept
         self._columns: Mapping[str, str] = {}
         self._observed = ""
         self._reading: DeckReading | None = None
         self._faults: Sequence[str] = ()
 
-    def compose(self) -> ComposeResult:
-        yield Bar(id="head")
-        yield PageRows(self._draw, self.look)
-        yield Foot()
-
     def on_mount(self) -> None:
-        self.show_head(f"Bring in {self._path.name}")
-        self.query_one(PageRows).focus()
+        super().on_mount()
         self._read()
-
-    def look_changed(self) -> None:
-        self.query_one(PageRows).look = self.look
-        self.query_one(PageRows).redraw()
-        super().look_changed()
 
     # Reading
 
@@ -182,7 +171,7 @@ class IntakeScreen(ReadingScreen):
             self.say(message.faults[0])  # what was told last does not fit: all stays as it was
             return
         self._reading, self._faults = message.reading, message.faults
-        self.query_one(PageRows).redraw()
+        self.rows.redraw()
         self.say("" if message.reading else "esc goes back.")
         self.draw_keys()
 
@@ -199,25 +188,24 @@ class IntakeScreen(ReadingScreen):
             self.say("Only a table has columns. Press enter to keep these paints.")
             return
 
-        def told(answer: str | None) -> None:
-            header, equals, meaning = (answer or "").rpartition("=")
+        def told(answer: str) -> None:
+            header, equals, meaning = answer.rpartition("=")
             if equals:
                 self._columns = {**self._columns, header.strip(): meaning.strip()}
                 self._read()
 
         text = f"HEADER = meaning, one of: {meaning_words()}; nothing leaves it out"
-        self.app.push_screen(Prompt(text, f"{self._reading.mapping[0].header} = ", self.look), told)
+        self.ask_line(text, f"{self._reading.mapping[0].header} = ", told)
 
     def action_measured_under(self) -> None:
         """Ask under which light Lab and XYZ were measured."""
 
-        def told(answer: str | None) -> None:
-            if answer:
-                self._observed = answer
-                self._read()
+        def told(answer: str) -> None:
+            self._observed = answer
+            self._read()
 
         text = "Lab and XYZ were measured under which illuminant and observer, such as D50/2?"
-        self.app.push_screen(Prompt(text, self._observed, self.look), told)
+        self.ask_line(text, self._observed, told)
 
     # Keeping it
 
@@ -226,13 +214,7 @@ class IntakeScreen(ReadingScreen):
         if self._reading is None:
             return
         name = clean_text(self._path.stem, LONGEST_NAME)
-        text = "Keep it among your decks under which name?"
-
-        def named(answer: str | None) -> None:
-            if answer:
-                self._keep(answer)
-
-        self.app.push_screen(Prompt(text, name, self.look), named)
+        self.ask_line("Keep it among your decks under which name?", name, self._keep)
 
     def _keep(self, name: str, *, over: bool = False) -> None:
         assert self._reading is not None
@@ -250,17 +232,9 @@ class IntakeScreen(ReadingScreen):
         self._kept(DeckFile(name, path))
 
     def _ask_over(self, name: str) -> None:
-        def answered(answer: str | None) -> None:
-            if answer == "over":
-                self._keep(name, over=True)
-
         text = f"There is a deck {name} already (keeping this one leaves it as {name}.toml~)."
-        choices = (Choice("o", "keep this one in its place", "over"),)
-        self.app.push_screen(Question(text, choices, "leave it", self.look), answered)
-
-    @property
-    def rows(self) -> PageRows:
-        return self.query_one(PageRows)
+        over = Choice("o", "keep this one in its place", lambda: self._keep(name, over=True))
+        self.ask(text, [over], "leave it")
 
 
 # The decks that there are: open one, open any file of paints, or bring one in.
@@ -336,21 +310,14 @@ class ShelfScreen(ProgramScreen):
 
     def action_file(self) -> None:
         """Open a deck or house file by its name, without keeping it here."""
-        self._ask("Open the paints of which deck or house file?", self._open_named)
+        self.ask_line("Open the paints of which deck or house file?", "", self._open_named)
 
     def action_new(self) -> None:
         """Bring in a file of paints."""
-        self._ask("Bring in which file of paints (CSV, TSV, CGATS, CxF)?", self._bring)
+        self.ask_line("Bring in which file of paints (CSV, TSV, CGATS, CxF)?", "", self._bring)
 
     def action_back(self) -> None:
         self.dismiss()
-
-    def _ask(self, text: str, then: Callable[[str], None]) -> None:
-        def answered(answer: str | None) -> None:
-            if answer:
-                then(answer)
-
-        self.app.push_screen(Prompt(text, "", self.look), answered)
 
     def _open_named(self, name: str) -> None:
         try:

@@ -13,11 +13,11 @@ from housemap.model.schema import ATTR_OF
 from housemap.tui.commands import PARTS
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
-from housemap.tui.questions import Choice
+from housemap.tui.questions import Choice, Then
 from housemap.tui.render.cells import Row, cut, fit, plain
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line, Page
-from housemap.tui.task import Desk, Task, TaskMessage, Then
+from housemap.tui.task import Desk, Task, TaskMessage
 from housemap.tui.tasks.forms import FormPanel
 from housemap.workbench.forms.draft import Draft, Form
 from housemap.workbench.forms.targets import (
@@ -29,6 +29,7 @@ from housemap.workbench.forms.targets import (
     parts_of_room,
 )
 from housemap.workbench.session import Session
+from housemap.workbench.typed_paint import contradiction
 
 if TYPE_CHECKING:
     from housemap.tui.tasks.forms import FormPanel
@@ -223,8 +224,6 @@ class EditTask(Task):
         """Ask where an LRV contradicts the colour beside it, and one of them was just typed."""
         if target.kind not in {"paint", "finish"} or not {"lrv", "colour"} & draft.typed.keys():
             return False
-        from housemap.workbench.typed_paint import contradiction  # noqa: PLC0415 - brings numpy in
-
         found = contradiction(target.found_in(house))
         if found is None:
             return False
@@ -236,11 +235,10 @@ class EditTask(Task):
             )
 
         choices = (
-            Choice("c", f"the colour: LRV {found.computed:.0f}", "colour"),
-            Choice("l", f"the LRV: make the colour LRV {found.typed:.0f}", "lrv"),
+            Choice("c", f"the colour: LRV {found.computed:.0f}", taken(found.by_colour())),
+            Choice("l", f"the LRV: make the colour LRV {found.typed:.0f}", taken(found.by_lrv())),
         )
-        steps = {"colour": taken(found.by_colour()), "lrv": taken(found.by_lrv())}
-        self.desk.ask(found.question, choices, "go on typing", steps)
+        self.desk.ask(found.question, choices, "go on typing")
         return True
 
     def _close_form(self, target: Target, house: Any, draft: "Draft | None") -> None:
@@ -261,18 +259,12 @@ class EditTask(Task):
             self._close_form(target, house, None)
             return
         choices = (
-            Choice("ctrl+s", "save it", "take"),
-            Choice("l", "leave it for later", "wait"),
-            Choice("ctrl+d", "delete what was typed", "drop"),
-        )
-        steps: dict[str, Then] = {
-            "take": self._take_open_form,
-            "wait": lambda: self._wait(draft),
-            "drop": lambda: self._close_form(target, house, None),
-        }
-        count = len(draft.typed)
-        text = f"{draft.title}: {count} field{'s' if count > 1 else ''} typed and not taken."
-        self.desk.ask(text, choices, "go on typing", steps)
+            Choice("ctrl+s", "save it", self._take_open_form),
+            Choice("l", "leave it for later", lambda: self._wait(draft)),
+            Choice("ctrl+d", "delete what was typed",
+                   lambda: self._close_form(target, house, None)),
+        )  # fmt: skip
+        self.desk.ask(f"{draft.title}: what you typed is not saved.", choices, "go on typing")
 
     def _take_open_form(self) -> None:
         panel = self._form
@@ -317,8 +309,7 @@ class EditTask(Task):
             return
         more = f" and {len(used) - MOST_USES} more" if len(used) > MOST_USES else ""
         text = f"{name} is used by {', '.join(used[:MOST_USES])}{more}."
-        choices = (Choice("ctrl+d", "delete it there as well", "delete"),)
-        self.desk.ask(text, choices, "keep it", {"delete": go})
+        self.desk.ask(text, [Choice("ctrl+d", "delete it there as well", go)], "keep it")
 
     def unfinished(self) -> Iterator[str]:
         form = self._form

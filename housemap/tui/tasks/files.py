@@ -1,32 +1,30 @@
 """The house and its file: saving, undoing, leaving; nothing is lost without a question."""
 
-import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError
-from housemap.file.paths import typed_path
+from housemap.file.merge import diff, unsettled
+from housemap.file.paths import file_stem, typed_path
+from housemap.file.recovery import left_behind_of
+from housemap.file.save import clean_up
 from housemap.schedule.clipboard import NOT_COPIED, room_line
 from housemap.tui.background import WidgetRunner
 from housemap.tui.describe import as_sentence
 from housemap.tui.program_screen import PageScreen
-from housemap.tui.questions import Choice, Prompt
+from housemap.tui.questions import Choice, Then
 from housemap.tui.render.cells import Row
 from housemap.tui.render.page import Page
-from housemap.tui.task import Desk, Task, Then
+from housemap.tui.task import Desk, Task
 from housemap.workbench.folders import state_folder
 from housemap.workbench.safekeeping import Safekeeping
 
 if TYPE_CHECKING:
     from housemap.file.recovery import Recovery
-    from housemap.tui.tasks.share import ShareTask
 
 DISK_S = 1.0
 """How often the file is looked at."""
-
-ANOTHER_NAME = Choice("a", "save under another name", "as")
-
 
 BOTH = b"# Both changed it"
 """In a file that shows both sides."""
@@ -78,12 +76,10 @@ class FilesTask(Task):
         file = self.session.file
         if file is None or BOTH not in file.data or self.session.read_only:
             return
-        from housemap.file.merge import unsettled  # noqa: PLC0415 - seldom needed
-
         if unsettled(file.data):
             text = "Two people changed this house, and both changed the same things."
-            choices = (Choice("c", "choose for each", "choose"),)
-            self.desk.ask(text, choices, "choose later", {"choose": self._share().settle_file})
+            choose = Choice("c", "choose for each", lambda: self.desk.run("share.settle_file"))
+            self.desk.ask(text, [choose], "choose later")
 
     # Work left behind
 
@@ -91,9 +87,6 @@ class FilesTask(Task):
         file = self.session.file
         if file is None:
             return
-        from housemap.file.recovery import left_behind_of  # noqa: PLC0415 - after the first frame
-        from housemap.file.save import clean_up  # noqa: PLC0415 - the same
-
         clean_up(file.path)
         found = left_behind_of(state_folder(), file.path, file.held.fingerprint)
         if found:
@@ -102,26 +95,18 @@ class FilesTask(Task):
     def _offer(self, found: "Recovery") -> None:
         text = f"Unsaved work from {found.when.astimezone():%d %B, %H:%M}."
         choices = (
-            Choice("r", "restore it", "take"),
-            Choice("w", "what differs", "differs"),
-            Choice("ctrl+d", "delete it", "drop"),
+            Choice("r", "restore it", lambda: self.take_up(found)),
+            Choice("w", "what differs", lambda: self._show_what_differs(found)),
+            Choice("ctrl+d", "delete it", lambda: self._ask_to_forget(found)),
         )
-        steps: dict[str, Then] = {
-            "take": lambda: self.take_up(found),
-            "differs": lambda: self._show_what_differs(found),
-            "drop": lambda: self._ask_to_forget(found),
-        }
-        self.desk.ask(text, choices, "decide later", steps)
+        self.desk.ask(text, choices, "decide later")
 
     def _ask_to_forget(self, found: "Recovery") -> None:
         text = "Delete this unsaved work for good? It cannot be brought back."
-        choices = (Choice("ctrl+d", "yes, delete it", "delete"),)
-        self.desk.ask(text, choices, "keep it", {"delete": found.forget})
+        self.desk.ask(text, [Choice("ctrl+d", "yes, delete it", found.forget)], "keep it")
 
     def _show_what_differs(self, found: "Recovery") -> None:
         """A page of what the work changes in the file, then the question again."""
-        from housemap.file.merge import diff  # noqa: PLC0415 - after the first frame
-
         changes = [*map(str, diff(self.session.house, found.house))] or ["Nothing differs."]
         look = self.look
 
@@ -164,22 +149,21 @@ class FilesTask(Task):
             missing = " It had been deleted or renamed." if again else ""
             self.say(f"Saved as {name}.{missing}" if missing else f"Saved as {name}")
             self.desk.program.remember(self.session.file.path)
-            self._share().keep_save()
+            self.desk.run("share.keep_save")
         then()
 
     def _ask_together(self, then: Then) -> None:
         text = "Somebody else has changed this file on disk."
         choices = (
-            Choice("m", "merge both", "merge"),
-            Choice("o", "save over it (theirs is kept as NAME~)", "over"),
-            ANOTHER_NAME,
-        )
-        steps: dict[str, Then] = {
-            "merge": lambda: self._merge(then),
-            "over": lambda: self._save(then, over=True),
-            "as": lambda: self._ask_name(then),
-        }
-        self.desk.ask(text, choices, "leave it", steps)
+            Choice("m", "merge both", lambda: self._merge(then)),
+            Choice("o", "save over it (theirs is kept as NAME~)",
+                   lambda: self._save(then, over=True)),
+            self._another_name(then),
+        )  # fmt: skip
+        self.desk.ask(text, choices, "leave it")
+
+    def _another_name(self, then: Then) -> Choice:
+        return Choice("a", "save under another name", lambda: self._ask_name(then))
 
     def _merge(self, then: Then) -> None:
         try:
@@ -190,12 +174,7 @@ class FilesTask(Task):
         if theirs is None:
             self._saved(then)
         else:
-            self._share().settle(theirs, then)
-
-    def _share(self) -> "ShareTask":
-        from housemap.tui.tasks.share import ShareTask  # noqa: PLC0415 - after the first frame
-
-        return self.desk.find_task(ShareTask)
+            self.desk.run("share.settle", theirs, then)
 
     def save_as(self) -> None:
         self._ask_name(nothing)
@@ -203,24 +182,17 @@ class FilesTask(Task):
     def _ask_name(self, then: Then) -> None:
         file = self.session.file
         name = str(file.path) if file else f"{file_stem(self.session.house.name)}.toml"
-
-        def named(answer: str | None) -> None:
-            if answer:
-                self._save_as(typed_path(answer), then)
-
-        self.desk.push(Prompt("Save under which name?", name, self.look), named)
+        self.desk.ask_line(
+            "Save under which name?", name, lambda line: self._save_as(typed_path(line), then)
+        )
 
     def _save_as(self, path: Path, then: Then, *, over: bool = False) -> None:
         try:
             self.session.save_as(path, over=over)
         except ChangedOnDiskError:
             text = f"There is a file {path.name} already (saving over it keeps it as {path.name}~)."
-            choices = (Choice("o", "save over it", "over"), ANOTHER_NAME)
-            steps: dict[str, Then] = {
-                "over": lambda: self._save_as(path, then, over=True),
-                "as": lambda: self._ask_name(then),
-            }
-            self.desk.ask(text, choices, "leave it", steps)
+            write = Choice("o", "save over it", lambda: self._save_as(path, then, over=True))
+            self.desk.ask(text, [write, self._another_name(then)], "leave it")
         except HouseFileError as error:
             self.say(str(error))
         else:
@@ -241,8 +213,8 @@ class FilesTask(Task):
         unfinished = [name for task in self.desk.tasks for name in task.unfinished()]
         if unfinished:
             text = f"You have unfinished typing: {', '.join(unfinished)}."
-            choices = (Choice("ctrl+d", "leave without it", "drop"),)
-            self.desk.ask(text, choices, "stay", {"drop": lambda: self._leave(left)})
+            drop = Choice("ctrl+d", "leave without it", lambda: self._leave(left))
+            self.desk.ask(text, [drop], "stay")
         else:
             self._leave(left)
 
@@ -251,9 +223,9 @@ class FilesTask(Task):
             left()
             return
         name = self.session.house.name or "This house"
-        choices = (Choice("s", "save", "save"), Choice("ctrl+d", "discard the changes", "discard"))
-        steps: dict[str, Then] = {"save": lambda: self.save(left), "discard": left}
-        self.desk.ask(f"{name} is not saved.", choices, "stay", steps)
+        save = Choice("s", "save", lambda: self.save(left))
+        discard = Choice("ctrl+d", "discard the changes", left)
+        self.desk.ask(f"{name} is not saved.", [save, discard], "stay")
 
     # Copying, undo and redo
 
@@ -279,8 +251,3 @@ class FilesTask(Task):
             return
         self.desk.follow()
         self.say(f"{word}: {label}")
-
-
-def file_stem(name: str) -> str:
-    """A file name for a house: letters and digits of its name, joined by dashes."""
-    return "-".join(re.findall(r"[a-z0-9]+", name.lower())) or "house"

@@ -10,6 +10,8 @@ from textual.binding import BindingType
 from textual.events import Click
 from textual.message import Message
 
+from housemap.checks import check_of
+from housemap.choose.remedies import trials
 from housemap.model.edits import accept, set_limit, withdraw
 from housemap.model.house import SURFACES, Accepted
 from housemap.tui.background import drop_work, work_beside
@@ -18,7 +20,7 @@ from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
 from housemap.tui.map.drawing import Sight
 from housemap.tui.panel import RowsPanel
-from housemap.tui.questions import Choice, Prompt, Question
+from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line
@@ -389,8 +391,6 @@ class LimitsTask(Task):
 
     def on_finding_panel_limit_asked(self, message: "FindingPanel.LimitAsked") -> None:
         """Ask for the limit, and for which one where several decide."""
-        from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is this
-
         finding = message.matter.first
         check = check_of(finding.check)
         limits = limits_of(finding, check)
@@ -411,15 +411,11 @@ class LimitsTask(Task):
             self.say("The limit is the default already.")
 
     def _ask_which(self, check: "Check", limits: "tuple[Limit, ...]", finding: "Finding") -> None:
-        choices = [Choice(str(n), limit.kind, limit.kind) for n, limit in enumerate(limits, 1)]
-
-        def answered(kind: str | None) -> None:
-            limit = next((limit for limit in limits if limit.kind == kind), None)
-            if limit is not None:
-                self._ask_limit(check, limit, finding)
-
-        text = f"Which limit of {check.title}?"
-        self.desk.push(Question(text, choices, "leave it", self.look), answered)
+        choices = [
+            Choice(str(n), limit.kind, partial(self._ask_limit, check, limit, finding))
+            for n, limit in enumerate(limits, 1)
+        ]
+        self.desk.ask(f"Which limit of {check.title}?", choices, "leave it")
 
     def _ask_limit(self, check: "Check", limit: "Limit", finding: "Finding") -> None:
         held = check.limits_in(self.session.house)[limit.kind]
@@ -427,12 +423,7 @@ class LimitsTask(Task):
             f", found {finding.value:.1f}" if finding.value and limit.kind == finding.kind else ""
         )
         text = f"{check.title}, {limit.kind} in {limit.unit} (default {limit.default:g}{found}):"
-
-        def answered(answer: str | None) -> None:
-            if answer:
-                self._set_limit(check, limit, answer)
-
-        self.desk.push(Prompt(text, f"{held:g}", self.look, replaces=True), answered)
+        self.desk.ask_line(text, f"{held:g}", partial(self._set_limit, check, limit), replaces=True)
 
     def _set_limit(self, check: "Check", limit: "Limit", answer: str) -> None:
         try:
@@ -560,8 +551,6 @@ class FindingsTask(Task):
         """Try every change that may clear the matter, telling how far that is."""
 
         def steps() -> Iterator[Message]:
-            from housemap.choose.remedies import trials  # noqa: PLC0415 - in the thread
-
             search, finding = Search(), matter.first
             for trial in trials(finding, base, self._deck(), MOST_REMEDIES):
                 found = (trial.remedy,) if trial.remedy else ()
@@ -610,13 +599,13 @@ class FindingsTask(Task):
     def _ask_why(self, entry: Accepted) -> None:
         """Accept a finding once its reason is given."""
 
-        def answered(why: str | None) -> None:
+        def answered(why: str) -> None:
             if why:
                 self._accept(entry, why)
-            elif why is not None:
+            else:
                 self.say("Not accepted: it needs a reason. Press enter to write one.")
 
-        self.desk.push(Prompt("Why is it accepted here?", "", self.look), answered)
+        self.desk.ask_line("Why is it accepted here?", "", answered, empty=True)
 
     def _accept(self, entry: Accepted, why: str) -> None:
         today = dt.datetime.now().astimezone().date()
@@ -637,8 +626,7 @@ class FindingsTask(Task):
                 self.say("It counts again. Press u to undo.")
 
         text = f"Accepted{who}{when}: {entry.why or 'no reason given'}"
-        choices = (Choice("a", "let it count again", "again"),)
-        self.desk.ask(text, choices, "leave it", {"again": count_again})
+        self.desk.ask(text, [Choice("a", "let it count again", count_again)], "leave it")
 
     def on_finding_panel_none_yet(self, message: "FindingPanel.NoneYet") -> None:
         nothing = "Nothing that was tried clears it. Press ctrl+p for another paint."
@@ -672,16 +660,10 @@ class FindingsTask(Task):
         else:
             house = self.session.house
             choices = [
-                Choice(str(number), target.name_in(house), str(number))
+                Choice(str(number), target.name_in(house), partial(self._choose_at, target))
                 for number, target in enumerate(targets[:9], 1)
             ]
-
-            def answered(answer: str | None) -> None:
-                if answer:
-                    self._choose_at(targets[int(answer) - 1])
-
-            question = Question("Another paint for which?", choices, "leave it", self.look)
-            self.desk.push(question, answered)
+            self.desk.ask("Another paint for which?", choices, "leave it")
 
     def _choose_at(self, target: "Target") -> None:
         self.desk.close_panel()

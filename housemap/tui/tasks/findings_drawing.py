@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from housemap.checks import causes_of, check_of
 from housemap.model.house import Accepted, House
 from housemap.model.severity import SHOWN, counts_text, letter_of
 from housemap.tui.render.cells import Row, wrap
@@ -42,8 +43,6 @@ class Sifting:
         return [f for f in findings if f.severity in graver[self.least]]
 
     def matters(self, report: "Report") -> tuple["Cause", ...]:
-        from housemap.checks import causes_of  # noqa: PLC0415 - a report is there, so is this
-
         return *causes_of(self.found(report)), *causes_of(self.to_do(report))
 
     def to_do(self, report: "Report") -> Sequence["Finding"]:
@@ -54,8 +53,6 @@ class Sifting:
 
     def accepted(self, report: "Report") -> Sequence[tuple["Cause", Accepted]]:
         """What was accepted in what is listed, each by itself; none where only graver ones are."""
-        from housemap.checks import causes_of  # noqa: PLC0415 - a report is there, so is this
-
         if self.least != "note":
             return []
         return [
@@ -87,8 +84,6 @@ def rooms_text(matter: "Cause", house: House) -> str:
 
 
 def matter_rows(matter: "Cause", house: House, line: Line) -> tuple[Row, Row]:
-    from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is this
-
     count = len(matter.findings)
     title = check_of(matter.check).title
     places = f"{count} places" if count > 1 else ""
@@ -101,8 +96,6 @@ def matter_rows(matter: "Cause", house: House, line: Line) -> tuple[Row, Row]:
 
 def accepted_rows(matter: "Cause", entry: Accepted, house: House, line: Line) -> tuple[Row, Row]:
     """What was accepted, and why."""
-    from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is this
-
     where = f"{rooms_text(matter, house)}: {entry.why or 'no reason given'}"
     title = check_of(matter.check).title
     return (
@@ -113,8 +106,6 @@ def accepted_rows(matter: "Cause", entry: Accepted, house: House, line: Line) ->
 
 def _counts(sifting: Sifting, report: "Report") -> str:
     """How many are listed of each severity, and how much is left to do."""
-    from housemap.checks import causes_of  # noqa: PLC0415 - a report is there, so is this
-
     found = [cause.severity for cause in causes_of(sifting.found(report))]
     left = len(causes_of(sifting.to_do(report)))
     to_do = f"{left} to do" if left else ""
@@ -257,8 +248,6 @@ class FindingView:
 
     @property
     def check(self) -> "Check":
-        from housemap.checks import check_of  # noqa: PLC0415 - a report is there, so is this
-
         return check_of(self.matter.check)
 
 

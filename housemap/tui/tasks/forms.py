@@ -12,6 +12,7 @@ from textual.strip import Strip
 from textual.timer import Timer
 from textual.widgets import TextArea
 
+from housemap.colorimetry.facts import colour_facts
 from housemap.errors import InputError
 from housemap.model.house import ColourSource
 from housemap.tui.background import WorkFailed, work_beside
@@ -403,8 +404,6 @@ class FormPanel(Panel, Drawn):
         self._asked = source
 
         def steps() -> Iterator[Message]:
-            from housemap.colorimetry.facts import colour_facts  # noqa: PLC0415 - brings numpy
-
             (facts,) = colour_facts([source])
             words = f"LRV {facts.lrv:.0f}, {facts.undertone.words}, {facts.notation.text}"
             shown = "" if facts.in_srgb else "; more colourful than a screen can show"

@@ -2,12 +2,14 @@
 
 import re
 from collections.abc import Iterator, Sequence
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
-from textual.app import ComposeResult
 from textual.binding import BindingType
 
+from housemap.checks import CHECKS, Report
 from housemap.checks.finding import MOST_EXCESS, SEVERITY_COST
+from housemap.choose.house_problem import PAINT_COST, counts, parts_of
+from housemap.choose.schemes.house_rules import TITLES, rule_parts
 from housemap.guide import TOPICS
 from housemap.guide import page as guide_page
 from housemap.light.explanation import LIGHT_HELP
@@ -24,18 +26,11 @@ from housemap.tui.commands import (
     commands_of,
 )
 from housemap.tui.keys import bindings_of, keys_of, shown_key
-from housemap.tui.lines import Bar, Foot
-from housemap.tui.program_screen import PageRows, ReadingScreen
-from housemap.tui.questions import Prompt
-from housemap.tui.render.bars import head_line
+from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.render.cells import Row, fit, text_of, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.terminal import Depth
-
-if TYPE_CHECKING:
-    from housemap.checks import Report
-
 
 # The keys of the moment: what the screen below offers first, then what a normal day needs.
 
@@ -133,7 +128,7 @@ def _guide_rows(page: Page) -> Iterator[Row]:
                 yield from page.text(text.strip("|").replace(" | ", "   ").replace("`", ""))
 
 
-class HelpScreen(ReadingScreen):
+class HelpScreen(PageScreen):
     """The keys of the screen below; asked again, everything there is to know."""
 
     CONTEXT: ClassVar[str] = HELP
@@ -141,29 +136,14 @@ class HelpScreen(ReadingScreen):
     BAR: ClassVar[tuple[str, ...]] = ("search", "back")
     HINT: ClassVar[str] = "Press ? again for everything, / to search it, esc to go back."
 
-    def __init__(self, contexts: Sequence[str]) -> None:
-        super().__init__()
-        self._contexts_below = contexts
+    def __init__(self, below: ProgramScreen) -> None:
+        super().__init__("", self._draw)
+        self._contexts_below = below.contexts()
         self._everything, self._sought = False, ""
 
-    def compose(self) -> ComposeResult:
-        yield Bar(self._head, id="head")
-        yield PageRows(self._draw, self.look)
-        yield Foot()
-
-    def on_mount(self) -> None:
-        self.rows.focus()
-        self.draw_status()
-        self.draw_keys()
-
-    @property
-    def rows(self) -> PageRows:
-        return self.query_one(PageRows)
-
-    def _head(self, width: int) -> Row:
+    def draw_head(self) -> None:
         name = "Everything" if self._everything else "Keys of this moment"
-        notes = [f'with "{self._sought}"'] if self._sought else []
-        return head_line(name, notes, "", width, self.look)
+        self.show_head(name, [f'with "{self._sought}"'] if self._sought else [])
 
     def _draw(self, width: int) -> Sequence[Row]:
         page, keymap = Page(self.look, width), self.program.keymap
@@ -178,7 +158,7 @@ class HelpScreen(ReadingScreen):
 
     def _show(self, *, everything: bool, sought: str = "") -> None:
         self._everything, self._sought = everything, sought
-        self.query_one("#head", Bar).show(self._head)
+        self.draw_head()
         self.rows.go_to_end(-1)
         self.rows.redraw()
 
@@ -186,11 +166,10 @@ class HelpScreen(ReadingScreen):
         self._show(everything=not self._everything)
 
     def action_search(self) -> None:
-        def searched(text: str | None) -> None:
-            if text is not None:
-                self._show(everything=True, sought=text)
+        def searched(text: str) -> None:
+            self._show(everything=True, sought=text)
 
-        self.app.push_screen(Prompt("Search the help for which word?", "", self.look), searched)
+        self.ask_line("Search the help for which word?", "", searched, empty=True)
 
 
 ENTRY, DEEPER = " " * 2, " " * 8
@@ -247,6 +226,8 @@ def sign_rows(page: Page, look: Look) -> Iterator[Row]:
         (glyphs.stairs * 2, "stairs"),
         ("▂▂" if look.blocks else "", STRIPS),
         (glyphs.hatch * 2, "a room whose walls have no paint yet"),
+        (glyphs.sun, "a room into which the sun shines, at the hour that [ and ] show"),
+        (glyphs.tick, "a room that was ticked off on the walk"),
         (glyphs.dots * 2, "a paint whose colour is still being computed"),
         *((f"{glyphs.marks[s]}{letter_of(s)}2", MARKED[s]) for s in glyphs.marks),
     )
@@ -255,6 +236,11 @@ def sign_rows(page: Page, look: Look) -> Iterator[Row]:
         for number, line in enumerate(wrap(meaning, max(page.inner - KEY_COLUMNS, 10))):
             lead = fit(sign if number == 0 else "", KEY_COLUMNS - 1)
             yield page.run(f" {lead} ", strong=True), page.run(line)
+
+
+def legend_screen(below: ProgramScreen) -> PageScreen:
+    look = below.look
+    return PageScreen("What the marks mean", lambda width: [*sign_rows(Page(look, width), look)])
 
 
 def _colours(page: Page, depth: Depth) -> Iterator[Row]:
@@ -297,7 +283,14 @@ RANK = (
 )
 
 
-def cost_rows(report: "Report | None", look: Look, width: int) -> list[Row]:
+def costs_screen(below: ProgramScreen) -> PageScreen:
+    report, look = below.session.base if below.session else None, below.look
+    return PageScreen(
+        "What counts when paints are suggested", lambda width: cost_rows(report, look, width)
+    )
+
+
+def cost_rows(report: Report | None, look: Look, width: int) -> list[Row]:
     page = Page(look, width)
     return [
         *page.text(INTRODUCTION),
@@ -316,8 +309,6 @@ def cost_rows(report: "Report | None", look: Look, width: int) -> list[Row]:
 
 
 def _scale() -> str:
-    from housemap.choose.house_problem import PAINT_COST  # noqa: PLC0415 - numpy, when the page is wanted
-
     severities = ", ".join(f"{SHOWN[name]} {cost:g}" for name, cost in SEVERITY_COST.items())
     return (
         f"Problems count: {severities}. The further beyond its limit, the more: up to"
@@ -328,22 +319,15 @@ def _scale() -> str:
 
 
 def _titles(*, counted: bool) -> Iterator[str]:
-    from housemap.checks import CHECKS  # noqa: PLC0415 - as in _scale
-    from housemap.choose.house_problem import counts  # noqa: PLC0415
-
     return (check.title for check in CHECKS if counts(check) == counted)
 
 
-def _shares(report: "Report | None", page: Page) -> Iterator[Row]:
+def _shares(report: Report | None, page: Page) -> Iterator[Row]:
     """The checks that count, with what each costs in the house as it is, once light is known."""
     yield from page.heading("What counts")
     if report is None or report.deep is None:
         yield from page.text(", ".join(_titles(counted=True)))
         return
-    from housemap.checks import CHECKS  # noqa: PLC0415 - as in _scale
-    from housemap.choose.house_problem import PAINT_COST, counts, parts_of  # noqa: PLC0415
-    from housemap.choose.schemes.house_rules import TITLES, rule_parts  # noqa: PLC0415
-
     parts, house = parts_of(report), report.house
     paints = len({room.paints.walls for room in house.rooms.values()} - {None})
     counted = [check for check in CHECKS if counts(check)]

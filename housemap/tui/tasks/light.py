@@ -1,125 +1,577 @@
-"""The page of a room's light."""
+"""The page of a room's light: what it means first, then colours, sun, daylight, paints and lux."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations, zip_longest
+from math import isinf
 from typing import ClassVar
 
-from textual.app import ComposeResult
 from textual.binding import BindingType
 
+from housemap.light.as_seen import Tint, WallTints
+from housemap.light.orientation import azimuth_deg, daylight_kelvin
+from housemap.light.surface_light import LUX, Lit, xy
+from housemap.model.geometry import wall_of, walls
+from housemap.model.house import SURFACES, Lamp, Light, Window
+from housemap.model.lengths import format_length
+from housemap.plan.floor_plan import short_wall_name, wall_name
+from housemap.study.lighting import PaintLight
 from housemap.tui.commands import LIGHT
-from housemap.tui.describe import told_of_light
+from housemap.tui.describe import SCREEN_IS_NOT_PAINT, told_of_light
 from housemap.tui.keys import bindings_of
-from housemap.tui.lines import Bar, Foot
+from housemap.tui.map.card_drawing import MONTH_NAMES, sun_rows
+from housemap.tui.map.drawing import Scene
 from housemap.tui.navigation import next_room, rooms_in_order
-from housemap.tui.program_screen import ReadingScreen
-from housemap.tui.render.cells import Row
-from housemap.tui.render.light_view import by_light
+from housemap.tui.program_screen import PageScreen
+from housemap.tui.render.cells import Row, Run, cut, fit, width_of
 from housemap.tui.render.look import Look
-from housemap.tui.render.shades import shades_of
-from housemap.tui.scroller import Rows
+from housemap.tui.render.page import SWATCH, Page, signed
+from housemap.tui.render.shades import LIGHT_WORDS, LIGHTS, Coat, Shades, shades_of, shades_under
 from housemap.tui.task import Desk, Task
-from housemap.tui.tasks.light_drawing import light_rows
+from housemap.workbench.room_light import (
+    RoomLight,
+    by_lightness,
+    rooms_in_sun,
+)
 from housemap.workbench.session import Session
 
+NUMBER, GAIN = 8, 6
+"""Columns of lux, and of a gain."""
+WIDTH = 2 * NUMBER + GAIN
+"""Columns of a light."""
+LABEL = 12
+"""Columns of a surface's name."""
+MOST_GAIN = 100
+LEAST_PART = 0.005
+"""Of the light on a wall that is worth a line."""
+BLOCK_ROWS, TRIED_ROWS = 4, 2
+BAR, LEAST_NAME = 20, 22
+"""Columns of a bar of daylight, and of a paint's name that must be left for it."""
+TWO_COLUMNS = 132
+"""Columns of a terminal from which on the page has two."""
 
-class LightRows(Rows, can_focus=True):
-    """The page of the selected room."""
+COMPASS = (
+    "north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west",
+)  # fmt: skip
+AIMS = {"down": "shines down", "up": "shines up", "all": "shines all round"}
+SHOWS = 6
+"""CAM16-UCS units from which a change of colour shows, as `light/sentences.py` has it."""
 
-    def __init__(self, session: Session, look: Look) -> None:
-        super().__init__(look, id="page")
-        self._session = session
-        self.tried: str | None = None
-
-    def draw(self, width: int) -> Sequence[Row]:
-        room = self._session.selection.room
-        if room is None:
-            return ()
-        return light_rows(shades_of(self._session), room, self.tried, self.look, width)
+AWAITED = (
+    "The light of the house is being computed. It comes by itself.",
+    "It takes a few seconds when a house is opened.",
+)
+METHOD = (
+    "Method: daylight by BS EN 17037 and BS 8206-2; colours as seen by CIECAM16, changes in"
+    " CAM16-UCS; sun on a clear day in true solar time; light that comes in by CIE 1931 x and y:"
+)
 
 
-class LightScreen(ReadingScreen):
+@dataclass(frozen=True, slots=True)
+class LightView:
+    """A room's light as it is drawn."""
+
+    room: RoomLight
+    shades: Shades
+    """Of the house for which it was computed."""
+    tried: str | None
+    """The paint that is tried on the walls."""
+    look: Look
+
+    def under(self, light: Light) -> Shades:
+        return Shades(self.shades.house, self.shades.report, light, self.shades.plain)
+
+    def name(self, paint: str) -> str:
+        return self.shades.house.paints[paint].name or paint
+
+    def sign(self, paint: str) -> str:
+        now, tried = ("@", "O") if self.look.glyphs.ascii else ("●", "○")
+        return now if paint == self.room.walls else tried if paint == self.tried else ""
+
+    def on_walls(self, paint: str) -> Coat:
+        return self.shades.on(self.room.id, "walls", paint)
+
+
+def light_rows(shades: Shades, room: str, tried: str | None, look: Look, width: int) -> list[Row]:
+    """Everything that is known of the light of a room, as the report has it."""
+    page = Page(look, width)
+    known = RoomLight.of(shades.report, room)
+    if known is None:
+        return [page.blank(), *(row for text in AWAITED for row in page.text(text))]
+    shades = shades_under(shades.light, known.house, shades.report)
+    view = LightView(known, shades, tried if tried in known.lrv else None, look)
+    left = (_sentences, _walls, _others, _sun, _lux, _tints)
+    right = (_daylight, _paints, _sources, _notes)
+    if width < TWO_COLUMNS:
+        return [page.blank(), *_rows(view, page, left[:4] + right[:2] + left[4:] + right[2:])]
+    one, other = Page(look, width // 2), Page(look, width - width // 2)
+    return _beside([one.blank(), *_rows(view, one, left)], _rows(view, other, right), one)
+
+
+Part = Callable[[LightView, Page], Iterator[Row]]
+
+
+def _rows(view: LightView, page: Page, parts: Sequence[Part]) -> list[Row]:
+    return [row for part in parts for row in part(view, page)]
+
+
+def _beside(left: Sequence[Row], right: Sequence[Row], page: Page) -> list[Row]:
+    """Two columns, the left one as wide as `page`."""
+    empty: Row = ()
+    return [
+        (*one, page.run(" " * max(page.width - width_of(one), 0)), *other)
+        for one, other in zip_longest(left, right, fillvalue=empty)
+    ]
+
+
+def _sentences(view: LightView, page: Page) -> Iterator[Row]:
+    for sentence in view.room.sentences():
+        yield from page.text(sentence)
+    yield page.blank()
+
+
+# Colours under the three lights, side by side
+
+
+def _walls(view: LightView, page: Page) -> Iterator[Row]:
+    """The wall paint in three touching blocks, with what it leans to under each light."""
+    paint = view.room.walls
+    if paint is None:
+        yield page.line("No paint on the walls yet.", quiet=True)
+        return
+    yield page.line(f"walls: {_named(view, paint)}", strong=True)
+    if page.look.colour:
+        yield from [_blocks(view, paint, page)] * BLOCK_ROWS
+        if view.tried not in {None, paint}:
+            yield from [_blocks(view, str(view.tried), page)] * TRIED_ROWS
+            yield page.line(f"and below it {_named(view, str(view.tried))}")
+    yield _thirds([each if each == "reference" else LIGHT_WORDS[each] for each in LIGHTS], page)
+    yield _thirds([_lean(view, light, paint) for light in LIGHTS], page)
+    yield from page.text(_moves(view), quiet=True)
+
+
+def _named(view: LightView, paint: str) -> str:
+    return f"{view.name(paint)}, LRV {view.room.lrv[paint]:.0f}"
+
+
+def _blocks(view: LightView, paint: str, page: Page) -> Row:
+    coats = {light: view.under(light).on(view.room.id, "walls", paint) for light in LIGHTS}
+    return page.run(" "), *_patches(view, coats, _columns(page), page)
+
+
+def _patches(
+    view: LightView, coats: Mapping[Light, Coat], columns: Sequence[int], page: Page
+) -> list[Run]:
+    """A patch for each light; nothing where the room lacks it."""
+    return [
+        page.patch(coat, width) if view.room.has(light) else page.run(" " * width)
+        for (light, coat), width in zip(coats.items(), columns, strict=True)
+    ]
+
+
+def _columns(page: Page) -> list[int]:
+    third = page.inner // 3
+    return [third, third, page.inner - 2 * third]
+
+
+def _thirds(texts: list[str], page: Page) -> Row:
+    """Texts, each below its block."""
+    each = zip(texts, _columns(page), strict=True)
+    return page.run(" "), page.run("".join(f"{fit(t, n - 1, page.more)} " for t, n in each))
+
+
+def _lean(view: LightView, light: Light, paint: str) -> str:
+    shades = view.under(light)
+    if light != "reference" and (reason := shades.lacks(view.room.id)):
+        return reason
+    tone = shades.undertone(view.room.id, "walls", paint)
+    return tone.words if tone else ""
+
+
+def _moves(view: LightView) -> str:
+    """How far the lights move the colour of the walls."""
+    pairs = ((one, other, view.room.moves(one, other)) for one, other in combinations(LIGHTS, 2))
+    told = [f"{one} to {other} {far:.1f}" for one, other, far in pairs if far is not None]
+    if not told:
+        return "Seen under the reference light alone."
+    return f"The colour moves: {', '.join(told)}. From {SHOWS} on it shows."
+
+
+def _others(view: LightView, page: Page) -> Iterator[Row]:
+    """Every other surface, in the same order of lights."""
+    house, room = view.room.house, view.room.room
+    painted = [(s, paint) for s, paint in room.paints.chosen() if s != "walls"]
+    painted.sort(key=lambda each: SURFACES.index(each[0]))
+    for surface, paint in painted:
+        yield _surface(view, surface, f"{surface:<{LABEL}}", paint, page)
+    for wall, accent in room.accents.items():
+        label = short_wall_name(house, view.room.id, wall)
+        yield _surface(view, f"accent {wall}", fit(label, LABEL, page.more), accent.paint, page)
+    floor = [("floor", room.floor)] if room.floor else []
+    for label, finish in dict.fromkeys((*floor, *(("fixed", each) for each in room.fixed))):
+        coats = {light: view.under(light).stays(view.room.id, label, finish) for light in LIGHTS}
+        yield _swatches(view, coats, label, house.finishes[finish].name, page)
+
+
+def _surface(view: LightView, surface: str, label: str, paint: str, page: Page) -> Row:
+    coats = {light: view.under(light).on(view.room.id, surface, paint) for light in LIGHTS}
+    return _swatches(view, coats, label, view.name(paint), page)
+
+
+def _swatches(
+    view: LightView, coats: Mapping[Light, Coat], label: str, name: str, page: Page
+) -> Row:
+    shown = cut(name, page.inner - LABEL - 3 * SWATCH - 1, page.more)
+    patches = _patches(view, coats, [SWATCH] * len(coats), page)
+    return page.run(f" {fit(label, LABEL, page.more)}", quiet=True), *patches, page.run(f" {shown}")
+
+
+# Sun
+
+
+def _sun(view: LightView, page: Page) -> Iterator[Row]:
+    """At which hours of a clear day the sun shines in, in summer, spring and winter."""
+    room = view.room
+    if not room.room.windows or not room.has("day"):
+        return
+    yield from page.heading("Sun through the windows on a clear day")
+    if room.house.latitude_deg is None:
+        yield from page.text("Give the house its latitude: ctrl+p, edit the house.", quiet=True)
+        return
+    yield from sun_rows(room.sun, page, 2)
+
+
+# Daylight, and what every paint of the house on the walls would make of the light
+
+
+def _daylight(view: LightView, page: Page) -> Iterator[Row]:
+    """What there is of daylight, against what standards aim for."""
+    room, light = view.room, view.room.light
+    if light.daylight is None:
+        return
+    yield from page.heading("Daylight, in percent of the light outside")
+    if light.median_daylight is not None:
+        percent, aim = light.median_daylight.percent, room.aim_percent
+        met = "that is met" if percent >= aim else "that is not met"
+        words = f"Half of the room has {percent:.1f} % or more; aim for {aim:.1f} %: {met}."
+        yield from page.text(words)
+    plane = f", at table height {light.plane_percent:.2f} %" if light.plane_percent else ""
+    yield from page.text(f"On average {light.daylight.percent:.2f} %{plane}.", quiet=True)
+    use, least = room.room.use, room.least_percent
+    if least is None:
+        yield from page.text(f"No minimum is set for a {use} room.", quiet=True)
+    else:
+        met = "that is met" if light.daylight.percent >= least else "that is not met"
+        words = f"A {use} room should have {least:g} % on average: {met}."
+        yield from page.text(words, quiet=True)
+    if view.tried and view.tried != room.walls:
+        yield page.line(_tried(view, light.daylight.percent))
+
+
+def _tried(view: LightView, now: float) -> str:
+    assert view.tried is not None
+    percent = view.room.percent_with(view.tried) or 0.0
+    more = signed(percent - now, view.look, 2)
+    return f"{view.sign(view.tried)} {view.name(view.tried)} {percent:.2f} %, {more} against now"
+
+
+def _paints(view: LightView, page: Page) -> Iterator[Row]:
+    """A row for each paint, the lightest first; what is on the walls and what is tried marked."""
+    room, lights = view.room, view.room.light.lights
+    if not lights:
+        return
+    if room.paints is None:
+        yield from page.heading("What other paints on the walls would do: being computed")
+        return
+    paints, shown = room.paints, room.paints_near(view.tried or room.walls)
+    has_day = room.light.daylight is not None
+    numbers = [f"{'daylight':>9}"] if has_day else []
+    numbers += [f"{'by day' if name == 'day' else name:>14}" for name in lights]
+    spare = page.inner - SWATCH - 8 - sum(map(len, numbers))
+    most = max((paints[paint].daylight_percent or 0.0 for paint in shown), default=0.0)
+    bar = BAR if has_day and spare - BAR >= LEAST_NAME else 0
+    name = fit("With it on the walls", SWATCH + spare - bar - 1, page.more)
+    head = f"{name} LRV {' ' * bar}{''.join(numbers)}"
+    yield from page.heading(head, tidy=False)
+    now = paints.get(room.walls or "")
+    for paint in shown:
+        name = fit(view.name(paint), spare - bar - 4, page.more)
+        yield (
+            page.run(f" {view.sign(paint) or ' '} ", strong=True),
+            page.patch(view.on_walls(paint), SWATCH),
+            page.run(f" {name}{room.lrv[paint]:>4.0f} "),
+            page.run(_bar(paints[paint].daylight_percent, most, bar, page), quiet=True),
+            page.run("".join(_figures(view, paints[paint], now)), strong=bool(view.sign(paint))),
+        )
+    if len(shown) < len(room.lrv):
+        yield page.line(f"those nearest in LRV of {len(room.lrv)} paints", quiet=True)
+
+
+def _bar(percent: float | None, most: float, columns: int, page: Page) -> str:
+    """Daylight as a bar, the brightest of the list full."""
+    char = "#" if page.look.glyphs.ascii else "▬"
+    length = round(columns * (percent or 0.0) / most) if most else 0
+    return (char * length).ljust(columns)
+
+
+def _figures(view: LightView, paint: PaintLight, now: PaintLight | None) -> Iterator[str]:
+    """Daylight, then lux on the walls with what is won or lost against now."""
+    if paint.daylight_percent is not None:
+        yield f"{paint.daylight_percent:>7.2f} %"
+    for name, lux in paint.wall_lux.items():
+        change = ""
+        if now is not None and now is not paint and now.wall_lux[name] > 0.0:
+            change = f"{signed(100.0 * (lux / now.wall_lux[name] - 1.0), view.look)} %"
+        yield f"{lux:>5.0f} lx {change:>5}"[-14:].rjust(14)
+
+
+# Lux on each surface, and what the bounces add in colour
+
+
+def _lux(view: LightView, page: Page) -> Iterator[Row]:
+    """Direct light, all light and how many times as much, on each surface, light by light."""
+    room, lights = view.room, view.room.light.lights
+    if not lights:
+        return
+    yield from page.heading("Light on each surface, in lux")
+    names = {wall.key: f" {_wall(view, wall.key)}" for wall in walls(room.room)}
+    names = {"floor": "floor", "ceiling": "ceiling", "walls": "all walls", **names}
+    label = max(page.inner - WIDTH * len(lights), 9)
+    label = min(label, max(map(len, names.values())) + 1)
+    heads = "".join(f"{LIGHT_WORDS[name]:>{WIDTH}}" for name in lights)
+    columns = f"{'direct':>{NUMBER}}{'in all':>{NUMBER}}{'times':>{GAIN}}" * len(lights)
+    for text in (heads, columns):
+        yield page.line(f"{'':{label}}{text}", quiet=True, tidy=False)
+    for key, name in names.items():
+        cells = "".join(_cells(lit, key) for lit in lights.values())
+        is_wall = key not in {"floor", "ceiling", "walls"}
+        yield page.line(f"{fit(name.lstrip(), label - is_wall, page.more)}{cells}", quiet=is_wall,
+                        indent=int(is_wall), tidy=False)  # fmt: skip
+
+
+def _wall(view: LightView, key: str) -> str:
+    return short_wall_name(view.room.house, view.room.id, key)
+
+
+def _cells(lit: Lit, surface: str) -> str:
+    gain = lit.gain(surface)
+    shown = f"{gain:.2f}" if gain < MOST_GAIN else "-" if isinf(gain) else f">{MOST_GAIN}"
+    direct, total = lit.direct_lux(surface), lit.total_lux(surface)
+    return f"{direct:>{NUMBER}.0f}{total:>{NUMBER}.0f}{shown:>{GAIN}}"
+
+
+def _tints(view: LightView, page: Page) -> Iterator[Row]:
+    """For each light and wall: what comes from the floor, from the wall opposite, and the sum."""
+    if not view.room.light.lights:
+        return
+    if view.room.tints is None:
+        yield from page.heading("What floor and walls add in colour: being computed")
+        return
+    for name, tints in view.room.tints.items():
+        yield from page.heading(f"What floor and walls add in colour {LIGHT_WORDS[name]}")
+        yield _tint("White looks, where the light comes in", tints.source, page)
+        for wall, each in tints.walls.items():
+            told = wall_name(view.room.house, view.room.id, wall, view.room.report.study.graph)
+            yield page.line(told, quiet=True)
+            for words, tint in _parts(view, each):
+                yield _tint(f"  {words}", tint, page)
+
+
+def _parts(view: LightView, each: WallTints) -> Iterator[tuple[str, Tint]]:
+    total = each.whole.lux
+    if each.floor and each.floor.lux > LEAST_PART * total:
+        yield f"{100 * each.floor.lux / total:.0f} % of it from the floor", each.floor
+    if each.opposite and each.across and each.opposite.lux > LEAST_PART * total:
+        part = f"{100 * each.opposite.lux / total:.0f} % of it from the"
+        yield f"{part} {_wall(view, each.across)}", each.opposite
+    yield f"{total:.0f} lx in all: white looks", each.whole
+
+
+def _tint(words: str, tint: Tint, page: Page) -> Row:
+    room = min(max(page.inner - SWATCH - 24, 20), 38)
+    name = cut(tint.undertone.words, page.inner - room - SWATCH - 1, page.more)
+    patch = page.patch(Coat("known", tint.srgb_hex), SWATCH)
+    return page.run(f" {fit(words, room, page.more)}", quiet=True), patch, page.run(f" {name}")
+
+
+# Windows, lamps, and what must be said beside the figures
+
+
+def _sources(view: LightView, page: Page) -> Iterator[Row]:
+    """Each window and lamp in a line or two."""
+    room = view.room.room
+    yield from page.heading("Windows" if room.windows else "No windows")
+    for key, window in room.windows.items():
+        yield from page.text(f"{key}: {_window(view, window)}")
+    yield from page.heading("Lamps" if room.lamps else "No lamps")
+    for key, lamp in room.lamps.items():
+        yield from page.text(f"{key}: {_lamp(view, lamp)}")
+
+
+def _window(view: LightView, window: Window) -> str:
+    house = view.room.house
+    wide, high, sill = (
+        format_length(each, house.units)
+        for each in (window.width_m, window.height_m, window.sill_m)
+    )
+    wall = wall_of(view.room.room, window.wall)
+    facing = azimuth_deg(wall, house.north_deg) if wall else None
+    kelvin = window.kelvin or (
+        daylight_kelvin(facing, house.latitude_deg) if facing is not None else None
+    )
+    words = [f"{wide} x {high} in the {_wall(view, window.wall)}, sill {sill}"]
+    turned = "by compass it faces" if house.north_deg else "faces"
+    words += [f"{turned} {COMPASS[round(facing / 45.0) % 8]}"] if facing is not None else []
+    words += [f"daylight of {kelvin:.0f} K"] if kelvin is not None else []
+    words += [f"lets {100 * window.transmittance:.0f} % through"]
+    words += [f"sees {window.sky_angle_deg:.0f} degrees of sky"]
+    return ", ".join(words)
+
+
+def _lamp(view: LightView, lamp: Lamp) -> str:
+    where = "no place given"
+    if lamp.at_m is not None:
+        x, y, z = (format_length(each, view.room.house.units) for each in lamp.at_m)
+        where = f"at {x}, {y}, {z} high"
+    return f"{lamp.lumens:.0f} lm, {lamp.light_name}, {AIMS[lamp.aim]}, {where}"
+
+
+def _notes(view: LightView, page: Page) -> Iterator[Row]:
+    """What was assumed, what could not be computed, and how the figures are made."""
+    notes = view.room.light.notes
+    if notes:
+        yield from page.heading("Good to know")
+    for note in notes:
+        yield from page.text(note)
+    yield page.blank()
+    lights = view.room.light.lights.items()
+    yield from page.text(f"{METHOD} {'; '.join(_source(*each) for each in lights)}.", quiet=True)
+
+
+def _source(name: Light, lit: Lit) -> str:
+    """Lumens that come in, and their chromaticity."""
+    x, y = xy(lit.source)
+    return f"{LIGHT_WORDS[name]} {lit.source[LUX]:.0f} lm, {x:.3f}, {y:.3f}"
+
+
+# The screen
+
+
+class LightScreen(PageScreen):
     """Shows the light of one room; steps through the rooms, and through paints on its walls."""
 
     CONTEXT: ClassVar[str] = LIGHT
     BAR: ClassVar[tuple[str, ...]] = ("right", "left", "next", "light", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(LIGHT)]
+    HINT: ClassVar[str] = SCREEN_IS_NOT_PAINT
 
     def __init__(self, desk: Desk) -> None:
-        super().__init__()
+        super().__init__("", self._draw)
         self._desk = desk
+        self.tried: str | None = None
+        """The paint that is tried on the walls."""
 
     @property
     def session(self) -> Session:
         return self._desk.session
 
-    @property
-    def rows(self) -> LightRows:
-        return self.query_one(LightRows)
-
-    def compose(self) -> ComposeResult:
-        yield Bar(id="head")
-        yield LightRows(self.session, self.look)
-        yield Foot()
-
-    def on_mount(self) -> None:
-        self.rows.focus()
-        self.session_changed()
-        self.draw_keys()
+    def _draw(self, width: int) -> Sequence[Row]:
+        room = self.session.selection.room
+        if room is None:
+            return ()
+        return light_rows(shades_of(self.session), room, self.tried, self.look, width)
 
     def session_changed(self) -> None:
-        """Draw it all again."""
+        self.draw_head()
+        self.draw_status()
+        self.rows.redraw()
+
+    def draw_head(self) -> None:
         session = self.session
         rooms, room = rooms_in_order(session), session.selection.room
         if room is None:
             return
         name = f"{session.shown.rooms[room].name}: light"
-        notes = [told_of_light(session)]
         right = f"room {rooms.index(room) + 1} of {len(rooms)}"
-        self.show_head(name, notes, right)
-        self.draw_status()
-        self.rows.redraw()
-
-    def look_changed(self) -> None:
-        self.rows.look = self.look
-        self.session_changed()
-        super().look_changed()
-
-    # What the user does
+        self.show_head(name, [told_of_light(session)], right)
 
     def action_next(self, step: int) -> None:
         room = next_room(rooms_in_order(self.session), self.session.selection.room, step)
         if room is not None:
-            self.rows.tried = None
+            self.tried = None
             self.session.select(room)  # the map below follows when this page is left
             self._desk.request_detail()
             self.session_changed()
 
     def action_go(self, way: str) -> None:
-        if way in {"left", "right"}:
-            self._try(1 if way == "right" else -1)
-        else:
-            super().action_go(way)
-
-    def _try(self, step: int) -> None:
-        """Try the next lighter paint (above 0) on the walls, or the next darker one."""
+        """Try the next lighter paint ("right") on the walls, or the next darker one."""
         shades, room = shades_of(self.session), self.session.selection.room
-        paints = by_light(shades.plain.lrv)
+        paints = by_lightness(shades.plain.lrv)
         if room is None or not paints:
             return
-        now = self.rows.tried or shades.house.rooms[room].paints.walls
+        now = self.tried or shades.house.rooms[room].paints.walls
         at = paints.index(now) if now in paints else len(paints) // 2
-        self.rows.tried = paints[min(max(at - step, 0), len(paints) - 1)]
+        step = -1 if way == "right" else 1
+        self.tried = paints[min(max(at + step, 0), len(paints) - 1)]
         self.rows.redraw()
 
 
-# The page of the selected room's light.
-
-
 class LightTask(Task):
-    """Opens the page of the selected room's light; the map follows when it closes."""
+    """Opens the page of the selected room's light, and shows on the map where the sun shines in."""
 
     NAME: ClassVar[str] = "light"
 
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._sun: tuple[int, int] | None = None
+        """The month and the hour that are shown."""
+
     def open(self) -> None:
+        """The map follows when the page closes."""
         if self.session.selection.room is not None:
             self.desk.push(LightScreen(self.desk), lambda _: self.desk.follow())
+
+    def step_hour(self, by: int) -> None:
+        self._show_sun(by, 0)
+
+    def step_month(self, by: int) -> None:
+        self._show_sun(0, by)
+
+    def _show_sun(self, hours: int, months: int) -> None:
+        """Show the sun at another hour or month; at noon of a spring day first."""
+        if self.session.house.latitude_deg is None:
+            self.say("Give the house its latitude first: ctrl+p, edit the house.")
+            return
+        month, hour = self._sun or (3 - months, 12 - hours)
+        self._sun = (month + months - 1) % 12 + 1, (hour + hours) % 24
+        self.desk.follow()
+        self.say(self._told())
+
+    def hide_sun(self) -> None:
+        if self._sun is not None:
+            self._sun = None
+            self.desk.follow()
+
+    def _rooms(self) -> frozenset[str] | None:
+        """Those that the sun shines into; None while the light is being computed."""
+        report, latitude = self.session.report, self.session.house.latitude_deg
+        lighting = report.study.lighting if report else None
+        if lighting is None or not lighting.ready or latitude is None or self._sun is None:
+            return None
+        return rooms_in_sun(lighting.light, latitude, *self._sun)
+
+    def _told(self) -> str:
+        assert self._sun is not None
+        rooms, (month, hour) = self._rooms(), self._sun
+        when = f"21 {MONTH_NAMES[month - 1]}, {hour} h by the sun"
+        if rooms is None:
+            return f"{when}: the light is still being computed."
+        level, house = self.session.selection.level, self.session.shown
+        here = [each.name for each in house.rooms.values() if each.level == level]
+        names = [house.rooms[room].name for room in rooms if house.rooms[room].name in here]
+        return f"{when}: {', '.join(sorted(names)) or 'no room here'} in the sun."
+
+    def scene(self, scene: Scene) -> Scene:
+        rooms = self._rooms() or ()
+        lit = {room: scene.blocks[room]._replace(in_sun=True) for room in rooms}
+        return replace(scene, blocks={**scene.blocks, **lit}) if lit else scene

@@ -24,7 +24,7 @@ from housemap.tui.keys import bindings_of
 from housemap.tui.lines import Bar, Foot
 from housemap.tui.list_panel import SearchField
 from housemap.tui.program_screen import ProgramScreen
-from housemap.tui.questions import Choice, Question
+from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row, fit, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Line, Page, patch
@@ -288,15 +288,12 @@ class PaintForm(ProgramScreen):
             self._put(entity)
             return
         choices = (
-            Choice("c", f"the colour: LRV {found.computed:.0f}", "colour"),
-            Choice("l", f"the LRV: make the colour LRV {found.typed:.0f}", "lrv"),
-        )
-
-        def answered(answer: str | None) -> None:
-            if answer:
-                self._put(found.by_colour() if answer == "colour" else found.by_lrv())
-
-        self.app.push_screen(Question(found.question, choices, "go on typing", self.look), answered)
+            Choice("c", f"the colour: LRV {found.computed:.0f}",
+                   lambda: self._put(found.by_colour())),
+            Choice("l", f"the LRV: make the colour LRV {found.typed:.0f}",
+                   lambda: self._put(found.by_lrv())),
+        )  # fmt: skip
+        self.ask(found.question, choices, "go on typing")
 
     def _put(self, entity: Paint | Finish) -> None:
         what = "paint" if isinstance(entity, Paint) else "finish"

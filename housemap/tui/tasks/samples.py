@@ -13,18 +13,18 @@ from housemap.model.edits import put
 from housemap.model.geometry import walls
 from housemap.model.house import House, Light, Sample, SampleLight, Verdict
 from housemap.plan.floor_plan import wall_name
+from housemap.schedule.proportions import rounds_of
 from housemap.schedule.samples import Trial, trials_of_house, trials_of_room
 from housemap.tui.background import work_beside
 from housemap.tui.commands import SAMPLES
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
-from housemap.tui.questions import Choice, Prompt
+from housemap.tui.questions import Choice, Then
 from housemap.tui.render.cells import Row
-from housemap.tui.render.light_view import LIGHT_WORDS
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Line, Page, names_below, patch, side_by_side
-from housemap.tui.render.shades import LIGHTS, Shades, shades_of, shades_under
-from housemap.tui.task import Task, TaskMessage, Then
+from housemap.tui.render.shades import LIGHT_WORDS, LIGHTS, Shades, shades_of, shades_under
+from housemap.tui.task import Task, TaskMessage
 from housemap.tui.tasks.choose_drawing import title_row
 from housemap.tui.tasks.edit import EditTask
 from housemap.workbench.forms.targets import Target
@@ -40,7 +40,7 @@ LEAST_ENTRIES = 3
 """So many stay in view below the head."""
 ROWS_OF_ENTRY = 2
 TRIED_WORDS: "dict[Tried, str]" = {
-    "kept": "kept", "rejected": "rejected", "unsure": "unsure", "put up": "put up",
+    "kept": "approved", "rejected": "rejected", "unsure": "unsure", "put up": "put up",
     "untried": "to put up",
 }  # fmt: skip
 SCOPES = {True: "whole house", False: "this room"}
@@ -124,7 +124,7 @@ def sample_text(house: House, sample: Sample) -> str:
         wall_name(house, sample.room, sample.wall) if sample.wall else "",
         LIGHT_WORDS[sample.light] if sample.light else "",
     )
-    verdict = sample.verdict or "put up"
+    verdict = VERDICT_WORDS[sample.verdict]
     told = f"{', '.join(word for word in where if word)}: {verdict}"
     return f"{told}: {sample.seen}" if sample.seen else told
 
@@ -321,10 +321,13 @@ class SamplesPanel(ListPanel):
 # Samples on site: where testers go, and a log of what was seen by few keys.
 
 SAMPLE = Target("sample")
-VERDICTS = (
-    Choice("a", "approve", "keep"), Choice("r", "reject", "reject"),
-    Choice("n", "not sure", "unsure"),
+VERDICTS: tuple[tuple[str, str, Verdict], ...] = (
+    ("a", "approve", "keep"), ("r", "reject", "reject"), ("n", "not sure", "unsure"),
 )  # fmt: skip
+"""The key, the word, and how a house file has it."""
+VERDICT_WORDS: Mapping[Verdict | None, str] = {
+    "keep": "approved", "reject": "rejected", "unsure": "unsure", None: "put up",
+}  # fmt: skip
 
 
 @dataclass
@@ -377,10 +380,8 @@ class SamplesTask(Task):
         def judged(verdict: Verdict) -> Then:
             return lambda: panel.post_message(SamplesPanel.Judged(trial, wall, verdict))
 
-        self.desk.ask(
-            f"{name}: is it right?", VERDICTS, "back",
-            {"keep": judged("keep"), "unsure": judged("unsure"), "reject": judged("reject")},
-        )  # fmt: skip
+        choices = [Choice(key, words, judged(verdict)) for key, words, verdict in VERDICTS]
+        self.desk.ask(f"{name}: is it right?", choices, "back")
 
     def on_samples_panel_judged(self, message: "SamplesPanel.Judged") -> None:
         """Ask for what was seen, and log it with today's date."""
@@ -389,16 +390,13 @@ class SamplesTask(Task):
         sample = Sample(
             trial.paint, trial.room, message.wall, _today(), light, message.verdict
         )  # fmt: skip
-        verdict = message.verdict or "put up"
+        verdict = VERDICT_WORDS[message.verdict]
         name = f"{house.paints[trial.paint].name} in {house.rooms[trial.room].name}"
         wall = f", {wall_name(house, trial.room, message.wall)}" if message.wall else ""
         text = f"{name}{wall}, {LIGHT_WORDS[light]}: {verdict}. What was seen?"
-
-        def answered(seen: str | None) -> None:
-            if seen is not None:
-                self._log(sample, seen, f"{name}: {verdict}")
-
-        self.desk.push(Prompt(text, "", self.look), answered)
+        self.desk.ask_line(
+            text, "", lambda seen: self._log(sample, seen, f"{name}: {verdict}"), empty=True
+        )
 
     def _log(self, sample: Sample, seen: str, label: str) -> None:
         def logged(house: House) -> House:
@@ -444,8 +442,6 @@ def _newest(house: House, trial: "Trial") -> str | None:
 
 def _most_seen(report: "Report") -> Iterator[Message]:
     """In a thread."""
-    from housemap.schedule.proportions import rounds_of  # noqa: PLC0415 - in the thread
-
     yield MostSeen(rounds_of(report.study).most_seen)
 
 

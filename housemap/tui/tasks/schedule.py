@@ -1,46 +1,56 @@
-"""The paint schedule and all paints in proportion as screens; writing it for a reader."""
+"""The painter's schedule and the colours in proportion, and writing it for a reader."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
-from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.message import Message
 
 from housemap.errors import HousemapError
 from housemap.file.paths import typed_path
-from housemap.model.house import EDITIONS
+from housemap.model.house import EDITIONS, Edition
+from housemap.schedule.clipboard import NOT_COPIED, shopping_list
+from housemap.schedule.document import Schedule
+from housemap.schedule.existing import Before
 from housemap.tui.background import WorkFailed, work_beside
-from housemap.tui.commands import BOARD, SCHEDULE
+from housemap.tui.commands import SCHEDULE
+from housemap.tui.describe import SCREEN_IS_NOT_PAINT
 from housemap.tui.keys import bindings_of
-from housemap.tui.lines import Bar, Foot
-from housemap.tui.program_screen import ReadingScreen
-from housemap.tui.questions import Choice, Prompt, Question
+from housemap.tui.program_screen import PageScreen
+from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row
-from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
-from housemap.tui.render.shades import Shades, shades_under
-from housemap.tui.scroller import Rows
-from housemap.tui.task import Task
-from housemap.tui.tasks.files import file_stem
+from housemap.tui.render.shades import shades_under
+from housemap.tui.task import Desk, Task
 from housemap.tui.tasks.schedule_drawing import BoardView, ScheduleView, board_rows, schedule_rows
-from housemap.workbench.folders import state_folder
+from housemap.workbench.papers import Papers
 from housemap.workbench.session import Session
 
-if TYPE_CHECKING:
-    from housemap.checks import Report
-    from housemap.model.house import Edition, House
-    from housemap.schedule.document import Schedule
-    from housemap.schedule.existing import Before
+MAKING, WRITING, SAVES = "making", "writing", "saves"
+NOT_YET = "The schedule is still being made. Try again in a moment."
 
-
-GROUP, WRITING = "schedule", "writing"
-
-READERS: Mapping["Edition", str] = {
+READERS: Mapping[Edition, str] = {
     "full": "full, all in one", "painter": "painter", "client": "client", "supplier": "supplier",
 }  # fmt: skip
+VIEWS = ("paint schedule", "paints by area", "paints by view")
+"""What the screen shows, one after the other."""
+
+
+@dataclass
+class ScheduleMade(Message):
+    """The schedule of a report."""
+
+    schedule: Schedule
+
+
+@dataclass
+class SavesRead(Message):
+    """The earlier saves that can be taken, by their names."""
+
+    saves: Mapping[str, Before]
 
 
 @dataclass
@@ -50,349 +60,179 @@ class Written(Message):
     paths: tuple[Path, ...]
 
 
-@dataclass
-class ScheduleMade(Message):
-    """The schedule of a report."""
-
-    report: "Report"
-    schedule: "Schedule"
-
-
-class PaperRows(Rows, can_focus=True):
-    """The rows of a page; a subclass draws them once there is a schedule."""
-
-    def __init__(self, session: Session, look: Look) -> None:
-        super().__init__(look, id="page")
-        self.session = session
-        self.schedule: Schedule | None = None
-
-    def draw(self, width: int) -> Sequence[Row]:
-        if self.schedule is None:
-            page = Page(self.look, width)
-            return [page.blank(), page.line("measuring, and looking round in every room")]
-        return self.draw_schedule(self.schedule, width)
-
-    def draw_schedule(self, schedule: "Schedule", width: int) -> Sequence[Row]:
-        raise NotImplementedError
-
-    def shades(self, schedule: "Schedule") -> Shades:
-        return shades_under(self.session.selection.light, schedule.house, schedule.report)
-
-
-class PaperScreen(ReadingScreen):
-    """Has the schedule of the decided house made beside the screen whenever it changes."""
-
-    TITLE_WORDS: ClassVar[str] = ""
-
-    def __init__(self, session: Session) -> None:
-        super().__init__()
-        self._session = session
-        self._asked: Report | None = None
-
-    @property
-    def session(self) -> Session:
-        return self._session
-
-    @property
-    def rows(self) -> PaperRows:
-        return self.query_one(PaperRows)
-
-    def new_rows(self) -> PaperRows:
-        raise NotImplementedError
-
-    def compose(self) -> ComposeResult:
-        yield Bar(id="head")
-        yield self.new_rows()
-        yield Foot()
-
-    def on_mount(self) -> None:
-        self.rows.focus()
-        self.draw_status()
-        self.session_changed()
-        self.draw_keys()
-
-    def session_changed(self) -> None:
-        """Ask for the schedule of a report that is new, and draw in the light that is shown."""
-        session = self._session
-        report = session.base if session.base_is_current else None
-        if report is not None and report.deep is not None and report is not self._asked:
-            self.ask(report)
-        self._draw()
-
-    @property
-    def before(self) -> "Before | None":
-        """How the house is painted now, where that is known."""
-        return None
-
-    def ask(self, report: "Report") -> None:
-        """Have the schedule of a report made."""
-        self._asked = report
-        before = self.before
-        work_beside(self, GROUP, lambda: _schedule(report, before))
-
-    def on_work_failed(self, message: WorkFailed) -> None:
-        message.stop()
-        self.say(message.fault)
-
-    def on_schedule_made(self, message: ScheduleMade) -> None:
-        message.stop()
-        if message.report is self._asked:
-            self.rows.schedule = message.schedule
-            self._draw()
-
-    def _draw(self) -> None:
-        schedule = self.rows.schedule
-        name = f"{self._session.house.name or 'House'}: {self.TITLE_WORDS}"
-        right = f"revision {schedule.revision}" if schedule else ""
-        light = {"reference": "reference light", "day": "by day", "evening": "in the evening"}
-        notes = [light[self._session.selection.light]]
-        self.show_head(name, notes, right)
-        self.rows.redraw()
-
-    def look_changed(self) -> None:
-        self.rows.look = self.look
-        self._draw()
-        super().look_changed()
-
-
-def _schedule(report: "Report", before: "Before | None") -> Iterator[Message]:
-    """In a thread."""
-    from housemap.schedule.document import schedule_of  # noqa: PLC0415 - in the thread
-    from housemap.schedule.publishing import today  # noqa: PLC0415 - in the thread
-
-    yield ScheduleMade(report, schedule_of(report, today(), before))
-
-
-class BoardPage(PaperRows):
-    """All paints in their proportions, over the whole height."""
-
-    by_view = False
-
-    def draw_schedule(self, schedule: "Schedule", width: int) -> Sequence[Row]:
-        view = BoardView(schedule, self.shades(schedule), self.by_view, self.look)
-        return board_rows(view, width, self.size.height)
-
-
-class BoardScreen(PaperScreen):
-    """The paints by area or by view."""
-
-    CONTEXT: ClassVar[str] = BOARD
-    BAR: ClassVar[tuple[str, ...]] = ("view", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(BOARD)]
-    TITLE_WORDS: ClassVar[str] = "all paints"
-
-    def new_rows(self) -> BoardPage:
-        return BoardPage(self._session, self.look)
-
-    def action_view(self) -> None:
-        page = self.query_one(BoardPage)
-        page.by_view = not page.by_view
-        page.redraw()
-
-
-# Asking how the house is painted now, so that coats follow the step from old to new colours.
-
-SAVES = "saves"
-FILE, UNKNOWN = "file", "unknown"
-
-
-@dataclass
-class SavesRead(Message):
-    """The earlier saves that can be taken, by their names."""
-
-    saves: "Mapping[str, Before]"
-
-
-def _saves(path: Path | None, house: "House") -> Iterator[Message]:
-    """In a thread."""
-    from housemap.schedule.existing import names_of, saves_before  # noqa: PLC0415 - in the thread
-
-    saves = saves_before(state_folder(), path, house) if path else ()
-    each = (save.before for save in saves)
-    yield SavesRead(dict(zip(names_of(saves), each, strict=True)))
-
-
-# The schedule as a page of the program, and writing it to a file.
-
-
-class SchedulePage(PaperRows):
-    """Room by room, to buy, where colours meet, samples, what is open."""
-
-    def __init__(self, session: Session, look: Look) -> None:
-        super().__init__(session, look)
-        self._starts: Sequence[int] = ()
-
-    def draw_schedule(self, schedule: "Schedule", width: int) -> Sequence[Row]:
-        made = schedule_rows(ScheduleView(schedule, self.shades(schedule), self.look), width)
-        self._starts = made.starts
-        return made.rows
-
-    def go(self, by: int) -> None:
-        """Show the next part from its beginning (above 0), or the one before."""
-        after = [start for start in self._starts if start > self.top]
-        before = [start for start in self._starts if start < self.top]
-        wanted = after[:1] if by > 0 else before[-1:]
-        for start in wanted:
-            self.scroll_rows(start - self.top)
-
-
-class ScheduleScreen(PaperScreen):
-    """The schedule over the colours before, and writing it."""
+class ScheduleScreen(PageScreen):
+    """Shows the newest schedule, or its paints in proportion, and writes it."""
 
     CONTEXT: ClassVar[str] = SCHEDULE
     BAR: ClassVar[tuple[str, ...]] = ("save", "edit", "next", "view", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SCHEDULE)]
-    TITLE_WORDS: ClassVar[str] = "paint schedule"
+    HINT: ClassVar[str] = SCREEN_IS_NOT_PAINT
 
-    def __init__(
-        self, session: Session, before: "Before | None", took: "Callable[[Before | None], None]"
-    ) -> None:
-        super().__init__(session)
-        self._before, self._took = before, took
+    def __init__(self, papers: Papers, view: int = 0) -> None:
+        super().__init__("", self._draw)
+        self._papers, self._view = papers, view
+        self._starts: Sequence[int] = ()
 
     @property
-    def before(self) -> "Before | None":
-        return self._before
+    def session(self) -> Session:
+        return self._papers.session
+
+    def on_mount(self) -> None:
+        super().on_mount()
+        self.session_changed()
+
+    # What it shows
+
+    def session_changed(self) -> None:
+        """Ask for the schedule of a report that is new, and draw in the light that is shown."""
+        if self._papers.next_report():
+            self._make()
+        self._show()
+
+    def _show(self) -> None:
+        self.draw_head()
+        self.rows.redraw()
+
+    def draw_head(self) -> None:
+        schedule = self._papers.schedule
+        right = f"draft of {schedule.date:%-d %B %Y}" if schedule else ""
+        light = {"reference": "reference light", "day": "by day", "evening": "in the evening"}
+        notes = [light[self.session.selection.light]]
+        self.show_head(f"{self.session.house.name or 'House'}: {VIEWS[self._view]}", notes, right)
+
+    def _draw(self, width: int) -> Sequence[Row]:
+        schedule = self._papers.schedule
+        if schedule is None:
+            page = Page(self.look, width)
+            return [page.blank(), page.line("Measuring, and looking round in every room.")]
+        shades = shades_under(self.session.selection.light, schedule.house, schedule.report)
+        if self._view:
+            board = BoardView(schedule, shades, VIEWS[self._view] == "paints by view", self.look)
+            return board_rows(board, width, self.rows.size.height)
+        made = schedule_rows(ScheduleView(schedule, shades, self.look), width)
+        self._starts = made.starts
+        return made.rows
+
+    def action_view(self) -> None:
+        self._view = (self._view + 1) % len(VIEWS)
+        self._show()
+        self.rows.go_to_end(-1)
+
+    def action_next(self, by: int) -> None:
+        """Show the next part from its beginning (above 0), or the one before."""
+        top = self.rows.top
+        after = [start for start in self._starts if start > top]
+        before = [start for start in self._starts if start < top]
+        for start in after[:1] if by > 0 else before[-1:]:
+            self.rows.scroll_rows(start - top)
+
+    # Making it
+
+    def _make(self) -> None:
+        papers = self._papers
+        papers.asked = report = papers.session.base
+        before = papers.before
+        if report is not None:
+            work_beside(self, MAKING, lambda: iter([ScheduleMade(papers.make(report, before))]))
+
+    def on_schedule_made(self, message: ScheduleMade) -> None:
+        message.stop()
+        self._papers.take(message.schedule)
+        self._show()
+
+    def on_work_failed(self, message: WorkFailed) -> None:
+        """A house before whose colours mean nothing is not taken."""
+        message.stop()
+        if message.group == MAKING and self._papers.before is not None:
+            self._take(None)
+        self.say(message.fault)
+
+    # Asking what is on the walls now, so that coats follow the step from old to new colours
 
     def action_edit(self) -> None:
         """Read the earlier saves, and ask."""
-        file, house = self._session.file, self._session.house
-        path = file.path if file else None
-        work_beside(self, SAVES, lambda: _saves(path, house))
+        work_beside(self, SAVES, lambda: iter([SavesRead(self._papers.earlier_saves())]))
 
     def on_saves_read(self, message: SavesRead) -> None:
         message.stop()
         saves = message.saves
-        choices = [Choice(str(number), name, name) for number, name in enumerate(saves, 1)]
-        choices.append(Choice("f", "file", FILE))
-        if self._before is not None:
-            choices.append(Choice("n", "not known", UNKNOWN))
-
-        def answered(answer: str | None) -> None:
-            if answer == FILE:
-                self._ask_file()
-            elif answer:
-                self._take(saves.get(answer))
-
+        choices = [
+            Choice(str(number), name, partial(self._take, saves[name]))
+            for number, name in enumerate(saves, 1)
+        ]
+        choices.append(Choice("f", "file", self._ask_file))
+        if self._papers.before is not None:
+            choices.append(Choice("n", "not known", lambda: self._take(None)))
         known = "an earlier save, or in a house file" if saves else "a house file"
         text = f"What is on the walls now? As in {known}: it sets the number of coats."
-        self.app.push_screen(Question(text, choices, "stay", self.look), answered)
+        self.ask(text, choices, "stay")
 
     def _ask_file(self) -> None:
-        file = self._session.file
-        folder = file.path.parent if file else Path()
-
-        def named(answer: str | None) -> None:
-            if answer:
-                self._take_file(folder / typed_path(answer))
-
-        beside = f" (beside {file.path.name}, or its path)" if file else ""
-        text = f"Which house file shows what is on the walls now{beside}?"
-        self.app.push_screen(Prompt(text, "", self.look), named)
+        text = "Which house file shows what is on the walls now? Its name, or its path."
+        self.ask_line(text, "", lambda line: self._take_file(typed_path(line)))
 
     def _take_file(self, path: Path) -> None:
-        from housemap.file import read_house  # noqa: PLC0415 - when first needed
-        from housemap.schedule.existing import Before  # noqa: PLC0415 - it has been made
-
         try:
-            house = read_house(path)
+            self._take(self._papers.before_in(path))
         except HousemapError as error:
             self.say(str(error).splitlines()[0])
-        else:
-            self._take(Before(house, path.name))
 
-    def _take(self, before: "Before | None") -> None:
-        self._before = before
-        self._took(before)
-        if self._asked is not None:
-            self.ask(self._asked)
+    def _take(self, before: Before | None) -> None:
+        self._papers.before = before
+        if self._papers.asked is not None:
+            self._make()
         told = f"those of {before.told}" if before else "not known"
         self.say(f"The colours before are {told}.")
 
-    def on_work_failed(self, message: WorkFailed) -> None:
-        """A house before whose colours mean nothing is not taken."""
-        if message.group == GROUP and self._before is not None:
-            self._take(None)
-        super().on_work_failed(message)
-
-    def new_rows(self) -> SchedulePage:
-        return SchedulePage(self._session, self.look)
-
-    def action_next(self, by: int) -> None:
-        self.query_one(SchedulePage).go(by)
-
-    def action_view(self) -> None:
-        self.app.push_screen(BoardScreen(self._session))
+    # Giving it away
 
     def action_copy(self) -> None:
         """Give the terminal the shopping list to paste elsewhere."""
-        from housemap.schedule.clipboard import NOT_COPIED, shopping_list  # noqa: PLC0415 - as made
-
-        if self.rows.schedule is None:
-            self.say("The schedule is still being made. Try again in a moment.")
+        if self._papers.schedule is None:
+            self.say(NOT_YET)
             return
-        self.app.copy_to_clipboard(shopping_list(self.rows.schedule))
+        self.app.copy_to_clipboard(shopping_list(self._papers.schedule))
         self.say(f"Copied the shopping list. {NOT_COPIED}")
 
     def action_save(self) -> None:
         """Ask who reads it, then for the file."""
-        schedule = self.rows.schedule
-        if schedule is None:
-            self.say("The schedule is still being made. Try again in a moment.")
+        if self._papers.schedule is None:
+            self.say(NOT_YET)
             return
+        choices = [
+            Choice(edition[0], READERS[edition], partial(self._ask_where, edition))
+            for edition in EDITIONS
+        ]
+        self.ask("Who reads it? Each gets the pages that they need.", choices, "back")
 
-        def answered(answer: str | None) -> None:
-            for edition in EDITIONS:
-                if edition == answer:
-                    self._ask_where(schedule, edition)
-
-        choices = [Choice(edition[0], READERS[edition], edition) for edition in EDITIONS]
-        text = "Who reads it? Each gets the pages that they need."
-        self.app.push_screen(Question(text, choices, "back", self.look), answered)
-
-    def _ask_where(self, schedule: "Schedule", edition: "Edition") -> None:
+    def _ask_where(self, edition: Edition) -> None:
         text = "Write it to which file? The name ends in .html, .pdf, .md or .csv"
+        name = str(self._papers.file_for(edition))
+        self.ask_line(text, name, lambda line: self._write_new(line, edition))
 
-        def named(answer: str | None) -> None:
-            if answer:
-                self._write_new(schedule, typed_path(answer), edition)
-
-        self.app.push_screen(Prompt(text, str(self._beside(edition)), self.look), named)
-
-    def _beside(self, edition: "Edition") -> Path:
-        """A name beside the house file."""
-        ending = "schedule.html" if edition == "full" else f"{edition}.html"
-        file = self._session.file
-        if file is None:
-            return Path(f"{file_stem(self._session.house.name)}-{ending}")
-        return file.path.with_name(f"{file.path.stem}-{ending}")
-
-    def _write_new(self, schedule: "Schedule", path: Path, edition: "Edition") -> None:
+    def _write_new(self, line: str, edition: Edition) -> None:
         """Write it; ask before a file is replaced that may be anything."""
-        from housemap.schedule.publishing import files_of  # noqa: PLC0415 - it has been made
-
+        path = typed_path(line)
         try:
-            there = [each for each in files_of(path, edition) if each.exists()]
+            there = self._papers.in_the_way(path, edition)
         except HousemapError as error:
             self.say(str(error))
             return
-        if not there:
-            self._write(schedule, path, edition)
+        if there is None:
+            self._write(path, edition)
             return
-        name = there[0].name
+        name = there.name
         text = f"There is a file {name} already (writing over it keeps it as {name}~)."
-        choices = (Choice("o", "write over it", "over"),)
+        over = Choice("o", "write over it", lambda: self._write(path, edition))
+        self.ask(text, [over], "leave it")
 
-        def answered(answer: str | None) -> None:
-            if answer:
-                self._write(schedule, path, edition)
-
-        self.app.push_screen(Question(text, choices, "leave it", self.look), answered)
-
-    def _write(self, schedule: "Schedule", path: Path, edition: "Edition") -> None:
-        """Beside the keys: pictures and a PDF take seconds."""
+    def _write(self, path: Path, edition: Edition) -> None:
         self.say(f"Writing {path.name}")
-        work_beside(self, WRITING, lambda: _written(schedule, path, edition))
+
+        def steps() -> Iterator[Message]:
+            yield Written(self._papers.write(path, edition))
+
+        work_beside(self, WRITING, steps)
 
     def on_written(self, message: Written) -> None:
         message.stop()
@@ -401,30 +241,16 @@ class ScheduleScreen(PaperScreen):
         self.say(f"Written to {first.absolute()}{more}")
 
 
-def _written(schedule: "Schedule", path: Path, edition: "Edition") -> Iterator[Message]:
-    """In a thread."""
-    from housemap.schedule.publishing import write_schedule  # noqa: PLC0415 - it has been made
-
-    yield Written(write_schedule(schedule, path, edition))
-
-
 class ScheduleTask(Task):
-    """Opens the paint schedule, and all paints in their proportions."""
+    """Opens the painter's schedule, and all paints in their proportions."""
 
     NAME: ClassVar[str] = "schedule"
-    _before: "Before | None" = None
-    """How the house is painted now, once that was said on the schedule."""
 
-    def open(self) -> None:
-        def took(before: "Before | None") -> None:
-            self._before = before
+    def __init__(self, desk: Desk) -> None:
+        super().__init__(desk)
+        self._papers = Papers(self.session)
 
-        self._show(ScheduleScreen(self.session, self._before, took))
-
-    def open_board(self) -> None:
-        self._show(BoardScreen(self.session))
-
-    def _show(self, screen: PaperScreen) -> None:
-        """Have the house reported on, be the map covered before it was ever shown."""
+    def open(self, view: int = 0) -> None:
+        """Have the house reported on too, be the map covered before it was ever shown."""
         self.desk.request_report()
-        self.desk.push(screen, lambda _: self.desk.follow())
+        self.desk.push(ScheduleScreen(self._papers, view), lambda _: self.desk.follow())

@@ -12,10 +12,9 @@ from housemap.schedule import sections, wording
 from housemap.schedule.blocks import Block, Bullets, Section, Table, Text
 from housemap.schedule.blocks import Row as TableRow
 from housemap.tui.render.cells import Ink, Row, Run, fit, width_of, wrap
-from housemap.tui.render.light_view import LIGHT_WORDS
 from housemap.tui.render.look import Look, text_on
 from housemap.tui.render.page import SWATCH, Page
-from housemap.tui.render.shades import Coat, Shades
+from housemap.tui.render.shades import LIGHT_WORDS, Coat, Shades
 from housemap.tui.tasks.findings_drawing import mark_of
 
 if TYPE_CHECKING:

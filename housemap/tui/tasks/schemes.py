@@ -15,7 +15,6 @@ from housemap.tui.background import drop_work, work_beside
 from housemap.tui.commands import SCHEMES
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
-from housemap.tui.questions import Prompt
 from housemap.tui.render.cells import Row, Run, plain
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line, Page, patch
@@ -185,7 +184,7 @@ class SchemesTask(Task):
                 count = len(self.session.house.schemes)
                 name = f"Scheme {chr(ord('A') + count % 26)}"
                 question = "Keep the house as it is now as a scheme called:"
-                self.desk.push(Prompt(question, name, self.look, replaces=True), self._keep)
+                self.desk.ask_line(question, name, self._keep, replaces=True)
             case "take" if row is not None and row.scheme.key is not None:
                 self._take(row.scheme.key, row.scheme.name)
             case "delete" if row is not None and row.scheme.key is not None:
@@ -193,8 +192,8 @@ class SchemesTask(Task):
             case _:
                 self.say("The house as it is: n keeps it as a scheme.")
 
-    def _keep(self, name: str | None) -> None:
-        if name and self.desk.apply(partial(make_scheme, name=name), f"Keep {name}"):
+    def _keep(self, name: str) -> None:
+        if self.desk.apply(partial(make_scheme, name=name), f"Keep {name}"):
             self._compare()
 
     def _take(self, key: str, name: str) -> None:

@@ -9,7 +9,8 @@ from textual.binding import BindingType
 
 from housemap.colorimetry.facts import colour_facts
 from housemap.errors import ColourError, EditError, HouseFileError
-from housemap.file.merge import value_text
+from housemap.file.earlier_saves import earlier_saves, keep_save
+from housemap.file.merge import diff, value_text
 from housemap.model.fieldtypes import KeyPath
 from housemap.model.house import Finish, House, Lab, Notation, Paint, Reflectance, Srgb, Xyz
 from housemap.tui.background import work_beside
@@ -275,9 +276,6 @@ class Kept(TaskMessage):
 
 def _read(file: "OpenFile", house: "House") -> "Iterator[Earlier]":
     """What is kept of the file, the newest first; a copy that no longer reads is passed over."""
-    from housemap.file.earlier_saves import earlier_saves  # noqa: PLC0415
-    from housemap.file.merge import diff  # noqa: PLC0415 - in the thread
-
     for kept in earlier_saves(state_folder(), file.path):
         try:
             then = kept.house()
@@ -363,8 +361,6 @@ class ShareTask(Task):
         file = self.session.file
         if file is None:
             return
-
-        from housemap.file.earlier_saves import keep_save  # noqa: PLC0415 - with the first save
 
         try:
             keep_save(state_folder(), file.path)

@@ -11,13 +11,12 @@ from textual.events import Click
 
 from housemap.errors import HouseFileError
 from housemap.file.paths import typed_path
-from housemap.file.recovery import Recovery
+from housemap.file.recovery import Recovery, left_behind
 from housemap.model.house import House
 from housemap.tui.commands import START
 from housemap.tui.keys import bindings_of
 from housemap.tui.lines import Foot
 from housemap.tui.program_screen import PageScreen, ProgramScreen
-from housemap.tui.questions import Prompt
 from housemap.tui.render.cells import Ink, Row, Run, fit
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
@@ -123,8 +122,6 @@ class StartScreen(ProgramScreen):
 
     def _look_for_work(self) -> None:
         """Put what earlier runs left behind at the head of the list."""
-        from housemap.file.recovery import left_behind  # noqa: PLC0415 - after the first frame
-
         found = left_behind(state_folder())
         if found:
             self.list.entries = [*map(_work_entry, found), *self.list.entries]
@@ -176,11 +173,7 @@ class StartScreen(ProgramScreen):
         self.open_file(demo_house(), as_new=True)
 
     def action_file(self) -> None:
-        self.app.push_screen(Prompt("Open which house file?", "", self.look), self._typed)
-
-    def _typed(self, name: str | None) -> None:
-        if name:
-            self.open_file(typed_path(name))
+        self.ask_line("Open which house file?", "", lambda name: self.open_file(typed_path(name)))
 
     def open_file(self, path: Path, *, as_new: bool = False) -> None:
         """Open a house; show everything that is wrong with its file where it cannot be."""

@@ -12,7 +12,6 @@ from housemap.model.edits import put, remove
 from housemap.model.house import Visit
 from housemap.model.text import NOTES_LENGTH, clean_text
 from housemap.plan.pixels import in_view
-from housemap.tui.questions import Prompt
 from housemap.tui.render.shades import shades_of
 from housemap.tui.task import Desk, Task
 from housemap.tui.tasks.choose import ChooseTask
@@ -339,13 +338,12 @@ class WalkTask(Task):
         name = self.session.house.rooms[room_id].name
         visit = self.session.house.visits.get(room_id) or Visit(_today())
 
-        def noted(text: str | None) -> None:
-            if text is not None:
-                note = clean_text(text, NOTES_LENGTH)
-                self._put_visit(room_id, replace(visit, notes=note), f"{name}: visit noted")
+        def noted(text: str) -> None:
+            note = clean_text(text, NOTES_LENGTH)
+            self._put_visit(room_id, replace(visit, notes=note), f"{name}: visit noted")
 
         line = " ".join(visit.notes.split())
-        self.desk.push(Prompt(f"Note on the visit to {name}:", line, self.look), noted)
+        self.desk.ask_line(f"Note on the visit to {name}:", line, noted, empty=True)
 
     def _put_visit(self, room: str, visit: Visit, label: str) -> bool:
         return self.desk.apply(lambda house: put(house, "visits", room, visit), label)

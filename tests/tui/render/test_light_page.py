@@ -1,7 +1,6 @@
 """The page of a room's light and the light on its card, as data."""
 
 from dataclasses import replace
-from itertools import pairwise
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -10,13 +9,12 @@ from rich.cells import cell_len
 from housemap.checks import Report, report_of
 from housemap.model.edits import assign, put
 from housemap.model.house import House, Light, Srgb, SurfacePaints
-from housemap.tui.map.card_drawing import cost_rows, lacking_rows
+from housemap.tui.map.card_drawing import CardView, card_rows, cost_rows, lacking_rows
 from housemap.tui.render.cells import Row, text_of, width_of
-from housemap.tui.render.light_view import signed
 from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
-from housemap.tui.render.page import Page
-from housemap.tui.render.shades import LIGHTS, Coat, shades_under
-from housemap.tui.tasks.light_drawing import AXIS, ROWS, Curve, Mark, curve_rows, light_rows
+from housemap.tui.render.page import Page, signed
+from housemap.tui.render.shades import LIGHTS, shades_under
+from housemap.tui.tasks.light import light_rows
 from tests.support.lit_houses import cornered_house, lit_house
 from tests.support.strategies import houses
 
@@ -79,21 +77,22 @@ def test_the_wall_colour_stands_side_by_side_under_the_three_lights() -> None:
     seen = REPORT.study.lighting.seen["hall", "evening"]
     assert seen
     walls = REPORT.study.rooms["hall"].coats["walls"]
-    assert seen.colours[walls].undertone.name in page_of("hall")
+    assert seen.colours[walls].undertone.words in page_of("hall")
 
 
 def test_the_page_tells_the_lux_of_each_surface_direct_and_after_all_bounces() -> None:
     lights = REPORT.study.lighting.rooms["hall"].light.lights
     for name in ("floor", "ceiling", "walls"):
-        table = page_of("hall").split("lux on each")[1].splitlines()
-        line = next(line for line in table if line.startswith(f" {name} "))
-        numbers = [float(text.replace("-", "inf")) for text in line.split()[1:]]
+        table = page_of("hall").split("Light on each surface")[1].splitlines()
+        label = "all walls" if name == "walls" else name
+        line = next(line for line in table if line.startswith(f" {label} "))
+        cells = line.removeprefix(f" {label}").replace("-", "inf").replace(">100", "100").split()
         told = [
             value
             for lit in lights.values()
-            for value in (lit.direct_lux(name), lit.total_lux(name), lit.gain(name))
+            for value in (lit.direct_lux(name), lit.total_lux(name), min(lit.gain(name), 100.0))
         ]
-        assert numbers == pytest.approx(told, abs=0.51)
+        assert [*map(float, cells)] == pytest.approx(told, abs=0.51)
 
 
 def test_the_page_tells_what_floor_and_opposite_wall_add() -> None:
@@ -104,9 +103,9 @@ def test_the_page_tells_what_floor_and_opposite_wall_add() -> None:
         floor = each.walls["n"].floor
         assert floor
         share = 100 * floor.lux / each.walls["n"].whole.lux
-        assert f"{share:.0f} % comes from the floor" in text
-        assert floor.undertone.name in text
-        assert "from wall s" in text
+        assert f"{share:.0f} % of it from the floor" in text
+        assert floor.undertone.words in text
+        assert "of it from the south wall" in text
 
 
 def test_every_paint_of_the_house_is_told_with_what_it_would_do() -> None:
@@ -123,7 +122,7 @@ def test_every_paint_of_the_house_is_told_with_what_it_would_do() -> None:
 
 def test_windows_and_lamps_are_listed_and_everything_that_was_assumed() -> None:
     text = page_of("hall")
-    assert "front: 1.10 m x 0.90 m in wall s" in text or "front: 1.20 m x 1.10 m in wall s" in text
+    assert "front: 1.20 m x 1.10 m in the south wall" in text
     assert "faces south" in text
     assert "pendant: 1400 lm, 2700 K, shines down" in text
     for note in REPORT.study.lighting.rooms["hall"].light.notes:
@@ -139,7 +138,7 @@ def test_a_room_without_light_tells_why_in_words() -> None:
     dark = looked_at(put(unlit, "openings", "hall-kitchen", shut), "kitchen")
     text = page_of("kitchen", report=dark)
     assert "no lamp" in text
-    assert "in the evening" not in text.split("lux on each")[1].split("daylight factor")[0]
+    assert "in the evening" not in text.split("Light on each surface")[1].split("Method")[0]
 
 
 def test_before_the_light_is_computed_the_page_says_so() -> None:
@@ -185,52 +184,53 @@ def test_any_room_of_any_house_has_its_page(house: House) -> None:
             assert width_of(row) <= 34
 
 
-# The curve
+# The sun, and what other paints would make of the daylight
 
 
-def line(at: float) -> Curve:
-    """A straight curve: LRV 30 gives 1 %, LRV 80 gives 3 %; one paint at `at`."""
+def test_the_hours_of_sun_are_drawn_for_three_days_of_the_year() -> None:
+    """A window to the south at 51.5 degrees: sun about noon all year, longest in winter's low arc.
 
-    def percent_at(lrv: object) -> list[float]:
-        return [1.0 + (each - 30.0) / 25.0 for each in lrv]  # type: ignore[attr-defined]  # floats
-
-    mark = Mark(at, percent_at([at])[0], Coat("known", "#123456"), "@")
-    return Curve(percent_at, [mark], {"2 % kitchen": 2.0})
-
-
-def drawn(curve: Curve, look: Look = LOOKS[3], width: int = 66) -> list[str]:
-    return [text_of([row]) for row in curve_rows(curve, Page(look, width))]
-
-
-def test_the_curve_runs_from_30_to_80_and_further_where_a_paint_lies_beyond() -> None:
-    assert drawn(line(50.0))[-1].split() == ["30", "40", "50", "60", "70", "80"]
-    assert drawn(line(87.0))[-1].split()[-1] == "90"
-    assert drawn(line(11.0))[-1].split()[0] == "10"
+    The south wall has the sun before it from 6 to 18 h at most, between the equinoxes less.
+    """
+    report = looked_at(replace(HOUSE, latitude_deg=51.5, north_deg=0.0), "hall")
+    page = page_of("hall", report=report).split("Sun through the windows")[1].splitlines()
+    days = page[2:5]
+    assert [line.split()[0] for line in days] == ["June", "March", "December"]
+    for line in days:
+        hours = line[10:]
+        assert hours[2 * (12 - 3)] == "█", "noon"
+        assert hours[2 * (4 - 3)] == hours[2 * (21 - 3)] == "·", "night, or the sun behind it"
 
 
-def test_a_paint_stands_on_the_curve_at_its_lrv_and_its_percent() -> None:
-    """Halfway along a straight line from 1 to 3 %, on a scale from 1.0 to 3.5 %."""
-    rows = drawn(line(55.0))
-    row = next(number for number, text in enumerate(rows) if "@" in text)
-    column = rows[row].index("@")
-    assert column - AXIS == pytest.approx((66 - 2 - AXIS - 1) / 2, abs=1)
-    assert row == int((3.5 - 2.0) / 2.5 * ROWS)
+def test_the_card_draws_the_hours_of_sun_small() -> None:
+    report = looked_at(replace(HOUSE, latitude_deg=51.5, north_deg=0.0), "hall")
+    shades = shades_under("reference", report.house, report)
+    rows = card_rows(CardView(report.house, "hall", "walls", shades, report, Look()), 34)
+    lines = text_of(rows).split("sun at its windows")[1].splitlines()[1:5]
+    assert lines[0].split() == ["3", "6", "9", "12", "15", "18", "21", "h"]
+    assert [line[10:][12 - 3] for line in lines[1:]] == ["█"] * 3
 
 
-def test_the_curve_never_falls_and_has_no_gaps() -> None:
-    rows = drawn(line(31.0))[:ROWS]
-    heights: list[int] = []
-    for column in range(AXIS, 64 - AXIS):
-        stars = [row for row in range(ROWS) if column < len(rows[row]) and rows[row][column] == "*"]
-        heights.append(min(stars, default=heights[-1] if heights else ROWS))
-    assert heights == sorted(heights, reverse=True)
-    assert max(a - b for a, b in pairwise(heights)) <= 1
+def test_without_a_latitude_the_page_says_how_to_give_one() -> None:
+    told = page_of("hall", report=looked_at(replace(HOUSE, latitude_deg=None), "hall"))
+    assert "Give the house its latitude" in told
 
 
-def test_limits_are_named_on_their_lines_and_paints_are_patches_below() -> None:
-    assert any("2 % kitchen" in text for text in drawn(line(55.0)))
-    rows = [*curve_rows(line(55.0), Page(Look(), 66))]
-    assert any(run.ink.bg == "#123456" for row in rows for run in row)
+def test_on_a_wide_page_daylight_is_a_bar_as_long_as_the_figure_says() -> None:
+    paints = REPORT.study.lighting.close.paints(REPORT.study.lighting, "hall")
+    assert paints
+    most = max(each.daylight_percent or 0.0 for each in paints.values())
+    lines = [text_of([row]) for row in rows_of("hall", width=120)]
+    for paint, does in paints.items():
+        line = next(text for text in lines if HOUSE.paints[paint].name in text and " lx" in text)
+        assert does.daylight_percent
+        assert line.count("▬") == round(20 * does.daylight_percent / most)
+
+
+def test_the_figures_are_named_by_their_method_in_one_line_at_the_end() -> None:
+    *above, method = page_of("hall").split("Method:")
+    assert "CAM16-UCS" in method
+    assert all(word not in "".join(above) for word in ("CAM16", "CIE", "chroma", "BS "))
 
 
 # On the card

@@ -101,7 +101,7 @@ def test_under_a_lamp_the_undertones_are_those_of_the_lamp() -> None:
     seen = report.study.lighting.seen["hall", "evening"]
     coat = report.study.rooms["hall"].coats["walls"]
     assert seen is not None
-    assert seen.colours[coat].undertone.name in text(view)
+    assert seen.colours[coat].undertone.words in text(view)
     assert view.shades.tone(coat, eye="hall") == seen.colours[coat].undertone
 
 

@@ -1,0 +1,187 @@
+"""What is known of the light of one room, and when the sun comes into it."""
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from math import dist
+
+import numpy as np
+
+from housemap.checks import Report
+from housemap.checks.pages.lamplight import BAND
+from housemap.light.as_seen import Tint, Tints
+from housemap.light.daylight import BS8206_PERCENT, median_percent
+from housemap.light.house_light import HouseLight
+from housemap.light.room_light import RoomLight as Computed
+from housemap.light.room_scene import LightName
+from housemap.light.sentences import LightFigures, sentences
+from housemap.light.sun import shines_in, sun_at
+from housemap.model.house import House, Light, Room
+from housemap.study.lighting import Lighting, Paints
+
+MOST_PAINTS = 24
+"""Listed with what they would do: a house may hold whole decks."""
+
+Triple = tuple[float, float, float]
+
+
+@dataclass(frozen=True)
+class RoomLight:
+    """A room of a report whose light has been computed."""
+
+    report: Report
+    id: str
+
+    @classmethod
+    def of(cls, report: Report | None, room: str) -> "RoomLight | None":
+        """None where the light is not computed yet."""
+        lighting = report.study.lighting if report else None
+        known = lighting is not None and lighting.ready and room in lighting.rooms
+        return cls(report, room) if report and known else None
+
+    @property
+    def house(self) -> House:
+        return self.report.house
+
+    @property
+    def lighting(self) -> Lighting:
+        return self.report.study.lighting
+
+    @property
+    def room(self) -> Room:
+        return self.house.rooms[self.id]
+
+    @property
+    def light(self) -> Computed:
+        return self.lighting.rooms[self.id].light
+
+    @property
+    def walls(self) -> str | None:
+        """The paint on them."""
+        return self.room.paints.walls
+
+    @property
+    def paints(self) -> Paints | None:
+        """What each paint on the walls would do; None until the room was looked at closely."""
+        return self.lighting.close.paints(self.lighting, self.id)
+
+    @property
+    def tints(self) -> Mapping[LightName, Tints] | None:
+        return self.lighting.close.tints(self.lighting, self.id)
+
+    @property
+    def sun(self) -> Mapping[int, tuple[int, ...]]:
+        """By month, the hours at which the sun shines in; none until they are known."""
+        return self.lighting.close.sun(self.lighting, self.id)
+
+    def has(self, light: Light) -> bool:
+        return light == "reference" or light in self.light.lights
+
+    @cached_property
+    def lrv(self) -> Mapping[str, float]:
+        """Of every paint of the house."""
+        return {paint: self.lighting.swatches["Paint", paint].lrv for paint in self.house.paints}
+
+    def paints_near(self, middle: str | None) -> Sequence[str]:
+        """The lightest first; of many, those about the one in the middle."""
+        paints = by_lightness(self.lrv)
+        at = paints.index(middle) if middle in paints else 0
+        start = max(min(at - MOST_PAINTS // 2, len(paints) - MOST_PAINTS), 0)
+        return paints[start : start + MOST_PAINTS]
+
+    def percent_with(self, paint: str) -> float | None:
+        """The average daylight factor with a paint on the walls."""
+        factor = self.light.daylight
+        return float(factor.percent_with("walls", np.array(self.lrv[paint]))) if factor else None
+
+    @property
+    def aim_percent(self) -> float:
+        """Of the plane's better half (BS EN 17037)."""
+        return round(median_percent(self.room.use), 2)
+
+    @property
+    def least_percent(self) -> float | None:
+        """On average, where one is set (BS 8206-2)."""
+        return BS8206_PERCENT.get(self.room.use)
+
+    # What it means
+
+    def sentences(self) -> tuple[str, ...]:
+        """Two or three; none where no light is known."""
+        return sentences(self._figures()) if self.light.lights else ()
+
+    def _figures(self) -> LightFigures:
+        (name, source, size), median = self._tint_of_walls(), self.light.median_daylight
+        evening = self.light.lights.get("evening")
+        return LightFigures(
+            median.percent if median else None,
+            median_percent(self.room.use),
+            evening.total_lux("walls") if evening else None,
+            name, source, size, self.moves("day", "evening"), BAND,
+        )  # fmt: skip
+
+    def ucs(self, light: Light) -> Triple | None:
+        """The wall paint as seen, CAM16-UCS; None where it has no paint or no such light."""
+        if self.walls is None:
+            return None
+        if light == "reference":
+            return self.lighting.swatches["Paint", self.walls].colour.ucs
+        seen = self.lighting.seen.get((self.id, light))
+        coat = self.lighting.rooms[self.id].part.coats.get("walls")
+        colour = seen.colours.get(coat) if seen and coat else None
+        return colour.ucs if colour else None
+
+    def moves(self, first: Light, second: Light) -> float | None:
+        """How far the walls' colour moves between two lights, CAM16-UCS."""
+        one, other = self.ucs(first), self.ucs(second)
+        return dist(one, other) if one and other else None
+
+    def _tint_of_walls(self) -> tuple[str, str, float]:
+        """What bounces make of a white wall by day, what does most of it, and how far it goes."""
+        tints = self.tints.get("day") if self.tints else None
+        if tints is None or not tints.walls:
+            return "", "", 0.0
+
+        def apart(tint: Tint | None) -> float:
+            return dist(tint.ucs[1:], tints.source.ucs[1:]) if tint else 0.0
+
+        def brings(tint: Tint | None) -> float:
+            return tint.lux * apart(tint) if tint else 0.0
+
+        worst = max(tints.walls.values(), key=lambda wall: apart(wall.whole))
+        source = "floor" if brings(worst.floor) >= brings(worst.opposite) else "wall opposite"
+        return worst.whole.undertone.words, source, apart(worst.whole)
+
+
+def by_lightness(lrv: Mapping[str, float]) -> list[str]:
+    """Paints, the lightest first."""
+    return [paint for _, paint in sorted((-value, paint) for paint, value in lrv.items())]
+
+
+# The sun on a clear day, true solar time: at 12 it stands due south or north.
+
+
+def rooms_in_sun(light: HouseLight, latitude_deg: float, month: int, hour: int) -> frozenset[str]:
+    """The rooms into whose own windows the sun shines on day 21 of a month."""
+    return frozenset(
+        room
+        for room, (inputs, _) in light.scenes.items()
+        if _shines(light, room, _toward(latitude_deg, inputs.north_deg, month, hour))
+    )
+
+
+@lru_cache(maxsize=1024)
+def _toward(latitude_deg: float, north_deg: float, month: int, hour: int) -> Triple | None:
+    """Where the sun stands in the plan; None while it is down."""
+    sun = sun_at(latitude_deg, dt.datetime(2026, month, 21, hour))  # noqa: DTZ001 - solar time
+    x, y, z = sun.toward(north_deg).tolist()
+    return (x, y, z) if sun.up else None
+
+
+def _shines(light: HouseLight, room: str, toward: Triple | None) -> bool:
+    _, scene = light.scenes[room]
+    return toward is not None and any(
+        shines_in(scene.shape, hole, window.sky_angle_deg, np.array(toward))
+        for hole, window in scene.windows.items()
+    )
