@@ -94,7 +94,7 @@ def imported_roots(tree: ast.Module) -> Iterator[str]:
 
 
 def importers_of(library: str) -> set[str]:
-    return {name for name, tree in source_trees() if library in imported_roots(tree)}
+    return {name for name, tree in source_trees().items() if library in imported_roots(tree)}
 
 
 def test_one_module_imports_colour_science() -> None:

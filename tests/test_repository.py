@@ -49,7 +49,7 @@ def test_a_folder_of_a_machine_would_be_found() -> None:
 def test_no_module_swallows_every_exception() -> None:
     found = [
         f"{name}:{node.lineno}"
-        for name, tree in source_trees()
+        for name, tree in source_trees().items()
         for node in ast.walk(tree)
         if isinstance(node, ast.ExceptHandler) and catches_all(node)
     ]
@@ -66,7 +66,7 @@ def catches_all(handler: ast.ExceptHandler) -> bool:
 def test_no_text_of_a_house_becomes_markup_on_the_screen() -> None:
     found = {
         name: faults
-        for name, tree in source_trees()
+        for name, tree in source_trees().items()
         if name.startswith("housemap.tui") and (faults := screen_faults(tree))
     }
     assert not found

@@ -1,73 +1,69 @@
 """A few whole frames that a person has looked at: `python -m tests.screens.golden` renews them.
 
-With `--svg FOLDER` pictures of them are made too, to be looked at before they are committed. A
-frame is kept as text: each row, below it a letter a cell for its colours, and the colours at the
-end. What changes on the screen shows as a change of these files.
+With `--svg FOLDER` pictures of them are made too, to be looked at before they are committed; that
+of README is always made. A frame is kept as text: each row, below it a letter a cell for its
+colours, and the colours at the end. What changes on the screen shows as a change of these files.
 """
 
 import argparse
-import shutil
 import string
-import sys
 import tempfile
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import chain
 from pathlib import Path
 
-from tests.support.project import DEMO
+from tests.support.project import ROOT
 from tests.support.screen_svg import screen_svg
-from tests.support.terminal import Terminal
+from tests.support.terminal import Terminal, program_on_demo
 
 FOLDER = Path(__file__).parent / "frames"
-STILL_S = 0.6
 LETTERS = string.ascii_letters + string.digits
+ESCAPE = ("escape",)
 
 
 @dataclass(frozen=True)
-class Frame:
-    """One screen of the demo house: the keys that lead to it."""
+class Run:
+    """Frames of the demo house, one after the other in one terminal."""
 
-    name: str
-    keys: tuple[str, ...] = ()
-    size: tuple[int, int] = (100, 30)
-    colours: str = "truecolor"
-
-    @property
-    def path(self) -> Path:
-        return FOLDER / f"{self.name}.txt"
+    size: tuple[int, int]
+    colours: str
+    frames: Mapping[str, tuple[str, ...]]
+    """By name: the keys that lead there from the frame before."""
 
 
-FRAMES = (
-    Frame("map-80x24", size=(80, 24)),
-    Frame("map-160x48", size=(160, 48)),
-    Frame("map-no-colour", colours="none"),
-    Frame("map-256", colours="256"),
-    Frame("map-evening", ("t", "t")),
-    Frame("graph", ("v", "v"), (160, 48)),
-    Frame("choose", ("enter", "down"), (160, 48)),
-    Frame("findings-80x24", ("f",), (80, 24)),
-    Frame("finding", ("f", "enter")),
-    Frame("walk", ("w",)),
-    Frame("light", ("l",)),
-    Frame("help-80x24", ("?",), (80, 24)),
-)
+RUNS = (
+    Run((80, 24), "truecolor", {
+        "map-80x24": (), "findings-80x24": ("f",), "help-80x24": (*ESCAPE, "?"),
+    }),
+    Run((160, 48), "truecolor", {
+        "map-160x48": (), "choose": ("enter", "down"), "graph": (*ESCAPE, "v", "v"),
+    }),
+    Run((100, 30), "truecolor", {
+        "walk": ("w",), "light": (*ESCAPE, "l"), "finding": (*ESCAPE, "f", "enter"),
+        "map-evening": (*ESCAPE * 2, "t", "t"),
+    }),
+    Run((100, 30), "none", {"map-no-colour": ()}),
+    Run((100, 30), "256", {"map-256": ()}),
+)  # fmt: skip
+README = Run((120, 38), "truecolor", {"map": ()})
 
 
-@contextmanager
-def shown(frame: Frame) -> Iterator[Terminal]:
-    """The real program, where the keys of the frame lead to."""
-    with tempfile.TemporaryDirectory() as folder:
-        house = shutil.copy(DEMO, folder)
-        command = [sys.executable, "-m", "housemap", "--color", frame.colours, house]
-        with Terminal(command, home=Path(folder), size=frame.size) as terminal:
-            terminal.wait_for("findings", 60)
-            terminal.settle(4 * STILL_S)
-            for key in frame.keys:
+def path_of(name: str) -> Path:
+    return FOLDER / f"{name}.txt"
+
+
+def shown(run: Run) -> Iterator[tuple[str, Terminal]]:
+    """The name of each frame, and the real program as it shows it."""
+    with (
+        tempfile.TemporaryDirectory() as folder,
+        program_on_demo(Path(folder), run.size, "--color", run.colours) as terminal,
+    ):
+        for name, keys in run.frames.items():
+            for key in keys:
                 terminal.press(key)
-                terminal.settle(STILL_S)
-            terminal.look()
-            yield terminal
+                terminal.rest()
+            yield name, terminal
 
 
 def as_text(terminal: Terminal) -> str:
@@ -93,18 +89,16 @@ def _letter(number: int) -> str:
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
-    parser.add_argument("names", nargs="*", help="only these frames")
     parser.add_argument("--svg", type=Path, help="a folder for pictures")
     arguments = parser.parse_args()
     FOLDER.mkdir(exist_ok=True)
-    for frame in FRAMES:
-        if arguments.names and frame.name not in arguments.names:
-            continue
-        with shown(frame) as terminal:
-            frame.path.write_text(as_text(terminal), "utf-8")
-            if arguments.svg:
-                (arguments.svg / f"{frame.name}.svg").write_text(screen_svg(terminal), "utf-8")
-        print(frame.path.name, flush=True)
+    for name, terminal in chain.from_iterable(map(shown, RUNS)):
+        path_of(name).write_text(as_text(terminal), "utf-8")
+        if arguments.svg:
+            (arguments.svg / f"{name}.svg").write_text(screen_svg(terminal), "utf-8")
+        print(name, flush=True)
+    for name, terminal in shown(README):
+        (ROOT / ".github" / f"{name}.svg").write_text(screen_svg(terminal), "utf-8")
 
 
 if __name__ == "__main__":

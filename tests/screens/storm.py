@@ -109,8 +109,7 @@ class Storm:
 def _still_there(terminal: Terminal) -> str:
     """What speaks of a fault after the storm, with the program given time and room to settle."""
     terminal.resize(100, 30)
-    terminal.settle(0.5, ANSWER_S)
-    terminal.look()
+    terminal.rest(0.3, ANSWER_S)
     if terminal.exit_status():
         return f"it ended with {terminal.exit_status()}:\n{terminal.text}"
     spoken = [line for line in terminal.lines if any(fault in line for fault in FAULTS)]
@@ -119,12 +118,11 @@ def _still_there(terminal: Terminal) -> str:
 
 def _ends_well(terminal: Terminal) -> str:
     """Quit, and drop what is not saved, once for each question that may come."""
-    for key in ("escape",) * 8 + ("ctrl+q", "ctrl+d", "ctrl+d", "ctrl+q", "ctrl+d", "ctrl+d"):
-        terminal.press(key)
-        terminal.settle(0.2, 5.0)
+    for keys in (("escape",) * 4, ("escape",) * 4, *(("ctrl+q",), ("ctrl+d",), ("ctrl+d",)) * 2):
+        terminal.press(*keys)
+        terminal.rest(0.2, 10.0)
         if terminal.exit_status() is not None:
             break
-    terminal.look()
     try:
         status = terminal.wait_exit(ANSWER_S)
     except AssertionError:

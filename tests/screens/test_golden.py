@@ -2,16 +2,11 @@
 
 import pytest
 
-from tests.screens.golden import FRAMES, Frame, as_text, shown
-
-LATE_S = 4.0
+from tests.screens.golden import RUNS, Run, as_text, path_of, shown
 
 
-@pytest.mark.parametrize("frame", FRAMES, ids=lambda frame: frame.name)
-def test_the_frame_is_the_one_that_was_looked_at(frame: Frame) -> None:
-    looked_at = frame.path.read_text("utf-8").splitlines()
-    with shown(frame) as terminal:
-        if as_text(terminal).splitlines() != looked_at:  # a busy machine is still computing
-            terminal.settle(LATE_S)
-            terminal.look()
-        assert as_text(terminal).splitlines() == looked_at
+@pytest.mark.parametrize("run", RUNS, ids=lambda run: " ".join(run.frames))
+def test_the_frames_are_those_that_were_looked_at(run: Run) -> None:
+    now = {name: as_text(terminal) for name, terminal in shown(run)}
+    for name, text in now.items():
+        assert text.splitlines() == path_of(name).read_text("utf-8").splitlines(), name

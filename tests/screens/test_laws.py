@@ -4,26 +4,36 @@ What is walked comes from the table of commands, so that a new panel is tested w
 """
 
 import os
-import shutil
-import sys
 from collections.abc import Iterator
-from contextlib import contextmanager
 from functools import partial
 from pathlib import Path
 
 import pytest
 
 from housemap.tui.commands import COMMANDS, HOUSE, MAP, Command
-from tests.support.project import DEMO
-from tests.support.terminal import KEYS, Terminal
+from tests.support.terminal import KEYS, Terminal, program_on_demo
 
 SIZES = ((80, 24), (160, 48))
 FOOT_ROWS = 2
 """What is said, and the keys: they tell what was done, so they may differ."""
-COMPUTED_S = 2.5
-"""Without output for so long everything beside the keys is computed, on a loaded machine too."""
 
 Frame = tuple[str, ...]
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Terminal]:
+    """One program for all laws that leave it on its map."""
+    with program_on_demo(tmp_path_factory.mktemp("demo"), (100, 30)) as terminal:
+        yield terminal
+
+
+def frame_of(terminal: Terminal) -> Frame:
+    """The screen at rest without its foot."""
+    terminal.rest()
+    return terminal.lines[:-FOOT_ROWS]
+
+
+# Panels
 
 
 def commands_with_keys(*contexts: str) -> Iterator[Command]:
@@ -33,53 +43,7 @@ def commands_with_keys(*contexts: str) -> Iterator[Command]:
             yield command
 
 
-def computed(terminal: Terminal) -> bool:
-    return " findings" in terminal.lines[0] and "light to come" not in terminal.lines[0]
-
-
-@contextmanager
-def program_on_demo(home: Path, size: tuple[int, int]) -> Iterator[Terminal]:
-    """The demo house, with everything of it computed."""
-    house = home / "house.toml"
-    shutil.copyfile(DEMO, house)
-    with Terminal([sys.executable, "-m", "housemap", str(house)], home=home, size=size) as terminal:
-        terminal.wait_until(lambda: computed(terminal), "nothing was computed", 60)
-        yield terminal
-
-
-def frame_of(terminal: Terminal, quiet_s: float) -> Frame:
-    """The settled screen without its foot."""
-    terminal.settle(quiet_s)
-    terminal.look()
-    return terminal.lines[:-FOOT_ROWS]
-
-
-def first_difference(before: Frame, after: Frame) -> str:
-    rows = [y for y, pair in enumerate(zip(before, after, strict=False)) if pair[0] != pair[1]]
-    y = rows[0]
-    return f"{len(rows)} rows differ, row {y} was\n{before[y]}\nand is\n{after[y]}"
-
-
-def broken(terminal: Terminal, command: Command) -> str:
-    """What differs after a command and escape; looked at once more where the machine was slow."""
-    return _broken(terminal, command, 0.1) and _broken(terminal, command, 1.0)
-
-
-def _broken(terminal: Terminal, command: Command, quiet_s: float) -> str:
-    """Nothing where a panel was opened and left again, and nothing of what the command itself did
-    where there was nothing to leave.
-    """  # noqa: D205 - one sentence
-    before = frame_of(terminal, quiet_s)
-    terminal.press(command.keys[0])
-    opened = frame_of(terminal, quiet_s)
-    terminal.press("escape")
-    after = frame_of(terminal, quiet_s)
-    if after in (before, opened):
-        return ""
-    return f"{command.id} ({command.keys[0]}): {first_difference(before, after)}"
-
-
-@pytest.mark.skipif("HOUSEMAP_LONG" not in os.environ, reason="minutes: set HOUSEMAP_LONG=1")
+@pytest.mark.skipif("HOUSEMAP_LONG" not in os.environ, reason="a minute: set HOUSEMAP_LONG=1")
 @pytest.mark.parametrize("size", SIZES, ids=str)
 def test_every_panel_of_the_house_gives_back_the_frame_that_was(
     tmp_path: Path, size: tuple[int, int]
@@ -89,25 +53,49 @@ def test_every_panel_of_the_house_gives_back_the_frame_that_was(
     assert not [*filter(None, faults)], "\n\n".join(filter(None, faults))
 
 
-def test_the_level_of_the_selected_room_is_shown_after_a_walk(tmp_path: Path) -> None:
-    with program_on_demo(tmp_path, (100, 30)) as terminal:
-        terminal.press("pageup")
-        terminal.wait_for("[1]")
-        upstairs = frame_of(terminal, 0.5)
-        terminal.press("pagedown", "w")
-        terminal.wait_for("of 18")
-        for _ in range(18):
-            terminal.press("tab")
-            if "[1]" in frame_of(terminal, 0.2)[0]:
-                break
-        terminal.press("escape")
-        after = frame_of(terminal, 0.5)
-    assert walls_of(after) == walls_of(upstairs)
+def broken(terminal: Terminal, command: Command) -> str:
+    """What differs after a command and escape: nothing where a panel was opened and left again,
+    and nothing of what the command itself did where there was nothing to leave.
+    """  # noqa: D205 - one sentence
+    before = frame_of(terminal)
+    terminal.press(command.keys[0])
+    opened = frame_of(terminal)
+    terminal.press("escape")
+    after = frame_of(terminal)
+    if after in (before, opened):
+        return ""
+    return f"{command.id} ({command.keys[0]}): {first_difference(before, after)}"
+
+
+def first_difference(before: Frame, after: Frame) -> str:
+    rows = [y for y, pair in enumerate(zip(before, after, strict=False)) if pair[0] != pair[1]]
+    y = rows[0]
+    return f"{len(rows)} rows differ, row {y} was\n{before[y]}\nand is\n{after[y]}"
+
+
+# The selected room
+
+
+def test_the_level_of_the_selected_room_is_shown_after_a_walk(demo: Terminal) -> None:
+    demo.press("pageup")
+    demo.wait_for("[1]")
+    upstairs = frame_of(demo)
+    demo.press("pagedown", "w")
+    demo.wait_for("of 18")
+    for _ in range(18):
+        demo.press("tab")
+        if "[1]" in frame_of(demo)[0]:
+            break
+    demo.press("escape")
+    assert walls_of(frame_of(demo)) == walls_of(upstairs)
 
 
 def walls_of(frame: Frame) -> Frame:
     """The left edge of the map, without the names that a selected room shows in full."""
     return tuple(row[:12] for row in frame[1:])
+
+
+# The key bar
 
 
 OPENED_BY = ((), ("enter",), ("w",))
@@ -119,22 +107,20 @@ SAID_KEYS = {
 
 
 @pytest.mark.parametrize("opened_by", OPENED_BY, ids=lambda keys: " ".join(keys) or "map")
-def test_every_key_in_the_bar_does_something(tmp_path: Path, opened_by: tuple[str, ...]) -> None:
-    with program_on_demo(tmp_path, (100, 30)) as terminal:
-        frame_of(terminal, COMPUTED_S)
-        of_map = terminal.lines[-1]
-        terminal.press(*opened_by)
-        frame_of(terminal, COMPUTED_S)
-        keys = [*keys_of_bar(terminal.lines[-1])]
-        assert keys
-        for key in keys:
-            before = terminal.look()
-            terminal.press(key)
-            changed = partial(differs, terminal, before)
-            terminal.wait_until(changed, f"{key} does nothing", 10)
-            back_to(terminal, of_map)
-            terminal.press(*opened_by)
-            frame_of(terminal, 0.5)
+def test_every_key_in_the_bar_does_something(demo: Terminal, opened_by: tuple[str, ...]) -> None:
+    demo.rest()
+    of_map = demo.lines[-1]
+    demo.press(*opened_by)
+    demo.rest()
+    keys = [*keys_of_bar(demo.lines[-1])]
+    assert keys
+    for key in keys:
+        before = demo.rest()
+        demo.press(key)
+        demo.wait_until(partial(differs, demo, before), f"{key} does nothing", 20)
+        back_to(demo, of_map)
+        demo.press(*opened_by)
+    back_to(demo, of_map)
 
 
 def back_to(terminal: Terminal, bar: str) -> None:
@@ -143,7 +129,7 @@ def back_to(terminal: Terminal, bar: str) -> None:
     In any order: the bar of the map begins with what is next in the selected room.
     """
     for _ in range(6):
-        frame_of(terminal, 0.5)
+        terminal.rest()
         if items_of_bar(terminal.lines[-1]) == items_of_bar(bar):
             return
         terminal.press("escape")
@@ -167,14 +153,15 @@ def keys_of_bar(line: str) -> Iterator[str]:
             yield key
 
 
-@pytest.mark.parametrize("keys", [(), ("w",), ("p",)], ids=str)
-def test_a_resize_there_and_back_gives_the_same_frame(
-    tmp_path: Path, keys: tuple[str, ...]
-) -> None:
-    with program_on_demo(tmp_path, (100, 30)) as terminal:
-        terminal.press(*keys)
-        before = frame_of(terminal, COMPUTED_S)
-        for size in ((60, 18), (40, 10), (160, 48), (100, 30)):
-            terminal.resize(*size)
-            terminal.settle(0.3)
-        assert frame_of(terminal, COMPUTED_S) == before
+# The size
+
+
+@pytest.mark.parametrize("key", ["", "w", "p"])
+def test_a_resize_there_and_back_gives_the_same_frame(demo: Terminal, key: str) -> None:
+    demo.press(*key)
+    before = frame_of(demo)
+    for size in ((60, 18), (40, 10), (160, 48), (100, 30)):
+        demo.resize(*size)
+        demo.rest()
+    assert frame_of(demo) == before
+    demo.press(*["escape"] * len(key))

@@ -3,7 +3,8 @@
 import ast
 import pkgutil
 import subprocess
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
+from functools import cache
 from pathlib import Path
 
 import housemap
@@ -35,8 +36,12 @@ def _names_below(folder: Path, name: str) -> Iterator[str]:
             yield f"{name}.{module.name}"
 
 
-def source_trees() -> Iterator[tuple[str, ast.Module]]:
-    """Dotted name and syntax tree of every module of the package."""
-    for path in sorted(PACKAGE.rglob("*.py")):
-        dotted = ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
-        yield dotted, ast.parse(path.read_text("utf-8"))
+@cache
+def source_trees() -> Mapping[str, ast.Module]:
+    """The syntax tree of every module of the package, by dotted name."""
+    return {
+        ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__"): ast.parse(
+            path.read_text("utf-8")
+        )
+        for path in sorted(PACKAGE.rglob("*.py"))
+    }

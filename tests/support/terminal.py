@@ -9,19 +9,23 @@ import os
 import pty
 import re
 import select
+import shutil
 import signal
 import struct
+import sys
 import termios
 import time
 from collections import deque
-from collections.abc import Callable, Mapping, Sequence
-from contextlib import suppress
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 from typing import Self
 
 import pyte
+
+from tests.support.project import DEMO
 
 KEYS: Mapping[str, bytes] = {
     "up": b"\x1b[A", "down": b"\x1b[B", "right": b"\x1b[C", "left": b"\x1b[D",
@@ -34,6 +38,9 @@ KEYS: Mapping[str, bytes] = {
 
 FRAME_END = b"\x1b[?2026l"
 """The end of a synchronised update, with which Textual closes every frame."""
+
+DRAWN_LATER_S = 0.3
+"""Longer than any pause after which the program draws what it left for later."""
 
 ANSWERS: Mapping[bytes, bytes] = {
     b"\x1b[?2026$p": b"\x1b[?2026;2$y",  # synchronised updates: known, off
@@ -223,6 +230,19 @@ class Terminal:
         self._show_unseen()
         return self.text
 
+    def rest(self, still: float = DRAWN_LATER_S, timeout: float = 60.0) -> str:
+        """Wait until the program does nothing but wait for keys, then the text of the screen.
+
+        So it is once nothing came, and no thread of it worked, for `still` seconds.
+        """
+        end = time.perf_counter() + timeout
+        since = time.perf_counter()
+        while (now := time.perf_counter()) < min(end, since + still):
+            if self.read(0.03) or self._works():
+                since = now
+        self._show_unseen()
+        return self.text
+
     def cell(self, column: int, row: int) -> Cell:
         char = self._screen.buffer[row][column]
         fg, bg = (char.bg, char.fg) if char.reverse else (char.fg, char.bg)
@@ -276,6 +296,15 @@ class Terminal:
 
     # Inside
 
+    def _works(self) -> bool:
+        """Whether a thread of the program, or of what it started, runs or would run."""
+        with suppress(OSError):  # it may end just now
+            pids = [self.pid, *_children(self.pid)]
+            threads = [each for pid in pids for each in Path(f"/proc/{pid}/task").iterdir()]
+            states = [(each / "stat").read_text().rpartition(")")[2].split()[0] for each in threads]
+            return any(state in "RD" for state in states)
+        return self.exit_status() is None
+
     def _write(self, data: bytes) -> None:
         with suppress(OSError):  # the program may have ended
             os.write(self._master, data)
@@ -304,6 +333,21 @@ class Terminal:
             pass
 
 
+@contextmanager
+def program_on_demo(home: Path, size: tuple[int, int], *options: str) -> Iterator[Terminal]:
+    """The program on a copy of the demo house, with everything of it computed."""
+    house = shutil.copyfile(DEMO, home / "house.toml")
+    argv = [sys.executable, "-m", "housemap", *options, str(house)]
+    with Terminal(argv, home=home, size=size) as terminal:
+        terminal.wait_until(lambda: _computed(terminal.lines[0]), "nothing was computed", 60)
+        terminal.rest(still=1.0)
+        yield terminal
+
+
+def _computed(head: str) -> bool:
+    return " findings" in head and "light to come" not in head
+
+
 def frame_ends(outputs: Sequence[Output]) -> tuple[float, ...]:
     """When each whole frame had been written."""
     ends: list[float] = []
@@ -317,3 +361,8 @@ def frame_ends(outputs: Sequence[Output]) -> tuple[float, ...]:
 
 def _colour(name: str) -> str:
     return f"#{name}" if re.fullmatch(r"[0-9a-f]{6}", name) else name
+
+
+def _children(pid: int) -> Sequence[int]:
+    path = Path(f"/proc/{pid}/task/{pid}/children")
+    return [int(child) for child in path.read_text().split()] if path.exists() else []
