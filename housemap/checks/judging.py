@@ -12,7 +12,7 @@ from housemap.checks.every import CHECKS
 from housemap.checks.finding import Finding, Place
 from housemap.checks.meetings import Adapted, Between, Look, Meetings, Verdict, in_reference_light
 from housemap.checks.options import RoomOptions, ViewOptions
-from housemap.light.room_scene import LIGHTS, LightName
+from housemap.light.scene import LIGHTS, LightName
 from housemap.model.house import Light
 from housemap.model.severity import SEVERITIES
 from housemap.study import Coat, PaintedRoom, SeenView, Study

@@ -21,7 +21,7 @@ from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import ucs_parts
 from housemap.light.as_seen import Eye, eye_in
 from housemap.light.daylight import MedianDaylight
-from housemap.light.room_scene import LightName
+from housemap.light.scene import LightName
 from housemap.light.surface_light import Lit
 from housemap.light.trial import Repainted
 from housemap.model.house import House, Surface

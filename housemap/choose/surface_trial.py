@@ -31,7 +31,7 @@ from housemap.choose.option_costs import (
 from housemap.choose.schemes.wishes import wish_costs, wishes_of
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.harmony import harmony
-from housemap.light.room_scene import why_not
+from housemap.light.scene import why_not
 from housemap.light.trial import Response
 from housemap.model.house import House, Surface
 from housemap.study import Study, Swatch

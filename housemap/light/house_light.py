@@ -7,43 +7,22 @@ of what it was keeps what was computed for it.
 """
 
 from collections import defaultdict
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 import numpy as np
-from scipy import sparse
 
 from housemap.colorimetry.arrays import Floats
-from housemap.light import passages, shape_cache, sky, sources
+from housemap.light import enclosures, passages, sky
 from housemap.light.inputs import RoomInputs, RoomOpening
-from housemap.light.mesh import Hole, LampPlace, Mesh, Shape
-from housemap.light.passages import Candela, Cluster, Joint, Points, Shine, Source
-from housemap.light.radiosity import (
-    BRIGHTEST,
-    NODES,
-    FirstLight,
-    Incoming,
-    Modes,
-    band_light,
-    first_light,
-    from_surfaces,
-)
-from housemap.light.room_light import RoomLight, lone_light
-from housemap.light.room_scene import (
-    LightName,
-    Scene,
-    facing_kelvin,
-    holes_of,
-    lamp_place_m,
-    outside_of,
-    scene_of,
-    why_not,
-)
-from housemap.light.sources import Spectrum
-from housemap.light.surface_light import Lit, PlaneLight, lit_together, rows_of, sent_lux
-from housemap.light.view_factors import Ints
-from housemap.model.house import Aim
+from housemap.light.mesh import Hole
+from housemap.light.passages import Cluster, Joint
+from housemap.light.radiosity import BRIGHTEST, NODES, Bounced, FirstLight, Modes, band_light
+from housemap.light.room_light import RoomLight, room_light, unlit
+from housemap.light.scene import LightName, Scene, holes_of, scene_of, why_not
+from housemap.light.surface_light import Lit, PlaneLight, lights_of, rows_of, sent_lux
+from housemap.light.system import System, key_of, system_of
 
 GLASS_DOOR_PASSES = 0.8
 """Of the light through a glazed opening between rooms (our assumption)."""
@@ -57,59 +36,6 @@ SWEEPS = 40
 BANDS = 41
 LEAST_LUX = 0.05
 """Less than this on the walls, at 10,000 lx outside or from lamps, is no light to see by."""
-
-Column = tuple[LightName, Spectrum]
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Link:
-    """What a room takes in through one opening from another room (or, off its lining, itself)."""
-
-    opening: int
-    """The surface of the opening in the room that takes in."""
-    sender: int
-    patches: "sparse.csr_array"
-    """m2: (patches of the one, patches of the sender)."""
-    gathered: Floats
-    """To the modes and the surfaces' means of the one: (K + surfaces, patches of the sender)."""
-    by_modes: Floats
-    """The same from the modes of the sender: (K + surfaces, K of the sender)."""
-
-
-@dataclass(frozen=True, eq=False)
-class System:
-    """What the light of a cluster depends on beside paints."""
-
-    cluster: Cluster
-    key: Hashable
-    """What shines in its rooms."""
-    columns: tuple[Column, ...]
-    first: tuple[FirstLight, ...]
-    """By room; a beam is a column."""
-    entering: tuple[Floats, ...]
-    """By room, first light that comes in through openings by column: lumens."""
-    on_plane: tuple[Floats, ...]
-    """By room, the sky's own light on each cell of the working plane: lux."""
-    links: tuple[tuple[Link, ...], ...]
-    """By the room that takes in."""
-    link_first: tuple[tuple[Floats, ...], ...]
-    """For each link, from first light by surface: (K + surfaces, surfaces, columns)."""
-
-    @cached_property
-    def exchange(self) -> tuple[Mapping[int, Floats], ...]:
-        """By the room that sends: who takes in, and from its modes to theirs."""
-        passed: tuple[dict[int, Floats], ...] = tuple({} for _ in self.links)
-        for taker, links in enumerate(self.links):
-            count = len(shape_cache.modes(self.cluster.shapes[taker]).surface)
-            for link in links:
-                known, by_modes = passed[link.sender], link.by_modes[:count]
-                known[taker] = known[taker] + by_modes if taker in known else by_modes
-        return passed
-
-    @property
-    def days(self) -> int:
-        """How many columns are of the day; they come first."""
-        return sum(name == "day" for name, _ in self.columns)
 
 
 @dataclass(frozen=True, eq=False)
@@ -145,12 +71,15 @@ class RoomState:
         """What leaves the modes: (K, columns, bands)."""
         return np.asarray(self.reflectance[:, None] * later)
 
+    def sent_by_patches(self, later: Floats) -> Floats:
+        """Lux that leave each patch at NODES: (N, columns x nodes)."""
+        lux = self.modes.on_patches.T @ later[..., NODES].reshape(len(later), -1)
+        lux = lux.reshape(len(lux), -1, len(NODES)) + self.first.lux[..., None]
+        reflected = self.scene.reflectance[self.scene.mesh.surface][:, None, NODES] * lux
+        return np.asarray(reflected.reshape(len(lux), -1))
 
-def replace_scene(state: RoomState, scene: Scene) -> RoomState:
-    return RoomState(scene, state.modes, state.first)
 
-
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Solved:
     """The light of a system with its paints, room by room."""
 
@@ -160,17 +89,61 @@ class Solved:
     coming: tuple[Floats, ...]
     sent: tuple[Floats, ...]
     """What the rooms that take in of each have of it. (K, columns, bands), as the two before."""
-    told: tuple[Floats, ...]
+    shown: tuple[Floats, ...] = ()
     """`later` at the time that each room's light was computed from it."""
+    by_patches: dict[int, Floats] = field(default_factory=dict)
+    """What leaves the patches of the rooms that were asked for."""
 
-    def lit(self, place: int, lumens: Floats) -> dict[LightName, Lit]:
-        """The lights of a room; `lumens` come in first, by column."""
-        state = self.states[place]
-        incoming, entered = _incoming(self, place)
-        return lit_together(
-            state.scene, state.modes, (state.first, incoming), self.system.columns,
-            (lumens, entered),
+    def lights(self, place: int) -> dict[LightName, Lit]:
+        """The lights of a room."""
+        state, system = self.states[place], self.system
+        bounced = self.bounced(place)
+        areas = state.scene.mesh.surface_area_m2()
+        entered = np.einsum("s,scb->cb", areas, bounced.on_surfaces)
+        return lights_of(
+            state.scene, state.modes, (state.first, bounced), system.columns,
+            (system.lumens[place], entered),
         )  # fmt: skip
+
+    def bounced(self, place: int) -> Bounced:
+        system, state = self.system, self.states[place]
+        mesh, count = state.scene.mesh, len(state.modes.surface)
+        columns = len(system.columns)
+        on_surfaces = np.zeros((len(mesh.surfaces), columns, BANDS))
+        on_patches = np.zeros((len(mesh.area_m2), columns * len(NODES)))
+        for link, first in zip(system.links[place], system.link_first[place], strict=True):
+            sender = self.states[link.sender]
+            sent = sender.sent(self.later[link.sender]).reshape(len(sender.modes.surface), -1)
+            on_surfaces += (link.by_modes[count:] @ sent).reshape(on_surfaces.shape)
+            on_surfaces += np.tensordot(first[count:], sender.scene.reflectance, (1, 0))
+            on_patches += link.patches @ self._sent_by_patches(link.sender)
+        at_nodes = (on_patches / mesh.area_m2[:, None]).reshape(-1, columns, len(NODES))
+        return Bounced(self.later[place], self.coming[place], on_surfaces, at_nodes)
+
+    def _sent_by_patches(self, place: int) -> Floats:
+        if place not in self.by_patches:
+            self.by_patches[place] = self.states[place].sent_by_patches(self.later[place])
+        return self.by_patches[place]
+
+    def plane_light(self, place: int, outdoor_lux: float) -> PlaneLight | None:
+        """The daylight factor on each cell of the working plane."""
+        system = self.system
+        plane = enclosures.working_plane(system.cluster.shapes[place])
+        if plane is None or outdoor_lux <= 0.0:
+            return None
+        square = plane.exchange_m2 @ self._sent_by_day(place)
+        if system.cluster.joints:
+            for (room, sender), block in passages.passage(system.cluster).planes.items():
+                if room == place:
+                    square = square + block @ self._sent_by_day(sender)
+        lux = system.on_plane[place] + square / plane.area_m2
+        return PlaneLight(100.0 * lux / outdoor_lux, plane.area_m2)
+
+    def _sent_by_day(self, place: int) -> Floats:
+        """Lux that leave each patch under the light of the day."""
+        state, days = self.states[place], self.system.days
+        spectra = [spectrum for _, spectrum in self.system.columns[:days]]
+        return sent_lux(state.scene, state.modes, spectra, (state.first.lux, self.later[place]))
 
 
 @dataclass(frozen=True, eq=False)
@@ -180,11 +153,11 @@ class HouseLight:
     rooms: Mapping[str, RoomLight]
     scenes: Mapping[str, tuple[RoomInputs, Scene]] = field(default_factory=dict)
     solved: Mapping[tuple[str, ...], Solved] = field(default_factory=dict)
-    """By the rooms of each cluster."""
+    """By the rooms of each cluster that has any light."""
     outdoor_lux: float = sky.OUTDOOR_LUX
 
     def place_of(self, room: str) -> "Place | None":
-        """A room among those that openings join it with; None where none does."""
+        """A room among those that openings join it with; None where none has light."""
         for group, solved in self.solved.items():
             if room in group:
                 return Place(solved, group.index(room))
@@ -203,18 +176,13 @@ class Place:
 
         And the daylight factor that half of its working plane then has.
         """
-        system = self.solved.system
         states = list(self.solved.states)
-        states[self.number] = replace_scene(states[self.number], scene)
-        solved = _solve(system, states, self.solved, TRIED_SETTLED)
-        incoming, _ = _incoming(solved, self.number)
-        rows = rows_of(scene)
-        means = rows.of_surfaces(scene.mesh)
-        incoming = replace(incoming, on_rows=np.tensordot(means, incoming.on_rows, 1))
-        state = states[self.number]
+        states[self.number] = state = replace(states[self.number], scene=scene)
+        solved = _solve(self.solved.system, states, self.solved, TRIED_SETTLED)
         lit = scene.reflectance, state.first
-        total = band_light(scene.mesh, state.modes, rows, lit, incoming).total
-        plane = _plane_light(solved, self.number, outdoor_lux)
+        bounced = solved.bounced(self.number)
+        total = band_light(scene.mesh, state.modes, rows_of(scene), lit, bounced).total
+        plane = solved.plane_light(self.number, outdoor_lux)
         return total, plane.median if plane else 0.0
 
 
@@ -238,32 +206,17 @@ def house_light(
         for room, each in fitted.items()
         if why_not(each.room) is None
     }
-    groups = groups_of({room: scene for room, (_, scene) in scenes.items()}, fitted)
     lights: dict[str, RoomLight] = {}
     solved: dict[tuple[str, ...], Solved] = {}
-    for group, joints in groups:
-        if not joints or not any(_columns(scenes[room][1]) for room in group):
-            for room in group:
-                lights[room] = _alone(room, scenes[room], known, outdoor_lux)
-            continue
-        made, solved[group] = _together(group, joints, scenes, known)
-        lights |= made
-    for room, each in fitted.items():
-        if room not in scenes:
-            lights[room] = known.rooms.get(room) or lone_light(each, outdoor_lux)
-            if lights[room].inputs != each:
-                lights[room] = lone_light(each, outdoor_lux)
+    for group, joints in groups_of({room: scene for room, (_, scene) in scenes.items()}, fitted):
+        if any(scenes[room][1].beams for room in group):
+            made, solved[group] = _together(group, joints, scenes, known)
+            lights |= made
+    for room in inputs.keys() - lights.keys():
+        old, scene = known.rooms.get(room), scenes.get(room)
+        kept = old is not None and not old.lights and old.inputs == fitted[room]
+        lights[room] = old if old and kept else unlit(fitted[room], outdoor_lux, scene and scene[1])
     return HouseLight({room: lights[room] for room in inputs}, scenes, solved, outdoor_lux)
-
-
-def _alone(
-    room: str, scene: tuple[RoomInputs, Scene], known: HouseLight, outdoor_lux: float
-) -> RoomLight:
-    before = known.rooms.get(room)
-    single = all(room not in group for group in known.solved)
-    if before and single and before.inputs == scene[0]:
-        return before
-    return lone_light(scene[0], outdoor_lux, scene[1])
 
 
 # Which rooms are joined
@@ -304,7 +257,7 @@ def _with_openings(inputs: RoomInputs, changed: Mapping[str, RoomOpening | None]
     return replace(inputs, openings=tuple(each for each in openings if each))
 
 
-Group = tuple[tuple[str, ...], tuple[tuple[Joint, str], ...]]
+Group = tuple[tuple[str, ...], tuple[Joint, ...]]
 """Rooms, and what joins them, by places in the group."""
 
 
@@ -337,263 +290,62 @@ def _group(
     rooms: tuple[str, ...], joined: Mapping[str, Sequence[tuple[str, RoomOpening, int]]]
 ) -> Group:
     place = {room: number for number, room in enumerate(rooms)}
-    joints = [
-        (
-            Joint(
-                (place[a], place[b]), (hole_a, hole_b), opening.depth_m,
-                GLASS_DOOR_PASSES if opening.closed == "glass" else 1.0,
-            ),
-            name,
+    return rooms, tuple(
+        Joint(
+            (place[a], place[b]), (hole_a, hole_b), opening.depth_m,
+            GLASS_DOOR_PASSES if opening.closed == "glass" else 1.0,
         )
-        for name, ((a, opening, hole_a), (b, _, hole_b)) in joined.items()
+        for (a, opening, hole_a), (b, _, hole_b) in joined.values()
         if a in place
-    ]  # fmt: skip
-    return rooms, tuple(joints)
-
-
-# What a cluster is without its paints
-
-
-def _together(
-    group: tuple[str, ...],
-    joints: Sequence[tuple[Joint, str]],
-    scenes: Mapping[str, tuple[RoomInputs, Scene]],
-    known: HouseLight,
-) -> tuple[dict[str, RoomLight], Solved]:
-    mine = [scenes[room] for room in group]
-    cluster = Cluster(
-        tuple(scene.shape.nameless() for _, scene in mine), tuple(joint for joint, _ in joints)
-    )
-    before = known.solved.get(group)
-    key = tuple(_shining(inputs) for inputs, _ in mine)
-    if before is not None and (before.system.cluster, before.system.key) != (cluster, key):
-        before = None
-    system = before.system if before else _system(cluster, key, mine, known.outdoor_lux)
-    solved = _solve(system, _states(system, mine, before), before)
-    lights, told = {}, []
-    for place, room in enumerate(group):
-        old = known.rooms.get(room) if before else None
-        if old and before and _kept(solved, before, place, old, mine[place]):
-            lights[room] = old
-            told.append(before.told[place])
-            continue
-        lights[room] = _room_light(solved, place, mine[place], known.outdoor_lux)
-        told.append(solved.later[place])
-    return lights, replace(solved, told=tuple(told))
-
-
-def _shining(inputs: RoomInputs) -> Hashable:
-    room = inputs.room
-    return (
-        tuple(room.windows.items()), tuple(room.lamps.items()), inputs.north_deg,
-        inputs.latitude_deg,
     )  # fmt: skip
-
-
-def _system(
-    cluster: Cluster,
-    key: Hashable,
-    rooms: Sequence[tuple[RoomInputs, Scene]],
-    outdoor_lux: float,
-) -> System:
-    scenes = [scene for _, scene in rooms]
-    columns = tuple(sorted({column for scene in scenes for column in _columns(scene)}))
-    shining = [each for place, room in enumerate(rooms) for each in _sources(place, *room)]
-    power = np.array([
-        each.lumens or outdoor_lux * each.passes for each in shining
-    ])  # fmt: skip
-    at = np.array([columns.index(each.column) for each in shining], dtype=np.intp)
-    on_patches, on_planes = passages.shine(cluster, [each.source for each in shining])
-    first = [_own_first(scene, columns) for scene in scenes]
-    entering = [np.zeros(len(columns)) for _ in scenes]
-    for place, scene in enumerate(scenes):
-        came = on_patches.room == place
-        lumens = on_patches.lumens[came] * power[on_patches.source[came]]
-        column = at[on_patches.source[came]]
-        first[place] += (
-            _summed(on_patches.place[came], column, lumens, first[place].shape)
-            / (scene.mesh.area_m2[:, None])
-        )
-        entering[place] = np.asarray(np.bincount(column, lumens, len(columns)), np.float64)
-    by_day = np.array([each.column[0] == "day" for each in shining], dtype=bool)
-    planes = tuple(
-        _on_plane(place, scene, on_planes, power * by_day, outdoor_lux)
-        for place, scene in enumerate(scenes)
-    )
-    links = links_of(cluster)
-    return System(
-        cluster, key, columns, _bounced(scenes, first), tuple(entering), planes, links,
-        tuple(tuple(_from_first(link, scenes, first) for link in mine) for mine in links),
-    )  # fmt: skip
-
-
-def light_from(
-    cluster: Cluster,
-    rooms: Sequence[tuple[RoomInputs, Scene]],
-    columns: tuple[Column, ...],
-    first: Sequence[Floats],
-) -> "Solved":
-    """The bounces of any first light in the rooms of a cluster: (N, columns) by room."""
-    links = links_of(cluster)
-    scenes = [scene for _, scene in rooms]
-    nothing = tuple(np.zeros(len(columns)) for _ in rooms)
-    system = System(
-        cluster, (), columns, _bounced(scenes, first), nothing, nothing, links,
-        tuple(tuple(_from_first(link, scenes, first) for link in mine) for mine in links),
-    )  # fmt: skip
-    return _solve(system, _states(system, rooms, None), None)
-
-
-def _columns(scene: Scene) -> list[Column]:
-    names: tuple[LightName, ...] = ("day", "evening")
-    return [(name, beam.spectrum) for name in names for beam in scene.beams(name)]
-
-
-def _own_first(scene: Scene, columns: Sequence[Column]) -> Floats:
-    first = np.zeros((len(scene.mesh.area_m2), len(columns)))
-    names: tuple[LightName, ...] = ("day", "evening")
-    for name in names:
-        for beam in scene.beams(name):
-            first[:, columns.index((name, beam.spectrum))] += beam.first_lux
-    return first
-
-
-def _summed(row: Ints, column: Ints, value: Floats, shape: tuple[int, ...]) -> Floats:
-    count = shape[0] * shape[1]
-    return np.asarray(np.bincount(row * shape[1] + column, value, count).reshape(shape))
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Shining:
-    source: Source
-    column: Column
-    lumens: float
-    """Of a lamp; 0 of a window."""
-    passes: float
-
-
-def _sources(place: int, inputs: RoomInputs, scene: Scene) -> list[_Shining]:
-    """The windows and lamps of a room; none in a room without an opening that shines no light."""
-    found = []
-    for hole, window in scene.windows.items():
-        kelvin = window.kelvin or facing_kelvin(inputs, window)
-        points = _on_window(scene.shape, hole)
-        out = passages.frame(scene.shape, hole)[1][2]
-        candela = _window_candela(hole, out, outside_of(window))
-        source = Source(place, points, candela, passages.WINDOW_LINES)
-        column: Column = ("day", sources.daylight(kelvin))
-        if window.transmittance > 0.0 and sky.glass_share(outside_of(window)) > 0.0:
-            found.append(_Shining(source, column, 0.0, window.transmittance))
-    for lamp in inputs.room.lamps.values():
-        at = lamp_place_m(inputs.room, lamp)
-        source = Source(place, _at(at), _lamp_candela(lamp.aim), passages.LAMP_LINES)
-        column = ("evening", sources.lamp(lamp.kelvin, lamp.spectrum, lamp.power))
-        if lamp.lumens > 0.0:
-            found.append(_Shining(source, column, lamp.lumens, 1.0))
-    return found
-
-
-def _on_window(shape: Shape, hole: Hole) -> Points:
-    corner, axes = passages.frame(shape, hole)
-    along, up = axes[0] * hole.width_m, axes[1] * hole.height_m
-    return lambda uniform: corner + uniform[:, :1] * along + uniform[:, 1:] * up
-
-
-def _window_candela(hole: Hole, out: Floats, outside: sky.Outside) -> Candela:
-    area = hole.width_m * hole.height_m
-
-    def candela(toward: Floats) -> Floats:
-        ahead = -(toward @ out)
-        shine = sky.outside_luminance(outside, -toward[:, 2], ahead)
-        return np.asarray(area * shine * np.maximum(ahead, 0.0))
-
-    return candela
-
-
-def _at(at_m: LampPlace) -> Points:
-    return lambda uniform: np.tile(at_m, (len(uniform), 1))
-
-
-def _lamp_candela(aim: Aim) -> Candela:
-    if aim == "all":
-        return lambda toward: np.full(len(toward), 0.25 / np.pi)
-    way = -1.0 if aim == "down" else 1.0
-    return lambda toward: np.maximum(way * toward[:, 2], 0.0) / np.pi
-
-
-def _on_plane(place: int, scene: Scene, shine: Shine, power: Floats, outdoor_lux: float) -> Floats:
-    """The sky's own light on the cells of the working plane, its own windows' and others'."""
-    plane = shape_cache.working_plane(scene.shape)
-    if plane is None:
-        return np.zeros(0)
-    came = shine.room == place
-    lumens = shine.lumens[came] * power[shine.source[came]]
-    lux = np.bincount(shine.place[came], lumens, len(plane.area_m2)) / plane.area_m2
-    for hole, window in scene.windows.items():
-        falls = shape_cache.window_skylight(scene.shape, hole, outside_of(window))
-        lux = lux + outdoor_lux * window.transmittance * falls.plane
-    return np.asarray(lux)
-
-
-@lru_cache(maxsize=8)
-def links_of(cluster: Cluster) -> tuple[tuple[Link, ...], ...]:
-    """What each room of a cluster takes in, by its geometry alone."""
-    meshes = [shape_cache.enclosure(shape).mesh for shape in cluster.shapes]
-    modes = [shape_cache.modes(shape) for shape in cluster.shapes]
-    taking = [
-        np.vstack([m.on_patches, _surface_means(k)]) for m, k in zip(modes, meshes, strict=True)
-    ]
-    made: list[list[Link]] = [[] for _ in cluster.shapes]
-    for (room, gate, sender), block in passages.passage(cluster).patches.items():
-        joint = cluster.joints[gate // 2]
-        opening = 2 + len(cluster.shapes[room].wall_keys) + joint.holes[gate % 2]
-        gathered = np.asarray((block.T @ taking[room].T).T)
-        by_modes = gathered @ modes[sender].on_patches.T
-        made[room].append(Link(opening, sender, block, gathered, by_modes))
-    return tuple(tuple(each) for each in made)
-
-
-def _surface_means(mesh: Mesh) -> Floats:
-    """From m2 times lux on patches to the mean of each surface: (surfaces, N)."""
-    on = np.equal(np.arange(len(mesh.surfaces))[:, None], mesh.surface).astype(np.float64)
-    return on / np.maximum(mesh.surface_area_m2(), TINY_M2)[:, None]
-
-
-TINY_M2 = 1e-12
-
-
-def _from_first(link: Link, scenes: Sequence[Scene], first: Sequence[Floats]) -> Floats:
-    """What reaches a room of a sender's first light, by the sender's surfaces, were they white."""
-    return from_surfaces(scenes[link.sender].mesh, link.gathered, first[link.sender])
-
-
-def _bounced(scenes: Sequence[Scene], first: Sequence[Floats]) -> tuple[FirstLight, ...]:
-    return tuple(
-        first_light(scene.mesh, shape_cache.modes(scene.shape), lux)
-        for scene, lux in zip(scenes, first, strict=True)
-    )
 
 
 # The solution
 
 
-def _states(
-    system: System, rooms: Sequence[tuple[RoomInputs, Scene]], before: "Solved | None"
-) -> list[RoomState]:
+def light_from(system: System, scenes: Sequence[Scene]) -> Solved:
+    """The bounces of any first light in the rooms of a system."""
+    return _solve(system, _states(system, scenes, None), None)
+
+
+def _together(
+    group: tuple[str, ...],
+    joints: tuple[Joint, ...],
+    scenes: Mapping[str, tuple[RoomInputs, Scene]],
+    known: HouseLight,
+) -> tuple[dict[str, RoomLight], Solved]:
+    inputs, mine = zip(*(scenes[room] for room in group), strict=True)
+    cluster = Cluster(tuple(scene.shape for scene in mine), joints)
+    before, key = known.solved.get(group), key_of(inputs)
+    if before is not None and (before.system.cluster, before.system.key) != (cluster, key):
+        before = None
+    system = before.system if before else system_of(cluster, key, mine, known.outdoor_lux)
+    solved = _solve(system, _states(system, mine, before), before)
+    lights, shown = {}, list(solved.later)
+    for place, room in enumerate(group):
+        old = known.rooms.get(room)
+        if old and before and old.inputs == inputs[place] and _kept(solved, before, place):
+            lights[room], shown[place] = old, before.shown[place]
+        else:
+            lights[room] = _room_light(solved, place, inputs[place], known.outdoor_lux)
+    return lights, replace(solved, shown=tuple(shown), by_patches={})
+
+
+def _states(system: System, scenes: Sequence[Scene], before: Solved | None) -> list[RoomState]:
     return [
         before.states[place]
         if before and before.states[place].scene is scene
-        else RoomState(scene, shape_cache.modes(scene.shape), system.first[place])
-        for place, (_, scene) in enumerate(rooms)
+        else RoomState(scene, enclosures.modes(scene.shape), system.first[place])
+        for place, scene in enumerate(scenes)
     ]
 
 
 def _solve(
     system: System,
     states: Sequence[RoomState],
-    before: "Solved | None",
+    before: Solved | None,
     settled: float = SETTLED,
-) -> "Solved":
+) -> Solved:
     """Block Gauss-Seidel over the rooms, from `before` where only some rooms' paints differ.
 
     Only changes are passed on, and a room is solved only where one has come in.
@@ -604,11 +356,9 @@ def _solve(
     for place, (state, old) in enumerate(zip(states, known.states, strict=True)):
         if state is not old:
             change = state.scene.reflectance - old.scene.reflectance
-            stale |= {place} | _pass_first(system, place, change, coming)
+            stale |= {place, *_pass_first(system, place, change, coming)}
     for _ in range(SWEEPS):
-        for place in range(len(states)):
-            if place not in stale:
-                continue
+        for place in sorted(stale):
             stale.remove(place)
             later[place] = states[place].later(coming[place])
             sending = states[place].sent(later[place])
@@ -617,42 +367,32 @@ def _solve(
                 sent[place] = sending
         if not stale:
             break
-    return Solved(system, tuple(states), tuple(later), tuple(coming), tuple(sent), ())
+    return Solved(system, tuple(states), tuple(later), tuple(coming), tuple(sent))
 
 
-def _dark(system: System, states: Sequence[RoomState]) -> "Solved":
+def _dark(system: System, states: Sequence[RoomState]) -> Solved:
     """A system in which no light has been reflected yet."""
-    black = [
-        replace_scene(each, replace(each.scene, reflectance=np.zeros_like(each.scene.reflectance)))
+    black = tuple(
+        replace(each, scene=replace(each.scene, reflectance=0.0 * each.scene.reflectance))
         for each in states
-    ]
+    )
     none = tuple(np.zeros_like(each.once) for each in states)
-    return Solved(system, tuple(black), none, none, none, ())
+    return Solved(system, black, none, none, none)
 
 
 def _pass_on(system: System, place: int, change: Floats, coming: list[Floats]) -> set[int]:
     """Add a change of what a room sends, (K, columns, bands), to what comes in elsewhere: where."""
-    for taker, by_modes in system.exchange[place].items():
+    for taker, (by_modes, _) in system.takers[place].items():
         came = by_modes @ change.reshape(len(change), -1)
         coming[taker] = coming[taker] + came.reshape(coming[taker].shape)
-    return set(system.exchange[place])
+    return set(system.takers[place])
 
 
 def _pass_first(system: System, place: int, change: Floats, coming: list[Floats]) -> set[int]:
     """The same of a room's first light after a bounce there; of its reflectances the change."""
-    for taker in system.exchange[place]:
-        for link, first in zip(system.links[taker], system.link_first[taker], strict=True):
-            if link.sender == place:
-                came = np.tensordot(first[: len(coming[taker])], change, (1, 0))
-                coming[taker] = coming[taker] + came
-    return set(system.exchange[place])
-
-
-def _through(link: Link, first: Floats, sender: RoomState, later: Floats, rows: slice) -> Floats:
-    """Of one link: (rows, columns, bands)."""
-    sent = sender.sent(later).reshape(len(later), -1)
-    bounced = (link.by_modes[rows] @ sent).reshape(-1, *later.shape[1:])
-    return np.asarray(bounced + np.tensordot(first[rows], sender.scene.reflectance, (1, 0)))
+    for taker, (_, by_surface) in system.takers[place].items():
+        coming[taker] = coming[taker] + np.tensordot(by_surface, change, (1, 0))
+    return set(system.takers[place])
 
 
 def _differ(system: System, new: Floats, old: Floats) -> float:
@@ -668,95 +408,18 @@ def _differ(system: System, new: Floats, old: Floats) -> float:
 # The light of one room of it
 
 
-def _kept(
-    solved: Solved, before: Solved, place: int, old: RoomLight, room: tuple[RoomInputs, Scene]
-) -> bool:
+def _kept(solved: Solved, before: Solved, place: int) -> bool:
     """Whether what was computed of a room still holds."""
-    if solved.states[place] is not before.states[place] or old.inputs != room[0]:
-        return False
-    return _differ(solved.system, solved.later[place], before.told[place]) <= KEPT
+    same = solved.states[place] is before.states[place]
+    return same and _differ(solved.system, solved.later[place], before.shown[place]) <= KEPT
 
 
-def _room_light(
-    solved: Solved, place: int, room: tuple[RoomInputs, Scene], outdoor_lux: float
-) -> RoomLight:
-    inputs, scene = room
-    system = solved.system
-    own = _own_lumens(scene, system.columns)
-    light = solved.lit(place, own + system.entering[place])
-    scale = max(outdoor_lux / sky.OUTDOOR_LUX, 1e-9)
-    seen: dict[LightName, Lit] = {
-        name: each
-        for name, each in light.items()
-        if each.total_lux("walls") > LEAST_LUX * (scale if name == "day" else 1.0)
+def _room_light(solved: Solved, place: int, inputs: RoomInputs, outdoor_lux: float) -> RoomLight:
+    scale = {"day": max(outdoor_lux / sky.OUTDOOR_LUX, 1e-9), "evening": 1.0}
+    lights = {
+        name: light
+        for name, light in solved.lights(place).items()
+        if light.total_lux("walls") > LEAST_LUX * scale[name]
     }
-    factor = scene.daylight_factor()
-    plane = _plane_light(solved, place, outdoor_lux) if "day" in seen else None
-    return RoomLight(
-        inputs,
-        outdoor_lux,
-        lights=seen,
-        daylight=factor if scene.windows else None,
-        plane=plane,
-        mean_reflectance=factor.mean_reflectance,
-        notes=scene.notes,
-    )
-
-
-def _own_lumens(scene: Scene, columns: Sequence[Column]) -> Floats:
-    lumens = np.zeros(len(columns))
-    names: tuple[LightName, ...] = ("day", "evening")
-    for name in names:
-        for beam in scene.beams(name):
-            lumens[columns.index((name, beam.spectrum))] += beam.lumens
-    return lumens
-
-
-def _incoming(solved: Solved, place: int) -> tuple[Incoming, Floats]:
-    """What has bounced elsewhere and comes in, and its lumens by column and band."""
-    system, state = solved.system, solved.states[place]
-    mesh, count = state.scene.mesh, len(state.modes.surface)
-    surfaces = len(mesh.surfaces)
-    by_opening = np.zeros((surfaces, surfaces, len(system.columns), BANDS))
-    at_nodes = np.zeros((len(mesh.area_m2), len(system.columns), len(NODES)))
-    for link, first in zip(system.links[place], system.link_first[place], strict=True):
-        sender, later = solved.states[link.sender], solved.later[link.sender]
-        by_opening[:, link.opening] += _through(link, first, sender, later, slice(count, None))
-        at_nodes += _on_patches(link, sender, later) / mesh.area_m2[:, None, None]
-    entered = np.einsum("s,socb->cb", mesh.surface_area_m2(), by_opening)
-    later, coming = solved.later[place], solved.coming[place]
-    return Incoming(later, coming, by_opening, at_nodes), entered
-
-
-def _on_patches(link: Link, sender: RoomState, later: Floats) -> Floats:
-    """m2 times lux on the patches of the room, at NODES."""
-    shape = (len(sender.first.lux), *later.shape[1:2], len(NODES))
-    bounced = later[..., NODES].reshape(len(later), -1)
-    lux = (sender.modes.on_patches.T @ bounced).reshape(shape) + sender.first.lux[..., None]
-    sent = sender.scene.reflectance[sender.scene.mesh.surface][:, None, NODES] * lux
-    return np.asarray(link.patches @ sent.reshape(len(sent), -1)).reshape(-1, *shape[1:])
-
-
-def _plane_light(solved: Solved, place: int, outdoor_lux: float) -> PlaneLight | None:
-    """The daylight factor on each cell of the working plane."""
-    system = solved.system
-    plane = shape_cache.working_plane(system.cluster.shapes[place])
-    if plane is None or outdoor_lux <= 0.0:
-        return None
-    square = plane.exchange_m2 @ _sent_by_day(solved, place)
-    for (room, sender), block in passages.passage(system.cluster).planes.items():
-        if room == place:
-            square = square + block @ _sent_by_day(solved, sender)
-    lux = system.on_plane[place] + square / plane.area_m2
-    return PlaneLight(100.0 * lux / outdoor_lux, plane.area_m2)
-
-
-def _sent_by_day(solved: Solved, place: int) -> Floats:
-    """Lux that leave each patch under the light of the day."""
-    columns = solved.system.columns
-    return sent_lux(
-        solved.states[place].scene, solved.states[place].modes,
-        [i for i, (light, _) in enumerate(columns) if light == "day"],
-        [spectrum for _, spectrum in columns],
-        (solved.states[place].first.lux, solved.later[place]),
-    )  # fmt: skip
+    plane = solved.plane_light(place, outdoor_lux) if "day" in lights else None
+    return room_light(inputs, outdoor_lux, solved.states[place].scene, lights, plane)

@@ -63,6 +63,8 @@ class RoomInputs:
     openings: tuple[RoomOpening, ...] = ()
     north_deg: float = 0.0
     latitude_deg: float | None = None
+    ground: float = 0.2
+    """Reflectance of the ground outside."""
 
 
 def inputs_of(
@@ -85,6 +87,7 @@ def inputs_of(
         openings_of(house, room_id, openings),
         house.north_deg,
         house.latitude_deg,
+        house.ground,
     )  # fmt: skip
 
 

@@ -1,7 +1,7 @@
 """The inside of a room as patches; a rectangular room with every view factor in closed form."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from itertools import combinations, pairwise
 from typing import Protocol
 
@@ -39,7 +39,7 @@ class Hole:
     y of the near corner, and the sizes run the same ways.
     """
 
-    name: str
+    name: str = field(compare=False)
     surface: str
     along_m: float
     sill_m: float
@@ -51,7 +51,10 @@ class Hole:
 
 @dataclass(frozen=True, slots=True)
 class Shape:
-    """All that the exchange of light between patches depends on; compares by value."""
+    """All that the exchange of light between patches depends on.
+
+    Shapes that differ only in how their windows and openings are called are equal.
+    """
 
     outline_m: tuple[Point, ...]
     """Counter-clockwise."""
@@ -65,11 +68,6 @@ class Shape:
         """The names of all surfaces, in the order of `Mesh.surfaces`."""
         return FLOOR, CEILING, *self.wall_keys, *(hole.name for hole in self.holes)
 
-    def nameless(self) -> "Shape":
-        """The same shape, its holes told by number."""
-        holes = (replace(hole, name=str(number)) for number, hole in enumerate(self.holes))
-        return replace(self, holes=tuple(holes))
-
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Mesh:
@@ -80,6 +78,7 @@ class Mesh:
     """
 
     surfaces: tuple[str, ...]
+    """Of the first of all equal shapes; `Shape.surfaces` has each shape's own names."""
     surface: Ints
     area_m2: Floats
     centre_m: Floats
@@ -121,6 +120,21 @@ class Plane:
         return np.where(inside, self.cell[x.clip(0, nx - 1), y.clip(0, ny - 1)], -1)
 
 
+def frame(shape: Shape, hole: Hole) -> tuple[Floats, Floats]:
+    """The corner of a hole and its axes: along, up, and out of the room."""
+    up = np.array([0.0, 0.0, 1.0])
+    if hole.surface in {FLOOR, CEILING}:
+        out = up if hole.surface == CEILING else -up
+        z = shape.height_m if hole.surface == CEILING else 0.0
+        return np.array([hole.along_m, hole.sill_m, z]), np.array([*np.eye(3)[:2], out])
+    edge = shape.wall_keys.index(hole.surface)
+    start, end = shape.outline_m[edge], shape.outline_m[(edge + 1) % len(shape.outline_m)]
+    span = np.array([end[0] - start[0], end[1] - start[1], 0.0])
+    along = span / np.hypot(span[0], span[1])
+    origin = np.array([*start, hole.sill_m]) + along * hole.along_m
+    return origin, np.array([along, up, [along[1], -along[0], 0.0]])
+
+
 class Enclosure(Protocol):
     """A room's inside: the exchange between its patches, and what shines into it."""
 
@@ -135,10 +149,6 @@ class Enclosure(Protocol):
     @property
     def exact(self) -> bool:
         """Whether the exchange is in closed form."""
-        ...
-
-    def called(self, surfaces: tuple[str, ...]) -> "Enclosure":
-        """The same with other names for its surfaces."""
         ...
 
     def lamp_shares(self, at_m: LampPlace, aim: Aim) -> Floats:
@@ -329,9 +339,6 @@ class Box:
     @property
     def exact(self) -> bool:
         return True
-
-    def called(self, surfaces: tuple[str, ...]) -> "Box":
-        return replace(self, mesh=replace(self.mesh, surfaces=surfaces))
 
     def ends(self, start_m: Floats, toward: Floats) -> tuple[Ints, Floats]:
         with np.errstate(divide="ignore", invalid="ignore"):

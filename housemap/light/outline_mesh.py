@@ -1,7 +1,7 @@
 """A room of any outline as patches: exchange by rays, so that corners cast their shadows."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -299,9 +299,6 @@ class Prism:
     @property
     def exact(self) -> bool:
         return False
-
-    def called(self, surfaces: tuple[str, ...]) -> "Prism":
-        return replace(self, mesh=replace(self.mesh, surfaces=surfaces))
 
     def ends(self, start_m: Floats, toward: Floats) -> tuple[Ints, Floats]:
         hits = _cast(self.patches.shape, start_m, toward)

@@ -12,14 +12,14 @@ What shines straight from a window or a lamp through openings is counted by line
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
-from typing import cast
+from typing import NamedTuple, cast
 
 import numpy as np
 from scipy import sparse
 
 from housemap.colorimetry.arrays import Floats, Truths
-from housemap.light import rays, shape_cache
-from housemap.light.mesh import CEILING, FLOOR, PLANE_M, Enclosure, Hole, Plane, Shape
+from housemap.light import enclosures, rays
+from housemap.light.mesh import CEILING, FLOOR, PLANE_M, Enclosure, Hole, Plane, Shape, frame
 from housemap.light.view_factors import Ints
 
 LINING_REFLECTANCE = 0.6
@@ -34,6 +34,7 @@ MOST_ROOMS = 6
 STRAIGHT_ROOMS = 3
 """Openings in a row that a source shines through straight."""
 BALANCING_ROUNDS = 12
+TINY = 1e-12
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,81 +84,63 @@ class Lines:
     room: Ints
     at_m: Floats
     toward: Floats
-    via: Ints
-    """The gate by which it came into its room; -1 where it set out there."""
-    entered: Ints
+    entered: Ints = field(init=False)
     """How many openings."""
-    kept: Floats
+    kept: Floats = field(init=False)
     """Of its light, by linings and glass."""
-    bounced: Truths
+    bounced: Truths = field(init=False)
     """Whether it met a lining."""
-    patch: Ints = field(default_factory=lambda: np.zeros(0, np.intp))
+    patch: Ints = field(init=False)
     """Where it ends; -1 where it does not."""
-    gate: Ints = field(default_factory=lambda: np.zeros(0, np.intp))
-    """The opening that it would have passed next, where it was held there; else -1."""
+    gate: Ints = field(init=False)
+    """The opening that it comes to next; -1 where it ends before."""
 
     def __post_init__(self) -> None:
-        self.patch = np.full(len(self.room), -1)
-        self.gate = np.full(len(self.room), -1)
+        count = len(self.room)
+        self.entered, self.kept = np.zeros(count, np.intp), np.ones(count)
+        self.bounced = np.zeros(count, bool)
+        self.patch, self.gate = np.full(count, -1), np.full(count, -1)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Crossing:
-    """Lines that come down through the working plane of a room: which, where, and as they were."""
+class Crossings(NamedTuple):
+    """Lines that come down through the working planes of rooms: which, where, and as they were."""
 
     line: Ints
-    room: int
+    room: Ints
     cell: Ints
-    via: Ints
     entered: Ints
     kept: Floats
 
 
 def enclosure_of(cluster: Cluster, room: int) -> Enclosure:
-    return shape_cache.enclosure(cluster.shapes[room])
+    return enclosures.enclosure(cluster.shapes[room])
 
 
+@lru_cache(maxsize=8)
 def gates_of(cluster: Cluster) -> Gates:
     sides = [(joint, side) for joint in cluster.joints for side in (0, 1)]
+    shapes = [cluster.shapes[joint.rooms[side]] for joint, side in sides]
+    holes = [s.holes[j.holes[side]] for (j, side), s in zip(sides, shapes, strict=True)]
     frames = [
-        _gate_frame(cluster.shapes[joint.rooms[side]], joint.holes[side], mirrored=bool(side))
-        for joint, side in sides
+        _gate_frame(shape, hole, mirrored=bool(side))
+        for (_, side), shape, hole in zip(sides, shapes, holes, strict=True)
     ]
-    room = np.array([joint.rooms[side] for joint, side in sides], dtype=np.intp)
-    on_surface = [np.full(len(shape.surfaces), -1) for shape in cluster.shapes]
-    for gate, (joint, side) in enumerate(sides):
-        shape = cluster.shapes[joint.rooms[side]]
+    on_surface = tuple(np.full(len(shape.surfaces), -1) for shape in cluster.shapes)
+    for gate, ((joint, side), shape) in enumerate(zip(sides, shapes, strict=True)):
         on_surface[joint.rooms[side]][2 + len(shape.wall_keys) + joint.holes[side]] = gate
-    holes = [cluster.shapes[j.rooms[s]].holes[j.holes[s]] for j, s in sides]
     return Gates(
-        room,
+        np.array([joint.rooms[side] for joint, side in sides], dtype=np.intp),
         np.array([origin for origin, _ in frames]).reshape(-1, 3),
         np.array([axes for _, axes in frames]).reshape(-1, 3, 3),
         np.array([(hole.width_m, hole.height_m) for hole in holes]).reshape(-1, 2),
         np.array([joint.depth_m for joint, _ in sides]),
         np.array([joint.passes for joint, _ in sides]),
-        tuple(on_surface),
+        on_surface,
     )
 
 
-def frame(shape: Shape, hole: Hole) -> tuple[Floats, Floats]:
-    """The corner of a hole and its axes: along, up, and out of the room."""
-    up = np.array([0.0, 0.0, 1.0])
-    if hole.surface in {FLOOR, CEILING}:
-        out = up if hole.surface == CEILING else -up
-        z = shape.height_m if hole.surface == CEILING else 0.0
-        return np.array([hole.along_m, hole.sill_m, z]), np.array([*np.eye(3)[:2], out])
-    edge = shape.wall_keys.index(hole.surface)
-    start, end = shape.outline_m[edge], shape.outline_m[(edge + 1) % len(shape.outline_m)]
-    span = np.array([end[0] - start[0], end[1] - start[1], 0.0])
-    along = span / np.hypot(span[0], span[1])
-    origin = np.array([*start, hole.sill_m]) + along * hole.along_m
-    return origin, np.array([along, up, [along[1], -along[0], 0.0]])
-
-
-def _gate_frame(shape: Shape, hole_index: int, *, mirrored: bool) -> tuple[Floats, Floats]:
+def _gate_frame(shape: Shape, hole: Hole, *, mirrored: bool) -> tuple[Floats, Floats]:
     """In the second room `along` of a wall runs the other way, so that both sides have one u."""
-    hole = shape.holes[hole_index]
     origin, axes = frame(shape, hole)
     if not mirrored or hole.surface in {FLOOR, CEILING}:
         return origin, axes
@@ -169,121 +152,119 @@ def _gate_frame(shape: Shape, hole_index: int, *, mirrored: bool) -> tuple[Float
 
 def follow(
     cluster: Cluster, gates: Gates, lines: Lines, active: Ints, *, hold: bool = False
-) -> list[Crossing]:
+) -> Crossings:
     """Take lines to the patches that they end on; what they cross of working planes.
 
     `hold` stops a line at a further opening that it would pass without having met a lining.
     """
-    crossings: list[Crossing] = []
+    crossings: list[Crossings] = []
     for _ in range(MOST_ROOMS):
-        parts = _by_room(lines, active)
-        passing = [_across(cluster, gates, lines, mine, crossings) for mine in parts]
-        active = np.concatenate(passing) if passing else np.zeros(0, np.intp)
+        active = across(cluster, gates, lines, active, crossings)
         if hold:
-            stopped = active[~lines.bounced[active]]
             active = active[lines.bounced[active]]
-            lines.patch[stopped] = -1
         if not len(active):
             break
-        lines.patch[active] = -1
-        _enter(gates, lines, active)
-    return crossings
+        enter(gates, lines, active)
+    return Crossings(*map(np.concatenate, zip(_NO_CROSSINGS, *crossings, strict=True)))
 
 
-def _by_room(lines: Lines, active: Ints) -> Iterator[Ints]:
-    order = active[np.argsort(lines.room[active], kind="stable")]
-    cuts = np.flatnonzero(np.diff(lines.room[order])) + 1
-    return (part for part in np.split(order, cuts) if len(part))
+_NONE = np.zeros(0, np.intp)
+_NO_CROSSINGS = Crossings(_NONE, _NONE, _NONE, _NONE, np.zeros(0))
 
 
-def _across(
-    cluster: Cluster, gates: Gates, lines: Lines, mine: Ints, crossings: list[Crossing]
+def across(
+    cluster: Cluster, gates: Gates, lines: Lines, active: Ints, crossings: list[Crossings]
 ) -> Ints:
-    """Take the lines of one room across it; those that come to an opening."""
-    room = int(lines.room[mine[0]])
-    start, toward = lines.at_m[mine], lines.toward[mine]
-    inside = enclosure_of(cluster, room)
-    patch, place = inside.ends(start, toward)
-    plane = shape_cache.working_plane(cluster.shapes[room])
-    if plane is not None:
-        crossings += _crossed(plane, lines, mine, (start, place))
-    lines.patch[mine], lines.at_m[mine] = patch, place
-    gate = gates.on_surface[room][inside.mesh.surface[patch]]
-    lines.gate[mine] = gate
-    return mine[gate >= 0]
+    """Take lines across the rooms that they are in; those that come to an opening."""
+    passing = [_NONE]
+    for room, mine in _grouped(lines.room, active):
+        start, toward = lines.at_m[mine], lines.toward[mine]
+        inside = enclosure_of(cluster, room)
+        patch, place = inside.ends(start, toward)
+        plane = enclosures.working_plane(cluster.shapes[room])
+        if plane is not None:
+            crossings += _crossed(plane, lines, mine, (start, place))
+        gate = gates.on_surface[room][inside.mesh.surface[patch]]
+        lines.at_m[mine], lines.gate[mine] = place, gate
+        lines.patch[mine] = np.where(gate < 0, patch, -1)
+        passing.append(mine[gate >= 0])
+    return np.concatenate(passing)
+
+
+def _grouped(key: Ints, rows: Ints) -> Iterator[tuple[int, Ints]]:
+    """Rows by their key."""
+    order = rows[np.argsort(key[rows], kind="stable")]
+    keys = key[order]
+    for part in np.split(np.arange(len(order)), np.flatnonzero(np.diff(keys)) + 1):
+        if len(part):
+            yield int(keys[part[0]]), order[part]
 
 
 def _crossed(
     plane: Plane, lines: Lines, mine: Ints, ends_m: tuple[Floats, Floats]
-) -> Iterator[Crossing]:
+) -> Iterator[Crossings]:
     start_m, end_m = ends_m
     down = np.flatnonzero((start_m[:, 2] > PLANE_M) & (end_m[:, 2] < PLANE_M))
-    if not len(down):
-        return
-    a, b = start_m[down], end_m[down]
-    part = (a[:, 2] - PLANE_M) / (a[:, 2] - b[:, 2])
-    cell = plane.cells_at(a[:, :2] + part[:, None] * (b[:, :2] - a[:, :2]))
-    found = cell >= 0
-    line = mine[down[found]]
-    if len(line):
-        room, via = int(lines.room[line[0]]), lines.via[line]
-        yield Crossing(line, room, cell[found], via, lines.entered[line], lines.kept[line])
+    if len(down):
+        a, b = start_m[down], end_m[down]
+        part = (a[:, 2] - PLANE_M) / (a[:, 2] - b[:, 2])
+        cell = plane.cells_at(a[:, :2] + part[:, None] * (b[:, :2] - a[:, :2]))
+        line, cell = mine[down[cell >= 0]], cell[cell >= 0]
+        yield Crossings(line, lines.room[line], cell, lines.entered[line], lines.kept[line])
 
 
-def _enter(gates: Gates, lines: Lines, these: Ints) -> None:
+def enter(gates: Gates, lines: Lines, these: Ints) -> None:
     """Take lines that stand at `lines.gate` through it, into the room beyond or back."""
-    gate = lines.gate[these]
-    axes = gates.axes[gate]
-    local = np.einsum("nij,nj->ni", axes, lines.at_m[these] - gates.origin_m[gate])
-    local[:, 2] = 0.0
-    way = np.einsum("nij,nj->ni", axes, lines.toward[these])
     lines.entered[these] += 1
-    back = np.zeros(len(these), bool)
-    deep = np.flatnonzero(gates.depth_m[gate] > 0.0)
-    if len(deep):
-        kept, bounced, back[deep] = _through_lining(
-            local, way, deep, gates.size_m[gate[deep]], gates.depth_m[gate[deep]]
-        )
-        lines.kept[these[deep]] *= kept
-        lines.bounced[these[deep]] |= bounced
-    glass = gates.passes[gate]
-    lines.kept[these] *= np.where(back, glass**2, glass)
-    out = np.where(back, gate, gate ^ 1)
-    local[:, 2] = 0.0
-    turned = way * np.where(back, 1.0, -1.0)[:, None] ** np.array([0.0, 0.0, 1.0])
-    lines.room[these], lines.via[these] = gates.room[out], out
-    far = gates.axes[out]
-    lines.at_m[these] = gates.origin_m[out] + np.einsum("ni,nij->nj", local, far)
-    lines.toward[these] = np.einsum("ni,nij->nj", turned, far)
+    for gate, mine in _grouped(lines.gate, these):
+        axes = gates.axes[gate]
+        local = (lines.at_m[mine] - gates.origin_m[gate]) @ axes[:2].T
+        way = lines.toward[mine] @ axes.T
+        passes = gates.passes[gate]
+        if gates.depth_m[gate] > 0.0:
+            size_m = np.array([*gates.size_m[gate], gates.depth_m[gate]])
+            local, way, kept = _through_lining(local, way, size_m)
+            lines.kept[mine] *= kept
+            lines.bounced[mine] |= kept < 1.0
+        back = way[:, 2] < 0.0
+        lines.kept[mine] *= np.where(back, passes**2, passes)
+        _leave(gates, lines, (gate, mine[back]), (local[back], way[back]))
+        onward = way[~back] * [1.0, 1.0, -1.0]
+        _leave(gates, lines, (gate ^ 1, mine[~back]), (local[~back], onward))
 
 
-def _through_lining(
-    local: Floats, way: Floats, deep: Ints, size_m: Floats, depth_m: Floats
-) -> tuple[Floats, Truths, Truths]:
-    """Move lines through openings that have a depth, in place: kept, bounced, whether back."""
-    where, toward = local[deep], way[deep]
-    far = np.column_stack([size_m, depth_m])
-    kept, inside = np.ones(len(deep)), np.arange(len(deep))
-    random = np.random.default_rng(len(deep))
+def _leave(gates: Gates, lines: Lines, into: tuple[int, Ints], ray: tuple[Floats, Floats]) -> None:
+    """Place lines, (n, 2) and (n, 3) in the coordinates of a gate, in the room of that gate."""
+    (gate, these), (local, way) = into, ray
+    lines.room[these] = gates.room[gate]
+    lines.at_m[these] = gates.origin_m[gate] + local @ gates.axes[gate][:2]
+    lines.toward[these] = way @ gates.axes[gate]
+
+
+def _through_lining(local: Floats, way: Floats, size_m: Floats) -> tuple[Floats, Floats, Floats]:
+    """Move lines through an opening of width, height and depth: where, which way, what is kept.
+
+    Lines that leave it on the side that they came from then look back.
+    """
+    moved = local + way[:, :2] * (size_m[2] / np.maximum(way[:, 2:], TINY))
+    kept, inside = np.ones(len(way)), np.flatnonzero(np.any((moved < 0) | (moved > size_m[:2]), 1))
+    place, random = np.column_stack([local, np.zeros(len(local))]), np.random.default_rng(len(way))
     for bounce in range(LINING_BOUNCES + 1):
-        p, d = where[inside], toward[inside]
+        p, d = place[inside], way[inside]
         with np.errstate(divide="ignore", invalid="ignore"):
-            reach = np.where(d > 0.0, far[inside] - p, -p) / d
+            reach = np.where(d > 0.0, size_m - p, -p) / d
         reach[~np.isfinite(reach)] = np.inf
         axis = reach.argmin(1)
         step = np.maximum(reach[np.arange(len(inside)), axis], 0.0)
-        where[inside] = p + step[:, None] * d
+        place[inside] = p + step[:, None] * d
+        moved[inside] = np.clip(place[inside, :2], 0.0, size_m[:2])
         hit = (axis < 2) & (bounce < LINING_BOUNCES)  # noqa: PLR2004 - u and v
-        struck = inside[hit]
-        if not len(struck):
+        inside = inside[hit]
+        if not len(inside):
             break
-        kept[struck] *= LINING_REFLECTANCE
-        toward[struck] = _off_lining(axis[hit], d[hit], random.random((len(struck), 2)))
-        inside = struck
-    back = toward[:, 2] < 0.0
-    local[deep] = np.clip(where, 0.0, far)
-    way[deep] = toward
-    return kept, kept < 1.0, back
+        kept[inside] *= LINING_REFLECTANCE
+        way[inside] = _off_lining(axis[hit], d[hit], random.random((len(inside), 2)))
+    return moved, way, kept
 
 
 def _off_lining(axis: Ints, came: Floats, uniform: Floats) -> Floats:
@@ -298,73 +279,60 @@ def _off_lining(axis: Ints, came: Floats, uniform: Floats) -> Floats:
 
 # What patches exchange through openings
 
+Blocks = dict[tuple[int, int], sparse.csr_array]
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Passage:
     """What the rooms of a cluster exchange through openings, in m2; sparse.
 
-    `patches[a, gate, b]` is (patches of a, patches of b): what reaches room a by that gate of its
-    own from b, which may be a itself. `planes[a, b]` is (cells of a's plane, patches of b).
+    `patches[a, b]` is (patches of a, patches of b): what reaches room a from b, which may be a
+    itself. `planes[a, b]` is (cells of a's plane, patches of b).
     """
 
-    patches: dict[tuple[int, int, int], sparse.csr_array]
-    planes: dict[tuple[int, int], sparse.csr_array]
+    patches: Blocks
+    planes: Blocks
 
 
 @lru_cache(maxsize=8)
 def passage(cluster: Cluster) -> Passage:
     """Count what is exchanged through every joint."""
     gates = gates_of(cluster)
-    sizes = [len(enclosure_of(cluster, room).mesh.area_m2) for room in range(len(cluster.shapes))]
+    rooms = range(len(cluster.shapes))
+    sizes = [len(enclosure_of(cluster, room).mesh.area_m2) for room in rooms]
     start, end, crossings = _sampled(cluster, gates)
-    entered = np.maximum(start.entered + end.entered, 1)
     area = np.repeat(gates.size_m.prod(1), LINES) / LINES
-    offsets = np.cumsum([0, *sizes])
     ended = (start.patch >= 0) & (end.patch >= 0)
-    kept = (start.kept * end.kept)[ended]
-    i, j = (offsets[each.room[ended]] + each.patch[ended] for each in (start, end))
-    value = (area / entered)[ended] / 2.0
-    rows, columns = np.concatenate([i, j]), np.concatenate([j, i])
-    via = np.concatenate([start.via[ended], end.via[ended]])
-    whole = np.concatenate([value, value])
-    open_m2 = _open_m2(cluster, gates)
-    scaled = balanced_passage(rows, columns, whole, open_m2) * np.concatenate([kept, kept])
-    return Passage(
-        _blocks(offsets, (rows, via, columns, scaled)),
-        _plane_blocks(cluster, crossings, start, area),
-    )
+    value = (area / np.maximum(start.entered + end.entered, 1))[ended] / 2.0
+    value, kept = np.tile(value, 2), np.tile((start.kept * end.kept)[ended], 2)
+    to_room, from_room = _both_ways(start.room[ended], end.room[ended])
+    to_patch, from_patch = _both_ways(start.patch[ended], end.patch[ended])
+    first = np.cumsum([0, *sizes])
+    rows, columns = first[to_room] + to_patch, first[from_room] + from_patch
+    balanced = balanced_passage(rows, columns, value, _open_m2(cluster, gates)) * kept
+    patches = _blocks((to_room, from_room), (to_patch, from_patch), balanced, (sizes, sizes))
+    return Passage(patches, _plane_blocks(cluster, crossings, start, (area, sizes)))
 
 
-def _sampled(cluster: Cluster, gates: Gates) -> tuple[Lines, Lines, list[Crossing]]:
+def _both_ways(one: Ints, other: Ints) -> tuple[Ints, Ints]:
+    return np.concatenate([one, other]), np.concatenate([other, one])
+
+
+def _sampled(cluster: Cluster, gates: Gates) -> tuple[Lines, Lines, Crossings]:
     """Lines through every gate, each both ways from where it leaves its room."""
-    count = len(gates.room)
-    gate = np.repeat(np.arange(count), LINES)
-    uniform = np.tile(rays.spread(LINES, 4), (count, 1))
-    way = rays.cosine_directions(uniform[:, 2:])
-    plan = uniform[:, :2] * gates.size_m[gate]
-    at = gates.origin_m[gate] + np.einsum("ni,nij->nj", plan, gates.axes[gate][:, :2])
-    out = np.einsum("ni,nij->nj", way, gates.axes[gate])
-    everything = np.arange(len(gate))
-    start = _lines(gates.room[gate], at, -out, gate)
+    uniform = rays.spread(LINES, 4)
+    local = rays.cosine_directions(uniform[:, 2:])
+    way = np.concatenate([local @ axes for axes in gates.axes])
+    at = np.concatenate([
+        origin + (uniform[:, :2] * size) @ axes[:2]
+        for origin, size, axes in zip(gates.origin_m, gates.size_m, gates.axes, strict=True)
+    ])  # fmt: skip
+    room, everything = np.repeat(gates.room, LINES), np.arange(len(way))
+    start, end = Lines(room.copy(), at.copy(), -way), Lines(room, at, way)
     follow(cluster, gates, start, everything)
-    end = _lines(gates.room[gate], at, out, gate)
-    end.gate[:] = gate
-    _enter(gates, end, everything)
-    crossings = follow(cluster, gates, end, everything)
-    return start, end, crossings
-
-
-def lines_from(room: Ints, at_m: Floats, toward: Floats) -> Lines:
-    """Lines that set out within rooms."""
-    return _lines(room, at_m, toward, np.full(len(room), -1))
-
-
-def _lines(room: Ints, at_m: Floats, toward: Floats, via: Ints) -> Lines:
-    count = len(room)
-    return Lines(
-        room.copy(), at_m.copy(), toward.copy(), via.copy(),
-        np.zeros(count, np.intp), np.ones(count), np.zeros(count, bool),
-    )  # fmt: skip
+    end.gate[:] = np.repeat(np.arange(len(gates.room)), LINES)
+    enter(gates, end, everything)
+    return start, end, follow(cluster, gates, end, everything)
 
 
 def _open_m2(cluster: Cluster, gates: Gates) -> Floats:
@@ -377,13 +345,13 @@ def _open_m2(cluster: Cluster, gates: Gates) -> Floats:
     return np.concatenate(parts)
 
 
-def balanced_passage(rows: Ints, columns: Ints, value: Floats, wanted_m2: Floats) -> Floats:
-    """Scale a symmetric exchange so that its rows add to what they should, or a little less."""
-    scale = np.ones(len(wanted_m2))
+def balanced_passage(rows: Ints, columns: Ints, value: Floats, goal_m2: Floats) -> Floats:
+    """Scale a symmetric exchange so that its rows add to their goal, or a little less."""
+    scale = np.ones(len(goal_m2))
 
     def short() -> Floats:
-        sums = scale * np.bincount(rows, value * scale[columns], len(wanted_m2))
-        return np.divide(wanted_m2, sums, out=np.ones_like(sums), where=sums > 0.0)
+        sums = scale * np.bincount(rows, value * scale[columns], len(goal_m2))
+        return np.divide(goal_m2, sums, out=np.ones_like(sums), where=sums > 0.0)
 
     for _ in range(BALANCING_ROUNDS):
         scale = scale * np.sqrt(short())
@@ -392,57 +360,36 @@ def balanced_passage(rows: Ints, columns: Ints, value: Floats, wanted_m2: Floats
 
 
 def _blocks(
-    offsets: Ints, entries: tuple[Ints, Ints, Ints, Floats]
-) -> dict[tuple[int, int, int], sparse.csr_array]:
-    rows, via, columns, value = entries
-    a, b = (np.searchsorted(offsets, each, side="right") - 1 for each in (rows, columns))
+    rooms: tuple[Ints, Ints],
+    places: tuple[Ints, Ints],
+    value: Floats,
+    sizes: tuple[Sequence[int], Sequence[int]],
+) -> Blocks:
+    """Sparse matrices by pair of rooms, from entries in any order."""
     made = {}
-    for (gate, room), part in _grouped(via, b):
-        mine = int(a[part[0]])
-        shape = offsets[mine + 1] - offsets[mine], offsets[room + 1] - offsets[room]
-        place = rows[part] - offsets[mine], columns[part] - offsets[room]
-        made[mine, gate, room] = _sparse(value[part], place, shape)
+    count = len(sizes[1])
+    for pair, part in _grouped(rooms[0] * count + rooms[1], np.arange(len(value))):
+        a, b = divmod(pair, count)
+        entries = value[part], (places[0][part], places[1][part])
+        made[a, b] = sparse.csr_array(entries, shape=(sizes[0][a], sizes[1][b]))
     return made
 
 
 def _plane_blocks(
-    cluster: Cluster, crossings: Sequence[Crossing], start: Lines, area: Floats
-) -> dict[tuple[int, int], sparse.csr_array]:
-    made: dict[tuple[int, int], sparse.csr_array] = {}
-    for crossing in crossings:
-        plane = shape_cache.working_plane(cluster.shapes[crossing.room])
-        line = crossing.line[start.patch[crossing.line] >= 0]
-        if plane is None or not len(line):
-            continue
-        found = start.patch[crossing.line] >= 0
-        entered = crossing.entered[found] + start.entered[line]
-        value = area[line] * crossing.kept[found] * start.kept[line] / entered
-        for (room,), part in _grouped(start.room[line]):
-            shape = len(plane.area_m2), len(enclosure_of(cluster, room).mesh.area_m2)
-            place = crossing.cell[found][part], start.patch[line][part]
-            block = _sparse(value[part], place, shape)
-            known = made.get((crossing.room, room))
-            made[crossing.room, room] = block if known is None else known + block
-    return made
-
-
-def _sparse(value: Floats, place: tuple[Ints, Ints], shape: tuple[int, int]) -> sparse.csr_array:
-    return sparse.csr_array((value, place), shape=shape)
-
-
-def _grouped(*keys: Ints) -> Iterator[tuple[tuple[int, ...], Ints]]:
-    """The places of each combination of keys."""
-    if not len(keys[0]):
-        return
-    order = np.lexsort(keys[::-1])
-    table = np.stack(keys, axis=-1)[order]
-    cuts = np.flatnonzero(np.any(np.diff(table, axis=0) != 0, axis=1)) + 1
-    for part in np.split(order, cuts):
-        yield tuple(int(key[part[0]]) for key in keys), part
+    cluster: Cluster, crossings: Crossings, start: Lines, scales: tuple[Floats, Sequence[int]]
+) -> Blocks:
+    area, sizes = scales
+    ended = start.patch[crossings.line] >= 0
+    line = crossings.line[ended]
+    entered = crossings.entered[ended] + start.entered[line]
+    value = area[line] * crossings.kept[ended] * start.kept[line] / entered
+    planes = map(enclosures.working_plane, cluster.shapes)
+    cells = [0 if plane is None else len(plane.area_m2) for plane in planes]
+    rooms = crossings.room[ended], start.room[line]
+    return _blocks(rooms, (crossings.cell[ended], start.patch[line]), value, (cells, sizes))
 
 
 # What shines straight through openings
-
 
 Points = Callable[[Floats], Floats]
 """From (n, 2) in 0..1 to the places that light leaves from, (n, 3)."""
@@ -451,169 +398,126 @@ Candela = Callable[[Floats], Floats]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Source:
-    """A window or a lamp of one room."""
+class Emitter:
+    """A window or a lamp."""
 
-    room: int
     points: Points
     candela: Candela
     lines: int
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Shine:
-    """Where the light of each source falls beyond the openings of its room: lumens, row by row."""
+class Shine(NamedTuple):
+    """Where the light of each emitter falls beyond the openings of its room: lumens, row by row."""
 
-    source: Ints
+    emitter: Ints
     room: Ints
-    via: Ints
     place: Ints
     """A patch of the room, or a cell of its working plane."""
     lumens: Floats
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Ways:
-    """Chains of gates that sources shine through, one a row; a shorter chain ends in -1."""
+class _Way:
+    """A chain of gates that an emitter shines through."""
 
-    source: Ints
-    chain: Ints
+    emitter: int
+    chain: tuple[int, ...]
     turn: Floats
-    """(ways, 3, 3) and `shift` (ways, 3): from the last gate's room to the source's."""
+    """(3, 3) and `shift` (3,): from the last gate's room to the emitter's."""
     shift: Floats
 
-    @property
-    def length(self) -> int:
-        return self.chain.shape[1]
 
-
-def shine(cluster: Cluster, sources: Sequence[Source]) -> tuple[Shine, Shine]:
-    """First light beyond openings: on patches, and on working planes."""
+def shine(cluster: Cluster, emitters: Sequence[tuple[int, Emitter]]) -> tuple[Shine, Shine]:
+    """First light beyond openings, of emitters in rooms: on patches, and on working planes."""
     gates = gates_of(cluster)
-    on_patches: list[Shine] = []
-    on_planes: list[Shine] = []
-    ways = _first_ways(gates, sources)
+    nothing = Shine(_NONE, _NONE, _NONE, np.zeros(0))
+    on_patches, on_planes = [nothing], [nothing]
+    ways = [
+        _Way(number, (int(gate),), np.eye(3), np.zeros(3))
+        for number, (room, _) in enumerate(emitters)
+        for gate in np.flatnonzero(gates.room == room)
+    ]
     for _ in range(STRAIGHT_ROOMS):
-        if not len(ways.source):
+        if not ways:
             break
-        ways = _shone(cluster, gates, sources, ways, (on_patches, on_planes))
+        lines, lumens, way = _aimed(gates, emitters, ways)
+        alive = _along(cluster, gates, lines, (ways, way), np.flatnonzero(lumens > 0.0))
+        emitter = np.array([each.emitter for each in ways])[way]
+        crossed = follow(cluster, gates, lines, alive, hold=True)
+        there = alive[lines.patch[alive] >= 0]
+        value = lumens[there] * lines.kept[there]
+        on_patches.append(Shine(emitter[there], lines.room[there], lines.patch[there], value))
+        value = lumens[crossed.line] * crossed.kept
+        on_planes.append(Shine(emitter[crossed.line], crossed.room, crossed.cell, value))
+        held = alive[(lines.patch[alive] < 0) & ~lines.bounced[alive] & (lines.gate[alive] >= 0)]
+        ways = _further(gates, ways, way[held], lines.gate[held])
     return _joined(on_patches), _joined(on_planes)
 
 
-def _first_ways(gates: Gates, sources: Sequence[Source]) -> _Ways:
-    pairs = [
-        (number, gate)
-        for number, source in enumerate(sources)
-        for gate in np.flatnonzero(gates.room == source.room)
-    ]
-    table = np.array(pairs, dtype=np.intp).reshape(-1, 2)
-    turn = np.tile(np.eye(3), (len(table), 1, 1))
-    return _Ways(table[:, 0], table[:, 1:], turn, np.zeros((len(table), 3)))
-
-
-def _shone(
-    cluster: Cluster,
-    gates: Gates,
-    sources: Sequence[Source],
-    ways: _Ways,
-    found: tuple[list[Shine], list[Shine]],
-) -> _Ways:
-    """Light through the last gate of each way; the ways that go on beyond it."""
-    way = np.repeat(np.arange(len(ways.source)), [sources[s].lines for s in ways.source])
-    lines, lumens, alive = _aimed(cluster, gates, sources, (ways, way))
-    source = ways.source[way]
-    crossings = follow(cluster, gates, lines, alive, hold=True)
-    ended = alive[lines.patch[alive] >= 0]
-    found[0].append(
-        Shine(
-            source[ended], lines.room[ended], lines.via[ended], lines.patch[ended],
-            lumens[ended] * lines.kept[ended],
-        )
-    )  # fmt: skip
-    for each in crossings:
-        room = np.full(len(each.line), each.room)
-        value = lumens[each.line] * each.kept
-        found[1].append(Shine(source[each.line], room, each.via, each.cell, value))
-    held = alive[(lines.patch[alive] < 0) & ~lines.bounced[alive] & (lines.gate[alive] >= 0)]
-    return _further(gates, ways, way[held], lines.gate[held])
+def _joined(parts: Sequence[Shine]) -> Shine:
+    emitter, room, place, lumens = map(np.concatenate, zip(*parts, strict=True))
+    return Shine(emitter, room, place, cast("Floats", lumens))
 
 
 def _aimed(
-    cluster: Cluster, gates: Gates, sources: Sequence[Source], towards: tuple[_Ways, Ints]
+    gates: Gates, emitters: Sequence[tuple[int, Emitter]], ways: Sequence[_Way]
 ) -> tuple[Lines, Floats, Ints]:
-    """Lines from each source to the last gate of its way, taken into that gate; their lumens.
+    """Lines from each emitter to the last gate of its way; their lumens, and the way of each."""
+    room, start, toward, lumens = zip(
+        *(_toward(gates, emitters[each.emitter], each) for each in ways), strict=True
+    )
+    counts = [len(each) for each in lumens]
+    lines = Lines(np.repeat(room, counts), np.concatenate(start), np.concatenate(toward))
+    return lines, np.concatenate(lumens), np.repeat(np.arange(len(ways)), counts)
 
-    `towards` are the ways, and the way of each line.
-    """
-    ways, way = towards
-    last = ways.chain[way, -1]
-    starts, plans = zip(*(_spread(sources[s]) for s in ways.source), strict=True)
-    start, plan = np.concatenate(starts), np.concatenate(plans) * gates.size_m[last]
-    place = gates.origin_m[last] + np.einsum("ni,nij->nj", plan, gates.axes[last][:, :2])
-    place = np.einsum("nij,nj->ni", ways.turn[way], place) + ways.shift[way]
-    out = np.einsum("nij,nj->ni", ways.turn[way], gates.axes[last][:, 2])
-    away = place - start
-    far2 = np.einsum("ni,ni->n", away, away) + shape_cache.TINY
+
+def _toward(
+    gates: Gates, source: tuple[int, Emitter], way: _Way
+) -> tuple[int, Floats, Floats, Floats]:
+    (room, emitter), last = source, way.chain[-1]
+    uniform, size, axes = rays.spread(emitter.lines, 4), gates.size_m[last], gates.axes[last]
+    start = emitter.points(uniform[:, 2:])
+    corner = way.turn @ gates.origin_m[last] + way.shift
+    away = corner + (uniform[:, :2] * size) @ (axes[:2] @ way.turn.T) - start
+    far2 = np.einsum("ni,ni->n", away, away) + TINY
     toward = away / np.sqrt(far2)[:, None]
-    ends = np.searchsorted(way, np.arange(len(ways.source)), side="right")
-    parts = zip(ways.source, np.split(toward, ends[:-1]), strict=True)
-    candela = np.concatenate([sources[s].candela(part) / sources[s].lines for s, part in parts])
-    facing = np.maximum(np.einsum("ni,ni->n", toward, out), 0.0)
-    lumens = candela * facing / far2 * gates.size_m[last].prod(1)
-    room = np.array([source.room for source in sources], dtype=np.intp)[ways.source[way]]
-    lines = _lines(room, start, toward, np.full(len(way), -1))
-    return lines, lumens, _along(cluster, gates, lines, towards, np.flatnonzero(lumens > 0.0))
-
-
-def _spread(source: Source) -> tuple[Floats, Floats]:
-    """Where each of a source's lines sets out, and where on an opening it goes, 0..1."""
-    uniform = rays.spread(source.lines, 4)
-    return source.points(uniform[:, 2:]), uniform[:, :2]
+    facing = np.maximum(toward @ (way.turn @ axes[2]), 0.0)
+    lumens = emitter.candela(toward) * facing / far2 * (size.prod() / emitter.lines)
+    return room, start, toward, lumens
 
 
 def _along(
-    cluster: Cluster, gates: Gates, lines: Lines, towards: tuple[_Ways, Ints], alive: Ints
+    cluster: Cluster, gates: Gates, lines: Lines, towards: tuple[Sequence[_Way], Ints], alive: Ints
 ) -> Ints:
-    """The lines that come straight along their way, taken into its last gate."""
+    """The lines that come straight along their way, taken through its last gate."""
     ways, way = towards
-    unheard: list[Crossing] = []
-    for step in range(ways.length):
-        came = [_across(cluster, gates, lines, mine, unheard) for mine in _by_room(lines, alive)]
-        alive = np.concatenate(came) if came else np.zeros(0, np.intp)
-        alive = alive[lines.gate[alive] == ways.chain[way[alive], step]]
-        if not len(alive):
-            break
-        lines.patch[alive] = -1
-        _enter(gates, lines, alive)
-        if step < ways.length - 1:
+    chains = np.array([each.chain for each in ways])
+    for step, gate in enumerate(chains.T):
+        if step:
             alive = alive[~lines.bounced[alive]]
+        alive = across(cluster, gates, lines, alive, [])
+        alive = alive[lines.gate[alive] == gate[way[alive]]]
+        enter(gates, lines, alive)
     return alive
 
 
-def _further(gates: Gates, ways: _Ways, way: Ints, gate: Ints) -> _Ways:
-    made = [(w, g) for (w, g), _ in _grouped(way, gate)]
-    table = np.array(made, dtype=np.intp).reshape(-1, 2)
-    old, new = table.T
-    turns, shifts = _beyond(gates, ways.chain[old, -1])
-    turn = np.einsum("nij,njk->nik", ways.turn[old], turns)
-    shift = np.einsum("nij,nj->ni", ways.turn[old], shifts) + ways.shift[old]
-    return _Ways(ways.source[old], np.column_stack([ways.chain[old], new]), turn, shift)
+def _further(gates: Gates, ways: Sequence[_Way], way: Ints, gate: Ints) -> list[_Way]:
+    made = []
+    for old, new in np.unique(np.column_stack([way, gate]), axis=0).tolist():
+        before = ways[old]
+        turn, shift = _beyond(gates, before.chain[-1])
+        made.append(
+            _Way(
+                before.emitter, (*before.chain, new),
+                before.turn @ turn, before.turn @ shift + before.shift,
+            )
+        )  # fmt: skip
+    return made
 
 
-def _beyond(gates: Gates, gate: Ints) -> tuple[Floats, Floats]:
-    """From the coordinates of the room beyond each gate to those of its own room."""
-    near, far = gates.axes[gate], gates.axes[gate ^ 1].copy()
-    far[:, 2] *= -1.0
-    turn = np.einsum("nki,nkj->nij", near, far)
-    depth = gates.depth_m[gate, None] * near[:, 2]
-    shift = gates.origin_m[gate] + depth
-    return turn, shift - np.einsum("nij,nj->ni", turn, gates.origin_m[gate ^ 1])
-
-
-def _joined(parts: Sequence[Shine]) -> Shine:
-    if not parts:
-        none = np.zeros(0, np.intp)
-        return Shine(none, none, none, none, np.zeros(0))
-    columns = zip(*((p.source, p.room, p.via, p.place, p.lumens) for p in parts), strict=True)
-    source, room, via, place, lumens = (np.concatenate(column) for column in columns)
-    return Shine(source, room, via, place, cast("Floats", lumens))
+def _beyond(gates: Gates, gate: int) -> tuple[Floats, Floats]:
+    """From the coordinates of the room beyond a gate to those of its own room."""
+    near, far = gates.axes[gate], gates.axes[gate ^ 1] * [[1.0], [1.0], [-1.0]]
+    turn = near.T @ far
+    shift = gates.origin_m[gate] + gates.depth_m[gate] * near[2] - turn @ gates.origin_m[gate ^ 1]
+    return turn, shift

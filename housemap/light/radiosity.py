@@ -9,6 +9,7 @@ of patches at every band, mostly within 0.02 %.
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -212,37 +213,31 @@ class FirstLight:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Incoming:
-    """Light that has bounced in other rooms and comes in through openings."""
+class Bounced:
+    """Reflected light of a room by the modes, and of that what comes in through openings."""
 
     later: Floats
-    """All reflected light of the room, its own and what comes in, as shares of the modes:
-    (K, beams, bands)."""
-    shares: Floats
+    """All of it, as shares of the modes: (K, beams, bands)."""
+    coming: Floats
     """Of that, what comes in as it does: (K, beams, bands)."""
-    on_rows: Floats
-    """Area means on each row by the surface it comes in through: (rows, surfaces, beams, bands)."""
+    on_surfaces: Floats
+    """What comes in, area means: (surfaces, beams, bands)."""
     at_nodes: Floats
-    """On each patch at NODES: (N, beams, nodes)."""
+    """The same on each patch at NODES: (N, beams, nodes)."""
 
 
 def band_light(
-    mesh: Mesh,
-    modes: Modes,
-    rows: Rows,
-    lit: tuple[Floats, FirstLight],
-    incoming: Incoming | None = None,
+    mesh: Mesh, modes: Modes, rows: Rows, lit: tuple[Floats, FirstLight], bounced: Bounced
 ) -> BandLight:
     """`lit`: reflectance (surfaces, bands), and what beams bring first."""
     reflectance, first = lit
     means = rows.means(mesh)
     direct = means @ first.lux
-    later = incoming.later if incoming else later_by_modes(modes, reflectance, first.bounced)
-    received = _received(modes, means @ modes.on_patches.T, reflectance, first.bounced, later)
-    if incoming:
-        received = received + incoming.on_rows
-    coarser = received.sum(1)
-    at_nodes = _at_nodes(mesh, modes, (reflectance, first.lux), later, incoming)
+    by_modes = means @ modes.on_patches.T
+    received = _received(modes, by_modes, reflectance, first.bounced, bounced.later)
+    coming = np.tensordot(rows.of_surfaces(mesh), bounced.on_surfaces, 1)
+    coarser = received.sum(1) + coming
+    at_nodes = _at_nodes(mesh, modes, (reflectance, first.lux), bounced)
     finer = np.tensordot(means, at_nodes, 1) - direct[..., None]
     at = coarser[..., NODES]
     ratio = np.divide(finer, at, out=np.ones_like(finer), where=at > 0.0).clip(0.0, MOST)
@@ -268,28 +263,12 @@ def from_surfaces(mesh: Mesh, matrix: Floats, lux: Floats) -> Floats:
     return made
 
 
-def later_by_modes(modes: Modes, reflectance: Floats, from_first: Floats) -> Floats:
-    """Shares of the modes in all reflected light: (K, beams, bands)."""
-    once = np.tensordot(from_first, reflectance, (1, 0))
-    columns = np.tile(reflectance, once.shape[1])
-    return modes.bounced(columns, once.reshape(len(once), -1)).reshape(once.shape)
-
-
-def _at_nodes(
-    mesh: Mesh,
-    modes: Modes,
-    lit: tuple[Floats, Floats],
-    later: Floats,
-    incoming: Incoming | None,
-) -> Floats:
+def _at_nodes(mesh: Mesh, modes: Modes, lit: tuple[Floats, Floats], bounced: Bounced) -> Floats:
     """Total illuminance by patches, (N, beams, nodes), begun from what the modes say."""
     reflectance, first_lux = lit
     nodes, (count, beams) = len(NODES), first_lux.shape
-    known = later[..., NODES].reshape(len(later), -1)
-    each = np.repeat(first_lux, nodes, axis=1)
-    if incoming:
-        known = known - incoming.shares[..., NODES].reshape(len(later), -1)
-        each = each + incoming.at_nodes.reshape(count, -1)
+    known = (bounced.later - bounced.coming)[..., NODES].reshape(len(modes.surface), -1)
+    each = np.repeat(first_lux, nodes, axis=1) + bounced.at_nodes.reshape(count, -1)
     total = total_lux(mesh, modes, np.tile(reflectance[:, NODES], beams), each, known)
     return total.reshape(count, beams, nodes)
 
@@ -309,6 +288,7 @@ def _received(
     return np.asarray(np.maximum(white, 0.0) * reflectance[:, None])
 
 
+@cache
 def _from_nodes() -> Floats:
     """Linear interpolation from NODES to all bands, (nodes, bands)."""
     bands = np.arange(len(spectra.GRID_NM))

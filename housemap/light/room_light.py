@@ -1,19 +1,18 @@
 """The way in: the light of rooms, the colours of their surfaces as seen in it, and its facts."""
 
-from collections.abc import Hashable, Mapping, MutableMapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.light import sky
 from housemap.light.as_seen import Seen, eye_in, seen
 from housemap.light.daylight import DaylightFactor, MedianDaylight
 from housemap.light.inputs import RoomColours, RoomInputs, SurfaceColour
 from housemap.light.mesh import CEILING, FLOOR
-from housemap.light.room_scene import LightName, Scene, scene_of, why_not
-from housemap.light.surface_light import PLAIN_WALLS, WALLS, Lit, PlaneLight, lit, xy
+from housemap.light.scene import LightName, Scene, why_not
+from housemap.light.surface_light import PLAIN_WALLS, WALLS, Lit, PlaneLight, xy
 from housemap.model.house import Room
 
 
@@ -58,52 +57,27 @@ class RoomLight:
         return self.plane.mean if self.plane else None
 
 
-def light_of(
-    rooms: Sequence[RoomInputs], outdoor_lux: float = sky.OUTDOOR_LUX
-) -> tuple[RoomLight, ...]:
-    """The light of each room, by day and in the evening.
-
-    `outdoor_lux` is the overcast sky's illuminance on the unobstructed horizontal. Rooms that only
-    names tell apart are computed once. Raises ColourError for a lamp whose spectrum is no CIE
-    illuminant.
-    """
-    known: dict[Hashable, LightAndPlane] = {}
-    return tuple(_known_light(inputs, outdoor_lux, known) for inputs in rooms)
+def unlit(inputs: RoomInputs, outdoor_lux: float, scene: Scene | None = None) -> RoomLight:
+    """A room in which no light is computed, or in which none shines."""
+    if scene is None:
+        notes = tuple(filter(None, [why_not(inputs.room)]))
+        return RoomLight(inputs, outdoor_lux, {}, None, None, None, notes)
+    return room_light(inputs, outdoor_lux, scene, {}, None)
 
 
-LightAndPlane = tuple[Mapping[LightName, Lit], PlaneLight | None]
-
-
-def _known_light(
-    inputs: RoomInputs, outdoor_lux: float, known: MutableMapping[Hashable, LightAndPlane]
-) -> RoomLight:
-    if why_not(inputs.room):
-        return lone_light(inputs, outdoor_lux)
-    scene = scene_of(inputs, outdoor_lux)
-    key = scene.alike()
-    if key not in known:
-        known[key] = lit(scene)
-    return lone_light(inputs, outdoor_lux, scene, known[key])
-
-
-def lone_light(
+def room_light(
     inputs: RoomInputs,
     outdoor_lux: float,
-    scene: Scene | None = None,
-    made: LightAndPlane | None = None,
+    scene: Scene,
+    lights: Mapping[LightName, Lit],
+    plane: PlaneLight | None,
 ) -> RoomLight:
-    """The light of a room by itself: light leaves through its openings, and none comes in."""
-    reason = why_not(inputs.room)
-    if reason:
-        return RoomLight(inputs, outdoor_lux, {}, None, None, None, (reason,))
-    scene = scene or scene_of(inputs, outdoor_lux)
-    lights, plane = made or lit(scene)
     factor = scene.daylight_factor()
     return RoomLight(
         inputs,
         outdoor_lux,
-        lights={name: light.called(scene.mesh.surfaces) for name, light in lights.items()},
-        daylight=factor if scene.windows else None,
+        lights=lights,
+        daylight=factor if scene.panes else None,
         plane=plane,
         mean_reflectance=factor.mean_reflectance,
         notes=scene.notes,

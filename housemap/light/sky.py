@@ -14,9 +14,8 @@ from housemap.colorimetry.arrays import Floats
 
 OUTDOOR_LUX = 10_000.0
 """On the unobstructed horizontal, unless another value is asked for."""
-GROUND_REFLECTANCE = 0.2
-OBSTRUCTION_REFLECTANCE = 0.2
-"""Where a file does not say; our assumption, as for the ground."""
+REFLECTANCE = 0.2
+"""Of the ground and of what stands before a window, where a file does not say (our assumption)."""
 _HORIZON = 3.0 / (7.0 * np.pi)
 """Luminance of the sky at the horizon, per lux on the horizontal."""
 
@@ -31,8 +30,14 @@ class Outside:
     """What lies before a window."""
 
     sky_angle_deg: float
-    reflectance: float = OBSTRUCTION_REFLECTANCE
+    reflectance: float = REFLECTANCE
     """Of what hides the rest of the sky."""
+    ground: float = REFLECTANCE
+
+
+def profile_tangent(sky_angle_deg: float) -> float:
+    """Of the profile angle that is hidden where so many degrees of sky are visible."""
+    return float(np.tan(np.radians(90.0 - np.clip(sky_angle_deg, 0.0, 90.0))))
 
 
 def outside_luminance(outside: Outside, up: Floats, out: Floats) -> Floats:
@@ -40,10 +45,9 @@ def outside_luminance(outside: Outside, up: Floats, out: Floats) -> Floats:
 
     `up` and `out` are the direction's parts upward and away from the wall, of a unit vector.
     """
-    sky_angle_deg = outside.sky_angle_deg
-    lowest = np.tan(np.radians(90.0 - np.clip(sky_angle_deg, 0.0, 90.0)))
+    lowest = profile_tangent(outside.sky_angle_deg)
     above = np.where(up > lowest * out, luminance(up), obstruction_luminance(outside))
-    return np.where(up < 0.0, GROUND_REFLECTANCE / np.pi, above)
+    return np.where(up < 0.0, outside.ground / np.pi, above)
 
 
 def glass_share(outside: Outside) -> float:
@@ -53,7 +57,7 @@ def glass_share(outside: Outside) -> float:
     """
     hidden = _hidden(outside)
     from_obstruction = obstruction_luminance(outside) * np.pi / 2.0 * hidden
-    return float(_from_sky(hidden) + from_obstruction + GROUND_REFLECTANCE / 2.0)
+    return float(_from_sky(hidden) + from_obstruction + outside.ground / 2.0)
 
 
 def obstruction_luminance(outside: Outside) -> float:

@@ -14,9 +14,10 @@ from functools import lru_cache
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.light import passages, rays, sky
-from housemap.light.mesh import CEILING, FLOOR, Hole, Shape
-from housemap.light.passages import Cluster, Gates
+from housemap.light import rays, sky
+from housemap.light.mesh import CEILING, FLOOR, Hole, Shape, frame
+from housemap.light.passages import Cluster, Gates, gates_of
+from housemap.light.scene import Pane
 
 SUN_KELVIN, CLEAR_SKY_KELVIN = 5500.0, 12000.0
 """Of the beam, and of the blue sky (common practice, no source)."""
@@ -108,13 +109,14 @@ def _horizontal(latitude_deg: float, declination: float, hour: float) -> tuple[f
 # The clear sky
 
 
-def clear_luminance(sun: Sun, north_deg: float, direction: Floats) -> Floats:
+def clear_luminance(
+    sun: Sun, north_deg: float, direction: Floats, ground: float = sky.REFLECTANCE
+) -> Floats:
     """Of what lies in directions of the plan, (..., 3): the sky, or the ground below it; cd/m2."""
     up = np.clip(direction[..., 2], 0.0, 1.0)
     apart = np.arccos(np.clip(direction @ sun.toward(north_deg), -1.0, 1.0))
-    ground = sky.GROUND_REFLECTANCE * sun.horizontal_lux / np.pi
     shine = sun.sky_lux * _relative(up, apart) / _clear_horizontal(round(sun.altitude_deg, 1))
-    return np.where(direction[..., 2] < 0.0, ground, shine)
+    return np.where(direction[..., 2] < 0.0, ground * sun.horizontal_lux / np.pi, shine)
 
 
 def _relative(sine: Floats, apart: Floats) -> Floats:
@@ -152,38 +154,26 @@ class SunPatch:
         return float(np.linalg.norm(np.cross(edges[:-1], edges[1:]).sum(0)) / 2.0)
 
 
-@dataclass(frozen=True, slots=True)
-class SunnyWindow:
-    """A window that the sun shines through: its room's place in the cluster, and its hole."""
-
-    room: int
-    hole: Hole
-    transmittance: float
-    sky_angle_deg: float
-
-
-def shines_in(shape: Shape, window: Hole, sky_angle_deg: float, toward: Floats) -> bool:
+def shines_in(shape: Shape, pane: Pane, toward: Floats) -> bool:
     """Whether the sun stands before a window and above what stands in its way."""
-    out = passages.frame(shape, window)[1][2]
-    ahead = float(toward @ out)
-    lowest = np.tan(np.radians(90.0 - np.clip(sky_angle_deg, 0.0, 90.0)))
+    ahead = float(toward @ frame(shape, pane.hole)[1][2])
+    lowest = sky.profile_tangent(pane.window.sky_angle_deg)
     return bool(ahead > 1e-6 and toward[2] > 0.0 and toward[2] > lowest * ahead)  # noqa: PLR2004
 
 
-def sun_patches(cluster: Cluster, window: SunnyWindow, toward: Floats) -> Iterator[SunPatch]:
+def sun_patches(cluster: Cluster, room: int, pane: Pane, toward: Floats) -> Iterator[SunPatch]:
     """What a window's beam falls on, in its room and through open doors.
 
     Each surface is clipped by the beam moved onto it; walls of an outline hide nothing here that
     lies behind them, so in such a room a patch may be told larger than it is.
     """
-    shape = cluster.shapes[window.room]
-    if not shines_in(shape, window.hole, window.sky_angle_deg, toward):
+    shape = cluster.shapes[room]
+    if not shines_in(shape, pane, toward):
         return
-    corner, axes = passages.frame(shape, window.hole)
-    size = window.hole.width_m, window.hole.height_m
-    beam = _rectangle(corner, axes, size)
-    gates = passages.gates_of(cluster)
-    yield from _fallen(cluster, gates, (window.room, -1, 1), (beam, -toward), window.transmittance)
+    corner, axes = frame(shape, pane.hole)
+    beam = _rectangle(corner, axes, (pane.hole.width_m, pane.hole.height_m))
+    gates = gates_of(cluster)
+    yield from _fallen(cluster, gates, (room, -1, 1), (beam, -toward), pane.window.transmittance)
 
 
 def _rectangle(corner: Floats, axes: Floats, size: tuple[float, float]) -> Floats:
@@ -257,7 +247,7 @@ def _faces(shape: Shape) -> Iterator[tuple[str, Floats, Floats, Floats]]:
     for edge, key in enumerate(shape.wall_keys):
         start, end = plan[edge], plan[(edge + 1) % len(plan)]
         whole = Hole("", key, 0.0, 0.0, float(np.hypot(*(end - start))), shape.height_m)
-        corner, axes = passages.frame(shape, whole)
+        corner, axes = frame(shape, whole)
         square = np.array([
             [0.0, 0.0], [whole.width_m, 0.0], [whole.width_m, whole.height_m],
             [0.0, whole.height_m],

@@ -8,16 +8,16 @@ from typing import Any
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.light import passages, rays, sources
-from housemap.light.house_light import Column, HouseLight, Solved, light_from
+from housemap.light import rays, sky, sources
+from housemap.light.house_light import HouseLight, light_from
 from housemap.light.inputs import RoomInputs
-from housemap.light.passages import Cluster
-from housemap.light.room_scene import Scene
+from housemap.light.mesh import frame
+from housemap.light.passages import Cluster, Lines, follow, gates_of
+from housemap.light.scene import Column, Pane, Scene
 from housemap.light.sun import (
     CLEAR_SKY_KELVIN,
     SUN_KELVIN,
     Sun,
-    SunnyWindow,
     SunPatch,
     clear_luminance,
     shines_in,
@@ -25,6 +25,7 @@ from housemap.light.sun import (
     sun_patches,
 )
 from housemap.light.surface_light import Lit
+from housemap.light.system import First, made_of
 
 SURFACES = ("floor", "ceiling", "walls")
 LINES = 4096
@@ -66,99 +67,74 @@ def sunlit(house: HouseLight, sun: Sun) -> Mapping[str, SunlitRoom]:
     """Every room of which light is computed, with the sun where it stands; none by night."""
     if not sun.up:
         return {}
-    joined = {room for group in house.solved for room in group}
-    groups: list[tuple[tuple[str, ...], Cluster]] = [
-        (group, solved.system.cluster) for group, solved in house.solved.items()
-    ]
-    groups += [
-        ((room,), Cluster((scene.shape.nameless(),), ()))
-        for room, (_, scene) in house.scenes.items()
-        if room not in joined
-    ]
     made: dict[str, SunlitRoom] = {}
-    for group, cluster in groups:
+    for group, solved in house.solved.items():
         rooms = [house.scenes[room] for room in group]
-        made.update(zip(group, _sunlit(cluster, rooms, sun), strict=True))
+        made.update(zip(group, _sunlit(solved.system.cluster, rooms, sun), strict=True))
     return {room: made[room] for room in house.rooms if room in made}
 
 
 def _sunlit(
     cluster: Cluster, rooms: Sequence[tuple[RoomInputs, Scene]], sun: Sun
 ) -> list[SunlitRoom]:
-    north = rooms[0][0].north_deg
-    windows = [
-        SunnyWindow(place, hole, window.transmittance, window.sky_angle_deg)
-        for place, (_, scene) in enumerate(rooms)
-        for hole, window in scene.windows.items()
-    ]
+    north, scenes = rooms[0][0].north_deg, [scene for _, scene in rooms]
+    windows = [(place, pane) for place, scene in enumerate(scenes) for pane in scene.panes]
     toward = sun.toward(north)
-    patches = [patch for window in windows for patch in sun_patches(cluster, window, toward)]
-    first, lumens = _first(cluster, rooms, windows, sun)
-    solved = light_from(cluster, rooms, COLUMNS, first)
+    patches = [p for place, pane in windows for p in sun_patches(cluster, place, pane, toward)]
+    first, lumens = _first(cluster, scenes, windows, (sun, north))
+    solved = light_from(made_of(cluster, COLUMNS, scenes, First(first, lumens)), scenes)
+    lights = [solved.lights(place) for place in range(len(scenes))]
     return [
-        SunlitRoom(tuple(p for p in patches if p.room == place), *_lights(solved, place, lumens))
-        for place in range(len(rooms))
+        SunlitRoom(tuple(p for p in patches if p.room == place), each["day"], each["evening"])
+        for place, each in enumerate(lights)
     ]
-
-
-def _lights(solved: Solved, place: int, lumens: Floats) -> tuple[Lit, Lit]:
-    lights = solved.lit(place, lumens[place])
-    return lights["day"], lights["evening"]
 
 
 def _first(
     cluster: Cluster,
-    rooms: Sequence[tuple[RoomInputs, Scene]],
-    windows: Sequence[SunnyWindow],
-    sun: Sun,
+    scenes: Sequence[Scene],
+    windows: Sequence[tuple[int, Pane]],
+    sun: tuple[Sun, float],
 ) -> tuple[list[Floats], Floats]:
     """First light by sun and sky on the patches of each room, and what comes into it: lumens."""
-    first = [np.zeros((len(scene.mesh.area_m2), 2)) for _, scene in rooms]
-    entering = np.zeros((len(rooms), 2))
-    north = rooms[0][0].north_deg
-    for window in windows:
-        for column, (start, along, lumens) in enumerate(_beams(cluster, window, sun, north)):
+    first = [np.zeros((len(scene.mesh.area_m2), 2)) for scene in scenes]
+    entering = np.zeros((len(scenes), 2))
+    for own, pane in windows:
+        for column, (start, along, lumens) in enumerate(_beams(scenes[own], pane, *sun)):
             if not len(lumens):
                 continue
-            room = np.full(len(lumens), window.room)
-            lines = passages.lines_from(room, start, along)
-            passages.follow(cluster, passages.gates_of(cluster), lines, np.arange(len(lumens)))
-            entering[window.room, column] += lumens.sum()
+            lines = Lines(np.full(len(lumens), own), start, along.copy())
+            follow(cluster, gates_of(cluster), lines, np.arange(len(lumens)))
+            entering[own, column] += lumens.sum()
             for place, light in enumerate(first):
                 here = (lines.room == place) & (lines.patch >= 0)
                 value = lumens[here] * lines.kept[here]
                 light[:, column] += np.bincount(lines.patch[here], value, len(light))
-                if place != window.room:
+                if place != own:
                     entering[place, column] += value.sum()
-    area = [scene.mesh.area_m2[:, None] for _, scene in rooms]
+    area = [scene.mesh.area_m2[:, None] for scene in scenes]
     return [light / each for light, each in zip(first, area, strict=True)], entering
 
 
 def _beams(
-    cluster: Cluster, window: SunnyWindow, sun: Sun, north_deg: float
+    scene: Scene, pane: Pane, sun: Sun, north_deg: float
 ) -> Iterator[tuple[Floats, Floats, Floats]]:
     """Of the sun and of the sky: where lines set out, which way, and their lumens."""
-    shape = cluster.shapes[window.room]
-    corner, axes = passages.frame(shape, window.hole)
-    size = np.array([window.hole.width_m, window.hole.height_m])
+    corner, axes = frame(scene.shape, pane.hole)
     uniform = rays.spread(LINES, 4)
+    size = pane.hole.width_m, pane.hole.height_m
     start = corner + (uniform[:, :2] * size) @ axes[:2]
-    passed = window.transmittance * float(size.prod()) / LINES
+    passed = pane.window.transmittance * pane.area_m2 / LINES
     toward = sun.toward(north_deg)
-    shining = shines_in(shape, window.hole, window.sky_angle_deg, toward)
-    ahead = float(toward @ axes[2]) if shining else 0.0
-    along = np.broadcast_to(-toward, start.shape)
-    count = LINES if shining else 0
-    lumens = np.full(count, sun.normal_lux * ahead * passed)
-    yield start[:count], along[:count], lumens
+    shining = shines_in(scene.shape, pane, toward)
+    count, ahead = (LINES, float(toward @ axes[2])) if shining else (0, 0.0)
+    along = np.broadcast_to(-toward, (count, 3))
+    yield start[:count].copy(), along, np.full(count, sun.normal_lux * ahead * passed)
     out = rays.cosine_directions(uniform[:, 2:]) @ axes
-    free = out[:, 2] > _lowest(window.sky_angle_deg) * (out @ axes[2])
-    shine = clear_luminance(sun, north_deg, out) * (free | (out[:, 2] < 0.0))
+    lowest = sky.profile_tangent(pane.window.sky_angle_deg)
+    seen = (out[:, 2] > lowest * (out @ axes[2])) | (out[:, 2] < 0.0)
+    shine = clear_luminance(sun, north_deg, out, pane.outside.ground) * seen
     yield start, -out, np.pi * shine * passed
-
-
-def _lowest(sky_angle_deg: float) -> float:
-    return float(np.tan(np.radians(90.0 - np.clip(sky_angle_deg, 0.0, 90.0))))
 
 
 def sun_facts(house: HouseLight, sun: Sun) -> dict[str, Any]:
@@ -191,9 +167,6 @@ def sunny_hours(house: HouseLight, room: str, latitude_deg: float, day: dt.date)
         moment = dt.datetime.combine(day, dt.time(quarter // 4, 15 * (quarter % 4)))
         sun = sun_at(latitude_deg, moment)
         toward = sun.toward(inputs.north_deg)
-        if sun.up and any(
-            shines_in(scene.shape, hole, window.sky_angle_deg, toward)
-            for hole, window in scene.windows.items()
-        ):
+        if sun.up and any(shines_in(scene.shape, pane, toward) for pane in scene.panes):
             found.append(quarter / 4.0)
     return found

@@ -1,25 +1,16 @@
 """A room under one light: lux and colour on every surface and on the working plane."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
 from housemap.colorimetry import appearance
 from housemap.colorimetry.arrays import Floats
-from housemap.light import shape_cache, sources
+from housemap.light import sources
 from housemap.light.mesh import CEILING, FLOOR
-from housemap.light.radiosity import (
-    BandLight,
-    FirstLight,
-    Incoming,
-    Modes,
-    Rows,
-    band_light,
-    first_light,
-    later_by_modes,
-)
-from housemap.light.room_scene import Beam, LightName, Scene, outside_of
+from housemap.light.radiosity import BandLight, Bounced, FirstLight, Modes, Rows, band_light
+from housemap.light.scene import Column, LightName, Scene
 
 WALLS, PLAIN_WALLS = "walls", "plain walls"
 """All walls of a room, and those of them that wear the walls' paint: area means."""
@@ -46,10 +37,6 @@ class Lit:
     """(surfaces, 4): before the first bounce."""
     received: Floats
     """(surfaces, surfaces, 4): on the first, reflected by the second."""
-
-    def called(self, surfaces: tuple[str, ...]) -> "Lit":
-        """The same with other names for the surfaces of the mesh."""
-        return replace(self, surfaces=(*surfaces, WALLS, PLAIN_WALLS))
 
     def total(self, surface: str) -> Floats:
         """X, Y, Z and lux after all bounces."""
@@ -107,47 +94,26 @@ def xy(light: Floats) -> tuple[float, float]:
     return x, y
 
 
-def lit(scene: Scene) -> tuple[dict[LightName, Lit], "PlaneLight | None"]:
-    """A scene by itself under each light that it has, and the day on its working plane."""
-    names: tuple[LightName, ...] = ("day", "evening")
-    beams = [(name, beam) for name in names for beam in scene.beams(name)]
-    if not beams:
-        return {}, None
-    columns = tuple((name, beam.spectrum) for name, beam in beams)
-    lumens = np.array([beam.lumens for _, beam in beams])
-    modes = shape_cache.modes(scene.shape)
-    lux = np.stack([beam.first_lux for _, beam in beams], axis=-1)
-    first = first_light(scene.mesh, modes, lux)
-    lights = lit_together(scene, modes, (first, None), columns, (lumens, None))
-    return lights, lone_plane(scene, modes, columns, first) if scene.day else None
-
-
-def lit_together(
+def lights_of(
     scene: Scene,
     modes: Modes,
-    lit_by: tuple[FirstLight, Incoming | None],
-    columns: Sequence[tuple[LightName, sources.Spectrum]],
-    lumens: tuple[Floats, Floats | None],
+    light: tuple[FirstLight, Bounced],
+    columns: Sequence[Column],
+    lumens: tuple[Floats, Floats],
 ) -> dict[LightName, Lit]:
-    """The lights of a room: first light by column and what comes in from other rooms.
+    """The lights of a room: first light by column, and what bounces.
 
     `lumens` are what comes in first, by column, and what comes in later, by column and band.
     """
-    rows = rows_of(scene)
-    first, incoming = lit_by
-    if incoming:
-        means = rows.of_surfaces(scene.mesh)
-        incoming = replace(incoming, on_rows=np.tensordot(means, incoming.on_rows, 1))
-    light = band_light(scene.mesh, modes, rows, (scene.reflectance, first), incoming)
+    first, bounced = light
+    every = band_light(scene.mesh, modes, rows_of(scene), (scene.reflectance, first), bounced)
     weights = np.stack([sources.band_weights(spectrum) for _, spectrum in columns])
-    each = lumens[0][:, None, None] * weights
-    if lumens[1] is not None:
-        each = each + lumens[1][..., None] * weights
-    made = {}
-    for name in dict.fromkeys(light_name for light_name, _ in columns):
-        part = [i for i, (light_name, _) in enumerate(columns) if light_name == name]
-        made[name] = _folded(scene, light, part, weights[part], each[part].sum((0, 1)))
-    return made
+    each = (lumens[0][:, None] + lumens[1])[..., None] * weights
+    parts = {name: [i for i, (n, _) in enumerate(columns) if n == name] for name, _ in columns}
+    return {
+        name: _folded(scene, every, part, weights[part], each[part].sum((0, 1)))
+        for name, part in parts.items()
+    }
 
 
 def _folded(
@@ -155,7 +121,7 @@ def _folded(
 ) -> Lit:
     """Fold the spectra of one light's columns into what was computed for each at every band."""
     return Lit(
-        surfaces=(*scene.mesh.surfaces, WALLS, PLAIN_WALLS),
+        surfaces=(*scene.shape.surfaces, WALLS, PLAIN_WALLS),
         source=source,
         bands=np.einsum("sgb,gbc->sbc", light.total[:, part], weights),
         direct=light.direct[:, part] @ weights.sum(1),
@@ -163,15 +129,9 @@ def _folded(
     )
 
 
-def source_light(beams: Sequence[Beam]) -> Floats:
-    """X, Y, Z and lumens of all that comes in, (4,)."""
-    each = [beam.lumens * sources.band_weights(beam.spectrum).sum(0) for beam in beams]
-    return np.asarray(np.sum(each, axis=0))
-
-
 def rows_of(scene: Scene) -> Rows:
     """Each surface, all walls, and the plain walls (all of them where each is an accent)."""
-    names = scene.mesh.surfaces
+    names = scene.shape.surfaces
     groups = (scene.shape.wall_keys, scene.plain_walls or scene.shape.wall_keys)
     walls = np.array([[float(name in group) for name in names] for group in groups])
     return Rows(np.vstack([np.eye(len(names)), walls]))
@@ -191,58 +151,23 @@ class PlaneLight:
     @property
     def median(self) -> float:
         """What half of the plane has at least (EN 17037)."""
-        return float(median_percents(self.percents[np.newaxis], self.area_m2)[0])
-
-
-def median_percents(percents: Floats, area_m2: Floats) -> Floats:
-    """Of n planes of P cells, (n, P), what half of each plane's area has at least: (n,)."""
-    order = np.argsort(percents, axis=1)
-    below = np.cumsum(area_m2[order], axis=1)
-    middle = (below < below[:, -1:] / 2.0).sum(1)
-    at = np.take_along_axis(order, middle[:, None], axis=1)
-    return np.asarray(np.take_along_axis(percents, at, axis=1)[:, 0])
+        order = np.argsort(self.percents)
+        below = np.cumsum(self.area_m2[order])
+        return float(self.percents[order][int((below < below[-1] / 2.0).sum())])
 
 
 def sent_lux(
-    scene: Scene,
-    modes: Modes,
-    part: Sequence[int],
-    spectra: Sequence[sources.Spectrum],
-    light: tuple[Floats, Floats],
+    scene: Scene, modes: Modes, spectra: Sequence[sources.Spectrum], light: tuple[Floats, Floats]
 ) -> Floats:
-    """Lux that leave each patch, of the columns in `part`: (N,).
+    """Lux that leave each patch under the columns of those spectra, which come first: (N,).
 
     `light`: first light (N, columns), and reflected light as shares of modes (K, columns, bands).
     """
     first, later = light
     total = np.zeros(len(first))
-    for i in part:
-        weight = sources.band_weights(spectra[i])[:, LUX]
+    for i, spectrum in enumerate(spectra):
+        weight = sources.band_weights(spectrum)[:, LUX]
         of_surface = scene.reflectance @ weight
         bounced = (later[:, i] * scene.reflectance[modes.surface]) @ weight
         total += of_surface[scene.mesh.surface] * first[:, i] + modes.on_patches.T @ bounced
     return total
-
-
-def lone_plane(
-    scene: Scene,
-    modes: Modes,
-    columns: Sequence[tuple[LightName, sources.Spectrum]],
-    first: FirstLight,
-) -> PlaneLight | None:
-    plane = shape_cache.working_plane(scene.shape)
-    if plane is None:
-        return None
-    part = [i for i, (name, _) in enumerate(columns) if name == "day"]
-    later = later_by_modes(modes, scene.reflectance, first.bounced)
-    spectra = [spectrum for _, spectrum in columns]
-    lux = (
-        plane.exchange_m2
-        @ sent_lux(scene, modes, part, spectra, (first.lux, later))
-        / plane.area_m2
-    )
-    outside = scene.outdoor_lux
-    for hole, window in scene.windows.items():
-        falls = shape_cache.window_skylight(scene.shape, hole, outside_of(window))
-        lux = lux + outside * window.transmittance * falls.plane
-    return PlaneLight(100.0 * lux / outside, plane.area_m2)

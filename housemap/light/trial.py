@@ -14,24 +14,12 @@ import numpy as np
 
 from housemap.colorimetry import appearance
 from housemap.colorimetry.arrays import Floats
-from housemap.light import shape_cache, sources
+from housemap.light import sources
 from housemap.light.as_seen import Eye, eye_white
 from housemap.light.daylight import MedianDaylight
-from housemap.light.house_light import Column, HouseLight
-from housemap.light.inputs import RoomInputs
-from housemap.light.radiosity import band_light, first_light
-from housemap.light.room_scene import LIGHTS, LightName, Scene, scene_of
-from housemap.light.sky import OUTDOOR_LUX
-from housemap.light.surface_light import (
-    DARK_LUX,
-    LUX,
-    PLAIN_WALLS,
-    WALLS,
-    lit_as,
-    lone_plane,
-    rows_of,
-    source_light,
-)
+from housemap.light.house_light import HouseLight
+from housemap.light.scene import Column, LightName, Scene
+from housemap.light.surface_light import DARK_LUX, LUX, PLAIN_WALLS, WALLS, lit_as
 
 GREYS = np.array([0.02, 0.2, 0.45, 0.7, 0.93])
 """Reflectances that the room is solved for. What is read off the quartic through them differs by
@@ -138,37 +126,16 @@ class Response:
         return Tried(sent, jmh, appearance.ucs(jmh), light.wall_lux, light.eye)
 
 
-def response_of(inputs: RoomInputs, surface: str, outdoor_lux: float = OUTDOOR_LUX) -> Response:
-    """The response of a room by itself for which `why_not` has no reason.
+def response_in(house: HouseLight, room: str, surface: str) -> Response:
+    """The response of a measured room of a house, with what the rooms next to it send back.
 
     `surface` is "walls", "doors", "ceiling", "floor" or a wall's key; "trim" is too little to
     change the light. Trim and doors stand in the light of the walls.
     """
-    scene = _with_accent(scene_of(inputs, outdoor_lux), surface)
-    columns = tuple((name, beam.spectrum) for name in LIGHTS for beam in scene.beams(name))
-    if not columns:
-        return Response(_lit_as(scene, surface), {})
-    rows, modes = rows_of(scene), shape_cache.modes(scene.shape)
-    lux = np.stack([b.first_lux for name in LIGHTS for b in scene.beams(name)], axis=-1)
-    first = first_light(scene.mesh, modes, lux)
-
-    def total(painted: Scene) -> tuple[Floats, float]:
-        light = band_light(scene.mesh, modes, rows, (painted.reflectance, first)).total
-        plane = lone_plane(painted, modes, columns, first) if painted.day else None
-        return light, plane.median if plane else 0.0
-
-    light = {name: source_light(scene.beams(name)) for name in LIGHTS if scene.beams(name)}
-    return _response(scene, surface, columns, light, total)
-
-
-def response_in(house: HouseLight, room: str, surface: str) -> Response:
-    """The response of a room of a house, with what the rooms next to it send back."""
     place = house.place_of(room)
-    if place is None:
-        return response_of(house.rooms[room].inputs, surface, house.outdoor_lux)
     scene = _with_accent(house.scenes[room][1], surface)
     light = {name: each.source for name, each in house.rooms[room].lights.items()}
-    if not light:
+    if place is None or not light:
         return Response(_lit_as(scene, surface), {})
     columns = place.solved.system.columns
     return _response(
@@ -199,7 +166,7 @@ def _response(
     lux = np.stack(each)
     back = _back(scene, worn, greys, lux)
     polynomials = _through(greys, lux * (1.0 - np.multiply.outer(greys, back))[:, None, None])
-    surfaces = (*scene.mesh.surfaces, WALLS, PLAIN_WALLS)
+    surfaces = (*scene.shape.surfaces, WALLS, PLAIN_WALLS)
     curves = {}
     for name, source in light.items():
         mine = [i for i, (light_name, _) in enumerate(columns) if light_name == name]
@@ -210,13 +177,13 @@ def _response(
 
 
 def _painted(scene: Scene, worn: frozenset[str], reflectance: float) -> Scene:
-    mine = np.array([name in worn for name in scene.mesh.surfaces])
+    mine = np.array([name in worn for name in scene.shape.surfaces])
     return replace(scene, reflectance=np.where(mine[:, None], reflectance, scene.reflectance))
 
 
 def _back(scene: Scene, worn: frozenset[str], greys: Floats, lux: Floats) -> Floats:
     """From the light on the painted surface at the least and the greatest grey: (41,)."""
-    area = scene.mesh.surface_area_m2() * [name in worn for name in scene.mesh.surfaces]
+    area = scene.mesh.surface_area_m2() * [name in worn for name in scene.shape.surfaces]
     on_paint = np.einsum("s,gsbn->gn", area, lux[:, : len(area)])[[0, -1]]
     change = np.diff(on_paint, axis=0)[0]
     sent = np.diff(greys[[0, -1], None] * on_paint, axis=0)[0]

@@ -15,7 +15,7 @@ from math import pi
 import numpy as np
 from numpy.typing import NDArray
 
-from housemap.light.room_scene import lamp_place_m
+from housemap.light.scene import lamp_place_m
 from housemap.model.geometry import wall_of
 from housemap.model.house import Lamp, Room
 from housemap.plan.elevations import Elevations

@@ -19,7 +19,7 @@ from housemap.light.daylight import DaylightFactor
 from housemap.light.house_light import HouseLight, house_light
 from housemap.light.inputs import RoomInputs, RoomOpening, SurfaceColour, inputs_of, openings_of
 from housemap.light.room_light import why_unlit
-from housemap.light.room_scene import LIGHTS, LightName, why_not
+from housemap.light.scene import LIGHTS, LightName, why_not
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.light.sunlit import sunny_hours
 from housemap.light.trial import Response, Tried, response_in

@@ -12,7 +12,7 @@ from housemap.colorimetry.difference import Difference, Looks, figures_apart
 from housemap.colorimetry.undertone import Undertone, undertones
 from housemap.light.as_seen import Eye, eye_in, eye_white
 from housemap.light.room_light import RoomLight
-from housemap.light.room_scene import LightName
+from housemap.light.scene import LightName
 from housemap.light.surface_light import Lit, lit_as
 from housemap.light.trial import Repainted
 from housemap.study.parts import Coat, PaintedRoom, View

@@ -14,14 +14,13 @@ from housemap.colorimetry import appearance, spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.facts import colour_facts
 from housemap.file import read_house
-from housemap.light import shape_cache
+from housemap.light import enclosures
 from housemap.light.inputs import RoomInputs, SurfaceColour, inputs_of
-from housemap.light.room_light import light_of
-from housemap.light.room_scene import grey
-from housemap.light.trial import response_of
+from housemap.light.scene import grey
 from housemap.model.house import Finish, House, Paint
 from housemap.plan.house_graph import graph_of
 from tests.benchmarks.measuring import show_ratios, wall_seconds
+from tests.support.lit_rooms import light_of, response_of
 from tests.support.project import ROOT
 
 RUNS = 7
@@ -59,7 +58,7 @@ def _coloured(table: Mapping[str, Paint | Finish]) -> dict[str, SurfaceColour]:
 
 
 def from_scratch(rooms: list[RoomInputs]) -> None:
-    shape_cache.forget()
+    enclosures.forget()
     light_of(rooms)
 
 

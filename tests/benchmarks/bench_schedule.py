@@ -13,7 +13,7 @@ from functools import partial
 from pathlib import Path
 
 from housemap.checks import Report, report_of
-from housemap.light import shape_cache
+from housemap.light import enclosures
 from housemap.model.house import House, Lamp, Room
 from housemap.schedule.as_csv import sheet
 from housemap.schedule.as_html import as_html
@@ -68,7 +68,7 @@ def _own(room: Room, number: int) -> Room:
 
 
 def from_scratch(house: House) -> Report:
-    shape_cache.forget()
+    enclosures.forget()
     return report_of(house)
 
 

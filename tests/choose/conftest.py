@@ -10,7 +10,7 @@ import pytest
 
 from housemap.light import house_light
 from housemap.light.inputs import RoomInputs
-from housemap.light.room_scene import Scene
+from housemap.light.scene import Scene
 
 
 def each_alone(

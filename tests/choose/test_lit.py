@@ -5,7 +5,7 @@ import pytest
 
 from housemap.checks import report_of
 from housemap.choose.chips import apart_under, shown_under
-from housemap.light.room_scene import LightName
+from housemap.light.scene import LightName
 from housemap.light.surface_light import Lit
 from housemap.model.house import Notation
 from tests.support.chips import chips_of, reference_de00, skimage_color

@@ -8,10 +8,9 @@ from hypothesis import strategies as st
 from housemap.light import daylight
 from housemap.light.daylight import DaylightFactor, average_percent
 from housemap.light.inputs import RoomColours
-from housemap.light.room_light import light_of
-from housemap.light.room_scene import grey
+from housemap.light.scene import grey
 from housemap.model.house import Window
-from tests.support.lit_rooms import living_inputs, published_light
+from tests.support.lit_rooms import light_of, living_inputs, published_light
 
 PUBLISHED = published_light("daylight_factor")
 lrvs = st.floats(0.0, 95.0)

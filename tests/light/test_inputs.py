@@ -5,15 +5,14 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from housemap.light import shape_cache
+from housemap.light import enclosures
 from housemap.light.inputs import RoomColours, RoomOpening, SurfaceColour, inputs_of, openings_of
 from housemap.light.mesh import Hole
-from housemap.light.room_light import light_of
-from housemap.light.room_scene import grey, holes_of, lamp_place_m, scene_of, shape_of, why_not
+from housemap.light.scene import grey, holes_of, lamp_place_m, scene_of, shape_of, why_not
 from housemap.model.house import House, Lamp, Opening, Room, Window
 from housemap.plan.house_graph import graph_of
 from tests.support.houses import small_house
-from tests.support.lit_rooms import living_inputs, living_room
+from tests.support.lit_rooms import light_of, living_inputs, living_room
 
 ELL = ((0.0, 0.0), (5.0, 0.0), (5.0, 2.0), (2.0, 2.0), (2.0, 5.0), (0.0, 5.0))
 PAINTS = {key: grey(0.1 * i) for i, key in enumerate(("chalk", "moss", "oat"), 1)}
@@ -208,6 +207,7 @@ def test_a_room_shape_is_computed_once_whatever_its_paints_and_its_openings_name
     repainted = replace(inputs, colours=paint, openings=(replace(opening, name="gate"),))
     first, second = scene_of(inputs).mesh, scene_of(repainted).mesh
     assert first.exchange_m2 is second.exchange_m2
-    assert (first.surfaces[-1], second.surfaces[-1]) == ("opening way", "opening gate")
-    shape_cache.forget()
+    names = [scene_of(each).shape.surfaces[-1] for each in (inputs, repainted)]
+    assert names == ["opening way", "opening gate"]
+    enclosures.forget()
     assert scene_of(inputs).mesh.exchange_m2 is not first.exchange_m2

@@ -8,14 +8,15 @@ import pytest
 
 from housemap.colorimetry import spaces
 from housemap.colorimetry.arrays import Floats
-from housemap.light import shape_cache
+from housemap.light import enclosures
 from housemap.light.inputs import RoomColours, RoomInputs
 from housemap.light.mesh import Box, Hole
 from housemap.light.radiosity import Rows, band_light, first_light
 from housemap.light.room_light import light_facts
-from housemap.light.room_scene import grey
+from housemap.light.scene import grey
 from housemap.model.house import Room, Window
 from tests.support.lit_rooms import (
+    bounced_alone,
     by_surface,
     from_hole,
     lit_room,
@@ -84,12 +85,9 @@ def test_a_spectral_room_has_the_published_light_and_tint() -> None:
     surfaces = by_surface(room, case["surfaces"] | {"lamp": "black"})
     reflectance = np.array([spectra[name] for name in surfaces])
     rows = Rows(np.eye(len(surfaces)))
-    light = band_light(
-        room.mesh,
-        modes(room.mesh),
-        rows,
-        (reflectance, first_light(room.mesh, modes(room.mesh), first[:, None])),
-    )
+    known = modes(room.mesh)
+    lit = reflectance, first_light(room.mesh, known, first[:, None])
+    light = band_light(room.mesh, known, rows, lit, bounced_alone(known, *lit))
     weights = np.array(case["power_380_10_780"])[:, None] * np.array(case["observer_1931"])
     weights /= weights[:, 1].sum()
     expected = by_surface(room, case["expected"] | {"lamp": None})
@@ -108,7 +106,7 @@ def test_rooms_with_an_accent_wall_are_lit_as_a_ray_tracer_says(case: dict[str, 
     if window:
         size = (window["along_m"], window["sill_m"], window["width_m"], window["height_m"])
         holes = [Hole("window", str(window["wall"]), *size, shines=True)]
-    room = shape_cache.enclosure(outline_shape(case["outline_m"], case["height_m"], *holes))
+    room = enclosures.enclosure(outline_shape(case["outline_m"], case["height_m"], *holes))
     mesh = room.mesh
     if window:
         first = from_hole(room, "window", window["exitance_lm_per_m2"])

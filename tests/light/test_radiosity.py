@@ -9,10 +9,11 @@ from hypothesis import strategies as st
 
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
-from housemap.light import shape_cache, sources
+from housemap.light import enclosures, sources
 from housemap.light.mesh import Hole, Mesh
 from housemap.light.radiosity import Rows, band_light, first_light, modes_of
 from tests.support.lit_rooms import (
+    bounced_alone,
     box_shape,
     exact_lux,
     modes,
@@ -22,7 +23,7 @@ from tests.support.lit_rooms import (
 )
 from tests.support.science import cie_test_colours
 
-ROOM = shape_cache.enclosure(box_shape(4.0, 3.0, 2.5))
+ROOM = enclosures.enclosure(box_shape(4.0, 3.0, 2.5))
 reflectances = st.lists(st.floats(0.0, 0.95), min_size=6, max_size=6)
 
 
@@ -164,7 +165,7 @@ def test_modes_alone_come_near_the_solution_by_patches(rho: list[float]) -> None
 
 def test_a_window_behind_another_has_modes_of_nothing() -> None:
     both = [Hole(name, "w", 0.5, 0.9, 1.0, 1.0, shines=True) for name in ("a", "b")]
-    mesh = shape_cache.enclosure(box_shape(4.0, 3.0, 2.5, *both)).mesh
+    mesh = enclosures.enclosure(box_shape(4.0, 3.0, 2.5, *both)).mesh
     assert mesh.surface_area_m2()[-2] == 0.0
     assert np.all(np.isfinite(modes_of(mesh).exchange))
 
@@ -178,10 +179,9 @@ def test_modes_corrected_at_some_bands_are_as_good_as_patches_at_all(seed: int) 
     rise = 1.0 / (1.0 + np.exp((random.uniform(430, 670, (6, 1)) - spectra.GRID_NM) / 12.0))
     reflectance = low + (high - low) * rise
     rows = Rows(np.eye(6))
-    mesh = ROOM.mesh
-    got = band_light(
-        mesh, modes(mesh), rows, (reflectance, first_light(mesh, modes(mesh), lamp()[:, None]))
-    )
+    mesh, known = ROOM.mesh, modes(ROOM.mesh)
+    lit = reflectance, first_light(mesh, known, lamp()[:, None])
+    got = band_light(mesh, known, rows, lit, bounced_alone(known, *lit))
     every = exact_lux(mesh, reflectance, np.repeat(lamp()[:, None], 41, axis=1))
     assert got.total[:, 0] == pytest.approx(rows.means(mesh) @ every, rel=3e-3)
     assert got.direct + got.received.sum(1).mean(-1) == pytest.approx(got.total.mean(-1), rel=1e-9)

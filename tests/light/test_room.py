@@ -9,10 +9,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from housemap.colorimetry import spectra
-from housemap.light import shape_cache
+from housemap.light import enclosures
 from housemap.light.inputs import RoomColours, RoomOpening, inputs_of
-from housemap.light.room_light import light_facts, light_of
-from housemap.light.room_scene import LIGHTS, grey, scene_of
+from housemap.light.room_light import light_facts
+from housemap.light.scene import LIGHTS, grey, scene_of
 from housemap.light.sky import Outside
 from housemap.light.surface_light import WALLS, xy
 from housemap.model.house import House, Lamp, Window
@@ -22,6 +22,7 @@ from tests.support.lit_rooms import (
     RED,
     WHITE,
     exact_lux,
+    light_of,
     lit_room,
     living_inputs,
 )
@@ -141,11 +142,11 @@ def test_the_plane_has_the_daylight_that_patches_alone_give_it(
     windows = {"a": Window("n", 1.0, 1.5, 1.2, 0.9, sky_angle_deg=angle)}
     colours = RoomColours(grey(low), WHITE, grey(floor))
     scene = scene_of(living_inputs(colours, windows=windows))
-    plane = shape_cache.working_plane(scene.shape)
+    plane = enclosures.working_plane(scene.shape)
     assert plane is not None
-    (hole,) = scene.windows
-    falls = shape_cache.window_skylight(scene.shape, hole, Outside(angle))
-    glass = scene.windows[hole].transmittance
+    (pane,) = scene.panes
+    falls = enclosures.skylight(scene.shape, 0, Outside(angle))
+    glass = pane.window.transmittance
     total = exact_lux(scene.mesh, scene.grey[:, None], glass * falls.patches[:, None])[:, 0]
     reflected = plane.exchange_m2 @ (scene.grey[scene.mesh.surface] * total) / plane.area_m2
     expected = 100.0 * plane.mean(glass * falls.plane + reflected)

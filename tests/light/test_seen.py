@@ -7,7 +7,7 @@ from housemap.colorimetry import appearance, spectra
 from housemap.light import sources
 from housemap.light.as_seen import Eye, eye_in, seen
 from housemap.light.inputs import RoomColours
-from housemap.light.room_scene import LIGHTS, grey
+from housemap.light.scene import LIGHTS, grey
 from housemap.light.surface_light import WALLS
 from housemap.model.house import Window
 from tests.support.lit_rooms import RED, SAGE, WHITE, lit_room, living_inputs, smooth

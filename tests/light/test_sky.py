@@ -8,9 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from housemap.light import shape_cache, sky
+from housemap.light import enclosures, sky
 from housemap.light.inputs import RoomColours, RoomInputs
-from housemap.light.room_scene import grey
+from housemap.light.scene import grey
 from housemap.light.sky import Outside
 from housemap.model.house import Room, Window
 from tests.support.lit_rooms import (
@@ -93,9 +93,9 @@ def test_rooms_under_the_sky_have_the_published_daylight(
         # The same room with a corner in the middle of the south wall is no box to the program.
         corners = ((0.0, 0.0), (x / 2.0, 0.0), *shape.outline_m[1:])
         shape = replace(shape, outline_m=corners, wall_keys=("s", "s2", "e", "n", "w"))
-    room, plane = shape_cache.enclosure(shape), shape_cache.working_plane(shape)
+    room, plane = enclosures.enclosure(shape), enclosures.working_plane(shape)
     assert plane is not None
-    falls = shape_cache.window_skylight(shape, window, Outside(90.0))
+    falls = enclosures.skylight(shape, 0, Outside(90.0))
     values = case["reflectance"] | {"window": 0.0, "s2": case["reflectance"]["wall_y0"]}
     grey = np.array(by_surface(room, values))
     total = total_lux(room.mesh, grey[:, None], falls.patches[:, None])[:, 0]
@@ -116,9 +116,9 @@ def test_rooms_under_the_sky_have_the_published_daylight(
 def test_all_the_light_of_a_window_falls_somewhere() -> None:
     window = hole_of([4.0, 3.0, 2.5], {"name": "window", **ROOMS[0]["window"]})
     shape = box_shape(4.0, 3.0, 2.5, window)
-    falls = shape_cache.window_skylight(shape, window, Outside(60.0))
+    falls = enclosures.skylight(shape, 0, Outside(60.0))
     flux = sky.glass_share(Outside(60.0)) * window.width_m * window.height_m
-    assert falls.patches @ shape_cache.enclosure(shape).mesh.area_m2 == pytest.approx(flux)
+    assert falls.patches @ enclosures.enclosure(shape).mesh.area_m2 == pytest.approx(flux)
     assert np.all(falls.plane > 0.0)
 
 

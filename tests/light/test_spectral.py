@@ -4,10 +4,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from housemap.light.inputs import RoomColours, SurfaceColour
-from housemap.light.room_light import light_of
-from housemap.light.room_scene import grey
+from housemap.light.scene import grey
 from housemap.model.house import Lamp, Window
-from tests.support.lit_rooms import OAK, SAGE, WHITE, living_inputs
+from tests.support.lit_rooms import OAK, SAGE, WHITE, light_of, living_inputs
 
 HATCH = Window("s", 0.02, 0.25, 0.3, 0.5, sky_angle_deg=0.0)
 """So small beside its wall that the modes of that wall say nothing sound of it."""

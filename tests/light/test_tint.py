@@ -10,13 +10,13 @@ from housemap.light.daylight import BS8206_PERCENT
 from housemap.light.explanation import FACTOR_HELP, SHOWN_HELP
 from housemap.light.inputs import RoomColours, RoomInputs
 from housemap.light.orientation import opposite
-from housemap.light.room_light import light_of, why_unlit
-from housemap.light.room_scene import grey
+from housemap.light.room_light import why_unlit
+from housemap.light.scene import grey
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.light.sources import band_weights, lamp
 from housemap.light.surface_light import Lit
 from housemap.model.house import Lamp, Room, Window
-from tests.support.lit_rooms import OAK, SAGE, WHITE, living_inputs, living_room
+from tests.support.lit_rooms import OAK, SAGE, WHITE, light_of, living_inputs, living_room
 
 LUMENS, KELVIN = 1000.0, 2700.0
 CUBE = Room(

@@ -11,12 +11,10 @@ from hypothesis import strategies as st
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.light.inputs import RoomColours, SurfaceColour
-from housemap.light.room_light import light_of
-from housemap.light.room_scene import LIGHTS, grey
+from housemap.light.scene import LIGHTS, grey
 from housemap.light.surface_light import PLAIN_WALLS
-from housemap.light.trial import response_of
 from housemap.model.house import Window
-from tests.support.lit_rooms import OAK, SAGE, WHITE, living_inputs
+from tests.support.lit_rooms import OAK, SAGE, WHITE, light_of, living_inputs, response_of
 
 COLOURS = RoomColours(SAGE, WHITE, OAK, accents={"e": OAK})
 PLAIN = RoomColours(SAGE, WHITE, OAK)

@@ -1,6 +1,7 @@
 """Rooms to shine a light in: published ones, and ones made up for a test."""
 
 import json
+from collections.abc import Sequence
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
@@ -8,12 +9,14 @@ from typing import Any
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.light import radiosity, shape_cache
+from housemap.light import enclosures, radiosity
+from housemap.light.house_light import house_light
 from housemap.light.inputs import RoomColours, RoomInputs, SurfaceColour
 from housemap.light.mesh import Enclosure, Hole, Mesh, Shape
-from housemap.light.radiosity import Modes, Rows, modes_of
-from housemap.light.room_light import RoomLight, light_of
-from housemap.light.room_scene import grey
+from housemap.light.radiosity import NODES, Bounced, FirstLight, Modes, Rows, modes_of
+from housemap.light.room_light import RoomLight
+from housemap.light.scene import grey
+from housemap.light.trial import Response, response_in
 from housemap.model.house import Lamp, Room, Window
 
 DATA = Path(__file__).parents[1] / "light" / "data"
@@ -57,7 +60,7 @@ def from_hole(room: Enclosure, name: str, exitance: float) -> Floats:
 def published_room(case: dict[str, Any]) -> tuple[Enclosure, Floats]:
     """The enclosure of a published room and its first light on each patch."""
     holes = [hole_of(case["size_m"], emitter) for emitter in case["emitters"]]
-    room = shape_cache.enclosure(box_shape(*case["size_m"], *holes))
+    room = enclosures.enclosure(box_shape(*case["size_m"], *holes))
     first = np.zeros(len(room.mesh.area_m2))
     for emitter in case["emitters"]:
         first += from_hole(room, emitter["name"], float(np.max(emitter["exitance_lm_per_m2"])))
@@ -130,3 +133,25 @@ def living_inputs(colours: RoomColours | None = None, **more: Any) -> RoomInputs
 def lit_room(inputs: RoomInputs | None = None, outdoor_lux: float = 10_000.0) -> RoomLight:
     """The light of one room, of `living_inputs` unless another is given."""
     return light_of([inputs or living_inputs()], outdoor_lux)[0]
+
+
+def light_of(rooms: Sequence[RoomInputs], outdoor_lux: float = 10_000.0) -> tuple[RoomLight, ...]:
+    """The light of each room by itself."""
+    return tuple(house_light({"": each}, outdoor_lux).rooms[""] for each in rooms)
+
+
+def response_of(inputs: RoomInputs, surface: str) -> Response:
+    """How a room by itself answers to what is painted on a surface."""
+    return response_in(house_light({"": inputs}), "", surface)
+
+
+def bounced_alone(known: Modes, reflectance: Floats, first: FirstLight) -> Bounced:
+    """The bounces of a room into which nothing comes from others, by its modes."""
+    once = np.tensordot(first.bounced, reflectance, (1, 0))
+    columns = np.tile(reflectance, once.shape[1])
+    later = known.bounced(columns, once.reshape(len(once), -1)).reshape(once.shape)
+    beams, bands = once.shape[1:]
+    surfaces = np.zeros((len(reflectance), beams, bands))
+    return Bounced(
+        later, np.zeros_like(later), surfaces, np.zeros((len(first.lux), beams, len(NODES)))
+    )

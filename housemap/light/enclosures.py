@@ -18,6 +18,7 @@ from housemap.light.mesh import (
     Shape,
     box,
     corners_of_box,
+    frame,
 )
 from housemap.light.outline_mesh import prism
 from housemap.light.radiosity import Modes, modes_of
@@ -40,10 +41,15 @@ class Skylight:
     """On each cell of the working plane, (P,); none where there is no plane."""
 
 
-def skylight(room: Enclosure, shape: Shape, window: Hole, outside: Outside) -> Skylight:
-    """The view factors of the window, each times the mean luminance of what is seen through it."""
-    mesh, plane = room.mesh, working_plane(shape)
-    lit = mesh.surface == 2 + len(shape.wall_keys) + shape.holes.index(window)
+@lru_cache(maxsize=8 * SHAPES)
+def skylight(shape: Shape, number: int, outside: Outside) -> Skylight:
+    """Through a window, by its number among the holes.
+
+    Its view factors, each times the mean luminance of what is seen through it.
+    """
+    room, plane = enclosure(shape), working_plane(shape)
+    mesh, window = room.mesh, shape.holes[number]
+    lit = mesh.surface == 2 + len(shape.wall_keys) + number
     points, out = points_on(shape, window)
     seen = mesh.exchange_m2[:, lit].sum(1) / mesh.area_m2
     patches = seen * _mean_exitance(mesh.centre_m, mesh.normal, points, out, outside)
@@ -62,16 +68,10 @@ def skylight(room: Enclosure, shape: Shape, window: Hole, outside: Outside) -> S
 
 def points_on(shape: Shape, window: Hole) -> tuple[Floats, Floats]:
     """A grid of points on a hole in a wall, (M, 3), and the wall's outward normal."""
-    edge = shape.wall_keys.index(window.surface)
-    (x0, y0), (x1, y1) = shape.outline_m[edge], shape.outline_m[(edge + 1) % len(shape.outline_m)]
-    length = np.hypot(x1 - x0, y1 - y0)
-    x, y = (x1 - x0) / length, (y1 - y0) / length
-    along, up = (
-        start + size * _middles(size)
-        for start, size in ((window.along_m, window.width_m), (window.sill_m, window.height_m))
-    )
-    along, up = (each.ravel() for each in np.meshgrid(along, up))
-    return np.stack([x0 + along * x, y0 + along * y, up], axis=-1), np.array([y, -x, 0.0])
+    corner, axes = frame(shape, window)
+    u, v = np.meshgrid(_middles(window.width_m), _middles(window.height_m))
+    plan = np.stack([u.ravel() * window.width_m, v.ravel() * window.height_m], axis=-1)
+    return corner + plan @ axes[:2], axes[2]
 
 
 def _middles(length_m: float) -> Floats:
@@ -110,63 +110,35 @@ TINY = 1e-12
 """So that a place that sees nothing of a window has a mean too."""
 
 
+@lru_cache(maxsize=SHAPES)
 def enclosure(shape: Shape) -> Enclosure:
     """The mesh and exchange of a shape: exact for a box, by rays for any other outline."""
-    return _enclosure(shape.nameless()).called(shape.surfaces)
-
-
-def modes(shape: Shape) -> Modes:
-    """How light lies in a shape."""
-    return _modes(shape.nameless())
-
-
-def lamp_shares(shape: Shape, at_m: LampPlace, aim: Aim) -> Floats:
-    """See `Enclosure.lamp_shares`."""
-    return _lamp_shares(shape.nameless(), at_m, aim)
-
-
-def working_plane(shape: Shape) -> Plane | None:
-    """See `Enclosure.plane`."""
-    return _working_plane(shape.nameless())
-
-
-def window_skylight(shape: Shape, window: Hole, outside: Outside) -> Skylight:
-    """See `skylight`."""
-    at = shape.holes.index(window)
-    nameless = shape.nameless()
-    return _window_skylight(nameless, nameless.holes[at], outside)
-
-
-def forget() -> None:
-    """Compute all shapes anew from here on."""
-    for kept in (_enclosure, _modes, _lamp_shares, _working_plane, _window_skylight):
-        kept.cache_clear()
-
-
-@lru_cache(maxsize=SHAPES)
-def _enclosure(shape: Shape) -> Enclosure:
     room: Enclosure = box(shape) if corners_of_box(shape.outline_m) else prism(shape)
     room.mesh.exchange_m2.flags.writeable = False
     return room
 
 
 @lru_cache(maxsize=SHAPES)
-def _modes(shape: Shape) -> Modes:
-    return modes_of(_enclosure(shape).mesh, 2 + len(shape.wall_keys))
+def modes(shape: Shape) -> Modes:
+    """How light lies in a shape."""
+    return modes_of(enclosure(shape).mesh, 2 + len(shape.wall_keys))
 
 
 @lru_cache(maxsize=16 * SHAPES)
-def _lamp_shares(shape: Shape, at_m: LampPlace, aim: Aim) -> Floats:
-    shares = _enclosure(shape).lamp_shares(at_m, aim)
+def lamp_shares(shape: Shape, at_m: LampPlace, aim: Aim) -> Floats:
+    """See `Enclosure.lamp_shares`."""
+    shares = enclosure(shape).lamp_shares(at_m, aim)
     shares.flags.writeable = False
     return shares
 
 
 @lru_cache(maxsize=4 * SHAPES)
-def _working_plane(shape: Shape) -> Plane | None:
-    return _enclosure(shape).plane()
+def working_plane(shape: Shape) -> Plane | None:
+    """See `Enclosure.plane`."""
+    return enclosure(shape).plane()
 
 
-@lru_cache(maxsize=8 * SHAPES)
-def _window_skylight(shape: Shape, window: Hole, outside: Outside) -> Skylight:
-    return skylight(_enclosure(shape), shape, window, outside)
+def forget() -> None:
+    """Compute all shapes anew from here on."""
+    for kept in (enclosure, modes, lamp_shares, working_plane, skylight):
+        kept.cache_clear()

@@ -1,24 +1,34 @@
 """A room ready to be computed: its shape, what each surface reflects, what shines, what to note."""
 
-from collections.abc import Hashable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from itertools import groupby
 from typing import Literal
 
 import numpy as np
 
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
-from housemap.light import shape_cache, sky, sources
+from housemap.light import enclosures, sky, sources
 from housemap.light.daylight import GLASS_REFLECTANCE, ROOM_TOO_DEEP, DaylightFactor
 from housemap.light.inputs import RoomColours, RoomInputs, RoomOpening, SurfaceColour
-from housemap.light.mesh import CEILING, FLOOR, PATCH_M, Enclosure, Hole, LampPlace, Mesh, Shape
+from housemap.light.mesh import (
+    CEILING,
+    FLOOR,
+    PATCH_M,
+    Enclosure,
+    Hole,
+    LampPlace,
+    Mesh,
+    Shape,
+    frame,
+)
 from housemap.light.orientation import DAYLIGHT_KELVIN, azimuth_deg, daylight_kelvin, outward
+from housemap.light.passages import LAMP_LINES, WINDOW_LINES, Candela, Emitter
 from housemap.light.rays import inside, inside_points, wall_distance_m
 from housemap.light.sources import Spectrum
 from housemap.model.geometry import Wall, floor_outline_m, wall_of
-from housemap.model.house import Lamp, Point, Room, Window
+from housemap.model.house import Aim, Lamp, Point, Room, Window
 
 CORNERS = 64
 """An outline with more corners is not computed."""
@@ -131,55 +141,107 @@ LAMP_HEIGHT = 0.8
 """Of the room's height, where a lamp without a place hangs unless it shines down."""
 AT_WALL_M = 0.001
 
+LightName = Literal["day", "evening"]
+LIGHTS: tuple[LightName, ...] = ("day", "evening")
+Column = tuple[LightName, Spectrum]
+"""What is computed at once: the light of one spectrum, by day or in the evening."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Beam:
-    """Light of one spectrum: the lumens that it brings into the room and where they fall first."""
+    """The light of one window or lamp."""
 
-    spectrum: Spectrum
+    column: Column
     lumens: float
+    """That it brings into the room."""
     first_lux: Floats
     """On each patch, (N,)."""
+    emitter: Emitter
+    """For what shines on through openings, `power` times."""
+    power: float
 
 
-def daylight(
-    inputs: RoomInputs, shape: Shape, windows: Mapping[Hole, Window], outdoor_lux: float
-) -> tuple[Beam, ...]:
-    """Through each window, from the sky and the ground outside; one beam a spectrum."""
-    return _merged(
-        _through(inputs, shape, hole, window, outdoor_lux) for hole, window in windows.items()
+@dataclass(frozen=True, slots=True)
+class Pane:
+    """A window as it lies in a wall, and what lies before it."""
+
+    number: int
+    """Of its hole in the shape."""
+    hole: Hole
+    window: Window
+    outside: sky.Outside
+
+    @property
+    def area_m2(self) -> float:
+        return self.hole.width_m * self.hole.height_m
+
+
+def _panes(inputs: RoomInputs, holes: Holes) -> Iterator[Pane]:
+    for number, key in enumerate(holes.windows):
+        window = inputs.room.windows[key]
+        outside = sky.Outside(window.sky_angle_deg, window.obstruction, inputs.ground)
+        yield Pane(number, holes.all[number], window, outside)
+
+
+def _beams(
+    inputs: RoomInputs, shape: Shape, panes: Iterable[Pane], outdoor_lux: float
+) -> Iterator[Beam]:
+    """Through each window from what lies outside, and from each lamp; those that bring light."""
+    every = (
+        *(_through(inputs, shape, pane, outdoor_lux) for pane in panes),
+        *(_from(inputs.room, shape, lamp) for lamp in inputs.room.lamps.values()),
     )
+    return (beam for beam in every if beam.lumens > 0.0)
 
 
-def lamplight(room: Room, shape: Shape, mesh: Mesh) -> tuple[Beam, ...]:
-    """From each lamp, a small source; one beam a spectrum."""
-    return _merged(_from(room, shape, mesh, lamp) for lamp in room.lamps.values())
+def _through(inputs: RoomInputs, shape: Shape, pane: Pane, outdoor_lux: float) -> Beam:
+    passed = outdoor_lux * pane.window.transmittance
+    lumens = passed * sky.glass_share(pane.outside) * pane.area_m2
+    falls = enclosures.skylight(shape, pane.number, pane.outside)
+    kelvin = pane.window.kelvin or _facing_kelvin(inputs, pane.window)
+    emitter = window_emitter(shape, pane.hole, pane.outside)
+    return Beam(
+        ("day", sources.daylight(kelvin)), lumens, passed * falls.patches, emitter, passed
+    )  # fmt: skip
 
 
-def _through(
-    inputs: RoomInputs, shape: Shape, hole: Hole, window: Window, outdoor_lux: float
-) -> Beam:
-    falls = shape_cache.window_skylight(shape, hole, outside_of(window))
-    passed = outdoor_lux * window.transmittance
-    lumens = passed * sky.glass_share(outside_of(window)) * hole.width_m * hole.height_m
-    kelvin = window.kelvin or facing_kelvin(inputs, window)
-    return Beam(sources.daylight(kelvin), lumens, passed * falls.patches)
+def window_emitter(shape: Shape, hole: Hole, outside: sky.Outside) -> Emitter:
+    corner, axes = frame(shape, hole)
+    along, up = axes[0] * hole.width_m, axes[1] * hole.height_m
+
+    def candela(toward: Floats) -> Floats:
+        ahead = -(toward @ axes[2])
+        shine = sky.outside_luminance(outside, -toward[:, 2], ahead)
+        return np.asarray(hole.width_m * hole.height_m * shine * np.maximum(ahead, 0.0))
+
+    return Emitter(
+        lambda uniform: corner + uniform[:, :1] * along + uniform[:, 1:] * up,
+        candela, WINDOW_LINES,
+    )  # fmt: skip
 
 
-def outside_of(window: Window) -> sky.Outside:
-    return sky.Outside(window.sky_angle_deg, window.obstruction)
-
-
-def facing_kelvin(inputs: RoomInputs, window: Window) -> float:
+def _facing_kelvin(inputs: RoomInputs, window: Window) -> float:
     wall = wall_of(inputs.room, window.wall)
     assert wall is not None
     return daylight_kelvin(azimuth_deg(wall, inputs.north_deg), inputs.latitude_deg)
 
 
-def _from(room: Room, shape: Shape, mesh: Mesh, lamp: Lamp) -> Beam:
-    shares = shape_cache.lamp_shares(shape, lamp_place_m(room, lamp), lamp.aim)
+def _from(room: Room, shape: Shape, lamp: Lamp) -> Beam:
+    at_m = lamp_place_m(room, lamp)
+    shares = enclosures.lamp_shares(shape, at_m, lamp.aim)
+    first_lux = lamp.lumens * shares / enclosures.enclosure(shape).mesh.area_m2
     spectrum = sources.lamp(lamp.kelvin, lamp.spectrum, lamp.power)
-    return Beam(spectrum, lamp.lumens, lamp.lumens * shares / mesh.area_m2)
+    emitter = Emitter(
+        lambda uniform: np.tile(at_m, (len(uniform), 1)), _lamp_candela(lamp.aim), LAMP_LINES
+    )
+    return Beam(("evening", spectrum), lamp.lumens, first_lux, emitter, lamp.lumens)
+
+
+def _lamp_candela(aim: Aim) -> Candela:
+    if aim == "all":
+        return lambda toward: np.full(len(toward), 0.25 / np.pi)
+    way = -1.0 if aim == "down" else 1.0
+    return lambda toward: np.maximum(way * toward[:, 2], 0.0) / np.pi
 
 
 def lamp_place_m(room: Room, lamp: Lamp) -> LampPlace:
@@ -212,18 +274,6 @@ def _middle(outline_m: tuple[Point, ...]) -> Point:
     points = inside_points(outline_m, 0.0)
     deepest = points[wall_distance_m(outline_m, points).argmax()]
     return float(deepest[0]), float(deepest[1])
-
-
-def _merged(beams: Iterable[Beam]) -> tuple[Beam, ...]:
-    """One beam for each spectrum, so that each is computed once; none that brings no light."""
-    lit = sorted((beam for beam in beams if beam.lumens > 0.0), key=lambda beam: beam.spectrum)
-    groups = (list(group) for _, group in groupby(lit, lambda beam: beam.spectrum))
-    return tuple(_sum(group) for group in groups)
-
-
-def _sum(beams: list[Beam]) -> Beam:
-    lumens, first_lux = sum(b.lumens for b in beams), np.sum([b.first_lux for b in beams], axis=0)
-    return Beam(beams[0].spectrum, lumens, first_lux)
 
 
 WARMEST_LED_K = 2500.0
@@ -293,13 +343,9 @@ def _lamps(room: Room) -> Iterator[str]:
             yield f'Lamp "{key}" is warmer than any CIE LED: LED-B1 is taken, made warmer.'
 
 
-LightName = Literal["day", "evening"]
-LIGHTS: tuple[LightName, ...] = ("day", "evening")
-
-
 @dataclass(frozen=True, slots=True, eq=False)
 class Scene:
-    """What `light_of` computes from."""
+    """A room ready to be computed."""
 
     shape: Shape
     mesh: Mesh
@@ -312,10 +358,8 @@ class Scene:
     doors: frozenset[str]
     """The closed doors that wear the doors' paint, or the walls' where doors have none."""
     doors_as_walls: bool
-    day: tuple[Beam, ...]
-    evening: tuple[Beam, ...]
-    windows: dict[Hole, Window]
-    outdoor_lux: float
+    beams: tuple[Beam, ...]
+    panes: tuple[Pane, ...]
     notes: tuple[str, ...]
 
     def wearing(self, surface: str) -> frozenset[str]:
@@ -326,25 +370,13 @@ class Scene:
             return self.doors
         return frozenset({surface} & {CEILING, FLOOR, *self.shape.wall_keys})
 
-    def beams(self, light: LightName) -> tuple[Beam, ...]:
-        return self.day if light == "day" else self.evening
-
-    def alike(self) -> Hashable:
-        """Equal for scenes that only the names of windows and openings tell apart."""
-        beams = (
-            (beam.spectrum, beam.lumens, beam.first_lux.tobytes())
-            for beam in (*self.day, *self.evening)
-        )
-        colours = self.reflectance.tobytes(), self.plain_walls
-        return self.shape.nameless(), colours, len(self.day), tuple(beams)
-
     def daylight_factor(self) -> DaylightFactor:
         areas = self.mesh.surface_area_m2().tolist()
         term = sum(
-            w.transmittance * hole.width_m * hole.height_m * w.sky_angle_deg
-            for hole, w in self.windows.items()
+            pane.window.transmittance * pane.area_m2 * pane.window.sky_angle_deg
+            for pane in self.panes
         )
-        names = self.mesh.surfaces
+        names = self.shape.surfaces
         return DaylightFactor(
             term,
             dict(zip(names, areas, strict=True)),
@@ -357,22 +389,20 @@ def scene_of(inputs: RoomInputs, outdoor_lux: float = sky.OUTDOOR_LUX) -> Scene:
     """The scene of a room for which `why_not` has no reason."""
     room, colours, holes = inputs.room, inputs.colours, holes_of(inputs)
     shape = shape_of(room, holes.all)
-    mesh = shape_cache.enclosure(shape).mesh
-    on = [_colour_on(name, shape, colours, holes) for name in mesh.surfaces]
-    windows = {h: room.windows[key] for h, key in zip(holes.all, holes.windows, strict=False)}
+    inside = enclosures.enclosure(shape)
+    on = [_colour_on(name, shape, colours, holes) for name in shape.surfaces]
+    panes = tuple(_panes(inputs, holes))
     return Scene(
         shape=shape,
-        mesh=mesh,
+        mesh=inside.mesh,
         reflectance=np.array([colour.reflectance for colour in on]),
         grey=np.array([colour.lrv for colour in on]) / 100.0,
         plain_walls=frozenset(shape.wall_keys).difference(colours.accents),
         doors=frozenset(name for name, o in holes.openings.items() if o.closed == "door"),
         doors_as_walls=colours.doors is None,
-        day=daylight(inputs, shape, windows, outdoor_lux),
-        evening=lamplight(room, shape, mesh),
-        windows=windows,
-        outdoor_lux=outdoor_lux,
-        notes=tuple(notes(inputs, holes, shape_cache.enclosure(shape))),
+        beams=tuple(_beams(inputs, shape, panes, outdoor_lux)),
+        panes=panes,
+        notes=tuple(notes(inputs, holes, inside)),
     )
 
 

@@ -1,0 +1,192 @@
+"""What the light of joined rooms depends on beside their paints: what shines, what is exchanged."""
+
+from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+from typing import NamedTuple
+
+import numpy as np
+from scipy import sparse
+
+from housemap.colorimetry.arrays import Floats
+from housemap.light import enclosures, passages
+from housemap.light.inputs import RoomInputs
+from housemap.light.mesh import Mesh
+from housemap.light.passages import Cluster, Shine
+from housemap.light.radiosity import FirstLight, first_light, from_surfaces
+from housemap.light.scene import Beam, Column, Scene
+
+TINY_M2 = 1e-12
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Link:
+    """What a room takes in through openings from another room, or from itself by their linings."""
+
+    sender: int
+    patches: "sparse.csr_array"
+    """m2: (patches of the one, patches of the sender)."""
+    gathered: Floats
+    """To the modes and the surfaces' means of the one: (K + surfaces, patches of the sender)."""
+    by_modes: Floats
+    """The same from the modes of the sender: (K + surfaces, K of the sender)."""
+
+
+@dataclass(frozen=True, eq=False)
+class System:
+    """Rooms without their paints; a lone room is one too."""
+
+    cluster: Cluster
+    key: Hashable
+    """What shines in its rooms."""
+    columns: tuple[Column, ...]
+    first: tuple[FirstLight, ...]
+    """By room, first light by column."""
+    lumens: tuple[Floats, ...]
+    """By room, what comes in first by column, by its own windows and lamps and by openings."""
+    on_plane: tuple[Floats, ...]
+    """By room, the sky's own light on each cell of the working plane: lux."""
+    links: tuple[tuple[Link, ...], ...]
+    """By the room that takes in."""
+    link_first: tuple[tuple[Floats, ...], ...]
+    """For each link, from first light by surface: (K + surfaces, surfaces, columns)."""
+
+    @cached_property
+    def takers(self) -> tuple[Mapping[int, tuple[Floats, Floats]], ...]:
+        """By the room that sends: who takes in; from its modes, and from its first light."""
+        passed: tuple[dict[int, tuple[Floats, Floats]], ...] = tuple({} for _ in self.links)
+        for taker, (links, first) in enumerate(zip(self.links, self.link_first, strict=True)):
+            count = len(enclosures.modes(self.cluster.shapes[taker]).surface)
+            for link, by_surface in zip(links, first, strict=True):
+                passed[link.sender][taker] = link.by_modes[:count], by_surface[:count]
+        return passed
+
+    @property
+    def days(self) -> int:
+        """How many columns are of the day; they come first."""
+        return sum(name == "day" for name, _ in self.columns)
+
+
+def system_of(
+    cluster: Cluster, key: Hashable, scenes: Sequence[Scene], outdoor_lux: float
+) -> System:
+    columns = tuple(sorted({beam.column for scene in scenes for beam in scene.beams}))
+    beams = [(place, beam) for place, scene in enumerate(scenes) for beam in scene.beams]
+    first = [np.zeros((len(scene.mesh.area_m2), len(columns))) for scene in scenes]
+    lumens = np.zeros((len(scenes), len(columns)))
+    for place, beam in beams:
+        first[place][:, columns.index(beam.column)] += beam.first_lux
+        lumens[place, columns.index(beam.column)] += beam.lumens
+    planes = [_own_plane(scene, outdoor_lux) for scene in scenes]
+    if cluster.joints:
+        _shine_through(cluster, columns, beams, First(first, lumens, planes))
+    return made_of(cluster, columns, scenes, First(first, lumens, planes), key)
+
+
+class First(NamedTuple):
+    """First light of rooms: on their patches (N, columns) in lux, coming in, on their planes."""
+
+    lux: Sequence[Floats]
+    lumens: Floats
+    """(rooms, columns)."""
+    planes: Sequence[Floats] = ()
+    """The day's on each cell, lux."""
+
+
+def made_of(
+    cluster: Cluster,
+    columns: tuple[Column, ...],
+    scenes: Sequence[Scene],
+    light: First,
+    key: Hashable = (),
+) -> System:
+    """The system of any first light."""
+    links = links_of(cluster)
+    first = tuple(
+        first_light(scene.mesh, enclosures.modes(scene.shape), lux)
+        for scene, lux in zip(scenes, light.lux, strict=True)
+    )
+    link_first = tuple(
+        tuple(
+            from_surfaces(scenes[link.sender].mesh, link.gathered, light.lux[link.sender])
+            for link in mine
+        )
+        for mine in links
+    )
+    return System(
+        cluster, key, columns, first, tuple(light.lumens), tuple(light.planes), links, link_first
+    )  # fmt: skip
+
+
+def _shine_through(
+    cluster: Cluster,
+    columns: tuple[Column, ...],
+    beams: Sequence[tuple[int, Beam]],
+    light: First,
+) -> None:
+    """Add to first light, in place, what comes straight through openings."""
+    on_patches, on_planes = passages.shine(cluster, [(p, beam.emitter) for p, beam in beams])
+    power = np.array([beam.power for _, beam in beams])
+    column = np.array([columns.index(beam.column) for _, beam in beams], dtype=np.intp)
+    by_day = np.array([beam.column[0] == "day" for _, beam in beams])
+    for place, lux in enumerate(light.lux):
+        came = Shine(*(part[on_patches.room == place] for part in on_patches))
+        value, at = came.lumens * power[came.emitter], column[came.emitter]
+        flat = np.bincount(came.place * len(columns) + at, value, lux.size)
+        lux[:] += flat.reshape(lux.shape) / _mesh(cluster, place).area_m2[:, None]
+        light.lumens[place] += np.bincount(at, value, len(columns))
+        plane = enclosures.working_plane(cluster.shapes[place])
+        if plane is not None:
+            came = Shine(*(part[on_planes.room == place] for part in on_planes))
+            value = came.lumens * (power * by_day)[came.emitter]
+            light.planes[place][:] += (
+                np.bincount(came.place, value, len(plane.area_m2)) / plane.area_m2
+            )
+
+
+def _mesh(cluster: Cluster, place: int) -> Mesh:
+    return enclosures.enclosure(cluster.shapes[place]).mesh
+
+
+def _own_plane(scene: Scene, outdoor_lux: float) -> Floats:
+    """The sky's light on the cells of the working plane by the room's own windows, in lux."""
+    plane = enclosures.working_plane(scene.shape)
+    lux = np.zeros(0 if plane is None else len(plane.area_m2))
+    for pane in scene.panes:
+        falls = enclosures.skylight(scene.shape, pane.number, pane.outside)
+        lux += outdoor_lux * pane.window.transmittance * falls.plane
+    return lux
+
+
+@lru_cache(maxsize=8)
+def links_of(cluster: Cluster) -> tuple[tuple[Link, ...], ...]:
+    """What each room of a cluster takes in, by its geometry alone."""
+    made: tuple[list[Link], ...] = tuple([] for _ in cluster.shapes)
+    if cluster.joints:
+        modes = [enclosures.modes(shape) for shape in cluster.shapes]
+        taking = [
+            np.vstack([each.on_patches, _surface_means(_mesh(cluster, place))])
+            for place, each in enumerate(modes)
+        ]
+        for (room, sender), block in passages.passage(cluster).patches.items():
+            gathered = np.asarray((block.T @ taking[room].T).T)
+            by_modes = gathered @ modes[sender].on_patches.T
+            made[room].append(Link(sender, block, gathered, by_modes))
+    return tuple(map(tuple, made))
+
+
+def _surface_means(mesh: Mesh) -> Floats:
+    """From m2 times lux on patches to the mean of each surface: (surfaces, N)."""
+    on = np.equal(np.arange(len(mesh.surfaces))[:, None], mesh.surface).astype(np.float64)
+    return on / np.maximum(mesh.surface_area_m2(), TINY_M2)[:, None]
+
+
+def key_of(rooms: Sequence[RoomInputs]) -> Hashable:
+    """What shines in rooms, for telling whether a system still holds."""
+    return tuple(
+        (
+            tuple(each.room.windows.items()), tuple(each.room.lamps.items()), each.north_deg,
+            each.latitude_deg, each.ground,
+        )
+        for each in rooms
+    )  # fmt: skip
