@@ -27,7 +27,7 @@ from housemap.model.house import Aim
 
 SHAPES = 64
 """Kept at once; about 1 MB each."""
-WINDOW_STEP_M, WINDOW_POINTS = 0.15, 12
+WINDOW_STEP_M, WINDOW_POINTS = 0.2, 12
 """Between the points that stand for a window, and the most of them along each side."""
 
 

@@ -135,7 +135,7 @@ class Solved:
         if system.cluster.joints:
             for (room, sender), block in passages.passage(system.cluster).planes.items():
                 if room == place:
-                    square = square + block @ self._sent_by_day(sender)
+                    square += (block @ self._sent_by_day(sender)[:, None])[:, 0]
         lux = system.on_plane[place] + square / plane.area_m2
         return PlaneLight(100.0 * lux / outdoor_lux, plane.area_m2)
 

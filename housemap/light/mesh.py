@@ -112,12 +112,9 @@ class Plane:
 
     def cells_at(self, plan_m: Floats) -> Ints:
         """The cell at each point, (M, 2); -1 where there is none."""
-        x, y = (
-            np.searchsorted(g, p) - 1 for g, p in zip((self.x_m, self.y_m), plan_m.T, strict=True)
-        )
-        nx, ny = self.cell.shape
-        inside = (x >= 0) & (y >= 0) & (x < nx) & (y < ny)
-        return np.where(inside, self.cell[x.clip(0, nx - 1), y.clip(0, ny - 1)], -1)
+        bordered = np.pad(self.cell, 1, constant_values=-1)
+        x, y = plan_m.T
+        return np.asarray(bordered[np.searchsorted(self.x_m, x), np.searchsorted(self.y_m, y)])
 
 
 def frame(shape: Shape, hole: Hole) -> tuple[Floats, Floats]:
@@ -205,7 +202,7 @@ def owners(u: Floats, v: Floats, surface: int, holes: Sequence[tuple[int, Hole]]
 
 def cell_of(edges: Floats, place: Floats) -> Ints:
     """Which cell between lines each place is in; the nearest one where it is in none."""
-    return np.clip(np.searchsorted(edges, place) - 1, 0, len(edges) - 2)
+    return np.searchsorted(edges[1:-1], place)
 
 
 def patch_size_m(shape: Shape) -> float:
@@ -344,10 +341,10 @@ class Box:
         with np.errstate(divide="ignore", invalid="ignore"):
             reach = np.where(toward > 0.0, np.array(self.size_m) - start_m, -start_m) / toward
         reach[toward == 0.0] = np.inf
-        axis = reach.argmin(1)
-        each = np.arange(len(axis))
-        place = start_m + reach[each, axis][:, None] * toward
-        side = 2 * axis + (toward[each, axis] > 0.0)
+        x, y, z = reach.T
+        axis = np.where(x < y, np.where(x < z, 0, 2), np.where(y < z, 1, 2))
+        place = start_m + np.minimum(np.minimum(x, y), z)[:, None] * toward
+        side = 2 * axis + (toward[np.arange(len(axis)), axis] > 0.0)
         patch, first = np.zeros(len(axis), np.intp), 0
         for face in self.faces:
             here = np.flatnonzero(side == 2 * face.axis + (face.at_m > 0.0))

@@ -132,15 +132,18 @@ class Strip:
     def cell_of(self, place_m: Floats) -> Ints:
         """Which patch each of its points lies in."""
         across = (place_m[:, 0] - self.west_m) / (self.east_m - self.west_m)
-        across = np.clip(across, 0.0, 1.0)
         height = self._height(across)
         up = (place_m[:, 1] - _mix(self.low_m, across)) / np.where(height > 0.0, height, 1.0)
-        column = np.clip((across * self.columns).astype(np.intp), 0, self.columns - 1)
-        row = np.clip((up * self.rows).astype(np.intp), 0, self.rows - 1)
+        column, row = _step(across, self.columns), _step(up, self.rows)
         return np.asarray(column * self.rows + row)
 
     def _height(self, across: Floats) -> Floats:
         return _mix(self.high_m, across) - _mix(self.low_m, across)
+
+
+def _step(share: Floats, count: int) -> Ints:
+    """Which of `count` equal steps from 0 to 1 a share lies in."""
+    return np.minimum(np.maximum(share * count, 0.0), count - 1).astype(np.intp)
 
 
 def strips(outline_m: Sequence[Point], step_m: float) -> tuple[Strip, ...]:
@@ -174,7 +177,7 @@ def _mix(ends: Point, across: Floats) -> Floats:
     return ends[0] + (ends[1] - ends[0]) * across
 
 
-RAYS = 256
+RAYS = 192
 """From each patch."""
 WINDOW_RAYS = 16384
 """From each window, as all light by day comes through them."""

@@ -15,7 +15,6 @@ from functools import lru_cache
 from typing import NamedTuple, cast
 
 import numpy as np
-from scipy import sparse
 
 from housemap.colorimetry.arrays import Floats, Truths
 from housemap.light import enclosures, rays
@@ -75,6 +74,9 @@ class Gates:
     passes: Floats
     on_surface: tuple[Ints, ...]
     """By room: the gate on each surface of its mesh, -1 where there is none."""
+    inside: tuple[Enclosure, ...]
+    """Of each room."""
+    plane: tuple[Plane | None, ...]
 
 
 @dataclass(slots=True, eq=False)
@@ -112,10 +114,6 @@ class Crossings(NamedTuple):
     kept: Floats
 
 
-def enclosure_of(cluster: Cluster, room: int) -> Enclosure:
-    return enclosures.enclosure(cluster.shapes[room])
-
-
 @lru_cache(maxsize=8)
 def gates_of(cluster: Cluster) -> Gates:
     sides = [(joint, side) for joint in cluster.joints for side in (0, 1)]
@@ -136,6 +134,8 @@ def gates_of(cluster: Cluster) -> Gates:
         np.array([joint.depth_m for joint, _ in sides]),
         np.array([joint.passes for joint, _ in sides]),
         on_surface,
+        tuple(map(enclosures.enclosure, cluster.shapes)),
+        tuple(map(enclosures.working_plane, cluster.shapes)),
     )
 
 
@@ -150,16 +150,14 @@ def _gate_frame(shape: Shape, hole: Hole, *, mirrored: bool) -> tuple[Floats, Fl
 # Following lines
 
 
-def follow(
-    cluster: Cluster, gates: Gates, lines: Lines, active: Ints, *, hold: bool = False
-) -> Crossings:
+def follow(gates: Gates, lines: Lines, active: Ints, *, hold: bool = False) -> Crossings:
     """Take lines to the patches that they end on; what they cross of working planes.
 
     `hold` stops a line at a further opening that it would pass without having met a lining.
     """
     crossings: list[Crossings] = []
     for _ in range(MOST_ROOMS):
-        active = across(cluster, gates, lines, active, crossings)
+        active = across(gates, lines, active, crossings)
         if hold:
             active = active[lines.bounced[active]]
         if not len(active):
@@ -172,19 +170,16 @@ _NONE = np.zeros(0, np.intp)
 _NO_CROSSINGS = Crossings(_NONE, _NONE, _NONE, _NONE, np.zeros(0))
 
 
-def across(
-    cluster: Cluster, gates: Gates, lines: Lines, active: Ints, crossings: list[Crossings]
-) -> Ints:
+def across(gates: Gates, lines: Lines, active: Ints, crossings: list[Crossings]) -> Ints:
     """Take lines across the rooms that they are in; those that come to an opening."""
     passing = [_NONE]
     for room, mine in _grouped(lines.room, active):
         start, toward = lines.at_m[mine], lines.toward[mine]
-        inside = enclosure_of(cluster, room)
-        patch, place = inside.ends(start, toward)
-        plane = enclosures.working_plane(cluster.shapes[room])
+        patch, place = gates.inside[room].ends(start, toward)
+        plane = gates.plane[room]
         if plane is not None:
             crossings += _crossed(plane, lines, mine, (start, place))
-        gate = gates.on_surface[room][inside.mesh.surface[patch]]
+        gate = gates.on_surface[room][gates.inside[room].mesh.surface[patch]]
         lines.at_m[mine], lines.gate[mine] = place, gate
         lines.patch[mine] = np.where(gate < 0, patch, -1)
         passing.append(mine[gate >= 0])
@@ -216,21 +211,21 @@ def _crossed(
 def enter(gates: Gates, lines: Lines, these: Ints) -> None:
     """Take lines that stand at `lines.gate` through it, into the room beyond or back."""
     lines.entered[these] += 1
-    for gate, mine in _grouped(lines.gate, these):
-        axes = gates.axes[gate]
-        local = (lines.at_m[mine] - gates.origin_m[gate]) @ axes[:2].T
-        way = lines.toward[mine] @ axes.T
-        passes = gates.passes[gate]
-        if gates.depth_m[gate] > 0.0:
-            size_m = np.array([*gates.size_m[gate], gates.depth_m[gate]])
-            local, way, kept = _through_lining(local, way, size_m)
-            lines.kept[mine] *= kept
-            lines.bounced[mine] |= kept < 1.0
-        back = way[:, 2] < 0.0
-        lines.kept[mine] *= np.where(back, passes**2, passes)
-        _leave(gates, lines, (gate, mine[back]), (local[back], way[back]))
-        onward = way[~back] * [1.0, 1.0, -1.0]
-        _leave(gates, lines, (gate ^ 1, mine[~back]), (local[~back], onward))
+    local, way, gate = np.zeros((len(these), 2)), np.zeros((len(these), 3)), lines.gate[these]
+    parts = [*_grouped(gate, np.arange(len(these)))]
+    for number, part in parts:
+        axes, mine = gates.axes[number], these[part]
+        local[part] = (lines.at_m[mine] - gates.origin_m[number]) @ axes[:2].T
+        way[part] = lines.toward[mine] @ axes.T
+    kept = _through_lining(local, way, np.column_stack([gates.size_m, gates.depth_m])[gate])
+    lines.kept[these] *= kept * gates.passes[gate]
+    lines.bounced[these] |= kept < 1.0
+    for number, part in parts:
+        _leave(gates, lines, (number ^ 1, these[part]), (local[part], way[part] * [1.0, 1.0, -1.0]))
+    back = np.flatnonzero(way[:, 2] < 0.0)
+    lines.kept[these[back]] *= gates.passes[gate[back]]
+    for number, part in _grouped(gate, back):
+        _leave(gates, lines, (number, these[part]), (local[part], way[part]))
 
 
 def _leave(gates: Gates, lines: Lines, into: tuple[int, Ints], ray: tuple[Floats, Floats]) -> None:
@@ -241,30 +236,34 @@ def _leave(gates: Gates, lines: Lines, into: tuple[int, Ints], ray: tuple[Floats
     lines.toward[these] = way @ gates.axes[gate]
 
 
-def _through_lining(local: Floats, way: Floats, size_m: Floats) -> tuple[Floats, Floats, Floats]:
-    """Move lines through an opening of width, height and depth: where, which way, what is kept.
+def _through_lining(local: Floats, way: Floats, size_m: Floats) -> Floats:
+    """Move lines through openings of a width, height and depth, in place; what is kept of them.
 
-    Lines that leave it on the side that they came from then look back.
+    Lines that leave on the side that they came from then look back.
     """
-    moved = local + way[:, :2] * (size_m[2] / np.maximum(way[:, 2:], TINY))
-    kept, inside = np.ones(len(way)), np.flatnonzero(np.any((moved < 0) | (moved > size_m[:2]), 1))
-    place, random = np.column_stack([local, np.zeros(len(local))]), np.random.default_rng(len(way))
+    start = local.copy()
+    local += way[:, :2] * (size_m[:, 2] / np.maximum(way[:, 2], TINY))[:, None]
+    (u, v), (width, height, _) = local.T, size_m.T
+    kept = np.ones(len(way))
+    inside = np.flatnonzero((u < 0.0) | (v < 0.0) | (u > width) | (v > height))
+    place = np.column_stack([start[inside], np.zeros(len(inside))])
+    random = np.random.default_rng(len(way))
     for bounce in range(LINING_BOUNCES + 1):
-        p, d = place[inside], way[inside]
+        d, size = way[inside], size_m[inside]
         with np.errstate(divide="ignore", invalid="ignore"):
-            reach = np.where(d > 0.0, size_m - p, -p) / d
+            reach = np.where(d > 0.0, size - place, -place) / d
         reach[~np.isfinite(reach)] = np.inf
         axis = reach.argmin(1)
         step = np.maximum(reach[np.arange(len(inside)), axis], 0.0)
-        place[inside] = p + step[:, None] * d
-        moved[inside] = np.clip(place[inside, :2], 0.0, size_m[:2])
+        place = place + step[:, None] * d
+        local[inside] = np.clip(place[:, :2], 0.0, size[:, :2])
         hit = (axis < 2) & (bounce < LINING_BOUNCES)  # noqa: PLR2004 - u and v
-        inside = inside[hit]
+        inside, place = inside[hit], place[hit]
         if not len(inside):
             break
         kept[inside] *= LINING_REFLECTANCE
         way[inside] = _off_lining(axis[hit], d[hit], random.random((len(inside), 2)))
-    return moved, way, kept
+    return kept
 
 
 def _off_lining(axis: Ints, came: Floats, uniform: Floats) -> Floats:
@@ -279,15 +278,46 @@ def _off_lining(axis: Ints, came: Floats, uniform: Floats) -> Floats:
 
 # What patches exchange through openings
 
-Blocks = dict[tuple[int, int], sparse.csr_array]
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Entries:
+    """A sparse matrix as entries by row; what is given twice adds up.
+
+    SciPy's own takes 0.1 s to import, a third of what a check of a house takes, and twice as long
+    to make.
+    """
+
+    shape: tuple[int, int]
+    row: Ints
+    """The rows that have entries, rising, and where each one's begin."""
+    start: Ints
+    column: Ints
+    value: Floats
+
+    def __matmul__(self, dense: Floats) -> Floats:
+        """Times (columns, n): (rows, n)."""
+        product = np.zeros((self.shape[0], *dense.shape[1:]))
+        if len(self.row):
+            terms = self.value[:, None] * dense[self.column]
+            product[self.row] = np.add.reduceat(terms, self.start)
+        return product
+
+
+def entries_of(shape: tuple[int, int], row: Ints, column: Ints, value: Floats) -> Entries:
+    order = np.argsort(row, kind="stable")
+    rows, start = np.unique(row[order], return_index=True)
+    return Entries(shape, rows, start, column[order], value[order])
+
+
+Blocks = dict[tuple[int, int], Entries]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Passage:
-    """What the rooms of a cluster exchange through openings, in m2; sparse.
+    """What the rooms of a cluster exchange through openings, in m2.
 
     `patches[a, b]` is (patches of a, patches of b): what reaches room a from b, which may be a
-    itself. `planes[a, b]` is (cells of a's plane, patches of b).
+    itself; as much as the other way. `planes[a, b]` is (cells of a's plane, patches of b).
     """
 
     patches: Blocks
@@ -298,9 +328,8 @@ class Passage:
 def passage(cluster: Cluster) -> Passage:
     """Count what is exchanged through every joint."""
     gates = gates_of(cluster)
-    rooms = range(len(cluster.shapes))
-    sizes = [len(enclosure_of(cluster, room).mesh.area_m2) for room in rooms]
-    start, end, crossings = _sampled(cluster, gates)
+    sizes = [len(each.mesh.area_m2) for each in gates.inside]
+    start, end, crossings = _sampled(gates)
     area = np.repeat(gates.size_m.prod(1), LINES) / LINES
     ended = (start.patch >= 0) & (end.patch >= 0)
     value = (area / np.maximum(start.entered + end.entered, 1))[ended] / 2.0
@@ -309,16 +338,16 @@ def passage(cluster: Cluster) -> Passage:
     to_patch, from_patch = _both_ways(start.patch[ended], end.patch[ended])
     first = np.cumsum([0, *sizes])
     rows, columns = first[to_room] + to_patch, first[from_room] + from_patch
-    balanced = balanced_passage(rows, columns, value, _open_m2(cluster, gates)) * kept
+    balanced = balanced_passage(rows, columns, value, _open_m2(gates)) * kept
     patches = _blocks((to_room, from_room), (to_patch, from_patch), balanced, (sizes, sizes))
-    return Passage(patches, _plane_blocks(cluster, crossings, start, (area, sizes)))
+    return Passage(patches, _plane_blocks(gates, crossings, start, (area, sizes)))
 
 
 def _both_ways(one: Ints, other: Ints) -> tuple[Ints, Ints]:
     return np.concatenate([one, other]), np.concatenate([other, one])
 
 
-def _sampled(cluster: Cluster, gates: Gates) -> tuple[Lines, Lines, Crossings]:
+def _sampled(gates: Gates) -> tuple[Lines, Lines, Crossings]:
     """Lines through every gate, each both ways from where it leaves its room."""
     uniform = rays.spread(LINES, 4)
     local = rays.cosine_directions(uniform[:, 2:])
@@ -329,18 +358,18 @@ def _sampled(cluster: Cluster, gates: Gates) -> tuple[Lines, Lines, Crossings]:
     ])  # fmt: skip
     room, everything = np.repeat(gates.room, LINES), np.arange(len(way))
     start, end = Lines(room.copy(), at.copy(), -way), Lines(room, at, way)
-    follow(cluster, gates, start, everything)
+    follow(gates, start, everything)
     end.gate[:] = np.repeat(np.arange(len(gates.room)), LINES)
     enter(gates, end, everything)
-    return start, end, follow(cluster, gates, end, everything)
+    return start, end, follow(gates, end, everything)
 
 
-def _open_m2(cluster: Cluster, gates: Gates) -> Floats:
+def _open_m2(gates: Gates) -> Floats:
     """What each patch of the cluster exchanges with the openings of its own room."""
     parts = []
-    for room in range(len(cluster.shapes)):
-        mesh = enclosure_of(cluster, room).mesh
-        is_open = gates.on_surface[room][mesh.surface] >= 0
+    for room, on_surface in zip(gates.inside, gates.on_surface, strict=True):
+        mesh = room.mesh
+        is_open = on_surface[mesh.surface] >= 0
         parts.append(mesh.exchange_m2[:, is_open].sum(1) * ~is_open)
     return np.concatenate(parts)
 
@@ -365,26 +394,25 @@ def _blocks(
     value: Floats,
     sizes: tuple[Sequence[int], Sequence[int]],
 ) -> Blocks:
-    """Sparse matrices by pair of rooms, from entries in any order."""
+    """By pair of rooms, from entries in any order."""
     made = {}
     count = len(sizes[1])
     for pair, part in _grouped(rooms[0] * count + rooms[1], np.arange(len(value))):
         a, b = divmod(pair, count)
-        entries = value[part], (places[0][part], places[1][part])
-        made[a, b] = sparse.csr_array(entries, shape=(sizes[0][a], sizes[1][b]))
+        shape = sizes[0][a], sizes[1][b]
+        made[a, b] = entries_of(shape, places[0][part], places[1][part], value[part])
     return made
 
 
 def _plane_blocks(
-    cluster: Cluster, crossings: Crossings, start: Lines, scales: tuple[Floats, Sequence[int]]
+    gates: Gates, crossings: Crossings, start: Lines, scales: tuple[Floats, Sequence[int]]
 ) -> Blocks:
     area, sizes = scales
     ended = start.patch[crossings.line] >= 0
     line = crossings.line[ended]
     entered = crossings.entered[ended] + start.entered[line]
     value = area[line] * crossings.kept[ended] * start.kept[line] / entered
-    planes = map(enclosures.working_plane, cluster.shapes)
-    cells = [0 if plane is None else len(plane.area_m2) for plane in planes]
+    cells = [0 if plane is None else len(plane.area_m2) for plane in gates.plane]
     rooms = crossings.room[ended], start.room[line]
     return _blocks(rooms, (crossings.cell[ended], start.patch[line]), value, (cells, sizes))
 
@@ -441,9 +469,9 @@ def shine(cluster: Cluster, emitters: Sequence[tuple[int, Emitter]]) -> tuple[Sh
         if not ways:
             break
         lines, lumens, way = _aimed(gates, emitters, ways)
-        alive = _along(cluster, gates, lines, (ways, way), np.flatnonzero(lumens > 0.0))
+        alive = _along(gates, lines, (ways, way), np.flatnonzero(lumens > 0.0))
         emitter = np.array([each.emitter for each in ways])[way]
-        crossed = follow(cluster, gates, lines, alive, hold=True)
+        crossed = follow(gates, lines, alive, hold=True)
         there = alive[lines.patch[alive] >= 0]
         value = lumens[there] * lines.kept[there]
         on_patches.append(Shine(emitter[there], lines.room[there], lines.patch[there], value))
@@ -475,27 +503,26 @@ def _toward(
     gates: Gates, source: tuple[int, Emitter], way: _Way
 ) -> tuple[int, Floats, Floats, Floats]:
     (room, emitter), last = source, way.chain[-1]
-    uniform, size, axes = rays.spread(emitter.lines, 4), gates.size_m[last], gates.axes[last]
+    lines = emitter.lines >> (len(way.chain) - 1)  # the farther, the less light
+    uniform, size, axes = rays.spread(lines, 4), gates.size_m[last], gates.axes[last]
     start = emitter.points(uniform[:, 2:])
     corner = way.turn @ gates.origin_m[last] + way.shift
     away = corner + (uniform[:, :2] * size) @ (axes[:2] @ way.turn.T) - start
     far2 = np.einsum("ni,ni->n", away, away) + TINY
     toward = away / np.sqrt(far2)[:, None]
     facing = np.maximum(toward @ (way.turn @ axes[2]), 0.0)
-    lumens = emitter.candela(toward) * facing / far2 * (size.prod() / emitter.lines)
+    lumens = emitter.candela(toward) * facing / far2 * (size.prod() / lines)
     return room, start, toward, lumens
 
 
-def _along(
-    cluster: Cluster, gates: Gates, lines: Lines, towards: tuple[Sequence[_Way], Ints], alive: Ints
-) -> Ints:
+def _along(gates: Gates, lines: Lines, towards: tuple[Sequence[_Way], Ints], alive: Ints) -> Ints:
     """The lines that come straight along their way, taken through its last gate."""
     ways, way = towards
     chains = np.array([each.chain for each in ways])
     for step, gate in enumerate(chains.T):
         if step:
             alive = alive[~lines.bounced[alive]]
-        alive = across(cluster, gates, lines, alive, [])
+        alive = across(gates, lines, alive, [])
         alive = alive[lines.gate[alive] == gate[way[alive]]]
         enter(gates, lines, alive)
     return alive

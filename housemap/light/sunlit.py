@@ -104,7 +104,7 @@ def _first(
             if not len(lumens):
                 continue
             lines = Lines(np.full(len(lumens), own), start, along.copy())
-            follow(cluster, gates_of(cluster), lines, np.arange(len(lumens)))
+            follow(gates_of(cluster), lines, np.arange(len(lumens)))
             entering[own, column] += lumens.sum()
             for place, light in enumerate(first):
                 here = (lines.room == place) & (lines.patch >= 0)

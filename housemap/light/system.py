@@ -6,13 +6,12 @@ from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 import numpy as np
-from scipy import sparse
 
 from housemap.colorimetry.arrays import Floats
 from housemap.light import enclosures, passages
 from housemap.light.inputs import RoomInputs
 from housemap.light.mesh import Mesh
-from housemap.light.passages import Cluster, Shine
+from housemap.light.passages import Cluster, Entries, Shine
 from housemap.light.radiosity import FirstLight, first_light, from_surfaces
 from housemap.light.scene import Beam, Column, Scene
 
@@ -24,7 +23,7 @@ class Link:
     """What a room takes in through openings from another room, or from itself by their linings."""
 
     sender: int
-    patches: "sparse.csr_array"
+    patches: Entries
     """m2: (patches of the one, patches of the sender)."""
     gathered: Floats
     """To the modes and the surfaces' means of the one: (K + surfaces, patches of the sender)."""
@@ -168,8 +167,9 @@ def links_of(cluster: Cluster) -> tuple[tuple[Link, ...], ...]:
             np.vstack([each.on_patches, _surface_means(_mesh(cluster, place))])
             for place, each in enumerate(modes)
         ]
-        for (room, sender), block in passages.passage(cluster).patches.items():
-            gathered = np.asarray((block.T @ taking[room].T).T)
+        exchanged = passages.passage(cluster).patches
+        for (room, sender), block in exchanged.items():
+            gathered = (exchanged[sender, room] @ taking[room].T).T
             by_modes = gathered @ modes[sender].on_patches.T
             made[room].append(Link(sender, block, gathered, by_modes))
     return tuple(map(tuple, made))
