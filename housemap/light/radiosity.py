@@ -54,7 +54,7 @@ def _ratio(above: Floats, below: Floats) -> Floats:
     return np.divide(above, below, out=np.zeros_like(above), where=below > 0.0)
 
 
-LEAST = 0.02
+LEAST = 0.01
 """A mode is kept where the view factors it stands for vary by this much over its surface."""
 
 BRIGHTEST = 0.99
