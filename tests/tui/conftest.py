@@ -37,9 +37,9 @@ async def _followed(pilot: Pilot[None]) -> bool:
         return True
     if not start.call_later(screen.call_later, screen.call_after_refresh, arrived.set):
         return False
-    ends = [arrived.wait(), pilot.app._exception_event.wait()]
+    ends = (arrived, pilot.app._exception_event)
     _, pending = await asyncio.wait(
-        [asyncio.ensure_future(end) for end in ends],
+        [asyncio.ensure_future(end.wait()) for end in ends],
         timeout=AT_MOST_S,
         return_when=asyncio.FIRST_COMPLETED,
     )
