@@ -14,7 +14,7 @@ from housemap.light.as_seen import Tint, Tints
 from housemap.light.daylight import BS8206_PERCENT, median_percent
 from housemap.light.house_light import HouseLight
 from housemap.light.room_light import RoomLight as Computed
-from housemap.light.room_scene import LightName
+from housemap.light.scene import LightName
 from housemap.light.sentences import LightFigures, sentences
 from housemap.light.sun import shines_in, sun_at
 from housemap.model.house import House, Light, Room
@@ -182,6 +182,5 @@ def _toward(latitude_deg: float, north_deg: float, month: int, hour: int) -> Tri
 def _shines(light: HouseLight, room: str, toward: Triple | None) -> bool:
     _, scene = light.scenes[room]
     return toward is not None and any(
-        shines_in(scene.shape, hole, window.sky_angle_deg, np.array(toward))
-        for hole, window in scene.windows.items()
+        shines_in(scene.shape, pane, np.array(toward)) for pane in scene.panes
     )
