@@ -47,7 +47,13 @@ from housemap.model.house import (
 )
 from housemap.model.lengths import format_length, parse_length_m
 from housemap.model.text import clean_text, shown
-from housemap.workbench.survey.words import SIDE_WORDS, SIDES
+from housemap.workbench.survey.words import (
+    MOST_HEIGHT_M,
+    MOST_LENGTH_M,
+    SIDE_WORDS,
+    SIDES,
+    which_unit,
+)
 
 
 class Entry(Protocol):
@@ -108,13 +114,16 @@ class Figure:
             raise refusal(f"must be {kind}, found {shown(text)}") from error
 
 
-def _length(text: str, units: Units) -> float:
+def _length(text: str, units: Units, most_m: float = MOST_LENGTH_M) -> float:
     try:
-        return parse_length_m(text, units)
+        metres = parse_length_m(text, units)
     except InputError as error:
         raise refusal(
             f"must be a length such as 3.1, 310 cm or 12'4\", found {shown(text)}"
         ) from error
+    if question := which_unit(text, metres, units, most_m):
+        raise refusal(question)
+    return metres
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +131,8 @@ class Length:
     """A length in any unit."""
 
     units: Units
+    most_m: float = MOST_LENGTH_M
+    """A longer one needs its unit."""
 
     @property
     def hint(self) -> str:
@@ -131,7 +142,7 @@ class Length:
         return format_length(value, self.units)
 
     def value(self, text: str) -> float:
-        return _length(text, self.units)
+        return _length(text, self.units, self.most_m)
 
 
 @dataclass(frozen=True, slots=True)
@@ -603,7 +614,7 @@ WALL = Words(4, hint="n, e, s or w; the number of an outline's edge")
 def _number(_: Any, setting: Setting) -> Entry:
     attr, house, _room = setting
     if attr.endswith("_m"):
-        return Length(house.units)
+        return Length(house.units, MOST_HEIGHT_M if attr == "height_m" else MOST_LENGTH_M)
     return Figure(UNITS_OF.get(attr, ""))
 
 

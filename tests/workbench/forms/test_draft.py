@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.model.fieldtypes import ColourField, Key, Record
-from housemap.model.house import Brief, House, Opening, Room, RoomBrief, Window
+from housemap.model.house import Brief, House, Opening, Room, RoomBrief, Units, Window
 from housemap.model.schema import ATTR_OF, BRIEF, HOUSE, RECORD_OF, ROOM_BRIEF
 from housemap.model.validation import problems
 from housemap.workbench.forms.draft import Draft, Form, Made
@@ -320,3 +320,24 @@ def test_deleting_asks_nothing_of_what_nothing_uses() -> None:
     without = Target("room", "hall").without(SMALL, uses=True)
     assert problems(without) == ()
     assert not without.openings
+
+
+@pytest.mark.parametrize(
+    ("units", "key", "typed", "asked"),
+    [
+        ("m", "height_m", "9", "9 m, or 9 ft? Write the unit"),
+        ("m", "height_m", "99", "99 m, or 99 ft? Write the unit"),
+        ("ft", "height_m", "96", "96 ft, or 96 in? Write the unit"),
+        ("m", "size_m", "30 x 4", "30 m, or 30 ft? Write the unit"),
+    ],
+)
+def test_a_length_beyond_the_usual_is_asked_about(
+    units: Units, key: str, typed: str, asked: str
+) -> None:
+    house = replace(SMALL, units=units)
+    assert faults(Target("room", "hall"), house, **{key: typed}).faults == {key: asked}
+
+
+def test_with_its_unit_it_is_taken() -> None:
+    assert made(Target("room", "hall"), height_m="9 ft").rooms["hall"].height_m == 2.7432
+    assert made(Target("room", "hall"), height_m="6.5 m").rooms["hall"].height_m == 6.5
