@@ -299,6 +299,7 @@ _ENTRIES: tuple[Command, ...] = (
     Command("scope", ("h",), "here or whole house", HERE, (
         Use((FINDINGS, SAMPLES, PARTS), "Show this room only, or the whole house", "room or house"),
         Use((SUGGESTING,), "Paint the unpainted rooms only, or all", "unpainted or all"),
+        Use((CHOOSING,), "Paint this surface only, or wherever its paint is", "here or everywhere"),
     ), names=("whole house", "this room")),
     Command("view", ("v",), "another view", HERE, (
         Use((MAP,), "Show the plan with sightlines, without, or the graph", "view",
@@ -500,6 +501,8 @@ _BY_NAME: tuple[Command, ...] = (
              "north", "compass", "feet", when=None),
     _by_name("replace-paint", COLOUR, "Replace this paint everywhere",
              "choose.replace_everywhere", "swap", "exchange", "every room"),
+    _by_name("woodwork", COLOUR, "Paint trim, ceilings and doors of the level alike",
+             "choose.paint_woodwork", "trim", "ceiling", "doors", "level"),
     _by_name("wishes", EDIT, "Write down the client's wishes", "edit.edit_wishes", "brief",
              "wishes", "client", "like", "avoid", when=None),
     _by_name("board", PAPER, "Show the colours in proportion", "schedule.open(1)", "board",

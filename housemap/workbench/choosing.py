@@ -1,17 +1,24 @@
-"""What every paint of a house would do on a surface, worked out beside the screen."""
+"""Choosing a paint for a surface: the paints, where the choice applies, and what each would do."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, NamedTuple
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import NamedTuple
 
-from housemap.model.house import House
+import numpy as np
 
-if TYPE_CHECKING:
-    from housemap.checks import Report
-    from housemap.choose.house_problem import Reach
-    from housemap.choose.optimiser.incumbent import Signal
-    from housemap.choose.rank import Candidate
+from housemap.checks import Report
+from housemap.checks.finding import SEVERITY_COST
+from housemap.choose.house_problem import Reach, reach_of
+from housemap.choose.optimiser.incumbent import Signal
+from housemap.choose.paint_query import search_words
+from housemap.choose.rank import Candidate, bared, candidates, order
+from housemap.colorimetry.facts import ColourFacts
+from housemap.model.edits import assign, change_entity, paint_on, replace_paint
+from housemap.model.house import SURFACES, House, Surface
+from housemap.workbench.reporting import next_report
 
+MOST_COUNTED = 60
+"""Paints of which the findings of the whole house are counted, the best first."""
 MOST_REACHED = 300
 """Paints of a house for which it is worked out what the whole house can be."""
 
@@ -37,43 +44,180 @@ class Target(NamedTuple):
         return f"{house.rooms[self.room].name} {self.surface.replace('accent', 'accent wall')}"
 
 
+# Where the choice applies
+
+
+class Scope(NamedTuple):
+    """Where a paint is put: on the target alone, in the place of another paint, or on a level."""
+
+    words: str = ""
+    """What is painted; empty for the target alone."""
+    old: str | None = None
+    """The paint that is replaced."""
+    level: int | None = None
+    """None: on every level."""
+    surfaces: tuple[Surface, ...] = SURFACES
+
+
+HERE = Scope()
+WOODWORK: tuple[Surface, ...] = ("trim", "ceiling", "doors")
+
+
+def scopes_of(house: House, target: Target) -> Iterator[Scope]:
+    """Every scope that a choice for the target can have, the target alone first."""
+    yield HERE
+    level, old = house.rooms[target.room].level, target.paint_in(house)
+    if old is not None:
+        name = house.paints[old].name
+        yield Scope(f"{name} everywhere", old)
+        if any(room.level != level for room in house.rooms.values()):
+            yield Scope(f"{name} on this level", old, level)
+        for surface in SURFACES:
+            if surface == target.surface:
+                yield Scope(f"{name} as {surface} only", old, None, (surface,))
+    yield Scope("All trim, ceilings, doors", None, level, WOODWORK)
+
+
+def painted(house: House, target: Target, scope: Scope, paint: str | None) -> House:
+    """The house with a paint, or none, wherever the choice applies."""
+    if scope == HERE or (scope.old is not None and paint is None):
+        return paint_on(house, *target, paint)
+    if scope.old is not None and paint is not None:
+        return replace_paint(house, scope.old, paint, level=scope.level, surfaces=scope.surfaces)
+    for key in [key for key, room in house.rooms.items() if room.level == scope.level]:
+        for surface in scope.surfaces:
+            house = assign(house, key, surface, paint)
+    return house
+
+
+def same_as(house: House, room: str, other: str) -> House:
+    """Give a room the paints and sheens of another one."""
+    model = house.rooms[other]
+    return change_entity(house, "rooms", room, paints=model.paints, sheens=model.sheens)
+
+
+# The paints
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """A paint that can be chosen, as it stands in the list; `paint` is None for none at all."""
+
+    paint: str | None
+    name: str
+    code: str
+    lrv: float | None
+    undertone: str
+    words: str
+    """What is searched."""
+    facts: ColourFacts | None = None
+
+
+NO_PAINT = Option(None, "no paint", "", None, "leave it unpainted", search_words("no paint bare"))
+
+
+def options_of(house: House, report: Report | None) -> tuple[Option, ...]:
+    """Every paint of the house by name, then no paint; the report may lag behind the house."""
+    swatches = report.study.swatches if report else {}
+    found = []
+    for paint_id, paint in house.paints.items():
+        swatch = swatches.get(("Paint", paint_id))
+        facts = swatch.colour if swatch and swatch.entity == paint else None
+        tone = facts.undertone if facts else None
+        said: tuple[str, ...] = (facts.notation.text,) if facts else ()
+        said += (tone.name, tone.family, tone.temperature) if tone else ()
+        words = search_words(paint.name, paint.code, paint_id, paint.deck, *said)
+        lrv = swatch.lrv if swatch and facts else paint.lrv
+        undertone = tone.words if tone else ""
+        found.append(Option(paint_id, paint.name, paint.code, lrv, undertone, words, facts))
+    return *sorted(found, key=lambda option: option.name.casefold()), NO_PAINT
+
+
+class SearchedOptions:
+    """Options as a search sees them, a row each."""
+
+    def __init__(self, options: Sequence[Option]) -> None:
+        nowhere = (np.nan, np.nan, np.nan)
+        facts = [option.facts for option in options]
+        notations = [each and each.notation for each in facts]
+        self.words = [option.words for option in options]
+        self.lrv = np.array([np.nan if o.lrv is None else o.lrv for o in options])
+        self.hvc = np.array([(n.hue100, n.value, n.chroma) if n else nowhere for n in notations])
+        self.lab100 = np.array([each.lab100 if each else nowhere for each in facts])
+        self.families = [each.undertone.family if each else "" for each in facts]
+        self.temperatures = [each.undertone.temperature if each else "" for each in facts]
+
+
+def best_first(
+    options: Iterable[Option], ranks: Mapping[str | None, tuple[object, ...]]
+) -> list[Option]:
+    """The ranked ones in their order, those without a rank as they were, and no paint last."""
+    return sorted(
+        options,
+        key=lambda o: (o.paint is None, o.paint not in ranks, ranks.get(o.paint, ())),
+    )
+
+
+# What they do
+
+
 @dataclass(frozen=True, slots=True)
 class Ranks:
     """What paints do; nothing while that is not known."""
 
-    base: "Report | None" = None
+    base: Report | None = None
     """Of the house that they are compared with."""
-    candidates: Mapping[str | None, "Candidate"] = field(default_factory=dict)
-    """By paint, and None."""
+    candidates: Mapping[str | None, Candidate] = field(default_factory=dict)
+    """By paint, and None, what it does on the target alone."""
+    causes: Mapping[str | None, int] = field(default_factory=dict)
+    """How many findings the whole house has with it, as causes."""
+    verdicts: Mapping[str | None, str] = field(default_factory=dict)
+    order: Mapping[str | None, tuple[object, ...]] = field(default_factory=dict)
+    """What sorts the best first."""
+    reach: Reach | None = None
+    """What the whole house can be with each paint."""
 
-    @property
-    def order(self) -> Mapping[str | None, tuple[object, ...]]:
-        """By paint, what sorts the best first."""
-        from housemap.choose.rank import order  # noqa: PLC0415 - numpy is there when candidates are
 
-        return {paint: order(one) for paint, one in self.candidates.items()}
-
-
-def ranks_of(house: House, known: "Report | None", target: Target) -> Ranks:
-    """What each paint of the house, and none at all, does on the target.
+def ranks_of(
+    house: House, known: Report | None, target: Target, scope: Scope, stop: Signal
+) -> Iterator[Ranks]:
+    """What each paint of the house, and none at all, does; more of it each time.
 
     `known` is the newest report there is. May raise a HousemapError.
     """
-    from housemap.choose.rank import bared, candidates  # noqa: PLC0415 - not before the first frame
-    from housemap.workbench.reporting import next_report  # noqa: PLC0415 - for the same reason
-
     base = known if known is not None and known.house is house else next_report(house, known)
-    found = [bared(base, *target), *candidates(base, *target)]
-    return Ranks(base, {one.paint: one for one in found})
+    ranks, paints = Ranks(base), [*house.paints, None]
+    if scope == HERE:
+        found = {one.paint: one for one in (*candidates(base, *target), bared(base, *target))}
+        by_cost = {paint: order(one) for paint, one in found.items()}
+        verdicts = {paint: verdict_of(one) for paint, one in found.items()}
+        paints.sort(key=lambda paint: by_cost[paint])
+        yield (ranks := Ranks(base, found, {}, verdicts, by_cost))
+    for paint in paints[:MOST_COUNTED]:
+        ranks = _counted(ranks, base, painted(house, target, scope, paint), paint, scope)
+        yield ranks
+    if scope != HERE:
+        yield replace(ranks, order={paint: (count,) for paint, count in ranks.causes.items()})
+    elif target.surface == "walls" and len(house.paints) <= MOST_REACHED:
+        yield replace(ranks, reach=reach_of(base, target.room, stop=stop))
 
 
-def reach_on(house: House, base: "Report | None", target: Target, stop: "Signal") -> "Reach | None":
-    """What the whole house can be with each paint on the walls; None where all is painted.
+def _counted(ranks: Ranks, base: Report, house: House, paint: str | None, scope: Scope) -> Ranks:
+    """With the findings of the house in a paint; beyond the target they give the verdict too."""
+    causes = base.after(house).causes
+    ranks = replace(ranks, causes={**ranks.causes, paint: len(causes)})
+    if scope == HERE:
+        return ranks
+    new = (SEVERITY_COST[cause.severity] for cause in causes if cause not in base.causes)
+    return replace(ranks, verdicts={**ranks.verdicts, paint: _verdict(max(new, default=0.0))})
 
-    `base` is the report of the house, as the ranks have it.
-    """
-    from housemap.choose.house_problem import reach_of  # noqa: PLC0415 - in the thread
 
-    if base is None or target.surface != "walls" or len(house.paints) > MOST_REACHED:
-        return None
-    return reach_of(base, target.room, stop=stop)
+def verdict_of(candidate: Candidate) -> str:
+    """One word on a paint on its surface: as grave as the worst that would be found there."""
+    return _verdict(max(candidate.parts.values(), default=0.0))
+
+
+def _verdict(worst: float) -> str:
+    if worst >= SEVERITY_COST["fault"]:
+        return "clashes"
+    return "look again" if worst >= SEVERITY_COST["warn"] else "fits"

@@ -57,7 +57,7 @@ async def test_a_paint_is_replaced_in_every_room_in_one_step() -> None:
     async with app.run_test(size=(120, 30)) as pilot:
         desk = ChoosingDesk(app, pilot)
         await desk.run("replace-paint")
-        await desk.shows("Choose what replaces Oat Ladle everywhere.")
+        await desk.shows("Choose a paint for: Oat Ladle everywhere.")
         await desk.ranked()
         await desk.press("home" if desk.panel.chosen != "oat" else "down")
         new = str(desk.panel.chosen)
@@ -67,13 +67,48 @@ async def test_a_paint_is_replaced_in_every_room_in_one_step() -> None:
         assert len(rooms) == 2
         assert {desk.house.rooms[key].paints.walls for key in rooms} == {new}
         name = HOUSE.paints[new].name
-        await desk.shows(f"Oat Ladle replaced by {name} in 2 rooms")
+        await desk.shows(f"Oat Ladle everywhere (2 rooms): {name}")
         await desk.press("u")
         assert desk.house == HOUSE
         await desk.press("enter")
         await desk.ranked()
         await desk.press("end", "up", "enter")
         assert desk.house.rooms["study"] == HOUSE.rooms["study"], "there alone, as before"
+
+
+async def test_one_key_widens_the_choice_from_here_to_everywhere_and_the_level() -> None:
+    app = app_on(HOUSE)
+    async with app.run_test(size=(120, 30)) as pilot:
+        desk = ChoosingDesk(app, pilot)
+        await desk.press("enter")
+        await desk.ranked()
+        await desk.press("home" if desk.panel.chosen != "oat" else "down")
+        new = desk.panel.chosen
+        await desk.press("h")
+        await desk.shows("Oat Ladle everywhere")
+        await desk.until(lambda: desk.session.shown.rooms["study"].paints.walls == new)
+        for words in ("on this level", "Oat Ladle as walls only", "All trim, ceilings, doors"):
+            await desk.press("h")
+            await desk.shows(words)
+        await desk.press("enter")
+        level = [r for r in desk.house.rooms.values() if r.level == HOUSE.rooms["hall"].level]
+        assert {(r.paints.trim, r.paints.ceiling, r.paints.doors) for r in level} == {(new,) * 3}
+        assert desk.walls() == "oat"
+        await desk.press("u")
+        assert desk.house == HOUSE
+
+
+async def test_the_findings_of_an_entry_are_counted_as_the_head_counts_them() -> None:
+    async with choosing() as desk:
+        await desk.ranked()
+        await desk.press("down")
+        await desk.until(lambda: desk.panel.chosen in desk.panel.ranks.causes)
+        paint = desk.panel.chosen
+        assert isinstance(paint, str)
+        house = assign(HOUSE, "hall", "walls", paint)
+        base = desk.panel.ranks.base
+        assert base is not None
+        assert desk.panel.ranks.causes[paint] == len(base.after(house).causes)
 
 
 async def test_where_no_paint_is_there_is_none_to_replace() -> None:

@@ -1,16 +1,16 @@
-"""The panel in which a paint is chosen for a surface. It shows and reports; the screen decides."""
+"""Choosing a paint for a surface: moving through the list shows it, enter puts it on."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, ClassVar, cast
+from typing import ClassVar, cast
 
 from textual.binding import BindingType
 from textual.message import Message
 
 from housemap.choose.paint_query import PaintQuery, parse_paint_query
 from housemap.errors import InputError
-from housemap.model.edits import paint_on, replace_paint, set_sheen
+from housemap.model.edits import set_sheen
 from housemap.model.geometry import COMPASS, walls
 from housemap.model.house import SHEENS, House, Sheen
 from housemap.model.samples import tried_in
@@ -21,85 +21,57 @@ from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import SearchPanel
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row, plain
-from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line
-from housemap.tui.render.shades import Coat, shades_of, shades_under
+from housemap.tui.render.shades import Coat, shades_under
 from housemap.tui.task import Task, TaskMessage
 from housemap.tui.tasks.choose_drawing import (
-    NO_PAINT,
     Choosing,
-    Option,
-    SearchedOptions,
-    best_first,
     change_text,
     choosing_head,
     empty_rows,
     option_rows,
-    options_of,
-    raised_text,
-    reach_text,
     told_of,
-    verdict_of,
 )
-from housemap.workbench.choosing import Ranks, Target, ranks_of, reach_on
+from housemap.workbench.choosing import (
+    HERE,
+    NO_PAINT,
+    Option,
+    Ranks,
+    Scope,
+    SearchedOptions,
+    Target,
+    best_first,
+    options_of,
+    painted,
+    ranks_of,
+    scopes_of,
+)
 from housemap.workbench.session import Session
-
-if TYPE_CHECKING:
-    from housemap.checks import Report
-    from housemap.choose.house_problem import Reach
-    from housemap.colorimetry.difference import Difference
-    from housemap.workbench.choosing import Ranks, Target
-
-
-def has_light(report: "Report | None") -> bool:
-    return report is not None and report.deep is not None
 
 
 class ChoosingPanel(SearchPanel):
-    """Every paint of the house as a list; moving through it reports each one."""
+    """Every paint of the house as a list, for one surface and whatever the choice applies to."""
 
     CONTEXT: ClassVar[str] = CHOOSING
-    BAR: ClassVar[tuple[str, ...]] = ("open", "search", "light", "new", "decks", "back")
+    BAR: ClassVar[tuple[str, ...]] = ("open", "search", "scope", "light", "new", "decks", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(CHOOSING)]
 
-    @dataclass
-    class Tried(TaskMessage):
-        """Another paint is chosen in the list; None for none."""
-
-        paint: str | None
-
-    @dataclass
-    class Taken(TaskMessage):
-        """The paint is to be put on."""
-
-        paint: str | None
-
-    @dataclass
-    class Left(TaskMessage):
-        """Nothing is to be put on."""
-
-    @dataclass
-    class Aimed(TaskMessage):
-        """What every paint does on the surface is wanted, and nothing else any more."""
-
-        target: Target
-
-    def __init__(self, session: Session, look: Look, target: Target) -> None:
-        super().__init__(session, look)
-        self.target = target
+    def __init__(self, choosing: "ChooseTask", target: Target, scope: Scope = HERE) -> None:
+        session = choosing.session
+        super().__init__(session, choosing.look)
+        self._choosing = choosing
+        self.target, self.scope = target, scope
         self._selected = self._selection(session)
         self._house: House | None = None
         self._source: tuple[object, object] = (None, None)
         self._with_light = False
-        self._shades = shades_of(session)
+        self._shades = shades_under(session.selection.light, session.house, session.base)
         self._coats: dict[str | None, Coat] = {}
         self._coats_from: object = None
         self._options: tuple[Option, ...] = ()
         self._by_paint: dict[str | None, Option] = {}
         self._shown: Sequence[Option] = ()
         self.ranks = Ranks()
-        self.reach: Reach | None = None
-        """What the whole house can be with each paint, once that is known."""
         self._query, self._fault = PaintQuery(), ""
 
     # Following the house
@@ -112,17 +84,17 @@ class ChoosingPanel(SearchPanel):
         """Show another surface where another one was selected, and the house as it is decided."""
         selected = self._selection(session)
         if selected != self._selected and selected[0] is not None:
-            self.target, self._house = Target(selected[0], selected[1]), None
+            self.target, self._house, self.scope = Target(selected[0], selected[1]), None, HERE
         self._selected = selected
         if self.target.room not in session.house.rooms:
-            self.post_message(self.Left())
+            self.call_next(self._choosing.leave)
             return
         self._know_shades()
         added = self._know_paints()
         if session.house is not self._house:
             self._start(session.house)
         elif self._light_came():
-            self.post_message(self.Aimed(self.target))
+            self._choosing.rank(self)
         if added is not None:
             self._list(added)
             self.moved()
@@ -159,34 +131,29 @@ class ChoosingPanel(SearchPanel):
 
     def _start(self, house: House) -> None:
         """Begin anew: the paint on the surface is chosen, and all are to be ranked."""
-        self._house, self.ranks, self.reach = house, Ranks(), None
+        self._house, self.ranks = house, Ranks()
         self._with_light = False
         self._light_came()
         self._list(self.target.paint_in(house))
-        self.post_message(self.Aimed(self.target))
+        self._choosing.rank(self)
 
     def _light_came(self) -> bool:
         """Whether light has been computed since ranks were last asked for."""
         base, before = self.session.base, self._with_light
-        self._with_light = before or (self.session.base_is_current and has_light(base))
+        lit = base is not None and base.deep is not None and self.session.base_is_current
+        self._with_light = before or lit
         return self._with_light and not before
 
-    def show_ranks(self, target: Target, ranks: Ranks) -> None:
+    def show_ranks(self, ranks: Ranks) -> None:
         """Show what paints do, the best first."""
-        if target == self.target:
-            self.ranks = ranks
-            self._list(self.chosen)
-
-    def show_reach(self, target: Target, reach: "Reach") -> None:
-        if target == self.target:
-            self.reach = reach
-            self.redraw()
+        self.ranks = ranks
+        self._list(self.chosen)
 
     # The list
 
     def _list(self, chosen: object) -> None:
         self._shown = self._found()
-        if self.ranks.candidates and self._query.near is None:
+        if self.ranks.order and self._query.near is None:
             self._shown = best_first(self._shown, self.ranks.order)
         self.show_entries([option.paint for option in self._shown], cast("str | None", chosen))
         self.redraw()
@@ -210,14 +177,14 @@ class ChoosingPanel(SearchPanel):
 
     def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
         option = self._shown[number]
-        candidate = self.ranks.candidates.get(option.paint)
-        after = candidate.findings_after if candidate else None
-        change = change_text(self._now, after)
-        if option.paint == self.target.paint_in(self.session.house):
+        change = change_text(self._now, self._findings_with(option))
+        is_now = option.paint == self.target.paint_in(self.session.house)
+        if is_now and (self.scope == HERE or self.scope.old):
             change = "as it is now"
         coat, line = self._coat(option.paint), Line(self.look, width, chosen)
         tried = tried_in(self.session.house, option.paint or "", self.target.room)
-        return option_rows(option, coat, verdict_of(candidate), change, line, tried=tried)
+        verdict = self.ranks.verdicts.get(option.paint, "")
+        return option_rows(option, coat, verdict, change, line, tried=tried)
 
     def _coat(self, paint: str | None) -> Coat:
         """How a paint looks on the surface; worked out when it comes into view."""
@@ -230,62 +197,81 @@ class ChoosingPanel(SearchPanel):
         return empty_rows(self.search, len(self._options) - 1, self.look, width)
 
     def head(self, width: int, height: int) -> Sequence[Row]:
-        house = self.session.house
+        house, ranks = self.session.house, self.ranks
         if self.target.room not in house.rooms:
             return ()
         before = self._by_paint.get(self.target.paint_in(house), NO_PAINT)
         after = self.option or before
+        listed = sum(option.paint is not None for option in self._shown)
         view = Choosing(
-            self.target.name_in(house), before, after,
+            self.scope.words or self.target.name_in(house), before, after,
             (self._coat(before.paint), self._coat(after.paint)), self._difference(before, after),
-            self.session.selection.light,
-            self.ranks.candidates.get(after.paint), self._raised(after.paint),
-            self._told, self.search, self._fault, self._now,
-            self.reach.rooms if self.reach else 0, reach_text(self.reach, after.paint),
+            self.session.selection.light, self._seen_as(after), ranks.candidates.get(after.paint),
+            told_of(listed, len(self._options) - 1, ranked=bool(ranks.order)),
+            self.search, self._fault, self._now, self._findings_with(after), ranks.reach,
         )  # fmt: skip
         return choosing_head(view, self.look, width, height)
-
-    def _raised(self, paint: str | None) -> str:
-        """What would be found in the room with a paint, by title."""
-        candidate = self.ranks.candidates.get(paint)
-        return raised_text(candidate.parts) if candidate else ""
 
     @property
     def _now(self) -> int | None:
         """How many findings the decided house has."""
         base = self.ranks.base or (self.session.base if self.session.base_is_current else None)
-        return len(base.findings) if base else None
+        return len(base.causes) if base else None
 
-    @property
-    def _told(self) -> str:
-        shown = sum(option.paint is not None for option in self._shown)
-        return told_of(shown, len(self._options) - 1, weighed=bool(self.ranks.candidates))
+    def _findings_with(self, option: Option) -> int | None:
+        """How many the house has with a paint; of the one on the map as soon as the head says."""
+        report = self.session.report
+        on_map = option == self.option and self.session.tried is not None
+        if on_map and report is not None and self.session.report_is_current:
+            return len(report.causes)
+        return self.ranks.causes.get(option.paint)
 
-    def _difference(self, before: Option, after: Option) -> "Difference | None":
+    def _seen_as(self, option: Option) -> str:
+        """What the paint is called under the light that is shown; empty where that changes it."""
+        if self._shades.light == "reference" or option.paint is None:
+            return ""
+        seen = self._shades.undertone(*self.target, option.paint)
+        return "" if seen is None else seen.words
+
+    def _difference(self, before: Option, after: Option) -> tuple[float, float] | None:
+        """CAM16-UCS and CIEDE2000 between two paints; None where there is nothing to compare."""
         report = self.session.base or self.session.report
         if report is None or before.paint is None or after.paint is None:
             return None
         swatches = report.study.swatches
         pair = swatches.get(("Paint", before.paint)), swatches.get(("Paint", after.paint))
-        return report.study.difference(pair[0], pair[1]) if pair[0] and pair[1] else None
+        if not pair[0] or not pair[1]:
+            return None
+        apart = report.study.difference(pair[0], pair[1])
+        return apart.ucs, apart.de00
 
     # What the user does
 
     def moved(self) -> None:
         if self.option is not None:
-            self.post_message(self.Tried(self.option.paint))
+            self._choosing.show_soon()
 
     def action_search(self) -> None:
         self.open_search()
 
+    def action_scope(self) -> None:
+        """Put the paint on this surface alone, or wherever the next scope says."""
+        scopes = [*scopes_of(self.session.house, self.target)]
+        self.show_scope(scopes[(scopes.index(self.scope) + 1) % len(scopes)])
+
+    def show_scope(self, scope: Scope) -> None:
+        self.scope, self.ranks = scope, Ranks()
+        self._list(self.chosen)
+        self._choosing.rank(self)
+        self.moved()
+
     def picked(self) -> None:
-        if self.option is not None:
-            self.post_message(self.Taken(self.option.paint))
+        self._choosing.take(self)
 
     def action_back(self) -> None:
         """Leave the search first, then the panel."""
         if not self.leave_search():
-            self.post_message(self.Left())
+            self._choosing.leave()
 
     def search_done(self) -> None:
         self.picked()
@@ -314,20 +300,12 @@ MOST_CHOICES = 10
 
 @dataclass
 class Ranked(TaskMessage):
-    """What the paints do is known."""
+    """More is known of what the paints do."""
 
-    target: "Target"
+    target: Target
+    scope: Scope
     house: House
-    ranks: "Ranks"
-
-
-@dataclass
-class Reached(TaskMessage):
-    """What the whole house can be with each paint is known."""
-
-    target: "Target"
-    house: House
-    reach: "Reach"
+    ranks: Ranks
 
 
 class ChooseTask(Task):
@@ -335,10 +313,8 @@ class ChooseTask(Task):
 
     NAME: ClassVar[str] = "choose"
 
-    _wanted: "ChoosingPanel.Tried | None" = None
-    """What is to be shown next."""
-    _replaced: "tuple[Target, str] | None" = None
-    """The paint that is to be replaced everywhere, and the surface for which that was asked."""
+    _waits = False
+    """Whether the paint that is chosen in the list is about to be shown."""
 
     def open(self) -> None:
         """Choose for the chosen surface of the selected room."""
@@ -346,30 +322,31 @@ class ChooseTask(Task):
         if room is not None:
             self.choose_for(Target(room, self.session.selection.surface))
 
-    def choose_for(self, target: "Target") -> None:
-        """Open the choice of a paint for a surface."""
-        self._replaced = None
-        self.desk.open_list(ChoosingPanel(self.session, self.look, target))
+    def choose_for(self, target: Target, scope: Scope = HERE) -> None:
+        """Open the choice of a paint for a surface, and wherever else the scope says."""
+        self.desk.open_list(ChoosingPanel(self, target, scope))
 
-    # One paint in the place of another
+    # More than one surface at once
 
     def replace_everywhere(self) -> None:
         """Choose what takes the place of the selected surface's paint wherever that is."""
+        self._open_scope(1, "No paint is here to replace. Select a painted surface (1 to 4).")
+
+    def paint_woodwork(self) -> None:
+        """Choose one paint for trim, ceilings and doors of the level."""
+        self._open_scope(-1, "")
+
+    def _open_scope(self, number: int, nothing: str) -> None:
         room, surface = self.session.selection.room, self.session.selection.surface
-        house = self.session.house
-        paint = house.rooms[room].paints.of(surface) if room else None
-        if room is None or paint is None:
-            self.say("No paint is here to replace. Select a painted surface (1 to 4).")
+        if room is None:
             return
         target = Target(room, surface)
-        self.choose_for(target)
-        self._replaced = target, paint
-        self.say(f"Choose what replaces {plain(house.paints[paint].name)} everywhere.")
-
-    def _replacing(self, target: "Target") -> str | None:
-        """The paint that a choice there replaces everywhere; None: only there."""
-        asked = self._replaced
-        return asked[1] if asked is not None and asked[0] == target else None
+        if nothing and target.paint_in(self.session.house) is None:
+            self.say(nothing)
+            return
+        scope = [*scopes_of(self.session.house, target)][number]
+        self.choose_for(target, scope)
+        self.say(f"Choose a paint for: {plain(scope.words)}.")
 
     # One wall
 
@@ -399,72 +376,63 @@ class ChooseTask(Task):
 
     # While choosing
 
-    def on_choosing_panel_aimed(self, message: "ChoosingPanel.Aimed") -> None:
+    @property
+    def _panel(self) -> ChoosingPanel | None:
+        return self.desk.panel if isinstance(self.desk.panel, ChoosingPanel) else None
+
+    def rank(self, panel: ChoosingPanel) -> None:
         """Have the paints ranked, and nothing else any more."""
-        house, base, target = self.session.house, self.session.base, message.target
+        house, base = self.session.house, self.session.base
+        target, scope = panel.target, panel.scope
 
         def steps() -> Iterator[Message]:
-            ranks = ranks_of(house, base, target)
-            yield Ranked(target, house, ranks)
-            if reach := reach_on(house, ranks.base, target, Dropped()):
-                yield Reached(target, house, reach)
+            for ranks in ranks_of(house, base, target, scope, Dropped()):
+                yield Ranked(target, scope, house, ranks)
 
         work_beside(self.desk.screen, "ranks", steps)
 
     def on_ranked(self, message: Ranked) -> None:
-        panel = self._choosing_panel()
-        if panel is not None and message.house is self.session.house:
-            panel.show_ranks(message.target, message.ranks)
+        panel = self._panel
+        asked = message.target, message.scope, message.house
+        if panel is not None and asked == (panel.target, panel.scope, self.session.house):
+            panel.show_ranks(message.ranks)
 
-    def on_reached(self, message: Reached) -> None:
-        panel = self._choosing_panel()
-        if panel is not None and message.house is self.session.house:
-            panel.show_reach(message.target, message.reach)
-
-    def _choosing_panel(self) -> "ChoosingPanel | None":
-
-        return self.desk.panel if isinstance(self.desk.panel, ChoosingPanel) else None
-
-    def on_choosing_panel_tried(self, message: "ChoosingPanel.Tried") -> None:
+    def show_soon(self) -> None:
         """Show the paint once the list has been drawn: of keys held down, the last one counts."""
-        if self._wanted is None:
-            self.desk.screen.call_after_refresh(self._try_wanted)
-        self._wanted = message
+        if not self._waits:
+            self._waits = True
+            self.desk.screen.call_after_refresh(self._show)
 
-    def _try_wanted(self) -> None:
+    def _show(self) -> None:
         """Show the house with the paint; its findings follow."""
-        panel, message, self._wanted = self._choosing_panel(), self._wanted, None
-        if panel is None or message is None:
-            return
-        house = self._painted(panel, message.paint)
-        self.desk.try_out(None if house == self.session.house else house)
+        self._waits = False
+        panel = self._panel
+        if panel is not None and panel.option is not None:
+            house = self._painted(panel, panel.option)
+            self.desk.try_out(None if house == self.session.house else house)
 
-    def _painted(self, panel: "ChoosingPanel", paint: str | None) -> House:
+    def _painted(self, panel: ChoosingPanel, option: Option) -> House:
         """The house with the paint: the very one on show, which may have been reported on."""
-        old, decided = self._replacing(panel.target), self.session.house
-        if old is not None and paint is not None:
-            house = replace_paint(decided, old, paint)
-        else:
-            house = paint_on(decided, *panel.target, paint)
+        house = painted(self.session.house, panel.target, panel.scope, option.paint)
         shown = self.session.shown
         return shown if shown == house else house
 
-    def on_choosing_panel_taken(self, message: "ChoosingPanel.Taken") -> None:
-        """Decide on a paint."""
-        panel = self._choosing_panel()
-        if panel is None:
+    def take(self, panel: ChoosingPanel) -> None:
+        """Decide on the chosen paint."""
+        option = panel.option
+        if option is None:
             return
-        target, paint = panel.target, self.session.house.paints.get(message.paint or "")
-        house = self._painted(panel, message.paint)
-        label = f"{target.name_in(house)}: {paint.name if paint else 'no paint'}"
-        old = self._replacing(target)
-        if old is not None and paint is not None:
-            label = _replaced_words(self.session.house, house, old, paint.name)
+        before, house = self.session.house, self._painted(panel, option)
+        where = panel.target.name_in(house)
+        if panel.scope != HERE:
+            count = sum(house.rooms[key] != room for key, room in before.rooms.items())
+            where = f"{panel.scope.words} ({count} room{'' if count == 1 else 's'})"
+        label = f"{where}: {option.name}"
         self.desk.close_panel()
-        if self.desk.apply(house, label) and paint:
+        if self.desk.apply(house, label) and option.paint:
             self.say(f"{label}; {ASK_FOR_A_SAMPLE}")
 
-    def on_choosing_panel_left(self, _: "ChoosingPanel.Left") -> None:
+    def leave(self) -> None:
         self.desk.close_panel()
 
     # Sheen
@@ -485,13 +453,6 @@ class ChooseTask(Task):
         choices = [Choice(key, each, partial(chosen, each)) for key, each in SHEEN_KEYS.items()]
         choices.append(Choice("n", "none", partial(chosen, None)))
         self.desk.ask(f"Sheen of {what}, now {now}?", choices, "leave")
-
-
-def _replaced_words(before: House, after: House, old: str, new: str) -> str:
-    """That a paint took the place of another, and in how many rooms."""
-    count = sum(after.rooms[key] != room for key, room in before.rooms.items())
-    rooms = "1 room" if count == 1 else f"{count} rooms"
-    return f"{before.paints[old].name} replaced by {new} in {rooms}"
 
 
 def _wall_words(house: House, room: str, key: str) -> str:

@@ -15,21 +15,17 @@ from housemap.tui.render.page import Line, names_below, scrollbar, shares, side_
 from housemap.tui.render.shades import BARE, Coat
 from housemap.tui.tasks.choose_drawing import (
     CAUTION,
-    NO_PAINT,
     TALL,
     Choosing,
-    Option,
-    best_first,
     change_text,
     choosing_head,
     empty_rows,
     findings_text,
     harmony_text,
     option_rows,
-    options_of,
-    raised_text,
     told_of,
 )
+from housemap.workbench.choosing import NO_PAINT, Option, best_first, options_of
 from tests.support.houses import paint, small_house
 
 OAT = Coat("known", "#d9d0bf")
@@ -54,8 +50,8 @@ def view(**more: Any) -> Choosing:
     values: dict[str, Any] = {
         "surface": "Hall walls", "before": option(), "after": option("Moss Bank"),
         "coats": (OAT, Coat("known", "#7c8468")), "difference": None, "light": "reference",
-        "candidate": None, "raised": "", "told": "3 paints, best first", "search": "",
-        "fault": "", "findings": 12,
+        "seen_as": "", "candidate": None, "told": "3 paints, best first", "search": "",
+        "fault": "", "findings": 12, "findings_after": None,
     }  # fmt: skip
     return Choosing(**(values | more))
 
@@ -74,10 +70,11 @@ def test_an_entry_is_two_full_rows(name: str, code: str, width: int, chosen: boo
 def test_the_head_keeps_its_height_while_paints_are_moved_through(height: int, width: int) -> None:
     report = report_of(small_house())
     known = next(c for c in candidates(report, "hall", "walls") if c.paint == "moss")
-    apart = report.study.difference(report.study.paint("oat"), report.study.paint("moss"))
+    apart = 7.0, 6.7
     views = [
-        view(), view(candidate=known, raised=raised_text(known.parts)),
-        view(difference=apart), view(difference=apart, light="evening"), view(after=NO_PAINT),
+        view(), view(candidate=known, findings_after=13),
+        view(difference=apart), view(light="evening", seen_as="pale yellowish pink"),
+        view(after=NO_PAINT),
         view(fault="type an LRV as in lrv>60"), view(search="moss"),
         view(surface="A room with a very long name indeed, accent wall 11"),
     ]  # fmt: skip
@@ -145,8 +142,8 @@ def test_changes_and_counts_are_told_in_few_words() -> None:
     assert change_text(20, 20) == "no change"
     assert change_text(None, 18) == ""
     assert findings_text(20, 18) == "18 findings, 2 fewer"
-    assert told_of(3, 3, weighed=True) == "3 paints, best first"
-    assert told_of(2, 3, weighed=False) == "2 of 3 by name"
+    assert told_of(3, 3, ranked=True) == "3 paints, best first"
+    assert told_of(2, 3, ranked=False) == "2 of 3 by name"
     assert harmony_text(-0.04) == "0.0"
 
 
