@@ -21,8 +21,8 @@ Keymap = Mapping[str, tuple[str, ...]]
 ANY, HOUSE, MAP, WALK, PLACES = "any", "house", "map", "walk", "places"
 LIST, PAGE, FORM, SURVEY, ASKING, FINDER = "list", "page", "form", "survey", "asking", "finder"
 CHOOSING, FINDINGS, FINDING, CHECKS = "choosing", "findings", "finding", "checks"
-DECK, CHART, SHELF, BESIDE, INTAKE, NEW_PAINT, HELP = (
-    "deck", "chart", "shelf", "beside", "intake", "new-paint", "help",
+DECK, CHART, SHELF, BESIDE, INTAKE, NEW_PAINT, HELP, DECK_LIST = (
+    "deck", "chart", "shelf", "beside", "intake", "new-paint", "help", "deck-list",
 )  # fmt: skip
 PARTS, SUGGESTING, SAMPLES = "parts", "suggesting", "samples"
 SCHEDULE, LIGHT, START = "schedule", "light", "start"
@@ -143,6 +143,7 @@ _MOVES: tuple[Command, ...] = (
     Command("left", ("left",), "move", MOVE, (
         Use((MAP,), "Go to the room on the left"),
         Use((CHART,), "Go to the paint on the left"),
+        Use((DECK_LIST,), "Show the list in the order before"),
         Use((WALK,), "Turn to the left", "turn"),
         Use((FORM,), "Go to the choice before"),
         Use((LIGHT,), "Try the next darker paint on the walls", "darker"),
@@ -155,6 +156,7 @@ _MOVES: tuple[Command, ...] = (
     Command("right", ("right",), "move", MOVE, (
         Use((MAP,), "Go to the room on the right"),
         Use((CHART,), "Go to the paint on the right"),
+        Use((DECK_LIST,), "Show the list in the next order", "order"),
         Use((WALK,), "Turn to the right"),
         Use((FORM,), "Go to the next choice", "choices"),
         Use((LIGHT,), "Try the next lighter paint on the walls", "lighter"),
@@ -492,8 +494,6 @@ _BY_NAME: tuple[Command, ...] = (
              contexts=(ANY,)),
     _by_name("eyes", LIT, "See the house with other eyes", "eyes", "colour blind", "protan",
              "deutan", "tritan", "greys", "low vision", contexts=(ANY,)),
-    _by_name("stop", COLOUR, "Stop the search and keep the best so far", "stop",
-             contexts=(SUGGESTING,)),
     _by_name("use-sent", FILE, "Use what was sent, for this", "settle('base')",
              contexts=(SETTLING,), when=None),
     _by_name("edit-room", EDIT, "Edit the selected room", "edit.edit_room", "rename", "room size"),
@@ -509,12 +509,8 @@ _BY_NAME: tuple[Command, ...] = (
              "proportions", "palette", "swatch"),
     _by_name("deck-best", PAINTS, "List first what suits the selected surface best", "best",
              contexts=(DECK,)),
-    _by_name("deck-order", PAINTS, "Order the list by hue, lightness, name or fit", "order",
-             contexts=(DECK,), when=None),
     _by_name("deck-near", PAINTS, "Show only paints near this one, or all again", "near",
              "like this", contexts=(DECK,), when=None),
-    _by_name("deck-unpick", PAINTS, "Put all picked paints back", "unpick", contexts=(DECK,),
-             when=None),
     _by_name("side-by-side", PAINTS, "Lay the picked paints side by side", "side_by_side",
              "compare", contexts=(DECK,), when=None),
     _by_name("deck-faults", PAINTS, "Show what looks wrong in the deck", "faults",
@@ -579,6 +575,7 @@ RENAMED: Mapping[str, str] = {
     "clear": "add-paint", "shelf-file": "deck-file", "deck-warmth": "search",
     "deck-undertone": "search",
     "shelf-bring": "new", "give-up": "back", "walk-choose": "open",
-    "finding-why": "findings", "fill-stop": "stop", "offer-stop": "stop",
+    "finding-why": "findings", "fill-stop": "back", "offer-stop": "back", "stop": "back",
+    "deck-order": "right", "deck-unpick": "mark",
 }  # fmt: skip
 """Names that commands had in keymaps before, with what they are called now."""

@@ -152,8 +152,8 @@ class DeckBrowser:
         self.arrangement = arrangement or ARRANGEMENTS[(at + 1) % len(ARRANGEMENTS)]
         self._refresh()
 
-    def next_order(self) -> None:
-        self.order_by(ORDERS[(ORDERS.index(self.order) + 1) % len(ORDERS)])
+    def next_order(self, by: int) -> None:
+        self.order_by(ORDERS[(ORDERS.index(self.order) + by) % len(ORDERS)])
 
     def order_by(self, order: Order) -> None:
         self.order = order

@@ -147,6 +147,15 @@ async def test_arrows_move_over_the_chart_and_the_list() -> None:
             assert len(seen) > 1
 
 
+async def test_the_arrows_put_the_list_in_another_order() -> None:
+    async with deck_open() as (app, screen, pilot):
+        await pilot.press("v", "v", "v", "right")
+        await pilot.pause()
+        assert "lightest first" in screen_text(app)
+        lrv = screen.browser.chips.lrv[screen.browser.rows]
+        assert list(lrv) == sorted(lrv, reverse=True)
+
+
 async def test_near_this_one_keeps_what_is_near() -> None:
     async with deck_open("notation") as (app, screen, pilot):
         await run_command(app, pilot, "deck-near")
@@ -215,8 +224,8 @@ async def test_picked_paints_lie_side_by_side() -> None:
         assert name in {paint.name for paint in house_of(app).paints.values()}
         await pilot.press("escape")
         await pilot.pause()
-        await run_command(app, pilot, "deck-unpick")
-        assert screen.browser.picks == ()
+        await pilot.press("x")
+        assert len(screen.browser.picks) == 2
 
 
 async def test_a_deck_that_was_open_is_found_as_it_was_left() -> None:

@@ -62,7 +62,8 @@ def do(desk: DeckBrowser, step: str) -> None:
             desk.set_narrow(narrow=width == "narrow")
         case _:
             {
-                "arrange": desk.arrange, "order": desk.next_order, "near": desk.turn_near,
+                "arrange": desk.arrange, "order": lambda: desk.next_order(1),
+                "near": desk.turn_near,
                 "page": lambda: desk.turn_page(1), "back": lambda: desk.turn_page(-1),
                 "pick": desk.pick, "nothing": desk.ask_nothing,
             }[step]()  # fmt: skip
@@ -116,7 +117,7 @@ def test_the_list_is_in_the_order_that_is_asked_for(order: str, key: object) -> 
     desk = desk_on(CHIPS)
     desk.arrange("list")
     while desk.order != order:
-        desk.next_order()
+        desk.next_order(1)
     assert callable(key)
     keys = [key(CHIPS, row) for row in desk.rows.tolist()]
     assert keys == sorted(keys)

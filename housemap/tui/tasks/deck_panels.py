@@ -12,7 +12,7 @@ from textual.message import Message
 from textual.strip import Strip
 
 from housemap.colorimetry.cielab_difference import ciede2000
-from housemap.tui.commands import CHART
+from housemap.tui.commands import CHART, DECK_LIST
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
 from housemap.tui.render.cells import Ink, Row
@@ -207,6 +207,8 @@ class DeckChart(Drawn, can_focus=True):
 class DeckList(ListPanel):
     """A chip a line, and only those in view are ever made."""
 
+    CONTEXT: ClassVar[str] = DECK_LIST
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(DECK_LIST)]
     ENTRY_ROWS: ClassVar[int] = 1
 
     @dataclass
@@ -214,6 +216,10 @@ class DeckList(ListPanel):
         """A chip was moved to or clicked: its row in the deck."""
 
         row: int
+
+    @dataclass
+    class Ordered(Message):
+        """The list is in another order."""
 
     def __init__(self, session: Session, desk: DeckBrowser, shades: DeckShades, look: Look) -> None:
         super().__init__(session, look)
@@ -251,3 +257,7 @@ class DeckList(ListPanel):
 
     def moved(self) -> None:
         self.post_message(self.Chosen(int(self.desk.rows[self.chosen_number])))
+
+    def step_aside(self, by: int) -> None:
+        self.desk.next_order(by)
+        self.post_message(self.Ordered())

@@ -393,11 +393,8 @@ class DeckScreen(ProgramScreen):
         self.browser.arrange(arrangement)
         self.follow()
 
-    def action_order(self) -> None:
-        if self.in_list:
-            self.browser.next_order()
-        else:
-            self.browser.arrange("list")
+    def on_deck_list_ordered(self, message: DeckList.Ordered) -> None:
+        message.stop()
         self.follow()
         self.say(f"A list, {ORDERED[self.browser.order]}.")
 
@@ -578,10 +575,6 @@ class DeckScreen(ProgramScreen):
         else:
             self.chart.redraw_marks()
         self.draw_rest()
-
-    def action_unpick(self) -> None:
-        self.browser.picked = ()
-        self.follow()
 
     def action_side_by_side(self) -> None:
         if len(self.browser.picked) < 2:  # noqa: PLR2004 - fewer are not beside each other

@@ -273,9 +273,6 @@ class SuggestPanel(ListPanel):
     def action_back(self) -> None:
         self._suggesting.leave()
 
-    def action_stop(self) -> None:
-        self._suggesting.stop()
-
     def action_view(self) -> None:
         self.before = not self.before
         self._suggesting.show(self)
@@ -438,10 +435,6 @@ class SuggestTask(Task):
         self.desk.close_panel()
         if self.desk.apply(shown.house, label, shown.report):
             self.say(f"{label}; {ASK_FOR_A_SAMPLE}.")
-
-    def stop(self) -> None:
-        if self._search is not None:
-            self._search.stop()
 
     def leave(self) -> None:
         """Stop a search that has found something; else close the panel."""
