@@ -16,7 +16,8 @@ from housemap.model.fieldtypes import Record
 from housemap.model.validation import problems
 from tests.support.guide_tables import TABLES, with_table
 
-RECORDS = [each for each in vars(schema).values() if isinstance(each, Record)]
+COLOURS = [of for of, _ in schema.COLOURS.values()]
+RECORDS = [each for each in schema.RECORDS.values() if each.entity not in COLOURS]
 
 LONGEST_LINE = 100
 """Columns of a line of prose; tables may be wider."""

@@ -23,16 +23,16 @@ from housemap.file.reader import (
 )
 from housemap.file.save import save_bytes
 from housemap.file.writer import literal
-from housemap.model.fieldtypes import KeyPath, TableOf, below, nearest
+from housemap.model.fieldtypes import ID, KeyPath, Shape, TableOf, below, nearest
 from housemap.model.house import FORMAT, Paint
-from housemap.model.schema import PAINT, SOME_ID, TABLES
+from housemap.model.schema import PAINT, TABLES
 from housemap.model.text import clean_text, shown
 from housemap.model.validation import sentence
 
 MOST_BYTES = 32 * 2**20
 """10,000 paints with spectra take 4 MiB."""
 MOST_PAINTS = 50_000
-PAINTS = TableOf(PAINT, SOME_ID, MOST_PAINTS)
+PAINTS = TableOf(PAINT, Shape(ID, "made of a-z, 0-9 and -"), MOST_PAINTS)
 KNOWN = ("format", "house", *(table.key for table in TABLES))
 
 

@@ -30,19 +30,18 @@ from housemap.file.writer import (
     merged_comments,
 )
 from housemap.model.edits import renamed, renames
-from housemap.model.fieldtypes import (
-    COLOUR_KEYS,
-    OBSERVED,
-    Field,
-    Key,
-    KeyPath,
-    Kind,
-    ListOf,
-    Record,
-    TableOf,
-)
+from housemap.model.fieldtypes import Key, KeyPath, ListOf, Record, TableOf
 from housemap.model.house import House
-from housemap.model.schema import ATTR_OF, ENTITIES, HOUSE, KEY_OF, TABLES
+from housemap.model.schema import (
+    ATTR_OF,
+    COLOUR_KEYS,
+    ENTITIES,
+    HOUSE,
+    KEY_OF,
+    OBSERVED,
+    TABLES,
+    ColourField,
+)
 from housemap.model.text import shown
 from housemap.model.validation import problems, sentence, value_problems
 
@@ -50,17 +49,17 @@ Values = tuple[Any, ...]
 """One value of each house; None where it has none."""
 
 
-def house_parts(houses: Sequence[House]) -> Iterator[tuple[KeyPath, Field, Values]]:
+def house_parts(houses: Sequence[House]) -> Iterator[tuple[KeyPath, Key, Values]]:
     """Yield the path, field and values of each part of the houses, in file order."""
     for each in HOUSE.fields:
-        yield ("house", place_of(each)), each, _attrs(houses, each)
+        yield ("house", each.key), each, _attrs(houses, each)
     for table in TABLES:
         yield (table.key,), table, _attrs(houses, table)
 
 
-def parts(of: Field, values: Values) -> Iterator[tuple[Field, Values]] | None:
+def parts(of: Key, values: Values) -> Iterator[tuple[Key, Values]] | None:
     """Return the parts that the values divide into, None where they are compared whole."""
-    if not isinstance(of, Key) or any(value is None for value in values):
+    if any(value is None for value in values):
         return None
     if isinstance(of.kind, TableOf):
         return _entries(of.kind, values)
@@ -69,24 +68,18 @@ def parts(of: Field, values: Values) -> Iterator[tuple[Field, Values]] | None:
     return None
 
 
-def whole(of: Field, divided: Mapping[str, Any]) -> Any:
+def whole(of: Key, divided: Mapping[str, Any]) -> Any:
     """Put together what `parts` divided, from values by attribute or id; a table drops None."""
-    kind: Kind | None = of.kind if isinstance(of, Key) else None
-    if isinstance(kind, Record):
-        return kind.entity(**divided)
+    if isinstance(of.kind, Record):
+        return of.kind.entity(**divided)
     return {key: value for key, value in divided.items() if value is not None}
 
 
-def place_of(of: Field) -> str:
-    """Return the key of a field in a path; that of a colour is "colour"."""
-    return of.key if isinstance(of, Key) else of.attr
-
-
-def _attrs(holders: Sequence[Any], of: Field) -> Values:
+def _attrs(holders: Sequence[Any], of: Key) -> Values:
     return tuple(getattr(holder, of.attr) for holder in holders)
 
 
-def _entries(kind: TableOf, tables: Values) -> Iterator[tuple[Field, Values]]:
+def _entries(kind: TableOf, tables: Values) -> Iterator[tuple[Key, Values]]:
     for key in sorted({key for table in tables for key in table}):
         yield Key(key, key, kind.entry, None), tuple(table.get(key) for table in tables)
 
@@ -107,7 +100,7 @@ class Change:
     """As in the file, such as ("room", "hall", "height"); a colour's last key is "colour"."""
     before: Any
     after: Any
-    field: Field = attribute(compare=False, repr=False)
+    field: Key = attribute(compare=False, repr=False)
 
     def __str__(self) -> str:
         old, new = value_text(self.field, self.before), value_text(self.field, self.after)
@@ -128,12 +121,11 @@ def described(house: House) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def _described(path: KeyPath, field: Field, value: Any, usual: Any) -> Iterator[str]:
+def _described(path: KeyPath, field: Key, value: Any, usual: Any) -> Iterator[str]:
     inner = None if value is None or value == usual else parts(field, (value,))
     if inner is not None:
         for part, (held,) in inner:
-            default = part.default if isinstance(part, Key) else None
-            yield from _described((*path, place_of(part)), part, held, default)
+            yield from _described((*path, part.key), part, held, part.default)
     elif value is not None and value != usual:
         yield sentence(path, value_text(field, value))
 
@@ -146,7 +138,7 @@ def diff(before: House, after: House) -> tuple[Change, ...]:
     return tuple(found)
 
 
-def _changes(path: KeyPath, field: Field, values: Values) -> Iterator[Change]:
+def _changes(path: KeyPath, field: Key, values: Values) -> Iterator[Change]:
     before, after = values
     if before == after:
         return
@@ -155,18 +147,18 @@ def _changes(path: KeyPath, field: Field, values: Values) -> Iterator[Change]:
         yield Change(path, before, after, field)
     else:
         for part, held in inner:
-            yield from _changes((*path, place_of(part)), part, held)
+            yield from _changes((*path, part.key), part, held)
 
 
-def value_text(field: Field, value: Any) -> str:
+def value_text(field: Key, value: Any) -> str:
     """Write a value for a list: an entity by its name, all else as in the file but on one line."""
     if value is None:
         return "nothing"
-    if isinstance(field, Key) and isinstance(field.kind, Record) and hasattr(value, "name"):
+    if isinstance(field.kind, Record) and hasattr(value, "name"):
         return shown(value.name)
-    if isinstance(field, Key):
-        return _cut(literal(field.kind.write(value)))
-    return ", ".join(f"{key} {_cut(literal(raw))}" for key, raw in field.write(value).items())
+    if isinstance(field, ColourField):
+        return ", ".join(f"{key} {_cut(literal(raw))}" for key, raw in field.write(value).items())
+    return _cut(literal(field.kind.write(value)))
 
 
 def _cut(text: str) -> str:
@@ -190,7 +182,7 @@ class Conflict:
     base: Any
     mine: Any
     theirs: Any
-    field: Field = attribute(compare=False, repr=False)
+    field: Key = attribute(compare=False, repr=False)
 
     def __str__(self) -> str:
         values = (self.base, self.mine, self.theirs)
@@ -251,7 +243,7 @@ class _Merging:
             values[field.attr] = self.value(path, field, each, held=inside)
         return House(**values)
 
-    def value(self, path: KeyPath, field: Field, values: Values, *, held: bool) -> Any:
+    def value(self, path: KeyPath, field: Key, values: Values, *, held: bool) -> Any:
         base, mine, theirs = values
         if mine == theirs:
             return mine
@@ -264,12 +256,11 @@ class _Merging:
         if inner is None:
             return self._single(path, field, values, held=held)
         divided = {
-            part.attr: self.value((*path, place_of(part)), part, each, held=held)
-            for part, each in inner
+            part.attr: self.value((*path, part.key), part, each, held=held) for part, each in inner
         }
         return whole(field, divided)
 
-    def _single(self, path: KeyPath, field: Field, values: Values, *, held: bool) -> Any:
+    def _single(self, path: KeyPath, field: Key, values: Values, *, held: bool) -> Any:
         """Decide on a value that does not divide and differs between the sides."""
         base, mine, theirs = values
         if not held and _is_a_set(field) and None not in values:
@@ -329,9 +320,9 @@ def _is_held(path: KeyPath, held: AbstractSet[KeyPath]) -> bool:
     return any(path[:n] in held for n in range(1, len(path) + 1))
 
 
-def _is_a_set(field: Field) -> bool:
+def _is_a_set(field: Key) -> bool:
     """Whether the values of a list have neither order nor number."""
-    return isinstance(field, Key) and isinstance(field.kind, ListOf) and not field.kind.low
+    return isinstance(field.kind, ListOf) and not field.kind.low
 
 
 def _joined(base: Values, mine: Values, theirs: Values) -> Values:

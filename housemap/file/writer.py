@@ -20,7 +20,7 @@ from typing import Any
 from housemap.errors import HouseFileError
 from housemap.file.reader import decode, has_comments, parse_house, scan
 from housemap.model.edits import Renames, renames
-from housemap.model.fieldtypes import Key, KeyPath, Record, TableOf, by_number
+from housemap.model.fieldtypes import KeyPath, Record, TableOf, by_number
 from housemap.model.house import FORMAT, House
 from housemap.model.schema import HOUSE, TABLES
 
@@ -68,7 +68,7 @@ def _record(path: KeyPath, record: Any, held: Any) -> Iterator[Row]:
     tables = []
     for field in record.fields:
         value = getattr(held, field.attr)
-        if isinstance(field, Key) and isinstance(field.kind, TableOf) and not field.kind.inline:
+        if isinstance(field.kind, TableOf) and not field.kind.inline:
             tables.append(((*path, field.key), field.kind, value))
         else:
             yield from _keys(path, field.write(value))

@@ -53,7 +53,7 @@ def renames(before: House, after: House) -> Renames:
     """
     found: dict[KeyPath, str] = {}
 
-    def follow(into: str, ref: str) -> str:
+    def follow(_path: KeyPath, into: str, ref: str) -> str:
         return found.get((KEY_OF[into], ref), ref)
 
     for table in ENTITIES:
@@ -73,7 +73,7 @@ def renamed(house: House, moves: Renames) -> House:
     if not moves:
         return house
 
-    def follow(into: str, ref: str) -> str:
+    def follow(_path: KeyPath, into: str, ref: str) -> str:
         return moves.get((KEY_OF[into], ref), ref)
 
     tables: dict[str, Any] = {}
@@ -251,7 +251,7 @@ def remove_with_uses(house: House, table: str, key: str) -> House:
     """
     _known(house, table, key)
     rest = _without(house, table, key)
-    return _followed(rest, lambda into, ref: None if (into, ref) == (table, key) else ref)
+    return _followed(rest, lambda _path, into, ref: None if (into, ref) == (table, key) else ref)
 
 
 def rename(house: House, table: str, old: str, new: str) -> House:

@@ -1,34 +1,111 @@
 """The house as one frozen value that compares by what it holds. Data only: nothing here computes.
 
+Each attribute is described here once, for Python, for the file and for the forms: its annotation
+says what it may hold (a plain str is a line of text, a Literal one of its words), and its key in
+the file is its name without the unit, or as `InFile` says. Limits of sizes are ours and generous:
+they keep a slip of the pen or a hostile file out, nothing else.
+
 Lengths are metres, angles degrees, light lumens and kelvin, reflectance 0..1, LRV 0..100. Plan
 coordinates run x to plan-east and y to plan-north. Tables map an id (a-z, 0-9, -) to an entity;
 they are never changed in place.
 """
 
 import datetime as dt
+import re
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Literal, get_args
+from typing import Annotated, Literal, get_args
+
+from housemap.model.fieldtypes import (
+    ID,
+    ILLUMINANTS,
+    Choice,
+    ListOf,
+    Name,
+    Number,
+    PairsOf,
+    Ref,
+    Shape,
+    Text,
+    WallKey,
+    Whole,
+)
+from housemap.model.text import NOTES_LENGTH
+
+MOST_PARTS = 200
+"""Windows, lamps or accents in one room."""
+
+
+@dataclass(frozen=True, slots=True)
+class InFile:
+    """How a table of the model is kept in a file."""
+
+    key: str = ""
+    """Its key, where that is not its name."""
+    most: int = 10_000
+    """The most entries."""
+    inline: bool = False
+    """On one line."""
+
+
+# What several attributes may hold
+
+LENGTH = Number(0, 1000, above=True, least=0.01)
+ROOM_SIDE = Number(0, 1000, above=True, least=0.2)
+"""Of a room: a niche of 20 cm is the least that light and sight can be worked out for."""
+PLACE = Number(-10_000, 10_000)
+
+Title = Annotated[str, Name()]
+Notes = Annotated[str, Text(NOTES_LENGTH, lines=True)]
+Id = Annotated[str, Shape(ID, "made of a-z, 0-9 and -")]
+WallId = Annotated[str, WallKey()]
+"""n, e, s or w of a room with a size, the edge's number of an outline."""
+PaintId = Annotated[str, Ref("paints")]
+FinishId = Annotated[str, Ref("finishes")]
+RoomId = Annotated[str, Ref("rooms")]
+Length = Annotated[float, LENGTH]
+Along = Annotated[float, Number(0, 1000)]
+Share = Annotated[float, Number(0, 1)]
+Lrv = Annotated[float, Number(0, 100)]
+Kelvin = Annotated[float, Number(1000, 25_000)]
+Money = Annotated[float, Number(0, 1_000_000)]
+Percent = Annotated[float, Number(0, 100)]
+Coverage = Annotated[float, Number(0, 1000, above=True)]
+Litres = Annotated[tuple[float, ...], ListOf(Number(0, 10_000, above=True), 0, 50)]
+Prices = Annotated[tuple[float, ...], ListOf(Number(0, 1_000_000), 1, 50)]
+"""Stand beside the tins, so that they are no set."""
+Start = Annotated[float, Number(100, 2500)]
+Step = Annotated[float, Number(0, 500, above=True)]
+Point = tuple[float, float]
+Place = Annotated[Point, ListOf(PLACE, 2, 2)]
+TwoRooms = Annotated[tuple[str, str], ListOf(Ref("rooms"), 2, 2)]
+
+# Colours
 
 Triple = tuple[float, float, float]
 
 DEFAULT_OBSERVED = "D65/10"
+_STEP = r"(10(\.0+)?|\d(\.\d+)?)"
+NOTATION = re.compile(
+    rf"N ?{_STEP}/?|{_STEP} ?(RP|YR|GY|BG|PB|R|Y|G|B|P) ?{_STEP}/\d{{1,2}}(\.\d+)?"
+)
+"""Of ASTM D1535, with its ten hue families."""
 
 
 @dataclass(frozen=True, slots=True)
 class Reflectance:
     """Spectral reflectance, 0..1, at equal steps."""
 
-    start_nm: float
-    step_nm: float
-    values: tuple[float, ...]
+    start_nm: Start
+    step_nm: Step
+    values: Annotated[tuple[float, ...], ListOf(Number(0, 1), 2, 2000)]
 
 
 @dataclass(frozen=True, slots=True)
 class Lab:
     """CIELAB as measured under `observed` (illuminant/observer, such as "D50/2")."""
 
-    lab100: Triple
+    lab100: Annotated[Triple, ListOf(Number(-200, 200), 3, 3)]
     observed: str = DEFAULT_OBSERVED
 
 
@@ -36,7 +113,7 @@ class Lab:
 class Xyz:
     """Tristimulus values under `observed`; Y of the perfect diffuser is 100."""
 
-    xyz100: Triple
+    xyz100: Annotated[Triple, ListOf(Number(0, 200), 3, 3)]
     observed: str = DEFAULT_OBSERVED
 
 
@@ -44,14 +121,14 @@ class Xyz:
 class Srgb:
     """An IEC 61966-2-1 screen colour (D65, 2 degree observer), as "#rrggbb" in lower case."""
 
-    hex: str
+    hex: Annotated[str, Shape(re.compile(r"#[0-9a-fA-F]{6}"), 'a colour such as "#d9d0bf"')]
 
 
 @dataclass(frozen=True, slots=True)
 class Notation:
     """ASTM D1535 hue value/chroma, such as "5Y 7/1" or "N 8/"."""
 
-    text: str
+    text: Annotated[str, Shape(NOTATION, 'a notation such as "5Y 7/1" or "N 8/"')]
 
 
 ColourSource = Reflectance | Lab | Xyz | Srgb | Notation
@@ -118,32 +195,30 @@ EDITIONS: tuple[Edition, ...] = get_args(Edition)
 DEFAULT_DOORWAY_HEIGHT_M = 2.0
 DEFAULT_CASED_HEIGHT_M = 2.1
 
-Point = tuple[float, float]
-
 
 @dataclass(frozen=True, slots=True)
 class Paint:
     """A paint that may go on a surface of this house."""
 
-    name: str
+    name: Title
     colour: ColourSource
     code: str = ""
-    lrv: float | None = None
+    lrv: Lrv | None = None
     """As printed by whoever sells it; None where nobody did."""
     deck: str = ""
-    coverage: float | None = None
+    coverage: Coverage | None = None
     """Square metres per litre and coat."""
-    tins: tuple[float, ...] = ()
+    tins: Litres = ()
     """Tin sizes in litres."""
-    price: float | None = None
+    price: Money | None = None
     """Per litre, in the house's own currency."""
-    notes: str = ""
-    products: tuple[tuple[str, str], ...] = ()
+    notes: Notes = ""
+    products: Annotated[tuple[tuple[str, str], ...], PairsOf((*SURFACES, *SHEENS), Name())] = ()
     """(surface or sheen, product line)."""
     supplier: str = ""
     order: str = ""
     """The supplier's order code."""
-    prices: tuple[float, ...] = ()
+    prices: Prices = ()
     """Of one tin of each size in `tins`."""
     gloss: Gloss | None = None
     """Whether the printed LRV was measured with the mirrored light; None where nobody says."""
@@ -160,35 +235,35 @@ class Paint:
 class Primer:
     """What goes on first: primer, mist coat or undercoat."""
 
-    name: str
-    grounds: tuple[Ground, ...] = ()
+    name: Title
+    grounds: Annotated[tuple[Ground, ...], ListOf(Choice(GROUNDS), 0, len(GROUNDS))] = ()
     """What it is for; empty: anything."""
-    coverage: float | None = None
-    tins: tuple[float, ...] = ()
-    prices: tuple[float, ...] = ()
+    coverage: Coverage | None = None
+    tins: Litres = ()
+    prices: Prices = ()
     supplier: str = ""
     order: str = ""
-    notes: str = ""
+    notes: Notes = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Finish:
     """Something that is kept: floor, tile, top, brick, cloth."""
 
-    name: str
+    name: Title
     colour: ColourSource
-    lrv: float | None = None
-    notes: str = ""
+    lrv: Lrv | None = None
+    notes: Notes = ""
 
 
 @dataclass(frozen=True, slots=True)
 class SurfacePaints:
     """The paint id of each surface of a room; None where not chosen yet."""
 
-    walls: str | None = None
-    ceiling: str | None = None
-    trim: str | None = None
-    doors: str | None = None
+    walls: PaintId | None = None
+    ceiling: PaintId | None = None
+    trim: PaintId | None = None
+    doors: PaintId | None = None
 
     def of(self, surface: Surface) -> str | None:
         value: str | None = getattr(self, surface)
@@ -219,22 +294,22 @@ class SurfaceSheens:
 class Accent:
     """One wall of a room in a paint other than its walls' paint."""
 
-    paint: str
+    paint: PaintId
 
 
 @dataclass(frozen=True, slots=True)
 class Window:
     """A window in a wall ("n" "e" "s" "w", or an outline's edge number as text)."""
 
-    wall: str
-    along_m: float
-    width_m: float
-    height_m: float
-    sill_m: float
-    transmittance: float = 0.68
-    sky_angle_deg: float = 75.0
-    kelvin: float | None = None
-    obstruction: float = 0.2
+    wall: WallId
+    along_m: Along
+    width_m: Length
+    height_m: Length
+    sill_m: Along
+    transmittance: Annotated[float, Number(0, 1, above=True)] = 0.68
+    sky_angle_deg: Annotated[float, Number(0, 90)] = 75.0
+    kelvin: Kelvin | None = None
+    obstruction: Share = 0.2
     """Reflectance of what hides part of the sky."""
 
 
@@ -242,23 +317,23 @@ class Window:
 class SpectralPower:
     """Relative spectral power of a lamp at equal steps."""
 
-    start_nm: float
-    step_nm: float
-    values: tuple[float, ...]
+    start_nm: Start
+    step_nm: Step
+    values: Annotated[tuple[float, ...], ListOf(Number(0, 1_000_000_000), 2, 2000)]
 
 
 @dataclass(frozen=True, slots=True)
 class Lamp:
     """A lamp; `at_m` is x, y, z from the room's own origin."""
 
-    lumens: float
-    kelvin: float | None = None
+    lumens: Annotated[float, Number(0, 1_000_000, above=True)]
+    kelvin: Kelvin | None = None
     """Needed only where neither `spectrum` nor `power` says what its light is."""
-    spectrum: str | None = None
+    spectrum: Annotated[str, Choice(ILLUMINANTS)] | None = None
     aim: Aim = "all"
-    at_m: tuple[float, float, float] | None = None
+    at_m: Annotated[Triple, ListOf(PLACE, 3, 3)] | None = None
     type: LampType | None = None
-    watts: float | None = None
+    watts: Annotated[float, Number(0, 10_000, above=True)] | None = None
     """Of the incandescent lamp that it replaces, as its box says; `lumens` is what counts."""
     power: SpectralPower | None = None
     """As measured; never together with `spectrum`."""
@@ -274,7 +349,7 @@ class Lamp:
 class State:
     """What is on a surface now: a paint of the house, another colour, or neither is known."""
 
-    paint: str | None = None
+    paint: PaintId | None = None
     colour: ColourSource | None = None
     ground: Ground = "painted"
     condition: Condition = "sound"
@@ -284,10 +359,10 @@ class State:
 class Piece:
     """A piece of furniture as a plain block."""
 
-    size_m: tuple[float, float, float]
-    at_m: Point
+    size_m: Annotated[Triple, ListOf(LENGTH, 3, 3)]
+    at_m: Place
     """Its south-west corner from the room's own origin."""
-    finish: str | None = None
+    finish: FinishId | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -295,65 +370,69 @@ class Part:
     """A surface of a room beside walls, ceiling, trim and doors, with an area of its own."""
 
     kind: PartKind
-    wall: str | None = None
-    area_m2: float | None = None
+    wall: WallId | None = None
+    area_m2: Annotated[float, Number(0, 10_000, above=True)] | None = None
     """Of all of them together; None: by `length_m` or the usual size."""
-    length_m: float | None = None
-    count: int = 1
-    paint: str | None = None
+    length_m: Length | None = None
+    count: Annotated[int, Whole(1, 1000)] = 1
+    paint: PaintId | None = None
     """None: left as it is."""
     sheen: Sheen | None = None
-    notes: str = ""
+    notes: Notes = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Room:
     """A room; measured when it has a size or an outline."""
 
-    name: str
-    level: int = 0
+    name: Title
+    level: Annotated[int, Whole(-20, 200)] = 0
     use: Use = "other"
     role: Role | None = None
-    size_m: Point | None = None
-    outline_m: tuple[Point, ...] | None = None
+    size_m: Annotated[Point, ListOf(ROOM_SIDE, 2, 2)] | None = None
+    outline_m: Annotated[tuple[Point, ...], ListOf(ListOf(PLACE, 2, 2), 3, 100)] | None = None
     """Counter-clockwise, from the room's own origin; never together with `size_m`."""
-    height_m: float | None = None
-    at_m: Point | None = None
+    height_m: Annotated[float, Number(0, 100, above=True, least=0.5)] | None = None
+    at_m: Place | None = None
     """Where the south-west corner of the room's box is pinned in the plan."""
     paints: SurfacePaints = SurfacePaints()
     sheens: SurfaceSheens = SurfaceSheens()
-    floor: str | None = None
-    fixed: tuple[str, ...] = ()
-    notes: str = ""
-    accents: Mapping[str, Accent] = field(default_factory=dict)
+    floor: FinishId | None = None
+    fixed: Annotated[tuple[str, ...], ListOf(Ref("finishes"), 0, 100)] = ()
+    notes: Notes = ""
+    accents: Annotated[Mapping[WallId, Accent], InFile("accent", MOST_PARTS)] = field(
+        default_factory=dict
+    )
     """By wall."""
-    windows: Mapping[str, Window] = field(default_factory=dict)
-    lamps: Mapping[str, Lamp] = field(default_factory=dict)
-    states: Mapping[str, State] = field(default_factory=dict)
+    windows: Annotated[Mapping[Id, Window], InFile("window", MOST_PARTS)] = field(
+        default_factory=dict
+    )
+    lamps: Annotated[Mapping[Id, Lamp], InFile("lamp", MOST_PARTS)] = field(default_factory=dict)
+    states: Annotated[Mapping[Id, State], InFile("state", MOST_PARTS)] = field(default_factory=dict)
     """By surface, or by the id of a part."""
-    pieces: Mapping[str, Piece] = field(default_factory=dict)
-    parts: Mapping[str, Part] = field(default_factory=dict)
+    pieces: Annotated[Mapping[Id, Piece], InFile("piece", MOST_PARTS)] = field(default_factory=dict)
+    parts: Annotated[Mapping[Id, Part], InFile("part", MOST_PARTS)] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class Opening:
     """What joins two rooms; `wall_of_first` and `along_m` lie in `between[0]`."""
 
-    between: tuple[str, str]
+    between: TwoRooms
     kind: OpeningKind
     door: Door = "open"
-    wall: str | None = None
-    along_m: float | None = None
-    to_wall: str | None = None
-    to_along_m: float | None = None
-    width_m: float | None = None
-    height_m: float | None = None
+    wall: WallId | None = None
+    along_m: Along | None = None
+    to_wall: WallId | None = None
+    to_along_m: Along | None = None
+    width_m: Length | None = None
+    height_m: Length | None = None
     """None: doorway 2.0, cased 2.1, open the lower room's height."""
     stop: bool = False
     """Open only: a corner or trim where paint can change."""
     hinge: Side | None = None
     """Doorway only: where the leaf hangs, as seen from `between[0]`."""
-    into: str | None = None
+    into: RoomId | None = None
     """Doorway only: the room that the leaf opens into."""
 
     @property
@@ -366,8 +445,8 @@ class Opening:
 class Sightline:
     """Two rooms known to see each other without a shared opening."""
 
-    between: tuple[str, str]
-    share: float | None = None
+    between: TwoRooms
+    share: Share | None = None
     """Of the view, 0..1."""
 
 
@@ -375,13 +454,18 @@ class Sightline:
 class Sample:
     """A tester on a wall, and what it looked like."""
 
-    paint: str
-    room: str
-    wall: str | None = None
+    paint: PaintId
+    room: RoomId
+    wall: WallId | None = None
     when: dt.date | None = None
     light: SampleLight | None = None
     verdict: Verdict | None = None
-    seen: str = ""
+    seen: Notes = ""
+
+
+HueNames = Annotated[tuple[str, ...], ListOf(Choice(HUES), 0, len(HUES))]
+LrvRange = Annotated[tuple[float, float], ListOf(Number(0, 100), 2, 2)]
+WallColours = Annotated[int, Whole(1, 100)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -390,13 +474,13 @@ class RoomBrief:
 
     strength: Strength | None = None
     accent_strength: Strength | None = None
-    like: tuple[str, ...] | None = None
-    avoid: tuple[str, ...] | None = None
-    colours: int | None = None
-    lrv: tuple[float, float] | None = None
+    like: HueNames | None = None
+    avoid: HueNames | None = None
+    colours: WallColours | None = None
+    lrv: LrvRange | None = None
     keep: bool = False
     """Its paints are kept as they are."""
-    notes: str = ""
+    notes: Notes = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -406,31 +490,31 @@ class Brief:
     strength: Strength | None = None
     """The strongest colour on walls."""
     accent_strength: Strength | None = None
-    like: tuple[str, ...] = ()
+    like: HueNames = ()
     """ISCC-NBS hue names."""
-    avoid: tuple[str, ...] = ()
-    colours: int | None = None
+    avoid: HueNames = ()
+    colours: WallColours | None = None
     """Wall colours aimed for."""
-    lrv: tuple[float, float] | None = None
+    lrv: LrvRange | None = None
     """The darkest and the lightest wall."""
-    share: float | None = None
+    share: Annotated[float, Number(0, 1, above=True)] | None = None
     """The most of all wall area in one colour, 0..1."""
     white_trim: bool = True
     """Trim is near-white; False: in any colour."""
-    notes: str = ""
+    notes: Notes = ""
     """The client's own words."""
-    rooms: Mapping[str, RoomBrief] = field(default_factory=dict)
+    rooms: Annotated[Mapping[RoomId, RoomBrief], InFile("room")] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class SchemePaints:
     """The paints of one room in a scheme; None: as in the room."""
 
-    walls: str | None = None
-    ceiling: str | None = None
-    trim: str | None = None
-    doors: str | None = None
-    accents: Mapping[str, str] | None = None
+    walls: PaintId | None = None
+    ceiling: PaintId | None = None
+    trim: PaintId | None = None
+    doors: PaintId | None = None
+    accents: Annotated[Mapping[WallId, PaintId], InFile(most=MOST_PARTS, inline=True)] | None = None
     """Paint by wall, of all accent walls of the room; None: as in the room."""
 
 
@@ -438,9 +522,9 @@ class SchemePaints:
 class Scheme:
     """Another way to paint the house; rooms that it does not name are as they are."""
 
-    name: str
-    notes: str = ""
-    paints: Mapping[str, SchemePaints] = field(default_factory=dict)
+    name: Title
+    notes: Notes = ""
+    paints: Mapping[RoomId, SchemePaints] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -450,13 +534,13 @@ class Accepted:
     It returns when other paints are there than `paints`.
     """
 
-    check: str
-    rooms: tuple[str, ...]
-    surfaces: tuple[str, ...] = ()
-    paints: tuple[str, ...] = ()
+    check: Id
+    rooms: Annotated[tuple[str, ...], ListOf(Ref("rooms"), 1, 100, whole=True)]
+    surfaces: Annotated[tuple[str, ...], ListOf(Name(), 0, 100)] = ()
+    paints: Annotated[tuple[str, ...], ListOf(Ref("paints"), 0, 100, whole=True)] = ()
     when: dt.date | None = None
     by: str = ""
-    why: str = ""
+    why: Notes = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -464,17 +548,20 @@ class Client:
     """Who the work is for and by whom, and what money means; printed, never sent anywhere."""
 
     name: str = ""
-    address: str = ""
+    address: Notes = ""
     by: str = ""
-    currency: str = ""
+    currency: Annotated[str, Shape(re.compile("[A-Z]{3}"), 'an ISO 4217 code such as "GBP"')] = ""
     """ISO 4217; empty: not said."""
-    tax: float | None = None
+    tax: Percent | None = None
     """Percent."""
-    labour: float | None = None
+    labour: Money | None = None
     """Price of an hour."""
-    rates: tuple[tuple[str, float], ...] = ()
+    rates: Annotated[
+        tuple[tuple[str, float], ...],
+        PairsOf((*SURFACES, *PART_KINDS), Number(0, 1000, above=True)),
+    ] = ()
     """(surface or kind of part, square metres an hour and coat)."""
-    surplus: float | None = None
+    surplus: Percent | None = None
     """Percent of paint that may be left over for fewer tins."""
 
 
@@ -487,8 +574,10 @@ class Issue:
     to: str = ""
     signed: str = ""
     signed_on: dt.date | None = None
-    notes: str = ""
-    said: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    notes: Notes = ""
+    said: Mapping[Id, Annotated[Mapping[Id, Title], InFile(most=2 * MOST_PARTS)]] = field(
+        default_factory=dict
+    )
     """What it said by room and surface, as printed, to mark what has changed since."""
 
 
@@ -497,7 +586,13 @@ class Visit:
     """A room walked through and ticked off on site."""
 
     when: dt.date | None = None
-    notes: str = ""
+    notes: Notes = ""
+
+
+Limits = Annotated[
+    Mapping[Id, Annotated[float, Number(0, 1_000_000, above=True)]], InFile(most=100)
+]
+"""By kind."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -505,30 +600,30 @@ class House:
     """Everything that one house file holds."""
 
     name: str = ""
-    built: int | None = None
-    latitude_deg: float | None = None
-    north_deg: float = 0.0
+    built: Annotated[int, Whole(1, 9999)] | None = None
+    latitude_deg: Annotated[float, Number(-90, 90)] | None = None
+    north_deg: Annotated[float, Number(-360, 360)] = 0.0
     """Clockwise from plan-up to true north."""
     low_vision: bool = False
-    wall_thickness_m: float = 0.1
-    ground: float = 0.2
+    wall_thickness_m: Annotated[float, Number(0, 5)] = 0.1
+    ground: Share = 0.2
     """Reflectance of the ground outside."""
-    country: str = ""
+    country: Annotated[str, Shape(re.compile("[A-Z]{2}"), 'an ISO 3166 code such as "GB"')] = ""
     """ISO 3166-1 alpha-2, for the rules of the place; empty: not said."""
     units: Units = "m"
-    notes: str = ""
-    limits: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
+    notes: Notes = ""
+    limits: Annotated[Mapping[Id, Limits], InFile(most=100)] = field(default_factory=dict)
     """Limits that differ from the defaults, by check id and kind."""
-    paints: Mapping[str, Paint] = field(default_factory=dict)
-    primers: Mapping[str, Primer] = field(default_factory=dict)
-    finishes: Mapping[str, Finish] = field(default_factory=dict)
-    rooms: Mapping[str, Room] = field(default_factory=dict)
-    openings: Mapping[str, Opening] = field(default_factory=dict)
-    sightlines: Mapping[str, Sightline] = field(default_factory=dict)
-    samples: Mapping[str, Sample] = field(default_factory=dict)
+    paints: Annotated[Mapping[Id, Paint], InFile("paint")] = field(default_factory=dict)
+    primers: Annotated[Mapping[Id, Primer], InFile("primer")] = field(default_factory=dict)
+    finishes: Annotated[Mapping[Id, Finish], InFile("finish")] = field(default_factory=dict)
+    rooms: Annotated[Mapping[Id, Room], InFile("room")] = field(default_factory=dict)
+    openings: Annotated[Mapping[Id, Opening], InFile("opening")] = field(default_factory=dict)
+    sightlines: Annotated[Mapping[Id, Sightline], InFile("sightline")] = field(default_factory=dict)
+    samples: Annotated[Mapping[Id, Sample], InFile("sample")] = field(default_factory=dict)
     brief: Brief = Brief()
-    schemes: Mapping[str, Scheme] = field(default_factory=dict)
-    accepted: Mapping[str, Accepted] = field(default_factory=dict)
+    schemes: Annotated[Mapping[Id, Scheme], InFile("scheme")] = field(default_factory=dict)
+    accepted: Mapping[Id, Accepted] = field(default_factory=dict)
     client: Client = Client()
-    visits: Mapping[str, Visit] = field(default_factory=dict)
-    issues: Mapping[str, Issue] = field(default_factory=dict)
+    visits: Annotated[Mapping[RoomId, Visit], InFile("visit")] = field(default_factory=dict)
+    issues: Annotated[Mapping[Id, Issue], InFile("issue")] = field(default_factory=dict)

@@ -1,372 +1,204 @@
-"""The house file as one table of fields per entity: its TOML key, its attribute, what it may hold.
+"""The house file, a record of fields for each dataclass, as its annotations describe them."""
 
-Defaults are those of the dataclasses in `housemap.model.house`. Limits of sizes are ours and
-generous: they keep a slip of the pen or a hostile file out, nothing else.
-"""
-
-import re
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import MISSING, fields, is_dataclass
+from types import NoneType, UnionType
+from typing import Annotated, Any, Literal, Union, get_args, get_origin
 
 from housemap.model.fieldtypes import (
-    ID,
     ILLUMINANTS,
     Choice,
-    ColourField,
     Day,
     Flag,
     Key,
     Kind,
-    ListOf,
-    Name,
+    Note,
     Number,
-    PairsOf,
     Record,
-    Ref,
-    Shape,
     TableOf,
     Text,
-    WallKey,
-    Whole,
-    record,
+    below,
 )
 from housemap.model.house import (
-    AIMS,
-    CONDITIONS,
-    DOORS,
-    EDITIONS,
-    GLOSSES,
-    GROUNDS,
-    HUES,
-    LAMP_TYPES,
-    OPENING_KINDS,
-    PART_KINDS,
-    ROLES,
-    SAMPLE_LIGHTS,
-    SHEENS,
-    SIDES,
-    STRENGTHS,
-    SURFACES,
-    UNITS,
-    USES,
-    VERDICTS,
-    Accent,
-    Accepted,
+    DEFAULT_OBSERVED,
     Brief,
-    Client,
-    Finish,
+    ColourSource,
     House,
-    Issue,
-    Lamp,
+    InFile,
+    Lab,
+    Notation,
     Opening,
     Paint,
-    Part,
-    Piece,
-    Primer,
+    Reflectance,
     Room,
     RoomBrief,
-    Sample,
-    Scheme,
-    SchemePaints,
-    Sightline,
-    SpectralPower,
-    State,
-    SurfacePaints,
-    SurfaceSheens,
-    Visit,
-    Window,
+    Srgb,
+    Xyz,
 )
-from housemap.model.text import NOTES_LENGTH
+from housemap.model.text import shown
 
-NOTES = Text(NOTES_LENGTH, lines=True)
-LENGTH = Number(0, 1000, above=True, least=0.01)
-SIDE_OF_ROOM = Number(0, 1000, above=True, least=0.2)
-"""Of a room: a niche of 20 cm is the least that light and sight can be worked out for."""
-MONEY = Number(0, 1_000_000)
-PERCENT = Number(0, 100)
-LITRES = ListOf(Number(0, 10_000, above=True), 0, 50)
-ALONG = Number(0, 1000)
-PLACE = Number(-10_000, 10_000)
-SHARE = Number(0, 1)
-LRV = Number(0, 100)
-KELVIN = Number(1000, 25_000)
-POINT = ListOf(PLACE, 2, 2)
-SOME_ID = Shape(ID, "made of a-z, 0-9 and -")
+UNITS = ("_m", "_deg", "_nm", "_m2")
+"""Endings of attributes that their keys do without."""
+PLAIN: Mapping[Any, Kind] = {str: Text(), bool: Flag(), dt.date: Day(), ColourSource: Kind()}
 
-MOST_PARTS = 200
-"""Windows, lamps or accents in one room."""
-MOST_CORNERS = 100
 
-PRICES = ListOf(MONEY, 1, 50)
-"""Stand beside the tins, so that they are no set."""
+RECORDS: dict[type[Any], Record] = {}
+"""Those described so far."""
 
-PAINT = record("paint", Paint, (
-    ("name", "name", Name()),
-    ("code", "code", Text()),
-    ColourField(),
-    ("lrv", "lrv", LRV),
-    ("deck", "deck", Text()),
-    ("coverage", "coverage", Number(0, 1000, above=True)),
-    ("tins", "tins", LITRES),
-    ("price", "price", MONEY),
-    ("notes", "notes", NOTES),
-    ("products", "products", PairsOf((*SURFACES, *SHEENS), Name())),
-    ("supplier", "supplier", Text()),
-    ("order", "order", Text()),
-    ("prices", "prices", PRICES),
-    ("gloss", "gloss", Choice(GLOSSES)),
-    ("derived", "derived", Text()),
-))  # fmt: skip
 
-PRIMER = record("primer", Primer, (
-    ("name", "name", Name()),
-    ("grounds", "grounds", ListOf(Choice(GROUNDS), 0, len(GROUNDS))),
-    ("coverage", "coverage", Number(0, 1000, above=True)),
-    ("tins", "tins", LITRES),
-    ("prices", "prices", PRICES),
-    ("supplier", "supplier", Text()),
-    ("order", "order", Text()),
-    ("notes", "notes", NOTES),
-))  # fmt: skip
+def record(entity: type[Any]) -> Record:
+    """Describe a dataclass by its annotations."""
+    if entity not in RECORDS:
+        keys = [_key(each.name, each.type, _default(each)) for each in fields(entity)]
+        if entity is Paint:  # a colour has no default, and comes third in a file
+            keys.insert(2, keys.pop(1))
+        RECORDS[entity] = Record(entity, tuple(keys))
+    return RECORDS[entity]
 
-FINISH = record("finish", Finish, (
-    ("name", "name", Name()),
-    ColourField(),
-    ("lrv", "lrv", LRV),
-    ("notes", "notes", NOTES),
-))  # fmt: skip
 
-PAINTS = record("", SurfacePaints, tuple((each, each, Ref("paints")) for each in SURFACES))
-SHEENS_OF = record("", SurfaceSheens, tuple((each, each, Choice(SHEENS)) for each in SURFACES))
+def _default(field: Any) -> Any:
+    return field.default if field.default_factory is MISSING else field.default_factory()
 
-ACCENT = record("accent", Accent, (("paint", "paint", Ref("paints")),))
 
-WINDOW = record("window", Window, (
-    ("wall", "wall", WallKey()),
-    ("along", "along_m", ALONG),
-    ("width", "width_m", LENGTH),
-    ("height", "height_m", LENGTH),
-    ("sill", "sill_m", ALONG),
-    ("transmittance", "transmittance", Number(0, 1, above=True)),
-    ("sky_angle", "sky_angle_deg", Number(0, 90)),
-    ("kelvin", "kelvin", KELVIN),
-    ("obstruction", "obstruction", SHARE),
-))  # fmt: skip
+def _key(attr: str, of: Any, default: Any) -> Key:
+    if of in (ColourSource, ColourSource | None):
+        return ColourField(attr, attr, Kind(), default)
+    unit = next((each for each in UNITS if attr.endswith(each)), "")
+    return Key(_in_file(of).key or attr.removesuffix(unit), attr, _kind(of), default)
 
-POWER = record("", SpectralPower, (
-    ("start", "start_nm", Number(100, 2500)),
-    ("step", "step_nm", Number(0, 500, above=True)),
-    ("values", "values", ListOf(Number(0, 1_000_000_000), 2, 2000)),
-))  # fmt: skip
 
-LAMP = record("lamp", Lamp, (
-    ("lumens", "lumens", Number(0, 1_000_000, above=True)),
-    ("kelvin", "kelvin", KELVIN),
-    ("spectrum", "spectrum", Choice(ILLUMINANTS)),
-    ("aim", "aim", Choice(AIMS)),
-    ("at", "at_m", ListOf(PLACE, 3, 3)),
-    ("type", "type", Choice(LAMP_TYPES)),
-    ("watts", "watts", Number(0, 10_000, above=True)),
-    ("power", "power", POWER),
-))  # fmt: skip
+def _in_file(of: Any) -> InFile:
+    said = get_args(of)[1:] if get_origin(of) is Annotated else ()
+    return next((each for each in said if isinstance(each, InFile)), InFile())
 
-STATE = record("state", State, (
-    ("paint", "paint", Ref("paints")),
-    ColourField(optional=True),
-    ("ground", "ground", Choice(GROUNDS)),
-    ("condition", "condition", Choice(CONDITIONS)),
-))  # fmt: skip
 
-PIECE = record("piece", Piece, (
-    ("size", "size_m", ListOf(LENGTH, 3, 3)),
-    ("at", "at_m", POINT),
-    ("finish", "finish", Ref("finishes")),
-))  # fmt: skip
+def _kind(of: Any) -> Kind:
+    """Return what a value of a type may be: as its annotation says, else as usual for it."""
+    if of in PLAIN:
+        return PLAIN[of]
+    if isinstance(of, type) and is_dataclass(of):
+        return record(of)
+    origin, args = get_origin(of), get_args(of)
+    if origin in (Union, UnionType):
+        return _kind(next(each for each in args if each is not NoneType))
+    if origin is Literal:
+        return Choice(args)
+    if origin is Annotated and not isinstance(args[1], InFile):
+        kind: Kind = args[1]
+        return kind
+    key, entry = get_args(args[0]) if origin is Annotated else args
+    table = _in_file(of)
+    return TableOf(_kind(entry), _kind(key), table.most, table.inline)
 
-PART = record("part", Part, (
-    ("kind", "kind", Choice(PART_KINDS)),
-    ("wall", "wall", WallKey()),
-    ("area", "area_m2", Number(0, 10_000, above=True)),
-    ("length", "length_m", LENGTH),
-    ("count", "count", Whole(1, 1000)),
-    ("paint", "paint", Ref("paints")),
-    ("sheen", "sheen", Choice(SHEENS)),
-    ("notes", "notes", NOTES),
-))  # fmt: skip
 
-ROOM = record("room", Room, (
-    ("name", "name", Name()),
-    ("level", "level", Whole(-20, 200)),
-    ("use", "use", Choice(USES)),
-    ("role", "role", Choice(ROLES)),
-    ("size", "size_m", ListOf(SIDE_OF_ROOM, 2, 2)),
-    ("outline", "outline_m", ListOf(POINT, 3, MOST_CORNERS)),
-    ("height", "height_m", Number(0, 100, above=True, least=0.5)),
-    ("at", "at_m", POINT),
-    ("paints", "paints", PAINTS),
-    ("sheens", "sheens", SHEENS_OF),
-    ("floor", "floor", Ref("finishes")),
-    ("fixed", "fixed", ListOf(Ref("finishes"), 0, 100)),
-    ("notes", "notes", NOTES),
-    ("accent", "accents", TableOf(ACCENT, WallKey(), MOST_PARTS)),
-    ("window", "windows", TableOf(WINDOW, SOME_ID, MOST_PARTS)),
-    ("lamp", "lamps", TableOf(LAMP, SOME_ID, MOST_PARTS)),
-    ("state", "states", TableOf(STATE, SOME_ID, MOST_PARTS)),
-    ("piece", "pieces", TableOf(PIECE, SOME_ID, MOST_PARTS)),
-    ("part", "parts", TableOf(PART, SOME_ID, MOST_PARTS)),
-))  # fmt: skip
+# Colours: exactly one of five keys, and `observed` beside two of them
 
-TWO_ROOMS = ListOf(Ref("rooms"), 2, 2)
+COLOURS: Mapping[str, tuple[type[Any], str]] = {
+    "reflectance": (Reflectance, ""), "lab": (Lab, "lab100"), "xyz": (Xyz, "xyz100"),
+    "srgb": (Srgb, "hex"), "notation": (Notation, "text"),
+}  # fmt: skip
+"""By key, the class and the attribute that holds the value; the spectrum is a table of its own."""
+COLOUR_KEYS = tuple(COLOURS)
+OBSERVED = "observed"
+OBSERVERS: tuple[str, ...] = ("2", "10")
+"""The CIE standard observers, in degrees of visual field."""
+LIGHTNESS = Number(0, 100)
+"""L* and Y of a surface: 100 is the perfect diffuser (CIE 015)."""
 
-OPENING = record("opening", Opening, (
-    ("between", "between", TWO_ROOMS),
-    ("kind", "kind", Choice(OPENING_KINDS)),
-    ("door", "door", Choice(DOORS)),
-    ("wall", "wall", WallKey()),
-    ("along", "along_m", ALONG),
-    ("to_wall", "to_wall", WallKey()),
-    ("to_along", "to_along_m", ALONG),
-    ("width", "width_m", LENGTH),
-    ("height", "height_m", LENGTH),
-    ("stop", "stop", Flag()),
-    ("hinge", "hinge", Choice(SIDES)),
-    ("into", "into", Ref("rooms")),
-))  # fmt: skip
 
-SIGHTLINE = record("sightline", Sightline, (
-    ("between", "between", TWO_ROOMS),
-    ("share", "share", SHARE),
-))  # fmt: skip
+class ColourField(Key):
+    """The colour of a paint or finish; where its default is None there may be none."""
 
-SAMPLE = record("sample", Sample, (
-    ("paint", "paint", Ref("paints")),
-    ("room", "room", Ref("rooms")),
-    ("wall", "wall", WallKey()),
-    ("when", "when", Day()),
-    ("light", "light", Choice(SAMPLE_LIGHTS)),
-    ("verdict", "verdict", Choice(VERDICTS)),
-    ("seen", "seen", NOTES),
-))  # fmt: skip
+    @property
+    def keys(self) -> tuple[str, ...]:
+        return (*COLOUR_KEYS, OBSERVED)
 
-STRENGTH = Choice(STRENGTHS)
-HUE_NAMES = ListOf(Choice(HUES), 0, len(HUES))
-LRV_RANGE = ListOf(LRV, 2, 2)
-WALL_COLOURS = Whole(1, 100)
+    def read(self, raw: Mapping[str, object], note: Note) -> ColourSource | None:
+        given = [key for key in COLOUR_KEYS if key in raw]
+        if not given and self.default is None:
+            if OBSERVED in raw:
+                note((OBSERVED,), "goes with lab or xyz, and neither is there")
+            return None
+        if not given:
+            note((self.attr,), f"is missing: give one of {', '.join(COLOUR_KEYS)}")
+            return Srgb("#000000")
+        key = given[0]
+        for second in given[1:]:
+            note((second,), f"is a second colour beside {key}; keep one of them")
+        held = _colour_kind(key).read(raw[key], below(note, key))
+        return _source(key, held, self._observed(raw, key, note))
 
-ROOM_BRIEF = record("", RoomBrief, (
-    ("strength", "strength", STRENGTH),
-    ("accent_strength", "accent_strength", STRENGTH),
-    ("like", "like", HUE_NAMES),
-    ("avoid", "avoid", HUE_NAMES),
-    ("colours", "colours", WALL_COLOURS),
-    ("lrv", "lrv", LRV_RANGE),
-    ("keep", "keep", Flag()),
-    ("notes", "notes", NOTES),
-))  # fmt: skip
+    def write(self, value: ColourSource | None) -> Mapping[str, Any]:
+        if value is None:
+            return {}
+        key, held = _held(value)
+        written = {key: _colour_kind(key).write(held)}
+        if isinstance(value, Lab | Xyz) and value.observed != DEFAULT_OBSERVED:
+            written[OBSERVED] = value.observed
+        return written
 
-BRIEF = record("", Brief, (
-    ("strength", "strength", STRENGTH),
-    ("accent_strength", "accent_strength", STRENGTH),
-    ("like", "like", HUE_NAMES),
-    ("avoid", "avoid", HUE_NAMES),
-    ("colours", "colours", WALL_COLOURS),
-    ("lrv", "lrv", LRV_RANGE),
-    ("share", "share", Number(0, 1, above=True)),
-    ("white_trim", "white_trim", Flag()),
-    ("notes", "notes", NOTES),
-    ("room", "rooms", TableOf(ROOM_BRIEF, Ref("rooms"))),
-))  # fmt: skip
+    def faults(self, value: ColourSource | None, note: Note) -> None:
+        if value is None:
+            return
+        key, held = _held(value)
+        _colour_kind(key).faults(held, below(note, key))
+        if isinstance(value, Lab | Xyz):
+            place = 0 if isinstance(value, Lab) else 1
+            LIGHTNESS.faults(held[place], below(below(note, key), str(place)))
+            illuminant, _, observer = value.observed.partition("/")
+            if illuminant not in ILLUMINANTS or observer not in OBSERVERS:
+                example = 'a CIE illuminant and an observer of 2 or 10 degrees, such as "D65/10"'
+                note((OBSERVED,), f"must be {example}, found {shown(value.observed)}")
 
-SCHEME_PAINTS = record("", SchemePaints, (
-    *((each, each, Ref("paints")) for each in SURFACES),
-    ("accents", "accents", TableOf(Ref("paints"), WallKey(), MOST_PARTS, inline=True)),
-))  # fmt: skip
+    def _observed(self, raw: Mapping[str, object], key: str, note: Note) -> str:
+        observed = raw.get(OBSERVED, DEFAULT_OBSERVED)
+        if OBSERVED in raw and key not in {"lab", "xyz"}:
+            note((OBSERVED,), f"goes with lab or xyz, not with {key}")
+        if isinstance(observed, str):
+            return observed
+        note((OBSERVED,), f'must be text such as "D65/10", found {shown(observed)}')
+        return DEFAULT_OBSERVED
 
-SCHEME = record("scheme", Scheme, (
-    ("name", "name", Name()),
-    ("notes", "notes", NOTES),
-    ("paints", "paints", TableOf(SCHEME_PAINTS, Ref("rooms"))),
-))  # fmt: skip
 
-ACCEPTED = record("accepted", Accepted, (
-    ("check", "check", SOME_ID),
-    ("rooms", "rooms", ListOf(Ref("rooms"), 1, 100, whole=True)),
-    ("surfaces", "surfaces", ListOf(Name(), 0, 100)),
-    ("paints", "paints", ListOf(Ref("paints"), 0, 100, whole=True)),
-    ("when", "when", Day()),
-    ("by", "by", Text()),
-    ("why", "why", NOTES),
-))  # fmt: skip
+def _colour_kind(key: str) -> Kind:
+    of, attr = COLOURS[key]
+    return record(of).fields[0].kind if attr else record(of)
 
-CLIENT = record("", Client, (
-    ("name", "name", Text()),
-    ("address", "address", NOTES),
-    ("by", "by", Text()),
-    ("currency", "currency", Shape(re.compile("[A-Z]{3}"), 'an ISO 4217 code such as "GBP"')),
-    ("tax", "tax", PERCENT),
-    ("labour", "labour", MONEY),
-    ("rates", "rates", PairsOf((*SURFACES, *PART_KINDS), Number(0, 1000, above=True))),
-    ("surplus", "surplus", PERCENT),
-))  # fmt: skip
 
-ISSUE = record("issue", Issue, (
-    ("when", "when", Day()),
-    ("edition", "edition", Choice(EDITIONS)),
-    ("to", "to", Text()),
-    ("signed", "signed", Text()),
-    ("signed_on", "signed_on", Day()),
-    ("notes", "notes", NOTES),
-    ("said", "said", TableOf(TableOf(Name(), SOME_ID, 2 * MOST_PARTS), SOME_ID)),
-))  # fmt: skip
+def _source(key: str, held: Any, observed: str) -> ColourSource:
+    of, attr = COLOURS[key]
+    source: ColourSource
+    if not attr:
+        source = held
+    elif of in (Lab, Xyz):
+        source = of(held or (0.0, 0.0, 0.0), observed)
+    else:
+        source = of(held.lower() if of is Srgb else held)
+    return source
 
-VISIT = record("visit", Visit, (
-    ("when", "when", Day()),
-    ("notes", "notes", NOTES),
-))  # fmt: skip
 
-HOUSE = record("house", House, (
-    ("name", "name", Text()),
-    ("built", "built", Whole(1, 9999)),
-    ("latitude", "latitude_deg", Number(-90, 90)),
-    ("north", "north_deg", Number(-360, 360)),
-    ("low_vision", "low_vision", Flag()),
-    ("wall_thickness", "wall_thickness_m", Number(0, 5)),
-    ("ground", "ground", SHARE),
-    ("country", "country", Shape(re.compile("[A-Z]{2}"), 'an ISO 3166 code such as "GB"')),
-    ("units", "units", Choice(UNITS)),
-    ("notes", "notes", NOTES),
-))  # fmt: skip
+def _held(value: ColourSource) -> tuple[str, Any]:
+    """Return the key of a colour and what is held there."""
+    key = next(key for key, (of, _) in COLOURS.items() if isinstance(value, of))
+    attr = COLOURS[key][1]
+    return key, getattr(value, attr) if attr else value
+
+
+# The house
+
+PAINT, ROOM, OPENING = record(Paint), record(Room), record(Opening)
+BRIEF, ROOM_BRIEF = record(Brief), record(RoomBrief)
+_EVERY = record(House).fields
+TABLES: tuple[Key, ...] = tuple(each for each in _EVERY if isinstance(each.kind, TableOf | Record))
+"""Every table below the top, in file order."""
+HOUSE = Record(House, tuple(each for each in _EVERY if each not in TABLES))
 """The [house] table: the fields of House that are no tables."""
 
-LIMITS = TableOf(TableOf(Number(0, 1_000_000, above=True), SOME_ID, 100), SOME_ID, 100)
-
-
-def _table(key: str, attr: str, entry: Record, of: Kind = SOME_ID) -> Key:
-    return Key(key, attr, TableOf(entry, of), {})
-
-
-LIMITS_TABLE = Key("limits", "limits", LIMITS, {})
-BRIEF_TABLE = Key("brief", "brief", BRIEF, Brief())
-CLIENT_TABLE = Key("client", "client", CLIENT, Client())
-
-TABLES: tuple[Key, ...] = (
-    LIMITS_TABLE,
-    _table("paint", "paints", PAINT),
-    _table("primer", "primers", PRIMER),
-    _table("finish", "finishes", FINISH),
-    _table("room", "rooms", ROOM),
-    _table("opening", "openings", OPENING),
-    _table("sightline", "sightlines", SIGHTLINE),
-    _table("sample", "samples", SAMPLE),
-    BRIEF_TABLE,
-    _table("scheme", "schemes", SCHEME),
-    _table("accepted", "accepted", ACCEPTED),
-    CLIENT_TABLE,
-    _table("visit", "visits", VISIT, Ref("rooms")),
-    _table("issue", "issues", ISSUE),
-)
-"""Every table below the top, in file order."""
-
 ENTITIES: tuple[Key, ...] = tuple(
-    table for table in TABLES if table not in (LIMITS_TABLE, BRIEF_TABLE, CLIENT_TABLE)
+    each
+    for each in TABLES
+    if isinstance(each.kind, TableOf) and isinstance(each.kind.entry, Record)
 )
 """The tables of entities by id, in file order."""
 
@@ -376,9 +208,8 @@ KEY_OF: dict[str, str] = {table.attr: table.key for table in ENTITIES}
 ATTR_OF: dict[str, str] = {table.key: table.attr for table in ENTITIES}
 
 RECORD_OF: dict[str, Record] = {
-    "paint": PAINT, "finish": FINISH, "room": ROOM, "opening": OPENING, "sightline": SIGHTLINE,
-    "sample": SAMPLE, "visit": VISIT, "accent": ACCENT, "window": WINDOW, "lamp": LAMP,
-    "primer": PRIMER, "scheme": SCHEME, "accepted": ACCEPTED, "issue": ISSUE, "state": STATE,
-    "piece": PIECE, "part": PART,
-}  # fmt: skip
+    each.key: each.kind.entry
+    for each in (*ENTITIES, *ROOM.fields)
+    if isinstance(each.kind, TableOf) and isinstance(each.kind.entry, Record)
+}
 """The records that have an id in the file, by the key of their table."""

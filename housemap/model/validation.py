@@ -23,6 +23,7 @@ from housemap.model.geometry import (
     wall_of,
 )
 from housemap.model.house import (
+    ROOM_SIDE,
     SURFACES,
     Brief,
     House,
@@ -37,14 +38,7 @@ from housemap.model.house import (
     State,
     Window,
 )
-from housemap.model.schema import (
-    HOUSE,
-    KEY_OF,
-    OPENING,
-    RECORD_OF,
-    SIDE_OF_ROOM,
-    TABLES,
-)
+from housemap.model.schema import HOUSE, KEY_OF, OPENING, RECORD_OF, TABLES
 from housemap.model.text import shown
 
 SLACK_M = 0.001
@@ -198,10 +192,10 @@ def _room_shape(room: Room, note: Note) -> bool:
         note(("outline",), "must not touch or cross itself, nor repeat a point")
     elif signed_area_m2(room.outline_m) < 0:
         note(("outline",), "must run counter-clockwise, found clockwise")
-    elif min(_sides(room.outline_m)) < SIDE_OF_ROOM.least:
-        least = f"at least {SIDE_OF_ROOM.least:g} wide and deep"
+    elif min(_sides(room.outline_m)) < ROOM_SIDE.least:
+        least = f"at least {ROOM_SIDE.least:g} wide and deep"
         note(("outline",), f"must be {least}, found {min(_sides(room.outline_m)):g}")
-    elif signed_area_m2(room.outline_m) < SIDE_OF_ROOM.least**2:
+    elif signed_area_m2(room.outline_m) < ROOM_SIDE.least**2:
         note(("outline",), "must enclose a floor, found next to none")
     else:
         return True

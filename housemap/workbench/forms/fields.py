@@ -18,7 +18,6 @@ from housemap.errors import InputError, Problem
 from housemap.model.fieldtypes import (
     REQUIRED,
     Choice,
-    ColourField,
     Day,
     Flag,
     Key,
@@ -46,6 +45,7 @@ from housemap.model.house import (
     Xyz,
 )
 from housemap.model.lengths import format_length, parse_length_m
+from housemap.model.schema import ColourField
 from housemap.model.text import clean_text, shown
 from housemap.workbench.survey.words import (
     MOST_HEIGHT_M,
@@ -567,7 +567,7 @@ def _fields(record: Record, kind: str, house: House, room: Room | None) -> Itera
                 each.attr, each.keys, "colour", Colour(), REQUIRED, None, None,
                 Colour().hint,
             )  # fmt: skip
-        elif isinstance(each, Key) and f"{kind}.{each.key}" not in ELSEWHERE:
+        elif f"{kind}.{each.key}" not in ELSEWHERE:
             yield from _of_key(each, kind, house, room)
 
 
@@ -575,7 +575,6 @@ def _of_key(key: Key, kind: str, house: House, room: Room | None) -> Iterator[Fo
     name = f"{kind}.{key.key}"
     if isinstance(key.kind, Record):
         for each in key.kind.fields:
-            assert isinstance(each, Key)
             inner = _field(each, name, house, room)
             path = (key.key, each.key)
             label = f"{each.key} {key.key.removesuffix('s')}"
