@@ -6,7 +6,8 @@ import pytest
 
 from housemap.checks.report import Report, report_of
 from housemap.colorimetry.facts import colour_facts
-from housemap.file import dump_house, has_comments, read_house
+from housemap.file.reader import has_comments, read_house
+from housemap.file.writer import dump_house
 from housemap.model.house import House
 from tests.support.project import DEMO
 

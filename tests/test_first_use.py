@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from housemap.file import read_house
+from housemap.file.reader import read_house
 from tests.support.project import DEMO
 from tests.support.terminal import Terminal
 

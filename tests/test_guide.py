@@ -9,7 +9,7 @@ import pytest
 
 from housemap import guide
 from housemap.cli.main import main
-from housemap.file import parse_house
+from housemap.file.reader import parse_house
 from housemap.guide import TOPICS, page
 from housemap.model import schema
 from housemap.model.fieldtypes import Record

@@ -8,8 +8,8 @@ from housemap.cli.command import DONE, FOUND, Command
 from housemap.cli.output import print_json
 from housemap.cli.reading import each_house
 from housemap.errors import HouseFileError, InputError, Problem
-from housemap.file import read_house
 from housemap.file.merge import Change, described, diff, value_text
+from housemap.file.reader import read_house
 
 
 def _arguments(parser: ArgumentParser) -> None:

@@ -22,7 +22,7 @@ from housemap.cli.output import print_json, rounded, table
 from housemap.cli.reading import deck_chips, one_house
 from housemap.cli.written import add_force, check_free, remember
 from housemap.errors import InputError, Problem
-from housemap.file import save_house
+from housemap.file.save import save_house
 
 LAST_SECONDS = 1.0
 """So shortly before the end no further palette is begun, and the trim is chosen quickly."""

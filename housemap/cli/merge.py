@@ -10,8 +10,8 @@ from housemap.cli.command import DONE, FOUND, Command
 from housemap.cli.output import print_json
 from housemap.cli.written import add_force, check_free, remember
 from housemap.errors import InputError, Problem
-from housemap.file import HouseFile, load_house
 from housemap.file.merge import Conflict, merge_files, unsettled, value_text
+from housemap.file.reader import HouseFile, load_house
 from housemap.file.save import save_bytes
 from housemap.model.house import House
 

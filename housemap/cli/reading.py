@@ -9,8 +9,8 @@ from typing import TypeVar
 from housemap.choose.chips import Chips, all_chips
 from housemap.deck.notation_deck import NAME, notation_deck
 from housemap.errors import InputError, Problem
-from housemap.file import read_house
 from housemap.file.deck_file import DeckFile, find_deck, read_deck_file
+from housemap.file.reader import read_house
 from housemap.model.house import House
 from housemap.workbench.folders import data_folder
 

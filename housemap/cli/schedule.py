@@ -10,7 +10,8 @@ from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json
 from housemap.cli.reading import one_house
 from housemap.cli.written import add_force, check_free, remember
-from housemap.file import read_house, save_house
+from housemap.file.reader import read_house
+from housemap.file.save import save_house
 from housemap.model.house import Edition, House
 from housemap.schedule.document import Schedule, issued, schedule_of
 from housemap.schedule.existing import Before

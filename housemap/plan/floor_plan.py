@@ -275,7 +275,7 @@ def compass_side(room: Room, wall_key: str | None) -> str | None:
 
 # What a wall is called: by its side, its length and what is in it.
 
-SIDES: Mapping[str, str] = {"n": "north", "e": "east", "s": "south", "w": "west"}
+SIDE_WORDS: Mapping[str, str] = {"n": "north", "e": "east", "s": "south", "w": "west"}
 WAYS: Mapping[OpeningKind, str] = {
     "doorway": "door", "cased": "opening", "open": "opening", "glazed": "glass door",
     "stairs": "stairs",
@@ -287,7 +287,7 @@ MOST_NAMED = 2
 def wall_side(room: Room, key: str) -> str:
     """As in "west wall"."""
     side = compass_side(room, key)
-    return f"{SIDES[side]} wall" if side is not None and side in SIDES else f"wall {key}"
+    return f"{SIDE_WORDS[side]} wall" if side is not None and side in SIDE_WORDS else f"wall {key}"
 
 
 def wall_name(house: House, room: str, key: str, graph: HouseGraph | None = None) -> str:

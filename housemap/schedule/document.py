@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from housemap.checks import Cause, Report, causes_of
-from housemap.file import dump_house
 from housemap.file.reader import fingerprint
+from housemap.file.writer import dump_house
 from housemap.model.house import Edition, House, Issue
 from housemap.model.samples import Tried, all_tried
 from housemap.plan.elevations import Elevations

@@ -3,8 +3,8 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
-from housemap.file import HouseFile
 from housemap.file.merge import Conflict, Side, merge, unsettled
+from housemap.file.reader import HouseFile
 from housemap.model.fieldtypes import KeyPath
 from housemap.model.house import House
 from housemap.workbench.session import Session

@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from housemap.checks import Report
-from housemap.file import read_house
 from housemap.file.paths import file_stem
+from housemap.file.reader import read_house
 from housemap.model.house import Edition
 from housemap.schedule.document import Schedule, schedule_of
 from housemap.schedule.existing import Before, names_of, saves_before

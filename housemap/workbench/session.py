@@ -12,7 +12,9 @@ from housemap.errors import (
     HouseFileError,
     Problem,
 )
-from housemap.file import NEW_FILE, HouseFile, load_house, merge, save_house
+from housemap.file import merge
+from housemap.file.reader import HouseFile, load_house
+from housemap.file.save import NEW_FILE, save_house
 from housemap.model.edits import History
 from housemap.model.geometry import Polygon
 from housemap.model.house import House, Light, Point, Surface

@@ -10,8 +10,9 @@ import tomllib
 from collections.abc import Callable
 from functools import partial
 
-from housemap.file import HouseFile, dump_house, parse_house
 from housemap.file.merge import merge_files
+from housemap.file.reader import HouseFile, parse_house
+from housemap.file.writer import dump_house
 from housemap.model.edits import assign, change_entity
 from tests.support.big_house import WALL_COLOURS, big_house
 

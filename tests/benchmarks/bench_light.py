@@ -13,7 +13,7 @@ import numpy as np
 from housemap.colorimetry import appearance, spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.facts import colour_facts
-from housemap.file import read_house
+from housemap.file.reader import read_house
 from housemap.light import enclosures
 from housemap.light.inputs import RoomInputs, SurfaceColour, inputs_of
 from housemap.light.scene import grey

@@ -12,7 +12,7 @@ from housemap.checks import Report, report_of
 from housemap.choose.chips import Chips, all_chips
 from housemap.choose.rank import candidates, options_of, rank_deck
 from housemap.choose.surface_trial import SurfaceTrial
-from housemap.file import read_house
+from housemap.file.reader import read_house
 from housemap.model.edits import paint_on
 from tests.benchmarks.measuring import show_ratios
 from tests.support.chips import random_paints, reference_de00

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
-from housemap.file import save_house
+from housemap.file.save import save_house
 from housemap.model.house import House
 from tests.support.terminal import Terminal, frame_ends
 

@@ -18,7 +18,7 @@ from housemap.choose.schemes.house_rules import broken_wishes
 from housemap.choose.schemes.shortlist import PaletteRequest, screen
 from housemap.choose.schemes.suggestion import Palette, palettes
 from housemap.deck.notation_deck import notation_deck
-from housemap.file import read_house
+from housemap.file.reader import read_house
 from housemap.model.house import House, Role, SurfacePaints
 from tests.support.houses import grid_house, small_house
 from tests.support.project import ROOT

@@ -5,7 +5,7 @@ import re
 import pytest
 
 from housemap.checks import CHECKS, Check, report_of
-from housemap.file import read_house
+from housemap.file.reader import read_house
 from housemap.model.house import House
 from tests.support.project import DEMO
 

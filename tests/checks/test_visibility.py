@@ -6,7 +6,7 @@ from housemap.checks import Report, report_of
 from housemap.checks.check import share_text
 from housemap.checks.counting import FULL_BEST, LEAST, SLIVER, visibility
 from housemap.checks.finding import Finding
-from housemap.file import read_house
+from housemap.file.reader import read_house
 from housemap.model.edits import assign, put
 from housemap.model.house import House, Notation, Paint
 from tests.support.project import DEMO

@@ -3,7 +3,7 @@
 import pytest
 
 from housemap.checks import Finding, report_of
-from housemap.file import read_house
+from housemap.file.reader import read_house
 from housemap.model.edits import assign, put
 from housemap.model.house import Notation, Paint
 from tests.support.project import DEMO

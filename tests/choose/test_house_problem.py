@@ -13,7 +13,7 @@ from housemap.choose.optimiser.problem import Problem
 from housemap.choose.optimiser.solve import solve
 from housemap.choose.schemes.house_rules import Rule, broken_wishes
 from housemap.errors import EditError
-from housemap.file import read_house
+from housemap.file.reader import read_house
 from housemap.model.edits import assign, change_entity, put
 from housemap.model.house import Brief, House, Room, RoomBrief, SurfacePaints
 from tests.benchmarks.brute_houses import wrong

@@ -7,7 +7,7 @@ from housemap.checks import report_of
 from housemap.checks.options import own_options
 from housemap.choose.rank import in_place
 from housemap.choose.surface_trial import SurfaceTrial
-from housemap.file import read_house
+from housemap.file.reader import read_house
 from housemap.model.edits import paint_on
 from tests.support.project import DEMO
 

@@ -8,7 +8,7 @@ from housemap.choose.chips import Chips, all_chips, take
 from housemap.choose.rank import MOST, in_place, rank_deck
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import EditError
-from housemap.file import read_house
+from housemap.file.reader import read_house
 from housemap.model.edits import paint_on, put
 from housemap.model.house import Notation, Paint, Sample
 from tests.support.chips import chips_of, paints_of

@@ -11,7 +11,7 @@ from housemap.choose.chips import Chips, all_chips
 from housemap.choose.remedies import Deck, Remedy, remedies_of, trials
 from housemap.colorimetry.difference import ucs_parts
 from housemap.deck.notation_deck import notation_deck
-from housemap.file import read_house
+from housemap.file.reader import read_house
 from housemap.model.edits import put
 from housemap.model.house import Brief, House, RoomBrief
 from housemap.model.severity import SEVERITIES

@@ -18,7 +18,7 @@ from housemap.checks.pages.records import CLOSING
 from housemap.choose import option_costs
 from housemap.choose.rank import in_place
 from housemap.choose.surface_trial import GroupTrial, SurfaceTrial, best_of
-from housemap.file import read_house
+from housemap.file.reader import read_house
 from housemap.model.edits import accept, assign, paint_on
 from housemap.model.geometry import walls
 from housemap.model.house import Accepted, House, Surface

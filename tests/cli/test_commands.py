@@ -7,7 +7,7 @@ import pytest
 
 from housemap.checks.examples import two_rooms
 from housemap.cli import main
-from housemap.file import save_house
+from housemap.file.save import save_house
 from housemap.model.house import House
 from tests.support.houses import small_house
 

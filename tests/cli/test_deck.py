@@ -9,8 +9,8 @@ import pytest
 from housemap.checks.examples import two_rooms
 from housemap.cli import main
 from housemap.deck.notation_deck import notation_deck
-from housemap.file import save_house
 from housemap.file.deck_file import read_deck
+from housemap.file.save import save_house
 from housemap.model.house import Lab
 from tests.support.decks import cgats_source, csv_source, cxf_source
 

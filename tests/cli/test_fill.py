@@ -8,7 +8,8 @@ import pytest
 from housemap.choose.optimiser.problem import from_json
 from housemap.choose.optimiser.solve import solve
 from housemap.cli import main
-from housemap.file import read_house, save_house
+from housemap.file.reader import read_house
+from housemap.file.save import save_house
 from housemap.model.edits import assign
 from tests.support.houses import small_house
 

@@ -9,7 +9,7 @@ import pytest
 from housemap.cli import main
 from housemap.cli.every import every_command
 from housemap.cli.shell import every_words
-from housemap.file import save_house
+from housemap.file.save import save_house
 from housemap.guide import page
 from tests.support.houses import small_house
 

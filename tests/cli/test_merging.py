@@ -9,8 +9,10 @@ from pathlib import Path
 import pytest
 
 from housemap.cli import main
-from housemap.file import dump_house, load_house, read_house, save_house
 from housemap.file.merge import unsettled
+from housemap.file.reader import load_house, read_house
+from housemap.file.save import save_house
+from housemap.file.writer import dump_house
 from housemap.model.edits import assign, change_entity
 from housemap.model.house import House
 from tests.support.houses import small_house

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from housemap.cli.main import main
-from housemap.file import save_house
+from housemap.file.save import save_house
 from tests.support.houses import small_house
 
 KEYS = {"role", "paint", "name", "notation", "lrv", "lab", "strength", "hue", "reason"}

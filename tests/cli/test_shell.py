@@ -8,7 +8,7 @@ import pytest
 
 from housemap.cli import main
 from housemap.cli.every import every_command
-from housemap.file import save_house
+from housemap.file.save import save_house
 from tests.support.houses import small_house
 
 

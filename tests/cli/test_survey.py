@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from housemap.cli import main
-from housemap.file import read_house
+from housemap.file.reader import read_house
 
 LINES = """# ground floor
 Hall 1.8 x 5.2

@@ -7,8 +7,8 @@ import pytest
 from PIL import Image
 
 from housemap.cli import main
-from housemap.file import save_house
 from housemap.file.reader import read_house
+from housemap.file.save import save_house
 from housemap.model.house import House, Light, Room
 from housemap.plan.free_space import part_at
 from housemap.plan.view import Camera

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from housemap.cli import main
-from housemap.file import save_house
 from housemap.file.earlier_saves import earlier_saves, keep_save
+from housemap.file.save import save_house
 from housemap.model.house import House
 from tests.support.houses import small_house
 

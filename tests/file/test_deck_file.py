@@ -8,7 +8,6 @@ from hypothesis import strategies as st
 
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import ChangedOnDiskError, HouseFileError, InputError
-from housemap.file import NEW_FILE, save_house
 from housemap.file.deck_file import (
     DeckFile,
     deck_files,
@@ -20,6 +19,7 @@ from housemap.file.deck_file import (
     read_deck_file,
     save_deck,
 )
+from housemap.file.save import NEW_FILE, save_house
 from housemap.file.writer import dump_house
 from housemap.model.house import House, Lab, Paint, Reflectance, Srgb
 from tests.support.strategies import ids, paints

@@ -7,7 +7,6 @@ from pathlib import Path
 import pytest
 
 from housemap.errors import HouseFileError
-from housemap.file import save_house
 from housemap.file.earlier_saves import (
     DAYS,
     MOST,
@@ -16,6 +15,7 @@ from housemap.file.earlier_saves import (
     keep_save,
     remove_saves,
 )
+from housemap.file.save import save_house
 from housemap.model.house import House
 
 NOON = datetime(2026, 5, 2, 12, tzinfo=UTC)

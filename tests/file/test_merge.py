@@ -11,7 +11,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from housemap.errors import EditError, HouseFileError
-from housemap.file import HouseFile, dump_house, load_house, parse_house, save_house
 from housemap.file.merge import (
     SIDES,
     Merge,
@@ -24,6 +23,9 @@ from housemap.file.merge import (
     unsettled,
     without_marks,
 )
+from housemap.file.reader import HouseFile, load_house, parse_house
+from housemap.file.save import save_house
+from housemap.file.writer import dump_house
 from housemap.model import edits
 from housemap.model.house import House, Lab, Notation, Srgb
 from housemap.model.text import is_hidden
@@ -245,7 +247,7 @@ def test_two_houses_differ_exactly_when_there_is_something_to_tell(a: House, b: 
 WRITER = """
 import sys
 from pathlib import Path
-from housemap.file import load_house
+from housemap.file.reader import load_house
 from housemap.file.merge import save_together
 from housemap.model import edits
 from housemap.model.house import Srgb

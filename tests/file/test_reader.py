@@ -11,8 +11,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.errors import HouseFileError
-from housemap.file import dump_house, load_house, parse_house, read_house
-from housemap.file.reader import MOST_BYTES, decode, has_comments, scan
+from housemap.file.reader import (
+    MOST_BYTES,
+    decode,
+    has_comments,
+    load_house,
+    parse_house,
+    read_house,
+    scan,
+)
+from housemap.file.writer import dump_house
 from housemap.model.house import House, Lab, Notation, Reflectance, Room, SpectralPower, Srgb, Xyz
 from tests.support.houses import grid_house
 

@@ -12,9 +12,10 @@ from typing import Any
 import pytest
 
 from housemap.errors import ChangedOnDiskError, FileGoneError, HouseFileError
-from housemap.file import NEW_FILE, atomic, dump_house, load_house, save, save_house
-from housemap.file.reader import MOST_BYTES
-from housemap.file.save import clean_up, save_bytes
+from housemap.file import atomic, save
+from housemap.file.reader import MOST_BYTES, load_house
+from housemap.file.save import NEW_FILE, clean_up, save_bytes, save_house
+from housemap.file.writer import dump_house
 from housemap.model.house import House
 
 OLD, NEW = House("Old"), House("New")

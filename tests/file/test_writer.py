@@ -9,12 +9,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.errors import HouseFileError
-from housemap.file import dump_house, load_house, parse_house, save_house
+from housemap.file.reader import load_house, parse_house
+from housemap.file.save import save_house
 from housemap.file.writer import (
     FOOT,
     Comment,
     comments_for,
     comments_of,
+    dump_house,
     dump_with_comments,
     merged_comments,
     rows,

@@ -8,7 +8,7 @@ import pytest
 from shapely import LineString, Point, Polygon, box
 
 from housemap.checks import report_of
-from housemap.file import read_house
+from housemap.file.reader import read_house
 from housemap.model.edits import assign
 from housemap.model.house import Accent, House, Opening, Room, SurfacePaints, Window
 from housemap.plan.floor_plan import PlacedRoom

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from housemap.errors import InputError
-from housemap.file import save_house
 from housemap.file.earlier_saves import FOLDER, keep_save
+from housemap.file.save import save_house
 from housemap.model.edits import assign, put, rename
 from housemap.model.house import House, Lab, State
 from housemap.schedule.existing import MOST, Save, existing_coats, names_of, saves_before, worn_by

@@ -18,7 +18,8 @@ from hypothesis import strategies as st
 from housemap.checks import report_of
 from housemap.cli import main
 from housemap.colorimetry.spaces import hex_to_srgb
-from housemap.file import read_house, save_house
+from housemap.file.reader import read_house
+from housemap.file.save import save_house
 from housemap.model.edits import assign, change_entity, put
 from housemap.model.house import Edition, House, Srgb
 from housemap.schedule.as_csv import SURFACES, inert, sheet

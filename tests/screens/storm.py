@@ -13,7 +13,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from housemap.file import save_house
+from housemap.file.save import save_house
 from housemap.model.house import House, Room
 from tests.support.big_house import big_house
 from tests.support.houses import grid_house, small_house

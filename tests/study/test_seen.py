@@ -2,7 +2,7 @@
 
 import pytest
 
-from housemap.file import read_house
+from housemap.file.reader import read_house
 from housemap.study import seen, study_of
 from housemap.study.seen import SeenView
 from tests.support.project import DEMO

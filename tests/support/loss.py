@@ -16,9 +16,11 @@ from pathlib import Path
 from random import Random
 
 from housemap.errors import ChangedOnDiskError
-from housemap.file import dump_house, load_house, save_house
 from housemap.file.atomic import backup_of
+from housemap.file.reader import load_house
 from housemap.file.recovery import left_behind_of
+from housemap.file.save import save_house
+from housemap.file.writer import dump_house
 from housemap.model.house import House
 from housemap.tui.commands import BY_ID
 from tests.support.houses import small_house

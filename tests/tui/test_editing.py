@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from housemap.file import read_house, save_house
+from housemap.file.reader import read_house
+from housemap.file.save import save_house
 from housemap.tui.house_screen import HouseScreen
 from housemap.tui.map.card import Card
 from housemap.tui.questions import Question

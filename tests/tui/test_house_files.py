@@ -10,8 +10,10 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input
 
-from housemap.file import dump_house, load_house, read_house, save_house
+from housemap.file.reader import load_house, read_house
 from housemap.file.recovery import Journal, left_behind
+from housemap.file.save import save_house
+from housemap.file.writer import dump_house
 from housemap.tui.app import HousemapApp
 from housemap.tui.questions import Prompt
 from housemap.tui.tasks.files import FilesTask

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from textual.events import Key
 
-from housemap.file import save_house
+from housemap.file.save import save_house
 from housemap.tui.app import HousemapApp
 from housemap.tui.finder import Finder
 from housemap.tui.house_screen import HouseScreen

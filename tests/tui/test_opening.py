@@ -10,7 +10,8 @@ from pathlib import Path
 
 import pytest
 
-from housemap.file import read_house, save_house
+from housemap.file.reader import read_house
+from housemap.file.save import save_house
 from housemap.tui.settings import Settings, read_settings, write_settings
 from housemap.workbench.recent import MOST, demo_house, recent_houses, remember
 from tests.support.houses import small_house

@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 from textual.pilot import Pilot
 
-from housemap.file import read_house, save_house
 from housemap.file.earlier_saves import keep_save
+from housemap.file.reader import read_house
+from housemap.file.save import save_house
 from housemap.model.edits import assign, put
 from housemap.model.house import House, Sample
 from housemap.tui.app import HousemapApp

@@ -4,8 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from housemap.file import save_house
 from housemap.file.earlier_saves import earlier_saves
+from housemap.file.save import save_house
 from housemap.model.edits import assign
 from housemap.tui.app import HousemapApp
 from housemap.tui.house_screen import HouseScreen

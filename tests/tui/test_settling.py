@@ -8,8 +8,10 @@ import pytest
 from textual.events import Key
 from textual.pilot import Pilot
 
-from housemap.file import HouseFile, dump_house, read_house, save_house
 from housemap.file.merge import merge_files
+from housemap.file.reader import HouseFile, read_house
+from housemap.file.save import save_house
+from housemap.file.writer import dump_house
 from housemap.model.edits import assign, change_entity
 from housemap.tui.app import HousemapApp
 from housemap.tui.house_screen import HouseScreen

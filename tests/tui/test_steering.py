@@ -7,7 +7,7 @@ from pathlib import Path
 from hypothesis import given
 from hypothesis import strategies as st
 
-from housemap.file import save_house
+from housemap.file.save import save_house
 from housemap.model.house import Point
 from housemap.tui.commands import BY_ID
 from housemap.tui.navigation import next_room, room_that_way

@@ -6,7 +6,8 @@ from pathlib import Path
 import pytest
 
 from housemap.errors import ChangedOnDiskError
-from housemap.file import load_house, read_house, save_house
+from housemap.file.reader import load_house, read_house
+from housemap.file.save import save_house
 from housemap.model.edits import assign, change_entity
 from housemap.workbench.merge_conflicts import MergeConflicts
 from housemap.workbench.session import Session

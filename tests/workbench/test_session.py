@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError
-from housemap.file import read_house, save_house
+from housemap.file.reader import read_house
+from housemap.file.save import save_house
 from housemap.model.edits import assign
 from housemap.model.house import House
 from housemap.workbench.session import Session

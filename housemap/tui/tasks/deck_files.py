@@ -15,7 +15,6 @@ from housemap.deck.notation_deck import NAME, notation_deck
 from housemap.deck.reading import DeckReading
 from housemap.deck.report import counted, mapping_lines
 from housemap.errors import HousemapError, InputError
-from housemap.file import NEW_FILE
 from housemap.file.deck_file import (
     LONGEST_NAME,
     DeckFile,
@@ -26,6 +25,7 @@ from housemap.file.deck_file import (
     save_deck,
 )
 from housemap.file.paths import typed_path
+from housemap.file.save import NEW_FILE
 from housemap.model.text import clean_text
 from housemap.tui.background import work_beside
 from housemap.tui.commands import INTAKE, SHELF

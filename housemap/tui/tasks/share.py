@@ -28,8 +28,8 @@ from housemap.workbench.merge_conflicts import MergeConflicts, Sides
 from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
-    from housemap.file import HouseFile
     from housemap.file.merge import Conflict, Side
+    from housemap.file.reader import HouseFile
     from housemap.model.house import House
     from housemap.workbench.session import OpenFile
 

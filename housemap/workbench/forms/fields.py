@@ -50,10 +50,10 @@ from housemap.model.text import clean_text, shown
 from housemap.workbench.survey.words import (
     MOST_HEIGHT_M,
     MOST_LENGTH_M,
-    SIDE_WORDS,
     SIDES,
     which_unit,
 )
+from housemap.plan.floor_plan import SIDE_WORDS
 
 
 class Entry(Protocol):

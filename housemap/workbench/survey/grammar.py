@@ -11,7 +11,7 @@ A clause is one of these; parts in brackets may be left out, and stand in any or
 - a change of the room: [size 3.1 x 2.8], [height 2.4], [use office], [role accent], [level 1].
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from itertools import pairwise
 from typing import NoReturn
 
@@ -75,14 +75,18 @@ def items(
     wanted: str,
     *,
     stop: str = "",
-    also: Sequence[str] = (),
+    also: Collection[str] = (),
+    special: Callable[[Reader], tuple[str, str] | None] = lambda _: None,
 ) -> None:
     """Take parts in any order, up to the end of the clause or a sign.
 
-    `also` are words of another kind of clause, which a misspelt one may mean.
+    `also` are further words that may come, or that a misspelt one may mean; `special` takes a part
+    that is no word, and returns its key and value.
     """
-    while (token := reader.next_part(known, stop)) is not None:
-        if token.kind == "number":
+    while (token := reader.next_part((*known, *also), stop)) is not None:
+        if said := special(reader):
+            parts.say(*said, token)
+        elif token.kind == "number":
             known["0"](reader, parts, token)
         elif reader.word in known:
             name = reader.word
@@ -118,12 +122,7 @@ def along(reader: Reader, parts: Parts, token: Token) -> None:
     end = None
     reader.offer(FROM_AN_END)
     if reader.take_word(FROM):
-        end = SIDES.get(reader.word)
-        if reader.token is None:
-            reader.lacks("from which end? Write n, e, s or w")
-        if end is None:
-            reader.fail_word(SIDES, "from which end? Write n, e, s or w")
-        reader.take()
+        end = reader.choose(SIDES, "from which end? Write n, e, s or w")
     parts.say("along", Along(metres, end), token)
 
 
@@ -146,12 +145,7 @@ def less(reader: Reader, parts: Parts, token: Token) -> None:
         reader.lacks("what is left out is two lengths and a corner: less 1 x 2 ne")
     up = reader.length_m("2", "from south to north")
     reader.offer(*(Hint(corner, "which corner") for corner in CORNERS))
-    corner = CORNERS.get(reader.word)
-    if reader.token is None:
-        reader.lacks("which corner? Write ne, nw, se or sw")
-    if corner is None:
-        reader.fail_word(CORNERS, "which corner? Write ne, nw, se or sw")
-    reader.take()
+    corner = reader.choose(CORNERS, "which corner? Write ne, nw, se or sw")
     parts.say("cut", Cut((across, up), corner), token)
 
 
@@ -163,17 +157,11 @@ def flag(key: str, *, value: object) -> Item:
 
 
 def choice(key: str, words: tuple[str, ...]) -> Item:
-    offer = ", ".join(words)
+    offer, known = ", ".join(words), {each: each for each in words}
 
     def take(reader: Reader, parts: Parts, token: Token) -> None:
         reader.offer(*(Hint(each) for each in words))
-        if reader.token is None:
-            reader.lacks(f"which? One of {offer}")
-        if reader.word not in words:
-            reader.fail_word(words, f"one of {offer}")
-        value = reader.word
-        reader.take()
-        parts.say(key, value, token)
+        parts.say(key, reader.choose(known, f"which? One of {offer}"), token)
 
     return take
 
@@ -403,19 +391,8 @@ _LAMP: Mapping[str, Item] = {
 
 
 def lamp_items(reader: Reader, parts: Parts) -> None:
-    while (token := reader.next_part((*_LAMP, *SPECTRA))) is not None:
-        spectrum = _takes_spectrum(reader)
-        if spectrum:
-            parts.say("spectrum", spectrum, token)
-        elif token.kind == "number":
-            _brightness(reader, parts, token)
-        elif reader.word in _LAMP:
-            name = reader.word
-            reader.take()
-            _LAMP[name](reader, parts, token)
-        else:
-            known = (*AIMS, AT, *(key for key in SPECTRA if len(key) > 1))
-            reader.fail_word(known, "a lamp has lumens, kelvin and an aim: 1400 lm 2700 K down")
+    wanted = "a lamp has lumens, kelvin and an aim: 1400 lm 2700 K down"
+    items(reader, parts, _LAMP, wanted, also=SPECTRA, special=_spectrum)
     if "lumens" not in parts:
         reader.offer(Hint("1400 lm", "how bright", example=True))
     if "kelvin" not in parts:
@@ -424,7 +401,7 @@ def lamp_items(reader: Reader, parts: Parts) -> None:
         reader.offer(*(Hint(aim) for aim in AIMS))
 
 
-def _takes_spectrum(reader: Reader) -> str | None:
+def _spectrum(reader: Reader) -> tuple[str, str] | None:
     """Take the name of an illuminant, which may be written in several tokens: LED-B1, FL3.15."""
     rest = reader.rest_of_clause()
     for count in (3, 2, 1):
@@ -434,7 +411,7 @@ def _takes_spectrum(reader: Reader) -> str | None:
             known = SPECTRA.get(reader.text[pieces[0].start : pieces[-1].end].casefold())
             if known and pieces[0].kind == "word":
                 reader.place += count
-                return known
+                return "spectrum", known
     return None
 
 
@@ -577,10 +554,8 @@ def _window(reader: Reader, parts: Parts, start: int) -> WindowWords:
     reader.take()
     if "wall" not in parts:
         reader.offer(*(Hint(side, "its wall") for side in ("n", "e", "s", "w")))
-        if reader.token is None:
-            reader.lacks("in which wall? Write n, e, s or w")
         if not _takes_wall(reader, parts):
-            reader.fail_word(SIDES, "in which wall? Write n, e, s or w")
+            reader.choose(SIDES, "in which wall? Write n, e, s or w")
     window_items(reader, parts)
     return WindowWords(**parts.values, spans=parts.whole(start))
 

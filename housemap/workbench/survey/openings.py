@@ -20,11 +20,20 @@ from housemap.model.geometry import (
 )
 from housemap.model.house import House, Opening, Point, Room, Units
 from housemap.model.lengths import format_length
-from housemap.plan.floor_plan import PlacedRoom, Plan, compass_side, measured_tie, outward
-from housemap.workbench.survey.reader import WordError
-from housemap.workbench.survey.words import (
+from housemap.model.validation import SLACK_M
+from housemap.plan.floor_plan import (
+    FACING,
     OPPOSITE,
     SIDE_WORDS,
+    PlacedRoom,
+    Plan,
+    compass_side,
+    measured_tie,
+    outward,
+)
+from housemap.plan.schematic import meet
+from housemap.workbench.survey.reader import WordError
+from housemap.workbench.survey.words import (
     SIDES,
     Along,
     Fault,
@@ -33,9 +42,6 @@ from housemap.workbench.survey.words import (
     Span,
     usual_m,
 )
-
-SLACK_M = 0.001
-"""As much as the rules of a house allow."""
 
 
 def fault(span: Span, text: str, *, unfinished: bool = False) -> NoReturn:
@@ -68,12 +74,8 @@ def facing(room: Room, other: Wall | None, side: str | None) -> str | None:
     if other is None:
         found = walls_on(room, opposite or "")
     else:
-        found = [wall for wall in walls(room) if dot(outward(wall), outward(other)) < FACES]
+        found = [wall for wall in walls(room) if dot(outward(wall), outward(other)) < FACING]
     return max(found, key=lambda wall: wall.length_m).key if found else None
-
-
-FACES = -0.98
-"""The cosine of walls that face each other, as in placing rooms."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,8 +106,8 @@ def along_m(along: Along, wall: Wall | None, width_m: float, span: Span, units: 
     else:
         metres = _counted(along, wall, width_m, span)
     if wall is not None and not -SLACK_M <= metres <= wall.length_m - width_m + SLACK_M:
-        reach = f"{told(along.metres, units)} and {told(width_m, units)}"
-        fault(span, f"{reach} do not fit: the wall is {told(wall.length_m, units)} long")
+        reach = f"{format_length(along.metres, units)} and {format_length(width_m, units)}"
+        fault(span, f"{reach} do not fit: the wall is {format_length(wall.length_m, units)} long")
     return max(round(metres, 7), 0.0)
 
 
@@ -123,11 +125,7 @@ def along_words(metres: float, wall: Wall | None, key: str | None, units: Units)
     """As in "1.20 m from its west end"."""
     ends = ends_of(wall) if wall else COMPASS_ENDS.get(key or "")
     end = f"its {SIDE_WORDS[ends.start]} end" if ends else "its start"
-    return f"{told(metres, units)} from {end}"
-
-
-def told(metres: float, units: Units) -> str:
-    return format_length(metres, units)
+    return f"{format_length(metres, units)} from {end}"
 
 
 NEAR_M = 0.002
@@ -215,7 +213,7 @@ class _Tries:
             ends = self._in_line(own, box)
             beside = room if ends and beside is None else beside
             in_line += ends
-            if _meet(own, box) and self._same_level:
+            if meet(own, box) and self._same_level:
                 shared += overlap_area_m2(outline, other)
         return _Try(Spot(to_along_m, beside), shared, in_line)
 
@@ -240,10 +238,6 @@ class _Tries:
 
 def _measured(rooms: Mapping[str, PlacedRoom]) -> Mapping[str, Polygon]:
     return {room: placed.outline_m for room, placed in rooms.items() if placed.measured}
-
-
-def _meet(one: Box, other: Box) -> bool:
-    return all(one[i] < other[i + 2] and other[i] < one[i + 2] for i in (0, 1))
 
 
 class Joint:
@@ -292,15 +286,15 @@ class Joint:
     def _width(self, whole: float | None) -> float | None:
         words, units = self._words, self._house.units
         if words.width_m is not None:
-            self._said.append(f"{told(words.width_m, units)} wide")
+            self._said.append(f"{format_length(words.width_m, units)} wide")
             return words.width_m
         if whole is not None:
-            self._said.append(f"{told(whole, units)} wide, the whole wall")
+            self._said.append(f"{format_length(whole, units)} wide, the whole wall")
             return whole
         if words.along is None:
             return None
         width = usual_m(words.kind, units)
-        self._said.append(f"{told(width, units)} wide (usual)")
+        self._said.append(f"{format_length(width, units)} wide (usual)")
         return width
 
     def _along(self, width: float | None, whole: float | None) -> float | None:

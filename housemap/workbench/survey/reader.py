@@ -7,7 +7,7 @@ import re
 from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from difflib import get_close_matches
-from typing import Any, Literal, NoReturn
+from typing import Any, Literal, NoReturn, TypeVar
 
 from housemap.errors import InputError
 from housemap.model.house import Units
@@ -23,6 +23,7 @@ from housemap.workbench.survey.words import (
     word,
 )
 
+Choice = TypeVar("Choice")
 TokenKind = Literal["word", "number", "quoted", "sign", "other"]
 
 _NUMBER = r"(?:\d+(?:[.,]\d+)?|[.,]\d+)"
@@ -191,6 +192,14 @@ class Reader:
     def take_word(self, wanted: str) -> Token | None:
         """The next token if it is that word."""
         return self.take() if self.word == wanted else None
+
+    def choose(self, words: Mapping[str, Choice], wanted: str) -> Choice:
+        """What one of some words means, which must come now."""
+        if self.token is None:
+            self.lacks(wanted)
+        if self.word not in words:
+            self.fail_word(words, wanted)
+        return words[word(self.take().text)]
 
     def take_comma(self) -> bool:
         """Take a comma, if one comes."""

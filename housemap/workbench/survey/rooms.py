@@ -8,13 +8,12 @@ from housemap.model.edits import free_id
 from housemap.model.geometry import box_m, wall_of
 from housemap.model.house import House, Lamp, Point, Room, Units, Window
 from housemap.model.lengths import format_length
+from housemap.model.validation import SLACK_M
 from housemap.plan.floor_plan import wall_side
 from housemap.workbench.survey.openings import (
-    SLACK_M,
     along_m,
     along_words,
     fault,
-    told,
     wall_meant,
 )
 from housemap.workbench.survey.words import (
@@ -78,7 +77,7 @@ def new_room(house: House, words: RoomWords, here: Room | None, level: int) -> t
     said = [_shape_words(room, words, units)]
     height, source = _height(words, here, units)
     if height is not None:
-        said.append(f"{told(height, units)} high{source}")
+        said.append(f"{format_length(height, units)} high{source}")
     use = words.use or use_of(words.name)
     said.append(use if words.use else f"{use} ({_why(words)})")
     if words.role:
@@ -131,8 +130,8 @@ def _changes(
         was = f", was {size_words(box, units)}" if box else ""
         yield f"{_shape_words(after, words, units)}{was}"
     if room.height_m != after.height_m and after.height_m is not None:
-        was = f", was {told(room.height_m, units)}" if room.height_m is not None else ""
-        yield f"{told(after.height_m, units)} high{was}"
+        was = f", was {format_length(room.height_m, units)}" if room.height_m is not None else ""
+        yield f"{format_length(after.height_m, units)} high{was}"
     for attr in ("use", "role", "level"):
         if getattr(room, attr) != getattr(after, attr):
             yield f"{attr} {getattr(after, attr)}"
@@ -172,7 +171,7 @@ def window(house: House, room: Room, words: WindowWords) -> Made:
     place = f"{wall_side(room, key)} of {room.name}"
     said = (
         f"{place}: window {size_words((width, height), units)}{usual}, {where},"
-        f" sill {told(sill, units)}{usual_sill}"
+        f" sill {format_length(sill, units)}{usual_sill}"
     )
     made = Window(key, along, width, height, sill)
     name = free_id(f"window-{key}", room.windows, "window")
@@ -205,5 +204,5 @@ def lamp(house: House, room: Room, words: LampWords) -> Made:
 def _lamp_place(words: LampWords, units: Units) -> str:
     if words.at_m is None:
         return "in the middle"
-    east, north, up = (told(each, units) for each in words.at_m)
+    east, north, up = (format_length(each, units) for each in words.at_m)
     return f"{east} from the west wall, {north} from the south wall, {up} up"

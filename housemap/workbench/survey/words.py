@@ -18,8 +18,6 @@ Corner = Literal["ne", "nw", "se", "sw"]
 SIDES: Mapping[str, Side] = {
     "n": "n", "north": "n", "e": "e", "east": "e", "s": "s", "south": "s", "w": "w", "west": "w",
 }  # fmt: skip
-SIDE_WORDS: Mapping[str, str] = {"n": "north", "e": "east", "s": "south", "w": "west"}
-OPPOSITE: Mapping[Side, Side] = {"n": "s", "s": "n", "e": "w", "w": "e"}
 CORNERS: Mapping[str, Corner] = {each: each for each in ("ne", "nw", "se", "sw")}
 
 KINDS: Mapping[str, OpeningKind] = {

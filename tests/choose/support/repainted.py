@@ -3,7 +3,7 @@
 import random
 from dataclasses import replace
 
-from housemap.file import read_house
+from housemap.file.reader import read_house
 from housemap.model.geometry import walls
 from housemap.model.house import ROLES, Accent, Finish, House, Role, Room, SurfacePaints
 from tests.support.chips import random_paints

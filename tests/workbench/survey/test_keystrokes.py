@@ -3,7 +3,7 @@
 import sys
 from pathlib import Path
 
-from housemap.file import read_house
+from housemap.file.reader import read_house
 from housemap.plan.placing import place
 from tests.support.terminal import Terminal
 

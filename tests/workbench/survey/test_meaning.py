@@ -9,7 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
-from housemap.file import dump_house, parse_house
+from housemap.file.reader import parse_house
+from housemap.file.writer import dump_house
 from housemap.model.geometry import floor_area_m2, floor_outline_m
 from housemap.model.house import House, Lamp, Opening, Room, Window
 from housemap.model.validation import problems
