@@ -9,7 +9,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import cos, dist, hypot, radians, sin
+from math import cos, dist, hypot, inf, radians, sin
 
 from housemap.model.house import (
     DEFAULT_CASED_HEIGHT_M,
@@ -199,7 +199,7 @@ def same_place(pinned: Iterable[tuple[int, str, Polygon]]) -> Iterator[tuple[str
     `pinned` are level, id and outline in the plan. Raises TooIntricateError.
     """
     work = 0
-    for (_, key, one), (_, other, two) in _box_pairs(pinned):
+    for (_, key, one), (_, other, two) in box_pairs(pinned, MOST_WORK):
         work += 1 + (len(one) + len(two)) ** 2
         if work > MOST_WORK:
             raise TooIntricateError
@@ -209,12 +209,15 @@ def same_place(pinned: Iterable[tuple[int, str, Polygon]]) -> Iterator[tuple[str
             yield key, other, share
 
 
-def _box_pairs(
-    pinned: Iterable[tuple[int, str, Polygon]],
+def box_pairs(
+    outlines: Iterable[tuple[int, str, Polygon]], most: float = inf
 ) -> Iterator[tuple[Placed, Placed]]:
-    """Yield the pairs whose boxes overlap; sorted from the west, most are never compared."""
+    """Yield the pairs on one level whose boxes overlap.
+
+    Sorted from the west, most are never compared. Raises TooIntricateError beyond `most`.
+    """
     levels: defaultdict[int, list[Placed]] = defaultdict(list)
-    for level, key, outline in pinned:
+    for level, key, outline in outlines:
         levels[level].append((box_of(outline), key, outline))
     work = 0
     for rooms in levels.values():
@@ -227,7 +230,7 @@ def _box_pairs(
                     break
                 if south < other[0][3] and other[0][1] < north:
                     yield one, other
-            if work > MOST_WORK:
+            if work > most:
                 raise TooIntricateError
 
 

@@ -7,14 +7,13 @@ laid over the others by the stairs. What no measure places gets a schematic plac
 
 from collections import defaultdict
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from itertools import combinations
 from math import dist, hypot
 
 from housemap.model.geometry import (
     Box,
-    Polygon,
     Segment,
     Wall,
+    box_pairs,
     dot,
     is_measured,
     middle,
@@ -44,7 +43,7 @@ from housemap.plan.floor_plan import (
     sides,
 )
 from housemap.plan.house_graph import HouseGraph, graph_of
-from housemap.plan.schematic import GAP_M, Block, Settler, cells, floors, meet
+from housemap.plan.schematic import GAP_M, Block, Settler, floors
 from housemap.plan.traverse import ORIGIN, Group, groups
 
 REACH_M = 1.0
@@ -336,15 +335,9 @@ def _blocks(house: House, found: Sequence[Group], surveyed: Mapping[str, Point])
 
 
 def _overlaps(rooms: Mapping[str, PlacedRoom]) -> Iterator[tuple[str, str]]:
-    by_cell: dict[tuple[int, int, int], list[tuple[str, Box, Polygon]]] = defaultdict(list)
-    for key, room in rooms.items():
-        if room.measured:
-            for cell in cells(room.box_m):
-                by_cell[room.level, *cell].append((key, room.box_m, room.outline_m))
-    found: set[tuple[str, str]] = set()
-    for near in by_cell.values():
-        for (a, a_box, a_outline), (b, b_box, b_outline) in combinations(near, 2):
-            apart = (a, b) in found or not meet(a_box, b_box)
-            if not apart and overlap_area_m2(a_outline, b_outline) > OVERLAP_M2:
-                found.add((a, b))
-    yield from sorted(found)
+    measured = ((room.level, key, room.outline_m) for key, room in rooms.items() if room.measured)
+    yield from sorted(
+        (min(a, b), max(a, b))
+        for (_, a, one), (_, b, other) in box_pairs(measured)
+        if overlap_area_m2(one, other) > OVERLAP_M2
+    )

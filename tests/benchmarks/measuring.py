@@ -81,6 +81,24 @@ def start_seconds(argv: Sequence[str], ready: Shown) -> float:
         return wait_for(terminal, ready, ALL_READ_S) - terminal.started_at
 
 
+def processor_seconds(pid: int) -> float:
+    """What the threads of a process have computed so far; not the time that they waited."""
+    threads = Path(f"/proc/{pid}/task").glob("*/schedstat")
+    return sum(int(each.read_text().split()[0]) for each in threads) / 1e9
+
+
+def start_processor_seconds(argv: Sequence[str], ready: Shown) -> float:
+    """What a process computes from its start to the output with which the screen is `ready`."""
+    with (
+        tempfile.TemporaryDirectory(prefix="housemap-bench-") as home,
+        Terminal(argv, home=Path(home), size=SIZE) as terminal,
+    ):
+        spent: dict[float, float] = {}
+        while terminal.read(ALL_READ_S if spent else 30):
+            spent[terminal.newest.at] = processor_seconds(terminal.pid)
+        return spent[terminal.wait_until(lambda: ready(terminal.text), "never ready", timeout=120)]
+
+
 def show_all(terminal: Terminal, quiet: float, timeout: float = 60.0) -> None:
     """Settle, and show the screen what came: done later, that would be counted with a key."""
     terminal.settle(quiet, timeout)
