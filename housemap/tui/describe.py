@@ -14,8 +14,6 @@ from housemap.tui.render.shades import Shades, shades_of
 from housemap.workbench.next_step import next_step
 from housemap.workbench.session import Session
 
-SCREEN_IS_NOT_PAINT = "A screen is a poor judge of paint: decide by a sample."
-
 
 def as_sentence(error: EditError) -> str:
     """What does not fit, as the status line tells it."""

@@ -10,12 +10,11 @@ from textual.dom import DOMNode
 from textual.screen import Screen
 
 from housemap.tui.commands import LIST, PAGE, Command, Keymap
-from housemap.tui.describe import SCREEN_IS_NOT_PAINT
 from housemap.tui.keys import ALWAYS, bar_items, bindings_of
 from housemap.tui.lines import Bar, Foot
 from housemap.tui.pictures import Drawing
 from housemap.tui.questions import Choice, Prompt, Question, Then
-from housemap.tui.render.bars import head_line, key_bar, status_line
+from housemap.tui.render.bars import SCREEN_IS_NOT_PAINT, head_line, key_bar, status_line
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS, Rows, TooSmall

@@ -10,7 +10,6 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from housemap.file.atomic import private_folder, write_private
 from housemap.model.text import shown
 from housemap.tui.terminal import Depth, DepthName
 from housemap.workbench.folders import state_folder
@@ -122,6 +121,11 @@ class QuietCrash:
 
 
 def _keep_fault(text: str) -> Path:
+    from housemap.file.atomic import (  # noqa: PLC0415 - 30 ms of every start, seldom needed
+        private_folder,
+        write_private,
+    )
+
     path = private_folder(state_folder()) / FAULT_FILE
     write_private(path, text.encode(errors="replace"))
     return path

@@ -12,6 +12,7 @@ Item = tuple[str, str]
 """A key and its word."""
 
 GAP = "  "
+SCREEN_IS_NOT_PAINT = "A screen is a poor judge of paint: decide by a sample."
 
 
 def key_bar(items: Sequence[Item], width: int, look: Look, always: Sequence[Item] = ()) -> Row:

@@ -7,7 +7,6 @@ from collections.abc import Iterable, Sequence
 
 from housemap.tui.commands import HOUSE, MAP
 from housemap.tui.describe import (
-    SCREEN_IS_NOT_PAINT,
     map_offers,
     name_of,
     notes_of,
@@ -17,7 +16,7 @@ from housemap.tui.describe import (
 from housemap.tui.keys import ALWAYS, bar_items, read_keymap
 from housemap.tui.map.card_drawing import session_card
 from housemap.tui.map.drawing import Drawing, Looking, Scene, View
-from housemap.tui.render.bars import head_line, key_bar, status_line
+from housemap.tui.render.bars import SCREEN_IS_NOT_PAINT, head_line, key_bar, status_line
 from housemap.tui.render.cells import Ink, Row, Run, width_of
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import row_on_show

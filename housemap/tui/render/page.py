@@ -3,12 +3,15 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
 
 from housemap.tui.render.cells import Hex, Ink, Row, Run, cut, fit, wrap
 from housemap.tui.render.look import Look
-from housemap.tui.render.shades import Coat
+
+if TYPE_CHECKING:  # slow to import, and not needed by the first frame
+    from housemap.tui.render.shades import Coat
 
 NARROW = 40
 """Columns below which a page saves space."""
@@ -67,10 +70,10 @@ class Page:
         for line in wrap(text, self.inner - indent):
             yield self.line(line, quiet=quiet, indent=indent)
 
-    def swatch(self, coat: Coat) -> Run:
+    def swatch(self, coat: "Coat") -> Run:
         return self.patch(coat, SWATCH)
 
-    def swatches(self, coats: Sequence[Coat]) -> Row:
+    def swatches(self, coats: Sequence["Coat"]) -> Row:
         """A swatch that shows several coats side by side, or one where they are alike."""
         each = list(dict.fromkeys(coats))[:SWATCH]
         ends = [SWATCH * i // len(each) for i in range(len(each) + 1)]
@@ -79,7 +82,7 @@ class Page:
             for coat, (start, end) in zip(each, pairwise(ends), strict=True)
         )
 
-    def patch(self, coat: Coat, columns: int) -> Run:
+    def patch(self, coat: "Coat", columns: int) -> Run:
         """A coat over so many columns."""
         glyphs, greys = self.look.glyphs, self.look.greys
         if coat.state == "known" and self.look.colour:
@@ -138,7 +141,7 @@ class Line:
         )
 
 
-def patch(coat: Coat, columns: int, look: Look) -> Run:
+def patch(coat: "Coat", columns: int, look: Look) -> Run:
     """A swatch of so many columns."""
     glyphs, greys = look.glyphs, look.greys
     if coat.state == "known" and look.colour:
@@ -152,7 +155,7 @@ def shares(count: int, columns: int) -> list[int]:
     return [columns * (i + 1) // count - columns * i // count for i in range(count)]
 
 
-def side_by_side(coats: Sequence[Coat], width: int, look: Look) -> Row:
+def side_by_side(coats: Sequence["Coat"], width: int, look: Look) -> Row:
     """Colours that touch, of one size, with one column of the neutral panel at either end."""
     margin = Run(" ", Ink(None, look.greys.panel))
     sizes = shares(len(coats), max(width - 2, len(coats)))

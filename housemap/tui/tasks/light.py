@@ -17,12 +17,13 @@ from housemap.model.lengths import format_length
 from housemap.plan.floor_plan import short_wall_name, wall_name
 from housemap.study.lighting import PaintLight
 from housemap.tui.commands import LIGHT
-from housemap.tui.describe import SCREEN_IS_NOT_PAINT, told_of_light
+from housemap.tui.describe import told_of_light
 from housemap.tui.keys import bindings_of
 from housemap.tui.map.card_drawing import MONTH_NAMES, sun_rows
 from housemap.tui.map.drawing import Scene
 from housemap.tui.navigation import next_room, rooms_in_order
 from housemap.tui.program_screen import PageScreen
+from housemap.tui.render.bars import SCREEN_IS_NOT_PAINT
 from housemap.tui.render.cells import Row, Run, cut, fit, width_of
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page, signed

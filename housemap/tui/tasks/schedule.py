@@ -17,10 +17,10 @@ from housemap.schedule.document import Schedule
 from housemap.schedule.existing import Before
 from housemap.tui.background import WorkFailed, work_beside
 from housemap.tui.commands import SCHEDULE
-from housemap.tui.describe import SCREEN_IS_NOT_PAINT
 from housemap.tui.keys import bindings_of
 from housemap.tui.program_screen import PageScreen
 from housemap.tui.questions import Choice
+from housemap.tui.render.bars import SCREEN_IS_NOT_PAINT
 from housemap.tui.render.cells import Row
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import shades_under
