@@ -1,4 +1,8 @@
-"""The first frames of the program on the demo house, against a bare Textual program."""
+"""The first frames of the program on the demo house, against a bare Textual program.
+
+First in processor time of the process that draws, which other work on the machine changes little;
+then by the clock.
+"""
 
 from tests.benchmarks import bare_canvas, bare_static
 from tests.benchmarks.measuring import (
@@ -8,6 +12,7 @@ from tests.benchmarks.measuring import (
     module,
     show_ratios,
     some_found,
+    start_processor_seconds,
     start_seconds,
 )
 from tests.support.project import DEMO
@@ -22,18 +27,19 @@ PROGRAMS: dict[str, tuple[list[str], Shown]] = {
     "bare Textual, one Static": (STATIC, lambda text: bare_static.READY in text),
     "bare Textual, 160x48 canvas": (CANVAS, lambda text: bare_canvas.READY in text),
     "housemap, first frame": (PROGRAM, first_frame),
-    "housemap, the map": (PROGRAM, lambda text: "Kitchen" in text),
     "housemap, findings under the reference light": (PROGRAM, some_found),
     "housemap, all findings": (PROGRAM, all_found),
 }
 
 
 def main() -> None:
-    times: dict[str, list[float]] = {name: [] for name in PROGRAMS}
-    for _ in range(RUNS):
-        for name, (command, ready) in PROGRAMS.items():
-            times[name].append(start_seconds(command, ready))
-    show_ratios(times)
+    for heading, seconds in (("processor", start_processor_seconds), ("clock", start_seconds)):
+        print(f"-- {heading}")
+        times: dict[str, list[float]] = {name: [] for name in PROGRAMS}
+        for _ in range(RUNS):
+            for name, (command, ready) in PROGRAMS.items():
+                times[name].append(seconds(command, ready))
+        show_ratios(times)
 
 
 if __name__ == "__main__":
