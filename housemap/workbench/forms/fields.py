@@ -47,13 +47,13 @@ from housemap.model.house import (
 from housemap.model.lengths import format_length, parse_length_m
 from housemap.model.schema import ColourField
 from housemap.model.text import clean_text, shown
+from housemap.plan.floor_plan import SIDE_WORDS
 from housemap.workbench.survey.words import (
     MOST_HEIGHT_M,
     MOST_LENGTH_M,
     SIDES,
     which_unit,
 )
-from housemap.plan.floor_plan import SIDE_WORDS
 
 
 class Entry(Protocol):
