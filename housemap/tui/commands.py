@@ -27,7 +27,7 @@ DECK, CHART, SHELF, BESIDE, INTAKE, NEW_PAINT, HELP, DECK_LIST = (
 PARTS, SUGGESTING, SAMPLES = "parts", "suggesting", "samples"
 SCHEDULE, LIGHT, START = "schedule", "light", "start"
 SETTLING, REVISIONS = "settling", "revisions"
-AROUND, SCHEMES = "around", "schemes"
+AROUND, SCHEMES, ALTERNATIVES = "around", "schemes", "alternatives"
 """Contexts: each the CONTEXT of the widget or screen whose keys these are. HOUSE is the screen of
 an open house, MAP its map, ANY the whole program, LIST what scrolls, PAGE a page of text."""
 
@@ -148,7 +148,7 @@ _MOVES: tuple[Command, ...] = (
         Use((FORM,), "Go to the choice before"),
         Use((LIGHT,), "Try the next darker paint on the walls", "darker"),
         Use((SUGGESTING,), "Change what is asked for; else show the suggestion before"),
-        Use((AROUND,), "Swap the colour for the alternative before", "", "swap(-1)"),
+        Use((AROUND,), "Swap the colour for the alternative before", "" ),
         Use((SAMPLES,), "Name the wall before"),
         Use((BESIDE,), "Choose the paint on the left"),
         Use((SETTLING,), "Use yours", "yours"),
@@ -161,7 +161,7 @@ _MOVES: tuple[Command, ...] = (
         Use((FORM,), "Go to the next choice", "choices"),
         Use((LIGHT,), "Try the next lighter paint on the walls", "lighter"),
         Use((SUGGESTING,), "Change what is asked for; else show the next suggestion", "change"),
-        Use((AROUND,), "Swap the colour for its next alternative", "swap", "swap(1)"),
+        Use((AROUND,), "Swap the colour for its next alternative", "swap" ),
         Use((SAMPLES,), "Name another wall", "other wall"),
         Use((BESIDE,), "Choose the paint on the right", "choose"),
         Use((SETTLING,), "Use theirs", "theirs"),
@@ -188,7 +188,7 @@ _MOVES: tuple[Command, ...] = (
         Use((MAP,), "Go to the next room", "next room", "", has_rooms),
         Use((WALK,), "Go to the next stop of the route", "next stop", "walk.go_to_stop(1)"),
         Use((FINDING,), "Go to the next finding", "next finding"),
-        Use((AROUND,), "Show the next set", "next set", "set(1)"),
+        Use((AROUND,), "Show the next set", "next set" ),
         Use((SUGGESTING,), "Show the next suggestion", "next suggestion"),
         Use((LIGHT,), "Go to the light of the next room", "next room"),
         Use((SCHEDULE,), "Go to the next part", "next part"),
@@ -200,7 +200,7 @@ _MOVES: tuple[Command, ...] = (
         Use((MAP,), "Go to the previous room", "", "", has_rooms),
         Use((WALK,), "Go to the stop before", "", "walk.go_to_stop(-1)"),
         Use((FINDING,), "Go to the previous finding"),
-        Use((AROUND,), "Show the set before", "", "set(-1)"),
+        Use((AROUND,), "Show the set before", "" ),
         Use((SUGGESTING,), "Show the suggestion before"),
         Use((LIGHT,), "Go to the light of the previous room"),
         Use((SCHEDULE,), "Go to the part before"),
@@ -214,7 +214,7 @@ _MOVES: tuple[Command, ...] = (
         Use((MAP,), "Show the sun no more", "", "light.hide_sun"),
         Use((PLACES,), "Go back to where you were", "back"),
         Use((CHOOSING,), "Go back; the surface keeps its paint", "back"),
-        Use((AROUND, SCHEMES), "Go back without a change", "back"),
+        Use((AROUND, ALTERNATIVES), "Go back without a change", "back"),
         Use((SUGGESTING,), "Stop the search; else go back without a change", "back"),
         Use((DECK,), "Show all paints again; then go back", "back"),
         Use((INTAKE,), "Go back without keeping the paints", "back"),
@@ -242,6 +242,7 @@ _ENTRIES: tuple[Command, ...] = (
         Use((SUGGESTING,), "Paint the house as suggested", "paint it so"),
         Use((AROUND,), "Paint the house in this set", "paint it so"),
         Use((SCHEMES,), "Paint the house as in this scheme", "take it"),
+        Use((ALTERNATIVES,), "Paint it like this", "take it"),
         Use((SAMPLES,), "Say what you saw: approve, reject, unsure", "say what you saw"),
         Use((SETTLING,), "Save what was decided", "save"),
         Use((REVISIONS,), "Restore this save", "restore"),
@@ -264,8 +265,7 @@ _ENTRIES: tuple[Command, ...] = (
         Use((DECK,), "Add a paint: a typed colour, a hex, a meter reading", "add a paint",
             "add_paint"),
         Use((PARTS,), "Add another of this kind", "new"),
-        Use((SCHEMES,), "Keep the house as it is now as a scheme", "keep as it is now",
-            "ask('new')"),
+        Use((SCHEMES,), "Keep the house as it is now as a scheme", "keep as it is now"),
         Use((SAMPLES,), "Note that a sample was put up", "put up"),
         Use((SHELF,), "Bring in a file of paints: CSV, TSV, CGATS or CxF", "bring in a file"),
         Use((START,), "Begin a new house", "new house"),
@@ -280,7 +280,7 @@ _ENTRIES: tuple[Command, ...] = (
     ), daily=True, names=("window", "lamp", "door", "floor", "tile", "finish", "rename")),
     Command("delete", ("delete", "ctrl+d"), "delete", EDIT, (
         Use((PARTS,), "Delete this; undo brings it back", "delete"),
-        Use((SCHEMES,), "Delete this scheme; undo brings it back", "delete", "ask('delete')"),
+        Use((SCHEMES,), "Delete this scheme; undo brings it back", "delete"),
         Use((SAMPLES,), "Delete the newest sample of this paint"),
         Use((FINDING,), "Give this check its usual limit back"),
     )),
@@ -316,7 +316,7 @@ _ENTRIES: tuple[Command, ...] = (
     Command("more", ("plus", "equals_sign"), "more", HERE, (
         Use((HOUSE,), "Enlarge the map; in the walk look closer", "zoom"),
         Use((DECK,), "Take this paint into the house", "add to house"),
-        Use((AROUND,), "Show more sets like this one", "more like this", "more_like"),
+        Use((AROUND,), "Show more sets like this one", "more like this" ),
         Use((SUGGESTING,), "Allow one wall paint more", "more paints"),
     ), "more(1)"),
     Command("less", ("minus",), "less", HERE, (
@@ -354,8 +354,8 @@ _TASKS: tuple[Command, ...] = (
         Use((DECK,), "Suggest paints for the house from this deck", "suggest", "", has_rooms),
     ), daily=True, names=("suggest", "propose", "palette", "scheme", "fill")),
     Command("around", ("b",), "around a paint", PAINTS, (
-        Use((HOUSE,), "Build a set of colours around the paint here", "build around", "around.open",
-            has_rooms),
+        Use((HOUSE,), "Build a set of colours around the paint here", "build around",
+            "suggest.around", has_rooms),
         Use((DECK,), "Build a set of colours around this paint", "build around", "", has_rooms),
     )),
     Command("schemes", ("m",), "schemes", COLOUR, (
@@ -503,6 +503,10 @@ _BY_NAME: tuple[Command, ...] = (
              "choose.replace_everywhere", "swap", "exchange", "every room"),
     _by_name("woodwork", COLOUR, "Paint trim, ceilings and doors of the level alike",
              "choose.paint_woodwork", "trim", "ceiling", "doors", "level"),
+    _by_name("same-as", COLOUR, "Paint this room the same as another room",
+             "schemes.open_same_as", "same as", "copy room", "like"),
+    _by_name("tints", COLOUR, "Mix a tint of this paint: half, lighter, darker, greyer",
+             "schemes.open_tints", "half strength", "quarter", "lighter", "darker", "greyer"),
     _by_name("wishes", EDIT, "Write down the client's wishes", "edit.edit_wishes", "brief",
              "wishes", "client", "like", "avoid", when=None),
     _by_name("board", PAPER, "Show the colours in proportion", "schedule.open(1)", "board",

@@ -13,7 +13,7 @@ from housemap.choose.optimiser.incumbent import Signal
 from housemap.choose.paint_query import search_words
 from housemap.choose.rank import Candidate, bared, candidates, order
 from housemap.colorimetry.facts import ColourFacts
-from housemap.model.edits import assign, change_entity, paint_on, replace_paint
+from housemap.model.edits import assign, paint_on, replace_paint
 from housemap.model.house import SURFACES, House, Surface
 from housemap.workbench.reporting import next_report
 
@@ -88,12 +88,6 @@ def painted(house: House, target: Target, scope: Scope, paint: str | None) -> Ho
         for surface in scope.surfaces:
             house = assign(house, key, surface, paint)
     return house
-
-
-def same_as(house: House, room: str, other: str) -> House:
-    """Give a room the paints and sheens of another one."""
-    model = house.rooms[other]
-    return change_entity(house, "rooms", room, paints=model.paints, sheens=model.sheens)
 
 
 # The paints

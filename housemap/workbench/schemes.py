@@ -1,133 +1,99 @@
-"""Building a scheme around a paint, and comparing schemes of the house, without a screen."""
+"""Alternatives for the house: its schemes, another room's paints, tints of a paint."""
 
-from dataclasses import dataclass, replace
-from itertools import cycle
-from typing import TYPE_CHECKING
+import datetime as dt
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import partial
 
-from housemap.choose.chips import Chips, all_chips, take
-from housemap.choose.schemes.card import reason
-from housemap.choose.schemes.compare import Compared, compared
-from housemap.choose.schemes.computed import computed_chips
-from housemap.choose.schemes.sets import Basis, ColourSet, alternatives, more_like, sets_around
-from housemap.model.edits import change
-from housemap.model.house import House, Paint, SurfacePaints
+from housemap.checks import Report
+from housemap.choose.chips import all_chips, take
+from housemap.choose.schemes.compare import compared
+from housemap.choose.schemes.computed import tints
+from housemap.model.edits import change_entity, paint_on, take_scheme
+from housemap.model.house import House, Paint
 from housemap.schedule.document import schedule_of
-
-if TYPE_CHECKING:
-    import datetime as dt
-
-    from housemap.checks import Report
-    from housemap.study import Swatch
+from housemap.study import Swatch
+from housemap.workbench.choosing import Target
+from housemap.workbench.session import Edit
 
 
 @dataclass(frozen=True, eq=False)
-class SchemeBuilder:
-    """Sets around a paint: which is looked at, and which of its colours; every step gives another.
+class Alternative:
+    """One way to paint the house, or a part of it."""
 
-    The colours come from a deck, else from the house's paints, else they are computed.
-    """
-
-    basis: Basis
-    sets: tuple[ColourSet, ...]
-    number: int = 0
-    """Of the set looked at."""
-    place: int = 0
-    """Of the colour looked at in it."""
-    others: tuple[ColourSet, ...] = ()
-    """The set with other colours at that place, best first; the set itself leads."""
-    other: int = 0
-
-    @classmethod
-    def around(
-        cls, neutral: "Swatch", house: "House", deck: Chips | None = None
-    ) -> "SchemeBuilder":
-        chips = deck if deck is not None else all_chips(house.paints)
-        basis = Basis(neutral, chips if len(chips) else computed_chips(neutral), house.brief)
-        return cls(basis, sets_around(basis))
-
-    @property
-    def shown(self) -> ColourSet | None:
-        """The set as it is looked at; None where there was nothing to choose from."""
-        if self.others:
-            return self.others[self.other]
-        return self.sets[self.number] if self.sets else None
-
-    @property
-    def reasons(self) -> tuple[str, ...]:
-        """One sentence for each colour of the set."""
-        shown = self.shown
-        return tuple(reason(one, shown) for one in shown.colours) if shown else ()
-
-    def look_at(self, number: int) -> "SchemeBuilder":
-        """Another set, the first after the last."""
-        return replace(self, number=number % max(len(self.sets), 1), others=(), other=0, place=0)
-
-    def choose(self, place: int) -> "SchemeBuilder":
-        """A colour of the set, of which `swap` shows the alternatives; what was swapped stays."""
-        shown = self.shown
-        if shown is None:
-            return self
-        sets = (*self.sets[: self.number], shown, *self.sets[self.number + 1 :])
-        return replace(self, sets=sets, place=place % len(shown.colours), others=(), other=0)
-
-    def swap(self, by: int) -> "SchemeBuilder":
-        """The next alternative for the colour that is chosen, or the one before."""
-        shown = self.shown
-        if shown is None:
-            return self
-        others = self.others or (shown, *alternatives(shown, self.place))
-        return replace(self, others=others, other=(self.other + by) % len(others))
-
-    def more_like_this(self) -> "SchemeBuilder":
-        """Further sets of the kind that is looked at, behind it."""
-        shown = self.shown
-        if shown is None:
-            return self
-        return SchemeBuilder(self.basis, (shown, *more_like(shown)))
+    key: str
+    """Empty for the house as it is."""
+    name: str
+    state: str
+    """Beside the name."""
+    colours: tuple[tuple[Swatch, float], ...]
+    """With their shares."""
+    words: str
+    """What it changes, or is."""
+    cost: str = ""
+    edit: Edit | None = None
+    label: str = ""
+    """Of the edit."""
+    report: Report | None = None
+    """Of the house so painted, where that is known."""
 
 
-def painted_in(house: House, shown: ColourSet) -> House:
-    """The house with a set on its walls, ceilings, trim and doors; kept rooms stay as they are.
+def schemes_of(base: Report, today: dt.date) -> Iterator[Alternative]:
+    """The house as it is, then in each of its schemes, with what the paint costs."""
+    for each in compared(base):
+        report, changed = each.report, len(each.changed)
+        cost = schedule_of(report, today).quantities.cost
+        paid = "" if cost is None else f"paint {base.house.client.currency} {cost:,.0f}"
+        what = f"{changed} surface{'' if changed == 1 else 's'} changed" if changed else "no change"
+        swatches = report.study.swatches
+        colours = tuple(
+            (swatches["Paint", paint], share)
+            for paint, share in each.shares.items() if ("Paint", paint) in swatches
+        )  # fmt: skip
+        yield Alternative(
+            each.key or "", each.name, f"{each.findings} to look at", colours, what,
+            " ".join(paid.split()), partial(take_scheme, key=each.key) if each.key else None,
+            f"Paint the house as in {each.name}", report,
+        )  # fmt: skip
 
-    The backbone goes on rooms that link, accents on accent rooms, the neutral and the room colours
-    in turn on the others; trim, ceilings and doors get the trim (common practice, no source).
-    """
-    parts: dict[str, list[str]] = {}
-    for one in shown.colours:
-        assert isinstance(one.swatch.entity, Paint)
-        house, paint = take(house, one.swatch.id, one.swatch.entity)
-        parts.setdefault(one.part, []).append(paint)
-    neutral = parts["neutral"]
-    backbone = cycle(parts.get("backbone", neutral))
-    rooms = cycle([*neutral, *parts.get("room", ())])
-    accents = cycle(parts.get("accent", neutral))
-    trim = parts.get("trim", [None])[0]
-    painted = {}
-    for key, room in house.rooms.items():
-        if room.use == "outdoor" or (key in house.brief.rooms and house.brief.rooms[key].keep):
+
+def rooms_like(base: Report, room: str) -> Iterator[Alternative]:
+    """The paints and sheens of every other room that has any, for a room."""
+    house = base.house
+    for key, model in house.rooms.items():
+        paints = [paint for _, paint in model.paints.chosen()]
+        if key == room or not paints:
             continue
-        links = room.role == "backbone" or room.use in LINKING
-        walls = next(accents if room.role == "accent" else backbone if links else rooms)
-        painted[key] = replace(room, paints=SurfacePaints(walls, trim, trim, trim), accents={})
-    return change(house, rooms={**house.rooms, **painted})
+        edit = partial(same_as, room=room, other=key)
+        names = ", ".join(dict.fromkeys(house.paints[paint].name for paint in paints))
+        colours = tuple((base.study.paint(paint), 1.0) for paint in paints)
+        label = f"{house.rooms[room].name} painted as {model.name}"
+        yield Alternative(key, model.name, "", colours, names, "", edit, label)
 
 
-LINKING = frozenset({"hall", "stair"})
-"""Uses of rooms that link others."""
+def same_as(house: House, room: str, other: str) -> House:
+    """Give a room the paints and sheens of another one."""
+    model = house.rooms[other]
+    return change_entity(house, "rooms", room, paints=model.paints, sheens=model.sheens)
 
 
-@dataclass(frozen=True, slots=True)
-class SchemeRow:
-    """One scheme of the house beside the others."""
+def tints_on(base: Report, target: Target) -> Iterator[Alternative]:
+    """Half and quarter strength, lighter, darker and greyer than the paint on a surface."""
+    paint = target.paint_in(base.house)
+    if paint is None:
+        return
+    made = tints(base.study.paint(paint))
+    chips = all_chips({what.replace(" ", "-"): tint for what, tint in made.items()})
+    for swatch, (what, tint) in zip(chips.swatches, made.items(), strict=True):
 
-    scheme: Compared
-    cost: float | None
-    """Of paint and primer that has a price, in the house's currency; None where none has."""
+        def mixed(house: House, tint_id: str = swatch.id, tint: Paint = tint) -> House:
+            house, own = take(house, tint_id, tint)
+            return paint_on(house, *target, own)
 
-
-def scheme_rows(report: "Report", today: "dt.date") -> tuple[SchemeRow, ...]:
-    """The house as it is, then each of its schemes, with what the paint costs."""
-    return tuple(
-        SchemeRow(each, schedule_of(each.report, today).quantities.cost)
-        for each in compared(report)
-    )
+        tone = swatch.colour.undertone
+        state = f"LRV {swatch.lrv:.0f}"
+        label = f"{target.name_in(base.house)}: {tint.name}"
+        yield Alternative(
+            swatch.id, what, state, ((swatch, 1.0),), tone.words, tint.derived.partition("; ")[2],
+            mixed, label,
+        )  # fmt: skip

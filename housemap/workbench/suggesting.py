@@ -1,28 +1,38 @@
-"""Suggestions for a house: out of its own paints or a deck, as they are found."""
+"""Suggestions for a house: by a search of its own paints or a deck, or in a set around a paint."""
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import cycle
 from threading import Event
 
 from housemap.checks import Report, report_of
-from housemap.choose.chips import Chips, all_chips
+from housemap.choose.chips import Chips, all_chips, take
 from housemap.choose.optimiser.problem import Problem, Progress
 from housemap.choose.optimiser.solve import Run
-from housemap.choose.schemes.card import reason_for
+from housemap.choose.schemes.card import AREAS, reason, reason_for
+from housemap.choose.schemes.computed import computed_chips
 from housemap.choose.schemes.house_rules import TITLES, broken_wishes
+from housemap.choose.schemes.sets import Basis, ColourSet, alternatives, more_like, sets_around
 from housemap.choose.schemes.shape import Part
 from housemap.choose.schemes.shortlist import PaletteRequest, screen
 from housemap.choose.schemes.suggestion import Palette, palettes
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import HousemapError
 from housemap.file.deck_file import DeckFile, read_deck_file
-from housemap.model.house import House
+from housemap.model.edits import change
+from housemap.model.house import House, Paint, SurfacePaints
 from housemap.study import Swatch
-from housemap.workbench.schemes import LINKING
 
 UNSAID = frozenset({"brief", "aim"})
 """Rules that are not listed where they are not kept: wishes are named each, and an aim is only
 what is looked for."""
+
+LINKING = frozenset({"hall", "stair"})
+"""Uses of rooms that link others."""
+TRIM_SHARE = 0.06
+"""Of a suggestion shown in proportion: what a trim takes, which is on no wall."""
+FEW_ROOMS = 3
+"""Rooms that are named where a colour is explained."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,33 +61,34 @@ def chips_of(deck: DeckFile) -> Chips:
 class SuggestedColour:
     """One paint of a suggestion."""
 
-    paint: str
-    """Its id in the suggested house."""
-    chip: str | None
-    """Its id in the deck; None for a paint that the house had."""
     swatch: Swatch
-    part: Part
     share: float
-    """Of the wall area."""
-    rooms: tuple[str, ...]
-    """Names of the rooms whose walls have it."""
+    """Of the house, in proportion."""
+    use: str
+    """How much of the walls it is on, or its part in the scheme."""
     reason: str
+    """In one or two sentences."""
+    paint: str = ""
+    """Its id in the suggested house."""
+    chip: str | None = None
+    """Its id in the deck; None for a paint that the house had."""
 
 
 @dataclass(frozen=True, slots=True)
 class Suggestion:
     """One suggestion, as far as it has come."""
 
-    progress: Progress
     report: Report
-    """Of the house so painted; by the reference light alone until it is done."""
+    """Of the house so painted; by the reference light alone until the search has ended."""
     colours: tuple[SuggestedColour, ...]
+    progress: Progress
+    """How good it is."""
     compared: int
     """How many paints."""
     told: str
-    """What they were shortlisted from."""
+    """What it is, or was shortlisted from."""
     missed: tuple[str, ...] = ()
-    """What it could not keep to, in words; known once it is done."""
+    """What it could not keep to, in words."""
 
     @property
     def house(self) -> House:
@@ -151,9 +162,10 @@ def _suggestion(base: Report, palette: Palette) -> Suggestion:
         missed = (*broken_wishes(report.study), *_broken_rules(palette))
     else:
         report, missed = report_of(palette.house, base, deep=False), ()
-    colours = tuple(_colours(palette, report))
-    told = palette.screened.told
-    return Suggestion(palette.progress, report, colours, palette.compared, told, missed)
+    return Suggestion(
+        report, tuple(_colours(palette, report)), palette.progress, palette.compared,
+        palette.screened.told, missed,
+    )  # fmt: skip
 
 
 def _broken_rules(palette: Palette) -> Iterator[str]:
@@ -167,23 +179,137 @@ def _broken_rules(palette: Palette) -> Iterator[str]:
             yield f"{TITLES[rule.name]} ({alone + pairs})"
 
 
-def _colours(palette: Palette, report: Report) -> Iterable[SuggestedColour]:
+def _colours(palette: Palette, report: Report) -> Iterator[SuggestedColour]:
     around = palette.screened.source.around
-    shares = {**palette.shares, **({palette.trim: 0.0} if palette.trim else {})}
+    shares = {**palette.shares, **({palette.trim: TRIM_SHARE} if palette.trim else {})}
     swatches = {paint: report.study.paint(paint) for paint in shares}
     neutral = around or next(iter(swatches.values()))
     for paint, swatch in swatches.items():
         own = [room for room in report.house.rooms.values() if room.paints.walls == paint]
         part: Part = "room"
+        use = f"{100 * shares[paint]:.0f} %" if own else "not used"
         if not own and paint == palette.trim:
-            part = "trim"
+            part = use = "trim"
         elif around and swatch.colour == around.colour:
             part = "neutral"
         elif any(room.role == "backbone" or room.use in LINKING for room in own):
             part = "backbone"
         elif own and all(room.role == "accent" for room in own):
             part = "accent"
-        yield SuggestedColour(
-            paint, palette.from_deck.get(paint), swatch, part, shares[paint],
-            tuple(room.name for room in own), reason_for(part, swatch, neutral),
-        )  # fmt: skip
+        reason = f"{reason_for(part, swatch, neutral)} {_named([room.name for room in own])}"
+        chip = palette.from_deck.get(paint)
+        yield SuggestedColour(swatch, shares[paint], use, reason.strip(), paint, chip)
+
+
+def _named(rooms: Sequence[str]) -> str:
+    count = len(rooms)
+    return f"{', '.join(rooms) if count <= FEW_ROOMS else f'{count} rooms'}." if rooms else ""
+
+
+# Sets of colours around one paint
+
+
+@dataclass(frozen=True, eq=False)
+class SchemeBuilder:
+    """Sets around a paint: which is looked at, and which of its colours; every step gives another.
+
+    The colours come from a deck, else from the house's paints, else they are computed.
+    """
+
+    basis: Basis
+    sets: tuple[ColourSet, ...]
+    number: int = 0
+    """Of the set looked at."""
+    place: int = 0
+    """Of the colour looked at in it."""
+    others: tuple[ColourSet, ...] = ()
+    """The set with other colours at that place, best first; the set itself leads."""
+    other: int = 0
+
+    @classmethod
+    def around(cls, neutral: Swatch, house: House, deck: Chips | None = None) -> "SchemeBuilder":
+        chips = deck if deck is not None else all_chips(house.paints)
+        basis = Basis(neutral, chips if len(chips) else computed_chips(neutral), house.brief)
+        return cls(basis, sets_around(basis))
+
+    @property
+    def shown(self) -> ColourSet | None:
+        """The set as it is looked at; None where there was nothing to choose from."""
+        if self.others:
+            return self.others[self.other]
+        return self.sets[self.number] if self.sets else None
+
+    def look_at(self, number: int) -> "SchemeBuilder":
+        """Another set, the first after the last."""
+        return replace(self, number=number % max(len(self.sets), 1), others=(), other=0, place=0)
+
+    def choose(self, place: int) -> "SchemeBuilder":
+        """A colour of the set, of which `swap` shows the alternatives; what was swapped stays."""
+        shown = self.shown
+        if shown is None:
+            return self
+        sets = (*self.sets[: self.number], shown, *self.sets[self.number + 1 :])
+        return replace(self, sets=sets, place=place % len(shown.colours), others=(), other=0)
+
+    def swap(self, by: int) -> "SchemeBuilder":
+        """The next alternative for the colour that is chosen, or the one before."""
+        shown = self.shown
+        if shown is None:
+            return self
+        others = self.others or (shown, *alternatives(shown, self.place))
+        return replace(self, others=others, other=(self.other + by) % len(others))
+
+    def more_like_this(self) -> "SchemeBuilder":
+        """Further sets of the kind that is looked at, behind it."""
+        shown = self.shown
+        if shown is None:
+            return self
+        return SchemeBuilder(self.basis, (shown, *more_like(shown)))
+
+
+def painted_in(house: House, shown: ColourSet) -> House:
+    """The house with a set on its walls, ceilings, trim and doors; kept rooms stay as they are.
+
+    The backbone goes on rooms that link, accents on accent rooms, the neutral and the room colours
+    in turn on the others; trim, ceilings and doors get the trim (common practice, no source).
+    """
+    parts: dict[str, list[str]] = {}
+    for one in shown.colours:
+        assert isinstance(one.swatch.entity, Paint)
+        house, paint = take(house, one.swatch.id, one.swatch.entity)
+        parts.setdefault(one.part, []).append(paint)
+    neutral = parts["neutral"]
+    backbone = cycle(parts.get("backbone", neutral))
+    rooms = cycle([*neutral, *parts.get("room", ())])
+    accents = cycle(parts.get("accent", neutral))
+    trim = parts.get("trim", [None])[0]
+    painted = {}
+    for key, room in house.rooms.items():
+        if room.use == "outdoor" or (key in house.brief.rooms and house.brief.rooms[key].keep):
+            continue
+        links = room.role == "backbone" or room.use in LINKING
+        walls = next(accents if room.role == "accent" else backbone if links else rooms)
+        painted[key] = replace(room, paints=SurfacePaints(walls, trim, trim, trim), accents={})
+    return change(house, rooms={**house.rooms, **painted})
+
+
+def suggested_sets(builder: SchemeBuilder, base: Report) -> Suggestions:
+    """The house in every set: the one that is looked at as it stands, the others as built."""
+    each = [replace(builder, number=n, others=(), other=0) for n in range(len(builder.sets))]
+    each[builder.number : builder.number + 1] = [builder] if each else []
+    found = tuple(_in_set(one, shown, base) for one in each if (shown := one.shown))
+    return Suggestions(found, "" if found else "No paint fits. Open a deck: d.", running=False)
+
+
+def _in_set(builder: SchemeBuilder, shown: ColourSet, base: Report) -> Suggestion:
+    house = painted_in(base.house, shown)
+    colours = tuple(
+        SuggestedColour(one.swatch, AREAS[one.part], one.part, reason(one, shown))
+        for one in shown.colours
+    )
+    number = f"Set {builder.number + 1} of {len(builder.sets)}, {shown.kind}."
+    other = f" Alternative {builder.other}." if builder.other else ""
+    return Suggestion(
+        report_of(house, base, deep=False), colours, shown.solution, shown.compared,
+        number + other, shown.broken,
+    )  # fmt: skip

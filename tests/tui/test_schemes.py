@@ -2,15 +2,17 @@
 
 from collections.abc import Callable
 
+import pytest
 from textual.pilot import Pilot
 
+from housemap.colorimetry.facts import colour_facts
 from housemap.model.edits import make_scheme
 from housemap.model.house import House
 from housemap.tui.app import HousemapApp
-from housemap.tui.tasks.around import AroundPanel
-from housemap.tui.tasks.schemes import SchemesPanel
+from housemap.tui.tasks.schemes import AlternativesPanel, SchemesPanel
+from housemap.tui.tasks.suggest import AroundPanel
 from tests.support.houses import small_house
-from tests.support.screens import app_on, house_screen, until_shown
+from tests.support.screens import app_on, house_screen, run_command, until_shown
 
 
 def house_now(app: HousemapApp) -> House:
@@ -33,7 +35,7 @@ async def test_a_set_is_built_around_the_paint_here_tried_and_taken() -> None:
         await until(pilot, lambda: app.session is not None and app.session.report is not None)
         before = house_now(app)
         await pilot.press("b")
-        await until_shown(app, pilot, "set 1 of")
+        await until_shown(app, pilot, "Set 1 of")
         panel = house_screen(app).panel
         assert isinstance(panel, AroundPanel)
         assert house_now(app) == before
@@ -41,7 +43,7 @@ async def test_a_set_is_built_around_the_paint_here_tried_and_taken() -> None:
         await pilot.press("down", "down", "right")
         await until_shown(app, pilot, "Alternative 1")
         await pilot.press("tab")
-        await until_shown(app, pilot, "set 2 of")
+        await until_shown(app, pilot, "Set 2 of")
         await pilot.press("enter")
         await pilot.pause(0.1)
         taken = house_now(app)
@@ -57,7 +59,7 @@ async def test_leaving_a_set_leaves_the_house_as_it_was() -> None:
     async with app.run_test(size=(120, 40)) as pilot:
         await until(pilot, lambda: app.session is not None and app.session.report is not None)
         await pilot.press("b")
-        await until_shown(app, pilot, "set 1 of")
+        await until_shown(app, pilot, "Set 1 of")
         await pilot.press("escape")
         await pilot.pause(0.1)
         assert house_now(app) == small_house()
@@ -74,7 +76,7 @@ async def test_the_house_is_kept_as_a_scheme_and_another_scheme_is_taken() -> No
         await until_shown(app, pilot, "Quiet")
         panel = house_screen(app).panel
         assert isinstance(panel, SchemesPanel)
-        assert [row.scheme.name for row in panel.rows] == ["as it is", "Quiet", "Other"]
+        assert [one.name for one in panel.each or ()] == ["as it is", "Quiet", "Other"]
         await pilot.press("n")
         await pilot.pause(0.1)
         await pilot.press("enter")
@@ -82,3 +84,44 @@ async def test_the_house_is_kept_as_a_scheme_and_another_scheme_is_taken() -> No
         assert [scheme.name for scheme in house_now(app).schemes.values()][-1] == "Scheme C"
         await pilot.press("end", "delete")
         await until(pilot, lambda: len(house_now(app).schemes) == 2)
+
+
+async def test_a_room_is_painted_the_same_as_another_in_one_step() -> None:
+    app = app_on(small_house())
+    async with app.run_test(size=(120, 40)) as pilot:
+        before = house_now(app)
+        await run_command(app, pilot, "same-as")
+        await until_shown(app, pilot, "Kitchen")
+        panel = house_screen(app).panel
+        assert isinstance(panel, AlternativesPanel)
+        panel.step([one.key for one in panel.each or ()].index("kitchen"))
+        await pilot.pause(0.1)
+        assert app.session
+        assert app.session.shown.rooms["hall"].paints == before.rooms["kitchen"].paints
+        await pilot.press("enter")
+        await pilot.pause(0.1)
+        assert house_now(app).rooms["hall"].paints == before.rooms["kitchen"].paints
+        await pilot.press("u")
+        assert house_now(app) == before
+
+
+@pytest.mark.parametrize(("what", "lighter"), [("a step lighter", True), ("a step darker", False)])
+async def test_a_tint_of_the_paint_here_is_tried_and_taken(what: str, *, lighter: bool) -> None:
+    app = app_on(small_house())
+    async with app.run_test(size=(120, 40)) as pilot:
+        before = house_now(app)
+        await run_command(app, pilot, "tints")
+        await until_shown(app, pilot, "quarter strength")
+        panel = house_screen(app).panel
+        assert isinstance(panel, AlternativesPanel)
+        panel.step([one.name for one in panel.each or ()].index(what))
+        await pilot.press("enter")
+        await pilot.pause(0.1)
+        after = house_now(app)
+        paint = after.paints[str(after.rooms["hall"].paints.walls)]
+        assert paint.name == f"Oat Ladle, {what}"
+        assert "ask for it to be mixed" in paint.derived
+        oat, tint = colour_facts([before.paints["oat"].colour, paint.colour])
+        assert (tint.lrv > oat.lrv) == lighter
+        await pilot.press("u")
+        assert house_now(app) == before

@@ -171,7 +171,7 @@ async def test_what_is_searched_in_a_deck_is_what_is_suggested_from() -> None:
         assert "shown" in panel.source.name
         shown = panel.shown
         assert shown is not None
-        walls = [colour for colour in shown.colours if colour.chip and colour.part != "trim"]
+        walls = [colour for colour in shown.colours if colour.chip and colour.use != "trim"]
         assert walls
         assert all(59 <= colour.swatch.lrv <= 91 for colour in walls)
 
@@ -187,8 +187,8 @@ async def test_picked_paints_are_kept_and_a_key_lets_them_go() -> None:
             assert chip in {colour.chip for colour in found.colours}
         assert "kept" in screen_text(app)
         assert panel.shown
-        paint = next(one.paint for one in panel.shown.colours if one.chip == chip)
-        panel.step(panel._keys.index(("colour", paint)) - (panel.chosen_number or 0))
+        place = [one.chip for one in panel.shown.colours].index(chip)
+        panel.step(panel._keys.index(("colour", str(place))) - (panel.chosen_number or 0))
         await pilot.press("x")
         await settle(app, pilot)
         assert not panel_of(app).asked.chips

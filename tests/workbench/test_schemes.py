@@ -8,7 +8,8 @@ from housemap.choose.schemes.compare import with_scheme
 from housemap.model.edits import assign
 from housemap.model.house import House, Notation, Paint
 from housemap.study import Swatch
-from housemap.workbench.schemes import SchemeBuilder, scheme_rows
+from housemap.workbench.schemes import schemes_of
+from housemap.workbench.suggesting import SchemeBuilder, suggested_sets
 from tests.support.houses import small_house
 
 
@@ -21,7 +22,6 @@ def test_without_paints_at_hand_colours_are_computed() -> None:
     assert len(builder.sets) == 3
     shown = builder.shown
     assert shown is not None
-    assert len(builder.reasons) == len(shown.colours)
 
 
 def test_one_colour_is_swapped_and_the_swap_stays() -> None:
@@ -54,10 +54,23 @@ def test_a_deck_without_paints_has_nothing_to_choose_from_but_what_is_computed()
     assert len(empty.basis.chips) > 1000
 
 
+def test_every_set_is_shown_on_the_house_with_a_reason_a_colour() -> None:
+    base = report_of(small_house(), deep=False)
+    builder = SchemeBuilder.around(neutral(), House()).look_at(1).choose(2).swap(1)
+    found = suggested_sets(builder, base).found
+    assert len(found) == len(builder.sets)
+    assert "Alternative 1" in found[1].told
+    for each in found:
+        assert all(colour.reason.endswith(".") for colour in each.colours)
+        assert each.house.rooms.keys() == base.house.rooms.keys()
+        assert each.report.house is each.house
+
+
 def test_schemes_have_a_price_where_paints_have() -> None:
     house = with_scheme(small_house(), assign(small_house(), "kitchen", "walls", "oat"), "Oat")
-    now, oat = scheme_rows(report_of(house), dt.date(2026, 5, 2))
-    assert now.scheme.key is None
-    assert now.cost is not None
-    assert oat.cost is not None
-    assert oat.cost > now.cost
+    now, oat = schemes_of(report_of(house), dt.date(2026, 5, 2))
+    assert (now.key, now.edit) == ("", None)
+    paid = [float(one.cost.split()[-1].replace(",", "")) for one in (now, oat)]
+    assert paid[1] > paid[0]
+    assert oat.edit is not None
+    assert oat.edit(house).rooms["kitchen"].paints.walls == "oat"

@@ -8,7 +8,6 @@ from collections.abc import Mapping
 TASKS: Mapping[str, tuple[str, str]] = {
     name: (f"{__name__}.{name}", kind)
     for name, kind in (
-        ("around", "AroundTask"),
         ("choose", "ChooseTask"),
         ("decks", "DecksTask"),
         ("edit", "EditTask"),

@@ -549,7 +549,7 @@ class DeckScreen(ProgramScreen):
         """Build a set of colours around the chosen paint."""
         if swatch := self.browser.swatch:
             self.dismiss()
-            self.decks.desk.run("around.build", swatch)
+            self.decks.desk.run("suggest.build", swatch)
 
     def action_advice(self) -> None:
         """Suggest paints for the whole house, out of what is shown of this deck."""

@@ -1,107 +1,74 @@
-"""The schemes of a house side by side: what each finds, costs and changes, tried on the map."""
+"""Alternatives side by side, each tried on the map: schemes, another room's paints, tints."""
 
 import datetime as dt
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual.binding import BindingType
 from textual.message import Message
 
-from housemap.model.edits import make_scheme, remove, take_scheme
-from housemap.model.house import House
+from housemap.checks import Report
+from housemap.model.edits import make_scheme, remove
 from housemap.tui.background import drop_work, work_beside
-from housemap.tui.commands import SCHEMES
+from housemap.tui.commands import ALTERNATIVES, SCHEMES
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
-from housemap.tui.render.cells import Row, Run, plain
-from housemap.tui.render.look import Look
-from housemap.tui.render.page import Line, Page, patch
+from housemap.tui.render.cells import Row, plain
+from housemap.tui.render.page import Line, Page
 from housemap.tui.render.shades import Coat
 from housemap.tui.task import Task, TaskMessage
-from housemap.tui.tasks.choose_drawing import title_row
+from housemap.tui.tasks.choose_drawing import strip_row, title_row
+from housemap.workbench.choosing import Target
 from housemap.workbench.reporting import lit_report
-from housemap.workbench.schemes import SchemeRow, scheme_rows
+from housemap.workbench.schemes import Alternative, rooms_like, schemes_of, tints_on
 from housemap.workbench.session import Session
 
-if TYPE_CHECKING:
-    from housemap.study import Study
-
-COMPARE = "schemes"
+WORK = "alternatives"
 """The group of its work."""
 
 
-def schemes_head(rows: Sequence[SchemeRow], look: Look, width: int) -> list[Row]:
-    line, page = Line(look, width), Page(look, width)
-    count = len(rows) - 1
-    state = (
-        "comparing" if not rows else f"{count} beside the house as it is" if count else "none yet"
-    )
-    words = "The map shows the chosen one. n keeps the house as it is now as a scheme."
-    return [title_row("Schemes", state, line), *page.text(words, quiet=True), page.blank()]
-
-
-def scheme_entry(row: SchemeRow, study: "Study", currency: str, line: Line) -> Sequence[Row]:
-    """The name with what is found; its wall colours in proportion; what it changes and costs."""
-    scheme = row.scheme
-    found = f"{scheme.findings} to look at"
-    cost = "" if row.cost is None else f"paint {currency} {row.cost:,.0f}".replace("  ", " ")
-    changed = len(scheme.changed)
-    what = f"{changed} surface{'' if changed == 1 else 's'} changed" if changed else "no change"
+def alternative_rows(one: Alternative, line: Line) -> Sequence[Row]:
+    """The name; its colours in proportion; what it is, and costs."""
+    gap = line.run("  ")
+    parts = [(Coat("known", swatch.colour.srgb_hex), share) for swatch, share in one.colours]
+    strip = (gap, *strip_row(parts, line.width - 4, line.look), gap) if parts else (gap,)
     return (
-        line.row((line.mark(),), plain(scheme.name), found, strong=True),
-        _strip(scheme.shares, study, line),
-        line.row((line.run(" "),), what, cost, quiet=True),
+        line.row((line.mark(),), plain(one.name), one.state, strong=True),
+        strip,
+        line.row((line.run(" "),), one.words, one.cost, quiet=True),
     )
 
 
-def _strip(shares: Mapping[str, float], study: "Study", line: Line) -> Row:
-    """Wall colours by their share of the wall area."""
-    width = max(line.width - 4, 1)
-    runs: list[Run] = [line.run("  ")]
-    taken, left = 0.0, 0
-    for paint, share in shares.items():
-        taken += share
-        right = round(taken * width)
-        swatch = study.swatches.get(("Paint", paint))
-        if right > left and swatch is not None:
-            runs.append(patch(Coat("known", swatch.colour.srgb_hex), right - left, line.look))
-            left = right
-    return (*runs, line.run(" " * max(line.width - 2 - left, 0)))
+def schemes_today(base: Report) -> Iterator[Alternative]:
+    return schemes_of(base, dt.date.today())  # noqa: DTZ011 - local
 
 
-class SchemesPanel(ListPanel):
-    """The house as it is, then its schemes."""
+class AlternativesPanel(ListPanel):
+    """Moving shows an alternative on the map, enter takes it."""
 
-    CONTEXT: ClassVar[str] = SCHEMES
-    bar: ClassVar[Sequence[str]] = ("open", "new", "delete", "light", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SCHEMES)]
+    CONTEXT: ClassVar[str] = ALTERNATIVES
+    BAR: ClassVar[tuple[str, ...]] = ("open", "light", "back")
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(ALTERNATIVES)]
     ENTRY_ROWS: ClassVar[int] = 3
 
-    @dataclass
-    class Looked(TaskMessage):
-        """Another scheme is to be shown on the map."""
+    def __init__(self, schemes: "SchemesTask", title: str, words: str) -> None:
+        super().__init__(schemes.session, schemes.look)
+        self.schemes, self.title, self.words = schemes, title, words
+        self.each: Sequence[Alternative] | None = None
+        """None while they are being worked out."""
 
-    @dataclass
-    class Asked(TaskMessage):
-        """take, new, delete or leave."""
-
-        what: str
-
-    def __init__(self, session: Session, look: Look) -> None:
-        super().__init__(session, look)
-        self.rows: Sequence[SchemeRow] = ()
-
-    def show_rows(self, rows: Sequence[SchemeRow]) -> None:
-        self.rows = rows
-        self.show_entries([row.scheme.key or "" for row in rows], self.chosen)
+    def show_each(self, each: Sequence[Alternative]) -> None:
+        self.each = each
+        self.show_entries([one.key for one in each], self.chosen)
         self.redraw()
+        self.moved()
 
     @property
-    def row(self) -> SchemeRow | None:
+    def one(self) -> Alternative | None:
         number = self.chosen_number
-        return None if number is None else self.rows[number]
+        return None if number is None or self.each is None else self.each[number]
 
     def follow(self, session: Session) -> None:
         self.session = session
@@ -109,106 +76,143 @@ class SchemesPanel(ListPanel):
 
     def head(self, width: int, height: int) -> Sequence[Row]:
         del height
-        return schemes_head(self.rows, self.look, width)
+        page, state = Page(self.look, width), "comparing" if self.each is None else ""
+        title = title_row(plain(self.title), state, Line(self.look, width))
+        return [title, *page.text(self.words, quiet=True), page.blank()]
 
     def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
-        row = self.rows[number]
-        line = Line(self.look, width, chosen)
-        return scheme_entry(row, row.scheme.report.study, self.session.house.client.currency, line)
+        assert self.each is not None
+        return alternative_rows(self.each[number], Line(self.look, width, chosen))
 
     def nothing(self, width: int) -> Sequence[Row]:
-        del width
-        return []
+        words = "" if self.each is None else "There is nothing to take here."
+        return [*Page(self.look, width).text(words)]
 
     def moved(self) -> None:
-        self.post_message(self.Looked())
+        self.schemes.show(self.one)
 
     def picked(self) -> None:
-        self.post_message(self.Asked("take"))
-
-    def action_ask(self, what: str) -> None:
-        self.post_message(self.Asked(what))
+        self.schemes.take(self.one)
 
     def action_back(self) -> None:
-        self.post_message(self.Asked("leave"))
+        self.schemes.desk.close_panel()
+
+
+class SchemesPanel(AlternativesPanel):
+    """The house as it is, then its schemes."""
+
+    CONTEXT: ClassVar[str] = SCHEMES
+    BAR: ClassVar[tuple[str, ...]] = ("open", "new", "delete", "light", "back")
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SCHEMES)]
+
+    def action_new(self) -> None:
+        self.schemes.keep()
+
+    def action_delete(self) -> None:
+        if self.one is not None:
+            self.schemes.delete(self.one)
 
 
 @dataclass
-class ComparedSchemes(TaskMessage):
-    """Every scheme has been reported on."""
+class Compared(TaskMessage):
+    """The alternatives of a panel are worked out."""
 
-    house: House
-    rows: tuple[SchemeRow, ...]
+    panel: AlternativesPanel
+    each: tuple[Alternative, ...]
 
 
 class SchemesTask(Task):
-    """Keeps schemes of the house, compares them and takes one."""
+    """Keeps schemes of the house, and takes one, or another alternative."""
 
     NAME: ClassVar[str] = "schemes"
 
     def open(self) -> None:
-        self.desk.open_panel(SchemesPanel(self.session, self.look))
-        self._compare()
+        words = "The map shows the chosen one. n keeps the house as it is now as a scheme."
+        self._open(SchemesPanel(self, "Schemes", words))
 
-    def _compare(self) -> None:
+    def open_same_as(self) -> None:
+        """Choose the room whose paints the selected room is to have."""
+        room = self.session.selection.room
+        if room is not None:
+            title = f"{self.session.house.rooms[room].name}, the same as"
+            words = "Walls, ceiling, trim and doors, with their sheens."
+            self._open(AlternativesPanel(self, title, words), partial(rooms_like, room=room))
+
+    def open_tints(self) -> None:
+        """Choose a tint of the paint on the selected surface."""
+        room, house = self.session.selection.room, self.session.house
+        target = Target(room, self.session.selection.surface) if room is not None else None
+        paint = target.paint_in(house) if target else None
+        if target is None or paint is None:
+            self.say("No paint is here to mix. Select a painted surface (1 to 4).")
+            return
+        title = f"Tints of {house.paints[paint].name}"
+        words = "Computed: have the tint mixed, and put a sample up."
+        self._open(AlternativesPanel(self, title, words), partial(tints_on, target=target))
+
+    def _open(
+        self, panel: AlternativesPanel,
+        work: Callable[[Report], Iterator[Alternative]] = schemes_today,
+    ) -> None:  # fmt: skip
+        self.desk.open_panel(panel)
+        self._compare(panel, work)
+
+    def _compare(
+        self, panel: AlternativesPanel, work: Callable[[Report], Iterator[Alternative]]
+    ) -> None:
         house, base = self.session.house, self.session.base
 
         def steps() -> Iterator[Message]:
-            rows = scheme_rows(lit_report(house, base), dt.date.today())  # noqa: DTZ011 - local
-            yield ComparedSchemes(house, rows)
+            yield Compared(panel, tuple(work(lit_report(house, base))))
 
-        work_beside(self.desk.screen, COMPARE, steps)
+        work_beside(self.desk.screen, WORK, steps)
 
-    def on_compared_schemes(self, message: ComparedSchemes) -> None:
-        panel = self._panel()
-        if panel is not None and message.house is self.session.house:
-            panel.show_rows(message.rows)
+    def on_compared(self, message: Compared) -> None:
+        if message.panel is self.desk.panel:
+            message.panel.show_each(message.each)
 
-    def on_schemes_panel_looked(self, message: SchemesPanel.Looked) -> None:
-        """Show the house in the chosen scheme."""
-        del message
-        panel = self._panel()
-        row = panel.row if panel else None
-        if row is None or row.scheme.key is None:
+    def show(self, one: Alternative | None) -> None:
+        """Show the house painted so."""
+        if one is None or one.edit is None:
             self.desk.try_out(None)
+        elif one.report is not None:
+            self.desk.try_out(one.report.house, one.report)
         else:
-            self.desk.try_out(row.scheme.report.house, row.scheme.report)
+            self.desk.try_out(one.edit(self.session.house))
 
-    def on_schemes_panel_asked(self, message: SchemesPanel.Asked) -> None:
-        panel = self._panel()
-        row = panel.row if panel else None
-        match message.what:
-            case "leave":
-                self.desk.close_panel()
-            case "new":
-                count = len(self.session.house.schemes)
-                name = f"Scheme {chr(ord('A') + count % 26)}"
-                question = "Keep the house as it is now as a scheme called:"
-                self.desk.ask_line(question, name, self._keep, replaces=True)
-            case "take" if row is not None and row.scheme.key is not None:
-                self._take(row.scheme.key, row.scheme.name)
-            case "delete" if row is not None and row.scheme.key is not None:
-                self._delete(row.scheme.key, row.scheme.name)
-            case _:
-                self.say("The house as it is: n keeps it as a scheme.")
-
-    def _keep(self, name: str) -> None:
-        if self.desk.apply(partial(make_scheme, name=name), f"Keep {name}"):
-            self._compare()
-
-    def _take(self, key: str, name: str) -> None:
+    def take(self, one: Alternative | None) -> None:
+        if one is None or one.edit is None:
+            self.say("That is the house as it is.")
+            return
         self.desk.close_panel()
-        if self.desk.apply(partial(take_scheme, key=key), f"Paint the house as in {plain(name)}"):
-            self.say(f"The house is painted as in {plain(name)}. u undoes.")
+        if self.desk.apply(one.edit, one.label):
+            self.say(f"{plain(one.label)}. u undoes.")
 
-    def _delete(self, key: str, name: str) -> None:
-        label = f"Delete {plain(name)}"
-        if self.desk.apply(partial(remove, table="schemes", key=key), label):
-            self._compare()
+    # Schemes
+
+    def keep(self) -> None:
+        """Keep the house as it is now as a scheme."""
+        name = f"Scheme {chr(ord('A') + len(self.session.house.schemes) % 26)}"
+
+        def named(name: str) -> None:
+            if self.desk.apply(partial(make_scheme, name=name), f"Keep {name}"):
+                self._again()
+
+        question = "Keep the house as it is now as a scheme called:"
+        self.desk.ask_line(question, name, named, replaces=True)
+
+    def delete(self, one: Alternative) -> None:
+        if not one.key:
+            self.say("The house as it is: n keeps it as a scheme.")
+        elif self.desk.apply(
+            partial(remove, table="schemes", key=one.key), f"Delete {plain(one.name)}"
+        ):
+            self._again()
+
+    def _again(self) -> None:
+        if isinstance(self.desk.panel, SchemesPanel):
+            self._compare(self.desk.panel, schemes_today)
 
     def closing(self) -> None:
-        if self._panel() is not None:
-            drop_work(self.desk.screen, COMPARE)
-
-    def _panel(self) -> SchemesPanel | None:
-        return self.desk.panel if isinstance(self.desk.panel, SchemesPanel) else None
+        if isinstance(self.desk.panel, AlternativesPanel):
+            drop_work(self.desk.screen, WORK)
