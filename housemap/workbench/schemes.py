@@ -90,10 +90,7 @@ def tints_on(base: Report, target: Target) -> Iterator[Alternative]:
             house, own = take(house, tint_id, tint)
             return paint_on(house, *target, own)
 
-        tone = swatch.colour.undertone
-        state = f"LRV {swatch.lrv:.0f}"
+        state, words = f"LRV {swatch.lrv:.0f}", swatch.colour.undertone.words
         label = f"{target.name_in(base.house)}: {tint.name}"
-        yield Alternative(
-            swatch.id, what, state, ((swatch, 1.0),), tone.words, tint.derived.partition("; ")[2],
-            mixed, label,
-        )  # fmt: skip
+        colours = ((swatch, 1.0),)
+        yield Alternative(swatch.id, what, state, colours, words, "", mixed, label)

@@ -252,7 +252,7 @@ class ProposalPanel(ListPanel):
     # What the user does
 
     def moved(self) -> None:
-        self._moved = True
+        self._moved = bool(self._colours)
         entry = self.entry_chosen
         if entry.kind == "room":
             self.suggesting.desk.select(entry.key)
