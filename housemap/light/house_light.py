@@ -26,11 +26,11 @@ from housemap.light.system import System, key_of, system_of
 
 GLASS_DOOR_PASSES = 0.8
 """Of the light through a glazed opening between rooms (our assumption)."""
-SETTLED = 5e-4
+SETTLED = 1e-3
 """A room's light changes by less than this part of its most: it is not passed on."""
-KEPT = 2e-3
+KEPT = 3e-3
 """Nor is what was computed of the room computed again."""
-TRIED_SETTLED = 2e-3
+TRIED_SETTLED = 5e-3
 """The same while paints are tried."""
 SWEEPS = 40
 BANDS = 41
@@ -91,13 +91,17 @@ class Solved:
     """What the rooms that take in of each have of it. (K, columns, bands), as the two before."""
     shown: tuple[Floats, ...] = ()
     """`later` at the time that each room's light was computed from it."""
-    by_patches: dict[int, Floats] = field(default_factory=dict)
+    corrections: tuple[Floats, ...] = ()
+    """Of each room (see `band_light`)."""
+    asked: dict[tuple[str, int], Floats] = field(default_factory=dict)
     """What leaves the patches of the rooms that were asked for."""
 
-    def lights(self, place: int) -> dict[LightName, Lit]:
-        """The lights of a room."""
+    def lights(
+        self, place: int, correction: Floats | None = None
+    ) -> tuple[dict[LightName, Lit], Floats]:
+        """The lights of a room, and their correction, which may be known."""
         state, system = self.states[place], self.system
-        bounced = self.bounced(place)
+        bounced = self.bounced(place, correction)
         areas = state.scene.mesh.surface_area_m2()
         entered = np.einsum("s,scb->cb", areas, bounced.on_surfaces)
         return lights_of(
@@ -105,7 +109,7 @@ class Solved:
             (system.lumens[place], entered),
         )  # fmt: skip
 
-    def bounced(self, place: int) -> Bounced:
+    def bounced(self, place: int, correction: Floats | None = None) -> Bounced:
         system, state = self.system, self.states[place]
         mesh, count = state.scene.mesh, len(state.modes.surface)
         columns = len(system.columns)
@@ -116,14 +120,16 @@ class Solved:
             sent = sender.sent(self.later[link.sender]).reshape(len(sender.modes.surface), -1)
             on_surfaces += (link.by_modes[count:] @ sent).reshape(on_surfaces.shape)
             on_surfaces += np.tensordot(first[count:], sender.scene.reflectance, (1, 0))
-            on_patches += link.patches @ self._sent_by_patches(link.sender)
+            if correction is None:
+                on_patches += link.patches @ self._sent_by_patches(link.sender)
         at_nodes = (on_patches / mesh.area_m2[:, None]).reshape(-1, columns, len(NODES))
-        return Bounced(self.later[place], self.coming[place], on_surfaces, at_nodes)
+        return Bounced(self.later[place], self.coming[place], on_surfaces, at_nodes, correction)
 
     def _sent_by_patches(self, place: int) -> Floats:
-        if place not in self.by_patches:
-            self.by_patches[place] = self.states[place].sent_by_patches(self.later[place])
-        return self.by_patches[place]
+        if ("nodes", place) not in self.asked:
+            sent = self.states[place].sent_by_patches(self.later[place])
+            self.asked["nodes", place] = sent
+        return self.asked["nodes", place]
 
     def plane_light(self, place: int, outdoor_lux: float) -> PlaneLight | None:
         """The daylight factor on each cell of the working plane."""
@@ -131,19 +137,23 @@ class Solved:
         plane = enclosures.working_plane(system.cluster.shapes[place])
         if plane is None or outdoor_lux <= 0.0:
             return None
-        square = plane.exchange_m2 @ self._sent_by_day(place)
+        square = plane.exchange_m2 @ self._sent_by_day(place)[:, 0]
         if system.cluster.joints:
             for (room, sender), block in passages.passage(system.cluster).planes.items():
                 if room == place:
-                    square += (block @ self._sent_by_day(sender)[:, None])[:, 0]
+                    square += (block @ self._sent_by_day(sender))[:, 0]
         lux = system.on_plane[place] + square / plane.area_m2
         return PlaneLight(100.0 * lux / outdoor_lux, plane.area_m2)
 
     def _sent_by_day(self, place: int) -> Floats:
-        """Lux that leave each patch under the light of the day."""
-        state, days = self.states[place], self.system.days
-        spectra = [spectrum for _, spectrum in self.system.columns[:days]]
-        return sent_lux(state.scene, state.modes, spectra, (state.first.lux, self.later[place]))
+        """Lux that leave each patch under the light of the day: (N, 1)."""
+        if ("day", place) not in self.asked:
+            state = self.states[place]
+            spectra = [spectrum for _, spectrum in self.system.columns[: self.system.days]]
+            light = state.first.lux, self.later[place]
+            sent = sent_lux(state.scene, state.modes, spectra, light)
+            self.asked["day", place] = sent[:, None]
+        return self.asked["day", place]
 
 
 @dataclass(frozen=True, eq=False)
@@ -321,14 +331,22 @@ def _together(
         before = None
     system = before.system if before else system_of(cluster, key, mine, known.outdoor_lux)
     solved = _solve(system, _states(system, mine, before), before)
-    lights, shown = {}, list(solved.later)
+    lights, shown, corrections = {}, list(solved.later), []
     for place, room in enumerate(group):
-        old = known.rooms.get(room)
-        if old and before and old.inputs == inputs[place] and _kept(solved, before, place):
-            lights[room], shown[place] = old, before.shown[place]
-        else:
-            lights[room] = _room_light(solved, place, inputs[place], known.outdoor_lux)
-    return lights, replace(solved, shown=tuple(shown), by_patches={})
+        old, correction = known.rooms.get(room), None
+        if old and before and solved.states[place] is before.states[place]:
+            correction = before.corrections[place]
+            if old.inputs == inputs[place] and _as_shown(solved, before, place):
+                lights[room], shown[place] = old, before.shown[place]
+                corrections.append(correction)
+                continue
+        lit, correction = solved.lights(place, correction)
+        corrections.append(correction)
+        plane = solved.plane_light(place, known.outdoor_lux)
+        lights[room] = _seen_by(lit, plane, inputs[place], mine[place], known.outdoor_lux)
+    return lights, replace(
+        solved, shown=tuple(shown), corrections=tuple(corrections), asked={}
+    )  # fmt: skip
 
 
 def _states(system: System, scenes: Sequence[Scene], before: Solved | None) -> list[RoomState]:
@@ -408,18 +426,23 @@ def _differ(system: System, new: Floats, old: Floats) -> float:
 # The light of one room of it
 
 
-def _kept(solved: Solved, before: Solved, place: int) -> bool:
+def _as_shown(solved: Solved, before: Solved, place: int) -> bool:
     """Whether what was computed of a room still holds."""
-    same = solved.states[place] is before.states[place]
-    return same and _differ(solved.system, solved.later[place], before.shown[place]) <= KEPT
+    return _differ(solved.system, solved.later[place], before.shown[place]) <= KEPT
 
 
-def _room_light(solved: Solved, place: int, inputs: RoomInputs, outdoor_lux: float) -> RoomLight:
+def _seen_by(
+    lit: Mapping[LightName, Lit],
+    plane: PlaneLight | None,
+    inputs: RoomInputs,
+    scene: Scene,
+    outdoor_lux: float,
+) -> RoomLight:
+    """The light of a room but for what is too little to see by."""
     scale = {"day": max(outdoor_lux / sky.OUTDOOR_LUX, 1e-9), "evening": 1.0}
     lights = {
         name: light
-        for name, light in solved.lights(place).items()
+        for name, light in lit.items()
         if light.total_lux("walls") > LEAST_LUX * scale[name]
     }
-    plane = solved.plane_light(place, outdoor_lux) if "day" in lights else None
-    return room_light(inputs, outdoor_lux, solved.states[place].scene, lights, plane)
+    return room_light(inputs, outdoor_lux, scene, lights, plane if "day" in lights else None)

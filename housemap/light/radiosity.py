@@ -197,6 +197,8 @@ class BandLight:
     """(rows, beams)."""
     total: Floats
     """(rows, beams, bands)."""
+    correction: Floats
+    """What patches say over what modes say of reflected light: (rows, beams, bands)."""
     received: Floats
     """(rows, surfaces, beams, bands): reflected from each surface."""
 
@@ -224,6 +226,8 @@ class Bounced:
     """What comes in, area means: (surfaces, beams, bands)."""
     at_nodes: Floats
     """The same on each patch at NODES: (N, beams, nodes)."""
+    correction: Floats | None = None
+    """As in `BandLight`, where it is known: it hardly depends on what comes in."""
 
 
 def band_light(
@@ -237,13 +241,15 @@ def band_light(
     received = _received(modes, by_modes, reflectance, first.bounced, bounced.later)
     coming = np.tensordot(rows.of_surfaces(mesh), bounced.on_surfaces, 1)
     coarser = received.sum(1) + coming
-    at_nodes = _at_nodes(mesh, modes, (reflectance, first.lux), bounced)
-    finer = np.tensordot(means, at_nodes, 1) - direct[..., None]
-    at = coarser[..., NODES]
-    ratio = np.divide(finer, at, out=np.ones_like(finer), where=at > 0.0).clip(0.0, MOST)
-    correction = ratio @ _from_nodes()
+    correction = bounced.correction
+    if correction is None:
+        at_nodes = _at_nodes(mesh, modes, (reflectance, first.lux), bounced)
+        finer = np.tensordot(means, at_nodes, 1) - direct[..., None]
+        at = coarser[..., NODES]
+        ratio = np.divide(finer, at, out=np.ones_like(finer), where=at > 0.0).clip(0.0, MOST)
+        correction = ratio @ _from_nodes()
     total = direct[..., None] + coarser * correction
-    return BandLight(direct, total, received * correction[:, None])
+    return BandLight(direct, total, correction, received * correction[:, None])
 
 
 def first_light(mesh: Mesh, modes: Modes, lux: Floats) -> FirstLight:

@@ -83,7 +83,7 @@ def _sunlit(
     patches = [p for place, pane in windows for p in sun_patches(cluster, place, pane, toward)]
     first, lumens = _first(cluster, scenes, windows, (sun, north))
     solved = light_from(made_of(cluster, COLUMNS, scenes, First(first, lumens)), scenes)
-    lights = [solved.lights(place) for place in range(len(scenes))]
+    lights = [solved.lights(place)[0] for place in range(len(scenes))]
     return [
         SunlitRoom(tuple(p for p in patches if p.room == place), each["day"], each["evening"])
         for place, each in enumerate(lights)

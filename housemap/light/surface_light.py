@@ -100,20 +100,22 @@ def lights_of(
     light: tuple[FirstLight, Bounced],
     columns: Sequence[Column],
     lumens: tuple[Floats, Floats],
-) -> dict[LightName, Lit]:
-    """The lights of a room: first light by column, and what bounces.
+) -> tuple[dict[LightName, Lit], Floats]:
+    """The lights of a room: first light by column, and what bounces; and their correction.
 
     `lumens` are what comes in first, by column, and what comes in later, by column and band.
     """
     first, bounced = light
-    every = band_light(scene.mesh, modes, rows_of(scene), (scene.reflectance, first), bounced)
+    lit = scene.reflectance, first
+    every = band_light(scene.mesh, modes, rows_of(scene), lit, bounced)
     weights = np.stack([sources.band_weights(spectrum) for _, spectrum in columns])
     each = (lumens[0][:, None] + lumens[1])[..., None] * weights
     parts = {name: [i for i, (n, _) in enumerate(columns) if n == name] for name, _ in columns}
-    return {
+    lights = {
         name: _folded(scene, every, part, weights[part], each[part].sum((0, 1)))
         for name, part in parts.items()
     }
+    return lights, every.correction
 
 
 def _folded(
