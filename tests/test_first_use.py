@@ -32,9 +32,17 @@ class Guided:
         self.terminal.wait_until(
             lambda: offered_as in self.terminal.lines[-1], f"the key bar never said {offered_as!r}"
         )
+        self.go(key)
+        self.terminal.wait_for(then)
+
+    def go(self, key: str) -> None:
+        """Press a key that moves."""
         self.terminal.press(key)
         self.keys += 1
-        self.terminal.wait_for(then)
+
+    def type(self, text: str) -> None:
+        self.terminal.type(text)
+        self.keys += len(text)
 
 
 @pytest.fixture
@@ -73,3 +81,43 @@ def test_a_first_user_repaints_a_wall_reads_a_finding_clears_it_and_saves(
     assert guided.keys <= MOST_KEYS
     assert after.rooms["hall"].paints.walls != before.rooms["hall"].paints.walls
     assert after != before
+
+
+MOST_KEYS_FOR_A_HOUSE = 160
+ROOMS = ("Hall 1.8 x 5.2", "Study 3 x 4", "Kitchen 4 x 3")
+
+
+def test_a_first_house_of_three_rooms_gets_its_paints_and_a_printed_schedule(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """From an empty start: rooms by typing, a paint from the deck on the walls of each, a page."""
+    monkeypatch.chdir(tmp_path)
+    with Terminal([sys.executable, "-m", "housemap"], home=tmp_path, size=(80, 24)) as terminal:
+        guided = Guided(terminal)
+        guided.press("n", "n new house", then="such as")
+        for room in ROOMS:
+            name, *_ = room.split()
+            guided.type(room)
+            guided.press("enter", "enter add it", then=f"{name} added")
+        guided.press("escape", "esc back", then="d decks")
+        for number in range(len(ROOMS)):
+            guided.press("d", "d decks", then="pages of hue: 5Y")
+            terminal.rest()  # the built-in deck shows while more of it is computed
+            for _ in range(number):
+                guided.go("down")
+            guided.press("enter", "enter put it on", then="put a sample on the wall")
+            guided.press("escape", "esc back", then="level 0")
+            guided.go("tab")
+        guided.press("ctrl+s", "ctrl+s save", then="Save under which name?")
+        guided.press("enter", "enter go on", then="Saved as new-house.toml")
+        guided.press("p", "", then="draft of")
+        guided.press("ctrl+s", "ctrl+s write file", then="Who reads it?")
+        guided.press("f", "f full", then="Write it to which file?")
+        guided.press("enter", "enter go on", then="Written to")
+
+    house = read_house(tmp_path / "new-house.toml")
+    page = (tmp_path / "new-house-schedule.html").read_text("utf-8")
+    assert guided.keys <= MOST_KEYS_FOR_A_HOUSE
+    assert len({room.paints.walls for room in house.rooms.values()} - {None}) == len(ROOMS)
+    assert all(room.name in page for room in house.rooms.values())
+    assert all(paint.name in page for paint in house.paints.values())

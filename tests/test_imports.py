@@ -73,7 +73,8 @@ def test_the_commands_start_without_the_screen_or_heavy_libraries() -> None:
 
 
 def test_the_screen_starts_without_heavy_libraries() -> None:
-    assert imports_in_fresh_interpreter(["housemap.tui.app"], HEAVY) == ""
+    modules = ["housemap.tui.app", "housemap.tui.house_screen"]
+    assert imports_in_fresh_interpreter(modules, HEAVY) == ""
 
 
 def test_the_first_picture_is_drawn_without_textual_or_heavy_libraries() -> None:

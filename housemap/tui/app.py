@@ -24,7 +24,7 @@ from housemap.tui.commands import ANY, Keymap
 from housemap.tui.keys import binding_keys, bindings_of
 from housemap.tui.pictures import BLOCKS, Drawing
 from housemap.tui.program_screen import PageScreen, ProgramScreen
-from housemap.tui.render.look import EYES, Eyes, Look
+from housemap.tui.render.look import EYES, EYES_SENTENCES, Eyes, Look
 from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS
 from housemap.tui.settings import Settings, look_for, read_settings, write_settings
 from housemap.tui.strips import use_eyes
@@ -231,15 +231,13 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
 
     def action_eyes(self) -> None:
         """Show all colours as the next other eyes see them, at last as the usual ones do."""
-        from housemap.tui.render.other_eyes import SENTENCES  # noqa: PLC0415 - numpy, if wanted
-
         if not self.look.colour:
             self._tell("This terminal shows no colours. Use one that does.")
             return
         self._eyes = EYES[(EYES.index(self._eyes) + 1) % len(EYES)]
         use_eyes(self._eyes)
         self._draw_all()
-        self._tell(SENTENCES[self._eyes])
+        self._tell(EYES_SENTENCES[self._eyes])
 
     def action_next_step(self) -> None:
         """Show the next step below the map, or no more, and remember which."""

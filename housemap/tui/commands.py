@@ -275,7 +275,7 @@ _ENTRIES: tuple[Command, ...] = (
         Use((HOUSE,), "Edit what is in the room, or the house", "edit", "edit.open"),
         Use((SAMPLES,), "Edit the newest sample of this paint", "edit"),
         Use((FINDING,), "Change the limit of this check for this house", "limit"),
-        Use((SCHEDULE,), "Say what is on the walls now, for the number of coats", "on walls now"),
+        Use((SCHEDULE,), "Say what is on the walls now, for the number of coats", "walls now"),
         Use((INTAKE,), "Say what a column means", "column"),
     ), daily=True, names=("window", "lamp", "door", "floor", "tile", "finish", "rename")),
     Command("delete", ("delete", "ctrl+d"), "delete", EDIT, (
@@ -294,7 +294,7 @@ _ENTRIES: tuple[Command, ...] = (
         Use((HOUSE,), "Write a note on the visit to the room", "note", "walk.note", has_rooms),
     ), names=("visit", "remark")),
     Command("copy", ("c",), "copy", HERE, (
-        Use((HOUSE,), "Copy the paints of the room", "copy", "files.copy", has_rooms),
+        Use((HOUSE,), "Copy the paints of the room", "copy", "schedule.copy_room", has_rooms),
         Use((DECK,), "Copy the paint's code"),
         Use((SCHEDULE,), "Copy the shopping list"),
     )),
@@ -447,7 +447,7 @@ _TASKS: tuple[Command, ...] = (
     )),
     Command("save", ("ctrl+s",), "save", FILE, (
         Use((HOUSE,), "Save the house", "save", "files.save", None),
-        Use((SCHEDULE,), "Write the schedule for a reader, to a file", "write a file"),
+        Use((SCHEDULE,), "Write the schedule for a reader, to a file", "write file"),
         Use((FORM,), "Save the form as one edit", "save"),
         Use((NEW_PAINT,), "Keep it as a paint of the house", "keep as paint"),
     ), daily=True, names=("export", "print", "pdf", "write")),

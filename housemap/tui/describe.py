@@ -46,7 +46,7 @@ def step_of(session: Session, keymap: Keymap) -> str:
 
 
 def map_offers(session: Session) -> Iterator[str]:
-    """The commands that matter on the map now, what is most wanted first."""
+    """The commands that matter on the map now: saving, the next step, then the usual ones."""
     room, surface = session.selection.room, session.selection.surface
     if room is None:
         yield from ("new", "decks", "edit")
@@ -57,7 +57,9 @@ def map_offers(session: Session) -> Iterator[str]:
     report = session.report
     serious = report is not None and any(c.severity == "fault" for c in report.causes)
     first = ("open", "findings") if bare or not serious else ("findings", "open")
-    yield from (*first, "walk", "decks", "samples", "schedule", "new", "edit", "light")
+    step = next_step(session).command
+    offers = (step, *first, "walk", "decks", "samples", "schedule", "new", "edit", "light")
+    yield from dict.fromkeys(offers)
 
 
 def place_of(session: Session) -> str:

@@ -10,9 +10,11 @@ from typing import TYPE_CHECKING
 
 from housemap.errors import HouseFileError, InputError, Problem
 from housemap.tui.ahead import Start, look_ahead
+from housemap.tui.keys import read_keymap
 from housemap.tui.pictures import BLOCKS, drawing_for
 from housemap.tui.render.cells import plain
 from housemap.tui.terminal import Depth, ask_tmux, settle_depth
+from housemap.workbench.folders import config_folder
 
 if TYPE_CHECKING:
     from housemap.tui.app import HousemapApp
@@ -84,8 +86,6 @@ def _program(depth: Depth, arguments: Namespace) -> "HousemapApp":
 
     strips.use_depth(depth)
     from housemap.tui.app import HousemapApp  # noqa: PLC0415 - only once the depth is settled
-    from housemap.tui.keys import read_keymap  # noqa: PLC0415
-    from housemap.workbench.folders import config_folder  # noqa: PLC0415
 
     keymap, faults = read_keymap(config_folder())
     can_draw = depth.exact and not ascii_only

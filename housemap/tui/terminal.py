@@ -78,9 +78,9 @@ def _from_names(environment: Mapping[str, str]) -> Depth:
     return Depth("256", "COLORTERM is not set")
 
 
-def ask_tmux() -> str | None:
-    """What tmux knows of the terminal outside it; None when it does not answer."""
-    command = ["tmux", "display-message", "-p", "#{client_termfeatures}"]
+def ask_tmux(question: str = "#{client_termfeatures}") -> str | None:
+    """What tmux knows, by default of the terminal outside it; None when it does not answer."""
+    command = ["tmux", "display-message", "-p", question]
     try:
         answer = subprocess.run(  # noqa: S603 - fixed words
             command, capture_output=True, text=True, timeout=1, check=True

@@ -10,8 +10,9 @@ from housemap.model.house import House, SurfacePaints
 from housemap.tui.tasks.choose import ChoosingPanel
 from housemap.tui.tasks.choose_drawing import change_text
 from housemap.tui.tasks.decks import DecksTask, built_in_deck
-from housemap.tui.tasks.findings import MOST_REMEDIES, FindingPanel, FindingsPanel
+from housemap.tui.tasks.findings import FindingPanel, FindingsPanel
 from housemap.tui.tasks.findings_drawing import NO_REMEDY
+from housemap.workbench.findings import MOST_REMEDIES
 from tests.support.chips import random_paints
 from tests.support.finding import CLASH, HOUSE, FindingDesk, found
 from tests.support.screens import app_on
@@ -95,11 +96,12 @@ async def test_escape_goes_back_step_by_step() -> None:
 async def test_a_finding_tells_its_limit_the_source_and_why_it_matters() -> None:
     async with found(HOUSE, "enter") as desk:
         await desk.shows("Undertones that fight", "one leans pink, the other green")
-        text = " ".join(desk.panel_text.split())
         check = check_of("undertone")
+        assert check.help[:60] in " ".join(desk.panel_text.split())
+        await desk.press("pagedown")
+        text = " ".join(desk.panel_text.split())
         assert f"hue: {check.limits[0].default:g} deg" in text
         assert check.limits[0].source in text
-        assert check.help[:60] in text
         assert "CIEDE2000" in text
 
 

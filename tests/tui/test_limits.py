@@ -42,7 +42,7 @@ async def test_a_finding_that_a_new_limit_lets_pass_is_no_longer_told() -> None:
 async def test_a_limit_that_is_no_number_is_told_in_one_line(typed: str) -> None:
     async with found(HOUSE, "enter") as desk:
         await type_limit(desk, typed)
-        await desk.shows("a limit is a number")
+        await desk.shows("A limit is a number")
         assert desk.session.house is HOUSE
 
 

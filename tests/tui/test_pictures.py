@@ -16,17 +16,12 @@ from textual.pilot import Pilot
 
 from housemap.plan.pixels import Pixels
 from housemap.tui.app import HousemapApp
-from housemap.tui.pictures import (
-    ASK,
-    Drawing,
+from housemap.tui.pictures import ASK, Drawing, Tmux, ask_terminal, asked_tmux, settle_drawing
+from housemap.tui.tasks.walk_pixels import (
     Place,
-    Tmux,
-    ask_terminal,
-    asked_tmux,
     kitty_bytes,
     picture_bytes,
     picture_size,
-    settle_drawing,
     sixel_bytes,
 )
 from housemap.workbench.session import Session

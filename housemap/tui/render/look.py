@@ -3,6 +3,7 @@
 Chrome in neutral greys does not tint the paints beside it (ISO 3664 asks for a neutral surround).
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal, NamedTuple, get_args
@@ -102,6 +103,13 @@ ASCII = Glyphs(
 Eyes = Literal["", "protan", "deutan", "tritan", "greys"]
 EYES: tuple[Eyes, ...] = get_args(Eyes)
 """Whose eyes the screen shows colours to: usual ones, then others, in the order of the command."""
+EYES_SENTENCES: Mapping[Eyes, str] = {
+    "": "The usual eyes again.",
+    "protan": "As eyes without long-wave (red) cones see it (protan).",
+    "deutan": "As eyes without middle-wave (green) cones see it (deutan).",
+    "tritan": "As eyes without short-wave (blue) cones see it (tritan).",
+    "greys": "Lightness alone: by this low vision finds edges.",
+}
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,5 @@
 """Screen colours as other eyes see them: without one kind of cone, or by lightness alone."""
 
-from collections.abc import Mapping
 from functools import lru_cache
 
 import numpy as np
@@ -10,14 +9,6 @@ from housemap.colorimetry.vision import as_greys, with_deficiency
 from housemap.plan.pixels import Rgb, rgb_of
 from housemap.tui.render.cells import Hex
 from housemap.tui.render.look import Eyes
-
-SENTENCES: Mapping[Eyes, str] = {
-    "": "The usual eyes again.",
-    "protan": "As eyes without long-wave (red) cones see it (protan).",
-    "deutan": "As eyes without middle-wave (green) cones see it (deutan).",
-    "tritan": "As eyes without short-wave (blue) cones see it (tritan).",
-    "greys": "Lightness alone: by this low vision finds edges.",
-}
 
 
 @lru_cache(maxsize=16_384)

@@ -9,7 +9,6 @@ from housemap.file.merge import diff, unsettled
 from housemap.file.paths import file_stem, typed_path
 from housemap.file.recovery import left_behind_of
 from housemap.file.save import clean_up
-from housemap.schedule.clipboard import NOT_COPIED, room_line
 from housemap.tui.background import WidgetRunner
 from housemap.tui.describe import as_sentence
 from housemap.tui.program_screen import PageScreen
@@ -227,15 +226,7 @@ class FilesTask(Task):
         discard = Choice("ctrl+d", "discard the changes", left)
         self.desk.ask(f"{name} is not saved.", [save, discard], "stay")
 
-    # Copying, undo and redo
-
-    def copy(self) -> None:
-        """Give the terminal the paints of the selected room to paste elsewhere."""
-        house, room = self.session.house, self.session.selection.room
-        if room in house.rooms:
-            line = room_line(house, str(room))
-            self.desk.screen.app.copy_to_clipboard(line)
-            self.say(f"Copied the paints of {house.rooms[str(room)].name}. {NOT_COPIED}")
+    # Undo and redo
 
     def undo(self) -> None:
         self._step("Undone", self.session.undo)

@@ -1,17 +1,17 @@
-"""The panel that lists what was found. It shows and reports; the screen decides."""
+"""What was found: the list, one finding in full, its remedies and its limits."""
 
 import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual.binding import BindingType
 from textual.events import Click
 from textual.message import Message
 
-from housemap.checks import check_of
-from housemap.choose.remedies import trials
+from housemap.checks import Cause, Check, Finding, Limit, Report, Severity, check_of
+from housemap.choose.remedies import Deck, Remedy
 from housemap.model.edits import accept, set_limit, withdraw
 from housemap.model.house import SURFACES, Accepted
 from housemap.tui.background import drop_work, work_beside
@@ -22,7 +22,6 @@ from housemap.tui.map.drawing import Sight
 from housemap.tui.panel import RowsPanel
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row
-from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line
 from housemap.tui.task import Desk, Task, TaskMessage
 from housemap.tui.tasks.checks import ChecksScreen
@@ -30,27 +29,28 @@ from housemap.tui.tasks.choose import ChooseTask
 from housemap.tui.tasks.choose_drawing import findings_text
 from housemap.tui.tasks.findings_drawing import (
     FindingView,
-    Search,
-    Sifting,
     accepted_rows,
     findings_head,
-    judged,
-    limits_of,
     matter_rows,
     nothing_rows,
     told,
 )
 from housemap.workbench.choosing import Target
+from housemap.workbench.findings import (
+    FindingFilter,
+    RemedySearch,
+    judged,
+    limits_of,
+    paint_targets,
+    search_remedies,
+)
 from housemap.workbench.session import Session
 
-if TYPE_CHECKING:
-    from housemap.checks import Cause, Check, Finding, Limit, Report, Severity
-    from housemap.choose.remedies import Deck, Remedy
-    from housemap.tui.tasks.findings_drawing import Search, Sifting
-    from housemap.workbench.choosing import Target
-
-
-GRAVER: "dict[Severity, Severity]" = {"note": "warn", "warn": "fault", "fault": "note"}
+GRAVER: Mapping[Severity, Severity] = {"note": "warn", "warn": "fault", "fault": "note"}
+REMEDIES = "remedies"
+"""The group of the work that looks for them."""
+NONE = -1
+"""Above the first remedy: none is on show."""
 
 
 class FindingsPanel(ListPanel):
@@ -60,40 +60,12 @@ class FindingsPanel(ListPanel):
     BAR: ClassVar[tuple[str, ...]] = ("open", "scope", "view", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(FINDINGS)]
 
-    @dataclass
-    class Looked(TaskMessage):
-        """Another matter is chosen."""
-
-        matter: "Cause"
-
-    @dataclass
-    class Opened(TaskMessage):
-        """A matter is to be told in full."""
-
-        matter: "Cause"
-
-    @dataclass
-    class AcceptedOpened(TaskMessage):
-        """What was accepted is to be told in full."""
-
-        entry: Accepted
-
-    @dataclass
-    class PaintAsked(TaskMessage):
-        """A place of a matter is to have another paint."""
-
-        matter: "Cause"
-
-    @dataclass
-    class Left(TaskMessage):
-        """Enough was seen."""
-
     def __init__(
-        self, session: Session, look: Look, sifting: Sifting, chosen: object = None
+        self, owner: "FindingsTask", filter_: FindingFilter, chosen: object = None
     ) -> None:
         """`chosen`: the key of the matter to begin with, or a room that it is to name."""
-        super().__init__(session, look)
-        self.sifting = sifting
+        super().__init__(owner.session, owner.look)
+        self.owner, self.filter = owner, filter_
         self._report: Report | None = None
         self._matters: tuple[Cause, ...] = ()
         """Those found, then those accepted."""
@@ -104,22 +76,20 @@ class FindingsPanel(ListPanel):
     def follow(self, session: Session) -> None:
         """List the findings of the newest report of the decided house."""
         report = session.base
-        if self.sifting.room is not None and self.sifting.room not in session.house.rooms:
-            self.sifting = replace(self.sifting, room=None)
+        if self.filter.room is not None and self.filter.room not in session.house.rooms:
+            self.filter = replace(self.filter, room=None)
         if report is not self._report or report is None:
             self._report = report
             self._list(self.chosen)
 
     def _list(self, chosen: object) -> None:
-        report, sifting = self._report, self.sifting
-        accepted = sifting.accepted(report) if report else []
+        report = self._report
+        accepted = self.filter.accepted(report) if report else []
         self._accepted = {matter.first.key: entry for matter, entry in accepted}
-        found = sifting.matters(report) if report else ()
+        found = self.filter.matters(report) if report else ()
         self._matters = (*found, *(matter for matter, _ in accepted))
         keys = [matter.first.key for matter in self._matters]
-        if chosen not in keys:
-            chosen = self._first_of(keys)
-        self.show_entries(keys, chosen)
+        self.show_entries(keys, chosen if chosen in keys else self._first_of(keys))
         self.redraw()
         self.moved()
 
@@ -131,7 +101,7 @@ class FindingsPanel(ListPanel):
         return next(naming, None)
 
     @property
-    def matter(self) -> "Cause | None":
+    def matter(self) -> Cause | None:
         number = self.chosen_number
         return None if number is None else self._matters[number]
 
@@ -139,7 +109,7 @@ class FindingsPanel(ListPanel):
 
     def head(self, width: int, height: int) -> Sequence[Row]:
         del height
-        return findings_head(self.sifting, self._report, self.session.house, self.look, width)
+        return findings_head(self.filter, self._report, self.session.house, self.look, width)
 
     def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
         assert self._report is not None
@@ -150,43 +120,37 @@ class FindingsPanel(ListPanel):
         return matter_rows(matter, self._report.house, line)
 
     def nothing(self, width: int) -> Sequence[Row]:
-        return nothing_rows(self.sifting, self._report, self.look, width)
+        return nothing_rows(self.filter, self._report, self.look, width)
 
     # What the user does
 
     def moved(self) -> None:
         if self.matter is not None:
-            self.post_message(self.Looked(self.matter))
+            self.owner.look_at(self.matter)
 
     def picked(self) -> None:
         entry = self._accepted.get(self.chosen)
         if entry is not None:
-            self.post_message(self.AcceptedOpened(entry))
+            self.owner.show_accepted(entry)
         elif self.matter is not None:
-            self.post_message(self.Opened(self.matter))
+            self.owner.show_finding(self.matter.first.key, self.filter)
 
     def action_repaint(self) -> None:
         if self.matter is not None:
-            self.post_message(self.PaintAsked(self.matter))
+            self.owner.ask_place(self.matter)
 
     def action_back(self) -> None:
-        self.post_message(self.Left())
+        self.owner.leave_list()
 
     def action_scope(self) -> None:
         """Change between the selected room and the whole house."""
-        room = None if self.sifting.room is not None else self.session.selection.room
-        self.sifting = replace(self.sifting, room=room)
+        room = None if self.filter.room is not None else self.session.selection.room
+        self.filter = replace(self.filter, room=room)
         self._list(self.chosen)
 
     def action_view(self) -> None:
-        self.sifting = replace(self.sifting, least=GRAVER[self.sifting.least])
+        self.filter = replace(self.filter, least=GRAVER[self.filter.least])
         self._list(self.chosen)
-
-
-# The panel that tells one finding in full. It shows and reports; the screen decides.
-
-NONE = -1
-"""Above the first remedy: none is on show."""
 
 
 class FindingPanel(RowsPanel):
@@ -196,61 +160,16 @@ class FindingPanel(RowsPanel):
     BAR: ClassVar[tuple[str, ...]] = ("down", "open", "next", "edit", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(FINDING)]
 
-    @dataclass
-    class Looked(TaskMessage):
-        """Another matter is on show, or the same in another house: remedies are wanted."""
-
-        matter: "Cause"
-
-    @dataclass
-    class Tried(TaskMessage):
-        """A remedy is to be shown on the map; None shows the house as it is."""
-
-        remedy: "Remedy | None"
-
-    @dataclass
-    class Applied(TaskMessage):
-        """A remedy is to be made."""
-
-        remedy: "Remedy"
-
-    @dataclass
-    class PaintAsked(TaskMessage):
-        """A place of the matter is to have another paint."""
-
-        matter: "Cause"
-
-    @dataclass
-    class LimitAsked(TaskMessage):
-        """Another limit is wanted, or the default."""
-
-        matter: "Cause"
-        default: bool = False
-
-    @dataclass
-    class NoneYet(TaskMessage):
-        """A remedy was to be applied, and none is known (yet)."""
-
-        done: bool
-        """Whether everything was tried."""
-
-    @dataclass
-    class Left(TaskMessage):
-        """Back to the list; `gone` where the matter is no longer found."""
-
-        gone: bool = False
-
     def __init__(
-        self, session: Session, look: Look, sifting: Sifting, key: tuple[object, ...]
+        self, owner: "FindingsTask", filter_: FindingFilter, key: tuple[object, ...]
     ) -> None:
-        super().__init__(session, look)
-        self.sifting = sifting
-        self._key = key
+        super().__init__(owner.session, owner.look)
+        self.owner, self.filter, self._key = owner, filter_, key
         self._view: FindingView | None = None
         self._places: list[range] = []
 
     @property
-    def matter(self) -> "Cause | None":
+    def matter(self) -> Cause | None:
         return self._view.matter if self._view else None
 
     # Following the house
@@ -266,26 +185,27 @@ class FindingPanel(RowsPanel):
         else:
             self.redraw()
 
-    def _show(self, report: "Report") -> None:
-        matters = self.sifting.matters(report)
+    def _show(self, report: Report) -> None:
+        matters = self.filter.matters(report)
         number = next((i for i, m in enumerate(matters) if self._key in _keys(m)), None)
         if number is None:
-            self.post_message(self.Left(gone=True))
+            # Not at once: the panel is being shown the house.
+            self.call_later(self.owner.leave_finding, gone=True)
             return
         matter = matters[number]
         seen = judged(matter.first, report)
         self._view = FindingView(
-            report, matter, number + 1, len(matters), seen, Search(), None, self.look
+            report, matter, number + 1, len(matters), seen, RemedySearch(), None, self.look
         )
         self.redraw()
-        self.post_message(self.Looked(matter))
+        self.call_later(self.look_again)
 
     def look_again(self) -> None:
-        """Ask for the remedies once more."""
-        if self._view is not None:
-            self.post_message(self.Looked(self._view.matter))
+        """Show it on the map, and have its remedies looked for (again)."""
+        if self.is_attached and self._view is not None:
+            self.owner.show_on_map(self._view.matter)
 
-    def show_search(self, matter: "Cause", search: Search) -> None:
+    def show_search(self, matter: Cause, search: RemedySearch) -> None:
         """Show how far the search for remedies is, and what it found."""
         if self._view is not None and matter is self._view.matter:
             self._view = replace(self._view, search=search)
@@ -314,7 +234,7 @@ class FindingPanel(RowsPanel):
             if wanted == NONE and view is not None:
                 self._view = replace(view, chosen=None)
                 self.redraw()
-                self.post_message(self.Tried(None))
+                self.owner.desk.try_out(None)
 
     def _choose(self, number: int) -> None:
         assert self._view is not None
@@ -323,7 +243,8 @@ class FindingPanel(RowsPanel):
         for place in self._places[number : number + 1]:  # none where there is no room to draw
             self.reveal(place.stop)
             self.reveal(place.start)
-        self.post_message(self.Tried(self._view.search.remedies[number]))
+        remedy = self._view.search.remedies[number]
+        self.owner.desk.try_out(remedy.report.house, remedy.report)
 
     def action_open(self) -> None:
         """Apply the remedy on show; show the first where none is."""
@@ -331,11 +252,13 @@ class FindingPanel(RowsPanel):
         if view is None:
             return
         if not view.search.remedies:
-            self.post_message(self.NoneYet(view.search.done))
+            nothing = "Nothing that was tried clears it. Press ctrl+p for another paint."
+            still = "Still looking for what would clear it."
+            self.owner.say(nothing if view.search.done else still)
         elif view.chosen is None:
             self._choose(0)
         else:
-            self.post_message(self.Applied(view.search.remedies[view.chosen]))
+            self.owner.apply(view.search.remedies[view.chosen])
 
     def action_page(self, by: int) -> None:
         self.scroll_pages(by)
@@ -344,7 +267,7 @@ class FindingPanel(RowsPanel):
         """Tell the next matter of the list, or the one before."""
         if self._view is None:
             return
-        matters = self.sifting.matters(self._view.report)
+        matters = self.filter.matters(self._view.report)
         number = self._view.number - 1 + by
         if 0 <= number < len(matters):
             self._key = matters[number].first.key
@@ -353,18 +276,18 @@ class FindingPanel(RowsPanel):
 
     def action_repaint(self) -> None:
         if self.matter is not None:
-            self.post_message(self.PaintAsked(self.matter))
+            self.owner.ask_place(self.matter)
 
     def action_edit(self) -> None:
         if self.matter is not None:
-            self.post_message(self.LimitAsked(self.matter))
+            self.owner.edit_limit(self.matter.first)
 
     def action_delete(self) -> None:
         if self.matter is not None:
-            self.post_message(self.LimitAsked(self.matter, default=True))
+            self.owner.restore_limits(self.matter.first)
 
     def action_back(self) -> None:
-        self.post_message(self.Left())
+        self.owner.leave_finding()
 
     def on_click(self, event: Click) -> None:
         at = event.get_content_offset(self)
@@ -377,79 +300,16 @@ class FindingPanel(RowsPanel):
                 self._choose(number)
 
 
-def _keys(matter: "Cause") -> list[tuple[object, ...]]:
+def _keys(matter: Cause) -> list[tuple[object, ...]]:
     return [finding.key for finding in matter.findings]
-
-
-# The limits of the checks, as they hold for the open house.
-
-
-class LimitsTask(Task):
-    """Sets a limit of a check for this house, or gives it back its default."""
-
-    NAME: ClassVar[str] = "limits"
-
-    def on_finding_panel_limit_asked(self, message: "FindingPanel.LimitAsked") -> None:
-        """Ask for the limit, and for which one where several decide."""
-        finding = message.matter.first
-        check = check_of(finding.check)
-        limits = limits_of(finding, check)
-        if not limits:
-            self.say(f"{check.title} has no limit that could be set.")
-        elif message.default:
-            self._restore(check, limits)
-        elif len(limits) == 1:
-            self._ask_limit(check, limits[0], finding)
-        else:
-            self._ask_which(check, limits, finding)
-
-    def _restore(self, check: "Check", limits: "tuple[Limit, ...]") -> None:
-        house = self.session.house
-        for limit in limits:
-            house = set_limit(house, check.id, limit.kind, None)
-        if not self.desk.apply(house, f"{check.title}: default limit"):
-            self.say("The limit is the default already.")
-
-    def _ask_which(self, check: "Check", limits: "tuple[Limit, ...]", finding: "Finding") -> None:
-        choices = [
-            Choice(str(n), limit.kind, partial(self._ask_limit, check, limit, finding))
-            for n, limit in enumerate(limits, 1)
-        ]
-        self.desk.ask(f"Which limit of {check.title}?", choices, "leave it")
-
-    def _ask_limit(self, check: "Check", limit: "Limit", finding: "Finding") -> None:
-        held = check.limits_in(self.session.house)[limit.kind]
-        found = (
-            f", found {finding.value:.1f}" if finding.value and limit.kind == finding.kind else ""
-        )
-        text = f"{check.title}, {limit.kind} in {limit.unit} (default {limit.default:g}{found}):"
-        self.desk.ask_line(text, f"{held:g}", partial(self._set_limit, check, limit), replaces=True)
-
-    def _set_limit(self, check: "Check", limit: "Limit", answer: str) -> None:
-        try:
-            value = float(answer.replace(",", "."))
-        except ValueError:
-            self.say(f'a limit is a number, such as {limit.default:g}; found "{answer}"')
-            return
-        label = f"{check.title}, {limit.kind}: limit {value:g}"
-        self.desk.apply(lambda house: set_limit(house, check.id, limit.kind, value), label)
-
-
-# What was found: the list, one finding in full, its remedies and its limits.
-
-REMEDIES = "remedies"
-"""The group of the work that looks for them."""
-
-MOST_REMEDIES = 9
-"""Of the house itself, and of what else there is."""
 
 
 @dataclass
 class Searched(TaskMessage):
     """The search for remedies of a matter came further."""
 
-    matter: "Cause"
-    search: "Search"
+    matter: Cause
+    search: RemedySearch
 
 
 class FindingsTask(Task):
@@ -459,9 +319,7 @@ class FindingsTask(Task):
 
     def __init__(self, desk: Desk) -> None:
         super().__init__(desk)
-        desk.find_task(LimitsTask)  # it answers the panel too
-        self._sifting: Sifting | None = None
-        """Which are listed; None: all."""
+        self._filter = FindingFilter()
         self._matter: Cause | None = None
         """The one that the map shows."""
         self._came_from: str | None = None
@@ -471,25 +329,28 @@ class FindingsTask(Task):
 
     def open(self) -> None:
         """Show what was found, beginning with the gravest."""
-        self._sifting = None
+        self._filter = FindingFilter()
         self._came_from = self.session.selection.room
         self.show_list(None)
 
     def open_one(self, key: tuple[object, ...]) -> None:
         """Show one finding in full, among all."""
-        self._sifting = None
-        self.desk.open_panel(FindingPanel(self.session, self.look, Sifting(), key))
+        self._filter = FindingFilter()
+        self.desk.open_panel(FindingPanel(self, self._filter, key))
 
     def show_list(self, chosen: object) -> None:
+        self.desk.open_list(FindingsPanel(self, self._filter, chosen))
 
-        sifting = self._sifting or Sifting()
-        self.desk.open_list(FindingsPanel(self.session, self.look, sifting, chosen))
+    def show_finding(self, key: tuple[object, ...], filter_: FindingFilter) -> None:
+        self._filter = filter_
+        self.desk.open_list(FindingPanel(self, filter_, key))
 
-    def on_findings_panel_looked(self, message: "FindingsPanel.Looked") -> None:
-        if self._findings_panel() is not None:
-            self.look_at(message.matter)
+    def leave_list(self) -> None:
+        self.desk.close_panel()
+        if self._came_from is not None:
+            self.desk.select(self._came_from)
 
-    def look_at(self, matter: "Cause") -> None:
+    def look_at(self, matter: Cause) -> None:
         """Select a room that it names, and let the lines of sight lead to the others."""
         self._matter = matter
         for task in self.desk.tasks:
@@ -508,82 +369,45 @@ class FindingsTask(Task):
         self._matter = None
         drop_work(self.desk.screen, REMEDIES)
 
-    def on_findings_panel_left(self, _: "FindingsPanel.Left") -> None:
-        self.desk.close_panel()
-        if self._came_from is not None:
-            self.desk.select(self._came_from)
-
-    def on_findings_panel_opened(self, message: "FindingsPanel.Opened") -> None:
-
-        panel = self._findings_panel()
-        if panel is not None:
-            self._sifting = panel.sifting
-            key = message.matter.first.key
-            self.desk.open_list(FindingPanel(self.session, self.look, panel.sifting, key))
-
-    def _findings_panel(self) -> "FindingsPanel | None":
-
-        return self.desk.panel if isinstance(self.desk.panel, FindingsPanel) else None
-
     # One finding
 
-    def _finding_panel(self) -> "FindingPanel | None":
-
+    @property
+    def _panel(self) -> FindingPanel | None:
         return self.desk.panel if isinstance(self.desk.panel, FindingPanel) else None
 
-    def on_finding_panel_looked(self, message: "FindingPanel.Looked") -> None:
+    def show_on_map(self, matter: Cause) -> None:
         """Show it on the map, and look for its remedies once the light is known."""
-        matter, base = message.matter, self.session.base
-        if self._finding_panel() is None or base is None:
+        base = self.session.base
+        if self._panel is None or base is None:
             return
         self.session.try_out(None)
         self.look_at(matter)
         if not self.desk.light_to_come:
-            self._search(matter, base)
+            deck = self._deck()
+
+            def steps() -> Iterator[Message]:
+                for search in search_remedies(matter, base, deck):
+                    yield Searched(matter, search)
+
+            work_beside(self.desk.screen, REMEDIES, steps)
 
     def report_failed(self) -> None:
         """Do without the light where it could not be computed."""
-        panel = self._finding_panel()
-        if panel is not None:
-            self.desk.screen.call_later(panel.look_again)
+        if self._panel is not None:
+            self.desk.screen.call_later(self._panel.look_again)
 
-    def _search(self, matter: "Cause", base: "Report") -> None:
-        """Try every change that may clear the matter, telling how far that is."""
-
-        def steps() -> Iterator[Message]:
-            search, finding = Search(), matter.first
-            for trial in trials(finding, base, self._deck(), MOST_REMEDIES):
-                found = (trial.remedy,) if trial.remedy else ()
-                for remedy in found:
-                    len(remedy.report.causes)  # computed here: no key waits for it
-                search = Search((*search.remedies, *found), trial.number, trial.count)
-                yield Searched(matter, search)
-            yield Searched(matter, Search(search.remedies, done=True))
-
-        work_beside(self.desk.screen, REMEDIES, steps)
-
-    def _deck(self) -> "Deck | None":
+    def _deck(self) -> Deck | None:
         """The deck whose paints are tried too."""
         decks = (task.deck_for_remedies() for task in self.desk.tasks)
         return next((deck for deck in decks if deck is not None), None)
 
     def on_searched(self, message: Searched) -> None:
-        panel = self._finding_panel()
-        if panel is not None:
-            panel.show_search(message.matter, message.search)
+        if self._panel is not None:
+            self._panel.show_search(message.matter, message.search)
 
-    def on_finding_panel_tried(self, message: "FindingPanel.Tried") -> None:
-        remedy = message.remedy
-        if self._finding_panel() is None:
-            return
-        if remedy is None:
-            self.desk.try_out(None)
-        else:
-            self.desk.try_out(remedy.report.house, remedy.report)
-
-    def on_finding_panel_applied(self, message: "FindingPanel.Applied") -> None:
+    def apply(self, remedy: Remedy) -> None:
         """Make the change, and go back to what is left."""
-        remedy, base = message.remedy, self.session.base
+        base = self.session.base
         if remedy.change.accepts is not None:
             self._ask_why(remedy.change.accepts)
             return
@@ -593,6 +417,15 @@ class FindingsTask(Task):
         self.show_list(self.session.selection.room)
         if self.desk.apply(remedy.report.house, label, remedy.report):
             self.say(f"Done: {findings_text(before, after)}. Press u to undo. {label}")
+
+    def leave_finding(self, *, gone: bool = False) -> None:
+        """Go back to the list; `gone` where the matter is no longer found."""
+        if self._panel is None:
+            return
+        matter = self._matter
+        self.show_list(matter.first.key if matter else None)
+        if gone:
+            self.say("That is no longer found.")
 
     # What is accepted
 
@@ -614,9 +447,8 @@ class FindingsTask(Task):
         if self.desk.apply(lambda house: accept(house, entry), "Finding accepted"):
             self.say("Accepted. It returns when the colours here change.")
 
-    def on_findings_panel_accepted_opened(self, message: "FindingsPanel.AcceptedOpened") -> None:
+    def show_accepted(self, entry: Accepted) -> None:
         """Show why it was accepted, and let it count again where that is asked for."""
-        entry = message.entry
         who = f" by {entry.by}" if entry.by else ""
         when = f" on {entry.when}" if entry.when else ""
 
@@ -628,31 +460,11 @@ class FindingsTask(Task):
         text = f"Accepted{who}{when}: {entry.why or 'no reason given'}"
         self.desk.ask(text, [Choice("a", "let it count again", count_again)], "leave it")
 
-    def on_finding_panel_none_yet(self, message: "FindingPanel.NoneYet") -> None:
-        nothing = "Nothing that was tried clears it. Press ctrl+p for another paint."
-        self.say(nothing if message.done else "Still looking for what would clear it.")
-
-    def on_finding_panel_left(self, message: "FindingPanel.Left") -> None:
-        matter = self._matter
-        self.show_list(matter.first.key if matter else None)
-        if message.gone:
-            self.say("That is no longer found.")
-
     # Another paint
 
-    def on_findings_panel_paint_asked(self, message: "FindingsPanel.PaintAsked") -> None:
-        self._ask_place(message.matter)
-
-    def on_finding_panel_paint_asked(self, message: "FindingPanel.PaintAsked") -> None:
-        self._ask_place(message.matter)
-
-    def _ask_place(self, matter: "Cause") -> None:
+    def ask_place(self, matter: Cause) -> None:
         """Choose a paint for the place of a matter; ask which where there are several."""
-        targets = [
-            Target(place.room, place.surface)
-            for place in dict.fromkeys(matter.first.places)
-            if place.room and place.surface.partition(" ")[0] in {*SURFACES, "accent"}
-        ]
+        targets = paint_targets(matter)
         if not targets:
             self.say("No paint of a room would change that.")
         elif len(targets) == 1:
@@ -665,7 +477,7 @@ class FindingsTask(Task):
             ]
             self.desk.ask("Another paint for which?", choices, "leave it")
 
-    def _choose_at(self, target: "Target") -> None:
+    def _choose_at(self, target: Target) -> None:
         self.desk.close_panel()
         self.desk.select(target.room)
         surface = next((s for s in SURFACES if s == target.surface), None)
@@ -673,8 +485,46 @@ class FindingsTask(Task):
             self.session.select_surface(surface)
         self.desk.find_task(ChooseTask).choose_for(target)
 
-    # The checks themselves
+    # The checks and their limits, as they hold for the open house
 
     def open_checks(self) -> None:
-
         self.desk.push(ChecksScreen(self.session))
+
+    def edit_limit(self, finding: Finding) -> None:
+        """Ask for the limit, and for which one where several decide."""
+        check = check_of(finding.check)
+        limits = limits_of(finding, check)
+        if not limits:
+            self.say(f"{check.title} has no limit that could be set.")
+        elif len(limits) == 1:
+            self._ask_limit(check, limits[0], finding)
+        else:
+            choices = [
+                Choice(str(n), limit.kind, partial(self._ask_limit, check, limit, finding))
+                for n, limit in enumerate(limits, 1)
+            ]
+            self.desk.ask(f"Which limit of {check.title}?", choices, "leave it")
+
+    def restore_limits(self, finding: Finding) -> None:
+        house, check = self.session.house, check_of(finding.check)
+        for limit in limits_of(finding, check):
+            house = set_limit(house, check.id, limit.kind, None)
+        if not self.desk.apply(house, f"{check.title}: default limit"):
+            self.say("The limit is the default already.")
+
+    def _ask_limit(self, check: Check, limit: Limit, finding: Finding) -> None:
+        held = check.limits_in(self.session.house)[limit.kind]
+        is_its = finding.value and limit.kind == finding.kind
+        found = f", found {finding.value:.1f}" if is_its else ""
+        text = f"{check.title}, {limit.kind} in {limit.unit} (default {limit.default:g}{found}):"
+        set_it = partial(self._set_limit, check, limit)
+        self.desk.ask_line(text, f"{held:g}", set_it, replaces=True)
+
+    def _set_limit(self, check: Check, limit: Limit, answer: str) -> None:
+        try:
+            value = float(answer.replace(",", "."))
+        except ValueError:
+            self.say(f'A limit is a number, such as {limit.default:g}; found "{answer}".')
+            return
+        label = f"{check.title}, {limit.kind}: limit {value:g}"
+        self.desk.apply(lambda house: set_limit(house, check.id, limit.kind, value), label)

@@ -2,24 +2,17 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
-from housemap.checks import causes_of, check_of
+from housemap.checks import Cause, Check, Finding, Report, causes_of, check_of
+from housemap.choose.remedies import Remedy
 from housemap.model.house import Accepted, House
 from housemap.model.severity import SHOWN, counts_text, letter_of
 from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line, Page, names_below, side_by_side
-from housemap.tui.render.shades import Coat, shades_under
+from housemap.tui.render.shades import LIGHT_WORDS, shades_under
 from housemap.tui.tasks.choose_drawing import change_text, harmony_text, title_row
-
-if TYPE_CHECKING:
-    from housemap.checks import Cause, Check, Finding, Limit, Place, Report, Severity
-    from housemap.choose.remedies import Remedy
-    from housemap.colorimetry.difference import Difference
-    from housemap.study import Coat as StudyCoat
-    from housemap.study import Study
-
+from housemap.workbench.findings import FindingFilter, Judged, RemedySearch, limits_of
 
 LEAST_WORDS = {
     "note": "",
@@ -28,47 +21,12 @@ LEAST_WORDS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Sifting:
-    """Which findings are listed."""
-
-    room: str | None = None
-    """Those that name this room; None: of the whole house."""
-    least: "Severity" = "note"
-    """None slighter than this."""
-
-    def found(self, report: "Report") -> Sequence["Finding"]:
-        graver = {"note": ("note", "warn", "fault"), "warn": ("warn", "fault"), "fault": ("fault",)}
-        findings = report.findings if self.room is None else report.by_room.get(self.room, ())
-        return [f for f in findings if f.severity in graver[self.least]]
-
-    def matters(self, report: "Report") -> tuple["Cause", ...]:
-        return *causes_of(self.found(report)), *causes_of(self.to_do(report))
-
-    def to_do(self, report: "Report") -> Sequence["Finding"]:
-        """What is left to do in what is listed; none where only graver findings are."""
-        if self.least != "note":
-            return []
-        return [f for f in report.to_do if self.room is None or self.room in f.rooms]
-
-    def accepted(self, report: "Report") -> Sequence[tuple["Cause", Accepted]]:
-        """What was accepted in what is listed, each by itself; none where only graver ones are."""
-        if self.least != "note":
-            return []
-        return [
-            (cause, entry)
-            for finding, entry in report.accepted
-            if self.room is None or self.room in finding.rooms
-            for cause in causes_of([finding])
-        ]
-
-
 def mark_of(severity: str, look: Look) -> str:
     """A sign and a letter, as the map has them."""
     return f"{look.glyphs.marks[severity]}{letter_of(severity)}"
 
 
-def value_text(finding: "Finding") -> str:
+def value_text(finding: Finding) -> str:
     """The value and its limit, as in "52.1 (limit 40)"."""
     if finding.value is None:
         return ""
@@ -76,14 +34,14 @@ def value_text(finding: "Finding") -> str:
     return value if finding.limit is None else f"{value} (limit {finding.limit:g})"
 
 
-def rooms_text(matter: "Cause", house: House) -> str:
+def rooms_text(matter: Cause, house: House) -> str:
     """The rooms it names; a paint where it names none."""
     names = [house.rooms[room].name for room in matter.rooms if room in house.rooms]
     paints = [house.paints[p].name for p in matter.first.paints if p in house.paints]
     return ", ".join(names or paints) or "the house"
 
 
-def matter_rows(matter: "Cause", house: House, line: Line) -> tuple[Row, Row]:
+def matter_rows(matter: Cause, house: House, line: Line) -> tuple[Row, Row]:
     count = len(matter.findings)
     title = check_of(matter.check).title
     places = f"{count} places" if count > 1 else ""
@@ -94,7 +52,7 @@ def matter_rows(matter: "Cause", house: House, line: Line) -> tuple[Row, Row]:
     )
 
 
-def accepted_rows(matter: "Cause", entry: Accepted, house: House, line: Line) -> tuple[Row, Row]:
+def accepted_rows(matter: Cause, entry: Accepted, house: House, line: Line) -> tuple[Row, Row]:
     """What was accepted, and why."""
     where = f"{rooms_text(matter, house)}: {entry.why or 'no reason given'}"
     title = check_of(matter.check).title
@@ -104,25 +62,25 @@ def accepted_rows(matter: "Cause", entry: Accepted, house: House, line: Line) ->
     )
 
 
-def _counts(sifting: Sifting, report: "Report") -> str:
+def _counts(filter_: FindingFilter, report: Report) -> str:
     """How many are listed of each severity, and how much is left to do."""
-    found = [cause.severity for cause in causes_of(sifting.found(report))]
-    left = len(causes_of(sifting.to_do(report)))
+    found = [cause.severity for cause in causes_of(filter_.found(report))]
+    left = len(causes_of(filter_.to_do(report)))
     to_do = f"{left} to do" if left else ""
-    accepted = len(sifting.accepted(report))
+    accepted = len(filter_.accepted(report))
     shown = f"{accepted} accepted" if accepted else ""
     return ", ".join(filter(None, (counts_text([*found]), to_do, shown))) or "nothing"
 
 
 def findings_head(
-    sifting: Sifting, report: "Report | None", house: House, look: Look, width: int
+    filter_: FindingFilter, report: Report | None, house: House, look: Look, width: int
 ) -> list[Row]:
     """What is listed, and how many of each severity."""
     line, page = Line(look, width), Page(look, width)
-    room = house.rooms.get(sifting.room or "")
+    room = house.rooms.get(filter_.room or "")
     where = room.name if room else "whole house"
-    told = _counts(sifting, report) if report else "being looked for"
-    least = LEAST_WORDS[sifting.least]
+    told = _counts(filter_, report) if report else "being looked for"
+    least = LEAST_WORDS[filter_.least]
     more = "" if report is None or report.deep is not None else "; light is still being computed"
     return [
         title_row("To look at", ", ".join(filter(None, (where, least))), line),
@@ -131,123 +89,50 @@ def findings_head(
     ]
 
 
-def nothing_rows(sifting: Sifting, report: "Report | None", look: Look, width: int) -> list[Row]:
+def nothing_rows(
+    filter_: FindingFilter, report: Report | None, look: Look, width: int
+) -> list[Row]:
     page = Page(look, width)
     if report is None:
         return [*page.text("The house is being looked at.")]
-    rows = [*page.text("Nothing was found here." if sifting.room else "Nothing was found.")]
-    if sifting != Sifting():
+    rows = [*page.text("Nothing was found here." if filter_.room else "Nothing was found.")]
+    if filter_ != FindingFilter():
         rows += page.text(
             "Press h for this room or the whole house, v to see notes too.", quiet=True
         )
     return rows
 
 
-# The colours that a finding is about, as they looked to the eye that judged them.
-
-MOST_COLOURS = 6
-
-
-@dataclass(frozen=True, slots=True)
-class Judged:
-    """What a finding compares."""
-
-    eye: str | None
-    """The room from which it was judged; None under the reference light."""
-    places: tuple["Place", ...]
-    """Those that have a colour, at most MOST_COLOURS."""
-    coats: tuple[Coat, ...]
-    difference: "Difference | None"
-    """Of the first two."""
-
-
-def judged(finding: "Finding", report: "Report") -> Judged:
-    """The colours of a finding of the report, in the light in which it was found."""
-    places = [p for p in dict.fromkeys(finding.places) if p.paint or p.finish][:MOST_COLOURS]
-    coats = [_coat(place, report.study) for place in places]
-    found = _judgement(finding, coats, report.study)
-    shades = shades_under(finding.light, report.house, report)
-    shown = tuple(shades.at(place, eye=found[0]) for place in places)
-    return Judged(found[0], tuple(places), shown, found[1])
-
-
-def _coat(place: "Place", study: "Study") -> "StudyCoat | None":
-    """The coat at a place; None where none is there, as for a paint that is on no wall."""
-    part = study.rooms.get(place.room)
-    coats = part.every_coat if part else iter(())
-    named = ("Paint", place.paint) if place.paint else ("Finish", place.finish)
-    return next((c for c in coats if c.surface == place.surface and c.swatch.key == named), None)
-
-
-def _judgement(
-    finding: "Finding", coats: Sequence["StudyCoat | None"], study: "Study"
-) -> "tuple[str | None, Difference | None]":
-    """From which room it was judged, and how far apart the first two looked from there."""
-    pair = coats[:2]
-    if len(pair) < 2 or pair[0] is None or pair[1] is None:  # noqa: PLR2004 - a pair
-        return next(iter(finding.rooms), None), None
-    if finding.light == "reference":
-        return None, study.difference(pair[0].swatch, pair[1].swatch)
-    seen = dict(_seen_from(finding, pair[0], pair[1], study))
-    for eye, difference in seen.items():
-        if finding.value in (difference.ucs, difference.de00, difference.hue_apart_deg):
-            return eye, difference
-    return next(iter(seen.items()), (None, None))
-
-
-def _seen_from(
-    finding: "Finding", first: "StudyCoat", second: "StudyCoat", study: "Study"
-) -> "Iterator[tuple[str, Difference]]":
-    """By each room of the finding that has them in view, how far apart they look from there."""
-    for room in finding.rooms:
-        assert finding.light != "reference"
-        view = study.lighting.seen.get((room, finding.light))
-        if view and first in view.colours and second in view.colours:
-            yield room, view.difference(first, second)
-
-
 # One finding in full: the sentence, the colours, what would clear it, the limit and the reason.
 
-IN_LIGHT = {"reference": "under the reference light", "day": "by day", "evening": "in the evening"}
-
 NO_REMEDY = (
-    "No single change clears it without raising something as grave. Press c to choose another"
-    " paint, d to open a deck, or l to set another limit."
+    "No single change clears it without raising something as grave. Press d to open a deck, e to"
+    " set another limit, or ctrl+p for another paint."
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Search:
-    """How far the search for remedies is."""
-
-    remedies: tuple["Remedy", ...] = ()
-    tried: int = 0
-    count: int = 0
-    done: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class FindingView:
     """Everything that is told of a matter."""
 
-    report: "Report"
+    report: Report
     """Of the decided house."""
-    matter: "Cause"
+    matter: Cause
     number: int
     """Its place in the list, from 1, of `count`."""
     count: int
     judged: Judged
-    search: Search
+    search: RemedySearch
     chosen: int | None
     """Which remedy is on show."""
     look: Look
 
     @property
-    def finding(self) -> "Finding":
+    def finding(self) -> Finding:
         return self.matter.first
 
     @property
-    def check(self) -> "Check":
+    def check(self) -> Check:
         return check_of(self.matter.check)
 
 
@@ -267,7 +152,7 @@ def told(view: FindingView, width: int) -> Told:
         start = len(rows)
         rows += _remedy_rows(view, remedy, Line(view.look, width, number == view.chosen))
         places.append(range(start, len(rows)))
-    rows += [*_limits(view, page), *_numbers(view, page), *_reason(view, page)]
+    rows += [*_limits(view, page), *_reason(view, page), *_numbers(view, page)]
     return Told(rows, places)
 
 
@@ -285,13 +170,15 @@ def _colours(view: FindingView, page: Page) -> Iterator[Row]:
         return
     if not page.narrow:
         yield page.blank()
-    row = side_by_side(seen.coats, page.width, view.look)
+    shades = shades_under(view.finding.light, view.report.house, view.report)
+    coats = [shades.at(place, eye=seen.eye) for place in seen.places]
+    row = side_by_side(coats, page.width, view.look)
     yield row
     yield row
     names = [_colour_name(view, place.paint, place.finish) for place in seen.places]
     yield names_below(names, page.width, view.look)
     room = view.report.house.rooms.get(seen.eye or "")
-    light = IN_LIGHT[view.finding.light]
+    light = LIGHT_WORDS[view.finding.light]
     where = f", seen from {room.name}" if room and view.finding.light != "reference" else ""
     yield from page.text(f"{light}{where}", quiet=True)
 
@@ -320,7 +207,7 @@ def _heading_of_remedies(view: FindingView, page: Page) -> Iterator[Row]:
     yield from page.heading(f"What would clear it{how}")
 
 
-def _remedy_rows(view: FindingView, remedy: "Remedy", line: Line) -> Iterator[Row]:
+def _remedy_rows(view: FindingView, remedy: Remedy, line: Line) -> Iterator[Row]:
     """What changes, and what that does to the findings of the house."""
     before, after = len(view.report.causes), len(remedy.report.causes)
     change = change_text(before, after)
@@ -338,27 +225,13 @@ def _limits(view: FindingView, page: Page) -> Iterator[Row]:
     limits = limits_of(view.finding, view.check)
     if not limits:
         return
-    yield from page.heading("The limit")
+    yield from page.heading("The limit, and where it comes from")
     held = view.check.limits_in(view.report.house)
     for limit in limits:
         own = held[limit.kind] != limit.default
         default = f", set for this house (default {limit.default:g})" if own else ""
         yield from page.text(f"{limit.kind}: {held[limit.kind]:g} {limit.unit}{default}")
         yield from page.text(limit.source, quiet=True, indent=2)
-
-
-def limits_of(finding: "Finding", check: "Check") -> tuple["Limit", ...]:
-    """The limits that decide on a finding, the one that it broke first.
-
-    A check whose limits tell openings apart is decided by the one alone.
-    """
-    broken = tuple(limit for limit in check.limits if limit.kind == finding.kind)
-    if broken and len(check.limits) > MOST_TOGETHER:
-        return broken
-    return broken + tuple(limit for limit in check.limits if limit not in broken)
-
-
-MOST_TOGETHER = 3
 
 
 TOLD_BY_DIFFERENCE = frozenset({"lightness", "chroma", "hue"})

@@ -12,7 +12,7 @@ from textual.message import Message
 from housemap.errors import HousemapError
 from housemap.file.paths import typed_path
 from housemap.model.house import EDITIONS, Edition
-from housemap.schedule.clipboard import NOT_COPIED, shopping_list
+from housemap.schedule.clipboard import NOT_COPIED, room_line, shopping_list
 from housemap.schedule.document import Schedule
 from housemap.schedule.existing import Before
 from housemap.tui.background import WorkFailed, work_beside
@@ -254,3 +254,10 @@ class ScheduleTask(Task):
         """Have the house reported on too, be the map covered before it was ever shown."""
         self.desk.request_report()
         self.desk.push(ScheduleScreen(self._papers, view), lambda _: self.desk.follow())
+
+    def copy_room(self) -> None:
+        """Give the terminal the paints of the selected room to paste elsewhere."""
+        house, room = self.session.house, self.session.selection.room
+        if room in house.rooms:
+            self.desk.screen.app.copy_to_clipboard(room_line(house, str(room)))
+            self.say(f"Copied the paints of {house.rooms[str(room)].name}. {NOT_COPIED}")

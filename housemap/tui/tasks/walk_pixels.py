@@ -5,13 +5,17 @@ on the screen over the walk is never hidden: the picture is taken away while it 
 """
 
 import asyncio
-from collections.abc import Awaitable, Callable
+import base64
+import zlib
+from collections.abc import Awaitable, Callable, Iterator
+from dataclasses import dataclass
 
+import numpy as np
 from textual.timer import Timer
 from textual.widget import Widget
 
 from housemap.plan.pixels import Pixels
-from housemap.tui.pictures import Drawing, Place, picture_bytes, picture_size, removal_bytes
+from housemap.tui.pictures import Drawing
 from housemap.tui.textual_fixes import output_waits, write_raw
 
 STILL_S = 0.15
@@ -21,6 +25,16 @@ LOOK_S = 0.1
 
 Draw = Callable[[tuple[int, int]], Awaitable[Pixels | None]]
 """The walk in so many pixels, width and height; None where there is nothing to see."""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where on the screen a picture lies, in cells."""
+
+    left: int
+    top: int
+    columns: int
+    lines: int
 
 
 class PixelLayer:
@@ -113,3 +127,120 @@ class PixelLayer:
             if widget.screen.get_widget_at(int(x), int(y))[0] is not widget:
                 return None
         return Place(region.x, region.y, region.width, region.height)
+
+
+# To bytes: the Kitty terminal's "Terminal graphics protocol" (24-bit pixels, zlib compressed, in
+# chunks of 4096 base64 characters); the DEC VT330/VT340 Programmer Reference Manual, volume 2,
+# chapter 14 (Sixel: bands of six rows, a bit a row, 63 added).
+
+IMAGE = 31
+"""The number of our picture in the Kitty protocol."""
+CHUNK = 4096
+REGISTERS = 256
+"""Colours of a Sixel picture."""
+MOST_PIXELS = 900 * 700
+"""A larger Kitty picture is sent smaller, and drawn larger by the terminal."""
+
+
+def picture_size(drawing: Drawing, place: Place) -> tuple[int, int]:
+    """Pixels, width and height, of a picture that fills a place."""
+    cell = drawing.cell_px if all(drawing.cell_px) else (8, 16)
+    width, height = place.columns * cell[0], place.lines * cell[1]
+    shrink = 1.0
+    if drawing.protocol == "kitty":
+        shrink = min(1.0, (MOST_PIXELS / max(width * height, 1.0)) ** 0.5)
+    return max(int(width * shrink), 1), max(int(height * shrink), 1)
+
+
+def picture_bytes(drawing: Drawing, pixels: Pixels, place: Place) -> bytes:
+    """Draws a picture at its place and leaves the cursor where it was."""
+    down, right = drawing.tmux or (0, 0)
+    start = b"\x1b7\x1b[%d;%dH" % (place.top + down + 1, place.left + right + 1)
+    drawn = kitty_bytes(pixels, place) if drawing.protocol == "kitty" else sixel_bytes(pixels)
+    return through_tmux(drawing, start + drawn + b"\x1b8")
+
+
+def removal_bytes(drawing: Drawing) -> bytes:
+    """Takes the picture away; a Sixel is gone when its cells are drawn again."""
+    if drawing.protocol != "kitty":
+        return b""
+    return through_tmux(drawing, b"\x1b_Ga=d,d=I,i=%d,q=2\x1b\\" % IMAGE)
+
+
+def through_tmux(drawing: Drawing, data: bytes) -> bytes:
+    """Inside tmux: as words for the terminal outside."""
+    if drawing.tmux is None:
+        return data
+    return b"\x1bPtmux;" + data.replace(b"\x1b", b"\x1b\x1b") + b"\x1b\\"
+
+
+def kitty_bytes(pixels: Pixels, place: Place) -> bytes:
+    """A picture that fills so many cells; the cursor stays."""
+    height, width, _ = pixels.shape
+    text = base64.b64encode(zlib.compress(pixels.tobytes(), level=1))
+    control = b"a=T,i=%d,p=1,f=24,o=z,s=%d,v=%d,c=%d,r=%d,C=1,q=2," % (
+        IMAGE, width, height, place.columns, place.lines,
+    )  # fmt: skip
+    parts = [text[start : start + CHUNK] for start in range(0, len(text), CHUNK)]
+    return b"".join(
+        b"\x1b_G%sm=%d;%s\x1b\\" % (b"" if i else control, i + 1 < len(parts), part)
+        for i, part in enumerate(parts)
+    )
+
+
+def sixel_bytes(pixels: Pixels) -> bytes:
+    """A picture in at most REGISTERS colours."""
+    height, width, _ = pixels.shape
+    palette, index = _registers(pixels)
+    colours = b"".join(
+        b"#%d;2;%d;%d;%d" % (i, *(round(channel * 100 / 255) for channel in colour))
+        for i, colour in enumerate(palette.tolist())
+    )
+    bands = b"-".join(_band(index[top : top + 6]) for top in range(0, height, 6))
+    return b'\x1bPq"1;1;%d;%d' % (width, height) + colours + bands + b"\x1b\\"
+
+
+def _band(index: Pixels) -> bytes:
+    """Six rows, one colour after the other, each from the left again."""
+    weights = (1 << np.arange(len(index)))[:, None]
+    return b"$".join(
+        b"#%d" % colour + _runs((63 + ((index == colour) * weights).sum(axis=0)).astype(np.uint8))
+        for colour in np.flatnonzero(np.bincount(index.ravel()))
+    )
+
+
+def _runs(codes: Pixels) -> bytes:
+    """Characters, equal ones in a row as a count; empty ones at the end left out."""
+    starts = np.flatnonzero(np.diff(codes, prepend=np.uint8(0)))
+    lengths = np.diff(starts, append=len(codes))
+    runs = _without_end(codes[starts].tolist(), lengths.tolist())
+    return b"".join(_repeated(code, count) for code, count in runs)
+
+
+def _without_end(codes: list[int], lengths: list[int]) -> Iterator[tuple[int, int]]:
+    empty = 63
+    last = len(codes) - (codes[-1] == empty)
+    yield from zip(codes[:last], lengths[:last], strict=True)
+
+
+def _repeated(code: int, count: int) -> bytes:
+    least = 4
+    return b"!%d%c" % (count, code) if count >= least else bytes([code]) * count
+
+
+def _registers(pixels: Pixels) -> tuple[Pixels, Pixels]:
+    """The colours that take most of the picture, and for each pixel the nearest of them.
+
+    Nearness is by the sum of squares over the three channels: what is left over are mixtures along
+    edges.
+    """
+    codes = pixels.astype(np.int64) @ np.array([1 << 16, 1 << 8, 1])
+    found, place, counts = np.unique(codes, return_inverse=True, return_counts=True)
+    every = np.stack([found >> 16, found >> 8 & 255, found & 255], axis=-1)
+    order = np.argsort(-counts, kind="stable")
+    kept = every[order[:REGISTERS]]
+    nearest = np.concatenate([
+        np.argmin(((some[:, None] - kept) ** 2).sum(axis=-1), axis=-1)
+        for some in np.array_split(every, len(every) // 2048 + 1)
+    ])  # fmt: skip
+    return kept.astype(np.uint8), nearest[place].reshape(codes.shape).astype(np.uint8)

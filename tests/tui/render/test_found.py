@@ -10,21 +10,20 @@ from housemap.model.severity import SHOWN, counts_text
 from housemap.tui.render.cells import Row, text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
 from housemap.tui.render.page import Line
+from housemap.tui.render.shades import shades_under
 from housemap.tui.tasks.checks import CheckView, check_rows
 from housemap.tui.tasks.choose_drawing import change_text
 from housemap.tui.tasks.findings_drawing import (
     NO_REMEDY,
     FindingView,
-    Search,
-    Sifting,
     findings_head,
-    judged,
-    limits_of,
     matter_rows,
     nothing_rows,
     told,
 )
+from housemap.workbench.findings import FindingFilter, RemedySearch, judged, limits_of
 
+NOT_BEGUN = RemedySearch()
 WIDTHS = (28, 34, 48, 90)
 LOOKS = (Look(), Look(NO_GREYS, ASCII))
 
@@ -45,7 +44,7 @@ def words(rows: list[Row]) -> str:
     return " ".join(text_of(rows).split())
 
 
-def view_of(check: Check, search: Search = Search(), look: Look = LOOKS[0]) -> FindingView:  # noqa: B008 - frozen
+def view_of(check: Check, search: RemedySearch = NOT_BEGUN, look: Look = LOOKS[0]) -> FindingView:
     report, matter = caught(check), matter_of(check)
     return FindingView(report, matter, 1, 3, judged(matter.first, report), search, None, look)
 
@@ -76,7 +75,9 @@ def test_colours_compared_are_of_one_size_and_touch(check: Check) -> None:
     if len(view.judged.places) < 2:
         return
     rows = told(view, 50).rows
-    colours = [coat.colour for coat in view.judged.coats]
+    shades = shades_under(view.finding.light, view.report.house, view.report)
+    seen = view.judged
+    colours = [shades.at(place, eye=seen.eye).colour for place in seen.places]
     [*_, row] = [row for row in rows if [run.ink.bg for run in row[1:-1]] == colours]
     sizes = [len(run.text) for run in row[1:-1]]
     assert max(sizes) - min(sizes) <= 1
@@ -96,7 +97,7 @@ def test_remedies_stand_with_what_they_do_and_the_chosen_one_is_marked() -> None
     check = next(check for check in CHECKS if check.id == "stop")
     report = caught(check)
     remedies = remedies_of(matter_of(check).first, report)
-    view = view_of(check, Search(remedies, done=True))
+    view = view_of(check, RemedySearch(remedies, done=True))
     drawn = told(view, 60)
     assert len(drawn.remedies) == len(remedies) > 0
     for remedy, place in zip(remedies, drawn.remedies, strict=True):
@@ -108,8 +109,8 @@ def test_remedies_stand_with_what_they_do_and_the_chosen_one_is_marked() -> None
 def test_a_search_tells_how_far_it_is_and_what_remains_when_nothing_helps() -> None:
     check = CHECKS[0]
     assert "once the light is known" in words(told(view_of(check), 80).rows)
-    assert "tried 3 of 9 changes" in words(told(view_of(check, Search((), 3, 9)), 80).rows)
-    assert NO_REMEDY in words(told(view_of(check, Search(done=True)), 400).rows)
+    assert "tried 3 of 9 changes" in words(told(view_of(check, RemedySearch((), 3, 9)), 80).rows)
+    assert NO_REMEDY in words(told(view_of(check, RemedySearch(done=True)), 400).rows)
 
 
 # The list
@@ -134,19 +135,19 @@ def test_counts_are_told_in_words() -> None:
 
 def test_sifting_keeps_the_graver_and_those_of_a_room() -> None:
     report = caught(CHECKS[0])
-    assert list(Sifting().found(report)) == list(report.findings)
-    assert all(f.severity == "fault" for f in Sifting(least="fault").found(report))
-    assert list(Sifting("hall").found(report)) == list(report.by_room["hall"])
-    assert not Sifting("attic").found(report)
+    assert list(FindingFilter().found(report)) == list(report.findings)
+    assert all(f.severity == "fault" for f in FindingFilter(least="fault").found(report))
+    assert list(FindingFilter("hall").found(report)) == list(report.by_room["hall"])
+    assert not FindingFilter("attic").found(report)
 
 
 def test_an_empty_list_says_how_to_see_more() -> None:
     report = report_of(CHECKS[0].clean.house)
-    assert "Nothing was found." in text_of(nothing_rows(Sifting(), report, Look(), 60))
-    assert "Press h" in text_of(nothing_rows(Sifting("hall"), report, Look(), 60))
-    assert "looked at" in text_of(nothing_rows(Sifting(), None, Look(), 60))
+    assert "Nothing was found." in text_of(nothing_rows(FindingFilter(), report, Look(), 60))
+    assert "Press h" in text_of(nothing_rows(FindingFilter("hall"), report, Look(), 60))
+    assert "looked at" in text_of(nothing_rows(FindingFilter(), None, Look(), 60))
     for head in (
-        findings_head(Sifting(), each, report.house, Look(), 34) for each in (None, report)
+        findings_head(FindingFilter(), each, report.house, Look(), 34) for each in (None, report)
     ):
         assert len(head) == 3
 

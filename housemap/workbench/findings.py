@@ -1,0 +1,159 @@
+"""What was found in the open house: what is listed of it, and what would clear it."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from housemap.checks import Cause, Check, Finding, Limit, Place, Report, Severity, causes_of
+from housemap.choose.remedies import Deck, Remedy, trials
+from housemap.colorimetry.difference import Difference
+from housemap.model.house import SURFACES, Accepted
+from housemap.study import Coat, Study
+from housemap.workbench.choosing import Target
+
+MOST_REMEDIES = 9
+"""Of the house itself, and of what else there is."""
+MOST_TOGETHER = 3
+"""Limits that are listed together."""
+
+
+@dataclass(frozen=True, slots=True)
+class FindingFilter:
+    """Which findings are listed."""
+
+    room: str | None = None
+    """Those that name this room; None: of the whole house."""
+    least: Severity = "note"
+    """None slighter than this."""
+
+    def found(self, report: Report) -> Sequence[Finding]:
+        graver = {"note": ("note", "warn", "fault"), "warn": ("warn", "fault"), "fault": ("fault",)}
+        findings = report.findings if self.room is None else report.by_room.get(self.room, ())
+        return [f for f in findings if f.severity in graver[self.least]]
+
+    def matters(self, report: Report) -> tuple[Cause, ...]:
+        return *causes_of(self.found(report)), *causes_of(self.to_do(report))
+
+    def to_do(self, report: Report) -> Sequence[Finding]:
+        """What is left to do in what is listed; none where only graver findings are."""
+        if self.least != "note":
+            return []
+        return [f for f in report.to_do if self.room is None or self.room in f.rooms]
+
+    def accepted(self, report: Report) -> Sequence[tuple[Cause, Accepted]]:
+        """What was accepted in what is listed, each by itself; none where only graver ones are."""
+        if self.least != "note":
+            return []
+        return [
+            (cause, entry)
+            for finding, entry in report.accepted
+            if self.room is None or self.room in finding.rooms
+            for cause in causes_of([finding])
+        ]
+
+
+# The colours that a finding is about, as they looked to the eye that judged them.
+
+MOST_COLOURS = 6
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """What a finding compares."""
+
+    eye: str | None
+    """The room from which it was judged; None under the reference light."""
+    places: tuple[Place, ...]
+    """Those that have a colour, at most MOST_COLOURS."""
+    difference: Difference | None
+    """Of the first two."""
+
+
+def judged(finding: Finding, report: Report) -> Judged:
+    """The colours of a finding of the report, in the light in which it was found."""
+    places = [p for p in dict.fromkeys(finding.places) if p.paint or p.finish][:MOST_COLOURS]
+    coats = [_coat(place, report.study) for place in places]
+    eye, difference = _judgement(finding, coats, report.study)
+    return Judged(eye, tuple(places), difference)
+
+
+def _coat(place: Place, study: Study) -> Coat | None:
+    """The coat at a place; None where none is there, as for a paint that is on no wall."""
+    part = study.rooms.get(place.room)
+    coats = part.every_coat if part else iter(())
+    named = ("Paint", place.paint) if place.paint else ("Finish", place.finish)
+    return next((c for c in coats if c.surface == place.surface and c.swatch.key == named), None)
+
+
+def _judgement(
+    finding: Finding, coats: Sequence[Coat | None], study: Study
+) -> tuple[str | None, Difference | None]:
+    """From which room it was judged, and how far apart the first two looked from there."""
+    pair = coats[:2]
+    if len(pair) < 2 or pair[0] is None or pair[1] is None:  # noqa: PLR2004 - a pair
+        return next(iter(finding.rooms), None), None
+    if finding.light == "reference":
+        return None, study.difference(pair[0].swatch, pair[1].swatch)
+    seen = dict(_seen_from(finding, pair[0], pair[1], study))
+    for eye, difference in seen.items():
+        if finding.value in (difference.ucs, difference.de00, difference.hue_apart_deg):
+            return eye, difference
+    return next(iter(seen.items()), (None, None))
+
+
+def _seen_from(
+    finding: Finding, first: Coat, second: Coat, study: Study
+) -> Iterator[tuple[str, Difference]]:
+    """By each room of the finding that has them in view, how far apart they look from there."""
+    for room in finding.rooms:
+        assert finding.light != "reference"
+        view = study.lighting.seen.get((room, finding.light))
+        if view and first in view.colours and second in view.colours:
+            yield room, view.difference(first, second)
+
+
+# What would clear it
+
+
+@dataclass(frozen=True, slots=True)
+class RemedySearch:
+    """How far the search for remedies is."""
+
+    remedies: tuple[Remedy, ...] = ()
+    tried: int = 0
+    count: int = 0
+    done: bool = False
+
+
+def search_remedies(matter: Cause, base: Report, deck: Deck | None) -> Iterator[RemedySearch]:
+    """Try every change that may clear it, one after the other; some seconds in all.
+
+    A change that leaves as much to look at as before is no remedy.
+    """
+    search, before = RemedySearch(), len(base.causes)
+    for trial in trials(matter.first, base, deck, MOST_REMEDIES):
+        remedy = trial.remedy
+        helps = remedy is not None and len(remedy.report.causes) < before
+        found = (remedy,) if remedy is not None and helps else ()
+        search = RemedySearch((*search.remedies, *found), trial.number, trial.count)
+        yield search
+    yield RemedySearch(search.remedies, done=True)
+
+
+def paint_targets(matter: Cause) -> list[Target]:
+    """The places of it that another paint could change."""
+    return [
+        Target(place.room, place.surface)
+        for place in dict.fromkeys(matter.first.places)
+        if place.room and place.surface.partition(" ")[0] in {*SURFACES, "accent"}
+    ]
+
+
+def limits_of(finding: Finding, check: Check) -> tuple[Limit, ...]:
+    """The limits that decide on a finding, the one that it broke first.
+
+    A check whose limits tell openings apart is decided by the one alone.
+    """
+    broken = tuple(limit for limit in check.limits if limit.kind == finding.kind)
+    if broken and len(check.limits) > MOST_TOGETHER:
+        return broken
+    return broken + tuple(limit for limit in check.limits if limit not in broken)
