@@ -56,9 +56,9 @@ def map_offers(session: Session) -> Iterator[str]:
     bare = session.shown.rooms[room].paints.of(surface) is None
     report = session.report
     serious = report is not None and any(c.severity == "fault" for c in report.causes)
-    first = ("open", "findings") if bare or not serious else ("findings", "open")
-    step = next_step(session).command
-    offers = (step, *first, "walk", "decks", "samples", "schedule", "new", "edit", "light")
+    first = ("findings", "open") if serious and not bare else ("open",)
+    usual = ("decks", "findings", "walk", "samples", "schedule", "new", "edit", "light")
+    offers = (next_step(session).command, *first, *usual)
     yield from dict.fromkeys(offers)
 
 
