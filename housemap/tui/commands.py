@@ -420,19 +420,19 @@ _TASKS: tuple[Command, ...] = (
         Use((HOUSE,), "Show the light of the room", "room light", "light.open", has_rooms),
     ), daily=True, names=("daylight", "lux", "sun")),
     Command("hour-before", ("left_square_bracket",), "hour of the sun", LIT, (
-        Use((HOUSE,), "Show into which rooms the sun shines, an hour earlier", "",
+        Use((HOUSE,), "Show into which rooms the sun shines, an hour back", "",
             "light.step_hour(-1)", has_rooms),
     )),
     Command("hour-after", ("right_square_bracket",), "hour of the sun", LIT, (
-        Use((HOUSE,), "Show into which rooms the sun shines, an hour later", "",
+        Use((HOUSE,), "Show into which rooms the sun shines, an hour on", "",
             "light.step_hour(1)", has_rooms),
     ), names=("sun", "sunshine", "hour")),
     Command("month-before", ("left_curly_bracket",), "month of the sun", LIT, (
-        Use((HOUSE,), "Show into which rooms the sun shines, a month earlier", "",
+        Use((HOUSE,), "Show into which rooms the sun shines, a month back", "",
             "light.step_month(-1)", has_rooms),
     )),
     Command("month-after", ("right_curly_bracket",), "month of the sun", LIT, (
-        Use((HOUSE,), "Show into which rooms the sun shines, a month later", "",
+        Use((HOUSE,), "Show into which rooms the sun shines, a month on", "",
             "light.step_month(1)", has_rooms),
     ), names=("season", "winter", "summer")),
     Command("legend", ("k",), "legend", CHECK, (

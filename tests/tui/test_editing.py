@@ -132,7 +132,7 @@ async def test_an_lrv_that_contradicts_the_colour_is_asked_about_at_once(
         await desk.to("lrv")
         await desk.type("30")
         await desk.press("ctrl+s")
-        await desk.shows("you typed 30: which is right?")
+        await desk.shows("you typed 30. Which is right?")
         await desk.press(key)
         assert desk.house.paints["oat"].lrv == lrv
         assert (desk.house.paints["oat"].colour == small_house().paints["oat"].colour) is (

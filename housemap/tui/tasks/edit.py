@@ -1,7 +1,6 @@
 """The list of what has a form: the kind at the left, its name, and what tells it from others."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from rich.cells import cell_len
@@ -17,7 +16,7 @@ from housemap.tui.questions import Choice, Then
 from housemap.tui.render.cells import Row, cut, fit, plain
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line, Page
-from housemap.tui.task import Desk, Task, TaskMessage
+from housemap.tui.task import Desk, Task
 from housemap.tui.tasks.forms import FormPanel
 from housemap.workbench.forms.draft import Draft, Form
 from housemap.workbench.forms.targets import (
@@ -62,36 +61,16 @@ def nothing_rows(look: Look, width: int) -> Sequence[Row]:
 
 
 class PartsPanel(ListPanel):
-    """Shows and reports; the screen opens forms and deletes."""
+    """What is in the room, or in the house."""
 
     CONTEXT: ClassVar[str] = PARTS
     BAR: ClassVar[tuple[str, ...]] = ("open", "new", "delete", "scope", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(PARTS)]
     ENTRY_ROWS: ClassVar[int] = 1
 
-    @dataclass
-    class Opened(TaskMessage):
-        """A form is wanted."""
-
-        part: Part
-        whole: bool
-        """Whether the list was of the whole house."""
-
-    @dataclass
-    class Doomed(TaskMessage):
-        """Something is to be deleted."""
-
-        target: Target
-
-    @dataclass
-    class Left(TaskMessage):
-        """The list is to be closed."""
-
-    def __init__(
-        self, session: Session, look: Look, *, whole: bool = False, at: Target | None = None
-    ) -> None:
-        super().__init__(session, look)
-        self.whole = whole
+    def __init__(self, owner: "EditTask", *, whole: bool = False, at: Target | None = None) -> None:
+        super().__init__(owner.session, owner.look)
+        self._owner, self.whole = owner, whole
         """Whether the whole house is listed."""
         self._wanted = at
         self._parts: Sequence[Part] = ()
@@ -129,10 +108,10 @@ class PartsPanel(ListPanel):
 
     def picked(self) -> None:
         if self.part is not None:
-            self.post_message(self.Opened(self.part, self.whole))
+            self._owner.open_part(self.part, whole=self.whole)
 
     def action_back(self) -> None:
-        self.post_message(self.Left())
+        self._owner.desk.close_panel()
 
     def action_scope(self) -> None:
         self.whole = not self.whole
@@ -143,11 +122,11 @@ class PartsPanel(ListPanel):
         kind = self.part.target.kind if self.part else ""
         new = next((p for p in self._parts if p.is_new and p.target.kind == kind), None)
         if new is not None:
-            self.post_message(self.Opened(new, self.whole))
+            self._owner.open_part(new, whole=self.whole)
 
     def action_delete(self) -> None:
         if self.part is not None and not self.part.is_new:
-            self.post_message(self.Doomed(self.part.target))
+            self._owner.delete(self.part.target)
 
 
 # Editing by forms: what there is in a room or a house, a form for each, and deleting.
@@ -177,15 +156,12 @@ class EditTask(Task):
 
     def _open_parts(self, *, whole: bool, at: Target | None = None) -> None:
 
-        self.desk.open_list(PartsPanel(self.session, self.look, whole=whole, at=at))
+        self.desk.open_list(PartsPanel(self, whole=whole, at=at))
 
-    def on_parts_panel_opened(self, message: "PartsPanel.Opened") -> None:
-        whole = message.whole
-        self.open_form(message.part.target, message.part.given)
+    def open_part(self, part: Part, *, whole: bool) -> None:
+        """Open a form that leads back to the list, of the whole house or of a room."""
+        self.open_form(part.target, part.given)
         self.back = lambda target: self._open_parts(whole=whole, at=target)
-
-    def on_parts_panel_left(self, _: "PartsPanel.Left") -> None:
-        self.desk.close_panel()
 
     # The form
 
@@ -289,9 +265,6 @@ class EditTask(Task):
         return self.desk.panel if isinstance(self.desk.panel, FormPanel) else None
 
     # Deleting
-
-    def on_parts_panel_doomed(self, message: "PartsPanel.Doomed") -> None:
-        self.delete(message.target)
 
     def delete(self, target: Target) -> None:
         """Delete at once what nothing uses; ask first about what is used."""

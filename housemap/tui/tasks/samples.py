@@ -4,14 +4,16 @@ import datetime as dt
 from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual.binding import BindingType
 from textual.message import Message
 
+from housemap.checks import Report
 from housemap.model.edits import put
 from housemap.model.geometry import walls
 from housemap.model.house import House, Light, Sample, SampleLight, Verdict
+from housemap.model.samples import Tried
 from housemap.plan.floor_plan import wall_name
 from housemap.schedule.proportions import rounds_of
 from housemap.schedule.samples import Trial, trials_of_house, trials_of_room
@@ -19,7 +21,7 @@ from housemap.tui.background import work_beside
 from housemap.tui.commands import SAMPLES
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
-from housemap.tui.questions import Choice, Then
+from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Line, Page, names_below, patch, side_by_side
@@ -30,16 +32,10 @@ from housemap.tui.tasks.edit import EditTask
 from housemap.workbench.forms.targets import Target
 from housemap.workbench.session import Session
 
-if TYPE_CHECKING:
-    from housemap.checks import Report
-    from housemap.model.samples import Tried
-    from housemap.schedule.samples import Trial
-
-
 LEAST_ENTRIES = 3
 """So many stay in view below the head."""
 ROWS_OF_ENTRY = 2
-TRIED_WORDS: "dict[Tried, str]" = {
+TRIED_WORDS: dict[Tried, str] = {
     "kept": "approved", "rejected": "rejected", "unsure": "unsure", "put up": "put up",
     "untried": "to put up",
 }  # fmt: skip
@@ -51,8 +47,8 @@ class SamplesView:
     """Everything that is told of the chosen paint in its room."""
 
     house: House
-    report: "Report | None"
-    trial: "Trial | None"
+    report: Report | None
+    trial: Trial | None
     wall: str | None
     """Where the next look is logged."""
     light: Light
@@ -70,12 +66,12 @@ def logged_light(light: Light) -> Light:
     return "evening" if light == "evening" else "day"
 
 
-def tried_text(tried: "Tried", look: Look) -> str:
+def tried_text(tried: Tried, look: Look) -> str:
     """As in "✓K kept"."""
     return f"{look.glyphs.tried[tried]} {TRIED_WORDS[tried]}".strip()
 
 
-def trial_rows(trial: "Trial", shades: Shades, line: Line) -> tuple[Row, Row]:
+def trial_rows(trial: Trial, shades: Shades, line: Line) -> tuple[Row, Row]:
     """A paint, what its samples came to, and the room."""
     house = shades.house
     swatch = patch(shades.on(trial.room, trial.surface, trial.paint), SWATCH, line.look)
@@ -100,7 +96,7 @@ def samples_head(view: SamplesView, width: int, height: int) -> list[Row]:
     return rows if len(rows) <= room else [*rows[: room - 1], page.line(view.look.glyphs.more)]
 
 
-def _told(view: SamplesView, trial: "Trial", page: Page) -> Iterator[Row]:
+def _told(view: SamplesView, trial: Trial, page: Page) -> Iterator[Row]:
     coats = [view.shades(light).on(trial.room, trial.surface, trial.paint) for light in LIGHTS]
     yield side_by_side(coats, page.width, view.look)
     yield side_by_side(coats, page.width, view.look)
@@ -129,20 +125,20 @@ def sample_text(house: House, sample: Sample) -> str:
     return f"{told}: {sample.seen}" if sample.seen else told
 
 
-def predicted_text(view: SamplesView, trial: "Trial", sample: Sample) -> str:
+def predicted_text(view: SamplesView, trial: Trial, sample: Sample) -> str:
     """What the program makes of the paint in the light of a sample."""
     if sample.light is None:
         return f"predicted {_both_lights(view, trial)}"
     return f"predicted {LIGHT_WORDS[sample.light]}: {_undertone(view, trial, sample.light)}"
 
 
-def _both_lights(view: SamplesView, trial: "Trial") -> str:
+def _both_lights(view: SamplesView, trial: Trial) -> str:
     return "; ".join(
         f"{LIGHT_WORDS[light]}: {_undertone(view, trial, light)}" for light in LIGHTS[1:]
     )
 
 
-def _undertone(view: SamplesView, trial: "Trial", light: Light) -> str:
+def _undertone(view: SamplesView, trial: Trial, light: Light) -> str:
     """The undertone as seen there, or why that is not known."""
     shades = view.shades(light)
     if shades.light_to_come:
@@ -153,7 +149,7 @@ def _undertone(view: SamplesView, trial: "Trial", light: Light) -> str:
     return tone.words if tone else "not known yet"
 
 
-def where_text(house: House, trial: "Trial") -> str:
+def where_text(house: House, trial: Trial) -> str:
     if not trial.walls:
         return f"Put it on the {trial.surface}."
     walls = " and ".join(
@@ -177,49 +173,11 @@ class SamplesPanel(ListPanel):
     BAR: ClassVar[tuple[str, ...]] = ("open", "new", "right", "edit", "scope", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SAMPLES)]
 
-    @dataclass
-    class Judged(TaskMessage):
-        """A look is to be logged."""
-
-        trial: Trial
-        wall: str | None
-        verdict: Verdict | None
-
-    @dataclass
-    class Seen(TaskMessage):
-        """Somebody looked at the sample; what they think of it is to be asked."""
-
-        trial: Trial
-        wall: str | None
-
-    @dataclass
-    class Opened(TaskMessage):
-        """The newest sample is to be edited."""
-
-        trial: Trial
-        wall: str | None
-
-    @dataclass
-    class Doomed(TaskMessage):
-        """The newest sample is to be deleted."""
-
-        trial: Trial
-
-    @dataclass
-    class Looked(TaskMessage):
-        """Another room is looked at."""
-
-        room: str
-
-    @dataclass
-    class Left(TaskMessage):
-        """The panel is to be closed."""
-
     def __init__(
-        self, session: Session, look: Look, *, whole: bool = False, at: Hashable | None = None
+        self, owner: "SamplesTask", *, whole: bool = False, at: Hashable | None = None
     ) -> None:
-        super().__init__(session, look)
-        self.whole = whole
+        super().__init__(owner.session, owner.look)
+        self._owner, self.whole = owner, whole
         """Whether the whole house is listed."""
         self._first = at
         """The trial that is chosen at the start, by its key."""
@@ -228,7 +186,7 @@ class SamplesPanel(ListPanel):
         self._trials: Sequence[Trial] = ()
         self._walls: dict[tuple[str, str], str | None] = {}
         """What was chosen in place of the wall of the plan."""
-        self.follow(session)  # at once: the next key is meant for an entry
+        self.follow(owner.session)  # at once: the next key is meant for an entry
 
     def follow(self, session: Session) -> None:
         self.session = session
@@ -278,17 +236,17 @@ class SamplesPanel(ListPanel):
 
     def moved(self) -> None:
         if self.trial is not None and self.whole:
-            self.post_message(self.Looked(self.trial.room))
+            self._owner.desk.select(self.trial.room)
 
     # What the user does
 
     def action_new(self) -> None:
         if self.trial is not None:
-            self.post_message(self.Judged(self.trial, self.wall, None))
+            self._owner.ask_what_was_seen(self.trial, self.wall, None)
 
     def picked(self) -> None:
         if self.trial is not None:
-            self.post_message(self.Seen(self.trial, self.wall))
+            self._owner.ask_verdict(self.trial, self.wall)
 
     def step_aside(self, by: int) -> None:
         """Name another wall for what is seen next."""
@@ -303,11 +261,11 @@ class SamplesPanel(ListPanel):
 
     def action_edit(self) -> None:
         if self.trial is not None:
-            self.post_message(self.Opened(self.trial, self.wall))
+            self._owner.edit(self.trial, self.wall, whole=self.whole)
 
     def action_delete(self) -> None:
         if self.trial is not None and self.trial.samples:
-            self.post_message(self.Doomed(self.trial))
+            self._owner.delete(self.trial)
 
     def action_scope(self) -> None:
         self.whole = not self.whole
@@ -315,7 +273,7 @@ class SamplesPanel(ListPanel):
         self.moved()
 
     def action_back(self) -> None:
-        self.post_message(self.Left())
+        self._owner.desk.close_panel()
 
 
 # Samples on site: where testers go, and a log of what was seen by few keys.
@@ -347,7 +305,7 @@ class SamplesTask(Task):
 
     def _open_samples(self, *, whole: bool, at: tuple[str, str] | None = None) -> None:
 
-        self.desk.open_panel(SamplesPanel(self.session, self.look, whole=whole, at=at))
+        self.desk.open_panel(SamplesPanel(self, whole=whole, at=at))
         report = self.session.base
         if report is not None:
             work_beside(self.desk.screen, "most seen", partial(_most_seen, report))
@@ -363,37 +321,24 @@ class SamplesTask(Task):
             panel.most_seen = message.walls
             panel.follow(self.session)
 
-    def on_samples_panel_left(self, _: "SamplesPanel.Left") -> None:
-        self.desk.close_panel()
+    def ask_verdict(self, trial: Trial, wall: str | None) -> None:
+        choices = [
+            Choice(key, words, partial(self.ask_what_was_seen, trial, wall, verdict))
+            for key, words, verdict in VERDICTS
+        ]
+        self.desk.ask(f"{self._name(trial)}: is it right?", choices, "back")
 
-    def on_samples_panel_looked(self, message: "SamplesPanel.Looked") -> None:
-        self.desk.select(message.room)
+    def _name(self, trial: Trial) -> str:
+        house = self.session.house
+        return f"{house.paints[trial.paint].name} in {house.rooms[trial.room].name}"
 
-    def on_samples_panel_seen(self, message: "SamplesPanel.Seen") -> None:
-        """Ask for the verdict."""
-        panel = self._samples
-        if panel is None:
-            return
-        trial, wall, house = message.trial, message.wall, self.session.house
-        name = f"{house.paints[trial.paint].name} in {house.rooms[trial.room].name}"
-
-        def judged(verdict: Verdict) -> Then:
-            return lambda: panel.post_message(SamplesPanel.Judged(trial, wall, verdict))
-
-        choices = [Choice(key, words, judged(verdict)) for key, words, verdict in VERDICTS]
-        self.desk.ask(f"{name}: is it right?", choices, "back")
-
-    def on_samples_panel_judged(self, message: "SamplesPanel.Judged") -> None:
-        """Ask for what was seen, and log it with today's date."""
-        trial, house = message.trial, self.session.house
-        light = self._light_to_log
-        sample = Sample(
-            trial.paint, trial.room, message.wall, _today(), light, message.verdict
-        )  # fmt: skip
-        verdict = VERDICT_WORDS[message.verdict]
-        name = f"{house.paints[trial.paint].name} in {house.rooms[trial.room].name}"
-        wall = f", {wall_name(house, trial.room, message.wall)}" if message.wall else ""
-        text = f"{name}{wall}, {LIGHT_WORDS[light]}: {verdict}. What was seen?"
+    def ask_what_was_seen(self, trial: Trial, wall: str | None, found: Verdict | None) -> None:
+        """Ask for it, and log it with today's date."""
+        light, name = self._light_to_log, self._name(trial)
+        sample = Sample(trial.paint, trial.room, wall, _today(), light, found)
+        verdict = VERDICT_WORDS[found]
+        where = f", {wall_name(self.session.house, trial.room, wall)}" if wall else ""
+        text = f"{name}{where}, {LIGHT_WORDS[light]}: {verdict}. What was seen?"
         self.desk.ask_line(
             text, "", lambda seen: self._log(sample, seen, f"{name}: {verdict}"), empty=True
         )
@@ -410,37 +355,35 @@ class SamplesTask(Task):
         """The light shown is the light in which one looks; the reference stands for the day."""
         return "evening" if self.session.selection.light == "evening" else "day"
 
-    def on_samples_panel_opened(self, message: "SamplesPanel.Opened") -> None:
-        trial, panel = message.trial, self._samples
-        if panel is None:  # the form is open already: the key came twice at once
+    def edit(self, trial: Trial, wall: str | None, *, whole: bool) -> None:
+        """Open the form of the newest sample; it leads back here."""
+        if self._samples is None:  # the form is open already: the key came twice at once
             return
         given = {
-            "paint": trial.paint, "room": trial.room, "wall": message.wall, "when": _today(),
+            "paint": trial.paint, "room": trial.room, "wall": wall, "when": _today(),
             "light": self._light_to_log,
         }  # fmt: skip
-        whole = panel.whole
         edit = self.desk.find_task(EditTask)
         edit.open_form(Target("sample", _newest(self.session.house, trial)), given)
         edit.back = lambda target: self._open_samples(whole=whole, at=self._tried(target, trial))
 
-    def _tried(self, target: Target, trial: "Trial") -> tuple[str, str]:
+    def _tried(self, target: Target, trial: Trial) -> tuple[str, str]:
         """The paint and room of a sample as it is now; those of before where it is gone."""
         sample = self.session.house.samples.get(target.key or "")
         return (sample.paint, sample.room) if sample else trial.key
 
-    def on_samples_panel_doomed(self, message: "SamplesPanel.Doomed") -> None:
-        self.desk.find_task(EditTask).delete(
-            Target("sample", _newest(self.session.house, message.trial))
-        )
+    def delete(self, trial: Trial) -> None:
+        target = Target("sample", _newest(self.session.house, trial))
+        self.desk.find_task(EditTask).delete(target)
 
 
-def _newest(house: House, trial: "Trial") -> str | None:
+def _newest(house: House, trial: Trial) -> str | None:
     """The id of the sample that stands last in the file; None where there is none."""
     found = [key for key, each in house.samples.items() if (each.paint, each.room) == trial.key]
     return found[-1] if found else None
 
 
-def _most_seen(report: "Report") -> Iterator[Message]:
+def _most_seen(report: Report) -> Iterator[Message]:
     """In a thread."""
     yield MostSeen(rounds_of(report.study).most_seen)
 

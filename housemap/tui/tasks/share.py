@@ -46,7 +46,7 @@ class Earlier:
 
 def revisions_head(count: int, look: Look, width: int) -> list[Row]:
     line, page = Line(look, width), Page(look, width)
-    told = "The map shows the chosen one. Taking it up is an edit like any other: u takes it back."
+    told = "The map shows the chosen one. enter restores it, and u undoes that."
     saves = f"{count} kept" if count else "none kept"
     return [title_row("Earlier saves", saves, line), *page.text(told, quiet=True), page.blank()]
 
@@ -65,7 +65,7 @@ def revision_rows(earlier: Earlier, line: Line) -> Sequence[Row]:
 
 # What both changed: the place, and what is there on each side, with its colour.
 
-NAMES: "Mapping[Side, str]" = {"base": "1 sent", "mine": "2 yours", "theirs": "3 theirs"}
+NAMES: "Mapping[Side, str]" = {"base": "sent", "mine": "yours", "theirs": "theirs"}
 _COLOURS = (Lab, Notation, Reflectance, Srgb, Xyz)
 
 
@@ -131,27 +131,15 @@ def _coat(value: object, conflict: "Conflict", house: House) -> Coat:
 
 
 class RevisionsPanel(ListPanel):
-    """Reports which save is looked at or taken up."""
+    """When each was made, and what has changed since."""
 
     CONTEXT: ClassVar[str] = REVISIONS
     BAR: ClassVar[tuple[str, ...]] = ("open", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(REVISIONS)]
 
-    @dataclass
-    class Looked(TaskMessage):
-        """The map is to show it."""
-
-        earlier: Earlier
-
-    @dataclass
-    class Left(TaskMessage):
-        """The list is to be closed; the save is to be taken up, or none."""
-
-        taken: Earlier | None
-
-    def __init__(self, session: Session, look: Look, kept: Sequence[Earlier]) -> None:
-        super().__init__(session, look)
-        self._kept = kept
+    def __init__(self, owner: "ShareTask", kept: Sequence[Earlier]) -> None:
+        super().__init__(owner.session, owner.look)
+        self._owner, self._kept = owner, kept
         self.show_entries([each.when for each in kept], None)
 
     def follow(self, session: Session) -> None:
@@ -175,48 +163,29 @@ class RevisionsPanel(ListPanel):
 
     def moved(self) -> None:
         if chosen := self._chosen():
-            self.post_message(self.Looked(chosen))
+            self._owner.desk.try_out(chosen.house)
 
     def picked(self) -> None:
-        self.post_message(self.Left(self._chosen()))
+        self._owner.restore(self._chosen())
 
     def action_back(self) -> None:
-        self.post_message(self.Left(None))
+        self._owner.desk.close_panel()
 
 
 # What both changed as a list; each is chosen by one key and shown on the map.
 
 
 class SettlingPanel(ListPanel):
-    """Reports what is chosen; decides nothing by itself."""
+    """Each thing that both changed, with what each side has."""
 
     CONTEXT: ClassVar[str] = SETTLING
     BAR: ClassVar[tuple[str, ...]] = ("left", "right", "open", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SETTLING)]
     ENTRY_ROWS: ClassVar[int] = 5
 
-    @dataclass
-    class Settled(TaskMessage):
-        """One conflict was settled, this way."""
-
-        path: KeyPath
-        side: "Side"
-
-    @dataclass
-    class Finished(TaskMessage):
-        """All is to be saved as settled, or to be left as it is on disk."""
-
-        save: bool
-
-    @dataclass
-    class Looked(TaskMessage):
-        """Another conflict is chosen."""
-
-        path: KeyPath
-
-    def __init__(self, session: Session, look: Look, found: MergeConflicts) -> None:
-        super().__init__(session, look)
-        self._found = found
+    def __init__(self, owner: "ShareTask", found: MergeConflicts) -> None:
+        super().__init__(owner.session, owner.look)
+        self._owner, self._found = owner, found
         self.show_entries([conflict.path for conflict in found.conflicts], None)
 
     def follow(self, session: Session) -> None:
@@ -242,7 +211,7 @@ class SettlingPanel(ListPanel):
     def moved(self) -> None:
         number = self.chosen_number
         if number is not None:
-            self.post_message(self.Looked(self._found.conflicts[number].path))
+            self._owner.look_at(self._found.conflicts[number].path)
 
     def step_aside(self, by: int) -> None:
         self.action_settle("theirs" if by > 0 else "mine")
@@ -251,14 +220,15 @@ class SettlingPanel(ListPanel):
         """Settle the chosen conflict, and go to the next one."""
         number = self.chosen_number
         if number is not None:
-            self.post_message(self.Settled(self._found.conflicts[number].path, side))
+            self._owner.choose(self._found.conflicts[number].path, side)
             self.step(1)
 
     def picked(self) -> None:
-        self.post_message(self.Finished(save=True))
+        self._owner.finish()
 
     def action_back(self) -> None:
-        self.post_message(self.Finished(save=False))
+        self._owner.desk.close_panel()
+        self._owner.say("Nothing was saved.")
 
 
 # The earlier saves of a house: kept with every save, looked at on the map, taken up again.
@@ -309,33 +279,31 @@ class ShareTask(Task):
 
     def _choose(self, found: MergeConflicts, then: Callable[[], object]) -> None:
         self._open, self._settled_then = found, then
-        self.desk.open_panel(SettlingPanel(self.session, self.look, found))
+        self.desk.open_panel(SettlingPanel(self, found))
 
-    def on_settling_panel_settled(self, message: "SettlingPanel.Settled") -> None:
+    def choose(self, path: KeyPath, side: "Side") -> None:
+        """Decide one of them this way, and show it on the map."""
         assert self._open is not None
         try:
-            self.desk.try_out(self._open.choose(message.path, message.side))
+            self.desk.try_out(self._open.choose(path, side))
         except EditError as error:
             self.say(str(error).partition("\n")[0])
             return
-        self._settling_panel().redraw()
+        if isinstance(self.desk.panel, SettlingPanel):
+            self.desk.panel.redraw()
 
-    def on_settling_panel_looked(self, message: "SettlingPanel.Looked") -> None:
+    def look_at(self, path: KeyPath) -> None:
         """Select the room that it is about."""
-        table, *rest = message.path
+        table, *rest = path
         if table == "room" and rest:
             self.desk.select(rest[0])
 
-    def on_settling_panel_finished(self, message: "SettlingPanel.Finished") -> None:
-        if not isinstance(self.desk.panel, SettlingPanel):  # the key came twice at once
+    def finish(self) -> None:
+        """Save all as it was decided; a key that came twice at once finds the panel closed."""
+        if self._open is None or not isinstance(self.desk.panel, SettlingPanel):
             return
-        if not message.save:
-            self.desk.close_panel()
-            self.say("Nothing was saved.")
-            return
-        assert self._open is not None
         if self._open.left:
-            self.say(f"{self._open.left} still to be chosen: 1 sent, 2 yours, 3 theirs.")
+            self.say(f"{self._open.left} still to be chosen: left arrow yours, right arrow theirs.")
             return
         self._save_settled(self._open)
 
@@ -349,10 +317,6 @@ class ShareTask(Task):
         self.desk.follow()
         self.say("Saved as chosen.")
         self._settled_then()
-
-    def _settling_panel(self) -> "SettlingPanel":
-        assert isinstance(self.desk.panel, SettlingPanel)
-        return self.desk.panel
 
     # Earlier saves
 
@@ -378,14 +342,10 @@ class ShareTask(Task):
 
     def on_kept(self, message: Kept) -> None:
 
-        self.desk.open_panel(RevisionsPanel(self.session, self.look, message.saves))
+        self.desk.open_panel(RevisionsPanel(self, message.saves))
 
-    def on_revisions_panel_looked(self, message: "RevisionsPanel.Looked") -> None:
-        self.desk.try_out(message.earlier.house)
-
-    def on_revisions_panel_left(self, message: "RevisionsPanel.Left") -> None:
+    def restore(self, earlier: Earlier | None) -> None:
         self.desk.close_panel()
-        if message.taken:
-            self.desk.apply(
-                message.taken.house, f"The save of {message.taken.when:%-d %B, %H:%M} UTC"
-            )
+        if earlier is not None:
+            when = f"{earlier.when.astimezone():%-d %B, %H:%M}"
+            self.desk.apply(earlier.house, f"The save of {when} restored")
