@@ -113,10 +113,6 @@ class Chips:
     def families(self) -> tuple[str, ...]:
         return tuple(swatch.colour.undertone.family for swatch in self.swatches)
 
-    @cached_property
-    def temperatures(self) -> tuple[str, ...]:
-        return tuple(swatch.colour.undertone.temperature for swatch in self.swatches)
-
 
 def _rows(triples: Sequence[tuple[float, float, float]]) -> Floats:
     return np.array(triples, dtype=np.float64).reshape(-1, 3)

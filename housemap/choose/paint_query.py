@@ -44,6 +44,11 @@ MOST_WORDS = 5000
 Range = tuple[float, float]
 """Lowest and highest, both within."""
 
+SEPARATORS = re.compile(r",(?!\d)|(?<!\d),|;|(?<=[a-z])-(?=[a-z])")
+"""Commas, but those of decimals; hyphens between words, as in "green-grey"."""
+NEUTRALS = ("white", "gray", "black")
+"""Nouns of colour names that a hue only tinges."""
+
 _NUMBER = r"(\d+(?:[.,]\d+)?)"
 _RANGE = (
     rf"\s*[:=]?\s*(?:(?P<sign>[<>]=?|≤|≥)\s*{_NUMBER}|{_NUMBER}(?:\s*(?:-|–|to|\.\.)\s*{_NUMBER}?)?)"  # noqa: RUF001 - as typed
@@ -83,9 +88,6 @@ class Paints(Protocol):
     def families(self) -> Sequence[str]:
         """Undertones."""
 
-    @property
-    def temperatures(self) -> Sequence[str]: ...
-
 
 @dataclass(frozen=True, slots=True)
 class PaintQuery:
@@ -96,8 +98,6 @@ class PaintQuery:
     """By "lrv", "value" and "chroma"."""
     hues: Range | None = None
     """From, to: round the hue circle, so that from may be the larger one."""
-    family: str = ""
-    temperature: str = ""
     near: Triple | None = None
     """CIELAB of a colour that others are to be near to."""
 
@@ -113,8 +113,14 @@ class PaintQuery:
         named = [word for word in self.words if word in FAMILIES]
         if not named:
             return np.zeros(len(paints.words), dtype=np.intp)
-        has_hue = np.fromiter((f in named for f in paints.families), np.bool_, len(paints.words))
+        count = len(paints.words)
+        has_hue = np.fromiter((f in named for f in paints.families), np.bool_, count)
         plain = has_hue & (paints.hvc[:, 2] >= CLEAR_CHROMA)
+        ends = [f"{noun}\n{hue}" for noun in NEUTRALS if noun in self.words for hue in named]
+        if ends:  # "green grey" is a greenish grey
+            plain = np.fromiter(
+                (any(e in text for e in ends) for text in paints.words), bool, count
+            )
         return np.where(plain, 0, np.where(has_hue, 1, 2)).astype(np.intp)
 
     def _fits(self, paints: Paints) -> Truths:
@@ -127,12 +133,6 @@ class PaintQuery:
             fits &= within_hues(paints.hvc, self.hues)
         if self.near is not None:
             fits &= ~np.isnan(paints.lab100[:, 0])
-        for value, column in (
-            (self.family, paints.families),
-            (self.temperature, paints.temperatures),
-        ):
-            if value:
-                fits &= np.fromiter((each == value for each in column), np.bool_, count)
         for word in self.words:
             fits &= np.fromiter((word in text for text in paints.words), np.bool_, count)
         return fits
@@ -167,7 +167,7 @@ def parse_paint_query(text: str) -> PaintQuery:
     """
     if len(kind_named(text)) == len("lab"):
         return PaintQuery(near=_lab100(text))
-    rest = search_words(text)
+    rest = SEPARATORS.sub(" ", search_words(text))
     rest, near = _colour(rest)
     rest, about = _hue_and_value(rest)
     rest, hues = _hue_range(rest)

@@ -139,7 +139,6 @@ class SearchedOptions:
         self.hvc = np.array([(n.hue100, n.value, n.chroma) if n else nowhere for n in notations])
         self.lab100 = np.array([each.lab100 if each else nowhere for each in facts])
         self.families = [each.undertone.family if each else "" for each in facts]
-        self.temperatures = [each.undertone.temperature if each else "" for each in facts]
 
 
 def best_first(

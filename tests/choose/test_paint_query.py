@@ -104,11 +104,22 @@ def test_what_cannot_be_read_is_told_in_one_line(text: str) -> None:
     assert "\n" not in str(error.value)
 
 
-def test_family_and_temperature_are_asked_for_exactly() -> None:
-    cool = PaintQuery(temperature="cool").rows(CHIPS)
-    assert {CHIPS.temperatures[row] for row in cool} == {"cool"}
-    green = PaintQuery(family="green").rows(CHIPS)
-    assert [CHIPS.swatches[row].id for row in green] == ["moss"]
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [("green-grey", ("green", "gray")), ("white, warm", ("white", "warm")), ("a-10", ("a-10",)),
+     ("warm, lrv 55-70", ("warm",)), ("5y, pale", ("pale",)), ("lrv 55,5", ())],
+)  # fmt: skip
+def test_commas_and_hyphens_part_words_but_no_figures_and_codes(
+    text: str, words: tuple[str, ...]
+) -> None:
+    assert parse_paint_query(text).words == words
+
+
+def test_a_grey_that_a_hue_tinges_comes_before_a_colour_of_that_hue() -> None:
+    """By NBS SP 440 5G 6/0.8 is a greenish gray, 5GY 5/3 a grayish yellow green."""
+    chips = chips_of(strong=Notation("5GY 5/3"), tinged=Notation("5G 6/0.8"))
+    assert parse_paint_query("green-grey").rows(chips).tolist() == [1, 0]
+    assert parse_paint_query("green").rows(chips).tolist() == [0, 1]
 
 
 def test_near_a_colour_come_the_nearest_first() -> None:

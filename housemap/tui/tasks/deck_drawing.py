@@ -1,9 +1,8 @@
 """The lines above a deck: which one it is and what is asked of it."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
-from math import ceil
-from typing import TYPE_CHECKING, NamedTuple
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from housemap.choose.chips import Chips, apart_under, shown_under
 from housemap.choose.metameric_pairs import MetamericPair, is_measured
@@ -13,12 +12,11 @@ from housemap.colorimetry.facts import ColourFacts
 from housemap.model.house import Lab, Light, Notation, Paint, Srgb, Xyz
 from housemap.study import Swatch
 from housemap.tui.render.bars import two_ends
-from housemap.tui.render.cells import Hex, Ink, Row, Run, cut, fit, width_of
-from housemap.tui.render.look import Look, text_on
+from housemap.tui.render.cells import Hex, Row, Run, cut, fit, width_of
+from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Line, Page, names_below, patch, side_by_side
 from housemap.tui.render.shades import Coat
-from housemap.tui.tasks.choose_drawing import findings_text
-from housemap.workbench import deck_charts
+from housemap.tui.tasks.choose_drawing import EXAMPLES
 from housemap.workbench.deck_browser import DeckBrowser
 from housemap.workbench.session import Session
 
@@ -26,15 +24,9 @@ if TYPE_CHECKING:
     from housemap.light.surface_light import Lit
 
 
-EXAMPLE = "name, code, undertone, lrv 55-70, value>7, chroma<2, 5y, 10yr-5y, 5y 7/1"
 ARRANGED = {
     "hue": "pages of hue", "value": "pages of value", "near-neutral": "near-neutrals",
     "list": "list",
-}  # fmt: skip
-
-AXES = {
-    "hue": "value down, chroma across", "value": "hue down, chroma across",
-    "near-neutral": "chroma up to 3: value down, hue across, chroma within",
 }  # fmt: skip
 
 
@@ -64,7 +56,7 @@ def search_row(desk: DeckBrowser, look: Look, width: int) -> Row:
     near = desk.swatch_of(desk.near)
     right = desk.fault or (f"near {near.name}" if near else "")
     room = max(width - len(right) - 6, 0)
-    text = line.run(cut(desk.text or EXAMPLE, room), quiet=not desk.text, strong=bool(desk.text))
+    text = line.run(cut(desk.text or EXAMPLES, room), quiet=not desk.text, strong=bool(desk.text))
     return two_ends((line.run(" / ", strong=True), text), right, width, look)
 
 
@@ -75,7 +67,7 @@ LRV, NOTATION, UNDERTONE, APART = 6, 15, 26, 11
 """Columns."""
 ORDERED = {
     "hue": "by hue, lightest first", "lightness": "lightest first", "name": "by name",
-    "deck": "as in the deck", "cost": "least cost first (+: or more)",
+    "deck": "as in the deck", "cost": "fewest problems first (+: or more)",
 }  # fmt: skip
 WITH_NOTATION = 46
 """Columns from which on the notation stands in the list, where there are no differences."""
@@ -97,7 +89,7 @@ def chip_row(swatch: Swatch, coat: Coat, figure: str | None, mark: str, line: Li
 def heading_row(order: str, near: str, line: Line) -> Row:
     """The names of the columns, and in which order the chips stand."""
     said = f"nearest to {near} first" if near else ORDERED[order]
-    name = "difference" if near else "cost" if order == "cost" else ""
+    name = "difference" if near else "problems" if order == "cost" else ""
     first = f"{name:>{APART}}" if name else ""
     columns = _columns(f"{first}{'LRV':>{LRV}}", "notation", "undertone", line)
     lead = (line.run(" "),)
@@ -273,11 +265,10 @@ def warning(metameric: MetamericPair) -> str:
     return f"Metameric: under {lamp} they part by {apart:.1f}{sure}."
 
 
-def does_text(weighed: PaintEffect, titles: Mapping[str, str], findings: int) -> str:
-    """As in "Problems here 7.7: jarring step 5.0, near miss 2.7. House: 18 findings, 1 fewer."."""
+def does_text(weighed: PaintEffect, titles: Mapping[str, str]) -> str:
+    """As in "Problems here 7.7 (fewer is better): jarring step 5.0, near miss 2.7."."""
     parts = ", ".join(f"{titles[check]} {cost:.1f}" for check, cost in weighed.parts.items())
-    change = findings_text(findings, weighed.findings_after)
-    return f"Problems here {weighed.cost:.1f}: {parts or 'none'}. House: {change}."
+    return f"Problems here {weighed.cost:.1f} (fewer is better): {parts or 'none'}."
 
 
 def neighbour_rows(
@@ -307,241 +298,6 @@ def _lamp_text(metameric: MetamericPair) -> str:
         return ""
     about = "~" if metameric.known == "estimate" else ""
     return f" {metameric.worst} {about}{metameric.lamps[metameric.worst]:.1f}"
-
-
-# A page of a deck's chart laid out in cells of the screen, and the ways from chip to chip.
-#
-# Every chip of the page is shown: the chips of one cell share it, and a row of cells grows where
-# they need more lines.
-
-LABELS = 5
-"""Columns for the names of the rows, at the left."""
-LEAST, USUAL, MOST = 2, 5, 10
-"""Columns of a cell; more where a cell holds many chips."""
-GAPPED = 4
-"""Columns from which cells stand apart."""
-CHIP = 2
-"""Columns of a chip where cells are full, a square; less by one where they do not come out."""
-CROWDED = 1.25
-"""How much more a column of cells holds than the mean before it is made wider."""
-TALLEST = 3
-"""Lines of a row of single chips."""
-
-
-class Tile(NamedTuple):
-    """Where a chip stands on the sheet, in cells of the screen."""
-
-    chip: int
-    x: int
-    y: int
-    width: int
-    height: int
-
-    @property
-    def middle(self) -> float:
-        return self.x + self.width / 2
-
-
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """A whole page laid out; its first line is 0."""
-
-    height: int = 0
-    tiles: Mapping[int, Tile] = field(default_factory=dict)
-    """By chip."""
-    lines: Sequence[Sequence[Tile]] = ()
-    """The tiles of each line, from left to right."""
-    row_labels: Mapping[int, str] = field(default_factory=dict)
-    """By line."""
-    column_labels: Sequence[tuple[int, int, str]] = ()
-    """From, columns, label."""
-
-
-def sheet_of(page: deck_charts.Page, width: int, height: int) -> Sheet:
-    """Lay a page out for a chart of so many columns and lines."""
-    if not page.cells:
-        return Sheet()
-    widths = column_widths(page, width - LABELS)
-    starts = [LABELS + sum(widths[:i]) for i in range(len(widths))]
-    base = max(min(height // len(page.rows), TALLEST), 1)
-    tiles: dict[int, Tile] = {}
-    labels: dict[int, str] = {}
-    y = 0
-    for row, label in enumerate(page.rows):
-        cells = [(c, page.cells[row, c]) for c in range(len(widths)) if (row, c) in page.cells]
-        tall = max(base, *(lines_for(chips, usable(widths[c])) for c, chips in cells), 0)
-        for column, chips in cells:
-            box = Tile(-1, starts[column], y, usable(widths[column]), tall)
-            tiles.update((tile.chip, tile) for tile in shared(box, chips))
-        labels[y] = label
-        y += tall
-    columns = [*zip(starts, widths, page.columns, strict=True)]
-    return Sheet(y, tiles, lines_of(tiles.values(), y), labels, columns)
-
-
-def usable(width: int) -> int:
-    """Columns of a cell that chips take."""
-    return width - 1 if width >= GAPPED else width
-
-
-def lines_for(chips: Sequence[int], width: int) -> int:
-    return ceil(len(chips) / per_line(width))
-
-
-def per_line(width: int) -> int:
-    """Chips on one line of a cell."""
-    return (width + 1) // CHIP
-
-
-def column_widths(page: deck_charts.Page, room: int) -> list[int]:
-    """Columns of the screen for each column of the page, more where cells hold many chips."""
-    count = len(page.columns)
-    most = [max((len(c) for (_, at), c in page.cells.items() if at == i), default=0)
-            for i in range(count)]  # fmt: skip
-    widths = [min(max(room // count, LEAST), USUAL)] * count
-    while sum(widths) + CHIP <= room:
-        lines = [n / per_line(usable(w)) for n, w in zip(most, widths, strict=True)]
-        if max(lines) <= max(1.0, CROWDED * sum(lines) / count):
-            break
-        widths[lines.index(max(lines))] += CHIP
-    spare = min((room - sum(widths)) // count, max(MOST - min(widths), 0))
-    return [max(width, min(width + spare, MOST)) for width in widths]
-
-
-def shared(box: Tile, chips: Sequence[int]) -> Iterator[Tile]:
-    """The box divided among chips: line by line, as alike as can be."""
-    count = len(chips)
-    lines = min(box.height, lines_for(chips, box.width))
-    each = ceil(count / lines)
-    for line, start in enumerate(range(0, count, each)):
-        top, bottom = (box.height * i // lines for i in (line, line + 1))
-        here = chips[start : start + each]
-        edges = [box.x + box.width * i // len(here) for i in range(len(here) + 1)]
-        for chip, left, right in zip(here, edges, edges[1:], strict=False):
-            yield Tile(chip, left, box.y + top, right - left, bottom - top)
-
-
-def lines_of(tiles: Iterable[Tile], height: int) -> list[list[Tile]]:
-    """The tiles of each line; those of a row come from left to right."""
-    lines: list[list[Tile]] = [[] for _ in range(height)]
-    for tile in tiles:
-        for y in range(tile.y, tile.y + tile.height):
-            lines[y].append(tile)
-    return lines
-
-
-# Moving about
-
-
-def beside(sheet: Sheet, chip: int, step: int) -> int:
-    """The next chip to the right (above 0) or left on its line; itself at the end."""
-    tile = sheet.tiles[chip]
-    line = sheet.lines[tile.y + (tile.height - 1) // 2]
-    at = line.index(tile) + step
-    return line[at].chip if 0 <= at < len(line) else chip
-
-
-def above(sheet: Sheet, chip: int, step: int) -> int:
-    """The nearest chip of the next line with any, downward (above 0) or up; itself at the end."""
-    tile = sheet.tiles[chip]
-    y = tile.y + tile.height if step > 0 else tile.y - 1
-    while 0 <= y < sheet.height:
-        if sheet.lines[y]:
-            return min(sheet.lines[y], key=lambda other: abs(other.middle - tile.middle)).chip
-        y += step
-    return chip
-
-
-def chip_at(sheet: Sheet, x: int, y: int) -> int | None:
-    """The chip at a place of the sheet."""
-    line = sheet.lines[y] if 0 <= y < sheet.height else ()
-    return next((tile.chip for tile in line if tile.x <= x < tile.x + tile.width), None)
-
-
-# The rows of a deck's chart: only the lines in view are ever made.
-
-Coats = Callable[[int], Coat]
-"""The colour of each chip, as it is shown."""
-WIDEST = 3
-"""Columns of a page in the strip of pages."""
-
-
-@dataclass(frozen=True, slots=True)
-class Showing:
-    """How a sheet is shown."""
-
-    look: Look
-    width: int
-    coats: Coats
-    marks: Mapping[int, str] = field(default_factory=dict)
-    """Characters on the chips that are chosen or picked."""
-
-    @property
-    def ground(self) -> Ink:
-        return Ink(self.look.greys.text, self.look.greys.panel)
-
-    @property
-    def quiet(self) -> Ink:
-        return Ink(self.look.greys.quiet, self.look.greys.panel)
-
-    def filled(self, runs: Sequence[Run]) -> Row:
-        """The runs, with ground after them."""
-        used = sum(len(run.text) for run in runs)
-        return (*runs, Run(" " * max(self.width - used, 0), self.ground))
-
-
-def chart_row(sheet: Sheet, y: int, showing: Showing) -> Row:
-    """A line of the sheet."""
-    runs = [Run(f"{sheet.row_labels.get(y, ''):>{LABELS - 1}} ", showing.ground)]
-    x = LABELS
-    for tile in sheet.lines[y]:
-        if tile.x > x:
-            runs.append(Run(" " * (tile.x - x), showing.ground))
-        mark = showing.marks.get(tile.chip, "") if y == tile.y + (tile.height - 1) // 2 else ""
-        runs.append(chip_run(showing.coats(tile.chip), mark, tile.width, showing.look))
-        x = tile.x + tile.width
-    return showing.filled(runs)
-
-
-def chip_run(coat: Coat, mark: str, width: int, look: Look) -> Run:
-    text = f"{mark[:width]:^{width}}"
-    if coat.colour is None or not look.colour:
-        filled = text.replace(" ", "#" if coat.state == "known" else look.glyphs.dots)
-        return Run(filled, Ink(look.greys.text, look.greys.bare, bold=bool(mark)))
-    if not mark:
-        return Run(text, Ink(None, coat.colour))
-    return Run(text, Ink(text_on(coat.colour), coat.colour, bold=bool(mark)))
-
-
-def column_row(sheet: Sheet, showing: Showing) -> Row:
-    """The names of the columns, as many as have room."""
-    text = ""
-    for start, wide, label in sheet.column_labels:
-        at = start + max((usable(wide) - len(label)) // 2, 0)
-        if not text or at > len(text):
-            text = f"{text:<{at}}{label}"
-    return showing.filled([Run(text[: showing.width], showing.ground)])
-
-
-def strip_row(
-    labels: Sequence[str], coats: Sequence[Coat], chosen: int, axes: str, showing: Showing
-) -> Row:
-    """All pages side by side, the chosen one with its name on it; then what runs where.
-
-    Where not all have room, those round the chosen one.
-    """
-    name = f" {labels[chosen]} "
-    room = max(showing.width - LABELS - len(name), 0)
-    each = min(max(room // max(len(labels) - 1, 1), 1), WIDEST)
-    first = min(max(chosen - room // 2, 0), max(len(labels) - 1 - room, 0))
-    runs = [Run(" " * LABELS, showing.ground)]
-    for page in range(first, min(first + room + 1, len(labels)) if len(labels) > 1 else 0):
-        wide, mark = (len(name), name) if page == chosen else (each, "")
-        runs.append(chip_run(coats[page], mark, wide, showing.look))
-    left = showing.width - width_of(runs) - 2
-    if len(axes) <= left:
-        runs.append(Run(f"{axes:>{left}}", showing.quiet))
-    return showing.filled(runs)
 
 
 # The screen colour of every chip of a deck under the light of the moment.

@@ -18,28 +18,27 @@ from housemap.choose.metameric_pairs import metameric_pairs, nearest_of
 from housemap.choose.rank import Weighing, options_of, weigh
 from housemap.choose.remedies import Deck
 from housemap.choose.surface_trial import SurfaceTrial
+from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.deck.notation_deck import NAME
-from housemap.deck.report import Oddity
-from housemap.errors import EditError
 from housemap.file.deck_file import DeckFile
 from housemap.model.edits import paint_on
 from housemap.model.house import House, Paint, Surface
 from housemap.schedule.clipboard import NOT_COPIED, paint_code
 from housemap.study import Swatch
 from housemap.tui.background import WorkFailed, drop_work, work_beside
-from housemap.tui.commands import DECK
+from housemap.tui.commands import DECK, DECK_LIST
 from housemap.tui.keys import bindings_of
 from housemap.tui.lines import Bar, Foot
-from housemap.tui.list_panel import SearchField
+from housemap.tui.list_panel import ListPanel, SearchField
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.render.cells import Row
-from housemap.tui.render.look import Look
-from housemap.tui.render.page import Page
+from housemap.tui.render.page import Line, Page
 from housemap.tui.render.shades import shades_of
 from housemap.tui.scroller import DeckCard, TooSmall
 from housemap.tui.task import Desk, Task
 from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
+from housemap.tui.tasks.deck_chart import DeckChart
 from housemap.tui.tasks.deck_drawing import (
     ORDERED,
     Beside,
@@ -47,19 +46,22 @@ from housemap.tui.tasks.deck_drawing import (
     DeckShades,
     Now,
     arranged_text,
+    chip_row,
     count_text,
     deck_card_rows,
     does_text,
+    heading_row,
     search_row,
 )
 from housemap.tui.tasks.deck_files import DeckGrown, ShelfScreen, grow_deck
-from housemap.tui.tasks.deck_panels import DeckChart, DeckList
 from housemap.tui.tasks.paint_form import PaintForm, Typed
 from housemap.tui.tasks.side_by_side import BesideScreen
 from housemap.workbench.choosing import Target
 from housemap.workbench.deck_browser import MOST_PICKED, Arrangement, DeckBrowser
 from housemap.workbench.session import Session
 from housemap.workbench.suggesting import PaintSource
+
+# What looks wrong in a deck
 
 TITLES = {
     "impossible": "Colours that no surface can have",
@@ -79,59 +81,100 @@ SHOWN_PAINTS = 3
 class FaultsFound(Message):
     """A deck has been looked through."""
 
-    deck: str
-    names: dict[str, str]
-    """Of its paints."""
-    found: Sequence[Oddity]
+    title: str
+    sections: dict[str, list[str]]
+    """Lines by heading, the gravest kind first."""
 
 
 def find_faults(browser: DeckBrowser) -> Iterator[Message]:
     """Look a deck through; takes up to half a second for thousands of paints."""
     chips = browser.chips
     paints = {s.id: s.entity for s in chips.swatches if isinstance(s.entity, Paint)}
-    names = {id_: paint.name for id_, paint in paints.items()}
-    yield FaultsFound(browser.deck.name, names, deck_faults(paints, chips))
+    found = deck_faults(paints, chips)
+    sections = {}
+    for kind, title in TITLES.items():
+        lines = []
+        for oddity in (oddity for oddity in found if oddity.kind == kind):
+            names = [paints[id_].name if id_ in paints else id_ for id_ in oddity.paints]
+            more = ", ..." if len(names) > SHOWN_PAINTS else ""
+            lines.append(f"{', '.join(names[:SHOWN_PAINTS])}{more}: {oddity.text}")
+        if lines:
+            left = len(lines) - MOST_OF_A_KIND
+            rest = [f"and {left:,} more"] if left > 0 else []
+            sections[f"{title}: {len(lines):,}"] = [*lines[:MOST_OF_A_KIND], *rest]
+    look = "looks" if len(found) == 1 else "look"
+    yield FaultsFound(f"Deck {browser.deck.name}: {len(found):,} {look} wrong", sections)
 
 
-def faults_page(message: FaultsFound, look: Look) -> PageScreen:
-    count = len(message.found)
-    title = f"Deck {message.deck}: {count:,} look{'s' if count == 1 else ''} wrong"
-
-    def draw(width: int) -> Sequence[Row]:
-        return [*faults_rows(message, Page(look, width))]
-
-    return PageScreen(title, draw)
-
-
-def faults_rows(message: FaultsFound, page: Page) -> Iterator[Row]:
-    """Kind by kind, the gravest first."""
-    if not message.found:
+def faults_rows(sections: dict[str, list[str]], page: Page) -> Iterator[Row]:
+    if not sections:
         yield page.blank()
         yield page.line("Nothing in this deck looks wrong.")
-    for kind, title in TITLES.items():
-        of_kind = [oddity for oddity in message.found if oddity.kind == kind]
-        if not of_kind:
-            continue
-        yield from page.heading(f"{title}: {len(of_kind):,}")
-        for oddity in of_kind[:MOST_OF_A_KIND]:
-            yield from page.text(f"{_names(message, oddity)}: {oddity.text}", indent=2)
-        if (more := len(of_kind) - MOST_OF_A_KIND) > 0:
-            yield page.line(f"and {more:,} more", quiet=True, indent=2)
+    for title, lines in sections.items():
+        yield from page.heading(title)
+        for line in lines:
+            yield from page.text(line, indent=2)
 
 
-def _names(message: FaultsFound, oddity: Oddity) -> str:
-    names = [message.names.get(id_, id_) for id_ in oddity.paints]
-    more = ", ..." if len(names) > SHOWN_PAINTS else ""
-    return f"{', '.join(names[:SHOWN_PAINTS])}{more}"
+# The chips as a list
 
+
+class DeckList(ListPanel):
+    """A chip a line, and only those in view are ever made."""
+
+    CONTEXT: ClassVar[str] = DECK_LIST
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(DECK_LIST)]
+    ENTRY_ROWS: ClassVar[int] = 1
+
+    def __init__(self, deck: "DeckScreen") -> None:
+        super().__init__(deck.session, deck.look)
+        self.id = "list"
+        self._deck, self.browser = deck, deck.browser
+
+    def show_rows(self) -> None:
+        """Show the chips in their order, with the chosen one in view."""
+        self.show_entries(self.browser.rows.tolist(), self.browser.chosen_row)
+        self.redraw()
+
+    def head(self, width: int, height: int) -> Sequence[Row]:  # noqa: ARG002 - it has one height
+        near = self.browser.swatch_of(self.browser.near)
+        return [heading_row(self.browser.order, near.name if near else "", Line(self.look, width))]
+
+    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
+        chips, picked = self.browser.chips, self.browser.picked
+        row = int(self.browser.rows[number])
+        swatch = chips.swatches[row]
+        mark = str(picked.index(swatch.id) + 1) if swatch.id in picked else ""
+        coat, line = self._deck.shades.coat(chips, row), Line(self.look, width, chosen)
+        return [chip_row(swatch, coat, self._figure(row), mark, line)]
+
+    def _figure(self, row: int) -> str | None:
+        """How far it is from what it is to be near to, or what it costs."""
+        near = self.browser.query.near
+        if near is not None:
+            return f"{float(ciede2000(self.browser.chips.lab100[row], np.array(near))):.2f}"
+        return self.browser.cost_text(row) if self.browser.order == "cost" else None
+
+    def nothing(self, width: int) -> Sequence[Row]:
+        line = Line(self.look, width)
+        return [line.row((line.run(" "),), "None of the paints fits; esc shows all.")]
+
+    def moved(self) -> None:
+        self._deck.choose(int(self.browser.rows[self.chosen_number]))
+
+    def step_aside(self, by: int) -> None:
+        self.browser.next_order(by)
+        self._deck.follow()
+        self._deck.say(f"A list, {ORDERED[self.browser.order]}.")
+
+
+# The screen
 
 MOST_NEAREST = 4
 USUAL_AIM = (70.0, 0.0, 7.0)
 """CIELAB where a deck begins in a house without paints: a light, slightly yellow grey."""
 READING = "deck"
 """The group of the work that reads a deck."""
-
-
 WEIGHING = "weighing"
 """The group of its work, and how what is told meanwhile begins."""
 
@@ -166,8 +209,8 @@ class DeckScreen(ProgramScreen):
     def compose(self) -> ComposeResult:
         yield Bar(id="head")
         yield Bar(id="asked")
-        yield DeckChart(self.browser, self.shades, self.look)
-        yield DeckList(self.session, self.browser, self.shades, self.look)
+        yield DeckChart(self.browser, self.shades, self.look, self.choose, self.turn)
+        yield DeckList(self)
         yield DeckCard(self._draw_card, self.look)
         yield TooSmall(id="small")
         yield Foot()
@@ -216,12 +259,8 @@ class DeckScreen(ProgramScreen):
         return self.browser.arrangement == "list"
 
     @property
-    def chart(self) -> DeckChart:
-        return self.query_one(DeckChart)
-
-    @property
-    def list(self) -> DeckList:
-        return self.query_one(DeckList)
+    def chips_shown(self) -> DeckChart | DeckList:
+        return self.query_one(DeckList) if self.in_list else self.query_one(DeckChart)
 
     def follow(self) -> None:
         """Show the deck as it is asked for now, and have it weighed where that is asked."""
@@ -234,28 +273,25 @@ class DeckScreen(ProgramScreen):
 
     def _show(self) -> None:
         self.set_class(self.in_list, "-list")
+        shown = self.chips_shown
         if not self.has_field:
-            self.set_focus(self.list if self.in_list else self.chart)
-        if self.in_list:
-            self.list.show_desk()
+            self.set_focus(shown)
+        if isinstance(shown, DeckList):
+            shown.show_rows()
         else:
-            self.chart.redraw()
-        self.draw_rest()
+            shown.redraw()
+        self._draw_rest()
 
-    def draw_rest(self) -> None:
+    def _draw_rest(self) -> None:
         """What stands round the chips."""
-        self.query_one(DeckCard).redraw()
-        self._draw_head()
-        self.draw_status()
-        self.draw_keys()
-
-    def _draw_head(self) -> None:
         browser, look = self.browser, self.look
+        self.query_one(DeckCard).redraw()
         lit = self.session.selection.light != "reference"
         notes = [arranged_text(browser), *([self.shades.told] if lit else [])]
-        count = count_text(browser)
-        self.show_head(f"Deck: {browser.deck.name}", notes, count)
+        self.show_head(f"Deck: {browser.deck.name}", notes, count_text(browser))
         self.query_one("#asked", Bar).show(lambda width: search_row(browser, look, width))
+        self.draw_status()
+        self.draw_keys()
 
     @property
     def fault(self) -> str:
@@ -266,28 +302,28 @@ class DeckScreen(ProgramScreen):
         self.follow()
 
     def look_changed(self) -> None:
-        for shown in (self.chart, self.list, self.query_one(DeckCard)):
+        for shown in (
+            self.query_one(DeckChart), self.query_one(DeckList), self.query_one(DeckCard)
+        ):  # fmt: skip
             shown.look = self.look
         self.follow()
         super().look_changed()
 
     # The chosen chip
 
-    def on_deck_chart_chosen(self, message: DeckChart.Chosen) -> None:
-        self._choose(message.row)
-
-    def on_deck_list_chosen(self, message: DeckList.Chosen) -> None:
-        self._choose(message.row)
-
-    def _choose(self, row: int) -> None:
+    def choose(self, row: int) -> None:
         page = self.browser.page
         self.browser.choose(row)
         if self.browser.page != page:
             self.follow()
             return
         if not self.in_list:
-            self.chart.redraw_marks()
+            self.query_one(DeckChart).redraw_marks()
         self.query_one(DeckCard).redraw()
+
+    def turn(self, pages: int) -> None:
+        self.browser.turn_page(pages)
+        self.follow()
 
     @property
     def target(self) -> Target | None:
@@ -300,9 +336,11 @@ class DeckScreen(ProgramScreen):
         if swatch is None or row is None:
             page = Page(self.look, width)
             return [*page.text("Nothing to show." if self.browser.done else "Reading the deck ...")]
+        paints, alike = self.session.house.paints.values(), (swatch.name, swatch.entity.colour)
+        same = (paint.name for paint in paints if (paint.name, paint.colour) == alike)
         view = DeckCardView(
             swatch, self.shades.coat(self.browser.chips, row), self._now(swatch),
-            self._picked(swatch), self._nearest(swatch), self._name_in_house(swatch),
+            self._picked(swatch), self._nearest(swatch), next(same, ""),
             self._does(row), self.look,
         )  # fmt: skip
         return deck_card_rows(view, width, height)
@@ -349,42 +387,15 @@ class DeckScreen(ProgramScreen):
 
     def _does(self, row: int) -> str:
         """What a chip would do on the chosen surface, where it has been weighed."""
-        weighing, base = self.browser.weighing, self.session.base
-        if weighing is None or base is None:
+        weighing = self.browser.weighing
+        if weighing is None:
             return ""
         if row in weighing.at_least:
-            return f"Costs at least {weighing.at_least[row]:.1f} here: others do better."
+            return f"Problems here at least {weighing.at_least[row]:.1f}: others do better."
         titles = {check.id: check.title.lower() for check in CHECKS}
-        found = weighing.best.get(row)
-        return does_text(found, titles, len(base.findings)) if found else ""
+        return does_text(weighing.best[row], titles) if row in weighing.best else ""
 
-    def _name_in_house(self, swatch: Swatch) -> str:
-        paints = self.session.house.paints.values()
-        same = (p for p in paints if p.colour == swatch.entity.colour and p.name == swatch.name)
-        found = next(same, None)
-        return found.name if found else ""
-
-    # Changing the house
-
-    def apply(self, change: Callable[[House], House], label: str) -> bool:
-        """Make an edit of the house; whether anything changed. Raises EditError."""
-        changed = self.session.apply(change, label)
-        self.decks.desk.follow()
-        return changed
-
-    def action_surface(self, surface: Surface) -> None:
-        """Select another surface for a paint."""
-        self.session.select_surface(surface)
-        self.decks.desk.follow_selection()
-        self.follow()
-
-    def action_copy(self) -> None:
-        if swatch := self.browser.swatch:
-            code = paint_code(swatch.entity)
-            self.app.copy_to_clipboard(code)
-            self.say(f"Copied {code}. {NOT_COPIED}")
-
-    # Arranging
+    # Arranging and searching
 
     def action_view(self) -> None:
         self.action_arrange(None)
@@ -392,17 +403,6 @@ class DeckScreen(ProgramScreen):
     def action_arrange(self, arrangement: Arrangement | None) -> None:
         self.browser.arrange(arrangement)
         self.follow()
-
-    def on_deck_list_ordered(self, message: DeckList.Ordered) -> None:
-        message.stop()
-        self.follow()
-        self.say(f"A list, {ORDERED[self.browser.order]}.")
-
-    def on_deck_chart_page_turned(self, message: DeckChart.PageTurned) -> None:
-        self.browser.turn_page(message.step)
-        self.follow()
-
-    # Filters
 
     def action_near(self) -> None:
         self.browser.turn_near()
@@ -419,8 +419,6 @@ class DeckScreen(ProgramScreen):
         else:
             self.dismiss()
 
-    # Searching
-
     @property
     def has_field(self) -> bool:
         return bool(self.query(SearchField))
@@ -433,7 +431,7 @@ class DeckScreen(ProgramScreen):
     def _close_field(self) -> None:
         self.query(SearchField).remove()
         self.follow()
-        self.set_focus(self.list if self.in_list else self.chart)
+        self.set_focus(self.chips_shown)
 
     def on_input_changed(self, message: Input.Changed) -> None:
         message.stop()
@@ -489,27 +487,37 @@ class DeckScreen(ProgramScreen):
             self.browser.choose(int(self.browser.rows[0]))
             self._show()
 
-    # Taking
+    # Changing the house
+
+    def action_surface(self, surface: Surface) -> None:
+        """Select another surface for a paint."""
+        self.session.select_surface(surface)
+        self.decks.desk.follow_selection()
+        self.follow()
+
+    def _edit(self, change: Callable[[House], House], label: str, done: str) -> str:
+        """Make an edit of the house, and tell what came of it."""
+        desk = self.decks.desk
+        desk.say("")
+        if desk.apply(change, label):
+            return f"{done}; {ASK_FOR_A_SAMPLE}."
+        return desk.message or f"{done} already."
+
+    def take(self, swatch: Swatch) -> str:
+        """Copy a paint into the house, and tell what came of it."""
+        label = f"{swatch.name} taken from {self.browser.deck.name}"
+        return self._edit(
+            lambda house: self._taken(house, swatch)[0], label, f"{swatch.name} is in the house"
+        )
+
+    def _taken(self, house: House, swatch: Swatch) -> tuple[House, str]:
+        assert isinstance(swatch.entity, Paint)
+        return take(house, swatch.id, swatch.entity, self.browser.deck.name)
 
     def action_more(self, by: int) -> None:
         """Copy the paint into the house (above 0)."""
         if by > 0 and (swatch := self.browser.swatch):
             self.say(self.take(swatch))
-
-    def take(self, swatch: Swatch) -> str:
-        """Copy a paint into the house, and tell what came of it."""
-        label = f"{swatch.name} taken from {self.browser.deck.name}"
-        try:
-            changed = self.apply(lambda house: self._taken(house, swatch)[0], label)
-        except EditError as error:
-            return str(error)
-        if changed:
-            return f"{swatch.name} is in the house; {ASK_FOR_A_SAMPLE}."
-        return f"{swatch.name} is in the house already."
-
-    def _taken(self, house: House, swatch: Swatch) -> tuple[House, str]:
-        assert isinstance(swatch.entity, Paint)
-        return take(house, swatch.id, swatch.entity, self.browser.deck.name)
 
     def action_open(self) -> None:
         """Put the chosen paint on the chosen surface; the house has it then."""
@@ -519,31 +527,23 @@ class DeckScreen(ProgramScreen):
         if target is None:
             self.say(self.take(swatch))
             return
-        place = target.name_in(self.session.house)
+        label = f"{target.name_in(self.session.house)}: {swatch.name}"
 
         def put(house: House) -> House:
             taken, own_id = self._taken(house, swatch)
             return paint_on(taken, *target, own_id)
 
-        try:
-            changed = self.apply(put, f"{place}: {swatch.name}")
-        except EditError as error:
-            self.say(str(error))
-            return
-        told = f"; {ASK_FOR_A_SAMPLE}." if changed else " is there already."
-        self.say(f"{place}: {swatch.name}{told}")
+        self.say(self._edit(put, label, label))
 
     def action_undo(self) -> None:
-        self._step(self.session.undo)
+        self.decks.desk.run("files.undo")
+        self.say(self.decks.desk.message)
 
-    def _step(self, step: Callable[[], str]) -> None:
-        try:
-            label = step()
-        except EditError as error:
-            self.say(str(error))
-            return
-        self.decks.desk.follow()
-        self.say(f"Undone: {label}")
+    def action_copy(self) -> None:
+        if swatch := self.browser.swatch:
+            code = paint_code(swatch.entity)
+            self.app.copy_to_clipboard(code)
+            self.say(f"Copied {code}. {NOT_COPIED}")
 
     def action_around(self) -> None:
         """Build a set of colours around the chosen paint."""
@@ -564,26 +564,26 @@ class DeckScreen(ProgramScreen):
         source = PaintSource(name, browser.deck, known)
         self.decks.desk.run("suggest.open_from", source, frozenset(browser.picked))
 
-    # Beside each other
+    # Other pages
 
     def action_mark(self) -> None:
+        """Lay the paint beside others, or put it back."""
         if not self.browser.pick():
             self.say(f"At most {MOST_PICKED} paints lie beside each other. x puts one back.")
             return
-        if self.in_list:
-            self.list.show_desk()
+        shown = self.chips_shown
+        if isinstance(shown, DeckList):
+            shown.show_rows()
         else:
-            self.chart.redraw_marks()
-        self.draw_rest()
+            shown.redraw_marks()
+        self._draw_rest()
 
     def action_side_by_side(self) -> None:
         if len(self.browser.picked) < 2:  # noqa: PLR2004 - fewer are not beside each other
             self.say("Pick two to six paints with x first; then lay them side by side.")
             return
-        self.app.push_screen(
-            BesideScreen(self.session, self.browser, self.shades, self.take),
-            lambda _: self.follow(),
-        )
+        beside = BesideScreen(self.session, self.browser, self.shades, self.take)
+        self.app.push_screen(beside, lambda _: self.follow())
 
     def action_shelf(self) -> None:
         """Show the decks that there are."""
@@ -597,10 +597,14 @@ class DeckScreen(ProgramScreen):
         self.say("looking the deck through ...")
         work_beside(self, "faults", lambda: find_faults(self.browser))
 
-    def on_faults_found(self, message: "FaultsFound") -> None:
+    def on_faults_found(self, message: FaultsFound) -> None:
         message.stop()
         self.say("")
-        self.app.push_screen(faults_page(message, self.look))
+
+        def draw(width: int) -> Sequence[Row]:
+            return [*faults_rows(message.sections, Page(self.look, width))]
+
+        self.app.push_screen(PageScreen(message.title, draw))
 
 
 def built_in_deck() -> DeckBrowser:

@@ -47,13 +47,13 @@ def coat(index: int) -> Coat:
     return Coat("known", CHIPS.swatches[index].colour.srgb_hex)
 
 
-DOES = does_text(PaintEffect({"jar": 5.0}, 18, None), {"jar": "jarring step"}, 19)
+DOES = does_text(PaintEffect({"jar": 5.0}, 18, None), {"jar": "jarring step"})
 
 
 def test_what_a_chip_would_do_is_told_in_words() -> None:
-    assert DOES == "Problems here 5.0: jarring step 5.0. House: 18 findings, 1 fewer."
-    nothing = does_text(PaintEffect({}, 18, None), {}, 19)
-    assert nothing == "Problems here 0.0: none. House: 18 findings, 1 fewer."
+    assert DOES == "Problems here 5.0 (fewer is better): jarring step 5.0."
+    nothing = does_text(PaintEffect({}, 18, None), {})
+    assert nothing == "Problems here 0.0 (fewer is better): none."
 
 
 def metameric(known: str = "measured", de00: float = 1.0, lamp: float = 3.0) -> MetamericPair:

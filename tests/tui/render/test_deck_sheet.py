@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
 from housemap.tui.render.shades import Coat
-from housemap.tui.tasks.deck_drawing import (
+from housemap.tui.tasks.deck_chart import (
     LABELS,
     Sheet,
     Showing,
@@ -17,7 +17,7 @@ from housemap.tui.tasks.deck_drawing import (
     chip_at,
     column_row,
     sheet_of,
-    strip_row,
+    strip_of_pages,
 )
 from housemap.workbench.deck_charts import Page
 
@@ -123,6 +123,6 @@ def test_the_strip_of_pages_names_the_page_and_fits(look: Look, pages_: int, wid
     labels = [f"{i}Y" for i in range(pages_)]
     showing = Showing(look, width, lambda _: Coat("known", "#808080"))
     for chosen in {0, pages_ // 2, pages_ - 1}:
-        row = strip_row(labels, [Coat("known", "#aabbcc")] * pages_, chosen, "across", showing)
+        row = strip_of_pages(labels, [Coat("known", "#aabbcc")] * pages_, chosen, "across", showing)
         assert width_of(row) == width
         assert (labels[chosen] in text_of([row])) == (pages_ > 1)
