@@ -24,6 +24,7 @@ from housemap.tui.commands import ANY, Keymap
 from housemap.tui.keys import binding_keys, bindings_of
 from housemap.tui.pictures import BLOCKS, Drawing
 from housemap.tui.program_screen import PageScreen, ProgramScreen
+from housemap.tui.questions import LeftLines
 from housemap.tui.render.look import EYES, EYES_SENTENCES, Eyes, Look
 from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS
 from housemap.tui.settings import Settings, look_for, read_settings, write_settings
@@ -88,6 +89,7 @@ class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
         super().__init__()
         self.depth, self.keymap, self.drawing = depth, keymap or {}, drawing
         self.session = session
+        self.left_lines: LeftLines = {}
         self.fault: InputError | None = None
         """Why the file could not be opened; the program has then ended."""
         self._house: HouseScreen | None = None

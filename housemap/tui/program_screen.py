@@ -13,7 +13,7 @@ from housemap.tui.commands import LIST, PAGE, Command, Keymap
 from housemap.tui.keys import ALWAYS, bar_items, bindings_of
 from housemap.tui.lines import Bar, Foot
 from housemap.tui.pictures import Drawing
-from housemap.tui.questions import Choice, Prompt, Question, Then
+from housemap.tui.questions import Choice, LeftLines, Prompt, Question, Then
 from housemap.tui.render.bars import SCREEN_IS_NOT_PAINT, head_line, key_bar, status_line
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
@@ -41,6 +41,8 @@ class Program(Protocol):
     def drawing(self) -> Drawing: ...
     @property
     def keymap(self) -> Keymap: ...
+    @property
+    def left_lines(self) -> LeftLines: ...
     def open_session(self, session: "Session") -> None:
         """Show a house."""
 
@@ -195,11 +197,15 @@ class ProgramScreen(LeftOnce, Screen[None]):
         self, text: str, value: str, then: Callable[[str], object], *, replaces: bool = False,
         empty: bool = False,
     ) -> None:  # fmt: skip
+        left = self.program.left_lines
+
         def answered(line: str | None) -> None:
             if line or (empty and line is not None):
                 then(line)
+            elif line is None and (text, value) in left:
+                self.say("What you typed is kept for when you come back.")
 
-        self.app.push_screen(Prompt(text, value, self.look, replaces=replaces), answered)
+        self.app.push_screen(Prompt(text, value, self.look, left, replaces=replaces), answered)
 
     # The house below
 

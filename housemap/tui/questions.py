@@ -23,6 +23,10 @@ Then = Callable[[], object]
 """What follows."""
 
 
+LeftLines = dict[tuple[str, str], str]
+"""What was typed and left with escape, by the question and the text that was suggested."""
+
+
 @dataclass(frozen=True, slots=True)
 class Choice:
     """One answer: the key that gives it, what it does in words, and what follows."""
@@ -64,15 +68,20 @@ class Prompt(LeftOnce, ModalScreen[str]):
     """Asks for a line of text; escape gives None.
 
     What is typed goes on with the `value` that is suggested, as is right for paths and notes; where
-    it `replaces` it, as for a number, the value stands selected.
+    it `replaces` it, as for a number, the value stands selected. What is typed and left goes into
+    `left`, and is suggested the next time.
     """
 
     CONTEXT: ClassVar[str] = ASKING
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(ASKING)]
 
-    def __init__(self, text: str, value: str, look: Look, *, replaces: bool = False) -> None:
+    def __init__(
+        self, text: str, value: str, look: Look, left: LeftLines, *, replaces: bool = False
+    ) -> None:
         super().__init__()
-        self._text, self._value, self._look, self._replaces = text, value, look, replaces
+        self._text, self._look, self._replaces = text, look, replaces
+        self._about, self._left = (text, value), left
+        self._value = left.pop(self._about, value)
 
     def compose(self) -> ComposeResult:
         look = self._look
@@ -92,4 +101,7 @@ class Prompt(LeftOnce, ModalScreen[str]):
         self.dismiss(message.value.strip())
 
     def action_back(self) -> None:
+        typed = self.query_one(Field).value
+        if typed.strip() and typed != self._about[1]:
+            self._left[self._about] = typed
         self.dismiss(None)

@@ -45,7 +45,7 @@ async def test_a_line_is_given_once() -> None:
     app, lines = app_on(small_house()), list[str | None]()
     async with app.run_test() as pilot:
         await pilot.pause()
-        app.push_screen(Prompt("Name?", "x", app.look), lines.append)
+        app.push_screen(Prompt("Name?", "x", app.look, {}), lines.append)
         await pilot.pause()
         send_twice(app, "enter")
         await pilot.pause()

@@ -67,12 +67,16 @@ async def test_a_room_is_ticked_off_with_a_note_and_that_is_kept() -> None:
         assert app.session.house == small_house()
 
 
-async def test_a_note_left_by_escape_changes_nothing() -> None:
+async def test_a_note_left_by_escape_changes_nothing_and_is_offered_again() -> None:
     async with walking(small_house(), "kitchen") as (app, pilot, _):
         assert app.session
-        await pilot.press("o", "a", "escape")
-        await pilot.pause(0.1)
+        await pilot.press("o", *"damp", "escape")
         assert app.session.house == small_house()
+        assert "What you typed is kept" in screen_text(app)
+        await pilot.press("o", *"er", "enter")
+        assert app.session.house.visits["kitchen"].notes == "damper"
+        await pilot.press("o", "escape")
+        assert "is kept" not in screen_text(app), "nothing was typed"
 
 
 async def test_the_route_is_listed_with_ticks_also_from_the_map() -> None:
