@@ -21,6 +21,7 @@ from textual.theme import Theme
 
 from housemap.errors import InputError
 from housemap.tui.commands import ANY, Keymap
+from housemap.tui.key_order import KeysInTurn
 from housemap.tui.keys import binding_keys, bindings_of
 from housemap.tui.pictures import BLOCKS, Drawing
 from housemap.tui.program_screen import PageScreen, ProgramScreen
@@ -56,7 +57,7 @@ LEAVE_ON = (signal.SIGINT, signal.SIGTERM, signal.SIGHUP, signal.SIGQUIT)
 """The signals at which unsaved work is kept and the program ended."""
 
 
-class HousemapApp(QuietCrash, QuietEnd, App[None], inherit_bindings=False):
+class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=False):
     """Opens houses on screens. Everything about one house is the HouseScreen's."""
 
     CSS_PATH = "housemap.tcss"

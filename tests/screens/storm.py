@@ -118,9 +118,9 @@ def _still_there(terminal: Terminal) -> str:
 
 def _ends_well(terminal: Terminal) -> str:
     """Quit, and drop what is not saved, once for each question that may come."""
-    for keys in (("escape",) * 4, ("escape",) * 4, *(("ctrl+q",), ("ctrl+d",), ("ctrl+d",)) * 2):
-        terminal.press(*keys)
-        terminal.rest(0.2, 10.0)
+    for key in ("escape",) * 8 + ("ctrl+q", "ctrl+d", "ctrl+d") * 2:
+        terminal.press(key)
+        terminal.rest(0.12, 10.0)
         if terminal.exit_status() is not None:
             break
     try:

@@ -4,9 +4,11 @@ import sys
 from collections.abc import Mapping
 from pathlib import Path
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from housemap.file.reader import read_house
 from housemap.file.save import save_house
 from housemap.model.house import Point
 from housemap.tui.commands import BY_ID
@@ -91,3 +93,23 @@ def test_keys_typed_at_once_are_for_the_room_that_the_first_goes_to(tmp_path: Pa
         terminal.settle()
         terminal.send(b"".join(keys))
         terminal.wait_for("Kitchen ticked off")
+
+
+@pytest.mark.parametrize(
+    "keys", [("down", "enter", "ctrl+s"), ("slash", *"moss", "enter", "ctrl+s")]
+)
+def test_what_was_just_put_on_is_what_the_next_key_saves(
+    tmp_path: Path, keys: tuple[str, ...]
+) -> None:
+    house = small_house(visits={})
+    save_house(house, tmp_path / "house.toml")
+    argv = [sys.executable, "-m", "housemap", str(tmp_path / "house.toml")]
+    with Terminal(argv, home=tmp_path, size=(100, 30)) as terminal:
+        terminal.wait_for("finding")
+        terminal.press("enter")
+        terminal.wait_for("best first")
+        terminal.rest()
+        terminal.send(b"".join(b"/" if key == "slash" else key_bytes(key) for key in keys))
+        terminal.wait_for("Saved")
+    saved = read_house(tmp_path / "house.toml").rooms["hall"].paints.walls
+    assert saved not in {None, house.rooms["hall"].paints.walls}
