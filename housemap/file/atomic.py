@@ -141,23 +141,6 @@ def _renameat2() -> Any:
     return call
 
 
-def link(target: Path, name: Path) -> bool:
-    """Give a file another name, in place of what has it; False where there are no links."""
-    new = name.with_name(f"{_stem(name)}{os.getpid()}-{os.urandom(4).hex()}")
-    try:
-        os.link(target, new)
-    except OSError as error:
-        if error.errno not in NO_LINK:
-            raise
-        return False
-    try:
-        new.replace(name)
-    finally:
-        with suppress(OSError):
-            new.unlink()
-    return True
-
-
 @contextmanager
 def locked(folder: Path) -> Iterator[int | None]:
     """Keep other housemaps from saving into a folder; yield its handle where there is one."""

@@ -15,7 +15,6 @@ from housemap.file.atomic import (
     beside,
     exchange,
     flush_folder,
-    link,
     locked,
     unfinished,
     write_all,
@@ -167,18 +166,17 @@ def _put_with_former(new: Path, target: Path, name: str, expected: str | None) -
     except FileNotFoundError:
         raise _changed(name, gone=True) from None
     if not exchanged:
-        _put_by_link(former, target, name, expected)
+        _put_by_copy(former, target, name, expected)
     elif expected is not None and fingerprint(former.read_bytes()) != expected:
         exchange(former, target)
         raise _changed(name)
 
 
-def _put_by_link(former: Path, target: Path, name: str, expected: str | None) -> None:
+def _put_by_copy(former: Path, target: Path, name: str, expected: str | None) -> None:
     """Do the same where files cannot be exchanged: a save within the last two steps is lost."""
     with beside(target, former.read_bytes(), former.stat()) as new:
-        if not link(target, former):
-            with beside(former, target.read_bytes(), target.stat()) as copy:
-                copy.replace(former)
+        with beside(former, target.read_bytes(), target.stat()) as copy:
+            copy.replace(former)
         if expected is not None and fingerprint(former.read_bytes()) != expected:
             raise _changed(name)
         new.replace(target)

@@ -6,7 +6,7 @@ trees, all that the first picture asks for, are pure Python.
 """
 
 from collections import defaultdict, deque
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from math import inf, log2
@@ -75,28 +75,12 @@ Legs = Mapping[str, Mapping[str, Leg]]
 
 @dataclass(frozen=True, slots=True)
 class Connection:
-    """How a room lies in the house (Hillier & Hanson 1984), within its part of the house.
+    """How a room lies in its part of the house (Hillier & Hanson 1984); shut doors count."""
 
-    `k` is the number of rooms that openings join to it, itself included; shut doors count, one
-    walks through them. Fewer than three rooms have no asymmetry: RA, RRA and integration are None.
-    """
-
-    k: int
-    neighbours: int
-    depth_total: int
-    """TD: openings to pass to every other room, summed."""
-    mean_depth: float
-    """MD = TD / (k - 1); 0 for a room alone."""
-    asymmetry: float | None
-    """RA = 2 (MD - 1) / (k - 2): 0 at the root of a star, 1 at the end of a chain."""
-    real_asymmetry: float | None
-    """RRA = RA / D, comparable between houses of different size."""
     integration: float | None
-    """1 / RRA; infinite for the root of a star."""
+    """1 / RRA, infinite for the root of a star; None where fewer than three rooms are joined."""
     control: float
     """The sum over neighbours of 1 / how many neighbours they have."""
-    whole: bool
-    """False where no opening leads from this part of the house to the rest."""
 
 
 @dataclass(frozen=True)
@@ -252,10 +236,10 @@ class HouseGraph:
         import networkx as nx  # noqa: PLC0415 - see the top
 
         graph = self._walkable
-        whole = nx.is_connected(graph) if graph else True
         return {
-            room: _connection(
-                graph, room, nx.single_source_shortest_path_length(graph, room), whole=whole
+            room: Connection(
+                _integration(list(nx.single_source_shortest_path_length(graph, room).values())),
+                sum(1 / graph.degree[other] for other in graph[room]),
             )
             for room in self.rooms
         }
@@ -325,21 +309,14 @@ def diamond(k: int) -> float:
     return 2 * (k * (log2((k + 2) / 3) - 1) + 1) / ((k - 1) * (k - 2))
 
 
-def _connection(
-    graph: "nx.Graph[str]", room: str, depths: Mapping[str, int], *, whole: bool
-) -> Connection:
-    k, total = len(depths), sum(depths.values())
-    mean = total / (k - 1) if k > 1 else 0.0
-    asymmetry = 2 * (mean - 1) / (k - 2) if k > 2 else None  # noqa: PLR2004 from the formula
-    real = None if asymmetry is None else asymmetry / diamond(k)
-    return Connection(
-        k=k,
-        neighbours=graph.degree[room],
-        depth_total=total,
-        mean_depth=mean,
-        asymmetry=asymmetry,
-        real_asymmetry=real,
-        integration=None if real is None else 1 / real if real else inf,
-        control=sum(1 / graph.degree[other] for other in graph[room]),
-        whole=whole,
-    )
+def _integration(depths: Sequence[int]) -> float | None:
+    """1 / RRA of a room with so many openings to each of the k rooms joined to it, itself too.
+
+    Mean depth MD = sum / (k - 1); RA = 2 (MD - 1) / (k - 2), 0 at the root of a star and 1 at the
+    end of a chain; RRA = RA / D, comparable between houses of different size.
+    """
+    k = len(depths)
+    if k < 3:  # noqa: PLR2004 - from the formula
+        return None
+    asymmetry = 2 * (sum(depths) / (k - 1) - 1) / (k - 2) / diamond(k)
+    return 1 / asymmetry if asymmetry else inf

@@ -11,6 +11,7 @@ from itertools import combinations, pairwise
 from math import dist
 
 import numpy as np
+from numpy.typing import NDArray
 
 from housemap.model.geometry import middle
 from housemap.model.house import Point
@@ -54,6 +55,9 @@ EXACT = 10
 SHORTENED = 150
 """Above so many rooms the tree's order is kept as it is."""
 GAIN_M = 1e-9
+
+Floats = NDArray[np.float64]
+Order = NDArray[np.intp]
 
 
 def length_m(legs: Legs, order: Sequence[str]) -> float:
@@ -108,53 +112,41 @@ def _tree_order(legs: Legs, rooms: Sequence[str]) -> list[str]:
     return order
 
 
-def _shortened(legs: Legs, order: list[str]) -> list[str]:
-    """Takes the first change that gains, until none does."""
+def _shortened(legs: Legs, order: Sequence[str]) -> list[str]:
+    """With the change that shortens it most, again and again until none does."""
+    metres = np.array([[legs[a][b].length_m for b in order] for a in order])
+    at = np.arange(len(order))
     while True:
-        gained = _turned(legs, order) or _moved(legs, order)
-        if gained is None:
-            return order
-        order = gained
+        turned, moved = _turned(metres, at), _moved(metres, at)
+        gain, better = turned if turned[0] >= moved[0] else moved
+        if gain <= GAIN_M:
+            return [order[i] for i in at.tolist()]
+        at = better
 
 
-def _turned(legs: Legs, order: list[str]) -> list[str] | None:
-    """With one stretch walked the other way round, if that is shorter."""
-    for i in range(1, len(order)):
-        before, first = order[i - 1], order[i]
-        for j in range(i + 1, len(order)):
-            last, after = order[j], order[j + 1] if j + 1 < len(order) else None
-            was = legs[before][first].length_m + _to(legs, last, after)
-            if legs[before][last].length_m + _to(legs, first, after) < was - GAIN_M:
-                return [*order[:i], *order[i : j + 1][::-1], *order[j + 1 :]]
-    return None
+def _turned(metres: Floats, at: Order) -> tuple[float, Order]:
+    """What is gained by the one stretch best walked the other way round."""
+    between = metres[np.ix_(at, at)]
+    onward = np.append(np.diagonal(between, 1), 0.0)  # nothing behind the last room
+    across = np.hstack([between[1:, 2:], np.zeros((len(at) - 1, 1))])
+    gains = np.triu(onward[:-1, None] + onward[None, 1:] - between[:-1, 1:] - across)
+    i, j = np.unravel_index(gains.argmax(), gains.shape) + np.array(1)
+    return float(gains.max()), np.concatenate([at[:i], at[i : j + 1][::-1], at[j + 1 :]])
 
 
-def _moved(legs: Legs, order: list[str]) -> list[str] | None:
-    """With up to three rooms in a row visited elsewhere, if that is shorter."""
+def _moved(metres: Floats, at: Order) -> tuple[float, Order]:
+    """What is gained by up to three rooms in a row that are best visited elsewhere."""
+    best = 0.0, at
     for count in (1, 2, 3):
-        for i in range(1, len(order) - count + 1):
-            some, rest = order[i : i + count], [*order[:i], *order[i + count :]]
-            after = order[i + count] if i + count < len(order) else None
-            saved = (
-                legs[order[i - 1]][some[0]].length_m
-                + _to(legs, some[-1], after)
-                - _to(legs, order[i - 1], after)
-            )
-            for k in range(len(rest)):
-                beyond = rest[k + 1] if k + 1 < len(rest) else None
-                spent = (
-                    legs[rest[k]][some[0]].length_m
-                    + _to(legs, some[-1], beyond)
-                    - _to(legs, rest[k], beyond)
-                )
-                if spent < saved - GAIN_M:
-                    return [*rest[: k + 1], *some, *rest[k + 1 :]]
-    return None
-
-
-def _to(legs: Legs, here: str, there: str | None) -> float:
-    """Nothing where the walk ends."""
-    return legs[here][there].length_m if there else 0.0
+        for i in range(1, len(at) - count + 1):
+            some, rest = at[i : i + count], np.concatenate([at[:i], at[i + count :]])
+            back = np.append(metres[some[-1], rest[1:]] - metres[rest[:-1], rest[1:]], 0.0)
+            spent = metres[rest, some[0]] + back
+            k = int(spent.argmin())
+            if spent[i - 1] - spent[k] > best[0]:
+                moved = np.concatenate([rest[: k + 1], some, rest[k + 1 :]])
+                best = float(spent[i - 1] - spent[k]), moved
+    return best
 
 
 @dataclass(frozen=True, slots=True)
