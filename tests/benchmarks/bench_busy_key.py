@@ -23,7 +23,7 @@ ENDS_AFTER_S = 2.0
 def main() -> None:
     programs = {
         "bare 160x48 canvas": (module("tests.benchmarks.bare_canvas"), ("right", "left")),
-        "demo house, from its map on": (module("housemap", str(DEMO)), ("n", "N")),
+        "demo house, from its map on": (module("housemap", str(DEMO)), ("right", "left")),
     }
     times: dict[str, list[float]] = {name: [] for name in programs}
     for _ in range(RUNS):

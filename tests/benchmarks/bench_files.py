@@ -1,14 +1,15 @@
 """House files by size: read, written, and three of them merged as `housemap merge` does it.
 
-Beside them what tomllib takes for the text alone. Processor time, the least of some runs; the
+Beside them what tomli takes for the text alone. Processor time, the least of some runs; the
 exponent says how the time grows with the rooms from the size before (1: in line with them).
 """
 
 import math
 import time
-import tomllib
 from collections.abc import Callable
 from functools import partial
+
+import tomli
 
 from housemap.file.merge import merge_files
 from housemap.file.reader import HouseFile, parse_house
@@ -21,7 +22,7 @@ RUNS = 5
 
 
 def main() -> None:
-    heads = ("tomllib", "read", "write", "merge of three", "exponent of the merge")
+    heads = ("tomli", "read", "write", "merge of three", "exponent of the merge")
     print(f"{'rooms':>6}" + "".join(f"{head:>16}" for head in heads[:-1]) + f"  {heads[-1]}")
     before: tuple[int, float] | None = None
     for rooms in SIZES:
@@ -43,7 +44,7 @@ def seconds_of(rooms: int) -> tuple[float, float, float, float]:
     theirs = change_entity(house, "rooms", keys[-1], notes="theirs")
     texts = tuple(map(dump_house, (house, mine, theirs)))
     return (
-        least_seconds(partial(tomllib.loads, texts[0])),
+        least_seconds(partial(tomli.loads, texts[0])),
         least_seconds(partial(parse_house, texts[0])),
         least_seconds(partial(dump_house, house)),
         least_seconds(partial(merged, texts)),

@@ -1,0 +1,145 @@
+"""What a user waits for, in one table, as ratios to the first frame of a bare Textual program.
+
+All in processor time, which other work on the machine changes least: what a command and the threads
+and processes of it compute. A program in a terminal is measured up to what it shows first. Below
+the table: how findings and merging grow with the rooms (1 is in line with them), and peak memory.
+"""
+
+import os
+import subprocess
+import sys
+import tempfile
+from collections.abc import Callable, Mapping, Sequence
+from functools import partial
+from itertools import pairwise
+from pathlib import Path
+from statistics import quantiles
+from time import process_time
+
+from housemap.checks.report import report_of
+from housemap.file.reader import read_house
+from housemap.plan.elevations import Elevations
+from housemap.plan.placing import place
+from housemap.plan.view import Camera, look
+from housemap.plan.visibility import sight_of
+from tests.benchmarks import bare_static
+from tests.benchmarks.bench_files import exponent, seconds_of
+from tests.benchmarks.bench_schedule import all_different
+from tests.benchmarks.measuring import all_found, first_frame, module, saved
+from tests.benchmarks.measuring import start_processor_seconds as shown_seconds
+from tests.support.big_house import big_house
+from tests.support.project import DEMO
+
+RUNS = 5
+SIZES = (10, 100, 1000, 2000)
+SIZES_IN_DEPTH = (10, 50, 200)
+FLOOR = "bare Textual, first frame"
+
+
+def main() -> None:
+    demo = module("housemap", str(DEMO))
+    with saved(big_house(2000)) as huge, saved(all_different(big_house(200))) as large:
+        table: dict[str, Callable[[], float]] = {
+            FLOOR: partial(
+                shown_seconds,
+                module("tests.benchmarks.bare_static"),
+                lambda text: bare_static.READY in text,
+            ),
+            "demo, first frame": partial(shown_seconds, demo, first_frame),
+            "demo, all findings in every light": partial(shown_seconds, demo, all_found),
+            "numpy and networkx imported": partial(command, [sys.executable, "-c", IMPORTS]),
+            "housemap check, demo": partial(command, module("housemap", "check", str(DEMO))),
+            "housemap fill, demo": partial(command, module("housemap", "fill", str(DEMO))),
+            "schedule of 200 rooms, no two alike": partial(command, schedule(large)),
+            "2,000 rooms, first findings": partial(findings, huge),
+            "2,000 rooms, merge of three": lambda: seconds_of(2000)[-1],
+            "a turn in the walk, 160 x 96": turn,
+        }
+        show(table)
+    growth("findings, reference light", SIZES, partial(report_seconds, deep=False))
+    growth("findings, every light", SIZES_IN_DEPTH, partial(report_seconds, deep=True))
+    growth("merge of three", SIZES, lambda rooms: seconds_of(rooms)[-1])
+
+
+IMPORTS = "import warnings; warnings.simplefilter('ignore'); import numpy, networkx"
+
+
+def schedule(path: Path) -> list[str]:
+    out = Path(tempfile.gettempdir()) / "housemap-bench.html"
+    return module("housemap", "schedule", str(path), "--force", "-o", str(out))
+
+
+def show(table: Mapping[str, Callable[[], float]]) -> None:
+    print(f"{'':40}{'median':>12}{'p95':>12}{'ratio':>9}{'peak':>10}")
+    floor = 0.0
+    for name, measure in table.items():
+        PEAKS.clear()
+        times = [measure() for _ in range(RUNS)]
+        middle, late = quantiles(times, n=20, method="inclusive")[9::9]
+        floor = floor or middle
+        peak = f"{max(PEAKS):>7.0f} MB" if PEAKS else ""
+        print(
+            f"{name:40}{middle:>10.3f} s{late:>10.3f} s{middle / floor:>7.2f} x{peak:>10}",
+            flush=True,
+        )
+
+
+PEAKS: list[float] = []
+"""Of the commands run for one row, in 1e6 bytes."""
+
+
+def command(argv: Sequence[str]) -> float:
+    """Processor seconds of a command with all that it starts."""
+    process = subprocess.Popen(argv, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
+    assert process.stderr
+    with process.stderr as told:
+        text = told.read().decode()
+    _, status, usage = os.wait4(process.pid, 0)
+    process.returncode = os.waitstatus_to_exitcode(status)
+    assert process.returncode in {0, 1}, text
+    PEAKS.append(usage.ru_maxrss * 1024 / 1e6)
+    return usage.ru_utime + usage.ru_stime
+
+
+def findings(path: Path) -> float:
+    """From the file to the findings that are shown first, those under the reference light."""
+    began = process_time()
+    report_of(read_house(path), deep=False)
+    return process_time() - began
+
+
+def report_seconds(rooms: int, *, deep: bool) -> float:
+    house = big_house(rooms)
+    began = process_time()
+    report_of(house, deep=deep)
+    return process_time() - began
+
+
+def turn() -> float:
+    """The longest of the pictures of one full turn, from where most of the kitchen is seen."""
+    house = read_house(DEMO)
+    plan = place(house)
+    sight = sight_of(house, plan)
+    elevations = Elevations(house, plan, sight.space)
+    at_m = sight.rooms["hall"].views.best["kitchen"].at_m
+    times = []
+    for toward in range(0, 360, 10):
+        began = process_time()
+        look(elevations, Camera("hall", at_m, float(toward)), 160, 96, smooth=True)
+        times.append(process_time() - began)
+    return sorted(times)[int(len(times) * 0.95)]
+
+
+def growth(name: str, sizes: Sequence[int], seconds: Callable[[int], float]) -> None:
+    """Print the least of three times by size, and the exponent of each step."""
+    seconds(sizes[0])  # what is imported and tabulated once
+    found = [(rooms, min(seconds(rooms) for _ in "123")) for rooms in sizes]
+    steps = [f"{exponent(a, b):.2f}" for a, b in pairwise(found)]
+    cells = ", ".join(f"{rooms} rooms {took:.3f} s" for rooms, took in found)
+    print(
+        f"{name}: {cells}; exponents {', '.join(steps)}, in all {exponent(found[0], found[-1]):.2f}"
+    )
+
+
+if __name__ == "__main__":
+    main()
