@@ -151,6 +151,8 @@ class Check:
     """What findings of one cause share: all their paints, the first one, or the place."""
     gravest: Severity = "warn"
     """Of its findings; a check that only notes may be raised by a remedy."""
+    local: Callable[[House], Mapping[str, float]] | None = None
+    """Limits that depend on where a house is."""
     to_do: bool = False
     """Whether its findings are work that is left, not something wrong."""
     defaults: Mapping[str, float] = field(init=False)
@@ -170,8 +172,8 @@ class Check:
 
     def limits_in(self, house: House) -> Limits:
         """The limits that hold for `house`, by kind."""
-        own = house.limits.get(self.id)
-        return {**self.defaults, **own} if own else self.defaults
+        own, local = house.limits.get(self.id), self.local(house) if self.local else {}
+        return {**self.defaults, **local, **(own or {})} if own or local else self.defaults
 
     @property
     def unit_of(self) -> Mapping[str, str]:

@@ -182,7 +182,8 @@ def _rules(study: Study) -> tuple[object, ...]:
     """What findings depend on beside the parts of the study."""
     house = study.house
     sky = house.north_deg, house.latitude_deg
-    return house.limits, house.low_vision, sky, approved_paints(house), study.lightest_lrv
+    rules = house.limits, house.low_vision, house.country, sky
+    return *rules, approved_paints(house), study.lightest_lrv
 
 
 def _renewed(study: Study, before: Found | None, look: Look) -> Found:

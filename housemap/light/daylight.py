@@ -24,14 +24,32 @@ MEDIAN_LUX: dict[Use, float] = {"bedroom": 100.0, "living": 150.0, "kitchen": 20
 UK annex; from memory, the standard itself not read)."""
 LEAST_MEDIAN_LUX = 100.0
 """In other rooms: as in bedrooms (our assumption)."""
-MEDIAN_SKY_LUX = 14_100.0
-"""Diffuse light outside that London has for half of the hours of daylight (EN 17037; from
-memory)."""
+EUROPEAN_LUX = 300.0
+"""The same by EN 17037:2018 itself, in any room that people use (its minimum; from memory)."""
+BRITAIN = "GB"
+SKY_LUX = {
+    BRITAIN: 14_100.0, "DE": 13_900.0, "ES": 16_900.0, "FR": 15_900.0, "IT": 19_200.0,
+    "SE": 12_100.0,
+}  # fmt: skip
+"""Diffuse light outside that a capital has for half of the hours of daylight, by country (EN 17037,
+table A.3; from memory)."""
 
 
-def median_percent(use: Use) -> float:
-    """The daylight factor that half of a room's working plane should have by its use."""
-    return 100.0 * MEDIAN_LUX.get(use, LEAST_MEDIAN_LUX) / MEDIAN_SKY_LUX
+def median_percent(use: Use | str, country: str = "") -> float:
+    """The daylight factor that half of a room's working plane should have.
+
+    By its use and the UK annex; in another country of SKY_LUX by EN 17037 itself. Of a country
+    that is not known, or has no figure, as in Britain (our assumption).
+    """
+    if country in SKY_LUX and country != BRITAIN:
+        return 100.0 * EUROPEAN_LUX / SKY_LUX[country]
+    lux = next((lux for known, lux in MEDIAN_LUX.items() if known == use), LEAST_MEDIAN_LUX)
+    return 100.0 * lux / SKY_LUX[BRITAIN]
+
+
+def least_average(use: Use, country: str = "") -> float | None:
+    """The average daylight factor that BS 8206-2 asked for, in Britain or of a country unknown."""
+    return BS8206_PERCENT.get(use) if country in {"", BRITAIN} else None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -30,7 +30,7 @@ SETTLED = 1e-3
 """A room's light changes by less than this part of its most: it is not passed on."""
 KEPT = 3e-3
 """Nor is what was computed of the room computed again."""
-TRIED_SETTLED = 5e-3
+TRIED_SETTLED = 3e-3
 """The same while paints are tried."""
 SWEEPS = 40
 BANDS = 41

@@ -3,8 +3,8 @@
 from math import atan2, degrees
 from typing import Literal
 
-from housemap.model.geometry import Wall, walls
-from housemap.model.house import Point, Room
+from housemap.model.geometry import Wall, wall_of, walls
+from housemap.model.house import Point, Room, Window
 
 Side = Literal["sun", "shade", "between"]
 
@@ -25,6 +25,14 @@ def azimuth_deg(wall: Wall, north_deg: float) -> float:
     """The true bearing that a wall's outside faces, clockwise from north, 0 to 360."""
     x, y = outward(wall)
     return (degrees(atan2(x, y)) - north_deg) % 360.0
+
+
+def window_azimuth_deg(room: Room, window: Window, north_deg: float) -> float:
+    """The same of the wall that a window is in; ValueError where the room has no such wall."""
+    wall = wall_of(room, window.wall)
+    if wall is None:
+        raise ValueError(window.wall)
+    return azimuth_deg(wall, north_deg)
 
 
 def daylight_kelvin(azimuth: float, latitude_deg: float | None) -> float:

@@ -23,7 +23,7 @@ from housemap.light.mesh import (
     Shape,
     frame,
 )
-from housemap.light.orientation import DAYLIGHT_KELVIN, azimuth_deg, daylight_kelvin, outward
+from housemap.light.orientation import DAYLIGHT_KELVIN, daylight_kelvin, outward, window_azimuth_deg
 from housemap.light.passages import LAMP_LINES, WINDOW_LINES, Candela, Emitter
 from housemap.light.rays import inside, inside_points, wall_distance_m
 from housemap.light.sources import Spectrum
@@ -198,7 +198,8 @@ def _through(inputs: RoomInputs, shape: Shape, pane: Pane, outdoor_lux: float) -
     passed = outdoor_lux * pane.window.transmittance
     lumens = passed * sky.glass_share(pane.outside) * pane.area_m2
     falls = enclosures.skylight(shape, pane.number, pane.outside)
-    kelvin = pane.window.kelvin or _facing_kelvin(inputs, pane.window)
+    facing = window_azimuth_deg(inputs.room, pane.window, inputs.north_deg)
+    kelvin = pane.window.kelvin or daylight_kelvin(facing, inputs.latitude_deg)
     emitter = window_emitter(shape, pane.hole, pane.outside)
     return Beam(
         ("day", sources.daylight(kelvin)), lumens, passed * falls.patches, emitter, passed
@@ -218,12 +219,6 @@ def window_emitter(shape: Shape, hole: Hole, outside: sky.Outside) -> Emitter:
         lambda uniform: corner + uniform[:, :1] * along + uniform[:, 1:] * up,
         candela, WINDOW_LINES,
     )  # fmt: skip
-
-
-def _facing_kelvin(inputs: RoomInputs, window: Window) -> float:
-    wall = wall_of(inputs.room, window.wall)
-    assert wall is not None
-    return daylight_kelvin(azimuth_deg(wall, inputs.north_deg), inputs.latitude_deg)
 
 
 def _from(room: Room, shape: Shape, lamp: Lamp) -> Beam:

@@ -156,9 +156,35 @@ class SunPatch:
 
 def shines_in(shape: Shape, pane: Pane, toward: Floats) -> bool:
     """Whether the sun stands before a window and above what stands in its way."""
-    ahead = float(toward @ frame(shape, pane.hole)[1][2])
-    lowest = sky.profile_tangent(pane.window.sky_angle_deg)
+    return _before(frame(shape, pane.hole)[1][2], pane.window.sky_angle_deg, toward)
+
+
+def _before(out: Floats, sky_angle_deg: float, toward: Floats) -> bool:
+    ahead = float(toward @ out)
+    lowest = sky.profile_tangent(sky_angle_deg)
     return bool(ahead > 1e-6 and toward[2] > 0.0 and toward[2] > lowest * ahead)  # noqa: PLR2004
+
+
+def hours_of_sun(
+    azimuth_deg: float, sky_angle_deg: float, latitude_deg: float, day: dt.date
+) -> tuple[float, ...]:
+    """The quarters of an hour, solar time, at which the sun shines on a wall that faces a bearing.
+
+    What stands in the way is as before a window; the wall needs no other measures.
+    """
+    bearing = np.radians(azimuth_deg)
+    out = np.array([np.sin(bearing), np.cos(bearing), 0.0])
+    quarters = (quarter / 4.0 for quarter in range(96))
+    return tuple(
+        hour for hour in quarters
+        if (sun := _sun_at(latitude_deg, day, hour)).up
+        and _before(out, sky_angle_deg, sun.toward(0.0))
+    )  # fmt: skip
+
+
+@lru_cache(maxsize=2048)
+def _sun_at(latitude_deg: float, day: dt.date, hour: float) -> Sun:
+    return sun_at(latitude_deg, dt.datetime.combine(day, dt.time(int(hour), int(hour % 1 * 60))))
 
 
 def sun_patches(cluster: Cluster, room: int, pane: Pane, toward: Floats) -> Iterator[SunPatch]:

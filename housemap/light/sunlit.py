@@ -12,6 +12,7 @@ from housemap.light import rays, sky, sources
 from housemap.light.house_light import HouseLight, light_from
 from housemap.light.inputs import RoomInputs
 from housemap.light.mesh import frame
+from housemap.light.orientation import window_azimuth_deg
 from housemap.light.passages import Cluster, Lines, follow, gates_of
 from housemap.light.scene import Column, Pane, Scene
 from housemap.light.sun import (
@@ -20,8 +21,8 @@ from housemap.light.sun import (
     Sun,
     SunPatch,
     clear_luminance,
+    hours_of_sun,
     shines_in,
-    sun_at,
     sun_patches,
 )
 from housemap.light.surface_light import Lit
@@ -162,11 +163,11 @@ def sunny_hours(house: HouseLight, room: str, latitude_deg: float, day: dt.date)
     if room not in house.scenes:
         return []
     inputs, scene = house.scenes[room]
-    found = []
-    for quarter in range(96):
-        moment = dt.datetime.combine(day, dt.time(quarter // 4, 15 * (quarter % 4)))
-        sun = sun_at(latitude_deg, moment)
-        toward = sun.toward(inputs.north_deg)
-        if sun.up and any(shines_in(scene.shape, pane, toward) for pane in scene.panes):
-            found.append(quarter / 4.0)
-    return found
+    every = (
+        hours_of_sun(
+            window_azimuth_deg(inputs.room, pane.window, inputs.north_deg),
+            pane.window.sky_angle_deg, latitude_deg, day,
+        )
+        for pane in scene.panes
+    )  # fmt: skip
+    return sorted({hour for hours in every for hour in hours})

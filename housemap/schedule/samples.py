@@ -1,18 +1,22 @@
 """Samples: which paint to try in which room, on which walls and when; and the log of them all."""
 
-from collections.abc import Iterable, Iterator, Mapping
+import datetime as dt
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from housemap.checks import Place, Report
-from housemap.light.orientation import azimuth_deg
+from housemap.light.orientation import azimuth_deg, window_azimuth_deg
+from housemap.light.sun import hours_of_sun
 from housemap.model.geometry import Wall, wall_of, walls
 from housemap.model.house import House, Room, Sample, Window
 from housemap.model.samples import Tried, come_to, samples_of, tried_in
 from housemap.schedule.proportions import Rounds
 
 _QUARTERS = ("north", "east", "south", "west")
-_SUN_HOURS = {"east": "between 8 and 10 am", "west": "between 4 and 6 pm"}
-_NOON, _FLAT = "between 11 am and 2 pm", "in full daylight at any hour"
+_SEASONS = (("June", dt.date(2026, 6, 21)), ("December", dt.date(2026, 12, 21)))
+_FLAT = "it never has sun, so in full daylight at any hour"
+_UNKNOWN = "in the morning, at noon and in the afternoon (the house has no latitude)"
+NOON = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,23 +101,53 @@ def _turn(angle_deg: float) -> float:
 
 
 def hours(house: House, room_id: str) -> Iterator[str]:
-    """When to look at a tester in the room: sun by its windows' facings, then by lamp."""
+    """When to look at a tester in the room: by its windows' sun, then by lamp."""
     room = house.rooms[room_id]
-    facings = dict.fromkeys(
-        _quarter(azimuth_deg(wall, house.north_deg))
-        for window in room.windows.values()
-        if (wall := wall_of(room, window.wall))
-    )
-    for facing in facings:
-        yield f"{facing} window: {_when(facing, house.latitude_deg)}"
+    facings: dict[str, list[Window]] = {}
+    for window in room.windows.values():
+        if wall := wall_of(room, window.wall):
+            facings.setdefault(_quarter(azimuth_deg(wall, house.north_deg)), []).append(window)
+    for facing, windows in facings.items():
+        yield f"{facing} window: {_when(house, room, windows)}"
     if not facings:
         yield "no window: by what daylight comes through the openings, at noon"
     yield "after dark, by the lamps as they will be used"
 
 
-def _when(facing: str, latitude_deg: float | None) -> str:
-    sunny = "north" if (latitude_deg or 0.0) < 0.0 else "south"
-    return _SUN_HOURS.get(facing) or (_NOON if facing == sunny else _FLAT)
+def _when(house: House, room: Room, windows: Sequence[Window]) -> str:
+    if house.latitude_deg is None:
+        return _UNKNOWN
+    spans = [
+        f"{_clock(round(first))} to {_clock(round(last + 0.25))} in {name}"
+        for name, day in _SEASONS
+        for first, last in _longest(_sun(house, house.latitude_deg, room, windows, day))
+    ]
+    return f"in its sun, {', '.join(spans)} (sun time); then without" if spans else _FLAT
+
+
+def _sun(
+    house: House, latitude_deg: float, room: Room, windows: Sequence[Window], day: dt.date
+) -> Iterator[float]:
+    for window in windows:
+        facing = window_azimuth_deg(room, window, house.north_deg)
+        yield from hours_of_sun(facing, window.sky_angle_deg, latitude_deg, day)
+
+
+def _longest(quarters: Iterable[float]) -> Iterator[tuple[float, float]]:
+    """First and last of the longest run of quarters of an hour; nothing of less than an hour."""
+    runs: list[list[float]] = []
+    for hour in sorted(set(quarters)):
+        if not runs or hour - runs[-1][-1] > 0.5:  # noqa: PLR2004 - a gap
+            runs.append([])
+        runs[-1].append(hour)
+    longest = max(runs, key=len, default=[])
+    if len(longest) > 3:  # noqa: PLR2004 - an hour
+        yield longest[0], longest[-1]
+
+
+def _clock(hour: int) -> str:
+    """As in "10 am"."""
+    return "noon" if hour == NOON else f"{hour % 12 or 12} {'am' if hour < NOON else 'pm'}"
 
 
 def _quarter(azimuth: float) -> str:

@@ -9,13 +9,12 @@ from math import dist
 import numpy as np
 
 from housemap.checks import Report
-from housemap.checks.pages.lamplight import BAND
 from housemap.light.as_seen import Tint, Tints
-from housemap.light.daylight import BS8206_PERCENT, median_percent
+from housemap.light.daylight import least_average, median_percent
+from housemap.light.explanation import SHIFT_BAND, LightFigures, sentences
 from housemap.light.house_light import HouseLight
 from housemap.light.room_light import RoomLight as Computed
 from housemap.light.scene import LightName
-from housemap.light.sentences import LightFigures, sentences
 from housemap.light.sun import shines_in, sun_at
 from housemap.model.house import House, Light, Room
 from housemap.study.lighting import Lighting, Paints
@@ -98,12 +97,12 @@ class RoomLight:
     @property
     def aim_percent(self) -> float:
         """Of the plane's better half (BS EN 17037)."""
-        return round(median_percent(self.room.use), 2)
+        return round(median_percent(self.room.use, self.house.country), 2)
 
     @property
     def least_percent(self) -> float | None:
         """On average, where one is set (BS 8206-2)."""
-        return BS8206_PERCENT.get(self.room.use)
+        return least_average(self.room.use, self.house.country)
 
     # What it means
 
@@ -116,9 +115,9 @@ class RoomLight:
         evening = self.light.lights.get("evening")
         return LightFigures(
             median.percent if median else None,
-            median_percent(self.room.use),
+            self.aim_percent,
             evening.total_lux("walls") if evening else None,
-            name, source, size, self.moves("day", "evening"), BAND,
+            name, source, size, self.moves("day", "evening"), SHIFT_BAND,
         )  # fmt: skip
 
     def ucs(self, light: Light) -> Triple | None:

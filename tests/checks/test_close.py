@@ -1,5 +1,7 @@
 """A value nearer to its limit than it is known says so, and counts for half."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -34,3 +36,13 @@ def test_a_close_finding_asks_for_a_sample() -> None:
     parts = {"lightness": 3.0, "chroma": 1.0, "hue": 1.0}
     finding = Finding("jar", "warn", places, "doorway", 41.0, 40.0, parts=parts, close=True)
     assert check_of("jar").tell(finding, house).endswith("Close to the limit: judge by a sample.")
+
+
+def test_a_dim_room_is_held_against_what_its_country_asks_for() -> None:
+    """A deep kitchen that Britain's annex passes, and EN 17037 does not; and never in between."""
+    dim = check_of("dim")
+    house = replace(dim.clean.house, country="DE")
+    assert dim.limits_in(house)["kitchen"] == pytest.approx(2.16)
+    assert dim.limits_in(replace(house, country="GB")) == dim.defaults
+    own = replace(house, limits={"dim": {"kitchen": 1.0}})
+    assert dim.limits_in(own)["kitchen"] == 1.0

@@ -1,5 +1,7 @@
 """The average daylight factor as the standard's formula gives it, and the limits around it."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -10,7 +12,7 @@ from housemap.light.daylight import DaylightFactor, average_percent
 from housemap.light.inputs import RoomColours
 from housemap.light.scene import grey
 from housemap.model.house import Window
-from tests.support.lit_rooms import light_of, living_inputs, published_light
+from tests.support.lit_rooms import light_of, lit_room, living_inputs, published_light
 
 PUBLISHED = published_light("daylight_factor")
 lrvs = st.floats(0.0, 95.0)
@@ -94,3 +96,22 @@ def test_limits_are_those_that_were_read() -> None:
     assert (bs["bedroom"], bs["living"], bs["kitchen"]) == (
         limits["bedroom"], limits["living_room"], limits["kitchen"],
     )  # fmt: skip
+
+
+def test_what_a_room_should_have_depends_on_the_country() -> None:
+    """EN 17037 table A.3 and its UK annex, from memory: 300 lx of 13,900 in Berlin, as anywhere."""
+    assert daylight.median_percent("kitchen", "GB") == pytest.approx(200.0 / 141.0)
+    assert daylight.median_percent("kitchen") == daylight.median_percent("kitchen", "GB")
+    assert daylight.median_percent("hall") == pytest.approx(100.0 / 141.0)
+    for use in ("kitchen", "bedroom", "hall"):
+        assert daylight.median_percent(use, "DE") == pytest.approx(300.0 / 139.0)
+    assert daylight.least_average("kitchen", "GB") == daylight.BS8206_PERCENT["kitchen"]
+    assert daylight.least_average("kitchen", "DE") is None
+
+
+def test_a_brighter_ground_gives_a_window_more_light() -> None:
+    dark, snow = (
+        lit_room(replace(living_inputs(), ground=ground)).lights["day"] for ground in (0.1, 0.8)
+    )
+    assert snow.direct_lux("ceiling") > 3.0 * dark.direct_lux("ceiling")
+    assert snow.direct_lux("floor") == pytest.approx(dark.direct_lux("floor"), rel=0.01)

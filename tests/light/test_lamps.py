@@ -7,8 +7,8 @@ from hypothesis import strategies as st
 
 from housemap.errors import InputError
 from housemap.light import sources
+from housemap.light.explanation import LightFigures, sentences
 from housemap.light.lamps import distortion, lumens_of, read_spectrum, rendering
-from housemap.light.sentences import LightFigures, sentences
 from housemap.model.house import SpectralPower
 
 FLUORESCENT_RA = {"FL2": 64, "FL4": 51, "FL7": 90, "FL11": 83}

@@ -70,19 +70,31 @@ def test_a_sample_goes_to_the_wall_most_seen_and_to_the_one_opposite_the_window(
 
 @pytest.mark.parametrize(
     ("latitude", "wall", "when"),
-    [(51.5, "e", "between 8 and 10 am"), (51.5, "w", "between 4 and 6 pm"),
-     (51.5, "s", "between 11 am and 2 pm"), (51.5, "n", "any hour"),
-     (-34.0, "n", "between 11 am and 2 pm"), (-34.0, "s", "any hour")],
+    [(51.5, "e", "to noon in June"), (51.5, "w", "noon to 8 pm in June"),
+     (51.5, "s", "to 4 pm in December"), (20.0, "n", "in June"), (61.0, "n", "in June"),
+     (-34.0, "n", "7 am to 5 pm in June"), (-61.0, "s", "in December")],
 )  # fmt: skip
 def test_the_hours_follow_the_sun(latitude: float, wall: str, when: str) -> None:
-    """It stands in the south at noon in the north, in the north at noon in the south."""
-    window = {"one": Window(wall, 0.5, 1.0, 1.0, 0.9)}
+    """It stands in the south at noon in the north, in the north at noon in the south.
+
+    Sunset on 21 June at 51.5 degrees: 8.2 h; on 21 December 3.8 h after noon (solar time, by the
+    sunrise equation cos w = -tan latitude tan 23.44 degrees).
+    """
+    window = {"one": Window(wall, 0.5, 1.0, 1.0, 0.9, sky_angle_deg=90.0)}
     house = House(
         rooms={"r": Room("R", size_m=(3, 3), height_m=2.4, windows=window)}, latitude_deg=latitude
     )
     told = list(hours(house, "r"))
     assert when in told[0]
     assert "lamps" in told[-1]
+
+
+def test_what_stands_before_a_window_takes_its_sun() -> None:
+    window = {"one": Window("n", 0.5, 1.0, 1.0, 0.9, sky_angle_deg=5.0)}
+    room = Room("R", size_m=(3, 3), height_m=2.4, windows=window)
+    house = House(rooms={"r": room}, latitude_deg=45.0)
+    assert "never has sun" in next(hours(house, "r"))
+    assert "no latitude" in next(hours(replace(house, latitude_deg=None), "r"))
 
 
 def test_what_was_kept_or_rejected_needs_no_further_tester() -> None:

@@ -1,6 +1,6 @@
 """Walls that are too dark: for connecting space, or for the light that a room has."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import partial
 
@@ -13,7 +13,8 @@ from housemap.checks.meetings import Between, Limits, Meetings, Verdict, verdict
 from housemap.checks.options import RoomOptions
 from housemap.checks.pages.steps import WALLS
 from housemap.checks.words import number, place_name, room_name
-from housemap.light.daylight import LEAST_MEDIAN_LUX, MEDIAN_LUX, MEDIAN_SKY_LUX, median_percent
+from housemap.light.daylight import BRITAIN, MEDIAN_LUX, median_percent
+from housemap.light.explanation import DAYLIGHT_BAND
 from housemap.model.edits import put
 from housemap.model.house import House
 from housemap.study import Study
@@ -118,8 +119,15 @@ def under_lit(room: RoomOptions, limits: Limits) -> Verdict:
     severity = NOTE if room.part.room.role == "accent" else WARN
     return verdict(
         room, found, percent, least, severity, kind=kind, lights="day",
+        band=DAYLIGHT_BAND * least,
         parts={"LRV": lrv, "lightest": np.full(len(lrv), room.lightest_percent)},
     )  # fmt: skip
+
+
+def _by_country(house: House) -> Mapping[str, float]:
+    if house.country in {"", BRITAIN}:
+        return {}
+    return {kind: round(median_percent(kind, house.country), 2) for kind in (*MEDIAN_LUX, "other")}
 
 
 _WORTH_SAYING = 0.1
@@ -131,7 +139,7 @@ def tell_dim(finding: Finding, house: House) -> str:
     more = f"; {lightest:.1f} % with the lightest paint" if lightest > value + _WORTH_SAYING else ""
     return (
         f"{place_name(house, finding.places[0])} will feel under-lit by day."
-        f" (daylight factor {value:.1f} %; aim for {finding.limit:g} %{more})"
+        f" (daylight factor {value:.1f} %; aim for {finding.limit:.1f} %{more})"
     )
 
 
@@ -139,11 +147,12 @@ DIM = Check(
     id="dim",
     title="Too dark for its light",
     help=(
-        "A deep colour needs a well-lit room, or is meant to be dark (common practice): give the"
-        " room the role accent and this is only noted. Method: the daylight factor that half of the"
-        " working plane has with this paint, by windows and through openings, against BS EN"
-        " 17037:2018 and its UK annex: 100 lx in bedrooms, 150 in living rooms, 200 in kitchens,"
-        " under a sky of 14,100 lx."
+        "A deep colour needs a well-lit room, or is meant to be dark (common practice). Give the"
+        " room the role accent, and this is only noted. Method: the daylight factor that half of"
+        " the working plane has with this paint, by windows and through openings. In Britain it is"
+        " held against BS EN 17037:2018 and its UK annex: 100 lx in bedrooms, 150 in living rooms,"
+        " 200 in kitchens. Elsewhere in Europe EN 17037 asks for 300 lx. Without a country,"
+        " Britain's figures are used."
     ),
     limits=(
         *(
@@ -152,7 +161,7 @@ DIM = Check(
         ),
         Limit(
             "other",
-            round(100.0 * LEAST_MEDIAN_LUX / MEDIAN_SKY_LUX, 2),
+            round(median_percent("other"), 2),
             "percent",
             "our assumption: as in a bedroom",
         ),
@@ -161,6 +170,7 @@ DIM = Check(
     clean=Example("A light kitchen with one window.", _as_kitchen("5Y 8.5/1")),
     caught=Example("The same room in a deep olive.", _as_kitchen("5Y 3/2")),
     looks=(OfRoom(under_lit, deep=True),),
+    local=_by_country,
     sentence=tell_dim,
     headline="{0} will feel under-lit by day",
     caused_by="paint",

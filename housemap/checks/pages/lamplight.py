@@ -7,15 +7,12 @@ from housemap.checks.examples import lit_room
 from housemap.checks.finding import NOTE, Finding
 from housemap.checks.meetings import Limits, Verdict, verdict
 from housemap.checks.options import RoomOptions
-from housemap.checks.words import number, place_name
+from housemap.checks.words import place_name
 from housemap.colorimetry.arrays import Indices, Truths
 from housemap.colorimetry.difference import ucs_parts
 from housemap.colorimetry.undertone import family_of
+from housemap.light.explanation import SHIFT_BAND
 from housemap.model.house import House
-
-BAND = 1.5
-"""CAM16-UCS units that a shift may be off (our assumption): a recovered spectrum is worth 1 to 2.
-How the eye adapts is worth more, but works the same way for every paint of the room."""
 
 
 def shifting(room: RoomOptions, limits: Limits) -> Verdict:
@@ -34,7 +31,7 @@ def shifting(room: RoomOptions, limits: Limits) -> Verdict:
 
     return verdict(
         room, whole | family, shift, np.where(whole, limits["shift"], limits["family"]), NOTE,
-        band=np.where(whole, BAND, 0.0), words=words, lights="evening",
+        band=np.where(whole, SHIFT_BAND, 0.0), words=words, lights="evening",
         kind=(("family", "shift"), whole.astype(np.intp)),
     )  # fmt: skip
 
@@ -53,7 +50,7 @@ def tell(finding: Finding, house: House) -> str:
     )
     return (
         f"{place_name(house, finding.places[0])} look {seen} by lamplight."
-        f" (shift {number(finding.value)}; limit {number(finding.limit)})"
+        f" (shift {finding.value:.0f}; limit {finding.limit:.0f})"
     )
 
 

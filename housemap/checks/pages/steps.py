@@ -14,6 +14,7 @@ from housemap.checks.meetings import Between, Limits, Meetings, Verdict, verdict
 from housemap.checks.options import PAINTED, Surfaces
 from housemap.checks.words import both, both_rooms, number, room_name, through, under
 from housemap.colorimetry.arrays import Floats, Indices, Truths
+from housemap.light.explanation import DIFFERENCE_BAND
 from housemap.model.edits import put, put_part
 from housemap.model.house import House, Lamp
 from housemap.plan.house_graph import graph_of
@@ -22,9 +23,6 @@ from housemap.study import Study
 WALLS = Surfaces(("walls",), ("walls",))
 PAINTS = Surfaces(PAINTED, PAINTED)
 
-_JUMP_BAND = 3.0
-"""CAM16-UCS units that a difference seen under a room's light may be off (our assumption): a
-recovered spectrum is worth 1 to 2 for each of the two colours."""
 _MATCH_BAND = 0.5
 """CIEDE2000 units that a small difference seen under a room's light may be off (our assumption):
 two colours that are nearly the same share most of what is not known of either."""
@@ -69,7 +67,7 @@ def jump(met: Meetings, limits: Limits) -> Verdict:
     kinds = tuple(rooms.kind for rooms in met.between)
     return verdict(
         seen, apart > limit, apart, limit, severity_of(seen.of_place(is_open)),
-        band=np.where(seen.lit, _JUMP_BAND, 0.0), kind=(kinds, seen.place),
+        band=np.where(seen.lit, DIFFERENCE_BAND, 0.0), kind=(kinds, seen.place),
         parts={"lightness": lightness, "chroma": chroma, "hue": hue},
     )  # fmt: skip
 

@@ -11,15 +11,13 @@ from housemap.checks.pages.steps import PAINTS, is_open, relamps, severity_of
 from housemap.checks.words import number, paint_name, place_name, under
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import hue_apart, plane_distance
+from housemap.light.explanation import CLASH_BAND
 from housemap.model.house import House, Room, SurfacePaints
 
 _HALF_LIGHTNESS_STEP = 20.0
 """Our assumption: a step of 20 J' halves the strength of a clash."""
 _MOST_STRENGTH, _DOUBLED_BY = 2.0, 10.0
 """A clash costs twice as much by each 10 a'b' units of its strength, at most three times."""
-_BAND = 1.5
-"""CAM16-UCS units that the strength of a clash may be off under a room's light (our assumption): a
-recovered spectrum is worth 1 to 2."""
 
 
 def clash_strength(ab: Floats, lightness: Floats) -> Floats:
@@ -47,7 +45,7 @@ def clash(
     found[woodwork] = _paints_fight(*seen.paints(lambda c: c.ucs, woodwork), limits)
     found = seen.both_lean(found)
     severities = np.broadcast_to(severity, len(found))
-    close = found & (strength < limits["distance"] + _BAND) & seen.lit
+    close = found & (strength < limits["distance"] + CLASH_BAND) & seen.lit
     return verdict(
         seen, found, hue, limits["hue"], severities,
         cost=lambda rows: severity_costs(severities[rows])
