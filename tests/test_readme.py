@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from housemap.checks import CHECKS
-from housemap.cli.every import every_command
+from housemap.cli.command import every_command
 from tests.screens.golden import README as PICTURED
 from tests.support.project import ROOT
 

@@ -4,13 +4,13 @@ import os
 import platform
 import shutil
 import sys
-from argparse import ArgumentParser, Namespace
-from collections.abc import Iterator
+from argparse import Namespace
+from collections.abc import Iterator, Mapping
 from importlib.metadata import PackageNotFoundError, version
 
 from housemap import __version__
 from housemap.cli.command import DONE, Command
-from housemap.cli.output import print_json, table
+from housemap.cli.output import show, table
 from housemap.tui.keys import read_keymap
 from housemap.tui.pictures import drawing_for
 from housemap.tui.terminal import ask_tmux, settle_depth
@@ -20,10 +20,6 @@ _LIBRARIES = ("textual", "rich", "numpy", "scipy", "colour-science", "networkx",
 _VARIABLES = ("TERM", "COLORTERM", "TERM_PROGRAM", "TMUX", "SSH_CONNECTION", "NO_COLOR", "LANG")
 
 
-def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
-
-
 def _run(arguments: Namespace) -> int:
     sections = {
         "housemap": dict(_program()),
@@ -31,13 +27,14 @@ def _run(arguments: Namespace) -> int:
         "folders": dict(_folders()),
         "keymap": dict(_keymap()),
     }
-    if arguments.json:
-        print_json(sections)
-        return DONE
-    for title, rows in sections.items():
-        print(title)
-        print("\n".join(table((f"  {name}", value) for name, value in rows.items())))
+    show(arguments, lambda: sections, _lines(sections))
     return DONE
+
+
+def _lines(sections: Mapping[str, Mapping[str, str]]) -> Iterator[str]:
+    for title, rows in sections.items():
+        yield title
+        yield from table((f"  {name}", value) for name, value in rows.items())
 
 
 def _program() -> Iterator[tuple[str, str]]:
@@ -48,7 +45,6 @@ def _program() -> Iterator[tuple[str, str]]:
 
 
 def _version(library: str) -> str:
-
     try:
         return version(library)
     except PackageNotFoundError:
@@ -56,7 +52,6 @@ def _version(library: str) -> str:
 
 
 def _terminal() -> Iterator[tuple[str, str]]:
-
     depth = settle_depth("auto", os.environ, ask_tmux)
     size = shutil.get_terminal_size()
     pictures = drawing_for("ask", os.environ)
@@ -74,7 +69,6 @@ def _whether(is_terminal: bool) -> str:  # noqa: FBT001 - the one thing it says
 
 
 def _folders() -> Iterator[tuple[str, str]]:
-
     yield "keys", str(config_folder() / "keymap.toml")
     yield "state", str(state_folder())
     yield "decks", str(data_folder())
@@ -91,6 +85,5 @@ ABOUT = Command(
     name="about",
     summary="Show what the program finds of the terminal, its libraries, folders and keymap.",
     examples=("housemap about", "housemap about --json"),
-    arguments=_arguments,
     run=_run,
 )

@@ -14,7 +14,6 @@ from housemap.model.severity import SEVERITIES, SHOWN, counts_text
 
 def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("files", nargs="+", metavar="FILE", type=Path, help="house files")
-    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
     parser.add_argument(
         "--fail-on",
         choices=SEVERITIES,
@@ -24,7 +23,6 @@ def _arguments(parser: ArgumentParser) -> None:
 
 
 def _run(arguments: Namespace) -> int:
-
     reports = each_house(arguments.files, report_of)
     if arguments.json:
         parts = [_as_json(file, report) for file, report in reports]
@@ -37,7 +35,7 @@ def _run(arguments: Namespace) -> int:
     return FOUND if grave else DONE
 
 
-def _as_json(file: str, report: "Report") -> dict[str, Any]:
+def _as_json(file: str, report: Report) -> dict[str, Any]:
     at = {id(finding): i for i, finding in enumerate(report.findings)}
     return {
         "format": 1,
@@ -60,8 +58,7 @@ def _as_json(file: str, report: "Report") -> dict[str, Any]:
     }
 
 
-def _finding_json(finding: "Finding", report: "Report") -> dict[str, Any]:
-
+def _finding_json(finding: Finding, report: Report) -> dict[str, Any]:
     return {
         "check": finding.check,
         "severity": finding.severity,
@@ -76,12 +73,11 @@ def _finding_json(finding: "Finding", report: "Report") -> dict[str, Any]:
     }
 
 
-def _counts(report: "Report") -> str:
+def _counts(report: Report) -> str:
     return counts_text([cause.severity for cause in report.causes]) or "nothing found"
 
 
-def _lines(file: str, report: "Report") -> Iterator[str]:
-
+def _lines(file: str, report: Report) -> Iterator[str]:
     house = report.house
     yield f"{file}: {_counts(report)}"
     yield from table(

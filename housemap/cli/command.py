@@ -1,8 +1,13 @@
-"""What a command of the command line is."""
+"""What a command of the command line is, its parser, and all of them by name."""
 
-from argparse import ArgumentParser, Namespace
-from collections.abc import Callable
+import re
+from argparse import Action, ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from difflib import get_close_matches
+from functools import cache
+from importlib import import_module
+from typing import NoReturn
 
 DONE = 0
 FOUND = 1
@@ -12,12 +17,88 @@ INTERRUPTED = 130
 shells have it."""
 
 
+def _no_arguments(parser: ArgumentParser) -> None:
+    del parser
+
+
 @dataclass(frozen=True, slots=True)
 class Command:
-    """One command; its module is imported when it is asked for (`every.MODULES`)."""
+    """One command; its module is imported when it is asked for."""
 
     name: str
     summary: str
     examples: tuple[str, ...]
-    arguments: Callable[[ArgumentParser], None]
     run: Callable[[Namespace], int]
+    arguments: Callable[[ArgumentParser], None] = _no_arguments
+    """Adds what the command takes; every one but that without a name takes --json too."""
+
+
+MODULES: Mapping[str, str] = {
+    "survey": "survey", "check": "check", "facts": "facts", "sight": "sight", "rank": "rank",
+    "fill": "fill", "view": "view", "schedule": "schedule", "scheme": "scheme", "diff": "diff",
+    "merge": "merge", "saves": "saves", "deck": "deck", "guide": "guide", "about": "about",
+    "completion": "shell", "man": "shell",
+}  # fmt: skip
+"""The module of each command by its name, in the order in which help lists them."""
+
+
+@cache
+def command_of(name: str) -> Command:
+    """The command of that name, one of MODULES: its module has it in capitals."""
+    module = import_module(f"housemap.cli.{MODULES[name]}")
+    command: Command = getattr(module, name.upper())
+    return command
+
+
+def every_command() -> tuple[Command, ...]:
+    """All of them, imported."""
+    return tuple(map(command_of, MODULES))
+
+
+def nearest_word(word: str, known: Iterable[str]) -> str | None:
+    """The one that was probably meant."""
+    return next(iter(get_close_matches(word, [*known], 1, 0.6)), None)
+
+
+class Parser(ArgumentParser):
+    """The parser of one command; its help is put together when somebody asks for it."""
+
+    def __init__(self, command: Command) -> None:
+        super().__init__(
+            prog=f"housemap {command.name}".strip(),
+            description=command.summary,
+            formatter_class=RawDescriptionHelpFormatter,
+        )
+        self._command = command
+        command.arguments(self)
+        if command.name:
+            text = "print JSON and nothing else"
+            self.add_argument("--json", action="store_true", help=text)
+
+    @property
+    def actions(self) -> Sequence[Action]:
+        """All that may be typed behind the command."""
+        return self._actions
+
+    def error(self, message: str) -> NoReturn:
+        """Name the option, or the choice, that was probably meant."""
+        unknown = message.partition("unrecognized arguments: ")[2].split()
+        options = [option for action in self._actions for option in action.option_strings]
+        wrong = next((word.partition("=")[0] for word in unknown if word.startswith("--")), "")
+        if chosen := re.search(r"invalid choice: '(.*)' \(choose from (.*)\)", message):
+            wrong, options = chosen[1], re.findall(r"[\w-]+", chosen[2])
+        near = nearest_word(wrong, options) if wrong else None
+        super().error(f"{message}; did you mean {near}?" if near else message)
+
+    def format_help(self) -> str:
+        self.epilog = "\n".join(_epilog(self._command))
+        return super().format_help()
+
+
+def _epilog(command: Command) -> Iterator[str]:
+    yield "examples:"
+    yield from (f"  {example}" for example in command.examples)
+    if not command.name:
+        yield ""
+        yield "commands (each has its own --help):"
+        yield from (f"  {c.name:10} {c.summary}" for c in every_command())

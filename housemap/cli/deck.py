@@ -9,7 +9,7 @@ from typing import Any
 
 from housemap.choose.deck_faults import deck_faults
 from housemap.cli.command import DONE, Command
-from housemap.cli.output import print_json, table
+from housemap.cli.output import print_json, show, table
 from housemap.deck.notation_deck import NAME, notation_deck
 from housemap.deck.reading import DeckReading
 from housemap.deck.records import with_ids
@@ -58,7 +58,6 @@ def _arguments(parser: ArgumentParser) -> None:
     )
     parser.add_argument("--name", help="what its paints say they come from (default: the file)")
     parser.add_argument("--all", action="store_true", help="list all that looks wrong")
-    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
 def _column(text: str) -> tuple[str, str]:
@@ -70,7 +69,7 @@ def _column(text: str) -> tuple[str, str]:
 
 def _run(arguments: Namespace) -> int:
     if arguments.list:
-        _list(as_json=arguments.json)
+        show(arguments, lambda: {"decks": dict(_deck_rows())}, table(_deck_rows()))
         return DONE
     target = _target(arguments)
     readings = _readings(arguments)
@@ -86,8 +85,7 @@ def _run(arguments: Namespace) -> int:
     return DONE
 
 
-def _as_json(readings: "Readings", paints: "Paints", target: Path | None) -> dict[str, Any]:
-
+def _as_json(readings: Readings, paints: Paints, target: Path | None) -> dict[str, Any]:
     return {
         "sources": [_source_json(source, reading) for source, reading in readings.items()],
         "paints": len(paints),
@@ -99,7 +97,7 @@ def _as_json(readings: "Readings", paints: "Paints", target: Path | None) -> dic
     }
 
 
-def _source_json(source: Path, reading: "DeckReading") -> dict[str, Any]:
+def _source_json(source: Path, reading: DeckReading) -> dict[str, Any]:
     return {
         "file": str(source),
         "kind": reading.format,
@@ -110,13 +108,6 @@ def _source_json(source: Path, reading: "DeckReading") -> dict[str, Any]:
             {"line": row.line, "reason": row.reason, "text": row.text} for row in reading.rejected
         ],
     }
-
-
-def _list(*, as_json: bool) -> None:
-    if as_json:
-        print_json({"decks": dict(_deck_rows())})
-    else:
-        print("\n".join(table(_deck_rows())))
 
 
 # Where it goes
@@ -132,8 +123,7 @@ def _target(arguments: Namespace) -> Path | None:
     return target
 
 
-def _save(paints: "Paints", target: Path, *, over: bool) -> None:
-
+def _save(paints: Paints, target: Path, *, over: bool) -> None:
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
     except OSError as error:
@@ -146,8 +136,7 @@ def _save(paints: "Paints", target: Path, *, over: bool) -> None:
 # What it holds
 
 
-def _paints(arguments: Namespace, readings: "Readings") -> "Paints":
-
+def _paints(arguments: Namespace, readings: Readings) -> Paints:
     found = [reading.paints for reading in readings.values()]
     if arguments.notation:
         found.append(notation_deck())
@@ -156,7 +145,7 @@ def _paints(arguments: Namespace, readings: "Readings") -> "Paints":
     return with_ids(paint for paints in found for paint in paints.values())
 
 
-def _readings(arguments: Namespace) -> "Readings":
+def _readings(arguments: Namespace) -> Readings:
     """By source; InputError with all that is wrong with any of them."""
     if not (arguments.sources or arguments.notation):
         raise InputError([Problem("name a source of paints, or --notation for the built-in deck")])
@@ -179,8 +168,7 @@ def _readings(arguments: Namespace) -> "Readings":
     return readings
 
 
-def _told(source: Path, reading: "DeckReading") -> Iterator[str]:
-
+def _told(source: Path, reading: DeckReading) -> Iterator[str]:
     yield f"{source}:"
     for line in lines_about(reading, most_rejected=len(reading.rejected)):
         yield f"  {line}"
@@ -189,8 +177,7 @@ def _told(source: Path, reading: "DeckReading") -> Iterator[str]:
 # What looks wrong in it
 
 
-def _report(paints: "Paints", *, everything: bool) -> Iterator[str]:
-
+def _report(paints: Paints, *, everything: bool) -> Iterator[str]:
     by_kind: dict[str, list[Oddity]] = {}
     for oddity in deck_faults(paints):
         by_kind.setdefault(oddity.kind, []).append(oddity)
@@ -206,13 +193,12 @@ def _report(paints: "Paints", *, everything: bool) -> Iterator[str]:
             yield f"  {kind}  and {len(oddities) - most:,} more (--all tells them)"
 
 
-def _names(paints: "Paints", ids: Sequence[str]) -> str:
+def _names(paints: Paints, ids: Sequence[str]) -> str:
     names = ", ".join(paints[id_].name for id_ in ids[:_SHOWN_PAINTS])
     return f"{names}, ..." if len(ids) > _SHOWN_PAINTS else names
 
 
 def _deck_rows() -> Iterator[tuple[str, str]]:
-
     for deck in deck_files(data_folder(), NAME):
         yield deck.name, str(deck.path or "built in, by ASTM D1535 notation")
 

@@ -5,7 +5,7 @@ from argparse import ArgumentParser, Namespace
 from pathlib import Path
 
 from housemap.cli.command import DONE, FOUND, Command
-from housemap.cli.output import print_json
+from housemap.cli.output import show
 from housemap.cli.reading import each_house
 from housemap.errors import HouseFileError, InputError, Problem
 from housemap.file.merge import Change, described, diff, value_text
@@ -20,26 +20,21 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--text", action="store_true", help="print A a line a value, as git diff compares it"
     )
-    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
 def _run(arguments: Namespace) -> int:
-
     if arguments.text:
         return _describe(arguments.before)
     if arguments.after is None:
         raise InputError([Problem("name two house files, or one with --text")])
     (_, before), (_, after) = each_house([arguments.before, arguments.after], lambda house: house)
     changes = diff(before, after)
-    if arguments.json:
-        print_json({"changes": [*map(_json, changes)]})
-    else:
-        print("\n".join(map(str, changes)) or "no difference")
+    lines = [*map(str, changes)] or ["no difference"]
+    show(arguments, lambda: {"changes": [*map(_json, changes)]}, lines)
     return FOUND if changes else DONE
 
 
-def _json(change: "Change") -> dict[str, object]:
-
+def _json(change: Change) -> dict[str, object]:
     texts = {
         name: None if value is None else value_text(change.field, value)
         for name, value in (("before", change.before), ("after", change.after))

@@ -4,12 +4,13 @@ from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from collections.abc import Iterator
 from datetime import datetime
 from functools import partial
+from itertools import chain
 from math import isfinite, isinf, nan
 from pathlib import Path
 from typing import Any
 
 from housemap.cli.command import DONE, Command
-from housemap.cli.output import print_json, rounded, table
+from housemap.cli.output import rounded, show, table
 from housemap.cli.reading import one_house
 from housemap.errors import InputError, Problem
 from housemap.light.room_light import light_facts
@@ -34,7 +35,6 @@ def _arguments(parser: ArgumentParser) -> None:
         metavar="YYYY-MM-DDTHH:MM",
         help="also the sun in the rooms on a clear day, at this solar time (12:00: it is highest)",
     )
-    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
 def _moment(text: str) -> datetime:
@@ -56,25 +56,24 @@ def _lux(text: str) -> float:
 
 
 def _run(arguments: Namespace) -> int:
-
     outdoor_lux = arguments.outdoor or OUTDOOR_LUX
     study = one_house(arguments.file, partial(study_of, outdoor_lux=outdoor_lux))
     sun = _sun(study, arguments.sun) if arguments.sun else None
-    if arguments.json:
-        print_json(rounded(_as_json(study) | ({"sun": sun} if sun else {})))
-    else:
-        print("\n".join([*_lines(study), *(_sun_lines(study, sun) if sun else ())]))
+    show(
+        arguments,
+        lambda: rounded(_as_json(study) | ({"sun": sun} if sun else {})),
+        chain(_lines(study), _sun_lines(study, sun) if sun else ()),
+    )
     return DONE
 
 
-def _sun(study: "Study", when: datetime) -> dict[str, Any]:
-
+def _sun(study: Study, when: datetime) -> dict[str, Any]:
     if study.house.latitude_deg is None:
         raise InputError([Problem("the sun needs the latitude of the house: give it in [house]")])
     return sun_facts(study.lighting.light, sun_at(study.house.latitude_deg, when))
 
 
-def _sun_lines(study: "Study", sun: dict[str, Any]) -> Iterator[str]:
+def _sun_lines(study: Study, sun: dict[str, Any]) -> Iterator[str]:
     yield ""
     yield f"Sun (altitude {sun['altitude']:.1f} deg, azimuth {sun['azimuth']:.1f} deg, clear day)"
     rows = (
@@ -85,7 +84,7 @@ def _sun_lines(study: "Study", sun: dict[str, Any]) -> Iterator[str]:
     yield from table(rows)
 
 
-def _as_json(study: "Study") -> dict[str, Any]:
+def _as_json(study: Study) -> dict[str, Any]:
     return {
         "paints": {paint: _paint(study.paint(paint)) for paint in study.house.paints},
         "rooms": {room: _room(study, part) for room, part in study.rooms.items()},
@@ -105,7 +104,7 @@ def _finite(integration: float | None) -> float | None:
     return None if integration is None or isinf(integration) else integration
 
 
-def _paint(swatch: "Swatch") -> dict[str, Any]:
+def _paint(swatch: Swatch) -> dict[str, Any]:
     colour, undertone = swatch.colour, swatch.colour.undertone
     return {
         "lab": colour.lab100,
@@ -126,8 +125,7 @@ def _paint(swatch: "Swatch") -> dict[str, Any]:
     }
 
 
-def _room(study: "Study", part: "PaintedRoom") -> dict[str, Any]:
-
+def _room(study: Study, part: PaintedRoom) -> dict[str, Any]:
     areas, place = part.areas, study.plan.rooms[part.id]
     return {
         "at": place.at_m if place.measured else None,
@@ -139,7 +137,7 @@ def _room(study: "Study", part: "PaintedRoom") -> dict[str, Any]:
     }
 
 
-def _lines(study: "Study") -> Iterator[str]:
+def _lines(study: Study) -> Iterator[str]:
     yield "Paints (LRV and colour for D65 and the 10 degree observer)"
     yield from table(_paint_rows(study))
     yield ""
@@ -151,7 +149,7 @@ def _lines(study: "Study") -> Iterator[str]:
     yield from _light_notes(study)
 
 
-def _paint_rows(study: "Study") -> Iterator[tuple[str, ...]]:
+def _paint_rows(study: Study) -> Iterator[tuple[str, ...]]:
     yield "  paint", "LRV", "printed", "notation", "screen", "undertone"
     for paint in study.house.paints:
         swatch = study.paint(paint)
@@ -166,7 +164,7 @@ def _paint_rows(study: "Study") -> Iterator[tuple[str, ...]]:
         )
 
 
-def _room_rows(study: "Study") -> Iterator[tuple[str, ...]]:
+def _room_rows(study: Study) -> Iterator[tuple[str, ...]]:
     yield "  room", "floor m2", "walls m2", "net m2", "integration", "control"
     for room_id, part in study.rooms.items():
         areas, connection = part.areas, study.graph.connections[room_id]
@@ -182,7 +180,7 @@ def _room_rows(study: "Study") -> Iterator[tuple[str, ...]]:
         )
 
 
-def _light_rows(study: "Study") -> Iterator[tuple[str, ...]]:
+def _light_rows(study: Study) -> Iterator[tuple[str, ...]]:
     yield "  room", "daylight factor", "day lux", "evening lux", "walls by day", "in the evening"
     for room_id, part in study.rooms.items():
         light = study.lighting.rooms[room_id].light
@@ -193,11 +191,11 @@ def _light_rows(study: "Study") -> Iterator[tuple[str, ...]]:
         yield (f"  {part.room.name}", daylight, *lux, *shown)
 
 
-def _lux_of(lit: "Lit | None") -> str:
+def _lux_of(lit: Lit | None) -> str:
     return f"{lit.total_lux('walls'):.0f}" if lit else "-"
 
 
-def _light_notes(study: "Study") -> Iterator[str]:
+def _light_notes(study: Study) -> Iterator[str]:
     """Each note once, with the rooms that it holds for."""
     rooms: dict[str, list[str]] = {}
     for room_id, lit in study.lighting.rooms.items():

@@ -179,7 +179,6 @@ def _arguments(parser: ArgumentParser) -> None:
         metavar="S",
         help="stop by then (default: 30)",
     )
-    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
 def whole_number(text: str) -> int:

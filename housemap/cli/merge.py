@@ -34,11 +34,9 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--choose", action="store_true", help="open the program on what both changed"
     )
-    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
 def _run(arguments: Namespace) -> int:
-
     paths = (arguments.sent, arguments.yours, arguments.theirs)
     # A merge driver of git writes over YOURS, git's own temporary file: nothing is left beside it.
     in_place = arguments.out.exists() and arguments.out.samefile(arguments.yours)
@@ -63,7 +61,7 @@ def _run(arguments: Namespace) -> int:
     return FOUND if merged.conflicts else DONE
 
 
-def _tell(conflicts: "tuple[Conflict, ...]", out: Path) -> None:
+def _tell(conflicts: tuple[Conflict, ...], out: Path) -> None:
     for conflict in conflicts:
         print(f"both changed it: {conflict}", file=sys.stderr)
     if conflicts:
@@ -71,8 +69,7 @@ def _tell(conflicts: "tuple[Conflict, ...]", out: Path) -> None:
         print(f"{out}: {words}", file=sys.stderr)
 
 
-def _json(conflict: "Conflict") -> dict[str, object]:
-
+def _json(conflict: Conflict) -> dict[str, object]:
     sides = {"sent": conflict.base, "yours": conflict.mine, "theirs": conflict.theirs}
     texts = {
         side: None if value is None else value_text(conflict.field, value)
@@ -101,7 +98,7 @@ def _ended(data: bytes) -> bytes:
     return data if not data or data.endswith(b"\n") else data + b"\n"
 
 
-def _load(paths: tuple[Path, Path, Path]) -> "list[HouseFile]":
+def _load(paths: tuple[Path, Path, Path]) -> list[HouseFile]:
     """Read all three. Raises InputError with everything wrong with all of them."""
     files: list[HouseFile] = []
     problems: list[Problem] = []
@@ -115,8 +112,7 @@ def _load(paths: tuple[Path, Path, Path]) -> "list[HouseFile]":
     return files
 
 
-def _file(path: Path) -> "HouseFile":
-
+def _file(path: Path) -> HouseFile:
     # git gives an empty file where two branches added the house each by its own.
     if path.is_file() and path.stat().st_size == 0:
         return HouseFile(House(), b"")

@@ -6,7 +6,8 @@ import re
 import shutil
 import sys
 import textwrap
-from collections.abc import Iterable, Mapping, Sequence
+from argparse import Namespace
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import Any
 
 LEAST_COLUMNS = 20
@@ -25,6 +26,16 @@ def print_json(value: Mapping[str, Any] | Sequence[Mapping[str, Any]]) -> None:
     else:
         whole = [{"format": FORMAT, **each} for each in value]
     print(json.dumps(whole, indent=2, ensure_ascii=False))
+
+
+def show(
+    arguments: Namespace, value: Callable[[], Mapping[str, Any]], lines: Iterable[str]
+) -> None:
+    """Print an answer: as JSON where that was asked for, else as lines for people."""
+    if arguments.json:
+        print_json(value())
+    else:
+        print("\n".join(lines))
 
 
 def swatch(srgb_hex: str) -> str:

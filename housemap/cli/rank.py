@@ -28,7 +28,6 @@ def _arguments(parser: ArgumentParser) -> None:
         metavar="DECK",
         help="rank the paints of a deck instead: its name, or the path of a deck or house file",
     )
-    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
 def _surface(text: str) -> str:

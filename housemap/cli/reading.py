@@ -37,7 +37,7 @@ def one_house(file: Path, compute: Callable[[House], T]) -> T:
     return made
 
 
-def deck_chips(wanted: str) -> "tuple[DeckFile, Chips]":
+def deck_chips(wanted: str) -> tuple[DeckFile, Chips]:
     """A deck by its name or path, with its colours; what is left out is told. Raises InputError."""
     deck = find_deck(wanted, data_folder(), NAME)
     chips = all_chips(read_deck_file(deck, {} if deck.path else notation_deck()))

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from housemap.cli.command import DONE, Command
-from housemap.cli.output import print_json, table
+from housemap.cli.output import show, table
 from housemap.file.earlier_saves import (
     DAYS,
     MOST,
@@ -27,11 +27,9 @@ def _arguments(parser: ArgumentParser) -> None:
         "file", metavar="FILE", nargs="?", type=Path, help="a house file (default: every one)"
     )
     parser.add_argument("--remove", action="store_true", help="remove the saves that are listed")
-    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
 def _run(arguments: Namespace) -> int:
-
     folder, file = state_folder(), arguments.file
     if file:
         kept: Kept = [(file, saves)] if (saves := earlier_saves(folder, file)) else []
@@ -40,21 +38,21 @@ def _run(arguments: Namespace) -> int:
     if arguments.remove:
         for name, _ in kept:
             remove_saves(folder, name)
-    if arguments.json:
-        print_json({"removed": arguments.remove, "files": [*map(_json, kept)]})
-    else:
-        print("\n".join(_lines(kept, each=bool(file), removed=arguments.remove)))
+    show(
+        arguments,
+        lambda: {"removed": arguments.remove, "files": [*map(_json, kept)]},
+        _lines(kept, each=bool(file), removed=arguments.remove),
+    )
     return DONE
 
 
-def _json(kept: "tuple[Path, tuple[EarlierSave, ...]]") -> dict[str, Any]:
+def _json(kept: tuple[Path, tuple[EarlierSave, ...]]) -> dict[str, Any]:
     file, saves = kept
     listed = [{"when": each.when.isoformat(), "copy": str(each.path)} for each in saves]
     return {"file": str(file), "saves": listed}
 
 
-def _lines(kept: "Kept", *, each: bool, removed: bool) -> Iterator[str]:
-
+def _lines(kept: Kept, *, each: bool, removed: bool) -> Iterator[str]:
     if not kept:
         yield "no earlier saves"
     elif removed:

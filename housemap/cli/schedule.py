@@ -48,11 +48,9 @@ def _arguments(parser: ArgumentParser) -> None:
         help="number it, and note in the house file that it was handed out",
     )
     parser.add_argument("--to", default="", metavar="NAME", help="with --issue: who gets it")
-    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
 def _run(arguments: Namespace) -> int:
-
     edition: Edition = arguments.edition
     if arguments.out:
         for path in files_of(arguments.out, edition):
@@ -61,7 +59,7 @@ def _run(arguments: Namespace) -> int:
     schedule = one_house(arguments.file, make)
     house = schedule.house
     if arguments.issue:
-        house, schedule = _issued(schedule, edition, arguments.to)
+        house, schedule = issued(schedule, edition, arguments.to)
     written = write_schedule(schedule, arguments.out, edition) if arguments.out else ()
     for path in written:
         remember(path)
@@ -72,29 +70,18 @@ def _run(arguments: Namespace) -> int:
     else:
         sys.stdout.write(text)
     if arguments.issue:
-        _note(arguments.file, house)
+        save_house(house, arguments.file)
     return DONE
 
 
-def _before(arguments: Namespace) -> "Before | None":
-
+def _before(arguments: Namespace) -> Before | None:
     path = arguments.before
     return Before(read_house(path), path.name) if path else None
 
 
-def _schedule(house: "House", before: "Before | None", *, deep: bool) -> "Schedule":
+def _schedule(house: House, before: Before | None, *, deep: bool) -> Schedule:
     """Only the full edition has findings, and they take the light of every room."""
     return schedule_of(report_of(house, deep=deep), today(), before)
-
-
-def _issued(schedule: "Schedule", edition: "Edition", to: str) -> "tuple[House, Schedule]":
-
-    return issued(schedule, edition, to)
-
-
-def _note(file: Path, house: "House") -> None:
-
-    save_house(house, file)
 
 
 SCHEDULE = Command(

@@ -43,7 +43,6 @@ def _arguments(parser: ArgumentParser) -> None:
         "--sets", type=whole_number, default=_SETS, metavar="N", help="so many sets (default: 3)"
     )
     parser.add_argument("-o", dest="out", metavar="CARD.html", type=Path, help="write a card")
-    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
 def _run(arguments: Namespace) -> int:

@@ -5,10 +5,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from housemap import __version__
-from housemap.cli.command import DONE, Command
-from housemap.cli.every import every_command
+from housemap.cli.command import DONE, Command, Parser, every_command
 from housemap.cli.open import OPEN
-from housemap.cli.output import print_json
+from housemap.cli.output import show
 
 SHELLS = ("bash", "zsh", "fish")
 
@@ -26,9 +25,7 @@ class Words:
 
 
 def words_of(command: Command) -> Words:
-    parser = ArgumentParser(prog=f"housemap {command.name}", description=command.summary)
-    command.arguments(parser)
-    return Words(command, parser._actions)  # noqa: SLF001 - argparse has no other list of them
+    return Words(command, Parser(command).actions)
 
 
 def every_words() -> list[Words]:
@@ -40,16 +37,12 @@ def every_words() -> list[Words]:
 
 def _completion_arguments(parser: ArgumentParser) -> None:
     parser.add_argument("shell", choices=SHELLS, help="which shell")
-    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
 def _run_completion(arguments: Namespace) -> int:
     makers = {"bash": _bash, "zsh": _zsh, "fish": _fish}
-    text = "\n".join(makers[arguments.shell](every_words()))
-    if arguments.json:
-        print_json({"shell": arguments.shell, "text": text})
-    else:
-        print(text)
+    lines = [*makers[arguments.shell](every_words())]
+    show(arguments, lambda: {"shell": arguments.shell, "text": "\n".join(lines)}, lines)
     return DONE
 
 
@@ -120,16 +113,9 @@ def _quoted(text: str) -> str:
 # The manual page
 
 
-def _man_arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
-
-
 def _run_man(arguments: Namespace) -> int:
-    text = "\n".join(_man(every_words()))
-    if arguments.json:
-        print_json({"text": text})
-    else:
-        print(text)
+    lines = [*_man(every_words())]
+    show(arguments, lambda: {"text": "\n".join(lines)}, lines)
     return DONE
 
 
@@ -188,6 +174,5 @@ MAN = Command(
     name="man",
     summary="Print the manual page.",
     examples=("housemap man > housemap.1", "housemap man | man -l -"),
-    arguments=_man_arguments,
     run=_run_man,
 )

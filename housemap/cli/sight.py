@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from housemap.cli.command import DONE, Command
-from housemap.cli.output import print_json, rounded, table
+from housemap.cli.output import rounded, show, table
 from housemap.cli.reading import one_house
 from housemap.model.house import House
 from housemap.plan.house_graph import graph_of
@@ -17,20 +17,19 @@ from housemap.plan.visibility import SightRow, sight_of, sight_rows
 
 def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", type=Path, help="a house file")
-    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
 def _run(arguments: Namespace) -> int:
-
     house, rows = one_house(arguments.file, _rows_of)
-    if arguments.json:
-        print_json(rounded({"pairs": [_as_json(row) for row in rows]}))
-    else:
-        print("\n".join(table(_lines(house, rows))))
+    show(
+        arguments,
+        lambda: {"pairs": rounded([_as_json(row) for row in rows])},
+        table(_lines(house, rows)),
+    )
     return DONE
 
 
-def _rows_of(house: "House") -> "tuple[House, tuple[SightRow, ...]]":
+def _rows_of(house: House) -> tuple[House, tuple[SightRow, ...]]:
     """No colour is needed, so no study is made."""
     graph, plan = graph_of(house), place(house)
     sight = sight_of(house, plan)
@@ -38,7 +37,7 @@ def _rows_of(house: "House") -> "tuple[House, tuple[SightRow, ...]]":
     return house, sight_rows(graph.with_sightings(found), sight)
 
 
-def _as_json(row: "SightRow") -> dict[str, Any]:
+def _as_json(row: SightRow) -> dict[str, Any]:
     best = row.best and {
         "at": row.best.at_m,
         "toward": row.best.toward_deg,
@@ -53,7 +52,7 @@ def _as_json(row: "SightRow") -> dict[str, Any]:
     }
 
 
-def _lines(house: "House", rows: "tuple[SightRow, ...]") -> Iterator[tuple[str, ...]]:
+def _lines(house: House, rows: tuple[SightRow, ...]) -> Iterator[tuple[str, ...]]:
     yield "from", "sees", "share", "best from", "looking", "through"
     for row in rows:
         best = row.best
@@ -67,7 +66,7 @@ def _lines(house: "House", rows: "tuple[SightRow, ...]") -> Iterator[tuple[str, 
         )
 
 
-def _way(house: "House", way: tuple[str, ...]) -> str:
+def _way(house: House, way: tuple[str, ...]) -> str:
     return ", ".join(house.rooms[room].name for room in way) or "a shared opening"
 
 

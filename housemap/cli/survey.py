@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from housemap.cli.command import DONE, Command
-from housemap.cli.output import print_json
+from housemap.cli.output import show
 from housemap.errors import InputError, Problem
 from housemap.file.paths import is_there
 from housemap.model.house import House
@@ -32,11 +32,9 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "--try", dest="dry", action="store_true", help="say what the lines mean and write nothing"
     )
-    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
 def _run(arguments: Namespace) -> int:
-
     session = _open(arguments.file)
     source = "standard input" if arguments.lines == STDIN else arguments.lines
     entries = list(Surveyor(session).enter_all(_text_of(arguments.lines).splitlines()))
@@ -46,21 +44,22 @@ def _run(arguments: Namespace) -> int:
     written = not faults and not arguments.dry and session.unsaved
     if written:
         _save(session, arguments.file)
-    if arguments.json:
-        print_json(_as_json(entries, str(arguments.file) if written else None))
-    else:
-        print("\n".join(_lines(entries, str(arguments.file), written=written)))
+    name = str(arguments.file)
+    show(
+        arguments,
+        lambda: _as_json(entries, name if written else None),
+        _lines(entries, name, written=written),
+    )
     if faults:
         raise InputError(faults)
     return DONE
 
 
-def _open(path: Path) -> "Session":
-
+def _open(path: Path) -> Session:
     return Session.read(path) if is_there(path) else Session.of(House(name=path.stem))
 
 
-def _save(session: "Session", path: Path) -> None:
+def _save(session: Session, path: Path) -> None:
     if session.file is None:
         session.save_as(path)
     else:
@@ -85,18 +84,18 @@ def _text_of(lines: str) -> str:
         raise InputError([Problem("is not UTF-8 text", file=lines)]) from error
 
 
-def _lines(entries: "Sequence[Entry]", file: str, *, written: bool) -> Iterator[str]:
+def _lines(entries: Sequence[Entry], file: str, *, written: bool) -> Iterator[str]:
     for entry in entries:
         yield from entry.told
         yield from (f"  look again: {trouble}" for trouble in entry.troubles)
     yield f"written to {file}" if written else f"nothing to write to {file}"
 
 
-def _as_json(entries: "Sequence[Entry]", written: str | None) -> dict[str, Any]:
+def _as_json(entries: Sequence[Entry], written: str | None) -> dict[str, Any]:
     return {"written": written, "lines": [_entry_json(entry) for entry in entries]}
 
 
-def _entry_json(entry: "Entry") -> dict[str, Any]:
+def _entry_json(entry: Entry) -> dict[str, Any]:
     fault = entry.fault
     return {
         "line": entry.number,

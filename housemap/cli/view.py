@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import get_args
 
 from housemap.cli.command import DONE, Command
-from housemap.cli.output import print_json, table
+from housemap.cli.output import show, table
 from housemap.cli.reading import one_house
 from housemap.cli.written import add_force, check_free, remember
 from housemap.errors import InputError, Problem
@@ -23,6 +23,7 @@ from housemap.plan.pixels import moving_png_bytes, png_bytes, svg_text
 from housemap.plan.route import stand_in
 from housemap.plan.view import Camera, look
 from housemap.plan.viewpoints import best_of, facing
+from housemap.schedule.views import LIGHT_WORDS
 from housemap.study import study_of
 from housemap.study.painted import Painted, beside, elevations_of, lit_view, strip, walk_frames
 from housemap.study.shown import screen_hex, undertone_of
@@ -32,9 +33,6 @@ SIZE = (960, 640)
 LEAST, MOST = 16, 4096
 """Pixels on a side."""
 FORMATS = (".png", ".svg")
-LIGHT_WORDS = {
-    "reference": "under the reference light", "day": "by day", "evening": "in the evening",
-}  # fmt: skip
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -84,7 +82,6 @@ def _arguments(parser: ArgumentParser) -> None:
         help="the picture to write: a name that ends in .png or .svg",
     )
     add_force(parser)
-    parser.add_argument("--json", action="store_true", help="print JSON and nothing else")
 
 
 def _point(text: str) -> Point:
@@ -123,17 +120,13 @@ def _picture_file(text: str) -> Path:
 
 
 def _run(arguments: Namespace) -> int:
-
     _check_kind(arguments)
     check_free(arguments.output, force=arguments.force)
     study = one_house(arguments.file, study_of)
     told = list(_several(study, arguments) if arguments.all or arguments.walk
                 else _one(study, arguments))  # fmt: skip
     remember(arguments.output)
-    if arguments.json:
-        print_json({"written": str(arguments.output), "text": told})
-    else:
-        print("\n".join(told))
+    show(arguments, lambda: {"written": str(arguments.output), "text": told}, told)
     return DONE
 
 
@@ -150,13 +143,13 @@ def _check_kind(arguments: Namespace) -> None:
         raise InputError([Problem(f"{several or '--before'} writes a .png file")])
 
 
-def _several(study: "Study", arguments: Namespace) -> Iterator[str]:
+def _several(study: Study, arguments: Namespace) -> Iterator[str]:
     """Every room in one picture, or one after the other."""
     if arguments.all:
         pixels, rooms = strip(study, ("day", "evening"), arguments.size)
         _write(arguments.output, png_bytes(pixels))
         names = ", ".join(study.house.rooms[room].name for room in rooms)
-        yield f"{arguments.output}: by day and in the evening, from above: {names}"
+        yield f"{arguments.output}: by day and by lamplight, from above: {names}"
         return
     frames = walk_frames(study, arguments.light, arguments.size)
     _write(arguments.output, moving_png_bytes(frames))
@@ -164,8 +157,7 @@ def _several(study: "Study", arguments: Namespace) -> Iterator[str]:
     yield f"{arguments.output}: a walk of {seconds:.0f} s, {LIGHT_WORDS[arguments.light]}"
 
 
-def _one(study: "Study", arguments: Namespace) -> Iterator[str]:
-
+def _one(study: Study, arguments: Namespace) -> Iterator[str]:
     elevations = elevations_of(study)
     camera = _camera(elevations, arguments)
     is_png = arguments.output.suffix.lower() == ".png"
@@ -196,7 +188,7 @@ def _one(study: "Study", arguments: Namespace) -> Iterator[str]:
 # Where one stands
 
 
-def _camera(elevations: "Elevations", arguments: Namespace) -> "Camera":
+def _camera(elevations: Elevations, arguments: Namespace) -> Camera:
     """As asked for. Raises InputError where one cannot stand there."""
     room, stand, toward = arguments.room, arguments.stand, arguments.toward
     space = elevations.space
@@ -209,7 +201,7 @@ def _camera(elevations: "Elevations", arguments: Namespace) -> "Camera":
     return facing(space, camera) if toward is None else replace(camera, toward_deg=toward)
 
 
-def _check_room(house: House, space: "Space", room: str) -> None:
+def _check_room(house: House, space: Space, room: str) -> None:
     if room not in house.rooms:
         known = f"; the nearest one is {nearest(room, house.rooms)}" if house.rooms else ""
         raise InputError([Problem(f"there is no room {shown(room)}{known}")])
@@ -218,8 +210,7 @@ def _check_room(house: House, space: "Space", room: str) -> None:
         raise InputError([Problem(text)])
 
 
-def _check_stand(space: "Space", room: str, at: Point) -> None:
-
+def _check_stand(space: Space, room: str, at: Point) -> None:
     if part_at(space, room, at) is None:
         west, south, east, north = box_of(space.rooms[room].outline_m)
         reach = f"its box reaches from {west:.2f},{south:.2f} to {east:.2f},{north:.2f}"
@@ -238,20 +229,19 @@ def _write(path: Path, data: bytes) -> None:
         raise InputError([Problem(text, file=str(path))]) from None
 
 
-def _title(house: House, camera: "Camera", light: Light) -> str:
+def _title(house: House, camera: Camera, light: Light) -> str:
     (x, y), toward = camera.at_m, camera.toward_deg
     where = f"{house.rooms[camera.room].name} from {x:.2f}, {y:.2f} looking {toward:.0f} deg"
     return f"{where}, {LIGHT_WORDS[light]}"
 
 
-def _told(picture: "Painted", first: str) -> Iterator[str]:
+def _told(picture: Painted, first: str) -> Iterator[str]:
     yield first
     yield from table(_rows(picture))
     yield from _unlit(picture)
 
 
-def _rows(picture: "Painted") -> Iterator[tuple[str, ...]]:
-
+def _rows(picture: Painted) -> Iterator[tuple[str, ...]]:
     study, eye, light = picture.study, picture.eye, picture.light
     yield "  share", "room", "surface", "LRV", "screen", "paint or finish"
     for (room, surface), (coat, share) in picture.coats().items():
@@ -264,7 +254,7 @@ def _rows(picture: "Painted") -> Iterator[tuple[str, ...]]:
         yield (*place, f"{coat.swatch.lrv:.0f}", screen_hex(study, eye, light, coat), told)
 
 
-def _unlit(picture: "Painted") -> Iterator[str]:
+def _unlit(picture: Painted) -> Iterator[str]:
     """The rooms in view that show as under the reference light, and why."""
     if picture.light == "reference":
         return

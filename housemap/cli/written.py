@@ -38,7 +38,6 @@ def remember(path: Path) -> None:
 
 
 def _marks() -> Sequence[str]:
-
     try:
         return (state_folder() / FILE).read_text("ascii").split()
     except (OSError, ValueError):

@@ -20,9 +20,8 @@ from housemap.deck.colours import (
     observer_of,
 )
 from housemap.deck.columns import NM, check_columns, gives_colour, wavelength_nm
-from housemap.deck.decoding import lines_of, refuse
 from housemap.deck.numbers import is_number, rough_value
-from housemap.deck.reading import Column, DeckReading, RejectedRow
+from housemap.deck.reading import Column, DeckReading, RejectedRow, lines_of, refuse
 from housemap.deck.records import Harvest
 from housemap.deck.table import (
     LONGEST_CELL,

@@ -12,8 +12,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from housemap.deck.columns import HEX, NM, triple_in
-from housemap.deck.notation import tidy_notation
-from housemap.deck.numbers import number
+from housemap.deck.numbers import number, tidy_notation
 from housemap.deck.reading import RowError
 from housemap.model.fieldtypes import ILLUMINANTS
 from housemap.model.house import (

@@ -22,10 +22,8 @@ from housemap.deck.colours import (
     observer_of,
 )
 from housemap.deck.columns import BY_HEADER, NM, plain
-from housemap.deck.decoding import check_size, refuse
-from housemap.deck.notation import tidy_notation
-from housemap.deck.numbers import number
-from housemap.deck.reading import Column, DeckReading, RejectedRow, RowError
+from housemap.deck.numbers import number, tidy_notation
+from housemap.deck.reading import Column, DeckReading, RejectedRow, RowError, check_size, refuse
 from housemap.deck.records import Harvest, Source, filled, paint_from
 from housemap.deck.table import MOST_ROWS, SHOWN
 from housemap.model.house import Paint

@@ -10,7 +10,7 @@ test. White at value 9.5 to chroma 1, and no chip below value 2 (LRV 3): our ass
 from collections.abc import Iterator, Mapping
 from functools import cache
 
-from housemap.deck.notation import spell
+from housemap.deck.numbers import spell
 from housemap.deck.records import with_ids
 from housemap.model.house import Notation, Paint
 

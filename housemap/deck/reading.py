@@ -1,9 +1,12 @@
 """What reading a deck gives: its paints, and all that a person should be told about them."""
 
-from collections.abc import Mapping
+import codecs
+import io
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from housemap.errors import InputError, Problem
 from housemap.model.house import Paint
 
 Format = Literal["csv", "tsv", "cgats", "cxf", "json", "palette", "list", "deck"]
@@ -56,3 +59,95 @@ class DeckReading:
 
 class RowError(Exception):
     """A row that gives no paint; its text is the reason. Never leaves this package."""
+
+
+# From the bytes of a source to its text, with a note where the encoding had to be worked out.
+
+LARGEST_BYTES = 32 * 1024 * 1024
+"""A deck of 10,000 spectra takes about 4 MB as a table and 20 MB as CxF."""
+
+LONGEST_LINE = 1_000_000
+MOST_LINES = 500_000
+
+NOT_TEXT = (
+    (b"PK\x03\x04", "a workbook or archive: save the sheet as CSV"),
+    (b"\xd0\xcf\x11\xe0", "an old workbook: save the sheet as CSV"),
+    (b"%PDF", "a PDF: only its table, saved as CSV, can be read"),
+    (b"\x1f\x8b", "compressed: unpack it first"),
+    (b"\x89PNG", "a picture"),
+    (b"\xff\xd8\xff", "a picture"),
+    (b"ASEF", "a swatch file whose format was never published: export it as .gpl, CSV or CxF 3"),
+)
+MARKS = (
+    (codecs.BOM_UTF8, "utf-8-sig", ""),
+    (codecs.BOM_UTF16_LE, "utf-16", "read as UTF-16"),
+    (codecs.BOM_UTF16_BE, "utf-16", "read as UTF-16"),
+)
+
+
+def refuse(text: str, name: str, line: int | None = None) -> InputError:
+    """The error for a source of which nothing can be used."""
+    return InputError([Problem(text, file=name, line=line)])
+
+
+def check_size(size: int, name: str) -> None:
+    if size > LARGEST_BYTES:
+        raise refuse(
+            f"larger than {LARGEST_BYTES // 2**20} MB, which no deck needs to be; nothing was read",
+            name,
+        )
+
+
+def decode(data: bytes, name: str) -> tuple[str, tuple[str, ...]]:
+    """The text of a source and notes about its encoding.
+
+    UTF-8, UTF-16 with a byte order mark, else Windows-1252, which holds all of Latin-1's letters.
+    Raises InputError for what is empty, too large, cut off within a character or no text.
+    """
+    check_size(len(data), name)
+    for magic, what in NOT_TEXT:
+        if data.startswith(magic):
+            raise refuse(f"this is {what}", name)
+    text, note = decoded(data, name)
+    text = one_line_end(text)
+    if not text.strip():
+        raise refuse("the file is empty", name)
+    if "\0" in text:
+        raise refuse("it holds NUL bytes: not a text file, or UTF-16 without its mark", name)
+    for line, row in enumerate(lines_of(text), 1):
+        if len(row) > LONGEST_LINE:
+            raise refuse("a line is far too long for a row of a table", name, line)
+        if line > MOST_LINES:
+            raise refuse(f"more than {MOST_LINES:,} lines; nothing was read", name)
+    return text, (note,) if note else ()
+
+
+def one_line_end(text: str) -> str:
+    """The text with every line ended in one way, before anything is guessed from its lines."""
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def decoded(data: bytes, name: str) -> tuple[str, str]:
+    encoding, note = encoding_of(data)
+    try:
+        return data.decode(encoding), note
+    except UnicodeDecodeError as error:
+        if encoding == "utf-16" or "unexpected end" in error.reason:
+            raise refuse("cut off in the middle of a character", name) from error
+    try:
+        return data.decode("cp1252"), "not UTF-8: read as Windows-1252 (Latin-1)"
+    except UnicodeDecodeError as error:
+        line = data.count(b"\n", 0, error.start) + 1
+        raise refuse("neither UTF-8 nor Windows-1252 text", name, line) from error
+
+
+def encoding_of(data: bytes) -> tuple[str, str]:
+    for mark, encoding, note in MARKS:
+        if data.startswith(mark):
+            return encoding, note
+    return "utf-8", ""
+
+
+def lines_of(text: str) -> Iterator[str]:
+    """The lines of a text, whichever way they end."""
+    return iter(io.StringIO(text, newline=None))

@@ -7,11 +7,27 @@ from pathlib import Path
 
 from housemap.deck.cgats import read_cgats
 from housemap.deck.colours import observed_of
-from housemap.deck.csv_deck import read_csv, read_rows
 from housemap.deck.cxf import read_cxf3
-from housemap.deck.decoding import LARGEST_BYTES, MARKS, check_size, decode, one_line_end, refuse
-from housemap.deck.reading import DeckReading, Format
-from housemap.deck.swatches import JSON, PALETTE, hex_list, is_hex_list, json_table, palette
+from housemap.deck.reading import (
+    LARGEST_BYTES,
+    MARKS,
+    DeckReading,
+    Format,
+    check_size,
+    decode,
+    one_line_end,
+    refuse,
+)
+from housemap.deck.swatches import (
+    JSON,
+    PALETTE,
+    hex_list,
+    is_hex_list,
+    json_table,
+    palette,
+    read_csv,
+    read_rows,
+)
 from housemap.deck.table import Table
 from housemap.model.text import clean_text, shown
 

@@ -22,10 +22,8 @@ from housemap.deck.colours import (
     xyz,
 )
 from housemap.deck.columns import HEX
-from housemap.deck.decoding import refuse
-from housemap.deck.notation import tidy_notation
-from housemap.deck.numbers import MINUS_SIGNS, number, numbers_among
-from housemap.deck.reading import RowError
+from housemap.deck.numbers import MINUS_SIGNS, number, numbers_among, tidy_notation
+from housemap.deck.reading import RowError, refuse
 from housemap.errors import InputError
 from housemap.model.house import (
     DEFAULT_OBSERVED,

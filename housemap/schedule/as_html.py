@@ -14,16 +14,17 @@ from housemap.schedule.blocks import (
     Facts,
     Figure,
     Figures,
+    Html,
     Row,
     Section,
     SignOff,
     Table,
     Text,
+    tag,
 )
 from housemap.schedule.document import Schedule
 from housemap.schedule.drawings import ink_on
 from housemap.schedule.editions import TITLES, sections_of
-from housemap.schedule.markup import Html, tag
 
 KEPT_WHOLE = 6
 """So many rows stay on one printed page."""

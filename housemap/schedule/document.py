@@ -13,10 +13,10 @@ from housemap.model.samples import Tried, all_tried
 from housemap.plan.elevations import Elevations
 from housemap.schedule import wording
 from housemap.schedule.existing import Before, ExistingCoats, existing_coats
-from housemap.schedule.instructions import Junction, cautions, junctions
 from housemap.schedule.proportions import Rounds, Share, board_of, rounds_of
 from housemap.schedule.quantities import Line, Quantities, quantities
 from housemap.schedule.samples import Tester, testers
+from housemap.schedule.systems import Junction, cautions, junctions
 from housemap.schedule.views import RoomViews
 from housemap.study import Study, Swatch
 

@@ -26,8 +26,8 @@ from housemap.plan.elevations import CASING_M, CEILING_M, SKIRTING_M
 from housemap.plan.floor_plan import PlacedRoom, wall_name
 from housemap.plan.route import stand_in
 from housemap.schedule import wording
+from housemap.schedule.blocks import Html, tag
 from housemap.schedule.document import Schedule
-from housemap.schedule.markup import Html, tag
 
 BARE, LINE, GLASS, HOLE = "#e4e4e4", "#5a5a5a", "#eef3f6", "#f7f7f7"
 _M = {"ft": 0.3048, "m": 1.0}

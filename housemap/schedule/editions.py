@@ -16,14 +16,15 @@ from housemap.schedule.blocks import (
     Column,
     Figure,
     Figures,
+    Html,
     Section,
     Text,
     filled,
     table,
+    together,
 )
 from housemap.schedule.document import Schedule
 from housemap.schedule.existing import as_found, colour_name
-from housemap.schedule.markup import Html, together
 from housemap.schedule.quantities import painted
 from housemap.schedule.takeoff import areas_by_room, surface_of
 from housemap.schedule.views import LIGHT_WORDS

@@ -27,11 +27,17 @@ from housemap.schedule.blocks import (
     table,
 )
 from housemap.schedule.document import Schedule
-from housemap.schedule.instructions import Junction, conditions
 from housemap.schedule.purchase import Purchase
 from housemap.schedule.quantities import COVERAGE_M2_PER_L, WASTE, Line, Need, Unpainted
 from housemap.schedule.samples import Tester
-from housemap.schedule.systems import COATS, COATS_OVER_DARKER, OVER_DARKER_LRV, System
+from housemap.schedule.systems import (
+    COATS,
+    COATS_OVER_DARKER,
+    OVER_DARKER_LRV,
+    Junction,
+    System,
+    conditions,
+)
 from housemap.schedule.takeoff import DOOR_COEFFICIENT, PANELLED_COEFFICIENT, UNDEDUCTED_M2
 from housemap.schedule.wording import FT2_PER_M2, NOT_GIVEN, US_GALLON_L
 

@@ -11,7 +11,7 @@ from housemap.plan.pixels import png_bytes
 from housemap.plan.raster import View
 from housemap.plan.view import Camera, look
 from housemap.plan.viewpoints import best_of
-from housemap.schedule.markup import Html, tag, together
+from housemap.schedule.blocks import Html, tag, together
 from housemap.study import Study, study_of
 from housemap.study.painted import Painted, lit_view
 

@@ -3,8 +3,7 @@
 from collections.abc import Mapping
 from pathlib import Path
 
-from housemap.deck.decoding import refuse
-from housemap.deck.reading import DeckReading
+from housemap.deck.reading import DeckReading, refuse
 from housemap.deck.sources import checked_observed, read_bytes, sniff, source_bytes
 from housemap.errors import InputError, Problem
 from housemap.file.deck_file import MOST_BYTES, parse_deck

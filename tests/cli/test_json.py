@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from housemap.cli import main
-from housemap.cli.every import every_command
+from housemap.cli.command import every_command
 from housemap.cli.shell import every_words
 from housemap.file.save import save_house
 from housemap.guide import page

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from housemap.cli import main
-from housemap.cli.every import every_command
+from housemap.cli.command import every_command
 from housemap.file.save import save_house
 from tests.support.houses import small_house
 

@@ -5,7 +5,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.deck.colours import illuminant_of, m_condition_of, observed_of, observer_of
-from housemap.deck.notation import tidy_notation
 from housemap.deck.numbers import (
     coverage,
     is_blank,
@@ -13,6 +12,7 @@ from housemap.deck.numbers import (
     number_within,
     numbers_among,
     price,
+    tidy_notation,
     tins,
 )
 from housemap.deck.reading import RowError

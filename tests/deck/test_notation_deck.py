@@ -7,8 +7,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from housemap.deck.notation import tidy_notation
 from housemap.deck.notation_deck import VALUES, limits, luminance_factor, notation_deck
+from housemap.deck.numbers import tidy_notation
 from housemap.model.edits import free_id
 from housemap.model.house import Notation
 from tests.support import notation_limits as source

@@ -8,8 +8,7 @@ from pathlib import Path
 import pytest
 
 from housemap.colorimetry.facts import colour_facts
-from housemap.deck.decoding import LARGEST_BYTES
-from housemap.deck.reading import Format
+from housemap.deck.reading import LARGEST_BYTES, Format
 from housemap.deck.sources import read_bytes, read_source, sniff
 from housemap.errors import InputError
 from housemap.model.house import Lab, Reflectance

@@ -270,7 +270,7 @@ def test_an_issue_is_noted_in_the_house_file(
 def test_without_a_browser_a_pdf_is_refused_with_how_to_print(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    monkeypatch.setattr("housemap.schedule.pdf.browser", lambda: None)
+    monkeypatch.setattr("housemap.schedule.publishing.browser", lambda: None)
     save_house(small_house(), tmp_path / "house.toml")
     out = tmp_path / "schedule.pdf"
     assert main(["schedule", str(tmp_path / "house.toml"), "-o", str(out)]) == 2

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 
 from housemap.checks import CHECKS
 from housemap.checks.check import Check, Limit
-from housemap.cli.every import every_command
+from housemap.cli.command import every_command
 from housemap.guide import page
 from housemap.tui.commands import BY_ID, COMMANDS, GROUPS, Command
 from housemap.tui.keys import shown_key

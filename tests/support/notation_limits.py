@@ -1,4 +1,4 @@
-"""How far a notation deck of paint may reach: makes the table in `housemap.deck.notation`.
+"""How far a notation deck of paint may reach: makes the table in `housemap.deck.numbers`.
 
 Run it to print the table: `python -m tests.support.notation_limits`.
 
