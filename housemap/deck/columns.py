@@ -10,42 +10,6 @@ from housemap.model.text import shown
 
 SHOWN_HEADERS = 20
 
-MEANINGS = {
-    "name": "what the paint is called",
-    "code": "its code or number",
-    "hex": "screen colour as #rrggbb",
-    "rgb": "screen colour as three numbers 0..255 in one cell",
-    "red": "screen colour, red 0..255",
-    "green": "screen colour, green 0..255",
-    "blue": "screen colour, blue 0..255",
-    "lab": "CIELAB as three numbers in one cell",
-    "L*": "CIELAB lightness",
-    "a*": "CIELAB a*",
-    "b*": "CIELAB b*",
-    "C*": "CIELAB chroma",
-    "h": "CIELAB hue angle in degrees",
-    "xyz": "tristimulus values as three numbers in one cell",
-    "X": "tristimulus value X",
-    "Y": "tristimulus value Y",
-    "Z": "tristimulus value Z",
-    "x": "chromaticity x",
-    "y": "chromaticity y",
-    "notation": "ASTM D1535 notation, such as 5Y 7/1",
-    "hue": "hue of the notation, such as 5Y",
-    "value": "value of the notation",
-    "chroma": "chroma of the notation",
-    "illuminant": "illuminant of the measurement",
-    "observer": "observer of the measurement",
-    "observed": "illuminant and observer in one cell, such as D50/2",
-    "LRV": "printed light reflectance value",
-    "coverage": "square metres per litre and coat",
-    "tins": "tin sizes in litres",
-    "price": "price per litre",
-    "deck": "the deck or range it belongs to",
-    "notes": "notes",
-}
-"""Every meaning but wavelengths, with what it says; these are the words a mapping uses."""
-
 HEADERS = {
     "name": "name|paint name|colour name|paint|shade|shade name|title|sample name|sample|label|"
     "patch|name of colour|paint colour|product name",
@@ -89,6 +53,8 @@ HEADERS = {
     "notes": "notes|note|comment|comments|remark|remarks|description|info",
 }
 
+MEANINGS = tuple(HEADERS)
+"""Every meaning but wavelengths; these are the words a mapping uses."""
 BY_HEADER = {word: key for key, words in HEADERS.items() for word in words.split("|")}
 
 WAVELENGTH = re.compile(

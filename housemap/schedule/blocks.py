@@ -147,12 +147,15 @@ def filled(sections: Iterable[Section]) -> Iterator[Section]:
     return (section for section in sections if not section.empty)
 
 
-def table(
-    caption: str, columns: Sequence[Column], rows: Iterable[Sequence[Cell | str] | Row]
-) -> Table:
-    """A table whose cells may be given as plain text."""
+def table(caption: str, columns: str, rows: Iterable[Sequence[Cell | str] | Row]) -> Table:
+    """A table whose cells may be plain text.
+
+    `columns` are names parted by commas, each with its kind behind a colon; the first is the head.
+    """
+    head, *others = (part.partition(": ") for part in columns.split(", "))
     made = (row if isinstance(row, Row) else row_of(row) for row in rows)
-    return Table(caption, tuple(columns), tuple(made))
+    kinds = Column(head[0], "head"), *(Column(name, kind or "text") for name, _, kind in others)
+    return Table(caption, kinds, tuple(made))
 
 
 def row_of(cells: Iterable[Cell | str], *, changed: bool = False) -> Row:

@@ -15,8 +15,8 @@ from housemap.schedule import wording
 from housemap.schedule.existing import Before, ExistingCoats, existing_coats
 from housemap.schedule.proportions import Rounds, Share, board_of, rounds_of
 from housemap.schedule.quantities import Line, Quantities, quantities
-from housemap.schedule.samples import Tester, testers
-from housemap.schedule.systems import Junction, cautions, junctions
+from housemap.schedule.samples import Trial, testers
+from housemap.schedule.systems import Junction, junctions
 from housemap.schedule.views import RoomViews
 from housemap.study import Study, Swatch
 
@@ -71,7 +71,7 @@ class Schedule:
         return junctions(self.house)
 
     @cached_property
-    def testers(self) -> tuple[Tester, ...]:
+    def testers(self) -> tuple[Trial, ...]:
         return testers(self.report, self.rounds)
 
     @cached_property
@@ -84,10 +84,6 @@ class Schedule:
         """Open findings, save those that the plan of samples shows."""
         left = (f for f in self.report.to_do if f.check != SHOWN_ELSEWHERE)
         return *self.report.causes, *causes_of(left)
-
-    @property
-    def cautions(self) -> tuple[str, ...]:
-        return cautions(self.house)
 
     @cached_property
     def numbers(self) -> Mapping[str, int]:

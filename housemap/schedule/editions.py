@@ -1,7 +1,7 @@
 """The schedule for whom it is for: which parts each edition has, and the client's own pages."""
 
 from collections import defaultdict
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from functools import partial
 
 from housemap.checks import check_of
@@ -13,7 +13,6 @@ from housemap.schedule import drawings, sections, wording
 from housemap.schedule.blocks import (
     Bullets,
     Cell,
-    Column,
     Figure,
     Figures,
     Html,
@@ -26,6 +25,7 @@ from housemap.schedule.blocks import (
 from housemap.schedule.document import Schedule
 from housemap.schedule.existing import as_found, colour_name
 from housemap.schedule.quantities import painted
+from housemap.schedule.systems import may_hold_lead
 from housemap.schedule.takeoff import areas_by_room, surface_of
 from housemap.schedule.views import LIGHT_WORDS
 from housemap.schedule.wording import NOT_GIVEN
@@ -38,94 +38,7 @@ TITLES: Mapping[Edition, str] = {
 
 def sections_of(schedule: Schedule, edition: Edition) -> tuple[Section, ...]:
     """Every part that has something to show, in order."""
-    return tuple(filled(_EDITIONS[edition](schedule)))
-
-
-def _cautions(schedule: Schedule) -> Section:
-    return Section("Cautions", (Bullets(schedule.cautions),))
-
-
-def _how(schedule: Schedule) -> Section:
-    texts = (Text(text, quiet=True) for text in sections.measured_how(schedule))
-    return Section("How it was measured", tuple(texts))
-
-
-def _full(schedule: Schedule) -> Iterator[Section]:
-    yield _cautions(schedule)
-    yield sections.changes(schedule)
-    yield idea(schedule)
-    yield sections.proportions(schedule)
-    yield sections.plans(schedule)
-    yield views(schedule)
-    yield sections.paint_key(schedule)
-    yield sections.systems(schedule)
-    yield sections.rooms(schedule, walls=False)
-    yield sections.paint_list(schedule)
-    yield sections.primer_list(schedule)
-    yield sections.labour(schedule)
-    yield _how(schedule)
-    yield sections.edges(schedule)
-    yield from sections.samples(schedule)
-    yield sections.still_open(schedule)
-    yield accepted(schedule)
-    yield sections.sign_off()
-
-
-def _painter(schedule: Schedule) -> Iterator[Section]:
-    yield _cautions(schedule)
-    if schedule.house.notes:
-        yield Section("Notes", (Text(schedule.house.notes),))
-    yield sections.changes(schedule)
-    yield sections.paint_key(schedule)
-    yield sections.plans(schedule)
-    yield sections.systems(schedule)
-    yield sections.rooms(schedule, walls=True)
-    yield sections.edges(schedule)
-    yield sections.paint_list(schedule)
-    yield sections.primer_list(schedule)
-    yield from sections.samples(schedule)
-    yield sections.labour(schedule)
-    yield _how(schedule)
-    yield sections.work_conditions()
-    yield covered(schedule)
-    yield sections.sign_off()
-
-
-def _client(schedule: Schedule) -> Iterator[Section]:
-    yield idea(schedule)
-    yield sections.proportions(schedule)
-    yield sections.plans(schedule)
-    yield views(schedule)
-    yield room_by_room(schedule)
-    yield before_and_after(schedule)
-    yield schemes(schedule)
-    yield from sections.samples(schedule)
-    yield accepted(schedule)
-    yield Section("What it costs", (Text(sections.total(schedule)),))
-    yield _cautions(schedule)
-    yield sections.sign_off()
-
-
-def _supplier(schedule: Schedule) -> Iterator[Section]:
-    yield sections.paint_list(schedule)
-    yield sections.primer_list(schedule)
-    yield sections.tester_list(schedule)
-    yield Section(
-        "Please note",
-        (
-            Bullets(
-                (
-                    "Supply each colour as one batch, and write the batch number on the order.",
-                    "Ask before any paint is swapped for another make, line, sheen or size.",
-                )
-            ),
-        ),
-    )
-
-
-_EDITIONS: Mapping[Edition, Callable[[Schedule], Iterator[Section]]] = {
-    "full": _full, "painter": _painter, "client": _client, "supplier": _supplier,
-}  # fmt: skip
+    return tuple(filled(part(schedule) for part in _PARTS[edition]))
 
 
 # The client's own pages
@@ -179,10 +92,7 @@ def views(schedule: Schedule) -> Section:
 def room_by_room(schedule: Schedule) -> Section:
     """The colours of each room, with what the notes say of it."""
     house = schedule.house
-    columns = (
-        Column("room", "head"), Column("walls"), Column("woodwork"), Column("doors"),
-        Column("ceiling"), Column("notes", "note"),
-    )  # fmt: skip
+    columns = "room, walls, woodwork, doors, ceiling, notes: note"
     rows = [_colours(schedule, key) for key, room in house.rooms.items() if dict(painted(room))]
     return Section("Room by room", (sections.said(table("Colours by room", columns, rows)),))
 
@@ -204,7 +114,7 @@ def _coat(schedule: Schedule, paint: str | None) -> Cell:
 def before_and_after(schedule: Schedule) -> Section:
     """The walls of each room as they are now and as they will be, and one room in both."""
     house, existing = schedule.house, schedule.existing
-    columns = Column("room", "head"), Column("walls now"), Column("walls after")
+    columns = "room, walls now, walls after"
     rows = []
     for room in house.rooms:
         then = house.rooms[room].paints.walls
@@ -286,10 +196,7 @@ def wall_shares(house: House) -> Mapping[str, float]:
 def accepted(schedule: Schedule) -> Section:
     """What was found, looked at and accepted, and why."""
     house = schedule.house
-    columns = (
-        Column("what", "head"), Column("where"), Column("why it was accepted", "note"),
-        Column("when"),
-    )  # fmt: skip
+    columns = "what, where, why it was accepted: note, when"
     rows = [
         (
             _check_title(each.check),
@@ -325,7 +232,7 @@ def covered(schedule: Schedule) -> Section:
 
     The items follow the contents of UFGS 09 90 00 (May 2011, change 4).
     """
-    columns = Column("item", "head"), Column("in this specification", "note")
+    columns = "item, in this specification: note"
     rows = [(item, words or NOT_GIVEN) for item, words in _items(schedule)]
     return Section("What this specification covers", (table("Contents", columns, rows),))
 
@@ -351,12 +258,8 @@ def _items(schedule: Schedule) -> Iterator[tuple[str, str]]:
     yield "Approved samples", _of(approved, len(lines), "surfaces")
     yield "Areas and amounts", "surface by surface, by IS 1200" if lines else ""
     yield "Labour", f"{schedule.quantities.hours:.0f} hours" if schedule.quantities.hours else ""
-    yield (
-        "Lead in old paint",
-        "see Cautions"
-        if any("lead" in c for c in schedule.cautions)
-        else (f"built in {house.built}"),
-    )
+    lead = "see Cautions" if may_hold_lead(house) else f"built in {house.built}"
+    yield "Lead in old paint", lead
     yield "Asbestos and other hazards", ""
     yield "Dates and working hours", ""
     yield "Access, scaffold, parking, power, water", ""
@@ -378,3 +281,32 @@ def _of(count: int, whole: int, what: str) -> str:
 
 def _count(count: int, what: str) -> str:
     return f"{count} {what}{'s' if count > 1 else ''}, named with their rooms" if count else ""
+
+
+# Which parts each edition has
+
+Part = Callable[[Schedule], Section]
+_PARTS: Mapping[Edition, Sequence[Part]] = {
+    "full": (
+        sections.caution_list, sections.changes, idea, sections.proportions, sections.plans, views,
+        sections.paint_key, sections.systems, partial(sections.rooms, walls=False),
+        sections.paint_list, sections.primer_list, sections.labour, sections.measured_how,
+        sections.edges, sections.samples_to_put_up, sections.samples_seen, sections.still_open,
+        accepted, sections.sign_off,
+    ),
+    "painter": (
+        sections.caution_list, sections.notes, sections.changes, sections.paint_key,
+        sections.plans, sections.systems, partial(sections.rooms, walls=True), sections.edges,
+        sections.paint_list, sections.primer_list, sections.samples_to_put_up,
+        sections.samples_seen, sections.labour, sections.measured_how, sections.work_conditions,
+        covered, sections.sign_off,
+    ),
+    "client": (
+        idea, sections.proportions, sections.plans, views, room_by_room, before_and_after, schemes,
+        sections.samples_to_put_up, sections.samples_seen, accepted, sections.costs,
+        sections.caution_list, sections.sign_off,
+    ),
+    "supplier": (
+        sections.paint_list, sections.primer_list, sections.tester_list, sections.order_notes,
+    ),
+}  # fmt: skip

@@ -9,7 +9,7 @@ from housemap.light.orientation import azimuth_deg, window_azimuth_deg
 from housemap.light.sun import hours_of_sun
 from housemap.model.geometry import Wall, wall_of, walls
 from housemap.model.house import House, Room, Sample, Window
-from housemap.model.samples import Tried, come_to, samples_of, tried_in
+from housemap.model.samples import Tried, come_to, samples_of
 from housemap.schedule.proportions import Rounds
 
 _QUARTERS = ("north", "east", "south", "west")
@@ -20,37 +20,35 @@ NOON = 12
 
 
 @dataclass(frozen=True, slots=True)
-class Tester:
-    """One paint to try in one room."""
+class Trial:
+    """A paint in a room."""
 
     paint: str
     room: str
     surface: str
-    """Its largest there: walls ceiling, or "accent" and the wall's key."""
+    """Its largest there: walls ceiling trim doors, or "accent" and the wall's key."""
+    samples: tuple[Sample, ...]
+    """In the order of the file."""
     walls: tuple[tuple[str, str], ...]
-    """Wall key and why there; none for a ceiling."""
+    """Where a tester should be, and why; none for a ceiling."""
     hours: tuple[str, ...]
     """When to look, in words."""
-    tried: Tried
-    """How far it has come: never kept, nor rejected."""
+
+    @property
+    def key(self) -> tuple[str, str]:
+        return self.paint, self.room
+
+    @property
+    def tried(self) -> Tried:
+        return come_to(self.samples)
 
 
-def testers(report: Report, rounds: Rounds) -> tuple[Tester, ...]:
+def testers(report: Report, rounds: Rounds) -> tuple[Trial, ...]:
     """A tester for every paint that check `untried` names, where that check names it."""
     found = (finding.places[0] for finding in report.to_do if finding.check == "untried")
-    return tuple(_tester(report.house, rounds, place) for place in dict.fromkeys(found))
-
-
-def _tester(house: House, rounds: Rounds, place: Place) -> Tester:
-    room, paint = place.room, place.paint
-    seen = rounds.most_seen.get(room)
-    return Tester(
-        paint=paint,
-        room=room,
-        surface=place.surface,
-        walls=tuple(where(house.rooms[room], place.surface, seen)),
-        hours=tuple(hours(house, room)),
-        tried=tried_in(house, paint, room),
+    return tuple(
+        _trial(report.house, place.paint, place.room, place.surface, rounds.most_seen)
+        for place in dict.fromkeys(found)
     )
 
 
@@ -152,30 +150,6 @@ def _clock(hour: int) -> str:
 
 def _quarter(azimuth: float) -> str:
     return _QUARTERS[round(azimuth / 90.0) % 4]
-
-
-@dataclass(frozen=True, slots=True)
-class Trial:
-    """A paint in a room."""
-
-    paint: str
-    room: str
-    surface: str
-    """That it is on: walls ceiling trim doors, or "accent" and the wall's key; else walls."""
-    samples: tuple[Sample, ...]
-    """In the order of the file."""
-    walls: tuple[tuple[str, str], ...]
-    """Where a tester should be, and why."""
-    hours: tuple[str, ...]
-    """When to look."""
-
-    @property
-    def key(self) -> tuple[str, str]:
-        return self.paint, self.room
-
-    @property
-    def tried(self) -> Tried:
-        return come_to(self.samples)
 
 
 def trials_of_house(

@@ -14,7 +14,6 @@ from housemap.schedule import drawings, wording
 from housemap.schedule.blocks import (
     Bullets,
     Cell,
-    Column,
     Facts,
     Figure,
     Figures,
@@ -29,13 +28,14 @@ from housemap.schedule.blocks import (
 from housemap.schedule.document import Schedule
 from housemap.schedule.purchase import Purchase
 from housemap.schedule.quantities import COVERAGE_M2_PER_L, WASTE, Line, Need, Unpainted
-from housemap.schedule.samples import Tester
+from housemap.schedule.samples import Trial
 from housemap.schedule.systems import (
     COATS,
     COATS_OVER_DARKER,
     OVER_DARKER_LRV,
     Junction,
     System,
+    cautions,
     conditions,
 )
 from housemap.schedule.takeoff import DOOR_COEFFICIENT, PANELLED_COEFFICIENT, UNDEDUCTED_M2
@@ -109,7 +109,7 @@ def changes(schedule: Schedule) -> Section:
         (room_name(house, room), surface, f"left out now; was: {text}")
         for room, surface, text in schedule.dropped()
     ]
-    columns = Column("room", "head"), Column("surface"), Column(f"in issue {last}", "note")
+    columns = f"room, surface, in issue {last}: note"
     words = "" if rows else f"Nothing has changed since issue {last}."
     title = f"Changed since issue {last}"
     return Section(title, (Text(words),) if words else (table(title, columns, rows),))
@@ -117,10 +117,7 @@ def changes(schedule: Schedule) -> Section:
 
 def paint_key(schedule: Schedule) -> Section:
     """Every paint by its number, and where it goes."""
-    columns = (
-        Column("paint", "head"), Column("LRV", "number"), Column("notation"), Column("undertone"),
-        Column("goes on", "note"), Column("notes", "note"),
-    )  # fmt: skip
+    columns = "paint, LRV: number, notation, undertone, goes on: note, notes: note"
     rooms = _rooms_of(schedule)
     rows = [
         (
@@ -171,10 +168,7 @@ def proportions(schedule: Schedule) -> Section:
         Figure("strip", f"All paints {name}", partial(drawings.strip, schedule, name))
         for name in names
     ]
-    columns = (
-        Column("paint", "head"), Column("LRV", "number"), Column("undertone"),
-        Column("of the area", "number"), Column("of the view", "number"),
-    )  # fmt: skip
+    columns = "paint, LRV: number, undertone, of the area: number, of the view: number"
     rows = [
         (
             paint_cell(schedule, share.paint),
@@ -241,9 +235,9 @@ def _letters(number: int) -> str:
 def systems(schedule: Schedule) -> Section:
     """Preparation, first coat and coats of every system, with the source of each rule."""
     columns = (
-        Column("system", "head"), Column("preparation", "note"), Column("first coat", "note"),
-        Column("finish coats", "note"), Column("where the rules come from", "note"),
-    )  # fmt: skip
+        "system, preparation: note, first coat: note, finish coats: note, "
+        "where the rules come from: note"
+    )
     by_letter: dict[str, System] = {}
     for system, letter in systems_of(schedule).items():
         by_letter.setdefault(letter, system)
@@ -268,10 +262,9 @@ def _sources(system: System) -> Iterable[str]:
 
 
 _ROOM = (
-    Column("surface", "head"), Column("paint"), Column("LRV", "number"), Column("sheen"),
-    Column("product", "note"), Column("now", "note"), Column("system"), Column("coats", "number"),
-    Column("area", "number"), Column("needed", "number"), Column("sample"),
-)  # fmt: skip
+    "surface, paint, LRV: number, sheen, product: note, now: note, system, coats: number, "
+    "area: number, needed: number, sample"
+)
 
 
 def rooms(schedule: Schedule, *, walls: bool) -> Section:
@@ -348,10 +341,9 @@ def _left(schedule: Schedule, each: Unpainted) -> str:
 def paint_list(schedule: Schedule) -> Section:
     """What to buy, tin by tin, with what it comes to."""
     columns = (
-        Column("paint", "head"), Column("sheen"), Column("product", "note"), Column("supplier"),
-        Column("order code"), Column("area", "number"), Column("with waste", "number"),
-        Column("tins", "tins"), Column("price", "number"),
-    )  # fmt: skip
+        "paint, sheen, product: note, supplier, order code, area: number, "
+        "with waste: number, tins: tins, price: number"
+    )
     rows = [_need(schedule, need) for need in schedule.quantities.needs]
     if not rows:
         return Section("", ())
@@ -428,10 +420,8 @@ def primer_list(schedule: Schedule) -> Section:
     """Primers by ground, and what the preparation takes."""
     house = schedule.house
     columns = (
-        Column("primer", "head"), Column("supplier"), Column("order code"),
-        Column("area", "number"), Column("with waste", "number"), Column("tins", "tins"),
-        Column("price", "number"),
-    )  # fmt: skip
+        "primer, supplier, order code, area: number, with waste: number, tins: tins, price: number"
+    )
     rows = []
     for need in schedule.quantities.primers:
         held = house.primers[need.primer] if need.primer else None
@@ -461,12 +451,7 @@ def primer_list(schedule: Schedule) -> Section:
 def tester_list(schedule: Schedule) -> Section:
     """Sample pots to buy: one a paint."""
     house = schedule.house
-    columns = (
-        Column("paint", "head"),
-        Column("order code"),
-        Column("pots", "number"),
-        Column("for", "note"),
-    )
+    columns = "paint, order code, pots: number, for: note"
     rooms: dict[str, list[str]] = {}
     for tester in schedule.testers:
         rooms.setdefault(tester.paint, []).append(room_name(house, tester.room))
@@ -500,7 +485,7 @@ def labour(schedule: Schedule) -> Section:
     without = sum(line.hours is None for line in schedule.quantities.lines)
     if without:
         words += f" {without} surfaces have no rate or no measure."
-    columns = Column("room", "head"), Column("hours", "number")
+    columns = "room, hours: number"
     return Section("Hours", (table("Hours by room", columns, rows), Text(words)))
 
 
@@ -509,7 +494,12 @@ def _sum(amounts: Iterable[float | None]) -> float | None:
     return sum(known) if known else None
 
 
-def measured_how(schedule: Schedule) -> Iterator[str]:
+def measured_how(schedule: Schedule) -> Section:
+    texts = (Text(text, quiet=True) for text in measuring_rules(schedule))
+    return Section("How it was measured", tuple(texts))
+
+
+def measuring_rules(schedule: Schedule) -> Iterator[str]:
     """By which rules areas and litres were found."""
     house = schedule.house
     yield (
@@ -575,13 +565,10 @@ def junction(schedule: Schedule, met: Junction) -> str:
     return f"{rooms}, {met.surface}, {paints}: {met.instruction}."
 
 
-def samples(schedule: Schedule) -> Iterator[Section]:
-    """What to test and when, and what was seen."""
+def samples_to_put_up(schedule: Schedule) -> Section:
+    """What to test and when."""
     house = schedule.house
-    columns = (
-        Column("paint", "head"), Column("room"), Column("where", "note"),
-        Column("when to look", "note"),
-    )  # fmt: skip
+    columns = "paint, room, where: note, when to look: note"
     rows = [
         (
             paint_cell(schedule, tester.paint),
@@ -591,18 +578,13 @@ def samples(schedule: Schedule) -> Iterator[Section]:
         )
         for tester in schedule.testers
     ]
-    yield Section("Samples to put up", (table("Samples to put up", columns, rows),))
-    yield Section("Samples seen", (_seen(schedule),))
+    return Section("Samples to put up", (table("Samples to put up", columns, rows),))
 
 
-def _seen(schedule: Schedule) -> Table:
-    house = schedule.house
-    columns = (
-        Column("paint", "head"), Column("room"), Column("wall", "note"), Column("when"),
-        Column("verdict"), Column("what was seen", "note"),
-    )  # fmt: skip
-    rows = [_sample(schedule, sample) for sample in house.samples.values()]
-    return table("Samples seen", columns, rows)
+def samples_seen(schedule: Schedule) -> Section:
+    columns = "paint, room, wall: note, when, verdict, what was seen: note"
+    rows = [_sample(schedule, sample) for sample in schedule.house.samples.values()]
+    return Section("Samples seen", (table("Samples seen", columns, rows),))
 
 
 def _sample(schedule: Schedule, sample: Sample) -> tuple[Cell | str, ...]:
@@ -618,7 +600,7 @@ def _sample(schedule: Schedule, sample: Sample) -> tuple[Cell | str, ...]:
     )
 
 
-def places(schedule: Schedule, tester: Tester) -> str:
+def places(schedule: Schedule, tester: Trial) -> str:
     """As in "west wall, 5.30 m, door to Hall (opposite the window)"."""
     if not tester.walls:
         return f"on the {tester.surface}"
@@ -634,11 +616,35 @@ def still_open(schedule: Schedule) -> Section:
     return Section("Still open", (Bullets(tuple(items)),))
 
 
-def work_conditions() -> Section:
-    columns = Column("item", "head"), Column("what holds", "note"), Column("source")
+def work_conditions(schedule: Schedule) -> Section:
+    del schedule
+    columns = "item, what holds: note, source"
     rows = [(each.item, each.text, each.source) for each in conditions()]
     return Section("Conditions of the work", (table("Conditions of the work", columns, rows),))
 
 
-def sign_off() -> Section:
+def sign_off(schedule: Schedule) -> Section:
+    del schedule
     return Section("Agreed", (SignOff(("Client", "Consultant", "Painter")),))
+
+
+def caution_list(schedule: Schedule) -> Section:
+    return Section("Cautions", (Bullets(cautions(schedule.house)),))
+
+
+def notes(schedule: Schedule) -> Section:
+    text = schedule.house.notes
+    return Section("Notes", (Text(text),) if text else ())
+
+
+def costs(schedule: Schedule) -> Section:
+    return Section("What it costs", (Text(total(schedule)),))
+
+
+def order_notes(schedule: Schedule) -> Section:
+    del schedule
+    items = (
+        "Supply each colour as one batch, and write the batch number on the order.",
+        "Ask before any paint is swapped for another make, line, sheen or size.",
+    )
+    return Section("Please note", (Bullets(items),))

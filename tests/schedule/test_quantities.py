@@ -34,7 +34,7 @@ def room_5_by_4(price: float | None = None) -> House:
 
 
 def how(schedule: Schedule) -> str:
-    return " ".join(sections.measured_how(schedule))
+    return " ".join(sections.measuring_rules(schedule))
 
 
 def of(house: House, before: House | None = None) -> Quantities:

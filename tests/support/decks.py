@@ -9,8 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 
 from housemap.deck.reading import DeckReading
 from housemap.deck.report import lines_about
-from housemap.deck.sources import read_bytes
-from housemap.deck.swatches import read_csv
+from housemap.deck.sources import read_bytes, read_csv
 from housemap.errors import InputError
 from housemap.model.house import Paint
 from housemap.model.schema import PAINT

@@ -187,14 +187,17 @@ def schedule_rows(view: ScheduleView, width: int) -> ScheduleRows:
     schedule, house = view.schedule, view.schedule.house
     parts: list[tuple[str, Iterable[Row]]] = [
         ("", _facts(view, page)),
-        ("Cautions", _texts(schedule.cautions, page)),
+        _section(sections.caution_list(schedule), page),
         _section(sections.changes(schedule), page),
         *((room_name(house, room), _room(view, page, room)) for room in house.rooms),
         _section(sections.systems(schedule), page),
         ("To buy", _needs(view, page)),
         *(_section(part(schedule), page) for part in (sections.primer_list, sections.labour)),
         _section(sections.edges(schedule), page),
-        *(_section(each, page) for each in sections.samples(schedule)),
+        *(
+            _section(part(schedule), page)
+            for part in (sections.samples_to_put_up, sections.samples_seen)
+        ),
         ("Still open", _matters(view, page)),
     ]
     made = ScheduleRows([], [])
@@ -204,6 +207,12 @@ def schedule_rows(view: ScheduleView, width: int) -> ScheduleRows:
             made.starts.append(len(made.rows))
             made.rows.extend([*(page.title(title) if title else ()), *body, page.blank()])
     return made
+
+
+_BEHIND = (
+    sections.primer_list, sections.labour, sections.edges, sections.samples_to_put_up,
+    sections.samples_seen,
+)  # fmt: skip
 
 
 def _facts(view: ScheduleView, page: Page) -> Iterator[Row]:
@@ -282,7 +291,7 @@ def _needs(view: ScheduleView, page: Page) -> Iterator[Row]:
         yield _need(view, page, need)
     for text in sections.sums(view.schedule):
         yield from page.text(text)
-    for text in sections.measured_how(view.schedule):
+    for text in sections.measuring_rules(view.schedule):
         yield from page.text(text, quiet=True)
 
 
