@@ -10,6 +10,7 @@ from typing import Any
 from housemap.choose.deck_faults import deck_faults
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import print_json, show, table
+from housemap.cli.written import add_force, check_free, remember
 from housemap.deck.notation_deck import NAME, notation_deck
 from housemap.deck.reading import DeckReading
 from housemap.deck.records import with_ids
@@ -42,7 +43,7 @@ def _arguments(parser: ArgumentParser) -> None:
     place = parser.add_mutually_exclusive_group()
     place.add_argument("-o", "--out", metavar="DECK.toml", type=Path, help="the file to write")
     place.add_argument("--keep", metavar="NAME", help="keep it among your decks, by that name")
-    parser.add_argument("--force", action="store_true", help="write over a deck that is there")
+    add_force(parser)
     parser.add_argument(
         "--column",
         action="append",
@@ -79,7 +80,7 @@ def _run(arguments: Namespace) -> int:
             print("\n".join(_told(source, reading)), file=sys.stderr)
         print("\n".join(_report(paints, everything=arguments.all)))
     if target is not None:
-        _save(paints, target, over=arguments.force)
+        _save(paints, target)
     if arguments.json:
         print_json(_as_json(readings, paints, target))
     return DONE
@@ -118,18 +119,19 @@ def _target(arguments: Namespace) -> Path | None:
     target: Path | None = arguments.out
     if arguments.keep is not None:
         target = deck_path(data_folder(), arguments.keep, NAME)
-    if target is not None and target.exists() and not arguments.force:
-        raise InputError([Problem("is there already; --force writes over it", file=str(target))])
+    if target is not None:
+        check_free(target, force=arguments.force)
     return target
 
 
-def _save(paints: Paints, target: Path, *, over: bool) -> None:
+def _save(paints: Paints, target: Path) -> None:
     try:
         target.parent.mkdir(parents=True, exist_ok=True)
     except OSError as error:
         line = f"could not be saved: {error.strerror}"
         raise InputError([Problem(line, file=str(target))]) from error
-    save_deck(paints, target, expected=None if over else NEW_FILE)
+    save_deck(paints, target)
+    remember(target)
     print(f"{len(paints):,} paints written to {target}", file=sys.stderr)
 
 

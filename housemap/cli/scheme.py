@@ -15,6 +15,7 @@ from housemap.cli.command import DONE, Command
 from housemap.cli.fill import whole_number
 from housemap.cli.output import print_json, rounded, table
 from housemap.cli.reading import deck_chips, one_house
+from housemap.cli.written import add_force, check_free, remember
 from housemap.errors import InputError, Problem
 from housemap.file.save import save_bytes
 from housemap.model.house import House, Notation, Paint, Srgb
@@ -43,15 +44,18 @@ def _arguments(parser: ArgumentParser) -> None:
         "--sets", type=whole_number, default=_SETS, metavar="N", help="so many sets (default: 3)"
     )
     parser.add_argument("-o", dest="out", metavar="CARD.html", type=Path, help="write a card")
+    add_force(parser)
 
 
 def _run(arguments: Namespace) -> int:
-
+    if arguments.out:
+        check_free(arguments.out, force=arguments.force)
     basis = _basis(arguments)
     kinds = tuple(kind for kind in KINDS if arguments.kind in {None, kind})
     sets = sets_around(basis, kinds, arguments.sets)
     if arguments.out:
         save_bytes(card(sets, basis.neutral.name).encode(), arguments.out)
+        remember(arguments.out)
     if arguments.json:
         print_json(rounded(_as_json(basis, sets)))
     else:

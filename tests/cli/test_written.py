@@ -28,6 +28,8 @@ COMMANDS = (
     (["view", "hall"], "view.png"),
     (["schedule"], "paint.html"),
     (["fill"], "filled.toml"),
+    (["deck"], "deck.toml"),
+    (["scheme", "--sets", "1", "--kind", "tonal", "10YR 7/1", "--house"], "card.html"),
 )
 
 
@@ -35,7 +37,8 @@ COMMANDS = (
 def test_a_command_writes_again_what_it_made_and_nothing_else(
     words: list[str], name: str, house: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    command, out = [words[0], house, *words[1:], "-o", str(tmp_path / name)], tmp_path / name
+    placed = [*words, house] if words[-1] == "--house" else [words[0], house, *words[1:]]
+    command, out = [*placed, "-o", str(tmp_path / name)], tmp_path / name
     assert main(command) == 0
     made = out.read_bytes()
     assert main(command) == 0
