@@ -1,15 +1,19 @@
 """`housemap check`: every finding of every house named."""
 
+import sys
 from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
-from housemap.checks import Finding, Report, causes_of, check_of, report_of
+from housemap.checks import CHECKS, Finding, Report, causes_of, check_of, report_of
 from housemap.cli.command import DONE, FOUND, Command
 from housemap.cli.output import print_json, rounded, table
 from housemap.cli.reading import each_house
+from housemap.model.fieldtypes import nearest
+from housemap.model.house import House
 from housemap.model.severity import SEVERITIES, SHOWN, counts_text
+from housemap.model.text import shown
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -30,9 +34,29 @@ def _run(arguments: Namespace) -> int:
     else:
         for file, report in reports:
             print("\n".join(_lines(file, report)))
+    for file, report in reports:
+        for line in _unknown(report.house):
+            print(f"{file}: {line}", file=sys.stderr)
     least = SEVERITIES.index(arguments.fail_on)
     grave = [f for _, r in reports for f in r.findings if SEVERITIES.index(f.severity) >= least]
     return FOUND if grave else DONE
+
+
+def _unknown(house: House) -> Iterator[str]:
+    """Checks and kinds of limits that the file names and this version has not."""
+    kinds = {check.id: check.defaults for check in CHECKS}
+    named = [(f"limits.{check}", check) for check in house.limits]
+    named += [(f"accepted.{key}", each.check) for key, each in house.accepted.items()]
+    for place, check in named:
+        if check not in kinds:
+            near = nearest(check, kinds)
+            yield f"{place}: there is no check {shown(check)}; the nearest is {near}"
+    for check, limits in house.limits.items():
+        known = kinds.get(check)
+        for kind in limits if known else ():
+            if known and kind not in known:
+                near = nearest(kind, known)
+                yield f"limits.{check}: there is no limit {shown(kind)}; the nearest is {near}"
 
 
 def _as_json(file: str, report: Report) -> dict[str, Any]:

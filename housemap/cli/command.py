@@ -68,6 +68,7 @@ class Parser(ArgumentParser):
             prog=f"housemap {command.name}".strip(),
             description=command.summary,
             formatter_class=RawDescriptionHelpFormatter,
+            allow_abbrev=False,  # half an option must not write a file
         )
         self._command = command
         command.arguments(self)

@@ -1,6 +1,7 @@
 """The commands print what the house file format promises, and end with its exit statuses."""
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -8,7 +9,7 @@ import pytest
 from housemap.checks.examples import two_rooms
 from housemap.cli import main
 from housemap.file.save import save_house
-from housemap.model.house import House
+from housemap.model.house import Accepted, House
 from tests.support.houses import small_house
 
 
@@ -41,6 +42,21 @@ def test_check_ends_with_0_where_nothing_was_found(
 @pytest.mark.parametrize(("least", "status"), [("note", 1), ("warn", 1), ("fault", 1)])
 def test_fail_on_sets_how_grave_a_finding_must_be(jarring: str, least: str, status: int) -> None:
     assert main(["check", "--fail-on", least, jarring]) == status
+
+
+def test_check_names_the_nearest_to_a_misspelt_check_and_limit(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    limits = {"jarr": {"open": 18.0}, "jar": {"opne": 18.0}}
+    accepted = {"a": Accepted("undertne", ("hall",))}
+    path = _saved(replace(small_house(), limits=limits, accepted=accepted), tmp_path / "odd.toml")
+    main(["check", path])
+    told = capsys.readouterr().err.splitlines()
+    assert told == [
+        f'{path}: limits.jarr: there is no check "jarr"; the nearest is jar',
+        f'{path}: accepted.a: there is no check "undertne"; the nearest is undertone',
+        f'{path}: limits.jar: there is no limit "opne"; the nearest is open',
+    ]
 
 
 def test_check_json_is_one_object_a_house_and_nothing_else(

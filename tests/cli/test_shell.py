@@ -76,7 +76,21 @@ def test_a_misspelt_word_names_the_nearest(
     assert near in capsys.readouterr().err
 
 
-def test_a_misspelt_option_names_the_nearest(capsys: pytest.CaptureFixture[str]) -> None:
-    with pytest.raises(SystemExit):
-        main(["check", "house.toml", "--jsno"])
-    assert "did you mean --json?" in capsys.readouterr().err
+@pytest.mark.parametrize(
+    ("words", "near"),
+    [
+        (["check", "house.toml", "--jsno"], "--json"),
+        (["schedule", "house.toml", "--issu"], "--issue"),
+        (["schedule", "house.toml", "--for", "paintr"], "painter"),
+        (["check", "house.toml", "--fail-on", "falt"], "fault"),
+        (["completion", "bsh"], "bash"),
+    ],
+)
+def test_a_misspelt_option_or_choice_names_the_nearest_and_does_nothing(
+    words: list[str], near: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Half an option is none: "--issu" must not write to the house."""
+    with pytest.raises(SystemExit) as ended:
+        main(words)
+    assert ended.value.code == 2
+    assert f"did you mean {near}?" in capsys.readouterr().err
