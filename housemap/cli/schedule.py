@@ -13,9 +13,10 @@ from housemap.cli.written import add_force, check_free, remember
 from housemap.file.reader import read_house
 from housemap.file.save import save_house
 from housemap.model.house import Edition, House
+from housemap.schedule.as_markdown import as_markdown
 from housemap.schedule.document import Schedule, issued, schedule_of
 from housemap.schedule.existing import Before
-from housemap.schedule.publishing import files_of, form_of, today, write_schedule
+from housemap.schedule.publishing import files_of, today, write_schedule
 
 
 def _arguments(parser: ArgumentParser) -> None:
@@ -64,7 +65,7 @@ def _run(arguments: Namespace) -> int:
     for path in written:
         remember(path)
         print(f"written: {path}", file=sys.stderr)
-    text = "" if arguments.out else form_of(".md")(schedule, edition)
+    text = "" if arguments.out else as_markdown(schedule, edition)
     if arguments.json:
         print_json({"edition": edition, "written": [str(path) for path in written], "text": text})
     else:

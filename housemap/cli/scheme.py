@@ -15,9 +15,8 @@ from housemap.cli.command import DONE, Command
 from housemap.cli.fill import whole_number
 from housemap.cli.output import print_json, rounded, table
 from housemap.cli.reading import deck_chips, one_house
-from housemap.cli.written import add_force, check_free, remember
+from housemap.cli.written import add_force, check_free, write_made
 from housemap.errors import InputError, Problem
-from housemap.file.save import save_bytes
 from housemap.model.house import House, Notation, Paint, Srgb
 from housemap.study import Swatch
 
@@ -54,8 +53,7 @@ def _run(arguments: Namespace) -> int:
     kinds = tuple(kind for kind in KINDS if arguments.kind in {None, kind})
     sets = sets_around(basis, kinds, arguments.sets)
     if arguments.out:
-        save_bytes(card(sets, basis.neutral.name).encode(), arguments.out)
-        remember(arguments.out)
+        write_made(card(sets, basis.neutral.name).encode(), arguments.out, "a card")
     if arguments.json:
         print_json(rounded(_as_json(basis, sets)))
     else:

@@ -10,7 +10,7 @@ from typing import get_args
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import show, table
 from housemap.cli.reading import one_house
-from housemap.cli.written import add_force, check_free, remember
+from housemap.cli.written import add_force, check_free, write_made
 from housemap.errors import InputError, Problem
 from housemap.light.room_light import why_unlit
 from housemap.model.fieldtypes import nearest
@@ -32,6 +32,7 @@ from housemap.study.study import Study
 SIZE = (960, 640)
 LEAST, MOST = 16, 4096
 """Pixels on a side."""
+A_PICTURE = "a picture"
 FORMATS = (".png", ".svg")
 
 
@@ -125,7 +126,6 @@ def _run(arguments: Namespace) -> int:
     study = one_house(arguments.file, study_of)
     told = list(_several(study, arguments) if arguments.all or arguments.walk
                 else _one(study, arguments))  # fmt: skip
-    remember(arguments.output)
     show(arguments, lambda: {"written": str(arguments.output), "text": told}, told)
     return DONE
 
@@ -147,12 +147,12 @@ def _several(study: Study, arguments: Namespace) -> Iterator[str]:
     """Every room in one picture, or one after the other."""
     if arguments.all:
         pixels, rooms = strip(study, ("day", "evening"), arguments.size)
-        _write(arguments.output, png_bytes(pixels))
+        write_made(png_bytes(pixels), arguments.output, A_PICTURE)
         names = ", ".join(study.house.rooms[room].name for room in rooms)
         yield f"{arguments.output}: by day and by lamplight, from above: {names}"
         return
     frames = walk_frames(study, arguments.light, arguments.size)
-    _write(arguments.output, moving_png_bytes(frames))
+    write_made(moving_png_bytes(frames), arguments.output, A_PICTURE)
     seconds = sum(frame.seconds for frame in frames)
     yield f"{arguments.output}: a walk of {seconds:.0f} s, {LIGHT_WORDS[arguments.light]}"
 
@@ -181,7 +181,8 @@ def _one(study: Study, arguments: Namespace) -> Iterator[str]:
         left = Painted(old, camera.room, arguments.light, earlier)
         pixels = beside([left.pixels(shaded=not arguments.plain), pixels])
         title = f"{title}; left as in {arguments.before}"
-    _write(arguments.output, png_bytes(pixels) if is_png else svg_text(pixels, title).encode())
+    data = png_bytes(pixels) if is_png else svg_text(pixels, title).encode()
+    write_made(data, arguments.output, A_PICTURE)
     yield from _told(painted, f"{arguments.output}: {title}")
 
 
@@ -215,18 +216,6 @@ def _check_stand(space: Space, room: str, at: Point) -> None:
         west, south, east, north = box_of(space.rooms[room].outline_m)
         reach = f"its box reaches from {west:.2f},{south:.2f} to {east:.2f},{north:.2f}"
         raise InputError([Problem(f"{at[0]:g},{at[1]:g} is not in room {shown(room)}: {reach}")])
-
-
-# What is written and told
-
-
-def _write(path: Path, data: bytes) -> None:
-    """Raises InputError where the file cannot be written."""
-    try:
-        path.write_bytes(data)
-    except OSError as error:
-        text = f"cannot be written: {error.strerror or error}"
-        raise InputError([Problem(text, file=str(path))]) from None
 
 
 def _title(house: House, camera: Camera, light: Light) -> str:

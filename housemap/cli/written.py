@@ -13,10 +13,12 @@ from pathlib import Path
 from housemap.errors import HousemapError, InputError, Problem
 from housemap.file.atomic import private_folder, write_private
 from housemap.file.reader import fingerprint, printable
+from housemap.file.save import save_bytes
 from housemap.workbench.folders import state_folder
 
 FILE = "written.txt"
 MOST = 500
+MOST_BYTES = 2**30
 
 
 def add_force(parser: ArgumentParser) -> None:
@@ -28,6 +30,12 @@ def check_free(path: Path, *, force: bool) -> None:
     if not force and path.is_file() and _mark(path) not in _marks():
         text = "is there already, and this program did not write it: add --force to write over it"
         raise InputError([Problem(text, file=printable(str(path)))])
+
+
+def write_made(data: bytes, path: Path, what: str) -> None:
+    """Write a file whole or not at all, and remember it. Raises HouseFileError."""
+    save_bytes(data, path, most=MOST_BYTES, what=what, keep_former=False)
+    remember(path)
 
 
 def remember(path: Path) -> None:

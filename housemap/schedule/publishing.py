@@ -11,62 +11,15 @@ from tempfile import TemporaryDirectory
 from housemap.errors import InputError, Problem
 from housemap.file.save import save_bytes
 from housemap.model.house import Edition
+from housemap.schedule.as_csv import sheet
+from housemap.schedule.as_html import as_html
+from housemap.schedule.as_markdown import as_markdown
 from housemap.schedule.document import Schedule
 
 MOST_BYTES = 2**28
 """Thousands of rooms fit."""
-
-Form = Callable[[Schedule, Edition], str]
-
-
-def check_ending(path: Path) -> None:
-    """Raises InputError for a file that no form of the schedule is for."""
-    if path.suffix.lower() not in {*_FORMS, ".pdf"}:
-        text = f"the ending must be .html, .pdf, .md or .csv, found {path.suffix!r}"
-        raise InputError([Problem(text)])
-
-
-def form_of(ending: str) -> Form:
-    """What writes that form. Raises InputError for another ending."""
-    check_ending(Path(f"schedule{ending}"))
-    return _FORMS[ending.lower()]
-
-
-def write_schedule(schedule: Schedule, path: Path, edition: Edition = "full") -> tuple[Path, ...]:
-    """Write it, each file whole or not at all; a spreadsheet has a file for each of its lists.
-
-    Returns the files written. Raises InputError, HouseFileError.
-    """
-    written = files_of(path, edition)
-    for file, data in zip(written, _contents(schedule, path, edition), strict=True):
-        save_bytes(data, file, most=MOST_BYTES, what="a schedule")
-    return written
-
-
-def files_of(path: Path, edition: Edition) -> tuple[Path, ...]:
-    """The files that would be written. Raises InputError for an ending that no form is for."""
-    check_ending(path)
-    if path.suffix.lower() != ".csv":
-        return (path,)
-    _, *others = sheet_names(edition)
-    return path, *(path.with_stem(f"{path.stem}-{name}") for name in others)
-
-
-def sheet_names(edition: Edition) -> tuple[str, ...]:
-    """The lists of a spreadsheet; the first is in the file that was asked for."""
-    lists = ("paint", "primer", "samples")
-    return lists if edition == "supplier" else ("surfaces", *lists)
-
-
-def _contents(schedule: Schedule, path: Path, edition: Edition) -> Sequence[bytes]:
-    ending = path.suffix.lower()
-    if ending == ".csv":
-        from housemap.schedule.as_csv import sheet  # noqa: PLC0415 - only the form asked for
-
-        return [sheet(schedule, name).encode() for name in sheet_names(edition)]
-    if ending == ".pdf":
-        return [pdf_of(_html(schedule, edition))]
-    return [form_of(ending)(schedule, edition).encode()]
+SHEETS = "surfaces", "paint", "primer", "samples"
+"""The lists of a spreadsheet; the first is in the file that was asked for."""
 
 
 def today() -> dt.date:
@@ -74,25 +27,41 @@ def today() -> dt.date:
     return dt.datetime.now().astimezone().date()
 
 
-def _markdown(schedule: Schedule, edition: Edition) -> str:
-    from housemap.schedule.as_markdown import as_markdown  # noqa: PLC0415 - only the form asked for
+def files_of(path: Path, edition: Edition) -> tuple[Path, ...]:
+    """The files that would be written: a spreadsheet has one for each of its lists.
 
-    return as_markdown(schedule, edition)
-
-
-def _csv(schedule: Schedule, edition: Edition) -> str:
-    from housemap.schedule.as_csv import sheet  # noqa: PLC0415 - only the form asked for
-
-    return sheet(schedule, sheet_names(edition)[0])
-
-
-def _html(schedule: Schedule, edition: Edition) -> str:
-    from housemap.schedule.as_html import as_html  # noqa: PLC0415 - only the form asked for
-
-    return as_html(schedule, edition)
+    Raises InputError for an ending that no form of the schedule is for.
+    """
+    if path.suffix.lower() not in _FORMS:
+        text = f"the ending must be .html, .pdf, .md or .csv, found {path.suffix!r}"
+        raise InputError([Problem(text)])
+    if path.suffix.lower() != ".csv":
+        return (path,)
+    _, *others = _sheets(edition)
+    return path, *(path.with_stem(f"{path.stem}-{name}") for name in others)
 
 
-_FORMS: Mapping[str, Form] = {".md": _markdown, ".csv": _csv, ".html": _html}
+def write_schedule(schedule: Schedule, path: Path, edition: Edition = "full") -> tuple[Path, ...]:
+    """Write it, each file whole or not at all. Raises InputError, HouseFileError."""
+    written = files_of(path, edition)
+    made = _FORMS[path.suffix.lower()](schedule, edition)
+    for file, data in zip(written, made, strict=True):
+        save_bytes(data, file, most=MOST_BYTES, what="a schedule")
+    return written
+
+
+def _sheets(edition: Edition) -> tuple[str, ...]:
+    """The supplier needs no surfaces."""
+    return SHEETS[1:] if edition == "supplier" else SHEETS
+
+
+_FORMS: Mapping[str, Callable[[Schedule, Edition], Sequence[bytes]]] = {
+    ".html": lambda schedule, edition: [as_html(schedule, edition).encode()],
+    ".pdf": lambda schedule, edition: [pdf_of(as_html(schedule, edition))],
+    ".md": lambda schedule, edition: [as_markdown(schedule, edition).encode()],
+    ".csv": lambda schedule, edition: [sheet(schedule, n).encode() for n in _sheets(edition)],
+}
+"""What each file holds, by the ending of the first."""
 
 
 # A page as PDF, printed by a browser of the Chromium family where one is installed.

@@ -32,11 +32,11 @@ from housemap.schedule.samples import Trial
 from housemap.schedule.systems import (
     COATS,
     COATS_OVER_DARKER,
+    CONDITIONS,
     OVER_DARKER_LRV,
     Junction,
     System,
     cautions,
-    conditions,
 )
 from housemap.schedule.takeoff import DOOR_COEFFICIENT, PANELLED_COEFFICIENT, UNDEDUCTED_M2
 from housemap.schedule.wording import FT2_PER_M2, NOT_GIVEN, US_GALLON_L
@@ -618,9 +618,8 @@ def still_open(schedule: Schedule) -> Section:
 
 def work_conditions(schedule: Schedule) -> Section:
     del schedule
-    columns = "item, what holds: note, source"
-    rows = [(each.item, each.text, each.source) for each in conditions()]
-    return Section("Conditions of the work", (table("Conditions of the work", columns, rows),))
+    listed = table("Conditions of the work", "item, what holds: note", CONDITIONS.items())
+    return Section("Conditions of the work", (listed, Text("All common practice.", quiet=True)))
 
 
 def sign_off(schedule: Schedule) -> Section:

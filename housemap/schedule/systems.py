@@ -298,42 +298,41 @@ def _at_door(house: House, opening: Opening) -> str:
     return f"{sides}; the latch edge as {into}, the hinge edge as {away} (common practice)"
 
 
-@dataclass(frozen=True, slots=True)
-class Condition:
-    """One item of a specification: what it says, or that nothing was given."""
-
-    item: str
-    text: str
-    source: str = "common practice"
-
-
-def conditions() -> tuple[Condition, ...]:
-    """What holds for the whole work, in the order of a guide specification.
-
-    The items are those that UFGS 09 90 00 (May 2011, change 4) lists: regulatory requirements,
-    packaging and storage, safety, environmental conditions, scheduling, protection, preparation,
-    application, cleaning and waste.
-    """
-    return _CONDITIONS
-
-
-_CONDITIONS = (
-    Condition("Protection", "Cover floors, furniture and fittings; take off or mask ironmongery,"
-              " switches and sockets. Paint no labels, hinges, locks or glass."),
-    Condition("Order of work", "Ceiling, walls, then doors, windows and skirting; dry between"
-              " coats as long as the label says."),
-    Condition("Temperature and damp", "As the label says; no painting on damp surfaces or on ones"
-              " that are colder than the air's dew point."),
-    Condition("Workmanship", "Each coat even, without runs, sags, misses or brush marks that show"
-              " at arm's length by daylight; rub down lightly between coats of trim paint."),
-    Condition("Colours", "As the approved samples on the walls; names and codes in the paint key."
-              " Ask before any paint is swapped for another make, line or sheen."),
-    Condition("One batch", "Order each colour as one batch. Where batches or sizes differ, mix the"
-              " tins together before use, and change tins at a corner."),
-    Condition("Labels and storage", "Keep paint in its labelled tins, closed, free of frost."),
-    Condition("Left over", "Leave what is left, labelled with room and surface, for repairs."),
-    Condition("Waste", "Take away empty tins and masking; pour nothing into a drain. Follow the"
-              " local rules for paint waste."),
-    Condition("Finish of the work", "Clean up paint spots, put fittings back, walk round with the"
-              " client by daylight and by lamp, touch up what is found."),
-)  # fmt: skip
+CONDITIONS: Mapping[str, str] = {
+    "Protection": (
+        "Cover floors, furniture and fittings; take off or mask ironmongery, switches and "
+        "sockets. Paint no labels, hinges, locks or glass."
+    ),
+    "Order of work": (
+        "Ceiling, walls, then doors, windows and skirting; dry between coats as long as the label "
+        "says."
+    ),
+    "Temperature and damp": (
+        "As the label says; no painting on damp surfaces or on ones that are colder than the "
+        "air's dew point."
+    ),
+    "Workmanship": (
+        "Each coat even, without runs, sags, misses or brush marks that show at arm's length by "
+        "daylight; rub down lightly between coats of trim paint."
+    ),
+    "Colours": (
+        "As the approved samples on the walls; names and codes in the paint key. Ask before any "
+        "paint is swapped for another make, line or sheen."
+    ),
+    "One batch": (
+        "Order each colour as one batch. Where batches or sizes differ, mix the tins together "
+        "before use, and change tins at a corner."
+    ),
+    "Labels and storage": "Keep paint in its labelled tins, closed, free of frost.",
+    "Left over": "Leave what is left, labelled with room and surface, for repairs.",
+    "Waste": (
+        "Take away empty tins and masking; pour nothing into a drain. Follow the local rules for "
+        "paint waste."
+    ),
+    "Finish of the work": (
+        "Clean up paint spots, put fittings back, walk round with the client by daylight and by "
+        "lamp, touch up what is found."
+    ),
+}
+"""What holds for the whole work, by item, in the order of a guide specification: the items are
+those of UFGS 09 90 00 (May 2011, change 4). Common practice, no source."""

@@ -109,7 +109,7 @@ def test_a_file_that_cannot_be_written_is_told(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert main(["view", str(DEMO), "hall", "-o", str(tmp_path / "no" / "a.png")]) == 2
-    assert "cannot be written" in capsys.readouterr().err
+    assert "a.png: could not be saved" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize(
