@@ -17,7 +17,6 @@ from housemap.deck.records import with_ids
 from housemap.deck.report import Oddity, lines_about
 from housemap.errors import InputError, Problem
 from housemap.file.deck_file import deck_files, deck_path, save_deck
-from housemap.file.save import NEW_FILE
 from housemap.model.house import Paint
 from housemap.workbench.deck_import import read_paints
 from housemap.workbench.folders import data_folder
