@@ -8,7 +8,7 @@ from tests.support.sentences import CODE, Said, all_said, said_in
 
 LONGEST = 20
 """Words of a sentence on a screen."""
-ON_SCREENS = ("tui", "workbench", "choose")
+ON_SCREENS = ("tui", "workbench", "choose", "schedule", "cli")
 
 PHRASES = (
     "take it up", "taken up", "Take up", "Settle it", "Typed and not taken", "left behind",

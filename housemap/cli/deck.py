@@ -63,7 +63,7 @@ def _arguments(parser: ArgumentParser) -> None:
 def _column(text: str) -> tuple[str, str]:
     header, equals, meaning = text.rpartition("=")
     if not equals or not header:
-        raise ArgumentTypeError(f"a column is told as HEADER=MEANING, found {text!r}")
+        raise ArgumentTypeError(f"a column is given as HEADER=MEANING, found {text!r}")
     return header, meaning
 
 
@@ -191,7 +191,7 @@ def _report(paints: Paints, *, everything: bool) -> Iterator[str]:
             for oddity in islice(oddities, most)
         )
         if len(oddities) > most:
-            yield f"  {kind}  and {len(oddities) - most:,} more (--all tells them)"
+            yield f"  {kind}  and {len(oddities) - most:,} more (--all lists them)"
 
 
 def _names(paints: Paints, ids: Sequence[str]) -> str:
@@ -206,7 +206,7 @@ def _deck_rows() -> Iterator[tuple[str, str]]:
 
 DECK = Command(
     name="deck",
-    summary="Turn files of paints into a deck, and tell what looks wrong in it.",
+    summary="Turn files of paints into a deck, and list what looks wrong in it.",
     examples=(
         "housemap deck fan.csv",
         "housemap deck fan.csv -o fan.toml",

@@ -28,8 +28,7 @@ def _arguments(parser: ArgumentParser) -> None:
     parser.add_argument(
         "paint",
         metavar="PAINT",
-        help='an id of the house or deck, a code or name of the deck, a notation such as "5Y 7/1",'
-        ' or "#rrggbb"',
+        help='a paint of the house or deck, or its code; a notation such as "5Y 7/1"; "#rrggbb"',
     )
     parser.add_argument(
         "--house",

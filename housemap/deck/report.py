@@ -127,7 +127,7 @@ def field_faults(paint: Paint) -> Iterator[str]:
     if is_number(paint.name) or (HEX.fullmatch(paint.name) and not is_hex_itself(paint)):
         yield "its name looks like a value, not a name"
     if is_placeholder(paint):
-        yield "its colour is one that often stands for a missing one"
+        yield "programs often write its colour where one is missing"
     if paint.lrv in {0.0, 100.0}:
         yield f"a printed LRV of {paint.lrv:g} belongs to no paint"
     if paint.coverage is not None and not LEAST_COVERAGE <= paint.coverage <= MOST_COVERAGE:

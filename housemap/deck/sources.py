@@ -88,7 +88,7 @@ def read_bytes(
     kind = sniff(data)
     under = checked_observed(observed, name)
     if columns and kind in {"cxf", "deck"}:
-        raise refuse("only the columns of a table can be told what they mean", name)
+        raise refuse("--column is for tables only: leave it out", name)
     if kind == "cxf":
         return read_cxf3(data, name, observed=under, deck=deck)
     text, notes = decode(data, name)

@@ -136,7 +136,7 @@ def broken_reason(error: csv.Error) -> str:
     """What the csv module means; its own words may hold the delimiter itself."""
     if "field limit" in str(error):
         return "a cell is far too long"
-    return "a quotation mark stands in the middle of a cell"
+    return "a quotation mark is in the middle of a cell"
 
 
 def header_index(rows: Sequence[Sequence[str]]) -> int | None:

@@ -416,6 +416,13 @@ def total(schedule: Schedule) -> str:
     return f"{words}. {missing} lines have no price." if missing else f"{words}."
 
 
+SUNDRIES = (
+    "Sundries for the preparation, amounts as the painter finds (common practice): filler for walls"
+    " and for wood, cleaner, fine and medium abrasive. Masking tape, covers for floors and"
+    " furniture, acrylic sealant for gaps."
+)
+
+
 def primer_list(schedule: Schedule) -> Section:
     """Primers by ground, and what the preparation takes."""
     house = schedule.house
@@ -434,18 +441,9 @@ def primer_list(schedule: Schedule) -> Section:
             wording.tins(need.purchase, house.units),
             wording.money(need.cost, house),
         ))  # fmt: skip
-    words = "" if rows else "No primer is asked for by what is known of the surfaces."
-    return Section(
-        "Primer and sundries",
-        (
-            *((Text(words),) if words else (said(table("Primer to buy", columns, rows)),)),
-            Text(
-                "Sundries for the preparation, amounts as the painter finds: filler for walls and"
-                " for wood, sugar soap or cleaner, fine and medium abrasive, masking tape, floor"
-                " and furniture covers, acrylic sealant for gaps (common practice)."
-            ),
-        ),
-    )
+    listed = said(table("Primer to buy", columns, rows))
+    none = Text("No primer is asked for by what is known of the surfaces.")
+    return Section("Primer and sundries", (listed if rows else none, Text(SUNDRIES)))
 
 
 def tester_list(schedule: Schedule) -> Section:

@@ -239,7 +239,7 @@ def _cautions(house: House) -> Iterator[str]:
         " Healthy Indoor Painting Practices). Read the label for solvents; keep flames away."
     )
     yield (
-        "Ladders: set a leaning ladder one out for four up, keep three points of contact, never"
+        "Ladders: set a leaning ladder one out for four up. Keep three points of contact; never"
         " step on the top step (29 CFR 1926.1053). Stairwells need a platform or a trade with one."
     )
     if house.low_vision:
@@ -330,8 +330,8 @@ CONDITIONS: Mapping[str, str] = {
         "paint waste."
     ),
     "Finish of the work": (
-        "Clean up paint spots, put fittings back, walk round with the client by daylight and by "
-        "lamp, touch up what is found."
+        "Clean up paint spots, put fittings back. Walk round with the client by daylight and by "
+        "lamp; touch up what is found."
     ),
 }
 """What holds for the whole work, by item, in the order of a guide specification: the items are

@@ -261,7 +261,7 @@ def test_an_open_quotation_mark_is_found_where_it_opens() -> None:
 def test_a_quotation_mark_within_a_cell_spoils_only_its_row() -> None:
     reading = read_table("Name\tHex", '"Oat"x\t#d9d0bf', "Moss\t#405030")
     assert list(reading.paints) == ["moss"]
-    assert str(reading.rejected[0]) == "line 2: a quotation mark stands in the middle of a cell"
+    assert str(reading.rejected[0]) == "line 2: a quotation mark is in the middle of a cell"
 
 
 def test_a_cell_beyond_all_measure_spoils_only_its_row() -> None:

@@ -44,9 +44,9 @@ def test_missing_codes_are_no_doubles() -> None:
     [
         (replace(OAT, name="1024"), "looks like a value"),
         (replace(OAT, name="#d9d0be"), "looks like a value"),
-        (replace(OAT, colour=Srgb("#000000")), "stands for a missing one"),
-        (replace(OAT, colour=Lab((0.0, 0.0, 0.0))), "stands for a missing one"),
-        (replace(OAT, colour=Reflectance(400.0, 10.0, (0.0,) * 31)), "stands for a missing one"),
+        (replace(OAT, colour=Srgb("#000000")), "often write its colour"),
+        (replace(OAT, colour=Lab((0.0, 0.0, 0.0))), "often write its colour"),
+        (replace(OAT, colour=Reflectance(400.0, 10.0, (0.0,) * 31)), "often write its colour"),
         (replace(OAT, lrv=100.0), "LRV of 100 belongs to no paint"),
         (replace(OAT, coverage=40.0), "40 m2 per litre is unusual"),
         (replace(OAT, tins=(2.5, 200.0)), "tins of 2.5, 200 litres are unusual"),
