@@ -77,6 +77,14 @@ def observed_of(text: str) -> str | None:
     return f"{illuminant}/{observer}" if illuminant and observer else None
 
 
+def known_observed(text: str) -> str:
+    """As `observed_of`, "" for an empty text; raises RowError where it names none of the CIE's."""
+    found = observed_of(text) if text else ""
+    if found is None:
+        raise RowError(f"{shown(text)} is no CIE illuminant and observer, such as D50/2")
+    return found
+
+
 def m_condition_of(text: str) -> str | None:
     """The first of M0..M3 that a text names."""
     found = M_CONDITION.search(text)

@@ -14,11 +14,11 @@ from housemap.deck.colours import (
     grey_of,
     has_colour,
     illuminant_of,
-    observed_of,
+    known_observed,
     observer_of,
 )
 from housemap.deck.numbers import coverage, is_blank, number_within, price, tins
-from housemap.deck.reading import Column, DeckReading, Format, RejectedRow, RowError
+from housemap.deck.reading import Column, DeckReading, Format, RejectedRow, RowError, by_reason
 from housemap.errors import InputError, Problem
 from housemap.model.edits import free_id
 from housemap.model.house import ColourSource, Notation, Paint, Srgb
@@ -126,16 +126,13 @@ class Harvest:
 
     def reasons(self, name: str) -> list[Problem]:
         """Why rows were rejected, equal reasons once with the first line and a count."""
-        groups: dict[str, list[RejectedRow]] = {}
-        for row in self.rejected:
-            groups.setdefault(row.reason, []).append(row)
         return [
             Problem(
-                f"{reason} ({len(rows):,} rows)" if len(rows) > 1 else reason,
+                f"{rows[0].reason} ({len(rows):,} rows)" if len(rows) > 1 else rows[0].reason,
                 file=name,
                 line=rows[0].line,
             )
-            for reason, rows in [*groups.items()][:REASONS_SHOWN]
+            for rows in by_reason(self.rejected)[:REASONS_SHOWN]
         ]
 
 
@@ -195,19 +192,12 @@ def optional_amount(make: Amount, meaning: str, cells: Cells, source: Source) ->
 def row_observed(cells: Cells, usual: str) -> str | None:
     """The illuminant and observer that a row names; None where it names none."""
     if "observed" in cells:
-        return known(observed_of(cells["observed"]), cells["observed"])
+        return known_observed(cells["observed"])
     if "illuminant" not in cells and "observer" not in cells:
         return None
     illuminant, _, observer = usual.partition("/")
-    illuminant, observer = cells.get("illuminant", illuminant), cells.get("observer", observer)
-    found = known(illuminant_of(illuminant), illuminant), known(observer_of(observer), observer)
-    return "/".join(found)
-
-
-def known(found: str | None, text: str) -> str:
-    if found is None:
-        raise RowError(f"{shown(text)} names no CIE illuminant and observer, such as D50/2")
-    return found
+    light, angle = cells.get("illuminant", illuminant), cells.get("observer", observer)
+    return known_observed(f"{illuminant_of(light) or light}/{observer_of(angle) or angle}")
 
 
 def lrv(cell: str, source: Source) -> float:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from housemap.deck.columns import HEX, NM
 from housemap.deck.numbers import is_number
-from housemap.deck.reading import Column, DeckReading, RejectedRow
+from housemap.deck.reading import Column, DeckReading, RejectedRow, by_reason
 from housemap.model.house import Lab, Paint, Reflectance, Srgb, Xyz
 
 MOST_REJECTED = 20
@@ -23,19 +23,11 @@ def lines_about(reading: DeckReading, most_rejected: int = MOST_REJECTED) -> Ite
     yield f"{counted(len(reading.paints), 'paint')}, read as {reading.format}"
     yield from mapping_lines(reading.mapping)
     yield from reading.notes
-    groups = grouped(reading.rejected)
+    groups = by_reason(reading.rejected)
     for rows in groups[:most_rejected]:
         yield rejected_line(rows)
     if more := sum(map(len, groups[most_rejected:])):
         yield f"and {counted(more, 'more rejected row')}"
-
-
-def grouped(rejected: Sequence[RejectedRow]) -> list[list[RejectedRow]]:
-    """Rows rejected for one reason together, in the order in which reasons come up."""
-    groups: defaultdict[str, list[RejectedRow]] = defaultdict(list)
-    for row in rejected:
-        groups[row.reason].append(row)
-    return list(groups.values())
 
 
 def rejected_line(rows: Sequence[RejectedRow]) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 
 from housemap.deck.cgats import read_cgats
-from housemap.deck.colours import observed_of
+from housemap.deck.colours import known_observed
 from housemap.deck.columns import check_columns, gives_colour, guesses, meanings_of
 from housemap.deck.cxf import read_cxf3
 from housemap.deck.numbers import is_blank
@@ -16,6 +16,7 @@ from housemap.deck.reading import (
     Column,
     DeckReading,
     Format,
+    RowError,
     check_size,
     decode,
     one_line_end,
@@ -23,7 +24,7 @@ from housemap.deck.reading import (
 )
 from housemap.deck.swatches import JSON, PALETTE, hex_list, is_hex_list, json_table, palette
 from housemap.deck.table import Table, Told, harvested, read_table, source_of, turned
-from housemap.model.text import clean_text, shown
+from housemap.model.text import clean_text
 
 HEAD_BYTES = 65_536
 XML = re.compile(r"\s*<[?!\w]")
@@ -112,13 +113,11 @@ def swatch_table(kind: Format, text: str, name: str) -> Table:
 
 
 def checked_observed(observed: str | None, name: str) -> str | None:
-    """The illuminant/observer that a caller tells, spelled as house files spell it."""
-    if not observed:
-        return None
-    found = observed_of(observed)
-    if found is None:
-        raise refuse(f"{shown(observed)} is no CIE illuminant and observer, such as D50/2", name)
-    return found
+    """The illuminant/observer that a caller gives, spelled as house files spell it."""
+    try:
+        return known_observed(observed or "") or None
+    except RowError as error:
+        raise refuse(str(error), name) from error
 
 
 def source_bytes(path: Path, name: str) -> bytes:

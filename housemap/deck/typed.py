@@ -5,36 +5,34 @@ readings alone on a grid that meters use), exact in what is wrong.
 """
 
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from statistics import fmean
 
 from housemap.deck.colours import (
     ABOUT_M,
     Spectrum,
     are_percent,
     hex_colour,
+    known_observed,
     lab,
     lch,
     m_condition_of,
-    observed_of,
     spectrum,
     xyz,
 )
 from housemap.deck.columns import HEX
 from housemap.deck.numbers import MINUS_SIGNS, number, numbers_among, tidy_notation
 from housemap.deck.reading import RowError, refuse
-from housemap.errors import InputError
 from housemap.model.house import (
     DEFAULT_OBSERVED,
     ColourSource,
     Lab,
     Notation,
     Reflectance,
-    Triple,
     Xyz,
 )
-from housemap.model.text import shown
 
 SHORTEST_NM, LONGEST_NM = 300.0, 1100.0
 FEWEST = 16
@@ -104,46 +102,43 @@ def mean_reading(readings: Sequence[ColourSource]) -> ColourSource:
 
     Raises InputError where readings are of different kinds, or of kinds that have no mean.
     """
-    if not readings:
-        raise refuse("no reading to average", "")
-    first = readings[0]
-    if isinstance(first, Reflectance):
-        return mean_reflectance([r for r in readings if isinstance(r, Reflectance)], len(readings))
-    if isinstance(first, Lab):
-        labs = [r.lab100 for r in readings if isinstance(r, Lab) and r.observed == first.observed]
-        return Lab(mean_triple(labs, len(readings)), first.observed)
-    if isinstance(first, Xyz):
-        xyzs = [r.xyz100 for r in readings if isinstance(r, Xyz) and r.observed == first.observed]
-        return Xyz(mean_triple(xyzs, len(readings)), first.observed)
-    raise refuse("only spectra, Lab and XYZ can be averaged", "")
+    kinds = {_kind(reading) for reading in readings}
+    if not kinds or None in kinds:
+        raise refuse("only spectra, Lab and XYZ can be averaged", "")
+    if len(kinds) > 1:
+        raise refuse(
+            "readings to be averaged must be of one kind: all spectra of the same wavelengths, or"
+            " all Lab, or all XYZ, under the same illuminant and observer",
+            "",
+        )
+    values = tuple(map(fmean, zip(*map(_numbers, readings), strict=True)))
+    match readings[0]:
+        case Reflectance(start_nm=start, step_nm=step):
+            return Reflectance(start, step, values)
+        case Lab(observed=observed):
+            return Lab((values[0], values[1], values[2]), observed)
+        case other:
+            assert isinstance(other, Xyz)
+            return Xyz((values[0], values[1], values[2]), other.observed)
 
 
-def mean_reflectance(readings: Sequence[Reflectance], wanted: int) -> Reflectance:
-    grids = {(r.start_nm, r.step_nm, len(r.values)) for r in readings}
-    if len(readings) < wanted or len(grids) > 1:
-        raise unlike()
-    first = readings[0]
-    columns = zip(*(r.values for r in readings), strict=True)
-    return Reflectance(first.start_nm, first.step_nm, tuple(map(mean, columns)))
+def _kind(reading: ColourSource) -> Hashable:
+    """What readings must have alike to be averaged; None where there is no mean."""
+    match reading:
+        case Reflectance(start_nm=start, step_nm=step, values=values):
+            return start, step, len(values)
+        case Lab(observed=observed) | Xyz(observed=observed):
+            return type(reading), observed
+        case _:
+            return None
 
 
-def mean_triple(readings: Sequence[Triple], wanted: int) -> Triple:
-    if len(readings) < wanted:
-        raise unlike()
-    first, second, third = map(mean, zip(*readings, strict=True))
-    return first, second, third
-
-
-def mean(values: Sequence[float]) -> float:
-    return sum(values) / len(values)
-
-
-def unlike() -> InputError:
-    return refuse(
-        "readings to be averaged must be of one kind: all spectra of the same wavelengths, or all "
-        "Lab, or all XYZ, under the same illuminant and observer",
-        "",
-    )
+def _numbers(reading: ColourSource) -> Sequence[float]:
+    match reading:
+        case Reflectance(values=values) | Lab(lab100=values) | Xyz(xyz100=values):
+            return values
+        case _:
+            return ()
 
 
 LONGEST = 40_000
@@ -200,7 +195,7 @@ def reading_in(text: str, kind: str, observed: str) -> Reading:
     if kind not in MAKERS and looks_spectral(rest):
         made = pasted_spectrum(rest)
         return Reading(made.reflectance, (*notes, *made.notes))
-    return three_numbers(rest, kind, told or observed_on_form(observed), notes)
+    return three_numbers(rest, kind, told or known_observed(observed), notes)
 
 
 def without_conditions(text: str) -> tuple[str, str, tuple[str, ...]]:
@@ -211,17 +206,7 @@ def without_conditions(text: str) -> tuple[str, str, tuple[str, ...]]:
     found = OBSERVED.search(rest)
     if not found:
         return rest, "", notes
-    told = observed_of(found[0])
-    if told is None:
-        raise RowError(f"{shown(found[0])} is no CIE illuminant and observer, such as D50/2")
-    return rest.replace(found[0], " ", 1), told, notes
-
-
-def observed_on_form(observed: str) -> str:
-    found = observed_of(observed) if observed else ""
-    if found is None:
-        raise RowError(f"{shown(observed)} is no CIE illuminant and observer, such as D50/2")
-    return found
+    return rest.replace(found[0], " ", 1), known_observed(found[0]), notes
 
 
 def looks_spectral(text: str) -> bool:

@@ -169,7 +169,7 @@ def test_a_wrong_value_is_never_passed_over_for_a_worse_one() -> None:
         ("Name,Hex,LRV", "Oat,#d9d0bf,640", 'LRV "640" is not between 0 and 100'),
         ("Name,Hex,Coverage", "Oat,#d9d0bf,1200", 'coverage "1200" is not between'),
         ("Name,Hex,Price", "Oat,#d9d0bf,cheap", '"cheap" should hold one number'),
-        ("Name,Hex,Illuminant", "Oat,#d9d0bf,moonlight", "names no CIE illuminant"),
+        ("Name,Hex,Illuminant", "Oat,#d9d0bf,moonlight", "is no CIE illuminant"),
         ("Name,Hex", "Oat", "1 cells where there are 2 columns"),
         ("Name,L*,a*,b*", ",84,1,9", "neither a name nor a code"),
         (SPECTRAL, "Oat," + ",".join(["0.5"] * 30 + [""]), "the spectrum has gaps"),

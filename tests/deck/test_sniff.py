@@ -172,7 +172,7 @@ def test_what_the_caller_tells_is_checked() -> None:
     assert told.paints["moss"].notes == "2"
     with pytest.raises(InputError, match='no column "SAMPLE"'):
         read_bytes(cgats_source(), "deck", columns={"SAMPLE": "name"})
-    with pytest.raises(InputError, match="only the columns of a table"):
+    with pytest.raises(InputError, match="--column is for tables only"):
         read_bytes(cxf_source(), "deck", columns={"SAMPLE_ID": "name"})
     with pytest.raises(InputError, match='"grey nm" is nothing a column can mean'):
         read_bytes(data, "deck", columns={"L*": "grey nm"})

@@ -37,7 +37,7 @@ async def _followed(pilot: Pilot[None]) -> bool:
         return True
     if not start.call_later(screen.call_later, screen.call_after_refresh, arrived.set):
         return False
-    ends = (arrived, pilot.app._exception_event)
+    ends: tuple[asyncio.Event, ...] = (arrived, pilot.app._exception_event)
     _, pending = await asyncio.wait(
         [asyncio.ensure_future(end.wait()) for end in ends],
         timeout=AT_MOST_S,
