@@ -58,24 +58,6 @@ def head_text(data: bytes) -> str:
     return one_line_end(data[:HEAD_BYTES].decode("latin-1"))
 
 
-def read_source(
-    path: Path,
-    *,
-    columns: Mapping[str, str] | None = None,
-    observed: str | None = None,
-    deck: str | None = None,
-) -> DeckReading:
-    """Read a file of paints that is no deck yet; nothing is kept of one that cannot be read whole.
-
-    See `read_csv` for `columns` and `observed`. `deck` is what the paints say they come from, the
-    file's own name without its ending where it is None. Raises InputError.
-    """
-    name = clean_text(path.name) or "source"
-    named = clean_text(path.stem) if deck is None else deck
-    data = source_bytes(path, name)
-    return read_bytes(data, name, columns=columns, observed=observed, deck=named)
-
-
 def read_bytes(
     data: bytes,
     name: str,
@@ -84,7 +66,11 @@ def read_bytes(
     observed: str | None = None,
     deck: str = "",
 ) -> DeckReading:
-    """As `read_source`, of bytes from elsewhere; `name` stands in messages."""
+    """The paints of a source that is no deck yet; nothing of one that cannot be read whole.
+
+    See `read_csv` for `columns` and `observed`; `deck` is what the paints say they come from,
+    `name` what messages call the source. Raises InputError.
+    """
     check_size(len(data), name)
     kind = sniff(data)
     under = checked_observed(observed, name)

@@ -72,7 +72,6 @@ class Need:
     area_m2: float
     litres: float
     """With waste."""
-    coverage_assumed: bool
     purchase: Purchase | None
     """As tins are bought; None where the paint states no tins."""
     least: Purchase | None
@@ -236,7 +235,6 @@ def _need(house: House, key: _NeedKey, lines: list[Line]) -> Need:
         *key,
         area_m2=sum(line.area_m2 or 0.0 for line in lines),
         litres=litres,
-        coverage_assumed=paint.coverage is None,
         purchase=purchase,
         least=least_litres(litres, tins) if tins else None,
         cost=purchase.price if purchase else by_litre,

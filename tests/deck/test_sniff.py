@@ -9,9 +9,10 @@ import pytest
 
 from housemap.colorimetry.facts import colour_facts
 from housemap.deck.reading import LARGEST_BYTES, Format
-from housemap.deck.sources import read_bytes, read_source, sniff
+from housemap.deck.sources import read_bytes, sniff
 from housemap.errors import InputError
 from housemap.model.house import Lab, Reflectance
+from housemap.workbench.deck_import import read_paints
 from tests.support.decks import (
     SOURCES,
     cgats_source,
@@ -51,7 +52,7 @@ def test_the_kind_is_told_by_the_content(data: bytes, kind: Format) -> None:
 def test_the_name_of_a_file_does_not_matter(tmp_path: Path, name: str, kind: str) -> None:
     path = tmp_path / name
     path.write_bytes(SOURCES[kind])
-    reading = read_source(path)
+    reading = read_paints(path)
     assert reading.format == kind
     assert [paint.name for paint in reading.paints.values()] == ["Oat Ladle", "Moss"]
     assert {paint.deck for paint in reading.paints.values()} == {path.stem}
@@ -118,18 +119,18 @@ def test_a_hundred_megabytes_are_refused_before_they_are_read(tmp_path: Path, st
         file.write(start)
         file.truncate(100 * 2**20)
     with pytest.raises(InputError, match="larger than 32 MB"):
-        read_source(path)
+        read_paints(path)
     with pytest.raises(InputError, match="larger than 32 MB"):
         read_bytes(start + bytes(LARGEST_BYTES), "large")
 
 
 def test_a_path_that_is_no_readable_file_is_told(tmp_path: Path) -> None:
     with pytest.raises(InputError, match="nothing: cannot be read: No such file"):
-        read_source(tmp_path / "nothing")
+        read_paints(tmp_path / "nothing")
     with pytest.raises(InputError, match="not a file"):
-        read_source(tmp_path)
+        read_paints(tmp_path)
     with pytest.raises(InputError, match="not the name of a file"):
-        read_source(tmp_path / "a\0b")
+        read_paints(tmp_path / "a\0b")
 
 
 def test_a_pipe_is_read_like_a_file(tmp_path: Path) -> None:
@@ -137,7 +138,7 @@ def test_a_pipe_is_read_like_a_file(tmp_path: Path) -> None:
     os.mkfifo(pipe)
     with ThreadPoolExecutor(1) as other:
         other.submit(pipe.write_bytes, csv_source())
-        assert list(read_source(pipe).paints) == ["a-102", "a-7"]
+        assert list(read_paints(pipe).paints) == ["a-102", "a-7"]
 
 
 def published_lrv() -> dict[str, float]:

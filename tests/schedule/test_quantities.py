@@ -61,7 +61,9 @@ def test_a_coverage_not_stated_is_told_as_assumed() -> None:
     house = room_5_by_4()
     house = put(house, "paints", "oat", replace(house.paints["oat"], coverage=None))
     [need] = of(house).needs
-    assert need.coverage_assumed
+    assert need.litres == pytest.approx(41.31 * 2 / 12 * 1.1)
+    rules = sections.measuring_rules(schedule_of(report_of(house, deep=False), DAY))
+    assert any("12 m2 per litre" in rule and "(an assumption)" in rule for rule in rules)
 
 
 def test_a_much_lighter_colour_takes_a_third_coat_where_the_old_one_is_known() -> None:
