@@ -1,10 +1,9 @@
 """Which way a wall faces, what colour of daylight comes from there, which wall lies opposite."""
 
-from math import atan2, degrees
 from typing import Literal
 
-from housemap.model.geometry import Wall, wall_of, walls
-from housemap.model.house import Point, Room, Window
+from housemap.model.geometry import Wall, azimuth_deg, outward, wall_of, walls
+from housemap.model.house import Room, Window
 
 Side = Literal["sun", "shade", "between"]
 
@@ -18,13 +17,6 @@ Daylight through a window without a colour temperature of its own:
 Common practice, no published source. The spectrum is CIE daylight (CIE 15:2018).
 """
 _HALF_SIDE_DEG = 45.0
-_OUTWARD: dict[str, Point] = {"n": (0.0, 1.0), "e": (1.0, 0.0), "s": (0.0, -1.0), "w": (-1.0, 0.0)}
-
-
-def azimuth_deg(wall: Wall, north_deg: float) -> float:
-    """The true bearing that a wall's outside faces, clockwise from north, 0 to 360."""
-    x, y = outward(wall)
-    return (degrees(atan2(x, y)) - north_deg) % 360.0
 
 
 def window_azimuth_deg(room: Room, window: Window, north_deg: float) -> float:
@@ -48,14 +40,6 @@ def _side(azimuth: float, latitude_deg: float | None) -> Side:
     if off < _HALF_SIDE_DEG:
         return "sun"
     return "shade" if off > 180.0 - _HALF_SIDE_DEG else "between"
-
-
-def outward(wall: Wall) -> Point:
-    """The unit normal of a wall, out of the room: an outline has its outside on the right."""
-    if wall.key in _OUTWARD:
-        return _OUTWARD[wall.key]
-    (x0, y0), (x1, y1) = wall.start_m, wall.end_m
-    return (y1 - y0) / wall.length_m, (x0 - x1) / wall.length_m
 
 
 _ALONGSIDE = 1e-9

@@ -23,11 +23,16 @@ from housemap.light.mesh import (
     Shape,
     frame,
 )
-from housemap.light.orientation import DAYLIGHT_KELVIN, daylight_kelvin, outward, window_azimuth_deg
+from housemap.light.orientation import DAYLIGHT_KELVIN, daylight_kelvin, window_azimuth_deg
 from housemap.light.passages import LAMP_LINES, WINDOW_LINES, Candela, Emitter
 from housemap.light.rays import inside, inside_points, wall_distance_m
 from housemap.light.sources import Spectrum
-from housemap.model.geometry import Wall, floor_outline_m, wall_of
+from housemap.model.geometry import (
+    Wall,
+    floor_outline_m,
+    outward,
+    wall_of,
+)
 from housemap.model.house import Aim, Lamp, Point, Room, Window
 
 CORNERS = 64

@@ -9,7 +9,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from math import cos, dist, hypot, inf, radians, sin
+from math import atan2, cos, degrees, dist, hypot, inf, radians, sin
 
 from housemap.model.house import (
     DEFAULT_CASED_HEIGHT_M,
@@ -285,6 +285,33 @@ def wall_of(room: Room, key: str) -> Wall | None:
     if room.size_m is not None:
         return _wall_of_box(room.size_m, key) if key in COMPASS else None
     return next((wall for wall in walls(room) if wall.key == key), None)
+
+
+_OUTWARD: dict[str, Point] = {"n": (0.0, 1.0), "e": (1.0, 0.0), "s": (0.0, -1.0), "w": (-1.0, 0.0)}
+
+
+def outward(wall: Wall) -> Point:
+    """The unit normal of a wall, out of its room: an outline has its outside on the right."""
+    if wall.key in _OUTWARD:
+        return _OUTWARD[wall.key]
+    along = unit(minus(wall.end_m, wall.start_m))
+    return along[1], -along[0]
+
+
+def azimuth_deg(wall: Wall, north_deg: float) -> float:
+    """The true bearing that a wall's outside faces, clockwise from north, 0 to 360."""
+    x, y = outward(wall)
+    return (degrees(atan2(x, y)) - north_deg) % 360.0
+
+
+CARDINALS = (
+    "north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west",
+)  # fmt: skip
+
+
+def cardinal(bearing_deg: float) -> str:
+    """The nearest of the eight points of the compass, in words."""
+    return CARDINALS[round(bearing_deg / 45.0) % 8]
 
 
 def _wall_of_box(size: Point, key: str) -> Wall:

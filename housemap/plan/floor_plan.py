@@ -7,10 +7,13 @@ from housemap.model.geometry import (
     Box,
     Segment,
     Wall,
+    azimuth_deg,
     box_of,
+    cardinal,
     dot,
     minus,
     moved_segment,
+    outward,
     plus,
     scaled,
     unit,
@@ -134,8 +137,6 @@ edge typed in centimetres is a few degrees off (our assumption)."""
 OVER_M = 0.01
 """An opening may reach so far over the end of a wall that it was not measured in."""
 
-_OUTWARD: Mapping[str, Point] = {"n": (0, 1), "e": (1, 0), "s": (0, -1), "w": (-1, 0)}
-
 
 @dataclass(frozen=True, slots=True)
 class Side:
@@ -170,14 +171,6 @@ class Tie:
     def offset_from_m(self, room: str) -> Point:
         """Where the other room lies from one of the two."""
         return self.offset_m if room == self.a else scaled(self.offset_m, -1)
-
-
-def outward(wall: Wall) -> Point:
-    """The unit normal of a wall, out of its room."""
-    if wall.key in _OUTWARD:
-        return _OUTWARD[wall.key]
-    along = unit(minus(wall.end_m, wall.start_m))
-    return along[1], -along[0]
 
 
 def side(room: Room, wall_key: str | None, along_m: float | None, opening: Opening) -> Side | None:
@@ -273,7 +266,7 @@ def compass_side(room: Room, wall_key: str | None) -> str | None:
     return "n" if y > 0 else "s"
 
 
-# What a wall is called: by its side, its length and what is in it.
+# What a wall is called: by the way it truly faces, its length and what is in it.
 
 SIDE_WORDS: Mapping[str, str] = {"n": "north", "e": "east", "s": "south", "w": "west"}
 WAYS: Mapping[OpeningKind, str] = {
@@ -284,10 +277,28 @@ MOST_NAMED = 2
 """Openings and windows that are named; more would be no name."""
 
 
-def wall_side(room: Room, key: str) -> str:
-    """As in "west wall"."""
+def plan_side(room: Room, key: str) -> str:
+    """As a wall is written down, north being up on the plan: "west wall"."""
     side = compass_side(room, key)
     return f"{SIDE_WORDS[side]} wall" if side is not None and side in SIDE_WORDS else f"wall {key}"
+
+
+def wall_side(room: Room, key: str, north_deg: float) -> str:
+    """By the compass: "north-west wall"."""
+    wall = wall_of(room, key)
+    if wall is None and key in OPPOSITE:
+        wall = Wall(key, (0.0, 0.0), (0.0, 0.0), 0.0)
+    return f"{cardinal(azimuth_deg(wall, north_deg))} wall" if wall else f"wall {key}"
+
+
+def wall_letters(house: House, room: str, key: str) -> str:
+    """What marks a wall on a drawn plan: "NW", or the number of an outline's edge."""
+    wall = wall_of(house.rooms[room], key)
+    if wall is None or key not in OPPOSITE:
+        return key.upper()
+    return "".join(
+        part[0] for part in cardinal(azimuth_deg(wall, house.north_deg)).split("-")
+    ).upper()
 
 
 def wall_name(house: House, room: str, key: str, graph: HouseGraph | None = None) -> str:
@@ -299,8 +310,8 @@ def wall_name(house: House, room: str, key: str, graph: HouseGraph | None = None
 def short_wall_name(house: House, room: str, key: str, *, always: bool = False) -> str:
     """Its side, and its length where the room has another wall on that side, or `always`."""
     held = house.rooms[room]
-    name, wall = wall_side(held, key), wall_of(held, key)
-    same = sum(wall_side(held, each.key) == name for each in walls(held))
+    name, wall = wall_side(held, key, house.north_deg), wall_of(held, key)
+    same = sum(wall_side(held, each.key, house.north_deg) == name for each in walls(held))
     if wall is None or not (always or same > 1):
         return name
     return f"{name}, {_rough(wall.length_m, house)}"

@@ -20,6 +20,7 @@ from housemap.model.geometry import (
     minus,
     moved,
     moved_segment,
+    outward,
     overlap_area_m2,
     plus,
     scaled,
@@ -39,7 +40,6 @@ from housemap.plan.floor_plan import (
     aligned,
     carried_across,
     measured_tie,
-    outward,
     sides,
 )
 from housemap.plan.house_graph import HouseGraph, graph_of

@@ -10,20 +10,20 @@ from typing import NamedTuple
 import numpy as np
 
 from housemap.colorimetry.spaces import hex_to_srgb, srgb_to_xyz
-from housemap.light.orientation import outward
 from housemap.model.geometry import (
     Segment,
     Wall,
     dot,
     minus,
     opening_height_m,
+    outward,
     unit,
     wall_of,
     walls,
 )
 from housemap.model.house import Opening, Point, Room, Window
 from housemap.plan.elevations import CASING_M, CEILING_M, SKIRTING_M
-from housemap.plan.floor_plan import PlacedRoom, wall_name
+from housemap.plan.floor_plan import PlacedRoom, wall_letters, wall_name
 from housemap.plan.route import stand_in
 from housemap.schedule import wording
 from housemap.schedule.blocks import Html, tag
@@ -165,7 +165,8 @@ def _walls(schedule: Schedule, key: str, room: PlacedRoom) -> Iterator[Html]:
         segment = _placed((wall.start_m, wall.end_m), room)
         if wall.key in held.accents:
             yield from _accent(schedule, held, wall, segment)
-        yield _wall_letter(wall, segment, _fill(schedule, key))
+        letters = wall_letters(schedule.house, key, wall.key)
+        yield _wall_letter(wall, letters, segment, _fill(schedule, key))
 
 
 def _placed(ends: Segment, room: PlacedRoom) -> Segment:
@@ -208,13 +209,13 @@ def _stroke(segment: Segment, colour: str, width: float) -> Html:
 _LETTERED_FROM_M = 0.8
 
 
-def _wall_letter(wall: Wall, segment: Segment, fill: str) -> Html:
+def _wall_letter(wall: Wall, letters: str, segment: Segment, fill: str) -> Html:
     """At a third of the wall, clear of its middle; short walls go without."""
     if wall.length_m < _LETTERED_FROM_M:
         return Html()
     (ax, ay), (bx, by) = _moved(segment, wall, -0.16)
     at = ax + 0.25 * (bx - ax), ay + 0.25 * (by - ay)
-    return _text(wall.key.upper(), at, WALL_LETTER_M, ink_on(fill))
+    return _text(letters, at, WALL_LETTER_M, ink_on(fill))
 
 
 def _number(schedule: Schedule, paint: str, at: Point, radius: float) -> Iterator[Html]:
@@ -339,7 +340,9 @@ def walls_of(schedule: Schedule, room: str) -> Sequence[tuple[str, str]]:
 def _wall_caption(schedule: Schedule, room: str, key: str) -> str:
     house = schedule.house
     held = house.rooms[room]
-    facts = [f"{key.upper()}: {wall_name(house, room, key, schedule.study.graph)}"]
+    facts = [
+        f"{wall_letters(house, room, key)}: {wall_name(house, room, key, schedule.study.graph)}"
+    ]
     if key in held.accents:
         facts.append(f"accent in {wording.paint(house, held.accents[key].paint)}")
     facts += [

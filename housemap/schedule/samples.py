@@ -5,9 +5,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from housemap.checks import Place, Report
-from housemap.light.orientation import azimuth_deg, window_azimuth_deg
+from housemap.light.orientation import window_azimuth_deg
 from housemap.light.sun import hours_of_sun
-from housemap.model.geometry import Wall, wall_of, walls
+from housemap.model.geometry import Wall, azimuth_deg, wall_of, walls
 from housemap.model.house import House, Room, Sample, Window
 from housemap.model.samples import Tried, come_to, samples_of
 from housemap.schedule.proportions import Rounds
@@ -17,6 +17,8 @@ _SEASONS = (("June", dt.date(2026, 6, 21)), ("December", dt.date(2026, 12, 21)))
 _FLAT = "it never has sun, so in full daylight at any hour"
 _UNKNOWN = "in the morning, at noon and in the afternoon (the house has no latitude)"
 NOON = 12
+BOARD_M = 0.6
+"""Of plain wall that a painted board needs (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,17 +54,21 @@ def testers(report: Report, rounds: Rounds) -> tuple[Trial, ...]:
     )
 
 
-def where(room: Room, surface: str, seen: str | None) -> Iterator[tuple[str, str]]:
+def where(house: House, room: str, surface: str, seen: str | None) -> Iterator[tuple[str, str]]:
     """On which walls: the one most seen from other rooms, and the one opposite the window."""
     kind, _, wall = surface.partition(" ")
     if kind == "accent":
         yield wall, "the accent wall itself"
     elif kind == "walls":
-        yield from _walls(room, seen)
+        yield from _walls(house, room, seen)
 
 
-def _walls(room: Room, seen: str | None) -> Iterator[tuple[str, str]]:
-    opposite = _opposite_window(room)
+def _walls(house: House, room_id: str, seen: str | None) -> Iterator[tuple[str, str]]:
+    room = house.rooms[room_id]
+    roomy = [wall for wall in walls(room) if _solid_m(house, room_id, wall) >= BOARD_M]
+    if roomy and seen not in {wall.key for wall in roomy}:
+        seen = None
+    opposite = _opposite_window(room, roomy)
     if seen and seen == opposite:
         yield seen, "most seen from other rooms, and opposite the window"
         return
@@ -71,17 +77,27 @@ def _walls(room: Room, seen: str | None) -> Iterator[tuple[str, str]]:
     if opposite:
         yield opposite, "opposite the window"
     if not seen and not opposite:
-        for wall in sorted(walls(room), key=lambda w: -w.length_m)[:1]:
+        for wall in sorted(roomy or walls(room), key=lambda w: -w.length_m)[:1]:
             yield wall.key, "the longest wall"
 
 
-def _opposite_window(room: Room) -> str | None:
-    """The wall that faces the one with the largest window most squarely."""
+def _solid_m(house: House, room: str, wall: Wall) -> float:
+    """How much of a wall is neither opening nor window."""
+    gaps = [each.width_m for each in house.rooms[room].windows.values() if each.wall == wall.key]
+    for opening in house.openings.values():
+        sides = zip(opening.between, (opening.wall, opening.to_wall), strict=True)
+        if (room, wall.key) in sides:
+            gaps.append(opening.width_m or 0.0)
+    return wall.length_m - sum(gaps)
+
+
+def _opposite_window(room: Room, roomy: Sequence[Wall]) -> str | None:
+    """Of the walls with room for a board, the one that faces the largest window most squarely."""
     lit = _lit_wall(room)
-    if lit is None:
+    others = [wall for wall in roomy if lit and wall.key != lit.key]
+    if lit is None or not others:
         return None
     facing = azimuth_deg(lit, 0.0)
-    others = [wall for wall in walls(room) if wall.key != lit.key]
     return min(others, key=lambda w: abs(_turn(azimuth_deg(w, 0.0) - facing - 180.0))).key
 
 
@@ -191,6 +207,6 @@ def _surface(house: House, paint: str, room: str) -> str:
 def _trial(
     house: House, paint: str, room: str, surface: str, most_seen: Mapping[str, str]
 ) -> Trial:
-    walls = tuple(where(house.rooms[room], surface, most_seen.get(room)))
+    walls = tuple(where(house, room, surface, most_seen.get(room)))
     found = samples_of(house, paint, room)
     return Trial(paint, room, surface, found, walls, tuple(hours(house, room)))

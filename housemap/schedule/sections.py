@@ -202,8 +202,8 @@ def plans(schedule: Schedule) -> Section:
     if not figures:
         return Section("", ())
     words = (
-        "The numbers are those of the paints; letters name the walls of a room. Walls are called"
-        " north, east, south and west as the plan is drawn; the arrow shows true north."
+        "The numbers are those of the paints; letters name the walls of a room"
+        " by the compass, as the arrow shows it."
     )
     return Section("Plan", (Figures(figures), Text(words, quiet=True)))
 

@@ -16,10 +16,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from housemap.light.scene import lamp_place_m
-from housemap.model.geometry import wall_of
+from housemap.model.geometry import outward, wall_of
 from housemap.model.house import Lamp, Room
 from housemap.plan.elevations import Elevations
-from housemap.plan.floor_plan import outward
 from housemap.plan.raster import Face, View
 from housemap.plan.view import Camera, Sightlines
 from housemap.study.seen import LitRoom

@@ -10,7 +10,7 @@ from housemap.colorimetry.arrays import Floats
 from housemap.errors import ColourError
 from housemap.light import orientation, sources
 from housemap.light.explanation import LAMP_HELP
-from housemap.model.geometry import wall_of, walls
+from housemap.model.geometry import azimuth_deg, wall_of, walls
 from housemap.model.house import Room
 from tests.support.published import published
 
@@ -92,7 +92,7 @@ def test_a_spectrum_says_what_it_is() -> None:
 
 
 def azimuths(room: Room, north_deg: float) -> dict[str, float]:
-    return {wall.key: orientation.azimuth_deg(wall, north_deg) for wall in walls(room)}
+    return {wall.key: azimuth_deg(wall, north_deg) for wall in walls(room)}
 
 
 def test_walls_face_the_sides_that_they_are_named_for() -> None:
@@ -121,7 +121,7 @@ def test_daylight_follows_facing_and_hemisphere(
     """Common practice, no source."""
     side = wall_of(Room("Room", size_m=(4.0, 3.0)), wall)
     assert side is not None
-    assert orientation.daylight_kelvin(orientation.azimuth_deg(side, 0.0), latitude) == kelvin
+    assert orientation.daylight_kelvin(azimuth_deg(side, 0.0), latitude) == kelvin
 
 
 def test_the_help_tells_every_colour_temperature_that_is_assumed() -> None:

@@ -2,9 +2,11 @@
 
 from dataclasses import replace
 
+import pytest
+
 from housemap.model.geometry import walls
 from housemap.model.house import House, Opening, Room, Window
-from housemap.plan.floor_plan import short_wall_name, wall_name
+from housemap.plan.floor_plan import short_wall_name, wall_letters, wall_name
 
 HALL = Room("Hall", size_m=(1.8, 5.25), windows={"front": Window("s", 0.3, 1.2, 1.1, 0.9)})
 LIVING = Room("Living room", size_m=(4, 5))
@@ -37,3 +39,15 @@ def test_of_two_walls_on_a_side_the_length_tells_which() -> None:
 
 def test_an_unmeasured_room_has_the_four_sides() -> None:
     assert wall_name(HOUSE, "attic", "n") == "north wall"
+
+
+@pytest.mark.parametrize(
+    ("north_deg", "name", "letters"),
+    [(0.0, "north wall", "N"), (100.0, "west wall", "W"), (-45.0, "north-east wall", "NE")],
+)
+def test_a_wall_is_called_by_the_compass_not_by_the_paper(
+    north_deg: float, name: str, letters: str
+) -> None:
+    house = replace(HOUSE, north_deg=north_deg)
+    assert short_wall_name(house, "hall", "n") == name == short_wall_name(house, "attic", "n")
+    assert wall_letters(house, "hall", "n") == letters

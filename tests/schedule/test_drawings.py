@@ -102,7 +102,7 @@ def test_the_plan_shows_north_scale_walls_and_accents() -> None:
     drawn = plan(schedule(two_rooms()), 0)
     assert "rotate(30)" in drawn
     assert ">2 m<" in drawn
-    assert {"N", "E", "S", "W"} <= {text for *_, text in _TEXT.findall(drawn)}
+    assert {"NE", "SE", "SW", "NW"} <= {text for *_, text in _TEXT.findall(drawn)}
     assert 'stroke="#556644"' in drawn
 
 
@@ -142,8 +142,8 @@ def test_a_wall_seen_from_the_other_room_has_the_same_door() -> None:
 
 def test_walls_are_called_by_side_length_and_what_is_in_them() -> None:
     captions = dict(walls_of(schedule(two_rooms()), "west"))
-    assert captions["e"] == "E: east wall, 3.0 m, door to East"
-    assert captions["s"].startswith("S: south wall, 4.0 m, window")
+    assert captions["e"] == "NE: north-east wall, 3.0 m, door to East"
+    assert captions["s"].startswith("SE: south-east wall, 4.0 m, window")
     assert "accent in Moss" in captions["w"]
 
 

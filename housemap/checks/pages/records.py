@@ -176,7 +176,10 @@ def _what_meets(finding: Finding, house: House) -> str:
         return f"The rooms lie {apart} apart."
     if not finding.words:
         return ""
-    own, other = wall_side(first, finding.words[0]), wall_side(second, finding.words[1])
+    own, other = (
+        wall_side(room, key, house.north_deg)
+        for room, key in zip((first, second), finding.words, strict=False)
+    )
     return f"The {own} of {first.name} meets the {other} of {second.name}."
 
 

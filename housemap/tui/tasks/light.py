@@ -9,9 +9,9 @@ from typing import ClassVar
 from textual.binding import BindingType
 
 from housemap.light.as_seen import Tint, WallTints
-from housemap.light.orientation import azimuth_deg, daylight_kelvin
+from housemap.light.orientation import daylight_kelvin
 from housemap.light.surface_light import LUX, Lit, xy
-from housemap.model.geometry import wall_of, walls
+from housemap.model.geometry import azimuth_deg, wall_of, walls
 from housemap.model.house import SURFACES, Lamp, Light, Window
 from housemap.model.lengths import format_length
 from housemap.plan.floor_plan import short_wall_name, wall_name
@@ -51,9 +51,6 @@ BAR, LEAST_NAME = 20, 22
 TWO_COLUMNS = 132
 """Columns of a terminal from which on the page has two."""
 
-COMPASS = (
-    "north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west",
-)  # fmt: skip
 AIMS = {"down": "shines down", "up": "shines up", "all": "shines all round"}
 SHOWS = 6
 """CAM16-UCS units from which a change of colour shows, as `light/sentences.py` has it."""
@@ -421,8 +418,6 @@ def _window(view: LightView, window: Window) -> str:
         daylight_kelvin(facing, house.latitude_deg) if facing is not None else None
     )
     words = [f"{wide} x {high} in the {_wall(view, window.wall)}, sill {sill}"]
-    turned = "by compass it faces" if house.north_deg else "faces"
-    words += [f"{turned} {COMPASS[round(facing / 45.0) % 8]}"] if facing is not None else []
     words += [f"daylight of {kelvin:.0f} K"] if kelvin is not None else []
     words += [f"lets {100 * window.transmittance:.0f} % through"]
     words += [f"sees {window.sky_angle_deg:.0f} degrees of sky"]

@@ -8,7 +8,7 @@ from rich.cells import cell_len
 from housemap.model.geometry import COMPASS, box_m, walls
 from housemap.model.house import House, Opening, Room, Units
 from housemap.model.lengths import format_length
-from housemap.plan.floor_plan import wall_side
+from housemap.plan.floor_plan import plan_side
 from housemap.plan.house_graph import graph_of
 from housemap.tui.render.cells import Ink, Row, Run, cut, plain, wrap
 from housemap.tui.render.look import Look
@@ -190,7 +190,7 @@ def _walls(house: House, key: str, page: Page) -> Iterator[Row]:
     named = {wall.key: wall.length_m for wall in walls(room)}
     for wall in named or COMPASS:
         length = format_length(named[wall], units) if named else ""
-        yield page.line(f"{wall_side(room, wall)}  {length}".rstrip(), indent=1, tidy=False)
+        yield page.line(f"{plan_side(room, wall)}  {length}".rstrip(), indent=1, tidy=False)
         for words in _in_wall(house, key, wall):
             yield page.line(words, quiet=True, indent=3)
     for words in _elsewhere(house, key, set(named or COMPASS)):

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from housemap.checks import Cause, Finding, Report, causes_of
+from housemap.model.geometry import cardinal
 from housemap.model.house import House, Room, Visit
 from housemap.plan.pixels import BARE as BARE_RGB
 from housemap.plan.pixels import OUTSIDE, Pixels, Rgb, in_view, painted_as, rgb_of
@@ -208,9 +209,6 @@ class WalkView:
         return listed[:most] if picked < most else [*listed[: most - 1], listed[picked]]
 
 
-COMPASS = ("north", "north-east", "east", "south-east", "south", "south-west", "west", "north-west")
-
-
 def walk_head(view: WalkView, width: int) -> Iterator[Row]:
     """Where one stands and looks (the arrow as on the map, the words by true north), and how far
     one has come.
@@ -219,7 +217,7 @@ def walk_head(view: WalkView, width: int) -> Iterator[Row]:
     name = view.house.rooms[view.eye].name
     yield line.row((line.run(" "),), name, view.progress, strong=True)
     arrow = way_arrow(camera.toward_deg, glyphs.ways)
-    words = COMPASS[round((camera.toward_deg - view.house.north_deg) / 45) % len(COMPASS)]
+    words = cardinal(camera.toward_deg - view.house.north_deg)
     visit = view.house.visits.get(view.eye)
     ticked = f"{glyphs.tick} ticked off" if visit else ""
     yield line.row((line.run(" "),), f"{arrow} looking {words}", ticked, quiet=True)

@@ -309,10 +309,13 @@ def named(house: House, table: str) -> Chosen:
     return Chosen(tuple(options), "type part of a name, or choose with the arrows")
 
 
+ON_PLAN = {key: f"{word} on the plan" for key, word in SIDE_WORDS.items()}
+
+
 def walls_of(room: Room | None) -> Chosen:
     """The walls of a room, or those of any room without an outline."""
     keys = [wall.key for wall in walls(room)] if room else []
-    return Chosen(tuple(Option(k, k, SIDE_WORDS.get(k, "")) for k in keys or COMPASS), "its wall")
+    return Chosen(tuple(Option(k, k, ON_PLAN.get(k, "")) for k in keys or COMPASS), "its wall")
 
 
 @dataclass(frozen=True, slots=True)

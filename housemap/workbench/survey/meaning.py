@@ -10,7 +10,7 @@ from housemap.model.geometry import wall_of
 from housemap.model.house import House, Room
 from housemap.model.text import shown
 from housemap.model.validation import problems, sentence
-from housemap.plan.floor_plan import Plan, wall_side
+from housemap.plan.floor_plan import Plan, plan_side
 from housemap.plan.placing import place
 from housemap.workbench.survey.openings import Joint, along_words, fault, likely_spot, wall_meant
 from housemap.workbench.survey.rooms import Made, changed, lamp, new_room, window
@@ -193,7 +193,7 @@ def _opening(meaning: Meaning, words: OpeningWords, placing: Placing) -> Meaning
     if opening.to_along_m is None and known is None:
         after, spot = _spotted(after, name, placing(house))
         said += spot
-    place_words = f"{wall_side(room, wall)} of {room.name}" if wall else room.name
+    place_words = f"{plan_side(room, wall)} of {room.name}" if wall else room.name
     new = "" if known else "new room "
     after = after.with_said(
         f"{place_words}: {spoken}, to {new}{said}",

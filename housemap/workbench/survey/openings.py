@@ -13,6 +13,7 @@ from housemap.model.geometry import (
     floor_outline_m,
     is_measured,
     moved,
+    outward,
     overlap_area_m2,
     plus,
     wall_of,
@@ -29,7 +30,6 @@ from housemap.plan.floor_plan import (
     Plan,
     compass_side,
     measured_tie,
-    outward,
 )
 from housemap.plan.schematic import meet
 from housemap.workbench.survey.reader import WordError

@@ -9,7 +9,7 @@ from housemap.model.geometry import box_m, wall_of
 from housemap.model.house import House, Lamp, Point, Room, Units, Window
 from housemap.model.lengths import format_length
 from housemap.model.validation import SLACK_M
-from housemap.plan.floor_plan import wall_side
+from housemap.plan.floor_plan import plan_side
 from housemap.workbench.survey.openings import (
     along_m,
     along_words,
@@ -168,7 +168,7 @@ def window(house: House, room: Room, words: WindowWords) -> Made:
         where = "in the middle (assumed)"
     usual = " (usual)" if words.width_m is None or words.height_m is None else ""
     usual_sill = " (usual)" if words.sill_m is None else ""
-    place = f"{wall_side(room, key)} of {room.name}"
+    place = f"{plan_side(room, key)} of {room.name}"
     said = (
         f"{place}: window {size_words((width, height), units)}{usual}, {where},"
         f" sill {format_length(sill, units)}{usual_sill}"
