@@ -7,7 +7,7 @@ the adapted signals; for surfaces lighter than about Y 0.6 the two are the same.
 from dataclasses import dataclass
 from functools import cached_property
 from math import pi, sqrt
-from typing import NamedTuple, TypeVar
+from typing import TypeVar
 
 import numpy as np
 
@@ -31,34 +31,8 @@ UCS_LIGHTNESS, UCS_COLOURFULNESS = 0.007, 0.0228
 """c1 and c2 of CAM16-UCS (Luo, Cui & Li 2006; Li et al. 2017)."""
 
 
-class Surround(NamedTuple):
-    """F, c and N_c of CIE 248:2022 table 1."""
-
-    f: float
-    c: float
-    n_c: float
-
-
-AVERAGE = Surround(1.0, 0.69, 1.0)
-DIM = Surround(0.9, 0.59, 0.9)
-DARK = Surround(0.8, 0.525, 0.8)
-
-
-class Correlates(NamedTuple):
-    """What the model says of each colour; every array has the shape of the colours."""
-
-    lightness: Floats
-    """J"""
-    chroma: Floats
-    """C"""
-    hue_deg: Floats
-    """h, 0..360"""
-    saturation: Floats
-    """s"""
-    brightness: Floats
-    """Q"""
-    colourfulness: Floats
-    """M"""
+SURROUND_C, SURROUND_N_C = 0.69, 1.0
+"""c and N_c of the average surround (CIE 248:2022 table 1), whose F is 1."""
 
 
 @dataclass(frozen=True)
@@ -66,13 +40,12 @@ class Conditions:
     """Where a colour is seen.
 
     `adapting_cd_m2` is L_A, one for all colours or an array that broadcasts against them; `degree`
-    is D where it is not to follow from L_A and the surround.
+    is D where it is not to follow from L_A.
     """
 
     white100: tuple[float, float, float]
     adapting_cd_m2: float | Floats
     background_y100: float = 20.0
-    surround: Surround = AVERAGE
     degree: float | None = None
 
     @cached_property
@@ -80,7 +53,7 @@ class Conditions:
         """D, the degree of adaptation, 0..1."""
         if self.degree is not None:
             return np.asarray(self.degree)
-        return adaptation_degree(self.adapting_cd_m2, self.surround.f)
+        return adaptation_degree(self.adapting_cd_m2)
 
     @cached_property
     def f_l(self) -> Floats:
@@ -118,9 +91,9 @@ class Conditions:
         return float((1.64 - 0.29**self.n) ** 0.73)
 
 
-def adaptation_degree(adapting_cd_m2: float | Floats, f: float = 1.0) -> Floats:
+def adaptation_degree(adapting_cd_m2: float | Floats) -> Floats:
     """D = F (1 - exp(-(L_A + 42) / 92) / 3.6), within 0..1 (CIE 248:2022)."""
-    degree = f * (1.0 - np.exp(-(np.asarray(adapting_cd_m2) + 42.0) / 92.0) / 3.6)
+    degree = 1.0 - np.exp(-(np.asarray(adapting_cd_m2) + 42.0) / 92.0) / 3.6
     return np.clip(degree, 0.0, 1.0)
 
 
@@ -138,31 +111,21 @@ def reference() -> Conditions:
     return Conditions((x, y, z), adapting_luminance(REFERENCE_LUX))
 
 
-def correlates(xyz100: Floats, seen: Conditions) -> Correlates:
-    """CIECAM16 forward (CIE 248:2022 A.1): (..., 3) to six arrays (...)."""
+def jmh(xyz100: Floats, seen: Conditions) -> Floats:
+    """Lightness J, colourfulness M and hue h (degrees) by CIECAM16: (..., 3) to (..., 3).
+
+    CIE 248:2022 A.1, forward.
+    """
     signals = _compress(xyz100 @ CAT16.T * seen.gains, seen.f_l)
     opponent = signals @ OPPONENT.T
     a, b = opponent[..., 1], opponent[..., 2]
     hue = np.arctan2(b, a)
     achromatic = np.maximum(opponent[..., 0] * seen.n_bb / seen.achromatic_white, 0.0)
-    lightness = 100.0 * achromatic ** (seen.surround.c * seen.z)
-    t = 50000 / 13 * seen.surround.n_c * seen.n_bb * _eccentricity(hue) * np.sqrt(a**2 + b**2)
+    lightness = 100.0 * achromatic ** (SURROUND_C * seen.z)
+    t = 50000 / 13 * SURROUND_N_C * seen.n_bb * _eccentricity(hue) * np.sqrt(a**2 + b**2)
     t = t / (signals @ np.array([1.0, 1.0, 1.05]) + 0.305)
-    root = np.sqrt(lightness / 100.0)
-    alpha = np.maximum(t, 0.0) ** 0.9 * seen.chroma_factor
-    boost = seen.f_l**0.25
-    brightness = 4.0 / seen.surround.c * root * (seen.achromatic_white + 4.0) * boost
-    saturation = 50.0 * np.sqrt(alpha * seen.surround.c / (seen.achromatic_white + 4.0))
-    chroma = alpha * root
-    return Correlates(
-        lightness, chroma, np.degrees(hue) % 360.0, saturation, brightness, chroma * boost
-    )
-
-
-def jmh(xyz100: Floats, seen: Conditions) -> Floats:
-    """Lightness J, colourfulness M and hue h (degrees): (..., 3) to (..., 3)."""
-    of = correlates(xyz100, seen)
-    return np.stack([of.lightness, of.colourfulness, of.hue_deg], axis=-1)
+    chroma = np.maximum(t, 0.0) ** 0.9 * seen.chroma_factor * np.sqrt(lightness / 100.0)
+    return np.stack([lightness, chroma * seen.f_l**0.25, np.degrees(hue) % 360.0], axis=-1)
 
 
 def jmh_to_xyz(jmh_: Floats, seen: Conditions) -> Floats:
@@ -171,8 +134,8 @@ def jmh_to_xyz(jmh_: Floats, seen: Conditions) -> Floats:
     root = np.sqrt(lightness / 100.0)
     alpha = colourfulness / seen.f_l**0.25 / np.where(root > 0.0, root, 1.0)
     t = (alpha / seen.chroma_factor) ** (1.0 / 0.9)
-    achromatic = seen.achromatic_white * root ** (2.0 / (seen.surround.c * seen.z)) / seen.n_bb
-    p_1 = 50000 / 13 * seen.surround.n_c * seen.n_bb * _eccentricity(hue)
+    achromatic = seen.achromatic_white * root ** (2.0 / (SURROUND_C * seen.z)) / seen.n_bb
+    p_1 = 50000 / 13 * SURROUND_N_C * seen.n_bb * _eccentricity(hue)
     cos, sin = np.cos(hue), np.sin(hue)
     gamma = 23.0 * (achromatic + 0.305) * t / (23.0 * p_1 + t * (11.0 * cos + 108.0 * sin))
     opponent = np.stack([achromatic, gamma * cos, gamma * sin], axis=-1)
@@ -186,19 +149,6 @@ def ucs(jmh_: Floats) -> Floats:
     j = (1.0 + 100.0 * UCS_LIGHTNESS) * lightness / (1.0 + UCS_LIGHTNESS * lightness)
     m = np.log1p(UCS_COLOURFULNESS * colourfulness) / UCS_COLOURFULNESS
     return np.stack([j, m * np.cos(hue), m * np.sin(hue)], axis=-1)
-
-
-def hue_composition(hue_deg: Floats) -> Floats:
-    """H of a hue angle: 0 red, 100 yellow, 200 green, 300 blue, 400 red again.
-
-    The one formula of CIE 248:2022 over its five-entry table, in the blue to red quadrant too.
-    """
-    hues = np.array([20.14, 90.0, 164.25, 237.53, 380.14])
-    factors = np.array([0.8, 0.7, 1.0, 1.2, 0.8])
-    h = np.where(hue_deg < hues[0], hue_deg + 360.0, hue_deg)
-    i = np.clip(np.searchsorted(hues, h, side="right") - 1, 0, 3)
-    below, above = (h - hues[i]) / factors[i], (hues[i + 1] - h) / factors[i + 1]
-    return np.asarray(100.0 * i + 100.0 * below / (below + above))
 
 
 def adapt(xyz100: Floats, white_from: Floats, white_to: Floats, degree: float = 1.0) -> Floats:

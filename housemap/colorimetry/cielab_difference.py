@@ -1,4 +1,4 @@
-"""Distances in CIELAB: CIE76, CIE94 and CIEDE2000."""
+"""CIEDE2000: the distance of colours that hardly differ."""
 
 import math
 from typing import NamedTuple
@@ -13,21 +13,6 @@ COS_30, SIN_30 = math.cos(math.radians(30.0)), math.sin(math.radians(30.0))
 COS_63, SIN_63 = math.cos(math.radians(63.0)), math.sin(math.radians(63.0))
 BLOCK = 8192
 """Pairs at a time, so that what a formula touches stays in the cache."""
-
-
-def cie76(lab_a: Floats, lab_b: Floats) -> Floats:
-    """Distance in CIELAB (ISO/CIE 11664-4)."""
-    return np.asarray(np.sqrt(((lab_a - lab_b) ** 2).sum(-1)))
-
-
-def cie94(lab_a: Floats, lab_b: Floats, *, textiles: bool = False) -> Floats:
-    """CIE94 (CIE 116-1995); `lab_a` is the standard, so it is not symmetric."""
-    k_l, k_1, k_2 = (2.0, 0.048, 0.014) if textiles else (1.0, 0.045, 0.015)
-    c_a, c_b = (np.sqrt((lab[..., 1:] ** 2).sum(-1)) for lab in (lab_a, lab_b))
-    d_l, d_c = lab_a[..., 0] - lab_b[..., 0], c_a - c_b
-    hue_2 = np.maximum(((lab_a[..., 1:] - lab_b[..., 1:]) ** 2).sum(-1) - d_c**2, 0.0)
-    terms = (d_l / k_l) ** 2 + (d_c / (1 + k_1 * c_a)) ** 2 + hue_2 / (1 + k_2 * c_a) ** 2
-    return np.asarray(np.sqrt(terms))
 
 
 def ciede2000(lab_a: Floats, lab_b: Floats) -> Floats:

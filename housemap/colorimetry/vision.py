@@ -1,4 +1,4 @@
-"""Colours as other eyes see them: colour vision deficiencies, and low vision.
+"""Colours as other eyes see them: colour vision deficiencies, and lightness alone.
 
 Machado, Oliveira & Fernandes 2009: matrices on linear sRGB for a severity of 1, as published;
 `tests/colorimetry/test_vision.py` holds them to colour-science.
@@ -13,7 +13,6 @@ from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.spaces import linear_from_srgb, srgb_from_linear
 
 Deficiency = Literal["protan", "deutan", "tritan"]
-DEFICIENCIES: tuple[Deficiency, ...] = ("protan", "deutan", "tritan")
 """Weak or missing: the long-wave (red), middle-wave (green) and short-wave (blue) cones."""
 
 _FULL: dict[Deficiency, Floats] = {
@@ -34,9 +33,6 @@ _FULL: dict[Deficiency, Floats] = {
     ]),
 }  # fmt: skip
 
-EDGE_LRV = 30.0
-"""LRV points between two surfaces whose edge is clear (BS 8300)."""
-
 
 def with_deficiency(srgb1: Floats, deficiency: Deficiency) -> Floats:
     """sRGB, (..., 3) in 0..1, as someone who lacks one kind of cone sees it."""
@@ -48,21 +44,3 @@ def as_greys(srgb1: Floats) -> Floats:
     """Lightness alone, which is what low vision finds edges by: sRGB greys of the same Y."""
     y = linear_from_srgb(srgb1) @ spaces.SRGB_TO_XYZ100[1] / 100.0
     return np.repeat(srgb_from_linear(np.clip(y, 0.0, 1.0))[..., np.newaxis], 3, axis=-1)
-
-
-def edge_strength(lrv: Floats, other_lrv: Floats) -> Floats:
-    """How clear the edge between two surfaces is: 1 and more from 30 LRV points on (BS 8300)."""
-    return np.asarray(np.abs(lrv - other_lrv) / EDGE_LRV)
-
-
-def merged_edges(lrv: Floats) -> Floats:
-    """LRVs of surfaces side by side, (n,), as low vision tells them apart.
-
-    Neighbours whose edge is not clear are drawn to each other, the more the less clear it is.
-    """
-    shown = np.array(lrv, dtype=np.float64)
-    for i in range(len(shown) - 1):
-        clear = min(float(edge_strength(shown[i], shown[i + 1])), 1.0)
-        middle = (shown[i] + shown[i + 1]) / 2.0
-        shown[i : i + 2] = middle + clear * (shown[i : i + 2] - middle)
-    return shown

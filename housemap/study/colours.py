@@ -1,8 +1,9 @@
 """Colours as checks compare them, an array for each property instead of an object each."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import TypeVar
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, fields
+from itertools import repeat
+from typing import Any, TypeVar
 
 import numpy as np
 import numpy.typing as npt
@@ -39,29 +40,23 @@ class Colours:
 
     def joined(self, more: "Colours") -> "Colours":
         """These colours and more, along the first axis."""
-        return Colours(
-            np.concatenate([self.ids, more.ids]),
-            np.concatenate([self.lrv, more.lrv]),
-            np.concatenate([self.chroma, more.chroma]),
-            np.concatenate([self.near_neutral, more.near_neutral]),
-            np.concatenate([self.leans, more.leans]),
-            np.concatenate([self.lab100, more.lab100]),
-            np.concatenate([self.ucs, more.ucs]),
-            np.concatenate([self.reflectance, more.reflectance]),
-        )
+        others = iter(more.arrays)
+        return self.each(lambda array: np.concatenate([array, next(others)]))
 
     def as_columns(self) -> "Colours":
         """(n,) as (n, 1)."""
-        return Colours(
-            self.ids[:, None], self.lrv[:, None], self.chroma[:, None], self.near_neutral[:, None],
-            self.leans[:, None], self.lab100[:, None], self.ucs[:, None], self.reflectance[:, None],
-        )  # fmt: skip
+        return self.each(lambda array: array[:, None])
 
     def rows(self, rows: Indices) -> "Colours":
-        return Colours(
-            self.ids[rows], self.lrv[rows], self.chroma[rows], self.near_neutral[rows],
-            self.leans[rows], self.lab100[rows], self.ucs[rows], self.reflectance[rows],
-        )  # fmt: skip
+        return self.each(lambda array: array[rows])
+
+    @property
+    def arrays(self) -> Iterator[npt.NDArray[Any]]:
+        """Every property, in the order of the fields."""
+        return (getattr(self, each.name) for each in fields(self))
+
+    def each(self, make: Callable[[npt.NDArray[Any]], npt.NDArray[Any]]) -> "Colours":
+        return Colours(*map(make, self.arrays))
 
 
 def colours_of(swatches: Sequence[Swatch]) -> Colours:
@@ -84,18 +79,14 @@ def _id(swatch: Swatch) -> str:
 
 def stacked(each: Sequence[Colours], count: int) -> Colours:
     """Colours of several coats, each of one row or of `count` rows, as (coats, count)."""
-    return Colours(
-        ids=stacked_rows([one.ids for one in each], count),
-        lrv=stacked_rows([one.lrv for one in each], count),
-        chroma=stacked_rows([one.chroma for one in each], count),
-        near_neutral=stacked_rows([one.near_neutral for one in each], count),
-        leans=stacked_rows([one.leans for one in each], count),
-        lab100=stacked_rows([one.lab100 for one in each], count, (3,)),
-        ucs=stacked_rows([one.ucs for one in each], count, (3,)),
-        reflectance=np.zeros((0, 41)),  # nobody asks for it
-    )
+    columns = zip(*(one.arrays for one in each), strict=True) if each else repeat((), len(SHAPES))
+    rows = zip(columns, SHAPES, strict=True)
+    made = [stacked_rows(column, count, shape) for column, shape in [*rows][:-1]]
+    return Colours(*made, *[np.zeros((0, 41))])  # nobody asks for reflectances
 
 
+SHAPES: tuple[tuple[int, ...], ...] = ((), (), (), (), (), (3,), (3,), (41,))
+"""What each property of a `Colours` has beyond its rows."""
 Scalar = TypeVar("Scalar", bound=np.generic)
 
 

@@ -3,16 +3,272 @@
 Edits share the tables and entities that they leave alone, so "unchanged" is told by identity.
 """
 
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Generic, TypeVar
+
+from housemap.colorimetry.facts import ColourFacts, facts_or_errors
+from housemap.errors import ColourError, InputError, Problem
 from housemap.light.sky import OUTDOOR_LUX
-from housemap.model.house import House
-from housemap.plan.house_graph import graph_of
-from housemap.plan.placing import place
-from housemap.study.layout import layout_of
+from housemap.model.geometry import room_areas
+from housemap.model.house import Finish, House, Paint, Room, Sample
+from housemap.plan.free_space import space_of
+from housemap.plan.house_graph import HouseGraph, Pair, graph_of, sorted_pair
+from housemap.plan.placing import Plan, place
+from housemap.plan.sightings import sightings, ways
 from housemap.study.lighting import Lighting
-from housemap.study.rooms import rooms_of
+from housemap.study.parts import Coat, PaintedRoom, Seen, SeenPair, Surroundings, Swatch, View
 from housemap.study.study import DifferenceTable, Study, Touched
-from housemap.study.swatches import swatches_of
-from housemap.study.views import pairs_of, surroundings_of, views_of
+
+K = TypeVar("K")
+V = TypeVar("V")
+
+
+@dataclass(frozen=True, slots=True)
+class Renewed(Generic[K, V]):
+    """A table of parts, and the keys that are new, gone or hold another part than before."""
+
+    parts: Mapping[K, V]
+    touched: frozenset[K]
+
+
+def renewed(before: Mapping[K, V], keys: Iterable[K], new: Mapping[K, V]) -> Renewed[K, V]:
+    """The parts of `keys`: those of `new`, else those of `before`, in the order of `keys`.
+
+    A table that keeps its keys is copied whole, so that an edit in a large house stays cheap.
+    """
+    live = dict.fromkeys(keys) if not isinstance(keys, Mapping) else keys
+    if before.keys() == live.keys():
+        return Renewed({**before, **new} if new else before, frozenset(new))
+    parts = {key: new[key] if key in new else before[key] for key in live}
+    return Renewed(parts, frozenset(new) | (before.keys() - live.keys()))
+
+
+# The colour of every paint and finish; only new ones are computed, in one batch.
+
+Key = tuple[str, str]
+
+
+def swatches_of(house: House, before: Study) -> Renewed[Key, Swatch]:
+    """Raises InputError, a line each, for colours that no surface can have."""
+    if house.paints is before.house.paints and house.finishes is before.house.finishes:
+        return Renewed(before.swatches, frozenset())
+    entities = dict(_coloured(house))
+    old = before.swatches
+    fresh = {k: entity for k, entity in entities.items() if not _same(old.get(k), entity)}
+    made = {
+        key: Swatch(key[1], entity, colour)
+        for (key, entity), colour in zip(fresh.items(), _facts(fresh), strict=True)
+    }
+    return renewed(old, entities, made)
+
+
+def _same(swatch: Swatch | None, entity: Paint | Finish) -> bool:
+    return swatch is not None and swatch.entity == entity
+
+
+def _coloured(house: House) -> Iterator[tuple[Key, Paint | Finish]]:
+    for paint_id, paint in house.paints.items():
+        yield (Paint.__name__, paint_id), paint
+    for finish_id, finish in house.finishes.items():
+        yield (Finish.__name__, finish_id), finish
+
+
+def _facts(entities: Mapping[Key, Paint | Finish]) -> tuple[ColourFacts, ...]:
+    """Facts of all; InputError with a line for each colour that has no meaning."""
+    made = facts_or_errors([entity.colour for entity in entities.values()])
+    problems = [
+        Problem(f'{kind.lower()} "{entity_id}": {error}', (kind.lower(), entity_id))
+        for (kind, entity_id), error in zip(entities, made, strict=True)
+        if isinstance(error, ColourError)
+    ]
+    if problems:
+        raise InputError(problems)
+    return tuple(each for each in made if isinstance(each, ColourFacts))
+
+
+# Where rooms lie and the graph; kept as long as no measure, opening or sightline changed.
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    plan: Plan
+    graph: HouseGraph
+
+
+def layout_of(house: House, before: Study) -> Layout:
+    if before.rooms and _same_layout(house, before.house):
+        return Layout(before.plan, before.graph)
+    graph = graph_of(house)
+    plan = place(house, graph)
+    return Layout(plan, graph.with_sightings(sightings(graph, plan, ways(space_of(house, plan)))))
+
+
+def _same_layout(house: House, old: House) -> bool:
+    return (
+        house.openings is old.openings
+        and house.sightlines is old.sightlines
+        and house.wall_thickness_m == old.wall_thickness_m
+        and (
+            house.rooms is old.rooms
+            or (
+                house.rooms.keys() == old.rooms.keys()
+                and all(
+                    room is old.rooms[key] or _shape(room) == _shape(old.rooms[key])
+                    for key, room in house.rooms.items()
+                )
+            )
+        )
+    )
+
+
+def _shape(room: Room) -> tuple[object, ...]:
+    return room.level, room.use, room.size_m, room.outline_m, room.height_m, room.at_m
+
+
+# Every room with its colours; only those whose inputs changed are made anew.
+
+
+def rooms_of(
+    house: House,
+    graph: HouseGraph,
+    before: Study,
+    swatches: Renewed[tuple[str, str], Swatch],
+) -> Renewed[str, PaintedRoom]:
+    stale = _stale_rooms(house, graph, before, swatches.touched)
+    parts = _Parts(house, graph, swatches.parts, _samples(house, before))
+    return renewed(before.rooms, house.rooms, {room: _painted(room, parts) for room in stale})
+
+
+@dataclass(frozen=True, slots=True)
+class _Parts:
+    """What painted rooms are made of."""
+
+    house: House
+    graph: HouseGraph
+    swatches: Mapping[tuple[str, str], Swatch]
+    samples: Callable[[str], tuple[Sample, ...]]
+
+
+def _stale_rooms(
+    house: House, graph: HouseGraph, before: Study, new_swatches: frozenset[tuple[str, str]]
+) -> frozenset[str]:
+    old = before.rooms
+    stale = {k for k, room in house.rooms.items() if k not in old or old[k].room is not room}
+    # An open-plan opening is as high as the lower of its two rooms.
+    taller = {k for k in stale & old.keys() if old[k].room.height_m != house.rooms[k].height_m}
+    stale |= {r for k in taller for o in old[k].openings.values() for r in o.between}
+    known = house.rooms.keys() & old.keys()
+    if new_swatches:
+        stale |= {k for k in known if _wears(old[k], new_swatches)}
+    if graph is not before.graph:
+        stale |= {k for k in known if old[k].openings != graph.openings_of(k)}
+    if house.samples is not before.house.samples:
+        samples = _samples(house, before)
+        stale |= {k for k in known if old[k].samples != samples(k)}
+    return frozenset(stale & house.rooms.keys())
+
+
+def _wears(room: PaintedRoom, swatches: frozenset[tuple[str, str]]) -> bool:
+    return any(coat.swatch.key in swatches for coat in room.every_coat)
+
+
+def _samples(house: House, before: Study) -> Callable[[str], tuple[Sample, ...]]:
+    """The samples of a room, as known from before where none was edited."""
+    if house.samples is before.house.samples and house.rooms.keys() == before.rooms.keys():
+        return lambda room: before.rooms[room].samples
+    by_room: defaultdict[str, list[Sample]] = defaultdict(list)
+    for sample in house.samples.values():
+        by_room[sample.room].append(sample)
+    return lambda room: tuple(by_room[room])
+
+
+def _painted(room_id: str, parts: _Parts) -> PaintedRoom:
+    def paint(surface: str, paint_id: str) -> Coat:
+        return Coat(room_id, surface, parts.swatches["Paint", paint_id])
+
+    def finish(surface: str, finish_id: str) -> Coat:
+        return Coat(room_id, surface, parts.swatches["Finish", finish_id])
+
+    room, openings = parts.house.rooms[room_id], parts.graph.openings_of(room_id)
+    return PaintedRoom(
+        id=room_id,
+        room=room,
+        coats={s: paint(s, paint_id) for s, paint_id in room.paints.chosen()},
+        accents=tuple(
+            paint(f"accent {wall}", room.accents[wall].paint) for wall in sorted(room.accents)
+        ),
+        floor=finish("floor", room.floor) if room.floor else None,
+        fixed=tuple(finish("fixed", finish_id) for finish_id in room.fixed),
+        pieces=tuple(
+            finish(f"piece {key}", piece.finish)
+            for key, piece in room.pieces.items()
+            if piece.finish
+        ),
+        openings=openings,
+        samples=parts.samples(room_id),
+        areas=room_areas(parts.house, room_id, openings.values()),
+    )
+
+
+# Seen pairs, the view from each room, and the views each room appears in.
+
+
+def pairs_of(
+    before: Study, layout: Layout, rooms: Renewed[str, PaintedRoom]
+) -> Renewed[Pair, SeenPair]:
+    sightings = layout.graph.sightings
+    if layout.graph is before.graph:
+        stale = {sorted_pair(r, other) for r in rooms.touched for other in layout.graph.sees(r)}
+    else:
+        stale = {
+            pair
+            for pair, sighting in sightings.items()
+            if not rooms.touched.isdisjoint(pair) or before.graph.sightings.get(pair) != sighting
+        }
+    made = {pair: _seen_pair(pair, layout.graph, rooms.parts) for pair in stale}
+    return renewed(before.pairs, sightings, made)
+
+
+def _seen_pair(pair: Pair, graph: HouseGraph, rooms: Mapping[str, PaintedRoom]) -> SeenPair:
+    first, second = pair
+    shared = graph.openings_between(first, second)
+    return SeenPair(rooms[first], rooms[second], graph.sightings[pair], shared)
+
+
+def views_of(
+    before: Study,
+    layout: Layout,
+    rooms: Renewed[str, PaintedRoom],
+    pairs: Renewed[Pair, SeenPair],
+) -> Renewed[str, View]:
+    stale = rooms.touched.union(*pairs.touched) & rooms.parts.keys()
+    made = {room: _view(room, layout, rooms.parts) for room in stale}
+    return renewed(before.views, rooms.parts, made)
+
+
+def _view(room: str, layout: Layout, rooms: Mapping[str, PaintedRoom]) -> View:
+    graph = layout.graph
+    seen = (
+        Seen(rooms[other], graph.sightings[sorted_pair(room, other)]) for other in graph.sees(room)
+    )
+    return View(rooms[room], tuple(seen))
+
+
+def surroundings_of(
+    before: Study, layout: Layout, views: Renewed[str, View]
+) -> Renewed[str, Surroundings]:
+    alive = views.touched & views.parts.keys()
+    stale = alive.union(*(layout.graph.sees(room) for room in alive))
+    made = {room: _surroundings(room, layout, views.parts) for room in stale}
+    return renewed(before.surroundings, views.parts, made)
+
+
+def _surroundings(room: str, layout: Layout, views: Mapping[str, View]) -> Surroundings:
+    seen_from = (room, *layout.graph.sees(room))
+    return Surroundings(views[room].room, tuple(views[r] for r in seen_from))
+
 
 _EMPTY_HOUSE = House()
 _EMPTY = Study(
@@ -53,7 +309,7 @@ def study_of(
         plan=layout.plan,
         graph=layout.graph,
         swatches=swatches.parts,
-        table=table.renewed(swatches) if swatches.touched else table,
+        table=table.renewed(swatches.parts, swatches.touched) if swatches.touched else table,
         rooms=rooms.parts,
         pairs=pairs.parts,
         views=views.parts,

@@ -9,11 +9,9 @@ from housemap.colorimetry.difference import Difference, differences
 from housemap.model.house import House
 from housemap.plan.house_graph import HouseGraph, Pair
 from housemap.plan.placing import Plan
-from housemap.plan.sightings import sightings
 from housemap.study.colours import Colours, colours_of
 from housemap.study.lighting import Lighting
 from housemap.study.parts import PaintedRoom, SeenPair, Surroundings, Swatch, View
-from housemap.study.reuse import Renewed
 
 if TYPE_CHECKING:
     from housemap.plan.visibility import Sight
@@ -69,17 +67,19 @@ class DifferenceTable:
         batch = differences([first.colour] * len(others), others)
         row.update(zip(missing, batch, strict=True))
 
-    def renewed(self, swatches: Renewed[tuple[str, str], Swatch]) -> "DifferenceTable":
+    def renewed(
+        self, swatches: Mapping[tuple[str, str], Swatch], touched: frozenset[tuple[str, str]]
+    ) -> "DifferenceTable":
         """The table of other swatches, with what still holds kept.
 
         Works on copies: another thread may be asking this table meanwhile.
         """
         rows = {
-            first: {k: value for k, value in row.copy().items() if k not in swatches.touched}
+            first: {k: value for k, value in row.copy().items() if k not in touched}
             for first, row in self.rows.copy().items()
-            if first not in swatches.touched
+            if first not in touched
         }
-        return DifferenceTable(swatches.parts, rows)
+        return DifferenceTable(swatches, rows)
 
 
 @dataclass(frozen=True, eq=False)
@@ -127,9 +127,3 @@ class Study:
 
     def difference(self, first: Swatch, second: Swatch) -> Difference:
         return self.table.between(first, second)
-
-    @cached_property
-    def graph_with_shares(self) -> HouseGraph:
-        """The graph whose found sight has its share of the view, which takes `sight`."""
-        found = sightings(self.graph, self.plan, self.sight.pairs(), self.sight.shares())
-        return self.graph.with_sightings(found)

@@ -35,7 +35,7 @@ def main() -> None:
         _against(f"CIEDE2000, {count} pairs", ciede2000, skimage_color.deltaE_ciede2000, *labs)
     xyz = spectra.to_xyz(random.uniform(0.05, 0.95, (5_000, 41)))
     seen = appearance.reference()
-    _against("CIECAM16, 5000 colours", partial(appearance.correlates, seen=seen), _their_cam, xyz)
+    _against("CIECAM16, 5000 colours", partial(appearance.jmh, seen=seen), _their_cam, xyz)
     for count in COLOURS:
         _row(f"recovery of {count}", best(partial(recovery.recover, xyz[:count] * 0.5)))
         _row(f"facts of {count}", best(partial(_facts_of, random, count)))

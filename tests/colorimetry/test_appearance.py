@@ -9,22 +9,20 @@ from coloraide.spaces.cam16 import CAM16JMh
 from coloraide.spaces.cam16_ucs import CAM16UCS
 
 from housemap.colorimetry import appearance, spectra
-from housemap.colorimetry.appearance import AVERAGE, DARK, DIM, Conditions
+from housemap.colorimetry.appearance import Conditions
 from housemap.colorimetry.arrays import Floats
 from tests.support.conversions import Ranges, check_conversion
 from tests.support.published import published
 from tests.support.science import SCIENCE
 
-SURROUNDS = {"Average": AVERAGE, "Dim": DIM, "Dark": DARK}
-WORKED = published("cam16")["cases"]
+WORKED = [c for c in published("cam16")["cases"] if c["surround"].lower().startswith("average")]
 AGREED = published("colour_math")["cam16"]
 ADAPTATION = published("chromatic_adaptation")
 
 
 def conditions(case: dict[str, Any]) -> Conditions:
     x, y, z = map(float, case["XYZ_w"])
-    surround = SURROUNDS[case["surround"].split()[0].capitalize()]
-    return Conditions((x, y, z), case["L_A"], case["Y_b"], surround)
+    return Conditions((x, y, z), case["L_A"], case["Y_b"])
 
 
 def random_surfaces(count: int = 400) -> Floats:
@@ -36,16 +34,8 @@ def random_surfaces(count: int = 400) -> Floats:
 @pytest.mark.parametrize("case", WORKED)
 def test_the_model_gives_the_worked_examples(case: dict[str, Any]) -> None:
     """CIE 248:2022's own example first, then those of the CAM16 authors."""
-    got = appearance.correlates(np.array(case["XYZ"], float), conditions(case))
-    expected = case["expect"]
-    assert got.lightness == pytest.approx(expected["J"], abs=5e-4)
-    assert got.chroma == pytest.approx(expected["C"], abs=5e-4)
-    assert got.hue_deg == pytest.approx(expected["h"], abs=5e-4)
-    assert got.saturation == pytest.approx(expected["s"], abs=5e-4)
-    assert got.brightness == pytest.approx(expected["Q"], abs=5e-4)
-    assert got.colourfulness == pytest.approx(expected["M"], abs=5e-4)
-    assert appearance.hue_composition(got.hue_deg) == pytest.approx(expected["H"], abs=5e-4)
-    jmh = np.array([got.lightness, got.colourfulness, got.hue_deg])
+    jmh, expected = appearance.jmh(np.array(case["XYZ"], float), conditions(case)), case["expect"]
+    np.testing.assert_allclose(jmh, [expected[name] for name in "JMh"], atol=5e-4)
     np.testing.assert_allclose(appearance.ucs(jmh), case["cam16_ucs_computed"], atol=1e-3)
 
 
@@ -72,14 +62,12 @@ def test_the_model_converts_both_ways() -> None:
 
 def test_the_model_is_that_of_colour_science_and_coloraide() -> None:
     seen, xyz = appearance.reference(), random_surfaces()
-    ours = appearance.correlates(xyz, seen)
+    ours = appearance.jmh(xyz, seen)
     theirs = SCIENCE.appearance.XYZ_to_CIECAM16(
         xyz, seen.white100, seen.adapting_cd_m2, 20, SCIENCE.VIEWING_CONDITIONS_CIECAM16["Average"]
     )
-    for got, expected in zip(
-        ours, (theirs.J, theirs.C, theirs.h, theirs.s, theirs.Q, theirs.M), strict=True
-    ):
-        np.testing.assert_allclose(got, expected, rtol=1e-10, atol=1e-8)
+    expected = np.stack([theirs.J, theirs.M, theirs.h], axis=-1)
+    np.testing.assert_allclose(ours, expected, rtol=1e-10, atol=1e-8)
 
 
 def test_uniform_space_is_that_of_coloraide() -> None:
@@ -98,7 +86,6 @@ def test_the_reference_light_is_300_lux_of_daylight() -> None:
     seen = appearance.reference()
     assert seen.adapting_cd_m2 == pytest.approx(300 * 0.2 / np.pi)
     assert seen.background_y100 == 20.0
-    assert seen.surround == AVERAGE
 
 
 def test_the_white_is_the_lightest_and_black_has_no_lightness() -> None:
@@ -106,12 +93,6 @@ def test_the_white_is_the_lightest_and_black_has_no_lightness() -> None:
     white, black = appearance.jmh(np.array([seen.white100, (0.0, 0.0, 0.0)]), seen)
     assert white[0] == pytest.approx(100.0)
     np.testing.assert_allclose(black[:2], 0.0, atol=1e-12)
-
-
-@pytest.mark.parametrize("case", published("hue_composition")["cases"])
-def test_hue_composition_is_the_published_one(case: dict[str, float]) -> None:
-    """CIE 248:2022's table of unique hues and its one formula."""
-    assert appearance.hue_composition(np.array(case["h"])) == pytest.approx(case["H"], abs=1e-3)
 
 
 @pytest.mark.parametrize(
@@ -135,9 +116,8 @@ def test_one_step_adaptation_gives_what_three_libraries_agree_on(case: dict[str,
     np.testing.assert_allclose(appearance.adapt(xyz, start, end), case["full_D1"], atol=1e-4)
     got = appearance.adapt(xyz, start, end, case["D"])
     np.testing.assert_allclose(got, case["incomplete_one_step"], atol=1e-4)
-    assert appearance.adaptation_degree(case["L_A"], case["F"]) == pytest.approx(
-        case["D"], abs=1e-6
-    )
+    degree = case["F"] * appearance.adaptation_degree(case["L_A"])
+    assert degree == pytest.approx(case["D"], abs=1e-6)
 
 
 @pytest.mark.parametrize(
@@ -145,8 +125,8 @@ def test_one_step_adaptation_gives_what_three_libraries_agree_on(case: dict[str,
     ADAPTATION["degree_of_adaptation"]["read"] + ADAPTATION["degree_of_adaptation"]["computed"],
 )
 def test_degree_of_adaptation_is_the_published_one(case: dict[str, float]) -> None:
-    got = appearance.adaptation_degree(case["L_A"], case["F"])
-    assert got == pytest.approx(case["D"], abs=2e-6)
+    degree = case["F"] * appearance.adaptation_degree(case["L_A"])
+    assert degree == pytest.approx(case["D"], abs=2e-6)
 
 
 def test_adaptation_takes_white_to_white_and_back() -> None:
@@ -167,4 +147,4 @@ def test_a_degree_of_ones_own_overrides_the_formula() -> None:
     full = Conditions((109.85, 100.0, 35.58), 20.0, degree=1.0)
     grey = np.array(full.white100) * 0.5
     assert full.adaptation == 1.0
-    assert appearance.correlates(grey, full).chroma == pytest.approx(0.0, abs=0.05)
+    assert appearance.jmh(grey, full)[..., 1] == pytest.approx(0.0, abs=0.05)

@@ -60,20 +60,6 @@ def test_ciede2000_is_that_of_the_reference_libraries() -> None:
     np.testing.assert_allclose(ours[:50], few, atol=1e-10)
 
 
-@pytest.mark.parametrize("case", published("cie94")["cases"])
-def test_cie94_gives_the_published_pairs(case: dict[str, list[float] | float]) -> None:
-    """CIE 116-1995, read in colour-science's tests."""
-    one, other = np.array(case["Lab1"]), np.array(case["Lab2"])
-    got = cielab_difference.cie94(one, other, textiles=bool(case["textiles"]))
-    assert got == pytest.approx(case["dE94"], abs=1e-6)
-
-
-def test_cie76_is_the_plain_distance() -> None:
-    assert cielab_difference.cie76(np.array([50.0, 3, 4]), np.array([50.0, 0, 0])) == pytest.approx(
-        5.0
-    )
-
-
 @given(LABS, LABS)
 def test_ciede2000_is_symmetric_and_zero_only_for_one_colour(one: Floats, other: Floats) -> None:
     there, back = cielab_difference.ciede2000(one, other), cielab_difference.ciede2000(other, one)

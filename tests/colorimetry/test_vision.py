@@ -7,11 +7,8 @@ from hypothesis import strategies as st
 
 from housemap.colorimetry.spaces import linear_from_srgb, srgb_from_linear
 from housemap.colorimetry.vision import (
-    DEFICIENCIES,
     Deficiency,
     as_greys,
-    edge_strength,
-    merged_edges,
     with_deficiency,
 )
 from tests.support.science import SCIENCE
@@ -22,7 +19,7 @@ NAMES: dict[Deficiency, str] = {
 channels = st.floats(0.0, 1.0)
 
 
-@pytest.mark.parametrize("deficiency", DEFICIENCIES)
+@pytest.mark.parametrize("deficiency", NAMES)
 @pytest.mark.filterwarnings("ignore")
 def test_deficiencies_are_those_of_the_reference_library(deficiency: Deficiency) -> None:
     """Machado 2009 by colour-science, which warns that tritan vision is approximate."""
@@ -35,7 +32,7 @@ def test_deficiencies_are_those_of_the_reference_library(deficiency: Deficiency)
 
 @given(grey=channels)
 def test_greys_stay_greys(grey: float) -> None:
-    for deficiency in DEFICIENCIES:
+    for deficiency in NAMES:
         seen = with_deficiency(np.full(3, grey), deficiency)
         assert seen == pytest.approx(np.full(3, grey), abs=0.01)
 
@@ -60,10 +57,3 @@ def test_a_grey_has_the_luminance_of_its_colour(r: float, g: float, b: float) ->
 def test_the_curve_of_srgb_runs_both_ways(value: float) -> None:
     there = linear_from_srgb(np.array([value]))
     assert srgb_from_linear(there)[0] == pytest.approx(value, abs=1e-6)
-
-
-def test_edges_below_thirty_points_fade_and_clear_ones_stay() -> None:
-    assert edge_strength(np.array([80.0]), np.array([50.0]))[0] == 1.0
-    assert merged_edges(np.array([80.0, 30.0])).tolist() == [80.0, 30.0]
-    faint = merged_edges(np.array([60.0, 50.0]))
-    assert abs(faint[0] - faint[1]) == pytest.approx(10.0 / 3.0)
