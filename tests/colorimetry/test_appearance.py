@@ -15,8 +15,10 @@ from tests.support.conversions import Ranges, check_conversion
 from tests.support.published import published
 from tests.support.science import SCIENCE
 
-WORKED = [c for c in published("cam16")["cases"] if c["surround"].lower().startswith("average")]
-AGREED = published("colour_math")["cam16"]
+WORKED, AGREED = (
+    [case for case in cases if case["surround"].lower().startswith("average")]
+    for cases in (published("cam16")["cases"], published("colour_math")["cam16"])
+)
 ADAPTATION = published("chromatic_adaptation")
 
 
