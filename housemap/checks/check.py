@@ -83,7 +83,7 @@ class Listed:
     It may depend on which paint it is (its samples), and on whether there is any.
     """
 
-    table: Literal["swatches", "rooms", "views", "plans"]
+    table: Literal["swatches", "rooms", "views", "plans", "houses"]
     """Of a Study (and the field of Touched)."""
     find: Callable[[Any, Scope], Iterable[Finding]]
 
@@ -155,6 +155,8 @@ class Check:
     """Limits that depend on where a house is."""
     to_do: bool = False
     """Whether its findings are work that is left, not something wrong."""
+    wish: bool = False
+    """Whether its findings are wishes of the client, which have their own cost in a choice."""
     defaults: Mapping[str, float] = field(init=False)
 
     def __post_init__(self) -> None:

@@ -1,6 +1,7 @@
 """Every check, in the order in which findings are listed."""
 
 from housemap.checks.check import Check
+from housemap.checks.pages.brief import BRIEF
 from housemap.checks.pages.depth import BACKBONE, DIM
 from housemap.checks.pages.lamplight import TURN
 from housemap.checks.pages.records import CLOSING, GAMUT, LABEL
@@ -18,6 +19,7 @@ CHECKS: tuple[Check, ...] = (
     NEAR_MISS,
     FIXED,
     REJECTED,
+    BRIEF,
     BACKBONE,
     DIM,
     CROWD,

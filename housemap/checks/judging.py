@@ -23,7 +23,7 @@ Subject = tuple[str, Any]
 Found = Mapping[Subject, tuple[Finding, ...]]
 """Only the subjects in which something was found."""
 
-TABLES = ("swatches", "rooms", "pairs", "views", "surroundings", "plans")
+TABLES = ("swatches", "rooms", "pairs", "views", "surroundings", "plans", "houses")
 """The tables of a Study, and the fields of Touched."""
 
 
@@ -105,7 +105,9 @@ class _Judging:
             if "walls" in room.coats:
                 verdict = look.judge(as_it_is(self.study, room.id, deep=self.deep), limits)
                 for row in verdict.each_worst():
-                    finding = _finding(check, verdict, row, (Place.of(room.coats["walls"]),))
+                    walls = (Place.of(room.coats["walls"]),)
+                    places = verdict.places(row) if verdict.places else walls
+                    finding = _finding(check, verdict, row, places)
                     self.by_subject["rooms", room.id].append(finding)
 
     def _of_views(self, check: Check, look: OfView) -> None:

@@ -182,7 +182,7 @@ def _rules(study: Study) -> tuple[object, ...]:
     """What findings depend on beside the parts of the study."""
     house = study.house
     sky = house.north_deg, house.latitude_deg
-    rules = house.limits, house.low_vision, house.country, sky
+    rules = house.limits, house.low_vision, house.country, house.brief.colours, sky
     return *rules, approved_paints(house), study.lightest_lrv
 
 

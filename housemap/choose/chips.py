@@ -9,12 +9,12 @@ from functools import cached_property
 
 import numpy as np
 
+from housemap.checks.wishes import NamedColours, named_colours
 from housemap.choose.paint_query import search_words
 from housemap.colorimetry import gamut, spaces
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
-from housemap.colorimetry.strength import strengths
 from housemap.light.as_seen import eye_in
 from housemap.light.surface_light import Lit, lit_as
 from housemap.model.edits import change, free_id, put
@@ -100,14 +100,14 @@ class Chips:
         return ranks
 
     @cached_property
-    def iscc_names(self) -> tuple[str, ...]:
-        """What each is called in the ISCC-NBS system."""
-        return tuple(swatch.colour.undertone.name for swatch in self.swatches)
+    def named(self) -> NamedColours:
+        """As wishes of the client see them."""
+        return named_colours(self.swatches)
 
-    @cached_property
+    @property
     def strengths(self) -> Indices:
         """By the ISCC-NBS modifiers, 0 neutral to 4 vivid: (n)."""
-        return strengths(self.hvc, self.iscc_names)
+        return self.named.strengths
 
     @cached_property
     def families(self) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from housemap.checks import Check, Report
+from housemap.checks import Check, Report, check_of
 from housemap.checks.check import Compare, Listed, OfRoom
 from housemap.checks.judging import as_it_is
 from housemap.checks.options import RoomOptions, own_options
@@ -167,6 +167,8 @@ def parts_of(report: Report) -> Mapping[str, float]:
     parts: dict[str, float] = {}
     for _, (table, key), finding in report.counted:
         named = {"rooms": (key,), "pairs": key}.get(table, ())
+        if check_of(finding.check).wish:
+            continue  # the rule of that name costs it
         if any("walls" in rooms[room].coats for room in named):
             parts[finding.check] = parts.get(finding.check, 0.0) + finding.cost
     return parts
@@ -174,7 +176,7 @@ def parts_of(report: Report) -> Mapping[str, float]:
 
 def counts(check: Check) -> bool:
     """Whether a check costs anything here: it looks at rooms by themselves, or at seen pairs."""
-    return any(
+    return not check.wish and any(
         isinstance(look, Compare | OfRoom) or (isinstance(look, Listed) and look.table == "rooms")
         for look in check.looks
     )

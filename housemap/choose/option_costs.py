@@ -3,7 +3,7 @@
 Every figure is the checks' own (`Check.looks`), with options in place of the paint that is there.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import TypeVar
@@ -83,12 +83,33 @@ def walls_costs(study: Study, room: RoomOptions, *, deep: bool) -> CostTable:
         limits = check.limits_in(study.house)
         match look:
             case OfRoom() if room.has("walls") and (deep or not look.deep):
-                found = _left(study.house, check, look.judge(room, limits), room.walls_at)
+                found = look.judge(room, limits)
+                if found.places is None:
+                    found = _left(study.house, check, found, room.walls_at)
+                else:
+                    found = _left_of_view(study.house, check, found)
                 _add_rows(table, check, found, room.count)
             case Listed("rooms", find):
                 scope = Scope(study, limits)
                 _add_each(table, check, room, _in_scope(find, scope))
     return table
+
+
+def house_costs(study: Study, room: RoomOptions) -> CostTable:
+    """The checks of the whole house: (n, 1)."""
+    table = CostTable((room.count, 1))
+    for check, look in _looks():
+        if isinstance(look, Listed) and look.table == "houses":
+            find = _in_scope(look.find, Scope(study, check.limits_in(study.house)))
+            _add_each(table, check, room, partial(_in_house, study.rooms, find))
+    return table
+
+
+def _in_house(
+    rooms: Mapping[str, PaintedRoom], find: Find[Mapping[str, PaintedRoom]], part: PaintedRoom
+) -> Iterable[Finding]:
+    """What is found in a house with one room painted otherwise."""
+    return find({**rooms, part.id: part})
 
 
 def pair_costs(
@@ -206,7 +227,12 @@ def _add_rows(table: CostTable, check: Check, found: Verdict, count: int) -> Non
     cost, number = np.zeros((count, 1)), np.zeros((count, 1), dtype=np.intp)
     cost[found.cell, 0] = found.cost
     number[found.cell, 0] = 1
-    table.add(check.id, cost, number)
+    _add_cost(table, check, cost, number)
+
+
+def _add_cost(table: CostTable, check: Check, cost: Floats, count: Indices) -> None:
+    """A broken wish is found, and costs what `wishes_on` says beside the findings."""
+    table.add(check.id, np.zeros_like(cost) if check.wish else cost, count)
 
 
 def _in_scope(find: Callable[[Part, Scope], Iterable[Finding]], scope: Scope) -> Find[Part]:
@@ -239,4 +265,4 @@ def _add_each(
         alike = foreign if options.foreign[row] else row
         found = [*find(room.as_painted(options.in_house(row)))]
         cost[alike], count[alike] = sum(each.cost for each in found), len(found)
-    table.add(check.id, cost, count)
+    _add_cost(table, check, cost, count)

@@ -86,6 +86,8 @@ def in_place(report: Report, room: str, surface: str = "walls") -> PaintEffect:
     """What a room costs as it is, and the wishes that the paint on a surface breaks."""
     parts: dict[str, float] = {}
     for finding in report.by_room.get(room, ()):
+        if check_of(finding.check).wish:
+            continue
         parts[finding.check] = parts.get(finding.check, 0.0) + finding.cost
     coat = report.study.rooms[room].coat_on(surface)
     wishes = (

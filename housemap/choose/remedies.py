@@ -245,10 +245,14 @@ def _helps(finding: Finding, before: Effects, after: Effects) -> Truths:
     none = np.zeros(len(after))
     helps = np.ones(len(after), dtype=np.bool_)
     for check in {**before.parts, **after.parts}:
+        if check_of(check).wish:
+            continue
         was, becomes = _of(before, check), after.parts.get(check, none)
         least = finding.cost if check == finding.check else 0.0
         if check == finding.check or check_of(check).gravest != "note":
             helps &= becomes <= was - least + _SLIGHT
+    if check_of(finding.check).wish:
+        helps &= after.wishes < before.wishes
     return helps
 
 

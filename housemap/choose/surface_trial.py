@@ -16,10 +16,11 @@ from housemap.checks import Finding, Report
 from housemap.checks.counting import acceptance_of
 from housemap.checks.judging import Subject, as_it_is
 from housemap.checks.options import PaintOptions, PairOptions, RoomOptions
-from housemap.choose.chips import Chips
+from housemap.checks.wishes import named_colours, wish_costs
 from housemap.choose.option_costs import (
     CostTable,
     compared_costs,
+    house_costs,
     is_around,
     is_compared,
     is_in,
@@ -28,12 +29,12 @@ from housemap.choose.option_costs import (
     view_costs,
     walls_costs,
 )
-from housemap.choose.schemes.wishes import wish_costs, wishes_of
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.harmony import harmony
 from housemap.light.scene import why_not
 from housemap.light.trial import Response
 from housemap.model.house import House, Surface
+from housemap.model.wishes import stated_wishes, wishes_of
 from housemap.study import Study, Swatch
 from housemap.study.colours import colours_of
 
@@ -185,6 +186,8 @@ class SurfaceTrial:
         every.add_table(walls_costs(study, tried, deep=deep))
         self._add_compared(every, tried, deep=deep)
         own.add_table(every)
+        if self.surface == "walls":
+            every.add_table(house_costs(study, tried))
         views = view_costs(study, tried, deep=deep)
         own.add_table(views.own)
         every.add_table(views.every)
@@ -257,17 +260,24 @@ class SurfaceTrial:
                 return is_around(study.surroundings[str(key)], self.room)
             case "views":
                 return is_in(study.views[str(key)], self.room)
+            case "houses":
+                return self.surface == "walls"
         return False
 
 
-def wishes_on(house: House, room: str, surface: str, swatches: Sequence[Swatch]) -> Floats:
-    """What each paint costs that breaks a wish of the client for the surface: (n,)."""
+def wishes_on(
+    house: House, room: str, surface: str, swatches: Sequence[Swatch], *, stated: bool = False
+) -> Floats:
+    """What each paint costs that breaks a wish of the client for the surface: (n,).
+
+    Of all that a choice goes by, or only of what the brief states.
+    """
     kind = surface.partition(" ")[0]
     if kind not in {"walls", "accent"}:
         return np.zeros(len(swatches))
     accent = kind == "accent" or house.rooms[room].role == "accent"
-    chips = Chips(tuple(swatches), ("",) * len(swatches))
-    costs = wish_costs(chips, wishes_of(house.brief, room, accent=accent))
+    wishes = (stated_wishes if stated else wishes_of)(house.brief, room, accent=accent)
+    costs = wish_costs(named_colours(swatches), wishes)
     return np.asarray(sum(costs.values(), np.zeros(len(swatches))))
 
 

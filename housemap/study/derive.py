@@ -13,6 +13,7 @@ from housemap.errors import ColourError, InputError, Problem
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.model.geometry import room_areas
 from housemap.model.house import Finish, House, Paint, Room, Sample
+from housemap.model.wishes import stated_in
 from housemap.plan.free_space import space_of
 from housemap.plan.house_graph import HouseGraph, Pair, graph_of, sorted_pair
 from housemap.plan.placing import Plan, place
@@ -167,6 +168,8 @@ def _stale_rooms(
     if house.samples is not before.house.samples:
         samples = _samples(house, before)
         stale |= {k for k in known if old[k].samples != samples(k)}
+    if house.brief is not before.house.brief:
+        stale |= {k for k in known if old[k].wishes != stated_in(house, k)}
     return frozenset(stale & house.rooms.keys())
 
 
@@ -208,6 +211,7 @@ def _painted(room_id: str, parts: _Parts) -> PaintedRoom:
         ),
         openings=openings,
         samples=parts.samples(room_id),
+        wishes=stated_in(parts.house, room_id),
         areas=room_areas(parts.house, room_id, openings.values()),
     )
 
@@ -325,5 +329,6 @@ def study_of(
             views=views.touched,
             surroundings=surroundings.touched,
             plans=frozenset() if layout.plan is before.plan else frozenset({""}),
+            houses=frozenset({""}) if rooms.touched else frozenset(),
         ),
     )

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from housemap.colorimetry.facts import ColourFacts
 from housemap.model.geometry import RoomAreas
 from housemap.model.house import Finish, Opening, Paint, Room, Sample, Surface
+from housemap.model.wishes import Wishes
 from housemap.plan.house_graph import Sighting
 
 PRINTED_LRV_TRUSTED = 3.0
@@ -68,6 +69,8 @@ class PaintedRoom:
     openings: Mapping[str, Opening]
     """Those that lead out of it."""
     samples: tuple[Sample, ...]
+    wishes: tuple[Wishes, Wishes]
+    """What the client does not want on its walls, and on one wall of it."""
     areas: RoomAreas | None
     """None where measures are missing."""
 

@@ -27,6 +27,7 @@ class Touched:
     views: frozenset[str] = frozenset()
     surroundings: frozenset[str] = frozenset()
     plans: frozenset[str] = frozenset()
+    houses: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, eq=False)
@@ -106,6 +107,11 @@ class Study:
     def plans(self) -> Mapping[str, Plan]:
         """The plan as a table of one, for the checks that look at it."""
         return {"": self.plan}
+
+    @property
+    def houses(self) -> Mapping[str, Mapping[str, PaintedRoom]]:
+        """All rooms as a table of one, for the checks that look at the whole house."""
+        return {"": self.rooms}
 
     @cached_property
     def sight(self) -> "Sight":

@@ -12,13 +12,19 @@ from housemap.choose.house_problem import Reach, reach_of
 from housemap.choose.optimiser.incumbent import Signal
 from housemap.choose.paint_query import search_words
 from housemap.choose.rank import Candidate, bared, candidates, order
+from housemap.choose.surface_trial import wishes_on
 from housemap.colorimetry.facts import ColourFacts
 from housemap.model.edits import assign, paint_on, replace_paint
 from housemap.model.house import SURFACES, House, Surface
+from housemap.model.samples import tried_in
 from housemap.workbench.reporting import next_report
 
 MOST_COUNTED = 60
 """Paints of which the findings of the whole house are counted, the best first."""
+NOT_AS_WISHED = "not as wished"
+REJECTED_HERE = "rejected here"
+LAST = ("", NOT_AS_WISHED, REJECTED_HERE)
+"""What is said against a paint, in the order in which such paints are listed after the others."""
 MOST_REACHED = 300
 """Paints of a house for which it is worked out what the whole house can be."""
 
@@ -182,10 +188,11 @@ def ranks_of(
     ranks, paints = Ranks(base), [*house.paints, None]
     if scope == HERE:
         found = {one.paint: one for one in (*candidates(base, *target), bared(base, *target))}
-        by_cost = {paint: order(one) for paint, one in found.items()}
-        verdicts = {paint: verdict_of(one) for paint, one in found.items()}
-        paints.sort(key=lambda paint: by_cost[paint])
-        yield (ranks := Ranks(base, found, {}, verdicts, by_cost))
+        against = _against(base, target)
+        verdicts = {p: against.get(p) or verdict_of(one) for p, one in found.items()}
+        ranked = {p: (LAST.index(against.get(p, "")), *order(one)) for p, one in found.items()}
+        paints.sort(key=lambda paint: ranked[paint])
+        yield (ranks := Ranks(base, found, {}, verdicts, ranked))
     for paint in paints[:MOST_COUNTED]:
         ranks = _counted(ranks, base, painted(house, target, scope, paint), paint, scope)
         yield ranks
@@ -193,6 +200,20 @@ def ranks_of(
         yield replace(ranks, order={paint: (count,) for paint, count in ranks.causes.items()})
     elif target.surface == "walls" and len(house.paints) <= MOST_REACHED:
         yield replace(ranks, reach=reach_of(base, target.room, stop=stop))
+
+
+def _against(base: Report, target: Target) -> Mapping[str | None, str]:
+    """What somebody said against paints of the house on the target: by paint, in a word or two."""
+    house, study = base.house, base.study
+    swatches = [study.paint(paint) for paint in house.paints]
+    broken = wishes_on(house, *target, swatches, stated=True)
+    found: dict[str | None, str] = {}
+    for paint, cost in zip(house.paints, broken.tolist(), strict=True):
+        if tried_in(house, paint, target.room) == "rejected":
+            found[paint] = REJECTED_HERE
+        elif cost:
+            found[paint] = NOT_AS_WISHED
+    return found
 
 
 def _counted(ranks: Ranks, base: Report, house: House, paint: str | None, scope: Scope) -> Ranks:

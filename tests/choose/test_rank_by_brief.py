@@ -6,8 +6,10 @@ import pytest
 
 from housemap.checks import report_of
 from housemap.choose.chips import all_chips
-from housemap.choose.rank import candidates, rank, rank_deck
+from housemap.choose.rank import candidates, in_place, rank, rank_deck
+from housemap.choose.remedies import remedies_of
 from housemap.deck.notation_deck import notation_deck
+from housemap.model.edits import assign, paint_on
 from housemap.model.house import Brief, Notation, Paint, RoomBrief
 from tests.support.houses import small_house
 
@@ -47,3 +49,32 @@ def test_the_best_of_a_deck_keep_to_the_brief(deep: bool) -> None:  # noqa: FBT0
     chips = all_chips(notation_deck())
     best = rank_deck(report_of(house, deep=deep), "hall", "walls", chips, "notation").best[:40]
     assert all(one.effect.wishes == 0 for one in best)
+
+
+BRIEF = Brief("greyish", "moderate", avoid=("green",), lrv=(40, 75), colours=3)
+
+
+@pytest.mark.parametrize("surface", ["walls", "accent w", "trim"])
+def test_findings_are_counted_as_the_report_of_the_house_so_painted_counts_them(
+    surface: str,
+) -> None:
+    house = replace(small_house(), brief=BRIEF)
+    house = replace(house, paints={**house.paints, **PAINTS})
+    report = report_of(house, deep=False)
+    for one in candidates(report, "hall", surface):
+        after = report.after(paint_on(house, "hall", surface, one.paint))
+        assert one.findings_after == len(after.findings), one.paint
+        assert one.effect.parts == pytest.approx(dict(in_place(after, "hall", surface).parts))
+
+
+def test_the_remedies_of_a_colour_that_was_not_asked_for_keep_to_the_brief() -> None:
+    house = replace(small_house(), brief=Brief("greyish", avoid=("pink",)))
+    paints = {**house.paints, **PAINTS, "petal": Paint("Petal", Notation("5R 8.2/1.5"))}
+    house = assign(replace(house, paints=paints), "study", "walls", "loud")
+    report = report_of(house)
+    [finding] = [f for f in report.findings if f.check == "brief"]
+    labels = [remedy.change.label for remedy in remedies_of(finding, report)]
+    assert any(label.startswith("Paint Study walls in") for label in labels)
+    assert not any("Petal" in label for label in labels)
+    for remedy in remedies_of(finding, report):
+        assert not [f for f in remedy.report.findings if f.check == "brief"]

@@ -24,15 +24,16 @@ from itertools import combinations, pairwise
 import numpy as np
 
 from housemap.checks.finding import SEVERITY_COST
+from housemap.checks.wishes import BROKEN, broken_words, named_colours, wish_costs
 from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Array, Pair
 from housemap.choose.schemes.kinds import Kind, aims_of
 from housemap.choose.schemes.sets import USUAL_COLOURS, distinct_colours
 from housemap.choose.schemes.shape import DISTINCT, alike_costs, room_tier, step_costs
-from housemap.choose.schemes.wishes import BROKEN, broken_words, wish_costs, wishes_of
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import ucs_parts
 from housemap.model.house import House, Role
+from housemap.model.wishes import wishes_of
 from housemap.study import Study, Swatch
 
 NEW_FAMILY = SEVERITY_COST["note"]
@@ -130,7 +131,7 @@ def own_rule_costs(house: House, room: str, chips: Chips, plan: Plan) -> Mapping
     wishes = wishes_of(brief, room, accent=role == "accent")
     own = brief.rooms.get(room)
     costs: dict[str, Floats] = {
-        "brief": np.asarray(np.sum(list(wish_costs(chips, wishes).values()), axis=0))
+        "brief": np.asarray(np.sum(list(wish_costs(chips.named, wishes).values()), axis=0))
     }
     if own is None or own.lrv is None:  # a wish for this room stands before the usual tier
         costs["tier"] = room_tier(role).costs(chips.lrv)
@@ -227,7 +228,7 @@ def broken_wishes(study: Study) -> tuple[str, ...]:
         walls.append(swatch)
         wishes = wishes_of(house.brief, key, accent=room.role == "accent")
         found += [
-            f"{room.name}: {words}" for words in broken_words(Chips((swatch,), ("",)), 0, wishes)
+            f"{room.name}: {words}" for words in broken_words(named_colours([swatch]), 0, wishes)
         ]
     asked, differ = house.brief.colours, distinct_colours(walls)
     if asked is not None and differ < asked:

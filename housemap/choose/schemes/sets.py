@@ -13,6 +13,7 @@ from itertools import combinations
 
 import numpy as np
 
+from housemap.checks.wishes import broken_words, wish_costs
 from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Pair, Problem, Solution
 from housemap.choose.optimiser.solve import solve
@@ -37,11 +38,11 @@ from housemap.choose.schemes.shape import (
     step_costs,
     trim_step_costs,
 )
-from housemap.choose.schemes.wishes import broken_words, wish_costs, wishes_of
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import ucs_parts
 from housemap.colorimetry.harmony import harmony
 from housemap.model.house import Brief
+from housemap.model.wishes import wishes_of
 from housemap.study import Swatch
 
 USUAL_COLOURS = 5
@@ -234,7 +235,7 @@ def _colour(basis: Basis, slot: _Slot, row: int) -> SetColour:
     part, swatch = slot.aim.part, basis.chips.swatches[row]
     broken = list(off_shape(part, swatch.lrv, swatch.colour.notation.chroma))
     if part not in NO_WALLS:
-        broken += broken_words(basis.chips, row, wishes)
+        broken += broken_words(basis.chips.named, row, wishes)
     return SetColour(part, swatch, row, tuple(broken))
 
 
@@ -259,7 +260,7 @@ def _wish_costs(basis: Basis, part: Part) -> Floats:
     if part in NO_WALLS:
         return np.zeros(len(basis.chips))
     wishes = wishes_of(basis.brief, accent=part == "accent")
-    return np.asarray(np.sum(list(wish_costs(basis.chips, wishes).values()), axis=0))
+    return np.asarray(np.sum(list(wish_costs(basis.chips.named, wishes).values()), axis=0))
 
 
 def _beside_neutral(basis: Basis, part: Part) -> Floats:

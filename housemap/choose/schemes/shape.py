@@ -15,7 +15,7 @@ import numpy as np
 
 from housemap.checks.finding import SEVERITY_COST
 from housemap.checks.pages.undertones import clash_strength
-from housemap.choose.schemes.wishes import BROKEN, outside_costs
+from housemap.checks.wishes import BROKEN, outside_costs
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import hue_apart, plane_distance, ucs_parts
 from housemap.model.house import Role

@@ -13,19 +13,20 @@ import numpy as np
 
 from housemap.checks import Report, check_of, report_of
 from housemap.checks.pages.undertones import clash_strength
+from housemap.checks.wishes import wish_costs
 from housemap.choose.chips import Chips, take_all
 from housemap.choose.house_problem import HouseProblem, house_problem, rooms_to_fill
 from housemap.choose.optimiser.problem import Problem
 from housemap.choose.schemes.house_rules import Plan, own_rule_costs
 from housemap.choose.schemes.kinds import KINDS, Kind
 from housemap.choose.schemes.sets import Basis, sets_around
-from housemap.choose.schemes.wishes import wish_costs, wishes_of
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import hue_apart, plane_distance, ucs_parts
 from housemap.errors import EditError
 from housemap.model.edits import assign
 from housemap.model.fieldtypes import unknown_id
 from housemap.model.house import House, Paint
+from housemap.model.wishes import wishes_of
 from housemap.study import Coat, Swatch
 
 USUAL = 5
@@ -124,7 +125,8 @@ def neutral_of(report: Report, rooms: Iterable[str], chips: Chips) -> Swatch | N
         return None
     some = chips.taken(rows.tolist())
     costs = _neutral_costs(some) + fights(report, list(rooms), some)
-    costs = costs + np.sum(list(wish_costs(some, wishes_of(report.house.brief)).values()), axis=0)
+    wishes = wish_costs(some.named, wishes_of(report.house.brief))
+    costs = costs + np.sum(list(wishes.values()), axis=0)
     return some.swatches[int(costs.argmin())]
 
 

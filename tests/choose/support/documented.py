@@ -27,7 +27,8 @@ LEANS = {"greenish": "green", "bluish": "blue", "purplish": "purple"}
 def documented_cost(before: Report, assignment: Mapping[str, str], asked: int | None) -> float:
     """Findings in rooms and pairs, the rules, and 1 for each distinct paint."""
     after = before.after(filled(before.house, assignment))
-    found = sum(f.cost for _, (table, _), f in after.counted if table in {"rooms", "pairs"})
+    rooms = (f for _, (table, _), f in after.counted if table in {"rooms", "pairs"})
+    found = sum(f.cost for f in rooms if f.check != "brief")  # which the rules below cost
     return found + sum(rule_costs(after, assignment, asked)) + len(set(assignment.values()))
 
 

@@ -6,25 +6,23 @@ it lies outside. A colour whose hue is not among those liked costs a note (`NOT_
 assumption throughout. Strengths and hues are those of the ISCC-NBS system (NBS SP 440).
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
 
 from housemap.checks.finding import MOST_EXCESS, SEVERITY_COST
-from housemap.choose.chips import Chips
-from housemap.colorimetry.arrays import Floats, Truths
-from housemap.model.house import STRENGTHS, Brief, Strength
+from housemap.colorimetry.arrays import Floats, Indices, Truths
+from housemap.colorimetry.strength import strengths
+from housemap.model.house import STRENGTHS
+from housemap.model.wishes import Wishes
+from housemap.study import Swatch
 
 BROKEN = SEVERITY_COST["warn"]
 NOT_LIKED = SEVERITY_COST["note"]
 FAR_OUTSIDE = 10.0
 """LRV points outside a range that double its cost."""
-WALLS: Strength = "greyish"
-"""The strongest colour on walls where the brief does not say."""
-ACCENTS: Strength = "moderate"
-"""The same for accents."""
 
 ACHROMATIC = {"white": "white", "gray": "grey", "black": "black"}
 LEANS = {
@@ -37,46 +35,47 @@ MODIFIERS = frozenset({
 })  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class Wishes:
-    """What is asked of one colour."""
+@dataclass(frozen=True, slots=True, eq=False)
+class NamedColours:
+    """n colours as wishes see them."""
 
-    strength: Strength = WALLS
-    like: frozenset[str] = frozenset()
-    avoid: frozenset[str] = frozenset()
-    lrv: tuple[float, float] | None = None
-
-
-def wishes_of(brief: Brief, room: str | None = None, *, accent: bool = False) -> Wishes:
-    """The wishes for walls of the house, or of a room where they may differ; or for an accent.
-
-    The range of LRV is one of walls: it does not hold for accents.
-    """
-    own = brief.rooms.get(room) if room is not None else None
-    usual, key = (ACCENTS, "accent_strength") if accent else (WALLS, "strength")
-    strength = (own and getattr(own, key)) or getattr(brief, key) or usual
-    like = brief.like if own is None or own.like is None else own.like
-    avoid = brief.avoid if own is None or own.avoid is None else own.avoid
-    lrv = (own and own.lrv) or brief.lrv
-    return Wishes(strength, frozenset(like), frozenset(avoid), None if accent else lrv)
+    names: tuple[str, ...]
+    """What each is called in the ISCC-NBS system."""
+    strengths: Indices
+    """By its modifiers, 0 neutral to 4 vivid: (n,)."""
+    lrv: Floats
+    """(n,)."""
 
 
-def wish_costs(chips: Chips, wishes: Wishes) -> Mapping[str, Floats]:
+def named_colours(swatches: Sequence[Swatch]) -> NamedColours:
+    notations = [swatch.colour.notation for swatch in swatches]
+    hvc = [(one.hue100, one.value, one.chroma) for one in notations]
+    names = tuple(swatch.colour.undertone.name for swatch in swatches)
+    return NamedColours(
+        names,
+        strengths(np.array(hvc, dtype=np.float64).reshape(-1, 3), names),
+        np.array([swatch.lrv for swatch in swatches], dtype=np.float64),
+    )
+
+
+def wish_costs(colours: NamedColours, wishes: Wishes) -> Mapping[str, Floats]:
     """By wish, what each colour costs that breaks it: (n,)."""
-    beyond = chips.strengths - STRENGTHS.index(wishes.strength)
-    costs = {"strength": BROKEN * np.maximum(beyond, 0.0)}
+    costs: dict[str, Floats] = {}
+    if wishes.strength is not None:
+        beyond = colours.strengths - STRENGTHS.index(wishes.strength)
+        costs["strength"] = BROKEN * np.maximum(beyond, 0.0)
     if wishes.avoid:
-        costs["avoid"] = np.where(_named(chips, wishes.avoid), BROKEN, 0.0)
+        costs["avoid"] = np.where(_named(colours, wishes.avoid), BROKEN, 0.0)
     if wishes.like:
-        costs["like"] = np.where(_named(chips, wishes.like), 0.0, NOT_LIKED)
+        costs["like"] = np.where(_named(colours, wishes.like), 0.0, NOT_LIKED)
     if wishes.lrv is not None:
-        costs["lrv"] = outside_costs(chips.lrv, *wishes.lrv)
+        costs["lrv"] = outside_costs(colours.lrv, *wishes.lrv)
     return costs
 
 
-def _named(chips: Chips, hues: frozenset[str]) -> Truths:
+def _named(colours: NamedColours, hues: frozenset[str]) -> Truths:
     """Whether each colour's name answers to one of the hues: (n,)."""
-    return np.array([bool(hues_of(name) & hues) for name in chips.iscc_names], dtype=np.bool_)
+    return np.array([bool(hues_of(name) & hues) for name in colours.names], dtype=np.bool_)
 
 
 def outside_costs(figures: Floats, low: float, high: float) -> Floats:
@@ -85,19 +84,19 @@ def outside_costs(figures: Floats, low: float, high: float) -> Floats:
     return np.where(outside > 0, BROKEN * (1 + np.minimum(outside / FAR_OUTSIDE, MOST_EXCESS)), 0.0)
 
 
-def broken_words(chips: Chips, row: int, wishes: Wishes) -> Iterator[str]:
+def broken_words(colours: NamedColours, row: int, wishes: Wishes) -> Iterator[str]:
     """Each wish that one colour breaks, in words."""
-    costs = {wish: float(cost[row]) for wish, cost in wish_costs(chips, wishes).items()}
-    name = chips.iscc_names[row].replace("gray", "grey")
-    if costs["strength"]:
-        yield f"stronger than {wishes.strength}: {STRENGTHS[chips.strengths[row]]} ({name})"
+    costs = {wish: float(cost[row]) for wish, cost in wish_costs(colours, wishes).items()}
+    name = colours.names[row].replace("gray", "grey")
+    if costs.get("strength"):
+        yield f"stronger than {wishes.strength}: {STRENGTHS[colours.strengths[row]]} ({name})"
     if costs.get("avoid"):
         yield f"a hue to avoid: {name}"
     if costs.get("like"):
         yield f"none of the hues liked: {name}"
     if costs.get("lrv") and wishes.lrv is not None:
         low, high = wishes.lrv
-        yield f"LRV {chips.lrv[row]:.0f}, outside {low:g} to {high:g}"
+        yield f"LRV {colours.lrv[row]:.0f}, outside {low:g} to {high:g}"
 
 
 @cache

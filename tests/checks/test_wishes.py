@@ -2,24 +2,23 @@
 
 import pytest
 
-from housemap.choose.chips import all_chips
-from housemap.choose.schemes.wishes import (
+from housemap.checks.wishes import (
     BROKEN,
     NOT_LIKED,
-    Wishes,
     broken_words,
     hues_of,
     wish_costs,
-    wishes_of,
 )
+from housemap.choose.chips import all_chips
 from housemap.model.house import Brief, Notation, Paint, RoomBrief
+from housemap.model.wishes import Wishes, wishes_of
 
 TEXTS = ("N 8/", "10YR 7/1", "5G 5/2", "5G 5/5", "5G 5/9", "5P 4/2")
 CHIPS = all_chips({f"p{n}": Paint(text, Notation(text)) for n, text in enumerate(TEXTS)})
 
 
 def costs(wish: str, wishes: Wishes) -> list[float]:
-    found: list[float] = wish_costs(CHIPS, wishes)[wish].tolist()
+    found: list[float] = wish_costs(CHIPS.named, wishes)[wish].tolist()
     return found
 
 
@@ -57,11 +56,11 @@ def test_a_colour_answers_to_its_hue_and_a_grey_to_its_lean(name: str, hues: set
 
 def test_a_broken_wish_is_named_in_words() -> None:
     wishes = Wishes("greyish", frozenset(), frozenset({"green"}), (60, 75))
-    strength, hue, lrv = broken_words(CHIPS, 3, wishes)
+    strength, hue, lrv = broken_words(CHIPS.named, 3, wishes)
     assert strength.startswith("stronger than greyish: moderate")
     assert hue.startswith("a hue to avoid")
     assert lrv == "LRV 19, outside 60 to 75"
-    assert not list(broken_words(CHIPS, 0, Wishes()))
+    assert not list(broken_words(CHIPS.named, 0, Wishes()))
 
 
 def test_a_room_may_differ_from_the_house() -> None:

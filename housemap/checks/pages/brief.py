@@ -1,0 +1,138 @@
+"""What the house has that the client asked not to have."""
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from housemap.checks.check import Check, Example, Listed, OfRoom, Scope
+from housemap.checks.examples import one_room
+from housemap.checks.finding import WARN, Finding, Place, excess_costs
+from housemap.checks.meetings import Limits, Verdict, verdict
+from housemap.checks.options import RoomOptions
+from housemap.checks.wishes import NamedColours, named_colours, wish_costs
+from housemap.checks.words import room_name, surface_name
+from housemap.colorimetry.arrays import Floats
+from housemap.model.house import STRENGTHS, Brief, House, Room, SurfacePaints
+from housemap.model.wishes import Wishes
+from housemap.study import PaintedRoom
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Asked:
+    """One surface of a room, with what is asked of it."""
+
+    surface: str
+    wishes: Wishes
+    ids: tuple[str, ...]
+    """Of its paints: one, or one an option."""
+    colours: NamedColours
+    cost: Floats
+    """Of wishes that each of them breaks."""
+
+    def broken(self, row: int) -> bool:
+        return bool(self.cost[self.row_of(row)])
+
+    def row_of(self, option: int) -> int:
+        return option if len(self.ids) > 1 else 0
+
+
+def not_as_wished(room: RoomOptions, limits: Limits) -> Verdict:
+    del limits
+    asked = [*_asked(room)]
+    cost = sum((np.broadcast_to(each.cost, room.count) for each in asked), np.zeros(room.count))
+
+    def places(option: int) -> tuple[Place, ...]:
+        return tuple(
+            Place(room.part.id, each.surface, each.ids[each.row_of(option)])
+            for each in asked
+            if each.broken(option)
+        )
+
+    def words(option: int) -> tuple[str, ...]:
+        return tuple(
+            broken_text(each.colours, each.row_of(option), each.wishes)
+            for each in asked
+            if each.broken(option)
+        )
+
+    made = verdict(room, cost > 0.0, cost, 0.0, WARN, cost=lambda rows: cost[rows], words=words)
+    return replace(made, places=lambda row: places(int(made.cell[row])))
+
+
+def _asked(room: RoomOptions) -> Iterator[_Asked]:
+    walls, accents = room.part.wishes
+    surfaces = {coat.surface for coat in room.part.accents}
+    if room.surface.startswith("accent "):
+        surfaces.add(room.surface)
+    for surface in ("walls", *sorted(surfaces)):
+        wishes = walls if surface == "walls" else accents
+        swatches = room.swatches_on(surface)
+        colours = named_colours(swatches)
+        costs = wish_costs(colours, wishes).values()
+        cost = np.asarray(sum(costs, np.zeros(len(swatches))))
+        yield _Asked(surface, wishes, tuple(s.id for s in swatches), colours, cost)
+
+
+def broken_text(colours: NamedColours, row: int, wishes: Wishes) -> str:
+    """What is there and what was asked for, as in "vivid; the client wants greyish at most"."""
+    broken = {wish for wish, cost in wish_costs(colours, wishes).items() if cost[row]}
+    there, asked = [], []
+    if "strength" in broken:
+        there.append(STRENGTHS[colours.strengths[row]])
+        asked.append(f"{wishes.strength} at most")
+    if "avoid" in broken:
+        there.append(colours.names[row].replace("gray", "grey"))
+        asked.append(f"no {' or '.join(sorted(wishes.avoid))}")
+    if "lrv" in broken and wishes.lrv is not None:
+        there.append(f"LRV {colours.lrv[row]:.0f}")
+        asked.append("LRV {:g} to {:g}".format(*wishes.lrv))
+    return f"{', '.join(there)}; the client wants {', '.join(asked)}"
+
+
+def too_many_colours(rooms: Mapping[str, PaintedRoom], scope: Scope) -> Iterator[Finding]:
+    """Of the whole house; indoors alone."""
+    asked = scope.study.house.brief.colours
+    indoors = [room for room in rooms.values() if room.room.use != "outdoor"]
+    used = {room.coats["walls"].swatch.id for room in indoors if "walls" in room.coats}
+    if asked is not None and len(used) > asked:
+        count, limit = float(len(used)), float(asked)
+        cost = float(excess_costs(WARN, np.array(count), limit))
+        yield Finding("brief", "warn", (), "colours", count, limit, "colours", cost=cost)
+
+
+def tell_brief(finding: Finding, house: House) -> str:
+    if not finding.places:
+        return (
+            f"The house has {finding.value:.0f} wall colours; the client wants {finding.limit:.0f}."
+        )
+    each = zip(finding.places, finding.words, strict=True)
+    parts = [f"{surface_name(house, p.room, p.surface)}: {text}" for p, text in each]
+    return f"{room_name(house, finding.places[0].room)} {'. '.join(parts)}."
+
+
+def _asked_for(brief: Brief) -> House:
+    room = Room("Cloakroom", paints=SurfacePaints(walls="marigold"))
+    return replace(one_room(room, marigold="5Y 8/12"), brief=brief)
+
+
+BRIEF = Check(
+    id="brief",
+    title="Not what the client asked for",
+    help=(
+        "A wall colour is stronger than the client wants, of a hue that the client avoids, or"
+        " lighter or darker than asked for; or the house has more wall colours than asked for."
+        " Only what the brief states is looked at; hues that the client likes decide nothing here."
+        " Accents go by their own strength. Rooms to keep as they are, and outdoors, are left out."
+        " Strengths and hues are those of the ISCC-NBS system (NBS SP 440)."
+    ),
+    limits=(),
+    clean=Example("A vivid yellow where the client wants one.", _asked_for(Brief("vivid"))),
+    caught=Example("The same where greyish was asked for.", _asked_for(Brief("greyish"))),
+    looks=(OfRoom(not_as_wished), Listed("houses", too_many_colours)),
+    sentence=tell_brief,
+    headline="Not what the client asked for",
+    advice="The client's wishes can be changed by ctrl+p, wishes.",
+    caused_by="paint",
+    wish=True,
+)

@@ -1,0 +1,56 @@
+"""What the client asked for, of the walls of a room or of one wall of it."""
+
+from dataclasses import dataclass, replace
+
+from housemap.model.house import Brief, House, Strength
+
+WALLS: Strength = "greyish"
+"""The strongest colour on walls where the brief does not say."""
+ACCENTS: Strength = "moderate"
+"""The same for accents."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """What is asked of one colour."""
+
+    strength: Strength | None = WALLS
+    """The strongest; None where any will do."""
+    like: frozenset[str] = frozenset()
+    avoid: frozenset[str] = frozenset()
+    lrv: tuple[float, float] | None = None
+
+
+ANYTHING = Wishes(None)
+
+
+def stated_wishes(brief: Brief, room: str | None = None, *, accent: bool = False) -> Wishes:
+    """What the brief says must not be on walls of the house, or of a room where that may differ.
+
+    The range of LRV is one of walls: it does not hold for accents.
+    """
+    own = brief.rooms.get(room) if room is not None else None
+    key = "accent_strength" if accent else "strength"
+    strength: Strength | None = (own and getattr(own, key)) or getattr(brief, key)
+    avoid = brief.avoid if own is None or own.avoid is None else own.avoid
+    lrv = (own and own.lrv) or brief.lrv
+    return Wishes(strength, avoid=frozenset(avoid), lrv=None if accent else lrv)
+
+
+def wishes_of(brief: Brief, room: str | None = None, *, accent: bool = False) -> Wishes:
+    """All that a choice goes by: hues liked too, and the usual strength where none is stated."""
+    stated = stated_wishes(brief, room, accent=accent)
+    own = brief.rooms.get(room) if room is not None else None
+    like = brief.like if own is None or own.like is None else own.like
+    usual = ACCENTS if accent else WALLS
+    return replace(stated, strength=stated.strength or usual, like=frozenset(like))
+
+
+def stated_in(house: House, room: str) -> tuple[Wishes, Wishes]:
+    """What must not be on the walls of a room, and on one wall of it; nothing for one to keep."""
+    own = house.brief.rooms.get(room)
+    if house.rooms[room].use == "outdoor" or (own is not None and own.keep):
+        return ANYTHING, ANYTHING
+    accent = house.rooms[room].role == "accent"
+    walls = stated_wishes(house.brief, room, accent=accent)
+    return walls, stated_wishes(house.brief, room, accent=True)
