@@ -27,7 +27,7 @@ DECK, CHART, SHELF, BESIDE, INTAKE, NEW_PAINT, HELP, DECK_LIST = (
 PARTS, SUGGESTING, SAMPLES = "parts", "suggesting", "samples"
 SCHEDULE, LIGHT, START = "schedule", "light", "start"
 SETTLING, REVISIONS = "settling", "revisions"
-AROUND, SCHEMES, ALTERNATIVES = "around", "schemes", "alternatives"
+AROUND, SCHEMES, PROPOSAL = "around", "schemes", "proposal"
 """Contexts: each the CONTEXT of the widget or screen whose keys these are. HOUSE is the screen of
 an open house, MAP its map, ANY the whole program, LIST what scrolls, PAGE a page of text."""
 
@@ -214,8 +214,7 @@ _MOVES: tuple[Command, ...] = (
         Use((MAP,), "Show the sun no more", "", "light.hide_sun"),
         Use((PLACES,), "Go back to where you were", "back"),
         Use((CHOOSING,), "Go back; the surface keeps its paint", "back"),
-        Use((AROUND, ALTERNATIVES), "Go back without a change", "back"),
-        Use((SUGGESTING,), "Stop the search; else go back without a change", "back"),
+        Use((PROPOSAL,), "Stop a search; else go back without a change", "back"),
         Use((DECK,), "Show all paints again; then go back", "back"),
         Use((INTAKE,), "Go back without keeping the paints", "back"),
         Use((FORM, SURVEY, NEW_PAINT), "Go back; what is typed is kept", "back"),
@@ -239,10 +238,7 @@ _ENTRIES: tuple[Command, ...] = (
         Use((SHELF,), "Open this deck", "open"),
         Use((INTAKE,), "Keep these paints as a deck", "keep"),
         Use((PARTS,), "Edit this, or add another", "edit"),
-        Use((SUGGESTING,), "Paint the house as suggested", "paint it so"),
-        Use((AROUND,), "Paint the house in this set", "paint it so"),
-        Use((SCHEMES,), "Paint the house as in this scheme", "take it"),
-        Use((ALTERNATIVES,), "Paint it like this", "take it"),
+        Use((PROPOSAL,), "Paint the house like this", "paint it so"),
         Use((SAMPLES,), "Say what you saw: approve, reject, unsure", "say what you saw"),
         Use((SETTLING,), "Save what was decided", "save"),
         Use((REVISIONS,), "Restore this save", "restore"),
@@ -309,7 +305,7 @@ _ENTRIES: tuple[Command, ...] = (
         Use((DECK,), "Arrange the paints in the next way", "arrange"),
         Use((SCHEDULE,), "Show the schedule, or the colours in proportion: by area, by view",
             "proportions"),
-        Use((SUGGESTING,), "Show before or after on the map", "before or after"),
+        Use((PROPOSAL,), "Show before or after on the map", "before or after"),
         Use((FINDINGS,), "Show the serious ones only, or all", "serious only"),
         Use((WALK,), "Show colours with or without shading", "shading"),
     )),
@@ -359,7 +355,7 @@ _TASKS: tuple[Command, ...] = (
         Use((DECK,), "Build a set of colours around this paint", "build around", "", has_rooms),
     )),
     Command("schemes", ("m",), "schemes", COLOUR, (
-        Use((HOUSE,), "Compare schemes of the house, and take one", "schemes", "schemes.open",
+        Use((HOUSE,), "Compare schemes of the house, and take one", "schemes", "suggest.schemes",
             has_rooms),
     ), names=("scheme", "version", "alternative", "compare", "a b c")),
     Command("findings", ("f",), "findings", CHECK, (
@@ -504,9 +500,9 @@ _BY_NAME: tuple[Command, ...] = (
     _by_name("woodwork", COLOUR, "Paint trim, ceilings and doors of the level alike",
              "choose.paint_woodwork", "trim", "ceiling", "doors", "level"),
     _by_name("same-as", COLOUR, "Paint this room the same as another room",
-             "schemes.open_same_as", "same as", "copy room", "like"),
+             "suggest.same_as", "same as", "copy room", "like"),
     _by_name("tints", COLOUR, "Mix a tint of this paint: half, lighter, darker, greyer",
-             "schemes.open_tints", "half strength", "quarter", "lighter", "darker", "greyer"),
+             "suggest.tints", "half strength", "quarter", "lighter", "darker", "greyer"),
     _by_name("wishes", EDIT, "Write down the client's wishes", "edit.edit_wishes", "brief",
              "wishes", "client", "like", "avoid", when=None),
     _by_name("board", PAPER, "Show the colours in proportion", "schedule.open(1)", "board",

@@ -1,74 +1,49 @@
-"""Alternatives for the house: its schemes, another room's paints, tints of a paint."""
+"""Other ways to paint the house: its schemes, a room like another room, tints of a paint."""
 
 import datetime as dt
 from collections.abc import Iterator
-from dataclasses import dataclass
-from functools import partial
 
-from housemap.checks import Report
+from housemap.checks import Report, report_of
 from housemap.choose.chips import all_chips, take
 from housemap.choose.schemes.compare import compared
-from housemap.choose.schemes.computed import tints
-from housemap.model.edits import change_entity, paint_on, take_scheme
-from housemap.model.house import House, Paint
+from housemap.choose.schemes.computed import ASK, tints
+from housemap.model.edits import change_entity, paint_on
+from housemap.model.house import House
 from housemap.schedule.document import schedule_of
-from housemap.study import Swatch
 from housemap.workbench.choosing import Target
-from housemap.workbench.session import Edit
+from housemap.workbench.suggesting import SuggestedColour, Suggestion
 
 
-@dataclass(frozen=True, eq=False)
-class Alternative:
-    """One way to paint the house, or a part of it."""
-
-    key: str
-    """Empty for the house as it is."""
-    name: str
-    state: str
-    """Beside the name."""
-    colours: tuple[tuple[Swatch, float], ...]
-    """With their shares."""
-    words: str
-    """What it changes, or is."""
-    cost: str = ""
-    edit: Edit | None = None
-    label: str = ""
-    """Of the edit."""
-    report: Report | None = None
-    """Of the house so painted, where that is known."""
-
-
-def schemes_of(base: Report, today: dt.date) -> Iterator[Alternative]:
+def schemes_of(base: Report, today: dt.date) -> Iterator[Suggestion]:
     """The house as it is, then in each of its schemes, with what the paint costs."""
     for each in compared(base):
-        report, changed = each.report, len(each.changed)
+        report, count = each.report, len(each.changed)
         cost = schedule_of(report, today).quantities.cost
-        paid = "" if cost is None else f"paint {base.house.client.currency} {cost:,.0f}"
-        what = f"{changed} surface{'' if changed == 1 else 's'} changed" if changed else "no change"
-        swatches = report.study.swatches
+        paid = "" if cost is None else f", paint {base.house.client.currency} {cost:,.0f}"
+        what = f"{count} surface{'' if count == 1 else 's'} changed" if count else "No change"
         colours = tuple(
-            (swatches["Paint", paint], share)
-            for paint, share in each.shares.items() if ("Paint", paint) in swatches
-        )  # fmt: skip
-        yield Alternative(
-            each.key or "", each.name, f"{each.findings} to look at", colours, what,
-            " ".join(paid.split()), partial(take_scheme, key=each.key) if each.key else None,
-            f"Paint the house as in {each.name}", report,
-        )  # fmt: skip
+            SuggestedColour(report.study.paint(paint), share, f"{100 * share:.0f} %")
+            for paint, share in each.shares.items()
+        )
+        told = f"{what}{' '.join(paid.split(' '))}."
+        label = f"Paint the house as in {each.name}"
+        state = f"{each.findings} to look at"
+        yield Suggestion(each.name, report, colours, told, label, state, key=each.key or "")
 
 
-def rooms_like(base: Report, room: str) -> Iterator[Alternative]:
-    """The paints and sheens of every other room that has any, for a room."""
+def rooms_like(base: Report, room: str) -> Iterator[Suggestion]:
+    """A room with the paints and sheens of every other room that has any."""
     house = base.house
     for key, model in house.rooms.items():
-        paints = [paint for _, paint in model.paints.chosen()]
-        if key == room or not paints:
-            continue
-        edit = partial(same_as, room=room, other=key)
-        names = ", ".join(dict.fromkeys(house.paints[paint].name for paint in paints))
-        colours = tuple((base.study.paint(paint), 1.0) for paint in paints)
-        label = f"{house.rooms[room].name} painted as {model.name}"
-        yield Alternative(key, model.name, "", colours, names, "", edit, label)
+        paints = model.paints.chosen()
+        if key != room and paints:
+            made = same_as(house, room, key)
+            colours = tuple(
+                SuggestedColour(base.study.paint(paint), 1.0, surface) for surface, paint in paints
+            )
+            label = f"{house.rooms[room].name} painted as {model.name}"
+            told = "Walls, ceiling, trim and doors, with their sheens."
+            yield Suggestion(model.name, _quick(base, made), colours, told, label)
 
 
 def same_as(house: House, room: str, other: str) -> House:
@@ -77,20 +52,20 @@ def same_as(house: House, room: str, other: str) -> House:
     return change_entity(house, "rooms", room, paints=model.paints, sheens=model.sheens)
 
 
-def tints_on(base: Report, target: Target) -> Iterator[Alternative]:
+def tints_on(base: Report, target: Target) -> Iterator[Suggestion]:
     """Half and quarter strength, lighter, darker and greyer than the paint on a surface."""
-    paint = target.paint_in(base.house)
+    house, paint = base.house, target.paint_in(base.house)
     if paint is None:
         return
-    made = tints(base.study.paint(paint))
-    chips = all_chips({what.replace(" ", "-"): tint for what, tint in made.items()})
-    for swatch, (what, tint) in zip(chips.swatches, made.items(), strict=True):
+    for what, tint in tints(base.study.paint(paint)).items():
+        [swatch] = all_chips({paint: tint}).swatches
+        taken, own = take(house, f"{paint}-{what.split(' ')[-1]}", tint)
+        colour = SuggestedColour(swatch, 1.0, target.surface, swatch.colour.undertone.words)
+        told = f"{swatch.colour.undertone.words}. It is computed: {ASK}."
+        label = f"{target.name_in(house)}: {tint.name}"
+        report = _quick(base, paint_on(taken, *target, own))
+        yield Suggestion(what, report, (colour,), told, label, f"LRV {swatch.lrv:.0f}")
 
-        def mixed(house: House, tint_id: str = swatch.id, tint: Paint = tint) -> House:
-            house, own = take(house, tint_id, tint)
-            return paint_on(house, *target, own)
 
-        state, words = f"LRV {swatch.lrv:.0f}", swatch.colour.undertone.words
-        label = f"{target.name_in(base.house)}: {tint.name}"
-        colours = ((swatch, 1.0),)
-        yield Alternative(swatch.id, what, state, colours, words, "", mixed, label)
+def _quick(base: Report, house: House) -> Report:
+    return report_of(house, base, deep=False)

@@ -66,7 +66,7 @@ class SuggestedColour:
     """Of the house, in proportion."""
     use: str
     """How much of the walls it is on, or its part in the scheme."""
-    reason: str
+    reason: str = ""
     """In one or two sentences."""
     paint: str = ""
     """Its id in the suggested house."""
@@ -76,19 +76,26 @@ class SuggestedColour:
 
 @dataclass(frozen=True, slots=True)
 class Suggestion:
-    """One suggestion, as far as it has come."""
+    """One way to paint the house."""
 
+    name: str
     report: Report
-    """Of the house so painted; by the reference light alone until the search has ended."""
+    """Of the house so painted; of a search by the reference light alone until it has ended."""
     colours: tuple[SuggestedColour, ...]
-    progress: Progress
-    """How good it is."""
-    compared: int
-    """How many paints."""
     told: str
     """What it is, or was shortlisted from."""
+    label: str = ""
+    """Of the edit; empty: painted as suggested."""
+    state: str = ""
+    """Beside the name."""
     missed: tuple[str, ...] = ()
     """What it could not keep to, in words."""
+    progress: Progress | None = None
+    """How good it is; None where nothing was compared."""
+    compared: int = 0
+    """How many paints."""
+    key: str = ""
+    """Of a scheme."""
 
     @property
     def house(self) -> House:
@@ -163,8 +170,8 @@ def _suggestion(base: Report, palette: Palette) -> Suggestion:
     else:
         report, missed = report_of(palette.house, base, deep=False), ()
     return Suggestion(
-        report, tuple(_colours(palette, report)), palette.progress, palette.compared,
-        palette.screened.told, missed,
+        str(palette.number + 1), report, tuple(_colours(palette, report)), palette.screened.told,
+        missed=missed, progress=palette.progress, compared=palette.compared,
     )  # fmt: skip
 
 
@@ -310,6 +317,6 @@ def _in_set(builder: SchemeBuilder, shown: ColourSet, base: Report) -> Suggestio
     number = f"Set {builder.number + 1} of {len(builder.sets)}, {shown.kind}."
     other = f" Alternative {builder.other}." if builder.other else ""
     return Suggestion(
-        report_of(house, base, deep=False), colours, shown.solution, shown.compared,
-        number + other, shown.broken,
+        str(builder.number + 1), report_of(house, base, deep=False), colours, number + other,
+        missed=shown.broken, progress=shown.solution, compared=shown.compared,
     )  # fmt: skip

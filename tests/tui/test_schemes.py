@@ -9,8 +9,7 @@ from housemap.colorimetry.facts import colour_facts
 from housemap.model.edits import make_scheme
 from housemap.model.house import House
 from housemap.tui.app import HousemapApp
-from housemap.tui.tasks.schemes import AlternativesPanel, SchemesPanel
-from housemap.tui.tasks.suggest import AroundPanel
+from housemap.tui.tasks.suggest import AroundPanel, ProposalPanel, SchemesPanel
 from tests.support.houses import small_house
 from tests.support.screens import app_on, house_screen, run_command, until_shown
 
@@ -40,7 +39,7 @@ async def test_a_set_is_built_around_the_paint_here_tried_and_taken() -> None:
         assert isinstance(panel, AroundPanel)
         assert house_now(app) == before
         await until(pilot, lambda: app.session is not None and app.session.tried is not None)
-        await pilot.press("down", "down", "right")
+        await pilot.press("down", "down", "down", "right")
         await until_shown(app, pilot, "Alternative 1")
         await pilot.press("tab")
         await until_shown(app, pilot, "Set 2 of")
@@ -76,7 +75,7 @@ async def test_the_house_is_kept_as_a_scheme_and_another_scheme_is_taken() -> No
         await until_shown(app, pilot, "Quiet")
         panel = house_screen(app).panel
         assert isinstance(panel, SchemesPanel)
-        assert [one.name for one in panel.each or ()] == ["as it is", "Quiet", "Other"]
+        assert [one.name for one in panel.found.found] == ["as it is", "Quiet", "Other"]
         await pilot.press("n")
         await pilot.pause(0.1)
         await pilot.press("enter")
@@ -91,10 +90,10 @@ async def test_a_room_is_painted_the_same_as_another_in_one_step() -> None:
     async with app.run_test(size=(120, 40)) as pilot:
         before = house_now(app)
         await run_command(app, pilot, "same-as")
-        await until_shown(app, pilot, "Kitchen")
         panel = house_screen(app).panel
-        assert isinstance(panel, AlternativesPanel)
-        panel.step([one.key for one in panel.each or ()].index("kitchen"))
+        assert isinstance(panel, ProposalPanel)
+        await until(pilot, lambda: bool(panel.found.found))
+        panel.step([one.name for one in panel.found.found].index("Kitchen"))
         await pilot.pause(0.1)
         assert app.session
         assert app.session.shown.rooms["hall"].paints == before.rooms["kitchen"].paints
@@ -113,8 +112,8 @@ async def test_a_tint_of_the_paint_here_is_tried_and_taken(what: str, *, lighter
         await run_command(app, pilot, "tints")
         await until_shown(app, pilot, "quarter strength")
         panel = house_screen(app).panel
-        assert isinstance(panel, AlternativesPanel)
-        panel.step([one.name for one in panel.each or ()].index(what))
+        assert isinstance(panel, ProposalPanel)
+        panel.step([one.name for one in panel.found.found].index(what))
         await pilot.press("enter")
         await pilot.pause(0.1)
         after = house_now(app)

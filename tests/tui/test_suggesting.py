@@ -134,6 +134,7 @@ async def test_it_says_why_and_what_it_could_not_keep_to() -> None:
         shown = panel.shown
         assert shown is not None
         assert all(colour.reason for colour in shown.colours)
+        await pilot.press("down")
         reason = shown.colours[0].reason
         text = " ".join(screen_text(app).split())
         assert reason[:30] in text

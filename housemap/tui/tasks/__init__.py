@@ -16,7 +16,6 @@ TASKS: Mapping[str, tuple[str, str]] = {
         ("light", "LightTask"),
         ("samples", "SamplesTask"),
         ("schedule", "ScheduleTask"),
-        ("schemes", "SchemesTask"),
         ("share", "ShareTask"),
         ("suggest", "SuggestTask"),
         ("survey", "SurveyTask"),

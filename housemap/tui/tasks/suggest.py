@@ -3,31 +3,37 @@
 The search runs in a process of its own; the map shows the suggestion looked at.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+import datetime as dt
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 from typing import ClassVar, Literal, NamedTuple
 
 from textual.binding import BindingType
 from textual.message import Message
 
+from housemap.checks import Report
 from housemap.choose.optimiser.problem import Progress
 from housemap.choose.schemes.shortlist import PaletteRequest, usual_paints
 from housemap.deck.notation_deck import NAME
 from housemap.file.deck_file import DeckFile, deck_files
+from housemap.model.edits import make_scheme, remove
 from housemap.study import Swatch
 from housemap.tui.background import drop_work, work_beside
-from housemap.tui.commands import AROUND, SUGGESTING
+from housemap.tui.commands import AROUND, PROPOSAL, SCHEMES, SUGGESTING
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
-from housemap.tui.render.cells import Row, fit, plain
+from housemap.tui.render.cells import Row, cut, fit, plain
 from housemap.tui.render.page import SWATCH, Line, Page, patch
 from housemap.tui.render.shades import Coat, Shades, shades_under
 from housemap.tui.task import Desk, Task, TaskMessage
 from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
 from housemap.tui.tasks.choose_drawing import findings_text, strip_row, title_row
 from housemap.tui.tasks.decks import DecksTask
+from housemap.workbench.choosing import Target
 from housemap.workbench.folders import data_folder
 from housemap.workbench.reporting import lit_report, next_report
+from housemap.workbench.schemes import rooms_like, schemes_of, tints_on
 from housemap.workbench.session import Session
 from housemap.workbench.suggesting import (
     PaintSource,
@@ -41,18 +47,17 @@ from housemap.workbench.suggesting import (
     suggested_sets,
 )
 
-TALL = 30
-"""Rows from which on strips are two rows high."""
 HALF = 3
 """Columns of each of the two swatches of a room."""
 OPTION_WORDS = 9
+MOST_NAME = 16
 MOST_PAINTS = 24
 
 
 class Entry(NamedTuple):
     """A line of the list."""
 
-    kind: Literal["option", "colour", "missed", "room", "rules"]
+    kind: Literal["option", "way", "colour", "missed", "room", "rules"]
     key: str
 
 
@@ -65,13 +70,12 @@ def state_of(found: Suggestions) -> str:
     )  # fmt: skip
 
 
-def goodness(shown: Suggestion) -> str:
+def goodness(progress: Progress, compared: int) -> str:
     """How it compares with what else was looked at."""
-    progress: Progress = shown.progress
     if progress.gap == 0.0:
-        return f"Best of the {shown.compared} paints compared, under these rules."
+        return f"Best of the {compared} paints compared, under these rules."
     return (
-        f"Best found in {progress.seconds:.0f} s among {shown.compared} paints."
+        f"Best found in {progress.seconds:.0f} s among {compared} paints."
         f" It scores {progress.cost:.0f} against the rules; no choice scores below"
         f" {max(progress.bound, 0.0):.0f}."
     )
@@ -101,16 +105,19 @@ def room_row(room: str, before: Shades, after: Shades, line: Line, *, kept: bool
 
 
 class ProposalPanel(ListPanel):
-    """Suggestions as strips of colours; of one its colours, what it missed, and every room.
+    """Ways to paint the house, and of the one that is shown its colours and what it changes.
 
     A subclass may put options above them.
     """
 
+    CONTEXT: ClassVar[str] = PROPOSAL
+    BAR: ClassVar[tuple[str, ...]] = ("open", "view", "light", "back")
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(PROPOSAL)]
     ENTRY_ROWS: ClassVar[int] = 1
 
-    def __init__(self, suggesting: "SuggestTask", title: str) -> None:
+    def __init__(self, suggesting: "SuggestTask", title: str, *, detailed: bool = True) -> None:
         super().__init__(suggesting.session, suggesting.look)
-        self.suggesting, self.title = suggesting, title
+        self.suggesting, self.title, self.detailed = suggesting, title, detailed
         self.found, self.number = Suggestions(), 0
         self.asked_of: object = None
         """The search, or the builder, whose suggestions are shown."""
@@ -121,14 +128,12 @@ class ProposalPanel(ListPanel):
 
     @property
     def shown(self) -> Suggestion | None:
-        """The suggestion looked at."""
         return self.found.found[self.number] if self.found.found else None
 
     @property
     def entry_chosen(self) -> Entry:
         chosen = self.chosen
-        assert isinstance(chosen, Entry)
-        return chosen
+        return chosen if isinstance(chosen, Entry) else Entry("way", "0")
 
     @property
     def colour(self) -> SuggestedColour | None:
@@ -154,25 +159,38 @@ class ProposalPanel(ListPanel):
         """What is asked for now."""
         raise NotImplementedError
 
+    def rooms(self) -> Iterator[str]:
+        """Those that are listed: whose walls change."""
+        house, shown = self.session.house, self.shown
+        for key, room in house.rooms.items() if shown else ():
+            if shown and shown.house.rooms[key].paints.walls != room.paints.walls:
+                yield key
+
     def keeps(self, entry: Entry) -> bool:
         """Whether a colour is in every suggestion, or a room keeps its paint."""
         del entry
         return False
 
     def _list(self) -> None:
-        """The first colour is chosen until the user has moved."""
+        """The way that is shown is chosen until the user has moved; its details stand below it."""
         self._follow_light()
-        house, options = self.session.house, self.options()
-        entries = [
-            *(Entry("option", key) for key in options),
-            *(Entry("colour", str(place)) for place in range(len(self._colours))),
-            *(Entry("missed", words) for words in (self.shown.missed if self.shown else ())),
-            RULES,
-            *(Entry("room", key) for key, room in house.rooms.items() if room.use != "outdoor"),
-        ]
-        first = entries[len(options) if self._colours else 0]
-        self.show_entries(entries, self.chosen if self._moved else first)
+        ways = [Entry("way", str(number)) for number in range(len(self.found.found))]
+        ways[self.number + 1 : self.number + 1] = self._details() if self.detailed else ()
+        entries = [*(Entry("option", key) for key in self.options()), *ways]
+        if not ways:
+            entries += (Entry("room", key) for key in self.rooms())
+        at_way = not self._moved or self.entry_chosen.kind == "way"
+        self.show_entries(entries, Entry("way", str(self.number)) if at_way else self.chosen)
         self.redraw()
+
+    def _details(self) -> Iterator[Entry]:
+        """Colours, what was missed, the rules, the rooms."""
+        shown = self.shown
+        yield from (Entry("colour", str(place)) for place in range(len(self._colours)))
+        yield from (Entry("missed", words) for words in (shown.missed if shown else ()))
+        if shown and shown.progress:
+            yield RULES
+        yield from (Entry("room", key) for key in self.rooms())
 
     def follow(self, session: Session) -> None:
         self.session = session
@@ -190,41 +208,29 @@ class ProposalPanel(ListPanel):
     # Drawing
 
     def head(self, width: int, height: int) -> Sequence[Row]:
-        page, line, tall = Page(self.look, width), Line(self.look, width), height >= TALL
-        gap = [] if page.narrow else [page.blank()]
+        del height
+        page, line = Page(self.look, width), Line(self.look, width)
         return [
             title_row(self.title, state_of(self.found), line),
-            *(row for number in range(len(self.found.found)) for row in self._strip(number, tall)),
             *page.text(self._told()),
-            *(page.text(self.shown.told, quiet=True) if self.shown else ()),
-            *gap,
+            *page.text(self.shown.told if self.shown else "", quiet=True),
             *page.text(self._about(), quiet=True),
-            *gap,
+            *([] if page.narrow else [page.blank()]),
         ]
 
     def _told(self) -> str:
-        """What is known of the suggestion looked at: what it does, and how good it is."""
+        """What is known of the one that is shown: what it does, and how good it is."""
         shown, report = self.shown, self.session.report
         if shown is None:
-            return self.found.fault or "Looking for a first choice."
+            return self.found.fault or ("Looking for a first choice." if self.found.running else "")
+        good = goodness(shown.progress, shown.compared) if shown.progress else ""
         if report is None or report.house is not shown.house:
-            return goodness(shown)
+            return good
         now = len(self.session.base.causes) if self.session.base else None
-        return f"{findings_text(now, len(report.causes))}. {goodness(shown)}"
-
-    def _strip(self, number: int, tall: bool) -> Sequence[Row]:  # noqa: FBT001 - of this panel
-        """The colours in proportion, each once."""
-        line, chosen = Line(self.look, self.size.width), number == self.number
-        shares: dict[Coat, float] = {}
-        for colour in self.found.found[number].colours:
-            shares[_coat(colour)] = shares.get(_coat(colour), 0.0) + colour.share
-        mark = f"{self.look.glyphs.here if chosen else ' '}{number + 1} "
-        row = strip_row([*shares.items()], line.width - 4, self.look)
-        first = line.run(mark, strong=chosen), *row, line.run(" ")
-        return [first, (line.run("   "), *row, line.run(" "))] if tall else [first]
+        return f"{findings_text(now, len(report.causes))}. {good}"
 
     def _about(self) -> str:
-        """The line that is chosen, in a sentence."""
+        """The line that is chosen, in a sentence or two."""
         entry = self.entry_chosen
         if self.colour is not None:
             return self.colour.reason
@@ -237,6 +243,8 @@ class ProposalPanel(ListPanel):
         entry, line = self._keys[number], Line(self.look, width, chosen)
         assert isinstance(entry, Entry)
         match entry.kind:
+            case "way":
+                return [self._way(int(entry.key), line)]
             case "colour":
                 return [colour_row(self._colours[int(entry.key)], line, kept=self.keeps(entry))]
             case "room":
@@ -249,13 +257,36 @@ class ProposalPanel(ListPanel):
                 return [line.row((line.mark(),), f"not kept: {entry.key}")]
         return [line.row((line.mark(),), "what counts, and how much")]
 
+    def _way(self, number: int, line: Line) -> Row:
+        """Its name, its colours in proportion, each once, and its state."""
+        one = self.found.found[number]
+        longest = max(len(plain(each.name)) for each in self.found.found)
+        name = f"{fit(cut(plain(one.name), MOST_NAME), min(longest, MOST_NAME))} "
+        shares: dict[Coat, float] = {}
+        for colour in one.colours:
+            shares[_coat(colour)] = shares.get(_coat(colour), 0.0) + colour.share
+        state = f" {one.state} " if one.state else " "
+        room = line.width - len(name) - len(state) - 1
+        strip = strip_row([*shares.items()], room, line.look) if shares else (line.run(" " * room),)
+        return line.mark(), line.run(name, strong=number == self.number), *strip, line.run(state)
+
+    def nothing(self, width: int) -> Sequence[Row]:
+        words = "" if self.found.running or self.found.fault else "There is nothing to take here."
+        return [*Page(self.look, width).text(words)]
+
     # What the user does
 
     def moved(self) -> None:
-        self._moved = bool(self._colours)
+        self._moved = True
         entry = self.entry_chosen
         if entry.kind == "room":
             self.suggesting.desk.select(entry.key)
+        elif entry.kind == "way":
+            self.show_way(int(entry.key))
+
+    def show_way(self, number: int) -> None:
+        self.number = number
+        self.show_found(self.found)
 
     def picked(self) -> None:
         if self.entry_chosen == RULES:
@@ -272,8 +303,22 @@ class ProposalPanel(ListPanel):
 
     def action_next(self, by: int) -> None:
         if self.found.found:
-            self.number = (self.number + by) % len(self.found.found)
-            self.show_found(self.found)
+            self.show_way((self.number + by) % len(self.found.found))
+
+
+class SchemesPanel(ProposalPanel):
+    """The house as it is, then its schemes."""
+
+    CONTEXT: ClassVar[str] = SCHEMES
+    BAR: ClassVar[tuple[str, ...]] = ("open", "new", "delete", "light", "back")
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SCHEMES)]
+
+    def action_new(self) -> None:
+        self.suggesting.keep_scheme()
+
+    def action_delete(self) -> None:
+        if self.shown is not None:
+            self.suggesting.delete_scheme(self.shown)
 
 
 OPTIONS = {
@@ -312,6 +357,10 @@ class SuggestPanel(ProposalPanel):
             case "from":
                 return plain(self.source.name) or "the house's own paints"
         return "too" if asked.trim else "as it is"
+
+    def rooms(self) -> Iterator[str]:
+        house = self.session.house
+        return (key for key, room in house.rooms.items() if room.use != "outdoor")
 
     def keeps(self, entry: Entry) -> bool:
         if entry.kind == "room":
@@ -394,13 +443,13 @@ class AroundPanel(ProposalPanel):
         if self.builder is not None and self.entry_chosen.kind == "colour":
             self.builder = self.builder.choose(int(self.entry_chosen.key))
 
+    def show_way(self, number: int) -> None:
+        if self.builder is not None:
+            self.show_builder(self.builder.look_at(number))
+
     def step_aside(self, by: int) -> None:
         if self.builder is not None and self.entry_chosen.kind == "colour":
             self.show_builder(self.builder.swap(by))
-
-    def action_next(self, by: int) -> None:
-        if self.builder is not None:
-            self.show_builder(self.builder.look_at(self.builder.number + by))
 
     def action_more(self, _by: int) -> None:
         if self.builder is not None:
@@ -411,6 +460,10 @@ SEARCH = "suggest"
 """The group of its work."""
 SECONDS = 20.0
 """For each suggestion; then the best so far is kept, with its bound."""
+
+
+def schemes_today(base: Report) -> Iterator[Suggestion]:
+    return schemes_of(base, dt.date.today())  # noqa: DTZ011 - local
 
 
 @dataclass
@@ -537,23 +590,92 @@ class SuggestTask(Task):
 
         work_beside(self.desk.screen, SEARCH, steps)
 
-    # Both
+    # Other ways
+
+    def schemes(self) -> None:
+        """The house as it is, and in its schemes."""
+        self._open_ways(SchemesPanel(self, "Schemes"), schemes_today)
+
+    def same_as(self) -> None:
+        """Choose the room whose paints the selected room is to have."""
+        room = self.session.selection.room
+        if room is not None:
+            title = f"{self.session.house.rooms[room].name}, the same as"
+            self._open_ways(
+                ProposalPanel(self, title, detailed=False), partial(rooms_like, room=room)
+            )
+
+    def tints(self) -> None:
+        """Choose a tint of the paint on the selected surface."""
+        room, house = self.session.selection.room, self.session.house
+        target = Target(room, self.session.selection.surface) if room is not None else None
+        paint = target.paint_in(house) if target else None
+        if target is None or paint is None:
+            self.say("No paint is here to mix. Select a painted surface (1 to 4).")
+            return
+        title = f"Tints of {plain(house.paints[paint].name)}"
+        panel = ProposalPanel(self, title, detailed=False)
+        self._open_ways(panel, partial(tints_on, target=target))
+
+    def _open_ways(
+        self, panel: ProposalPanel, ways: Callable[[Report], Iterator[Suggestion]]
+    ) -> None:
+        self.desk.open_panel(panel)
+        self._compare(panel, ways)
+
+    def _compare(
+        self, panel: ProposalPanel, ways: Callable[[Report], Iterator[Suggestion]]
+    ) -> None:
+        house, base = self.session.house, self.session.base
+
+        def steps() -> Iterator[Message]:
+            found = tuple(ways(lit_report(house, base)))
+            yield Suggested(panel, None, Suggestions(found, running=False))
+
+        work_beside(self.desk.screen, SEARCH, steps)
+
+    def keep_scheme(self) -> None:
+        """Keep the house as it is now as a scheme."""
+
+        def named(name: str) -> None:
+            if self.desk.apply(partial(make_scheme, name=name), f"Keep {name}"):
+                self._compare_again()
+
+        name = f"Scheme {chr(ord('A') + len(self.session.house.schemes) % 26)}"
+        question = "Keep the house as it is now as a scheme called:"
+        self.desk.ask_line(question, name, named, replaces=True)
+
+    def delete_scheme(self, one: Suggestion) -> None:
+        change = partial(remove, table="schemes", key=one.key)
+        if not one.key:
+            self.say("The house as it is: n keeps it as a scheme.")
+        elif self.desk.apply(change, f"Delete {plain(one.name)}"):
+            self._compare_again()
+
+    def _compare_again(self) -> None:
+        if isinstance(self.desk.panel, SchemesPanel):
+            self._compare(self.desk.panel, schemes_today)
+
+    # All
 
     def show(self, panel: ProposalPanel) -> None:
-        """Show the suggestion on the map with its findings, unless that shows the present."""
-        shown = None if panel.before else panel.shown
-        self.desk.try_out(shown.house if shown else None, shown.report if shown else None)
+        """Show the house so painted on the map, unless that shows the present."""
+        shown = panel.shown
+        if shown is None or panel.before or shown.house == self.session.house:
+            self.desk.try_out(None)
+        else:
+            self.desk.try_out(shown.house, shown.report)
 
     def take(self, shown: Suggestion | None) -> None:
-        if shown is None:
-            self.say("Nothing is chosen yet.")
+        before = self.session.house
+        if shown is None or shown.house == before:
+            self.say("That is the house as it is." if shown else "Nothing is chosen yet.")
             return
-        before = self.session.house.rooms
-        count = sum(room != before[key] for key, room in shown.house.rooms.items())
-        label = f"Paint {count} room{'' if count == 1 else 's'} as suggested"
+        count = sum(room != before.rooms[key] for key, room in shown.house.rooms.items())
+        label = shown.label or f"Paint {count} room{'' if count == 1 else 's'} as suggested"
         self.desk.close_panel()
         if self.desk.apply(shown.house, label, shown.report):
-            self.say(f"{label}; {ASK_FOR_A_SAMPLE}.")
+            self.say(f"{plain(label)}; {ASK_FOR_A_SAMPLE}.")
 
     def leave(self, panel: ProposalPanel) -> None:
         """Stop a search that has found something; else close the panel."""
