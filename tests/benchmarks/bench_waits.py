@@ -25,7 +25,7 @@ from housemap.plan.visibility import sight_of
 from tests.benchmarks import bare_static
 from tests.benchmarks.bench_files import exponent, seconds_of
 from tests.benchmarks.bench_schedule import all_different
-from tests.benchmarks.measuring import all_found, first_frame, module, saved
+from tests.benchmarks.measuring import AS_INSTALLED, all_found, first_frame, module, saved
 from tests.benchmarks.measuring import start_processor_seconds as shown_seconds
 from tests.support.big_house import big_house
 from tests.support.project import DEMO
@@ -90,7 +90,10 @@ PEAKS: list[float] = []
 
 def command(argv: Sequence[str]) -> float:
     """Processor seconds of a command with all that it starts."""
-    process = subprocess.Popen(argv, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
+    as_installed = os.environ | AS_INSTALLED
+    process = subprocess.Popen(
+        argv, stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, env=as_installed
+    )
     assert process.stderr
     with process.stderr as told:
         text = told.read().decode()

@@ -10,6 +10,7 @@ import tempfile
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from functools import cached_property
 from pathlib import Path
 
 from housemap.file.save import save_house
@@ -17,6 +18,8 @@ from housemap.model.house import House
 from tests.support.terminal import Terminal, frame_ends
 
 SIZE = (160, 48)
+AS_INSTALLED = {"PYTHONDONTWRITEBYTECODE": ""}
+"""Modules are compiled once, not at every start."""
 
 ALL_READ_S = 1.5
 """Without output for so long, a start is over: what is read later is stamped too late."""
@@ -76,7 +79,7 @@ def start_seconds(argv: Sequence[str], ready: Shown) -> float:
     """From the start of the process to the output with which the screen is `ready`."""
     with (
         tempfile.TemporaryDirectory(prefix="housemap-bench-") as home,
-        Terminal(argv, home=Path(home), size=SIZE) as terminal,
+        Terminal(argv, home=Path(home), size=SIZE, env=AS_INSTALLED) as terminal,
     ):
         return wait_for(terminal, ready, ALL_READ_S) - terminal.started_at
 
@@ -87,16 +90,27 @@ def processor_seconds(pid: int) -> float:
     return sum(int(each.read_text().split()[0]) for each in threads) / 1e9
 
 
+class Stamped(Terminal):
+    """Keeps what its program has computed by each piece of output."""
+
+    def read(self, timeout: float) -> bool:
+        if not super().read(timeout):
+            return False
+        self.spent[self.newest.at] = processor_seconds(self.pid)
+        return True
+
+    @cached_property
+    def spent(self) -> dict[float, float]:
+        return {}
+
+
 def start_processor_seconds(argv: Sequence[str], ready: Shown) -> float:
     """What a process computes from its start to the output with which the screen is `ready`."""
     with (
         tempfile.TemporaryDirectory(prefix="housemap-bench-") as home,
-        Terminal(argv, home=Path(home), size=SIZE) as terminal,
+        Stamped(argv, home=Path(home), size=SIZE, env=AS_INSTALLED) as terminal,
     ):
-        spent: dict[float, float] = {}
-        while terminal.read(ALL_READ_S if spent else 30):
-            spent[terminal.newest.at] = processor_seconds(terminal.pid)
-        return spent[terminal.wait_until(lambda: ready(terminal.text), "never ready", timeout=120)]
+        return terminal.spent[wait_for(terminal, ready, ALL_READ_S)]
 
 
 def show_all(terminal: Terminal, quiet: float, timeout: float = 60.0) -> None:
