@@ -105,13 +105,13 @@ def as_values(report: Report) -> tuple[object, ...]:
     )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(edits)
 def test_a_report_after_edits_equals_the_report_from_scratch(sequence: list[Edit]) -> None:
     check_reuse(HOUSE, sequence, deep=False)
 
 
-@settings(max_examples=6, deadline=None, phases=(Phase.explicit, Phase.reuse, Phase.generate))
+@settings(max_examples=4, deadline=None, phases=(Phase.explicit, Phase.reuse, Phase.generate))
 @given(edits)
 def test_so_does_a_report_with_light_and_sight(sequence: list[Edit]) -> None:
     check_reuse(LIT_HOUSE, sequence, deep=True)

@@ -1,5 +1,7 @@
 """What an eye sees: differences of coats in view, the same however many are asked for."""
 
+from dataclasses import replace
+
 import pytest
 
 from housemap.file.reader import read_house
@@ -8,14 +10,15 @@ from housemap.study.seen import SeenView
 from tests.support.project import DEMO
 
 
-def a_view() -> SeenView:
-    """The demo house's view with most coats, by day."""
-    views = study_of(read_house(DEMO)).lighting.seen.values()
-    return max((view for view in views if view), key=lambda view: len(view.colours))
+@pytest.fixture(scope="module")
+def views() -> list[SeenView]:
+    """Those of the demo house, by day; the one with most coats first."""
+    found = filter(None, study_of(read_house(DEMO)).lighting.seen.values())
+    return sorted(found, key=lambda view: -len(view.colours))
 
 
-def test_two_coats_are_as_far_apart_one_way_as_the_other() -> None:
-    view = a_view()
+def test_two_coats_are_as_far_apart_one_way_as_the_other(views: list[SeenView]) -> None:
+    view = views[0]
     first, *others = view.colours
     for other in others:
         there, back = view.difference(first, other), view.difference(other, first)
@@ -24,21 +27,19 @@ def test_two_coats_are_as_far_apart_one_way_as_the_other() -> None:
 
 
 def test_a_pair_is_as_far_apart_whether_all_or_one_coats_pairs_are_computed(
-    monkeypatch: pytest.MonkeyPatch,
+    views: list[SeenView], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    together = a_view()
-    coats = list(together.colours)
-    whole = [together.difference(coats[0], other) for other in coats]
+    together, alone = (replace(views[0], known={}, figures={}) for _ in range(2))
+    first, *_ = coats = list(together.colours)
+    whole = [together.difference(first, other) for other in coats]
     monkeypatch.setattr(seen, "MANY", 0)
-    alone = a_view()
-    mine = list(alone.colours)
-    each = [alone.difference(mine[0], other) for other in mine]
+    each = [alone.difference(first, other) for other in coats]
     assert [d.ucs for d in each] == pytest.approx([d.ucs for d in whole])
     assert [d.de00 for d in each] == pytest.approx([d.de00 for d in whole], abs=1e-9)
 
 
-def test_what_is_not_in_view_has_no_difference() -> None:
-    view = a_view()
-    foreign = next(iter(a_view().colours))
+def test_what_is_not_in_view_has_no_difference(views: list[SeenView]) -> None:
+    view, other = views[0], views[-1]
+    foreign = next(coat for coat in other.colours if coat not in view.colours)
     with pytest.raises(KeyError):
         view.difference(next(iter(view.colours)), foreign)
