@@ -548,12 +548,13 @@ def commands_of(contexts: Sequence[str]) -> Iterator[tuple[Command, Use]]:
 
 
 def commands_called(query: str) -> frozenset[str]:
-    """The ids of the commands that go by another name, which may be typed in part."""
+    """The ids of the commands that go by their own or another name, which may be typed in part."""
     typed = query.casefold().strip()
     return frozenset(
         command.id
         for command in COMMANDS
-        if typed and any(name.startswith(typed) for name in command.names)
+        if typed
+        and any(name.startswith(typed) for name in (command.id.replace("-", " "), *command.names))
     )
 
 

@@ -1,7 +1,8 @@
 """Questions at the foot of the screen: nothing of the map is veiled while they stand."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import ClassVar
 
 from textual.app import ComposeResult
@@ -14,7 +15,8 @@ from textual.widgets import Input
 from housemap.tui.commands import ASKING
 from housemap.tui.keys import bindings_of, shown_key
 from housemap.tui.lines import Bar
-from housemap.tui.render.bars import key_bar, status_line
+from housemap.tui.render.bars import in_rows, key_bar, status_line
+from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.text_fields import Field
 from housemap.tui.textual_fixes import LeftOnce
@@ -48,11 +50,12 @@ class Question(LeftOnce, ModalScreen[Then]):
 
     def compose(self) -> ComposeResult:
         answers = [(shown_key(c.key), c.words) for c in self._choices]
-        items = [*answers, ("esc", self._stay)]
-        look = self._look
+        width, look = self.app.size.width, self._look
+        texts = wrap(self._text, max(width - 4, 1))
+        rows = in_rows([*answers, ("esc", self._stay)], width)
         with Vertical(classes="asking"):
-            yield Bar(lambda width: status_line(self._text, "", width, look, loud=True))
-            yield Bar(lambda width: key_bar(items, width, look))
+            yield Bar(*(partial(_said, text, look) for text in texts))
+            yield Bar(*(partial(_offered, row, look) for row in rows))
 
     def on_key(self, event: Key) -> None:
         chosen = next((c for c in self._choices if event.key == c.key), None)
@@ -62,6 +65,14 @@ class Question(LeftOnce, ModalScreen[Then]):
 
     def action_back(self) -> None:
         self.dismiss(None)
+
+
+def _said(text: str, look: Look, width: int) -> Row:
+    return status_line(text, "", width, look, loud=True)
+
+
+def _offered(items: Sequence[tuple[str, str]], look: Look, width: int) -> Row:
+    return key_bar(items, width, look)
 
 
 class Prompt(LeftOnce, ModalScreen[str]):

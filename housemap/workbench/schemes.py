@@ -10,6 +10,7 @@ from housemap.choose.schemes.computed import ASK, tints
 from housemap.model.edits import change_entity, paint_on
 from housemap.model.house import House
 from housemap.schedule.document import schedule_of
+from housemap.schedule.wording import money
 from housemap.workbench.choosing import Target
 from housemap.workbench.suggesting import SuggestedColour, Suggestion
 
@@ -19,7 +20,7 @@ def schemes_of(base: Report, today: dt.date) -> Iterator[Suggestion]:
     for each in compared(base):
         report, count = each.report, len(each.changed)
         cost = schedule_of(report, today).quantities.cost
-        paid = "" if cost is None else f", paint {base.house.client.currency} {cost:,.0f}"
+        paid = "" if cost is None else f", paint {money(cost, base.house)}"
         what = f"{count} surface{'' if count == 1 else 's'} changed" if count else "No change"
         colours = tuple(
             SuggestedColour(report.study.paint(paint), share, f"{100 * share:.0f} %")

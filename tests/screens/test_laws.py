@@ -73,6 +73,17 @@ def first_difference(before: Frame, after: Frame) -> str:
     return f"{len(rows)} rows differ, row {y} was\n{before[y]}\nand is\n{after[y]}"
 
 
+@pytest.mark.parametrize("key", ["v", "t"])
+def test_what_a_key_shows_in_turn_comes_round_to_the_frame_that_was(
+    demo: Terminal, key: str
+) -> None:
+    before = frame_of(demo)
+    for _ in range(3):
+        demo.press(key)
+        demo.rest()
+    assert frame_of(demo) == before
+
+
 # The selected room
 
 

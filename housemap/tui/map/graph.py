@@ -8,6 +8,7 @@ that they have in the plan, each level in a band of its own, so nothing needs to
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import islice
 from math import ceil
 from typing import NamedTuple
 
@@ -208,16 +209,16 @@ class GraphPicture:
             yield Stamp(*cell, glyphs.dot if glyphs.ascii else chr(BRAILLE + bits), ink)
 
     def _mark(self, edge: Edge) -> Iterator[Stamp]:
-        """Halfway, or nearer to one end where a disc is in the way."""
+        """Halfway, or nearer to one end where a disc is in the way; none over a name."""
         ends = self._ends(edge)
         if ends is None:
             return
         (x0, y0, *_), (x1, y1, *_) = ends
         places = [(int(x0 + (x1 - x0) * part), int(y0 + (y1 - y0) * part)) for part in ALONG]
         free = (at for at in places if not any(self.room_at(at[0] + x, at[1]) for x in (-1, 0, 1)))
-        column, row = next(free, places[0])
         ink = Ink(self._greys.strong, self._greys.ground, bold=True)
-        yield Stamp(column - 1, row, f" {self._look.glyphs.marks[edge.severity]} ", ink)
+        for column, row in islice(free, 1):
+            yield Stamp(column - 1, row, f" {self._look.glyphs.marks[edge.severity]} ", ink)
 
     # Rooms
 

@@ -131,13 +131,15 @@ class HouseMap(Stage, can_focus=True):
     def _draw(self) -> list[Part] | None:
         """Draw as it is to be now; what changed, or None for all of it."""
         size, enlarged = (self.size.width, self.size.height), ZOOM_STEP**self._steps
+        was_graph = self._graph is not None
         self._graph = graph_of_scene(self._scene, self._room, size)
         if self._graph is not None:
             return None
         before = self._drawing.selected
         parts = self._drawing.draw(View(self._scene, self._room, self._looking, size, enlarged))
         now = self._drawing.selected
-        if parts is None:
+        if parts is None or was_graph:
+            parts = None
             self._strips.clear()
         elif before and now and before.picture is not now.picture:
             for row, _, _ in parts:

@@ -32,6 +32,16 @@ def fitting(items: Sequence[Item], width: int) -> list[Item]:
     return [item for item, end in zip(items, ends, strict=True) if end <= width]
 
 
+def in_rows(items: Sequence[Item], width: int) -> list[list[Item]]:
+    """All of them, in as many rows as they need."""
+    rows: list[list[Item]] = [[]]
+    for item in items:
+        if rows[-1] and len(fitting([*rows[-1], item], width)) <= len(rows[-1]):
+            rows.append([])
+        rows[-1].append(item)
+    return rows
+
+
 def _width(item: Item) -> int:
     return cell_len(item[0]) + cell_len(item[1]) + 3
 

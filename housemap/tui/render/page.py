@@ -50,7 +50,8 @@ class Page:
         """A quiet line with space above it, where there is space to spare."""
         if not self.narrow:
             yield self.blank()
-        yield self.line(text, quiet=True, tidy=tidy)
+        for line in wrap(text, self.inner) if tidy else [text]:
+            yield self.line(line, quiet=True, tidy=tidy)
 
     @property
     def more(self) -> str:
@@ -66,9 +67,11 @@ class Page:
         shown = cut(text, room, self.more) if tidy else text[:room]
         return (self.run(" " * (indent + 1)), self.run(shown, quiet=quiet, strong=strong))
 
-    def text(self, text: str, *, quiet: bool = False, indent: int = 0) -> Iterator[Row]:
+    def text(
+        self, text: str, *, quiet: bool = False, strong: bool = False, indent: int = 0
+    ) -> Iterator[Row]:
         for line in wrap(text, self.inner - indent):
-            yield self.line(line, quiet=quiet, indent=indent)
+            yield self.line(line, quiet=quiet, strong=strong, indent=indent)
 
     def swatch(self, coat: "Coat") -> Run:
         return self.patch(coat, SWATCH)

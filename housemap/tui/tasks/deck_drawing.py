@@ -4,6 +4,8 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from rich.cells import cell_len
+
 from housemap.choose.chips import Chips, apart_under, shown_under
 from housemap.choose.metameric_pairs import MetamericPair, is_measured
 from housemap.choose.surface_trial import PaintEffect
@@ -283,10 +285,12 @@ def neighbour_rows(
     for number, one in enumerate(others, 1):
         lamp = _lamp_text(one.metameric)
         room = max(columns - SWATCH - lead - len(lamp), 1)
+        title = title_of(one.swatch)
+        name = title if cell_len(title) <= room else one.swatch.name
         yield (
             page.run(f" {number} " if numbered else " ", strong=True),
             page.swatch(one.coat),
-            page.run(f" {fit(cut(title_of(one.swatch), room, page.more), room)}"),
+            page.run(f" {fit(cut(name, room, page.more), room)}"),
             page.run(lamp, strong=True),
             page.run(f"{one.metameric.de00:>{APART}.1f}"),
         )

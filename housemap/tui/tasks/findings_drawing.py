@@ -82,10 +82,11 @@ def findings_head(
     told = _counts(filter_, report) if report else "being looked for"
     least = LEAST_WORDS[filter_.least]
     more = "" if report is None or report.deep is not None else "; light is still being computed"
+    rows = [*page.text(f"{told}{more}", quiet=True)]
     return [
         title_row("To look at", ", ".join(filter(None, (where, least))), line),
-        page.line(f"{told}{more}", quiet=True),
-        page.blank(),
+        *rows,
+        *([] if len(rows) > 1 else [page.blank()]),
     ]
 
 

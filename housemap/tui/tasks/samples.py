@@ -103,7 +103,7 @@ def _told(view: SamplesView, trial: Trial, page: Page) -> Iterator[Row]:
     yield names_below(LIGHTS, page.width, view.look, quiet=True)
     wall = wall_name(view.house, trial.room, view.wall) if view.wall else ""
     now = f"now: {wall}, " if wall else "now: "
-    yield page.line(f"{now}{LIGHT_WORDS[logged_light(view.light)]}", strong=True)
+    yield from page.text(f"{now}{LIGHT_WORDS[logged_light(view.light)]}", strong=True)
     for sample in reversed(trial.samples):
         yield from page.text(sample_text(view.house, sample))
         yield from page.text(predicted_text(view, trial, sample), quiet=True, indent=2)
