@@ -25,6 +25,11 @@ class ChoosingDesk(Desk):
     def open(self) -> bool:
         return isinstance(self.screen.panel, ChoosingPanel)
 
+    @property
+    def listed(self) -> list[str]:
+        """The names of the paints in the list, in view or not."""
+        return sorted(option.name for option in self.panel._shown if option.paint)
+
     def walls(self) -> str | None:
         return self.session.house.rooms["hall"].paints.walls
 

@@ -171,10 +171,6 @@ class ChoosingPanel(SearchPanel):
         number = self.chosen_number
         return None if number is None else self._shown[number]
 
-    def lists(self, name: str) -> bool:
-        """Whether a paint of that name is listed, in view or not."""
-        return any(option.name == name for option in self._shown)
-
     def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
         option = self._shown[number]
         change = change_text(self._now, self._findings_with(option))

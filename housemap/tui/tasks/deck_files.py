@@ -65,56 +65,31 @@ def grow_deck(deck: DeckFile) -> Iterator[Message]:
 # What a file of paints holds, before it is taken as a deck.
 
 
-def intake_rows(reading: DeckReading, look: Look, width: int) -> list[Row]:
-    """The mapping, what had to be assumed, and every rejected row."""
-    page = Page(look, width)
-    return [
-        *page.heading(f"{counted(len(reading.paints), 'paint')}, read as {reading.format}"),
-        *_lines(reading.notes, page),
-        *_section("What its columns are taken to mean", [*mapping_lines(reading.mapping)], page),
-        *_section(_rejected_title(reading), list(_rejected(reading)), page),
-        *_section("Its first paints", [*_first(reading)], page),
-    ]
-
-
 MOST_FIRST = 8
 
 
-def _first(reading: DeckReading) -> Iterator[str]:
+def intake_rows(reading: DeckReading, look: Look, width: int) -> list[Row]:
+    """The mapping, what had to be assumed, every rejected row, and the first paints."""
+    rejected = [f"{row} | {row.text}" if row.text else str(row) for row in reading.rejected]
+    first = []
     for paint in [*reading.paints.values()][:MOST_FIRST]:
         lrv = "" if paint.lrv is None else f", LRV {paint.lrv:g}"
-        yield f"{paint.name} {paint.code}".strip() + lrv
+        first.append(f"{paint.name} {paint.code}".strip() + lrv)
+    title = f"{counted(len(reading.paints), 'paint')}, read as {reading.format}"
+    sections = {
+        "What its columns are taken to mean": [*mapping_lines(reading.mapping)],
+        f"Rejected: {counted(len(rejected), 'row')}": rejected, "Its first paints": first,
+    }  # fmt: skip
+    said = {title: list(reading.notes), **{name: each for name, each in sections.items() if each}}
+    return [*section_rows(said, Page(look, width))]
 
 
-def _rejected_title(reading: DeckReading) -> str:
-    return f"Rejected: {counted(len(reading.rejected), 'row')}"
-
-
-def _rejected(reading: DeckReading) -> Iterator[str]:
-    for row in reading.rejected:
-        yield f"{row} | {row.text}" if row.text else str(row)
-
-
-def _section(title: str, lines: Sequence[str], page: Page) -> Iterator[Row]:
-    if lines:
+def section_rows(sections: Mapping[str, Sequence[str]], page: Page) -> Iterator[Row]:
+    """Lines under headings."""
+    for title, lines in sections.items():
         yield from page.heading(title)
-        yield from _lines(lines, page)
-
-
-def _lines(lines: Sequence[str], page: Page) -> Iterator[Row]:
-    for line in lines:
-        yield from page.text(line, indent=2)
-
-
-def fault_rows(lines: Sequence[str], look: Look, width: int) -> list[Row]:
-    """Why a file cannot be taken."""
-    page = Page(look, width)
-    return [*page.heading("Nothing can be taken"), *_lines(lines, page)]
-
-
-def meaning_words() -> str:
-    """What a column can mean, for the question."""
-    return ", ".join(MEANINGS)
+        for line in lines:
+            yield from page.text(line, indent=2)
 
 
 # Bringing in a file of paints: what it holds is shown before anything is kept.
@@ -178,7 +153,8 @@ class IntakeScreen(PageScreen):
     def _draw(self, width: int) -> Sequence[Row]:
         if self._reading is not None:
             return intake_rows(self._reading, self.look, width)
-        return fault_rows(self._faults, self.look, width) if self._faults else ()
+        faults = {"Nothing can be taken": self._faults} if self._faults else {}
+        return [*section_rows(faults, Page(self.look, width))]
 
     # Telling what was guessed wrong
 
@@ -194,7 +170,7 @@ class IntakeScreen(PageScreen):
                 self._columns = {**self._columns, header.strip(): meaning.strip()}
                 self._read()
 
-        text = f"HEADER = meaning, one of: {meaning_words()}; nothing leaves it out"
+        text = f"HEADER = meaning, one of: {', '.join(MEANINGS)}; nothing leaves it out"
         self.ask_line(text, f"{self._reading.mapping[0].header} = ", told)
 
     def action_measured_under(self) -> None:

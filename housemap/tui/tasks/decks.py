@@ -53,7 +53,7 @@ from housemap.tui.tasks.deck_drawing import (
     heading_row,
     search_row,
 )
-from housemap.tui.tasks.deck_files import DeckGrown, ShelfScreen, grow_deck
+from housemap.tui.tasks.deck_files import DeckGrown, ShelfScreen, grow_deck, section_rows
 from housemap.tui.tasks.paint_form import PaintForm, Typed
 from housemap.tui.tasks.side_by_side import BesideScreen
 from housemap.workbench.choosing import Target
@@ -91,7 +91,7 @@ def find_faults(browser: DeckBrowser) -> Iterator[Message]:
     chips = browser.chips
     paints = {s.id: s.entity for s in chips.swatches if isinstance(s.entity, Paint)}
     found = deck_faults(paints, chips)
-    sections = {}
+    sections: dict[str, list[str]] = {}
     for kind, title in TITLES.items():
         lines = []
         for oddity in (oddity for oddity in found if oddity.kind == kind):
@@ -102,18 +102,10 @@ def find_faults(browser: DeckBrowser) -> Iterator[Message]:
             left = len(lines) - MOST_OF_A_KIND
             rest = [f"and {left:,} more"] if left > 0 else []
             sections[f"{title}: {len(lines):,}"] = [*lines[:MOST_OF_A_KIND], *rest]
+    if not found:
+        sections["Nothing in this deck looks wrong."] = []
     look = "looks" if len(found) == 1 else "look"
     yield FaultsFound(f"Deck {browser.deck.name}: {len(found):,} {look} wrong", sections)
-
-
-def faults_rows(sections: dict[str, list[str]], page: Page) -> Iterator[Row]:
-    if not sections:
-        yield page.blank()
-        yield page.line("Nothing in this deck looks wrong.")
-    for title, lines in sections.items():
-        yield from page.heading(title)
-        for line in lines:
-            yield from page.text(line, indent=2)
 
 
 # The chips as a list
@@ -602,7 +594,7 @@ class DeckScreen(ProgramScreen):
         self.say("")
 
         def draw(width: int) -> Sequence[Row]:
-            return [*faults_rows(message.sections, Page(self.look, width))]
+            return [*section_rows(message.sections, Page(self.look, width))]
 
         self.app.push_screen(PageScreen(message.title, draw))
 

@@ -26,7 +26,7 @@ from housemap.tui.tasks.deck_drawing import (
     search_row,
     warning,
 )
-from housemap.tui.tasks.deck_files import fault_rows, intake_rows
+from housemap.tui.tasks.deck_files import intake_rows
 from housemap.tui.tasks.paint_form import PaintFormView, paint_form_rows
 from housemap.tui.tasks.side_by_side import BesideView, beside_rows
 from housemap.workbench.deck_browser import DeckBrowser
@@ -152,7 +152,6 @@ def test_readings_fit_whatever_they_come_to(look: Look, width: int, height: int,
 def test_what_a_file_holds_fits_its_page(look: Look, width: int) -> None:
     reading = read_bytes(SOURCE, "fan.csv")
     rows = intake_rows(reading, look, width)
-    rows += fault_rows(["fan.csv: no column gives a colour"], look, width)
     assert all(width_of(row) <= width for row in rows)
 
 
