@@ -5,8 +5,10 @@ Names are those of the blocks of Kelly & Judd 1976 (NBS Special Publication 440,
 colour in a neutral block has no undertone. Temperature from the hue is our assumption.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
+from math import atan2, degrees, hypot
 from typing import Literal, NamedTuple, get_args
 
 import numpy as np
@@ -56,6 +58,28 @@ class Undertone:
     def words(self) -> str:
         """The name as screens and papers show it: in British spelling."""
         return self.name.replace("gray", "grey")
+
+
+SLIGHT, PLAIN, GREAT = 2.0, 6.0, 12.0
+"""CAM16-UCS units in a'b' from which a light's change of a colour is worth a word (ours)."""
+
+
+def turned_words(reference_ucs: Sequence[float], seen_ucs: Sequence[float]) -> str:
+    """How a light changes a known colour: "a little warmer"; empty where it hardly does.
+
+    Both in CAM16-UCS J'a'b'. A colour seen keeps its name, as an eye that has adapted keeps it:
+    names of the ISCC-NBS system are for samples under daylight. The four ways are our assumption.
+    """
+    a, b = seen_ucs[1] - reference_ucs[1], seen_ucs[2] - reference_ucs[2]
+    far, hue = hypot(a, b), degrees(atan2(b, a)) % 360.0
+    if far < SLIGHT:
+        return ""
+    way = ("pinker", "warmer", "greener", "cooler", "pinker")[np.searchsorted(WAYS_DEG, hue)]
+    return f"{'a little ' if far < PLAIN else 'much ' if far > GREAT else ''}{way}"
+
+
+WAYS_DEG = (20.0, 110.0, 200.0, 290.0)
+"""Of hue in a'b': up to each pinker, warmer, greener, cooler; then pinker again."""
 
 
 class _Blocks(NamedTuple):

@@ -83,7 +83,7 @@ class LightFigures:
     aim_percent: float
     evening_lux: float | None
     tint_name: str = ""
-    """What bounces make of a white wall by day, such as "peach"."""
+    """What bounces make of a white wall by day, such as "a little warmer"."""
     tint_from: str = ""
     """What does it, such as "oak floor"."""
     tint_size: float = 0.0
@@ -101,7 +101,7 @@ def sentences(room: LightFigures) -> tuple[str, ...]:
 def _each(room: LightFigures) -> Iterator[str]:
     yield _by_day(room)
     if room.tint_size > TINTED and room.tint_name:
-        yield f"The {room.tint_from or 'room'} turns the walls {room.tint_name}."
+        yield f"The {room.tint_from or 'room'} makes the walls look {room.tint_name}."
     yield from _by_lamp(room)
 
 
@@ -126,6 +126,6 @@ def _by_lamp(room: LightFigures) -> Iterator[str]:
     elif room.evening_lux < DIM_EVENING_LUX:
         yield "By lamp it is dim."
     elif room.evening_lux > BRIGHT_EVENING_LUX:
-        yield "By lamp it is bright, and the colour stays as it is."
+        yield "By lamp it is bright, and the colour looks much as by day."
     else:
-        yield "By lamp the colour stays as it is."
+        yield "By lamp the colour looks much as by day."

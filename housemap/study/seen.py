@@ -9,7 +9,7 @@ import numpy as np
 from housemap.colorimetry import appearance, gamut, munsell, spaces
 from housemap.colorimetry.arrays import Floats, Truths
 from housemap.colorimetry.difference import Difference, Looks, figures_apart
-from housemap.colorimetry.undertone import Undertone, undertones
+from housemap.colorimetry.undertone import Undertone, turned_words, undertones
 from housemap.light.as_seen import Eye, eye_in, eye_white
 from housemap.light.room_light import RoomLight
 from housemap.light.scene import LightName
@@ -44,6 +44,10 @@ class SeenColour:
     srgb_hex: str
     in_srgb: bool
     undertone: Undertone
+
+    def turned_from(self, reference_ucs: tuple[float, float, float]) -> str:
+        """What the light has made of a colour, in words."""
+        return turned_words(reference_ucs, self.ucs)
 
 
 @dataclass(frozen=True, eq=False)

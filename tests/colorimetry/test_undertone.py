@@ -126,3 +126,21 @@ def test_strength_is_the_colourfulness_of_the_uniform_space() -> None:
     _, a, b = facts.ucs
     assert facts.undertone.chroma == pytest.approx(np.hypot(a, b))
     assert facts.undertone.hue_deg == pytest.approx(facts.jmh[2])
+
+
+@pytest.mark.parametrize(
+    ("seen", "words"),
+    [
+        ((80, 1.0, 1.0), ""),
+        ((80, 2.0, 4.0), "a little warmer"),
+        ((80, 4.0, 9.0), "warmer"),
+        ((80, -6.0, 1.0), "greener"),
+        ((80, -2.0, -14.0), "much cooler"),
+        ((80, 7.0, -1.0), "pinker"),
+    ],
+)
+def test_what_a_light_makes_of_a_grey_in_words(
+    seen: tuple[float, float, float], words: str
+) -> None:
+    """Hue angles in a'b': red 0, yellow 90, green 180, blue 270 (common practice, no source)."""
+    assert undertone.turned_words((80.0, 0.0, 0.0), seen) == words

@@ -87,14 +87,14 @@ def test_a_lamp_measured_from_400_nm_sends_nothing_below() -> None:
 
 
 def test_the_light_of_a_room_is_told_in_two_or_three_sentences() -> None:
-    room = LightFigures(0.6, 1.06, 120.0, "peach", "oak floor", 8.0, 11.0, 2.0)
+    room = LightFigures(0.6, 1.06, 120.0, "warmer", "oak floor", 8.0, 11.0, 2.0)
     assert sentences(room) == (
         "Dim by day.",
-        "The oak floor turns the walls peach.",
+        "The oak floor makes the walls look warmer.",
         "By lamp the colour shifts visibly: put a sample up.",
     )
     assert sentences(LightFigures(2.5, 1.06, 120.0)) == (
-        "Bright by day.", "By lamp the colour stays as it is.",
+        "Bright by day.", "By lamp the colour looks much as by day.",
     )  # fmt: skip
     near = sentences(LightFigures(1.5, 1.06, 90.0, shift=7.0, band=2.0))
     assert near == ("Light enough by day.", "By lamp the colour may shift: judge it by a sample.")

@@ -169,7 +169,7 @@ def _walls_text(view: CardView, room: Room) -> str:
     depth = ""
     if lrv is not None:
         depth = "Light" if lrv >= LIGHT_LRV else "Dark" if lrv <= DARK_LRV else "Mid-tone"
-    words = ", ".join(filter(None, (depth, tone.words if tone else "")))
+    words = ", ".join(filter(None, (depth, tone)))
     return f"{words} walls ({view.house.paints[paint_id].name}).".strip()
 
 
@@ -247,7 +247,7 @@ def _paint_facts(view: CardView, paint_id: str | None, surface: str) -> str:
     words = [f"LRV {lrv:.0f}"] if lrv is not None else []
     tone = view.shades.undertone(view.room, surface, paint_id)
     if swatch and tone:
-        words += [_tone_words(view, tone.words), swatch.colour.notation.text]
+        words += [_tone_words(view, tone), swatch.colour.notation.text]
     return ", ".join(words)
 
 

@@ -12,7 +12,6 @@ from housemap.workbench.session import Session
 
 if TYPE_CHECKING:
     from housemap.checks import Place, Report
-    from housemap.colorimetry.undertone import Undertone
     from housemap.study import Coat as StudyCoat
     from housemap.study import SeenColour, SeenView, Swatch
     from housemap.study.lighting import Lighting, Paints
@@ -251,20 +250,20 @@ class Shades:
             return self.stays(place.room, place.surface, place.finish, eye=eye)
         return self.on(place.room, place.surface, place.paint or None, eye=eye)
 
-    def undertone(self, room: str, surface: str, paint: str) -> "Undertone | None":
-        """Of a paint as it is shown there; None where its colour is not known yet."""
-        view, coat = self._view(room), self._coat(room, surface, ("Paint", paint))
-        seen = view.colours.get(coat) if view and coat else None
-        if seen is not None:
-            return seen.undertone
+    def undertone(self, room: str, surface: str, paint: str) -> str:
+        """Of a paint, and what the light shown there makes of it; empty while it is not known."""
+        coat = self._coat(room, surface, ("Paint", paint))
+        if coat is not None:
+            return self.tone(coat, eye=room)
         swatch = self.report.study.swatches.get(("Paint", paint)) if self.report else None
-        return swatch.colour.undertone if swatch else None
+        return swatch.colour.undertone.words if swatch else ""
 
-    def tone(self, coat: "StudyCoat", *, eye: str) -> "Undertone":
-        """Of a coat of the report, as seen from a room."""
-        view = self._view(eye)
+    def tone(self, coat: "StudyCoat", *, eye: str) -> str:
+        """The same of a coat of the report, as seen from a room."""
+        view, colour = self._view(eye), coat.swatch.colour
         seen = view.colours.get(coat) if view else None
-        return seen.undertone if seen else coat.swatch.colour.undertone
+        turned = seen.turned_from(colour.ucs) if seen else ""
+        return ", ".join(filter(None, (colour.undertone.words, turned)))
 
     def apart(self, eye: str, first: "StudyCoat", second: "StudyCoat") -> float | None:
         """CAM16-UCS difference of two coats of the report as shown; None without a report."""

@@ -223,11 +223,10 @@ class ChoosingPanel(SearchPanel):
         return self.ranks.causes.get(option.paint)
 
     def _seen_as(self, option: Option) -> str:
-        """What the paint is called under the light that is shown; empty where that changes it."""
+        """The paint under the light that is shown; empty under the reference light."""
         if self._shades.light == "reference" or option.paint is None:
             return ""
-        seen = self._shades.undertone(*self.target, option.paint)
-        return "" if seen is None else seen.words
+        return self._shades.undertone(*self.target, option.paint)
 
     def _difference(self, before: Option, after: Option) -> tuple[float, float] | None:
         """CAM16-UCS and CIEDE2000 between two paints; None where there is nothing to compare."""

@@ -8,6 +8,7 @@ from typing import ClassVar
 
 from textual.binding import BindingType
 
+from housemap.colorimetry.undertone import turned_words
 from housemap.light.as_seen import Tint, WallTints
 from housemap.light.orientation import daylight_kelvin
 from housemap.light.surface_light import LUX, Lit, xy
@@ -182,8 +183,11 @@ def _lean(view: LightView, light: Light, paint: str) -> str:
     shades = view.under(light)
     if light != "reference" and (reason := shades.lacks(view.room.id)):
         return reason
-    tone = shades.undertone(view.room.id, "walls", paint)
-    return tone.words if tone else ""
+    words = shades.undertone(view.room.id, "walls", paint)
+    if light == "reference":
+        return words
+    _, turned, how = words.partition(", ")
+    return how if turned else "much the same"
 
 
 def _moves(view: LightView) -> str:
@@ -367,12 +371,15 @@ def _tints(view: LightView, page: Page) -> Iterator[Row]:
         return
     for name, tints in view.room.tints.items():
         yield from page.heading(f"What floor and walls add in colour {LIGHT_WORDS[name]}")
-        yield _tint("White looks, where the light comes in", tints.source, page)
+        source = tints.source
+        words = source.undertone.words
+        yield _tint("White looks, where the light comes in", source, words, page)
         for wall, each in tints.walls.items():
             told = wall_name(view.room.house, view.room.id, wall, view.room.report.study.graph)
             yield page.line(told, quiet=True)
             for words, tint in _parts(view, each):
-                yield _tint(f"  {words}", tint, page)
+                turned = turned_words(source.ucs, tint.ucs) or "much the same"
+                yield _tint(f"  {words}", tint, turned, page)
 
 
 def _parts(view: LightView, each: WallTints) -> Iterator[tuple[str, Tint]]:
@@ -385,9 +392,9 @@ def _parts(view: LightView, each: WallTints) -> Iterator[tuple[str, Tint]]:
     yield f"{total:.0f} lx in all: white looks", each.whole
 
 
-def _tint(words: str, tint: Tint, page: Page) -> Row:
+def _tint(words: str, tint: Tint, name: str, page: Page) -> Row:
     room = min(max(page.inner - SWATCH - 24, 20), 38)
-    name = cut(tint.undertone.words, page.inner - room - SWATCH - 1, page.more)
+    name = cut(name, page.inner - room - SWATCH - 1, page.more)
     patch = page.patch(Coat("known", tint.srgb_hex), SWATCH)
     return page.run(f" {fit(words, room, page.more)}", quiet=True), patch, page.run(f" {name}")
 

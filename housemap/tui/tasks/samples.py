@@ -145,8 +145,7 @@ def _undertone(view: SamplesView, trial: Trial, light: Light) -> str:
         return "being computed"
     if lacks := shades.lacks(trial.room):
         return f"not known, {lacks}"
-    tone = shades.undertone(trial.room, trial.surface, trial.paint)
-    return tone.words if tone else "not known yet"
+    return shades.undertone(trial.room, trial.surface, trial.paint) or "not known yet"
 
 
 def where_text(house: House, trial: Trial) -> str:

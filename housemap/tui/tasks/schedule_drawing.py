@@ -154,8 +154,7 @@ def _tone(view: BoardView, share: "Share") -> str:
     most = _most(view, share)
     if most.surface.startswith("part "):
         return view.schedule.swatch(share.paint).colour.undertone.words
-    tone = view.shades.undertone(most.room, most.surface, share.paint)
-    return tone.words if tone else ""
+    return view.shades.undertone(most.room, most.surface, share.paint)
 
 
 # The paint schedule as a page of the program.

@@ -28,7 +28,6 @@ from housemap.tui.tasks.findings_drawing import matter_rows
 
 if TYPE_CHECKING:
     from housemap.checks import Cause, Report
-    from housemap.colorimetry.undertone import Undertone
     from housemap.study import Coat as PaintedCoat
 
 
@@ -257,7 +256,7 @@ def _place_rows(view: WalkView, place: Place, width: int) -> Iterator[Row]:
     tone = _undertone(view, place)
     gap = line.run(" ")
     yield line.row((line.mark(), swatch, gap), title, numbers, strong=line.chosen)
-    words = ", ".join(filter(None, (name, tone.words if tone else "")))
+    words = ", ".join(filter(None, (name, tone)))
     yield line.row((gap, swatch, gap), words, quiet=True)
 
 
@@ -278,13 +277,13 @@ def _entity(view: WalkView, place: Place) -> tuple[str, str]:
     return (paint.name if paint else "no paint yet", "" if lrv is None else f"{lrv:.0f}")
 
 
-def _undertone(view: WalkView, place: Place) -> "Undertone | None":
+def _undertone(view: WalkView, place: Place) -> str:
     coat = _coat(view, place)
     if coat is not None:
         return view.shades.tone(coat, eye=view.eye)
     room, surface = view.house.rooms[place[0]], place[1]
     paint = None if has_finish(surface) else paint_on(room, surface)
-    return view.shades.undertone(place[0], place[1], paint) if paint else None
+    return view.shades.undertone(place[0], place[1], paint) if paint else ""
 
 
 def _coat(view: WalkView, place: Place) -> "PaintedCoat | None":

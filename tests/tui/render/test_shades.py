@@ -123,10 +123,13 @@ def test_undertones_and_differences_are_those_of_the_light() -> None:
     seen = REPORT.study.lighting.seen["hall", "evening"]
     assert seen
     evening = shades("evening")
-    assert evening.undertone("hall", "walls", "oat") == seen.colours[hall].undertone
+    own = REPORT.study.paint("oat").colour
+    turned = seen.colours[hall].turned_from(own.ucs)
+    assert turned
+    assert evening.undertone("hall", "walls", "oat") == f"{own.undertone.words}, {turned}"
     assert evening.apart("hall", hall, kitchen) == seen.difference(hall, kitchen).ucs
     plain = shades("reference").undertone("hall", "walls", "oat")
-    assert plain == REPORT.study.paint("oat").colour.undertone
+    assert plain == own.undertone.words
 
 
 def test_the_map_shows_the_light_and_tells_where_it_is_missing() -> None:
