@@ -99,7 +99,7 @@ def _sun(view: "CardView", page: Page) -> Iterator[Row]:
     lighting = view.shades.lighting
     hours = lighting.close.sun(lighting, view.room) if lighting else {}
     if hours and view.house.rooms[view.room].windows:
-        yield from page.heading("sun at its windows, on a clear day")
+        yield from page.heading("sun at its windows, clear day")
         yield from sun_rows(hours, page, 1)
 
 
