@@ -11,7 +11,7 @@ import numpy as np
 from housemap.colorimetry.arrays import Floats
 from housemap.light import rays, sky
 from housemap.light.mesh import (
-    Enclosure,
+    Box,
     Hole,
     LampPlace,
     Plane,
@@ -20,11 +20,12 @@ from housemap.light.mesh import (
     corners_of_box,
     frame,
 )
-from housemap.light.outline_mesh import prism
+from housemap.light.outline_mesh import Prism, prism
 from housemap.light.radiosity import Modes, modes_of
 from housemap.light.sky import Outside
 from housemap.model.house import Aim
 
+Enclosure = Box | Prism
 SHAPES = 64
 """Kept at once; about 1 MB each."""
 WINDOW_STEP_M, WINDOW_POINTS = 0.2, 12
@@ -60,7 +61,7 @@ def skylight(shape: Shape, number: int, outside: Outside) -> Skylight:
         return Skylight(patches * scale, np.zeros(0))
     up = np.broadcast_to([0.0, 0.0, 1.0], plane.centre_m.shape)
     on_plane = plane.exchange_m2[:, lit].sum(1) / plane.area_m2
-    if not room.exact:
+    if isinstance(room, Prism):
         on_plane = _seen_by_points(shape, window, plane.centre_m, points, out)
     on_plane = on_plane * _mean_exitance(plane.centre_m, up, points, out, outside)
     return Skylight(patches * scale, on_plane * scale)
@@ -126,7 +127,7 @@ def modes(shape: Shape) -> Modes:
 
 @lru_cache(maxsize=16 * SHAPES)
 def lamp_shares(shape: Shape, at_m: LampPlace, aim: Aim) -> Floats:
-    """See `Enclosure.lamp_shares`."""
+    """See `Box.lamp_shares`."""
     shares = enclosure(shape).lamp_shares(at_m, aim)
     shares.flags.writeable = False
     return shares
@@ -134,7 +135,7 @@ def lamp_shares(shape: Shape, at_m: LampPlace, aim: Aim) -> Floats:
 
 @lru_cache(maxsize=4 * SHAPES)
 def working_plane(shape: Shape) -> Plane | None:
-    """See `Enclosure.plane`."""
+    """See `Box.plane`."""
     return enclosure(shape).plane()
 
 

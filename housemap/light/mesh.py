@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from itertools import combinations, pairwise
-from typing import Protocol
 
 import numpy as np
 
@@ -130,35 +129,6 @@ def frame(shape: Shape, hole: Hole) -> tuple[Floats, Floats]:
     along = span / np.hypot(span[0], span[1])
     origin = np.array([*start, hole.sill_m]) + along * hole.along_m
     return origin, np.array([along, up, [along[1], -along[0], 0.0]])
-
-
-class Enclosure(Protocol):
-    """A room's inside: the exchange between its patches, and what shines into it."""
-
-    @property
-    def mesh(self) -> Mesh: ...
-
-    @property
-    def patch_m(self) -> float:
-        """Largest side of a patch as meshed."""
-        ...
-
-    @property
-    def exact(self) -> bool:
-        """Whether the exchange is in closed form."""
-        ...
-
-    def lamp_shares(self, at_m: LampPlace, aim: Aim) -> Floats:
-        """The share of a lamp's flux that falls on each patch, (N,), in all 1."""
-        ...
-
-    def plane(self) -> Plane | None:
-        """The working plane; None in a room too low or too narrow for one."""
-        ...
-
-    def ends(self, start_m: Floats, toward: Floats) -> tuple[Ints, Floats]:
-        """The patch and the place, (M, 3), that each ray from within ends on."""
-        ...
 
 
 def lines(length_m: float, cuts_m: Sequence[float], step_m: float) -> Floats:
@@ -306,7 +276,7 @@ OFF_WALL_M = 0.001
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Box:
-    """An Enclosure whose walls are axis-aligned; `size_m` is x, y, z."""
+    """A room whose walls are axis-aligned; `size_m` is x, y, z."""
 
     size_m: tuple[float, float, float]
     faces: tuple[Face, ...]
@@ -316,6 +286,7 @@ class Box:
     """Of the working plane."""
 
     def lamp_shares(self, at_m: LampPlace, aim: Aim) -> Floats:
+        """The share of a lamp's flux that falls on each patch, (N,), in all 1."""
         x, y, z = np.clip(at_m, 0.0, self.size_m)
         x = np.clip(x, OFF_WALL_M, self.size_m[0] - OFF_WALL_M)
         y = np.clip(y, OFF_WALL_M, self.size_m[1] - OFF_WALL_M)
@@ -323,6 +294,7 @@ class Box:
         return np.concatenate(shares)
 
     def plane(self) -> Plane | None:
+        """The working plane; None in a room too low or too narrow for one."""
         if self.size_m[2] <= PLANE_M:
             return None
         x, y = (self.border_m + plane_lines(self.size_m[i] - 2.0 * self.border_m) for i in (0, 1))
@@ -333,11 +305,8 @@ class Box:
         exchange = np.concatenate([np.zeros((cell.size, floor.cells)), *seen], axis=1)
         return Plane(x, y, cell, plane.area_m2, plane.centre_m, exchange)
 
-    @property
-    def exact(self) -> bool:
-        return True
-
     def ends(self, start_m: Floats, toward: Floats) -> tuple[Ints, Floats]:
+        """The patch and the place, (M, 3), that each ray from within ends on."""
         with np.errstate(divide="ignore", invalid="ignore"):
             reach = np.where(toward > 0.0, np.array(self.size_m) - start_m, -start_m) / toward
         reach[toward == 0.0] = np.inf

@@ -293,15 +293,11 @@ BALANCING_ROUNDS = 500
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Prism:
-    """An Enclosure of any outline."""
+    """A room of any outline; its methods are those of `Box`."""
 
     patches: Patches
     mesh: Mesh
     patch_m: float
-
-    @property
-    def exact(self) -> bool:
-        return False
 
     def ends(self, start_m: Floats, toward: Floats) -> tuple[Ints, Floats]:
         hits = _cast(self.patches.shape, start_m, toward)

@@ -18,7 +18,8 @@ import numpy as np
 
 from housemap.colorimetry.arrays import Floats, Truths
 from housemap.light import enclosures, rays
-from housemap.light.mesh import CEILING, FLOOR, PLANE_M, Enclosure, Hole, Plane, Shape, frame
+from housemap.light.enclosures import Enclosure
+from housemap.light.mesh import CEILING, FLOOR, PLANE_M, Hole, Plane, Shape, frame
 from housemap.light.view_factors import Ints
 
 LINING_REFLECTANCE = 0.6

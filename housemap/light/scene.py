@@ -11,12 +11,12 @@ from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.light import enclosures, sky, sources
 from housemap.light.daylight import GLASS_REFLECTANCE, ROOM_TOO_DEEP, DaylightFactor
+from housemap.light.enclosures import Enclosure
 from housemap.light.inputs import RoomColours, RoomInputs, RoomOpening, SurfaceColour
 from housemap.light.mesh import (
     CEILING,
     FLOOR,
     PATCH_M,
-    Enclosure,
     Hole,
     LampPlace,
     Mesh,
@@ -24,6 +24,7 @@ from housemap.light.mesh import (
     frame,
 )
 from housemap.light.orientation import DAYLIGHT_KELVIN, daylight_kelvin, window_azimuth_deg
+from housemap.light.outline_mesh import Prism
 from housemap.light.passages import LAMP_LINES, WINDOW_LINES, Candela, Emitter
 from housemap.light.rays import inside, inside_points, wall_distance_m
 from housemap.light.sources import Spectrum
@@ -290,7 +291,7 @@ def notes(inputs: RoomInputs, holes: Holes, enclosure: Enclosure) -> Iterator[st
         yield f'Opening "{name}" has no measured place in this room: it counts as wall.'
     if enclosure.patch_m > PATCH_M:
         yield f"A large room: computed over patches of {enclosure.patch_m:.1f} m."
-    if not enclosure.exact:
+    if isinstance(enclosure, Prism):
         yield "Light between the walls of this outline is counted by rays, within about 2 %."
 
 

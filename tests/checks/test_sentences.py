@@ -45,3 +45,6 @@ def test_no_sentence_is_longer_than_twenty_words_and_none_is_in_jargon(house: Ho
 def test_titles_and_headlines_are_short(check: Check) -> None:
     assert len(check.title.split()) <= 7
     assert len(check.headline.split()) <= 12
+    for text in (check.help, check.advice, *(limit.source for limit in check.limits)):
+        for part in re.split(r"[;:]\s", text):
+            assert all(len(each.split()) <= MOST_WORDS for each in sentences(part)), part

@@ -8,7 +8,8 @@ from shapely import LineString, Point, Polygon
 
 from housemap.colorimetry.arrays import Floats
 from housemap.light import rays
-from housemap.light.mesh import Enclosure, Hole, box
+from housemap.light.enclosures import Enclosure
+from housemap.light.mesh import Hole, box
 from housemap.light.outline_mesh import balanced, prism, strips
 from housemap.light.rays import inside, inside_points, wall_distance_m
 from housemap.model.house import AIMS, Aim

@@ -10,9 +10,10 @@ import numpy as np
 
 from housemap.colorimetry.arrays import Floats
 from housemap.light import enclosures, radiosity
+from housemap.light.enclosures import Enclosure
 from housemap.light.house_light import house_light
 from housemap.light.inputs import RoomColours, RoomInputs, SurfaceColour
-from housemap.light.mesh import Enclosure, Hole, Mesh, Shape
+from housemap.light.mesh import Hole, Mesh, Shape
 from housemap.light.radiosity import NODES, Bounced, FirstLight, Modes, Rows, modes_of
 from housemap.light.room_light import RoomLight
 from housemap.light.scene import grey

@@ -77,9 +77,10 @@ BACKBONE = Check(
     id="backbone",
     title="Connecting space too dark",
     help=(
-        "The colour that links the house, in halls and open space, should keep light in it: an LRV"
-        " of 60 to 70 is usual (common practice), 55 the least here, and no darker than the rooms"
-        " it opens into. A printed LRV is used where it is within 3 points of the computed one."
+        "The colour that links the house, in halls and open space, should keep light in it. An LRV"
+        " of 60 to 70 is usual (common practice), and 55 is the least here. It should be no darker"
+        " than the rooms it opens into. A printed LRV is used where it is within 3 points of the"
+        " computed one."
     ),
     limits=(
         Limit("lrv", 55.0, "LRV", "common practice: 60 to 70 for a backbone, less a margin"),

@@ -66,8 +66,8 @@ LABEL = Check(
     id="label",
     title="LRV on the card looks wrong",
     help=(
-        "The LRV printed for a paint and the one computed from its colour (CIE Y, D65, 10 degree"
-        " observer: BS 8493, ASTM E1477) differ by more than print and rounding explain. Within"
+        "The LRV printed for a paint differs from the one computed from its colour (CIE Y, D65, 10"
+        " degree observer: BS 8493, ASTM E1477), by more than rounding explains. Within"
         " the limit the printed value is used everywhere, beyond it the computed one. A colour"
         " given for a screen can itself be up to 4 points off for a strong yellow or blue."
     ),
@@ -100,8 +100,8 @@ GAMUT = Check(
     id="gamut",
     title="Beyond the screen",
     help=(
-        "A screen cannot show this colour, so it is drawn as the nearest one of the same hue with"
-        " less strength. Every number is that of the true colour; trust only a sample. Method:"
+        "A screen cannot show this colour. It is drawn as the nearest one of the same hue with less"
+        " strength. Every number is that of the true colour; trust only a sample. Method:"
         " outside sRGB (IEC 61966-2-1)."
     ),
     limits=(),
@@ -189,9 +189,9 @@ CLOSING = Check(
     help=(
         "Walking through openings round a circle of rooms must lead back to where one began. What"
         " is left over is spread over the openings by least squares, as in a surveyor's traverse;"
-        " above the limit the opening most likely mis-measured is named. Rooms that overlap, walls"
-        " of an opening that do not meet, and sightlines that the measurements rule out are listed"
-        " here too."
+        " above the limit the opening most likely mis-measured is named. Listed here"
+        " too: rooms that overlap, walls of an opening that do not meet, and sightlines that the"
+        " measurements rule out."
     ),
     limits=(Limit("loop", 0.10, "m", "common practice: a tape held by one person"),),
     clean=Example("Four rooms in a circle whose measures close.", loop_of_rooms(0.0)),

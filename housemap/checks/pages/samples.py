@@ -137,7 +137,7 @@ UNTRIED = Check(
     title="No sample approved yet",
     help=(
         "A screen is a poor judge of paint, and a chart little better. Put a sample up, look at it"
-        " by day and by lamp, write down what was seen, and buy only then (common practice, no"
+        " by day and by lamp, and write down what was seen. Buy only then (common practice, no"
         " source). A sample approved in that room clears this."
     ),
     limits=(Limit("area", 10.0, "m2", "common practice: below it a mistake costs little"),),

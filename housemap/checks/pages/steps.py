@@ -95,7 +95,7 @@ JAR = Check(
     id="jar",
     title="Too big a jump",
     help=(
-        "Two wall colours in one view lie so far apart that going from one room to the other is a"
+        "Two wall colours in one view lie too far apart: going from one room to the other is a"
         " jolt. The more of both is seen at once, the smaller the step has to be. Method: distance"
         " in CAM16-UCS (Li et al. 2017), which holds for large differences where CIEDE2000 does"
         " not (ASTM D2244)."
@@ -160,9 +160,9 @@ STOP = Check(
     id="stop",
     title="No place to change colour",
     help=(
-        "Two wall paints meet in open plan with no corner, trim or other line where one can end"
-        " and the next begin. Use one paint through, or make a line: a bead, a pilaster, a change"
-        " of plane (common practice)."
+        "Two wall paints meet in open plan. There is no corner, trim or other line where one can"
+        " end and the next begin. Use one paint through, or make a line: a bead, a pilaster, a"
+        " change of plane (common practice)."
     ),
     limits=(),
     clean=Example(

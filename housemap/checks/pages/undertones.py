@@ -148,9 +148,8 @@ FIXED = Check(
     title="Clashes with a fixed finish",
     help=(
         "Floor, tile, tops and brick remain when the walls are painted. A wall or trim whose"
-        " undertone fights with them, in the room or in view of it, looks wrong whatever else is"
-        " right. Method: as for undertones that fight; the finish may have an ASTM D1535 chroma up"
-        " to 6."
+        " undertone fights with them looks wrong, in the room or in view of it. Method: as for"
+        " undertones that fight; the finish may have an ASTM D1535 chroma up to 6."
     ),
     limits=(
         Limit("hue", 60.0, "deg", _SOURCE),

@@ -240,8 +240,8 @@ BARE = Check(
     id="bare",
     title="Unpainted",
     help=(
-        "A room that is seen from another has no wall paint yet, so nothing that is judged about"
-        " the view is final."
+        "A room that is seen from another has no wall paint yet. So no finding about the view is"
+        " final."
     ),
     limits=(),
     clean=Example("Hall and study both have their paint.", _BOTH),

@@ -69,7 +69,7 @@ SHEEN = Check(
     id="sheen",
     title="Sheen will not last",
     help=(
-        "Flat and matt paint mark and hold damp, so they do not last on the walls of a bathroom or"
+        "Flat and matt paint mark and hold damp. They do not last on the walls of a bathroom or"
         " kitchen; trim takes more knocks than walls and is kept no duller than they are (common"
         " practice, no source)."
     ),

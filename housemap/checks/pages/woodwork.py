@@ -90,7 +90,7 @@ EDGE = Check(
     help=(
         "Where somebody with low vision lives, walls should contrast with doors, trim and floor by"
         " 30 LRV points (BS 8300-2:2018, Annex B). The same 30 points are 14 L* near white and 32"
-        " L* near black, so Michelson contrast and delta L* are shown beside it. Local codes and"
+        " L* near black. So Michelson contrast and delta L* are shown beside it. Local codes and"
         " whoever is licensed to sign off decide, not this program."
     ),
     limits=(Limit("lrv", 30.0, "LRV", "BS 8300-2:2018, Annex B"),),
