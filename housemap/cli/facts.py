@@ -15,8 +15,7 @@ from housemap.cli.reading import one_house
 from housemap.errors import InputError, Problem
 from housemap.light.room_light import light_facts
 from housemap.light.sky import OUTDOOR_LUX
-from housemap.light.sun import sun_at
-from housemap.light.sunlit import sun_facts
+from housemap.light.sun import sun_at, sun_facts
 from housemap.light.surface_light import Lit
 from housemap.study import PaintedRoom, Study, Swatch, study_of
 

@@ -21,7 +21,7 @@ from housemap.light.inputs import RoomInputs, RoomOpening, SurfaceColour, inputs
 from housemap.light.room_light import why_unlit
 from housemap.light.scene import LIGHTS, LightName, why_not
 from housemap.light.sky import OUTDOOR_LUX
-from housemap.light.sunlit import sunny_hours
+from housemap.light.sun import sunny_hours
 from housemap.light.trial import Response, Tried, response_in
 from housemap.model.house import House, Room
 from housemap.study.parts import Coat, PaintedRoom, Swatch, View

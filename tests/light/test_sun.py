@@ -13,8 +13,7 @@ from housemap.light import rays
 from housemap.light.house_light import house_light
 from housemap.light.inputs import RoomColours, RoomInputs, RoomOpening
 from housemap.light.scene import grey
-from housemap.light.sun import Sun, clear_luminance, clipped, sun_at
-from housemap.light.sunlit import sun_facts, sunlit, sunny_hours
+from housemap.light.sun import Sun, clear_luminance, clipped, sun_at, sun_facts, sunlit, sunny_hours
 from housemap.model.house import Room, Window
 from tests.support.lit_rooms import published_light
 
