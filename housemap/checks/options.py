@@ -19,6 +19,7 @@ from housemap.checks.meetings import (
 )
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import ucs_parts
+from housemap.colorimetry.sheen import by_sheen
 from housemap.light.as_seen import Eye, eye_in
 from housemap.light.daylight import MedianDaylight
 from housemap.light.scene import LightName
@@ -199,8 +200,9 @@ class RoomOptions:
         }
 
     def _sent(self, light: LightOn) -> Sent:
+        sheen = self.part.sheen_on
         xyz100 = [
-            sent_xyz100(light, surface, coat.reflectance)
+            sent_xyz100(light, surface, by_sheen(coat.reflectance, coat.measured, sheen(surface)))
             for surface, coat in zip(self.surfaces, self.each, strict=True)
             if surface != "doors"
         ]
@@ -235,7 +237,7 @@ class RoomOptions:
 
     def as_painted(self, swatch: Swatch) -> PaintedRoom:
         """The room with one of the paints on the surface."""
-        coat = Coat(self.part.id, self.surface, swatch)
+        coat = Coat(self.part.id, self.surface, swatch, self.part.sheen_on(self.surface))
         if self.surface.startswith("accent "):
             others = (each for each in self.part.accents if each.surface != self.surface)
             return replace(self.part, accents=(*others, coat))

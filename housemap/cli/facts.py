@@ -110,6 +110,7 @@ def _paint(swatch: Swatch) -> dict[str, Any]:
         "xyz": colour.xyz100,
         "lrv": colour.lrv,
         "lrv_printed": swatch.entity.lrv,
+        "gloss": swatch.gloss or "not known",
         "srgb": colour.srgb_hex,
         "in_srgb": colour.in_srgb,
         "notation": colour.notation.text,

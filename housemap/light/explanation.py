@@ -48,6 +48,10 @@ as an eye sees it that has adapted to the light as it comes into its own room. T
 add is seen (our assumption, in line with Harleman 2007 and Billger 1999). A room seen through an
 opening is judged in hue and chroma by the eye's own light, in lightness by the light over there
 (our assumption). CIECAM16 (CIE 248:2022); two-step CAT16 (Zhai & Luo 2018) for the screen.
+A glossy wall mirrors what is opposite and looks deeper than a matt one in the same paint, by up to
+a few LRV points. That is shown where the paint says whether it was measured with gloss (included)
+or without (excluded); else it is not known. 4 % of the light at the face (Fresnel), of which gloss
+mirrors nine tenths and satin three (our assumption).
 How far a colour as seen may be off: 6 units, mostly by what the eye adapts to. A shift between day
 and lamplight may be off by 3, and so may a step between two colours in view. What lies that near to
 its limit is called close, and counts for half.

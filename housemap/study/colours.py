@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 
 from housemap.colorimetry.arrays import Floats, Indices, Truths
+from housemap.colorimetry.sheen import SIGNS
 from housemap.model.house import Paint
 from housemap.study.parts import Swatch
 
@@ -30,6 +31,8 @@ class Colours:
     near_neutral: Truths
     leans: Truths
     """Whether there is an undertone at all, under the reference light."""
+    measured: Floats
+    """With or without gloss (see `colorimetry.sheen.SIGNS`)."""
     lab100: Floats
     ucs: Floats
     reflectance: Floats
@@ -67,6 +70,7 @@ def colours_of(swatches: Sequence[Swatch]) -> Colours:
         chroma=np.array([facts.notation.chroma for facts in made], dtype=np.float64),
         near_neutral=np.array([facts.near_neutral for facts in made], dtype=np.bool_),
         leans=np.array([facts.undertone.family != "none" for facts in made], dtype=np.bool_),
+        measured=np.array([SIGNS[swatch.gloss] for swatch in swatches], dtype=np.float64),
         lab100=np.array([facts.lab100 for facts in made], dtype=np.float64).reshape(-1, 3),
         ucs=np.array([facts.ucs for facts in made], dtype=np.float64).reshape(-1, 3),
         reflectance=np.array([facts.reflectance for facts in made], dtype=np.float64),
@@ -85,7 +89,7 @@ def stacked(each: Sequence[Colours], count: int) -> Colours:
     return Colours(*made, *[np.zeros((0, 41))])  # nobody asks for reflectances
 
 
-SHAPES: tuple[tuple[int, ...], ...] = ((), (), (), (), (), (3,), (3,), (41,))
+SHAPES: tuple[tuple[int, ...], ...] = ((), (), (), (), (), (), (3,), (3,), (41,))
 """What each property of a `Colours` has beyond its rows."""
 Scalar = TypeVar("Scalar", bound=np.generic)
 

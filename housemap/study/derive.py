@@ -19,7 +19,16 @@ from housemap.plan.house_graph import HouseGraph, Pair, graph_of, sorted_pair
 from housemap.plan.placing import Plan, place
 from housemap.plan.sightings import sightings, ways
 from housemap.study.lighting import Lighting
-from housemap.study.parts import Coat, PaintedRoom, Seen, SeenPair, Surroundings, Swatch, View
+from housemap.study.parts import (
+    Coat,
+    PaintedRoom,
+    Seen,
+    SeenPair,
+    Surroundings,
+    Swatch,
+    View,
+    sheen_on,
+)
 from housemap.study.study import DifferenceTable, Study, Touched
 
 K = TypeVar("K")
@@ -189,7 +198,7 @@ def _samples(house: House, before: Study) -> Callable[[str], tuple[Sample, ...]]
 
 def _painted(room_id: str, parts: _Parts) -> PaintedRoom:
     def paint(surface: str, paint_id: str) -> Coat:
-        return Coat(room_id, surface, parts.swatches["Paint", paint_id])
+        return Coat(room_id, surface, parts.swatches["Paint", paint_id], sheen_on(room, surface))
 
     def finish(surface: str, finish_id: str) -> Coat:
         return Coat(room_id, surface, parts.swatches["Finish", finish_id])

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from housemap.colorimetry.facts import ColourFacts
 from housemap.model.geometry import RoomAreas
-from housemap.model.house import Finish, Opening, Paint, Room, Sample, Surface
+from housemap.model.house import Finish, Gloss, Opening, Paint, Room, Sample, Sheen, Surface
 from housemap.model.wishes import Wishes
 from housemap.plan.house_graph import Sighting
 
@@ -35,6 +35,11 @@ class Swatch:
         return self.entity.name or self.id
 
     @property
+    def gloss(self) -> Gloss | None:
+        """Whether its colour was measured with gloss; None where that is not known."""
+        return self.entity.gloss if isinstance(self.entity, Paint) else None
+
+    @property
     def lrv(self) -> float:
         """The LRV that checks use: the printed one where it is near the computed one."""
         printed = self.entity.lrv
@@ -51,6 +56,12 @@ class Coat:
     surface: str
     """walls ceiling trim doors floor fixed, "accent" and the wall's key, or "piece" and its id."""
     swatch: Swatch
+    sheen: Sheen | None = None
+
+
+def sheen_on(room: Room, surface: str) -> Sheen | None:
+    kind = "walls" if surface.startswith("accent ") else surface
+    return getattr(room.sheens, kind, None)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -85,6 +96,10 @@ class PaintedRoom:
         yield from self.accents
         yield from self.stays
         yield from self.pieces
+
+    def sheen_on(self, surface: str) -> Sheen | None:
+        """Of the paint on a surface; a single wall's is that of the walls."""
+        return sheen_on(self.room, surface)
 
     def coat_on(self, surface: str) -> Coat | None:
         """The coat on a surface, named as in `Coat`; None where it is bare."""

@@ -9,6 +9,7 @@ import numpy as np
 from housemap.colorimetry import appearance, gamut, munsell, spaces
 from housemap.colorimetry.arrays import Floats, Truths
 from housemap.colorimetry.difference import Difference, Looks, figures_apart
+from housemap.colorimetry.sheen import SIGNS, by_sheen
 from housemap.colorimetry.undertone import Undertone, turned_words, undertones
 from housemap.light.as_seen import Eye, eye_in, eye_white
 from housemap.light.room_light import RoomLight
@@ -140,7 +141,9 @@ def _reflected(
 
 def _sent(coat: Coat, falls: Lit) -> Floats:
     """XYZ100 that a coat sends to the eye."""
-    return sent_xyz100(falls, coat.surface, np.array(coat.swatch.colour.reflectance))
+    measured = np.array(SIGNS[coat.swatch.gloss])
+    shown = by_sheen(np.array(coat.swatch.colour.reflectance), measured, coat.sheen)
+    return sent_xyz100(falls, coat.surface, shown)
 
 
 def sent_xyz100(light: Lit | Repainted, surface: str, reflectance: Floats) -> Floats:

@@ -1,5 +1,6 @@
 """What a ranking says of a paint is what the report says of the house with the paint on."""
 
+import itertools
 import random
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -21,7 +22,7 @@ from housemap.choose.surface_trial import GroupTrial, SurfaceTrial, best_of
 from housemap.file.reader import read_house
 from housemap.model.edits import accept, assign, paint_on
 from housemap.model.geometry import walls
-from housemap.model.house import Accepted, House, Surface
+from housemap.model.house import GLOSSES, Accepted, Gloss, House, Surface
 from housemap.plan.placing import Plan
 from tests.choose.support.repainted import repainted_house
 from tests.support.project import DEMO
@@ -53,6 +54,20 @@ def assert_same(report: Report, room: str, surface: str, paints: list[str]) -> N
         where = room, surface, paint
         assert effect.parts == pytest.approx(dict(expected.parts), abs=CLOSE, rel=NEAR), where
         assert effect.findings_after == expected.findings_after, where
+
+
+def test_glossy_walls_are_tried_as_they_will_look() -> None:
+    """Of paints whose gloss is known, or left out, or not known."""
+    house = read_house(DEMO)
+    kinds: Iterator[Gloss | None] = itertools.cycle((*GLOSSES, None))
+    paints = {
+        key: replace(paint, gloss=kind)
+        for (key, paint), kind in zip(house.paints.items(), kinds, strict=False)
+    }
+    living = house.rooms["living"]
+    glossy = replace(living, sheens=replace(living.sheens, walls="gloss"))
+    house = replace(house, paints=paints, rooms={**house.rooms, "living": glossy})
+    assert_same(report_of(house), "living", "walls", list(paints)[:3])
 
 
 def chosen(house: House, chance: random.Random) -> tuple[str, str, list[str]]:

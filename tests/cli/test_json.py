@@ -31,7 +31,7 @@ FINDING = {
     "light": TEXT, "value": NUMBER, "limit": NUMBER, "unit": TEXT, "text": TEXT,
 }  # fmt: skip
 PAINT = {
-    "lab": [NUMBER], "xyz": [NUMBER], "lrv": NUMBER, "lrv_printed": MEASURED,
+    "lab": [NUMBER], "xyz": [NUMBER], "lrv": NUMBER, "lrv_printed": MEASURED, "gloss": TEXT,
     "srgb": TEXT, "in_srgb": bool, "notation": TEXT,
     "reflectance": {"start": NUMBER, "step": NUMBER, "values": [NUMBER]},
     "undertone": {

@@ -5,6 +5,8 @@ from dataclasses import replace
 import pytest
 
 from housemap.file.reader import read_house
+from housemap.model.edits import put
+from housemap.model.house import House, Sheen
 from housemap.study import seen, study_of
 from housemap.study.seen import SeenView
 from tests.support.project import DEMO
@@ -43,3 +45,20 @@ def test_what_is_not_in_view_has_no_difference(views: list[SeenView]) -> None:
     foreign = next(coat for coat in other.colours if coat not in view.colours)
     with pytest.raises(KeyError):
         view.difference(next(iter(view.colours)), foreign)
+
+
+def test_a_glossy_wall_looks_deeper_where_it_is_known_how_its_paint_was_measured() -> None:
+    house = read_house(DEMO)
+    living = house.rooms["living"]
+    paint = living.paints.walls
+    assert paint
+    known = put(house, "paints", paint, replace(house.paints[paint], gloss="included"))
+
+    def lightness(of: House, sheen: Sheen) -> float:
+        room = replace(living, sheens=replace(living.sheens, walls=sheen))
+        view = study_of(put(of, "rooms", "living", room)).lighting.seen["living", "day"]
+        assert view
+        return view.colours[view.view.room.coats["walls"]].ucs[0]
+
+    assert lightness(known, "gloss") < lightness(known, "matt") - 0.5
+    assert lightness(house, "gloss") == lightness(house, "matt")

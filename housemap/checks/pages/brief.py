@@ -120,8 +120,8 @@ BRIEF = Check(
     id="brief",
     title="Not what the client asked for",
     help=(
-        "A wall colour is stronger than the client wants, of a hue that the client avoids, or"
-        " lighter or darker than asked for; or the house has more wall colours than asked for."
+        "A wall colour is stronger than the client wants, or of a hue that the client avoids. Or it"
+        " is lighter or darker than asked for, or the house has more wall colours than asked for."
         " Only what the brief states is looked at; hues that the client likes decide nothing here."
         " Accents go by their own strength. Rooms to keep as they are, and outdoors, are left out."
         " Strengths and hues are those of the ISCC-NBS system (NBS SP 440)."
