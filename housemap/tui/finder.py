@@ -134,7 +134,7 @@ def found_for(typed: str, commands: Sequence[Found], rooms: Sequence[Found]) -> 
         return [*commands]
     meant = commands_called(typed)
     each = [entry for entry in (*commands, *rooms) if _fits(entry, words) or entry.command in meant]
-    return sorted(each, key=lambda entry: _order(entry, words[0], meant))
+    return sorted(each, key=lambda entry: _order(entry, words, meant))
 
 
 def _fits(entry: Found, words: Sequence[str]) -> bool:
@@ -142,11 +142,13 @@ def _fits(entry: Found, words: Sequence[str]) -> bool:
     return all(word in title for word in words)
 
 
-def _order(entry: Found, first: str, meant: frozenset[str]) -> int:
+def _order(entry: Found, words: Sequence[str], meant: frozenset[str]) -> int:
     title = entry.title.casefold()
-    if any(word.startswith(first) for word in title.split()):
+    if title.startswith(" ".join(words)):
         return 0
-    return 1 if entry.command in meant else 2
+    if any(word.startswith(words[0]) for word in title.split()):
+        return 1
+    return 2 if entry.command in meant else 3
 
 
 def _commands(screen: "ProgramScreen") -> Iterator[Found]:

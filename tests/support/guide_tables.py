@@ -25,7 +25,7 @@ def checks_table() -> str:
 
 
 def _limits(check: Check) -> str:
-    return "<br>".join(f"`{limit.kind}` {_amount(limit)}" for limit in check.limits) or "none"
+    return "; ".join(f"`{limit.kind}` {_amount(limit)}" for limit in check.limits) or "none"
 
 
 def _amount(limit: Limit) -> str:
@@ -33,14 +33,14 @@ def _amount(limit: Limit) -> str:
 
 
 def _sources(check: Check) -> str:
-    return "<br>".join(dict.fromkeys(limit.source for limit in check.limits))
+    return "; ".join(dict.fromkeys(limit.source for limit in check.limits))
 
 
 def keys_table() -> str:
     """Every command by task, with its keys and its name in keymap.toml."""
     rows = [
         (
-            "<br>".join(dict.fromkeys(u.title for u in command.uses)),
+            "; ".join(dict.fromkeys(u.title for u in command.uses)),
             _keys(command),
             f"`{command.id}`",
             group,

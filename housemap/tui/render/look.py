@@ -87,7 +87,7 @@ UNICODE = Glyphs(
     open_plan=("┄", "┆"), glazed=("═", "║"), stairs="≡", more="…", here="▸",
     marks={"fault": "✗", "warn": "▲", "note": "○"}, up="↑", down="↓", swatch=" ", dot="·",
     to="→", tick="✓", sun="☼", ways="↑↗→↘↓↙←↖", minus="\N{MINUS SIGN}",
-    tried={"kept": "✓K", "rejected": "✗R", "unsure": "?U", "put up": "·P", "untried": ""},
+    tried={"kept": "✓A", "rejected": "✗R", "unsure": "?U", "put up": "·P", "untried": ""},
 )  # fmt: skip
 ASCII = Glyphs(
     lines=" |-+||++-+-+++++", frame=" #=#####=#=#####",
@@ -95,7 +95,7 @@ ASCII = Glyphs(
     open_plan=(".", ":"), glazed=('"', '"'), stairs="%", more="~", here=">",
     marks={"fault": "x", "warn": "!", "note": "o"}, up="^", down="v", swatch=" ", dot="*",
     minus="-", to=">", tick="+", sun="*", ways="^>v<",
-    tried={"kept": "+K", "rejected": "xR", "unsure": "?U", "put up": ".P", "untried": ""},
+    tried={"kept": "+A", "rejected": "xR", "unsure": "?U", "put up": ".P", "untried": ""},
     ascii=True,
 )  # fmt: skip
 

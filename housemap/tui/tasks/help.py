@@ -211,6 +211,12 @@ MARKED = {
     "warn": "2 things to look at again, none serious",
     "note": "2 notes",
 }
+TRIED = {
+    "kept": "the sample of the walls was approved",
+    "rejected": "the sample was rejected",
+    "unsure": "a sample to look at again",
+    "put up": "a sample is up, nothing is written down yet",
+}
 STRIPS = "in colour, under a name: the ceiling, then the doors, where they differ from the trim"
 
 
@@ -230,6 +236,7 @@ def sign_rows(page: Page, look: Look) -> Iterator[Row]:
         (glyphs.tick, "a room that was ticked off on the walk"),
         (glyphs.dots * 2, "a paint whose colour is still being computed"),
         *((f"{glyphs.marks[s]}{letter_of(s)}2", MARKED[s]) for s in glyphs.marks),
+        *((glyphs.tried[tried], meaning) for tried, meaning in TRIED.items()),
     )
     yield from page.heading("Signs on the map")
     for sign, meaning in signs:

@@ -67,7 +67,7 @@ def logged_light(light: Light) -> Light:
 
 
 def tried_text(tried: Tried, look: Look) -> str:
-    """As in "✓K kept"."""
+    """As in "✓A approved"."""
     return f"{look.glyphs.tried[tried]} {TRIED_WORDS[tried]}".strip()
 
 

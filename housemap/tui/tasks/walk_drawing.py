@@ -235,7 +235,7 @@ def walk_rows(view: WalkView, width: int, most: int) -> Iterator[Row]:
     for place in told:
         yield from _place_rows(view, place, width)
     if len(told) < len(view.listed()):
-        yield page.line(f"and {len(view.listed()) - len(told)} more: p picks the next", quiet=True)
+        yield page.line(f"and {len(view.listed()) - len(told)} more: . picks the next", quiet=True)
     yield from _differences(view, page, line)
     yield from _found(view, page, width)
 

@@ -115,7 +115,7 @@ def test_the_picked_surface_is_marked_also_where_the_list_is_cut() -> None:
     marked = [line for line in told.splitlines() if line.startswith(PLAIN.glyphs.here)]
     assert len(marked) == 1
     assert house.rooms[last[0]].name in marked[0]
-    assert "more: p picks the next" in told
+    assert "more: . picks the next" in told
 
 
 @pytest.mark.parametrize("width", [20, 34, 48, 90])
