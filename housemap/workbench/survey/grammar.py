@@ -16,7 +16,7 @@ from itertools import pairwise
 from typing import NoReturn
 
 from housemap.model.fieldtypes import ILLUMINANTS
-from housemap.model.house import AIMS, ROLES, USES, Units
+from housemap.model.house import AIMS, OPENING_KINDS, ROLES, USES, Units
 from housemap.model.text import clean_text, shown
 from housemap.workbench.survey.reader import COMMA, Parts, Reader, Token, WordError
 from housemap.workbench.survey.words import (
@@ -94,6 +94,13 @@ def items(
             known[name](reader, parts, token)
         else:
             reader.fail_word((key for key in (*known, *also) if len(key) > 1), wanted)
+
+
+def offer_missing(reader: Reader, parts: Parts, hints: Mapping[str, Sequence[Hint]]) -> None:
+    """Say what may come next, by the part that has not been said yet."""
+    for key, several in hints.items():
+        if key not in parts:
+            reader.offer(*several)
 
 
 # Lengths
@@ -212,6 +219,9 @@ _ROOM: Mapping[str, Item] = {
     **{use: flag("use", value=use) for use in USES},
     **{role: flag("role", value=role) for role in ROLES if role != "room"},
 }  # fmt: skip
+_ROOM_HINTS = {"height_m": [Hint("height", "of the room")], "use": [Hint("use", "what it is for")]}
+_SIZE_IF_NEW = Hint("3.1 x 2.8", "its size, if it is new", example=True)
+_AT_THERE = Hint("at 0.5", "how far along its own wall", example=True)
 _ROOM_WORDS = "a room has a size, at, height, use, level: 3.1 x 2.8 at 0.5 height 2.4"
 _CHANGE: Mapping[str, Item] = {
     "0": nothing_fits, SIZE: size,
@@ -286,24 +296,15 @@ def _is_known(reader: Reader, parts: Parts) -> bool:
 
 def room_items(reader: Reader, parts: Parts, *, behind: bool) -> None:
     """What is said of a room; one `behind` an opening may say where it is come into."""
-    known = {**_ROOM, **_BEHIND} if behind else _ROOM
-    items(reader, parts, known, _ROOM_WORDS)
+    items(reader, parts, {**_ROOM, **_BEHIND} if behind else _ROOM, _ROOM_WORDS)
+    its_place = {"along": [_AT_THERE]} if behind else {}
     if _is_known(reader, parts):
-        if behind and "along" not in parts:
-            reader.offer(Hint("at 0.5", "how far along its own wall", example=True))
-        return
-    if "size_m" not in parts:
-        reader.offer(Hint("3.1 x 2.8", "its size, if it is new", example=True))
-        if behind:
-            reader.offer(Hint("at 0.5", "how far along its own wall", example=True))
-        return
-    if behind and "along" not in parts:
-        reader.offer(Hint("at 0.5", "how far along its own wall", example=True))
-    if "height_m" not in parts:
-        reader.offer(Hint("height", "of the room"))
-    if "use" not in parts:
-        reader.offer(Hint("use", "what it is for"))
-    reader.offer(Hint(";", "then its window or lamp"))
+        offer_missing(reader, parts, its_place)
+    elif "size_m" not in parts:
+        offer_missing(reader, parts, {"size_m": [_SIZE_IF_NEW], **its_place})
+    else:
+        offer_missing(reader, parts, {**its_place, **_ROOM_HINTS})
+        reader.offer(Hint(";", "then its window or lamp"))
 
 
 def change_words(reader: Reader, parts: Parts) -> None:
@@ -324,27 +325,23 @@ _OPENING: Mapping[str, Item] = {
     UP: flag("rise", value=1), DOWN: flag("rise", value=-1),
     **{name: flag("kind", value=kind) for name, kind in KINDS.items()},
 }  # fmt: skip
+_KIND_HINTS: Mapping[str, Sequence[Hint]] = {
+    "doorway": [Hint("shut", "how it usually stands")],
+    "stairs": [Hint("up", "to the level above"), Hint("down", "to the level below")],
+}
 _OPENING_WORDS = "an opening is doorway, cased, open, glazed or stairs, then > and a room"
 
 
 def opening_items(reader: Reader, parts: Parts) -> None:
     """Up to the > before the room behind it."""
     items(reader, parts, _OPENING, _OPENING_WORDS, stop=">", also=WINDOW_WORDS)
-    if "kind" not in parts:
-        kinds = (Hint(kind) for kind in ("doorway", "cased", "open", "glazed", "stairs"))
-        reader.offer(*kinds)
+    offer_missing(reader, parts, {"kind": [Hint(kind) for kind in OPENING_KINDS]})
     if len(parts.values) == 1 and "wall" in parts:
         reader.offer(Hint("window", "in this wall"))
-    if "width_m" not in parts:
-        reader.offer(_WIDTH)
-    if "along" not in parts:
-        reader.offer(_AT)
-    elif parts.values["along"].end is None:
+    offer_missing(reader, parts, {"width_m": [_WIDTH], "along": [_AT]})
+    if "along" in parts and parts.values["along"].end is None:
         reader.offer(FROM_AN_END)
-    if parts.values.get("kind", "doorway") == "doorway":
-        reader.offer(Hint("shut", "how it usually stands"))
-    if parts.values.get("kind") == "stairs":
-        reader.offer(Hint("up", "to the level above"), Hint("down", "to the level below"))
+    reader.offer(*_KIND_HINTS.get(parts.values.get("kind", "doorway"), ()))
     reader.offer(Hint(">", "the room behind it"))
 
 
@@ -357,16 +354,17 @@ _WINDOW: Mapping[str, Item] = {
 }  # fmt: skip
 
 
+_WINDOW_HINTS = {
+    "width_m": [Hint("1.2 x 1.1", "its width and height", example=True)],
+    "along": [_AT],
+    "sill_m": [Hint("sill 0.9", "its sill above the floor", example=True)],
+}
+
+
 def window_items(reader: Reader, parts: Parts) -> None:
     items(reader, parts, _WINDOW, "a window has a size, at and sill: 1.2 x 1.1 at 0.6 sill 0.9")
-    if "width_m" not in parts:
-        reader.offer(Hint("1.2 x 1.1", "its width and height", example=True))
-    elif "height_m" not in parts:
-        reader.offer(Hint("x", "1.1, its height"))
-    if "along" not in parts:
-        reader.offer(_AT)
-    if "sill_m" not in parts:
-        reader.offer(Hint("sill 0.9", "its sill above the floor", example=True))
+    height = [Hint("x", "1.1, its height")] if "width_m" in parts else []
+    offer_missing(reader, parts, {"height_m": height, **_WINDOW_HINTS})
 
 
 def _brightness(reader: Reader, parts: Parts, token: Token) -> None:
@@ -390,15 +388,17 @@ _LAMP: Mapping[str, Item] = {
 }  # fmt: skip
 
 
+_LAMP_HINTS = {
+    "lumens": [Hint("1400 lm", "how bright", example=True)],
+    "kelvin": [Hint("2700 K", "how warm", example=True)],
+    "aim": [Hint(aim) for aim in AIMS],
+}
+
+
 def lamp_items(reader: Reader, parts: Parts) -> None:
     wanted = "a lamp has lumens, kelvin and an aim: 1400 lm 2700 K down"
     items(reader, parts, _LAMP, wanted, also=SPECTRA, special=_spectrum)
-    if "lumens" not in parts:
-        reader.offer(Hint("1400 lm", "how bright", example=True))
-    if "kelvin" not in parts:
-        reader.offer(Hint("2700 K", "how warm", example=True))
-    if "aim" not in parts:
-        reader.offer(*(Hint(aim) for aim in AIMS))
+    offer_missing(reader, parts, _LAMP_HINTS)
 
 
 def _spectrum(reader: Reader) -> tuple[str, str] | None:
