@@ -83,9 +83,9 @@ class Kind:
         return value
 
 
-def below(note: Note, key: str) -> Note:
-    """Return a note whose paths start at `key`."""
-    return lambda path, phrase: note((key, *path), phrase)
+def below(note: Note, *keys: str) -> Note:
+    """Return a note whose paths start with `keys`."""
+    return lambda path, phrase: note((*keys, *path), phrase)
 
 
 @dataclass(slots=True, eq=False, repr=False)

@@ -145,7 +145,7 @@ class ColourField(Key):
         _colour_kind(key).faults(held, below(note, key))
         if isinstance(value, Lab | Xyz):
             place = 0 if isinstance(value, Lab) else 1
-            LIGHTNESS.faults(held[place], below(below(note, key), str(place)))
+            LIGHTNESS.faults(held[place], below(note, key, str(place)))
             illuminant, _, observer = value.observed.partition("/")
             if illuminant not in ILLUMINANTS or observer not in OBSERVERS:
                 example = 'a CIE illuminant and an observer of 2 or 10 degrees, such as "D65/10"'

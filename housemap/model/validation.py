@@ -4,8 +4,9 @@ Ranges, texts, words and ids are judged by the kinds in `housemap.model.schema`;
 than one value is judged here: references, walls that exist, parts that fit, rooms that overlap.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import suppress
+from typing import TypeVar
 
 from housemap.errors import Problem
 from housemap.model.fieldtypes import KeyPath, Note, below
@@ -49,6 +50,7 @@ MOST_CORNER_PAIRS = 2_000_000
 """Of all outlines: each corner is compared with every other one of its outline."""
 
 
+Held = TypeVar("Held")
 Limits = tuple[float | None, float | None, float | None]
 """How far a room reaches in x, y and z; None where nobody measured."""
 
@@ -156,7 +158,7 @@ def _rooms(house: House, spoiled: set[KeyPath], note: Note) -> set[str]:
         return set()
     shaped = set()
     for key, room in house.rooms.items():
-        path, inside = ("room", key), below(below(note, "room"), key)
+        path, inside = ("room", key), below(note, "room", key)
         if _sound(spoiled, path, "size", "outline", "height") and _room_shape(room, inside):
             shaped.add(key)
             _room_parts(room, path, spoiled, inside)
@@ -208,32 +210,32 @@ def _sides(outline: Polygon) -> Point:
 
 
 def _room_parts(room: Room, path: KeyPath, spoiled: set[KeyPath], note: Note) -> None:
-    for key in room.accents:
-        _wall_exists(room, key, (), below(below(note, "accent"), key))
-    for key, window in room.windows.items():
-        if _sound(spoiled, (*path, "window", key)):
-            _window_fits(room, window, below(below(note, "window"), key))
     limits = (*(box_m(room) or (None, None)), room.height_m)
-    for key, lamp in room.lamps.items():
-        if _sound(spoiled, (*path, "lamp", key)):
-            _lamp_fits(lamp, limits, below(below(note, "lamp"), key))
-    _room_contents(room, path, spoiled, limits, note)
-
-
-def _room_contents(
-    room: Room, path: KeyPath, spoiled: set[KeyPath], limits: Limits, note: Note
-) -> None:
-    for key, piece in room.pieces.items():
-        if _sound(spoiled, (*path, "piece", key)):
-            _piece_inside(piece, limits, below(below(note, "piece"), key))
-    for key, part in room.parts.items():
-        inside = below(below(note, "part"), key)
-        if key in SURFACES:
-            inside((), f"its id must not be {key}: that is a surface of every room")
-        if part.wall is not None and _sound(spoiled, (*path, "part", key)):
-            _wall_exists(room, part.wall, ("wall",), inside)
+    for key in room.accents:
+        _wall_exists(room, key, (), below(note, "accent", key))
     for key, state in room.states.items():
-        _state_fits(room, key, state, below(below(note, "state"), key))
+        _state_fits(room, key, state, below(note, "state", key))
+    for window, inside in _sound_parts(room.windows, (*path, "window"), spoiled, note):
+        _window_fits(room, window, inside)
+    for lamp, inside in _sound_parts(room.lamps, (*path, "lamp"), spoiled, note):
+        _lamp_fits(lamp, limits, inside)
+    for piece, inside in _sound_parts(room.pieces, (*path, "piece"), spoiled, note):
+        _piece_inside(piece, limits, inside)
+    for part, inside in _sound_parts(room.parts, (*path, "part"), spoiled, note):
+        if part.wall is not None:
+            _wall_exists(room, part.wall, ("wall",), inside)
+    for key in room.parts.keys() & SURFACES:
+        phrase = f"its id must not be {key}: that is a surface of every room"
+        note(("part", key), phrase)
+
+
+def _sound_parts(
+    held: Mapping[str, Held], path: KeyPath, spoiled: set[KeyPath], note: Note
+) -> Iterator[tuple[Held, Note]]:
+    """Yield the parts of a kind that can be judged, each with a note of its own."""
+    for key, each in held.items():
+        if _sound(spoiled, (*path, key)):
+            yield each, below(note, path[-1], key)
 
 
 def _window_fits(room: Room, window: Window, note: Note) -> None:
@@ -294,7 +296,7 @@ def _openings(house: House, shaped: set[str], spoiled: set[KeyPath], note: Note)
     keys = OPENING.keys
     for key, opening in house.openings.items():
         if _sound(spoiled, ("opening", key), *keys):
-            inside = below(below(note, "opening"), key)
+            inside = below(note, "opening", key)
             _opening_alone(opening, inside)
             first, second = opening.between
             if first in shaped:
@@ -311,11 +313,9 @@ def _openings(house: House, shaped: set[str], spoiled: set[KeyPath], note: Note)
 def _opening_alone(opening: Opening, note: Note) -> None:
     if opening.between[0] == opening.between[1]:
         note(("between",), "must name two different rooms")
-    if opening.door != "open" and opening.kind != "doorway":
-        note(("door",), f"goes with a doorway, not with kind {opening.kind}")
-    for key, value in (("hinge", opening.hinge), ("into", opening.into)):
-        if value is not None and opening.kind != "doorway":
-            note((key,), f"goes with a doorway, not with kind {opening.kind}")
+    said = {"door": opening.door != "open", "hinge": opening.hinge, "into": opening.into}
+    for key in [key for key, value in said.items() if value and opening.kind != "doorway"]:
+        note((key,), f"goes with a doorway, not with kind {opening.kind}")
     if opening.into is not None and opening.into not in opening.between:
         note(("into",), f"must be one of the two rooms, found {shown(opening.into)}")
     if opening.stop and opening.kind != "open":
@@ -342,7 +342,7 @@ def _samples(house: House, shaped: set[str], spoiled: set[KeyPath], note: Note) 
     for key, sample in house.samples.items():
         path = ("sample", key)
         if sample.wall and sample.room in shaped and _sound(spoiled, path, "wall", "room"):
-            inside = below(below(note, "sample"), key)
+            inside = below(note, "sample", key)
             _wall_exists(house.rooms[sample.room], sample.wall, ("wall",), inside)
 
 
@@ -352,7 +352,7 @@ def _schemes(house: House, shaped: set[str], spoiled: set[KeyPath], note: Note) 
             path = ("scheme", key, "paints", name)
             if name in shaped and _sound(spoiled, path, "accents"):
                 for wall in paints.accents or ():
-                    inside = below(below(below(note, "scheme"), key), "paints")
+                    inside = below(note, "scheme", key, "paints")
                     _wall_exists(house.rooms[name], wall, (name, "accents"), inside)
 
 
