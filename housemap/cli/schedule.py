@@ -13,7 +13,7 @@ from housemap.cli.written import add_force, check_free, remember
 from housemap.file.reader import read_house
 from housemap.file.save import save_house
 from housemap.model.house import Edition, House
-from housemap.schedule.as_markdown import as_markdown
+from housemap.schedule.as_text import as_markdown
 from housemap.schedule.document import Schedule, issued, schedule_of
 from housemap.schedule.existing import Before
 from housemap.schedule.publishing import files_of, today, write_schedule

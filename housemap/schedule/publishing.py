@@ -11,9 +11,8 @@ from tempfile import TemporaryDirectory
 from housemap.errors import InputError, Problem
 from housemap.file.save import save_bytes
 from housemap.model.house import Edition
-from housemap.schedule.as_csv import sheet
 from housemap.schedule.as_html import as_html
-from housemap.schedule.as_markdown import as_markdown
+from housemap.schedule.as_text import as_markdown, sheet
 from housemap.schedule.document import Schedule
 
 MOST_BYTES = 2**28

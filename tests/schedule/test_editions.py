@@ -8,7 +8,7 @@ import pytest
 from housemap.model.edits import assign
 from housemap.model.house import Edition, House
 from housemap.schedule import editions
-from housemap.schedule.as_markdown import as_markdown
+from housemap.schedule.as_text import as_markdown
 from housemap.schedule.blocks import Bullets, Section, Table, Text
 from housemap.schedule.document import Schedule, issued
 from housemap.schedule.editions import sections_of

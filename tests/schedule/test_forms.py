@@ -22,9 +22,8 @@ from housemap.file.reader import read_house
 from housemap.file.save import save_house
 from housemap.model.edits import assign, change_entity, put
 from housemap.model.house import Edition, House, Srgb
-from housemap.schedule.as_csv import SURFACES, inert, sheet
 from housemap.schedule.as_html import as_html, css_text
-from housemap.schedule.as_markdown import as_markdown, plain
+from housemap.schedule.as_text import SURFACES, as_markdown, inert, plain, sheet
 from housemap.schedule.document import Schedule, schedule_of
 from housemap.schedule.drawings import ink_on
 from housemap.schedule.editions import TITLES
