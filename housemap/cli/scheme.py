@@ -17,6 +17,7 @@ from housemap.cli.output import print_json, rounded, table
 from housemap.cli.reading import deck_chips, one_house
 from housemap.cli.written import add_force, check_free, write_made
 from housemap.errors import InputError, Problem
+from housemap.model.fieldtypes import nearest
 from housemap.model.house import House, Notation, Paint, Srgb
 from housemap.study import Swatch
 
@@ -81,9 +82,10 @@ def _neutral(text: str, house: "House", chips: "Chips") -> "Swatch":
     colour = Srgb(asked) if asked.startswith("#") else Notation(text.strip().upper())
     made = all_chips({text: Paint(text, colour)})
     if not made.swatches:
-        raise InputError(
-            [Problem(f'no paint "{text}" in the house or deck, and no notation or "#rrggbb"')]
-        )
+        known = [*house.paints, *(swatch.name for swatch in chips.swatches)]
+        near = f"; the nearest is {nearest(text, known)}" if known else ""
+        line = f'no paint "{text}" in the house or deck, and no notation or "#rrggbb"{near}'
+        raise InputError([Problem(line)])
     return made.swatches[0]
 
 

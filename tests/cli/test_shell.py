@@ -65,6 +65,7 @@ def test_the_manual_page_has_a_section_for_every_command(
         (["rank", "{}", "hal"], "the nearest is hall"),
         (["fill", "{}", "--keep", "stdy"], "the nearest is study"),
         (["guide", "key"], "the nearest is keys"),
+        (["scheme", "mos", "--house", "{}"], "the nearest is moss"),
     ],
 )
 def test_a_misspelt_word_names_the_nearest(
