@@ -28,6 +28,7 @@ from housemap.errors import EditError
 from housemap.model.edits import assign
 from housemap.model.fieldtypes import unknown_id
 from housemap.model.house import House
+from housemap.model.samples import all_tried
 
 PAINT_COST = 1.0
 """Of one more distinct wall paint: as much as a note (our assumption)."""
@@ -78,7 +79,9 @@ def house_problem(
     open_rooms = rooms_to_fill(house, keep) | ({free} if free else set())
     every = tuple(house.paints)
     candidates = {
-        key: (every if among is None or key == free else among[key])
+        key: every
+        if key == free
+        else not_rejected(house, key, every if among is None else among[key])
         if key in open_rooms
         else (walls,)
         for key, room in house.rooms.items()
@@ -156,6 +159,23 @@ def rooms_to_fill(house: House, keep: Iterable[str] | None = None) -> frozenset[
         if house.rooms[room].paints.walls is None:
             raise EditError(f'room "{room}" has no wall paint to keep')
     return indoors - kept - stay
+
+
+def not_rejected(house: House, room: str, paints: tuple[str, ...]) -> tuple[str, ...]:
+    """The paints whose sample was not rejected in the room; all where none is left."""
+    tried = all_tried(house)
+    left = tuple(paint for paint in paints if tried.get((paint, room)) != "rejected")
+    return left or paints
+
+
+def approved_rooms(house: House) -> frozenset[str]:
+    """Rooms whose wall paint has a sample that was approved there."""
+    tried = all_tried(house)
+    return frozenset(
+        key
+        for key, room in house.rooms.items()
+        if tried.get((room.paints.walls or "", key)) == "kept"
+    )
 
 
 def parts_of(report: Report) -> Mapping[str, float]:

@@ -7,6 +7,7 @@ from threading import Event
 
 from housemap.checks import Report, report_of
 from housemap.choose.chips import Chips, all_chips, take
+from housemap.choose.house_problem import approved_rooms
 from housemap.choose.optimiser.problem import Problem, Progress
 from housemap.choose.optimiser.solve import Run
 from housemap.choose.schemes.card import AREAS, reason, reason_for
@@ -21,6 +22,7 @@ from housemap.errors import HousemapError
 from housemap.file.deck_file import DeckFile, read_deck_file
 from housemap.model.edits import change
 from housemap.model.house import House, Paint, SurfacePaints
+from housemap.model.samples import all_tried
 from housemap.study import Swatch
 
 UNSAID = frozenset({"brief", "aim"})
@@ -277,6 +279,9 @@ class SchemeBuilder:
 def painted_in(house: House, shown: ColourSet) -> House:
     """The house with a set on its walls, ceilings, trim and doors; kept rooms stay as they are.
 
+    So does one whose wall paint was approved there; a paint that was rejected in a room gives way
+    to the next of its part.
+
     The backbone goes on rooms that link, accents on accent rooms, the neutral and the room colours
     in turn on the others; trim, ceilings and doors get the trim (common practice, no source).
     """
@@ -290,12 +295,17 @@ def painted_in(house: House, shown: ColourSet) -> House:
     rooms = cycle([*neutral, *parts.get("room", ())])
     accents = cycle(parts.get("accent", neutral))
     trim = parts.get("trim", [None])[0]
-    painted = {}
+    painted, stay, tried = {}, approved_rooms(house), all_tried(house)
     for key, room in house.rooms.items():
-        if room.use == "outdoor" or (key in house.brief.rooms and house.brief.rooms[key].keep):
+        kept = key in stay or (key in house.brief.rooms and house.brief.rooms[key].keep)
+        if room.use == "outdoor" or kept:
             continue
         links = room.role == "backbone" or room.use in LINKING
-        walls = next(accents if room.role == "accent" else backbone if links else rooms)
+        paints = accents if room.role == "accent" else backbone if links else rooms
+        walls = next(paints)
+        for _ in shown.colours:
+            if tried.get((walls, key)) == "rejected":
+                walls = next(paints)
         painted[key] = replace(room, paints=SurfacePaints(walls, trim, trim, trim), accents={})
     return change(house, rooms={**house.rooms, **painted})
 

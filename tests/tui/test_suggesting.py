@@ -97,9 +97,10 @@ async def test_leaving_changes_nothing() -> None:
 async def test_kept_rooms_stay_and_there_are_no_more_paints_than_allowed() -> None:
     async with house_open(small_house(), "a") as (app, session, pilot):
         panel = panel_of(app)
-        assert panel.asked.keep == frozenset()
+        assert panel.asked.keep == frozenset({"hall"})  # a sample of its paint was approved there
+        assert "kept: sample approved" in screen_text(app)
         panel.step(panel._keys.index(("room", "hall")) - (panel.chosen_number or 0))
-        await pilot.press("x", *["minus"] * 9)
+        await pilot.press("x", "x", *["minus"] * 9)
         await settle(app, pilot)
         text = " ".join(screen_text(app).split())
         assert "all but 1 kept" in text

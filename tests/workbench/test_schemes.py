@@ -1,15 +1,16 @@
 """A scheme is built around a paint step by step, and schemes of a house stand beside each other."""
 
 import datetime as dt
+from dataclasses import replace
 
 from housemap.checks import report_of
 from housemap.choose.chips import all_chips
 from housemap.choose.schemes.compare import with_scheme
 from housemap.model.edits import assign
-from housemap.model.house import House, Notation, Paint
+from housemap.model.house import House, Notation, Paint, Sample
 from housemap.study import Swatch
 from housemap.workbench.schemes import schemes_of
-from housemap.workbench.suggesting import SchemeBuilder, suggested_sets
+from housemap.workbench.suggesting import SchemeBuilder, painted_in, suggested_sets
 from tests.support.houses import small_house
 
 
@@ -73,3 +74,20 @@ def test_schemes_have_a_price_where_paints_have() -> None:
     paid = [float(one.told.rstrip(".").split()[-1].replace(",", "")) for one in (now, oat)]
     assert paid[1] > paid[0]
     assert oat.house.rooms["kitchen"].paints.walls == "oat"
+
+
+def test_a_set_leaves_what_was_approved_and_puts_nothing_where_it_was_rejected() -> None:
+    house = small_house(samples={})
+    builder = SchemeBuilder.around(neutral(), house)
+    shown = builder.shown
+    assert shown is not None
+    walls = painted_in(house, shown).rooms["study"].paints.walls
+    assert walls is not None
+    taken = painted_in(house, shown)
+    approved = {"yes": Sample("oat", "study", verdict="keep")}
+    assert (
+        painted_in(replace(house, samples=approved), shown).rooms["study"] is house.rooms["study"]
+    )
+    rejected = {"no": Sample(walls, "study", verdict="reject")}
+    after = painted_in(replace(taken, samples=rejected), shown)
+    assert after.rooms["study"].paints.walls != walls

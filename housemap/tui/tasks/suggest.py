@@ -13,11 +13,13 @@ from textual.binding import BindingType
 from textual.message import Message
 
 from housemap.checks import Report
+from housemap.choose.house_problem import approved_rooms
 from housemap.choose.optimiser.problem import Progress
 from housemap.choose.schemes.shortlist import PaletteRequest, usual_paints
 from housemap.deck.notation_deck import NAME
 from housemap.file.deck_file import DeckFile, deck_files
 from housemap.model.edits import make_scheme, remove
+from housemap.model.samples import tried_in
 from housemap.study import Swatch
 from housemap.tui.background import drop_work, work_beside
 from housemap.tui.commands import AROUND, PROPOSAL, SCHEMES, SUGGESTING
@@ -100,7 +102,10 @@ def room_row(room: str, before: Shades, after: Shades, line: Line, *, kept: bool
         patch(after.on(room, "walls", new), HALF, line.look), line.run(" "),
     )  # fmt: skip
     name = plain(after.house.paints[new].name) if new else "no paint"
-    state = "kept" if kept else name if new != old else "as it is"
+    approved = old is not None and tried_in(before.house, old, room) == "kept"
+    state = name if new != old else "kept" if kept else "as it is"
+    if approved and new == old:
+        state = "kept: sample approved"
     return line.row(lead, plain(before.house.rooms[room].name), state, strong=line.chosen)
 
 
@@ -387,7 +392,7 @@ class SuggestPanel(ProposalPanel):
         self._ask(replace(self.asked, paints=min(paints, MOST_PAINTS)))
 
     def action_scope(self) -> None:
-        keep = frozenset[str]() if self.asked.keep is None else None
+        keep = approved_rooms(self.session.house) if self.asked.keep is None else None
         paints = usual_paints(self.session.house, keep)
         self._ask(replace(self.asked, keep=keep, paints=paints))
 
@@ -501,11 +506,13 @@ class SuggestTask(Task):
         bare = any(room.use != "outdoor" and room.paints.walls is None for room in rooms)
         own = [PaintSource()]
         sources = [*own, *self._decks()] if self.session.house.paints else [*self._decks(), *own]
-        self._open(sources, None if bare else frozenset(), frozenset(), trim=not bare)
+        keep = None if bare else approved_rooms(self.session.house)
+        self._open(sources, keep, frozenset(), trim=not bare)
 
     def open_from(self, source: PaintSource, pinned: frozenset[str]) -> None:
         """Suggest for all rooms out of a deck; the paints picked there are kept."""
-        self._open([source, PaintSource(), *self._decks()], frozenset(), pinned, trim=True)
+        keep = approved_rooms(self.session.house)
+        self._open([source, PaintSource(), *self._decks()], keep, pinned, trim=True)
 
     def _decks(self) -> Sequence[PaintSource]:
         """The deck that was open last, then the others."""
