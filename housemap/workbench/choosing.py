@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from time import thread_time
 from typing import NamedTuple
 
 import numpy as np
@@ -19,8 +20,8 @@ from housemap.model.house import SURFACES, House, Surface
 from housemap.model.samples import tried_in
 from housemap.workbench.reporting import next_report
 
-MOST_COUNTED = 60
-"""Paints of which the findings of the whole house are counted, the best first."""
+COUNTING_S = 2.0
+"""Processor time for counting the findings of the whole house, with the best paints first."""
 NOT_AS_WISHED = "not as wished"
 REJECTED_HERE = "rejected here"
 LAST = ("", NOT_AS_WISHED, REJECTED_HERE)
@@ -193,7 +194,10 @@ def ranks_of(
         ranked = {p: (LAST.index(against.get(p, "")), *order(one)) for p, one in found.items()}
         paints.sort(key=lambda paint: ranked[paint])
         yield (ranks := Ranks(base, found, {}, verdicts, ranked))
-    for paint in paints[:MOST_COUNTED]:
+    began = thread_time()
+    for paint in paints:
+        if thread_time() - began > COUNTING_S:
+            break
         ranks = _counted(ranks, base, painted(house, target, scope, paint), paint, scope)
         yield ranks
     if scope != HERE:

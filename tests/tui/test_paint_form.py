@@ -14,12 +14,13 @@ from housemap.colorimetry.recovery import recover
 from housemap.model.house import House, Lab, Paint, Reflectance, Srgb
 from housemap.tui.app import HousemapApp
 from housemap.tui.house_screen import HouseScreen
+from housemap.tui.tasks.edit import PartsPanel
 from housemap.tui.tasks.paint_form import PaintForm
 from housemap.tui.text_fields import Area
 from tests.support.choosing import choosing
 from tests.support.houses import small_house
 from tests.support.science import chart_patches
-from tests.support.screens import app_on, run_command, screen_text, until_shown
+from tests.support.screens import app_on, house_screen, run_command, screen_text, until_shown
 
 PATCHES = chart_patches()
 WORST = PATCHES[int(metamerism(PATCHES, recover(spectra.to_xyz(PATCHES)), "A").argmax())]
@@ -152,6 +153,21 @@ async def test_a_paint_that_was_added_is_chosen_in_the_list_it_was_added_from() 
         await desk.until(lambda: desk.panel.chosen == "heron")
         await desk.press("enter")
         assert desk.walls() == "heron"
+
+
+async def test_the_list_of_what_there_is_adds_a_paint_by_the_same_form() -> None:
+    app = app_on(small_house())
+    async with app.run_test(size=(120, 40)) as pilot:
+        await pilot.press("e", "h")
+        await pilot.pause()
+        panel = house_screen(app).panel
+        assert isinstance(panel, PartsPanel)
+        new = next(p.target for p in panel._parts if p.is_new and p.target.kind == "paint")
+        place = [part.target for part in panel._parts].index(new)
+        panel.step(place - (panel.chosen_number or 0))
+        await pilot.press("enter")
+        await pilot.pause()
+        assert isinstance(app.screen, PaintForm)
 
 
 async def test_a_pasted_spectrum_shows_which_paints_it_parts_from_under_a_lamp() -> None:

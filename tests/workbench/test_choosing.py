@@ -1,50 +1,63 @@
-"""In the list of paints for a surface, what somebody said against a paint comes last, in words."""
+"""Where a choice applies, and what each paint would do there, without a screen."""
 
-from dataclasses import replace
 from threading import Event
 
+import pytest
+
 from housemap.checks import report_of
-from housemap.model.house import Brief, House, Notation, Paint, RoomBrief, Sample
-from housemap.workbench.choosing import HERE, Ranks, Target, ranks_of
+from housemap.model.edits import assign, replace_paint
+from housemap.model.house import House
+from housemap.workbench.choosing import HERE, Ranks, Scope, Target, painted, ranks_of, scopes_of
 from tests.support.houses import small_house
 
-PAINTS = {
-    "petal": Paint("Clay Petal", Notation("5R 8.2/1.5")),
-    "green-grey": Paint("Green-grey", Notation("5G 6/0.8")),
-}
+HOUSE = small_house()
+WALLS = Target("hall", "walls")
 
 
-def listed(house: House, surface: str = "walls") -> tuple[list[str | None], Ranks]:
-    house = replace(house, paints={**house.paints, **PAINTS})
-    report = report_of(house, deep=False)
-    first = next(ranks_of(house, report, Target("study", surface), HERE, Event()))
-    return sorted(first.order, key=lambda paint: first.order[paint]), first
+def scope(words: str) -> Scope:
+    return next(each for each in scopes_of(HOUSE, WALLS) if words in each.words)
 
 
-def test_what_the_client_does_not_want_comes_after_what_keeps_to_the_wishes() -> None:
-    order, ranks = listed(small_house(brief=Brief("greyish", avoid=("pink",))))
-    assert order[-1] == "petal" or set(order[order.index("petal") :]) <= {"petal", "moss"}
-    assert ranks.verdicts["petal"] == "not as wished"
-    assert order.index("green-grey") < order.index("petal")
-    assert ranks.verdicts["green-grey"] != "not as wished"
+def ranked(where: Scope, house: House = HOUSE) -> Ranks:
+    *_, last = ranks_of(house, report_of(house), WALLS, where, Event())
+    return last
 
 
-def test_wishes_for_the_room_come_before_those_for_the_house_and_hold_for_walls_alone() -> None:
-    brief = Brief("greyish", avoid=("pink",), rooms={"study": RoomBrief(avoid=())})
-    assert listed(small_house(brief=brief))[1].verdicts["petal"] != "not as wished"
-    of_house = small_house(brief=Brief(avoid=("pink",)))
-    assert listed(of_house, "trim")[1].verdicts["petal"] != "not as wished"
+def test_a_choice_is_for_the_surface_alone_at_first() -> None:
+    assert next(scopes_of(HOUSE, WALLS)) == HERE
+    assert painted(HOUSE, WALLS, HERE, "moss") == assign(HOUSE, "hall", "walls", "moss")
 
 
-def test_a_paint_that_was_rejected_in_the_room_comes_last() -> None:
-    rejected = {"s": Sample("green-grey", "study", verdict="reject")}
-    house = small_house(brief=Brief("greyish", avoid=("pink",)), samples=rejected)
-    order, ranks = listed(house)
-    assert order[-1] == "green-grey"
-    assert ranks.verdicts["green-grey"] == "rejected here"
+def test_a_paint_is_replaced_everywhere_on_a_level_or_as_walls_only() -> None:
+    level = HOUSE.rooms["hall"].level
+    for words, asked in (("everywhere", {}), ("on this level", {"level": level}),
+                         ("as walls only", {"surfaces": ("walls",)})):  # fmt: skip
+        made = painted(HOUSE, WALLS, scope(words), "moss")
+        assert made == replace_paint(HOUSE, "oat", "moss", **asked)
 
 
-def test_without_a_brief_nothing_is_against_a_wish() -> None:
-    order, ranks = listed(small_house(samples={}))
-    assert not {"not as wished", "rejected here"} & set(ranks.verdicts.values())
-    assert set(order) == {"chalk", "moss", "oat", "petal", "green-grey", None}
+def test_all_woodwork_of_a_level_is_painted_and_the_walls_stay() -> None:
+    made = painted(HOUSE, WALLS, scope("trim, ceilings"), "moss")
+    for key, room in made.rooms.items():
+        before = HOUSE.rooms[key]
+        assert room.paints.walls == before.paints.walls
+        if before.level == HOUSE.rooms["hall"].level:
+            assert (room.paints.trim, room.paints.ceiling, room.paints.doors) == ("moss",) * 3
+        else:
+            assert room == before
+
+
+def test_an_unpainted_surface_has_nothing_to_replace() -> None:
+    bare = assign(HOUSE, "hall", "walls", None)
+    assert [each.old for each in scopes_of(bare, WALLS)] == [None, None]
+
+
+@pytest.mark.parametrize("words", ["", "everywhere", "trim, ceilings"])
+def test_findings_are_counted_as_causes_of_the_whole_house(words: str) -> None:
+    where = scope(words) if words else HERE
+    found, base = ranked(where), report_of(HOUSE)
+    assert {*found.causes} == {*HOUSE.paints, None}
+    for paint, count in found.causes.items():
+        assert count == len(base.after(painted(HOUSE, WALLS, where, paint)).causes)
+    assert {*found.verdicts.values()} <= {"fits", "look again", "clashes"}
+    assert found.order

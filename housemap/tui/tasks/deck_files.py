@@ -222,16 +222,21 @@ SHELF_HINT = "A file of paints (a table, CGATS, CxF) is brought in once; then it
 class ShelfList(ListPanel):
     """A deck on two lines: its name, and where it is."""
 
-    def __init__(self, session: Session, decks: Sequence[DeckFile], look: Look) -> None:
+    def __init__(self, session: Session, look: Look) -> None:
         super().__init__(session, look)
         self.id = "list"
-        self.decks = decks
+
+    @property
+    def deck(self) -> DeckFile | None:
+        """The chosen one."""
+        return self.chosen if isinstance(self.chosen, DeckFile) else None
 
     def head(self, width: int, height: int) -> Sequence[Row]:  # noqa: ARG002 - it has one height
         return [Line(self.look, width).row((), "")]
 
     def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
-        deck, line = self.decks[number], Line(self.look, width, chosen)
+        deck, line = self._keys[number], Line(self.look, width, chosen)
+        assert isinstance(deck, DeckFile)
         gap = line.run("  ")
         where = str(deck.path) if deck.path else BUILT_IN
         return (
@@ -253,7 +258,6 @@ class ShelfScreen(ProgramScreen):
     ) -> None:
         super().__init__()
         self._session, self._deck, self._open_deck = session, deck, open_deck
-        self._decks = deck_files(data_folder(), NAME)
 
     @property
     def session(self) -> Session:
@@ -266,11 +270,11 @@ class ShelfScreen(ProgramScreen):
     def compose(self) -> ComposeResult:
         look = self.look
         yield Bar(lambda width: head_line("Decks of paints", (), "", width, look), id="head")
-        yield ShelfList(self.session, self._decks, look)
+        yield ShelfList(self.session, look)
         yield Foot()
 
     def on_mount(self) -> None:
-        self.list.show_entries([*range(len(self._decks))], _place(self._decks, self._deck))
+        self.list.show_entries(deck_files(data_folder(), NAME), self._deck)
         self.list.focus()
         self.draw_status()
 
@@ -282,7 +286,8 @@ class ShelfScreen(ProgramScreen):
     # What the user does
 
     def action_open(self) -> None:
-        self._open(self._decks[self.list.chosen_number or 0])
+        if self.list.deck is not None:
+            self._open(self.list.deck)
 
     def action_file(self) -> None:
         """Open a deck or house file by its name, without keeping it here."""
@@ -308,13 +313,4 @@ class ShelfScreen(ProgramScreen):
         self._open_deck(deck)
 
     def _bring(self, name: str) -> None:
-        def kept(deck: DeckFile | None) -> None:
-            if deck is not None:
-                self._open(deck)
-
-        screen = IntakeScreen(typed_path(name), kept)
-        self.app.push_screen(screen)
-
-
-def _place(decks: Sequence[DeckFile], deck: DeckFile) -> int:
-    return decks.index(deck) if deck in decks else 0
+        self.app.push_screen(IntakeScreen(typed_path(name), self._open))

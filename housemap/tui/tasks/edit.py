@@ -160,6 +160,9 @@ class EditTask(Task):
 
     def open_part(self, part: Part, *, whole: bool) -> None:
         """Open a form that leads back to the list, of the whole house or of a room."""
+        if part.is_new and part.target.kind == "paint":
+            self.desk.run("decks.add_paint")
+            return
         self.open_form(part.target, part.given)
         self.back = lambda target: self._open_parts(whole=whole, at=target)
 

@@ -441,7 +441,7 @@ class AroundPanel(ProposalPanel):
 
     def show_builder(self, builder: SchemeBuilder) -> None:
         self.builder = builder
-        self.suggesting.show_sets(self, builder)
+        self.suggesting.show_sets(self, lambda: builder)
 
     def moved(self) -> None:
         super().moved()
@@ -479,14 +479,7 @@ class Suggested(TaskMessage):
     asked: object
     """What it was asked of."""
     found: Suggestions
-
-
-@dataclass
-class Built(TaskMessage):
-    """Sets around a paint are there."""
-
-    panel: AroundPanel
-    builder: SchemeBuilder
+    builder: SchemeBuilder | None = None
 
 
 class SuggestTask(Task):
@@ -552,6 +545,8 @@ class SuggestTask(Task):
     def on_suggested(self, message: Suggested) -> None:
         panel = message.panel
         if panel is self.desk.panel and message.asked is panel.asked_of:
+            if isinstance(panel, AroundPanel):
+                panel.builder = message.builder
             panel.show_found(message.found)
 
     # Around a paint
@@ -572,28 +567,25 @@ class SuggestTask(Task):
     def build(self, neutral: Swatch) -> None:
         """Build around any paint; without a deck the built-in one has the colours."""
         house, browser = self.session.house, self.desk.find_task(DecksTask).browser
-        panel = AroundPanel(self, f"Around {plain(neutral.name)}")
-        self.desk.open_panel(panel)
         known = browser.chips if browser and browser.done else None
         deck = browser.deck if browser else DeckFile(NAME, None)
 
-        def steps() -> Iterator[Message]:
-            yield Built(panel, SchemeBuilder.around(neutral, house, known or chips_of(deck)))
+        def made() -> SchemeBuilder:
+            return SchemeBuilder.around(neutral, house, known or chips_of(deck))
 
-        work_beside(self.desk.screen, SEARCH, steps)
+        panel = AroundPanel(self, f"Around {plain(neutral.name)}")
+        self.desk.open_panel(panel)
+        self.show_sets(panel, made)
 
-    def on_built(self, message: Built) -> None:
-        if message.panel is self.desk.panel:
-            message.panel.show_builder(message.builder)
-
-    def show_sets(self, panel: AroundPanel, builder: SchemeBuilder) -> None:
+    def show_sets(self, panel: AroundPanel, made: Callable[[], SchemeBuilder]) -> None:
         """Show the house in the sets of a builder, once it has been reported on."""
         house, base = self.session.house, self.session.base
-        panel.asked_of = builder
+        panel.asked_of = made
 
         def steps() -> Iterator[Message]:
             report = base if base and base.house is house else next_report(house, base)
-            yield Suggested(panel, builder, suggested_sets(builder, report))
+            builder = made()
+            yield Suggested(panel, made, suggested_sets(builder, report), builder)
 
         work_beside(self.desk.screen, SEARCH, steps)
 
