@@ -23,14 +23,14 @@ from housemap.plan.placing import place
 from housemap.plan.view import Camera, look
 from housemap.plan.visibility import sight_of
 from tests.benchmarks import bare_static
-from tests.benchmarks.bench_files import exponent, seconds_of
+from tests.benchmarks.bench_files import exponent, merged, three_texts
 from tests.benchmarks.bench_schedule import all_different
 from tests.benchmarks.measuring import AS_INSTALLED, all_found, first_frame, module, saved
 from tests.benchmarks.measuring import start_processor_seconds as shown_seconds
 from tests.support.big_house import big_house
 from tests.support.project import DEMO
 
-RUNS = 5
+RUNS = 3
 SIZES = (10, 100, 1000, 2000)
 SIZES_IN_DEPTH = (10, 50, 200)
 FLOOR = "bare Textual, first frame"
@@ -52,13 +52,13 @@ def main() -> None:
             "housemap fill, demo": partial(command, module("housemap", "fill", str(DEMO))),
             "schedule of 200 rooms, no two alike": partial(command, schedule(large)),
             "2,000 rooms, first findings": partial(findings, huge),
-            "2,000 rooms, merge of three": lambda: seconds_of(2000)[-1],
+            "2,000 rooms, merge of three": partial(merge_seconds, 2000),
             "a turn in the walk, 160 x 96": turn,
         }
         show(table)
     growth("findings, reference light", SIZES, partial(report_seconds, deep=False))
     growth("findings, every light", SIZES_IN_DEPTH, partial(report_seconds, deep=True))
-    growth("merge of three", SIZES, lambda rooms: seconds_of(rooms)[-1])
+    growth("merge of three", SIZES, merge_seconds)
 
 
 IMPORTS = "import warnings; warnings.simplefilter('ignore'); import numpy, networkx"
@@ -115,6 +115,13 @@ def report_seconds(rooms: int, *, deep: bool) -> float:
     house = big_house(rooms)
     began = process_time()
     report_of(house, deep=deep)
+    return process_time() - began
+
+
+def merge_seconds(rooms: int) -> float:
+    texts = three_texts(rooms)
+    began = process_time()
+    merged(texts)
     return process_time() - began
 
 
