@@ -13,7 +13,6 @@ from housemap.study import Swatch
 PRACTICE = "common practice"
 _PLASTER = "IS 2395 (Part 1):1994, foreword"
 _FIRST_COAT = "IS 2395 (Part 2):1994, foreword"
-_LEAD = "40 CFR 745"
 
 COATS, COATS_OVER_DARKER, COATS_OF_WEAK_HIDING = 2, 3, 3
 OVER_DARKER_LRV = 30.0
@@ -131,15 +130,35 @@ def _preparation(house: House, existing: Existing) -> Iterator[Step]:
     if existing.condition == "damaged":
         yield Step("Take off loose and flaking paint back to a firm edge")
         if may_hold_lead(house):
-            yield Step("Have the old paint tested for lead first", _LEAD)
+            yield Step("Have the old paint tested for lead first", safety_of(house).lead)
 
 
-LEAD_BANNED = 1978
-"""Target housing is what was built before 1978 (US EPA, 73 FR 21692, 40 CFR 745)."""
+@dataclass(frozen=True, slots=True)
+class Safety:
+    """What a country says of old lead paint and of ladders."""
+
+    lead_before: int
+    """A building older than this year may have lead in its paint."""
+    lead: str
+    ladders: str
+
+
+SAFETY: Mapping[str, Safety] = {
+    "US": Safety(1978, "40 CFR 745", "29 CFR 1926.1053"),
+    "GB": Safety(1992, "SI 1992/31", "HSE INDG455"),
+}
+"""Target housing in the US is what was built before 1978 (US EPA, 73 FR 21692). The British
+entries are from memory."""
+ELSEWHERE = Safety(1978, "common practice", "common practice")
+"""Of a country that is not given or not listed: the year is that of the US."""
+
+
+def safety_of(house: House) -> Safety:
+    return SAFETY.get(house.country, ELSEWHERE)
 
 
 def may_hold_lead(house: House) -> bool:
-    return house.built is None or house.built < LEAD_BANNED
+    return house.built is None or house.built < safety_of(house).lead_before
 
 
 def _first(house: House, new: Swatch, existing: Existing) -> FirstCoat | None:
@@ -222,6 +241,7 @@ def cautions(house: House) -> tuple[str, ...]:
 
 
 def _cautions(house: House) -> Iterator[str]:
+    safety = safety_of(house)
     yield (
         "A screen or a print is no colour sample. Decide by a tester on the wall, by day and by"
         " lamp, and buy only then."
@@ -229,18 +249,19 @@ def _cautions(house: House) -> Iterator[str]:
     if may_hold_lead(house):
         age = "Its age is not known" if house.built is None else f"Built in {house.built}"
         yield (
-            f"Old paint: {age}. A building from before {LEAD_BANNED} may have lead in its paint."
-            " Have it tested before sanding, scraping or removing any; local law may require a"
-            " certified firm."
+            f"Old paint: {age}. A building from before {safety.lead_before} may have lead in its"
+            f" paint ({safety.lead}). Have it tested before sanding, scraping or removing any;"
+            " local law may require a certified firm."
         )
+    # Air: US EPA, Healthy Indoor Painting Practices.
     yield (
         "Air: open the windows wide while painting and for two to three days after, with a fan"
-        " blowing out. Children and people with trouble breathing keep away that long (US EPA,"
-        " Healthy Indoor Painting Practices). Read the label for solvents; keep flames away."
+        " blowing out. Children and people with trouble breathing keep away that long. Read the"
+        " label for solvents; keep flames away."
     )
     yield (
         "Ladders: set a leaning ladder one out for four up. Keep three points of contact; never"
-        " step on the top step (29 CFR 1926.1053). Stairwells need a platform or a trade with one."
+        f" step on the top step ({safety.ladders}). Stairwells need a platform or a trade with one."
     )
     if house.low_vision:
         yield (

@@ -16,7 +16,7 @@ from housemap.model.house import (
     State,
 )
 from housemap.schedule.existing import Existing, existing_coats
-from housemap.schedule.systems import System, hides_badly, system_of
+from housemap.schedule.systems import System, cautions, hides_badly, system_of
 from housemap.study import study_of
 from tests.support.papers import papers_house, schedule
 
@@ -96,6 +96,14 @@ def test_damaged_paint_in_an_old_house_is_tested_for_lead_first() -> None:
     for built, tested in ((1936, True), (None, True), (1990, False)):
         found = system("white", "grey", "painted", "damaged", House(built=built))
         assert any("lead" in step.text for step in found.preparation) is tested
+
+
+@pytest.mark.parametrize(("country", "year"), [("US", 1978), ("GB", 1992), ("", 1978)])
+def test_the_year_of_lead_is_that_of_the_country(country: str, year: int) -> None:
+    """US: 40 CFR 745. Britain: SI 1992/31, from memory. Elsewhere the year of the US."""
+    for built, warned in ((year - 1, True), (year, False)):
+        told = " ".join(cautions(House(built=built, country=country)))
+        assert ("Old paint" in told) is warned
 
 
 def test_what_is_not_known_is_said_and_looked_at_first() -> None:
