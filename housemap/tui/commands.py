@@ -209,7 +209,7 @@ _MOVES: tuple[Command, ...] = (
     Command("back", ("escape",), "back", MOVE, (
         Use((PAGE, CHECKS, BESIDE, FINDINGS, FINDING, SAMPLES, PARTS, SHELF), "Go back", "back"),
         Use((WALK,), "Go back to the map", "map", "walk.leave"),
-        Use((MAP,), "Show the sun no more", "", "light.hide_sun"),
+        Use((MAP,), "Show the map without the sun again", "", "light.hide_sun"),
         Use((PLACES,), "Go back to where you were", "back"),
         Use((CHOOSING,), "Go back; the surface keeps its paint", "back"),
         Use((PROPOSAL,), "Stop a search; else go back without a change", "back"),

@@ -13,11 +13,10 @@ from textual.widgets import Input
 
 from housemap.tui.commands import FINDER, commands_called, commands_of
 from housemap.tui.keys import bar_items, bindings_of, keys_of
-from housemap.tui.lines import Bar
 from housemap.tui.render.bars import key_bar
 from housemap.tui.render.cells import Ink, Row, Run, cut, fit, plain
 from housemap.tui.render.look import Look
-from housemap.tui.scroller import Rows
+from housemap.tui.scroller import Bar, Rows
 from housemap.tui.text_fields import Field
 from housemap.tui.textual_fixes import LeftOnce
 

@@ -32,17 +32,17 @@ from housemap.tui.describe import (
     step_of,
 )
 from housemap.tui.keys import bindings_of
-from housemap.tui.lines import Bar, Foot
-from housemap.tui.map.card import Card
+from housemap.tui.map.card_drawing import session_card
 from housemap.tui.map.drawing import Scene, Sight
 from housemap.tui.map.house_map import HouseMap
 from housemap.tui.navigation import next_room, room_that_way, rooms_in_order
-from housemap.tui.panel import Panel, Stage
+from housemap.tui.panel import Panel, RowsPanel, Stage
 from housemap.tui.preload import import_tasks
 from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.questions import Then
+from housemap.tui.render.cells import Row
 from housemap.tui.render.shades import LIGHTS, blocks_of, shades_of
-from housemap.tui.scroller import TooSmall
+from housemap.tui.scroller import Bar, Foot, TooSmall
 from housemap.tui.strips import show_together
 from housemap.tui.task import T, Task, TaskMessage
 from housemap.tui.tasks import TASKS
@@ -72,6 +72,13 @@ VIEW_WORDS: Mapping[MapView, str] = {
 def read_session(path: Path, *, read_only: bool) -> Session:
     """For who has not imported sessions yet. Raises HouseFileError."""
     return Session.read(path, read_only=read_only)
+
+
+class Card(RowsPanel, can_focus=False):
+    """What is known of the selected room."""
+
+    def draw(self, width: int) -> Sequence[Row]:
+        return session_card(self.session, self.look, width)
 
 
 class HouseScreen(ProgramScreen):

@@ -55,6 +55,9 @@ def writes(key: str) -> bool:
     return len(key) == 1 or key in CHARACTERS
 
 
+MOST_KEYS = 6
+"""That a bar names: more are not read."""
+
 ALWAYS = ("find", "help")
 """Commands that every key bar ends with."""
 
@@ -65,12 +68,15 @@ def bar_items(
 ) -> Iterator[tuple[str, str]]:  # fmt: skip
     """What the key bar may show of some commands: key and word, in their order.
 
-    While the user is `typing` into a field, a key that writes a character there is not shown.
+    At most MOST_KEYS. While the user is `typing` into a field, a key that writes a character there
+    is not shown.
     """
+    shown = 0
     for command in map(BY_ID.__getitem__, offers):
         use = command.use_in(contexts)
         keys = [key for key in command.keys_in(keymap) if not (typing and writes(key))]
-        if use is not None and use.short and use.can_run(session) and keys:
+        if use is not None and use.short and use.can_run(session) and keys and shown < MOST_KEYS:
+            shown += 1
             yield shown_key(keys[0]), use.short
 
 

@@ -4,25 +4,20 @@ from collections.abc import Hashable, Sequence
 from typing import ClassVar
 
 from textual.binding import BindingType
-from textual.events import Click, MouseScrollDown, MouseScrollUp
-from textual.geometry import Region
-from textual.strip import Strip
+from textual.events import Click
 from textual.widgets import Input
 
 from housemap.tui.commands import LIST
 from housemap.tui.keys import bindings_of
 from housemap.tui.panel import Panel
-from housemap.tui.render.cells import Ink, Row
+from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import scrollbar
-from housemap.tui.scroller import Drawn
-from housemap.tui.strips import strip_of
+from housemap.tui.scroller import LineByLine
 from housemap.workbench.session import Session
 
-WHEEL_ENTRIES = 2
 
-
-class ListPanel(Panel, Drawn, can_focus=True):
+class ListPanel(Panel, LineByLine, can_focus=True):
     """Rows of a head, then entries of `ENTRY_ROWS` rows, one of them chosen.
 
     A subclass overrides `head`, `entry`, `nothing` and `moved`, and shows entries by their keys.
@@ -31,14 +26,14 @@ class ListPanel(Panel, Drawn, can_focus=True):
     CONTEXT: ClassVar[str] = LIST
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(LIST)]
     ENTRY_ROWS: ClassVar[int] = 2
+    WHEEL: ClassVar[int] = 2
 
     def __init__(self, session: Session, look: Look) -> None:
-        super().__init__()
-        self.session, self.look = session, look
+        super().__init__(look)
+        self.session = session
         self._keys: Sequence[Hashable] = ()
         self._at = self._top = 0
         self._head: Sequence[Row] = ()
-        self._strips: dict[int, Strip] = {}
 
     # To be overridden
 
@@ -100,21 +95,11 @@ class ListPanel(Panel, Drawn, can_focus=True):
         if not self.is_fitted:
             self.redraw()
         elif self._reveal():
-            self._forget_all()
+            self.forget_all()
         for number in (before, self._at):
-            self._forget(len(self._head) + (number - self._top) * self.ENTRY_ROWS, self.ENTRY_ROWS)
+            self.forget(len(self._head) + (number - self._top) * self.ENTRY_ROWS, self.ENTRY_ROWS)
         self.moved()
         self.redraw_head()
-
-    def _forget(self, first: int, count: int) -> None:
-        """Have so many rows of the panel drawn again."""
-        for y in range(first, first + count):
-            self._strips.pop(y, None)
-        self.refresh(Region(0, first, self.size.width, count))
-
-    def _forget_all(self) -> None:
-        self._strips.clear()
-        self.refresh()
 
     # Drawing
 
@@ -145,7 +130,7 @@ class ListPanel(Panel, Drawn, can_focus=True):
             return
         before, self._head = len(self._head), self.head(self.size.width, self.size.height)
         if len(self._head) == before:
-            self._forget(0, before)
+            self.forget(0, before)
         else:
             self.redraw()
 
@@ -153,14 +138,7 @@ class ListPanel(Panel, Drawn, can_focus=True):
         self.look = look
         self.redraw()
 
-    def render_line(self, y: int) -> Strip:
-        strip = self._strips.get(y)
-        if strip is None:
-            fill = Ink(self.look.greys.text, self.look.greys.panel)
-            strip = self._strips[y] = strip_of(self._row(y), self.size.width, fill)
-        return strip
-
-    def _row(self, y: int) -> Row:
+    def row_at(self, y: int) -> Row:
         width, below = self.size.width, y - len(self._head)
         if below < 0:
             return self._head[y]
@@ -208,19 +186,11 @@ class ListPanel(Panel, Drawn, can_focus=True):
         else:
             self.step(number - self._at)
 
-    def on_mouse_scroll_up(self, event: MouseScrollUp) -> None:
-        event.stop()
-        self._scroll(-WHEEL_ENTRIES)
-
-    def on_mouse_scroll_down(self, event: MouseScrollDown) -> None:
-        event.stop()
-        self._scroll(WHEEL_ENTRIES)
-
-    def _scroll(self, by: int) -> None:
+    def wheel(self, by: int) -> None:
         """Look further down or up; the chosen entry stays chosen, in view or not."""
         lowest = max(len(self._keys) - self.fitting, 0)
         self._top = min(max(self._top + by, 0), lowest)
-        self._forget_all()
+        self.forget_all()
 
 
 # A list with a search line that becomes a field while something is typed into it.

@@ -11,13 +11,12 @@ from textual.screen import Screen
 
 from housemap.tui.commands import LIST, PAGE, Command, Keymap
 from housemap.tui.keys import ALWAYS, bar_items, bindings_of
-from housemap.tui.lines import Bar, Foot
 from housemap.tui.pictures import Drawing
 from housemap.tui.questions import Choice, LeftLines, Prompt, Question, Then
 from housemap.tui.render.bars import SCREEN_IS_NOT_PAINT, head_line, key_bar, status_line
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
-from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS, Rows, TooSmall
+from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS, Bar, Foot, Rows, TooSmall
 from housemap.tui.settings import Settings
 from housemap.tui.terminal import Depth
 from housemap.tui.textual_fixes import LeftOnce

@@ -14,10 +14,10 @@ from textual.widgets import Input
 
 from housemap.tui.commands import ASKING
 from housemap.tui.keys import bindings_of, shown_key
-from housemap.tui.lines import Bar
 from housemap.tui.render.bars import in_rows, key_bar, status_line
 from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
+from housemap.tui.scroller import Bar
 from housemap.tui.text_fields import Field
 from housemap.tui.textual_fixes import LeftOnce
 

@@ -1,6 +1,7 @@
 """Widgets that draw every line themselves, to their full width."""
 
 from collections.abc import Callable, Sequence
+from typing import ClassVar
 
 from textual.events import MouseScrollDown, MouseScrollUp
 from textual.geometry import Region, Size
@@ -59,23 +60,63 @@ class Drawn(Widget):
         return [strip.crop(*crop.column_span) for strip in strips]
 
 
+class LineByLine(Drawn):
+    """Draws rows of runs, a line when it is first on show, and keeps what was drawn."""
+
+    WHEEL: ClassVar[int] = 3
+    """How far a turn of the wheel scrolls."""
+
+    def __init__(self, look: Look, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
+        super().__init__(id=id)
+        self.look = look
+        self._strips: dict[int, Strip] = {}
+
+    def row_at(self, y: int) -> Row:
+        """The row on show in a line; to be overridden."""
+        raise NotImplementedError
+
+    def wheel(self, by: int) -> None:
+        """Scroll without choosing; to be overridden."""
+
+    def render_line(self, y: int) -> Strip:
+        strip = self._strips.get(y)
+        if strip is None:
+            fill = Ink(self.look.greys.text, self.look.greys.panel)
+            strip = self._strips[y] = strip_of(self.row_at(y), self.size.width, fill)
+        return strip
+
+    def forget(self, first: int, count: int) -> None:
+        """Have so many lines drawn again."""
+        for y in range(first, first + count):
+            self._strips.pop(y, None)
+        self.refresh(Region(0, first, self.size.width, count))
+
+    def forget_all(self) -> None:
+        self._strips.clear()
+        self.refresh()
+
+    def on_mouse_scroll_up(self, event: MouseScrollUp) -> None:
+        event.stop()
+        self.wheel(-self.WHEEL)
+
+    def on_mouse_scroll_down(self, event: MouseScrollDown) -> None:
+        event.stop()
+        self.wheel(self.WHEEL)
+
+
 # Rows of runs that scroll: the ground of every panel that shows facts.
 
-WHEEL_ROWS = 3
 
-
-class Rows(Drawn):
+class Rows(LineByLine):
     """Shows rows made by a pure function: override `draw`, and call `redraw` for other rows.
 
     It scrolls by itself: a ScrollView would lay out the whole screen at every change of length.
     """
 
     def __init__(self, look: Look, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
-        super().__init__(id=id)
-        self.look = look
+        super().__init__(look, id=id)
         self._rows: Sequence[Row] = ()
         self._top = 0
-        self._strips: dict[int, Strip] = {}
 
     def draw(self, width: int) -> Sequence[Row]:
         """The rows for a width in cells; to be overridden."""
@@ -101,8 +142,7 @@ class Rows(Drawn):
         top = min(max(self._top + by, 0), self._most)
         if self.is_fitted and top != self._top:
             self._top = top
-            self._strips.clear()
-            self.refresh()
+            self.forget_all()
 
     def scroll_pages(self, by: int) -> None:
         self.scroll_rows(by * max(self.size.height - 2, 1))
@@ -115,24 +155,11 @@ class Rows(Drawn):
         """Bring a row on show."""
         self.scroll_rows(min(row - self._top, 0) or max(row - self._top - self.size.height + 1, 0))
 
-    def on_mouse_scroll_up(self, event: MouseScrollUp) -> None:
-        event.stop()
-        self.scroll_rows(-WHEEL_ROWS)
+    def wheel(self, by: int) -> None:
+        self.scroll_rows(by)
 
-    def on_mouse_scroll_down(self, event: MouseScrollDown) -> None:
-        event.stop()
-        self.scroll_rows(WHEEL_ROWS)
-
-    def render_line(self, y: int) -> Strip:
-        strip = self._strips.get(y)
-        if strip is None:
-            strip = self._strips[y] = self._new_strip(y)
-        return strip
-
-    def _new_strip(self, y: int) -> Strip:
-        fill = Ink(self.look.greys.text, self.look.greys.panel)
-        row = row_on_show(self._rows, self._top, y, self.size.height, self.look)
-        return strip_of(row, self.size.width, fill)
+    def row_at(self, y: int) -> Row:
+        return row_on_show(self._rows, self._top, y, self.size.height, self.look)
 
 
 # What stands in the place of the map where the terminal is too small for it.
@@ -166,3 +193,51 @@ class DeckCard(Rows, can_focus=False):
 
     def draw(self, width: int) -> Sequence[Row]:
         return self._draw_card(width, self.size.height)
+
+
+# Lines of the screen that each say one thing.
+
+DrawLine = Callable[[int], Row]
+"""A row for a width in cells."""
+
+
+def _no_row(_width: int) -> Row:
+    return ()
+
+
+class Bar(Drawn):
+    """One line, or a few; each drawn by the function that it was given last."""
+
+    def __init__(self, *draws: DrawLine, id: str | None = None) -> None:  # noqa: A002 - Textual's name
+        super().__init__(id=id)
+        self._draws = list(draws or (_no_row,))
+        self._strips: dict[int, Strip] = {}
+        self.styles.height = len(self._draws)
+
+    def show(self, draw: DrawLine, line: int = 0) -> None:
+        self._draws[line] = draw
+        self._strips.pop(line, None)
+        self.refresh()
+
+    def fit(self) -> None:
+        self._strips.clear()
+
+    def render_line(self, y: int) -> Strip:
+        strip = self._strips.get(y)
+        if strip is None:
+            row = self._draws[y](self.size.width) if y < len(self._draws) else ()
+            strip = self._strips[y] = strip_of(row, self.size.width, row[-1].ink if row else PLAIN)
+        return strip
+
+
+class Foot(Bar):
+    """The last two lines of a screen: what is told, and the keys."""
+
+    def __init__(self) -> None:
+        super().__init__(_no_row, _no_row, id="foot")
+
+    def show_status(self, draw: DrawLine) -> None:
+        self.show(draw, 0)
+
+    def show_keys(self, draw: DrawLine) -> None:
+        self.show(draw, 1)

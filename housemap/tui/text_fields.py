@@ -1,7 +1,7 @@
 """A line of text whose keys are all done in the order in which they were pressed."""
 
 from collections.abc import Mapping
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from textual.binding import Binding
 from textual.events import Key
@@ -24,14 +24,28 @@ def command_keys(context: str, keymap: Keymap) -> Mapping[str, str]:
 
 
 EDITING_KEYS: Mapping[str, str] = editing_keys(Input)
+AREA_KEYS: Mapping[str, str] = editing_keys(TextArea)
 
 
-class Field(Input):
-    """A field of one line; a subclass has a CONTEXT whose commands it does itself.
+class OwnKeys:
+    """Does the keys of a field itself, in the order in which they were pressed.
 
     Textual does a key's action only once the key has gone up through the whole screen; what is
     typed meanwhile would come before it, and an enter would take part of the next line.
     """
+
+    _own_keys: Mapping[str, str]
+
+    async def on_key(self: Any, event: Key) -> None:
+        action = self._own_keys.get(event.key)
+        if action is not None:
+            event.stop()
+            event.prevent_default()
+            await self.run_action(action)
+
+
+class Field(OwnKeys, Input):
+    """A field of one line; a subclass has a CONTEXT whose commands it does itself."""
 
     CONTEXT: ClassVar[str] = ""
 
@@ -45,20 +59,8 @@ class Field(Input):
         self.value = text
         self.cursor_position = len(text)
 
-    async def on_key(self, event: Key) -> None:
-        action = self._own_keys.get(event.key)
-        if action is not None:
-            event.stop()
-            event.prevent_default()
-            await self.run_action(action)
 
-
-# A field of several lines whose keys are done in the order in which they were pressed.
-
-AREA_KEYS: Mapping[str, str] = editing_keys(TextArea)
-
-
-class Area(TextArea):
+class Area(OwnKeys, TextArea):
     """As `Field`, of several lines; OWN_KEYS are the text's, whatever the table says of them."""
 
     CONTEXT: ClassVar[str] = ""
@@ -75,10 +77,3 @@ class Area(TextArea):
         """Replace the text, with the cursor at its end."""
         self.load_text(text)
         self.move_cursor(self.document.end)
-
-    async def on_key(self, event: Key) -> None:
-        action = self._own_keys.get(event.key)
-        if action is not None:
-            event.stop()
-            event.prevent_default()
-            await self.run_action(action)

@@ -8,11 +8,10 @@ from textual.geometry import Region
 from textual.strip import Strip
 
 from housemap.tui.ahead import Ahead
-from housemap.tui.lines import Bar, Foot
 from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.render.bars import head_line, status_line
 from housemap.tui.render.cells import PLAIN, Row
-from housemap.tui.scroller import Drawn
+from housemap.tui.scroller import Bar, Drawn, Foot
 from housemap.tui.strips import strip_of
 
 WAIT_S = 0.06

@@ -18,6 +18,7 @@ from housemap.colorimetry.facts import ColourFacts
 from housemap.model.edits import assign, paint_on, replace_paint
 from housemap.model.house import SURFACES, House, Surface
 from housemap.model.samples import tried_in
+from housemap.plan.floor_plan import short_wall_name
 from housemap.workbench.reporting import next_report
 
 COUNTING_S = 2.0
@@ -48,7 +49,9 @@ class Target(NamedTuple):
         return paint
 
     def name_in(self, house: House) -> str:
-        return f"{house.rooms[self.room].name} {self.surface.replace('accent', 'accent wall')}"
+        kind, _, wall = self.surface.partition(" ")
+        what = short_wall_name(house, self.room, wall) if kind == "accent" else self.surface
+        return f"{house.rooms[self.room].name} {what}"
 
 
 # Where the choice applies

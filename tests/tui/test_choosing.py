@@ -172,7 +172,7 @@ async def test_one_wall_gets_a_paint_of_its_own_and_loses_it_again() -> None:
     async with choosing(HOUSE, "escape", "5") as desk:
         await desk.until(lambda: "Which wall of Hall?" in desk.text)
         await desk.press("n")
-        await desk.until(lambda: "Hall accent wall n" in desk.text)
+        await desk.until(lambda: "Hall north wall" in desk.text)
         await desk.press("home")
         wanted = desk.panel.chosen
         await desk.press("enter")

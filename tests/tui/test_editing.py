@@ -8,8 +8,7 @@ import pytest
 
 from housemap.file.reader import read_house
 from housemap.file.save import save_house
-from housemap.tui.house_screen import HouseScreen
-from housemap.tui.map.card import Card
+from housemap.tui.house_screen import Card, HouseScreen
 from housemap.tui.questions import Question
 from housemap.tui.tasks.edit import EditTask
 from housemap.tui.tasks.start import StartScreen

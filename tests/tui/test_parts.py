@@ -1,6 +1,6 @@
 """What a room or house has, as a list by keys: adding, deleting."""
 
-from housemap.tui.map.card import Card
+from housemap.tui.house_screen import Card
 from tests.support.editing import opened
 from tests.support.houses import small_house
 

@@ -8,6 +8,7 @@ from housemap.model.geometry import box_m, floor_area_m2
 from housemap.model.house import SURFACES, House, Room, Surface
 from housemap.model.lengths import format_length
 from housemap.model.severity import letter_of
+from housemap.plan.floor_plan import wall_name
 from housemap.tui.render.cells import Row, cut, fit, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page, signed
@@ -136,9 +137,9 @@ def card_rows(view: CardView, width: int) -> list[Row]:
         *_surfaces(view, room, page),
         *_stays(view, room, page),
         *cost_rows(view.shades, view.room, page),
-        *_sun(view, page),
         *_seen(view, page),
         *_found(view, page),
+        *_sun(view, page),
     ]
 
 
@@ -202,7 +203,8 @@ def _surfaces(view: CardView, room: Room, page: Page) -> Iterator[Row]:
         yield from _paint_rows(view, page, label, paint_id, surfaces)
     for wall, accent in room.accents.items():
         on = [f"accent {wall}"]
-        yield from _paint_rows(view, page, f"accent wall {wall}", accent.paint, on)
+        name = wall_name(view.house, view.room, wall)
+        yield from _paint_rows(view, page, f"one wall: {name}", accent.paint, on)
 
 
 def _by_paint(room: Room) -> Mapping[str | None, list[Surface]]:

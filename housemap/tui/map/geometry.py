@@ -3,7 +3,7 @@
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import groupby, pairwise
 from math import ceil
 from typing import NamedTuple
 
@@ -609,26 +609,27 @@ def _free_runs(
         line = grid.owner[row + 1]
         if number not in line:
             continue
-        best = (0, 0)
-        start = None
-        for column in range(grid.port.columns + 1):
-            free = (
-                column < grid.port.columns
-                and line[column + 1] == number
-                and not walls[row][column]
-                and (column, row) not in signs
-            )
-            if free and start is None:
-                start = column
-            elif not free and start is not None:
-                best = max(best, (start, column), key=lambda run: run[1] - run[0])
-                start = None
+        best = _longest_run(
+            own == number and not sides and (column, row) not in signs
+            for column, (own, sides) in enumerate(zip(line[1:-1], walls[row], strict=True))
+        )
         if 0 < best[1] - best[0] < NARROW_COLUMNS and line[best[1] + 1] == number:
             best = best[0], best[1] + 1
         if best[1] - best[0] >= FRAMED_COLUMNS:
             best = best[0] + 1, best[1] - 1
         if best[1] > best[0]:
             yield row, best
+
+
+def _longest_run(free: Iterable[bool]) -> tuple[int, int]:
+    """Where the longest run of what is free begins, and where it ends."""
+    best, start = (0, 0), 0
+    for is_free, run in groupby(free):
+        end = start + sum(1 for _ in run)
+        if is_free and end - start > best[1] - best[0]:
+            best = start, end
+        start = end
+    return best
 
 
 def _boxes(runs: Mapping[int, tuple[int, int]]) -> Iterator[Box]:

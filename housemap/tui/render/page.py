@@ -144,6 +144,14 @@ class Line:
         )
 
 
+def title_row(title: str, told: str, line: Line) -> Row:
+    """A title, and at the right what is told of the list below."""
+    room = line.width - cell_len(told) - 3
+    left = (line.run(" "), line.run(cut(title, room, line.look.glyphs.more), strong=True))
+    space = line.width - sum(cell_len(run.text) for run in left) - cell_len(told) - 1
+    return *left, line.run(" " * max(space, 0)), line.run(f"{told} ", quiet=True)
+
+
 def patch(coat: "Coat", columns: int, look: Look) -> Run:
     """A swatch of so many columns."""
     glyphs, greys = look.glyphs, look.greys

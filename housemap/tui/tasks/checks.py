@@ -4,19 +4,18 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.message import Message
 
 from housemap.checks import CHECKS as ALL_CHECKS
-from housemap.checks import Check, report_of
+from housemap.checks import Check, Finding, Limit, Report, report_of
 from housemap.model.house import House
 from housemap.tui.background import work_beside
 from housemap.tui.commands import CHECKS
 from housemap.tui.keys import bindings_of
-from housemap.tui.lines import Bar, Foot
 from housemap.tui.list_panel import ListPanel
 from housemap.tui.map.drawing import small_map
 from housemap.tui.program_screen import ProgramScreen
@@ -25,13 +24,9 @@ from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line, Page
 from housemap.tui.render.shades import Block, Mark, blocks_of, shades_under
-from housemap.tui.scroller import Rows
+from housemap.tui.scroller import Bar, Foot, Rows
 from housemap.tui.tasks.findings_drawing import mark_of
 from housemap.workbench.session import Session
-
-if TYPE_CHECKING:
-    from housemap.checks import Check, Finding, Limit, Report
-
 
 PICTURE = 44, 9
 """Columns and rows of an example."""
@@ -41,10 +36,10 @@ PICTURE = 44, 9
 class CheckView:
     """Everything that is told of a check."""
 
-    check: "Check"
+    check: Check
     house: House | None
     """The open house, whose own limits hold."""
-    examples: "tuple[Report, Report] | None"
+    examples: tuple[Report, Report] | None
     """Of the house that passes and of the one that is caught; None while they are made."""
     look: Look
 
@@ -73,7 +68,7 @@ def _limits(view: CheckView, page: Page) -> Iterator[Row]:
         yield from page.text(source, quiet=True, indent=2)
 
 
-def _limit_text(limit: "Limit", held: float) -> str:
+def _limit_text(limit: Limit, held: float) -> str:
     here = f" ({held:g} in this house)" if held != limit.default else ""
     return f"{limit.kind} {limit.default:g} {limit.unit}{here}"
 
@@ -95,7 +90,7 @@ def _example(view: CheckView, page: Page, number: int, words: str) -> Iterator[R
         yield from _sentence(view, finding, report.house, page)
 
 
-def _blocks(report: "Report", found: "Sequence[Finding]") -> dict[str, Block]:
+def _blocks(report: Report, found: Sequence[Finding]) -> dict[str, Block]:
     """The rooms of an example, marked with what this check found and nothing else."""
     rooms = [(room, finding.severity) for finding in found for room in finding.rooms]
     counts = Counter(room for room, _ in rooms)
@@ -104,7 +99,7 @@ def _blocks(report: "Report", found: "Sequence[Finding]") -> dict[str, Block]:
     return {room: block._replace(mark=marks.get(room)) for room, block in blocks.items()}
 
 
-def _sentence(view: CheckView, finding: "Finding", house: House, page: Page) -> Iterator[Row]:
+def _sentence(view: CheckView, finding: Finding, house: House, page: Page) -> Iterator[Row]:
     lead = f" {mark_of(finding.severity, view.look)} "
     for line in wrap(view.check.tell(finding, house), page.inner - 3):
         yield page.run(lead, strong=True), page.run(line)
@@ -182,7 +177,7 @@ class ExamplesMade(Message):
     """The reports of a check's two examples are there."""
 
     check: Check
-    reports: "tuple[Report, Report]"
+    reports: tuple[Report, Report]
 
 
 class ChecksScreen(ProgramScreen):

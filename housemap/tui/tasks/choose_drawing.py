@@ -3,8 +3,6 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from rich.cells import cell_len
-
 from housemap.checks import check_of
 from housemap.choose.house_problem import Reach
 from housemap.choose.rank import Candidate
@@ -12,7 +10,7 @@ from housemap.model.house import Light
 from housemap.model.samples import Tried
 from housemap.tui.render.cells import Row, cut, wrap
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import SWATCH, Line, Page, names_below, patch, side_by_side
+from housemap.tui.render.page import SWATCH, Line, Page, names_below, patch, side_by_side, title_row
 from housemap.tui.render.shades import Coat
 from housemap.workbench.choosing import Option
 
@@ -118,14 +116,6 @@ def choosing_head(view: Choosing, look: Look, width: int, height: int) -> list[R
         line.whole(margin, *_weight(view), quiet=True),
         *(_outlook(view, Page(look, width)) if height >= TALL else ()),
     ]
-
-
-def title_row(title: str, told: str, line: Line) -> Row:
-    """A title, and at the right what is told of the list below."""
-    room = line.width - cell_len(told) - 3
-    left = (line.run(" "), line.run(cut(title, room, line.look.glyphs.more), strong=True))
-    space = line.width - sum(cell_len(run.text) for run in left) - cell_len(told) - 1
-    return *left, line.run(" " * max(space, 0)), line.run(f"{told} ", quiet=True)
 
 
 def strip_row(parts: Sequence[tuple[Coat, float]], width: int, look: Look) -> Row:

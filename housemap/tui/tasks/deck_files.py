@@ -30,7 +30,6 @@ from housemap.model.text import clean_text
 from housemap.tui.background import work_beside
 from housemap.tui.commands import INTAKE, SHELF
 from housemap.tui.keys import bindings_of
-from housemap.tui.lines import Bar, Foot
 from housemap.tui.list_panel import ListPanel
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.questions import Choice
@@ -38,6 +37,7 @@ from housemap.tui.render.bars import head_line
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line, Page
+from housemap.tui.scroller import Bar, Foot
 from housemap.workbench.deck_import import read_paints
 from housemap.workbench.folders import data_folder
 from housemap.workbench.session import Session

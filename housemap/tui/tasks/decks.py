@@ -29,13 +29,12 @@ from housemap.study import Swatch
 from housemap.tui.background import WorkFailed, drop_work, work_beside
 from housemap.tui.commands import DECK, DECK_LIST
 from housemap.tui.keys import bindings_of
-from housemap.tui.lines import Bar, Foot
 from housemap.tui.list_panel import ListPanel, SearchField
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.render.cells import Row
 from housemap.tui.render.page import Line, Page
 from housemap.tui.render.shades import shades_of
-from housemap.tui.scroller import DeckCard, TooSmall
+from housemap.tui.scroller import Bar, DeckCard, Foot, TooSmall
 from housemap.tui.task import Desk, Task
 from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
 from housemap.tui.tasks.deck_chart import DeckChart

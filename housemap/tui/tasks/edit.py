@@ -1,7 +1,7 @@
 """The list of what has a form: the kind at the left, its name, and what tells it from others."""
 
 from collections.abc import Callable, Iterator, Sequence
-from typing import TYPE_CHECKING, Any, ClassVar
+from typing import Any, ClassVar
 
 from rich.cells import cell_len
 from textual.binding import BindingType
@@ -29,11 +29,6 @@ from housemap.workbench.forms.targets import (
 )
 from housemap.workbench.session import Session
 from housemap.workbench.typed_paint import contradiction
-
-if TYPE_CHECKING:
-    from housemap.tui.tasks.forms import FormPanel
-    from housemap.workbench.forms.draft import Draft
-
 
 GROUP_COLUMNS = 10
 LEAST_WORDS = 4
@@ -155,7 +150,6 @@ class EditTask(Task):
         self._open_parts(whole=not self.session.house.rooms)
 
     def _open_parts(self, *, whole: bool, at: Target | None = None) -> None:
-
         self.desk.open_list(PartsPanel(self, whole=whole, at=at))
 
     def open_part(self, part: Part, *, whole: bool) -> None:
@@ -192,14 +186,14 @@ class EditTask(Task):
         if draft.typed:
             self.say("What you typed here before is here again.")
 
-    def take_form(self, draft: "Draft") -> None:
+    def take_form(self, draft: Draft) -> None:
         made, target = draft.made, draft.form.target
         assert made.house is not None
         target = target.with_key(made.key or target.key)
         if not self._asks_about_lrv(target, made.house, draft):
             self._close_form(target, made.house, draft)
 
-    def _asks_about_lrv(self, target: Target, house: House, draft: "Draft") -> bool:
+    def _asks_about_lrv(self, target: Target, house: House, draft: Draft) -> bool:
         """Ask where an LRV contradicts the colour beside it, and one of them was just typed."""
         if target.kind not in {"paint", "finish"} or not {"lrv", "colour"} & draft.typed.keys():
             return False
@@ -220,7 +214,7 @@ class EditTask(Task):
         self.desk.ask(found.question, choices, "go on typing")
         return True
 
-    def _close_form(self, target: Target, house: Any, draft: "Draft | None") -> None:
+    def _close_form(self, target: Target, house: Any, draft: Draft | None) -> None:
         """Make the edit, if there is one, and go back to the list where the form came from it."""
         back = self.back
         self.desk.close_panel()
@@ -231,7 +225,7 @@ class EditTask(Task):
             back(target)
             self.say(message)
 
-    def leave_form(self, draft: "Draft") -> None:
+    def leave_form(self, draft: Draft) -> None:
         """Close the form; ask where something was typed."""
         target, house = draft.form.target, self.session.house
         if not draft.typed:
@@ -250,12 +244,12 @@ class EditTask(Task):
         if panel is not None:
             panel.take()
 
-    def _wait(self, draft: "Draft") -> None:
+    def _wait(self, draft: Draft) -> None:
         self._drafts[draft.form.target] = draft
         self._close_form(draft.form.target, self.session.house, None)
         self.say(f"{draft.title}: what you typed waits there.")
 
-    def show_form(self, draft: "Draft") -> None:
+    def show_form(self, draft: Draft) -> None:
         """Show the house as it is being typed, where it is a whole one."""
         made, session = draft.made, self.session
         house = made.house if made.fits and made.house != session.house else None
@@ -263,8 +257,7 @@ class EditTask(Task):
             self.desk.try_out(house)
 
     @property
-    def _form(self) -> "FormPanel | None":
-
+    def _form(self) -> FormPanel | None:
         return self.desk.panel if isinstance(self.desk.panel, FormPanel) else None
 
     # Deleting

@@ -2,12 +2,12 @@
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError
 from housemap.file.merge import diff, unsettled
 from housemap.file.paths import file_stem, typed_path
-from housemap.file.recovery import left_behind_of
+from housemap.file.recovery import Recovery, left_behind_of
 from housemap.file.save import clean_up
 from housemap.tui.background import WidgetRunner
 from housemap.tui.describe import as_sentence
@@ -18,9 +18,6 @@ from housemap.tui.render.page import Page
 from housemap.tui.task import Desk, Task
 from housemap.workbench.folders import state_folder
 from housemap.workbench.safekeeping import Safekeeping
-
-if TYPE_CHECKING:
-    from housemap.file.recovery import Recovery
 
 DISK_S = 1.0
 """How often the file is looked at."""
@@ -91,7 +88,7 @@ class FilesTask(Task):
         if found:
             self._offer(found)
 
-    def _offer(self, found: "Recovery") -> None:
+    def _offer(self, found: Recovery) -> None:
         text = f"Unsaved work from {found.when.astimezone():%d %B, %H:%M}."
         choices = (
             Choice("r", "restore it", lambda: self.take_up(found)),
@@ -100,11 +97,11 @@ class FilesTask(Task):
         )
         self.desk.ask(text, choices, "decide later")
 
-    def _ask_to_forget(self, found: "Recovery") -> None:
+    def _ask_to_forget(self, found: Recovery) -> None:
         text = "Delete this unsaved work for good? It cannot be brought back."
         self.desk.ask(text, [Choice("ctrl+d", "yes, delete it", found.forget)], "keep it")
 
-    def _show_what_differs(self, found: "Recovery") -> None:
+    def _show_what_differs(self, found: Recovery) -> None:
         """A page of what the work changes in the file, then the question again."""
         changes = [*map(str, diff(self.session.house, found.house))] or ["Nothing differs."]
         look = self.look
@@ -116,7 +113,7 @@ class FilesTask(Task):
         page = PageScreen("What the unsaved work changes", draw)
         self.desk.push(page, lambda _: self._offer(found))
 
-    def take_up(self, found: "Recovery") -> None:
+    def take_up(self, found: Recovery) -> None:
         """Go on with the house that an earlier run left behind."""
         self.desk.apply(found.house, "Unsaved work restored")
         if self.safekeeping.keep_now():

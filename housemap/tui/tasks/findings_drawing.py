@@ -9,9 +9,9 @@ from housemap.model.house import Accepted, House
 from housemap.model.severity import SHOWN, counts_text, letter_of
 from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import Line, Page, names_below, side_by_side
+from housemap.tui.render.page import Line, Page, names_below, side_by_side, title_row
 from housemap.tui.render.shades import LIGHT_WORDS, shades_under
-from housemap.tui.tasks.choose_drawing import change_text, harmony_text, title_row
+from housemap.tui.tasks.choose_drawing import change_text, harmony_text
 from housemap.workbench.findings import FindingFilter, Judged, RemedySearch, limits_of
 
 LEAST_WORDS = {

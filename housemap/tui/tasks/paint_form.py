@@ -21,7 +21,6 @@ from housemap.tui.background import WorkFailed, work_beside
 from housemap.tui.commands import NEW_PAINT
 from housemap.tui.describe import as_sentence
 from housemap.tui.keys import bindings_of
-from housemap.tui.lines import Bar, Foot
 from housemap.tui.list_panel import SearchField
 from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.questions import Choice
@@ -29,7 +28,7 @@ from housemap.tui.render.cells import Row, fit, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Line, Page, patch
 from housemap.tui.render.shades import Coat
-from housemap.tui.scroller import DeckCard, TooSmall
+from housemap.tui.scroller import Bar, DeckCard, Foot, TooSmall
 from housemap.tui.task import Desk
 from housemap.tui.tasks.deck_drawing import APART, Beside, fact_rows, neighbour_rows
 from housemap.tui.tasks.deck_files import DeckGrown, grow_deck

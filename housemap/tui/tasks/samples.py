@@ -24,10 +24,9 @@ from housemap.tui.list_panel import ListPanel
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import SWATCH, Line, Page, names_below, patch, side_by_side
+from housemap.tui.render.page import SWATCH, Line, Page, names_below, patch, side_by_side, title_row
 from housemap.tui.render.shades import LIGHT_WORDS, LIGHTS, Shades, shades_of, shades_under
 from housemap.tui.task import Task, TaskMessage
-from housemap.tui.tasks.choose_drawing import title_row
 from housemap.tui.tasks.edit import EditTask
 from housemap.workbench.forms.targets import Target
 from housemap.workbench.session import Session
@@ -102,15 +101,18 @@ def _told(view: SamplesView, trial: Trial, page: Page) -> Iterator[Row]:
     yield side_by_side(coats, page.width, view.look)
     yield names_below(LIGHTS, page.width, view.look, quiet=True)
     wall = wall_name(view.house, trial.room, view.wall) if view.wall else ""
-    now = f"now: {wall}, " if wall else "now: "
+    now = f"next look: {wall}, " if wall else "next look: "
     yield from page.text(f"{now}{LIGHT_WORDS[logged_light(view.light)]}", strong=True)
     for sample in reversed(trial.samples):
         yield from page.text(sample_text(view.house, sample))
         yield from page.text(predicted_text(view, trial, sample), quiet=True, indent=2)
     if not trial.samples:
         yield from page.text(_both_lights(view, trial), quiet=True)
-    yield from page.text(where_text(view.house, trial))
-    yield from page.text(f"Look {'; '.join(trial.hours)}.", quiet=True)
+    for text in places_text(view.house, trial):
+        yield from page.text(text)
+    yield page.line("When to look:", quiet=True)
+    for hours in trial.hours:
+        yield from page.text(f"{hours}.", quiet=True, indent=2)
 
 
 def sample_text(house: House, sample: Sample) -> str:
@@ -148,13 +150,14 @@ def _undertone(view: SamplesView, trial: Trial, light: Light) -> str:
     return shades.undertone(trial.room, trial.surface, trial.paint) or "not known yet"
 
 
-def where_text(house: House, trial: Trial) -> str:
+def places_text(house: House, trial: Trial) -> Iterator[str]:
+    """As in "Put it on the east wall, 2.0 m, door to Study: opposite the window."."""
     if not trial.walls:
-        return f"Put it on the {trial.surface}."
-    walls = " and ".join(
-        f"the {wall_name(house, trial.room, wall)} ({why})" for wall, why in trial.walls
-    )
-    return f"Put it on {walls}."
+        yield f"Put it on the {trial.surface}."
+    lead = "Put it on"
+    for wall, why in trial.walls:
+        yield f"{lead} the {wall_name(house, trial.room, wall)}: {why}."
+        lead = "And on"
 
 
 def no_samples(view: SamplesView, width: int) -> Sequence[Row]:
@@ -303,7 +306,6 @@ class SamplesTask(Task):
         self._open_samples(whole=False)
 
     def _open_samples(self, *, whole: bool, at: tuple[str, str] | None = None) -> None:
-
         self.desk.open_panel(SamplesPanel(self, whole=whole, at=at))
         report = self.session.base
         if report is not None:
@@ -311,7 +313,6 @@ class SamplesTask(Task):
 
     @property
     def _samples(self) -> "SamplesPanel | None":
-
         return self.desk.panel if isinstance(self.desk.panel, SamplesPanel) else None
 
     def on_most_seen(self, message: MostSeen) -> None:

@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain
-from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
 
@@ -11,17 +10,14 @@ from housemap.checks.words import room_name
 from housemap.schedule import sections, wording
 from housemap.schedule.blocks import Block, Bullets, Section, Table, Text
 from housemap.schedule.blocks import Row as TableRow
+from housemap.schedule.document import Schedule
+from housemap.schedule.proportions import Share
+from housemap.schedule.quantities import Line, Need
 from housemap.tui.render.cells import Ink, Row, Run, fit, width_of, wrap
 from housemap.tui.render.look import Look, text_on
 from housemap.tui.render.page import SWATCH, Page
 from housemap.tui.render.shades import LIGHT_WORDS, Coat, Shades
 from housemap.tui.tasks.findings_drawing import mark_of
-
-if TYPE_CHECKING:
-    from housemap.schedule.document import Schedule
-    from housemap.schedule.proportions import Share
-    from housemap.schedule.quantities import Line, Need
-
 
 LEAST_STRIP = 5
 """Rows of the strip on a low screen."""
@@ -35,12 +31,12 @@ MOST_COLUMNS = 100
 class BoardView:
     """The paints, and by what they are laid out."""
 
-    schedule: "Schedule"
+    schedule: Schedule
     shades: Shades
     by_view: bool
     look: Look
 
-    def share(self, share: "Share") -> float:
+    def share(self, share: Share) -> float:
         return share.of_view if self.by_view else share.of_area
 
 
@@ -67,12 +63,12 @@ def _what(view: BoardView) -> str:
     return f"By area {light}: of all measured surfaces that are painted."
 
 
-def _coat(view: BoardView, share: "Share") -> Coat:
+def _coat(view: BoardView, share: Share) -> Coat:
     """Where most of the paint is."""
     return _coat_of(view, _most(view, share))
 
 
-def _most(view: BoardView, share: "Share") -> "Line":
+def _most(view: BoardView, share: Share) -> Line:
     lines = [line for line in view.schedule.quantities.lines if line.paint == share.paint]
     return max(lines, key=lambda line: line.area_m2 or 0.0)
 
@@ -95,7 +91,7 @@ def columns_of(shares: Sequence[float], width: int) -> list[int]:
     return found
 
 
-def _parts(view: BoardView, width: int) -> Iterator[tuple[int, "Share", int]]:
+def _parts(view: BoardView, width: int) -> Iterator[tuple[int, Share, int]]:
     shares = view.schedule.board
     sizes = columns_of([view.share(share) for share in shares], width)
     yield from zip(range(1, len(shares) + 1), shares, sizes, strict=True)
@@ -118,7 +114,7 @@ def _numbers(view: BoardView, width: int, coats: Mapping[str, Coat]) -> Row:
 
 
 def _line(
-    view: BoardView, page: Page, number: int, share: "Share", coats: Mapping[str, Coat]
+    view: BoardView, page: Page, number: int, share: Share, coats: Mapping[str, Coat]
 ) -> Iterator[Row]:
     """Number, swatch, name, LRV and undertone; the shares of area and of view at the right."""
     swatch, name = view.schedule.swatch(share.paint), _name_columns(view, page)
@@ -149,7 +145,7 @@ def _name_columns(view: BoardView, page: Page) -> int:
     return min(longest, page.inner // 3)
 
 
-def _tone(view: BoardView, share: "Share") -> str:
+def _tone(view: BoardView, share: Share) -> str:
     """The undertone where most of the paint is, under the light shown."""
     most = _most(view, share)
     if most.surface.startswith("part "):
@@ -168,7 +164,7 @@ ends of a line no longer read as one."""
 class ScheduleView:
     """The schedule, and how its paints are shown."""
 
-    schedule: "Schedule"
+    schedule: Schedule
     shades: Shades
     look: Look
 
@@ -257,7 +253,7 @@ def _room(view: ScheduleView, page: Page, room: str) -> Iterator[Row]:
         yield _surface(view, page, line)
 
 
-def _surface(view: ScheduleView, page: Page, line: "Line") -> Row:
+def _surface(view: ScheduleView, page: Page, line: Line) -> Row:
     """Swatch, surface and paint at the left; coats, area, litres and the sample at the right."""
     schedule, units, wide = view.schedule, view.schedule.house.units, page.inner >= WIDE
     tried = schedule.tried(line.paint, line.room)
@@ -278,7 +274,7 @@ def _surface(view: ScheduleView, page: Page, line: "Line") -> Row:
     return page.run(" "), swatch, page.run(f" {surface} {paint}"), *ends
 
 
-def _coat_of(view: "ScheduleView | BoardView", line: "Line") -> Coat:
+def _coat_of(view: "ScheduleView | BoardView", line: Line) -> Coat:
     """Light is not computed on parts of a room: they are shown as the paint is."""
     if line.surface.startswith("part "):
         return view.shades.plain.coat(line.paint)
@@ -294,7 +290,7 @@ def _needs(view: ScheduleView, page: Page) -> Iterator[Row]:
         yield from page.text(text, quiet=True)
 
 
-def _need(view: ScheduleView, page: Page, need: "Need") -> Row:
+def _need(view: ScheduleView, page: Page, need: Need) -> Row:
     house = view.schedule.house
     units = house.units
     tins = fit(wording.tins(need.purchase, units), 30 if page.inner >= WIDE else 20)
@@ -305,7 +301,7 @@ def _need(view: ScheduleView, page: Page, need: "Need") -> Row:
     return page.run(" "), swatch, page.run(f" {fit(name, room)}"), page.run(ends, quiet=True)
 
 
-def _money(view: ScheduleView, need: "Need") -> str:
+def _money(view: ScheduleView, need: Need) -> str:
     return "" if need.cost is None else wording.money(need.cost, view.schedule.house)
 
 

@@ -3,14 +3,15 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
 from textual.binding import BindingType
 
 from housemap.colorimetry.facts import colour_facts
 from housemap.errors import ColourError, EditError, HouseFileError
 from housemap.file.earlier_saves import earlier_saves, keep_save
-from housemap.file.merge import diff, value_text
+from housemap.file.merge import Conflict, Side, diff, value_text
+from housemap.file.reader import HouseFile
 from housemap.model.fieldtypes import KeyPath
 from housemap.model.house import Finish, House, Lab, Notation, Paint, Reflectance, Srgb, Xyz
 from housemap.tui.background import work_beside
@@ -19,19 +20,12 @@ from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import SWATCH, Line, Page, patch
+from housemap.tui.render.page import SWATCH, Line, Page, patch, title_row
 from housemap.tui.render.shades import BARE, Coat
 from housemap.tui.task import Desk, Task, TaskMessage
-from housemap.tui.tasks.choose_drawing import title_row
 from housemap.workbench.folders import state_folder
 from housemap.workbench.merge_conflicts import MergeConflicts, Sides
-from housemap.workbench.session import Session
-
-if TYPE_CHECKING:
-    from housemap.file.merge import Conflict, Side
-    from housemap.file.reader import HouseFile
-    from housemap.model.house import House
-    from housemap.workbench.session import OpenFile
+from housemap.workbench.session import OpenFile, Session
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +59,7 @@ def revision_rows(earlier: Earlier, line: Line) -> Sequence[Row]:
 
 # What both changed: the place, and what is there on each side, with its colour.
 
-NAMES: "Mapping[Side, str]" = {"base": "sent", "mine": "yours", "theirs": "theirs"}
+NAMES: Mapping[Side, str] = {"base": "sent", "mine": "yours", "theirs": "theirs"}
 _COLOURS = (Lab, Notation, Reflectance, Srgb, Xyz)
 
 
@@ -80,7 +74,7 @@ def settling_head(count: int, settled: int, look: Look, width: int) -> list[Row]
 
 
 def conflict_rows(
-    conflict: "Conflict", sides: Sides, chosen: "Side | None", line: Line
+    conflict: Conflict, sides: Sides, chosen: Side | None, line: Line
 ) -> Sequence[Row]:
     """The place, then a row for what was sent, what is yours and what is theirs."""
     rows: list[Row] = [line.row((line.mark(),), place_of(conflict, sides.mine), "", strong=True)]
@@ -94,7 +88,7 @@ def conflict_rows(
     return rows
 
 
-def place_of(conflict: "Conflict", house: House) -> str:
+def place_of(conflict: Conflict, house: House) -> str:
     """As in "Hall, paints walls": a room by its name, other things by their keys."""
     table, *rest = conflict.path
     if table == "room" and rest and rest[0] in house.rooms:
@@ -102,7 +96,7 @@ def place_of(conflict: "Conflict", house: House) -> str:
     return " ".join(conflict.path)
 
 
-def _text(value: object, conflict: "Conflict", house: House) -> str:
+def _text(value: object, conflict: Conflict, house: House) -> str:
     if value is None:
         return "not there"
     if isinstance(value, str) and value in house.paints and _names_paint(conflict):
@@ -110,11 +104,11 @@ def _text(value: object, conflict: "Conflict", house: House) -> str:
     return value_text(conflict.field, value)
 
 
-def _names_paint(conflict: "Conflict") -> bool:
+def _names_paint(conflict: Conflict) -> bool:
     return "paints" in conflict.path or conflict.path[-1] == "paint"
 
 
-def _coat(value: object, conflict: "Conflict", house: House) -> Coat:
+def _coat(value: object, conflict: Conflict, house: House) -> Coat:
     if isinstance(value, str) and _names_paint(conflict) and value in house.paints:
         value = house.paints[value]
     if isinstance(value, Paint | Finish):
@@ -216,7 +210,7 @@ class SettlingPanel(ListPanel):
     def step_aside(self, by: int) -> None:
         self.action_settle("theirs" if by > 0 else "mine")
 
-    def action_settle(self, side: "Side") -> None:
+    def action_settle(self, side: Side) -> None:
         """Settle the chosen conflict, and go to the next one."""
         number = self.chosen_number
         if number is not None:
@@ -244,7 +238,7 @@ class Kept(TaskMessage):
     saves: "tuple[Earlier, ...]"
 
 
-def _read(file: "OpenFile", house: "House") -> "Iterator[Earlier]":
+def _read(file: OpenFile, house: House) -> "Iterator[Earlier]":
     """What is kept of the file, the newest first; a copy that no longer reads is passed over."""
     for kept in earlier_saves(state_folder(), file.path):
         try:
@@ -267,7 +261,7 @@ class ShareTask(Task):
         self._open: MergeConflicts | None = None
         self._settled_then: Callable[[], object] = lambda: None
 
-    def settle(self, theirs: "HouseFile", then: Callable[[], object]) -> None:
+    def settle(self, theirs: HouseFile, then: Callable[[], object]) -> None:
         """Show what the house and `theirs` both changed; `then` follows once it is saved."""
         self._choose(MergeConflicts.with_file(self.session, theirs), then)
 
@@ -281,7 +275,7 @@ class ShareTask(Task):
         self._open, self._settled_then = found, then
         self.desk.open_panel(SettlingPanel(self, found))
 
-    def choose(self, path: KeyPath, side: "Side") -> None:
+    def choose(self, path: KeyPath, side: Side) -> None:
         """Decide one of them this way, and show it on the map."""
         assert self._open is not None
         try:
@@ -341,7 +335,6 @@ class ShareTask(Task):
         work_beside(self.desk.screen, REVISIONS, lambda: iter([Kept(tuple(_read(file, house)))]))
 
     def on_kept(self, message: Kept) -> None:
-
         self.desk.open_panel(RevisionsPanel(self, message.saves))
 
     def restore(self, earlier: Earlier | None) -> None:

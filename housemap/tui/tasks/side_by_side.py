@@ -12,13 +12,12 @@ from housemap.choose.metameric_pairs import PARTS, MetamericPair, metameric_pair
 from housemap.study import Swatch
 from housemap.tui.commands import BESIDE
 from housemap.tui.keys import bindings_of
-from housemap.tui.lines import Bar, Foot
 from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.render.cells import Row, cut
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page, names_below, side_by_side
 from housemap.tui.render.shades import Coat
-from housemap.tui.scroller import DeckCard
+from housemap.tui.scroller import Bar, DeckCard, Foot
 from housemap.tui.tasks.deck_drawing import DeckShades, signed
 from housemap.workbench.deck_browser import DeckBrowser
 from housemap.workbench.session import Session

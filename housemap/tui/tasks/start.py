@@ -15,12 +15,11 @@ from housemap.file.recovery import Recovery, left_behind
 from housemap.model.house import House
 from housemap.tui.commands import START
 from housemap.tui.keys import bindings_of
-from housemap.tui.lines import Foot
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.render.cells import Ink, Row, Run, fit
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
-from housemap.tui.scroller import Rows
+from housemap.tui.scroller import Foot, Rows
 from housemap.workbench.folders import state_folder
 from housemap.workbench.recent import demo_house, recent_houses
 from housemap.workbench.session import Session

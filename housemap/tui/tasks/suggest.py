@@ -26,11 +26,11 @@ from housemap.tui.commands import AROUND, PROPOSAL, SCHEMES, SUGGESTING
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
 from housemap.tui.render.cells import Row, cut, fit, plain
-from housemap.tui.render.page import SWATCH, Line, Page, patch
+from housemap.tui.render.page import SWATCH, Line, Page, patch, title_row
 from housemap.tui.render.shades import Coat, Shades, shades_under
 from housemap.tui.task import Desk, Task, TaskMessage
 from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
-from housemap.tui.tasks.choose_drawing import findings_text, strip_row, title_row
+from housemap.tui.tasks.choose_drawing import findings_text, strip_row
 from housemap.tui.tasks.decks import DecksTask
 from housemap.workbench.choosing import Target
 from housemap.workbench.folders import data_folder

@@ -6,7 +6,7 @@ message: the field calls the line, and the line calls the screen's `Surveys`.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, ClassVar, Protocol
+from typing import ClassVar, Protocol
 
 from rich.cells import cell_len
 from textual.binding import BindingType
@@ -36,10 +36,6 @@ from housemap.tui.tasks.survey_drawing import (
 )
 from housemap.tui.text_fields import Field
 from housemap.workbench.survey.surveyor import Reading, Surveyor, pasted_lines
-
-if TYPE_CHECKING:
-    from housemap.workbench.survey.surveyor import Reading, Surveyor
-
 
 PAUSE_S = 0.06
 """How long after a key the house is asked what the line means in it."""
@@ -249,7 +245,7 @@ class SurveyTask(Task):
         self._line: SurveyLine | None = None
 
     @property
-    def surveyor(self) -> "Surveyor":
+    def surveyor(self) -> Surveyor:
         """Whoever reads the lines."""
         self._surveyor = self._surveyor or Surveyor(self.session)
         return self._surveyor
@@ -283,7 +279,7 @@ class SurveyTask(Task):
 
     # What the line asks for
 
-    def take_line(self, reading: "Reading") -> None:
+    def take_line(self, reading: Reading) -> None:
         meaning = reading.meaning
         assert meaning is not None
         told = self.surveyor.new_troubles(meaning.house)
@@ -297,7 +293,7 @@ class SurveyTask(Task):
         mark = self.look.glyphs.marks["warn"]
         self.say(f"{mark} {told[0]}" if told else meaning.label)
 
-    def sketch_line(self, reading: "Reading") -> None:
+    def sketch_line(self, reading: Reading) -> None:
         """Show the house with what is typed, without having it reported on."""
         meaning = reading.meaning
         house = self.session.house

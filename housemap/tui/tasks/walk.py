@@ -6,12 +6,14 @@ Views of other rooms and of findings, the stops of the route, ticks and notes.
 import asyncio
 import datetime as dt
 from dataclasses import replace
-from typing import TYPE_CHECKING, ClassVar
+from typing import ClassVar
 
+from housemap.checks import Cause, Finding
 from housemap.model.edits import put, remove
 from housemap.model.house import Visit
 from housemap.model.text import NOTES_LENGTH, clean_text
 from housemap.plan.pixels import in_view
+from housemap.plan.view import Camera
 from housemap.tui.render.shades import shades_of
 from housemap.tui.task import Desk, Task
 from housemap.tui.tasks.choose import ChooseTask
@@ -24,7 +26,6 @@ from housemap.tui.tasks.walk_drawing import (
     matters_to_show,
 )
 from housemap.tui.tasks.walk_panels import (
-    PlacesPanel,
     RoutePanel,
     Seen,
     ViewsPanel,
@@ -35,10 +36,6 @@ from housemap.tui.textual_fixes import output_waits
 from housemap.workbench.choosing import Target
 from housemap.workbench.session import Standing
 from housemap.workbench.walker import Walker
-
-if TYPE_CHECKING:
-    from housemap.checks import Cause, Finding
-    from housemap.plan.view import Camera
 
 TRAILING_S = 0.05
 """How long after a step the card beside the walk follows."""
@@ -180,7 +177,7 @@ class WalkTask(Task):
         assert self._walk is not None
         return self._picked or (self._walk.walker.camera.room, self.session.selection.surface)
 
-    def _matters(self) -> "tuple[Cause, ...]":
+    def _matters(self) -> tuple[Cause, ...]:
         """What was found and can be seen from where one stands."""
         report = self.session.report
         view = self._walk.walker.last_view if self._walk else None
@@ -266,7 +263,7 @@ class WalkTask(Task):
             self.say("No other room is seen from here.")
             return
         camera = self.walk.walker.camera
-        self.desk.open_panel(ViewsPanel(self.session, self.look, camera.room, found))
+        self.desk.open_panel(ViewsPanel(self, camera.room, found))
         self._came_from = camera
 
     def open_route(self) -> None:
@@ -275,20 +272,20 @@ class WalkTask(Task):
         if room is None:
             return
         walker = self.walker_in(room)
-        self.desk.open_panel(RoutePanel(self.session, self.look, walker.route, room))
+        self.desk.open_panel(RoutePanel(self, walker.route, room))
         self._came_from = walker.camera if self.walk else room
 
-    def on_places_panel_tried(self, message: PlacesPanel.Tried) -> None:
+    def try_place(self, room: str) -> None:
         if isinstance(self.desk.panel, ViewsPanel) and self.walk is not None:
-            self.walk.walker.look_to(message.room)
+            self.walk.walker.look_to(room)
             self.walk.moved()
         else:
-            self.desk.select(message.room)
+            self.desk.select(room)
 
-    def on_places_panel_left(self, message: PlacesPanel.Left) -> None:
+    def leave_places(self, *, stay: bool) -> None:
         before, self._came_from = self._came_from, None
         self.desk.close_panel()
-        if message.stay or before is None:
+        if stay or before is None:
             return
         if isinstance(before, str):
             self.desk.select(before)
@@ -368,7 +365,7 @@ class WalkTask(Task):
         self.walk.moved()
         self.say(f"{at % len(matters) + 1} of {len(matters)}: {matter.tell(report.house)}")
 
-    def matter_chosen(self, matter: "Cause") -> None:
+    def matter_chosen(self, matter: Cause) -> None:
         """Beside the list of findings, show each; a view that shows it already remains."""
         if self._walk is not None:
             shown = {finding.key for each in self._matters() for finding in each.findings}
@@ -376,7 +373,7 @@ class WalkTask(Task):
             finding = None if matter.first.key in shown else matter.first
             self._next_look = self._walk.walker.camera, finding
 
-    def _look_at(self, walk: Walk, camera: "Camera", finding: "Finding | None") -> None:
+    def _look_at(self, walk: Walk, camera: Camera, finding: Finding | None) -> None:
         walk.walker.camera = camera
         if finding is not None:
             walk.walker.look_at(finding)

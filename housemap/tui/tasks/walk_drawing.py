@@ -4,7 +4,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
-from typing import TYPE_CHECKING
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,24 +11,20 @@ from numpy.typing import NDArray
 from housemap.checks import Cause, Finding, Report, causes_of
 from housemap.model.geometry import cardinal
 from housemap.model.house import House, Room, Visit
+from housemap.plan.floor_plan import short_wall_name
 from housemap.plan.pixels import BARE as BARE_RGB
 from housemap.plan.pixels import OUTSIDE, Pixels, Rgb, in_view, painted_as, rgb_of
 from housemap.plan.raster import Face, View
 from housemap.plan.route import Route
 from housemap.plan.view import Camera
 from housemap.plan.visibility import Views
+from housemap.study import Coat as PaintedCoat
 from housemap.tui.map.picture import way_arrow
 from housemap.tui.render.cells import Ink, Row, Run
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import NARROW, SWATCH, Line, Page, patch
+from housemap.tui.render.page import NARROW, SWATCH, Line, Page, patch, title_row
 from housemap.tui.render.shades import BARE, Coat, Shades
-from housemap.tui.tasks.choose_drawing import title_row
 from housemap.tui.tasks.findings_drawing import matter_rows
-
-if TYPE_CHECKING:
-    from housemap.checks import Cause, Report
-    from housemap.study import Coat as PaintedCoat
-
 
 UPPER = "▀"
 PIXELS = 2
@@ -175,14 +170,14 @@ class WalkView:
     """Everything that stands beside the walk."""
 
     shades: Shades
-    report: "Report | None"
+    report: Report | None
     """Of this very house, or None while it is being made."""
     camera: Camera
     shares: Mapping[Place, float]
     """Of the view, the largest first."""
     picked: Place | None
     """What a paint would be chosen for."""
-    matters: "Sequence[Cause]"
+    matters: Sequence[Cause]
     """What was found and can be seen here."""
     key: tuple[object, ...] | None
     """Of the finding that was asked for last."""
@@ -249,8 +244,7 @@ def _place_rows(view: WalkView, place: Place, width: int) -> Iterator[Row]:
     """Swatch, surface, share and LRV; then the paint or finish with its undertone."""
     line = Line(view.look, width, chosen=place == view.picked)
     swatch = patch(coat_on(view.shades, *place, view.eye), SWATCH, view.look)
-    room, surface = place
-    title = f"{view.house.rooms[room].name} {_surface_words(surface)}"
+    title = f"{view.house.rooms[place[0]].name} {_surface_words(view.house, *place)}"
     name, lrv = _entity(view, place)
     numbers = f"{f'{100 * view.shares[place]:.0f} %':>{SHARE}}{lrv:>{LRV}}"
     tone = _undertone(view, place)
@@ -260,8 +254,9 @@ def _place_rows(view: WalkView, place: Place, width: int) -> Iterator[Row]:
     yield line.row((gap, swatch, gap), words, quiet=True)
 
 
-def _surface_words(surface: str) -> str:
-    return surface.removeprefix("piece ").replace("accent", "accent wall")
+def _surface_words(house: House, room: str, surface: str) -> str:
+    kind, _, name = surface.partition(" ")
+    return short_wall_name(house, room, name) if kind == "accent" else name or surface
 
 
 def _entity(view: WalkView, place: Place) -> tuple[str, str]:
@@ -286,7 +281,7 @@ def _undertone(view: WalkView, place: Place) -> str:
     return view.shades.undertone(place[0], place[1], paint) if paint else ""
 
 
-def _coat(view: WalkView, place: Place) -> "PaintedCoat | None":
+def _coat(view: WalkView, place: Place) -> PaintedCoat | None:
     """As the report knows it; None while it does not."""
     part = view.report.study.rooms.get(place[0]) if view.report else None
     return part.coat_on(place[1]) if part else None
@@ -313,7 +308,7 @@ def _is_wall(place: Place) -> bool:
     return place[1] == "walls" or place[1].startswith("accent")
 
 
-def _short(view: WalkView, coat: "PaintedCoat") -> str:
+def _short(view: WalkView, coat: PaintedCoat) -> str:
     name = view.house.rooms[coat.room].name
     return name if coat.surface == "walls" else f"{name} {coat.surface}"
 
@@ -361,7 +356,7 @@ def route_head(house: House, route: Route, look: Look, width: int) -> list[Row]:
     order = "the shortest way" if route.shortest else "with little back and forth"
     return [
         title_row("Route", f"{done} of {len(stops)} ticked off", line),
-        page.line(f"{route.length_m:.0f} m on foot, {order}", quiet=True),
+        *page.text(f"{route.length_m:.0f} m on foot, {order}.", quiet=True),
         page.blank(),
     ]
 

@@ -4,10 +4,10 @@ import asyncio
 import time
 from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, replace
-from typing import ClassVar
+from typing import ClassVar, Protocol
 
 from textual.binding import BindingType
-from textual.events import Click, MouseScrollDown, MouseScrollUp
+from textual.events import Click
 from textual.geometry import Region
 from textual.strip import Strip
 
@@ -25,12 +25,13 @@ from housemap.tui.map.drawing import Scene, inset_geometry, inset_rows
 from housemap.tui.map.picture import Picture
 from housemap.tui.panel import RowsPanel, Stage
 from housemap.tui.pictures import Drawing
-from housemap.tui.render.cells import Ink, Row
+from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.other_eyes import rgb_seen_with
 from housemap.tui.render.page import Line, Page
 from housemap.tui.render.shades import Shades, shades_of
-from housemap.tui.strips import full_strip, strip_of
+from housemap.tui.scroller import LineByLine
+from housemap.tui.strips import full_strip
 from housemap.tui.task import TaskMessage
 from housemap.tui.tasks.walk_drawing import (
     PIXELS,
@@ -60,7 +61,7 @@ UNMEASURED = (
 )
 
 
-class Walk(Stage, can_focus=True):
+class Walk(Stage, LineByLine, can_focus=True):
     """Draws what a walker sees. Keys only move the walker: of pictures that are not drawn yet,
     the last one is drawn.
     """  # noqa: D205 - one sentence
@@ -89,11 +90,10 @@ class Walk(Stage, can_focus=True):
     def __init__(
         self, walker: Walker, shades: Shades, look: Look, drawing: Drawing, *, shaded: bool
     ) -> None:
-        super().__init__(id="walk")
+        super().__init__(look, id="walk")
         self._pixels = PixelLayer(self, drawing, self._in_pixels)
-        self.walker, self._shades, self._look, self.shaded = walker, shades, look, shaded
+        self.walker, self._shades, self.shaded = walker, shades, shaded
         self._rows: list[Row] = []
-        self._strips: dict[int, Strip] = {}
         self._due: asyncio.TimerHandle | None = None
         self._drawn_at = 0.0
 
@@ -101,9 +101,9 @@ class Walk(Stage, can_focus=True):
 
     def show(self, shades: Shades, look: Look) -> None:
         """Show the house in these colours."""
-        if look.eyes != self._look.eyes:
+        if look.eyes != self.look.eyes:
             self._rows = []  # the same inks look different now
-        self._shades, self._look = shades, look
+        self._shades, self.look = shades, look
         self.draw_soon()
 
     def move(self, camera: Camera) -> None:
@@ -151,8 +151,7 @@ class Walk(Stage, can_focus=True):
         """Draw the rows that look different now; a room without measures has few."""
         before, self._rows = self._rows, self._new_rows()
         if len(before) != len(self._rows):
-            self._strips.clear()
-            self.refresh()
+            self.forget_all()
             return
         changed = [y for y, row in enumerate(self._rows) if row != before[y]]
         for y in changed:
@@ -164,13 +163,13 @@ class Walk(Stage, can_focus=True):
         width, height = self.size
         view = self.walker.view(width, height * PIXELS)
         if view is None:
-            page = Page(self._look, width)
+            page = Page(self.look, width)
             return [page.blank(), *page.text(UNMEASURED)][:height]
-        if not self._look.colour:
-            return outline_rows(view, self._look)
-        colours = face_colours(self._shades, view.faces, self.walker.camera.room, self._look)
+        if not self.look.colour:
+            return outline_rows(view, self.look)
+        colours = face_colours(self._shades, view.faces, self.walker.camera.room, self.look)
         lit = self._in_lamplight(view, self.walker.camera)
-        return picture_rows(coloured(lit, colours, shaded=self.shaded), self._look)
+        return picture_rows(coloured(lit, colours, shaded=self.shaded), self.look)
 
     def _in_lamplight(self, view: View, camera: Camera) -> View:
         """In the evening with the pools of light of the lamps, once the light is computed."""
@@ -187,7 +186,7 @@ class Walk(Stage, can_focus=True):
 
     async def _in_pixels(self, size: tuple[int, int]) -> Pixels | None:
         """The same view as large as the terminal can show it."""
-        if not self._look.colour:
+        if not self.look.colour:
             return None
         walker, shaded = self.walker, self.shaded
         camera = walker.camera
@@ -195,9 +194,9 @@ class Walk(Stage, can_focus=True):
         if view is None:
             return None
         view = await asyncio.to_thread(self._in_lamplight, view, camera)
-        colours = face_colours(self._shades, view.faces, walker.camera.room, self._look)
-        if self._look.eyes:  # what is drawn in cells is turned into theirs by `strips`
-            colours = [rgb_seen_with(self._look.eyes, colour) for colour in colours]
+        colours = face_colours(self._shades, view.faces, walker.camera.room, self.look)
+        if self.look.eyes:  # what is drawn in cells is turned into theirs by `strips`
+            colours = [rgb_seen_with(self.look.eyes, colour) for colour in colours]
         return await asyncio.to_thread(coloured, view, colours, shaded=shaded)
 
     def on_unmount(self) -> None:
@@ -206,16 +205,13 @@ class Walk(Stage, can_focus=True):
             self._due.cancel()
 
     def render_line(self, y: int) -> Strip:
-        strip = self._strips.get(y)
-        if strip is None:
-            strip = self._strips[y] = self._new_strip(y)
-        return strip
+        """A picture fills its line, so nothing is to be measured."""
+        if y not in self._strips and y < len(self._rows) == self.size.height:
+            self._strips[y] = full_strip(self._rows[y], self.size.width)
+        return super().render_line(y)
 
-    def _new_strip(self, y: int) -> Strip:
-        if y < len(self._rows) == self.size.height:
-            return full_strip(self._rows[y], self.size.width)
-        fill = Ink(self._look.greys.text, self._look.greys.panel)
-        return strip_of(self._rows[y] if y < len(self._rows) else (), self.size.width, fill)
+    def row_at(self, y: int) -> Row:
+        return self._rows[y] if y < len(self._rows) else ()
 
     # What the user does
 
@@ -268,13 +264,8 @@ class Walk(Stage, can_focus=True):
         if place:
             self.post_message(self.Picked(*place))
 
-    def on_mouse_scroll_up(self, event: MouseScrollUp) -> None:
-        event.stop()
-        self.action_step(0)
-
-    def on_mouse_scroll_down(self, event: MouseScrollDown) -> None:
-        event.stop()
-        self.action_step(180)
+    def wheel(self, by: int) -> None:
+        self.action_step(0 if by < 0 else 180)
 
 
 # The panel beside the walk: a small map, what is in view, and what was found there.
@@ -320,27 +311,30 @@ class WalkCard(RowsPanel, can_focus=False):
 # Lists to walk by: moving through one shows each view, enter stays there, escape goes back.
 
 
+class Walking(Protocol):
+    """The task of the walk, as its lists see it."""
+
+    session: Session
+
+    @property
+    def look(self) -> Look: ...
+    def try_place(self, room: str) -> None:
+        """Show a room, for now."""
+
+    def leave_places(self, *, stay: bool) -> None:
+        """Close the list, where a room was shown or where one stood before."""
+
+
 class PlacesPanel(ListPanel):
-    """Rooms to look at; reports and shows nothing by itself."""
+    """Rooms to look at."""
 
     CONTEXT: ClassVar[str] = PLACES
     BAR: ClassVar[tuple[str, ...]] = ("open", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(PLACES)]
 
-    @dataclass
-    class Tried(TaskMessage):
-        """A room is to be shown, for now."""
-
-        room: str
-
-    @dataclass
-    class Left(TaskMessage):
-        """The list is to be closed, where one was shown (`stay`) or where one stood before."""
-
-        stay: bool
-
-    def __init__(self, session: Session, look: Look) -> None:
-        super().__init__(session, look)
+    def __init__(self, owner: "Walking") -> None:
+        super().__init__(owner.session, owner.look)
+        self._owner = owner
         self._rooms: Sequence[str] = ()
 
     def _list(self, rooms: Sequence[str], chosen: Hashable | None) -> None:
@@ -355,13 +349,13 @@ class PlacesPanel(ListPanel):
 
     def moved(self) -> None:
         if self.room:
-            self.post_message(self.Tried(self.room))
+            self._owner.try_place(self.room)
 
     def picked(self) -> None:
-        self.post_message(self.Left(stay=True))
+        self._owner.leave_places(stay=True)
 
     def action_back(self) -> None:
-        self.post_message(self.Left(stay=False))
+        self._owner.leave_places(stay=False)
 
     def nothing(self, width: int) -> Sequence[Row]:
         return [*Page(self.look, width).text("No other room is seen from here.")]
@@ -370,8 +364,8 @@ class PlacesPanel(ListPanel):
 class ViewsPanel(PlacesPanel):
     """The rooms that are seen from one."""
 
-    def __init__(self, session: Session, look: Look, eye: str, views: Views) -> None:
-        super().__init__(session, look)
+    def __init__(self, owner: "Walking", eye: str, views: Views) -> None:
+        super().__init__(owner)
         self._eye, self._views = eye, views
         self._list(self._by_share(), None)
 
@@ -385,7 +379,7 @@ class ViewsPanel(PlacesPanel):
 
     def follow(self, session: Session) -> None:
         if self._eye not in session.shown.rooms:
-            self.post_message(self.Left(stay=True))
+            self.call_later(self._owner.leave_places, stay=True)
             return
         self._list(self._by_share(), self.chosen)
         self.redraw()
@@ -402,8 +396,8 @@ class ViewsPanel(PlacesPanel):
 class RoutePanel(PlacesPanel):
     """The stops of the route, with their ticks and notes."""
 
-    def __init__(self, session: Session, look: Look, route: Route, room: str) -> None:
-        super().__init__(session, look)
+    def __init__(self, owner: "Walking", route: Route, room: str) -> None:
+        super().__init__(owner)
         self._route = route
         self._stops = [stop.room for stop in route.stops]
         self._list(self._stops, room)
