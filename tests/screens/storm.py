@@ -7,6 +7,7 @@ is printed with its seed, by which the same storm comes again. A short one is in
 import argparse
 import random
 import shutil
+import signal
 import sys
 import tempfile
 from collections.abc import Callable, Mapping, Sequence
@@ -108,6 +109,10 @@ class Storm:
 
 def _still_there(terminal: Terminal) -> str:
     """What speaks of a fault after the storm, with the program given time and room to settle."""
+    if terminal.exit_status():
+        return f"it ended with {terminal.exit_status()}:\n{terminal.text}"
+    if terminal.exit_status() is None:
+        terminal.signal(signal.SIGCONT)  # where a key put the program aside
     terminal.resize(100, 30)
     terminal.rest(0.3, ANSWER_S)
     if terminal.exit_status():
