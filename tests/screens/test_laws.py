@@ -53,6 +53,12 @@ def test_every_panel_of_the_house_gives_back_the_frame_that_was(
     assert not [*filter(None, faults)], "\n\n".join(filter(None, faults))
 
 
+@pytest.mark.parametrize("key", ["enter", "f", "s", "e", "w", "l", "p"])
+def test_a_daily_panel_gives_back_the_frame_that_was(demo: Terminal, key: str) -> None:
+    command = next(each for each in commands_with_keys(HOUSE, MAP) if each.keys[0] == key)
+    assert not broken(demo, command)
+
+
 def broken(terminal: Terminal, command: Command) -> str:
     """What differs after a command and escape: nothing where a panel was opened and left again,
     and nothing of what the command itself did where there was nothing to leave.
