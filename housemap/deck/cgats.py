@@ -21,7 +21,15 @@ from housemap.deck.colours import (
 )
 from housemap.deck.columns import NM, check_columns, gives_colour, wavelength_nm
 from housemap.deck.numbers import is_number, rough_value
-from housemap.deck.reading import Column, DeckReading, RejectedRow, lines_of, refuse
+from housemap.deck.reading import (
+    NOTHING_GIVEN,
+    Column,
+    DeckReading,
+    Given,
+    RejectedRow,
+    lines_of,
+    refuse,
+)
 from housemap.deck.records import Harvest
 from housemap.deck.table import (
     LONGEST_CELL,
@@ -314,23 +322,14 @@ PAIRED_NM, PAIRED_VALUE = "SPECTRAL_NM", {"SPECTRAL_PCT": True, "SPECTRAL_DEC": 
 SHOWN_FIELDS = 20
 
 
-def read_cgats(
-    text: str,
-    name: str,
-    *,
-    columns: Mapping[str, str] | None = None,
-    observed: str | None = None,
-    deck: str = "",
-) -> DeckReading:
+def read_cgats(text: str, name: str, given: Given = NOTHING_GIVEN) -> DeckReading:
     """Every sample of every table that gives colours as a paint; other tables are named.
 
-    `columns` says what fields mean, as in `read_csv`; it overrides their usual meaning.
-
-    `observed` is the illuminant/observer of Lab and XYZ where the file does not say. Where the
-    same samples were measured under several of M0..M3, one is taken and the others are told.
-    Raises InputError for a file that is cut off, is no reflection measurement or holds no colour.
+    Where the same samples were measured under several of M0..M3, one is taken and the others are
+    named. Raises InputError for a file that is cut off, is no reflection measurement or holds no
+    colour.
     """
-    told = columns or {}
+    told = given.columns
     every_part = read_parts(text, name)
     check_columns(told, [header for _, table, _ in every_part for header in table.headers], name)
     coloured = [part for part in every_part if has_colour(part[1], told)]
@@ -342,9 +341,9 @@ def read_cgats(
     harvest: Harvest | None = None
     for section, table, conditions in parts:
         mapping = mapping_of(table, told)
-        under = observed_of_table(mapping, conditions, observed, name)
-        assumed = not (observed or conditions.observed)
-        facts = Told(under, percent_told(section), deck, assumed=assumed)
+        under = observed_of_table(mapping, conditions, given.observed, name)
+        assumed = not (given.observed or conditions.observed)
+        facts = Told(under, percent_told(section), given.deck, assumed=assumed)
         source, worked_out = source_of(table, mapping, facts)
         notes += [*table.notes, *condition_notes(mapping, conditions, under), *worked_out]
         found = harvested(table, mapping, source)

@@ -23,7 +23,16 @@ from housemap.deck.colours import (
 )
 from housemap.deck.columns import BY_HEADER, NM, plain
 from housemap.deck.numbers import number, tidy_notation
-from housemap.deck.reading import Column, DeckReading, RejectedRow, RowError, check_size, refuse
+from housemap.deck.reading import (
+    NOTHING_GIVEN,
+    Column,
+    DeckReading,
+    Given,
+    RejectedRow,
+    RowError,
+    check_size,
+    refuse,
+)
 from housemap.deck.records import Harvest, Source, filled, paint_from
 from housemap.deck.table import MOST_ROWS, SHOWN
 from housemap.model.house import Paint
@@ -291,13 +300,10 @@ class Collector:
         raise passed or RowError("no colour of a surface that can be read")
 
 
-def read_cxf3(
-    data: bytes, name: str, *, observed: str | None = None, deck: str = ""
-) -> DeckReading:
+def read_cxf3(data: bytes, name: str, given: Given = NOTHING_GIVEN) -> DeckReading:
     """Every object with a colour as a paint; raises InputError as `read_nodes` does.
 
-    `observed` is the illuminant/observer of Lab and XYZ where no specification says. The file is
-    gone through twice, as specifications stand behind the objects that name them.
+    The file is gone through twice, as specifications stand behind the objects that name them.
     """
     check_size(len(data), name)
     specifications: dict[str, Specification] = {}
@@ -306,9 +312,8 @@ def read_cxf3(
         specifications[node.attributes.get("Id", "")] = specification(node)
 
     read_nodes(data, name, {"ColorSpecification": keep})
-    collector = Collector(
-        name, specifications, Harvest(Source(Units(observed=observed or GRAPHIC_ARTS), deck=deck))
-    )
+    units = Units(observed=given.observed or GRAPHIC_ARTS)
+    collector = Collector(name, specifications, Harvest(Source(units, deck=given.deck)))
     read_nodes(data, name, {"Object": collector.take})
     return collector.harvest.reading("cxf", mapping_of(collector.found), (), name)
 

@@ -3,7 +3,7 @@
 import codecs
 import io
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from housemap.errors import InputError, Problem
@@ -11,6 +11,22 @@ from housemap.model.house import Paint
 
 Format = Literal["csv", "tsv", "cgats", "cxf", "json", "palette", "list", "deck"]
 """What a source turned out to be; "deck" is a TOML file of `[paint.*]` tables."""
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """What is said of a source beside what stands in it."""
+
+    columns: Mapping[str, str] = field(default_factory=dict)
+    """What columns mean by their header, in the words of `columns.MEANINGS`, or "400 nm" for a
+    spectral one, or "" to leave it out; it overrides what would be found."""
+    observed: str | None = None
+    """Illuminant and observer of Lab and XYZ where the source does not say."""
+    deck: str = ""
+    """What the paints say they come from."""
+
+
+NOTHING_GIVEN = Given()
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,9 +13,11 @@ from housemap.deck.numbers import is_blank
 from housemap.deck.reading import (
     LARGEST_BYTES,
     MARKS,
+    NOTHING_GIVEN,
     Column,
     DeckReading,
     Format,
+    Given,
     RowError,
     check_size,
     decode,
@@ -68,26 +70,24 @@ def read_bytes(
 ) -> DeckReading:
     """The paints of a source that is no deck yet; nothing of one that cannot be read whole.
 
-    See `read_csv` for `columns` and `observed`; `deck` is what the paints say they come from,
-    `name` what messages call the source. Raises InputError.
+    See `Given` for the keywords; `name` is what messages call the source. Raises InputError.
     """
     check_size(len(data), name)
     kind = sniff(data)
-    under = checked_observed(observed, name)
+    given = Given(columns or {}, checked_observed(observed, name), deck)
     if columns and kind in {"cxf", "deck"}:
         raise refuse("--column is for tables only: leave it out", name)
     if kind == "cxf":
-        return read_cxf3(data, name, observed=under, deck=deck)
+        return read_cxf3(data, name, given)
     text, notes = decode(data, name)
     if kind == "deck":
         raise refuse("this is a deck or house file already; open it as it is", name)
     if kind == "cgats":
-        reading = read_cgats(text, name, columns=columns, observed=under, deck=deck)
+        reading = read_cgats(text, name, given)
     elif kind == "csv":
-        reading = read_csv(text, name, columns=columns, observed=under, deck=deck)
+        reading = read_csv(text, name, given)
     else:
-        table = swatch_table(kind, text, name)
-        reading = read_rows(table, name, kind, columns=columns, observed=under, deck=deck)
+        reading = read_rows(swatch_table(kind, text, name), name, kind, given)
     return reading.with_notes(notes)
 
 
@@ -128,39 +128,22 @@ SHOWN_HEADERS = 20
 SHOWN_CHARACTERS = 40
 
 
-def read_csv(
-    text: str,
-    name: str,
-    *,
-    columns: Mapping[str, str] | None = None,
-    observed: str | None = None,
-    deck: str = "",
-) -> DeckReading:
+def read_csv(text: str, name: str, given: Given = NOTHING_GIVEN) -> DeckReading:
     """Every paint of a table, the mapping it was read by, and every rejected row.
 
-    `columns` says what columns mean, by header (`Column.header`), in the words of `MEANINGS`, or
-    "400 nm" for a spectral one, or "" to leave it out; it overrides what would be found. `observed`
-    is the illuminant/observer of Lab and XYZ where no column or header says. Raises InputError
-    where there is no table, no colour or no paint, or `columns` names what does not exist.
+    Raises InputError where there is no table, no colour or no paint, or `given` names a column or
+    meaning that does not exist.
     """
     table = turned(read_table(text, name))
     format_: Format = "tsv" if table.delimiter == "\t" else "csv"
-    return read_rows(table, name, format_, columns=columns, observed=observed, deck=deck)
+    return read_rows(table, name, format_, given)
 
 
-def read_rows(
-    table: Table,
-    name: str,
-    format_: Format,
-    *,
-    columns: Mapping[str, str] | None = None,
-    observed: str | None = None,
-    deck: str = "",
-) -> DeckReading:
+def read_rows(table: Table, name: str, format_: Format, given: Given) -> DeckReading:
     """As `read_csv`, of a table that is read already."""
-    found = mapping_of(table, columns or {}, name)
+    found = mapping_of(table, given.columns, name)
     check_mapping(found, name)
-    source, notes = source_of(table, found, Told(observed, deck=deck))
+    source, notes = source_of(table, found, Told(given.observed, deck=given.deck))
     harvest = harvested(table, found, source)
     return harvest.reading(format_, found, (*table.notes, *notes), name)
 

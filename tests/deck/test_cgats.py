@@ -3,7 +3,7 @@
 import pytest
 
 from housemap.deck.cgats import read_cgats
-from housemap.deck.reading import DeckReading
+from housemap.deck.reading import DeckReading, Given
 from housemap.errors import InputError
 from housemap.model.house import ColourSource, Lab, Reflectance, Xyz
 from tests.support.decks import BANDS_NM, MOSS, OAT, SPECTRA, cgats_lab, cgats_source, numbers
@@ -16,7 +16,7 @@ SPECTRAL = {
 
 def read(source: str | bytes, observed: str | None = None) -> DeckReading:
     text = source if isinstance(source, str) else source.decode()
-    return read_cgats(text, "meter.txt", observed=observed)
+    return read_cgats(text, "meter.txt", Given(observed=observed))
 
 
 def colours(reading: DeckReading) -> dict[str, ColourSource]:

@@ -7,7 +7,7 @@ attributes and enumerations as in its CxF3_Core.xsd). Paints and their colours a
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
 
-from housemap.deck.reading import DeckReading
+from housemap.deck.reading import DeckReading, Given
 from housemap.deck.report import lines_about
 from housemap.deck.sources import read_bytes, read_csv
 from housemap.errors import InputError
@@ -165,7 +165,7 @@ def is_one_line(text: str) -> bool:
 
 def read_table(*lines: str, **told: object) -> DeckReading:
     """A table of those lines."""
-    return read_csv("\n".join(lines), "deck.csv", **told)  # type: ignore[arg-type]  # keywords as they come
+    return read_csv("\n".join(lines), "deck.csv", Given(**told))  # type: ignore[arg-type]  # keywords as they come
 
 
 def meanings(reading: DeckReading) -> list[str]:
