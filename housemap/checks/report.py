@@ -1,13 +1,13 @@
 """The report of a house: every finding of every check, recomputed only where the study changed."""
 
 from collections.abc import Callable, Collection, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from housemap.checks.causes import Cause, causes_of
 from housemap.checks.counting import IN_FULL, Visibility, acceptance_of, visibility
 from housemap.checks.every import CHECKS, check_of
-from housemap.checks.finding import Finding
+from housemap.checks.finding import SEVERITY_COST, Finding
 from housemap.checks.judging import (
     Found,
     Subject,
@@ -99,6 +99,7 @@ class Report:
     def ordered(self) -> Ordered:
         """Every finding behind its place in the order and its subject; what holds is kept."""
         before, stale = self.kept or ((), frozenset((*self.plain, *(self.deep or {}))))
+        stale |= {subject for subject in self.plain if subject[0] == "swatches"}
         new = [(_order(f), subject, f) for subject in stale for f in self._worst(subject)]
         old = [each for each in before if each[1] not in stale]
         return tuple(sorted((*old, *new), key=_place))
@@ -121,6 +122,8 @@ class Report:
         """Each finding once, in the light in which it is worst, as grave as it is seen."""
         found = self._in_worst_light(subject)
         table, key = subject
+        if table == "swatches" and key not in self.study.worn:
+            return map(_as_note, filter(of_card, found))
         if table != "pairs" or not found:
             return found
         return map(self.visibility(key).weighed, found)
@@ -136,6 +139,15 @@ class Report:
             if known is None or finding.cost > known.cost:
                 worst[finding.key] = finding
         return worst.values()
+
+
+def of_card(finding: Finding) -> bool:
+    """Whether it is of what is printed: all that is said of a paint that is on no surface."""
+    return finding.check == "label"
+
+
+def _as_note(finding: Finding) -> Finding:
+    return replace(finding, severity="note", cost=SEVERITY_COST["note"])
 
 
 _RANK = {check.id: rank for rank, check in enumerate(CHECKS)}

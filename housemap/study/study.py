@@ -125,6 +125,12 @@ class Study:
         """Of the paints of the house; 0 where it has none."""
         return max((self.paint(paint).lrv for paint in self.house.paints), default=0.0)
 
+    @cached_property
+    def worn(self) -> frozenset[tuple[str, str]]:
+        """The keys of the swatches that are on some surface."""
+        every = (coat for room in self.rooms.values() for coat in room.every_coat)
+        return frozenset(coat.swatch.key for coat in every)
+
     def paint(self, paint_id: str) -> Swatch:
         return self.swatches["Paint", paint_id]
 

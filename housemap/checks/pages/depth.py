@@ -17,7 +17,10 @@ from housemap.light.daylight import BRITAIN, MEDIAN_LUX, median_percent
 from housemap.light.explanation import DAYLIGHT_BAND
 from housemap.model.edits import put
 from housemap.model.house import House
-from housemap.study import Study
+from housemap.study import PaintedRoom, Study
+
+LIGHT_ENOUGH = 60.0
+"""LRV of a backbone from which it is only noted that a room off it is lighter (common practice)."""
 
 
 def backbone_lrv(room: RoomOptions, limits: Limits) -> Verdict:
@@ -34,7 +37,8 @@ def darker_than_linked(met: Meetings, limits: Limits) -> Verdict:
     by = (other - one) * paints.of_place(_backbone_sign)
     limit = limits["darker"]
     turned = paints.of_place(_backbone_sign) < 0.0
-    return verdict(paints, by > limit, by, limit, WARN, kind="darker", turned=turned)
+    severity = np.where(np.where(turned, other, one) < LIGHT_ENOUGH, WARN, NOTE)
+    return verdict(paints, by > limit, by, limit, severity, kind="darker", turned=turned)
 
 
 def _backbone_sign(rooms: Between) -> float:
@@ -79,8 +83,8 @@ BACKBONE = Check(
     help=(
         "The colour that links the house, in halls and open space, should keep light in it. An LRV"
         " of 60 to 70 is usual (common practice), and 55 is the least here. It should be no darker"
-        " than the rooms it opens into. A printed LRV is used where it is within 3 points of the"
-        " computed one."
+        " than the rooms it opens into. From LRV 60 on, a lighter room off it is only noted."
+        " A printed LRV is used where it is within 3 points of the computed one."
     ),
     limits=(
         Limit("lrv", 55.0, "LRV", "common practice: 60 to 70 for a backbone, less a margin"),
@@ -116,7 +120,7 @@ def under_lit(room: RoomOptions, limits: Limits) -> Verdict:
     use = room.part.room.use
     kind = use if use in MEDIAN_LUX else "other"
     least = limits[kind]
-    found = (lrv < limits["lrv"]) & (percent < least)
+    found = (lrv < limits["lrv"]) & (percent < least) & _has_daylight(room.part)
     severity = NOTE if room.part.room.role == "accent" else WARN
     return verdict(
         room, found, percent, least, severity, kind=kind, lights="day",
@@ -129,6 +133,11 @@ def _by_country(house: House) -> Mapping[str, float]:
     if house.country in {"", BRITAIN}:
         return {}
     return {kind: round(median_percent(kind, house.country), 2) for kind in (*MEDIAN_LUX, "other")}
+
+
+def _has_daylight(room: PaintedRoom) -> bool:
+    """Whether it has a window, or is open to a room; else lamps light it, whatever its paint."""
+    return bool(room.room.windows) or any(o.kind == "open" for o in room.openings.values())
 
 
 _WORTH_SAYING = 0.1
@@ -149,7 +158,8 @@ DIM = Check(
     title="Too dark for its light",
     help=(
         "A deep colour needs a well-lit room, or is meant to be dark (common practice). Give the"
-        " room the role accent, and this is only noted. Method: the daylight factor that half of"
+        " room the role accent, and this is only noted. A room without a window, and not open to"
+        " another, is lit by lamps: nothing is said of it. Method: the daylight factor that half of"
         " the working plane has with this paint, by windows and through openings. In Britain it is"
         " held against BS EN 17037:2018 and its UK annex: 100 lx in bedrooms, 150 in living rooms,"
         " 200 in kitchens. Elsewhere in Europe EN 17037 asks for 300 lx. Without a country,"
