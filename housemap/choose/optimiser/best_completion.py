@@ -17,6 +17,7 @@ from housemap.choose.optimiser.heuristics import (
     Heuristic,
     PaletteHeuristic,
     by_use,
+    change_costs,
     heuristic_for,
     palette_for,
     plain_choice,
@@ -152,15 +153,8 @@ class _Work:
 
 def one_changed(indexed: Indexed, labels: Labels) -> Array:
     """(n, m): what the choice (n) costs with one room changed; infinite beyond the cap."""
-    rooms = np.arange(len(labels))
     alone = indexed.own.copy()
     for (one, other), table in zip(indexed.edges, indexed.pairs, strict=True):
         alone[one, : len(table)] += table[:, labels[other]]
         alone[other, : table.shape[1]] += table[labels[one]]
-    old = indexed.paint[rooms, labels][:, None]
-    uses = np.bincount(old[:, 0], minlength=len(indexed.paints))
-    gone = (uses[old] == 1) & (indexed.paint != old)
-    more = (uses[indexed.paint] == 0).astype(np.intp) - gone
-    costs = alone - alone[rooms, labels][:, None] + indexed.problem.paint_cost * more
-    allowed = indexed.real & (np.count_nonzero(uses) + more <= indexed.cap)
-    return np.where(allowed, indexed.costs(labels[None]) + costs, np.inf)
+    return indexed.costs(labels[None]) + change_costs(indexed, labels, alone)

@@ -1,6 +1,7 @@
 """Heuristics: where good choices come from.
 
-A greedy covering gives a first palette; palettes are improved by swaps (local search); where pairs
+A greedy covering gives a first palette; choices are improved by changing one room at a time from
+many starts (iterated local search; Lourenço, Martin & Stützle 2003), palettes by swaps; where pairs
 are decoupled, a large neighbourhood search (Shaw 1998) holds some rooms and solves the rest.
 Every choice that is offered exists: heuristics give upper bounds only.
 """
@@ -18,7 +19,7 @@ from housemap.choose.optimiser.incumbent import Incumbent
 from housemap.choose.optimiser.indexed import Indexed, Mask
 from housemap.choose.optimiser.lagrangian import IN, OPEN, OUT, DualFunction, NodeBatch, root
 from housemap.choose.optimiser.palette_enumeration import Palettes
-from housemap.choose.optimiser.problem import Array, Poll
+from housemap.choose.optimiser.problem import Array, Poll, tolerance
 
 
 def covering(indexed: Indexed, ranking: Labels, poll: Poll) -> list[int] | None:
@@ -44,6 +45,84 @@ def _cover(has: Mask, places: int, order: Callable[[int], int], poll: Poll) -> l
             return [paint, *rest]
         poll()
     return None
+
+
+# Iterated local search
+
+KICKS = 40
+"""Starts in a row without a gain, before it ends."""
+KICKED = 4
+"""Rooms that get a paint by chance at each start."""
+
+
+class LocalSearch:
+    """Changes the room and label that gain most, as long as one gains; then from elsewhere."""
+
+    def __init__(self, incumbent: Incumbent) -> None:
+        self.incumbent, self.indexed = incumbent, incumbent.indexed
+        self.random = np.random.default_rng(SEED)
+        self._near: list[list[tuple[int, Array]]] = [[] for _ in self.indexed.own]
+        for (one, other), table in zip(self.indexed.edges, self.indexed.pairs, strict=True):
+            self._near[one].append((other, table.T))
+            self._near[other].append((one, table))
+
+    def improve(self) -> None:
+        """From the best that is known, again and again; every gain is offered."""
+        if self.incumbent.labels is None:
+            return
+        best, tries = self._descend(self.incumbent.labels.copy()), 0
+        cost = self.incumbent.consider(best)
+        while tries < KICKS:
+            labels = self._descend(self._kicked(best))
+            now = self.incumbent.consider(labels)
+            tries = 0 if now < cost else tries + 1
+            best, cost = (labels, now) if now < cost else (best, cost)
+
+    def _kicked(self, labels: Labels) -> Labels:
+        kicked = labels.copy()
+        for room in self.random.integers(len(labels), size=min(KICKED, len(labels))).tolist():
+            place = self.random.integers(self.indexed.sizes[room])
+            fresh = kicked.copy()
+            fresh[room] = place
+            if self.indexed.used(fresh[None]).sum() <= self.indexed.cap:
+                kicked = fresh
+        return kicked
+
+    def _descend(self, labels: Labels) -> Labels:
+        """To a choice that no single change betters, in place."""
+        alone = self.indexed.own.copy()
+        for room, label in enumerate(labels.tolist()):
+            self._add(alone, room, label, 1.0)
+        rooms = np.arange(len(labels))
+        while True:
+            self.incumbent.watch.poll()
+            gains = change_costs(self.indexed, labels, alone)
+            room, label = divmod(int(gains.argmin()), gains.shape[1])
+            if gains[room, label] > -tolerance(float(np.abs(alone[rooms, labels]).max())):
+                return labels
+            self._add(alone, room, int(labels[room]), -1.0)
+            self._add(alone, room, label, 1.0)
+            labels[room] = label
+
+    def _add(self, alone: Array, room: int, label: int, times: float) -> None:
+        """What the neighbours of a room pay for its label."""
+        for other, table in self._near[room]:
+            alone[other, : len(table)] += times * table[:, label]
+
+
+def change_costs(indexed: Indexed, labels: Labels, alone: Array) -> Array:
+    """(n, m): what one change of a choice (n) costs; infinite beyond the cap.
+
+    `alone` (n, m): each label's own cost and its pairs', the other rooms as they are.
+    """
+    rooms = np.arange(len(labels))
+    old = indexed.paint[rooms, labels][:, None]
+    uses = np.bincount(old[:, 0], minlength=len(indexed.paints))
+    gone = (uses[old] == 1) & (indexed.paint != old)
+    more = (uses[indexed.paint] == 0).astype(np.intp) - gone
+    costs = alone - alone[rooms, labels][:, None] + indexed.problem.paint_cost * more
+    allowed = indexed.real & (np.count_nonzero(uses) + more <= indexed.cap)
+    return np.where(allowed, costs, np.inf)
 
 
 # Large neighbourhood search: hold one end of every decoupled pair, solve the rest exactly. Each
@@ -228,6 +307,15 @@ def plain_choice(incumbent: Incumbent) -> None:
     pairs = sum(float(table.min()) for table in indexed.pairs)
     incumbent.prove(float(indexed.own.min(axis=1).sum()) + pairs)
     incumbent.consider(labels)
+
+
+def first_choice(incumbent: Incumbent) -> None:
+    """A good choice in a small part of the time that its proof takes.
+
+    Raises InputError if no choice keeps to the cap.
+    """
+    plain_choice(incumbent)
+    LocalSearch(incumbent).improve()
 
 
 def palette_for(incumbent: Incumbent, ranking: Labels) -> Labels:

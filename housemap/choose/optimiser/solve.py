@@ -22,7 +22,7 @@ from housemap.choose.optimiser.branch_and_bound import Search
 from housemap.choose.optimiser.bucket_elimination import Labels, single_pass, single_pass_affordable
 from housemap.choose.optimiser.dual_decomposition import Relaxation, Relaxer
 from housemap.choose.optimiser.elimination_order import components
-from housemap.choose.optimiser.heuristics import plain_choice
+from housemap.choose.optimiser.heuristics import first_choice, plain_choice
 from housemap.choose.optimiser.incumbent import (
     NOTHING,
     Incumbent,
@@ -85,7 +85,7 @@ def _searched(indexed: Indexed, watch: Watch, base: Progress = NOTHING) -> Solut
     incumbent = Incumbent(indexed, watch, base)
     search: Search | None = None
     with suppress(StoppedError):
-        plain_choice(incumbent)
+        first_choice(incumbent)
         search = Search(indexed, incumbent)
         search.run()
     if search is None:

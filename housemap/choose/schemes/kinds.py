@@ -27,8 +27,8 @@ NO_HUE = 0.3
 """ASTM D1535 chroma below which the neutral has no hue to follow."""
 WARM_GREY = 22.5
 """The hue number that a set around a grey without hue follows: a warm white's."""
-HUE_COUNTS = 1.5
-"""Chroma from which a colour's hue counts in full."""
+HUE_COUNTS, HUE_SHOWS = 1.5, 0.5
+"""Chroma from which a colour's hue counts in full, and that of the backbone: it covers the most."""
 PER_DEGREE, MOST_OFF_HUE = 0.1, 8.0
 """Cost of each degree outside the hues aimed for, and the most that all of them cost."""
 PER_CHROMA, LARGE_AREA = 1.0, 3.0
@@ -51,7 +51,7 @@ Window = tuple[float, float]
 ANY_HUE: Window = (0.0, 180.0)
 OWN: Window = (0.0, 4.0)
 FAMILY: Window = (0.0, 14.0)
-AROUND: Window = (0.0, 50.0)
+AROUND: Window = (0.0, 30.0)
 BESIDE: Window = (25.0, 70.0)
 NEAR: Window = (30.0, 90.0)
 OPPOSITE: Window = (150.0, 180.0)
@@ -79,8 +79,9 @@ class Aim:
         depth = np.maximum(np.maximum(self.lrv[0] - lrv, lrv - self.lrv[1]), 0.0)
         turned = np.abs(hues_from(chips, neutral))
         off = np.maximum(np.maximum(self.hues[0] - turned, turned - self.hues[1]), 0.0)
-        weight = np.minimum(chroma / HUE_COUNTS, 1.0)
-        per_chroma = PER_CHROMA * (LARGE_AREA if self.part == "backbone" else 1.0)
+        largest = self.part == "backbone"
+        weight = np.minimum(chroma / (HUE_SHOWS if largest else HUE_COUNTS), 1.0)
+        per_chroma = PER_CHROMA * (LARGE_AREA if largest else 1.0)
         costs = PER_POINT * depth + per_chroma * np.abs(chroma - self.chroma)
         costs += weight * np.minimum(PER_DEGREE * off, MOST_OFF_HUE)
         seldom = ((hue >= SELDOM[0]) | (hue < SELDOM[1])) & (chroma >= NO_HUE)
@@ -110,14 +111,14 @@ def temperatures(chips: Chips) -> Indices:
 def aims_of(kind: Kind, neutral: Swatch, colours: int) -> tuple[Aim, ...]:
     """The colours of a set beside the neutral: `colours` wall colours with it, trim and dark.
 
-    A neutral as light as a backbone is the backbone.
+    A neutral as light as a backbone is the backbone, and one for rooms that close is their tone:
+    no third one fits between it and the backbone. Accents come before further tones.
     """
     quiet = neutral.colour.notation.chroma
     walls = [] if is_backbone(neutral) else [_backbone(quiet)]
-    rooms = _rooms(kind, quiet, coloured_first=is_room(neutral))
-    accents = _accents(kind, quiet)
-    order = [rooms[0], accents[0], accents[1], *rooms[1:], *accents[2:]]
-    walls += order[: max(colours - 1 - len(walls), 0)]
+    tone, another = _rooms(kind, quiet)
+    order = (*_accents(kind, quiet), another)
+    walls += (order if is_room(neutral) else (tone, *order))[: max(colours - 1 - len(walls), 0)]
     return (*walls, trim_aim(neutral), _dark(quiet))
 
 
@@ -139,29 +140,29 @@ def between(low: float, value: float, high: float) -> float:
 
 
 def _backbone(quiet: float) -> Aim:
-    return Aim("backbone", OWN, (64.0, 70.0), between(0.3, 0.6 * quiet, 0.9))
+    return Aim("backbone", OWN, (64.0, 70.0), between(0.3, 0.5 * quiet, 1.0))
 
 
-def _rooms(kind: Kind, quiet: float, *, coloured_first: bool) -> Sequence[Aim]:
-    """The first is a tone of the neutral's hue, unless the neutral is one for such rooms itself."""
+def _rooms(kind: Kind, quiet: float) -> tuple[Aim, Aim]:
+    """Main walls keep to one hue: a tone of the neutral's, then a fuller or a neighbouring one."""
     calm = between(0.6, quiet, 1.8)
     own = Aim("room", FAMILY, (41.0, 50.0), calm + 0.2)
     if kind == "tonal":
         return own, Aim("room", FAMILY, (41.0, 54.0), calm + 1.0)
-    beside = Aim("room", AROUND, (41.0, 54.0), min(calm, 1.0))
-    return (beside, own) if coloured_first else (own, beside)
+    return own, Aim("room", AROUND, (41.0, 54.0), min(calm, 1.0))
 
 
 def _accents(kind: Kind, quiet: float) -> Sequence[Aim]:
-    lively = between(1.8, quiet + 1.0, 2.8)
+    lively = between(1.7, quiet + 1.0, 2.3)
     own = Aim("accent", FAMILY, DEEP, lively + 0.3)
+    quieter = Aim("accent", FAMILY, MID, between(0.8, quiet + 0.4, 1.8))
     if kind == "neighbouring":
-        return Aim("accent", NEAR, DEEP, lively + 0.3), Aim("accent", NEAR, MID, lively), own
+        return Aim("accent", NEAR, DEEP, lively + 0.3), Aim("accent", NEAR, MID, lively), quieter
     if kind == "counter":
         return (
             Aim("accent", OPPOSITE, DEEP, lively),
             Aim("accent", BESIDE, MID, lively),
-            own,
+            quieter,
         )
     return Aim("accent", FAMILY, MID, lively), own, Aim("accent", NEAR, MID, lively)
 
