@@ -3,26 +3,30 @@
 The cost of an assignment is what the checks would cost in each room by itself and in each pair of
 rooms that see each other, in every light that the report has; what the rules of a scheme cost
 (`schemes.house_rules`: the client's brief, the shape of a scheme, variety); and a little for each
-distinct paint (our assumption). Nothing else decides, and no paint is filtered out unseen. How two
-rooms look to each other depends on their own paints alone, since no light is taken to pass from
-room to room; so the cost is a sum over rooms and pairs. Checks of whole views (crowd, lone) add
-nothing here: the report of the result lists them.
+distinct paint (our assumption). Nothing else decides, and no paint is filtered out unseen.
+
+The cost is a sum over rooms and pairs. So each room is judged in the light that reaches it while
+its neighbours have the paints that they have now: what a neighbour's new paint would send through
+an opening is left out here (a per cent or two of a room's light, our estimate). The report of the
+result has that light, and lists the checks of whole views (crowd, lone), which add nothing here.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from math import inf, isfinite
 
 import numpy as np
 
-from housemap.checks import Check, Report, check_of
+from housemap.checks import Check, Report, check_of, report_of
 from housemap.checks.check import Compare, Listed, OfRoom
 from housemap.checks.judging import as_it_is
 from housemap.checks.options import RoomOptions, own_options
 from housemap.choose.optimiser.best_completion import completions
-from housemap.choose.optimiser.incumbent import Signal
-from housemap.choose.optimiser.problem import Array, Pair, Problem
+from housemap.choose.optimiser.incumbent import Signal, StoppedError
+from housemap.choose.optimiser.problem import Array, Pair, Poll, Problem, Progress, no_poll
+from housemap.choose.optimiser.solve import solve
 from housemap.choose.option_costs import pair_costs, room_costs
-from housemap.choose.schemes.house_rules import Plan, Rule, rules_of
+from housemap.choose.schemes.house_rules import Plan, Rule, rules_of, rules_shown
 from housemap.choose.surface_trial import LitSurface
 from housemap.errors import EditError
 from housemap.model.edits import assign
@@ -41,6 +45,8 @@ class HouseProblem:
     problem: Problem
     """With the costs of the rules."""
     rules: tuple[Rule, ...]
+    shown: tuple[str, ...]
+    """Each rule as a sentence."""
 
 
 def problem_of(
@@ -51,9 +57,10 @@ def problem_of(
     among: Mapping[str, tuple[str, ...]] | None = None,
     free: str | None = None,
     plan: Plan | None = None,
+    poll: Poll = no_poll,
 ) -> Problem:
     """As `house_problem`, without saying what is due to the rules."""
-    return house_problem(report, keep, paints, among=among, free=free, plan=plan).problem
+    return house_problem(report, keep, paints, among=among, free=free, plan=plan, poll=poll).problem
 
 
 def house_problem(
@@ -64,14 +71,15 @@ def house_problem(
     among: Mapping[str, tuple[str, ...]] | None = None,
     free: str | None = None,
     plan: Plan | None = None,
+    poll: Poll = no_poll,
 ) -> HouseProblem:
     """The problem of the rooms without a wall paint, or of all rooms but those in `keep`.
 
     A kept room, also by the brief, has its own paint as its only candidate, so that the limit
     counts it too. `among` gives the candidates by room; without it every paint of the house is
-    one. `free` is a room that may have any paint, whatever it has now. Raises EditError for a
-    house without paints, and for a room in `keep` that the house does not have or that has no wall
-    paint.
+    one. `free` is a room that may have any paint, whatever it has now. `poll` is called after
+    each room and pair, and may raise. Raises EditError for a house without paints, and for a room
+    in `keep` that the house does not have or that has no wall paint.
     """
     study, house = report.study, report.house
     if not house.paints:
@@ -89,10 +97,13 @@ def house_problem(
     }
     plan = plan or Plan(paints)
     rules = rules_of(study, candidates, plan)
-    sides = {key: _side(report, key, paints_of) for key, paints_of in candidates.items()}
-    own, pairs = _with_rules(*_costs(report, sides), rules)
+    sides: dict[str, RoomOptions] = {}
+    for key, paints_of in candidates.items():
+        poll()
+        sides[key] = _side(report, key, paints_of)
+    own, pairs = _with_rules(*_costs(report, sides, poll), rules)
     problem = Problem(tuple(candidates), candidates, own, pairs, PAINT_COST, paints)
-    return HouseProblem(problem, rules)
+    return HouseProblem(problem, rules, rules_shown(house.brief, plan))
 
 
 def _with_rules(
@@ -112,13 +123,17 @@ def _with_rules(
 
 
 def _costs(
-    report: Report, sides: Mapping[str, RoomOptions]
+    report: Report, sides: Mapping[str, RoomOptions], poll: Poll
 ) -> tuple[Mapping[str, Array], tuple[Pair, ...]]:
     """Of each room, with what it sees of rooms that nobody paints; and of each pair of rooms."""
     study, deep = report.study, report.deep is not None
-    own = {key: room_costs(study, side, deep=deep).cost[:, 0] for key, side in sides.items()}
+    own: dict[str, Array] = {}
+    for room, side in sides.items():
+        poll()
+        own[room] = room_costs(study, side, deep=deep).cost[:, 0]
     pairs = []
     for key, pair in study.pairs.items():
+        poll()
         known = [room for room in key if room in sides]
         if len(known) == len(key):
             cost = pair_costs(report, sides[key[0]], sides[key[1]]).cost
@@ -176,6 +191,49 @@ def approved_rooms(house: House) -> frozenset[str]:
         for key, room in house.rooms.items()
         if tried.get((room.paints.walls or "", key)) == "kept"
     )
+
+
+# A search for the best choice
+
+Search = Callable[[Problem], Iterable[Progress]]
+"""Reports how far it has come, at last its answer; nothing once it was stopped."""
+Stopped = Callable[[], bool]
+"""Whether what is known by now is to do."""
+Make = Callable[..., HouseProblem | None]
+"""Builds the problem for a report; with `poll`, as in `house_problem`."""
+FIRST_SECONDS = 0.3
+"""For a first choice by the reference light alone, of which nothing is claimed."""
+
+
+def never() -> bool:
+    return False
+
+
+def choices(
+    report: Report, make: Make, search: Search, stopped: Stopped = never
+) -> Iterator[tuple[HouseProblem, Progress]]:
+    """Ever better choices: soon one by the reference light alone, then those of the search.
+
+    The problem in all lights is given up as soon as it is stopped, and the first choice remains.
+    Raises InputError where no choice keeps to the limit of paints.
+    """
+
+    def poll() -> None:
+        if stopped():
+            raise StoppedError
+
+    if report.deep is not None:
+        soon = make(report_of(report.house, report, deep=False))
+        first = solve(soon.problem, seconds=FIRST_SECONDS) if soon else None
+        if soon and first and isfinite(first.cost):
+            yield soon, replace(first, bound=-inf, proven=False)
+    try:
+        made = make(report, poll=poll)
+    except StoppedError:
+        return
+    for progress in search(made.problem) if made else ():
+        if made and isfinite(progress.cost):
+            yield made, progress
 
 
 def parts_of(report: Report) -> Mapping[str, float]:

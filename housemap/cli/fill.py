@@ -4,14 +4,16 @@ import sys
 import time
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
 from collections.abc import Iterable, Iterator
+from functools import partial
+from math import inf
 from pathlib import Path
 from typing import Any
 
 from housemap.checks import Report, report_of
 from housemap.choose.chips import Chips
-from housemap.choose.house_problem import HouseProblem, filled, house_problem
+from housemap.choose.house_problem import HouseProblem, choices, filled, house_problem
 from housemap.choose.optimiser import problem as asked
-from housemap.choose.optimiser.problem import Progress, Solution, answer_json, to_json
+from housemap.choose.optimiser.problem import Progress, answer_json, to_json
 from housemap.choose.optimiser.solve import solve
 from housemap.choose.schemes.house_rules import Plan, Rule, broken_wishes
 from housemap.choose.schemes.kinds import KINDS
@@ -24,6 +26,7 @@ from housemap.cli.written import add_force, check_free, remember
 from housemap.errors import InputError, Problem
 from housemap.file.save import save_house
 
+NONE_IN_TIME = "no suggestion in the time given: allow more seconds, or more wall paints"
 LAST_SECONDS = 1.0
 """So shortly before the end no further palette is begun, and the trim is chosen quickly."""
 
@@ -96,7 +99,7 @@ def _deck_lines(report: "Report", found: "list[Palette]") -> Iterator[str]:
         yield from (f"  not kept: {words}" for words in broken_wishes(after.study))
         yield f"  {palette.screened.told}"
     if not found:
-        yield "no suggestion in the time given: allow more seconds, or more wall paints"
+        yield NONE_IN_TIME
 
 
 def _rows(palette: "Palette") -> Iterator[tuple[str, ...]]:
@@ -125,15 +128,14 @@ def _deck_json(report: "Report", palette: "Palette") -> dict[str, Any]:
         "bound": progress.bound,
         "proven": progress.gap == 0.0,
         "seconds": progress.seconds,
-        "problem": to_json(palette.problem),
+        "problem": to_json(palette.made.problem),
         "brief": {"broken": list(broken_wishes(report.after(palette.house).study))},
-        "rules": rules_json(palette.rules),
+        "rules": rules_json(palette.made.rules),
+        "rules_shown": list(palette.made.shown),
     }  # fmt: skip
 
 
-# `housemap fill`: suggest a wall paint for every room that has none, or for all but some.
-#
-# With `--deck` the paints come from a deck: a palette of wall paints and a trim.
+# The command
 
 _SECONDS = 30.0
 LEAST_SECONDS = 0.2
@@ -197,9 +199,17 @@ def _run(arguments: Namespace) -> int:
 
     end = time.monotonic() + arguments.seconds
     report = one_house(arguments.file, report_of)
-    made = house_problem(report, arguments.keep, arguments.paints, plan=_plan(arguments, report))
-    left = max(end - time.monotonic(), LEAST_SECONDS)
-    solution = solve(made.problem, seconds=left, progress=show_progress)
+    keep, paints = arguments.keep, arguments.paints
+    make = partial(house_problem, keep=keep, paints=paints, plan=_plan(arguments, report))
+
+    def search(problem: asked.Problem) -> list[Progress]:
+        left = max(end - time.monotonic(), LEAST_SECONDS)
+        return [solve(problem, seconds=left, progress=show_progress)]
+
+    found = [*choices(report, make, search, lambda: time.monotonic() >= end)]
+    if not found:
+        raise InputError([Problem(NONE_IN_TIME)])
+    made, solution = found[-1]
     after = report.after(filled(report.house, solution.assignment))
     if arguments.out:
         save_house(after.house, arguments.out)
@@ -233,12 +243,13 @@ def _plan(arguments: Namespace, report: "Report") -> "Plan":
     return Plan(arguments.paints, report.study.paint(arguments.around), kind)
 
 
-def _as_json(after: "Report", made: "HouseProblem", solution: "Solution") -> dict[str, Any]:
+def _as_json(after: "Report", made: "HouseProblem", solution: "Progress") -> dict[str, Any]:
 
     return {
         **answer_json(made.problem, solution),
         "brief": {"broken": list(broken_wishes(after.study))},
         "rules": rules_json(made.rules),
+        "rules_shown": list(made.shown),
     }
 
 
@@ -269,7 +280,7 @@ def _lines(
     yield describe(solution, compared)
     yield findings_line(before, after)
     yield from (f"not kept: {words}" for words in broken_wishes(after.study))
-    if problem.paints is not None and solution.assignment:
+    if problem.paints is not None:
         yield f"{len(set(solution.assignment.values()))} wall paints of at most {problem.paints}"
 
 
@@ -282,9 +293,9 @@ def findings_line(before: "Report", after: "Report") -> str:
 
 def describe(solution: "Progress", compared: int) -> str:
     """How good a suggestion is, and what it was compared with."""
-    if not solution.assignment:
-        return "no suggestion in the time given: allow more seconds, or more wall paints"
     problems = f"problems {solution.cost:.1f} (fewer is better)"
+    if solution.bound == -inf:
+        return f"{problems}: a first choice, by the reference light alone; allow more seconds"
     if solution.gap == 0.0:
         return f"{problems}: best of the {compared} paints compared, under these rules"
     return (

@@ -38,6 +38,7 @@ def test_json_tells_the_problem_so_that_anyone_can_solve_it_again(
     told = json.loads(capsys.readouterr().out)
     assert set(told) == {
         "format", "assignment", "cost", "bound", "proven", "seconds", "problem", "brief", "rules",
+        "rules_shown",
     }  # fmt: skip
     assert told["format"] == 1
     for rule in told["rules"]:

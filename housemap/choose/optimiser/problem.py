@@ -220,13 +220,13 @@ def to_json(problem: Problem) -> dict[str, Any]:
     }
 
 
-def answer_json(problem: Problem, solution: Solution) -> dict[str, Any]:
+def answer_json(problem: Problem, solution: Progress) -> dict[str, Any]:
     """The object that `fill --json` prints; cost and bound are null where there is none in time."""
     return {
         "assignment": dict(solution.assignment),
         "cost": solution.cost if math.isfinite(solution.cost) else None,
         "bound": solution.bound if math.isfinite(solution.bound) else None,
-        "proven": solution.proven,
+        "proven": solution.gap == 0.0,
         "seconds": solution.seconds,
         "problem": to_json(problem),
     }

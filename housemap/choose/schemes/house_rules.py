@@ -27,12 +27,21 @@ from housemap.checks.finding import SEVERITY_COST
 from housemap.checks.wishes import BROKEN, broken_words, named_colours, wish_costs
 from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Array, Pair
-from housemap.choose.schemes.kinds import Kind, aims_of
+from housemap.choose.schemes.kinds import KIND_WORDS, Kind, aims_of
 from housemap.choose.schemes.sets import USUAL_COLOURS, distinct_colours
-from housemap.choose.schemes.shape import DISTINCT, alike_costs, room_tier, step_costs
+from housemap.choose.schemes.shape import (
+    DISTINCT,
+    TIERS,
+    TRIM_CHROMA,
+    TRIM_STEP,
+    Part,
+    alike_costs,
+    room_tier,
+    step_costs,
+)
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import ucs_parts
-from housemap.model.house import House, Role
+from housemap.model.house import Brief, House, Role
 from housemap.model.wishes import wishes_of
 from housemap.study import Study, Swatch
 
@@ -215,6 +224,47 @@ def _variety(chips: Chips, one: Indices, other: Indices) -> Array:
 def _one_colour(chips: Chips, one: Indices, other: Indices) -> Array:
     del chips
     return np.where(one[:, None] == other, ONE_COLOUR_TWICE, 0.0)
+
+
+def rules_shown(brief: Brief, plan: Plan) -> tuple[str, ...]:
+    """Every rule that a suggestion is judged by beside the findings, a sentence each."""
+    return tuple(_sentences(brief, plan))
+
+
+def _sentences(brief: Brief, plan: Plan) -> Iterator[str]:
+    walls, accents = wishes_of(brief), wishes_of(brief, accent=True)
+    yield f"Walls are at most {walls.strength} in colour, accents at most {accents.strength}."
+    for hues, words in ((walls.like, "Liked hues come first"), (walls.avoid, "Hues to avoid")):
+        if hues:
+            yield f"{words}: {', '.join(sorted(hues))}."
+    if walls.lrv:
+        yield f"Walls keep to LRV {walls.lrv[0]:g} to {walls.lrv[1]:g}."
+    if brief.rooms:
+        yield f"{len(brief.rooms)} of the rooms have wishes of their own."
+    yield (
+        f"Connecting rooms have LRV {_span('backbone')}, rooms that close {_span('room')},"
+        f" accents {_span('accent')}."
+    )
+    if plan.around is not None:
+        yield f"Colours follow {plan.around.name}, with {KIND_WORDS[plan.kind]}."
+    if plan.revised:
+        yield "Painted rooms keep their hue family."
+    yield "Rooms in view of each other are alike in strength of colour, accents apart."
+    yield f"Two paints in view of each other differ by {DISTINCT:g} CAM16-UCS units or more."
+    asked = plan.colours or brief.colours or USUAL_COLOURS
+    yield f"{asked} wall colours differ, if there are so many rooms and paints."
+    if asked >= FEWEST_SHARED:
+        yield "Of two rooms of like size one differs: no colour takes much over half of the walls."
+    if brief.white_trim:
+        yield (
+            f"Trim has LRV {TIERS['trim'].fine[0]:g} or more, chroma {TRIM_CHROMA} at most,"
+            f" and is {TRIM_STEP:g} LRV points lighter than the walls."
+        )
+
+
+def _span(part: Part) -> str:
+    low, high = TIERS[part].fine
+    return f"{low:g} to {high:g}"
 
 
 def broken_wishes(study: Study) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ that follow the neutral's: what breaks a scheme is strength, more often than hue
 no source; the figures are our assumption.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal, get_args
 
@@ -21,6 +21,12 @@ from housemap.study import Swatch
 
 Kind = Literal["tonal", "neighbouring", "counter"]
 KINDS: tuple[Kind, ...] = get_args(Kind)
+
+KIND_WORDS: Mapping[Kind, str] = {
+    "tonal": "one hue in steps of depth",
+    "neighbouring": "accents of neighbouring hues",
+    "counter": "one greyed accent of the opposite hue",
+}
 
 FULL_CIRCLE = 360.0
 NO_HUE = 0.3

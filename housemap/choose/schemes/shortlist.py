@@ -11,12 +11,12 @@ from functools import cached_property
 
 import numpy as np
 
-from housemap.checks import Report, check_of, report_of
+from housemap.checks import Report, check_of
 from housemap.checks.pages.undertones import clash_strength
 from housemap.checks.wishes import wish_costs
 from housemap.choose.chips import Chips, take_all
 from housemap.choose.house_problem import HouseProblem, house_problem, rooms_to_fill
-from housemap.choose.optimiser.problem import Problem
+from housemap.choose.optimiser.problem import Poll, Problem, no_poll
 from housemap.choose.schemes.house_rules import Plan, own_rule_costs
 from housemap.choose.schemes.kinds import KINDS, Kind
 from housemap.choose.schemes.sets import Basis, sets_around
@@ -234,12 +234,12 @@ class Screened:
         """How many different paints the problem has."""
         return len({*self.ids.values(), *self.pinned})
 
-    def problem(self, *, quick: bool = False) -> HouseProblem | None:
-        """The problem of the walls; None where a room has no paint left.
+    def problem(self, report: Report, poll: Poll = no_poll) -> HouseProblem | None:
+        """The problem of the walls by a report of the trial house; None where a room has no paint.
 
         A pinned paint is in every palette: a room of its own stands for it, beside the rooms of
         the house. The walls of rooms that stay, and the paint that the palette is built around,
-        may be on other walls too. `quick` judges under the reference light alone.
+        may be on other walls too. `poll` as in `house_problem`.
         """
         among = {
             room: tuple(dict.fromkeys((*self.pinned, *map(self._id, rows), *self._staying)))
@@ -247,10 +247,8 @@ class Screened:
         }
         if not all(among.values()):
             return None
-        asked, report = self.source.asked, self.report
-        if quick:
-            report = report_of(report.house, report, deep=False)
-        made = house_problem(report, asked.keep, asked.paints, among=among, plan=self.plan)
+        asked, plan = self.source.asked, self.plan
+        made = house_problem(report, asked.keep, asked.paints, among=among, plan=plan, poll=poll)
         return replace(made, problem=_pinned(made.problem, self.pinned))
 
     @cached_property

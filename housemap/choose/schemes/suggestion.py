@@ -5,22 +5,20 @@ and the least costly choice is looked for with a bound. That bound holds for the
 not for the whole deck. The walls are chosen first, then a trim that goes with them.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from math import inf
 
 import numpy as np
 
 from housemap.checks import Report, report_of
 from housemap.choose.chips import Chips, take
-from housemap.choose.house_problem import HouseProblem, filled
-from housemap.choose.optimiser.problem import Problem, Progress
-from housemap.choose.optimiser.solve import solve
+from housemap.choose.house_problem import HouseProblem, Search, Stopped, choices, filled, never
+from housemap.choose.optimiser.problem import Progress
 from housemap.choose.rank import options_of
-from housemap.choose.schemes.house_rules import Rule
 from housemap.choose.schemes.kinds import trim_aim
 from housemap.choose.schemes.shape import trim_costs, trim_step_costs
 from housemap.choose.schemes.shortlist import Screened, variant
+from housemap.choose.schemes.wishes import BROKEN
 from housemap.choose.surface_trial import GroupTrial
 from housemap.colorimetry.arrays import Floats
 from housemap.errors import InputError
@@ -99,17 +97,6 @@ def _taken(
 VARIANTS = 3
 FEWEST_TRIED = 2
 """Wall paints that a palette has at least, however crowded views are."""
-FIRST_SECONDS = 0.3
-"""For a first choice by the reference light alone, of which nothing is claimed."""
-
-Search = Callable[[Problem], Iterable[Progress]]
-"""Tells how far it has come, at last its answer; nothing once it was stopped."""
-Stopped = Callable[[], bool]
-"""Whether what is known by now is to do."""
-
-
-def never() -> bool:
-    return False
 
 
 @dataclass(frozen=True, eq=False)
@@ -120,7 +107,7 @@ class Palette:
     """Of the variant, from 0."""
     screened: Screened
     """What it is chosen from."""
-    problem: Problem
+    made: HouseProblem
     progress: Progress
     house: House
     """In these paints; of the deck it has those that it uses."""
@@ -129,14 +116,12 @@ class Palette:
     trim: str | None = None
     from_deck: Mapping[str, str] = field(default_factory=dict)
     """By paint id of `house`, the id in the deck."""
-    rules: tuple[Rule, ...] = ()
-    """What of the problem is due to the rules of a scheme."""
     done: bool = False
 
     @property
     def compared(self) -> int:
         """How many different paints the problem has."""
-        return len({paint for each in self.problem.candidates.values() for paint in each})
+        return len({paint for each in self.made.problem.candidates.values() for paint in each})
 
     @property
     def walls(self) -> Mapping[str, str]:
@@ -159,7 +144,7 @@ def palettes(
                 return
         last: Palette | None = None
         try:
-            for last in _variant(screened, number, search):
+            for last in _variant(screened, number, search, stopped):
                 yield last
         except InputError:
             if not number:
@@ -180,36 +165,44 @@ def _new_colours(palette: Palette) -> list[Swatch]:
     return [each for each in swatches if own is None or each.colour != own.colour]
 
 
-def _variant(screened: Screened, number: int, search: Search) -> Iterator[Palette]:
-    """One palette as it comes: the first of all soon, by the reference light alone."""
-    if not number and screened.report.deep is not None and (soon := screened.problem(quick=True)):
-        first = solve(soon.problem, seconds=FIRST_SECONDS)
-        if first.assignment:
-            yield _palette(screened, number, soon, replace(first, bound=-inf, proven=False))
-    made = screened.problem()
+def _variant(
+    screened: Screened, number: int, search: Search, stopped: Stopped
+) -> Iterator[Palette]:
+    """One palette as it comes."""
     last: Palette | None = None
-    for progress in search(made.problem) if made else ():
-        if made and progress.assignment:
-            yield (last := _palette(screened, number, made, progress))
-    while last is not None and (most := _too_many(last)):
-        fewer = replace(last.problem, paints=most)
-        last = None
-        for progress in search(fewer):
-            if made and progress.assignment:
-                yield (last := _palette(screened, number, replace(made, problem=fewer), progress))
+    for made, progress in choices(screened.report, screened.problem, search, stopped):
+        yield (last := _palette(screened, number, made, progress))
+    if last is not None and not stopped():
+        yield from _less_crowded(last, search)
 
 
-def _too_many(palette: Palette) -> int:
-    """How many wall paints to try instead where a view holds too many colours; 0 if none does.
+def _less_crowded(found: Palette, search: Search) -> Iterator[Palette]:
+    """Fewer wall paints, as long as some view holds too many and the house is the better for it.
 
-    Where a number was asked for, that is kept.
+    The colours that the limit forbids do not count against it.
     """
-    screened, used = palette.screened, len(palette.shares)
-    if screened.plan.colours or screened.report.house.brief.colours or used <= FEWEST_TRIED:
-        return 0
+    crowd = _crowd_cost(found)
+    while crowd and len(found.shares) > FEWEST_TRIED:
+        fewer = replace(found.made.problem, paints=len(found.shares) - 1)
+        tried = [progress for progress in search(fewer) if progress.assignment]
+        if not tried:
+            return
+        made = replace(found.made, problem=fewer)
+        other = _palette(found.screened, found.number, made, tried[-1])
+        left = _crowd_cost(other)
+        if other.progress.cost + left >= found.progress.cost + crowd + BROKEN:
+            return
+        found, crowd = other, left
+        yield found
+
+
+def _crowd_cost(palette: Palette) -> float:
+    """What views that hold too many colours cost; 0 where so many were asked for."""
+    screened = palette.screened
+    if screened.plan.colours or screened.report.house.brief.colours:
+        return 0.0
     report = report_of(palette.house, screened.report, deep=_lit(screened))
-    crowded = any(f.check == "crowd" for cause in report.causes for f in cause.findings)
-    return used - 1 if crowded else 0
+    return sum(f.cost for cause in report.causes for f in cause.findings if f.check == "crowd")
 
 
 def _palette(screened: Screened, number: int, made: HouseProblem, progress: Progress) -> Palette:
@@ -222,9 +215,7 @@ def _palette(screened: Screened, number: int, made: HouseProblem, progress: Prog
     shares = _shares(screened, progress.assignment)
     house = _tidied(screened, house, shares)
     from_deck = {own: chip for chip, own in screened.ids.items()}
-    return Palette(
-        number, screened, made.problem, progress, house, shares, None, from_deck, made.rules
-    )
+    return Palette(number, screened, made, progress, house, shares, None, from_deck)
 
 
 def _finished(palette: Palette, *, quick: bool) -> Palette:

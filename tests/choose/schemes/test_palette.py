@@ -53,7 +53,7 @@ def done(screened_: Screened) -> list[Palette]:
 
 def allowed_costs(screened_: Screened) -> Iterator[float]:
     """Of every choice of the screened paints that keeps to the limit and has the pinned ones."""
-    made = screened_.problem()
+    made = screened_.problem(screened_.report)
     assert made is not None
     problem = made.problem
     for paints in product(*(problem.candidates[room] for room in problem.rooms)):
@@ -259,7 +259,7 @@ def test_a_painted_house_keeps_the_hue_family_of_its_rooms_where_it_can() -> Non
     house = put(house_of(), "paints", "rose", Paint("Rose", FEW["rose"]))
     report = report_of(assign(house, "r0001", "walls", "rose"), deep=False)
     found = screen(report, chips, "notation", PaletteRequest(None, NOTHING))
-    rules = {rule.name: rule for rule in done(found)[0].rules}
+    rules = {rule.name: rule for rule in done(found)[0].made.rules}
     assert found.plan.revised == {"r0001": "pink"}
     for room, costs in rules["revision"].own.items():
         assert set(costs.tolist()) <= {0.0, 1.0}

@@ -1,0 +1,45 @@
+"""Every rule that a suggestion is judged by is shown as a sentence."""
+
+from dataclasses import replace
+
+from housemap.checks import report_of
+from housemap.choose.house_problem import house_problem
+from housemap.choose.schemes.house_rules import TITLES, Plan, rules_shown
+from housemap.model.house import Brief
+from tests.support.houses import grid_house
+
+WORD_OF = {
+    "brief": "at most",
+    "tier": "LRV",
+    "aim": "follow",
+    "revision": "hue family",
+    "strengths": "strength",
+    "alike": "differ by",
+    "variety": "wall colours differ",
+    "share": "half",
+}
+"""By rule, a word of its sentence."""
+
+
+def test_each_rule_that_costs_anything_has_a_sentence() -> None:
+    report = report_of(grid_house(6, columns=3), deep=False)
+    around = report.study.paint(next(iter(report.house.paints)))
+    revised = dict.fromkeys(report.house.rooms, "blue")
+    made = house_problem(report, keep=(), plan=Plan(5, around, "tonal", revised))
+    assert set(WORD_OF) == set(TITLES)
+    assert len({rule.name for rule in made.rules}) > 5
+    for rule in made.rules:
+        assert any(WORD_OF[rule.name] in sentence for sentence in made.shown), rule.name
+
+
+def test_wishes_of_the_client_are_among_them() -> None:
+    brief = Brief(strength="moderate", like=("blue",), avoid=("pink",), lrv=(45.0, 70.0), colours=3)
+    shown = " ".join(rules_shown(brief, Plan()))
+    for words in ("at most moderate", "blue", "pink", "45 to 70", "3 wall colours"):
+        assert words in shown
+    assert "Trim" not in " ".join(rules_shown(replace(brief, white_trim=False), Plan()))
+
+
+def test_no_sentence_is_longer_than_twenty_words() -> None:
+    longest = max(rules_shown(Brief(lrv=(40, 70)), Plan()), key=lambda text: len(text.split()))
+    assert len(longest.split()) <= 20, longest
