@@ -179,9 +179,9 @@ def _suggestion(base: Report, palette: Palette) -> Suggestion:
 
 def _broken_rules(palette: Palette) -> Iterator[str]:
     """Each rule of a scheme that is not kept, and how often."""
-    chosen, problem = palette.progress.assignment, palette.problem
+    chosen, problem = palette.progress.assignment, palette.made.problem
     row = {room: problem.candidates[room].index(paint) for room, paint in chosen.items()}
-    for rule in palette.rules:
+    for rule in palette.made.rules:
         alone = sum(costs[row[room]] > 0 for room, costs in rule.own.items())
         pairs = sum(pair.cost[row[pair.rooms[0]], row[pair.rooms[1]]] > 0 for pair in rule.pairs)
         if rule.name not in UNSAID and alone + pairs:
