@@ -5,12 +5,12 @@ from pathlib import Path
 
 import pytest
 
-from housemap.choose.optimiser.problem import from_json
 from housemap.choose.optimiser.solve import solve
 from housemap.cli import main
 from housemap.file.reader import read_house
 from housemap.file.save import save_house
 from housemap.model.edits import assign
+from tests.choose.support.oracles import read_problem
 from tests.support.houses import small_house
 
 
@@ -46,7 +46,7 @@ def test_json_tells_the_problem_so_that_anyone_can_solve_it_again(
             assert len(costs) == len(told["problem"]["candidates"][room])
     assert told["proven"] is True
     assert told["bound"] == pytest.approx(told["cost"])
-    again = from_json(told["problem"])
+    again = read_problem(told["problem"])
     assert again.cost(told["assignment"]) == pytest.approx(told["cost"], abs=1e-4)
     assert solve(again).cost == pytest.approx(told["cost"], abs=1e-4)
 
@@ -105,7 +105,7 @@ def test_json_tells_each_palette_with_its_problem(
     assert main(["fill", "--json", half_painted, "--deck", "notation", "--keep", "hall"]) == 0
     told = json.loads(capsys.readouterr().out)
     for palette in told["palettes"]:
-        again = from_json(palette["problem"])
+        again = read_problem(palette["problem"])
         assert again.cost(palette["assignment"]) == pytest.approx(palette["cost"], abs=1e-4)
         assert palette["bound"] <= palette["cost"] + 1e-6
         assert sum(palette["shares"].values()) == pytest.approx(1.0, abs=1e-4)

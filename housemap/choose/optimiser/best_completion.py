@@ -14,12 +14,10 @@ import numpy as np
 from housemap.choose.optimiser.bucket_elimination import Labels
 from housemap.choose.optimiser.dual_decomposition import Relaxation, Relaxer
 from housemap.choose.optimiser.heuristics import (
-    Heuristic,
+    LocalSearch,
     PaletteHeuristic,
-    by_use,
     change_costs,
-    heuristic_for,
-    palette_for,
+    palette_heuristic,
     plain_choice,
 )
 from housemap.choose.optimiser.incumbent import Incumbent, Signal, StoppedError, Watch
@@ -30,7 +28,7 @@ from housemap.choose.optimiser.lagrangian import (
     root,
     variable_bounds,
 )
-from housemap.choose.optimiser.palette_enumeration import LISTED, Palettes, count_within, within
+from housemap.choose.optimiser.palette_descent import Palettes
 from housemap.choose.optimiser.problem import Array, Problem
 
 ROUNDS = 8
@@ -88,10 +86,7 @@ class _Work:
         relaxer = Relaxer(self.indexed, self.watch.poll)
         relaxation = relaxer.relax(self.indexed.sizes)
         if not (relaxation.exact and self._apart(relaxation)):
-            heuristic = heuristic_for(relaxer, relaxation, self.incumbent)
-            palettes = heuristic.palettes if isinstance(heuristic, PaletteHeuristic) else None
-            if palettes is None or not self._listed(palettes):
-                self._enclose(relaxation, palettes, heuristic if known is None else None)
+            self._enclose(relaxation, palette_heuristic(relaxer, self.incumbent))
 
     def _apart(self, relaxation: Relaxation) -> bool:
         """Exactly, where nothing but pairs joins the rooms."""
@@ -102,29 +97,17 @@ class _Work:
         self.at_most = self.at_least
         return True
 
-    def _listed(self, palettes: Palettes) -> bool:
-        """Exactly, where all palettes are few enough to be listed."""
-        cap, paint_cost = self.indexed.cap, self.indexed.problem.paint_cost
-        state = root(self.indexed, 0).state[0]
-        if count_within(state, cap, all_sizes=paint_cost > 0) > LISTED:
-            return False
-        self.at_least = palettes.least_with(within(state, cap, all_sizes=paint_cost > 0))
-        self.at_most = self.at_least
-        return True
-
-    def _enclose(
-        self, relaxation: Relaxation, palettes: Palettes | None, heuristic: Heuristic | None
-    ) -> None:
-        """From both sides; a heuristic makes a good choice first."""
+    def _enclose(self, relaxation: Relaxation, heuristic: PaletteHeuristic | None) -> None:
+        """From both sides; heuristics make a good choice first."""
         start = root(self.indexed, len(relaxation.decoupled.numbers))
         dual = DualFunction(relaxation, start, self.watch.poll)
         self._see(dual)
+        LocalSearch(self.incumbent).improve()
         if heuristic is not None:
-            ranking = by_use(self.indexed, dual.at(start.paint_dual, start.pair_dual).labels[0])
-            heuristic.start(palette_for(self.incumbent, ranking), ranking, start.pair_dual)
+            heuristic.start(dual.at(start.paint_dual, start.pair_dual).labels[0])
         self._change_one()
-        if palettes is not None:
-            self._swap_one(palettes)
+        if heuristic is not None:
+            self._swap_one(heuristic.palettes)
         ascent = SubgradientAscent(dual, self.incumbent.offer)
         for _ in range(ROUNDS):
             for _ in range(STEPS):

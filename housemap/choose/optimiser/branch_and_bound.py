@@ -1,8 +1,7 @@
 """Branch and bound (Land & Doig 1960), best bound first: a best choice and a rising bound.
 
 A node is bounded as soon as it is made: its multipliers are raised, what cannot be part of a
-better choice is removed (`lagrangian`), and few palettes left are tried one by one
-(`palette_enumeration`).
+better choice is removed (`lagrangian`).
 """
 
 import heapq
@@ -16,12 +15,7 @@ import numpy as np
 from housemap.choose.optimiser.bucket_elimination import Labels
 from housemap.choose.optimiser.dual_decomposition import Relaxation, Relaxer, carried
 from housemap.choose.optimiser.elimination_order import Budget
-from housemap.choose.optimiser.heuristics import (
-    PaletteHeuristic,
-    by_use,
-    heuristic_for,
-    palette_for,
-)
+from housemap.choose.optimiser.heuristics import palette_heuristic
 from housemap.choose.optimiser.incumbent import Incumbent
 from housemap.choose.optimiser.indexed import Indexed, Mask
 from housemap.choose.optimiser.lagrangian import (
@@ -38,8 +32,6 @@ from housemap.choose.optimiser.lagrangian import (
     rule_out,
     variable_bounds,
 )
-from housemap.choose.optimiser.palette_enumeration import TRIED_AT_ONCE, Listing
-from housemap.choose.optimiser.problem import Method
 
 LEAN = 1.2
 """Paints that the palette has anyway are not split by: to have them would change little."""
@@ -252,12 +244,9 @@ class Search:
         self.indexed, self.incumbent = indexed, incumbent
         self.relaxer = Relaxer(indexed, incumbent.watch.poll)
         self.relaxation = self.relaxer.relax(indexed.sizes)
-        self.heuristic = heuristic_for(self.relaxer, self.relaxation, incumbent)
-        palettes = self.heuristic.palettes if isinstance(self.heuristic, PaletteHeuristic) else None
-        self.listing = None if palettes is None else Listing(palettes)
-        self.open_nodes = OpenNodes(self.relaxer, paints_first=palettes is not None)
+        self.heuristic = palette_heuristic(self.relaxer, incumbent)
+        self.open_nodes = OpenNodes(self.relaxer, paints_first=self.heuristic is not None)
         self.nodes = 0
-        self.method: Method = "search"
 
     def run(self) -> None:
         """To the proof, or until the watch raises StoppedError."""
@@ -275,11 +264,7 @@ class Search:
         self.nodes += 1
         dual = self._dual(self.relaxation, first)
         self._start(dual)
-        if self.incumbent.done or not first.alive.all():
-            return
-        if self.listing is not None and self.listing.finish(first, TRIED_AT_ONCE).all():
-            self.method = "enumeration"
-        else:
+        if not self.incumbent.done and first.alive.all():
             self._ascend_root(self._next_dual(dual))
 
     def _start(self, dual: DualFunction) -> None:
@@ -288,8 +273,8 @@ class Search:
         self.incumbent.prove(float(start.bound[0]))
         self.incumbent.consider(seen.labels[0])
         if not self.incumbent.done:
-            ranking = by_use(self.indexed, seen.labels[0])
-            self.heuristic.start(palette_for(self.incumbent, ranking), ranking, start.pair_dual)
+            if self.heuristic is not None:
+                self.heuristic.start(seen.labels[0])
             rule_out(dual, seen, self.incumbent.target)
 
     def _ascend_root(self, dual: DualFunction) -> None:
@@ -298,9 +283,9 @@ class Search:
             gap, labels = self.incumbent.target - first.bound[0], first.is_open.sum()
             seen = self._round(ascent)
             self.incumbent.prove(float(first.bound[0]))
-            if self.listing is not None:
-                self.listing.palettes.cuts.learn(first.base[0, :1], first.cut[0, :1])
-            self.heuristic.again(first)
+            if self.heuristic is not None:
+                self.heuristic.palettes.cuts.learn(seen.base, seen.cut)
+                self.heuristic.again(first)
             left = self.incumbent.target - first.bound[0]
             if left <= 0 or not first.alive.all():
                 return
@@ -330,7 +315,8 @@ class Search:
         if len(batch):
             ascent = SubgradientAscent(self._dual(relaxation, batch), self.incumbent.offer)
             seen = self._round(ascent)
-            self.heuristic.again(batch)
+            if self.heuristic is not None:
+                self.heuristic.again(batch)
             self._keep(relaxation, batch, seen)
 
     def _round(self, ascent: SubgradientAscent) -> VariableBounds:
@@ -355,6 +341,4 @@ class Search:
         finished = np.asarray((batch.is_open.sum(axis=2) == 1).all(axis=1))
         for labels in batch.is_open[finished].argmax(axis=2):
             self.incumbent.consider(labels)
-        if self.listing is not None:
-            finished[~finished] = self.listing.finish(batch.take(~finished))
         return finished

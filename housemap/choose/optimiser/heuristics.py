@@ -1,24 +1,22 @@
 """Heuristics: where good choices come from.
 
 A greedy covering gives a first palette; choices are improved by changing one room at a time from
-many starts (iterated local search; Lourenço, Martin & Stützle 2003), palettes by swaps; where pairs
-are decoupled, a large neighbourhood search (Shaw 1998) holds some rooms and solves the rest.
-Every choice that is offered exists: heuristics give upper bounds only.
+many starts (iterated local search; Lourenço, Martin & Stützle 2003), palettes by swaps. Every
+choice that is offered exists: heuristics give upper bounds only.
 """
 
 from collections.abc import Callable
-from typing import Protocol
 
 import numpy as np
 
 from housemap import errors
 from housemap.choose.optimiser.bucket_elimination import Labels
-from housemap.choose.optimiser.dual_decomposition import Relaxation, Relaxer
+from housemap.choose.optimiser.dual_decomposition import Relaxer
 from housemap.choose.optimiser.elimination_order import Budget
 from housemap.choose.optimiser.incumbent import Incumbent
 from housemap.choose.optimiser.indexed import Indexed, Mask
-from housemap.choose.optimiser.lagrangian import IN, OPEN, OUT, DualFunction, NodeBatch, root
-from housemap.choose.optimiser.palette_enumeration import Palettes
+from housemap.choose.optimiser.lagrangian import IN, OPEN, OUT, NodeBatch
+from housemap.choose.optimiser.palette_descent import Palettes
 from housemap.choose.optimiser.problem import Array, Poll, tolerance
 
 
@@ -51,7 +49,7 @@ def _cover(has: Mask, places: int, order: Callable[[int], int], poll: Poll) -> l
 
 KICKS = 40
 """Starts in a row without a gain, before it ends."""
-KICKED = 4
+KICKED, SEED = 4, 20
 """Rooms that get a paint by chance at each start."""
 
 
@@ -125,63 +123,7 @@ def change_costs(indexed: Indexed, labels: Labels, alone: Array) -> Array:
     return np.where(allowed, costs, np.inf)
 
 
-# Large neighbourhood search: hold one end of every decoupled pair, solve the rest exactly. Each
-# round may keep everything as it is, so no round makes a choice worse.
-
-NOW_AND_THEN = Budget(50_000_000, 3_000_000)
-"""For the rounds of a neighbourhood search."""
-TRIES = 4
-"""Rounds in a row without a gain, each holding other rooms, before it ends."""
-SEED = 20
-
-
-class NeighbourhoodSearch:
-    """Improves choices of a relaxation with decoupled pairs, and offers the best."""
-
-    def __init__(self, relaxer: Relaxer, relaxation: Relaxation, incumbent: Incumbent) -> None:
-        """With the relaxation that the search begins with."""
-        self.relaxer, self.relaxation, self.incumbent = relaxer, relaxation, incumbent
-        self.indexed = relaxation.indexed
-        self.random = np.random.default_rng(SEED)
-
-    def improve(self, allowed: Mask, pair_dual: Array | None = None) -> Labels:
-        """The best found among the labels (n, m) allowed, some for every room."""
-        labels = self._best(self.relaxation, allowed, pair_dual)
-        best, cost, tries = labels, self.incumbent.consider(labels), 0
-        while tries < TRIES:
-            labels = self._round(best, allowed)
-            now = self.incumbent.consider(labels)
-            tries = 0 if now < cost else tries + 1
-            best, cost = (labels, now) if now < cost else (best, cost)
-        return best
-
-    def _round(self, labels: Labels, allowed: Mask) -> Labels:
-        held = self._held()
-        still = allowed.copy()
-        still[held] = False
-        still[held, labels[held]] = True
-        relaxation = self.relaxer.relax(still.sum(axis=1), NOW_AND_THEN, NOW_AND_THEN)
-        return self._best(relaxation, still)
-
-    def _held(self) -> list[int]:
-        """Rooms so chosen at random that every decoupled pair has an end among them."""
-        held: set[int] = set()
-        for ends in self.random.permutation(self.relaxation.decoupled.ends).tolist():
-            if held.isdisjoint(ends):
-                held.add(ends[self.random.integers(2)])
-        return sorted(held)
-
-    def _best(
-        self, relaxation: Relaxation, allowed: Mask, pair_dual: Array | None = None
-    ) -> Labels:
-        batch = root(self.indexed, len(relaxation.decoupled.numbers))
-        batch.is_open &= allowed
-        dual = DualFunction(relaxation, batch, self.incumbent.watch.poll)
-        point = dual.at(batch.paint_dual, batch.pair_dual if pair_dual is None else pair_dual)
-        return np.asarray(point.labels[0])
-
-
-# What a search is given: a heuristic that fits its relaxation.
+# Palettes that a search leans to
 
 OFTEN_USED = 0.5
 """Share of selections that have a paint, for it to be part of a palette where paints cost."""
@@ -191,16 +133,6 @@ DOZEN = 12
 """Paints of a palette where nothing but their cost limits them."""
 A_PALETTE = Budget(5_000_000, 500_000)
 """For the elimination over one palette; thousands are made."""
-
-
-class Heuristic(Protocol):
-    """Offers choices to the incumbent."""
-
-    def start(self, palette: Labels, ranking: Labels, pair_dual: Array) -> None:
-        """From a palette that gives every room a candidate, and paints by their use."""
-
-    def again(self, batch: NodeBatch) -> None:
-        """From what the bounds of a batch have learnt."""
 
 
 class PaletteHeuristic:
@@ -215,9 +147,10 @@ class PaletteHeuristic:
         self._tried: set[frozenset[int]] = set()
         self._batches = 0
 
-    def start(self, palette: Labels, ranking: Labels, pair_dual: Array) -> None:
-        del pair_dual  # nothing is decoupled
-        self.palettes.descend(palette, ranking, AT_FIRST)
+    def start(self, labels: Labels) -> None:
+        """From what the rooms would choose freely."""
+        ranking = by_use(self.palettes.indexed, labels)
+        self.palettes.descend(palette_for(self.incumbent, ranking), ranking, AT_FIRST)
 
     def again(self, batch: NodeBatch) -> None:
         rankings = rank_paints(batch)
@@ -249,46 +182,14 @@ class PaletteHeuristic:
         return len(self._tried) > known
 
 
-class NeighbourhoodHeuristic:
-    """Large neighbourhood search, at the 1st, 2nd, 4th, 8th ... batch of the search."""
-
-    def __init__(self, neighbourhood: NeighbourhoodSearch) -> None:
-        self.neighbourhood, self.indexed = neighbourhood, neighbourhood.indexed
-        self._batches = 0
-
-    def start(self, palette: Labels, ranking: Labels, pair_dual: Array) -> None:
-        del ranking
-        free = self.neighbourhood.improve(self.indexed.real, pair_dual)
-        if self.indexed.cap < len(self.indexed.paints):
-            palette = palette_for(self.neighbourhood.incumbent, by_use(self.indexed, free))
-            self.neighbourhood.improve(_allowed(self.indexed, palette), pair_dual)
-
-    def again(self, batch: NodeBatch) -> None:
-        self._batches += 1
-        if self._batches & (self._batches - 1) == 0:
-            leaning = rank_paints(batch)[int(batch.bound.argmin())]
-            palette = palette_for(self.neighbourhood.incumbent, leaning)
-            self.neighbourhood.improve(_allowed(self.indexed, palette))
-
-
-def palettes_for(relaxer: Relaxer, incumbent: Incumbent) -> Palettes | None:
+def palette_heuristic(relaxer: Relaxer, incumbent: Incumbent) -> PaletteHeuristic | None:
     """If paints join the rooms, and palettes of the cap or a dozen make small enough tables."""
     if relaxer.whole is None or not incumbent.indexed.coupled:
         return None
     size = min(incumbent.indexed.cap, DOZEN)
     sizes = np.minimum(incumbent.indexed.sizes, size)
     fits = relaxer.whole.fits(sizes, A_PALETTE)
-    return Palettes(relaxer.whole, incumbent) if fits else None
-
-
-def heuristic_for(
-    relaxer: Relaxer, relaxation: Relaxation, incumbent: Incumbent
-) -> PaletteHeuristic | NeighbourhoodHeuristic:
-    """For a search that begins with the relaxation."""
-    palettes = palettes_for(relaxer, incumbent)
-    if palettes is None:
-        return NeighbourhoodHeuristic(NeighbourhoodSearch(relaxer, relaxation, incumbent))
-    return PaletteHeuristic(palettes)
+    return PaletteHeuristic(Palettes(relaxer.whole, incumbent)) if fits else None
 
 
 def plain_choice(incumbent: Incumbent) -> None:

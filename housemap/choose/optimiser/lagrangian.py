@@ -80,9 +80,6 @@ def select(earned: Array, state: State, cap: int, paint_cost: float) -> Selectio
 
 # Nodes of the search, side by side in one batch of arrays.
 
-CUTS = 4
-"""How many of the newest bounds of palettes a node keeps."""
-
 
 @dataclass(slots=True, eq=False)
 class NodeBatch:
@@ -100,10 +97,6 @@ class NodeBatch:
     """(b, l, 2, m): multipliers of the decoupled pairs."""
     usage: Array
     """(b, k): share of the last selections that had the paint."""
-    base: Array
-    """(b, j): with `cut`, bounds of single palettes: `base` less the sum of `cut` over it."""
-    cut: Array
-    """(b, j, k)"""
 
     def __len__(self) -> int:
         return len(self.bound)
@@ -132,8 +125,6 @@ def root(indexed: Indexed, decoupled: int) -> NodeBatch:
         np.zeros((1, rooms, most)),
         np.zeros((1, decoupled, 2, most)),
         np.full((1, paints), 0.5),
-        np.full((1, CUTS), -np.inf),
-        np.zeros((1, CUTS, paints)),
     )
 
 
@@ -278,6 +269,10 @@ class VariableBounds:
     """(b, k): what the rooms that would have the paint lose without it, by their own count."""
     conflict: Array
     """(b, n): how much may hang on the pairs of a room that disagree with it."""
+    base: Array
+    """(b): with `cut`, a bound of any palette: `base` less the sum of `cut` over its paints."""
+    cut: Array
+    """(b, k)"""
 
 
 def variable_bounds(dual: DualFunction) -> VariableBounds:
@@ -292,7 +287,6 @@ def variable_bounds(dual: DualFunction) -> VariableBounds:
     elsewhere = (point.up.cost + point.decoupled.value)[:, None]
     change = (selection.with_paint - selection.value[:, None])[:, indexed.paint]
     most, all_of_it = _missed(dual, labels)
-    _remember(batch, point)
     return VariableBounds(
         point.labels,
         labels + others[..., None] + change,
@@ -300,6 +294,8 @@ def variable_bounds(dual: DualFunction) -> VariableBounds:
         elsewhere + selection.without + most,
         most + all_of_it,
         _conflict(dual, point),
+        point.up.cost + point.decoupled.value,
+        point.earned,
     )
 
 
@@ -328,14 +324,6 @@ def _missed(dual: DualFunction, labels: Array) -> tuple[Array, Array]:
     np.maximum.at(most, (cases, best), loss)
     np.add.at(all_of_it, (cases, best), loss)
     return most, all_of_it
-
-
-def _remember(batch: NodeBatch, point: DualPoint) -> None:
-    """Keep the newest cuts: the bound of any palette is a base less what its paints earn."""
-    batch.base = np.roll(batch.base, 1, axis=1)
-    batch.cut = np.roll(batch.cut, 1, axis=1)
-    batch.base[:, 0] = point.up.cost + point.decoupled.value
-    batch.cut[:, 0] = point.earned
 
 
 def _conflict(dual: DualFunction, point: DualPoint) -> Array:

@@ -49,7 +49,7 @@ def solve(
     """
     watch = Watch(seconds, stop, progress)
     if not problem.rooms:
-        return solution_of(NOTHING, "elimination")
+        return solution_of(NOTHING)
     indexed = index(problem)
     if indexed.coupled:
         return _searched(indexed, watch)
@@ -77,7 +77,7 @@ def _eliminated(relaxation: Relaxation, watch: Watch, base: Progress = NOTHING) 
     with suppress(StoppedError):
         plain_choice(incumbent)
         incumbent.prove(incumbent.consider(_single_pass(relaxation, watch.poll)))
-    return solution_of(incumbent.progress(), "elimination")
+    return solution_of(incumbent.progress())
 
 
 def _searched(indexed: Indexed, watch: Watch, base: Progress = NOTHING) -> Solution:
@@ -89,8 +89,8 @@ def _searched(indexed: Indexed, watch: Watch, base: Progress = NOTHING) -> Solut
         search = Search(indexed, incumbent)
         search.run()
     if search is None:
-        return solution_of(incumbent.progress(), "search")
-    return solution_of(incumbent.progress(), search.method, search.nodes)
+        return solution_of(incumbent.progress())
+    return solution_of(incumbent.progress(), search.nodes)
 
 
 def _by_parts(indexed: Indexed, watch: Watch) -> Solution:
@@ -110,7 +110,7 @@ def _by_parts(indexed: Indexed, watch: Watch) -> Solution:
     if wide:
         return _searched(index(problem.part(wide)), watch, settled)
     watch.report(lambda: settled, always=True)
-    return solution_of(settled, "elimination")
+    return solution_of(settled)
 
 
 def _parts(problem: Problem) -> list[list[str]]:
@@ -190,7 +190,7 @@ class Run:
         if time.perf_counter() - self._stopped_at > PATIENCE_SECONDS:
             self.close()
             now = time.perf_counter() - self._began
-            return solution_of(replace(self._last, seconds=now), "search")
+            return solution_of(replace(self._last, seconds=now))
         return None
 
     def answer(self) -> Solution:

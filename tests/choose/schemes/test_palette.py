@@ -23,6 +23,7 @@ from housemap.deck.notation_deck import notation_deck
 from housemap.errors import EditError, InputError
 from housemap.model.edits import assign, put
 from housemap.model.house import Brief, House, Lab, Notation, Paint
+from tests.choose.support.oracles import allows
 from tests.choose.support.repainted import repainted_house
 from tests.support.chips import chips_of, paints_of, random_paints
 from tests.support.houses import grid_house, small_house
@@ -58,7 +59,7 @@ def allowed_costs(screened_: Screened) -> Iterator[float]:
     problem = made.problem
     for paints in product(*(problem.candidates[room] for room in problem.rooms)):
         assignment = dict(zip(problem.rooms, paints, strict=True))
-        if problem.allows(assignment):
+        if allows(problem, assignment):
             yield problem.cost(assignment)
 
 

@@ -10,14 +10,13 @@ from housemap.choose.optimiser import (
     bucket_elimination,
     dual_decomposition,
     heuristics,
-    palette_enumeration,
 )
 from housemap.choose.optimiser.elimination_order import Budget
 
 
 @contextmanager
-def narrow(cells: int, listed: int | None = None, *, crowded: bool = False) -> Iterator[None]:
-    """Every elimination within so many cells; palettes listed only up to so many.
+def narrow(cells: int, *, crowded: bool = False) -> Iterator[None]:
+    """Every elimination within so many cells.
 
     Crowded: any two nodes are too many to wait.
     """
@@ -26,11 +25,8 @@ def narrow(cells: int, listed: int | None = None, *, crowded: bool = False) -> I
         patch.setattr(dual_decomposition, "REPEATED", budget)
         patch.setattr(dual_decomposition, "OFTEN", budget)
         patch.setattr(dual_decomposition, "LEAST", 0)
-        patch.setattr(heuristics, "NOW_AND_THEN", budget)
         patch.setattr(heuristics, "A_PALETTE", budget)
         patch.setattr(bucket_elimination, "WORK", cells)
-        if listed is not None:
-            patch.setattr(palette_enumeration, "LISTED", listed)
         if crowded:
             patch.setattr(branch_and_bound, "NODE_CELLS", 0)
         yield

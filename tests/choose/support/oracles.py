@@ -1,12 +1,35 @@
 """Two other ways to the optimum, which share no code with the optimiser."""
 
+from collections.abc import Mapping
 from itertools import product
+from typing import Any
 
 import numpy as np
 from scipy.optimize import Bounds, LinearConstraint, milp
 from scipy.sparse import coo_array
 
-from housemap.choose.optimiser.problem import Problem
+from housemap.choose.optimiser.problem import Pair, Problem
+
+
+def allows(problem: Problem, assignment: Mapping[str, str]) -> bool:
+    """Whether every room has one of its candidates and the paints keep to the limit."""
+    return (
+        set(assignment) == set(problem.rooms)
+        and all(assignment[room] in problem.candidates[room] for room in problem.rooms)
+        and (problem.paints is None or len(set(assignment.values())) <= problem.paints)
+    )
+
+
+def read_problem(value: Mapping[str, Any]) -> Problem:
+    """The problem in an object of `fill --json`, as anyone may read it."""
+    return Problem(
+        tuple(value["rooms"]),
+        {room: tuple(paints) for room, paints in value["candidates"].items()},
+        {room: np.array(costs) for room, costs in value["own"].items()},
+        tuple(Pair(tuple(pair["rooms"]), np.array(pair["cost"])) for pair in value["pairs"]),
+        value["paint_cost"],
+        value["paints"],
+    )
 
 
 def by_trying_all(problem: Problem) -> float | None:
@@ -16,7 +39,7 @@ def by_trying_all(problem: Problem) -> float | None:
     costs = [
         problem.cost(assignment)
         for choice in choices
-        if problem.allows(assignment := dict(zip(rooms, choice, strict=True)))
+        if allows(problem, assignment := dict(zip(rooms, choice, strict=True)))
     ]
     return min(costs, default=None)
 

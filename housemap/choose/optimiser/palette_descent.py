@@ -1,14 +1,13 @@
-"""Palettes one by one: the exact cost of each by elimination over its few paints, many at a time.
+"""Descent by swaps from palette to palette, each at its exact cost (Teitz & Bart 1968).
 
-A palette is a row of paints; one that is shorter than its neighbours repeats its first paint. Cuts
-(Benders; Geoffrion 1972) say what a palette costs at least, from multipliers met on the way, so
-that most palettes need no elimination.
+That cost is found by elimination over its few paints, many palettes at a time. A palette is a row
+of paints; one that is shorter than its neighbours repeats its first paint. Cuts (Benders; Geoffrion
+1972) say what a palette costs at least, from multipliers met on the way, so that most palettes need
+no elimination.
 """
 
 from collections.abc import Iterator, Sequence
-from functools import lru_cache
-from itertools import combinations
-from math import comb, inf
+from math import inf
 
 import numpy as np
 
@@ -22,8 +21,7 @@ from housemap.choose.optimiser.bucket_elimination import (
 )
 from housemap.choose.optimiser.dual_decomposition import Relaxation
 from housemap.choose.optimiser.incumbent import Incumbent
-from housemap.choose.optimiser.indexed import Indexed, Mask
-from housemap.choose.optimiser.lagrangian import IN, OPEN, NodeBatch, State
+from housemap.choose.optimiser.indexed import Indexed
 from housemap.choose.optimiser.problem import Array
 
 KEPT = 32
@@ -43,21 +41,11 @@ class Cuts:
         self.cut = np.concatenate([self.cut, cut])[-KEPT:]
 
     def at_least(self, palettes: Labels) -> Array:
-        return at_least(palettes, self.base, self.cut, self.paint_cost)
-
-
-def at_least(palettes: Labels, base: Array, cut: Array, paint_cost: float) -> Array:
-    """(palette): the best of the cuts, paints paid for; minus infinity where there is none."""
-    has = members(palettes, cut.shape[1])
-    bounds = (base - has @ cut.T).max(axis=1, initial=-np.inf)
-    return np.asarray(bounds + paint_cost * has.sum(axis=1))
-
-
-def members(palettes: Labels, paints: int) -> Array:
-    """(palette, paint): 1 where the palette has the paint."""
-    has = np.zeros((len(palettes), paints))
-    np.put_along_axis(has, palettes, 1.0, axis=1)
-    return has
+        """(palette): the best of the cuts, paints paid for; minus infinity where there is none."""
+        has = np.zeros((len(palettes), self.cut.shape[1]))
+        np.put_along_axis(has, palettes, 1.0, axis=1)
+        bounds = (self.base - has @ self.cut.T).max(axis=1, initial=-np.inf)
+        return np.asarray(bounds + self.paint_cost * has.sum(axis=1))
 
 
 # Palettes and their exact costs.
@@ -66,24 +54,6 @@ CHUNK = 32
 CHUNK_CELLS = 2_000_000
 INCOMING = 64
 """Paints that a swap tries to bring in, most used first."""
-
-
-def count_within(state: State, cap: int, *, all_sizes: bool) -> int:
-    """How many palettes a state (k) allows: those of full size, or of any size up to the cap."""
-    kept, free = int((state == IN).sum()), int((state == OPEN).sum())
-    places = min(cap - kept, free)
-    if places < 0:
-        return 0
-    return sum(comb(free, size) for size in (range(places + 1) if all_sizes else [places]))
-
-
-def within(state: State, cap: int, *, all_sizes: bool) -> Labels:
-    """Those palettes, one a row."""
-    kept, free = np.flatnonzero(state == IN), np.flatnonzero(state == OPEN)
-    places = min(cap - len(kept), len(free))
-    sizes = range(places + 1) if all_sizes else range(places, places + 1)
-    rows = [_padded(kept, free[_subsets(len(free), size)], len(kept) + places) for size in sizes]
-    return np.concatenate([row for row in rows if row.size])
 
 
 class Palettes:
@@ -188,54 +158,3 @@ class Palettes:
         if len(own) < self.indexed.cap:
             rows = [[*row, row[0]] for row in rows] + [[*own, paint] for paint in fresh]
         return np.array(rows, dtype=np.intp)
-
-
-@lru_cache(maxsize=64)
-def _subsets(count: int, size: int) -> Labels:
-    rows = list(combinations(range(count), size))
-    return np.array(rows, dtype=np.intp).reshape(len(rows), size)
-
-
-def _padded(kept: Labels, chosen: Labels, width: int) -> Labels:
-    """Rows of the kept paints and the chosen ones, filled up with the first."""
-    rows = np.concatenate([np.broadcast_to(kept, (len(chosen), len(kept))), chosen], axis=1)
-    if rows.shape[1] in (0, width):
-        return rows
-    fill = np.broadcast_to(rows[:, :1], (len(rows), width - rows.shape[1]))
-    return np.concatenate([rows, fill], axis=1)
-
-
-# Nodes with few palettes left are finished by listing those, instead of branching.
-
-LISTED = 1500
-"""Palettes that a node may have to be listed; the cuts of its bounds then rule most of them out."""
-TRIED = 20
-"""Palettes that may be left by the cuts to be tried, each by an elimination."""
-TRIED_AT_ONCE = 100
-"""The same before any search."""
-
-
-class Listing:
-    """Finishes nodes of an exact relaxation."""
-
-    def __init__(self, palettes: Palettes) -> None:
-        self.palettes, self.incumbent = palettes, palettes.incumbent
-        self.indexed = palettes.indexed
-        self.paint_cost = palettes.indexed.problem.paint_cost
-
-    def finish(self, batch: NodeBatch, tried: int = TRIED) -> Mask:
-        """(b): which nodes had so few palettes left that all were tried."""
-        done = [self._finish(batch, place, tried) for place in range(len(batch))]
-        return np.array(done, dtype=np.bool_)
-
-    def _finish(self, batch: NodeBatch, place: int, tried: int) -> bool:
-        state, cap, all_sizes = batch.state[place], self.indexed.cap, self.paint_cost > 0
-        if count_within(state, cap, all_sizes=all_sizes) > LISTED:
-            return False
-        listed = within(state, cap, all_sizes=all_sizes)
-        bounds = at_least(listed, batch.base[place], batch.cut[place], self.paint_cost)
-        better = bounds < self.incumbent.target
-        if better.sum() > tried:
-            return False
-        self.palettes.costs(listed[better])
-        return True

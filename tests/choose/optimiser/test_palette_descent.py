@@ -9,7 +9,7 @@ from housemap.choose.optimiser.dual_decomposition import Relaxer
 from housemap.choose.optimiser.incumbent import Incumbent, Watch
 from housemap.choose.optimiser.indexed import index
 from housemap.choose.optimiser.lagrangian import DualFunction, root
-from housemap.choose.optimiser.palette_enumeration import Cuts, Palettes
+from housemap.choose.optimiser.palette_descent import Cuts, Palettes
 from housemap.choose.optimiser.problem import no_poll
 from tests.choose.support.problems import house
 
