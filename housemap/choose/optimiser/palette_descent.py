@@ -112,7 +112,7 @@ class Palettes:
 
     def _parts(self, palettes: Labels) -> Iterator[Labels]:
         """The palettes in chunks whose tables fit."""
-        size = palettes.shape[1]
+        size = palettes.shape[-1]
         cells = sum(int(size ** len(step.scope)) for step in self.relaxation.tree)
         chunk = max(1, min(CHUNK, CHUNK_CELLS // max(1, cells)))
         return (palettes[at : at + chunk] for at in range(0, len(palettes), chunk))
