@@ -14,7 +14,6 @@ import numpy as np
 
 from housemap.checks.finding import MOST_EXCESS, SEVERITY_COST
 from housemap.colorimetry.arrays import Floats, Indices, Truths
-from housemap.colorimetry.strength import strengths
 from housemap.model.house import STRENGTHS
 from housemap.model.wishes import Wishes
 from housemap.study import Swatch
@@ -48,12 +47,9 @@ class NamedColours:
 
 
 def named_colours(swatches: Sequence[Swatch]) -> NamedColours:
-    notations = [swatch.colour.notation for swatch in swatches]
-    hvc = [(one.hue100, one.value, one.chroma) for one in notations]
-    names = tuple(swatch.colour.undertone.name for swatch in swatches)
     return NamedColours(
-        names,
-        strengths(np.array(hvc, dtype=np.float64).reshape(-1, 3), names),
+        tuple(swatch.colour.undertone.name for swatch in swatches),
+        np.array([swatch.colour.strength for swatch in swatches], dtype=np.intp),
         np.array([swatch.lrv for swatch in swatches], dtype=np.float64),
     )
 

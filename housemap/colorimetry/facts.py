@@ -13,6 +13,7 @@ import numpy as np
 from housemap.colorimetry import appearance, gamut, munsell, recovery, spaces, spectra, undertone
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.notation import MunsellNotation, parse, written
+from housemap.colorimetry.strength import strengths
 from housemap.errors import ColourError
 from housemap.model.house import ColourSource, Lab, Notation, Reflectance, Srgb, Triple, Xyz
 
@@ -47,6 +48,8 @@ class ColourFacts:
     undertone: undertone.Undertone
     near_neutral: bool
     """ASTM D1535 chroma at most 3."""
+    strength: int
+    """By the ISCC-NBS modifiers, 0 neutral to 4 vivid."""
 
 
 _remembered: dict[ColourSource, ColourFacts] = {}
@@ -143,6 +146,7 @@ def _facts(sources: Sequence[ColourSource], reflectance: Floats) -> list[ColourF
     screen = spectra.to_xyz(reflectance, SCREEN) * (spaces.SRGB_WHITE / spectra.white(SCREEN))
     seen_in_c = spectra.to_xyz(reflectance, munsell.OBSERVED)
     hvc = munsell.from_xyz(seen_in_c * (munsell.WHITE / spectra.white(munsell.OBSERVED)))
+    undertones = undertone.undertones(hvc, ucs)
     columns = zip(  # in the order of the fields
         _triples(xyz),
         _triples(spaces.xyz_to_lab(xyz, spectra.white())),
@@ -153,8 +157,9 @@ def _facts(sources: Sequence[ColourSource], reflectance: Floats) -> list[ColourF
         map(tuple, reflectance.tolist()),
         _triples(jmh),
         _triples(ucs),
-        undertone.undertones(hvc, ucs),
+        undertones,
         (hvc[:, 2] <= undertone.NEAR_NEUTRAL_CHROMA + undertone.ROUNDING).tolist(),
+        strengths(hvc, [each.name for each in undertones]).tolist(),
         strict=True,
     )
     return [ColourFacts(*row) for row in columns]

@@ -16,7 +16,7 @@ DEEP = 20.0
 
 def strength_of(swatch: Swatch) -> str:
     """By the ISCC-NBS modifiers."""
-    return STRENGTHS[int(Chips((swatch,), ("",)).strengths[0])]
+    return STRENGTHS[swatch.colour.strength]
 
 
 def colour_name(swatch: Swatch) -> str:

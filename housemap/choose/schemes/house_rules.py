@@ -5,7 +5,8 @@ throughout; a note costs 1, a warning 4):
 
 - brief: as in `wishes`, by the room;
 - tier: as in `shape`, by the room's role;
-- aim: where a scheme is built around a paint, how far a colour is from what its kind aims for;
+- aim: where a scheme is built around a paint, how far a colour is from what its kind aims for, at
+  half of what it costs in a set (AIM_COUNTS);
 - revision: a painted room that gets a colour of another hue family (1);
 - strengths: two rooms that see each other and are no accents, each ISCC-NBS step of strength beyond
   one between them (1);
@@ -46,6 +47,8 @@ from housemap.model.wishes import wishes_of
 from housemap.study import Study, Swatch
 
 NEW_FAMILY = SEVERITY_COST["note"]
+AIM_COUNTS = 0.5
+"""Of what a set costs that is off its aims: what stays in a house counts more."""
 ONE_COLOUR_TWICE = 2 * SEVERITY_COST["note"]
 FEWEST_SHARED = 3
 """Colours asked for from which one colour is kept from taking over."""
@@ -159,7 +162,7 @@ def _aim_costs(chips: Chips, role: Role | None, around: Swatch, plan: Plan) -> F
     each = [aim.off(chips, around) for aim in aims]
     least = np.min(each, axis=0) if each else np.zeros(len(chips))
     own = [swatch.entity == around.entity for swatch in chips.swatches]
-    return np.where(own, 0.0, least)
+    return np.where(own, 0.0, AIM_COUNTS * least)
 
 
 def _rules(rooms: _Rooms) -> Iterator[Rule]:
