@@ -6,9 +6,11 @@ rooms that see each other, in every light that the report has; what the rules of
 distinct paint (our assumption). Nothing else decides, and no paint is filtered out unseen.
 
 The cost is a sum over rooms and pairs. So each room is judged in the light that reaches it while
-its neighbours have the paints that they have now: what a neighbour's new paint would send through
-an opening is left out here (a per cent or two of a room's light, our estimate). The report of the
-result has that light, and lists the checks of whole views (crowd, lone), which add nothing here.
+its neighbours have the paints that they have now; the report of the result has the light of their
+new ones. In the demo all neighbours at LRV 85 or 14 change the light on a room's walls by less than
+7 % in most rooms, by up to 82 % on a landing that is lit through its doors; choices by chance cost
+what the report says within 1 % (five of six, the other 9 %). Checks of whole views (crowd, lone)
+add nothing here: the report of the result lists them.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
