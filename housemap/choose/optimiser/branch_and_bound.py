@@ -17,7 +17,7 @@ from housemap.choose.optimiser.dual_decomposition import Relaxation, Relaxer, ca
 from housemap.choose.optimiser.elimination_order import Budget
 from housemap.choose.optimiser.heuristics import palette_heuristic
 from housemap.choose.optimiser.incumbent import Incumbent
-from housemap.choose.optimiser.indexed import Indexed, Mask
+from housemap.choose.optimiser.indexed import Mask
 from housemap.choose.optimiser.lagrangian import (
     IN,
     OPEN,
@@ -240,10 +240,9 @@ SHRINKING = 0.9
 class Search:
     """The search of one problem, and all that it needs to bound nodes."""
 
-    def __init__(self, indexed: Indexed, incumbent: Incumbent) -> None:
-        self.indexed, self.incumbent = indexed, incumbent
-        self.relaxer = Relaxer(indexed, incumbent.watch.poll)
-        self.relaxation = self.relaxer.relax(indexed.sizes)
+    def __init__(self, relaxer: Relaxer, incumbent: Incumbent) -> None:
+        self.relaxer, self.indexed, self.incumbent = relaxer, relaxer.indexed, incumbent
+        self.relaxation = relaxer.relax(self.indexed.sizes)
         self.heuristic = palette_heuristic(self.relaxer, incumbent)
         self.open_nodes = OpenNodes(self.relaxer, paints_first=self.heuristic is not None)
         self.nodes = 0

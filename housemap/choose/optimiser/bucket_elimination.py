@@ -3,7 +3,6 @@
 Many cases that differ in their own costs are solved in one pass: the first axis of every table is
 the batch, of length 1 where all cases share the table. The second is the step's room, the others
 its scope. Large steps take some labels of the room at a time, so that no large table has its axis.
-A problem that is solved by a single pass needs less memory: see `single_pass`.
 """
 
 from collections.abc import Sequence
@@ -193,81 +192,3 @@ def _column(table: Table, chosen: Sequence[Any], cases: Any) -> Table:
     """The table at the labels chosen for its scope: (batch, room) or, for one case, (room)."""
     scope = [0 if n == 1 else at for n, at in zip(table.shape[2:], chosen, strict=True)]
     return table[(0 if len(table) == 1 else cases, EVERY, *scope)]
-
-
-# A single pass in little memory: a table is dropped as soon as it has been used, and of each
-# step only the best label of its room is kept, by labels of its scope.
-
-Choice = NDArray[np.uint16]
-"""The best label of a room by labels of the scope; rooms have at most 65,535 candidates."""
-
-WORK = 4_000_000_000
-"""Cells computed: ten seconds."""
-KEPT = 60_000_000
-"""Cells of all choices: 120 MB."""
-ALIVE = 15_000_000
-"""Cells of tables at one time: 120 MB."""
-
-
-def single_pass_affordable(tree: Tree, sizes: Labels) -> bool:
-    """Whether one elimination over so many labels in each room (n) keeps to these limits."""
-    by_step = [int(sizes[step.room]) for step in tree]
-    cells = [prod(by_step[other] for other in step.scope) for step in tree]
-    work = sum(size * count for size, count in zip(by_step, cells, strict=True))
-    return work <= WORK and sum(cells) <= KEPT and _most_alive(tree, cells) <= ALIVE
-
-
-def single_pass(
-    tree: Tree, own: Sequence[Array], pair_costs: Sequence[Array], poll: Poll = no_poll
-) -> Labels:
-    """The labels (n) of least cost. `own` by room; `pair_costs` by edge, all in the tree."""
-    pairs = summed_pairs(tree, [table[None] for table in pair_costs])
-    alive: dict[int, Table] = {}
-    choices: list[Choice] = []
-    for number, step in enumerate(tree):
-        poll()
-        tables = [
-            own[step.room][None],
-            *pairs[number],
-            *(alive.pop(child) for child in step.children),
-        ]
-        sums = added_up(step, tables)
-        alive[number], choice = _least_and_choice(sums, poll)
-        choices.append(choice)
-    return _traced(tree, choices)
-
-
-def _traced(tree: Tree, choices: Sequence[Choice]) -> Labels:
-    steps = [0] * len(tree)
-    labels = np.empty(len(tree), dtype=np.intp)
-    for number in range(len(tree) - 1, -1, -1):
-        step = tree[number]
-        steps[number] = int(choices[number][tuple(steps[other] for other in step.scope)])
-        labels[step.room] = steps[number]
-    return labels
-
-
-def _least_and_choice(tables: Sequence[Table], poll: Poll) -> tuple[Table, Choice]:
-    """The least over the room (axis 1) of the sum of the tables, and where it is."""
-    shape = shape_of(tables)
-    if prod(shape) <= DIRECT:
-        whole = total(tables)
-        return whole.min(axis=1), whole[0].argmin(axis=0).astype(np.uint16)
-    least = np.full(shape[:1] + shape[2:], np.inf)
-    room, choice = np.empty_like(least), np.zeros(least.shape, dtype=np.uint16)
-    for label in range(shape[1]):
-        poll()
-        part = slice_of(tables, label, room)
-        np.copyto(choice, label, where=part < least)
-        np.minimum(least, part, out=least)
-    return least, choice[0]
-
-
-def _most_alive(tree: Tree, cells: Sequence[int]) -> int:
-    """Cells of tables that wait to be used, at the worst time."""
-    now = worst = 0
-    for step, count in zip(tree, cells, strict=True):
-        now += count
-        worst = max(worst, now)
-        now -= sum(cells[child] for child in step.children)
-    return worst

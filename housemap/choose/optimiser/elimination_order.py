@@ -86,23 +86,6 @@ def neighbours(count: int, edges: Iterable[Edge]) -> Near:
     return near
 
 
-def components(count: int, edges: Iterable[Edge]) -> tuple[tuple[int, ...], ...]:
-    """The rooms in groups that no edge joins, each ascending."""
-    near = neighbours(count, edges)
-    left = set(range(count))
-    groups: list[tuple[int, ...]] = []
-    while left:
-        group = {min(left)}
-        front = list(group)
-        while front:
-            fresh = near[front.pop()] - group
-            group |= fresh
-            front += fresh
-        left -= group
-        groups.append(tuple(sorted(group)))
-    return tuple(groups)
-
-
 def _by_fill(near: Near, sizes: Sequence[int]) -> Iterator[int]:
     """Each room once, as `near` stands when it is asked for; the caller joins in between."""
     rank = {room: _rank(near, sizes, room) for room in range(len(near))}

@@ -210,15 +210,6 @@ def plain_choice(incumbent: Incumbent) -> None:
     incumbent.consider(labels)
 
 
-def first_choice(incumbent: Incumbent) -> None:
-    """A good choice in a small part of the time that its proof takes.
-
-    Raises InputError if no choice keeps to the cap.
-    """
-    plain_choice(incumbent)
-    LocalSearch(incumbent).improve()
-
-
 def palette_for(incumbent: Incumbent, ranking: Labels) -> Labels:
     """A palette with which every room has a candidate, filled up from the ranking.
 

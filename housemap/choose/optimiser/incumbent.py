@@ -2,7 +2,7 @@
 
 import math
 import time
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from typing import Protocol
 
 from housemap.choose.optimiser.bucket_elimination import Labels
@@ -41,12 +41,6 @@ class Watch:
         self._stop, self._report = stop, report
         self._look = self._reported = self._began
 
-    def silent(self) -> "Watch":
-        """The same watch, telling nobody."""
-        watch = Watch(None, self._stop)
-        watch._began, watch._end = self._began, self._end
-        return watch
-
     @property
     def seconds(self) -> float:
         """Since the search began."""
@@ -69,22 +63,14 @@ class Watch:
             self._report(make())
 
 
-# The incumbent itself.
-
-NOTHING = Progress({}, 0.0, 0.0, 0.0)
-"""Of a choice that has no rooms yet."""
-
-
 class Incumbent:
     """Best labels so far; every better choice and every higher bound is reported to the watch."""
 
-    def __init__(self, indexed: Indexed, watch: Watch, base: Progress = NOTHING) -> None:
-        """`base` is what has been settled of other rooms."""
+    def __init__(self, indexed: Indexed, watch: Watch) -> None:
         self.indexed, self.watch = indexed, watch
         self.labels: Labels | None = None
         self.cost = math.inf
         self.bound = -math.inf
-        self._base = base
 
     @property
     def target(self) -> float:
@@ -116,11 +102,6 @@ class Incumbent:
             self.watch.report(self.progress, always=self.done)
 
     def progress(self) -> Progress:
-        """What is known now, with the rooms that were settled before."""
-        cost, bound = self.cost + self._base.cost, self.bound + self._base.bound
-        return Progress(self._assignment(), cost, bound, self.watch.seconds)
-
-    def _assignment(self) -> Mapping[str, str]:
-        if self.labels is None:
-            return {}
-        return {**self._base.assignment, **self.indexed.assignment(self.labels.tolist())}
+        """What is known now."""
+        chosen = {} if self.labels is None else self.indexed.assignment(self.labels.tolist())
+        return Progress(chosen, self.cost, self.bound, self.watch.seconds)

@@ -19,20 +19,19 @@ from typing import Any, Self
 
 from housemap import errors
 from housemap.choose.optimiser.branch_and_bound import Search
-from housemap.choose.optimiser.bucket_elimination import Labels, single_pass, single_pass_affordable
 from housemap.choose.optimiser.dual_decomposition import Relaxation, Relaxer
-from housemap.choose.optimiser.elimination_order import components
-from housemap.choose.optimiser.heuristics import first_choice, plain_choice
+from housemap.choose.optimiser.elimination_order import Budget
+from housemap.choose.optimiser.heuristics import LocalSearch, plain_choice
 from housemap.choose.optimiser.incumbent import (
-    NOTHING,
     Incumbent,
     OnProgress,
     Signal,
     StoppedError,
     Watch,
 )
-from housemap.choose.optimiser.indexed import Indexed, index
-from housemap.choose.optimiser.problem import Poll, Problem, Progress, Solution, solution_of
+from housemap.choose.optimiser.indexed import index
+from housemap.choose.optimiser.lagrangian import DualFunction, root
+from housemap.choose.optimiser.problem import Problem, Progress, Solution, solution_of
 
 
 def solve(
@@ -47,77 +46,33 @@ def solve(
     `progress` is called, in this thread, with every better choice and now and then with the bound.
     Raises InputError if no assignment keeps to the limit of paints.
     """
-    watch = Watch(seconds, stop, progress)
     if not problem.rooms:
-        return solution_of(NOTHING)
+        return Solution({}, 0.0, 0.0, 0.0, proven=True)
     indexed = index(problem)
-    if indexed.coupled:
-        return _searched(indexed, watch)
-    whole = Relaxer(indexed).whole
-    if whole is not None and _is_eliminated(whole):
-        return _eliminated(whole, watch)
-    return _by_parts(indexed, watch)
-
-
-def _is_eliminated(relaxation: Relaxation) -> bool:
-    return single_pass_affordable(relaxation.tree, relaxation.indexed.sizes)
-
-
-def _single_pass(relaxation: Relaxation, poll: Poll) -> Labels:
-    """The optimum of a relaxation whose tree holds all pairs."""
-    indexed = relaxation.indexed
-    own = [row[:size] for row, size in zip(indexed.own, indexed.sizes, strict=True)]
-    return single_pass(relaxation.tree, own, indexed.pairs, poll)
-
-
-def _eliminated(relaxation: Relaxation, watch: Watch, base: Progress = NOTHING) -> Solution:
-    """The optimum by one elimination, or a plain choice if that is cut short."""
-    indexed = relaxation.indexed
-    incumbent = Incumbent(indexed, watch, base)
-    with suppress(StoppedError):
-        plain_choice(incumbent)
-        incumbent.prove(incumbent.consider(_single_pass(relaxation, watch.poll)))
-    return solution_of(incumbent.progress())
-
-
-def _searched(indexed: Indexed, watch: Watch, base: Progress = NOTHING) -> Solution:
-    """The best choice that a search finds until the watch stops it."""
-    incumbent = Incumbent(indexed, watch, base)
+    incumbent = Incumbent(indexed, Watch(seconds, stop, progress))
     search: Search | None = None
     with suppress(StoppedError):
-        first_choice(incumbent)
-        search = Search(indexed, incumbent)
-        search.run()
-    if search is None:
-        return solution_of(incumbent.progress())
-    return solution_of(incumbent.progress(), search.nodes)
-
-
-def _by_parts(indexed: Indexed, watch: Watch) -> Solution:
-    """Parts that no pair joins: by elimination where affordable, all the rest by one search."""
-    problem = indexed.problem
-    parts = _parts(problem)
-    if len(parts) == 1:
-        return _searched(indexed, watch)
-    settled: Progress = NOTHING
-    wide: list[str] = []
-    for rooms in parts:
-        whole = Relaxer(index(problem.part(rooms))).whole
-        if whole is not None and _is_eliminated(whole):
-            settled = _eliminated(whole, watch.silent(), settled)
+        plain_choice(incumbent)
+        relaxer = Relaxer(indexed, incumbent.watch.poll)
+        if relaxer.whole and not indexed.coupled and relaxer.whole.fits(indexed.sizes, ONCE):
+            _eliminate(relaxer.whole, incumbent)
         else:
-            wide += rooms
-    if wide:
-        return _searched(index(problem.part(wide)), watch, settled)
-    watch.report(lambda: settled, always=True)
-    return solution_of(settled)
+            LocalSearch(incumbent).improve()
+            search = Search(relaxer, incumbent)
+            search.run()
+    return solution_of(incumbent.progress(), search.nodes if search else 0)
 
 
-def _parts(problem: Problem) -> list[list[str]]:
-    number = {room: place for place, room in enumerate(problem.rooms)}
-    edges = [(number[one], number[other]) for one, other in (pair.rooms for pair in problem.pairs)]
-    groups = components(len(number), edges)
-    return [[problem.rooms[place] for place in group] for group in groups]
+ONCE = Budget(4_000_000_000, 30_000_000)
+"""For one elimination that is not repeated: ten seconds, and 240 MB."""
+
+
+def _eliminate(whole: Relaxation, incumbent: Incumbent) -> None:
+    """Offer and prove the optimum, where the pairs alone join the rooms."""
+    start = root(whole.indexed, 0)
+    dual = DualFunction(whole, start, incumbent.watch.poll)
+    point = dual.at(start.paint_dual, start.pair_dual)
+    incumbent.prove(incumbent.consider(point.labels[0]))
 
 
 # A search in a process of its own, so that no interface waits for it.

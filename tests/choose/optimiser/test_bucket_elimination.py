@@ -10,7 +10,6 @@ from housemap.choose.optimiser.bucket_elimination import (
     best_labels,
     eliminate,
     min_marginals,
-    single_pass,
     summed_pairs,
 )
 from housemap.choose.optimiser.dual_decomposition import Relaxation, Relaxer
@@ -68,16 +67,6 @@ def test_a_batch_is_solved_as_if_each_case_were_tried_in_full(number: int, batch
             others = tuple(axis for axis in range(len(own)) if axis != step.room)
             assert marginals[number_of_step][case] == pytest.approx(every.min(axis=others))
         assert every[tuple(chosen)] == pytest.approx(every.min())
-
-
-@pytest.mark.usefixtures("_direct")
-@pytest.mark.parametrize("number", range(len(PROBLEMS)))
-def test_the_elimination_in_little_memory_finds_labels_of_least_cost(number: int) -> None:
-    indexed = index(PROBLEMS[number])
-    every = costs_of_all(indexed, indexed.own)
-    own = [row[:size] for row, size in zip(indexed.own, indexed.sizes, strict=True)]
-    labels = single_pass(whole_tree(indexed).tree, own, indexed.pairs)
-    assert every[tuple(labels)] == every.min()
 
 
 def test_pairs_that_are_not_summed_beforehand_count_as_well() -> None:

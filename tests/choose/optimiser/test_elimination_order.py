@@ -7,7 +7,7 @@ import networkx as nx
 import pytest
 from networkx.algorithms.approximation import treewidth_min_fill_in
 
-from housemap.choose.optimiser.elimination_order import Budget, Edge, Order, components, min_fill
+from housemap.choose.optimiser.elimination_order import Budget, Edge, Order, min_fill
 
 PATH = [(n, n + 1) for n in range(9)]
 CYCLE = [*PATH, (0, 9)]
@@ -80,8 +80,3 @@ def test_the_signal_to_stop_is_looked_at_for_every_room() -> None:
     looks: list[int] = []
     min_fill([2] * 10, PATH, poll=lambda: looks.append(1))
     assert len(looks) == 10
-
-
-def test_rooms_that_nothing_joins_are_components() -> None:
-    assert components(6, [(0, 3), (3, 5), (1, 2)]) == ((0, 3, 5), (1, 2), (4,))
-    assert components(0, []) == ()

@@ -7,9 +7,9 @@ import pytest
 
 from housemap.choose.optimiser import (
     branch_and_bound,
-    bucket_elimination,
     dual_decomposition,
     heuristics,
+    solve,
 )
 from housemap.choose.optimiser.elimination_order import Budget
 
@@ -26,7 +26,7 @@ def narrow(cells: int, *, crowded: bool = False) -> Iterator[None]:
         patch.setattr(dual_decomposition, "OFTEN", budget)
         patch.setattr(dual_decomposition, "LEAST", 0)
         patch.setattr(heuristics, "A_PALETTE", budget)
-        patch.setattr(bucket_elimination, "WORK", cells)
+        patch.setattr(solve, "ONCE", budget)
         if crowded:
             patch.setattr(branch_and_bound, "NODE_CELLS", 0)
         yield
