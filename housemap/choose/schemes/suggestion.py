@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 
 from housemap.checks import Report, report_of
+from housemap.checks.wishes import BROKEN
 from housemap.choose.chips import Chips, take
 from housemap.choose.house_problem import HouseProblem, Search, Stopped, choices, filled, never
 from housemap.choose.optimiser.problem import Progress
@@ -18,7 +19,6 @@ from housemap.choose.rank import options_of
 from housemap.choose.schemes.kinds import trim_aim
 from housemap.choose.schemes.shape import trim_costs, trim_step_costs
 from housemap.choose.schemes.shortlist import Screened, variant
-from housemap.choose.schemes.wishes import BROKEN
 from housemap.choose.surface_trial import GroupTrial
 from housemap.colorimetry.arrays import Floats
 from housemap.errors import InputError
