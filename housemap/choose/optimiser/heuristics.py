@@ -205,9 +205,9 @@ def plain_choice(incumbent: Incumbent) -> None:
     palette = palette_for(incumbent, by_use(indexed, free))
     own = np.where(_allowed(indexed, palette), indexed.own, np.inf)
     labels = own.argmin(axis=1)
+    incumbent.consider(labels)
     pairs = sum(float(table.min()) for table in indexed.pairs)
     incumbent.prove(float(indexed.own.min(axis=1).sum()) + pairs)
-    incumbent.consider(labels)
 
 
 def palette_for(incumbent: Incumbent, ranking: Labels) -> Labels:
