@@ -37,9 +37,9 @@ from housemap.deck.table import (
     MOST_ROWS,
     SHOWN,
     WITH_OBSERVER,
+    Known,
     Row,
     Table,
-    Told,
     harvested,
     source_of,
 )
@@ -62,7 +62,7 @@ class Section:
     lines: list[tuple[int, str]] = field(default_factory=list)
     """The data lines with their numbers."""
 
-    def told(self, keyword: str) -> str:
+    def value_of(self, keyword: str) -> str:
         """The last value of a keyword; empty where it is missing."""
         return next((v for k, v in reversed(self.keywords) if k == keyword), "")
 
@@ -205,9 +205,9 @@ def cells_of(line: str, width: int) -> list[str]:
 
 
 def count_note(section: Section, found: int) -> tuple[str, ...]:
-    told = section.told("NUMBER_OF_SETS")
-    if told.isascii() and told.isdecimal() and told.lstrip("0") != str(found).lstrip("0"):
-        return (f"the file announces {told[:9]} sets and holds {found}",)
+    announced = section.value_of("NUMBER_OF_SETS")
+    if announced.isascii() and announced.isdecimal() and announced.lstrip("0") != str(found or ""):
+        return (f"the file announces {announced[:9]} sets and holds {found}",)
     return ()
 
 
@@ -281,16 +281,16 @@ def pair_in(keyword: str, value: str) -> tuple[str, str]:
 
 
 def observed_of_table(
-    mapping: Sequence[Column], conditions: Conditions, told: str | None, name: str
+    mapping: Sequence[Column], conditions: Conditions, given: str | None, name: str
 ) -> str:
     """What Lab and XYZ of a table refer to; raises InputError for an unknown illuminant."""
-    if conditions.unknown and not told and needs_observer(mapping):
+    if conditions.unknown and not given and needs_observer(mapping):
         raise refuse(
             f"measured under {shown(conditions.unknown)}, which is no CIE illuminant; say which "
             "illuminant and observer its values refer to, such as D50/2",
             name,
         )
-    return conditions.observed or told or GRAPHIC_ARTS
+    return conditions.observed or given or GRAPHIC_ARTS
 
 
 def needs_observer(mapping: Sequence[Column]) -> bool:
@@ -329,10 +329,11 @@ def read_cgats(text: str, name: str, given: Given = NOTHING_GIVEN) -> DeckReadin
     named. Raises InputError for a file that is cut off, is no reflection measurement or holds no
     colour.
     """
-    told = given.columns
     every_part = read_parts(text, name)
-    check_columns(told, [header for _, table, _ in every_part for header in table.headers], name)
-    coloured = [part for part in every_part if has_colour(part[1], told)]
+    check_columns(
+        given.columns, [header for _, table, _ in every_part for header in table.headers], name
+    )
+    coloured = [part for part in every_part if has_colour(part[1], given.columns)]
     if not coloured:
         raise no_colour(every_part[0][1], every_part[0][0], name)
     left_out = [no_colour_note(part) for part in every_part if part not in coloured]
@@ -340,16 +341,20 @@ def read_cgats(text: str, name: str, given: Given = NOTHING_GIVEN) -> DeckReadin
     notes += left_out
     harvest: Harvest | None = None
     for section, table, conditions in parts:
-        mapping = mapping_of(table, told)
+        mapping = mapping_of(table, given.columns)
         under = observed_of_table(mapping, conditions, given.observed, name)
         assumed = not (given.observed or conditions.observed)
-        facts = Told(under, percent_told(section), given.deck, assumed=assumed)
+        facts = Known(under, percent_named(section), given.deck, assumed=assumed)
         source, worked_out = source_of(table, mapping, facts)
         notes += [*table.notes, *condition_notes(mapping, conditions, under), *worked_out]
         found = harvested(table, mapping, source)
         harvest = harvest.joined(found) if harvest else found
     assert harvest, "a file has at least one table"
-    every = {column.header: column for _, table, _ in parts for column in mapping_of(table, told)}
+    every = {
+        column.header: column
+        for _, table, _ in parts
+        for column in mapping_of(table, given.columns)
+    }
     return harvest.reading("cgats", tuple(every.values()), tuple(dict.fromkeys(notes)), name)
 
 
@@ -384,25 +389,25 @@ def unpaired(table: Table) -> Table:
     return replace(table, headers=headers, rows=tuple(rows), rejected=tuple(rejected))
 
 
-def percent_told(section: Section) -> bool | None:
+def percent_named(section: Section) -> bool | None:
     """Whether reflectance is percent, if the field names or SPECTRAL_NORM say."""
     for header in section.fields:
         for start, percent in PAIRED_VALUE.items():
             if header.upper().startswith(start):
                 return percent
-    norm = section.told("SPECTRAL_NORM")
+    norm = section.value_of("SPECTRAL_NORM")
     return rough_value(norm) > 1 if is_number(norm) else None
 
 
-def mapping_of(table: Table, told: Mapping[str, str]) -> tuple[Column, ...]:
+def mapping_of(table: Table, given: Mapping[str, str]) -> tuple[Column, ...]:
     counted = is_count(table)
     columns = []
     seen: set[str] = set()
     for i, header in enumerate(table.headers):
         meaning = meaning_of(header)
-        if (meaning == "code" and counted) or meaning in {*seen, *told.values()}:
+        if (meaning == "code" and counted) or meaning in {*seen, *given.values()}:
             meaning = ""
-        meaning = told.get(header, meaning)
+        meaning = given.get(header, meaning)
         seen.add(meaning)
         columns.append(Column(header, meaning, example=first_cell(table, i)))
     return tuple(columns)
@@ -428,8 +433,8 @@ def first_cell(table: Table, index: int) -> str:
     return clean_text(table.rows[0].cells[index], SHOWN_CHARACTERS) if table.rows else ""
 
 
-def has_colour(table: Table, told: Mapping[str, str]) -> bool:
-    return gives_colour(column.meaning for column in mapping_of(table, told))
+def has_colour(table: Table, given: Mapping[str, str]) -> bool:
+    return gives_colour(column.meaning for column in mapping_of(table, given))
 
 
 def no_colour(table: Table, section: Section, name: str) -> InputError:

@@ -115,7 +115,7 @@ class Spectrum:
 
 
 def are_percent(readings: Iterable[float]) -> bool:
-    """Whether readings are 0..100 rather than 0..1: told by the largest of them."""
+    """Whether readings are 0..100 rather than 0..1, by the largest of them."""
     return max(readings, default=0.0) > PERCENT_ABOVE
 
 
@@ -125,7 +125,7 @@ def spectrum(
     """A reflectance from readings in any order; raises RowError where they give none.
 
     Readings at uneven steps are interpolated linearly to the nearest even step; those up to
-    `SLACK` outside 0..1 are set to the limit. Both are told in the notes.
+    `SLACK` outside 0..1 are set to the limit. The notes say both.
     """
     order, grid, step = rising(tuple(wavelengths_nm))
     nm: Sequence[float] = grid

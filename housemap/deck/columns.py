@@ -154,7 +154,7 @@ def by_company(*, chromaticity: bool, is_lch: bool) -> dict[str, str]:
 
 
 def has_chromaticity(headers: Sequence[str]) -> bool:
-    """Whether the columns are x, y and Y: only their case tells y from Y."""
+    """Whether the columns are x, y and Y: only their case parts y from Y."""
     tidy = {header.strip() for header in headers}
     return {"x", "y", "Y"} <= tidy and not {"Z", "z"} & tidy
 
@@ -295,17 +295,17 @@ def is_code(cell: str) -> bool:
 # What a caller says of columns
 
 
-def check_columns(told: Mapping[str, str], labels: Sequence[str], name: str) -> None:
+def check_columns(given: Mapping[str, str], labels: Sequence[str], name: str) -> None:
     """Raise InputError for a column that is not there and a meaning that there is not."""
     there, words = ", ".join(labels[:SHOWN_HEADERS]), ", ".join(MEANINGS)
     problems = [
         Problem(f"there is no column {shown(label)}; there are {there}", file=name)
-        for label in told
+        for label in given
         if label not in labels
     ]
     problems += [
         Problem(f"{shown(meaning)} is nothing a column can mean; use {words}", file=name)
-        for meaning in told.values()
+        for meaning in given.values()
         if meaning and meaning not in MEANINGS and not is_wavelength(meaning)
     ]
     if problems:

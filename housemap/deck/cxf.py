@@ -73,7 +73,7 @@ class Node:
             node = next((each for each in node.children if each.tag == tag), None) if node else None
         return node
 
-    def told(self, *path: str) -> str:
+    def text_of(self, *path: str) -> str:
         """The text of a descendant; empty where it is missing."""
         node = self.child(*path)
         return node.text.strip() if node else ""
@@ -205,22 +205,22 @@ class Specification:
 def specification(node: Node) -> Specification:
     measured = node.child("MeasurementSpec") or node
     range_ = measured.child("WavelengthRange")
-    kind = measured.told("MeasurementType")
+    kind = measured.text_of("MeasurementType")
     return Specification(
-        illuminant=node.told("TristimulusSpec", "Illuminant"),
-        observer=node.told("TristimulusSpec", "Observer"),
+        illuminant=node.text_of("TristimulusSpec", "Illuminant"),
+        observer=node.text_of("TristimulusSpec", "Observer"),
         m=m_condition(measured),
         start_nm=attribute_number(range_, "StartWL"),
         step_nm=attribute_number(range_, "Increment"),
-        gloss_left_out=measured.told("GeometryChoice", "SphereGeometry") == "Specular_Excluded",
+        gloss_left_out=measured.text_of("GeometryChoice", "SphereGeometry") == "Specular_Excluded",
         of_surface=not kind.endswith(("Transmittance", "Emissive")),
     )
 
 
 def m_condition(measured: Node) -> str:
-    if measured.told("Device", "DevicePolarization") in {"true", "1"}:
+    if measured.text_of("Device", "DevicePolarization") in {"true", "1"}:
         return "M3"
-    return m_condition_of(measured.told("Device", "DeviceIllumination")) or ""
+    return m_condition_of(measured.text_of("Device", "DeviceIllumination")) or ""
 
 
 def attribute_number(node: Node | None, name: str) -> float:
@@ -349,13 +349,13 @@ def words_of(node: Node) -> dict[str, str]:
     tags = (
         tag for group in node.children if group.tag == "TagCollection" for tag in group.children
     )
-    told = {
+    named = {
         BY_HEADER.get(plain(tag.attributes.get("Name", "")), ""): tag.attributes.get("Value", "")
         for tag in tags
     }
     name = node.attributes.get("Name", "").strip() or node.attributes.get("Id", "")
-    kept = {meaning: value for meaning, value in told.items() if meaning in TAGS_TAKEN}
-    return {"notes": node.told("Comment"), **kept, "name": name}
+    kept = {meaning: value for meaning, value in named.items() if meaning in TAGS_TAKEN}
+    return {"notes": node.text_of("Comment"), **kept, "name": name}
 
 
 def cells_of(value: Value, usual: str) -> tuple[dict[str, str], Units, tuple[str, ...]]:
@@ -370,7 +370,7 @@ def cells_of(value: Value, usual: str) -> tuple[dict[str, str], Units, tuple[str
         return cells, Units(wavelengths_nm=nm), (*conditions.notes, *notes)
     if node.tag in PARTS:
         observed, notes = conditions.observed(usual)
-        cells = {meaning: node.told(tag) for tag, meaning in PARTS[node.tag].items()}
+        cells = {meaning: node.text_of(tag) for tag, meaning in PARTS[node.tag].items()}
         return cells, Units(observed=observed), (*conditions.notes, *notes)
     if node.tag == "ColorSRGB":
         return srgb_cells(node), Units(), ()
@@ -381,12 +381,12 @@ def cells_of(value: Value, usual: str) -> tuple[dict[str, str], Units, tuple[str
 
 def srgb_cells(node: Node) -> dict[str, str]:
     """Red, green and blue 0..255, whatever range the file has them in."""
-    largest = number(node.told("MaxRange") or str(FULL_BYTE))
+    largest = number(node.text_of("MaxRange") or str(FULL_BYTE))
     if largest <= 0:
         raise RowError(f"MaxRange {largest:g} is not above 0")
     channels = {"red": "R", "green": "G", "blue": "B"}
     return {
-        meaning: str(round(number(node.told(tag)) * FULL_BYTE / largest))
+        meaning: str(round(number(node.text_of(tag)) * FULL_BYTE / largest))
         for meaning, tag in channels.items()
     }
 
@@ -402,8 +402,8 @@ def spectrum_cells(value: Value) -> tuple[dict[str, str], tuple[str, ...]]:
     if not start:
         raise RowError("a spectrum without StartWL")
     step = value.conditions.step_nm or likely_step(start, len(readings))
-    told = () if value.conditions.step_nm else (f"no Increment is given: taken as {step:g} nm",)
-    return by_wavelength((start + i * step for i in range(len(readings))), readings), told
+    notes = () if value.conditions.step_nm else (f"no Increment is given: taken as {step:g} nm",)
+    return by_wavelength((start + i * step for i in range(len(readings))), readings), notes
 
 
 def by_wavelength(wavelengths_nm: Iterable[float], readings: list[str]) -> dict[str, str]:

@@ -1,4 +1,4 @@
-"""What reading a deck gives: its paints, and all that a person should be told about them."""
+"""What reading a deck gives: its paints, and all that a person should know about them."""
 
 import codecs
 import io

@@ -83,21 +83,14 @@ class Harvest:
     rejected: list[RejectedRow] = field(default_factory=list)
     counts: Counter[str] = field(default_factory=Counter)
 
-    def take(
-        self,
-        line: int,
-        cells: Mapping[str, str],
-        text: str,
-        source: Source | None = None,
-        told: tuple[str, ...] = (),
-    ) -> None:
-        """Make a paint of a row, or reject it; `told` are notes that hold if it is a paint."""
+    def take(self, line: int, cells: Mapping[str, str], text: str) -> None:
+        """Make a paint of a row, or reject it."""
         try:
-            paint, notes = paint_from(filled(cells), source or self.source)
+            paint, notes = paint_from(filled(cells), self.source)
         except RowError as error:
             self.rejected.append(RejectedRow(line, str(error), clean_text(text, SHOWN)))
         else:
-            self.add(paint, (*notes, *told))
+            self.add(paint, notes)
 
     def add(self, paint: Paint, notes: tuple[str, ...]) -> None:
         self.paints.append(paint)

@@ -25,7 +25,7 @@ from housemap.deck.reading import (
     refuse,
 )
 from housemap.deck.swatches import JSON, PALETTE, hex_list, is_hex_list, json_table, palette
-from housemap.deck.table import Table, Told, harvested, read_table, source_of, turned
+from housemap.deck.table import Known, Table, harvested, read_table, source_of, turned
 from housemap.model.text import clean_text
 
 HEAD_BYTES = 65_536
@@ -37,7 +37,7 @@ TOML_DECK = re.compile(r"^\[(paint\.|house\]|finish\.|room\.)|^format\s*=\s*\d",
 def sniff(data: bytes) -> Format:
     """The kind of a source: what is neither XML, CGATS nor a house file's TOML is a table.
 
-    A table is told to be CSV or TSV only when it is read; here it is "csv".
+    Whether a table is CSV or TSV is found when it is read; here it is "csv".
     """
     head = head_text(data)
     if XML.match(head):
@@ -143,22 +143,22 @@ def read_rows(table: Table, name: str, format_: Format, given: Given) -> DeckRea
     """As `read_csv`, of a table that is read already."""
     found = mapping_of(table, given.columns, name)
     check_mapping(found, name)
-    source, notes = source_of(table, found, Told(given.observed, deck=given.deck))
+    source, notes = source_of(table, found, Known(given.observed, deck=given.deck))
     harvest = harvested(table, found, source)
     return harvest.reading(format_, found, (*table.notes, *notes), name)
 
 
-def mapping_of(table: Table, told: Mapping[str, str], name: str) -> tuple[Column, ...]:
+def mapping_of(table: Table, given: Mapping[str, str], name: str) -> tuple[Column, ...]:
     labels = unique(table.headers)
-    check_columns(told, labels, name)
+    check_columns(given, labels, name)
     headed = meanings_of(table.headers) if table.has_header else ("",) * len(labels)
     headed = tuple(
-        told.get(label, "" if meaning in told.values() else meaning)
+        given.get(label, "" if meaning in given.values() else meaning)
         for label, meaning in zip(labels, headed, strict=True)
     )
     cells = [[row.cells[i] for row in table.rows] for i in range(len(labels))]
     final = [
-        "" if label in told else meaning
+        "" if label in given else meaning
         for label, meaning in zip(labels, guesses(cells, headed), strict=True)
     ]
     return tuple(

@@ -44,9 +44,9 @@ class Table:
 
 def read_table(text: str, name: str) -> Table:
     """Raises InputError for a text that is no table."""
-    told, text = told_delimiter(text)
-    delimiter = told or find_delimiter(text)
-    rows, broken = split_rows(text, delimiter, name, first_line=2 if told else 1)
+    named, text = named_delimiter(text)
+    delimiter = named or find_delimiter(text)
+    rows, broken = split_rows(text, delimiter, name, first_line=2 if named else 1)
     if not rows:
         raise refuse("there is no row in it", name)
     at = header_index([row.cells for row in rows[:ROWS_ABOVE_HEADER]])
@@ -63,7 +63,7 @@ def read_table(text: str, name: str) -> Table:
     )  # fmt: skip
 
 
-def told_delimiter(text: str) -> tuple[str, str]:
+def named_delimiter(text: str) -> tuple[str, str]:
     """The delimiter of a first line such as "sep=;", as spreadsheets write it, and the rest."""
     first, _, rest = text.partition("\n")
     tidy = first.strip('\r\n "')
@@ -261,7 +261,7 @@ Cells = Mapping[str, Sequence[str]]
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class Known:
     """What is known of a table before it is looked at."""
 
     observed: str | None = None
@@ -280,7 +280,7 @@ def harvested(table: Table, mapping: Sequence[Column], source: Source) -> Harves
     return harvest
 
 
-def source_of(table: Table, mapping: Sequence[Column], told: Told) -> tuple[Source, list[str]]:
+def source_of(table: Table, mapping: Sequence[Column], known: Known) -> tuple[Source, list[str]]:
     """What holds for the whole table, and notes about what had to be worked out."""
     looked_at = table.rows[:: 1 + len(table.rows) // MOST_ROWS_LOOKED_AT]
     cells = {
@@ -289,36 +289,36 @@ def source_of(table: Table, mapping: Sequence[Column], told: Told) -> tuple[Sour
         if column.meaning
     }
     notes: list[str] = []
-    units = units_of(cells, mapping, told, notes)
+    units = units_of(cells, mapping, known, notes)
     lrv_factor = fraction_factor(cells.get("LRV", ()), LARGEST_FRACTION)
     if lrv_factor > 1:
         notes.append("LRV is given 0..1: taken times 100")
     headers = {column.meaning: column.header for column in mapping}
-    return Source(units, headers, lrv_factor, told.deck), notes
+    return Source(units, headers, lrv_factor, known.deck), notes
 
 
-def units_of(cells: Cells, mapping: Sequence[Column], told: Told, notes: list[str]) -> Units:
+def units_of(cells: Cells, mapping: Sequence[Column], known: Known, notes: list[str]) -> Units:
     comma = uses_decimal_comma(
         cell for meaning, found in cells.items() if meaning not in WORDS for cell in found
     )
     if comma:
         notes.append("decimals are marked by a comma")
     spectral = [meaning for meaning in cells if meaning.endswith(NM)]
-    percent = bool(spectral) and percent_in(cells, mapping, spectral, told)
+    percent = bool(spectral) and percent_in(cells, mapping, spectral, known)
     if spectral:
         notes.append(f"reflectance is read as {'percent' if percent else '0..1'}")
-    observed, factor = observed_in(cells, mapping, told, notes), xyz_factor(cells, notes)
-    notes += light_doubt(cells, observed, told, factor)
+    observed, factor = observed_in(cells, mapping, known, notes), xyz_factor(cells, notes)
+    notes += light_doubt(cells, observed, known, factor)
     wavelengths_nm = tuple(sorted(float(meaning.removesuffix(NM)) for meaning in spectral))
     return Units(comma, percent, observed, wavelengths_nm, factor)
 
 
 def percent_in(
-    cells: Cells, mapping: Sequence[Column], spectral: Sequence[str], told: Told
+    cells: Cells, mapping: Sequence[Column], spectral: Sequence[str], known: Known
 ) -> bool:
-    """Whether reflectance is percent: told, said by a header, or shown by large numbers."""
-    if told.percent is not None:
-        return told.percent
+    """Whether reflectance is percent: known, said by a header, or shown by large numbers."""
+    if known.percent is not None:
+        return known.percent
     if any("%" in column.header for column in mapping if column.meaning.endswith(NM)):
         return True
     return are_percent(numbers_in(cell for meaning in spectral for cell in cells[meaning]))
@@ -334,10 +334,10 @@ def xyz_factor(cells: Cells, notes: list[str]) -> float:
     return factor
 
 
-def light_doubt(cells: Cells, observed: str, told: Told, factor: float) -> Iterator[str]:
+def light_doubt(cells: Cells, observed: str, known: Known, factor: float) -> Iterator[str]:
     """Where Z is beyond the white of the light that is taken for granted, which light it may be."""
     white_z = WHITE_Z.get(observed)
-    if (told.observed and not told.assumed) or white_z is None or "Z" not in cells:
+    if (known.observed and not known.assumed) or white_z is None or "Z" not in cells:
         return
     top = max(numbers_in(cells["Z"]), default=0.0) * factor
     if top > white_z * CLEARLY:
@@ -354,10 +354,10 @@ def numbers_in(cells: Iterable[str]) -> Iterable[float]:
     return (rough_value(cell) for cell in cells if is_number(cell))
 
 
-def observed_in(cells: Cells, mapping: Sequence[Column], told: Told, notes: list[str]) -> str:
-    """The illuminant and observer of the whole table: told, in a header, or the usual ones."""
-    if told.observed or not WITH_OBSERVER & set(cells):
-        return told.observed or DEFAULT_OBSERVED
+def observed_in(cells: Cells, mapping: Sequence[Column], known: Known, notes: list[str]) -> str:
+    """The illuminant and observer of the whole table: known, in a header, or the usual ones."""
+    if known.observed or not WITH_OBSERVER & set(cells):
+        return known.observed or DEFAULT_OBSERVED
     headers = (column.header for column in mapping if column.meaning in WITH_OBSERVER)
     inside = (header.partition("(")[2].rstrip(") ") for header in headers)
     if found := next(filter(None, map(observed_of, inside)), None):

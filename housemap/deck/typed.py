@@ -53,7 +53,7 @@ DECORATION = re.compile(r"(?i)\b(?:values|reflectance|wavelengths?)\b|(?<=\d)\s*
 
 def pasted_spectrum(text: str) -> Spectrum:
     """A reflectance; raises RowError where the text is no spectrum."""
-    start, step = told(START, text), told(STEP, text)
+    start, step = number_after(START, text), number_after(STEP, text)
     rest = END.sub(" ", STEP.sub(" ", START.sub(" ", text)))
     values = numbers_among(DECORATION.sub(" ", rest))
     nm, readings, notes = apart(values, start, step)
@@ -63,7 +63,7 @@ def pasted_spectrum(text: str) -> Spectrum:
     return Spectrum(made.reflectance, (*notes, scale, *made.notes))
 
 
-def told(what: re.Pattern[str], text: str) -> float | None:
+def number_after(what: re.Pattern[str], text: str) -> float | None:
     found = what.search(text)
     return number(found[1]) if found else None
 
@@ -191,11 +191,11 @@ def reading_in(text: str, kind: str, observed: str) -> Reading:
         return Reading(Notation(notation))
     if HEX.fullmatch(tidy) and not tidy.isdecimal():
         return Reading(hex_colour(tidy), ("a screen colour: D65 and 2 degrees",))
-    rest, told, notes = without_conditions(tidy)
+    rest, named, notes = without_conditions(tidy)
     if kind not in MAKERS and looks_spectral(rest):
         made = pasted_spectrum(rest)
         return Reading(made.reflectance, (*notes, *made.notes))
-    return three_numbers(rest, kind, told or known_observed(observed), notes)
+    return three_numbers(rest, kind, named or known_observed(observed), notes)
 
 
 def without_conditions(text: str) -> tuple[str, str, tuple[str, ...]]:
