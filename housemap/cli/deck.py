@@ -1,4 +1,4 @@
-"""`housemap deck`: turns files of paints into a deck, and tells what looks wrong in it."""
+"""`housemap deck`: turns files of paints into a deck, and lists what looks wrong in it."""
 
 import sys
 from argparse import ArgumentParser, ArgumentTypeError, Namespace

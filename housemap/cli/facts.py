@@ -99,7 +99,7 @@ def _as_json(study: Study) -> dict[str, Any]:
 
 
 def _finite(integration: float | None) -> float | None:
-    """JSON has no infinity: the integration of the root of a star is told as null."""
+    """JSON has no infinity: the integration of the root of a star is null."""
     return None if integration is None or isinf(integration) else integration
 
 

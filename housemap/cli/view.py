@@ -124,9 +124,9 @@ def _run(arguments: Namespace) -> int:
     _check_kind(arguments)
     check_free(arguments.output, force=arguments.force)
     study = one_house(arguments.file, study_of)
-    told = list(_several(study, arguments) if arguments.all or arguments.walk
+    lines = list(_several(study, arguments) if arguments.all or arguments.walk
                 else _one(study, arguments))  # fmt: skip
-    show(arguments, lambda: {"written": str(arguments.output), "text": told}, told)
+    show(arguments, lambda: {"written": str(arguments.output), "text": lines}, lines)
     return DONE
 
 
@@ -239,8 +239,8 @@ def _rows(picture: Painted) -> Iterator[tuple[str, ...]]:
             yield (*place, "-", "-", "bare")
             continue
         tone = undertone_of(study, eye, light, coat)
-        told = f"{coat.swatch.name}, {tone.words}, {tone.temperature}"
-        yield (*place, f"{coat.swatch.lrv:.0f}", screen_hex(study, eye, light, coat), told)
+        words = f"{coat.swatch.name}, {tone.words}, {tone.temperature}"
+        yield (*place, f"{coat.swatch.lrv:.0f}", screen_hex(study, eye, light, coat), words)
 
 
 def _unlit(picture: Painted) -> Iterator[str]:

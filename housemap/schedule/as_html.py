@@ -137,8 +137,8 @@ def _table(table: Table, title: str) -> Html:
         return Html()
     head = tag("tr", *(tag("th", c.name, scope="col", class_=c.kind) for c in table.columns))
     body = (_row(table.columns, row) for row in table.rows)
-    told = "unseen" if table.caption == title else None
-    caption = tag("caption", table.caption, class_=told)
+    hidden = "unseen" if table.caption == title else None
+    caption = tag("caption", table.caption, class_=hidden)
     made = tag("table", caption, tag("thead", head), tag("tbody", *body))
     short = "table short" if len(table.rows) <= KEPT_WHOLE else "table"
     return tag("div", made, class_=short, tabindex=0, role="region", aria_label=table.caption)

@@ -47,7 +47,7 @@ class Schedule:
 
     @cached_property
     def revision(self) -> str:
-        """What tells this state of the house from another, as in "3fa9c2e1"."""
+        """What marks this state of the house, as in "3fa9c2e1"."""
         return revision_of(self.house)
 
     @cached_property

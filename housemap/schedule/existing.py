@@ -33,7 +33,7 @@ class Before:
     """The house as it is painted now."""
 
     house: House
-    told: str
+    source: str
     """Where that is known from, as in "as-found.toml"."""
 
 
@@ -130,7 +130,7 @@ def _where_noted(
         if problem.text.startswith(paint):
             text = problem.text.replace(paint, f'room "{room}", state "{surface}"', 1)
             return replace(problem, text=text, path=("room", room, "state", surface))
-    return replace(problem, file=problem.file or (before.told if before else ""))
+    return replace(problem, file=problem.file or (before.source if before else ""))
 
 
 def as_found(house: House, before: House | None = None) -> House | None:
@@ -191,7 +191,7 @@ class Save:
 
 
 def names_of(saves: Sequence[Save]) -> tuple[str, ...]:
-    """As short as tells them apart: as in "2 May 2026", or of one day "2 May 09:00"."""
+    """As short as parts them: as in "2 May 2026", or of one day "2 May 09:00"."""
     days = {save.when.date() for save in saves}
     form = "%-d %b %Y" if len(days) == len(saves) else "%-d %b %H:%M"
     return tuple(format(save.when, form) for save in saves)

@@ -519,7 +519,7 @@ def coats_rule(schedule: Schedule) -> str:
             f"{COATS} coats unless the paint hides badly, as the colours there now are not given:"
             " over a much darker one allow one more."
         )
-    where = f" (from {schedule.before.told})" if schedule.before else ""
+    where = f" (from {schedule.before.source})" if schedule.before else ""
     return (
         f"{COATS} coats; {COATS_OVER_DARKER} where the colour there now is more than"
         f" {OVER_DARKER_LRV:.0f} LRV points darker{where}."

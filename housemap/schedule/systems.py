@@ -232,7 +232,7 @@ def _coats(new: Swatch, existing: Existing) -> tuple[int, Step]:
     return COATS, Step("the colour there now is not much darker")
 
 
-# What the painter and the household are told beside the list: cautions, edges, conditions.
+# Beside the list, for the painter and the household: cautions, edges, conditions.
 
 
 def cautions(house: House) -> tuple[str, ...]:

@@ -40,7 +40,7 @@ def test_only_saves_in_other_colours_are_offered_the_newest_first(tmp_path: Path
     now = in_colour("#ffffff")
     offered = saves_before(tmp_path / "state", file, now)
     assert [save.house for save in offered] == [noted, first]
-    assert offered[0].before.told.startswith("the save of 2 May 2026")
+    assert offered[0].before.source.startswith("the save of 2 May 2026")
 
 
 def test_of_many_saves_the_newest_and_the_oldest_are_offered(tmp_path: Path) -> None:

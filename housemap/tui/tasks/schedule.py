@@ -181,7 +181,7 @@ class ScheduleScreen(PageScreen):
         self._papers.before = before
         if self._papers.asked is not None:
             self._make()
-        told = f"those of {before.told}" if before else "not known"
+        told = f"those of {before.source}" if before else "not known"
         self.say(f"The colours before are {told}.")
 
     # Giving it away
