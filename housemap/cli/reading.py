@@ -38,7 +38,7 @@ def one_house(file: Path, compute: Callable[[House], T]) -> T:
 
 
 def deck_chips(wanted: str) -> tuple[DeckFile, Chips]:
-    """A deck by its name or path, with its colours; each left out gets a line. Raises InputError."""
+    """A deck by its name or path, with its colours; a line for each left out. Raises InputError."""
     deck = find_deck(wanted, data_folder(), NAME)
     chips = all_chips(read_deck_file(deck, {} if deck.path else notation_deck()))
     for id_, fault in chips.faults.items():
