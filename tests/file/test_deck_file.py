@@ -91,8 +91,8 @@ def test_a_deck_that_cannot_be_read_is_told(tmp_path: Path) -> None:
 
 
 def test_a_deck_too_large_for_a_house_file_is_saved_and_read(tmp_path: Path) -> None:
-    spectrum = Reflectance(380.0, 5.0, tuple(0.123456789 + i / 1000 for i in range(81)))
-    deck = {f"p-{i}": Paint(f"Paint {i}", spectrum) for i in range(2500)}
+    spectrum = Reflectance(380.0, 0.5, tuple(0.123456789 + i / 10_000 for i in range(810)))
+    deck = {f"p-{i}": Paint(f"Paint {i}", spectrum) for i in range(250)}
     path = tmp_path / "large.toml"
     save_deck(deck, path)
     assert path.stat().st_size > 2 * 2**20

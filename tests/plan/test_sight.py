@@ -271,8 +271,8 @@ def test_so_are_those_of_the_largest_plans(seed: int, ells: float) -> None:
     assert exact == free.seen_pairs(free.corners())
 
 
-@settings(max_examples=max(3, EXAMPLES // 4), deadline=None)
-@given(plans(ROOMS))
+@settings(max_examples=max(2, EXAMPLES // 4), deadline=None)
+@given(plans(ROOMS if EXAMPLES >= LONG else 5))
 def test_shares_are_those_of_dense_rays(house: House) -> None:
     plan = place(house)
     space = space_of(house, plan)

@@ -109,17 +109,19 @@ def check_smooth(house: House, camera: Camera) -> None:
     assert off[smooth.edges.pixel].sum() <= 0.02 * len(smooth.edges.pixel)
 
 
-@pytest.mark.parametrize("room", ["hall", "stairs", "kitchen", "landing", "cloakroom", "terrace"])
-def test_a_smooth_picture_covers_pixels_as_a_much_finer_one(room: str) -> None:
+@pytest.mark.parametrize(
+    ("room", "bearing"),
+    [("hall", 20.0), ("hall", 203.0), ("stairs", 20.0), ("kitchen", 203.0), ("landing", 20.0),
+     ("cloakroom", 203.0), ("terrace", 20.0)],
+)  # fmt: skip
+def test_a_smooth_picture_covers_pixels_as_a_much_finer_one(room: str, bearing: float) -> None:
     house = read_house(DEMO)
-    plan = place(house)
-    points = standing_points(space_of(house, plan).rooms[room])
-    for i, bearing in ((len(points) // 3, 20.0), (len(points) // 2, 203.0)):
-        x, y = points[i]
-        check_smooth(house, Camera(room, (float(x) + 0.013, float(y) + 0.007), bearing))
+    points = standing_points(space_of(house, place(house)).rooms[room])
+    x, y = points[len(points) // 2]
+    check_smooth(house, Camera(room, (float(x) + 0.013, float(y) + 0.007), bearing))
 
 
-@settings(max_examples=8, deadline=None)
+@settings(max_examples=4, deadline=None)
 @given(st.integers(0, 2**32), st.integers(1, 8))
 def test_a_smooth_picture_of_any_plan_covers_pixels_as_a_finer_one(seed: int, count: int) -> None:
     random = Random(seed)
