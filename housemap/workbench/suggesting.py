@@ -1,6 +1,6 @@
 """Suggestions for a house: by a search of its own paints or a deck, or in a set around a paint."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import cycle
 from threading import Event
@@ -31,6 +31,10 @@ what is looked for."""
 
 LINKING = frozenset({"hall", "stair"})
 """Uses of rooms that link others."""
+NEARLY_ALL = 0.85
+"""Of the walls in one paint, from which on a scheme has no variety (our assumption)."""
+NOTHING = "No choice keeps to what is asked."
+NO_BETTER = "Every choice has more findings than the house now. Ask for other rooms or colours."
 TRIM_SHARE = 0.06
 """Of a suggestion shown in proportion: what a trim takes, which is on no wall."""
 FEW_ROOMS = 3
@@ -153,37 +157,88 @@ def suggest(
     base: Report, source: PaintSource, asked: PaletteRequest, search: Searching
 ) -> Iterator[Suggestions]:
     """Every suggestion as it comes; the last says that nothing runs any more, or what is wrong."""
-    found: tuple[Suggestion, ...] = ()
+    done: tuple[Suggestion, ...] = ()
     try:
         screened = screen(base, source.read(base.house), source.name, asked)
         for palette in palettes(screened, search, stopped=lambda: search.stopped):
-            found = (*found[: palette.number], _suggestion(base, palette))
-            yield Suggestions(found)
+            one = _suggestion(base, palette)
+            done += (one,) if palette.done else ()
+            last = () if palette.done else (one,)
+            yield Suggestions(_named_in_turn((*worth_showing(base, done), *last)))
     except HousemapError as error:
         yield Suggestions(fault=str(error).partition("\n")[0], running=False)
         return
-    yield Suggestions(found, "" if found else "No choice keeps to what is asked.", running=False)
+    found = _named_in_turn(worth_showing(base, done))
+    yield Suggestions(found, "" if found else NO_BETTER if done else NOTHING, running=False)
+
+
+def worth_showing(base: Report, found: Sequence[Suggestion]) -> list[Suggestion]:
+    """Those with the fewest findings first, each once.
+
+    None that has more findings than a house that is painted already. Where rooms have different
+    roles, or the brief asks for more than one colour, none that is nearly all in one paint, unless
+    there is no other.
+    """
+    rooms = [room for room in base.house.rooms.values() if room.use != "outdoor"]
+    painted = all(room.paints.walls for room in rooms)
+    most = len(base.causes) if painted else None
+    left: dict[object, Suggestion] = {}
+    for one in sorted(found, key=_findings):
+        if most is None or len(one.report.causes) <= most:
+            left.setdefault(_walls(one), one)
+    if len({room.role for room in rooms}) > 1 or (base.house.brief.colours or 1) > 1:
+        varied = [one for one in left.values() if _largest_share(one) < NEARLY_ALL]
+        return varied or [*left.values()][:1]
+    return [*left.values()]
+
+
+def _findings(one: Suggestion) -> tuple[int, float]:
+    return len(one.report.causes), sum(cause.cost for cause in one.report.causes)
+
+
+def _walls(one: Suggestion) -> tuple[object, ...]:
+    """What tells it from another one: the colour of each room's walls."""
+    paints = (room.paints.walls for room in one.house.rooms.values())
+    return tuple(one.house.paints[paint].colour if paint else None for paint in paints)
+
+
+def _largest_share(one: Suggestion) -> float:
+    return max((colour.share for colour in one.colours), default=0.0)
+
+
+def _named_in_turn(found: Sequence[Suggestion]) -> tuple[Suggestion, ...]:
+    return tuple(replace(one, name=str(number)) for number, one in enumerate(found, 1))
 
 
 def _suggestion(base: Report, palette: Palette) -> Suggestion:
     if palette.done:
         report = base.after(palette.house)
-        missed = (*broken_wishes(report.study), *_broken_rules(palette))
+        changed = {
+            key for key, room in palette.house.rooms.items()
+            if room.paints.walls != base.house.rooms[key].paints.walls
+        }  # fmt: skip
+        missed = (*broken_wishes(report.study, changed), *_broken_rules(palette, changed))
+        state = f"{len(report.causes)} findings"
     else:
-        report, missed = report_of(palette.house, base, deep=False), ()
+        report, missed, state = report_of(palette.house, base, deep=False), (), ""
     return Suggestion(
-        str(palette.number + 1), report, tuple(_colours(palette, report)), palette.screened.told,
+        "", report, tuple(_colours(palette, report)),
+        f"Fewest findings first. {palette.screened.told}", state=state,
         missed=missed, progress=palette.progress, compared=palette.compared,
     )  # fmt: skip
 
 
-def _broken_rules(palette: Palette) -> Iterator[str]:
-    """Each rule of a scheme that is not kept, and how often."""
+def _broken_rules(palette: Palette, rooms: Collection[str]) -> Iterator[str]:
+    """Each rule of a scheme that is not kept in some of the rooms, and how often."""
     chosen, problem = palette.progress.assignment, palette.made.problem
     row = {room: problem.candidates[room].index(paint) for room, paint in chosen.items()}
     for rule in palette.made.rules:
-        alone = sum(costs[row[room]] > 0 for room, costs in rule.own.items())
-        pairs = sum(pair.cost[row[pair.rooms[0]], row[pair.rooms[1]]] > 0 for pair in rule.pairs)
+        alone = sum(costs[row[room]] > 0 for room, costs in rule.own.items() if room in rooms)
+        pairs = sum(
+            pair.cost[row[pair.rooms[0]], row[pair.rooms[1]]] > 0
+            for pair in rule.pairs
+            if any(room in rooms for room in pair.rooms)
+        )
         if rule.name not in UNSAID and alone + pairs:
             yield f"{TITLES[rule.name]} ({alone + pairs})"
 

@@ -136,7 +136,7 @@ def test_a_scheme_is_built_around_a_paint(
 ) -> None:
     ask = ["fill", half_painted, "--keep", "hall", "--around"]
     assert main([*ask, "oat", "--deck", "notation", "--kind", "tonal"]) == 0
-    assert "built around Oat Ladle (tonal)" in capsys.readouterr().out
+    assert "to go with Oat Ladle: one hue in steps" in capsys.readouterr().out
     assert main([*ask, "oat"]) == 0
     capsys.readouterr()
     assert main([*ask, "nope"]) == 2

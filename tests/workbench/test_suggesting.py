@@ -1,9 +1,18 @@
 """A search may be stopped before it begins, while it begins, and while it runs."""
 
+from dataclasses import replace
+
 import numpy as np
 
+from housemap.checks import report_of
+from housemap.choose.chips import all_chips
 from housemap.choose.optimiser.problem import Problem, Solution
-from housemap.workbench.suggesting import Searching
+from housemap.choose.schemes.house_rules import broken_wishes
+from housemap.choose.schemes.shortlist import neutral_of
+from housemap.model.edits import assign
+from housemap.model.house import Brief, House
+from housemap.workbench.suggesting import Searching, SuggestedColour, Suggestion, worth_showing
+from tests.support.houses import small_house
 
 PROBLEM = Problem(("a",), {"a": ("x", "y")}, {"a": np.array([2.0, 1.0])})
 
@@ -27,3 +36,67 @@ def test_after_a_stop_no_further_search_begins() -> None:
     search.stop()
     search.close()
     assert list(search(PROBLEM)) == []
+
+
+# What is shown of it
+
+
+def bare(walls: str | None) -> House:
+    """The hall is connecting space, so that there are rooms of two roles."""
+    house = small_house(brief=Brief(colours=4))
+    return assign(house, "kitchen", "walls", walls)
+
+
+def suggestion(house: House, *shares: float) -> Suggestion:
+    report = report_of(house, deep=False)
+    colours = tuple(SuggestedColour(report.study.paint("oat"), share, "") for share in shares)
+    return Suggestion("", report, colours, "")
+
+
+def findings(one: Suggestion) -> int:
+    return len(one.report.causes)
+
+
+def test_those_with_the_fewest_findings_come_first_each_once() -> None:
+    base = report_of(bare(None), deep=False)
+    made = [suggestion(bare(paint), 0.5, 0.5) for paint in ("moss", "chalk", "oat", "oat")]
+    shown = worth_showing(base, made)
+    assert len(shown) == 3
+    assert [findings(one) for one in shown] == sorted(findings(one) for one in shown)
+
+
+def test_none_is_shown_that_is_worse_than_a_painted_house() -> None:
+    best = min((bare(paint) for paint in ("moss", "chalk", "oat")), key=lambda house: len(
+        report_of(house, deep=False).causes))  # fmt: skip
+    made = [suggestion(bare(paint), 0.5, 0.5) for paint in ("moss", "chalk", "oat")]
+    least = min(map(findings, made))
+    shown = worth_showing(report_of(best, deep=False), made)
+    assert {findings(one) for one in shown} == {least}
+
+
+def test_one_that_is_nearly_all_in_one_paint_gives_way_to_another() -> None:
+    base = report_of(bare(None), deep=False)
+    dull, varied = suggestion(bare("oat"), 0.95, 0.05), suggestion(bare("moss"), 0.6, 0.4)
+    assert worth_showing(base, [dull, varied]) == [varied]
+    assert worth_showing(base, [dull]) == [dull]
+
+
+def test_what_is_not_kept_is_said_of_the_rooms_that_change_alone() -> None:
+    house = replace(small_house(), brief=Brief(lrv=(90, 95)))
+    study = report_of(house, deep=False).study
+    assert {line.partition(":")[0] for line in broken_wishes(study)} == {"Hall", "Kitchen", "Study"}
+    assert {line.partition(":")[0] for line in broken_wishes(study, {"study"})} == {"Study"}
+
+
+def test_colours_beyond_the_number_of_rooms_are_not_missed() -> None:
+    house = replace(small_house(), brief=Brief(colours=6))
+    assert not [line for line in broken_wishes(report_of(house, deep=False).study) if "6" in line]
+
+
+def test_a_set_is_built_around_the_paint_of_the_backbone() -> None:
+    house = assign(small_house(), "study", "walls", "chalk")
+    house = replace(house, rooms=dict(reversed([*house.rooms.items()])))
+    report = report_of(house, deep=False)
+    found = neutral_of(report, ("kitchen", "hall"), all_chips(house.paints))
+    assert found is not None
+    assert found.id == "oat"

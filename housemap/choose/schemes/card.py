@@ -88,8 +88,17 @@ def _relation(own: Swatch, neutral: Swatch) -> str:
     if own.colour.notation.chroma < NO_HUE or turned <= 20:  # noqa: PLR2004 - tonal
         return f"{article} {name} that shares the neutral's undertone"
     if turned >= OPPOSITE[0]:
-        return f"{article} {name}, opposite the neutral's hue"
-    return f"{article} {name}, {turned:.0f} degrees of hue from the neutral"
+        return f"{article} {name}, opposite {neutral.name} in hue"
+    return f"{article} {name}, {_answer(own, neutral)} {neutral.name}"
+
+
+def _answer(own: Swatch, neutral: Swatch) -> str:
+    """By warm and cool, as in "a cool answer to"."""
+    tone = own.colour.undertone.temperature
+    if tone == "neutral":
+        return "of another hue than"
+    alike = neutral.colour.undertone.temperature == tone
+    return f"a {tone} {'neighbour of' if alike else 'answer to'}"
 
 
 # The card: a page that needs nothing else, to look at and to print.

@@ -18,7 +18,7 @@ throughout; a note costs 1, a warning 4):
   walls.
 """
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import combinations, pairwise
 
@@ -64,7 +64,7 @@ TITLES: Mapping[str, str] = {
     "revision": "A painted room that gets another hue family",
     "strengths": "Rooms in view of each other, one much stronger in colour",
     "alike": "Two paints in view of each other that hardly differ",
-    "variety": "Fewer colours that differ than asked for",
+    "variety": "Rooms that are to differ in colour and do not",
     "share": "One colour in two rooms of like size",
 }
 """What each rule is about, in words for the screen."""
@@ -270,8 +270,11 @@ def _span(part: Part) -> str:
     return f"{low:g} to {high:g}"
 
 
-def broken_wishes(study: Study) -> tuple[str, ...]:
-    """Each wish of the brief that the house as it is does not keep, in words."""
+def broken_wishes(study: Study, rooms: Collection[str] | None = None) -> tuple[str, ...]:
+    """Each wish of the brief that the house as it is does not keep, in words.
+
+    Of some rooms, or of all. Fewer colours than asked for is said where there are rooms for more.
+    """
     house, found = study.house, []
     walls: list[Swatch] = []
     for key, room in house.rooms.items():
@@ -279,12 +282,14 @@ def broken_wishes(study: Study) -> tuple[str, ...]:
             continue
         swatch = study.paint(room.paints.walls)
         walls.append(swatch)
+        if rooms is not None and key not in rooms:
+            continue
         wishes = wishes_of(house.brief, key, accent=room.role == "accent")
         found += [
             f"{room.name}: {words}" for words in broken_words(named_colours([swatch]), 0, wishes)
         ]
     asked, differ = house.brief.colours, distinct_colours(walls)
-    if asked is not None and differ < asked:
+    if asked is not None and differ < asked <= len(walls):
         found.append(f"{differ} wall colours that differ, {asked} asked for")
     return tuple(found)
 

@@ -18,7 +18,7 @@ from housemap.choose.chips import Chips, take_all
 from housemap.choose.house_problem import HouseProblem, house_problem, rooms_to_fill
 from housemap.choose.optimiser.problem import Poll, Problem, no_poll
 from housemap.choose.schemes.house_rules import Plan, own_rule_costs
-from housemap.choose.schemes.kinds import KINDS, Kind
+from housemap.choose.schemes.kinds import KIND_WORDS, KINDS, Kind
 from housemap.choose.schemes.sets import Basis, sets_around
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import hue_apart, plane_distance, ucs_parts
@@ -108,16 +108,21 @@ def shortlist(
 
 
 def neutral_of(report: Report, rooms: Iterable[str], chips: Chips) -> Swatch | None:
-    """The neutral to build around: that of kept walls, else one of the deck that suits the house.
+    """The neutral to build around: that of the backbone, else of kept walls, else one of the deck.
 
-    None where neither has one.
+    None where none of them has one.
     """
+    backbone = [
+        report.study.paint(room.paints.walls)
+        for room in report.house.rooms.values()
+        if room.paints.walls and room.role == "backbone"
+    ]
     stays = [
         report.study.paint(room.paints.walls)
         for key, room in report.house.rooms.items()
         if room.paints.walls and key not in set(rooms)
     ]
-    for swatch in stays:
+    for swatch in (*backbone, *stays):
         if swatch.colour.near_neutral and swatch.lrv >= NEUTRAL_LRV[0] / 2:
             return swatch
     rows = np.flatnonzero(chips.colours.near_neutral)
@@ -226,7 +231,7 @@ class Screened:
     def told(self) -> str:
         """What was screened."""
         around = self.source.around
-        built = f", built around {around.name} ({self.plan.kind})" if around else ""
+        built = f" to go with {around.name}: {KIND_WORDS[self.plan.kind]}" if around else ""
         return f"Shortlisted {len(self.ids):,} of {len(self.source.chips):,} paints{built}"
 
     @property
