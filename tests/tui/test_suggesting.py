@@ -165,7 +165,8 @@ async def test_it_is_found_in_a_deck_and_taken_as_one_edit() -> None:
 
 
 async def test_what_is_searched_in_a_deck_is_what_is_suggested_from() -> None:
-    async with house_open(small_house(), "d") as (app, _, pilot):
+    dark = assign(small_house(), "hall", "walls", "moss")  # which any suggestion betters
+    async with house_open(dark, "d") as (app, _, pilot):
         await pilot.press("slash", *"lrv 60-90", "enter")
         await pilot.press("a")
         await settle(app, pilot)
