@@ -14,6 +14,7 @@ from housemap.cli.output import rounded, show, table
 from housemap.cli.reading import one_house
 from housemap.errors import InputError, Problem
 from housemap.light.room_light import light_facts
+from housemap.light.scene import LIGHTS
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.light.sun import sun_at, sun_facts
 from housemap.light.surface_light import Lit
@@ -184,9 +185,9 @@ def _light_rows(study: Study) -> Iterator[tuple[str, ...]]:
     yield "  room", "daylight factor", "day lux", "evening lux", "walls by day", "in the evening"
     for room_id, part in study.rooms.items():
         light = study.lighting.rooms[room_id].light
-        lux = (_lux_of(light.lights.get(name)) for name in ("day", "evening"))
-        seen = (light.seen.get(name, {}).get("walls") for name in ("day", "evening"))
-        daylight = f"{light.daylight.percent:.2f} %" if light.daylight else "-"
+        lux = (_lux_of(light.lights.get(name)) for name in LIGHTS)
+        seen = map(light.walls_seen, LIGHTS)
+        daylight = f"{light.daylight.percent:.1f} %" if light.daylight else "-"
         shown = (colour.srgb if colour else "-" for colour in seen)
         yield (f"  {part.room.name}", daylight, *lux, *shown)
 

@@ -8,7 +8,6 @@ the screen.
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 
 import numpy as np
 
@@ -64,26 +63,22 @@ def eye_white(source: Floats) -> Triple:
     return x, y, z
 
 
-def seen(views: Sequence[tuple[Eye, Floats]]) -> list[list[Seen]]:
-    """What each eye sees of its colours, XYZ100 (n, 3); the screen's part in one batch.
+def seen(eye: Eye, xyz100: Floats) -> list[Seen]:
+    """What an eye sees of colours, XYZ100 (n, 3).
 
     Through an opening, the eye is that of the room where one stands, and the colours are those of
     the room looked into (`Lit.reflected_xyz100`): hue and chroma are judged by one's own light,
     lightness by the light over there (lightness constancy; our assumption).
     """
-    if not views:
-        return []
-    screen = np.concatenate([eye.on_screen(xyz100) for eye, xyz100 in views])
-    inside = gamut.in_srgb(screen).tolist()
-    srgb = spaces.srgb_to_hex(gamut.to_srgb(screen))
-    jmh = np.concatenate([appearance.jmh(xyz100, eye.conditions) for eye, xyz100 in views])
-    ucs = appearance.ucs(jmh).tolist()
-    every = [
+    screen = eye.on_screen(xyz100)
+    jmh = appearance.jmh(xyz100, eye.conditions)
+    shown = spaces.srgb_to_hex(gamut.to_srgb(screen)), gamut.in_srgb(screen).tolist()
+    return [
         Seen((j, m, h), (u, a, b), *shown)
-        for (j, m, h), (u, a, b), *shown in zip(jmh.tolist(), ucs, srgb, inside, strict=True)
+        for (j, m, h), (u, a, b), *shown in zip(
+            jmh.tolist(), appearance.ucs(jmh).tolist(), *shown, strict=True
+        )
     ]
-    ends = np.cumsum([0, *(len(xyz100) for _, xyz100 in views)]).tolist()
-    return [every[start:end] for start, end in pairwise(ends)]
 
 
 WHITE_Y100 = 50.0

@@ -2,14 +2,12 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 
-from housemap.colorimetry.arrays import Floats
 from housemap.light.as_seen import Seen, eye_in, seen
 from housemap.light.daylight import DaylightFactor, MedianDaylight
-from housemap.light.inputs import RoomColours, RoomInputs, SurfaceColour
+from housemap.light.inputs import RoomInputs
 from housemap.light.mesh import CEILING, FLOOR
 from housemap.light.scene import LightName, Scene, why_not
 from housemap.light.surface_light import PLAIN_WALLS, WALLS, Lit, PlaneLight, xy
@@ -18,10 +16,7 @@ from housemap.model.house import Room
 
 @dataclass(frozen=True, eq=False)
 class RoomLight:
-    """Light in a room; None or empty where the notes say that it cannot be computed.
-
-    Colours as seen and the working plane are computed when first asked for.
-    """
+    """Light in a room; None or empty where the notes say that it cannot be computed."""
 
     inputs: RoomInputs
     outdoor_lux: float
@@ -41,15 +36,13 @@ class RoomLight:
         percent = self.plane.median if self.plane else 0.0
         return MedianDaylight(np.array([percent]), np.zeros(0))
 
-    @cached_property
-    def seen(self) -> Mapping[LightName, Mapping[str, Seen]]:
-        """Of walls, ceiling, floor, trim, doors and each accent wall that has a colour."""
-        surfaces = _on_surfaces(self.inputs.colours)
-        if not surfaces:
-            return {}
-        views = [(eye_in(light), _reflected(light, surfaces)) for light in self.lights.values()]
-        each = (dict(zip(surfaces, colours, strict=True)) for colours in seen(views))
-        return dict(zip(self.lights, each, strict=True))
+    def walls_seen(self, name: LightName) -> Seen | None:
+        """The walls as somebody in the room sees them; None without that light, or a paint."""
+        light, colour = self.lights.get(name), self.inputs.colours.walls
+        if light is None or colour is None:
+            return None
+        sent = light.reflected_xyz100(PLAIN_WALLS, colour.reflectance)
+        return seen(eye_in(light), sent[np.newaxis])[0]
 
     @property
     def plane_percent(self) -> float | None:
@@ -82,26 +75,6 @@ def room_light(
         mean_reflectance=factor.mean_reflectance,
         notes=scene.notes,
     )
-
-
-Painted = dict[str, tuple[str, SurfaceColour]]
-"""Surface as named outside -> the surface whose light falls on it, and its colour."""
-
-
-def _on_surfaces(colours: RoomColours) -> Painted:
-    named = {
-        "walls": (PLAIN_WALLS, colours.walls),
-        "ceiling": (CEILING, colours.ceiling),
-        "floor": (FLOOR, colours.floor),
-        "trim": (WALLS, colours.trim),
-        "doors": (WALLS, colours.doors),
-    }
-    named |= {wall: (wall, colour) for wall, colour in colours.accents.items()}
-    return {name: (lit_as, colour) for name, (lit_as, colour) in named.items() if colour}
-
-
-def _reflected(room: Lit, painted: Painted) -> Floats:
-    return np.array([room.reflected_xyz100(on, c.reflectance) for on, c in painted.values()])
 
 
 def why_unlit(room: Room, known: RoomLight, light: LightName) -> str:
@@ -142,7 +115,7 @@ def light_facts(room: RoomLight) -> Facts:
 
 def _light_part(room: RoomLight, name: LightName, light: Lit) -> Facts:
     surfaces = (FLOOR, CEILING, WALLS)
-    walls = room.seen.get(name, {}).get("walls")
+    walls = room.walls_seen(name)
     return {
         "source_xy": list(xy(light.source)),
         "direct": {surface: light.direct_lux(surface) for surface in surfaces},

@@ -16,7 +16,7 @@ from housemap.light.scene import LIGHTS, LightName, grey
 from housemap.light.surface_light import LUX
 from housemap.light.trial import response_in
 from housemap.model.house import Lamp, Room, Window
-from tests.support.lit_rooms import OAK, RED, SAGE, WHITE, light_of, published_light
+from tests.support.lit_rooms import OAK, RED, SAGE, WHITE, light_of, published_light, seen_in
 
 CASES = {case["name"]: case for case in published_light("joined_rooms")["cases"]}
 NAMES: dict[str, LightName] = {"overcast": "day", "lamp": "evening"}
@@ -253,7 +253,7 @@ def test_a_paint_tried_in_a_hall_looks_as_it_does_once_it_is_on() -> None:
     tried = response_in(house, "hall", "walls").tried(RED.reflectance[np.newaxis])
     painted = light_of_house(two_rooms(SAGE, RED)).rooms["hall"]
     for name in LIGHTS:
-        assert tried[name].ucs[0] == pytest.approx(painted.seen[name]["walls"].ucs, abs=0.1)
+        assert tried[name].ucs[0] == pytest.approx(seen_in(painted, name)["walls"].ucs, abs=0.1)
         lux = painted.lights[name].total_lux("walls")
         assert tried[name].wall_lux[0] == pytest.approx(lux, rel=5e-3)
 

@@ -129,7 +129,6 @@ def test_rooms_alike_in_all_but_names_have_each_their_own_light() -> None:
         light, expected = together.lights["day"], lit_room(alone).lights["day"]
         assert light.surfaces == expected.surfaces
         assert np.array_equal(light.bands, expected.bands)
-        assert together.seen == lit_room(alone).seen
     assert light_of([one, other])[1].lights["day"].surfaces[6] == "window yard"
 
 

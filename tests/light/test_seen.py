@@ -10,7 +10,7 @@ from housemap.light.inputs import RoomColours
 from housemap.light.scene import LIGHTS, grey
 from housemap.light.surface_light import WALLS
 from housemap.model.house import Window
-from tests.support.lit_rooms import RED, SAGE, WHITE, lit_room, living_inputs, smooth
+from tests.support.lit_rooms import RED, SAGE, WHITE, lit_room, living_inputs, seen_in, smooth
 
 
 def test_greys_under_daylight_look_grey_and_as_light_as_they_are() -> None:
@@ -19,7 +19,7 @@ def test_greys_under_daylight_look_grey_and_as_light_as_they_are() -> None:
         RoomColours(grey(0.5), grey(0.5), grey(0.5)),
         windows={"a": Window("n", 1.0, 1.5, 1.2, 0.9, kelvin=6504.0)},
     )
-    wall = lit_room(inputs).seen["day"]["walls"]
+    wall = seen_in(lit_room(inputs), "day")["walls"]
     reference = appearance.jmh(0.5 * spectra.white(), appearance.reference())
     assert wall.jmh[0] == pytest.approx(reference[0], abs=0.2)
     red, green, blue = _channels(wall.srgb)
@@ -47,14 +47,14 @@ def test_a_room_makes_its_wall_colour_stronger_than_on_the_chip() -> None:
 def test_what_a_white_ceiling_shows_is_the_walls_tint() -> None:
     room = lit_room(living_inputs(RoomColours(RED, WHITE, grey(0.3))))
     for name in LIGHTS:
-        red, _, blue = _channels(room.seen[name]["ceiling"].srgb)
+        red, _, blue = _channels(seen_in(room, name)["ceiling"].srgb)
         assert red > blue
 
 
 def test_lamplight_is_not_wholly_adapted_away() -> None:
     """CIECAM16's D is below 1: grey looks yellowish in the evening, on the screen too."""
     room = lit_room(living_inputs(RoomColours(grey(0.5), grey(0.5), grey(0.5))))
-    red, green, blue = _channels(room.seen["evening"]["walls"].srgb)
+    red, green, blue = _channels(seen_in(room, "evening")["walls"].srgb)
     assert red > green > blue
     conditions = eye_in(room.lights["evening"]).conditions
     assert 0.8 < conditions.adaptation < 0.9
@@ -66,19 +66,12 @@ def test_dimmer_light_adapts_the_eye_less() -> None:
     assert day[0] > day[1]
 
 
-def test_every_surface_that_has_a_colour_is_seen_and_no_other() -> None:
-    colours = RoomColours(SAGE, WHITE, None, grey(0.8), None, {"e": RED})
-    room = lit_room(living_inputs(colours))
-    assert set(room.seen["day"]) == {"walls", "ceiling", "trim", "e"}
-    assert lit_room(living_inputs(RoomColours())).seen == {}
-
-
 def test_through_an_opening_hue_is_judged_by_ones_own_light() -> None:
     """From a lamplit room a daylit wall looks bluer than to somebody standing in it."""
     room = lit_room(living_inputs(RoomColours(grey(0.5), grey(0.5), grey(0.5))))
     day, evening = (room.lights[name] for name in LIGHTS)
     wall = day.reflected_xyz100(WALLS, np.full((1, 41), 0.5))
-    (within,), (through,) = seen([(eye_in(day), wall), (eye_in(evening), wall)])
+    (within,), (through,) = (seen(eye_in(light), wall) for light in (day, evening))
     assert through.ucs[2] < within.ucs[2] - 5.0
     assert through.jmh[0] == pytest.approx(within.jmh[0], abs=4.0)
 
@@ -86,6 +79,4 @@ def test_through_an_opening_hue_is_judged_by_ones_own_light() -> None:
 def test_colours_off_the_screen_are_told() -> None:
     strong = np.array([[20.0, 40.0, 5.0], [40.0, 41.0, 42.0]])
     eye = Eye((95.0, 100.0, 108.0), 20.0)
-    (colours,) = seen([(eye, strong)])
-    assert [colour.in_srgb for colour in colours] == [False, True]
-    assert seen([]) == []
+    assert [colour.in_srgb for colour in seen(eye, strong)] == [False, True]

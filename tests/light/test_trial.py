@@ -14,7 +14,7 @@ from housemap.light.inputs import RoomColours, SurfaceColour
 from housemap.light.scene import LIGHTS, grey
 from housemap.light.surface_light import PLAIN_WALLS
 from housemap.model.house import Window
-from tests.support.lit_rooms import OAK, SAGE, WHITE, light_of, living_inputs, response_of
+from tests.support.lit_rooms import OAK, SAGE, WHITE, light_of, living_inputs, response_of, seen_in
 
 COLOURS = RoomColours(SAGE, WHITE, OAK, accents={"e": OAK})
 PLAIN = RoomColours(SAGE, WHITE, OAK)
@@ -51,7 +51,7 @@ def test_a_paint_tried_looks_as_it_does_when_it_is_on(
         on = repainted(colours, surface, paints(40, seed)[i])
         (room,) = light_of([living_inputs(on)])
         for name in LIGHTS:
-            seen = room.seen[name][surface]
+            seen = seen_in(room, name)[surface]
             assert tried[name].ucs[i] == pytest.approx(seen.ucs, abs=0.05)
             assert tried[name].jmh[i, 0] == pytest.approx(seen.jmh[0], abs=0.05)
             lux = room.lights[name].total_lux("walls")

@@ -10,13 +10,15 @@ import numpy as np
 
 from housemap.colorimetry.arrays import Floats
 from housemap.light import enclosures, radiosity
+from housemap.light.as_seen import Seen, eye_in, seen
 from housemap.light.enclosures import Enclosure
 from housemap.light.house_light import house_light
 from housemap.light.inputs import RoomColours, RoomInputs, SurfaceColour
 from housemap.light.mesh import Hole, Mesh, Shape
 from housemap.light.radiosity import NODES, Bounced, FirstLight, Modes, Rows, modes_of
 from housemap.light.room_light import RoomLight
-from housemap.light.scene import grey
+from housemap.light.scene import LightName, grey
+from housemap.light.surface_light import lit_as
 from housemap.light.trial import Response, response_in
 from housemap.model.house import Lamp, Room, Window
 
@@ -156,3 +158,19 @@ def bounced_alone(known: Modes, reflectance: Floats, first: FirstLight) -> Bounc
     return Bounced(
         later, np.zeros_like(later), surfaces, np.zeros((len(first.lux), beams, len(NODES)))
     )
+
+
+def seen_in(room: RoomLight, light: LightName) -> dict[str, Seen]:
+    """What somebody in the room sees of its surfaces that have a colour."""
+    colours, lit = room.inputs.colours, room.lights[light]
+    every = {
+        "walls": colours.walls, "ceiling": colours.ceiling, "floor": colours.floor,
+        "trim": colours.trim, **colours.accents,
+    }  # fmt: skip
+    on = {name: colour for name, colour in every.items() if colour}
+    falls = [name if name in colours.accents else lit_as(name) for name in on]
+    sent = [
+        lit.reflected_xyz100(where, colour.reflectance)
+        for where, colour in zip(falls, on.values(), strict=True)
+    ]
+    return dict(zip(on, seen(eye_in(lit), np.array(sent)), strict=True))

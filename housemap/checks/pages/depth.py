@@ -9,7 +9,7 @@ import numpy as np
 from housemap.checks.check import Change, Check, Compare, Example, Limit, OfRoom
 from housemap.checks.examples import lit_room, two_rooms, with_room
 from housemap.checks.finding import NOTE, WARN, Finding
-from housemap.checks.meetings import Between, Limits, Meetings, Verdict, verdict
+from housemap.checks.meetings import NOTHING, Between, Limits, Meetings, Verdict, verdict
 from housemap.checks.options import RoomOptions
 from housemap.checks.pages.steps import WALLS
 from housemap.checks.words import number, place_name, room_name
@@ -116,7 +116,7 @@ def under_lit(room: RoomOptions, limits: Limits) -> Verdict:
     lrv = room.lrv("walls")
     percent = room.daylight_percent
     if percent is None:
-        return verdict(room, np.zeros(len(lrv), dtype=np.bool_), lrv, 0.0, NOTE)
+        return NOTHING
     use = room.part.room.use
     kind = use if use in MEDIAN_LUX else "other"
     least = limits[kind]

@@ -5,7 +5,7 @@ import numpy as np
 from housemap.checks.check import Check, Example, Limit, OfRoom
 from housemap.checks.examples import lit_room
 from housemap.checks.finding import NOTE, Finding
-from housemap.checks.meetings import Limits, Verdict, verdict
+from housemap.checks.meetings import NOTHING, Limits, Verdict, verdict
 from housemap.checks.options import RoomOptions
 from housemap.checks.words import place_name
 from housemap.colorimetry.arrays import Indices, Truths
@@ -18,8 +18,7 @@ from housemap.model.house import House
 def shifting(room: RoomOptions, limits: Limits) -> Verdict:
     """The undertone visibly changes from one hue family to another, or the colour shifts far."""
     if not room.light_names >= {"day", "evening"}:
-        nothing = np.zeros(room.count)
-        return verdict(room, nothing > 0.0, nothing, 0.0, NOTE)
+        return NOTHING
     shift = ucs_parts(room.walls_ucs("day"), room.walls_ucs("evening"))[0]
     whole = shift > limits["shift"]
     family = ~whole & (shift > limits["family"])
