@@ -9,6 +9,8 @@ from math import isfinite, isinf, nan
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import rounded, show, table
 from housemap.cli.reading import one_house
@@ -35,6 +37,11 @@ def _arguments(parser: ArgumentParser) -> None:
         metavar="YYYY-MM-DDTHH:MM",
         help="also the sun in the rooms on a clear day, at this solar time (12:00: it is highest)",
     )
+    parser.add_argument(
+        "--lamps",
+        action="store_true",
+        help="also how well each lamp shows colours, and which paint it changes most",
+    )
 
 
 def _moment(text: str) -> datetime:
@@ -58,13 +65,57 @@ def _lux(text: str) -> float:
 def _run(arguments: Namespace) -> int:
     outdoor_lux = arguments.outdoor or OUTDOOR_LUX
     study = one_house(arguments.file, partial(study_of, outdoor_lux=outdoor_lux))
-    sun = _sun(study, arguments.sun) if arguments.sun else None
+    more: dict[str, Any] = {}
+    if arguments.sun:
+        more["sun"] = _sun(study, arguments.sun)
+    if arguments.lamps:
+        more["lamps"] = _lamps(study)
     show(
         arguments,
-        lambda: rounded(_as_json(study) | ({"sun": sun} if sun else {})),
-        chain(_lines(study), _sun_lines(study, sun) if sun else ()),
+        lambda: rounded(_as_json(study) | more),
+        chain(
+            _lines(study),
+            _sun_lines(study, more["sun"]) if "sun" in more else (),
+            _lamp_lines(study, more["lamps"]) if "lamps" in more else (),
+        ),
     )
     return DONE
+
+
+def _lamps(study: Study) -> dict[str, dict[str, Any]]:
+    """By room and lamp, how it shows colours, and the paint of the house that it changes most."""
+    from housemap.light import lamps, sources  # noqa: PLC0415 - half a second, when asked for
+
+    paints = list(study.house.paints)
+    reflectance = np.array([study.paint(paint).colour.reflectance for paint in paints])
+    made: dict[str, dict[str, Any]] = {}
+    for room_id, room in study.house.rooms.items():
+        for key, lamp in room.lamps.items():
+            spectrum = sources.lamp(lamp.kelvin, lamp.spectrum, lamp.power)
+            shown = lamps.rendering(spectrum)
+            fact: dict[str, Any] = {"ra": shown.ra, "rf": shown.rf, "rg": shown.rg}
+            if paints:
+                kelvin = lamp.kelvin or sources.USUAL_KELVIN
+                moved = lamps.distortion(spectrum, reflectance, kelvin)
+                most = int(moved.argmax())
+                fact["most"] = {"paint": paints[most], "units": float(moved[most])}
+            made.setdefault(room_id, {})[key] = fact
+    return made
+
+
+def _lamp_lines(study: Study, lamps: dict[str, dict[str, Any]]) -> Iterator[str]:
+    yield ""
+    yield "Lamps: how well they show colours (100 as daylight or a glowing lamp of their warmth)"
+    rows: list[tuple[str, ...]] = [
+        ("  room", "lamp", "CIE Ra", "TM-30 Rf", "TM-30 Rg", "changes most")
+    ]
+    for room, each in lamps.items():
+        for key, fact in each.items():
+            most = fact.get("most")
+            name = study.house.paints[most["paint"]].name if most else "-"
+            figures = (f"{fact[figure]:.0f}" for figure in ("ra", "rf", "rg"))
+            rows.append((f"  {study.house.rooms[room].name}", key, *figures, name))
+    yield from table(rows)
 
 
 def _sun(study: Study, when: datetime) -> dict[str, Any]:

@@ -4,6 +4,7 @@ import csv
 import io
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from itertools import pairwise
 from xml.etree import ElementTree as ET
 
@@ -47,6 +48,7 @@ class Rendering:
     """ANSI/IES TM-30 gamut: above 100 colours are stronger than there, below it paler."""
 
 
+@cache
 def rendering(spectrum: Spectrum) -> Rendering:
     from housemap.colorimetry import science  # noqa: PLC0415 - half a second; asked for by name
 

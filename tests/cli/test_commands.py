@@ -9,7 +9,7 @@ import pytest
 from housemap.checks.examples import two_rooms
 from housemap.cli import main
 from housemap.file.save import save_house
-from housemap.model.house import Accepted, House
+from housemap.model.house import Accepted, House, Lamp
 from tests.support.houses import small_house
 
 
@@ -179,6 +179,23 @@ def test_sight_json_tells_both_directions_with_shares(
     assert 0 < kitchen["share"] < kitchen["best"]["share"] < 1
     assert ways["hall", "study"]["share"] == 0.1  # as declared: the study has no measures
     assert ways["hall", "study"]["best"] is None
+
+
+def test_facts_of_lamps_say_how_well_they_show_colours(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """CIE A is its own reference: Ra 100 (CIE 13.3). FL4, warm white, has 51 (CIE 15)."""
+    house = small_house()
+    lamps = {"old": Lamp(800.0, spectrum="A"), "tube": Lamp(800.0, spectrum="FL4")}
+    hall = replace(house.rooms["hall"], lamps=lamps)
+    file = _saved(replace(house, rooms={**house.rooms, "hall": hall}), tmp_path / "house.toml")
+    assert main(["facts", "--lamps", "--json", file]) == 0
+    shown = json.loads(capsys.readouterr().out)["lamps"]["hall"]
+    assert shown["old"]["ra"] == pytest.approx(100.0, abs=0.5)
+    assert shown["tube"]["ra"] == pytest.approx(51.0, abs=1.5)
+    assert shown["tube"]["most"]["paint"] in house.paints
+    assert main(["facts", "--lamps", file]) == 0
+    assert "Lamps: how well they show colours" in capsys.readouterr().out
 
 
 def test_facts_tell_more_light_outside_as_more_light_inside(
