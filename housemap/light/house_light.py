@@ -20,12 +20,10 @@ from housemap.light.mesh import Hole
 from housemap.light.passages import Cluster, Joint
 from housemap.light.radiosity import BRIGHTEST, NODES, Bounced, FirstLight, Modes, band_light
 from housemap.light.room_light import RoomLight, room_light, unlit
-from housemap.light.scene import LightName, Scene, holes_of, scene_of, why_not
+from housemap.light.scene import GLASS_DOOR_PASSES, LightName, Scene, holes_of, scene_of, why_not
 from housemap.light.surface_light import Lit, PlaneLight, lights_of, rows_of, sent_lux
 from housemap.light.system import System, key_of, system_of
 
-GLASS_DOOR_PASSES = 0.8
-"""Of the light through a glazed opening between rooms (our assumption)."""
 SETTLED = 1e-3
 """A room's light changes by less than this part of its most: it is not passed on."""
 KEPT = 3e-3

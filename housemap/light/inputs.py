@@ -54,6 +54,8 @@ class RoomOpening:
     """Of its lining: the thickness of the wall."""
     most_m: Point | None = None
     """Its width and height on the other side, where they are cut to fit a wall."""
+    outdoors: bool = False
+    """Whether it leads outdoors: unless its door is shut, daylight comes in as by a window."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,7 +111,10 @@ def _in_room(house: House, room_id: str, name: str, opening: Opening) -> RoomOpe
     height = opening_height_m(house, opening)
     depth = house.wall_thickness_m
     closed = _closed(opening)
-    return RoomOpening(name, wall, along, opening.width_m, height, closed, depth_m=depth)
+    outdoors = any(house.rooms[room].use == "outdoor" for room in opening.between)
+    return RoomOpening(
+        name, wall, along, opening.width_m, height, closed, depth_m=depth, outdoors=outdoors
+    )  # fmt: skip
 
 
 def _stair_void(house: House, room_id: str, name: str, opening: Opening) -> RoomOpening | None:

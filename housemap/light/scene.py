@@ -143,6 +143,8 @@ def _is_against_edge(wall: Wall) -> bool:
     return wall.key in _AGAINST_EDGE
 
 
+GLASS_DOOR_PASSES = 0.8
+"""Of the light through a glazed opening, between rooms or outdoors (our assumption)."""
 LAMP_HEIGHT = 0.8
 """Of the room's height, where a lamp without a place hangs unless it shines down."""
 AT_WALL_M = 0.001
@@ -187,6 +189,14 @@ def _panes(inputs: RoomInputs, holes: Holes) -> Iterator[Pane]:
         window = inputs.room.windows[key]
         outside = sky.Outside(window.sky_angle_deg, window.obstruction, inputs.ground)
         yield Pane(number, holes.all[number], window, outside)
+    for number, hole in enumerate(holes.all):
+        way = holes.openings.get(hole.name)
+        if way is not None and way.outdoors and way.closed != "door":
+            passes = GLASS_DOOR_PASSES if way.closed == "glass" else 1.0
+            size = hole.along_m, hole.width_m, hole.height_m, hole.sill_m
+            window = Window(hole.surface, *size, transmittance=passes)
+            outside = sky.Outside(window.sky_angle_deg, window.obstruction, inputs.ground)
+            yield Pane(number, hole, window, outside)
 
 
 def _beams(

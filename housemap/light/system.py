@@ -186,7 +186,7 @@ def key_of(rooms: Sequence[RoomInputs]) -> Hashable:
     return tuple(
         (
             tuple(each.room.windows.items()), tuple(each.room.lamps.items()), each.north_deg,
-            each.latitude_deg, each.ground,
+            each.latitude_deg, each.ground, each.openings,
         )
         for each in rooms
     )  # fmt: skip

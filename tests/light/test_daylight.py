@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from housemap.light import daylight
+from housemap.light import daylight, sky
 from housemap.light.daylight import DaylightFactor, average_percent
-from housemap.light.inputs import RoomColours
+from housemap.light.inputs import RoomColours, RoomOpening
 from housemap.light.scene import grey
 from housemap.model.house import Window
 from tests.support.lit_rooms import light_of, lit_room, living_inputs, published_light
@@ -115,3 +115,14 @@ def test_a_brighter_ground_gives_a_window_more_light() -> None:
     )
     assert snow.direct_lux("ceiling") > 3.0 * dark.direct_lux("ceiling")
     assert snow.direct_lux("floor") == pytest.approx(dark.direct_lux("floor"), rel=0.01)
+
+
+def test_a_glazed_door_to_the_garden_lets_daylight_in_as_a_window_does() -> None:
+    """By hand: the share of the sky on a glass x its transmittance x its area."""
+    way = RoomOpening("garden", "n", 1.0, 1.2, 2.0, "glass", outdoors=True)
+    room = replace(living_inputs(windows={}, lamps={}), openings=(way,))
+    day = lit_room(room).lights["day"]
+    share = sky.glass_share(sky.Outside(75.0))
+    assert day.source[3] == pytest.approx(10_000.0 * share * 0.8 * 1.2 * 2.0, rel=1e-3)
+    assert lit_room(replace(room, openings=(replace(way, closed="door"),))).lights == {}
+    assert lit_room(replace(room, openings=(replace(way, outdoors=False),))).lights == {}
