@@ -164,7 +164,8 @@ def test_it_prints_one_object_with_its_format(
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     monkeypatch.setenv("HOUSEMAP_STATE_DIR", str(tmp_path / "state"))
-    save_house(small_house(), tmp_path / "house.toml")
+    limits = {"trim": {"most": 90.0}, "jar": {"doorway": 1.0, "cased": 1.0, "open": 1.0}}
+    save_house(replace(small_house(), limits=limits), tmp_path / "house.toml")
     assert main([command, *arguments(command, tmp_path), "--json"]) in {0, 1}
     printed = json.loads(capsys.readouterr().out)
     assert printed.pop("format") == 1
