@@ -331,11 +331,15 @@ class SchemeBuilder:
         return SchemeBuilder(self.basis, (shown, *more_like(shown)))
 
 
+WALLS_FIRST: tuple[Part, ...] = ("room", "backbone", "neutral", "accent")
+"""Parts of a set whose colours take the place of one that was rejected in a room."""
+
+
 def painted_in(house: House, shown: ColourSet) -> House:
     """The house with a set on its walls, ceilings, trim and doors; kept rooms stay as they are.
 
     So does one whose wall paint was approved there; a paint that was rejected in a room gives way
-    to the next of its part.
+    to another of the set.
 
     The backbone goes on rooms that link, accents on accent rooms, the neutral and the room colours
     in turn on the others; trim, ceilings and doors get the trim (common practice, no source).
@@ -350,6 +354,7 @@ def painted_in(house: House, shown: ColourSet) -> House:
     rooms = cycle([*neutral, *parts.get("room", ())])
     accents = cycle(parts.get("accent", neutral))
     trim = parts.get("trim", [None])[0]
+    others = [paint for part in WALLS_FIRST for paint in parts.get(part, ())]
     painted, stay, tried = {}, approved_rooms(house), all_tried(house)
     for key, room in house.rooms.items():
         kept = key in stay or (key in house.brief.rooms and house.brief.rooms[key].keep)
@@ -358,9 +363,9 @@ def painted_in(house: House, shown: ColourSet) -> House:
         links = room.role == "backbone" or room.use in LINKING
         paints = accents if room.role == "accent" else backbone if links else rooms
         walls = next(paints)
-        for _ in shown.colours:
+        for other in others:
             if tried.get((walls, key)) == "rejected":
-                walls = next(paints)
+                walls = other
         painted[key] = replace(room, paints=SurfacePaints(walls, trim, trim, trim), accents={})
     return change(house, rooms={**house.rooms, **painted})
 
