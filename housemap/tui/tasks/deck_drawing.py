@@ -1,8 +1,7 @@
-"""The lines above a deck: which one it is and what is asked of it."""
+"""What stands round the chips of a deck: the lines above, rows of a list, the card, the light."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from rich.cells import cell_len
 
@@ -11,6 +10,7 @@ from housemap.choose.metameric_pairs import MetamericPair, is_measured
 from housemap.choose.surface_trial import PaintEffect
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts
+from housemap.light.surface_light import Lit
 from housemap.model.house import Lab, Light, Notation, Paint, Srgb, Xyz
 from housemap.study import Swatch
 from housemap.tui.render.bars import two_ends
@@ -21,10 +21,6 @@ from housemap.tui.render.shades import Coat
 from housemap.tui.tasks.choose_drawing import EXAMPLES
 from housemap.workbench.deck_browser import DeckBrowser
 from housemap.workbench.session import Session
-
-if TYPE_CHECKING:
-    from housemap.light.surface_light import Lit
-
 
 ARRANGED = {
     "hue": "pages of hue", "value": "pages of value", "near-neutral": "near-neutrals",
@@ -366,7 +362,7 @@ class DeckShades:
         return f"under the reference light: none is known {LIGHT_WORDS[light]} on {place}"
 
 
-def falling(session: Session) -> "Lit | None":
+def falling(session: Session) -> Lit | None:
     """The light in the selected room; None where the reference light is shown or none is known."""
     light: Light = session.selection.light
     room, report = session.selection.room, session.report
