@@ -1,8 +1,9 @@
 """Tins as they are bought: few of them, with little left over, then at the least price.
 
 Models page, quantities: the fewest tins whose surplus stays within 15 % or 1 l, whichever is more,
-then the least price. Where no tins come that near, those that leave the least over. The least
-litres that can be bought stand beside it, for who would rather save paint than tins.
+then the least price. Where no tins come that near, those that leave the least over. No tin is
+bought for less than 3 % of the paint: the waste that is counted in covers that. The least litres
+that can be bought stand beside it, for who would rather save paint than tins.
 """
 
 from collections import Counter
@@ -14,6 +15,9 @@ from typing import NamedTuple
 SURPLUS_SHARE, SURPLUS_L = 0.15, 1.0
 """What may be left over, of the need and in litres; the larger of both counts. Common practice,
 no source: some is kept for later repairs."""
+SHORT_SHARE = 0.03
+"""Of the need, for which no further tin is bought. Common practice, no source: 5.06 l is one tin of
+5 l, since the need has waste counted in."""
 _STEPS_A_LITRE, _COARSE = 100_000, 1000
 """Tins are counted in 0.01 ml, for the US sizes; the least left over in 10 ml."""
 _PRICE_STEPS = 10_000
@@ -49,13 +53,22 @@ class Purchase:
 
 
 def few_tins(litres: float, tins: Sequence[Tin], share: float = SURPLUS_SHARE) -> Purchase:
-    """The fewest tins with little over, then the least price; `tins` must not be empty."""
+    """The fewest tins with little over, then the least price; `tins` must not be empty.
+
+    A little short where that saves a tin.
+    """
     sizes, low = _sizes(tins, 1), _need(litres, 1)
     high = low + round(max(share * litres, SURPLUS_L) * _STEPS_A_LITRE)
-    for count in range(ceil(low / max(sizes)), high // min(sizes) + 1):
-        if found := _cheapest(sizes, count, low, high):
-            return _bought(sizes, found)
-    return least_litres(litres, tins)
+    found = _fewest(sizes, low, high)
+    full = _bought(sizes, found) if found else least_litres(litres, tins)
+    short = _fewest(sizes, _need((1.0 - SHORT_SHARE) * litres, 1), low)
+    return _bought(sizes, short) if short and len(short) < full.count else full
+
+
+def _fewest(sizes: Mapping[int, Tin], low: int, high: int) -> list[int] | None:
+    """The fewest tins that hold from `low` to `high` steps, then the cheapest; None if none do."""
+    counts = range(ceil(low / max(sizes)), high // min(sizes) + 1)
+    return next(filter(None, (_cheapest(sizes, count, low, high) for count in counts)), None)
 
 
 def least_litres(litres: float, tins: Sequence[Tin]) -> Purchase:

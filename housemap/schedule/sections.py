@@ -26,7 +26,7 @@ from housemap.schedule.blocks import (
     table,
 )
 from housemap.schedule.document import Schedule
-from housemap.schedule.purchase import Purchase
+from housemap.schedule.purchase import SHORT_SHARE, Purchase
 from housemap.schedule.quantities import COVERAGE_M2_PER_L, WASTE, Line, Need, Unpainted
 from housemap.schedule.samples import Trial
 from housemap.schedule.systems import (
@@ -379,15 +379,19 @@ def sums(schedule: Schedule) -> Iterator[str]:
     least = [need.least for need in amounts.needs if need.least]
     few = [need.purchase for need in amounts.needs if need.purchase]
     if few:
-        over = sum(each.litres for each in few) - sum(
-            need.litres for need in amounts.needs if need.purchase
-        )
+        each_over = [need.purchase.litres - need.litres for need in amounts.needs if need.purchase]
+        over = sum(max(litres, 0.0) for litres in each_over)
         yield (
             f"{sum(each.count for each in few)} tins, with"
             f" {wording.volume(over, house.units)} left over for repairs. The least paint that can"
             f" be bought takes {sum(each.count for each in least)} tins"
             f"{_least_price(schedule, least)}."
         )
+        if min(each_over) < 0.0:
+            yield (
+                f"No tin is bought for less than {100 * SHORT_SHARE:.0f} % of a paint: the waste"
+                " counted in covers it (common practice, no source)."
+            )
     mixed = sum(not each.one_size for each in few)
     if mixed:
         yield (
@@ -406,14 +410,28 @@ def total(schedule: Schedule) -> str:
     house, cost = schedule.house, schedule.quantities.cost
     if cost is None:
         return "No prices are given, so there is no total."
-    missing = sum(need.cost is None for need in schedule.quantities.needs)
     words = f"Total of priced paint and primer: {wording.money(cost, house)}"
     if not house.client.currency:
         words += " (currency not given)"
     if house.client.tax is not None:
         with_tax = cost * (1.0 + house.client.tax / 100.0)
         words += f" before tax; with {house.client.tax:g} % tax {wording.money(with_tax, house)}"
-    return f"{words}. {missing} lines have no price." if missing else f"{words}."
+    return " ".join((f"{words}.", *left_out(schedule)))
+
+
+def left_out(schedule: Schedule) -> Iterator[str]:
+    """What a sum says too little, or too much, of: paints without a price, and rejected ones."""
+    paints, needs = schedule.house.paints, schedule.quantities.needs
+    unpriced = dict.fromkeys(paints[need.paint].name for need in needs if need.cost is None)
+    if unpriced:
+        yield f"Without {', '.join(unpriced)}: no price given."
+    rejected = dict.fromkeys(
+        paints[line.paint].name
+        for line in schedule.quantities.lines
+        if schedule.tried(line.paint, line.room) == "rejected"
+    )
+    if rejected:
+        yield f"With {', '.join(rejected)}: a sample was rejected, so do not order yet."
 
 
 SUNDRIES = (

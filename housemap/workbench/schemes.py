@@ -10,6 +10,7 @@ from housemap.choose.schemes.computed import ASK, tints
 from housemap.model.edits import change_entity, paint_on
 from housemap.model.house import House
 from housemap.schedule.document import schedule_of
+from housemap.schedule.sections import left_out
 from housemap.schedule.wording import money
 from housemap.workbench.choosing import Target
 from housemap.workbench.suggesting import SuggestedColour, Suggestion
@@ -19,14 +20,16 @@ def schemes_of(base: Report, today: dt.date) -> Iterator[Suggestion]:
     """The house as it is, then in each of its schemes, with what the paint costs."""
     for each in compared(base):
         report, count = each.report, len(each.changed)
-        cost = schedule_of(report, today).quantities.cost
+        schedule = schedule_of(report, today)
+        cost = schedule.quantities.cost
         paid = "" if cost is None else f", paint {money(cost, base.house)}"
         what = f"{count} surface{'' if count == 1 else 's'} changed" if count else "No change"
         colours = tuple(
             SuggestedColour(report.study.paint(paint), share, f"{100 * share:.0f} %")
             for paint, share in each.shares.items()
         )
-        told = f"{what}{' '.join(paid.split(' '))}."
+        left = left_out(schedule) if cost is not None else ()
+        told = " ".join((f"{what}{paid}.", *left))
         label = f"Paint the house as in {each.name}"
         state = f"{each.findings} to look at"
         yield Suggestion(each.name, report, colours, told, label, state, key=each.key or "")

@@ -134,6 +134,10 @@ def test_notes_of_the_house_reach_the_painter_too() -> None:
 
 
 def test_tins_of_several_sizes_are_to_be_one_batch_or_mixed(made: Schedule) -> None:
+    need = made.quantities.needs[0]
+    sizes = (0.35 * need.litres, 0.7 * need.litres)  # one of each is enough, with little over
+    house, paint = papers_house(), replace(made.house.paints[need.paint], tins=sizes, prices=())
+    made = schedule(replace(house, paints={**house.paints, need.paint: paint}))
     mixed = sum(len(need.purchase.tins) > 1 for need in made.quantities.needs if need.purchase)
     assert mixed
     text = words_of(section(made, "painter", "Paint to buy"))

@@ -1,6 +1,7 @@
 """A scheme is built around a paint step by step, and schemes of a house stand beside each other."""
 
 import datetime as dt
+import re
 from dataclasses import replace
 
 from housemap.checks import report_of
@@ -71,7 +72,8 @@ def test_schemes_have_a_price_where_paints_have() -> None:
     house = with_scheme(small_house(), assign(small_house(), "kitchen", "walls", "oat"), "Oat")
     now, oat = schemes_of(report_of(house), dt.date(2026, 5, 2))
     assert now.house == house
-    paid = [float(one.told.rstrip(".").split()[-1].replace(",", "")) for one in (now, oat)]
+    found = [re.search(r"paint \D*([\d,.]*\d)\.", one.told) for one in (now, oat)]
+    paid = [float(each.group(1).replace(",", "")) for each in found if each]
     assert paid[1] > paid[0]
     assert oat.house.rooms["kitchen"].paints.walls == "oat"
 
@@ -89,5 +91,5 @@ def test_a_set_leaves_what_was_approved_and_puts_nothing_where_it_was_rejected()
         painted_in(replace(house, samples=approved), shown).rooms["study"] is house.rooms["study"]
     )
     rejected = {"no": Sample(walls, "study", verdict="reject")}
-    after = painted_in(replace(taken, samples=rejected), shown)
+    after = painted_in(replace(taken, rooms=house.rooms, samples=rejected), shown)
     assert after.rooms["study"].paints.walls != walls
