@@ -15,7 +15,7 @@ from housemap.tui.tasks.deck_files import ShelfScreen
 from housemap.tui.tasks.decks import DeckScreen
 from tests.support.chips import random_paints
 from tests.support.houses import small_house
-from tests.support.screens import app_on
+from tests.support.screens import app_on, settled, until
 
 HOSTILE = "[red]x[/red] [/] [@click=app.quit]go[/]"
 FAN = {
@@ -58,20 +58,8 @@ async def deck_open(
 
 
 async def until_on(app: HousemapApp, pilot: Pilot[None], screen: type[Screen[None]]) -> None:
-    """Wait, for some seconds at most, until a screen of that kind is on top."""
-    for _ in range(60):
-        if isinstance(app.screen, screen):
-            return
-        await pilot.pause(0.05)
-    raise AssertionError(f"{app.screen} is on top")
-
-
-async def settled(app: HousemapApp, pilot: Pilot[None]) -> None:
-    """Wait for what runs beside the screen."""
-    for _ in range(3):
-        await pilot.pause()
-        await app.workers.wait_for_complete()
-    await pilot.pause()
+    """Wait until a screen of that kind is on top."""
+    await until(pilot, lambda: isinstance(app.screen, screen))
 
 
 def deck_screen(app: HousemapApp) -> DeckScreen:

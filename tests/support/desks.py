@@ -8,7 +8,7 @@ from housemap.model.house import House
 from housemap.tui.app import HousemapApp
 from housemap.tui.house_screen import HouseScreen
 from housemap.workbench.session import Session
-from tests.support.screens import run_command, screen_text
+from tests.support.screens import run_command, screen_text, until
 
 
 class Desk:
@@ -45,12 +45,7 @@ class Desk:
         await run_command(self.app, self.pilot, command)
 
     async def until(self, holds: Callable[[], bool]) -> None:
-        """Wait, for some seconds at most."""
-        for _ in range(200):
-            if holds():
-                return
-            await self.pilot.pause(0.03)
-        raise AssertionError(self.text)
+        await until(self.pilot, holds)
 
     async def shows(self, *texts: str) -> None:
         for text in texts:

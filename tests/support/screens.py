@@ -1,12 +1,12 @@
 """What tests of the screen share: where commands live, and apps that report at once."""
 
-from collections.abc import AsyncIterator, Mapping
+from collections.abc import AsyncIterator, Callable, Mapping
 from contextlib import asynccontextmanager
 from dataclasses import replace
 from functools import cache
 from importlib import import_module
 from pkgutil import walk_packages
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, cast
 
 from textual.dom import DOMNode
 from textual.pilot import Pilot
@@ -60,13 +60,26 @@ def screen_text(app: HousemapApp) -> str:
     return "\n".join(strip.text.rstrip() for strip in strips)
 
 
-async def until_shown(app: HousemapApp, pilot: Pilot[None], text: str, rounds: int = 300) -> None:
-    """Wait until `text` stands on the screen: up to 15 s, as the machine may be busy."""
-    for _ in range(rounds):
-        if text in screen_text(app):
+async def until(pilot: Pilot[None], holds: Callable[[], object]) -> None:
+    """Wait until something holds: up to 15 s and more, as the machine may be busy."""
+    for _ in range(500):
+        if holds():
             return
-        await pilot.pause(0.05)
-    assert text in screen_text(app)
+        await pilot.pause(0.03)
+    raise AssertionError(screen_text(cast("HousemapApp", pilot.app)))
+
+
+async def until_shown(app: HousemapApp, pilot: Pilot[None], text: str) -> None:
+    """Wait until `text` stands on the screen."""
+    await until(pilot, lambda: text in screen_text(app))
+
+
+async def settled(app: HousemapApp, pilot: Pilot[None]) -> None:
+    """Wait for what runs beside the screen, and what that begins."""
+    for _ in range(3):
+        await pilot.pause()
+        await app.workers.wait_for_complete()
+    await pilot.pause()
 
 
 @asynccontextmanager

@@ -15,9 +15,8 @@ from tests.support.deck_screens import (
     deck_open,
     deck_screen,
     keep_fan,
-    settled,
 )
-from tests.support.screens import screen_text
+from tests.support.screens import screen_text, settled
 
 
 @pytest.fixture(autouse=True)

@@ -21,10 +21,9 @@ from tests.support.deck_screens import (
     deck_screen,
     house_of,
     keep_fan,
-    settled,
 )
 from tests.support.houses import small_house
-from tests.support.screens import run_command, screen_text, until_shown
+from tests.support.screens import run_command, screen_text, settled, until_shown
 
 
 @pytest.fixture(autouse=True)

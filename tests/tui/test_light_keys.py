@@ -21,7 +21,7 @@ from housemap.tui.tasks.light import LightScreen
 from housemap.workbench.reporting import next_report
 from housemap.workbench.session import Session
 from tests.support.lit_houses import lit_house
-from tests.support.screens import run_command, screen_text, shallow_report
+from tests.support.screens import run_command, screen_text, shallow_report, until
 
 HOUSE = lit_house()
 Driven = tuple[HousemapApp, Pilot[None]]
@@ -41,14 +41,6 @@ async def opened(
     async with app.run_test(size=size) as pilot:
         await pilot.pause()
         yield app, pilot
-
-
-async def until(pilot: Pilot[None], holds: Callable[[], bool]) -> None:
-    for _ in range(200):
-        if holds():
-            return
-        await pilot.pause(0.02)
-    assert holds()
 
 
 async def until_lit(app: HousemapApp, pilot: Pilot[None]) -> None:

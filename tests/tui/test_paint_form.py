@@ -20,7 +20,14 @@ from housemap.tui.text_fields import Area
 from tests.support.choosing import choosing
 from tests.support.houses import small_house
 from tests.support.science import chart_patches
-from tests.support.screens import app_on, house_screen, run_command, screen_text, until_shown
+from tests.support.screens import (
+    app_on,
+    house_screen,
+    run_command,
+    screen_text,
+    settled,
+    until_shown,
+)
 
 PATCHES = chart_patches()
 WORST = PATCHES[int(metamerism(PATCHES, recover(spectra.to_xyz(PATCHES)), "A").argmax())]
@@ -43,13 +50,6 @@ async def form_open(
         await settled(app, pilot)
         assert isinstance(app.screen, PaintForm)
         yield app, pilot
-
-
-async def settled(app: HousemapApp, pilot: Pilot[None]) -> None:
-    for _ in range(2):
-        await pilot.pause()
-        await app.workers.wait_for_complete()
-    await pilot.pause()
 
 
 def house_of(app: HousemapApp) -> House:

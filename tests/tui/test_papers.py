@@ -17,7 +17,14 @@ from housemap.tui.tasks.samples import SamplesPanel
 from housemap.tui.tasks.schedule import ScheduleScreen
 from housemap.workbench.session import Session
 from tests.support.houses import paint, small_house
-from tests.support.screens import app_on, run_command, screen_text, shallow_report, until_shown
+from tests.support.screens import (
+    app_on,
+    run_command,
+    screen_text,
+    shallow_report,
+    until,
+    until_shown,
+)
 
 SIZE = (120, 40)
 
@@ -136,11 +143,8 @@ def files_in(folder: Path) -> list[Path]:
 
 
 async def until_there(pilot: Pilot[None], path: Path) -> None:
-    """Wait, for some seconds at most, until a file has been written."""
-    for _ in range(100):
-        if path in files_in(path.parent):
-            return
-        await pilot.pause(0.05)
+    """Wait until a file has been written."""
+    await until(pilot, lambda: path in files_in(path.parent))
 
 
 async def test_the_schedule_is_shown_and_written_beside_the_house_file(tmp_path: Path) -> None:

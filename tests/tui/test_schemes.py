@@ -1,9 +1,6 @@
 """Schemes of a house and sets around a paint, driven by keys."""
 
-from collections.abc import Callable
-
 import pytest
-from textual.pilot import Pilot
 
 from housemap.colorimetry.facts import colour_facts
 from housemap.model.edits import make_scheme
@@ -11,20 +8,12 @@ from housemap.model.house import House
 from housemap.tui.app import HousemapApp
 from housemap.tui.tasks.suggest import AroundPanel, ProposalPanel, SchemesPanel
 from tests.support.houses import small_house
-from tests.support.screens import app_on, house_screen, run_command, until_shown
+from tests.support.screens import app_on, house_screen, run_command, until, until_shown
 
 
 def house_now(app: HousemapApp) -> House:
     assert app.session is not None
     return app.session.house
-
-
-async def until(pilot: Pilot[None], holds: Callable[[], bool]) -> None:
-    for _ in range(400):
-        await pilot.pause(0.05)
-        if holds():
-            return
-    raise AssertionError
 
 
 async def test_a_set_is_built_around_the_paint_here_tried_and_taken() -> None:

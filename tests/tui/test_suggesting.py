@@ -16,7 +16,7 @@ from housemap.tui.tasks.suggest import SuggestPanel
 from housemap.workbench.session import Session
 from tests.support.chips import random_paints
 from tests.support.houses import small_house
-from tests.support.screens import screen_text, shallow_report
+from tests.support.screens import screen_text, settled, shallow_report
 
 HOSTILE = "[red]x[/red] [@click=app.quit]go[/]"
 FAN = {**random_paints(120), "oat": Paint(HOSTILE, Srgb("#5b6b4a"))}
@@ -38,18 +38,11 @@ async def house_open(
     session = Session.of(house)
     app = HousemapApp(session, reporter=shallow_report)
     async with app.run_test(size=size) as pilot:
-        await settle(app, pilot)
+        await settled(app, pilot)
         for key in keys:
             await pilot.press(key)
-            await settle(app, pilot)
+            await settled(app, pilot)
         yield app, session, pilot
-
-
-async def settle(app: HousemapApp, pilot: Pilot[None]) -> None:
-    for _ in range(3):
-        await pilot.pause(0.02)
-        await app.workers.wait_for_complete()
-    await pilot.pause(0.02)
 
 
 def panel_of(app: HousemapApp) -> SuggestPanel:
@@ -60,7 +53,7 @@ async def choose_fan(app: HousemapApp, pilot: Pilot[None]) -> None:
     """Open the deck of our own from the built-in one."""
     await pilot.press("d")
     await pilot.press("down", "enter")
-    await settle(app, pilot)
+    await settled(app, pilot)
 
 
 BARE = assign(small_house(), "kitchen", "walls", None)
@@ -80,7 +73,7 @@ async def test_a_bare_room_is_painted_shown_and_taken_as_one_edit() -> None:
         await pilot.press("v")
         assert session.shown != before
         await pilot.press("enter")
-        await settle(app, pilot)
+        await settled(app, pilot)
         assert session.house.rooms["kitchen"].paints.walls is not None
         assert session.house.rooms["hall"].paints.walls == "oat"
         await pilot.press("u")
@@ -90,7 +83,7 @@ async def test_a_bare_room_is_painted_shown_and_taken_as_one_edit() -> None:
 async def test_leaving_changes_nothing() -> None:
     async with house_open(BARE, "a") as (app, session, pilot):
         await pilot.press("escape")
-        await settle(app, pilot)
+        await settled(app, pilot)
         assert session.shown == session.house == BARE
 
 
@@ -101,12 +94,12 @@ async def test_kept_rooms_stay_and_there_are_no_more_paints_than_allowed() -> No
         assert "kept: sample approved" in screen_text(app)
         panel.step(panel._keys.index(("room", "hall")) - (panel.chosen_number or 0))
         await pilot.press("x", "x", *["minus"] * 9)
-        await settle(app, pilot)
+        await settled(app, pilot)
         text = " ".join(screen_text(app).split())
         assert "all but 1 kept" in text
         assert "at most 1" in text
         await pilot.press("enter")
-        await settle(app, pilot)
+        await settled(app, pilot)
         assert {room.paints.walls for room in session.house.rooms.values()} == {"oat"}
 
 
@@ -117,7 +110,7 @@ async def test_every_option_is_a_line_that_the_arrows_change() -> None:
         assert asked.keep is None
         assert asked.trim is False
         assert source.name
-        await settle(app, pilot)
+        await settled(app, pilot)
 
 
 async def test_colours_of_a_suggestion_never_stand_beside_findings_of_the_house_before() -> None:
@@ -142,7 +135,7 @@ async def test_it_says_why_and_what_it_could_not_keep_to() -> None:
         assert report_of(shown.house).causes == shown.report.causes
         panel.step(panel._keys.index(("rules", "")) - (panel.chosen_number or 0))
         await pilot.press("enter")
-        await settle(app, pilot)
+        await settled(app, pilot)
         assert "What counts when paints are suggested" in screen_text(app)
 
 
@@ -151,16 +144,16 @@ async def test_it_is_found_in_a_deck_and_taken_as_one_edit() -> None:
     async with house_open(house, "d") as (app, session, pilot):
         await choose_fan(app, pilot)
         await pilot.press("a")
-        await settle(app, pilot)
+        await settled(app, pilot)
         assert panel_of(app).source.name == "fan"
         assert session.house == house
         assert session.shown != house
         await pilot.press("enter")
-        await settle(app, pilot)
+        await settled(app, pilot)
         assert session.house != house
         assert all(paint in session.house.paints for paint in house.paints)
         await pilot.press("u")
-        await settle(app, pilot)
+        await settled(app, pilot)
         assert session.house == house
 
 
@@ -169,7 +162,7 @@ async def test_what_is_searched_in_a_deck_is_what_is_suggested_from() -> None:
     async with house_open(dark, "d") as (app, _, pilot):
         await pilot.press("slash", *"lrv 60-90", "enter")
         await pilot.press("a")
-        await settle(app, pilot)
+        await settled(app, pilot)
         panel = panel_of(app)
         assert "shown" in panel.source.name
         shown = panel.shown
@@ -183,7 +176,7 @@ async def test_picked_paints_are_kept_and_a_key_lets_them_go() -> None:
     async with house_open(small_house(), "d") as (app, _, pilot):
         await choose_fan(app, pilot)
         await pilot.press("x", "a")
-        await settle(app, pilot)
+        await settled(app, pilot)
         panel = panel_of(app)
         [chip] = panel.asked.chips
         for found in panel.found.found:
@@ -193,7 +186,7 @@ async def test_picked_paints_are_kept_and_a_key_lets_them_go() -> None:
         place = [one.chip for one in panel.shown.colours].index(chip)
         panel.step(panel._keys.index(("colour", str(place))) - (panel.chosen_number or 0))
         await pilot.press("x")
-        await settle(app, pilot)
+        await settled(app, pilot)
         assert not panel_of(app).asked.chips
 
 
@@ -209,7 +202,7 @@ async def test_every_suggestion_is_shown_in_turn_and_the_house_as_it_is_by_one_k
         await pilot.press("v", "shift+tab")
         assert session.shown == first
         await pilot.press("escape")
-        await settle(app, pilot)
+        await settled(app, pilot)
         assert session.shown == session.house == house
 
 
@@ -239,12 +232,12 @@ async def test_escape_stops_a_search_and_keeps_what_it_found() -> None:
             await pilot.pause(0.02)
         running = panel.found.running
         await pilot.press("escape")
-        await settle(app, pilot)
+        await settled(app, pilot)
         if running:
             assert panel_of(app).shown is not None
             assert not panel_of(app).found.running
             await pilot.press("escape")
-            await settle(app, pilot)
+            await settled(app, pilot)
         assert session.house == session.shown == house
         assert not app.screen.query(SuggestPanel)
 
@@ -253,8 +246,8 @@ async def test_it_can_be_changed_while_it_runs() -> None:
     house = small_house()
     async with house_open(house) as (app, session, pilot):
         await pilot.press("a", "minus", "right", "v", "plus", "enter")
-        await settle(app, pilot)
+        await settled(app, pilot)
         await pilot.press("escape", "escape")
-        await settle(app, pilot)
+        await settled(app, pilot)
         assert session.house == house or session.history.undo_label
         assert not app.screen.query(SuggestPanel)
