@@ -46,7 +46,8 @@ def planted() -> House:
         "utility": room("dusk", trim="stone"),  # trim undecided
         "snug": room("rust"),  # an accent alone
         "scullery": room("oat", use="kitchen", sheens=SurfaceSheens(walls="matt")),
-        "attic": room("linen"),  # the card is wrong
+        "attic": room("linen", paints=SurfacePaints("linen", "flame", "white")),
+        # the card is wrong, and no screen shows the ceiling
     }  # fmt: skip
     shut = {key: Opening(("hall", key), "doorway", door="shut") for key in rooms if key != "hall"}
     joined = {
