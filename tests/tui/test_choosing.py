@@ -258,4 +258,4 @@ async def test_the_best_that_the_whole_house_can_be_is_told_while_rooms_are_bare
             await app.workers.wait_for_complete()
             await pilot.pause(0.02)
         text = screen_text(app)
-        assert re.search(r"House: problems \d+ ", text)
+        assert re.search(r"With this here, the .*unpainted room", text)

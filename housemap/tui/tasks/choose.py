@@ -179,7 +179,7 @@ class ChoosingPanel(SearchPanel):
             change = "as it is now"
         coat, line = self._coat(option.paint), Line(self.look, width, chosen)
         tried = tried_in(self.session.house, option.paint or "", self.target.room)
-        verdict = self.ranks.verdicts.get(option.paint, "")
+        verdict = self.ranks.verdicts.get(option.paint, "") if option.paint else ""
         return option_rows(option, coat, verdict, change, line, tried=tried)
 
     def _coat(self, paint: str | None) -> Coat:

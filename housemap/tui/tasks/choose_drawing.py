@@ -113,7 +113,7 @@ def choosing_head(view: Choosing, look: Look, width: int, height: int) -> list[R
         colours,
         names_below((view.before.name, view.after.name), width, look),
         line.row(margin, view.fault or _apart(view), strong=bool(view.fault), quiet=not view.fault),
-        line.whole(margin, *_weight(view), quiet=True),
+        line.whole(margin, _weight(view), "", quiet=True),
         *(_outlook(view, Page(look, width)) if height >= TALL else ()),
     ]
 
@@ -158,13 +158,11 @@ def _apart(view: Choosing) -> str:
     return f"difference {view.difference[0]:.1f}, CIEDE2000 {view.difference[1]:.1f}"
 
 
-def _weight(view: Choosing) -> tuple[str, str]:
-    """The findings of the house with the new one, and how bad it is here."""
-    one = view.candidate
-    problems = f"problems here {one.cost:.0f}" if one and one.cost else ""
+def _weight(view: Choosing) -> str:
+    """The findings of the house with the new one."""
     if view.findings_after is None:
-        return "comparing what it does", problems
-    return findings_text(view.findings, view.findings_after), problems
+        return "comparing what it does"
+    return findings_text(view.findings, view.findings_after)
 
 
 def _outlook(view: Choosing, page: Page) -> Iterator[Row]:
@@ -179,14 +177,15 @@ def _outlook(view: Choosing, page: Page) -> Iterator[Row]:
 
 
 def reach_text(reach: Reach, paint: str | None) -> str:
-    """How many problems the house has at best with a paint; empty where that is not known."""
+    """Whether a paint leaves the unpainted rooms their best; empty where that is not known."""
     if paint is None or paint not in reach.at_most:
         return ""
-    least, most = f"{reach.at_least[paint]:.0f}", f"{reach.at_most[paint]:.0f}"
-    count = most if least == most else f"{least} to {most}"
-    rooms = reach.rooms
-    others = "the unpainted room gets its" if rooms == 1 else f"{rooms} unpainted rooms get their"
-    return f"House: problems {count} if this goes here and {others} best match."
+    rooms = "the unpainted room" if reach.rooms == 1 else f"the {reach.rooms} unpainted rooms"
+    if reach.at_least[paint] > min(reach.at_most.values()):
+        return f"With this here, {rooms} cannot be as good as with another paint here."
+    if reach.at_most[paint] <= min(reach.at_least.values()):
+        return f"With this here, {rooms} can still be as good as they can get."
+    return ""
 
 
 def raised_text(checks: Iterable[str]) -> str:
