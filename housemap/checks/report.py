@@ -123,7 +123,7 @@ class Report:
         found = self._in_worst_light(subject)
         table, key = subject
         if table == "swatches" and key not in self.study.worn:
-            return map(_as_note, filter(of_card, found))
+            return map(_as_note, found)
         if table != "pairs" or not found:
             return found
         return map(self.visibility(key).weighed, found)
@@ -141,12 +141,8 @@ class Report:
         return worst.values()
 
 
-def of_card(finding: Finding) -> bool:
-    """Whether it is of what is printed: all that is said of a paint that is on no surface."""
-    return finding.check == "label"
-
-
 def _as_note(finding: Finding) -> Finding:
+    """A paint that is on no surface does no harm yet."""
     return replace(finding, severity="note", cost=SEVERITY_COST["note"])
 
 

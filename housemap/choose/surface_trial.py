@@ -16,7 +16,6 @@ from housemap.checks import Finding, Report
 from housemap.checks.counting import acceptance_of
 from housemap.checks.judging import Subject, as_it_is
 from housemap.checks.options import PaintOptions, PairOptions, RoomOptions
-from housemap.checks.report import of_card
 from housemap.checks.wishes import named_colours, wish_costs
 from housemap.choose.option_costs import (
     CostTable,
@@ -193,8 +192,7 @@ class SurfaceTrial:
         own.add_table(views.own)
         every.add_table(views.every)
         own.add_found([f for f in self._elsewhere if self.room in f.rooms])
-        brought = paints.own_findings + self._brought_in(paints)
-        findings = every.findings[:, 0] + brought + len(self._elsewhere)
+        findings = every.findings[:, 0] + paints.own_findings + len(self._elsewhere)
         parts = {check: cost[:, 0] for check, cost in own.costs.items()}
         wishes = wishes_on(self.report.house, self.room, self.surface, paints.swatches)
         return Effects(parts, findings, _harmony(study, tried), wishes)
@@ -248,31 +246,7 @@ class SurfaceTrial:
     @cached_property
     def _elsewhere(self) -> Sequence[Finding]:
         """What is found whatever paint is on the surface."""
-        return [
-            finding
-            for _, subject, finding in self.report.counted
-            if not self._depends(subject)
-            and (of_card(finding) or subject[0] != "swatches" or subject[1] in self._worn_elsewhere)
-        ]
-
-    def _brought_in(self, paints: PaintOptions) -> Indices:
-        """How many findings each paint of the house brings by being here and nowhere else."""
-        report = self.report
-        count = np.zeros(len(paints), dtype=np.intp)
-        for row, paint in enumerate(paints.colours.ids.tolist()):
-            key = "Paint", paint
-            if key not in self._worn_elsewhere:
-                found = report.plain.get(("swatches", key), ())
-                count[row] = sum(
-                    not of_card(f) and not acceptance_of(f, report.house) for f in found
-                )
-        return count
-
-    @cached_property
-    def _worn_elsewhere(self) -> frozenset[tuple[str, str]]:
-        here = (self.room, self.surface)
-        every = (coat for room in self.report.study.rooms.values() for coat in room.every_coat)
-        return frozenset(c.swatch.key for c in every if (c.room, c.surface) != here)
+        return [f for _, subject, f in self.report.counted if not self._depends(subject)]
 
     def _depends(self, subject: Subject) -> bool:
         table, key = subject

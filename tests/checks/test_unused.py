@@ -1,4 +1,4 @@
-"""A paint that is on no surface makes no findings, but for a wrong figure on its card."""
+"""What is found of a paint that is on no surface is a note."""
 
 from dataclasses import replace
 
@@ -25,8 +25,8 @@ def with_paint(paint: Paint) -> House:
     return replace(house, paints={**house.paints, "new": paint})
 
 
-def test_an_unused_paint_beyond_the_screen_is_not_found() -> None:
-    assert found(with_paint(BRIGHT)) == []
+def test_an_unused_paint_beyond_the_screen_is_a_note() -> None:
+    assert found(with_paint(BRIGHT)) == [("gamut", "note")]
     assert found(assign(with_paint(BRIGHT), "study", "walls", "new")) == [("gamut", "note")]
 
 

@@ -17,7 +17,7 @@ from housemap.light.daylight import BRITAIN, MEDIAN_LUX, median_percent
 from housemap.light.explanation import DAYLIGHT_BAND
 from housemap.model.edits import put
 from housemap.model.house import House
-from housemap.study import PaintedRoom, Study
+from housemap.study import Study
 
 LIGHT_ENOUGH = 60.0
 """LRV of a backbone from which it is only noted that a room off it is lighter (common practice)."""
@@ -120,7 +120,7 @@ def under_lit(room: RoomOptions, limits: Limits) -> Verdict:
     use = room.part.room.use
     kind = use if use in MEDIAN_LUX else "other"
     least = limits[kind]
-    found = (lrv < limits["lrv"]) & (percent < least) & _has_daylight(room.part)
+    found = (lrv < limits["lrv"]) & (percent < least) & (percent > NO_DAYLIGHT)
     severity = NOTE if room.part.room.role == "accent" else WARN
     return verdict(
         room, found, percent, least, severity, kind=kind, lights="day",
@@ -135,10 +135,8 @@ def _by_country(house: House) -> Mapping[str, float]:
     return {kind: round(median_percent(kind, house.country), 2) for kind in (*MEDIAN_LUX, "other")}
 
 
-def _has_daylight(room: PaintedRoom) -> bool:
-    """Whether it has a window, or is open to a room; else lamps light it, whatever its paint."""
-    return bool(room.room.windows) or any(o.kind == "open" for o in room.openings.values())
-
+NO_DAYLIGHT = 0.05
+"""Percent up to which a room has no daylight: lamps light it, whatever its paint."""
 
 _WORTH_SAYING = 0.1
 """Percent that the lightest paint has to give back to be named."""
@@ -158,8 +156,8 @@ DIM = Check(
     title="Too dark for its light",
     help=(
         "A deep colour needs a well-lit room, or is meant to be dark (common practice). Give the"
-        " room the role accent, and this is only noted. A room without a window, and not open to"
-        " another, is lit by lamps: nothing is said of it. Method: the daylight factor that half of"
+        " room the role accent, and this is only noted. Of a room without any daylight"
+        " nothing is said: lamps light it. Method: the daylight factor that half of"
         " the working plane has with this paint, by windows and through openings. In Britain it is"
         " held against BS EN 17037:2018 and its UK annex: 100 lx in bedrooms, 150 in living rooms,"
         " 200 in kitchens. Elsewhere in Europe EN 17037 asks for 300 lx. Without a country,"
