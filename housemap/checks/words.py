@@ -14,6 +14,21 @@ THROUGH = {
 }
 
 
+UNIT_WORDS = {
+    "CAM16-UCS": "units of difference (CAM16-UCS)",
+    "CIEDE2000": "units of difference (CIEDE2000)",
+    "a'b'": "units of hue and chroma (CAM16-UCS)",
+    "M'": "units of chroma (CAM16-UCS)",
+    "LRV": "points of LRV",
+    "deg": "degrees",
+}
+
+
+def unit_words(unit: str) -> str:
+    """A unit of a limit or a finding as people read it."""
+    return UNIT_WORDS.get(unit, unit)
+
+
 def room_name(house: House, room: str) -> str:
     return house.rooms[room].name if room in house.rooms else room
 

@@ -73,7 +73,7 @@ def place_of(session: Session) -> str:
         count = len(session.report.causes)
         words.append(f"{count} finding{'' if count == 1 else 's'}")
         if session.report.deep is None:
-            words.append("light to come")
+            words[-1] += " so far"
     return ", ".join(words)
 
 
@@ -116,8 +116,8 @@ def told_of_light(session: Session) -> str:
 
 LIGHT_SENTENCES: Mapping[Light, str] = {
     "reference": "The reference light: D65 at 300 lx, the same in every room.",
-    "day": "By day, under an overcast sky, as an eye in each room sees it.",
-    "evening": "In the evening, by lamp, as an eye in each room sees it.",
+    "day": "By day, under an overcast sky.",
+    "evening": "In the evening, by lamp.",
 }
 
 
@@ -132,4 +132,4 @@ def light_shown(shades: Shades) -> str:
         for reason, unlit in shades.unlit.items()
     )
     told = "; ".join(lacking)
-    return f"{words} Reference light in {told}." if told else words
+    return f"{words} Not in it: {told}." if told else words

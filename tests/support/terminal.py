@@ -345,7 +345,7 @@ def program_on_demo(home: Path, size: tuple[int, int], *options: str) -> Iterato
 
 
 def _computed(head: str) -> bool:
-    return " findings" in head and "light to come" not in head
+    return " findings" in head and " so far" not in head
 
 
 def frame_ends(outputs: Sequence[Output]) -> tuple[float, ...]:

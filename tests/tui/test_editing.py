@@ -98,7 +98,7 @@ async def test_a_wrong_field_is_told_under_it_and_nothing_is_taken() -> None:
 async def test_what_is_needed_is_told_when_the_form_is_taken() -> None:
     async with opened() as desk:
         await desk.press("e", "h")
-        await desk.choose("+ add a paint")
+        await desk.choose("+ add a finish")
         await desk.press("enter")
         assert "is needed" not in desk.text
         await desk.type("Reed")
@@ -107,7 +107,7 @@ async def test_what_is_needed_is_told_when_the_form_is_taken() -> None:
         await desk.shows("is needed")
         await desk.type("#8a9a6b")
         await desk.press("ctrl+s")
-        assert desk.house.paints["reed"].name == "Reed"
+        assert desk.house.finishes["reed"].name == "Reed"
 
 
 async def test_what_no_longer_fits_elsewhere_is_told_at_the_foot() -> None:

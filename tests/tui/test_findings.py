@@ -100,7 +100,7 @@ async def test_a_finding_tells_its_limit_the_source_and_why_it_matters() -> None
         assert check.help[:60] in " ".join(desk.panel_text.split())
         await desk.press("pagedown")
         text = " ".join(desk.panel_text.split())
-        assert f"hue: {check.limits[0].default:g} deg" in text
+        assert f"hue: {check.limits[0].default:g} degrees" in text
         assert check.limits[0].source in text
         assert "CIEDE2000" in text
 

@@ -24,7 +24,7 @@ async def test_a_limit_is_set_for_this_house_and_given_back() -> None:
     async with found(HOUSE, "enter") as desk:
         await type_limit(desk, *"70", "comma", "5")
         assert desk.session.house.limits == {"undertone": {"hue": 70.5}}
-        await desk.shows("set for this house (default 60)")
+        await desk.shows("set here (default 60)")
         await desk.press("delete")
         await desk.until(lambda: desk.session.house.limits == {})
         await desk.press("u", "u")

@@ -62,6 +62,8 @@ def head_line(name: str, notes: Sequence[str], right: str, width: int, look: Loo
 
 
 def status_line(text: str, right: str, width: int, look: Look, *, loud: bool = False) -> Row:
+    if cell_len(text) + cell_len(right) + 4 > width:
+        right = ""
     room = max(width - cell_len(right) - 4, 10)
     left = (Run(f" {cut(text, room, look.glyphs.more)}", _ink(look, strong=loud)),)
     return two_ends(left, right, width, look)

@@ -12,6 +12,7 @@ from textual.message import Message
 
 from housemap.checks import CHECKS as ALL_CHECKS
 from housemap.checks import Check, Finding, Limit, Report, report_of
+from housemap.checks.words import unit_words
 from housemap.model.house import House
 from housemap.tui.background import work_beside
 from housemap.tui.commands import CHECKS
@@ -70,7 +71,7 @@ def _limits(view: CheckView, page: Page) -> Iterator[Row]:
 
 def _limit_text(limit: Limit, held: float) -> str:
     here = f" ({held:g} in this house)" if held != limit.default else ""
-    return f"{limit.kind} {limit.default:g} {limit.unit}{here}"
+    return f"{limit.kind} {limit.default:g} {unit_words(limit.unit)}{here}"
 
 
 def _example(view: CheckView, page: Page, number: int, words: str) -> Iterator[Row]:

@@ -168,7 +168,7 @@ def deck_card_rows(view: DeckCardView, width: int, height: int) -> list[Row]:
         *_goods(view.swatch, page),
         *_place(view, page),
         *neighbour_rows("picked", view.picked, page, numbered=True),
-        *neighbour_rows("nearest in the house", view.nearest, page),
+        *neighbour_rows("nearest here", view.nearest, page),
     ]
 
 

@@ -13,7 +13,7 @@ from housemap.tui.commands import PARTS
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
 from housemap.tui.questions import Choice, Then
-from housemap.tui.render.cells import Row, cut, fit, plain
+from housemap.tui.render.cells import Row, fit, plain
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Line, Page
 from housemap.tui.task import Desk, Task
@@ -39,8 +39,15 @@ def part_row(part: Part, line: Line) -> Row:
     """One line of the list."""
     lead = (line.mark(), line.run(f"{fit(part.group, GROUP_COLUMNS - 1)} ", quiet=True))
     room = line.width - GROUP_COLUMNS - 4 - cell_len(plain(part.title))
-    words = cut(part.words, room, line.look.glyphs.more) if room >= LEAST_WORDS else ""
+    words = whole_words(part.words, room) if room >= LEAST_WORDS else ""
     return line.row(lead, part.title, words, quiet=part.is_new)
+
+
+def whole_words(text: str, room: int) -> str:
+    """As many of its first words as there is room for: half a figure would mislead."""
+    while cell_len(text) > room:
+        text = text.rpartition(" ")[0].rstrip(" ,x")
+    return text
 
 
 def parts_head(title: str, scope: str, look: Look, width: int) -> Sequence[Row]:

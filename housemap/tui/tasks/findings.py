@@ -11,6 +11,7 @@ from textual.events import Click
 from textual.message import Message
 
 from housemap.checks import Cause, Check, Finding, Limit, Report, Severity, check_of
+from housemap.checks.words import unit_words
 from housemap.choose.remedies import Deck, Remedy
 from housemap.model.edits import accept, set_limit, withdraw
 from housemap.model.house import SURFACES, Accepted
@@ -516,7 +517,8 @@ class FindingsTask(Task):
         held = check.limits_in(self.session.house)[limit.kind]
         is_its = finding.value and limit.kind == finding.kind
         found = f", found {finding.value:.1f}" if is_its else ""
-        text = f"{check.title}, {limit.kind} in {limit.unit} (default {limit.default:g}{found}):"
+        unit = unit_words(limit.unit)
+        text = f"{check.title}, {limit.kind} in {unit} (default {limit.default:g}{found}):"
         set_it = partial(self._set_limit, check, limit)
         self.desk.ask_line(text, f"{held:g}", set_it, replaces=True)
 

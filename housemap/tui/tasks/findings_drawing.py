@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from housemap.checks import Cause, Check, Finding, Report, causes_of, check_of
+from housemap.checks.words import unit_words
 from housemap.choose.remedies import Remedy
 from housemap.model.house import Accepted, House
 from housemap.model.severity import SHOWN, counts_text, letter_of
@@ -160,7 +161,7 @@ def told(view: FindingView, width: int) -> Told:
 def _head(view: FindingView, page: Page) -> Iterator[Row]:
     line = Line(view.look, page.width)
     title = f"{mark_of(view.finding.severity, view.look)} {view.check.title}"
-    yield title_row(title, f"{view.number} of {view.count}", line)
+    yield title_row(title, f"{view.number} of {view.count} listed", line)
     yield from page.text(view.check.tell(view.finding, view.report.house))
 
 
@@ -230,8 +231,10 @@ def _limits(view: FindingView, page: Page) -> Iterator[Row]:
     held = view.check.limits_in(view.report.house)
     for limit in limits:
         own = held[limit.kind] != limit.default
-        default = f", set for this house (default {limit.default:g})" if own else ""
-        yield from page.text(f"{limit.kind}: {held[limit.kind]:g} {limit.unit}{default}")
+        default = f", set here (default {limit.default:g})" if own else ""
+        yield from page.text(
+            f"{limit.kind}: {held[limit.kind]:g} {unit_words(limit.unit)}{default}"
+        )
         yield from page.text(limit.source, quiet=True, indent=2)
 
 
@@ -240,10 +243,11 @@ TOLD_BY_DIFFERENCE = frozenset({"lightness", "chroma", "hue"})
 
 def _numbers(view: FindingView, page: Page) -> Iterator[Row]:
     finding, apart = view.finding, view.judged.difference
-    yield from page.heading("In numbers")
+    if finding.value is not None or finding.parts or apart is not None:
+        yield from page.heading("In numbers")
     if finding.value is not None:
         limit = f", limit {finding.limit:g}" if finding.limit is not None else ""
-        yield from page.text(f"{finding.value:.2f} {finding.unit}{limit}")
+        yield from page.text(f"{finding.value:.2f} {unit_words(finding.unit)}{limit}")
     if apart is not None:
         yield from page.text(
             f"CAM16-UCS {apart.ucs:.1f} (lightness {apart.ucs_lightness:.1f}, chroma"

@@ -55,6 +55,8 @@ class SamplesView:
     whole: bool
     """Whether the whole house is listed."""
     look: Look
+    listed: int = LEAST_ENTRIES
+    """Paints in the list below."""
 
     def shades(self, light: Light) -> Shades:
         return shades_under(light, self.house, self.report)
@@ -91,7 +93,7 @@ def samples_head(view: SamplesView, width: int, height: int) -> list[Row]:
     if view.trial is not None:
         rows += _told(view, view.trial, page)
     rows.append(page.blank())
-    room = max(height - LEAST_ENTRIES * ROWS_OF_ENTRY, len(rows[:2]))
+    room = max(height - min(LEAST_ENTRIES, view.listed) * ROWS_OF_ENTRY, len(rows[:2]))
     return rows if len(rows) <= room else [*rows[: room - 1], page.line(view.look.glyphs.more)]
 
 
@@ -223,8 +225,9 @@ class SamplesPanel(ListPanel):
         report = session.base or session.report
         light = session.selection.light
         return SamplesView(
-            session.house, report, self.trial, self.wall, light, self.whole, self.look
-        )
+            session.house, report, self.trial, self.wall, light, self.whole, self.look,
+            len(self._trials),
+        )  # fmt: skip
 
     def head(self, width: int, height: int) -> Sequence[Row]:
         return samples_head(self._view(), width, height)

@@ -5,6 +5,7 @@ from functools import cache
 import pytest
 
 from housemap.checks import CHECKS, Cause, Check, Report, causes_of, report_of
+from housemap.checks.words import unit_words
 from housemap.choose.remedies import remedies_of
 from housemap.model.severity import SHOWN, counts_text
 from housemap.tui.render.cells import Row, text_of, width_of
@@ -66,7 +67,7 @@ def test_a_finding_tells_what_why_and_against_which_limit(check: Check) -> None:
     assert check.help in text
     for limit in limits_of(finding, check):
         assert limit.source in text
-        assert f"{limit.default:g} {limit.unit}" in text
+        assert f"{limit.default:g} {unit_words(limit.unit)}" in text
 
 
 @EVERY_CHECK
