@@ -1,12 +1,12 @@
 """The pixels of a view in colour: each face in the colour it was given, shaded or exact; numpy."""
 
+import html
 import struct
 import zlib
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
-from xml.sax.saxutils import escape
 
 import numpy as np
 from numpy.typing import NDArray
@@ -224,7 +224,7 @@ def svg_text(pixels: Pixels, title: str) -> str:
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}" height="{height}"'
         f' viewBox="0 0 {width} {height}" shape-rendering="crispEdges">\n'
-        f"<title>{escape(title)}</title>\n{drawn}\n</svg>\n"
+        f"<title>{html.escape(title)}</title>\n{drawn}\n</svg>\n"
     )
 
 
