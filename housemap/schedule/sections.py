@@ -81,7 +81,7 @@ def totals(schedule: Schedule, edition: Edition = "full") -> Facts:
         ("paints", str(len(schedule.numbers))),
     ]
     if edition == "client":
-        return Facts((*pairs, ("revision", schedule.revision)))
+        return Facts((*pairs, ("fingerprint", schedule.revision)))
     pairs += [
         ("area", wording.area(sum(need.area_m2 for need in amounts.needs), house.units)),
         (
@@ -92,7 +92,7 @@ def totals(schedule: Schedule, edition: Edition = "full") -> Facts:
     ]
     if amounts.cost is not None:
         pairs.append(("paint and primer", wording.money(amounts.cost, house)))
-    return Facts((*pairs, ("revision", schedule.revision)))
+    return Facts((*pairs, ("fingerprint", schedule.revision)))
 
 
 def changes(schedule: Schedule) -> Section:
