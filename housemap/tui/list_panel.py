@@ -255,9 +255,9 @@ class SearchPanel(ListPanel):
             self._seek(message.value)
 
     def on_input_submitted(self, message: Input.Submitted) -> None:
-        """Go on with what is chosen; where nothing fits, stay in the field."""
+        """Go on with what is chosen; where nothing fits, the panel's own keys are to hand."""
         message.stop()
         self._seek(message.value)
+        self._close()
         if self.chosen_number is not None:
-            self._close()
             self.search_done()

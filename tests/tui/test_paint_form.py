@@ -155,6 +155,13 @@ async def test_a_paint_that_was_added_is_chosen_in_the_list_it_was_added_from() 
         assert desk.walls() == "heron"
 
 
+async def test_what_was_searched_for_and_not_found_is_typed_already() -> None:
+    async with choosing() as desk:
+        await desk.press("/", *"Moss Lantern #9FA894", "enter", "n", "ctrl+s")
+        await desk.until(lambda: desk.panel.chosen == "moss-lantern")
+        assert desk.session.house.paints["moss-lantern"].name == "Moss Lantern"
+
+
 async def test_the_list_of_what_there_is_adds_a_paint_by_the_same_form() -> None:
     app = app_on(small_house())
     async with app.run_test(size=(120, 40)) as pilot:

@@ -202,7 +202,7 @@ def empty_rows(search: str, count: int, look: Look, width: int) -> Sequence[Row]
     return [
         page.blank(),
         *page.text(f'None of the {count} paints fits "{search}".'),
-        *page.text("esc clears the search.", quiet=True),
+        *page.text("enter, then n adds it as a new paint; esc clears the search.", quiet=True),
     ]
 
 

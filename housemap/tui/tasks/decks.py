@@ -29,7 +29,7 @@ from housemap.study import Swatch
 from housemap.tui.background import WorkFailed, drop_work, work_beside
 from housemap.tui.commands import DECK, DECK_LIST
 from housemap.tui.keys import bindings_of
-from housemap.tui.list_panel import ListPanel, SearchField
+from housemap.tui.list_panel import ListPanel, SearchField, SearchPanel
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.render.cells import Row
 from housemap.tui.render.page import Line, Page
@@ -581,7 +581,8 @@ class DeckScreen(ProgramScreen):
         self.app.push_screen(ShelfScreen(self.session, self.browser.deck, self.open_deck))
 
     def action_add_paint(self) -> None:
-        self.decks.add_paint(self.say)
+        browser = self.browser
+        self.decks.add_paint(self.say, browser.text if browser.swatch is None else "")
 
     def action_faults(self) -> None:
         """Show everything that looks wrong in the deck."""
@@ -619,8 +620,16 @@ class DecksTask(Task):
         """Open the deck that was open last, else the built-in one."""
         self.desk.push(DeckScreen(self, self.browser or built_in_deck()))
 
-    def add_paint(self, kept: Callable[[str], None] | None = None) -> None:
-        """Open the form for a new paint, as it was left; `kept` is told what became of it."""
+    def add_paint(self, kept: Callable[[str], None] | None = None, not_found: str = "") -> None:
+        """Open the form for a new paint, as it was left; `kept` is told what became of it.
+
+        An empty form begins with what was searched for and not found.
+        """
+        panel = self.desk.panel
+        if isinstance(panel, SearchPanel) and panel.chosen is None:
+            not_found = panel.search
+        if self._typed == Typed():
+            self._typed.text = not_found
         self.desk.push(PaintForm(self.desk, self._typed, self.browser, kept or self.say))
 
     def deck_for_remedies(self) -> Deck | None:
