@@ -10,17 +10,14 @@ from math import ceil
 from typing import ClassVar, NamedTuple
 
 from textual.binding import BindingType
-from textual.events import Click, MouseScrollDown, MouseScrollUp
-from textual.geometry import Region
-from textual.strip import Strip
+from textual.events import Click
 
 from housemap.tui.commands import CHART
 from housemap.tui.keys import bindings_of
 from housemap.tui.render.cells import Ink, Row, Run, width_of
 from housemap.tui.render.look import Look, text_on
 from housemap.tui.render.shades import Coat
-from housemap.tui.scroller import Drawn
-from housemap.tui.strips import strip_of
+from housemap.tui.scroller import LineByLine
 from housemap.tui.tasks.deck_drawing import DeckShades
 from housemap.workbench.deck_browser import DeckBrowser
 from housemap.workbench.deck_charts import Page
@@ -215,12 +212,11 @@ def strip_of_pages(
 
 HEAD = 2
 """Lines above the sheet: the strip of pages and the names of the columns."""
-WHEEL_LINES = 3
 NARROW = 80
 """Columns below which hues stand in families."""
 
 
-class DeckChart(Drawn, can_focus=True):
+class DeckChart(LineByLine, can_focus=True):
     """Draws the browser's page; `choose` is told which chip was moved to, `turn` of pages."""
 
     CONTEXT: ClassVar[str] = CHART
@@ -230,13 +226,12 @@ class DeckChart(Drawn, can_focus=True):
         self, browser: DeckBrowser, shades: DeckShades, look: Look,
         choose: Callable[[int], None], turn: Callable[[int], None],
     ) -> None:  # fmt: skip
-        super().__init__(id="chart")
-        self.browser, self.look = browser, look
+        super().__init__(look, id="chart")
+        self.browser = browser
         self._shades, self._choose, self._turn = shades, choose, turn
         self._sheet = Sheet()
         self._marks: dict[int, str] = {}
         self._top = 0
-        self._strips: dict[int, Strip] = {}
 
     def fit(self) -> None:
         """Lay the page out."""
@@ -254,14 +249,12 @@ class DeckChart(Drawn, can_focus=True):
             return
         before, self._marks = self._marks, self._new_marks()
         if self._reveal():
-            self._forget_all()
+            self.forget_all()
             return
         changed = {chip for chip, _ in before.items() ^ self._marks.items()}
         for tile in (self._sheet.tiles[chip] for chip in changed & self._sheet.tiles.keys()):
             for y in range(tile.y, tile.y + tile.height):
-                line = y - self._top + HEAD
-                self._strips.pop(line, None)
-                self.refresh(Region(0, line, self.size.width, 1))
+                self.forget(y - self._top + HEAD, 1)
 
     def _new_marks(self) -> dict[int, str]:
         rows, picked = self.browser.chips.rows, self.browser.picked
@@ -288,18 +281,7 @@ class DeckChart(Drawn, can_focus=True):
         self._top = min(max(top, 0), max(self._sheet.height - self._lines, 0))
         return self._top != before
 
-    def _forget_all(self) -> None:
-        self._strips.clear()
-        self.refresh()
-
-    def render_line(self, y: int) -> Strip:
-        strip = self._strips.get(y)
-        if strip is None:
-            fill = Ink(self.look.greys.text, self.look.greys.panel)
-            strip = self._strips[y] = strip_of(self._row(y), self.size.width, fill)
-        return strip
-
-    def _row(self, y: int) -> Row:
+    def row_at(self, y: int) -> Row:
         browser, chips = self.browser, self.browser.chips
         showing = Showing(
             self.look, self.size.width, lambda row: self._shades.coat(chips, row), self._marks
@@ -341,14 +323,6 @@ class DeckChart(Drawn, can_focus=True):
         if row is not None:
             self._go_to(row)
 
-    def on_mouse_scroll_up(self, event: MouseScrollUp) -> None:
-        event.stop()
-        self._wheel(-WHEEL_LINES)
-
-    def on_mouse_scroll_down(self, event: MouseScrollDown) -> None:
-        event.stop()
-        self._wheel(WHEEL_LINES)
-
-    def _wheel(self, by: int) -> None:
+    def wheel(self, by: int) -> None:
         if self._show_from(self._top + by):
-            self._forget_all()
+            self.forget_all()
