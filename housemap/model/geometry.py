@@ -287,6 +287,11 @@ def wall_of(room: Room, key: str) -> Wall | None:
     return next((wall for wall in walls(room) if wall.key == key), None)
 
 
+def wall_in(opening: Opening, room: str) -> str | None:
+    """The key of the wall of one of its two rooms that an opening is in."""
+    return opening.wall if room == opening.between[0] else opening.to_wall
+
+
 _OUTWARD: dict[str, Point] = {"n": (0.0, 1.0), "e": (1.0, 0.0), "s": (0.0, -1.0), "w": (-1.0, 0.0)}
 
 

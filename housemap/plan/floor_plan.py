@@ -17,6 +17,7 @@ from housemap.model.geometry import (
     plus,
     scaled,
     unit,
+    wall_in,
     wall_of,
     walls,
 )
@@ -334,5 +335,5 @@ def _contents(graph: HouseGraph, house: House, room: str, key: str) -> list[str]
 def _ways(graph: HouseGraph, house: House, room: str, key: str) -> Iterator[str]:
     for opening_id, other in graph.exits(room):
         opening = house.openings[opening_id]
-        if key == (opening.wall if room == opening.between[0] else opening.to_wall):
+        if key == wall_in(opening, room):
             yield f"{WAYS[opening.kind]} to {house.rooms[other].name}"

@@ -12,6 +12,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from housemap.colorimetry.spaces import srgb_to_xyz
+from housemap.model.geometry import wall_in
 from housemap.model.house import House, Light
 from housemap.plan.elevations import OPENING, RISER, SKY, TREAD, WINDOW
 from housemap.plan.house_graph import graph_of
@@ -133,7 +134,7 @@ def _behind(house: House, face: Face) -> str:
     """The other room of the opening in the wall of the face; the face's own if there is none."""
     for key, other in graph_of(house).exits(face.room):
         opening = house.openings[key]
-        if face.wall == (opening.wall if face.room == opening.between[0] else opening.to_wall):
+        if face.wall == wall_in(opening, face.room):
             return other
     return face.room
 

@@ -7,9 +7,16 @@ from dataclasses import dataclass
 from housemap.checks import Place, Report
 from housemap.light.orientation import window_azimuth_deg
 from housemap.light.sun import hours_of_sun
-from housemap.model.geometry import Wall, azimuth_deg, wall_of, walls
-from housemap.model.house import House, Room, Sample, Window
+from housemap.model.geometry import (
+    Wall,
+    azimuth_deg,
+    wall_in,
+    wall_of,
+    walls,
+)
+from housemap.model.house import House, Opening, Room, Sample, Window
 from housemap.model.samples import Tried, come_to, samples_of
+from housemap.plan.house_graph import graph_of
 from housemap.schedule.proportions import Rounds
 
 _QUARTERS = ("north", "east", "south", "west")
@@ -65,7 +72,8 @@ def where(house: House, room: str, surface: str, seen: str | None) -> Iterator[t
 
 def _walls(house: House, room_id: str, seen: str | None) -> Iterator[tuple[str, str]]:
     room = house.rooms[room_id]
-    roomy = [wall for wall in walls(room) if _solid_m(house, room_id, wall) >= BOARD_M]
+    openings = graph_of(house).openings_of(room_id).values()
+    roomy = [wall for wall in walls(room) if _solid_m(room_id, room, wall, openings) >= BOARD_M]
     if roomy and seen not in {wall.key for wall in roomy}:
         seen = None
     opposite = _opposite_window(room, roomy)
@@ -81,14 +89,11 @@ def _walls(house: House, room_id: str, seen: str | None) -> Iterator[tuple[str, 
             yield wall.key, "the longest wall"
 
 
-def _solid_m(house: House, room: str, wall: Wall) -> float:
+def _solid_m(room_id: str, room: Room, wall: Wall, openings: Iterable[Opening]) -> float:
     """How much of a wall is neither opening nor window."""
-    gaps = [each.width_m for each in house.rooms[room].windows.values() if each.wall == wall.key]
-    for opening in house.openings.values():
-        sides = zip(opening.between, (opening.wall, opening.to_wall), strict=True)
-        if (room, wall.key) in sides:
-            gaps.append(opening.width_m or 0.0)
-    return wall.length_m - sum(gaps)
+    glass = sum(each.width_m for each in room.windows.values() if each.wall == wall.key)
+    cut = (each.width_m or 0.0 for each in openings if wall_in(each, room_id) == wall.key)
+    return wall.length_m - glass - sum(cut)
 
 
 def _opposite_window(room: Room, roomy: Sequence[Wall]) -> str | None:
