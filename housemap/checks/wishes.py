@@ -14,6 +14,7 @@ import numpy as np
 
 from housemap.checks.finding import MOST_EXCESS, SEVERITY_COST
 from housemap.colorimetry.arrays import Floats, Indices, Truths
+from housemap.colorimetry.undertone import british
 from housemap.model.house import STRENGTHS
 from housemap.model.wishes import Wishes
 from housemap.study import Swatch
@@ -80,17 +81,21 @@ def outside_costs(figures: Floats, low: float, high: float) -> Floats:
     return np.where(outside > 0, BROKEN * (1 + np.minimum(outside / FAR_OUTSIDE, MOST_EXCESS)), 0.0)
 
 
+def broken_wishes(colours: NamedColours, row: int, wishes: Wishes) -> frozenset[str]:
+    """The names of the wishes that one colour breaks."""
+    return frozenset(wish for wish, cost in wish_costs(colours, wishes).items() if cost[row])
+
+
 def broken_words(colours: NamedColours, row: int, wishes: Wishes) -> Iterator[str]:
     """Each wish that one colour breaks, in words."""
-    costs = {wish: float(cost[row]) for wish, cost in wish_costs(colours, wishes).items()}
-    name = colours.names[row].replace("gray", "grey")
-    if costs.get("strength"):
+    broken, name = broken_wishes(colours, row, wishes), british(colours.names[row])
+    if "strength" in broken:
         yield f"stronger than {wishes.strength}: {STRENGTHS[colours.strengths[row]]} ({name})"
-    if costs.get("avoid"):
+    if "avoid" in broken:
         yield f"a hue to avoid: {name}"
-    if costs.get("like"):
+    if "like" in broken:
         yield f"none of the hues liked: {name}"
-    if costs.get("lrv") and wishes.lrv is not None:
+    if "lrv" in broken and wishes.lrv is not None:
         low, high = wishes.lrv
         yield f"LRV {colours.lrv[row]:.0f}, outside {low:g} to {high:g}"
 

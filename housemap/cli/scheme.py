@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from housemap.choose.chips import Chips, all_chips
-from housemap.choose.schemes.card import card, colour_name, reason, strength_of
+from housemap.choose.schemes.card import card, reason, strength_of
 from housemap.choose.schemes.computed import computed_chips
 from housemap.choose.schemes.kinds import KINDS
 from housemap.choose.schemes.sets import Basis, ColourSet, sets_around
@@ -141,7 +141,7 @@ def _set_json(found: "ColourSet") -> dict[str, Any]:
                 "lrv": one.swatch.lrv,
                 "lab": list(one.swatch.colour.lab100),
                 "strength": strength_of(one.swatch),
-                "hue": colour_name(one.swatch),
+                "hue": one.swatch.colour.undertone.words,
                 "reason": reason(one, found),
             }
             for one in found.colours

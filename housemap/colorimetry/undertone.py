@@ -56,16 +56,23 @@ class Undertone:
 
     @property
     def words(self) -> str:
-        """The name as screens and papers show it: in British spelling."""
-        return self.name.replace("gray", "grey")
+        """The name as screens and papers show it."""
+        return british(self.name)
+
+
+def british(name: str) -> str:
+    """An ISCC-NBS name in British spelling."""
+    return name.replace("gray", "grey")
 
 
 SLIGHT, PLAIN, GREAT = 2.0, 6.0, 12.0
-"""CAM16-UCS units in a'b' from which a light's change of a colour is worth a word (ours)."""
+"""CAM16-UCS units in a'b' from which a light's shift of a colour is worth a word (ours)."""
+WAYS_DEG = (20.0, 110.0, 200.0, 290.0)
+"""Of hue in a'b': up to each pinker, warmer, greener, cooler; then pinker again."""
 
 
-def turned_words(reference_ucs: Sequence[float], seen_ucs: Sequence[float]) -> str:
-    """How a light changes a known colour: "a little warmer"; empty where it hardly does.
+def shift_words(reference_ucs: Sequence[float], seen_ucs: Sequence[float]) -> str:
+    """How a light shifts a known colour: "a little warmer"; empty where it hardly does.
 
     Both in CAM16-UCS J'a'b'. A colour seen keeps its name, as an eye that has adapted keeps it:
     names of the ISCC-NBS system are for samples under daylight. The four ways are our assumption.
@@ -76,10 +83,6 @@ def turned_words(reference_ucs: Sequence[float], seen_ucs: Sequence[float]) -> s
         return ""
     way = ("pinker", "warmer", "greener", "cooler", "pinker")[np.searchsorted(WAYS_DEG, hue)]
     return f"{'a little ' if far < PLAIN else 'much ' if far > GREAT else ''}{way}"
-
-
-WAYS_DEG = (20.0, 110.0, 200.0, 290.0)
-"""Of hue in a'b': up to each pinker, warmer, greener, cooler; then pinker again."""
 
 
 class _Blocks(NamedTuple):

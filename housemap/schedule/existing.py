@@ -54,7 +54,7 @@ UNKNOWN = Existing()
 def colour_name(swatch: Swatch) -> str:
     """The name of a paint; of a colour that was only noted, what it looks like (ISCC-NBS)."""
     if swatch.id.startswith(_FOUND):
-        return swatch.colour.undertone.name.replace("gray", "grey")
+        return swatch.colour.undertone.words
     return swatch.name
 
 

@@ -124,18 +124,13 @@ def paint_key(schedule: Schedule) -> Section:
             paint_cell(schedule, paint),
             f"{schedule.swatch(paint).lrv:.0f}",
             schedule.swatch(paint).colour.notation.text,
-            british(schedule.swatch(paint).colour.undertone.name),
+            schedule.swatch(paint).colour.undertone.words,
             "; ".join(rooms[paint]),
             schedule.house.paints[paint].notes,
         )
         for paint in schedule.numbers
     ]
     return Section("Paints", (said(table("Paints by number", columns, rows)),))
-
-
-def british(colour_name: str) -> str:
-    """ISCC-NBS colour names in British spelling."""
-    return colour_name.replace("gray", "grey")
 
 
 def _rooms_of(schedule: Schedule) -> Mapping[str, list[str]]:
@@ -173,7 +168,7 @@ def proportions(schedule: Schedule) -> Section:
         (
             paint_cell(schedule, share.paint),
             f"{schedule.swatch(share.paint).lrv:.0f}",
-            british(schedule.swatch(share.paint).colour.undertone.name),
+            schedule.swatch(share.paint).colour.undertone.words,
             wording.percent(share.of_area),
             wording.percent(share.of_view),
         )

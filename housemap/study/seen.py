@@ -10,7 +10,7 @@ from housemap.colorimetry import appearance, gamut, munsell, spaces
 from housemap.colorimetry.arrays import Floats, Truths
 from housemap.colorimetry.difference import Difference, Looks, figures_apart
 from housemap.colorimetry.sheen import SIGNS, by_sheen
-from housemap.colorimetry.undertone import Undertone, turned_words, undertones
+from housemap.colorimetry.undertone import Undertone, shift_words, undertones
 from housemap.light.as_seen import Eye, eye_in, eye_white
 from housemap.light.room_light import RoomLight
 from housemap.light.scene import LightName
@@ -46,9 +46,9 @@ class SeenColour:
     in_srgb: bool
     undertone: Undertone
 
-    def turned_from(self, reference_ucs: tuple[float, float, float]) -> str:
+    def shift_from(self, reference_ucs: tuple[float, float, float]) -> str:
         """What the light has made of a colour, in words."""
-        return turned_words(reference_ucs, self.ucs)
+        return shift_words(reference_ucs, self.ucs)
 
 
 @dataclass(frozen=True, eq=False)

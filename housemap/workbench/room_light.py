@@ -9,7 +9,7 @@ from math import dist
 import numpy as np
 
 from housemap.checks import Report
-from housemap.colorimetry.undertone import turned_words
+from housemap.colorimetry.undertone import shift_words
 from housemap.light.as_seen import Tint, Tints
 from housemap.light.daylight import least_average, median_percent
 from housemap.light.explanation import SHIFT_BAND, LightFigures, sentences
@@ -151,7 +151,7 @@ class RoomLight:
 
         worst = max(tints.walls.values(), key=lambda wall: apart(wall.whole))
         source = "floor" if brings(worst.floor) >= brings(worst.opposite) else "wall opposite"
-        return turned_words(tints.source.ucs, worst.whole.ucs), source, apart(worst.whole)
+        return shift_words(tints.source.ucs, worst.whole.ucs), source, apart(worst.whole)
 
 
 def by_lightness(lrv: Mapping[str, float]) -> list[str]:

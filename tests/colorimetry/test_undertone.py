@@ -143,4 +143,4 @@ def test_what_a_light_makes_of_a_grey_in_words(
     seen: tuple[float, float, float], words: str
 ) -> None:
     """Hue angles in a'b': red 0, yellow 90, green 180, blue 270 (common practice, no source)."""
-    assert undertone.turned_words((80.0, 0.0, 0.0), seen) == words
+    assert undertone.shift_words((80.0, 0.0, 0.0), seen) == words

@@ -10,9 +10,10 @@ from housemap.checks.examples import one_room
 from housemap.checks.finding import WARN, Finding, Place, excess_costs
 from housemap.checks.meetings import Limits, Verdict, verdict
 from housemap.checks.options import RoomOptions
-from housemap.checks.wishes import NamedColours, named_colours, wish_costs
+from housemap.checks.wishes import NamedColours, broken_wishes, named_colours, wish_costs
 from housemap.checks.words import room_name, surface_name
 from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.undertone import british
 from housemap.model.house import STRENGTHS, Brief, House, Room, SurfacePaints
 from housemap.model.wishes import Wishes
 from housemap.study import PaintedRoom
@@ -76,13 +77,13 @@ def _asked(room: RoomOptions) -> Iterator[_Asked]:
 
 def broken_text(colours: NamedColours, row: int, wishes: Wishes) -> str:
     """What is there and what was asked for, as in "vivid; the client wants greyish at most"."""
-    broken = {wish for wish, cost in wish_costs(colours, wishes).items() if cost[row]}
+    broken = broken_wishes(colours, row, wishes)
     there, asked = [], []
     if "strength" in broken:
         there.append(STRENGTHS[colours.strengths[row]])
         asked.append(f"{wishes.strength} at most")
     if "avoid" in broken:
-        there.append(colours.names[row].replace("gray", "grey"))
+        there.append(british(colours.names[row]))
         asked.append(f"no {' or '.join(sorted(wishes.avoid))}")
     if "lrv" in broken and wishes.lrv is not None:
         there.append(f"LRV {colours.lrv[row]:.0f}")

@@ -10,7 +10,7 @@ from housemap.checks.options import RoomOptions
 from housemap.checks.words import place_name
 from housemap.colorimetry.arrays import Indices, Truths
 from housemap.colorimetry.difference import ucs_parts
-from housemap.colorimetry.undertone import family_of
+from housemap.colorimetry.undertone import british, family_of
 from housemap.light.explanation import SHIFT_BAND
 from housemap.model.house import House
 
@@ -43,7 +43,7 @@ def _turned(room: RoomOptions, rows: Indices) -> Truths:
 
 
 def tell(finding: Finding, house: House) -> str:
-    day, evening = (name.replace("gray", "grey") for name in finding.words)
+    day, evening = map(british, finding.words)
     seen = (
         f"{day} by day and {evening}" if day != evening else f"{day} by day and another {evening}"
     )

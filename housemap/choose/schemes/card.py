@@ -19,11 +19,6 @@ def strength_of(swatch: Swatch) -> str:
     return STRENGTHS[swatch.colour.strength]
 
 
-def colour_name(swatch: Swatch) -> str:
-    """The ISCC-NBS name, in British spelling."""
-    return swatch.colour.undertone.name.replace("gray", "grey")
-
-
 def reason(one: SetColour, found: ColourSet) -> str:
     """One sentence about a colour of a set."""
     return reason_for(one.part, one.swatch, found.neutral)
@@ -41,7 +36,7 @@ def _neutral(own: Swatch, _: Swatch) -> str:
     use = "light enough to link the house" if is_backbone(own) else (
         "a tone for rooms that close" if is_room(own) else "the colour that the set answers"
     )  # fmt: skip
-    return f"A {colour_name(own)}, LRV {own.lrv:.0f}: {use}."
+    return f"A {own.colour.undertone.words}, LRV {own.lrv:.0f}: {use}."
 
 
 def _backbone(own: Swatch, neutral: Swatch) -> str:
@@ -80,7 +75,7 @@ def _accent(own: Swatch, neutral: Swatch) -> str:
 
 def _relation(own: Swatch, neutral: Swatch) -> str:
     """How its hue stands to the neutral's, and its name."""
-    name = colour_name(own)
+    name = own.colour.undertone.words
     article = "An" if name[0] in "aeiou" else "A"
     if neutral.colour.notation.chroma < NO_HUE:
         return f"{article} {name} beside a grey without undertone"
@@ -157,7 +152,7 @@ def _cells(one: SetColour, found: ColourSet) -> Iterator[str]:
     swatch = one.swatch
     yield f'<td><div class="chip" style="background: {swatch.colour.srgb_hex}"></div></td>'
     texts = (
-        one.part, swatch.name, f"{swatch.colour.notation.text} ({colour_name(swatch)})",
+        one.part, swatch.name, f"{swatch.colour.notation.text} ({swatch.colour.undertone.words})",
         f"{swatch.lrv:.0f}", strength_of(swatch), reason(one, found),
     )  # fmt: skip
     for text in texts:

@@ -260,10 +260,17 @@ class Shades:
 
     def tone(self, coat: "StudyCoat", *, eye: str) -> str:
         """The same of a coat of the report, as seen from a room."""
-        view, colour = self._view(eye), coat.swatch.colour
+        return ", ".join(filter(None, (coat.swatch.colour.undertone.words, self._shift(coat, eye))))
+
+    def shift(self, room: str, surface: str, paint: str) -> str:
+        """What the light shown makes of a paint there; empty where it hardly does, or unknown."""
+        coat = self._coat(room, surface, ("Paint", paint))
+        return self._shift(coat, room) if coat else ""
+
+    def _shift(self, coat: "StudyCoat", eye: str) -> str:
+        view = self._view(eye)
         seen = view.colours.get(coat) if view else None
-        turned = seen.turned_from(colour.ucs) if seen else ""
-        return ", ".join(filter(None, (colour.undertone.words, turned)))
+        return seen.shift_from(coat.swatch.colour.ucs) if seen else ""
 
     def apart(self, eye: str, first: "StudyCoat", second: "StudyCoat") -> float | None:
         """CAM16-UCS difference of two coats of the report as shown; None without a report."""

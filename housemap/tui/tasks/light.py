@@ -8,8 +8,9 @@ from typing import ClassVar
 
 from textual.binding import BindingType
 
-from housemap.colorimetry.undertone import turned_words
+from housemap.colorimetry.undertone import shift_words
 from housemap.light.as_seen import Tint, WallTints
+from housemap.light.explanation import SHIFT
 from housemap.light.orientation import daylight_kelvin
 from housemap.light.surface_light import LUX, Lit, xy
 from housemap.model.geometry import azimuth_deg, wall_of, walls
@@ -53,8 +54,6 @@ TWO_COLUMNS = 132
 """Columns of a terminal from which on the page has two."""
 
 AIMS = {"down": "shines down", "up": "shines up", "all": "shines all round"}
-SHOWS = 6
-"""CAM16-UCS units from which a change of colour shows, as `light/sentences.py` has it."""
 
 AWAITED = (
     "The light of the house is being computed. It comes by itself.",
@@ -183,11 +182,9 @@ def _lean(view: LightView, light: Light, paint: str) -> str:
     shades = view.under(light)
     if light != "reference" and (reason := shades.lacks(view.room.id)):
         return reason
-    words = shades.undertone(view.room.id, "walls", paint)
     if light == "reference":
-        return words
-    _, turned, how = words.partition(", ")
-    return how if turned else "much the same"
+        return shades.undertone(view.room.id, "walls", paint)
+    return shades.shift(view.room.id, "walls", paint) or "much the same"
 
 
 def _moves(view: LightView) -> str:
@@ -196,7 +193,7 @@ def _moves(view: LightView) -> str:
     told = [f"{one} to {other} {far:.1f}" for one, other, far in pairs if far is not None]
     if not told:
         return "Seen under the reference light alone."
-    return f"The colour moves: {', '.join(told)}. From {SHOWS} on it shows."
+    return f"The colour moves: {', '.join(told)}. From {SHIFT:g} on it shows."
 
 
 def _others(view: LightView, page: Page) -> Iterator[Row]:
@@ -378,8 +375,8 @@ def _tints(view: LightView, page: Page) -> Iterator[Row]:
             told = wall_name(view.room.house, view.room.id, wall, view.room.report.study.graph)
             yield page.line(told, quiet=True)
             for words, tint in _parts(view, each):
-                turned = turned_words(source.ucs, tint.ucs) or "much the same"
-                yield _tint(f"  {words}", tint, turned, page)
+                shift = shift_words(source.ucs, tint.ucs) or "much the same"
+                yield _tint(f"  {words}", tint, shift, page)
 
 
 def _parts(view: LightView, each: WallTints) -> Iterator[tuple[str, Tint]]:

@@ -78,7 +78,7 @@ def goodness(progress: Progress, compared: int) -> str:
         return f"Best of the {compared} paints compared, under these rules."
     return (
         f"Best found in {progress.seconds:.0f} s among {compared} paints."
-        f" It scores {progress.cost:.0f} against the rules; no choice scores below"
+        f" Its penalty under the rules is {progress.cost:.0f}; none can be below"
         f" {max(progress.bound, 0.0):.0f}."
     )
 

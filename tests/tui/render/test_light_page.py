@@ -7,7 +7,7 @@ from hypothesis import HealthCheck, given, settings
 from rich.cells import cell_len
 
 from housemap.checks import Report, report_of
-from housemap.colorimetry.undertone import turned_words
+from housemap.colorimetry.undertone import shift_words
 from housemap.model.edits import assign, put
 from housemap.model.house import House, Light, Srgb, SurfacePaints
 from housemap.tui.map.card_drawing import CardView, card_rows, cost_rows, lacking_rows
@@ -79,7 +79,7 @@ def test_the_wall_colour_stands_side_by_side_under_the_three_lights() -> None:
     assert seen
     walls = REPORT.study.rooms["hall"].coats["walls"]
     own = REPORT.study.paint("oat").colour
-    assert seen.colours[walls].turned_from(own.ucs) in page_of("hall")
+    assert seen.colours[walls].shift_from(own.ucs) in page_of("hall")
 
 
 def test_the_page_tells_the_lux_of_each_surface_direct_and_after_all_bounces() -> None:
@@ -106,7 +106,7 @@ def test_the_page_tells_what_floor_and_opposite_wall_add() -> None:
         assert floor
         share = 100 * floor.lux / each.walls["n"].whole.lux
         assert f"{share:.0f} % of it from the floor" in text
-        assert turned_words(each.source.ucs, floor.ucs) in text
+        assert shift_words(each.source.ucs, floor.ucs) in text
         assert "of it from the south wall" in text
 
 

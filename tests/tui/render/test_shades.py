@@ -124,7 +124,7 @@ def test_undertones_and_differences_are_those_of_the_light() -> None:
     assert seen
     evening = shades("evening")
     own = REPORT.study.paint("oat").colour
-    turned = seen.colours[hall].turned_from(own.ucs)
+    turned = seen.colours[hall].shift_from(own.ucs)
     assert turned
     assert evening.undertone("hall", "walls", "oat") == f"{own.undertone.words}, {turned}"
     assert evening.apart("hall", hall, kitchen) == seen.difference(hall, kitchen).ucs

@@ -102,7 +102,7 @@ def test_under_a_lamp_the_undertones_are_those_of_the_lamp() -> None:
     coat = report.study.rooms["hall"].coats["walls"]
     assert seen is not None
     tone = view.shades.tone(coat, eye="hall")
-    assert seen.colours[coat].turned_from(coat.swatch.colour.ucs) in tone
+    assert seen.colours[coat].shift_from(coat.swatch.colour.ucs) in tone
     assert tone in text(view)
 
 
