@@ -105,6 +105,10 @@ def has_levels(session: "Session") -> bool:
     return len({room.level for room in session.shown.rooms.values()}) > 1
 
 
+def shows_sun(session: "Session") -> bool:
+    return session.selection.sun is not None
+
+
 def can_undo(session: "Session") -> bool:
     return session.history.undo_label is not None
 
@@ -209,7 +213,7 @@ _MOVES: tuple[Command, ...] = (
     Command("back", ("escape",), "back", MOVE, (
         Use((PAGE, CHECKS, BESIDE, FINDINGS, FINDING, SAMPLES, PARTS, SHELF), "Go back", "back"),
         Use((WALK,), "Go back to the map", "map", "walk.leave"),
-        Use((MAP,), "Show the map without the sun again", "", "light.hide_sun"),
+        Use((MAP,), "Show the map without the sun again", "", "light.hide_sun", shows_sun),
         Use((PLACES,), "Go back to where you were", "back"),
         Use((CHOOSING,), "Go back; the surface keeps its paint", "back"),
         Use((PROPOSAL,), "Stop a search; else go back without a change", "back"),

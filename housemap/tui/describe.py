@@ -1,6 +1,6 @@
 """What the lines round the map tell of a session."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations
 
 from housemap.errors import EditError
@@ -62,8 +62,8 @@ def map_offers(session: Session) -> Iterator[str]:
     yield from dict.fromkeys(offers)
 
 
-def place_of(session: Session) -> str:
-    """Where the map stands, and what was found in the whole house."""
+def place_of(session: Session) -> Sequence[str]:
+    """Where the map stands, how many rooms there are, and what was found in the whole house."""
     levels, rooms = session.plan.levels(), len(session.shown.rooms)
     words = [f"{rooms} room{'' if rooms == 1 else 's'}"]
     if len(levels) > 1:
@@ -74,7 +74,7 @@ def place_of(session: Session) -> str:
         words.append(f"{count} finding{'' if count == 1 else 's'}")
         if session.report.deep is None:
             words[-1] += " so far"
-    return ", ".join(words)
+    return words
 
 
 def sights_of(session: Session) -> Iterator[Sight]:

@@ -281,7 +281,7 @@ class HouseScreen(ProgramScreen):
 
     def draw_head(self) -> None:
         session = self.session
-        self.show_head(name_of(session), [*notes_of(session)], place_of(session))
+        self.show_head(name_of(session), [*notes_of(session)], *place_of(session))
 
     def look_changed(self) -> None:
         for panel in self.query(Panel):

@@ -86,7 +86,7 @@ class ProgramScreen(LeftOnce, Screen[None]):
 
     # The lines at the top and at the foot
 
-    def show_head(self, name: str, notes: Sequence[str] = (), right: str = "") -> None:
+    def show_head(self, name: str, notes: Sequence[str] = (), *right: str) -> None:
         look = self.look
         told = [*notes, *([f"eyes: {look.eyes}"] if look.eyes else [])]
         self.query_one("#head", Bar).show(lambda width: head_line(name, told, right, width, look))

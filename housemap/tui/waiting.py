@@ -49,7 +49,7 @@ class WaitingScreen(ProgramScreen):
             yield Ground(rows, self._then)
             return
         look, words = self.look, self.program.depth.words
-        yield Bar(lambda width: head_line(self._file.name, (), "", width, look), id="head")
+        yield Bar(lambda width: head_line(self._file.name, (), (), width, look), id="head")
         yield Ground((), self._then)
         foot = Foot()
         foot.show_status(lambda width: status_line("Reading the house", words, width, look))

@@ -40,6 +40,8 @@ class Selection:
     surface: Surface = "walls"
     light: Light = "reference"
     """By which all colours are shown."""
+    sun: tuple[int, int] | None = None
+    """The month and the hour at which the map shows where the sun shines in."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,6 +204,9 @@ class Session:
 
     def select_light(self, light: Light) -> None:
         self.selection = replace(self.selection, light=light)
+
+    def select_sun(self, sun: tuple[int, int] | None) -> None:
+        self.selection = replace(self.selection, sun=sun)
 
     def select_level(self, level: int) -> None:
         """Show a level, with a room selected: a hall where there is one, else the first."""

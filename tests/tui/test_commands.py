@@ -12,7 +12,7 @@ from housemap.tui.describe import map_offers
 from housemap.tui.house_screen import HouseScreen
 from housemap.tui.keys import ALWAYS, bar_items, keys_of, shown_key, taken_twice
 from housemap.tui.program_screen import ProgramScreen
-from housemap.tui.render.bars import key_bar
+from housemap.tui.render.bars import head_line, key_bar
 from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
@@ -135,7 +135,7 @@ def test_the_help_follows_the_users_keymap() -> None:
 
 
 def test_the_keys_of_the_map_fit_on_one_small_page() -> None:
-    rows = [*moment_rows([MAP, HOUSE], {}, Page(Look(), 80))]
+    rows = [*moment_rows([MAP, HOUSE], {}, Page(Look(), 80), Session.of(small_house()))]
     assert len(rows) <= 24 - 3
     text = text_of(rows)
     for words in ("Choose a paint for the selected surface", "List what to look at", "ctrl+s"):
@@ -162,6 +162,30 @@ def test_what_cannot_be_done_now_is_not_offered() -> None:
     assert "undo" not in [word for _, word in bar_items(["undo"], [HOUSE], {}, session)]
     session.apply(small_house(notes="edited"), "edit")
     assert "undo" in [word for _, word in bar_items(["undo"], [HOUSE], {}, session)]
+
+
+def test_the_help_lists_only_what_the_moment_allows() -> None:
+    session = Session.of(small_house())
+    sun, undo = "without the sun", "Undo the last edit"
+    assert not any(words in _help_of(session) for words in (sun, undo))
+    session.select_sun((6, 12))
+    session.apply(small_house(notes="edited"), "edit")
+    assert all(words in _help_of(session) for words in (sun, undo))
+
+
+def _help_of(session: Session) -> str:
+    return text_of(moment_rows([MAP, HOUSE], {}, Page(Look(), 100), session))
+
+
+@pytest.mark.parametrize(
+    ("width", "place"),
+    [(92, "  level [0] 1, 18 rooms, 13 findings"), (82, "  level [0] 1, 13 findings"),
+     (80, "  13 findings"), (68, "  13 findings")],
+)  # fmt: skip
+def test_the_head_leaves_out_whole_words_where_not_all_fit(width: int, place: str) -> None:
+    notes = ("light: reference", "trying out", "not saved")
+    row = head_line("Alder Row 12", notes, place.strip().split(", "), width, Look())
+    assert text_of([row]).endswith(place)
 
 
 def test_the_bar_of_the_map_goes_by_what_is_unsaved_and_unpainted() -> None:

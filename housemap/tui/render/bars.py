@@ -5,7 +5,7 @@ from itertools import accumulate
 
 from rich.cells import cell_len
 
-from housemap.tui.render.cells import Ink, Row, Run, cut
+from housemap.tui.render.cells import Ink, Row, Run, cut, width_of
 from housemap.tui.render.look import Look
 
 Item = tuple[str, str]
@@ -54,11 +54,17 @@ def two_ends(left: Row, right: str, width: int, look: Look) -> Row:
     return *left, Run(" " * space, _ink(look)), Run(f"{right} ", _ink(look))
 
 
-def head_line(name: str, notes: Sequence[str], right: str, width: int, look: Look) -> Row:
-    """The house's name, what is to be known of its file, and where the map stands."""
+def head_line(name: str, notes: Sequence[str], right: Sequence[str], width: int, look: Look) -> Row:
+    """The house's name, what is to be known of its file, and where the map stands.
+
+    Of what stands at the right the last matters most: where not all fits, it loses its neighbours.
+    """
     left = [Run(f" {cut(name, max(width // 2, 8), look.glyphs.more)}", _ink(look, strong=True))]
     left += [Run(f"{GAP}{note}", _ink(look)) for note in notes]
-    return two_ends(tuple(left), right, width, look)
+    told, room = [*right], width - width_of(left) - 2
+    while len(told) > 1 and cell_len(", ".join(told)) > room:
+        del told[-2]
+    return two_ends(tuple(left), ", ".join(told), width, look)
 
 
 def status_line(text: str, right: str, width: int, look: Look, *, loud: bool = False) -> Row:

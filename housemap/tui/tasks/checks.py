@@ -197,7 +197,7 @@ class ChecksScreen(ProgramScreen):
 
     def compose(self) -> ComposeResult:
         look = self.look
-        yield Bar(lambda width: head_line(TITLE, (), "", width, look), id="head")
+        yield Bar(lambda width: head_line(TITLE, (), (), width, look), id="head")
         yield CheckList(self._session, look)
         yield CheckPage(look)
         yield Foot()

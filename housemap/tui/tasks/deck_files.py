@@ -269,7 +269,7 @@ class ShelfScreen(ProgramScreen):
 
     def compose(self) -> ComposeResult:
         look = self.look
-        yield Bar(lambda width: head_line("Decks of paints", (), "", width, look), id="head")
+        yield Bar(lambda width: head_line("Decks of paints", (), (), width, look), id="head")
         yield ShelfList(self.session, look)
         yield Foot()
 

@@ -31,6 +31,7 @@ from housemap.tui.render.cells import Row, fit, text_of, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.terminal import Depth
+from housemap.workbench.session import Session
 
 # The keys of the moment: what the screen below offers first, then what a normal day needs.
 
@@ -43,21 +44,24 @@ FOLDED: tuple[tuple[frozenset[str], str, str], ...] = (
 """Commands that are one line where they all do the like: their keys, and what they do."""
 
 
-def moment_rows(contexts: Sequence[str], keymap: Keymap, page: Page) -> Iterator[Row]:
+def moment_rows(
+    contexts: Sequence[str], keymap: Keymap, page: Page, session: Session | None
+) -> Iterator[Row]:
     """One line a command, grouped by what one wants to do; what belongs to the screen first."""
-    lines = [*_moment(contexts, keymap)]
     before = ""
-    for group, keys, title in lines:
+    for group, keys, title in _moment(contexts, keymap, session):
         yield from _line(group if group != before else "", keys, title, page)
         before = group
 
 
-def _moment(contexts: Sequence[str], keymap: Keymap) -> Iterator[tuple[str, str, str]]:
+def _moment(
+    contexts: Sequence[str], keymap: Keymap, session: Session | None
+) -> Iterator[tuple[str, str, str]]:
     nearest = [context for context in contexts if context not in {HOUSE, MAP}]
     found = [
         (command, use)
         for command, use in commands_of(contexts)
-        if command.keys and (_is_near(use, nearest) or command.daily)
+        if command.keys and (_is_near(use, nearest) or command.daily) and use.can_run(session)
     ]
     found.sort(key=lambda each: (not _is_near(each[1], nearest), GROUPS.index(each[0].group)))
     ids = {command.id for command, use in found if HOUSE in use.contexts or MAP in use.contexts}
@@ -138,7 +142,7 @@ class HelpScreen(PageScreen):
 
     def __init__(self, below: ProgramScreen) -> None:
         super().__init__("", self._draw)
-        self._contexts_below = below.contexts()
+        self._contexts_below, self._session_below = below.contexts(), below.session
         self._everything, self._sought = False, ""
 
     def draw_head(self) -> None:
@@ -148,7 +152,7 @@ class HelpScreen(PageScreen):
     def _draw(self, width: int) -> Sequence[Row]:
         page, keymap = Page(self.look, width), self.program.keymap
         if not self._everything:
-            return [*moment_rows(self._contexts_below, keymap, page)]
+            return [*moment_rows(self._contexts_below, keymap, page, self._session_below)]
         rows = help_rows(keymap, self.program.depth, self.look, width)
         if not self._sought:
             return rows

@@ -521,11 +521,6 @@ class LightTask(Task):
 
     NAME: ClassVar[str] = "light"
 
-    def __init__(self, desk: Desk) -> None:
-        super().__init__(desk)
-        self._sun: tuple[int, int] | None = None
-        """The month and the hour that are shown."""
-
     def open(self) -> None:
         """The map follows when the page closes."""
         if self.session.selection.room is not None:
@@ -542,27 +537,29 @@ class LightTask(Task):
         if self.session.house.latitude_deg is None:
             self.say("Give the house its latitude first: ctrl+p, edit the house.")
             return
-        month, hour = self._sun or (3 - months, 12 - hours)
-        self._sun = (month + months - 1) % 12 + 1, (hour + hours) % 24
+        month, hour = self.session.selection.sun or (3 - months, 12 - hours)
+        self.session.select_sun(((month + months - 1) % 12 + 1, (hour + hours) % 24))
         self.desk.follow()
         self.say(self._told())
 
     def hide_sun(self) -> None:
-        if self._sun is not None:
-            self._sun = None
-            self.desk.follow()
+        self.session.select_sun(None)
+        self.desk.follow()
 
     def _rooms(self) -> frozenset[str] | None:
         """Those that the sun shines into; None while the light is being computed."""
-        report, latitude = self.session.report, self.session.house.latitude_deg
-        lighting = report.study.lighting if report else None
-        if lighting is None or not lighting.ready or latitude is None or self._sun is None:
+        report, sun = self.session.report, self.session.selection.sun
+        latitude, lighting = (
+            self.session.house.latitude_deg,
+            report.study.lighting if report else None,
+        )
+        if lighting is None or not lighting.ready or latitude is None or sun is None:
             return None
-        return rooms_in_sun(lighting.light, latitude, *self._sun)
+        return rooms_in_sun(lighting.light, latitude, *sun)
 
     def _told(self) -> str:
-        assert self._sun is not None
-        rooms, (month, hour) = self._rooms(), self._sun
+        assert self.session.selection.sun is not None
+        rooms, (month, hour) = self._rooms(), self.session.selection.sun
         when = f"21 {MONTH_NAMES[month - 1]}, {hour} h by the sun"
         if rooms is None:
             return f"{when}: the light is still being computed."
