@@ -1,41 +1,45 @@
-"""Work beside the screen that tells its progress by messages and is dropped when not wanted."""
+"""Work beside the keys: done in a thread, heard of where keys are handled."""
 
 import asyncio
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import partial
+from typing import TypeVar
 
 from textual.message import Message
+from textual.screen import Screen
 from textual.widget import Widget
 from textual.worker import get_current_worker
 
 from housemap.errors import HousemapError
-from housemap.workbench.reporting import Reported
-from housemap.workbench.room_detail import RoomDetailed
+
+T = TypeVar("T")
+Then = Callable[[T], object]
 
 
 @dataclass
-class ReportReady(Message):
-    """A report was made beside the keys, or could not be made."""
+class Outcome(Message):
+    """Something to do about what a thread has found; the screen does it."""
 
-    outcome: Reported
+    do: Callable[[], object]
 
 
 @dataclass
-class RoomReady(Message):
-    """The details of a room were computed beside the keys, or could not be."""
+class WorkFailed(Message):
+    """Work ended with an error that nobody but the status line tells of."""
 
-    outcome: RoomDetailed
+    fault: str
 
 
 class WidgetRunner:
-    """Runs the work of the workbench for a widget, which gets the outcomes as messages."""
+    """Runs the work of the workbench for a screen."""
 
-    def __init__(self, owner: Widget) -> None:
+    def __init__(self, owner: Screen[None]) -> None:
         self._owner = owner
 
     def soon(self, call: Callable[[], None]) -> None:
         """After the next frame; at once where a covered screen will have none."""
-        if self._owner.screen.is_current:
+        if self._owner.is_current:
             self._owner.call_after_refresh(call)
         else:
             self._owner.call_next(call)
@@ -47,44 +51,44 @@ class WidgetRunner:
     def beside(self, group: str, work: Callable[[], None]) -> None:
         self._owner.run_worker(work, thread=True, group=group)
 
-    def post(self, outcome: object) -> None:
-        match outcome:
-            case Reported():
-                self._owner.post_message(ReportReady(outcome))
-            case RoomDetailed():
-                self._owner.post_message(RoomReady(outcome))
-            case _:
-                raise TypeError(outcome)
+    def post(self, call: Callable[[], object]) -> None:
+        self._owner.post_message(Outcome(call))
 
 
-@dataclass
-class WorkFailed(Message):
-    """Work of a group ended with an error that is told in one line."""
+def work_beside(
+    owner: Widget, group: str, work: Callable[[], T], then: Then[T],
+    failed: Then[str] | None = None,
+) -> None:  # fmt: skip
+    """As `steps_beside`, of work that finds one thing."""
+    steps_beside(owner, group, lambda: iter((work(),)), then, failed)
 
-    group: str
-    fault: str
 
+def steps_beside(
+    owner: Widget, group: str, steps: Callable[[], Iterator[T]], then: Then[T],
+    failed: Then[str] | None = None,
+) -> None:  # fmt: skip
+    """Run steps in a thread and have `then` called with each thing that they yield, until other
+    work of the group is begun.
 
-def work_beside(owner: Widget, group: str, steps: Callable[[], Iterator[Message]]) -> None:
-    """Run steps in a thread and post to `owner` what they yield, until other work of the group
-    is asked for.
+    An error is told by `failed`, else in the status line of the screen.
     """  # noqa: D205 - one sentence
 
     def run() -> None:
         worker = get_current_worker()
         try:
-            for message in steps():
+            for found in steps():
                 if worker.is_cancelled:
                     return
-                owner.post_message(message)
+                owner.post_message(Outcome(partial(then, found)))
         except HousemapError as error:
-            owner.post_message(WorkFailed(group, str(error)))
+            fault = str(error)
+            owner.post_message(Outcome(partial(failed, fault)) if failed else WorkFailed(fault))
 
     owner.run_worker(run, thread=True, exclusive=True, group=group)
 
 
 class Dropped:
-    """A signal for work that looks whether it is still wanted; made in its thread."""
+    """A signal for work that looks whether it is still needed; made in its thread."""
 
     def __init__(self) -> None:
         self._worker = get_current_worker()
@@ -94,5 +98,5 @@ class Dropped:
 
 
 def drop_work(owner: Widget, group: str) -> None:
-    """Give up the work of a group; a step that is being made is finished and not told."""
+    """Give up the work of a group; a step that is being made is finished and ignored."""
     owner.workers.cancel_group(owner, group)

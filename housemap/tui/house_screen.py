@@ -17,7 +17,7 @@ from textual.screen import Screen
 
 from housemap.errors import EditError
 from housemap.model.house import House, Light, Surface
-from housemap.tui.background import ReportReady, RoomReady, WidgetRunner, WorkFailed
+from housemap.tui.background import WidgetRunner
 from housemap.tui.commands import HOUSE
 from housemap.tui.describe import (
     as_sentence,
@@ -48,8 +48,8 @@ from housemap.tui.task import T, Task, TaskMessage
 from housemap.tui.tasks import TASKS
 from housemap.tui.tasks.files import FilesTask
 from housemap.tui.textual_fixes import draw_now
-from housemap.workbench.reporting import Reporting, next_report
-from housemap.workbench.room_detail import RoomDetails
+from housemap.workbench.reporting import Reported, Reporting, next_report
+from housemap.workbench.room_detail import RoomDetailed, RoomDetails
 from housemap.workbench.session import Edit, Reporter, Session
 
 if TYPE_CHECKING:
@@ -91,8 +91,8 @@ class HouseScreen(ProgramScreen):
         super().__init__()
         self._session = session
         runner = WidgetRunner(self)
-        self._reporting = Reporting(runner, session, reporter or next_report)
-        self._details = RoomDetails(runner, session)
+        self._reporting = Reporting(runner, session, reporter or next_report, self._take_report)
+        self._details = RoomDetails(runner, session, self._take_detail)
         self._tasks: dict[str, Task] = {}
         self._panel: Panel | None = None
         self._stage: Stage | None = None
@@ -154,10 +154,6 @@ class HouseScreen(ProgramScreen):
             handler = getattr(task, message.handler_name, None)
             if handler is not None:
                 handler(message)
-
-    def on_work_failed(self, message: WorkFailed) -> None:
-        message.stop()
-        self.say(message.fault)
 
     # What is on the screen
 
@@ -310,11 +306,9 @@ class HouseScreen(ProgramScreen):
     def light_to_come(self) -> bool:
         return self._reporting.light_to_come
 
-    def on_report_ready(self, message: ReportReady) -> None:
-        message.stop()
+    def _take_report(self, outcome: Reported) -> None:
         if not self.is_composed:
             return
-        outcome = message.outcome
         self._reporting.take(outcome)
         if outcome.fault:
             self.say(outcome.fault)
@@ -328,12 +322,11 @@ class HouseScreen(ProgramScreen):
     def request_detail(self) -> None:
         self._details.request()
 
-    def on_room_ready(self, message: RoomReady) -> None:
-        message.stop()
+    def _take_detail(self, outcome: RoomDetailed) -> None:
         self._details.done()
-        if message.outcome.fault:
-            self.say(message.outcome.fault)
-        if message.outcome.room == self.session.selection.room:
+        if outcome.fault:
+            self.say(outcome.fault)
+        if outcome.room == self.session.selection.room:
             self.panel.follow(self.session)
             self._tell_above()
 

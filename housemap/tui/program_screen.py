@@ -9,6 +9,7 @@ from textual.binding import BindingType
 from textual.dom import DOMNode
 from textual.screen import Screen
 
+from housemap.tui.background import Outcome, WorkFailed
 from housemap.tui.commands import LIST, PAGE, Command, Keymap
 from housemap.tui.keys import ALWAYS, bar_items, bindings_of
 from housemap.tui.pictures import Drawing
@@ -182,6 +183,14 @@ class ProgramScreen(LeftOnce, Screen[None]):
         """The greys changed: draw everything again."""
         self.draw_status()
         self.draw_keys()
+
+    def on_outcome(self, message: Outcome) -> None:
+        message.stop()
+        message.do()
+
+    def on_work_failed(self, message: WorkFailed) -> None:
+        message.stop()
+        self.say(message.fault)
 
     # Questions
 

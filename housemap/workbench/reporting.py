@@ -51,8 +51,8 @@ class Runner(Protocol):
     def beside(self, group: str, work: Callable[[], None]) -> None:
         """Work in a thread."""
 
-    def post(self, outcome: object) -> None:
-        """Hand the outcome of work over to where keys are handled; from any thread."""
+    def post(self, call: Callable[[], object]) -> None:
+        """Call where keys are handled; from any thread."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,8 +67,12 @@ class Reported:
 class Reporting:
     """Keeps the reports of a session up to date. `request` is cheap and never waits."""
 
-    def __init__(self, runner: Runner, session: Session, reporter: Reporter) -> None:
-        self._runner, self._session, self._reporter = runner, session, reporter
+    def __init__(
+        self, runner: Runner, session: Session, reporter: Reporter,
+        then: Callable[[Reported], object],
+    ) -> None:  # fmt: skip
+        """`then` is called with each report, and has `take` put it into the session."""
+        self._runner, self._session, self._reporter, self._then = runner, session, reporter, then
         self._asked = False
         self._busy: set[Lane] = set()
         self._failed: dict[Lane, House] = {}
@@ -114,7 +118,7 @@ class Reporting:
             except HousemapError as error:
                 self._failed[lane] = house
                 outcome = Reported(lane, None, str(error))
-            self._runner.post(outcome)
+            self._runner.post(lambda: self._then(outcome))
 
         return make
 

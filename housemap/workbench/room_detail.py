@@ -26,8 +26,10 @@ class RoomDetailed:
 class RoomDetails:
     """Computes the details of one room at a time. `request` is cheap and never waits."""
 
-    def __init__(self, runner: Runner, session: Session) -> None:
-        self._runner, self._session = runner, session
+    def __init__(
+        self, runner: Runner, session: Session, then: Callable[[RoomDetailed], object]
+    ) -> None:
+        self._runner, self._session, self._then = runner, session, then
         self._give_up: Callable[[], None] | None = None
         self._busy = False
         self._failed: tuple[object, str] | None = None
@@ -48,13 +50,13 @@ class RoomDetails:
         self._busy = True
 
         def compute() -> None:
+            outcome = RoomDetailed(room)
             try:
                 lighting.close.look(lighting, room)
             except HousemapError as error:
                 self._failed = lighting, room
-                self._runner.post(RoomDetailed(room, str(error)))
-            else:
-                self._runner.post(RoomDetailed(room))
+                outcome = RoomDetailed(room, str(error))
+            self._runner.post(lambda: self._then(outcome))
 
         self._runner.beside("room detail", compute)
 

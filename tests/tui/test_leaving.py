@@ -9,11 +9,12 @@ from textual.events import Key
 
 from housemap.file.save import save_house
 from housemap.tui.app import HousemapApp
+from housemap.tui.background import Outcome
 from housemap.tui.finder import Finder
 from housemap.tui.house_screen import HouseScreen
 from housemap.tui.questions import Choice, Prompt
 from housemap.tui.tasks.forms import FormPanel
-from housemap.tui.tasks.samples import MostSeen, SamplesPanel
+from housemap.tui.tasks.samples import SamplesPanel
 from tests.support.houses import small_house
 from tests.support.screens import app_on, until_shown
 from tests.support.terminal import Terminal
@@ -121,9 +122,9 @@ async def test_what_a_thread_finds_is_told_no_more_once_the_program_ends() -> No
     async with app.run_test() as pilot:
         await pilot.pause()
         house = app.screen
-        assert house.post_message(MostSeen({}))
+        assert house.post_message(Outcome(bool))
         app.exit()
-        assert not house.post_message(MostSeen({}))
+        assert not house.post_message(Outcome(bool))
 
 
 def test_quitting_does_not_wait_for_what_is_computed(tmp_path: Path) -> None:

@@ -21,7 +21,6 @@ class HeldBack:
 
     def __init__(self) -> None:
         self.jobs: dict[str, Callable[[], None]] = {}
-        self.outcomes: list[Reported] = []
 
     def soon(self, call: Callable[[], None]) -> None:
         call()
@@ -33,9 +32,8 @@ class HeldBack:
         assert group not in self.jobs, "one job at a time in each lane"
         self.jobs[group] = work
 
-    def post(self, outcome: object) -> None:
-        assert isinstance(outcome, Reported)
-        self.outcomes.append(outcome)
+    def post(self, call: Callable[[], object]) -> None:
+        call()
 
 
 class Bench:
@@ -44,12 +42,13 @@ class Bench:
     def __init__(self, reporter: Callable[[House, Report | None], Report] = next_report) -> None:
         self.runner = HeldBack()
         self.session = Session.of(HOUSE)
-        self.reporting = Reporting(self.runner, self.session, reporter)
+        self.outcomes: list[Reported] = []
+        self.reporting = Reporting(self.runner, self.session, reporter, self.outcomes.append)
         self.reporting.request()
 
     def finish(self, lane: str) -> Report | None:
         self.runner.jobs.pop(lane)()
-        outcome = self.runner.outcomes.pop()
+        outcome = self.outcomes.pop()
         self.reporting.take(outcome)
         return outcome.report
 
@@ -138,7 +137,7 @@ def test_a_house_that_cannot_be_reported_on_is_told_once() -> None:
 
     bench = Bench(fail)
     bench.runner.jobs.pop("report")()
-    [outcome] = bench.runner.outcomes
+    [outcome] = bench.outcomes
     bench.reporting.take(outcome)
     assert outcome.fault == "no such light"
     assert not bench.runner.jobs

@@ -33,8 +33,8 @@ class AtOnce:
         del group
         work()
 
-    def post(self, outcome: object) -> None:
-        raise AssertionError(outcome)
+    def post(self, call: Callable[[], object]) -> None:
+        raise AssertionError(call)
 
 
 @pytest.fixture

@@ -173,14 +173,6 @@ class CheckPage(Rows):
         return check_rows(self.view, width) if self.view else ()
 
 
-@dataclass
-class ExamplesMade(Message):
-    """The reports of a check's two examples are there."""
-
-    check: Check
-    reports: tuple[Report, Report]
-
-
 class ChecksScreen(ProgramScreen):
     """A list and a page beside each other."""
 
@@ -213,18 +205,14 @@ class ChecksScreen(ProgramScreen):
         if check.id in self._examples:
             return
 
-        def steps() -> Iterator[Message]:
-            reports = report_of(check.clean.house), report_of(check.caught.house)
-            yield ExamplesMade(check, reports)
+        def show(reports: tuple[Report, Report]) -> None:
+            self._examples[check.id] = reports
+            view = self.query_one(CheckPage).view
+            if view is not None and view.check is check:
+                self._show(check, top=False)
 
-        work_beside(self, "examples", steps)
-
-    def on_examples_made(self, message: ExamplesMade) -> None:
-        message.stop()
-        self._examples[message.check.id] = message.reports
-        view = self.query_one(CheckPage).view
-        if view is not None and view.check is message.check:
-            self._show(message.check, top=False)
+        houses = check.clean.house, check.caught.house
+        work_beside(self, "examples", lambda: (report_of(houses[0]), report_of(houses[1])), show)
 
     def _show(self, check: Check, *, top: bool) -> None:
         page = self.query_one(CheckPage)

@@ -1,12 +1,10 @@
 """Choosing a paint for a surface: moving through the list shows it, enter puts it on."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
 from functools import partial
 from typing import ClassVar, cast
 
 from textual.binding import BindingType
-from textual.message import Message
 
 from housemap.choose.paint_query import PaintQuery, parse_paint_query
 from housemap.errors import InputError
@@ -15,7 +13,7 @@ from housemap.model.geometry import COMPASS, walls
 from housemap.model.house import SHEENS, House, Sheen
 from housemap.model.samples import tried_in
 from housemap.plan.floor_plan import wall_name
-from housemap.tui.background import Dropped, work_beside
+from housemap.tui.background import Dropped, steps_beside
 from housemap.tui.commands import CHOOSING
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import SearchPanel
@@ -23,7 +21,7 @@ from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row, plain
 from housemap.tui.render.page import Line
 from housemap.tui.render.shades import Coat, shades_under
-from housemap.tui.task import Task, TaskMessage
+from housemap.tui.task import Task
 from housemap.tui.tasks.choose_drawing import (
     Choosing,
     change_text,
@@ -293,16 +291,6 @@ MOST_CHOICES = 10
 """Walls that have a key of their own."""
 
 
-@dataclass
-class Ranked(TaskMessage):
-    """More is known of what the paints do."""
-
-    target: Target
-    scope: Scope
-    house: House
-    ranks: Ranks
-
-
 class ChooseTask(Task):
     """Opens the choice, shows what is tried, and decides."""
 
@@ -380,17 +368,15 @@ class ChooseTask(Task):
         house, base = self.session.house, self.session.base
         target, scope = panel.target, panel.scope
 
-        def steps() -> Iterator[Message]:
-            for ranks in ranks_of(house, base, target, scope, Dropped()):
-                yield Ranked(target, scope, house, ranks)
+        def show(ranks: Ranks) -> None:
+            asked = panel.target, panel.scope, self.session.house
+            if panel is self._panel and asked == (target, scope, house):
+                panel.show_ranks(ranks)
 
-        work_beside(self.desk.screen, "ranks", steps)
-
-    def on_ranked(self, message: Ranked) -> None:
-        panel = self._panel
-        asked = message.target, message.scope, message.house
-        if panel is not None and asked == (panel.target, panel.scope, self.session.house):
-            panel.show_ranks(message.ranks)
+        steps_beside(
+            self.desk.screen, "ranks",
+            lambda: ranks_of(house, base, target, scope, Dropped()), show,
+        )  # fmt: skip
 
     def show_soon(self) -> None:
         """Show the paint once the list has been drawn: of keys held down, the last one counts."""

@@ -7,7 +7,6 @@ from typing import ClassVar
 
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.message import Message
 
 from housemap.choose.chips import Chips, growing_chips
 from housemap.deck.columns import MEANINGS
@@ -43,8 +42,8 @@ from housemap.workbench.folders import data_folder
 from housemap.workbench.session import Session
 
 
-@dataclass
-class DeckGrown(Message):
+@dataclass(frozen=True, slots=True)
+class DeckGrown:
     """A deck has been read, and more of its colours are known."""
 
     deck: DeckFile
@@ -54,7 +53,7 @@ class DeckGrown(Message):
     done: bool
 
 
-def grow_deck(deck: DeckFile) -> Iterator[Message]:
+def grow_deck(deck: DeckFile) -> Iterator[DeckGrown]:
     """Read a deck and tell its chips, more each time. Raises HouseFileError."""
     paints = read_deck_file(deck, {} if deck.path else notation_deck())
     for chips in growing_chips(paints):
@@ -97,14 +96,6 @@ def section_rows(sections: Mapping[str, Sequence[str]], page: Page) -> Iterator[
 INTAKE_HINT = "enter keeps it as a deck; until then nothing is written."
 
 
-@dataclass
-class Read(Message):
-    """The file was read, or could not be."""
-
-    reading: DeckReading | None
-    faults: Sequence[str] = ()
-
-
 class IntakeScreen(PageScreen):
     """Shows what is in a file, lets the user say what was guessed wrong, and keeps it."""
 
@@ -131,23 +122,26 @@ class IntakeScreen(PageScreen):
         """Read the file in a thread, with what was told of it so far."""
         path, columns, observed = self._path, self._columns, self._observed
 
-        def steps() -> Iterator[Message]:
+        def read() -> DeckReading | Sequence[str]:
             try:
-                yield Read(read_paints(path, columns=columns, observed=observed or None))
+                return read_paints(path, columns=columns, observed=observed or None)
             except InputError as error:
-                yield Read(None, [str(problem) for problem in error.problems])
+                return [str(problem) for problem in error.problems]
 
         self.say("reading ...")
-        work_beside(self, "intake", steps)
+        work_beside(self, "intake", read, self._take_reading)
 
-    def on_read(self, message: Read) -> None:
-        message.stop()
-        if message.reading is None and self._reading is not None:
-            self.say(message.faults[0])  # what was told last does not fit: all stays as it was
+    def _take_reading(self, found: DeckReading | Sequence[str]) -> None:
+        """Show a file that was read, or what is wrong with it."""
+        if isinstance(found, DeckReading):
+            self._reading, self._faults = found, ()
+        elif self._reading is not None:
+            self.say(found[0])  # what was told last does not fit: all stays as it was
             return
-        self._reading, self._faults = message.reading, message.faults
+        else:
+            self._faults = found
         self.rows.redraw()
-        self.say("" if message.reading else "esc goes back.")
+        self.say("" if self._reading else "esc goes back.")
         self.draw_keys()
 
     def _draw(self, width: int) -> Sequence[Row]:

@@ -1,14 +1,12 @@
 """A deck over the house: thousands of paints, charted or listed; taken into the house by a key."""
 
 import gc
-from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
 from typing import ClassVar
 
 import numpy as np
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.message import Message
 from textual.widgets import Input
 
 from housemap.checks import CHECKS
@@ -26,7 +24,7 @@ from housemap.model.edits import paint_on
 from housemap.model.house import House, Paint, Surface
 from housemap.schedule.clipboard import NOT_COPIED, paint_code
 from housemap.study import Swatch
-from housemap.tui.background import WorkFailed, drop_work, work_beside
+from housemap.tui.background import drop_work, steps_beside, work_beside
 from housemap.tui.commands import DECK, DECK_LIST
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel, SearchField, SearchPanel
@@ -76,17 +74,11 @@ MOST_OF_A_KIND = 200
 SHOWN_PAINTS = 3
 
 
-@dataclass
-class FaultsFound(Message):
-    """A deck has been looked through."""
+def find_faults(browser: DeckBrowser) -> tuple[str, dict[str, list[str]]]:
+    """Look a deck through: a title, and lines by heading, the gravest kind first.
 
-    title: str
-    sections: dict[str, list[str]]
-    """Lines by heading, the gravest kind first."""
-
-
-def find_faults(browser: DeckBrowser) -> Iterator[Message]:
-    """Look a deck through; takes up to half a second for thousands of paints."""
+    Takes up to half a second for thousands of paints.
+    """
     chips = browser.chips
     paints = {s.id: s.entity for s in chips.swatches if isinstance(s.entity, Paint)}
     found = deck_faults(paints, chips)
@@ -104,7 +96,7 @@ def find_faults(browser: DeckBrowser) -> Iterator[Message]:
     if not found:
         sections["Nothing in this deck looks wrong."] = []
     look = "looks" if len(found) == 1 else "look"
-    yield FaultsFound(f"Deck {browser.deck.name}: {len(found):,} {look} wrong", sections)
+    return f"Deck {browser.deck.name}: {len(found):,} {look} wrong", sections
 
 
 # The chips as a list
@@ -170,14 +162,6 @@ WEIGHING = "weighing"
 """The group of its work, and how what is told meanwhile begins."""
 
 
-@dataclass
-class DeckWeighed(Message):
-    """What was asked for is weighed."""
-
-    asked: tuple[object, ...]
-    weighing: Weighing
-
-
 class DeckScreen(ProgramScreen):
     """Shows a deck beside the house whose session it shares: searched, arranged, weighed, taken."""
 
@@ -222,23 +206,18 @@ class DeckScreen(ProgramScreen):
             self.browser.change_deck(deck)
         own = self._own()
         self.browser.aim = own.colour.lab100 if own else USUAL_AIM
-        work_beside(self, READING, lambda: grow_deck(deck))
+        steps_beside(self, READING, lambda: grow_deck(deck), self._grow)
         self.follow()
         self.say(f"reading {deck.name} ...")
 
-    def on_deck_grown(self, message: DeckGrown) -> None:
-        message.stop()
-        self.browser.paints = message.paints
-        self.browser.take_chips(message.chips, done=message.done)
-        if message.done:
+    def _grow(self, grown: DeckGrown) -> None:
+        self.browser.paints = grown.paints
+        self.browser.take_chips(grown.chips, done=grown.done)
+        if grown.done:
             self.decks.browser = self.browser
             gc.freeze()  # thousands of colours that stay: looking through them costs keys 20 ms
             self.say("")
         self.follow()
-
-    def on_work_failed(self, message: WorkFailed) -> None:
-        message.stop()
-        self.say(message.fault)
 
     def on_unmount(self) -> None:
         drop_work(self, READING)
@@ -456,21 +435,19 @@ class DeckScreen(ProgramScreen):
             return
         self._asked = asked
 
-        def steps() -> Iterator[Message]:
-            options = options_of(base.house, chips, deck)
-            yield DeckWeighed(asked, weigh(SurfaceTrial(base, *target), options, rows))
+        def weighed() -> Weighing:
+            return weigh(SurfaceTrial(base, *target), options_of(base.house, chips, deck), rows)
+
+        def show(weighing: Weighing) -> None:
+            if asked == self._asked:
+                self.browser.take_weighing(weighing)
+                if self.message.startswith(WEIGHING):
+                    self.say("")
+                self.follow()
 
         if self._to_the_best:
             self.say(f"{WEIGHING} {len(rows):,} paints for {target.name_in(base.house)} ...")
-        work_beside(self, WEIGHING, steps)
-
-    def on_deck_weighed(self, message: DeckWeighed) -> None:
-        message.stop()
-        if message.asked == self._asked:
-            self.browser.take_weighing(message.weighing)
-            if self.message.startswith(WEIGHING):
-                self.say("")
-            self.follow()
+        work_beside(self, WEIGHING, weighed, show)
 
     def _go_to_the_best(self) -> None:
         if self._to_the_best and self.browser.weighing is not None and len(self.browser.rows):
@@ -587,16 +564,16 @@ class DeckScreen(ProgramScreen):
     def action_faults(self) -> None:
         """Show everything that looks wrong in the deck."""
         self.say("looking the deck through ...")
-        work_beside(self, "faults", lambda: find_faults(self.browser))
 
-    def on_faults_found(self, message: FaultsFound) -> None:
-        message.stop()
-        self.say("")
+        def show(found: tuple[str, dict[str, list[str]]]) -> None:
+            self.say("")
+            title, sections = found
+            page = PageScreen(
+                title, lambda width: [*section_rows(sections, Page(self.look, width))]
+            )
+            self.app.push_screen(page)
 
-        def draw(width: int) -> Sequence[Row]:
-            return [*section_rows(message.sections, Page(self.look, width))]
-
-        self.app.push_screen(PageScreen(message.title, draw))
+        work_beside(self, "faults", lambda: find_faults(self.browser), show)
 
 
 def built_in_deck() -> DeckBrowser:

@@ -1,21 +1,20 @@
 """What was found: the list, one finding in full, its remedies and its limits."""
 
 import datetime as dt
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import partial
 from typing import ClassVar
 
 from textual.binding import BindingType
 from textual.events import Click
-from textual.message import Message
 
 from housemap.checks import Cause, Check, Finding, Limit, Report, Severity, check_of
 from housemap.checks.words import unit_words
 from housemap.choose.remedies import Deck, Remedy
 from housemap.model.edits import accept, set_limit, withdraw
 from housemap.model.house import SURFACES, Accepted
-from housemap.tui.background import drop_work, work_beside
+from housemap.tui.background import drop_work, steps_beside
 from housemap.tui.commands import FINDING, FINDINGS
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
@@ -24,7 +23,7 @@ from housemap.tui.panel import RowsPanel
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row
 from housemap.tui.render.page import Line
-from housemap.tui.task import Desk, Task, TaskMessage
+from housemap.tui.task import Desk, Task
 from housemap.tui.tasks.checks import ChecksScreen
 from housemap.tui.tasks.choose import ChooseTask
 from housemap.tui.tasks.choose_drawing import findings_text
@@ -305,14 +304,6 @@ def _keys(matter: Cause) -> list[tuple[object, ...]]:
     return [finding.key for finding in matter.findings]
 
 
-@dataclass
-class Searched(TaskMessage):
-    """The search for remedies of a matter came further."""
-
-    matter: Cause
-    search: RemedySearch
-
-
 class FindingsTask(Task):
     """Lists what was found, shows one finding in full, and tries what would clear it."""
 
@@ -386,11 +377,13 @@ class FindingsTask(Task):
         if not self.desk.light_to_come:
             deck = self._deck()
 
-            def steps() -> Iterator[Message]:
-                for search in search_remedies(matter, base, deck):
-                    yield Searched(matter, search)
+            def show(search: RemedySearch) -> None:
+                if self._panel is not None:
+                    self._panel.show_search(matter, search)
 
-            work_beside(self.desk.screen, REMEDIES, steps)
+            steps_beside(
+                self.desk.screen, REMEDIES, lambda: search_remedies(matter, base, deck), show
+            )
 
     def report_failed(self) -> None:
         """Do without the light where it could not be computed."""
@@ -401,10 +394,6 @@ class FindingsTask(Task):
         """The deck whose paints are tried too."""
         decks = (task.deck_for_remedies() for task in self.desk.tasks)
         return next((deck for deck in decks if deck is not None), None)
-
-    def on_searched(self, message: Searched) -> None:
-        if self._panel is not None:
-            self._panel.show_search(message.matter, message.search)
 
     def apply(self, remedy: Remedy) -> None:
         """Make the change, and go back to what is left."""

@@ -7,7 +7,6 @@ from typing import ClassVar, Protocol
 from rich.cells import cell_len
 from textual.binding import BindingType
 from textual.events import Click
-from textual.message import Message
 from textual.strip import Strip
 from textual.timer import Timer
 from textual.widgets import TextArea
@@ -15,7 +14,7 @@ from textual.widgets import TextArea
 from housemap.colorimetry.facts import colour_facts
 from housemap.errors import InputError
 from housemap.model.house import ColourSource
-from housemap.tui.background import WorkFailed, work_beside
+from housemap.tui.background import work_beside
 from housemap.tui.commands import FORM, Keymap
 from housemap.tui.keys import bindings_of
 from housemap.tui.panel import Panel
@@ -273,8 +272,8 @@ class Forms(Protocol):
         """Show the house as it is being typed."""
 
 
-@dataclass
-class ColourSeen(Message):
+@dataclass(frozen=True, slots=True)
+class ColourSeen:
     """What a typed colour is."""
 
     source: ColourSource
@@ -403,25 +402,21 @@ class FormPanel(Panel, Drawn):
             return
         self._asked = source
 
-        def steps() -> Iterator[Message]:
+        def seen() -> ColourSeen:
             (facts,) = colour_facts([source])
             words = f"LRV {facts.lrv:.0f}, {facts.undertone.words}, {facts.notation.text}"
             shown = "" if facts.in_srgb else "; more colourful than a screen can show"
-            yield ColourSeen(source, Coat("known", facts.srgb_hex), f"{words}{shown}")
+            return ColourSeen(source, Coat("known", facts.srgb_hex), f"{words}{shown}")
 
-        work_beside(self, "facts", steps)
+        # Of a colour that no surface can have the fault is shown; the form may still be filled in.
+        work_beside(
+            self, "facts", seen, self._see,
+            lambda fault: self._see(ColourSeen(source, BARE, fault)),
+        )  # fmt: skip
 
-    def on_colour_seen(self, message: ColourSeen) -> None:
-        message.stop()
-        self._seen = message
+    def _see(self, seen: ColourSeen) -> None:
+        self._seen = seen
         self.redraw()
-
-    def on_work_failed(self, message: WorkFailed) -> None:
-        """A colour that no surface can have; the form may still be filled in."""
-        message.stop()
-        if self._asked is not None:
-            self._seen = ColourSeen(self._asked, BARE, message.fault)
-            self.redraw()
 
     def _view(self) -> FormView:
         seen = self._seen

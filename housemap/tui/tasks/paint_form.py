@@ -17,7 +17,7 @@ from housemap.file.deck_file import DeckFile
 from housemap.model.edits import new_id, put
 from housemap.model.house import Finish, House, Paint
 from housemap.study import Swatch
-from housemap.tui.background import WorkFailed, work_beside
+from housemap.tui.background import steps_beside
 from housemap.tui.commands import NEW_PAINT
 from housemap.tui.describe import as_sentence
 from housemap.tui.keys import bindings_of
@@ -187,7 +187,7 @@ class PaintForm(ProgramScreen):
         self.show_head("Add a paint")
         self._read()
         if not len(self._chips):
-            work_beside(self, "deck", lambda: grow_deck(DeckFile(NAME, None)))
+            steps_beside(self, "deck", lambda: grow_deck(DeckFile(NAME, None)), self._grow)
 
     # Showing
 
@@ -253,14 +253,9 @@ class PaintForm(ProgramScreen):
         else:
             self.action_save()
 
-    def on_deck_grown(self, message: DeckGrown) -> None:
-        message.stop()
-        self._deck, self._chips = message.deck.name, message.chips
+    def _grow(self, grown: DeckGrown) -> None:
+        self._deck, self._chips = grown.deck.name, grown.chips
         self._read()
-
-    def on_work_failed(self, message: WorkFailed) -> None:
-        message.stop()
-        self.say(message.fault)
 
     # What the user does
 

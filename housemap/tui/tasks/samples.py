@@ -7,7 +7,6 @@ from functools import partial
 from typing import ClassVar
 
 from textual.binding import BindingType
-from textual.message import Message
 
 from housemap.checks import Report
 from housemap.model.edits import put
@@ -26,7 +25,7 @@ from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Line, Page, names_below, patch, side_by_side, title_row
 from housemap.tui.render.shades import LIGHT_WORDS, LIGHTS, Shades, shades_of, shades_under
-from housemap.tui.task import Task, TaskMessage
+from housemap.tui.task import Task
 from housemap.tui.tasks.edit import EditTask
 from housemap.workbench.forms.targets import Target
 from housemap.workbench.session import Session
@@ -293,13 +292,6 @@ VERDICT_WORDS: Mapping[Verdict | None, str] = {
 }  # fmt: skip
 
 
-@dataclass
-class MostSeen(TaskMessage):
-    """By room: the wall that is most seen from the others."""
-
-    walls: Mapping[str, str]
-
-
 class SamplesTask(Task):
     """Logs what was seen of samples."""
 
@@ -312,16 +304,19 @@ class SamplesTask(Task):
         self.desk.open_panel(SamplesPanel(self, whole=whole, at=at))
         report = self.session.base
         if report is not None:
-            work_beside(self.desk.screen, "most seen", partial(_most_seen, report))
+            study = report.study
+            work_beside(
+                self.desk.screen, "most seen", lambda: rounds_of(study).most_seen, self._know_walls
+            )
 
     @property
     def _samples(self) -> "SamplesPanel | None":
         return self.desk.panel if isinstance(self.desk.panel, SamplesPanel) else None
 
-    def on_most_seen(self, message: MostSeen) -> None:
+    def _know_walls(self, most_seen: Mapping[str, str]) -> None:
         panel = self._samples
         if panel is not None:
-            panel.most_seen = message.walls
+            panel.most_seen = most_seen
             panel.follow(self.session)
 
     def ask_verdict(self, trial: Trial, wall: str | None) -> None:
@@ -384,11 +379,6 @@ def _newest(house: House, trial: Trial) -> str | None:
     """The id of the sample that stands last in the file; None where there is none."""
     found = [key for key, each in house.samples.items() if (each.paint, each.room) == trial.key]
     return found[-1] if found else None
-
-
-def _most_seen(report: Report) -> Iterator[Message]:
-    """In a thread."""
-    yield MostSeen(rounds_of(report.study).most_seen)
 
 
 def _today() -> dt.date:

@@ -1,13 +1,11 @@
 """The painter's schedule and the colours in proportion, and writing it for a reader."""
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
 from functools import partial
 from pathlib import Path
 from typing import ClassVar
 
 from textual.binding import BindingType
-from textual.message import Message
 
 from housemap.errors import HousemapError
 from housemap.file.paths import typed_path
@@ -15,7 +13,7 @@ from housemap.model.house import EDITIONS, Edition
 from housemap.schedule.clipboard import NOT_COPIED, room_line, shopping_list
 from housemap.schedule.document import Schedule
 from housemap.schedule.existing import Before
-from housemap.tui.background import WorkFailed, work_beside
+from housemap.tui.background import work_beside
 from housemap.tui.commands import SCHEDULE
 from housemap.tui.keys import bindings_of
 from housemap.tui.program_screen import PageScreen
@@ -37,27 +35,6 @@ READERS: Mapping[Edition, str] = {
 }  # fmt: skip
 VIEWS = ("paint schedule", "paints by area", "paints by view")
 """What the screen shows, one after the other."""
-
-
-@dataclass
-class ScheduleMade(Message):
-    """The schedule of a report."""
-
-    schedule: Schedule
-
-
-@dataclass
-class SavesRead(Message):
-    """The earlier saves that can be taken, by their names."""
-
-    saves: Mapping[str, Before]
-
-
-@dataclass
-class Written(Message):
-    """The files that the schedule was written to."""
-
-    paths: tuple[Path, ...]
 
 
 class ScheduleScreen(PageScreen):
@@ -133,29 +110,26 @@ class ScheduleScreen(PageScreen):
         papers.asked = report = papers.session.base
         before = papers.before
         if report is not None:
-            work_beside(self, MAKING, lambda: iter([ScheduleMade(papers.make(report, before))]))
+            make = partial(papers.make, report, before)
+            work_beside(self, MAKING, make, self._take_schedule, self._could_not_make)
 
-    def on_schedule_made(self, message: ScheduleMade) -> None:
-        message.stop()
-        self._papers.take(message.schedule)
+    def _take_schedule(self, schedule: Schedule) -> None:
+        self._papers.take(schedule)
         self._show()
 
-    def on_work_failed(self, message: WorkFailed) -> None:
+    def _could_not_make(self, fault: str) -> None:
         """A house before whose colours mean nothing is not taken."""
-        message.stop()
-        if message.group == MAKING and self._papers.before is not None:
+        if self._papers.before is not None:
             self._take(None)
-        self.say(message.fault)
+        self.say(fault)
 
     # Asking what is on the walls now, so that coats follow the step from old to new colours
 
     def action_edit(self) -> None:
         """Read the earlier saves, and ask."""
-        work_beside(self, SAVES, lambda: iter([SavesRead(self._papers.earlier_saves())]))
+        work_beside(self, SAVES, self._papers.earlier_saves, self._ask_before)
 
-    def on_saves_read(self, message: SavesRead) -> None:
-        message.stop()
-        saves = message.saves
+    def _ask_before(self, saves: Mapping[str, Before]) -> None:
         choices = [
             Choice(str(number), name, partial(self._take, saves[name]))
             for number, name in enumerate(saves, 1)
@@ -228,15 +202,10 @@ class ScheduleScreen(PageScreen):
 
     def _write(self, path: Path, edition: Edition) -> None:
         self.say(f"Writing {path.name}")
+        work_beside(self, WRITING, lambda: self._papers.write(path, edition), self._say_written)
 
-        def steps() -> Iterator[Message]:
-            yield Written(self._papers.write(path, edition))
-
-        work_beside(self, WRITING, steps)
-
-    def on_written(self, message: Written) -> None:
-        message.stop()
-        first, *others = message.paths
+    def _say_written(self, paths: Sequence[Path]) -> None:
+        first, *others = paths
         more = f" and {len(others)} more beside it" if others else ""
         self.say(f"Written to {first.absolute()}{more}")
 

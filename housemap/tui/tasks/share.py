@@ -22,7 +22,7 @@ from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Line, Page, patch, title_row
 from housemap.tui.render.shades import BARE, Coat
-from housemap.tui.task import Desk, Task, TaskMessage
+from housemap.tui.task import Desk, Task
 from housemap.workbench.folders import state_folder
 from housemap.workbench.merge_conflicts import MergeConflicts, Sides
 from housemap.workbench.session import OpenFile, Session
@@ -227,16 +227,6 @@ class SettlingPanel(ListPanel):
 
 # The earlier saves of a house: kept with every save, looked at on the map, taken up again.
 
-REVISIONS = "revisions"
-"""The group of the work on them."""
-
-
-@dataclass
-class Kept(TaskMessage):
-    """The earlier saves were read."""
-
-    saves: "tuple[Earlier, ...]"
-
 
 def _read(file: OpenFile, house: House) -> "Iterator[Earlier]":
     """What is kept of the file, the newest first; a copy that no longer reads is passed over."""
@@ -332,10 +322,10 @@ class ShareTask(Task):
             self.say("This house has no file yet, so no earlier save.")
             return
         house = self.session.house
-        work_beside(self.desk.screen, REVISIONS, lambda: iter([Kept(tuple(_read(file, house)))]))
-
-    def on_kept(self, message: Kept) -> None:
-        self.desk.open_panel(RevisionsPanel(self, message.saves))
+        work_beside(
+            self.desk.screen, REVISIONS, lambda: tuple(_read(file, house)),
+            lambda kept: self.desk.open_panel(RevisionsPanel(self, kept)),
+        )  # fmt: skip
 
     def restore(self, earlier: Earlier | None) -> None:
         self.desk.close_panel()

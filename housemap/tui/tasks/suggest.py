@@ -5,12 +5,11 @@ The search runs in a process of its own; the map shows the suggestion looked at.
 
 import datetime as dt
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 from typing import ClassVar, Literal, NamedTuple
 
 from textual.binding import BindingType
-from textual.message import Message
 
 from housemap.checks import Report
 from housemap.choose.house_problem import approved_rooms
@@ -21,14 +20,14 @@ from housemap.file.deck_file import DeckFile, deck_files
 from housemap.model.edits import make_scheme, remove
 from housemap.model.samples import tried_in
 from housemap.study import Swatch
-from housemap.tui.background import drop_work, work_beside
+from housemap.tui.background import drop_work, steps_beside, work_beside
 from housemap.tui.commands import AROUND, PROPOSAL, SCHEMES, SUGGESTING
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
 from housemap.tui.render.cells import Row, cut, fit, plain
 from housemap.tui.render.page import SWATCH, Line, Page, patch, title_row
 from housemap.tui.render.shades import Coat, Shades, shades_under
-from housemap.tui.task import Desk, Task, TaskMessage
+from housemap.tui.task import Desk, Task
 from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
 from housemap.tui.tasks.choose_drawing import findings_text, strip_row
 from housemap.tui.tasks.decks import DecksTask
@@ -124,8 +123,6 @@ class ProposalPanel(ListPanel):
         super().__init__(suggesting.session, suggesting.look)
         self.suggesting, self.title, self.detailed = suggesting, title, detailed
         self.found, self.number = Suggestions(), 0
-        self.asked_of: object = None
-        """The search, or the builder, whose suggestions are shown."""
         self.before = False
         """Whether the map shows the house as it is."""
         self._moved = False
@@ -434,6 +431,8 @@ class AroundPanel(ProposalPanel):
     BAR: ClassVar[tuple[str, ...]] = ("open", "right", "next", "more", "light", "back")
     BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(AROUND)]
     builder: SchemeBuilder | None = None
+    asked_of: object = None
+    """What makes the builder whose sets are waited for."""
 
     def show_found(self, found: Suggestions) -> None:
         self.number = self.builder.number if self.builder else 0
@@ -469,17 +468,6 @@ SECONDS = 20.0
 
 def schemes_today(base: Report) -> Iterator[Suggestion]:
     return schemes_of(base, dt.date.today())  # noqa: DTZ011 - local
-
-
-@dataclass
-class Suggested(TaskMessage):
-    """A search, or building sets, came further."""
-
-    panel: ProposalPanel
-    asked: object
-    """What it was asked of."""
-    found: Suggestions
-    builder: SchemeBuilder | None = None
 
 
 class SuggestTask(Task):
@@ -530,24 +518,20 @@ class SuggestTask(Task):
     def search(self, panel: SuggestPanel) -> None:
         """Begin anew with what is asked for now."""
         self._end()
-        search = self._search = panel.asked_of = Searching(SECONDS)
+        search = self._search = Searching(SECONDS)
         house, base, source, asked = (
             self.session.house, self.session.base, panel.source, panel.asked
         )  # fmt: skip
         panel.show_found(Suggestions())
 
-        def steps() -> Iterator[Message]:
-            for found in suggest(lit_report(house, base), source, asked, search):
-                yield Suggested(panel, search, found)
+        def show(found: Suggestions) -> None:
+            if panel is self.desk.panel and search is self._search:
+                panel.show_found(found)
 
-        work_beside(self.desk.screen, SEARCH, steps)
-
-    def on_suggested(self, message: Suggested) -> None:
-        panel = message.panel
-        if panel is self.desk.panel and message.asked is panel.asked_of:
-            if isinstance(panel, AroundPanel):
-                panel.builder = message.builder
-            panel.show_found(message.found)
+        steps_beside(
+            self.desk.screen, SEARCH,
+            lambda: suggest(lit_report(house, base), source, asked, search), show,
+        )  # fmt: skip
 
     # Around a paint
 
@@ -582,12 +566,17 @@ class SuggestTask(Task):
         house, base = self.session.house, self.session.base
         panel.asked_of = made
 
-        def steps() -> Iterator[Message]:
+        def build() -> tuple[SchemeBuilder, Suggestions]:
             report = base if base and base.house is house else next_report(house, base)
             builder = made()
-            yield Suggested(panel, made, suggested_sets(builder, report), builder)
+            return builder, suggested_sets(builder, report)
 
-        work_beside(self.desk.screen, SEARCH, steps)
+        def show(built: tuple[SchemeBuilder, Suggestions]) -> None:
+            if panel is self.desk.panel and made is panel.asked_of:
+                panel.builder, found = built
+                panel.show_found(found)
+
+        work_beside(self.desk.screen, SEARCH, build, show)
 
     # Other ways
 
@@ -627,11 +616,11 @@ class SuggestTask(Task):
     ) -> None:
         house, base = self.session.house, self.session.base
 
-        def steps() -> Iterator[Message]:
-            found = tuple(ways(lit_report(house, base)))
-            yield Suggested(panel, None, Suggestions(found, running=False))
+        def show(found: tuple[Suggestion, ...]) -> None:
+            if panel is self.desk.panel:
+                panel.show_found(Suggestions(found, running=False))
 
-        work_beside(self.desk.screen, SEARCH, steps)
+        work_beside(self.desk.screen, SEARCH, lambda: tuple(ways(lit_report(house, base))), show)
 
     def keep_scheme(self) -> None:
         """Keep the house as it is now as a scheme."""
