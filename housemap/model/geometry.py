@@ -305,7 +305,18 @@ def outward(wall: Wall) -> Point:
 
 def azimuth_deg(wall: Wall, north_deg: float) -> float:
     """The true bearing that a wall's outside faces, clockwise from north, 0 to 360."""
-    x, y = outward(wall)
+    return _bearing_deg(outward(wall), north_deg)
+
+
+def facing_deg(room: Room, key: str, north_deg: float) -> float | None:
+    """As `azimuth_deg`; n, e, s and w face their way in a room without measures too."""
+    wall = wall_of(room, key)
+    away = outward(wall) if wall else _OUTWARD.get(key)
+    return None if away is None else _bearing_deg(away, north_deg)
+
+
+def _bearing_deg(away: Point, north_deg: float) -> float:
+    x, y = away
     return (degrees(atan2(x, y)) - north_deg) % 360.0
 
 

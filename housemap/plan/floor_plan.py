@@ -1,5 +1,6 @@
 """The plan: where every room and opening lies, how sure that is, and an opening's two sides."""
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -11,6 +12,7 @@ from housemap.model.geometry import (
     box_of,
     cardinal,
     dot,
+    facing_deg,
     minus,
     moved_segment,
     outward,
@@ -286,20 +288,25 @@ def plan_side(room: Room, key: str) -> str:
 
 def wall_side(room: Room, key: str, north_deg: float) -> str:
     """By the compass: "north-west wall"."""
-    wall = wall_of(room, key)
-    if wall is None and key in OPPOSITE:
-        wall = Wall(key, (0.0, 0.0), (0.0, 0.0), 0.0)
-    return f"{cardinal(azimuth_deg(wall, north_deg))} wall" if wall else f"wall {key}"
+    facing = facing_deg(room, key, north_deg)
+    return f"wall {key}" if facing is None else f"{cardinal(facing)} wall"
 
 
-def wall_letters(house: House, room: str, key: str) -> str:
-    """What marks a wall on a drawn plan: "NW", or the number of an outline's edge."""
-    wall = wall_of(house.rooms[room], key)
-    if wall is None or key not in OPPOSITE:
-        return key.upper()
-    return "".join(
-        part[0] for part in cardinal(azimuth_deg(wall, house.north_deg)).split("-")
-    ).upper()
+def wall_letters(house: House, room: str) -> Mapping[str, str]:
+    """What marks each wall on a drawn plan: "NW", or of several that face one way "N1", "N2"."""
+    held = house.rooms[room]
+    each = {wall.key: _initials(azimuth_deg(wall, house.north_deg)) for wall in walls(held)}
+    seen: Counter[str] = Counter()
+    marks = {}
+    for key, letters in each.items():
+        seen[letters] += 1
+        many = list(each.values()).count(letters) > 1
+        marks[key] = f"{letters}{seen[letters]}" if many else letters
+    return marks
+
+
+def _initials(bearing_deg: float) -> str:
+    return "".join(part[0] for part in cardinal(bearing_deg).split("-")).upper()
 
 
 def wall_name(house: House, room: str, key: str, graph: HouseGraph | None = None) -> str:

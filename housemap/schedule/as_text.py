@@ -35,8 +35,20 @@ def _lines(schedule: Schedule, edition: Edition) -> Iterator[str]:
     yield ""
     yield from _block(sections.parties(schedule))
     yield from _block(sections.totals(schedule, edition))
-    for section in sections_of(schedule, edition):
-        yield from _section(section, "##")
+    parts = sections_of(schedule, edition)
+    if drawn := ", ".join(part.title for part in parts if _is_drawn(part)):
+        yield f"In the .html and .pdf forms only, as they are drawn: {drawn}."
+        yield ""
+    for section in parts:
+        if not _is_drawn(section):
+            yield from _section(section, "##")
+
+
+def _is_drawn(section: Section) -> bool:
+    """Whether it says nothing without its drawings."""
+    beside = [block for block in section.blocks if not isinstance(block, Figures)]
+    said = any(not (isinstance(block, Text) and block.quiet) for block in beside)
+    return len(beside) < len(section.blocks) and not said
 
 
 def _section(section: Section, marks: str) -> Iterator[str]:
@@ -166,7 +178,7 @@ def _need(schedule: Schedule, need: Need) -> Sequence[str]:
         paint.name,
         paint.code,
         need.product,
-        need.sheen or "",
+        wording.sheen(need) if need.sheen or need.open_for else "",
         paint.supplier,
         paint.order,
         f"{need.area_m2:.3f}",

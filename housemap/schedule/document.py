@@ -17,6 +17,7 @@ from housemap.schedule.proportions import Rounds, Share, board_of, rounds_of
 from housemap.schedule.quantities import Line, Quantities, quantities
 from housemap.schedule.samples import Trial, testers
 from housemap.schedule.systems import Junction, junctions
+from housemap.schedule.takeoff import part_surface
 from housemap.schedule.views import RoomViews
 from housemap.study import Study, Swatch
 
@@ -106,6 +107,12 @@ class Schedule:
 
     def lines_of(self, room: str) -> tuple[Line, ...]:
         return self._by_room.get(room, ())
+
+    def part_m2(self, room: str, key: str) -> float | None:
+        """As in the lists: by what it was measured, painted or not."""
+        painted = {line.surface: line.area_m2 for line in self.lines_of(room)}
+        left = {each.key: each.area_m2 for each in self.quantities.left if each.room == room}
+        return painted.get(part_surface(key), left.get(key))
 
     def tried(self, paint: str, room: str) -> Tried:
         """What the samples of a paint in a room have come to."""

@@ -161,12 +161,12 @@ def _walls(schedule: Schedule, key: str, room: PlacedRoom) -> Iterator[Html]:
         if wall:
             ends = wall.at(window.along_m), wall.at(window.along_m + window.width_m)
             yield from _glass(_placed(ends, room))
+    letters = wall_letters(schedule.house, key)
     for wall in walls(held):
         segment = _placed((wall.start_m, wall.end_m), room)
         if wall.key in held.accents:
             yield from _accent(schedule, held, wall, segment)
-        letters = wall_letters(schedule.house, key, wall.key)
-        yield _wall_letter(wall, letters, segment, _fill(schedule, key))
+        yield _wall_letter(wall, letters[wall.key], segment, _fill(schedule, key))
 
 
 def _placed(ends: Segment, room: PlacedRoom) -> Segment:
@@ -334,25 +334,26 @@ def walls_of(schedule: Schedule, room: str) -> Sequence[tuple[str, str]]:
     held = schedule.house.rooms[room]
     if held.height_m is None or room not in schedule.study.plan.rooms:
         return ()
-    return [(wall.key, _wall_caption(schedule, room, wall.key)) for wall in walls(held)]
+    letters = wall_letters(schedule.house, room)
+    return [
+        (wall.key, f"{letters[wall.key]}: {'; '.join(_on_wall(schedule, room, wall.key))}")
+        for wall in walls(held)
+    ]
 
 
-def _wall_caption(schedule: Schedule, room: str, key: str) -> str:
+def _on_wall(schedule: Schedule, room: str, key: str) -> Iterator[str]:
+    """What a wall is called, and what is on it."""
     house = schedule.house
     held = house.rooms[room]
-    facts = [
-        f"{wall_letters(house, room, key)}: {wall_name(house, room, key, schedule.study.graph)}"
-    ]
+    yield wall_name(house, room, key, schedule.study.graph)
     if key in held.accents:
-        facts.append(f"accent in {wording.paint(house, held.accents[key].paint)}")
-    facts += [
-        f"{wording.PARTS[part.kind]} {wording.area(part.area_m2, house.units)}"
-        for part in held.parts.values()
-        if part.wall == key
-    ]
+        yield f"accent in {wording.paint(house, held.accents[key].paint)}"
+    for id_, part in held.parts.items():
+        if part.wall == key:
+            area = wording.area(schedule.part_m2(room, id_), house.units)
+            yield f"{wording.part_name(id_, part)} {area}"
     if (room, key) in schedule.sample_places:
-        facts.append("S: put a sample here")
-    return "; ".join(facts)
+        yield "put a sample here"
 
 
 def elevation(schedule: Schedule, room: str, key: str, caption: str) -> Html:
@@ -534,4 +535,3 @@ def _sample_place(length: float, holes: Sequence[Box]) -> Iterator[Html]:
     left = _free(length, tall, _SAMPLE_M, 0.0)
     box = Box(left, _SAMPLE_AT_M, _SAMPLE_M, _SAMPLE_M)
     yield _rect(box, "#ffffff", stroke_dasharray="0.06 0.04")
-    yield _text("S", (left + _SAMPLE_M / 2, _SAMPLE_AT_M + _SAMPLE_M / 2), 0.24, "#000000")

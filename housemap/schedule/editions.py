@@ -86,7 +86,10 @@ def views(schedule: Schedule) -> Section:
         words = " and ".join(LIGHT_WORDS[light] for light in lights)
         caption = f"{room_name(schedule.house, room)}, {words}"
         figures.append(Figure("view", caption, partial(pictures.pictures, room, lights)))
-    return Section("Views", (Figures(tuple(figures)),))
+    indoors = sum(room.use != "outdoor" for room in schedule.house.rooms.values())
+    words = f"{len(figures)} of {indoors} rooms: those that see most of the others."
+    told = (Text(words, quiet=True),) if len(figures) < indoors else ()
+    return Section("Views", (Figures(tuple(figures)), *told))
 
 
 def room_by_room(schedule: Schedule) -> Section:
@@ -241,7 +244,9 @@ def _items(schedule: Schedule) -> Iterator[tuple[str, str]]:
     house, lines = schedule.house, schedule.quantities.lines
     client = house.client
     yield "Client and address", ", ".join(filter(None, (client.name, client.address)))
-    yield "Surfaces to be painted", f"{len(lines)} surfaces, room by room" if lines else ""
+    unchosen = len(schedule.quantities.unchosen)
+    more = f"; {unchosen} more without a paint yet" if unchosen else ""
+    yield "Surfaces to be painted", f"{len(lines)} surfaces, room by room{more}" if lines else ""
     yield "Surfaces left unpainted", _count(len(schedule.quantities.left), "part") or "none named"
     noted = sum(line.system.now != NOT_GIVEN for line in lines)
     yield "Surfaces as they are now", _of(noted, len(lines), "surfaces")
@@ -307,6 +312,7 @@ _PARTS: Mapping[Edition, Sequence[Part]] = {
         sections.caution_list, sections.sign_off,
     ),
     "supplier": (
-        sections.paint_list, sections.primer_list, sections.tester_list, sections.order_notes,
+        partial(sections.paint_list, least=False), sections.primer_list, sections.tester_list,
+        sections.order_notes,
     ),
 }  # fmt: skip

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TypeVar
 
-from housemap.model.house import House, Paint, Part, Primer, Room, Sheen
+from housemap.model.house import SURFACES, House, Paint, Part, Primer, Room, Sheen, Surface
 from housemap.schedule.existing import ExistingCoats
 from housemap.schedule.purchase import SURPLUS_SHARE, Purchase, Tin, few_tins, least_litres
 from housemap.schedule.systems import System, system_of
@@ -69,6 +69,9 @@ class Need:
     paint: str
     sheen: Sheen | None
     product: str
+    open_for: str
+    """Where neither sheen nor product is chosen: "walls and ceilings" or "woodwork", which take no
+    one paint."""
     area_m2: float
     litres: float
     """With waste."""
@@ -99,6 +102,8 @@ class Quantities:
     lines: tuple[Line, ...]
     """By room and surface."""
     left: tuple[Unpainted, ...]
+    unchosen: tuple[tuple[str, Surface], ...]
+    """Rooms indoors, and the surfaces of them that have no paint yet."""
     needs: tuple[Need, ...]
     """By paint, sheen and product line."""
     primers: tuple[PrimerNeed, ...]
@@ -132,7 +137,10 @@ def quantities(study: Study, existing: ExistingCoats | None = None) -> Quantitie
     return Quantities(
         lines,
         tuple(_left(house, areas)),
-        _grouped(measured, _need_key, lambda key, of: _need(house, key, of)),
+        tuple(_unchosen(house, areas)),
+        _grouped(
+            measured, lambda line: _need_key(house, line), lambda key, of: _need(house, key, of)
+        ),
         _grouped(
             [line for line in measured if line.system.first and not line.system.first.is_paint],
             _primer_key,
@@ -177,8 +185,10 @@ def _line(
     house, (room_id, surface, paint) = study.house, place
     room = house.rooms[room_id]
     sheen = sheen_on(room, surface)
-    product = house.paints[paint].product(_plain(room, surface), sheen)
-    system = system_of(house, study.paint(paint), product, existing.on(room_id, surface))
+    plain = _plain(room, surface)
+    usual = sheen == room.sheens.of(plain)  # a part in a sheen of its own has another product
+    product = house.paints[paint].product(plain if usual else "", sheen)
+    system = system_of(house, study.paint(paint), product, existing.on(room_id, surface), sheen)
     coverage = house.paints[paint].coverage or COVERAGE_M2_PER_L
     mist = 1 if system.first and system.first.is_paint else 0
     litres = None if area is None else area * (system.coats + mist) / coverage
@@ -186,7 +196,7 @@ def _line(
     return Line(room_id, surface, paint, sheen, area, system, litres, hours)
 
 
-def _plain(room: Room, surface: str) -> str:
+def _plain(room: Room, surface: str) -> Surface:
     part = part_of(room, surface)
     return surface_of_part(part) if part else surface_of(surface)
 
@@ -218,11 +228,25 @@ def _left(house: House, measured: Mapping[str, Mapping[str, float] | None]) -> I
                 yield Unpainted(room_id, key, part, areas.get(part_surface(key)))
 
 
-_NeedKey = tuple[str, Sheen | None, str]
+def _unchosen(
+    house: House, measured: Mapping[str, Mapping[str, float] | None]
+) -> Iterator[tuple[str, Surface]]:
+    for room_id, room in house.rooms.items():
+        chosen = dict(room.paints.chosen())
+        areas = measured[room_id] or {}
+        if room.use != "outdoor":
+            yield from ((room_id, on) for on in SURFACES if on not in chosen and areas.get(on))
 
 
-def _need_key(line: Line) -> _NeedKey:
-    return line.paint, line.sheen, line.system.product
+_NeedKey = tuple[str, Sheen | None, str, str]
+
+
+def _need_key(house: House, line: Line) -> _NeedKey:
+    product, open_for = line.system.product, ""
+    if not product and line.sheen is None:
+        plain = _plain(house.rooms[line.room], line.surface)
+        open_for = "woodwork" if plain in {"trim", "doors"} else "walls and ceilings"
+    return line.paint, line.sheen, product, open_for
 
 
 def _need(house: House, key: _NeedKey, lines: list[Line]) -> Need:

@@ -10,16 +10,16 @@ from housemap.light.sun import hours_of_sun
 from housemap.model.geometry import (
     Wall,
     azimuth_deg,
+    cardinal,
     wall_in,
     wall_of,
     walls,
 )
 from housemap.model.house import House, Opening, Room, Sample, Window
 from housemap.model.samples import Tried, come_to, samples_of
-from housemap.plan.house_graph import graph_of
+from housemap.plan.house_graph import HouseGraph
 from housemap.schedule.proportions import Rounds
 
-_QUARTERS = ("north", "east", "south", "west")
 _SEASONS = (("June", dt.date(2026, 6, 21)), ("December", dt.date(2026, 12, 21)))
 _FLAT = "it never has sun, so in full daylight at any hour"
 _UNKNOWN = "in the morning, at noon and in the afternoon (the house has no latitude)"
@@ -55,24 +55,29 @@ class Trial:
 def testers(report: Report, rounds: Rounds) -> tuple[Trial, ...]:
     """A tester for every paint that check `untried` names, where that check names it."""
     found = (finding.places[0] for finding in report.to_do if finding.check == "untried")
+    house, graph = report.house, report.study.graph
     return tuple(
-        _trial(report.house, place.paint, place.room, place.surface, rounds.most_seen)
+        _trial(house, graph, (place.paint, place.room), place.surface, rounds.most_seen)
         for place in dict.fromkeys(found)
     )
 
 
-def where(house: House, room: str, surface: str, seen: str | None) -> Iterator[tuple[str, str]]:
+def where(
+    house: House, graph: HouseGraph, room: str, surface: str, seen: str | None
+) -> Iterator[tuple[str, str]]:
     """On which walls: the one most seen from other rooms, and the one opposite the window."""
     kind, _, wall = surface.partition(" ")
     if kind == "accent":
         yield wall, "the accent wall itself"
     elif kind == "walls":
-        yield from _walls(house, room, seen)
+        yield from _walls(house, graph, room, seen)
 
 
-def _walls(house: House, room_id: str, seen: str | None) -> Iterator[tuple[str, str]]:
+def _walls(
+    house: House, graph: HouseGraph, room_id: str, seen: str | None
+) -> Iterator[tuple[str, str]]:
     room = house.rooms[room_id]
-    openings = graph_of(house).openings_of(room_id).values()
+    openings = graph.openings_of(room_id).values()
     roomy = [wall for wall in walls(room) if _solid_m(room_id, room, wall, openings) >= BOARD_M]
     if roomy and seen not in {wall.key for wall in roomy}:
         seen = None
@@ -125,7 +130,7 @@ def hours(house: House, room_id: str) -> Iterator[str]:
     facings: dict[str, list[Window]] = {}
     for window in room.windows.values():
         if wall := wall_of(room, window.wall):
-            facings.setdefault(_quarter(azimuth_deg(wall, house.north_deg)), []).append(window)
+            facings.setdefault(cardinal(azimuth_deg(wall, house.north_deg)), []).append(window)
     for facing, windows in facings.items():
         yield f"{facing} window: {_when(house, room, windows)}"
     if not facings:
@@ -169,12 +174,8 @@ def _clock(hour: int) -> str:
     return "noon" if hour == NOON else f"{hour % 12 or 12} {'am' if hour < NOON else 'pm'}"
 
 
-def _quarter(azimuth: float) -> str:
-    return _QUARTERS[round(azimuth / 90.0) % 4]
-
-
 def trials_of_house(
-    house: House, untried: Iterable[Place], most_seen: Mapping[str, str]
+    house: House, graph: HouseGraph, untried: Iterable[Place], most_seen: Mapping[str, str]
 ) -> tuple[Trial, ...]:
     """What is to be tried, as the check `untried` found it, then all else of the log."""
     places = {(place.paint, place.room): place.surface for place in untried}
@@ -182,13 +183,15 @@ def trials_of_house(
         key = sample.paint, sample.room
         places.setdefault(key, _surface(house, *key))
     open_first = sorted(places, key=lambda key: come_to(samples_of(house, *key)) in _SETTLED)
-    return tuple(_trial(house, *key, places[key], most_seen) for key in open_first)
+    return tuple(_trial(house, graph, key, places[key], most_seen) for key in open_first)
 
 
 _SETTLED = frozenset({"kept", "rejected"})
 
 
-def trials_of_room(house: House, room: str, most_seen: Mapping[str, str]) -> tuple[Trial, ...]:
+def trials_of_room(
+    house: House, graph: HouseGraph, room: str, most_seen: Mapping[str, str]
+) -> tuple[Trial, ...]:
     """Every paint on a surface of the room, then those that were tried and are on none."""
     places: dict[str, str] = {}
     for surface, paint in _painted(house, room):
@@ -196,7 +199,7 @@ def trials_of_room(house: House, room: str, most_seen: Mapping[str, str]) -> tup
     for sample in house.samples.values():
         if sample.room == room:
             places.setdefault(sample.paint, "walls")
-    return tuple(_trial(house, paint, room, on, most_seen) for paint, on in places.items())
+    return tuple(_trial(house, graph, (paint, room), on, most_seen) for paint, on in places.items())
 
 
 def _painted(house: House, room: str) -> Iterator[tuple[str, str]]:
@@ -210,8 +213,13 @@ def _surface(house: House, paint: str, room: str) -> str:
 
 
 def _trial(
-    house: House, paint: str, room: str, surface: str, most_seen: Mapping[str, str]
+    house: House,
+    graph: HouseGraph,
+    key: tuple[str, str],
+    surface: str,
+    most_seen: Mapping[str, str],
 ) -> Trial:
-    walls = tuple(where(house, room, surface, most_seen.get(room)))
+    paint, room = key
+    walls = tuple(where(house, graph, room, surface, most_seen.get(room)))
     found = samples_of(house, paint, room)
     return Trial(paint, room, surface, found, walls, tuple(hours(house, room)))

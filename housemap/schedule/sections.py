@@ -26,7 +26,7 @@ from housemap.schedule.blocks import (
     table,
 )
 from housemap.schedule.document import Schedule
-from housemap.schedule.purchase import SHORT_SHARE, Purchase
+from housemap.schedule.purchase import SHORT_SHARE
 from housemap.schedule.quantities import COVERAGE_M2_PER_L, WASTE, Line, Need, Unpainted
 from housemap.schedule.samples import Trial
 from housemap.schedule.systems import (
@@ -82,17 +82,25 @@ def totals(schedule: Schedule, edition: Edition = "full") -> Facts:
     ]
     if edition == "client":
         return Facts((*pairs, ("fingerprint", schedule.revision)))
+    unsized = sum(need.purchase is None for need in amounts.needs)
     pairs += [
         ("area", wording.area(sum(need.area_m2 for need in amounts.needs), house.units)),
         (
             "paint with waste",
             wording.volume(sum(need.litres for need in amounts.needs), house.units),
         ),
-        ("tins", str(amounts.tins)),
+        ("tins", _and_without(str(amounts.tins), unsized, "tin sizes")),
     ]
     if amounts.cost is not None:
-        pairs.append(("paint and primer", wording.money(amounts.cost, house)))
+        costs = [*(need.cost for need in amounts.needs), *(need.cost for need in amounts.primers)]
+        unpriced = costs.count(None)
+        cost = _and_without(wording.money(amounts.cost, house), unpriced, "a price")
+        pairs.append(("paint and primer", cost))
     return Facts((*pairs, ("fingerprint", schedule.revision)))
+
+
+def _and_without(words: str, count: int, what: str) -> str:
+    return f"{words}, and {_counted(count, 'line')} without {what}" if count else words
 
 
 def changes(schedule: Schedule) -> Section:
@@ -276,14 +284,13 @@ def _room(schedule: Schedule, room: str, letters: Mapping[System, str], *, walls
     if not lines:
         return Section("", ())
     rows = [_line(schedule, line, letters[line.system]) for line in lines]
-    left = tuple(_left(schedule, each) for each in schedule.quantities.left if each.room == room)
     notes = [Text(held.notes)] if held.notes else []
     figures = tuple(
         Figure("elevation", caption, partial(drawings.elevation, schedule, room, key, caption))
         for key, caption in (drawings.walls_of(schedule, room) if walls else ())
     )
-    listed = said(table(held.name, _ROOM, rows))
-    return Section(held.name, (*notes, listed, Bullets(left), Figures(figures)))
+    listed, beside = said(table(held.name, _ROOM, rows)), Bullets(tuple(_beside(schedule, room)))
+    return Section(held.name, (*notes, listed, beside, Figures(figures)))
 
 
 def said(full: Table) -> Table:
@@ -326,15 +333,25 @@ def _line(schedule: Schedule, line: Line, letter: str) -> Row:
     )
 
 
+def _beside(schedule: Schedule, room: str) -> Iterator[str]:
+    """What a table of painted surfaces does not say: notes of parts, and what is not painted."""
+    house, amounts = schedule.house, schedule.quantities
+    for key, part in house.rooms[room].parts.items():
+        if part.paint and part.notes:
+            yield f"{wording.part(house, room, key)}: {part.notes}"
+    yield from (_left(schedule, each) for each in amounts.left if each.room == room)
+    yield from (f"{on}: no paint chosen yet." for key, on in amounts.unchosen if key == room)
+
+
 def _left(schedule: Schedule, each: Unpainted) -> str:
     house = schedule.house
-    name = wording.part(house, each.room, each.part)
+    name = wording.part(house, each.room, each.key)
     note = f" {each.part.notes}" if each.part.notes else ""
     return f"{name}, {wording.area(each.area_m2, house.units)}: leave as it is, protect.{note}"
 
 
-def paint_list(schedule: Schedule) -> Section:
-    """What to buy, tin by tin, with what it comes to."""
+def paint_list(schedule: Schedule, *, least: bool = True) -> Section:
+    """What to buy, tin by tin, with what it comes to; `least` compares it with the least litres."""
     columns = (
         "paint, sheen, product: note, supplier, order code, area: number, "
         "with waste: number, tins: tins, price: number"
@@ -342,7 +359,7 @@ def paint_list(schedule: Schedule) -> Section:
     rows = [_need(schedule, need) for need in schedule.quantities.needs]
     if not rows:
         return Section("", ())
-    listed, texts = said(table("Paint to buy", columns, rows)), [*sums(schedule)]
+    listed, texts = said(table("Paint to buy", columns, rows)), [*sums(schedule, least=least)]
     suppliers = {schedule.house.paints[need.paint].supplier for need in schedule.quantities.needs}
     if len(suppliers) == 1 and (only := suppliers.pop()):
         listed = without(listed, "supplier")
@@ -356,7 +373,7 @@ def _need(schedule: Schedule, need: Need) -> Row:
     return row_of(
         (
             paint_cell(schedule, need.paint),
-            need.sheen or wording.NO_SHEEN,
+            wording.sheen(need),
             need.product or NOT_GIVEN,
             paint.supplier or NOT_GIVEN,
             paint.order or paint.code or NOT_GIVEN,
@@ -368,20 +385,18 @@ def _need(schedule: Schedule, need: Need) -> Row:
     )
 
 
-def sums(schedule: Schedule) -> Iterator[str]:
+def sums(schedule: Schedule, *, least: bool = True) -> Iterator[str]:
     house, amounts = schedule.house, schedule.quantities
     yield total(schedule)
-    least = [need.least for need in amounts.needs if need.least]
     few = [need.purchase for need in amounts.needs if need.purchase]
     if few:
         each_over = [need.purchase.litres - need.litres for need in amounts.needs if need.purchase]
         over = sum(max(litres, 0.0) for litres in each_over)
-        yield (
-            f"{sum(each.count for each in few)} tins, with"
-            f" {wording.volume(over, house.units)} left over for repairs. The least paint that can"
-            f" be bought takes {sum(each.count for each in least)} tins"
-            f"{_least_price(schedule, least)}."
+        words = (
+            f"{_counted(amounts.tins, 'tin')}, with {wording.volume(over, house.units)} left over"
+            " for repairs."
         )
+        yield f"{words} {_least(schedule)}" if least else words
         if min(each_over) < 0.0:
             yield (
                 f"No tin is bought for less than {100 * SHORT_SHARE:.0f} % of a paint: the waste"
@@ -390,14 +405,25 @@ def sums(schedule: Schedule) -> Iterator[str]:
     mixed = sum(not each.one_size for each in few)
     if mixed:
         yield (
-            f"{mixed} lines take tins of more than one size: order them as one batch, or mix them"
-            " together before use. The others can come as one batch."
+            f"{mixed} line{' takes' if mixed == 1 else 's take'} tins of more than one size: order"
+            " them as one batch, or mix them together before use."
         )
+    unmeasured = ", ".join(room_name(house, room) for room in amounts.unmeasured)
+    if unmeasured:
+        yield f"Not measured, so not counted: {unmeasured}."
 
 
-def _least_price(schedule: Schedule, least: Iterable[Purchase]) -> str:
+def _least(schedule: Schedule) -> str:
+    """The least litres that can be bought, for who would rather save paint than tins."""
+    least = [need.least for need in schedule.quantities.needs if need.least]
     known = [each.price for each in least if each.price is not None]
-    return f" at {wording.money(sum(known), schedule.house)}" if known else ""
+    price = f" at {wording.money(sum(known), schedule.house)}" if known else ""
+    tins = _counted(sum(each.count for each in least), "tin")
+    return f"The least paint that can be bought takes {tins}{price}."
+
+
+def _counted(count: int, what: str) -> str:
+    return f"{count} {what}{'' if count == 1 else 's'}"
 
 
 def total(schedule: Schedule) -> str:
@@ -489,13 +515,14 @@ def labour(schedule: Schedule) -> Section:
         for room in house.rooms
         if (lines := schedule.lines_of(room))
     ]
-    words = f"{hours:.0f} hours by the rates given, preparation not counted."
+    whole = round(hours)  # so that who multiplies what is printed gets what is printed
+    words = f"{_counted(whole, 'hour')} by the rates given, preparation not counted."
     if house.client.labour is not None:
-        cost = wording.money(hours * house.client.labour, house)
+        cost = wording.money(whole * house.client.labour, house)
         words += f" At {wording.money(house.client.labour, house)} an hour: {cost}."
     without = sum(line.hours is None for line in schedule.quantities.lines)
     if without:
-        words += f" {without} surfaces have no rate or no measure."
+        words += f" {_counted(without, 'surface')} without a rate or a measure."
     columns = "room, hours: number"
     return Section("Hours", (table("Hours by room", columns, rows), Text(words)))
 
@@ -512,7 +539,6 @@ def measured_how(schedule: Schedule) -> Section:
 
 def measuring_rules(schedule: Schedule) -> Iterator[str]:
     """By which rules areas and litres were found."""
-    house = schedule.house
     yield (
         f"{coats_rule(schedule)} {100 * WASTE:.0f} % waste; {_coverage(schedule)} and coat where a"
         " paint gives no coverage (an assumption)."
@@ -521,9 +547,6 @@ def measuring_rules(schedule: Schedule) -> Iterator[str]:
         f"Areas by IS 1200: holes up to {_hole(schedule)} are not deducted, larger ones are;"
         f" accent walls are measured solid.{_doors(schedule)}"
     )
-    unmeasured = ", ".join(room_name(house, room) for room in schedule.quantities.unmeasured)
-    if unmeasured:
-        yield f"Not measured, so not counted: {unmeasured}."
 
 
 def coats_rule(schedule: Schedule) -> str:

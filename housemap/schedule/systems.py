@@ -6,7 +6,7 @@ Every rule carries its source, or says that it is common practice.
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
-from housemap.model.house import Ground, House, Opening, Primer
+from housemap.model.house import Ground, House, Opening, Primer, Sheen
 from housemap.schedule.existing import Existing, colour_name
 from housemap.study import Swatch
 
@@ -20,6 +20,11 @@ OVER_DARKER_LRV = 30.0
 WEAK_HIDING_CHROMA = 8.0
 WEAK_HIDING_HUES = frozenset({"R", "YR", "Y"})
 """Common practice, no source: clean yellows, oranges and reds hide badly (D1535 chroma and hue)."""
+BLEEDING_CHROMA = 4.0
+BLEEDING_HUES = frozenset({"RP", "R"})
+"""Common practice, no source: such a red bleeds into a paint that takes a third coat over it."""
+THINNED = frozenset({None, "flat", "matt"})
+"""Sheens that are thinned for a mist coat (common practice, no source: others peel)."""
 TINTED_OVER_DARKER_LRV, DARK_LRV = 10.0, 25.0
 """Common practice, no source: over a colour this much darker, or darker than this and no such
 colour itself, they take a tinted primer."""
@@ -65,13 +70,15 @@ class System:
     why_coats: Step
 
 
-def system_of(house: House, new: Swatch, product: str, existing: Existing) -> System:
+def system_of(
+    house: House, new: Swatch, product: str, existing: Existing, sheen: Sheen | None = None
+) -> System:
     """The system that puts a paint on a surface as it is now."""
     coats, why = _coats(new, existing)
     return System(
         now=_now(existing),
-        preparation=tuple(_preparation(house, existing)),
-        first=_first(house, new, existing),
+        preparation=tuple(_preparation(house, new, existing)),
+        first=_first(house, new, existing, sheen),
         product=product,
         coats=coats,
         why_coats=why,
@@ -119,18 +126,35 @@ _OF_GROUND: Mapping[Ground, tuple[Step, ...]] = {
 }  # fmt: skip
 
 
-def _preparation(house: House, existing: Existing) -> Iterator[Step]:
-    if existing.ground is None:
+_OF_DAMAGE: Mapping[Ground, Step] = {
+    "painted": Step("Take off loose and flaking paint back to a firm edge"),
+    "plaster": Step("Cut out loose plaster, make good, let it dry"),
+    "new-plaster": Step("Cut out loose plaster, make good, let it dry"),
+    "paper": Step("Strip what is torn or loose, make good the wall below"),
+    "tile": Step("Fix loose tiles, replace broken ones"),
+    "wood": Step("Cut out rot; let in new wood or fill"),
+    "metal": Step("Patch what is rusted through"),
+}
+_FILL = Step("Fill, rub flat and spot-prime the filled and bare places")
+_BLEEDS = Step("Try a patch first: old red can bleed into a pale paint; seal it if it does")
+
+
+def _preparation(house: House, new: Swatch, existing: Existing) -> Iterator[Step]:
+    """In the order in which it is done."""
+    ground = existing.ground
+    if ground is None:
         yield _CHECK
         yield _CLEAN
         return
-    yield from _OF_GROUND[existing.ground]
-    if existing.condition in {"worn", "damaged"}:
-        yield Step("Fill, rub flat and spot-prime the filled and bare places")
     if existing.condition == "damaged":
-        yield Step("Take off loose and flaking paint back to a firm edge")
-        if may_hold_lead(house):
+        if ground == "painted" and may_hold_lead(house):
             yield Step("Have the old paint tested for lead first", safety_of(house).lead)
+        yield _OF_DAMAGE[ground]
+    yield from _OF_GROUND[ground]
+    if ground == "painted" and existing.condition in {"worn", "damaged"}:
+        yield _FILL
+    if existing.swatch and _bleeds(existing.swatch, new):
+        yield _BLEEDS
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,9 +185,13 @@ def may_hold_lead(house: House) -> bool:
     return house.built is None or house.built < safety_of(house).lead_before
 
 
-def _first(house: House, new: Swatch, existing: Existing) -> FirstCoat | None:
-    """A tinted primer under what hides badly; else what the ground asks for."""
-    if existing.ground == "new-plaster":
+def _first(house: House, new: Swatch, existing: Existing, sheen: Sheen | None) -> FirstCoat | None:
+    """A tinted primer under what hides badly; else what the ground asks for.
+
+    New plaster takes a mist coat, unless the house has a primer for it or the paint is no matt one.
+    """
+    own = any("new-plaster" in primer.grounds for primer in house.primers.values())
+    if existing.ground == "new-plaster" and sheen in THINNED and not own:
         text = "mist coat: the first coat thinned as its label says"
         return FirstCoat(text, _FIRST_COAT, is_paint=True)
     bare = _BARE.get(existing.ground) if existing.ground else None
@@ -183,7 +211,8 @@ def _shows_through(old: Swatch, new: Swatch) -> bool:
 
 
 _BARE: Mapping[Ground, str] = {
-    "plaster": "primer for bare plaster", "paper": "primer-sealer for paper",
+    "plaster": "primer for bare plaster", "new-plaster": "primer for new plaster",
+    "paper": "primer-sealer for paper",
     "tile": "adhesion primer for tile", "wood": "primer for bare wood",
     "metal": "primer for bare metal",
 }  # fmt: skip
@@ -215,9 +244,19 @@ def _for_any(primer: Primer) -> bool:
 
 def hides_badly(swatch: Swatch) -> bool:
     """A clean yellow, orange or red."""
-    notation = swatch.colour.notation
-    strong = notation.chroma >= WEAK_HIDING_CHROMA
-    return strong and notation.hue.lstrip("0123456789.") in WEAK_HIDING_HUES
+    return (
+        swatch.colour.notation.chroma >= WEAK_HIDING_CHROMA and _family(swatch) in WEAK_HIDING_HUES
+    )
+
+
+def _bleeds(old: Swatch, new: Swatch) -> bool:
+    red = old.colour.notation.chroma >= BLEEDING_CHROMA and _family(old) in BLEEDING_HUES
+    return red and new.lrv - old.lrv > OVER_DARKER_LRV
+
+
+def _family(swatch: Swatch) -> str:
+    """The letters of a hue, as in "YR"."""
+    return swatch.colour.notation.hue.lstrip("0123456789.")
 
 
 def _coats(new: Swatch, existing: Existing) -> tuple[int, Step]:

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from housemap.model.house import House, Part, PartKind, Units
 from housemap.plan.floor_plan import short_wall_name
 from housemap.schedule.purchase import Purchase
-from housemap.schedule.takeoff import part_of
+from housemap.schedule.quantities import Need
 
 FT2_PER_M2 = 1 / 0.3048**2
 US_GALLON_L = 3.785411784
@@ -68,10 +68,6 @@ def hours(amount: float | None) -> str:
     return "no rate given" if amount is None else f"{amount:.1f} h"
 
 
-def room(house: House, room_id: str) -> str:
-    return house.rooms[room_id].name
-
-
 def paint(house: House, paint_id: str) -> str:
     """The name with the code, as in "Oat Straw (A-102)"."""
     entity = house.paints[paint_id]
@@ -81,22 +77,32 @@ def paint(house: House, paint_id: str) -> str:
 PARTS: Mapping[PartKind, str] = {
     "skirting": "skirting", "window": "windows", "radiator": "radiator",
     "panelled-door": "panelled doors", "panelling": "panelling", "paper": "papered wall",
-    "tile": "tiled wall", "other": "other part",
+    "tile": "tiled wall",
 }  # fmt: skip
 
 
-def part(house: House, room_id: str, held: Part) -> str:
+def part_name(key: str, held: Part) -> str:
+    """What kind it is; another kind is called by its id, as in "shutters"."""
+    return key.replace("-", " ") if held.kind == "other" else PARTS[held.kind]
+
+
+def part(house: House, room_id: str, key: str) -> str:
     """As in "3 radiators, west wall"."""
-    name = PARTS[held.kind]
+    held = house.rooms[room_id].parts[key]
+    name = part_name(key, held)
     many = f"{held.count} {name.removesuffix('s')}s" if held.count > 1 else name
     return f"{many}, {short_wall_name(house, room_id, held.wall)}" if held.wall else many
 
 
 def surface(house: House, room_id: str, key: str) -> str:
     """As in "walls", "west wall (accent)", "panelling, north wall"."""
-    held = house.rooms[room_id]
-    kind, _, wall_key = key.partition(" ")
+    kind, _, own = key.partition(" ")
     if kind == "accent":
-        return f"{short_wall_name(house, room_id, wall_key)} (accent)"
-    found = part_of(held, key)
-    return part(house, room_id, found) if found else kind
+        return f"{short_wall_name(house, room_id, own)} (accent)"
+    return part(house, room_id, own) if kind == "part" else kind
+
+
+def sheen(need: Need) -> str:
+    if need.sheen:
+        return need.sheen
+    return f"{NO_SHEEN}, for {need.open_for}" if need.open_for else NO_SHEEN

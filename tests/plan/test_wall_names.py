@@ -50,4 +50,10 @@ def test_a_wall_is_called_by_the_compass_not_by_the_paper(
 ) -> None:
     house = replace(HOUSE, north_deg=north_deg)
     assert short_wall_name(house, "hall", "n") == name == short_wall_name(house, "attic", "n")
-    assert wall_letters(house, "hall", "n") == letters
+    assert wall_letters(house, "hall")["n"] == letters
+
+
+def test_walls_that_face_one_way_are_numbered() -> None:
+    marks = wall_letters(HOUSE, "nook")
+    assert marks == {"0": "S", "1": "E", "2": "N1", "3": "W1", "4": "N2", "5": "W2"}
+    assert set(wall_letters(HOUSE, "hall").values()) == {"N", "E", "S", "W"}

@@ -1,12 +1,13 @@
 """What each reader gets, what has changed since the last issue, and what a specification covers."""
 
 import datetime as dt
+import re
 from dataclasses import replace
 
 import pytest
 
 from housemap.model.edits import assign
-from housemap.model.house import Edition, House
+from housemap.model.house import Edition, House, Part, SurfaceSheens
 from housemap.schedule import editions
 from housemap.schedule.as_text import as_markdown
 from housemap.schedule.blocks import Bullets, Section, Table, Text
@@ -107,6 +108,39 @@ def test_parts_have_lines_of_their_own_and_what_is_left_is_named(made: Schedule)
     assert "tiled wall, north wall, 1.0 m2: leave as it is, protect. Hearth." in rooms
 
 
+def test_another_part_is_called_by_its_id_and_its_notes_are_shown() -> None:
+    house = papers_house()
+    hall = house.rooms["hall"]
+    balusters = Part("other", area_m2=4.0, paint="oat", notes="And the handrail.")
+    hall = replace(hall, parts={**hall.parts, "stair-balusters": balusters})
+    made = schedule(replace(house, rooms={**house.rooms, "hall": hall}))
+    rooms = words_of(section(made, "painter", "Room by room"))
+    assert "stair balusters: And the handrail." in rooms
+
+
+def test_surfaces_without_a_paint_are_named_in_their_room() -> None:
+    made = schedule(assign(papers_house(), "hall", "ceiling", None))
+    assert "ceiling: no paint chosen yet." in words_of(section(made, "painter", "Room by room"))
+
+
+def test_markdown_has_no_heading_without_a_word_below(made: Schedule) -> None:
+    text = as_markdown(made, "client")
+    assert "as they are drawn: Plan, Views" in text
+    assert not re.search(r"^## .*\n\s*(## |\Z)", text, re.MULTILINE)
+
+
+def test_woodwork_and_walls_are_never_one_order_while_their_sheens_are_open() -> None:
+    house = papers_house()
+    paint = replace(house.paints["chalk"], products=())
+    bare = {
+        key: replace(room, sheens=SurfaceSheens(), parts={}) for key, room in house.rooms.items()
+    }
+    house = replace(house, rooms=bare, paints={**house.paints, "chalk": paint})
+    text = words_of(section(schedule(house), "supplier", "Paint to buy"))
+    assert "not chosen, for woodwork" in text
+    assert "not chosen, for walls and ceilings" in text
+
+
 def test_before_and_after_shows_both_colours_of_each_room(made: Schedule) -> None:
     table = next(
         block
@@ -141,7 +175,8 @@ def test_tins_of_several_sizes_are_to_be_one_batch_or_mixed(made: Schedule) -> N
     mixed = sum(len(need.purchase.tins) > 1 for need in made.quantities.needs if need.purchase)
     assert mixed
     text = words_of(section(made, "painter", "Paint to buy"))
-    assert f"{mixed} lines take tins of more than one size" in text
+    words = "1 line takes" if mixed == 1 else f"{mixed} lines take"
+    assert f"{words} tins of more than one size" in text
 
 
 def test_hours_follow_the_rates_of_the_user(made: Schedule) -> None:

@@ -75,6 +75,18 @@ def test_new_plaster_dries_out_and_takes_a_mist_coat() -> None:
     assert found.first.source == "IS 2395 (Part 2):1994, foreword"
 
 
+def test_an_eggshell_is_not_thinned_and_a_primer_of_the_house_goes_before_a_mist_coat() -> None:
+    """A mist coat is of a matt paint (common practice, no source)."""
+    bare = Existing(None, "new-plaster", "sound")
+    eggshell = system_of(STUDY.house, STUDY.paint("white"), "", bare, "eggshell").first
+    assert eggshell
+    assert not eggshell.is_paint
+    house = House(primers={"base": Primer("Plaster base", grounds=("new-plaster",))}, built=1990)
+    primed = system_of(house, STUDY.paint("white"), "", bare, "matt").first
+    assert primed
+    assert primed.primer == "base"
+
+
 @pytest.mark.parametrize("ground", ["plaster", "paper", "tile", "wood", "metal"])
 def test_a_bare_ground_is_primed(ground: Ground) -> None:
     found = system("white", None, ground)
@@ -95,7 +107,22 @@ def test_damaged_paint_in_an_old_house_is_tested_for_lead_first() -> None:
     """US EPA, 40 CFR 745: built before 1978, or of unknown age."""
     for built, tested in ((1936, True), (None, True), (1990, False)):
         found = system("white", "grey", "painted", "damaged", House(built=built))
-        assert any("lead" in step.text for step in found.preparation) is tested
+        steps = [step.text for step in found.preparation]
+        assert (steps[0] == "Have the old paint tested for lead first") is tested
+        assert steps.index("Take off loose and flaking paint back to a firm edge") < len(steps) - 2
+
+
+@pytest.mark.parametrize("ground", ["plaster", "new-plaster", "paper", "tile", "wood", "metal"])
+def test_where_no_paint_is_there_none_is_taken_off_nor_tested(ground: Ground) -> None:
+    found = system("white", None, ground, "damaged", House(built=1900))
+    assert not any("paint back" in step.text or "lead" in step.text for step in found.preparation)
+
+
+def test_old_red_under_a_pale_paint_is_tried_for_bleeding_first() -> None:
+    """Common practice, no source."""
+    assert "bleed" in system("white", "red").preparation[-1].text
+    for new, old in (("red", "white"), ("white", "blue"), ("black", "red")):
+        assert not any("bleed" in step.text for step in system(new, old).preparation)
 
 
 @pytest.mark.parametrize(("country", "year"), [("US", 1978), ("GB", 1992), ("", 1978)])

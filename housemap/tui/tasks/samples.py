@@ -14,6 +14,7 @@ from housemap.model.geometry import walls
 from housemap.model.house import House, Light, Sample, SampleLight, Verdict
 from housemap.model.samples import Tried
 from housemap.plan.floor_plan import wall_name
+from housemap.plan.house_graph import HouseGraph, graph_of
 from housemap.schedule.proportions import rounds_of
 from housemap.schedule.samples import Trial, trials_of_house, trials_of_room
 from housemap.tui.background import work_beside
@@ -60,6 +61,16 @@ class SamplesView:
     def shades(self, light: Light) -> Shades:
         return shades_under(light, self.house, self.report)
 
+    @property
+    def graph(self) -> HouseGraph:
+        return graph_for(self.house, self.report)
+
+
+def graph_for(house: House, report: Report | None) -> HouseGraph:
+    """The graph of the house, which is that of a report with the same openings."""
+    same = report is not None and report.house.openings is house.openings
+    return report.study.graph if report and same else graph_of(house)
+
 
 def logged_light(light: Light) -> Light:
     """In which light somebody looks while the program shows a light: the reference means by day."""
@@ -101,26 +112,26 @@ def _told(view: SamplesView, trial: Trial, page: Page) -> Iterator[Row]:
     yield side_by_side(coats, page.width, view.look)
     yield side_by_side(coats, page.width, view.look)
     yield names_below(LIGHTS, page.width, view.look, quiet=True)
-    wall = wall_name(view.house, trial.room, view.wall) if view.wall else ""
+    wall = wall_name(view.house, trial.room, view.wall, view.graph) if view.wall else ""
     now = f"next look: {wall}, " if wall else "next look: "
     yield from page.text(f"{now}{LIGHT_WORDS[logged_light(view.light)]}", strong=True)
     for sample in reversed(trial.samples):
-        yield from page.text(sample_text(view.house, sample))
+        yield from page.text(sample_text(view.house, sample, view.graph))
         yield from page.text(predicted_text(view, trial, sample), quiet=True, indent=2)
     if not trial.samples:
         yield from page.text(_both_lights(view, trial), quiet=True)
-    for text in places_text(view.house, trial):
+    for text in places_text(view.house, trial, view.graph):
         yield from page.text(text)
     yield page.line("When to look:", quiet=True)
     for hours in trial.hours:
         yield from page.text(f"{hours}.", quiet=True, indent=2)
 
 
-def sample_text(house: House, sample: Sample) -> str:
+def sample_text(house: House, sample: Sample, graph: HouseGraph) -> str:
     """As in "2026-05-02, east wall, 3.1 m, by day: unsure: a little green by noon"."""
     where = (
         sample.when.isoformat() if sample.when else "some day",
-        wall_name(house, sample.room, sample.wall) if sample.wall else "",
+        wall_name(house, sample.room, sample.wall, graph) if sample.wall else "",
         LIGHT_WORDS[sample.light] if sample.light else "",
     )
     verdict = VERDICT_WORDS[sample.verdict]
@@ -151,13 +162,13 @@ def _undertone(view: SamplesView, trial: Trial, light: Light) -> str:
     return shades.undertone(trial.room, trial.surface, trial.paint) or "not known yet"
 
 
-def places_text(house: House, trial: Trial) -> Iterator[str]:
+def places_text(house: House, trial: Trial, graph: HouseGraph) -> Iterator[str]:
     """As in "Put it on the east wall, 2.0 m, door to Study: opposite the window."."""
     if not trial.walls:
         yield f"Put it on the {trial.surface}."
     lead = "Put it on"
     for wall, why in trial.walls:
-        yield f"{lead} the {wall_name(house, trial.room, wall)}: {why}."
+        yield f"{lead} the {wall_name(house, trial.room, wall, graph)}: {why}."
         lead = "And on"
 
 
@@ -194,13 +205,14 @@ class SamplesPanel(ListPanel):
     def follow(self, session: Session) -> None:
         self.session = session
         house, room = session.house, session.selection.room
+        graph = graph_for(house, session.report)
         if self.whole or room not in house.rooms:
             report = session.base if session.base_is_current else None
             found = report.to_do if report else ()
             untried = [f.places[0] for f in found if f.check == "untried"]
-            self._trials = trials_of_house(house, untried, self.most_seen)
+            self._trials = trials_of_house(house, graph, untried, self.most_seen)
         else:
-            self._trials = trials_of_room(house, str(room), self.most_seen)
+            self._trials = trials_of_room(house, graph, str(room), self.most_seen)
         at, self._first = self.chosen or self._first, None
         self.show_entries([trial.key for trial in self._trials], at)
         self.redraw()
@@ -335,7 +347,8 @@ class SamplesTask(Task):
         light, name = self._light_to_log, self._name(trial)
         sample = Sample(trial.paint, trial.room, wall, _today(), light, found)
         verdict = VERDICT_WORDS[found]
-        where = f", {wall_name(self.session.house, trial.room, wall)}" if wall else ""
+        graph = graph_for(self.session.house, self.session.report)
+        where = f", {wall_name(self.session.house, trial.room, wall, graph)}" if wall else ""
         text = f"{name}{where}, {LIGHT_WORDS[light]}: {verdict}. What was seen?"
         self.desk.ask_line(
             text, "", lambda seen: self._log(sample, seen, f"{name}: {verdict}"), empty=True
