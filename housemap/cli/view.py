@@ -25,7 +25,7 @@ from housemap.plan.view import Camera, look
 from housemap.plan.viewpoints import best_of, facing
 from housemap.schedule.views import LIGHT_WORDS
 from housemap.study import study_of
-from housemap.study.painted import Painted, beside, elevations_of, lit_view, strip, walk_frames
+from housemap.study.painted import Painted, beside, elevations_of, pictured, strip, walk_frames
 from housemap.study.shown import screen_hex, undertone_of
 from housemap.study.study import Study
 
@@ -161,29 +161,32 @@ def _one(study: Study, arguments: Namespace) -> Iterator[str]:
     elevations = elevations_of(study)
     camera = _camera(elevations, arguments)
     is_png = arguments.output.suffix.lower() == ".png"
-    is_smooth = is_png and not arguments.plain
-    view = look(elevations, camera, *arguments.size, smooth=is_smooth)
-    assert view is not None
-    if not arguments.plain:
-        view = lit_view(study, elevations, camera, arguments.light, view)
-    painted = Painted(study, camera.room, arguments.light, view)
+    painted = _painted(study, camera, arguments)
+    assert painted is not None
     pixels = painted.pixels(shaded=not arguments.plain)
     title = _title(study.house, camera, arguments.light)
     if arguments.before:
         old = one_house(arguments.before, study_of)
         _check_room(old.house, elevations_of(old).space, camera.room)
-        earlier = look(elevations_of(old), camera, *arguments.size, smooth=is_smooth)
-        if earlier is None:
+        left = _painted(old, camera, arguments)
+        if left is None:
             text = f"in {shown(str(arguments.before))} one cannot stand there: give --stand"
             raise InputError([Problem(text)])
-        if not arguments.plain:
-            earlier = lit_view(old, elevations_of(old), camera, arguments.light, earlier)
-        left = Painted(old, camera.room, arguments.light, earlier)
         pixels = beside([left.pixels(shaded=not arguments.plain), pixels])
         title = f"{title}; left as in {arguments.before}"
     data = png_bytes(pixels) if is_png else svg_text(pixels, title).encode()
     write_made(data, arguments.output, A_PICTURE)
     yield from _told(painted, f"{arguments.output}: {title}")
+
+
+def _painted(study: Study, camera: Camera, arguments: Namespace) -> Painted | None:
+    """As asked for, exact or as a picture; None where one cannot stand there."""
+    elevations, light, size = elevations_of(study), arguments.light, arguments.size
+    smooth = arguments.output.suffix.lower() == ".png"
+    if arguments.plain:
+        view = look(elevations, camera, *size)
+        return Painted(study, camera.room, light, view) if view else None
+    return pictured(study, elevations, camera, light, size, smooth=smooth)
 
 
 # Where one stands

@@ -1,4 +1,4 @@
-"""What stands in rooms as plain blocks: furniture, and the leaves of open doors; numpy.
+"""What stands in rooms: furniture and the leaves of open doors as plain blocks, and lamps; numpy.
 
 A block has upright sides, each seen as strips of the columns that it spans, and a level top.
 """
@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from housemap.model.geometry import (
     Polygon,
@@ -25,6 +26,10 @@ from housemap.plan.visibility import inside, left_half
 
 LEAF_M = 0.04
 """How thick a door leaf is (common practice, no source)."""
+LEAST_M = 0.8
+"""A post that is nearer than this is not drawn: one looks past it (our choice)."""
+ROUND_SHADES = 0.95, 1.0, 0.98, 0.92
+"""Across a round body, from left to right (our choice)."""
 NEAR_M = 0.05
 """What is nearer to the eye than this is not drawn."""
 TOP_SHADE, SIDE_SHADES = 1.0, (0.97, 0.9)
@@ -86,6 +91,69 @@ def _leaf(opening: Opening, room: str, hung: Segment, outline: Polygon) -> Polyg
 
 
 @dataclass(frozen=True, slots=True)
+class Post:
+    """An upright round body; from wherever one looks it is seen as wide as it is."""
+
+    surface: str
+    at_m: Point
+    radii_m: tuple[float, float]
+    """At its foot and at its top, where it is no wider."""
+    low_m: float
+    high_m: float
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """What stands or hangs in a room as a few posts over one another."""
+
+    room: str
+    posts: tuple[Post, ...]
+
+
+def may_be_seen(frame: "Frame", thing: Standing, depth_m: NDArray[np.float32]) -> bool:
+    """Whether some pixel about the first of the posts shows what is further off."""
+    post = thing.posts[0]
+    ((depth, aside),) = frame.seen([post.at_m])
+    if depth < LEAST_M:
+        return False
+    high, wide = depth_m.shape
+    reach = post.radii_m[0] * frame.lens.focal / depth
+    column = frame.width / 2 + aside / depth * frame.lens.focal
+    top, bottom = (frame.lens.line(z_m, depth) for z_m in (post.high_m, post.low_m))
+    left, right = (int(np.clip(column + side, 0, wide)) for side in (-reach, reach + 1))
+    first, last = (int(np.clip(row, 0, high)) for row in (top, bottom + 1))
+    about = depth_m[first:last, left:right]
+    return bool(about.size and about.max() > depth)
+
+
+def draw_standing(canvas: Canvas, frame: "Frame", thing: Standing, *, smooth: bool) -> None:
+    """Puts what is ahead of the posts on a canvas of their own, rounded by their shade."""
+    for post in thing.posts:
+        ((depth, aside),) = frame.seen([post.at_m])
+        if depth < LEAST_M:
+            continue
+        scale = frame.lens.focal / depth
+        middle_x = frame.first + frame.width / 2 + aside * scale
+        foot, top = (radius * scale for radius in post.radii_m)
+        ends = middle_x + np.array([-foot, -top, top, foot])
+        low, high = (frame.lens.line(z_m, np.array(depth)) for z_m in (post.low_m, post.high_m))
+        cuts = np.linspace(ends[0], ends[-1], len(ROUND_SHADES) + 1)
+        face = Face(thing.room, post.surface, None)
+        for i, shade in enumerate(ROUND_SHADES):
+            inner = ends[1:-1][(ends[1:-1] > cuts[i]) & (ends[1:-1] < cuts[i + 1])]
+            places = np.array([cuts[i], *inner, cuts[i + 1]])
+            column, left, right = columns_between(frame, places, smooth=smooth)
+            if not len(column):
+                continue
+            at = np.stack([left, right] if smooth else [left])
+            upper = np.interp(at, ends, [low, high, high, low])
+            lines = np.full(at.shape, low)
+            way = np.zeros(at.shape, dtype=np.complex128)
+            strips = Strips(column, left, right, way, np.minimum(upper, lines), lines)
+            canvas.upright(strips, face, shade, np.full(at.shape, depth))
+
+
+@dataclass(frozen=True, slots=True)
 class Frame:
     """One picture of a row of pictures: where the eye is and which way it looks."""
 
@@ -101,6 +169,10 @@ class Frame:
         offset = np.array([complex(*corner) for corner in corners]) - self.eye
         turned = offset * np.conj(self.ahead)
         return np.stack([turned.real, -turned.imag], axis=-1)
+
+    def slope(self, at: Floats) -> Floats:
+        """Offset to the right for each metre of depth of what is seen there; undoes `column`."""
+        return np.asarray((at - self.first - self.width / 2) / self.lens.focal)
 
     def column(self, points: Floats) -> Floats:
         """Where points are seen, in pixels from the left of the row of pictures."""
@@ -132,7 +204,7 @@ def _turns_to_eye(side: Floats) -> bool:
 def _side(canvas: Canvas, frame: Frame, block: Block, side: Floats, *, smooth: bool) -> None:
     order = np.argsort(frame.column(side))
     start, end = frame.column(side)[order]
-    column, left, right = _columns(frame, np.array([start, end]), smooth=smooth)
+    column, left, right = columns_between(frame, np.array([start, end]), smooth=smooth)
     if not len(column):
         return
     share = (np.stack([left, right] if smooth else [(left + right) / 2]) - start) / (end - start)
@@ -148,14 +220,14 @@ def _side(canvas: Canvas, frame: Frame, block: Block, side: Floats, *, smooth: b
 
 def _top(canvas: Canvas, frame: Frame, block: Block, corners: Floats, *, smooth: bool) -> None:
     places = np.sort(frame.column(corners))
-    column, left, right = _columns(frame, places, smooth=smooth)
+    column, left, right = columns_between(frame, places, smooth=smooth)
     if not len(column):
         return
     a, b = corners, np.roll(corners, -1, axis=0)
 
     def depths(at: Floats) -> Floats:
         """Where rays meet the line of each edge: (edges, n)."""
-        slope = (at - frame.first - frame.width / 2) / frame.lens.focal
+        slope = frame.slope(at)
         turn = (b[:, 1] - a[:, 1])[:, None] - slope * (b[:, 0] - a[:, 0])[:, None]
         cross = a[:, 0] * b[:, 1] - b[:, 0] * a[:, 1]
         with np.errstate(divide="ignore", invalid="ignore"):
@@ -176,7 +248,7 @@ def _top(canvas: Canvas, frame: Frame, block: Block, corners: Floats, *, smooth:
     canvas.level(strips, Face(block.room, block.surface, None), TOP_SHADE, block.high_m)
 
 
-def _columns(frame: Frame, places: Floats, *, smooth: bool) -> tuple[Ints, Floats, Floats]:
+def columns_between(frame: Frame, places: Floats, *, smooth: bool) -> tuple[Ints, Floats, Floats]:
     """The columns between the first and the last of some places, cut at all of them."""
     low = np.clip(places[0], frame.first, frame.first + frame.width)
     high = np.clip(places[-1], frame.first, frame.first + frame.width)

@@ -7,7 +7,7 @@ from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby, pairwise
-from math import inf
+from math import ceil, inf
 
 import numpy as np
 from numpy.typing import NDArray
@@ -25,7 +25,7 @@ from housemap.model.geometry import (
     unit,
     wall_of,
 )
-from housemap.model.house import House, Opening, Point, Room
+from housemap.model.house import House, Point, Room
 from housemap.plan.floor_plan import Plan, sides
 from housemap.plan.free_space import PartKey, Passage, Space
 from housemap.plan.house_graph import graph_of
@@ -37,24 +37,44 @@ ON_WALL_M = 1e-5
 """An opening lies in a wall when its ends are no further than this from it."""
 CEILING_M = 2.4
 """Where a room's height is not known (our assumption)."""
-RISE_M, NOSING_M = 0.18, 0.04
-"""From step to step of a flight, and how thick the edge of a tread is drawn (our assumption)."""
+RISE_M, GOING_M = 0.18, 0.25
+"""From step to step of a flight, up and along (our assumption)."""
+RECESS_M, SASH_M, PANE_M = 0.1, 0.05, 1.0
+"""Glass lies so far back in its wall (or as the wall is thick); a sash is so wide; no pane is wider
+than the last (our assumption)."""
+STOREY_M = 2.5
+"""So far down one sees on stairs that lead down (our choice)."""
 
+ALL = -inf, inf, -inf, inf
 OPENING, SKY, WINDOW = "opening", "sky", "window"
 """Surfaces without paint: a hole that leads out of the measures, the open air, and glass."""
+LAMP, STEM = "lamp", "stem"
+"""What of a lamp shines, and what it hangs from or stands on."""
 RISER, TREAD = "riser", "tread"
-"""The steps of stairs that lead up: their fronts, and the edges of what one walks on."""
+"""The steps of stairs: their fronts, and what one walks on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Recess:
+    """What one looks into and not through; left and right as of a passage."""
+
+    lefts: tuple[Point, Point]
+    rights: tuple[Point, Point]
+    back: "Side"
+    low_m: float
+    """Of what it has for a floor, which may be lower than the hole."""
+    floor: str
 
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """A stretch of a wall from top to bottom; with passages it is a hole one sees through."""
+    """A stretch of a wall from top to bottom; with ways it is a hole one sees into."""
 
     low_m: float
     high_m: float
     surface: str
     """As in `Face`; of a hole's reveals."""
-    passages: tuple[Passage, ...] = ()
+    ways: tuple[Passage, ...] | tuple[Recess] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +106,7 @@ class _Feature:
     low_m: float
     high_m: float
     surface: str
-    passages: tuple[Passage, ...] = ()
+    ways: tuple[Passage, ...] | tuple[Recess] = ()
 
 
 class Elevations:
@@ -114,6 +134,7 @@ class Elevations:
         """Where in the plan upright lines stand: ends of zones, and corners of openings."""
         if key not in self._uprights:
             points = {p for side in self.of(key) for zone in side.zones for p in _ends(side, zone)}
+            points |= {p for side in self.of(key) for p in _recessed(side)}
             passages = self.space.part(key).passages
             points |= {p for each in passages for p in (*each.lefts, *each.rights)}
             self._uprights[key] = np.array([complex(*point) for point in sorted(points)])
@@ -154,7 +175,7 @@ class Elevations:
             *holes,
             *self._windows(key[0], wall_key, edge),
         ]
-        return Side(edge, wall_key, tuple(_zones(edge, self.height_m(key[0]), features)))
+        return Side(edge, wall_key, tuple(_zones(edge, (0.0, self.height_m(key[0])), features)))
 
     def _plain(
         self, room: Room, wall_key: str, *, has_hole: bool, height_m: float
@@ -175,19 +196,36 @@ class Elevations:
             if span is None:
                 continue
             high = self.hole_height_m(key)
+            steps = self.steps_of(room, key)
+            if steps > 0 and self.house.rooms[room].use == "stair":
+                continue  # the flight is in front of this wall, as high as the room
             if opening.kind != "open":
                 yield _Feature(span[0] - CASING_M, span[1] + CASING_M, 0.0, high + CASING_M, "trim")
-            shut = not opening.seen_through
-            yield _Feature(*span, 0.0, high, "doors" if shut else OPENING)
-            if opening.kind == "stairs" and self._leads_up(room, opening):
-                yield from _steps(span, high)
+            if steps:
+                heights, deep = (min(steps * RISE_M, 0.0), high), abs(steps) * GOING_M
+                well = _recess(edge, span, deep, heights, [_Feature(*ALL, "walls")])
+                yield _Feature(*span, 0.0, high, "walls", (well,))
+                continue
+            yield _Feature(*span, 0.0, high, OPENING if opening.seen_through else "doors")
             reveal = "walls" if opening.kind == "open" else "trim"
             for piece, several in _by_near_end(edge, key, passages):
                 yield _Feature(*piece, 0.0, high, reveal, several)
 
-    def _leads_up(self, room: str, opening: Opening) -> bool:
-        lower, upper = sorted(self.house.rooms[each].level for each in opening.between)
-        return self.house.rooms[room].level == lower < upper
+    def steps_of(self, room: str, key: str) -> int:
+        """How many steps of an opening's stairs are seen: up from a room, or down (below 0)."""
+        opening = self.house.openings[key]
+        if opening.kind != "stairs":
+            return 0
+        level, (lower, upper) = (
+            self.house.rooms[room].level,
+            sorted(self.house.rooms[each].level for each in opening.between),
+        )
+        if lower == upper:
+            return 0
+        if level == upper:
+            return -int(STOREY_M / RISE_M)
+        is_flight = self.house.rooms[room].use == "stair"
+        return int((self.height_m(room) if is_flight else self.hole_height_m(key)) / RISE_M)
 
     def _windows(self, room: str, wall_key: str, edge: Segment) -> Iterator[_Feature]:
         wall, at = wall_of(self.house.rooms[room], wall_key), self.plan.rooms[room].at_m
@@ -201,14 +239,45 @@ class Elevations:
                 yield _Feature(
                     span[0] - CASING_M, span[1] + CASING_M, low - CASING_M, high + CASING_M, "trim"
                 )
-                yield _Feature(*span, low, high, WINDOW)
+                panes = [*_panes(span[1] - span[0], low, high)]
+                deep = min(RECESS_M, self.house.wall_thickness_m)
+                recess = _recess(edge, span, deep, (low, high), panes, floor="trim")
+                yield _Feature(*span, low, high, "trim", (recess,))
 
 
-def _steps(span: tuple[float, float], high_m: float) -> Iterator[_Feature]:
-    """A flight as seen from its foot, in the plane of the wall."""
-    yield _Feature(*span, 0.0, high_m, RISER)
-    for k in range(1, int(high_m / RISE_M) + 1):
-        yield _Feature(*span, k * RISE_M - NOSING_M, k * RISE_M, TREAD)
+def _panes(width_m: float, low_m: float, high_m: float) -> Iterator[_Feature]:
+    """A sash and its panes."""
+    yield _Feature(*ALL, "trim")
+    count = ceil(width_m / PANE_M)
+    sash = min(SASH_M, width_m / count / 4, (high_m - low_m) / 4)
+    wide = (width_m - sash) / count
+    for i in range(count):
+        start = i * wide + sash
+        yield _Feature(start, start + wide - sash, low_m + sash, high_m - sash, WINDOW)
+
+
+def _recess(
+    edge: Segment, span: tuple[float, float], deep_m: float, heights_m: tuple[float, float],
+    back: Sequence[_Feature], *, floor: str = "floor",
+) -> Recess:  # fmt: skip
+    """Behind a stretch of an edge; `back` is what its end shows."""
+    along = unit(minus(edge[1], edge[0]))
+    near = tuple(plus(edge[0], scaled(along, end)) for end in span)
+    far = tuple(plus(end, scaled((along[1], -along[0]), deep_m)) for end in near)
+    behind = Side((far[0], far[1]), None, tuple(_zones((far[0], far[1]), heights_m, back)))
+    return Recess((near[1], far[1]), (near[0], far[0]), behind, heights_m[0], floor)
+
+
+def _recessed(side: Side) -> Iterator[Point]:
+    """The corners of what is behind holes in a side."""
+    recesses = {
+        id(way): way
+        for zone in side.zones for band in zone.bands for way in band.ways
+        if isinstance(way, Recess)
+    }  # fmt: skip
+    for each in recesses.values():
+        yield from (*each.lefts, *each.rights)
+        yield from (end for zone in each.back.zones for end in _ends(each.back, zone))
 
 
 def _ends(side: Side, zone: Zone) -> tuple[Point, Point]:
@@ -257,23 +326,25 @@ def _by_near_end(
         yield span, tuple(several)
 
 
-def _zones(edge: Segment, height_m: float, features: Sequence[_Feature]) -> Iterator[Zone]:
+def _zones(
+    edge: Segment, heights_m: tuple[float, float], features: Sequence[_Feature]
+) -> Iterator[Zone]:
     length = _length(edge)
     ends = {end for each in features for end in (each.start_m, each.end_m) if 0 < end < length}
     for start, end in pairwise(sorted({0.0, length, *ends})):
         over = [each for each in features if each.start_m < (start + end) / 2 < each.end_m]
-        yield Zone(start, end, tuple(_bands(over, height_m)))
+        yield Zone(start, end, tuple(_bands(over, *heights_m)))
 
 
-def _bands(over: Sequence[_Feature], height_m: float) -> Iterator[Band]:
-    """What shows of features that lie over each other, from the ceiling down."""
-    ends = {z for each in over for z in (each.low_m, each.high_m) if 0 < z < height_m}
-    pieces = list(pairwise(sorted({0.0, height_m, *ends}, reverse=True)))
+def _bands(over: Sequence[_Feature], low_m: float, high_m: float) -> Iterator[Band]:
+    """What shows of features that lie over each other, from the top down."""
+    ends = {z for each in over for z in (each.low_m, each.high_m) if low_m < z < high_m}
+    pieces = list(pairwise(sorted({low_m, high_m, *ends}, reverse=True)))
     top = [_uppermost(over, (low + high) / 2) for high, low in pieces]
     for _, group in groupby(zip(pieces, top, strict=True), key=lambda piece: id(piece[1])):
         (first, feature), *rest = group
         low = rest[-1][0][1] if rest else first[1]
-        yield Band(low, first[0], feature.surface, feature.passages)
+        yield Band(low, first[0], feature.surface, feature.ways)
 
 
 def _uppermost(over: Sequence[_Feature], z: float) -> _Feature:

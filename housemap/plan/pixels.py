@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from housemap.colorimetry.spaces import srgb_to_xyz
 from housemap.model.geometry import wall_in
 from housemap.model.house import House, Light
-from housemap.plan.elevations import OPENING, RISER, SKY, TREAD, WINDOW
+from housemap.plan.elevations import LAMP, OPENING, RISER, SKY, STEM, TREAD, WINDOW
 from housemap.plan.house_graph import graph_of
 from housemap.plan.raster import Edges, Face, View
 
@@ -25,9 +25,16 @@ Rgb = tuple[int, int, int]
 """sRGB with 8 bits a channel."""
 
 OUTSIDE: Mapping[Light, Rgb] = {
-    "reference": (232, 232, 232), "day": (244, 244, 244), "evening": (24, 24, 24),
+    "reference": (232, 232, 232), "day": (232, 238, 243), "evening": (40, 44, 52),
 }  # fmt: skip
-"""The open air and glass, without a tint that would change how paints look (our choice)."""
+"""The open air and glass, with hardly a tint that would change how paints look (our choice)."""
+LIT: Mapping[Light, Rgb] = {
+    "reference": (238, 238, 238), "day": (240, 238, 234), "evening": (255, 249, 236),
+}  # fmt: skip
+"""Lamps: white by day, and in the evening about as bright as a screen is (our choice)."""
+METAL: Rgb = (128, 126, 122)
+"""What lamps hang from or stand on (our choice)."""
+NO_PAINT = frozenset({SKY, WINDOW, LAMP, STEM})
 BARE: Rgb = (176, 176, 176)
 """A surface without a paint (our choice)."""
 
@@ -40,21 +47,30 @@ LINEAR = srgb_to_xyz(np.repeat(np.arange(256) / 255, 3).reshape(-1, 3))[:, 1] / 
 """Of each 8-bit sRGB value."""
 ENCODED = np.searchsorted((LINEAR[1:] + LINEAR[:-1]) / 2, np.arange(8193) / 8192).astype(np.uint8)
 """The 8-bit sRGB value nearest to each step of linear light."""
-BAYER = (np.array([[0, 8, 2, 10], [12, 4, 14, 6], [3, 11, 1, 9], [15, 7, 13, 5]]) + 0.5) / 16
+BAYER = np.array(
+    [[0, 8, 2, 10], [12, 4, 14, 6], [3, 11, 1, 9], [15, 7, 13, 5]], dtype=np.float32
+) / np.float32(16) + np.float32(1 / 32)  # fmt: skip
 """Thresholds of ordered dither (Bayer 1973)."""
-GROUND_SHADE = 0.8
-"""Out of doors what lies below the horizon is flat ground, darker than the sky (our choice)."""
-SHADES = 200
-"""Steps of shade from black to full: few enough that equal pixels lie side by side."""
+HEDGE, HEDGE_SHADE = 0.015, 0.62
+"""Along the horizon, so high in heights of the picture, and darker than the sky by this."""
+GROUND_SHADES = 0.7, 0.8
+"""Below the horizon flat ground, darker than the sky: at the horizon, and at the picture's foot."""
+ZENITH_SHADE = 0.94
+"""The sky at the picture's top (all of it our choice)."""
+SHADES, MOST = 200, 1.3
+"""Steps of shade from black to full, and how far they go beyond where lamps shine: few enough that
+equal pixels lie side by side."""
+HIGHLIGHT = 0.5
+"""So much of what would be brighter than the screen goes towards white (our choice)."""
 
 
 def painted_as(house: House, face: Face) -> tuple[str, str] | None:
-    """The room and surface in whose colour a face is shown; None for glass and the open air.
+    """The room and surface in whose colour a face is shown; None where `unpainted` knows it.
 
     Steps show the floor of the room at their foot; a hole that leads out of the measures shows the
     walls of the room behind it.
     """
-    if face.surface in {SKY, WINDOW}:
+    if face.surface in NO_PAINT:
         return None
     if face.surface in {RISER, TREAD}:
         return face.room, "floor"
@@ -63,14 +79,21 @@ def painted_as(house: House, face: Face) -> tuple[str, str] | None:
     return face.room, face.surface
 
 
+def unpainted(face: Face, light: Light) -> Rgb:
+    """The colour of a lamp, of glass and the open air."""
+    if face.surface == STEM:
+        return METAL
+    return (LIT if face.surface == LAMP else OUTSIDE)[light]
+
+
 def in_view(view: View) -> Mapping[tuple[str, str], float]:
     """The part of a picture that each room's surface takes, the largest first; steps are floor.
 
-    Glass, the open air and what lies beyond the measures are left out.
+    Glass, the open air, lamps and what lies beyond the measures are left out.
     """
     found: dict[tuple[str, str], float] = {}
     for (room, surface), share in view.shares().items():
-        if surface not in {SKY, WINDOW, OPENING}:
+        if surface not in {*NO_PAINT, OPENING}:
             key = room, "floor" if surface in {RISER, TREAD} else surface
             found[key] = found.get(key, 0.0) + share
     return dict(sorted(found.items(), key=lambda item: (-item[1], item[0])))
@@ -81,47 +104,73 @@ def coloured(
 ) -> Pixels:
     """The view with a colour for each of its faces.
 
-    Shade scales the encoded sRGB values; through glass and in the open air only the ground below
-    the horizon is darker. Pixels along the edges of a smooth view are mixed in linear light.
-    Without shade every pixel is exactly the colour of the face at its centre. Dithered, shade
-    changes without steps that can be seen in a large picture.
+    Shade scales the encoded sRGB values; what would be brighter than the screen turns lighter.
+    Through glass and in the open air it is that of sky, hedge and ground. Pixels along the edges of
+    a smooth view are mixed in linear light. Without shade every pixel is exactly the colour of the
+    face at its centre. Dithered, shade changes without steps that can be seen in a large picture.
     """
     palette = np.array(colours, dtype=np.uint8).reshape(len(view.faces), 3)
     if not shaded:
         return palette[view.face]
-    surface = np.array([SURFACE_SHADE.get(face.surface, 1.0) for face in view.faces])
-    is_far = np.array([face.surface in {SKY, WINDOW} for face in view.faces])
-    levels = np.arange(SHADES + 1)[:, None] / SHADES
-    shades = np.rint(palette[:, None, :] * levels).astype(np.uint8)
+    height, width = view.face.shape
+    steps = round(SHADES * MOST) + 1
+    table = _shaded(palette, np.arange(steps) / SHADES).reshape(-1, 4).view(np.uint32).ravel()
+    surface = np.array([SURFACE_SHADE.get(f.surface, 1.0) for f in view.faces], dtype=np.float32)
+    far = np.array([face.surface in {SKY, WINDOW} for face in view.faces])
+    outside, first = _outside(height), np.arange(len(palette), dtype=np.int32) * steps
+    tiles = -(-height // len(BAYER)), -(-width // len(BAYER))
+    rounding = np.tile(BAYER, tiles)[:height, :width] if dithered else np.float32(0.5)
 
     def at(
-        face: NDArray[np.int16],
-        shade: NDArray[np.float32],
-        row: NDArray[np.intp],
-        rounding: NDArray[np.float64] | float,
-    ) -> Pixels:
-        outside = np.where(row < height / 2, 1.0, GROUND_SHADE)
-        factor = np.where(is_far[face], outside, shade * surface[face])
-        return np.asarray(shades[face, (factor * SHADES + rounding).astype(np.intp)])
+        face: NDArray[np.int16], shade: NDArray[np.float32], row: NDArray[np.intp],
+        rounding: NDArray[np.float32] | np.float32,
+    ) -> Pixels:  # fmt: skip
+        factor = shade * surface[face]
+        np.copyto(factor, outside[row], where=far[face])
+        level = np.minimum(factor * np.float32(SHADES) + rounding, steps - 1).astype(np.int32)
+        level += first[face]
+        rgb0: Pixels = table.take(level).view(np.uint8).reshape(*face.shape, 4)
+        return rgb0[..., :3]
 
-    height, width = view.face.shape
-    tiles = -(-height // len(BAYER)), -(-width // len(BAYER))
-    rounding = np.tile(BAYER, tiles)[:height, :width] if dithered else 0.5
-    pixels = at(view.face, view.shade, np.arange(height)[:, None], rounding)
+    pixels = at(view.face, view.shade, np.arange(height)[:, None], rounding).copy()
     if view.edges is not None:
         edges = view.edges
-        _mix(pixels, edges, at(edges.face, edges.shade, edges.pixel // width, 0.5))
+        half = np.float32(0.5)
+        _mix(pixels, edges, at(edges.face, edges.shade, edges.pixel // width, half))
     return pixels
+
+
+def _shaded(palette: Pixels, levels: NDArray[np.float64]) -> Pixels:
+    """Every colour at every level, with an empty fourth channel: (colours, levels, 4)."""
+    bright = palette[:, None, :] * levels[:, None]
+    most = np.maximum(bright.max(axis=-1, keepdims=True) / 255, 1.0)
+    fitting = bright / most
+    lighter = fitting + (255 - fitting) * np.minimum((most - 1) * HIGHLIGHT, 1.0)
+    table = np.zeros((*bright.shape[:2], 4), dtype=np.uint8)
+    table[..., :3] = np.rint(lighter)
+    return table
+
+
+def _outside(height: int) -> NDArray[np.float32]:
+    """By row: a plain sky over a hedge and flat ground."""
+    down = (np.arange(height) + 0.5) / height - 0.5
+    sky = 1.0 + (ZENITH_SHADE - 1.0) * np.minimum(-down * 2, 1.0)
+    ground = GROUND_SHADES[0] + (GROUND_SHADES[1] - GROUND_SHADES[0]) * down * 2
+    shade = np.where(down > 0, ground, np.where(down > -HEDGE, HEDGE_SHADE, sky))
+    return shade.astype(np.float32)
 
 
 def _mix(pixels: Pixels, edges: Edges, colours: Pixels) -> None:
     """Gives each pixel along an edge the mean of its colours in linear light, by their cover."""
     count = pixels.shape[0] * pixels.shape[1]
+    which = np.zeros(count, dtype=np.bool_)
+    which[edges.pixel] = True
+    number = np.cumsum(which) - 1
+    at = number[edges.pixel]
     linear = LINEAR[colours] * edges.cover[:, None]
-    mixed = np.stack([np.bincount(edges.pixel, each, count) for each in linear.T], axis=-1)
-    which = np.flatnonzero(np.bincount(edges.pixel, minlength=count))
-    steps = np.rint(mixed[which] * (len(ENCODED) - 1)).astype(np.intp)
-    pixels.reshape(-1, 3)[which] = ENCODED[steps]
+    mixed = np.stack([np.bincount(at, each, number[-1] + 1) for each in linear.T], axis=-1)
+    steps = np.rint(mixed * (len(ENCODED) - 1)).astype(np.intp)
+    pixels.reshape(-1, 3)[which] = ENCODED[np.minimum(steps, len(ENCODED) - 1)]
 
 
 def rgb_of(colour: str) -> Rgb:

@@ -19,10 +19,14 @@ Ints = NDArray[np.intp]
 Vectors = NDArray[np.complex128]
 """Plane vectors as x + yi."""
 Scalar = TypeVar("Scalar", bound=np.generic)
+Centres = tuple[Ints, NDArray[np.int16], NDArray[np.float32], NDArray[np.float32]]
+"""Pixels whose centres are covered, with the face, shade and depth there."""
 
 FADE_PER_M = 0.012
 FADE_TO = 0.88
 """What is further off is a little darker, down to this factor, so that depth reads (our choice)."""
+FAR_M = 1e6
+"""A level surface that the horizon hides is as far off as this."""
 FAR_ROWS = 1e6
 """Lines further outside the picture than this are moved here."""
 NEARER_M = 1e-3
@@ -36,8 +40,8 @@ class Face(NamedTuple):
 
     room: str
     surface: str
-    """walls ceiling trim doors floor window opening sky riser tread, or "accent" and the wall's
-    key.
+    """walls ceiling trim doors floor window opening sky riser tread lamp, "piece" and its id, or
+    "accent" and the wall's key.
     """
     wall: str | None
     """The key of the wall that it is on, or was cut into; None for floor and ceiling."""
@@ -213,7 +217,10 @@ class Canvas:
         )
 
     def over(self, view: View) -> View:
-        """The picture with what was given drawn over it where that is nearer to the eye."""
+        """The picture with what was given drawn over it where that is nearer to the eye.
+
+        Writes into the arrays of `view`, which is not to be used any more.
+        """
         if not self._strips:
             return view
         every = self._gathered()
@@ -222,18 +229,12 @@ class Canvas:
         nearer = depth < view.depth_m.ravel()[pixel] - NEARER_M
         if not nearer.any():
             return view
-        layer = View(
-            (*view.faces, *self._faces), view.face.copy(), view.shade.copy(), view.depth_m.copy()
-        )
-        for values, new in ((layer.face, face), (layer.shade, shade), (layer.depth_m, depth)):
+        edges = view.edges
+        if edges is not None:
+            edges = _layered(view, edges, every.edges(), (pixel, face, shade, depth))
+        for values, new in ((view.face, face), (view.shade, shade), (view.depth_m, depth)):
             values.ravel()[pixel[nearer]] = new[nearer]
-        if view.edges is None:
-            return layer
-        own = every.edges()
-        solid = np.zeros(view.face.size, dtype=np.bool_)
-        solid[pixel] = True
-        solid[own.pixel] = False
-        return replace(layer, edges=_layered(view, layer, own, solid))
+        return replace(view, faces=(*view.faces, *self._faces), edges=edges)
 
     def _gathered(self) -> "_Gathered":
         faces, counts, shades, overs = (np.array(each) for each in zip(*self._kinds, strict=True))
@@ -265,19 +266,17 @@ class _Gathered:
     shade: Floats
     over: Floats
 
-    def centres(
-        self,
-    ) -> tuple[Ints, NDArray[np.int16], NDArray[np.float32], NDArray[np.float32]]:
-        """The pixels whose centres are covered; their face, shade and depth."""
+    def centres(self) -> Centres:
         strip, top, bottom, depth = self._at_centres()
         first = _first_row(top, self.lens.height)
         length = np.maximum(_first_row(bottom, self.lens.height) - first, 0)
-        which, row = _rows(first, length)
-        strip = strip[which]
-        pixel = self.column[strip] + self.lens.width * row
-        depth = self._depth(strip, row, depth[which])
-        shade = self._shade(strip, depth).astype(np.float32)
-        return pixel, self.face[strip], shade, depth.astype(np.float32)
+        before = np.cumsum(length) - length
+        row = np.arange(int(length.sum())) - np.repeat(before - first, length)
+        pixel = np.repeat(self.column[strip], length) + self.lens.width * row
+        over, at = self.over[strip].astype(np.float32), depth.astype(np.float32)
+        depths = self._depth(np.repeat(over, length), row, np.repeat(at, length))
+        shade = np.repeat(self.shade[strip].astype(np.float32), length)
+        return pixel, np.repeat(self.face[strip], length), _faded(shade, depths), depths
 
     def _at_centres(self) -> tuple[Ints, Floats, Floats, Floats]:
         """The strips over the middle of their columns: which, their lines and depth there."""
@@ -306,12 +305,15 @@ class _Gathered:
         cover = _over(self.bottom.take(strip, 1) - row) - _over(self.top.take(strip, 1) - row)
         some = width * cover > _THIN
         strip, row, cover = strip[some], row[some], (width * cover)[some]
-        depth = self._depth(strip, row, self.depth.mean(axis=0)[strip])
+        over, mean = (
+            each[strip].astype(np.float32) for each in (self.over, self.depth.mean(axis=0))
+        )
+        depth = self._depth(over, row, mean)
         return Edges(
             pixel=self.column[strip] + self.lens.width * row,
             face=self.face[strip],
-            shade=self._shade(strip, depth).astype(np.float32),
-            depth_m=depth.astype(np.float32),
+            shade=_faded(self.shade[strip].astype(np.float32), depth),
+            depth_m=depth,
             cover=cover.astype(np.float32),
         )
 
@@ -327,57 +329,78 @@ class _Gathered:
         last = np.concatenate([b1[whole], a1[~whole], b1[~whole]])
         return strip, first, np.maximum(last - first, 0)
 
-    def _depth(self, strip: Ints, row: Ints, depth: Floats) -> Floats:
+    def _depth(
+        self, over: NDArray[np.float32], row: Ints, depth: NDArray[np.float32]
+    ) -> NDArray[np.float32]:
         """Of uprights as given; of levels by the row."""
-        over = self.over[strip]
-        below = self.lens.height / 2 - 0.5 - row
-        with np.errstate(divide="ignore", invalid="ignore"):
-            level = np.where(over * below > 0, over * self.lens.focal / below, 1e6)
+        below = self.lens.height / 2 - 0.5 - np.arange(self.lens.height)
+        with np.errstate(divide="ignore"):
+            per_m = (self.lens.focal / below).astype(np.float32)
+        with np.errstate(invalid="ignore"):
+            level = over * per_m[row]
+        level[~(level > 0)] = FAR_M
         return np.where(over != 0, level, depth)
 
-    def _shade(self, strip: Ints, depth: Floats) -> Floats:
-        return self.shade[strip] * np.maximum(1 - FADE_PER_M * depth, FADE_TO)
+
+def _faded(shade: NDArray[np.float32], depth: NDArray[np.float32]) -> NDArray[np.float32]:
+    fade = np.maximum(1 - np.float32(FADE_PER_M) * depth, np.float32(FADE_TO))
+    return np.asarray(shade * fade)
 
 
-def _layered(view: View, layer: View, own: Edges, solid: NDArray[np.bool_]) -> Edges:
-    """The edges of a picture under a layer, given its own edges and the pixels it covers whole.
+def _layered(view: View, below: Edges, own: Edges, centres: Centres) -> Edges:
+    """The edges of a picture under a layer, given the layer's edges and what its centres show.
 
     What is nearer than the layer keeps its cover; what is behind it gives its cover away.
     """
-    below = view.edges
-    assert below is not None
-    total = np.where(solid, 1.0, np.bincount(own.pixel, own.cover, view.face.size))
-    depth = np.where(solid, layer.depth_m.ravel(), np.float32(np.inf))
-    np.minimum.at(depth, own.pixel, own.depth_m)
-    mixed = np.zeros(view.face.size, dtype=np.bool_)
-    mixed[below.pixel] = True
-    fresh = (total > 0) & ~solid & ~mixed
-    every = _joined(below, _centres(view, fresh))
-    behind = every.depth_m > depth[every.pixel] + NEARER_M
-    given = np.where(behind, every.cover * total[every.pixel], 0.0)
-    taken = np.bincount(every.pixel, given, view.face.size)
-    added = _joined(own, _centres(layer, solid & mixed))
-    share = taken[added.pixel] / np.maximum(total[added.pixel], _THIN)
-    return _covering(
+    first = min(int(centres[0].min()), int(own.pixel.min(initial=view.face.size)))
+    size = max(int(centres[0].max()), int(own.pixel.max(initial=0))) - first + 1
+    centre = np.full(size, -1, dtype=np.int32)
+    centre[centres[0] - first] = np.arange(len(centres[0]))
+    centre[own.pixel - first] = -1
+    mark = centre >= 0
+    mark[own.pixel - first] = True
+    here = (below.pixel >= first) & (below.pixel < first + size)
+    here[here] = mark[below.pixel[here] - first]
+    mark[:] = False
+    mark[own.pixel - first] = mark[below.pixel[here] - first] = True
+    touched = np.flatnonzero(mark)
+    where = np.zeros(size, dtype=np.int32)
+    where[touched] = np.arange(len(touched))
+    solid, sides = centre[touched] >= 0, where[own.pixel - first]
+    whole = centre[touched[solid]]
+    mixed = np.zeros(len(touched), dtype=np.bool_)
+    mixed[where[below.pixel[here] - first]] = True
+    total = np.where(solid, 1.0, np.bincount(sides, own.cover, len(touched)))
+    depth = np.full(len(touched), np.float32(np.inf))
+    depth[solid] = centres[3][whole]
+    np.minimum.at(depth, sides, own.depth_m)
+    every = _joined(_only(below, here), _centres(view, touched[~mixed] + first))
+    place = where[every.pixel - first]
+    behind = every.depth_m > depth[place] + NEARER_M
+    given = np.where(behind, every.cover * total[place], 0.0)
+    taken = np.bincount(place, given, len(touched))
+    pixel, face, shade, depth_m = centres
+    full = np.ones(len(whole), dtype=np.float32)
+    added = _joined(own, Edges(pixel[whole], face[whole], shade[whole], depth_m[whole], full))
+    place = where[added.pixel - first]
+    share = taken[place] / np.maximum(total[place], _THIN)
+    changed = _joined(
         replace(every, cover=(every.cover - given).astype(np.float32)),
         replace(added, cover=(added.cover * share).astype(np.float32)),
     )
+    return _joined(_only(below, ~here), _only(changed, changed.cover > _THIN))
 
 
-def _centres(view: View, pixels: NDArray[np.bool_]) -> Edges:
+def _centres(view: View, pixel: Ints) -> Edges:
     """Pixels that show what is at their centres and nothing else."""
-    pixel = np.flatnonzero(pixels)
     return Edges(
         pixel, view.face.ravel()[pixel], view.shade.ravel()[pixel], view.depth_m.ravel()[pixel],
         np.ones(len(pixel), dtype=np.float32),
     )  # fmt: skip
 
 
-def _covering(one: Edges, other: Edges) -> Edges:
-    """Both, without what covers nothing."""
-    every = _joined(one, other)
-    some = every.cover > _THIN
-    return Edges(*(getattr(every, each.name)[some] for each in fields(Edges)))
+def _only(edges: Edges, keep: NDArray[np.bool_]) -> Edges:
+    return Edges(*(getattr(edges, each.name)[keep] for each in fields(Edges)))
 
 
 def _joined(one: Edges, other: Edges) -> Edges:

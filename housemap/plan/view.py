@@ -17,8 +17,15 @@ from numpy.typing import NDArray
 
 from housemap.model.geometry import box_of, direction
 from housemap.model.house import Point
-from housemap.plan.blocks import Frame, blocks_in, draw
-from housemap.plan.elevations import OPENING, SKY, Band, Elevations, Side, Zone
+from housemap.plan.blocks import (
+    Frame,
+    Standing,
+    blocks_in,
+    draw,
+    draw_standing,
+    may_be_seen,
+)
+from housemap.plan.elevations import OPENING, SKY, Band, Elevations, Recess, Side, Zone
 from housemap.plan.free_space import PartKey, Passage, part_at
 from housemap.plan.house_graph import EYE_M
 from housemap.plan.raster import (
@@ -33,6 +40,7 @@ from housemap.plan.raster import (
     View,
 )
 from housemap.plan.sightings import DEPTH
+from housemap.plan.stairs import draw_flight, flights_in
 
 FIELD_DEG = 80.0
 NEAREST_M = 1e-6
@@ -108,15 +116,19 @@ def eye_height_m(elevations: Elevations, camera: Camera) -> float:
 
 
 def look(
-    elevations: Elevations, camera: Camera, width: int, height: int, *, smooth: bool = False
-) -> View | None:
+    elevations: Elevations, camera: Camera, width: int, height: int, *, smooth: bool = False,
+    standing: Sequence[Standing] = (),
+) -> View | None:  # fmt: skip
     """The picture of square pixels that the camera sees; None where it stands outside its room.
 
     A smooth one also says how much of the pixels along edges each face covers, and its floors have
-    the lines of their boards or tiles.
+    the lines of their boards or tiles. `standing` is what stands in the rooms besides furniture.
     """
     view = look_about(elevations, camera, (0.0,), width, height, smooth=smooth)
-    if view is None or not smooth:
+    if view is None:
+        return None
+    view = _with_standing(view, elevations, camera, standing, smooth=smooth)
+    if not smooth:
         return view
     return with_floor_patterns(elevations, Sightlines.of(elevations, camera, view), view)
 
@@ -154,12 +166,38 @@ def look_about(
     view = walk.canvas.view()
     shown = dict.fromkeys(face.room for face in view.faces)
     blocks = [block for room in shown for block in blocks_in(elevations, room)]
-    for i, turn in enumerate(turns if blocks else ()):
+    flights = [flight for room in shown for flight in flights_in(elevations, room)]
+    for i, turn in enumerate(turns if blocks or flights else ()):
         ahead = complex(sin(turn), cos(turn))
         frame = Frame(lens, complex(*camera.at_m), ahead, i * width, width)
+        for flight in flights:
+            canvas = Canvas(lens)
+            draw_flight(canvas, frame, flight, smooth=smooth)
+            view = canvas.over(view)
         for block in blocks:
             canvas = Canvas(lens)
             draw(canvas, frame, block, smooth=smooth)
+            view = canvas.over(view)
+    return view
+
+
+def _with_standing(
+    view: View, elevations: Elevations, camera: Camera, standing: Sequence[Standing],
+    *, smooth: bool,
+) -> View:  # fmt: skip
+    """Draws what stands in the rooms that are in view, where something of it may be seen."""
+    shown = {face.room for face in view.faces}
+    here = [thing for thing in standing if thing.room in shown]
+    if not here:
+        return view
+    sight = Sightlines.of(elevations, camera, view)
+    height, width = view.face.shape
+    lens = Lens(width, height, sight.focal, sight.eye_m)
+    frame = Frame(lens, sight.eye, sight.ahead, 0, width)
+    for thing in here:
+        if may_be_seen(frame, thing, view.depth_m):
+            canvas = Canvas(lens)
+            draw_standing(canvas, frame, thing, smooth=smooth)
             view = canvas.over(view)
     return view
 
@@ -218,41 +256,50 @@ class _Walk:
 
     def _wall(self, met: _Met, zone: Zone) -> None:
         """Ceiling, the wall's bands from the top, floor."""
-        strips, canvas = met.strips, self.canvas
+        strips = met.strips
         height = self._elevations.height_m(met.room)
         over = Face(met.room, SKY if self._elevations.is_outdoors(met.room) else "ceiling", None)
-        heights = np.array([height, *(band.low_m for band in zone.bands)])
-        top, *bottoms = strips.clip(self._lens.line(heights[:, None, None], met.depth))
-        canvas.level(strips.between(strips.top, top), over, CEILING_SHADE, height)
+        top = strips.clip(self._lens.line(height, met.depth))
+        self.canvas.level(strips.between(strips.top, top), over, CEILING_SHADE, height)
+        bottom = self._bands(met, zone, top)
+        self._floor(met, Face(met.room, "floor", None), 0.0, bottom)
+
+    def _bands(self, met: _Met, zone: Zone, top: Floats) -> Floats:
+        """What is on a stretch of wall, from a line down; the line where it ends."""
+        lows = np.array([band.low_m for band in zone.bands])
+        bottoms = met.strips.clip(self._lens.line(lows[:, None, None], met.depth))
         for band, bottom in zip(zone.bands, bottoms, strict=True):
-            window = strips.between(top, bottom)
-            if band.passages:
+            window = met.strips.between(top, bottom)
+            if band.ways:
                 self._hole(replace(met, strips=window), band)
             else:
                 face = Face(met.room, band.surface, met.side.wall)
-                canvas.upright(window, face, _shade(met.side), met.depth)
+                self.canvas.upright(window, face, _shade(met.side), met.depth)
             top = bottom
-        self._floor(met, top, strips.bottom)
+        return top
 
     def _hole(self, met: _Met, band: Band) -> None:
-        """Through an opening, or against its sides where it is as deep as the wall."""
-        passages = _from_right(band.passages)
-        right, left = complex(*passages[0].rights[-1]), complex(*passages[-1].lefts[-1])
+        """Through an opening or into a recess, or against its sides."""
+        ways = _from_right(band.ways)
+        right, left = complex(*ways[0].rights[-1]), complex(*ways[-1].lefts[-1])
         depth, share = self._at(right, left, met.strips)
         run = left - right
-        ends = [_share(run, complex(*each.rights[-1]) - right) for each in passages[1:]]
+        ends = [_share(run, complex(*each.rights[-1]) - right) for each in ways[1:]]
         which = np.searchsorted(ends, share, side="right")
         which[share < -_ROUNDING] = -1
-        which[share > 1 + _ROUNDING] = len(passages)
+        which[share > 1 + _ROUNDING] = len(ways)
         for i in np.unique(which):
             group = np.flatnonzero(which == i)
-            part = met.only(group)
+            part, way = met.only(group), ways[min(max(i, 0), len(ways) - 1)]
+            far = np.maximum(depth.take(group, 1), part.depth)
             if i < 0:
-                self._reveal(part, band, complex(*passages[0].rights[0]), right)
-            elif i == len(passages):
-                self._reveal(part, band, complex(*passages[-1].lefts[0]), left)
+                self._reveal(part, band, way, complex(*way.rights[0]), right)
+            elif i == len(ways):
+                self._reveal(part, band, way, complex(*way.lefts[0]), left)
+            elif isinstance(way, Recess):
+                self._back(replace(part, depth=far), band, way, share[group] * abs(run))
             else:
-                self._beyond(part, band, passages[i], np.maximum(depth.take(group, 1), part.depth))
+                self._beyond(part, band, way, far)
 
     def _at(self, right: complex, left: complex, strips: Strips) -> tuple[Floats, Floats]:
         """Where rays meet a line: at which depth, and at which share of its length from `right`.
@@ -269,42 +316,50 @@ class _Walk:
 
     def _beyond(self, met: _Met, band: Band, passage: Passage, depth: Floats) -> None:
         """The soffit, what the next part shows, and the threshold."""
-        strips = met.strips
-        top, bottom = self._levels(met, band, depth)
+        window = self._levels(met, band, passage, depth)
         if met.openings == DEPTH or passage.to in met.parts:
             face = Face(met.room, OPENING, met.side.wall)
-            self.canvas.upright(strips.between(top, bottom), face, 1.0, depth)
+            self.canvas.upright(window, face, 1.0, depth)
             return
-        open_ = np.flatnonzero((bottom > top).any(axis=0))
+        open_ = np.flatnonzero((window.bottom > window.top).any(axis=0))
         if len(open_):
-            window = strips.between(top, bottom).only(open_)
-            self.into((*met.parts, passage.to), met.openings + 1, window)
+            self.into((*met.parts, passage.to), met.openings + 1, window.only(open_))
 
-    def _reveal(self, met: _Met, band: Band, near: complex, far: complex) -> None:
+    def _back(self, met: _Met, band: Band, recess: Recess, position: Floats) -> None:
+        """The end of a recess, at so many metres from its right."""
+        window = self._levels(met, band, recess, met.depth)
+        for zone, among in _by_zone(recess.back, position):
+            part = replace(met, side=replace(recess.back, wall=met.side.wall), strips=window)
+            self._bands(part.only(among), zone, window.only(among).top)
+
+    def _reveal(
+        self, met: _Met, band: Band, way: Passage | Recess, near: complex, far: complex
+    ) -> None:
         """Against the thickness of the wall beside an opening."""
-        run, way = far - near, met.strips.way
-        slant = _dot(np.array(run * -1j), way)
+        run, rays = far - near, met.strips.way
+        slant = _dot(np.array(run * -1j), rays)
         with np.errstate(divide="ignore", invalid="ignore"):
             depth = _dot(np.array(run * -1j), np.array(near - self._eye)) / slant
         depth = np.where(np.isfinite(depth), np.maximum(depth, met.depth), met.depth)
-        top, bottom = self._levels(met, band, depth)
         face = Face(met.room, band.surface, met.side.wall)
-        self.canvas.upright(met.strips.between(top, bottom), face, REVEAL_SHADE, depth)
+        self.canvas.upright(self._levels(met, band, way, depth), face, REVEAL_SHADE, depth)
 
-    def _levels(self, met: _Met, band: Band, depth: Floats) -> tuple[Floats, Floats]:
+    def _levels(self, met: _Met, band: Band, way: Passage | Recess, depth: Floats) -> Strips:
         """Paints soffit and threshold as far as a depth; what is open between them."""
         strips = met.strips
+        low_m, floor = (way.low_m, way.floor) if isinstance(way, Recess) else (0.0, "floor")
         top = strips.clip(self._lens.line(band.high_m, depth))
-        bottom = np.maximum(strips.clip(self._lens.line(band.low_m, depth)), top)
+        bottom = np.maximum(strips.clip(self._lens.line(low_m, depth)), top)
         soffit = Face(met.room, band.surface, met.side.wall)
         above = strips.between(strips.top, top)
         self.canvas.level(above, soffit, REVEAL_SHADE, band.high_m)
-        self._floor(met, bottom, strips.bottom)
-        return top, bottom
+        under = Face(met.room, floor, met.side.wall if floor == "trim" else None)
+        self._floor(met, under, low_m, bottom)
+        return strips.between(top, bottom)
 
-    def _floor(self, met: _Met, top: Floats, bottom: Floats) -> None:
-        face = Face(met.room, "floor", None)
-        self.canvas.level(met.strips.between(top, bottom), face, FLOOR_SHADE, 0.0)
+    def _floor(self, met: _Met, face: Face, z_m: float, top: Floats) -> None:
+        below = met.strips.between(top, met.strips.bottom)
+        self.canvas.level(below, face, FLOOR_SHADE, z_m)
 
 
 def _leave(starts: Vectors, runs: Vectors, strips: Strips) -> tuple[Ints, Floats, Floats]:
@@ -341,10 +396,10 @@ def _by_zone(side: Side, position: Floats) -> Iterator[tuple[Zone, Ints]]:
         yield side.zones[i], np.flatnonzero(which == i)
 
 
-def _from_right(passages: Sequence[Passage]) -> list[Passage]:
-    """The passages of one hole, in the order of their far ends from right to left."""
-    right, left = complex(*passages[0].rights[-1]), complex(*passages[0].lefts[-1])
-    return sorted(passages, key=lambda each: _share(left - right, complex(*each.rights[-1])))
+def _from_right(ways: Sequence[Passage | Recess]) -> list[Passage | Recess]:
+    """The ways out of one hole, in the order of their far ends from right to left."""
+    right, left = complex(*ways[0].rights[-1]), complex(*ways[0].lefts[-1])
+    return sorted(ways, key=lambda each: _share(left - right, complex(*each.rights[-1])))
 
 
 def _share(run: complex, offset: complex) -> float:

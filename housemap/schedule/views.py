@@ -13,7 +13,8 @@ from housemap.plan.view import Camera, look
 from housemap.plan.viewpoints import best_of
 from housemap.schedule.blocks import Html, tag, together
 from housemap.study import Study, study_of
-from housemap.study.painted import Painted, lit_view
+from housemap.study.lamplight import lamp_bodies
+from housemap.study.painted import in_light
 
 MOST_VIEWS = 6
 LIT_BEYOND = 1
@@ -73,11 +74,13 @@ class RoomViews:
     @cached_property
     def _looks(self) -> Mapping[str, tuple[Camera, View]]:
         """What each room shows from its best corner; without those that cannot be seen inside."""
-        found = {}
+        found, lamps = {}, lamp_bodies(self.elevations)
         for room in self.rooms:
             camera = best_of(self.elevations, room)
-            view = look(self.elevations, camera, *_SIZE, smooth=True) if camera else None
-            if camera and view:
+            if camera is None:
+                continue
+            view = look(self.elevations, camera, *_SIZE, smooth=True, standing=lamps)
+            if view is not None:
                 found[room] = camera, view
         return found
 
@@ -98,8 +101,8 @@ class RoomViews:
 
     def _picture(self, study: Study, room: str, light: Light) -> Html:
         camera, seen = self._looks[room]
-        view = lit_view(study, self.elevations, camera, light, seen)
-        png = png_bytes(Painted(study, room, light, view).pixels())
+        painted = in_light(study, self.elevations, camera, light, seen)
+        png = png_bytes(painted.pixels())
         source = f"data:image/png;base64,{b64encode(png).decode()}"
         words = f"{study.house.rooms[room].name} from a corner, {LIGHT_WORDS[light]}"
         return tag("img", src=source, alt=words, width=_SIZE[0], height=_SIZE[1])

@@ -3,30 +3,35 @@
 The lamps' own light on a point follows the inverse square and cosine laws, with the distributions
 that the light of rooms is computed with (all round, or Lambertian down or up). What the solved
 light adds by bounces is spread evenly over a surface, so that its mean is the solved one. Nothing
-shades a lamp here but the walls of its room. The colour shown is that of the mean; the eye evens
-light out, and a screen cannot show its range, so the root of the ratio is drawn, levelling
-off from DARKEST to full (our choice).
+shades a lamp here but the walls of its room. A point with the mean light has the colour that is
+seen in that light; the eye evens light out, and a screen cannot show its range, so of the ratio to
+the mean only the root is shown (the fourth root of sRGB values, which are about the root of light
+themselves), from DARKEST and levelling off towards BRIGHTEST (our choice).
 """
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from math import pi
 
 import numpy as np
 from numpy.typing import NDArray
 
+from housemap.light.rays import wall_distance_m
 from housemap.light.scene import lamp_place_m
 from housemap.model.geometry import outward, wall_of
-from housemap.model.house import Lamp, Room
-from housemap.plan.elevations import Elevations
-from housemap.plan.raster import Face, View
+from housemap.model.house import Lamp, Piece, Room
+from housemap.plan.blocks import Post, Standing
+from housemap.plan.elevations import LAMP, SKY, STEM, WINDOW, Elevations
+from housemap.plan.raster import Face, Scalar, View
 from housemap.plan.view import Camera, Sightlines
 from housemap.study.seen import LitRoom
 
 Floats = NDArray[np.float32]
-PEAK = 1.4
-"""So many times the mean light of its surface is drawn as bright as can be."""
-DARKEST = 0.6
+DARKEST, BRIGHTEST = 0.6, 1.3
+NIGHT = 0.45
+"""Out of doors without a lamp (our choice)."""
+LARGE = 100_000
+"""Pixels of a picture whose light is computed at every second of them (our choice)."""
 NEAREST_M = 0.25
 """Nearer to a lamp than this it is no lighter: a lamp is no point."""
 LEVELS: Mapping[str, tuple[float, float, float]] = {"floor": (0, 0, 1), "ceiling": (0, 0, -1)}
@@ -37,13 +42,12 @@ def with_lamplight(
 ) -> View:
     """The view with the shade of its pixels as the lamps make it; of lit rooms alone."""
     lamplight = _Lamplight(lit, elevations, Sightlines.of(elevations, camera, view), view.faces)
-    pixel = np.arange(view.face.size)
-    factor = lamplight.factors(view.face.ravel(), pixel, view.depth_m.ravel())
+    factor = lamplight.everywhere(view)
     edges = view.edges
     if edges is not None:
         there = lamplight.factors(edges.face, edges.pixel, edges.depth_m)
         edges = replace(edges, shade=edges.shade * there)
-    return replace(view, shade=view.shade * factor.reshape(view.shade.shape), edges=edges)
+    return replace(view, shade=view.shade * factor, edges=edges)
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +56,24 @@ class _Lamplight:
     elevations: Elevations
     sight: Sightlines
     faces: tuple[Face, ...]
+
+    def everywhere(self, view: View) -> Floats:
+        """Of a large picture every second row and column, and wherever the face is another."""
+        step = 2 if view.face.size > LARGE else 1
+        height, width = view.face.shape
+        number = np.arange(view.face.size).reshape(height, width)
+        face, pixel, depth_m = (
+            view.face[::step, ::step], number[::step, ::step], view.depth_m[::step, ::step],
+        )  # fmt: skip
+        factor = self.factors(face.ravel(), pixel.ravel(), depth_m.ravel()).reshape(face.shape)
+        if step == 1:
+            return factor
+        factor = _enlarged(factor, step, view.face)
+        other = np.flatnonzero(_enlarged(face, step, view.face) != view.face)
+        factor.ravel()[other] = self.factors(
+            view.face.ravel()[other], other, view.depth_m.ravel()[other]
+        )
+        return factor
 
     def factors(
         self, face: NDArray[np.int16], pixel: NDArray[np.intp], depth_m: NDArray[np.float32]
@@ -70,6 +92,8 @@ class _Lamplight:
     def _on(self, face: Face, at_m: Floats) -> Floats | float:
         room = self.elevations.house.rooms[face.room]
         light = self.lit[face.room].light.lights.get("evening") if face.room in self.lit else None
+        if light is None and room.use == "outdoor" and face.surface not in {SKY, WINDOW}:
+            return NIGHT
         normal, surface = _normal(room, face), face.wall or face.surface
         if light is None or normal is None or surface not in light.surfaces or not room.height_m:
             return 1.0
@@ -82,9 +106,65 @@ class _Lamplight:
         lux = np.full(at_m.shape[1], bounced, dtype=at_m.dtype)
         for lamp in room.lamps.values():
             lux += lamp_lux(room, lamp, normal, own_m)
-        squared = lux / (total * PEAK)
-        bright = np.sqrt(squared / np.sqrt(np.sqrt(1 + squared**4)))
-        return np.asarray(np.maximum(bright, DARKEST))
+        bright = np.sqrt(np.sqrt(lux / np.float32(total)))
+        over = np.float32(BRIGHTEST - 1)
+        levelled = 1 + over * -np.expm1((1 - np.maximum(bright, 1)) / over)
+        return np.asarray(np.where(bright > 1, levelled, np.maximum(bright, DARKEST)))
+
+
+def _enlarged(values: NDArray[Scalar], step: int, like: NDArray[np.int16]) -> NDArray[Scalar]:
+    height, width = like.shape
+    wide = values.repeat(step, axis=1).repeat(step, axis=0)
+    return np.ascontiguousarray(wide[:height, :width])
+
+
+# Lamps as one sees them: plain bodies where the file says that they are.
+
+SHADE_M, SHADE_HIGH_M = (0.16, 0.11), 0.2
+SMALL_SHADE_M = 0.12, 0.08
+SPOT_M, SPOT_HIGH_M = (0.06, 0.06), 0.03
+STEM_M, FOOT_M, FOOT_HIGH_M = (0.01, 0.01), (0.12, 0.12), 0.02
+TABLE_M, HANGING_M = 1.35, 1.75
+"""Lower lamps are small; higher ones hang, and those that shine down hang if they are not small."""
+AT_WALL_M = 0.25
+"""Nearer to a wall than this it hangs there (sizes: common practice, no source)."""
+
+
+def lamp_bodies(elevations: Elevations) -> tuple[Standing, ...]:
+    """The lamps of the measured rooms whose height is known."""
+    return tuple(
+        Standing(key, tuple(_posts(elevations, key, lamp)))
+        for key, room in elevations.house.rooms.items()
+        if room.height_m and key in elevations.space.rooms
+        for lamp in room.lamps.values()
+    )
+
+
+def _posts(elevations: Elevations, key: str, lamp: Lamp) -> Iterator[Post]:
+    """A shade, and what it hangs from or stands on; close under the ceiling a spot alone."""
+    room, plan = elevations.house.rooms[key], elevations.plan.rooms[key]
+    x, y, z = lamp_place_m(room, lamp)
+    assert room.height_m
+    at, half = (plan.at_m[0] + x, plan.at_m[1] + y), SHADE_HIGH_M / 2
+    if z + half > room.height_m:
+        wide = SPOT_M if lamp.aim == "down" else SHADE_M
+        yield Post(LAMP, at, wide, min(z, room.height_m) - SPOT_HIGH_M, room.height_m)
+        return
+    yield Post(LAMP, at, SHADE_M if z > TABLE_M else SMALL_SHADE_M, z - half, z + half)
+    near = wall_distance_m(plan.outline_m, np.array([at]))[0] < AT_WALL_M
+    hangs = z > (TABLE_M if lamp.aim == "down" else HANGING_M)
+    if hangs and not near:
+        yield Post(STEM, at, STEM_M, z + half, room.height_m)
+    elif not hangs:
+        base = max((p.size_m[2] for p in room.pieces.values() if _is_on(p, (x, y), z)), default=0.0)
+        yield Post(STEM, at, FOOT_M, base, base + FOOT_HIGH_M)
+        yield Post(STEM, at, STEM_M, base + FOOT_HIGH_M, z - half)
+
+
+def _is_on(piece: Piece, at_m: tuple[float, float], z_m: float) -> bool:
+    west, south = piece.at_m
+    wide, deep, high = piece.size_m
+    return 0 <= at_m[0] - west <= wide and 0 <= at_m[1] - south <= deep and high < z_m
 
 
 def _normal(room: Room, face: Face) -> tuple[float, float, float] | None:

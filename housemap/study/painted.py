@@ -12,7 +12,6 @@ from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import space_of
 from housemap.plan.pixels import (
     BARE,
-    OUTSIDE,
     Frame,
     Pixels,
     Rgb,
@@ -20,13 +19,14 @@ from housemap.plan.pixels import (
     in_view,
     painted_as,
     rgb_of,
+    unpainted,
 )
 from housemap.plan.raster import Face, View
 from housemap.plan.route import Stop, route_of
 from housemap.plan.view import Camera, look
 from housemap.plan.viewpoints import arrived, best_of, gone_through, turned
 from housemap.plan.visibility import bearing_deg
-from housemap.study.lamplight import with_lamplight
+from housemap.study.lamplight import lamp_bodies, with_lamplight
 from housemap.study.parts import Coat
 from housemap.study.shown import screen_hex
 from housemap.study.study import Study
@@ -64,7 +64,7 @@ class Painted:
     def _rgb(self, face: Face) -> Rgb:
         place = painted_as(self.study.house, face)
         if place is None:
-            return OUTSIDE[self.light]
+            return unpainted(face, self.light)
         room, surface = place
         coat = self.study.rooms[room].coat_on(surface)
         return rgb_of(screen_hex(self.study, self.eye, self.light, coat)) if coat else BARE
@@ -77,19 +77,27 @@ def picture(
     study: Study, elevations: Elevations, camera: Camera, light: Light, size: Size
 ) -> Pixels:
     """What a camera in a measured room sees; smooth."""
-    view = look(elevations, camera, *size, smooth=True)
-    assert view is not None
-    lit = lit_view(study, elevations, camera, light, view)
-    return Painted(study, camera.room, light, lit).pixels()
+    painted = pictured(study, elevations, camera, light, size)
+    assert painted is not None
+    return painted.pixels()
 
 
-def lit_view(
+def pictured(
+    study: Study, elevations: Elevations, camera: Camera, light: Light, size: Size,
+    *, smooth: bool = True,
+) -> Painted | None:  # fmt: skip
+    """With the lamps, and in the evening their pools of light; None from outside the room."""
+    view = look(elevations, camera, *size, smooth=smooth, standing=lamp_bodies(elevations))
+    return in_light(study, elevations, camera, light, view) if view else None
+
+
+def in_light(
     study: Study, elevations: Elevations, camera: Camera, light: Light, view: View
-) -> View:
+) -> Painted:
     """In the evening with the pools of light of the lamps."""
-    if light != "evening":
-        return view
-    return with_lamplight(study.lighting.rooms, elevations, camera, view)
+    if light == "evening":
+        view = with_lamplight(study.lighting.rooms, elevations, camera, view)
+    return Painted(study, camera.room, light, view)
 
 
 def strip(study: Study, lights: Sequence[Light], size: Size) -> tuple[Pixels, tuple[str, ...]]:

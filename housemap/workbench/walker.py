@@ -10,10 +10,12 @@ from housemap.plan.route import Route, route_of
 from housemap.plan.view import Camera, look
 from housemap.plan.viewpoints import arrived, best_showing
 from housemap.plan.visibility import Views, in_field, regions, views
+from housemap.study.lamplight import lamp_bodies
 from housemap.workbench.session import Session, Standing
 
 if TYPE_CHECKING:
     from housemap.checks import Finding
+    from housemap.plan.blocks import Standing as Body
     from housemap.plan.raster import View
 
 
@@ -24,7 +26,8 @@ class Walker:
         self._session = session
         self._elevations: Elevations | None = None
         self._route: tuple[Space, tuple[str, ...], Route] | None = None
-        self._seen: tuple[Elevations, Camera, tuple[int, int], View | None] | None = None
+        self._seen: tuple[Elevations, Camera, tuple[int, int, bool], View | None] | None = None
+        self._lamps: tuple[Elevations, tuple[Body, ...]] | None = None
         self.camera = Camera(room, (0.0, 0.0), 0.0)
         self.go_to(room)
 
@@ -76,12 +79,26 @@ class Walker:
 
     # Views
 
-    def view(self, width: int, height: int) -> "View | None":
-        """The picture in square pixels; None where the room has no measures."""
-        key = self.elevations, self.camera, (width, height)
+    def view(self, width: int, height: int, *, exact: bool = False) -> "View | None":
+        """The picture in square pixels; None where the room has no measures.
+
+        An exact one shows nothing but paints and finishes, and mixes none along their edges.
+        """
+        key = self.elevations, self.camera, (width, height, exact)
         if self._seen is None or self._seen[:3] != key:
-            self._seen = *key, look(self.elevations, self.camera, width, height, smooth=True)
+            self._seen = *key, self.picture(self.camera, width, height, exact=exact)
         return self._seen[3]
+
+    def picture(
+        self, camera: Camera, width: int, height: int, *, exact: bool = False
+    ) -> "View | None":
+        """As `view`, from elsewhere."""
+        elevations = self.elevations
+        if exact:
+            return look(elevations, camera, width, height)
+        if self._lamps is None or self._lamps[0] is not elevations:
+            self._lamps = elevations, lamp_bodies(elevations)
+        return look(elevations, camera, width, height, smooth=True, standing=self._lamps[1])
 
     @property
     def last_view(self) -> "View | None":
@@ -125,4 +142,7 @@ def _same_walls(first: House, second: House) -> bool:
 
 
 def _walls(room: Room) -> tuple[object, ...]:
-    return room.height_m, room.use, room.windows, room.accents.keys(), room.pieces, room.floor
+    return (
+        room.height_m, room.use, room.windows, room.accents.keys(), room.pieces, room.floor,
+        room.lamps,
+    )  # fmt: skip

@@ -66,17 +66,26 @@ def test_an_edge_is_the_mean_of_its_colours_in_linear_light() -> None:
     assert coloured(view, colours, shaded=False)[0, 0].tolist() == [0, 0, 0]
 
 
-def test_glass_and_the_open_air_show_sky_over_the_horizon_and_darker_ground_below() -> None:
-    view = view_of(DEMO_HOUSE, Camera("kitchen", (8.0, 8.7), 250.0))
-    far = [face.surface in {SKY, WINDOW} for face in view.faces]
-    white = coloured(view, [(255, 255, 255)] * len(view.faces))
-    outside = np.array(far)[view.face]
-    sky, ground = outside.copy(), outside.copy()
-    sky[18:], ground[:18] = False, False
-    assert (white[sky] == 255).all()
-    assert len(np.unique(white[ground])) == 1
-    assert (white[ground] < 255).all()
-    assert (white < 255).any()
+def test_glass_and_the_open_air_show_sky_hedge_and_ground_from_the_top() -> None:
+    view = view_of(DEMO_HOUSE, Camera("kitchen", (8.0, 8.7), 250.0), 96, 72)
+    far = np.array([face.surface in {SKY, WINDOW} for face in view.faces])[view.face]
+    white = coloured(view, [(255, 255, 255)] * len(view.faces))[..., 0].astype(float)
+    rows = [white[row][far[row]] for row in range(72) if far[row].any()]
+    assert all(len(set(row.tolist())) == 1 for row in rows)
+    sky = [white[row][far[row]][0] for row in range(34) if far[row].any()]
+    hedge, ground = white[35][far[35]][0], white[40][far[40]][0]
+    assert sky == sorted(sky)
+    assert hedge < ground < min(sky)
+
+
+def test_what_is_brighter_than_the_screen_turns_lighter() -> None:
+    one = np.ones((1, 1), dtype=np.float32)
+    view = View((Face("a", "walls", "n"),), np.zeros((1, 1), dtype=np.int16), one * 1.2, one)
+    bright = coloured(view, [(250, 200, 100)])[0, 0].tolist()
+    assert bright[0] == 255
+    assert bright[1] > 200 * 1.2 * 255 / 300
+    assert bright[2] > 100 * 1.2 * 255 / 300
+    assert coloured(view, [(100, 50, 20)])[0, 0].tolist() == [120, 60, 24]
 
 
 def test_what_is_in_view_is_counted_by_surface_with_steps_as_floor() -> None:

@@ -6,12 +6,17 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from housemap.model.house import Aim, House, Lamp, Notation, Paint, Room, SurfacePaints
+from housemap.file.reader import read_house
+from housemap.model.house import Aim, House, Lamp, Notation, Paint, Piece, Room, SurfacePaints
 from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import space_of
+from housemap.plan.pixels import in_view
+from housemap.plan.placing import place
 from housemap.plan.view import Camera, Sightlines, look
+from housemap.plan.viewpoints import best_of
 from housemap.study import study_of
-from housemap.study.lamplight import lamp_lux, with_lamplight
+from housemap.study.lamplight import lamp_bodies, lamp_lux, with_lamplight
+from tests.support.project import DEMO
 
 NORMALS = {
     "floor": (0, 0, 1), "ceiling": (0, 0, -1), "n": (0, -1, 0), "e": (-1, 0, 0)
@@ -64,9 +69,82 @@ def test_a_wall_is_lighter_where_a_lamp_is_near_and_paints_keep_their_hue() -> N
     row = np.flatnonzero(north[view.face[28]])
     left, right = lit.shade[28, row[2]], lit.shade[28, row[-3]]
     assert left > right + 0.1
-    assert (lit.shade <= view.shade + 1e-6).all()
     assert (lit.face == view.face).all()
     assert lit.edges is not None
+
+
+@pytest.mark.parametrize("width", [80, 500])
+def test_a_wall_is_on_the_whole_as_light_as_it_is_seen(width: int) -> None:
+    """In linear light, to a tenth: the mean of roots is a little below the root of the mean."""
+    study = study_of(lamp_house(Lamp(1000.0, 2700.0, at_m=(2.0, 2.5, 1.4))))
+    elevations = Elevations(study.house, study.plan, space_of(study.house, study.plan))
+    camera = Camera("box", (2.0, 0.2), 0.0)
+    view = look(elevations, camera, width, width * 3 // 4, smooth=True)
+    assert view
+    lit = with_lamplight(study.lighting.rooms, elevations, camera, view)
+    north = np.array([face.wall == "n" and face.surface == "walls" for face in view.faces])
+    factor = (lit.shade / view.shade)[north[view.face]]
+    assert (factor**2.2).mean() == pytest.approx(1.0, abs=0.1)
+    assert factor.min() < 0.95
+    assert factor.max() > 1.02
+
+
+def test_of_a_large_picture_light_is_that_of_every_pixel(monkeypatch: pytest.MonkeyPatch) -> None:
+    study = study_of(lamp_house(Lamp(1000.0, 2700.0, at_m=(1.0, 4.5, 1.6))))
+    elevations = Elevations(study.house, study.plan, space_of(study.house, study.plan))
+    camera = Camera("box", (2.0, 1.0), 0.0)
+    view = look(elevations, camera, 421, 317)
+    assert view
+    some = with_lamplight(study.lighting.rooms, elevations, camera, view).shade
+    monkeypatch.setattr("housemap.study.lamplight.LARGE", view.face.size)
+    every = with_lamplight(study.lighting.rooms, elevations, camera, view).shade
+    assert np.abs(some - every).max() < 0.02
+
+
+def test_out_of_doors_it_is_night() -> None:
+    study = study_of(read_house(DEMO))
+    elevations = Elevations(study.house, study.plan, space_of(study.house, study.plan))
+    camera = best_of(elevations, "terrace")
+    assert camera
+    view = look(elevations, camera, 60, 40)
+    assert view
+    lit = with_lamplight(study.lighting.rooms, elevations, camera, view)
+    outside = np.array(
+        [f.room == "terrace" and f.surface in {"walls", "floor"} for f in view.faces]
+    )
+    assert outside[view.face].any()
+    assert (lit.shade < view.shade * 0.6)[outside[view.face]].all()
+
+
+def lamps_in_view(house: House, camera: Camera) -> dict[str, float]:
+    elevations = Elevations(house, place(house), space_of(house, place(house)))
+    view = look(elevations, camera, 90, 60, smooth=True, standing=lamp_bodies(elevations))
+    assert view
+    assert view.edges
+    cover = np.bincount(view.edges.pixel, view.edges.cover)
+    assert cover[np.unique(view.edges.pixel)] == pytest.approx(1.0, abs=1e-4)
+    assert not {surface for _, surface in in_view(view)} & {"lamp", "stem"}
+    return {surface: share for (_, surface), share in view.shares().items()}
+
+
+def test_a_lamp_is_seen_where_it_hangs_or_stands() -> None:
+    pendant, floor = Lamp(900.0, 2700.0), Lamp(500.0, 2700.0, at_m=(2.0, 4.0, 1.5))
+    north, south = Camera("box", (2.0, 0.5), 0.0), Camera("box", (2.0, 0.5), 180.0)
+    seen = lamps_in_view(lamp_house(pendant, floor), north)
+    assert seen["lamp"] > 0.002
+    assert seen["stem"] > 0
+    assert "lamp" not in lamps_in_view(lamp_house(pendant, floor), south)
+    assert "stem" not in lamps_in_view(lamp_house(Lamp(500.0, 2700.0, at_m=(2.0, 5.0, 1.9))), north)
+
+
+def test_a_lamp_behind_furniture_is_hidden() -> None:
+    lamp = Lamp(500.0, 2700.0, at_m=(2.0, 4.5, 1.2))
+    house = lamp_house(lamp)
+    press = {"press": Piece((2.0, 0.5, 2.2), (1.0, 3.5))}
+    hidden = replace(house, rooms={"box": replace(house.rooms["box"], pieces=press)})
+    camera = Camera("box", (2.0, 0.5), 0.0)
+    assert "lamp" in lamps_in_view(house, camera)
+    assert "lamp" not in lamps_in_view(hidden, camera)
 
 
 def test_without_lamps_nothing_changes() -> None:

@@ -13,7 +13,7 @@ from housemap.model.geometry import cardinal
 from housemap.model.house import House, Room, Visit
 from housemap.plan.floor_plan import short_wall_name
 from housemap.plan.pixels import BARE as BARE_RGB
-from housemap.plan.pixels import OUTSIDE, Pixels, Rgb, in_view, painted_as, rgb_of
+from housemap.plan.pixels import Pixels, Rgb, in_view, painted_as, rgb_of, unpainted
 from housemap.plan.raster import Face, View
 from housemap.plan.route import Route
 from housemap.plan.view import Camera
@@ -120,7 +120,7 @@ def face_colours(shades: Shades, faces: Sequence[Face], eye: str, look: Look) ->
 def _face_colour(shades: Shades, face: Face, eye: str, look: Look) -> Rgb:
     place = painted_as(shades.house, face)
     if place is None:
-        return OUTSIDE[shades.light]
+        return unpainted(face, shades.light)
     colour = coat_on(shades, *place, eye).colour or look.greys.bare
     return rgb_of(colour) if colour else BARE_RGB
 

@@ -14,7 +14,7 @@ from textual.strip import Strip
 from housemap.plan.pixels import Pixels, coloured, painted_as
 from housemap.plan.raster import View
 from housemap.plan.route import Route
-from housemap.plan.view import FIELD_DEG, Camera, look
+from housemap.plan.view import FIELD_DEG, Camera
 from housemap.plan.viewpoints import gone_through, opening_ahead, stepped, turned, zoomed
 from housemap.plan.visibility import Views
 from housemap.study.lamplight import with_lamplight
@@ -161,7 +161,7 @@ class Walk(Stage, LineByLine, can_focus=True):
 
     def _new_rows(self) -> list[Row]:
         width, height = self.size
-        view = self.walker.view(width, height * PIXELS)
+        view = self.walker.view(width, height * PIXELS, exact=not self.shaded)
         if view is None:
             page = Page(self.look, width)
             return [page.blank(), *page.text(UNMEASURED)][:height]
@@ -190,7 +190,7 @@ class Walk(Stage, LineByLine, can_focus=True):
             return None
         walker, shaded = self.walker, self.shaded
         camera = walker.camera
-        view = await asyncio.to_thread(look, walker.elevations, camera, *size, smooth=True)
+        view = await asyncio.to_thread(walker.picture, camera, *size, exact=not shaded)
         if view is None:
             return None
         view = await asyncio.to_thread(self._in_lamplight, view, camera)
