@@ -26,8 +26,8 @@ from housemap.light.sky import Outside
 from housemap.model.house import Aim
 
 Enclosure = Box | Prism
-SHAPES = 64
-"""Kept at once; about 1 MB each."""
+SHAPES = 1024
+"""Kept at once; about 0.2 MB each."""
 WINDOW_STEP_M, WINDOW_POINTS = 0.2, 12
 """Between the points that stand for a window, and the most of them along each side."""
 
@@ -42,7 +42,7 @@ class Skylight:
     """On each cell of the working plane, (P,); none where there is no plane."""
 
 
-@lru_cache(maxsize=8 * SHAPES)
+@lru_cache(maxsize=2 * SHAPES)
 def skylight(shape: Shape, number: int, outside: Outside) -> Skylight:
     """Through a window, by its number among the holes.
 
@@ -50,9 +50,9 @@ def skylight(shape: Shape, number: int, outside: Outside) -> Skylight:
     """
     room, plane = enclosure(shape), working_plane(shape)
     mesh, window = room.mesh, shape.holes[number]
-    lit = mesh.surface == 2 + len(shape.wall_keys) + number
+    surface = 2 + len(shape.wall_keys) + number
+    lit, seen = mesh.surface == surface, modes(shape).seen[surface]
     points, out = points_on(shape, window)
-    seen = mesh.exchange_m2[:, lit].sum(1) / mesh.area_m2
     patches = seen * _mean_exitance(mesh.centre_m, mesh.normal, points, out, outside)
     inflow = sky.glass_share(outside) * mesh.area_m2[lit].sum()
     brought = float(patches @ mesh.area_m2)
@@ -113,10 +113,8 @@ TINY = 1e-12
 
 @lru_cache(maxsize=SHAPES)
 def enclosure(shape: Shape) -> Enclosure:
-    """The mesh and exchange of a shape: exact for a box, by rays for any other outline."""
-    room: Enclosure = box(shape) if corners_of_box(shape.outline_m) else prism(shape)
-    room.mesh.exchange_m2.flags.writeable = False
-    return room
+    """The mesh of a shape; what its patches exchange is exact for a box, else by rays."""
+    return box(shape) if corners_of_box(shape.outline_m) else prism(shape)
 
 
 @lru_cache(maxsize=SHAPES)
@@ -125,7 +123,7 @@ def modes(shape: Shape) -> Modes:
     return modes_of(enclosure(shape).mesh, 2 + len(shape.wall_keys))
 
 
-@lru_cache(maxsize=16 * SHAPES)
+@lru_cache(maxsize=2 * SHAPES)
 def lamp_shares(shape: Shape, at_m: LampPlace, aim: Aim) -> Floats:
     """See `Box.lamp_shares`."""
     shares = enclosure(shape).lamp_shares(at_m, aim)
@@ -133,7 +131,7 @@ def lamp_shares(shape: Shape, at_m: LampPlace, aim: Aim) -> Floats:
     return shares
 
 
-@lru_cache(maxsize=4 * SHAPES)
+@lru_cache(maxsize=SHAPES)
 def working_plane(shape: Shape) -> Plane | None:
     """See `Box.plane`."""
     return enclosure(shape).plane()

@@ -13,14 +13,30 @@ from functools import cached_property
 
 import numpy as np
 
-from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.arrays import Floats, Singles
 from housemap.light import enclosures, passages, sky
 from housemap.light.inputs import RoomInputs, RoomOpening
 from housemap.light.mesh import Hole
 from housemap.light.passages import Cluster, Joint
-from housemap.light.radiosity import BRIGHTEST, NODES, Bounced, FirstLight, Modes, band_light
+from housemap.light.radiosity import (
+    BRIGHTEST,
+    NODES,
+    Bounced,
+    FirstLight,
+    Modes,
+    band_light,
+    single,
+)
 from housemap.light.room_light import RoomLight, room_light, unlit
-from housemap.light.scene import GLASS_DOOR_PASSES, LightName, Scene, holes_of, scene_of, why_not
+from housemap.light.scene import (
+    GLASS_DOOR_PASSES,
+    LightName,
+    Scene,
+    has_light,
+    holes_of,
+    scene_of,
+    why_not,
+)
 from housemap.light.surface_light import Lit, PlaneLight, lights_of, rows_of, sent_lux
 from housemap.light.system import System, key_of, system_of
 
@@ -55,15 +71,15 @@ class RoomState:
         return np.clip(self.scene.reflectance[self.modes.surface], 0.0, BRIGHTEST)
 
     @cached_property
-    def solved(self) -> Floats:
+    def solved(self) -> Singles:
         """From a first bounce to all of them: (bands, K, K)."""
-        bounce = self.modes.exchange * self.reflectance.T[:, None, :]
-        return np.asarray(np.linalg.inv(np.eye(bounce.shape[-1]) - bounce))
+        bounce = single(self.modes.exchange * self.reflectance.T[:, None, :])
+        return np.asarray(np.linalg.inv(np.eye(bounce.shape[-1], dtype=np.float32) - bounce))
 
     def later(self, coming: Floats) -> Floats:
         """All reflected light with what comes in, as shares: (K, columns, bands) each."""
         once = (self.once + coming).transpose(2, 0, 1)
-        return np.ascontiguousarray((self.solved @ once).transpose(1, 2, 0))
+        return np.ascontiguousarray((self.solved @ single(once)).transpose(1, 2, 0), np.float64)
 
     def sent(self, later: Floats) -> Floats:
         """What leaves the modes: (K, columns, bands)."""
@@ -71,7 +87,7 @@ class RoomState:
 
     def sent_by_patches(self, later: Floats) -> Floats:
         """Lux that leave each patch at NODES: (N, columns x nodes)."""
-        lux = self.modes.on_patches.T @ later[..., NODES].reshape(len(later), -1)
+        lux = self.modes.lux(later[..., NODES].reshape(len(later), -1))
         lux = lux.reshape(len(lux), -1, len(NODES)) + self.first.lux[..., None]
         reflected = self.scene.reflectance[self.scene.mesh.surface][:, None, NODES] * lux
         return np.asarray(reflected.reshape(len(lux), -1))
@@ -210,14 +226,14 @@ def house_light(
     scenes = {
         room: known.scenes[room]
         if room in known.scenes and known.scenes[room][0] == each
-        else (each, scene_of(each, outdoor_lux))
+        else (each, scene_of(each))
         for room, each in fitted.items()
         if why_not(each.room) is None
     }
     lights: dict[str, RoomLight] = {}
     solved: dict[tuple[str, ...], Solved] = {}
     for group, joints in groups_of({room: scene for room, (_, scene) in scenes.items()}, fitted):
-        if any(scenes[room][1].beams for room in group):
+        if any(has_light(*scenes[room], outdoor_lux) for room in group):
             made, solved[group] = _together(group, joints, scenes, known)
             lights |= made
     for room in inputs.keys() - lights.keys():
@@ -324,10 +340,10 @@ def _together(
 ) -> tuple[dict[str, RoomLight], Solved]:
     inputs, mine = zip(*(scenes[room] for room in group), strict=True)
     cluster = Cluster(tuple(scene.shape for scene in mine), joints)
-    before, key = known.solved.get(group), key_of(inputs)
-    if before is not None and (before.system.cluster, before.system.key) != (cluster, key):
+    before = known.solved.get(group)
+    if before and (before.system.cluster, before.system.key) != (cluster, key_of(inputs)):
         before = None
-    system = before.system if before else system_of(cluster, key, mine, known.outdoor_lux)
+    system = before.system if before else system_of(cluster, inputs, mine, known.outdoor_lux)
     solved = _solve(system, _states(system, mine, before), before)
     lights, shown, corrections = {}, list(solved.later), []
     for place, room in enumerate(group):

@@ -1,12 +1,13 @@
 """The inside of a room as patches; a rectangular room with every view factor in closed form."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
+from functools import lru_cache, partial
 from itertools import combinations, pairwise
 
 import numpy as np
 
-from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.arrays import Floats, Singles
 from housemap.light import view_factors
 from housemap.light.view_factors import Ints
 from housemap.model.house import Aim, Point
@@ -17,6 +18,8 @@ PATCH_M = 0.5
 within 0.7 % of a mesh refined to the limit."""
 PATCHES = 1000
 """Where a room would need more patches than this, they are made larger."""
+EXCHANGES = 64
+"""Rooms of which is kept what their patches exchange, about 1 MB each."""
 NARROWEST_M = 0.002
 """Cuts of a surface nearer to each other than this are one."""
 PLANE_M = 0.85
@@ -72,8 +75,7 @@ class Shape:
 class Mesh:
     """Patches of an enclosure.
 
-    `surface` says for each of N patches which of `surfaces` it belongs to; `exchange_m2` (N, N) is
-    area times view factor, symmetric, its rows adding to the areas.
+    `surface` says for each of N patches which of `surfaces` it belongs to.
     """
 
     surfaces: tuple[str, ...]
@@ -83,10 +85,23 @@ class Mesh:
     centre_m: Floats
     normal: Floats
     """Into the room, (N, 3)."""
-    exchange_m2: Floats
+    exchange: Callable[[], Floats]
+    """Computes area times view factor, (N, N): symmetric, its rows add to the areas."""
+
+    @property
+    def exchange_m2(self) -> Singles:
+        """The same, kept for a while: it is larger than all the rest."""
+        return _exchange_m2(self)
 
     def surface_area_m2(self) -> Floats:
         return np.bincount(self.surface, self.area_m2, len(self.surfaces)).astype(np.float64)
+
+
+@lru_cache(maxsize=EXCHANGES)
+def _exchange_m2(mesh: Mesh) -> Singles:
+    exchange = mesh.exchange().astype(np.float32)
+    exchange.flags.writeable = False
+    return exchange
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -331,7 +346,7 @@ def corners_of_box(outline_m: tuple[Point, ...]) -> Point | None:
 
 
 def box(shape: Shape, patch_m: float | None = None) -> Box:
-    """Mesh a rectangular shape (see `corners_of_box`) and compute its exchange."""
+    """Mesh a rectangular shape (see `corners_of_box`)."""
     step = patch_m or patch_size_m(shape)
     far = corners_of_box(shape.outline_m)
     assert far is not None
@@ -374,6 +389,17 @@ def _face(
 
 
 def _mesh(names: tuple[str, ...], faces: list[Face]) -> Mesh:
+    return Mesh(
+        surfaces=names,
+        surface=np.concatenate([face.owner.ravel() for face in faces]),
+        area_m2=np.concatenate([face.area_m2 for face in faces]),
+        centre_m=np.concatenate([face.centre_m for face in faces]),
+        normal=np.concatenate([face.normal for face in faces]),
+        exchange=partial(_exchange_of, faces),
+    )
+
+
+def _exchange_of(faces: Sequence[Face]) -> Floats:
     ends = np.cumsum([0, *(face.cells for face in faces)]).tolist()
     exchange = np.zeros((ends[-1], ends[-1]))
     for i, j in combinations(range(len(faces)), 2):
@@ -381,11 +407,4 @@ def _mesh(names: tuple[str, ...], faces: list[Face]) -> Mesh:
         block, shape = exchange_m2(faces[i], faces[j]), faces[i].owner.shape + faces[j].owner.shape
         exchange[a, b].reshape(shape)[...] = block
         exchange[b, a].reshape(shape[2:] + shape[:2])[...] = block.transpose(2, 3, 0, 1)
-    return Mesh(
-        surfaces=names,
-        surface=np.concatenate([face.owner.ravel() for face in faces]),
-        area_m2=np.concatenate([face.area_m2 for face in faces]),
-        centre_m=np.concatenate([face.centre_m for face in faces]),
-        normal=np.concatenate([face.normal for face in faces]),
-        exchange_m2=exchange,
-    )
+    return exchange

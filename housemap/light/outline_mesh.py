@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import pairwise
 
 import numpy as np
@@ -343,7 +344,7 @@ class Prism:
 
 
 def prism(shape: Shape, patch_m: float | None = None) -> Prism:
-    """Mesh a shape of any outline and count its exchange."""
+    """Mesh a shape of any outline."""
     step = patch_m or patch_size_m(shape)
     walls = tuple(side(shape, i, step) for i in range(len(shape.wall_keys)))
     patches = Patches(shape, strips(shape.outline_m, step), walls)
@@ -353,7 +354,7 @@ def prism(shape: Shape, patch_m: float | None = None) -> Prism:
         area_m2=patches.area_m2,
         centre_m=patches.centre_m,
         normal=patches.normal,
-        exchange_m2=_exchange(patches),
+        exchange=partial(_exchange, patches),
     )
     return Prism(patches, mesh, step)
 

@@ -16,7 +16,7 @@ from typing import NamedTuple, cast
 
 import numpy as np
 
-from housemap.colorimetry.arrays import Floats, Truths
+from housemap.colorimetry.arrays import Floats, Singles, Truths
 from housemap.light import enclosures, rays
 from housemap.light.enclosures import Enclosure
 from housemap.light.mesh import CEILING, FLOOR, PLANE_M, Hole, Plane, Shape, frame
@@ -295,13 +295,23 @@ class Entries:
     column: Ints
     value: Floats
 
-    def __matmul__(self, dense: Floats) -> Floats:
+    def __matmul__(self, dense: Floats | Singles) -> Floats:
         """Times (columns, n): (rows, n)."""
         product = np.zeros((self.shape[0], *dense.shape[1:]))
         if len(self.row):
             terms = self.value[:, None] * dense[self.column]
             product[self.row] = np.add.reduceat(terms, self.start)
         return product
+
+    def by_group(self, group: Ints, groups: int, dense: Floats) -> Floats:
+        """The same, each group of rows of `dense` (columns, n) by itself: (rows, groups * n)."""
+        rows, count = self.shape[0], dense.shape[1]
+        at = np.repeat(self.row, np.diff(self.start, append=len(self.column))) * groups
+        at += group[self.column]
+        made = np.empty((rows * groups, count))
+        for n, of in enumerate(dense.T):
+            made[:, n] = np.bincount(at, self.value * of[self.column], rows * groups)
+        return made.reshape(rows, groups * count)
 
 
 def entries_of(shape: tuple[int, int], row: Ints, column: Ints, value: Floats) -> Entries:
@@ -339,7 +349,7 @@ def passage(cluster: Cluster) -> Passage:
     to_patch, from_patch = _both_ways(start.patch[ended], end.patch[ended])
     first = np.cumsum([0, *sizes])
     rows, columns = first[to_room] + to_patch, first[from_room] + from_patch
-    balanced = balanced_passage(rows, columns, value, _open_m2(gates)) * kept
+    balanced = balanced_passage(rows, columns, value, _open_m2(gates, cluster.shapes)) * kept
     patches = _blocks((to_room, from_room), (to_patch, from_patch), balanced, (sizes, sizes))
     return Passage(patches, _plane_blocks(gates, crossings, start, (area, sizes)))
 
@@ -365,13 +375,12 @@ def _sampled(gates: Gates) -> tuple[Lines, Lines, Crossings]:
     return start, end, follow(gates, end, everything)
 
 
-def _open_m2(gates: Gates) -> Floats:
+def _open_m2(gates: Gates, shapes: Sequence[Shape]) -> Floats:
     """What each patch of the cluster exchanges with the openings of its own room."""
     parts = []
-    for room, on_surface in zip(gates.inside, gates.on_surface, strict=True):
-        mesh = room.mesh
-        is_open = on_surface[mesh.surface] >= 0
-        parts.append(mesh.exchange_m2[:, is_open].sum(1) * ~is_open)
+    for room, shape, on_surface in zip(gates.inside, shapes, gates.on_surface, strict=True):
+        seen = enclosures.modes(shape).seen[on_surface >= 0].sum(0)
+        parts.append(seen * room.mesh.area_m2 * (on_surface[room.mesh.surface] < 0))
     return np.concatenate(parts)
 
 

@@ -14,7 +14,7 @@ from functools import cache
 import numpy as np
 
 from housemap.colorimetry import spectra
-from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.arrays import Floats, Singles
 from housemap.light.mesh import Mesh
 from housemap.light.view_factors import Ints
 
@@ -54,6 +54,10 @@ def _ratio(above: Floats, below: Floats) -> Floats:
     return np.divide(above, below, out=np.zeros_like(above), where=below > 0.0)
 
 
+def single(values: Floats) -> Singles:
+    return values.astype(np.float32)
+
+
 LEAST = 0.01
 """A mode is kept where the view factors it stands for vary by this much over its surface."""
 
@@ -70,21 +74,27 @@ class Modes:
 
     surface: Ints
     """Of each mode, (K,), rising; the first of a surface is even light."""
-    on_patches: Floats
+    on_patches: Singles
     """(K, N)."""
-    gather: Floats
+    gather: Singles
     """(K, N): the shares that light from each patch adds elsewhere, by its lux reflected."""
     exchange: Floats
     """(K, K): the same for light that lies as a mode; symmetric."""
+    seen: Singles
+    """View factors from each patch to each surface: (surfaces, N)."""
 
     @property
     def starts(self) -> Ints:
         """The first mode of each surface."""
         return np.flatnonzero(np.diff(self.surface, prepend=-1))
 
+    def lux(self, shares: Floats) -> Floats:
+        """On each patch, of shares of the modes: (K, columns) to (N, columns)."""
+        return np.asarray(self.on_patches.T @ single(shares), np.float64)
+
     def once(self, mesh: Mesh, reflectance: Floats, lux: Floats) -> Floats:
         """Of light on patches, (N, columns), what its first bounce adds: (K, columns)."""
-        return np.asarray(self.gather @ (reflectance[mesh.surface] * lux))
+        return np.asarray(self.gather @ single(reflectance[mesh.surface] * lux), np.float64)
 
     def bounced(self, reflectance: Floats, once: Floats) -> Floats:
         """All bounces, of which `once` is the first: (K, columns) to the same.
@@ -103,7 +113,7 @@ def modes_of(mesh: Mesh, holes_from: int | None = None) -> Modes:
     They send back little, so that how light lies on them hardly matters.
     """
     member = np.equal(np.arange(len(mesh.surfaces))[:, None], mesh.surface[None, :])
-    seen = member.astype(np.float64) @ mesh.exchange_m2 / mesh.area_m2
+    seen = member.astype(np.float32) @ mesh.exchange_m2 / mesh.area_m2
     each = list(_each_surface(mesh, seen, holes_from or len(mesh.surfaces)))
     surface = np.repeat(np.arange(len(each)), [len(modes) for _, modes in each])
     on_patches = np.zeros((len(surface), len(mesh.area_m2)))
@@ -111,8 +121,8 @@ def modes_of(mesh: Mesh, holes_from: int | None = None) -> Modes:
     for mine, modes in each:
         on_patches[start : start + len(modes), mine] = modes
         start += len(modes)
-    gather = on_patches @ mesh.exchange_m2
-    return Modes(surface, on_patches, gather, gather @ on_patches.T)
+    gather = single(on_patches) @ mesh.exchange_m2
+    return Modes(surface, single(on_patches), gather, gather @ on_patches.T, single(seen))
 
 
 def _each_surface(mesh: Mesh, seen: Floats, holes_from: int) -> Iterator[tuple[Ints, Floats]]:
@@ -155,12 +165,12 @@ def total_lux(
     """
     if later is None:
         later = modes.bounced(reflectance, modes.once(mesh, reflectance, first_lux))
-    area, rho = mesh.area_m2[:, None], reflectance[mesh.surface]
-    lux = first_lux + modes.on_patches.T @ later
+    area, rho, exchange = mesh.area_m2[:, None], reflectance[mesh.surface], mesh.exchange_m2
+    lux = first_lux + modes.lux(later)
     for _ in range(CYCLES):
-        bounced = first_lux + mesh.exchange_m2 @ (rho * lux) / area
+        bounced = first_lux + exchange @ single(rho * lux) / area
         left = modes.bounced(reflectance, modes.once(mesh, reflectance, bounced - lux))
-        lux = np.maximum(bounced + modes.on_patches.T @ left, first_lux)
+        lux = np.maximum(bounced + modes.lux(left), first_lux)
     return np.asarray(lux)
 
 
@@ -237,7 +247,7 @@ def band_light(
     reflectance, first = lit
     means = rows.means(mesh)
     direct = means @ first.lux
-    by_modes = means @ modes.on_patches.T
+    by_modes = np.asarray(means @ modes.on_patches.T)
     received = _received(modes, by_modes, reflectance, first.bounced, bounced.later)
     coming = np.tensordot(rows.of_surfaces(mesh), bounced.on_surfaces, 1)
     coarser = received.sum(1) + coming
@@ -257,7 +267,7 @@ def first_light(mesh: Mesh, modes: Modes, lux: Floats) -> FirstLight:
     return FirstLight(lux, from_surfaces(mesh, modes.gather, lux))
 
 
-def from_surfaces(mesh: Mesh, matrix: Floats, lux: Floats) -> Floats:
+def from_surfaces(mesh: Mesh, matrix: Singles, lux: Floats) -> Floats:
     """A matrix (rows, N) times light on patches, (N, beams), surface by surface.
 
     (rows, surfaces, beams).
@@ -265,7 +275,7 @@ def from_surfaces(mesh: Mesh, matrix: Floats, lux: Floats) -> Floats:
     made = np.zeros((len(matrix), len(mesh.surfaces), lux.shape[1]))
     for surface in range(len(mesh.surfaces)):
         mine = np.flatnonzero(mesh.surface == surface)
-        made[:, surface] = matrix[:, mine] @ lux[mine]
+        made[:, surface] = matrix[:, mine] @ single(lux[mine])
     return made
 
 

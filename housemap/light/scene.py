@@ -1,6 +1,6 @@
 """A room ready to be computed: its shape, what each surface reflects, what shines, what to note."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
@@ -11,7 +11,6 @@ from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.light import enclosures, sky, sources
 from housemap.light.daylight import GLASS_REFLECTANCE, ROOM_TOO_DEEP, DaylightFactor
-from housemap.light.enclosures import Enclosure
 from housemap.light.inputs import RoomColours, RoomInputs, RoomOpening, SurfaceColour
 from housemap.light.mesh import (
     CEILING,
@@ -21,10 +20,11 @@ from housemap.light.mesh import (
     LampPlace,
     Mesh,
     Shape,
+    corners_of_box,
     frame,
+    patch_size_m,
 )
 from housemap.light.orientation import DAYLIGHT_KELVIN, daylight_kelvin, window_azimuth_deg
-from housemap.light.outline_mesh import Prism
 from housemap.light.passages import LAMP_LINES, WINDOW_LINES, Candela, Emitter
 from housemap.light.rays import inside, inside_points, wall_distance_m
 from housemap.light.sources import Spectrum
@@ -183,6 +183,11 @@ class Pane:
     def area_m2(self) -> float:
         return self.hole.width_m * self.hole.height_m
 
+    def lumens(self, outdoor_lux: float) -> float:
+        """That come in through it."""
+        passed = outdoor_lux * self.window.transmittance
+        return passed * sky.glass_share(self.outside) * self.area_m2
+
 
 def _panes(inputs: RoomInputs, holes: Holes) -> Iterator[Pane]:
     for number, key in enumerate(holes.windows):
@@ -199,26 +204,32 @@ def _panes(inputs: RoomInputs, holes: Holes) -> Iterator[Pane]:
             yield Pane(number, hole, window, outside)
 
 
-def _beams(
-    inputs: RoomInputs, shape: Shape, panes: Iterable[Pane], outdoor_lux: float
-) -> Iterator[Beam]:
+def beams_of(inputs: RoomInputs, scene: "Scene", outdoor_lux: float) -> Iterator[Beam]:
     """Through each window from what lies outside, and from each lamp; those that bring light."""
-    every = (
-        *(_through(inputs, shape, pane, outdoor_lux) for pane in panes),
-        *(_from(inputs.room, shape, lamp) for lamp in inputs.room.lamps.values()),
+    for pane in scene.panes:
+        if pane.lumens(outdoor_lux) > 0.0:
+            yield _through(inputs, scene.shape, pane, outdoor_lux)
+    for lamp in inputs.room.lamps.values():
+        if lamp.lumens > 0.0:
+            yield _from(inputs.room, scene.shape, lamp)
+
+
+def has_light(inputs: RoomInputs, scene: "Scene", outdoor_lux: float) -> bool:
+    """Whether `beams_of` has any."""
+    return any(pane.lumens(outdoor_lux) > 0.0 for pane in scene.panes) or any(
+        lamp.lumens > 0.0 for lamp in inputs.room.lamps.values()
     )
-    return (beam for beam in every if beam.lumens > 0.0)
 
 
 def _through(inputs: RoomInputs, shape: Shape, pane: Pane, outdoor_lux: float) -> Beam:
     passed = outdoor_lux * pane.window.transmittance
-    lumens = passed * sky.glass_share(pane.outside) * pane.area_m2
     falls = enclosures.skylight(shape, pane.number, pane.outside)
     facing = window_azimuth_deg(inputs.room, pane.window, inputs.north_deg)
     kelvin = pane.window.kelvin or daylight_kelvin(facing, inputs.latitude_deg)
     emitter = window_emitter(shape, pane.hole, pane.outside)
     return Beam(
-        ("day", sources.daylight(kelvin)), lumens, passed * falls.patches, emitter, passed
+        ("day", sources.daylight(kelvin)), pane.lumens(outdoor_lux), passed * falls.patches,
+        emitter, passed,
     )  # fmt: skip
 
 
@@ -293,15 +304,15 @@ UNPAINTED = {"walls": 0.5, CEILING: 0.7, FLOOR: 0.2}
 """Reflectance of what has no paint yet: the low ends of EN 12464-1:2011's recommended ranges."""
 
 
-def notes(inputs: RoomInputs, holes: Holes, enclosure: Enclosure) -> Iterator[str]:
+def notes(inputs: RoomInputs, holes: Holes, shape: Shape) -> Iterator[str]:
     yield from _unpainted(inputs)
     yield from _daylight(inputs, holes)
     yield from _lamps(inputs.room)
     for name in holes.missing:
         yield f'Opening "{name}" has no measured place in this room: it counts as wall.'
-    if enclosure.patch_m > PATCH_M:
-        yield f"A large room: computed over patches of {enclosure.patch_m:.1f} m."
-    if isinstance(enclosure, Prism):
+    if (step := patch_size_m(shape)) > PATCH_M:
+        yield f"A large room: computed over patches of {step:.1f} m."
+    if not corners_of_box(shape.outline_m):
         yield "Light between the walls of this outline is counted by rays, within about 2 %."
 
 
@@ -359,7 +370,6 @@ class Scene:
     """A room ready to be computed."""
 
     shape: Shape
-    mesh: Mesh
     reflectance: Floats
     """(surfaces, 41)."""
     grey: Floats
@@ -369,9 +379,12 @@ class Scene:
     doors: frozenset[str]
     """The closed doors that wear the doors' paint, or the walls' where doors have none."""
     doors_as_walls: bool
-    beams: tuple[Beam, ...]
     panes: tuple[Pane, ...]
     notes: tuple[str, ...]
+
+    @property
+    def mesh(self) -> Mesh:
+        return enclosures.enclosure(self.shape).mesh
 
     def wearing(self, surface: str) -> frozenset[str]:
         """The surfaces of the mesh that a paint on "walls", "doors", "ceiling" or a wall covers."""
@@ -396,24 +409,20 @@ class Scene:
         )
 
 
-def scene_of(inputs: RoomInputs, outdoor_lux: float = sky.OUTDOOR_LUX) -> Scene:
+def scene_of(inputs: RoomInputs) -> Scene:
     """The scene of a room for which `why_not` has no reason."""
     room, colours, holes = inputs.room, inputs.colours, holes_of(inputs)
     shape = shape_of(room, holes.all)
-    inside = enclosures.enclosure(shape)
     on = [_colour_on(name, shape, colours, holes) for name in shape.surfaces]
-    panes = tuple(_panes(inputs, holes))
     return Scene(
         shape=shape,
-        mesh=inside.mesh,
         reflectance=np.array([colour.reflectance for colour in on]),
         grey=np.array([colour.lrv for colour in on]) / 100.0,
         plain_walls=frozenset(shape.wall_keys).difference(colours.accents),
         doors=frozenset(name for name, o in holes.openings.items() if o.closed == "door"),
         doors_as_walls=colours.doors is None,
-        beams=tuple(_beams(inputs, shape, panes, outdoor_lux)),
-        panes=panes,
-        notes=tuple(notes(inputs, holes, inside)),
+        panes=tuple(_panes(inputs, holes)),
+        notes=tuple(notes(inputs, holes, shape)),
     )
 
 

@@ -171,5 +171,5 @@ def sent_lux(
         weight = sources.band_weights(spectrum)[:, LUX]
         of_surface = scene.reflectance @ weight
         bounced = (later[:, i] * scene.reflectance[modes.surface]) @ weight
-        total += of_surface[scene.mesh.surface] * first[:, i] + modes.on_patches.T @ bounced
+        total += of_surface[scene.mesh.surface] * first[:, i] + modes.lux(bounced)
     return total

@@ -7,13 +7,13 @@ from typing import NamedTuple
 
 import numpy as np
 
-from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.arrays import Floats, Singles
 from housemap.light import enclosures, passages
 from housemap.light.inputs import RoomInputs
 from housemap.light.mesh import Mesh
 from housemap.light.passages import Cluster, Entries, Shine
-from housemap.light.radiosity import FirstLight, first_light, from_surfaces
-from housemap.light.scene import Beam, Column, Scene
+from housemap.light.radiosity import FirstLight, first_light, single
+from housemap.light.scene import Beam, Column, Scene, beams_of
 
 TINY_M2 = 1e-12
 
@@ -25,10 +25,9 @@ class Link:
     sender: int
     patches: Entries
     """m2: (patches of the one, patches of the sender)."""
-    gathered: Floats
-    """To the modes and the surfaces' means of the one: (K + surfaces, patches of the sender)."""
     by_modes: Floats
-    """The same from the modes of the sender: (K + surfaces, K of the sender)."""
+    """From the modes of the sender to the modes and the surfaces' means of the one:
+    (K + surfaces, K of the sender)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -67,10 +66,14 @@ class System:
 
 
 def system_of(
-    cluster: Cluster, key: Hashable, scenes: Sequence[Scene], outdoor_lux: float
+    cluster: Cluster, inputs: Sequence[RoomInputs], scenes: Sequence[Scene], outdoor_lux: float
 ) -> System:
-    columns = tuple(sorted({beam.column for scene in scenes for beam in scene.beams}))
-    beams = [(place, beam) for place, scene in enumerate(scenes) for beam in scene.beams]
+    beams = [
+        (place, beam)
+        for place, (room, scene) in enumerate(zip(inputs, scenes, strict=True))
+        for beam in beams_of(room, scene, outdoor_lux)
+    ]
+    columns = tuple(sorted({beam.column for _, beam in beams}))
     first = [np.zeros((len(scene.mesh.area_m2), len(columns))) for scene in scenes]
     lumens = np.zeros((len(scenes), len(columns)))
     for place, beam in beams:
@@ -79,7 +82,7 @@ def system_of(
     planes = [_own_plane(scene, outdoor_lux) for scene in scenes]
     if cluster.joints:
         _shine_through(cluster, columns, beams, First(first, lumens, planes))
-    return made_of(cluster, columns, scenes, First(first, lumens, planes), key)
+    return made_of(cluster, columns, scenes, First(first, lumens, planes), key_of(inputs))
 
 
 class First(NamedTuple):
@@ -107,14 +110,28 @@ def made_of(
     )
     link_first = tuple(
         tuple(
-            from_surfaces(scenes[link.sender].mesh, link.gathered, light.lux[link.sender])
+            _first_through(link, _taking(cluster, room), scenes[link.sender], light)
             for link in mine
         )
-        for mine in links
+        for room, mine in enumerate(links)
     )
     return System(
         cluster, key, columns, first, tuple(light.lumens), tuple(light.planes), links, link_first
     )  # fmt: skip
+
+
+def _first_through(link: Link, taking: Singles, sender: Scene, light: First) -> Floats:
+    """To the modes and the means of surfaces, from first light by surface of the sender."""
+    lux, surface = light.lux[link.sender], sender.mesh.surface
+    shape = len(taking), len(sender.shape.surfaces)
+    by_surface = link.patches.by_group(surface, shape[1], lux)
+    return np.asarray(taking @ single(by_surface), np.float64).reshape(*shape, lux.shape[1])
+
+
+def _taking(cluster: Cluster, place: int) -> Singles:
+    """From m2 times lux on patches to the modes and the means of surfaces: (K + surfaces, N)."""
+    modes = enclosures.modes(cluster.shapes[place])
+    return np.vstack([modes.on_patches, single(_surface_means(_mesh(cluster, place)))])
 
 
 def _shine_through(
@@ -162,16 +179,11 @@ def links_of(cluster: Cluster) -> tuple[tuple[Link, ...], ...]:
     """What each room of a cluster takes in, by its geometry alone."""
     made: tuple[list[Link], ...] = tuple([] for _ in cluster.shapes)
     if cluster.joints:
-        modes = [enclosures.modes(shape) for shape in cluster.shapes]
-        taking = [
-            np.vstack([each.on_patches, _surface_means(_mesh(cluster, place))])
-            for place, each in enumerate(modes)
-        ]
-        exchanged = passages.passage(cluster).patches
-        for (room, sender), block in exchanged.items():
-            gathered = (exchanged[sender, room] @ taking[room].T).T
-            by_modes = gathered @ modes[sender].on_patches.T
-            made[room].append(Link(sender, block, gathered, by_modes))
+        taking = [_taking(cluster, place) for place in range(len(cluster.shapes))]
+        for (room, sender), block in passages.passage(cluster).patches.items():
+            from_modes = single(block @ enclosures.modes(cluster.shapes[sender]).on_patches.T)
+            by_modes = np.asarray(taking[room] @ from_modes, np.float64)
+            made[room].append(Link(sender, block, by_modes))
     return tuple(map(tuple, made))
 
 
