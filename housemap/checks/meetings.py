@@ -73,22 +73,17 @@ def in_reference_light(colours: Colours) -> Adapted:
 
 def leaning(asked: Sequence[tuple[Adapted, Indices]]) -> list[Truths]:
     """Whether colours have an undertone, those at flat places, all in one batch."""
-    once = [np.unique(places, return_inverse=True) for _, places in asked]
-    screens = [
-        seen.screen_xyz100.reshape(-1, 3)[at]
-        for (seen, _), (at, _) in zip(asked, once, strict=True)
-        if seen.leans is None and seen.screen_xyz100 is not None
-    ]
-    found = iter(_leans(screens) if screens else ())
+    screens, backs = [np.zeros((0, 3))], []
+    for seen, places in asked:
+        if seen.leans is None and seen.screen_xyz100 is not None:
+            at, back = np.unique(places, return_inverse=True)
+            backs.append(back + sum(map(len, screens)))
+            screens.append(seen.screen_xyz100.reshape(-1, 3)[at])
+    found, each = undertone.leans(munsell.from_screen(np.concatenate(screens))), iter(backs)
     return [
-        next(found)[back] if seen.leans is None else seen.leans.reshape(-1)[places]
-        for (seen, places), (_, back) in zip(asked, once, strict=True)
+        found[next(each)] if seen.leans is None else seen.leans.reshape(-1)[places]
+        for seen, places in asked
     ]
-
-
-def _leans(screens: Sequence[Floats]) -> list[Truths]:
-    leans = undertone.leans(munsell.from_screen(np.concatenate(screens)))
-    return np.split(leans, np.cumsum([len(each) for each in screens]))
 
 
 def undertone_names(screen_xyz100: Floats) -> tuple[str, ...]:

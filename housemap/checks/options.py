@@ -172,13 +172,6 @@ class RoomOptions:
             raise KeyError(surface)
         return colours_of([coat.swatch])
 
-    def swatches_on(self, surface: str) -> Sequence[Swatch]:
-        """The paints that may be on a surface; none where it is bare."""
-        if self.options is not None and surface == self.surface:
-            return self.options.swatches
-        coat = self.part.coat_on(surface)
-        return [] if coat is None else [coat.swatch]
-
     def has(self, surface: str) -> bool:
         return surface == self.surface or self.part.coat_on(surface) is not None
 

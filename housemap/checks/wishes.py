@@ -6,18 +6,17 @@ it lies outside. A colour whose hue is not among those liked costs a note (`NOT_
 assumption throughout. Strengths and hues are those of the ISCC-NBS system (NBS SP 440).
 """
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
 from functools import cache
 
 import numpy as np
 
 from housemap.checks.finding import MOST_EXCESS, SEVERITY_COST
-from housemap.colorimetry.arrays import Floats, Indices, Truths
+from housemap.colorimetry.arrays import Floats, Truths
 from housemap.colorimetry.undertone import british
 from housemap.model.house import STRENGTHS
 from housemap.model.wishes import Wishes
-from housemap.study import Swatch
+from housemap.study.colours import Colours
 
 BROKEN = SEVERITY_COST["warn"]
 NOT_LIKED = SEVERITY_COST["note"]
@@ -35,27 +34,7 @@ MODIFIERS = frozenset({
 })  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class NamedColours:
-    """n colours as wishes see them."""
-
-    names: tuple[str, ...]
-    """What each is called in the ISCC-NBS system."""
-    strengths: Indices
-    """By its modifiers, 0 neutral to 4 vivid: (n,)."""
-    lrv: Floats
-    """(n,)."""
-
-
-def named_colours(swatches: Sequence[Swatch]) -> NamedColours:
-    return NamedColours(
-        tuple(swatch.colour.undertone.name for swatch in swatches),
-        np.array([swatch.colour.strength for swatch in swatches], dtype=np.intp),
-        np.array([swatch.lrv for swatch in swatches], dtype=np.float64),
-    )
-
-
-def wish_costs(colours: NamedColours, wishes: Wishes) -> Mapping[str, Floats]:
+def wish_costs(colours: Colours, wishes: Wishes) -> Mapping[str, Floats]:
     """By wish, what each colour costs that breaks it: (n,)."""
     costs: dict[str, Floats] = {}
     if wishes.strength is not None:
@@ -70,9 +49,11 @@ def wish_costs(colours: NamedColours, wishes: Wishes) -> Mapping[str, Floats]:
     return costs
 
 
-def _named(colours: NamedColours, hues: frozenset[str]) -> Truths:
+def _named(colours: Colours, hues: frozenset[str]) -> Truths:
     """Whether each colour's name answers to one of the hues: (n,)."""
-    return np.array([bool(hues_of(name) & hues) for name in colours.names], dtype=np.bool_)
+    names = colours.names.tolist()
+    named = {name for name in set(names) if hues_of(name) & hues}
+    return np.array([name in named for name in names], dtype=np.bool_)
 
 
 def outside_costs(figures: Floats, low: float, high: float) -> Floats:
@@ -81,23 +62,25 @@ def outside_costs(figures: Floats, low: float, high: float) -> Floats:
     return np.where(outside > 0, BROKEN * (1 + np.minimum(outside / FAR_OUTSIDE, MOST_EXCESS)), 0.0)
 
 
-def broken_wishes(colours: NamedColours, row: int, wishes: Wishes) -> frozenset[str]:
-    """The names of the wishes that one colour breaks."""
-    return frozenset(wish for wish, cost in wish_costs(colours, wishes).items() if cost[row])
+def broken_text(colours: Colours, row: int, wishes: Wishes, asks: str = "asked for:") -> str:
+    """What is there and what was asked for, as in "vivid; asked for: greyish at most"; or ""."""
+    both = [*_broken(colours, row, wishes)]
+    there, asked = (", ".join(each) for each in zip(*both, strict=True)) if both else ("", "")
+    return f"{there}; {asks} {asked}" if both else ""
 
 
-def broken_words(colours: NamedColours, row: int, wishes: Wishes) -> Iterator[str]:
-    """Each wish that one colour breaks, in words."""
-    broken, name = broken_wishes(colours, row, wishes), british(colours.names[row])
+def _broken(colours: Colours, row: int, wishes: Wishes) -> Iterator[tuple[str, str]]:
+    """Of each wish that one colour breaks: what is there, and what was asked for."""
+    broken = {wish for wish, cost in wish_costs(colours, wishes).items() if cost[row]}
+    name = british(str(colours.names[row]))
     if "strength" in broken:
-        yield f"stronger than {wishes.strength}: {STRENGTHS[colours.strengths[row]]} ({name})"
+        yield STRENGTHS[colours.strengths[row]], f"{wishes.strength} at most"
     if "avoid" in broken:
-        yield f"a hue to avoid: {name}"
+        yield name, f"no {' or '.join(sorted(wishes.avoid))}"
     if "like" in broken:
-        yield f"none of the hues liked: {name}"
+        yield name, " or ".join(sorted(wishes.like))
     if "lrv" in broken and wishes.lrv is not None:
-        low, high = wishes.lrv
-        yield f"LRV {colours.lrv[row]:.0f}, outside {low:g} to {high:g}"
+        yield f"LRV {colours.lrv[row]:.0f}", "LRV {:g} to {:g}".format(*wishes.lrv)
 
 
 @cache

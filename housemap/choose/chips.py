@@ -9,7 +9,6 @@ from functools import cached_property
 
 import numpy as np
 
-from housemap.checks.wishes import NamedColours, named_colours
 from housemap.choose.paint_query import search_words
 from housemap.colorimetry import gamut, spaces
 from housemap.colorimetry.arrays import Floats, Indices, Truths
@@ -98,16 +97,6 @@ class Chips:
             len(self)
         )
         return ranks
-
-    @cached_property
-    def named(self) -> NamedColours:
-        """As wishes of the client see them."""
-        return named_colours(self.swatches)
-
-    @property
-    def strengths(self) -> Indices:
-        """By the ISCC-NBS modifiers, 0 neutral to 4 vivid: (n)."""
-        return self.named.strengths
 
     @cached_property
     def families(self) -> tuple[str, ...]:

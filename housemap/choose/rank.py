@@ -18,6 +18,7 @@ from housemap.model.edits import paint_on
 from housemap.model.fieldtypes import unknown_id
 from housemap.model.geometry import COMPASS, walls
 from housemap.model.house import House, Paint
+from housemap.study.colours import colours_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,10 +91,10 @@ def in_place(report: Report, room: str, surface: str = "walls") -> PaintEffect:
             continue
         parts[finding.check] = parts.get(finding.check, 0.0) + finding.cost
     coat = report.study.rooms[room].coat_on(surface)
-    wishes = (
-        0.0 if coat is None else float(wishes_on(report.house, room, surface, [coat.swatch])[0])
-    )
-    return PaintEffect(parts, len(report.findings), None, wishes)
+    if coat is None:
+        return PaintEffect(parts, len(report.findings), None)
+    wishes = wishes_on(report.house, room, surface, colours_of([coat.swatch]))
+    return PaintEffect(parts, len(report.findings), None, float(wishes[0]))
 
 
 def order(one: Candidate) -> tuple[float, int, float, str]:

@@ -25,6 +25,7 @@ from housemap.model.edits import accept, paint_on, put, replace_paint
 from housemap.model.house import Accepted, House, Opening, Paint
 from housemap.model.severity import SEVERITIES
 from housemap.study import Swatch
+from housemap.study.colours import colours_of
 
 NEAREST = 96
 """Paints a place that are judged in every light: those that change least and promise to help."""
@@ -221,8 +222,8 @@ def _breaks(
     report: Report, place: Place, now: Swatch, paints: PaintOptions, rows: Indices
 ) -> Truths:
     """Whether each breaks a wish that the paint there keeps to."""
-    swatches = [now, *(paints.swatches[row] for row in rows.tolist())]
-    costs = wishes_on(report.house, place.room, place.surface, swatches)
+    colours = colours_of([now]).joined(paints.colours.rows(rows))
+    costs = wishes_on(report.house, place.room, place.surface, colours)
     return np.asarray(costs[1:] > costs[0] + _SLIGHT)
 
 

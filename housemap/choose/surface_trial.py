@@ -5,6 +5,7 @@ lights included (within 0.01 CAM16-UCS units, so that a value that close to its 
 the other side of it).
 """
 
+from bisect import bisect_left
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -16,7 +17,7 @@ from housemap.checks import Finding, Report
 from housemap.checks.counting import acceptance_of
 from housemap.checks.judging import Subject, as_it_is
 from housemap.checks.options import PaintOptions, PairOptions, RoomOptions
-from housemap.checks.wishes import named_colours, wish_costs
+from housemap.checks.wishes import wish_costs
 from housemap.choose.option_costs import (
     CostTable,
     compared_costs,
@@ -35,22 +36,11 @@ from housemap.light.scene import why_not
 from housemap.light.trial import Response
 from housemap.model.house import House, Surface
 from housemap.model.wishes import stated_wishes, wishes_of
-from housemap.study import Study, Swatch
-from housemap.study.colours import colours_of
+from housemap.study import Study
+from housemap.study.colours import Colours, colours_of
 
 ROUND_OFF = 6
-"""Decimals of a cost; what differs by less costs the same."""
-
-
-def still_possible(at_least: Floats, known: Floats, most: int, within: float = 0.0) -> int:
-    """How many paints may be among the `most` best, or cost at most `within` more than those.
-
-    `at_least` is what each costs at least, rising; `known` what the first of them really cost.
-    """
-    if len(known) < most:
-        return min(most, len(at_least))
-    last = np.partition(np.round(known, ROUND_OFF), most - 1)[most - 1]
-    return int(np.searchsorted(np.round(at_least, ROUND_OFF), last + within, "right"))
+"""Decimals of a cost or a harmony; what differs by less is the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,10 +81,16 @@ class Effects:
     def cost(self) -> Floats:
         return np.asarray(sum(self.parts.values(), self.wishes))
 
-    def order(self) -> Indices:
-        """Rows by cost, then the fewer findings, then the better harmony, then as they stand."""
+    @cached_property
+    def keys(self) -> Floats:
+        """What they are put in order by, least first: cost, findings, lack of harmony: (n, 3)."""
         pleasing = np.where(np.isnan(self.harmony), 0.0, self.harmony)
-        return np.lexsort((-pleasing, self.findings, np.round(self.cost, ROUND_OFF)))
+        keys = np.stack([self.cost, self.findings, -pleasing], axis=-1)
+        return np.asarray(np.round(keys, ROUND_OFF))
+
+    def order(self) -> Indices:
+        """The best first; equal ones as they are given."""
+        return np.lexsort(self.keys.T[::-1])
 
     def rows(self, rows: Indices) -> "Effects":
         parts = {check: cost[rows] for check, cost in self.parts.items()}
@@ -124,8 +120,8 @@ class Effects:
 
 # The trial
 
-AT_ONCE = 640
-"""Paints that are judged in all lights at a time."""
+AT_ONCE = 320
+"""Paints that are judged in all lights at first; then as many again as there were."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -188,13 +184,13 @@ class SurfaceTrial:
         own.add_table(every)
         if self.surface == "walls":
             every.add_table(house_costs(study, tried))
-        views = view_costs(study, tried, deep=deep)
+        views = view_costs(study, tried, deep=self.report.deep is not None)
         own.add_table(views.own)
         every.add_table(views.every)
         own.add_found([f for f in self._elsewhere if self.room in f.rooms])
         findings = every.findings[:, 0] + paints.own_findings + len(self._elsewhere)
         parts = {check: cost[:, 0] for check, cost in own.costs.items()}
-        wishes = wishes_on(self.report.house, self.room, self.surface, paints.swatches)
+        wishes = wishes_on(self.report.house, self.room, self.surface, paints.colours)
         return Effects(parts, findings, _harmony(study, tried), wishes)
 
     def _add_compared(self, table: CostTable, tried: RoomOptions, *, deep: bool) -> None:
@@ -266,19 +262,19 @@ class SurfaceTrial:
 
 
 def wishes_on(
-    house: House, room: str, surface: str, swatches: Sequence[Swatch], *, stated: bool = False
+    house: House, room: str, surface: str, colours: Colours, *, stated: bool = False
 ) -> Floats:
-    """What each paint costs that breaks a wish of the client for the surface: (n,).
+    """What each colour costs that breaks a wish of the client for the surface: (n,).
 
     Of all that a choice goes by, or only of what the brief states.
     """
     kind = surface.partition(" ")[0]
     if kind not in {"walls", "accent"}:
-        return np.zeros(len(swatches))
+        return np.zeros(len(colours))
     accent = kind == "accent" or house.rooms[room].role == "accent"
     wishes = (stated_wishes if stated else wishes_of)(house.brief, room, accent=accent)
-    costs = wish_costs(named_colours(swatches), wishes)
-    return np.asarray(sum(costs.values(), np.zeros(len(swatches))))
+    costs = wish_costs(colours, wishes).values()
+    return np.asarray(sum(costs, np.zeros(len(colours))))
 
 
 def _harmony(study: Study, tried: RoomOptions) -> Floats:
@@ -313,18 +309,22 @@ class Best:
 def best_of(trial: SurfaceTrial, paints: PaintOptions, most: int) -> Best:
     """The `most` best paints; none of the others is better than the last of them.
 
-    Under the reference light alone no paint seems to cost more than it does, and that is quick to
-    know. So paints are judged in all lights from the least such cost on, until none of the rest
-    can be among the best.
+    Under the reference light alone no paint seems to cost more than it does, or to bring more
+    findings, and that is quick to know; harmony is the same. So paints are judged in all lights
+    from the best such one on, until none of the rest can be better than the last of the best.
     """
     plain = trial.effects(paints, deep=False)
     if trial.report.deep is None:
         rows = plain.order()[:most]
         return Best(rows, plain.rows(rows), len(paints), plain.cost)
     promising = plain.order()
-    at_least = plain.cost[promising]
-    judged = trial.effects(paints.rows(promising[:AT_ONCE]), deep=True)
-    while (count := still_possible(at_least, judged.cost, most)) > len(judged):
+    keys = plain.keys[promising]
+    judged = trial.effects(paints.rows(promising[: max(AT_ONCE, most)]), deep=True)
+    while len(judged) < len(paints):
+        last = judged.keys[judged.order()[most - 1]]
+        count = bisect_left(keys, tuple(last), key=tuple)
+        if count <= len(judged):
+            break
         more = promising[len(judged) : min(count, 2 * len(judged))]
         judged = judged.joined(trial.effects(paints.rows(more), deep=True))
     order, known = judged.order()[:most], plain.cost.copy()

@@ -108,16 +108,21 @@ def names(hvc: Floats) -> tuple[str, ...]:
 
 
 def leans(hvc: Floats) -> Truths:
-    """Whether colours (n, 3) have an undertone at all: (n,)."""
-    neutral = np.array([name in NEUTRALS for name in _blocks().names])
-    return np.asarray(~neutral[_found(hvc).argmax(1)])
+    """Whether colours (n, 3) have an undertone at all: (n,). No other block overlaps a neutral."""
+    neutral = [name in NEUTRALS for name in _blocks().names]
+    return np.asarray(~_within(hvc, _blocks().limits[:, neutral]).any(1))
 
 
 def _found(hvc: Floats) -> Truths:
     """Which blocks each colour lies in, (n, blocks); the first one names it."""
+    return _within(hvc, _blocks().limits)
+
+
+def _within(hvc: Floats, limits: Floats) -> Truths:
+    """Whether each colour lies within each of some blocks: (n, blocks)."""
     # Upper chroma limits are inclusive: a rounding error must not lift 0.5 out of neutral.
     hue, value, chroma = hvc[:, 0, None], hvc[:, 1, None], hvc[:, 2, None] - ROUNDING
-    hue_from, hue_to, chroma_gt, chroma_le, value_ge, value_lt = _blocks().limits
+    hue_from, hue_to, chroma_gt, chroma_le, value_ge, value_lt = limits
     after, before = hue >= hue_from, hue < hue_to
     inside = np.where(hue_from > hue_to, after | before, after & before)
     inside &= (chroma > chroma_gt) & (chroma <= chroma_le)

@@ -28,6 +28,8 @@ class Colours:
     """As checks take it."""
     chroma: Floats
     """ASTM D1535."""
+    strengths: Indices
+    """By the ISCC-NBS modifiers, 0 neutral to 4 vivid."""
     near_neutral: Truths
     leans: Truths
     """Whether there is an undertone at all, under the reference light."""
@@ -37,6 +39,8 @@ class Colours:
     ucs: Floats
     reflectance: Floats
     """380(10)780 nm: (..., n, 41)."""
+    names: Texts
+    """What each is called in the ISCC-NBS system."""
 
     def __len__(self) -> int:
         return len(self.ids)
@@ -68,12 +72,14 @@ def colours_of(swatches: Sequence[Swatch]) -> Colours:
         ids=np.array([_id(swatch) for swatch in swatches], dtype=np.str_),
         lrv=np.array([swatch.lrv for swatch in swatches], dtype=np.float64),
         chroma=np.array([facts.notation.chroma for facts in made], dtype=np.float64),
+        strengths=np.array([facts.strength for facts in made], dtype=np.intp),
         near_neutral=np.array([facts.near_neutral for facts in made], dtype=np.bool_),
         leans=np.array([facts.undertone.family != "none" for facts in made], dtype=np.bool_),
         measured=np.array([SIGNS[swatch.gloss] for swatch in swatches], dtype=np.float64),
         lab100=np.array([facts.lab100 for facts in made], dtype=np.float64).reshape(-1, 3),
         ucs=np.array([facts.ucs for facts in made], dtype=np.float64).reshape(-1, 3),
-        reflectance=np.array([facts.reflectance for facts in made], dtype=np.float64),
+        reflectance=np.array([f.reflectance for f in made], dtype=np.float64).reshape(-1, 41),
+        names=np.array([facts.undertone.name for facts in made], dtype=np.str_),
     )
 
 
@@ -85,11 +91,12 @@ def stacked(each: Sequence[Colours], count: int) -> Colours:
     """Colours of several coats, each of one row or of `count` rows, as (coats, count)."""
     columns = zip(*(one.arrays for one in each), strict=True) if each else repeat((), len(SHAPES))
     rows = zip(columns, SHAPES, strict=True)
-    made = [stacked_rows(column, count, shape) for column, shape in [*rows][:-1]]
-    return Colours(*made, *[np.zeros((0, 41))])  # nobody asks for reflectances
+    made = [stacked_rows(column, count, shape) for column, shape in [*rows][:-2]]
+    nothing = [np.zeros((0, 41)), np.zeros(0, dtype=np.str_)]  # nobody asks for spectra and names
+    return Colours(*made, *nothing)
 
 
-SHAPES: tuple[tuple[int, ...], ...] = ((), (), (), (), (), (), (3,), (3,), (41,))
+SHAPES: tuple[tuple[int, ...], ...] = ((), (), (), (), (), (), (), (3,), (3,), (41,), ())
 """What each property of a `Colours` has beyond its rows."""
 Scalar = TypeVar("Scalar", bound=np.generic)
 

@@ -19,6 +19,7 @@ from housemap.model.edits import assign, paint_on, replace_paint
 from housemap.model.house import SURFACES, House, Surface
 from housemap.model.samples import tried_in
 from housemap.plan.floor_plan import short_wall_name
+from housemap.study.colours import colours_of
 from housemap.workbench.reporting import next_report
 
 COUNTING_S = 2.0
@@ -212,8 +213,8 @@ def ranks_of(
 def _against(base: Report, target: Target) -> Mapping[str | None, str]:
     """What somebody said against paints of the house on the target: by paint, in a word or two."""
     house, study = base.house, base.study
-    swatches = [study.paint(paint) for paint in house.paints]
-    broken = wishes_on(house, *target, swatches, stated=True)
+    colours = colours_of([study.paint(paint) for paint in house.paints])
+    broken = wishes_on(house, *target, colours, stated=True)
     found: dict[str | None, str] = {}
     for paint, cost in zip(house.paints, broken.tolist(), strict=True):
         if tried_in(house, paint, target.room) == "rejected":

@@ -5,7 +5,7 @@ import pytest
 from housemap.checks.wishes import (
     BROKEN,
     NOT_LIKED,
-    broken_words,
+    broken_text,
     hues_of,
     wish_costs,
 )
@@ -18,7 +18,7 @@ CHIPS = all_chips({f"p{n}": Paint(text, Notation(text)) for n, text in enumerate
 
 
 def costs(wish: str, wishes: Wishes) -> list[float]:
-    found: list[float] = wish_costs(CHIPS.named, wishes)[wish].tolist()
+    found: list[float] = wish_costs(CHIPS.colours, wishes)[wish].tolist()
     return found
 
 
@@ -56,11 +56,10 @@ def test_a_colour_answers_to_its_hue_and_a_grey_to_its_lean(name: str, hues: set
 
 def test_a_broken_wish_is_named_in_words() -> None:
     wishes = Wishes("greyish", frozenset(), frozenset({"green"}), (60, 75))
-    strength, hue, lrv = broken_words(CHIPS.named, 3, wishes)
-    assert strength.startswith("stronger than greyish: moderate")
-    assert hue.startswith("a hue to avoid")
-    assert lrv == "LRV 19, outside 60 to 75"
-    assert not list(broken_words(CHIPS.named, 0, Wishes()))
+    assert broken_text(CHIPS.colours, 3, wishes) == (
+        "moderate, moderate green, LRV 19; asked for: greyish at most, no green, LRV 60 to 75"
+    )
+    assert not broken_text(CHIPS.colours, 0, Wishes())
 
 
 def test_a_room_may_differ_from_the_house() -> None:

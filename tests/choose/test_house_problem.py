@@ -139,8 +139,8 @@ def test_a_wish_that_a_house_does_not_keep_is_named() -> None:
     house = replace(bare(2), brief=Brief(lrv=(60.0, 75.0), colours=2))
     house = assign(assign(house, "r0000", "walls", "moss"), "r0001", "walls", "moss")
     lrv, other, colours = broken_wishes(report_of(house, deep=False).study)
-    assert "outside 60 to 75" in lrv
-    assert "outside 60 to 75" in other
+    assert "LRV 60 to 75" in lrv
+    assert "LRV 60 to 75" in other
     assert colours == "1 wall colours that differ, 2 asked for"
 
 

@@ -10,13 +10,13 @@ from housemap.checks.examples import one_room
 from housemap.checks.finding import WARN, Finding, Place, excess_costs
 from housemap.checks.meetings import Limits, Verdict, verdict
 from housemap.checks.options import RoomOptions
-from housemap.checks.wishes import NamedColours, broken_wishes, named_colours, wish_costs
+from housemap.checks.wishes import broken_text, wish_costs
 from housemap.checks.words import room_name, surface_name
 from housemap.colorimetry.arrays import Floats
-from housemap.colorimetry.undertone import british
-from housemap.model.house import STRENGTHS, Brief, House, Room, SurfacePaints
+from housemap.model.house import Brief, House, Room, SurfacePaints
 from housemap.model.wishes import Wishes
 from housemap.study import PaintedRoom
+from housemap.study.colours import Colours
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -25,9 +25,8 @@ class _Asked:
 
     surface: str
     wishes: Wishes
-    ids: tuple[str, ...]
+    colours: Colours
     """Of its paints: one, or one an option."""
-    colours: NamedColours
     cost: Floats
     """Of wishes that each of them breaks."""
 
@@ -35,7 +34,7 @@ class _Asked:
         return bool(self.cost[self.row_of(row)])
 
     def row_of(self, option: int) -> int:
-        return option if len(self.ids) > 1 else 0
+        return option if len(self.colours) > 1 else 0
 
 
 def not_as_wished(room: RoomOptions, limits: Limits) -> Verdict:
@@ -45,14 +44,14 @@ def not_as_wished(room: RoomOptions, limits: Limits) -> Verdict:
 
     def places(option: int) -> tuple[Place, ...]:
         return tuple(
-            Place(room.part.id, each.surface, each.ids[each.row_of(option)])
+            Place(room.part.id, each.surface, str(each.colours.ids[each.row_of(option)]))
             for each in asked
             if each.broken(option)
         )
 
     def words(option: int) -> tuple[str, ...]:
         return tuple(
-            broken_text(each.colours, each.row_of(option), each.wishes)
+            broken_text(each.colours, each.row_of(option), each.wishes, "the client wants")
             for each in asked
             if each.broken(option)
         )
@@ -68,27 +67,11 @@ def _asked(room: RoomOptions) -> Iterator[_Asked]:
         surfaces.add(room.surface)
     for surface in ("walls", *sorted(surfaces)):
         wishes = walls if surface == "walls" else accents
-        swatches = room.swatches_on(surface)
-        colours = named_colours(swatches)
-        costs = wish_costs(colours, wishes).values()
-        cost = np.asarray(sum(costs, np.zeros(len(swatches))))
-        yield _Asked(surface, wishes, tuple(s.id for s in swatches), colours, cost)
-
-
-def broken_text(colours: NamedColours, row: int, wishes: Wishes) -> str:
-    """What is there and what was asked for, as in "vivid; the client wants greyish at most"."""
-    broken = broken_wishes(colours, row, wishes)
-    there, asked = [], []
-    if "strength" in broken:
-        there.append(STRENGTHS[colours.strengths[row]])
-        asked.append(f"{wishes.strength} at most")
-    if "avoid" in broken:
-        there.append(british(colours.names[row]))
-        asked.append(f"no {' or '.join(sorted(wishes.avoid))}")
-    if "lrv" in broken and wishes.lrv is not None:
-        there.append(f"LRV {colours.lrv[row]:.0f}")
-        asked.append("LRV {:g} to {:g}".format(*wishes.lrv))
-    return f"{', '.join(there)}; the client wants {', '.join(asked)}"
+        if room.has(surface):
+            colours = room.on(surface)
+            costs = wish_costs(colours, wishes).values()
+            cost = np.asarray(sum(costs, np.zeros(len(colours))))
+            yield _Asked(surface, wishes, colours, cost)
 
 
 def too_many_colours(rooms: Mapping[str, PaintedRoom], scope: Scope) -> Iterator[Finding]:

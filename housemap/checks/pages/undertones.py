@@ -58,7 +58,7 @@ def clash(
 def _strength(one: Floats, other: Floats) -> tuple[Floats, Floats]:
     """The lightness step and the strength of a clash, (n,), of CAM16-UCS colours (n, 3)."""
     lightness = np.abs(one[:, 0] - other[:, 0])
-    weaker = np.minimum(*(np.hypot(each[:, 1], each[:, 2]) for each in (one, other)))
+    weaker = np.minimum(*(np.sqrt(each[:, 1] ** 2 + each[:, 2] ** 2) for each in (one, other)))
     apart = np.minimum(plane_distance(one, other), 2.0 * weaker)
     return lightness, clash_strength(apart, lightness)
 

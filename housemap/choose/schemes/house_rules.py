@@ -25,7 +25,7 @@ from itertools import combinations, pairwise
 import numpy as np
 
 from housemap.checks.finding import SEVERITY_COST
-from housemap.checks.wishes import BROKEN, broken_words, named_colours, wish_costs
+from housemap.checks.wishes import BROKEN, broken_text, wish_costs
 from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Array, Pair
 from housemap.choose.schemes.kinds import KIND_WORDS, Kind, aims_of
@@ -45,6 +45,7 @@ from housemap.colorimetry.difference import ucs_parts
 from housemap.model.house import Brief, House, Role
 from housemap.model.wishes import wishes_of
 from housemap.study import Study, Swatch
+from housemap.study.colours import colours_of
 
 NEW_FAMILY = SEVERITY_COST["note"]
 AIM_COUNTS = 0.5
@@ -143,7 +144,7 @@ def own_rule_costs(house: House, room: str, chips: Chips, plan: Plan) -> Mapping
     wishes = wishes_of(brief, room, accent=role == "accent")
     own = brief.rooms.get(room)
     costs: dict[str, Floats] = {
-        "brief": np.asarray(np.sum(list(wish_costs(chips.named, wishes).values()), axis=0))
+        "brief": np.asarray(np.sum(list(wish_costs(chips.colours, wishes).values()), axis=0))
     }
     if own is None or own.lrv is None:  # a wish for this room stands before the usual tier
         costs["tier"] = room_tier(role).costs(chips.lrv)
@@ -210,7 +211,7 @@ def _pair_rule(name: str, rooms: _Rooms, keys: Sequence[tuple[str, str]], costs:
 
 
 def _strengths(chips: Chips, one: Indices, other: Indices) -> Array:
-    return step_costs(chips.strengths[one][:, None], chips.strengths[other])
+    return step_costs(chips.colours.strengths[one][:, None], chips.colours.strengths[other])
 
 
 def _alike(chips: Chips, one: Indices, other: Indices) -> Array:
@@ -285,9 +286,8 @@ def broken_wishes(study: Study, rooms: Collection[str] | None = None) -> tuple[s
         if rooms is not None and key not in rooms:
             continue
         wishes = wishes_of(house.brief, key, accent=room.role == "accent")
-        found += [
-            f"{room.name}: {words}" for words in broken_words(named_colours([swatch]), 0, wishes)
-        ]
+        if text := broken_text(colours_of([swatch]), 0, wishes):
+            found.append(f"{room.name}: {text}")
     asked, differ = house.brief.colours, distinct_colours(walls)
     if asked is not None and differ < asked <= len(walls):
         found.append(f"{differ} wall colours that differ, {asked} asked for")

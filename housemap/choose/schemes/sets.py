@@ -13,7 +13,7 @@ from itertools import combinations
 
 import numpy as np
 
-from housemap.checks.wishes import broken_words, wish_costs
+from housemap.checks.wishes import broken_text, wish_costs
 from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Pair, Problem, Solution
 from housemap.choose.optimiser.solve import solve
@@ -31,7 +31,6 @@ from housemap.choose.schemes.shape import (
     DISTINCT,
     WALLS,
     Part,
-    Rows,
     alike_costs,
     clash_costs,
     off_shape,
@@ -44,6 +43,7 @@ from housemap.colorimetry.harmony import harmony
 from housemap.model.house import Brief
 from housemap.model.wishes import wishes_of
 from housemap.study import Swatch
+from housemap.study.colours import Colours, colours_of
 
 USUAL_COLOURS = 5
 """Wall colours of a set, the neutral and accents counted, where the brief does not say."""
@@ -66,13 +66,9 @@ class Basis:
     brief: Brief = field(default_factory=Brief)
 
     @cached_property
-    def every(self) -> Rows:
-        return rows_of(self.chips, np.arange(len(self.chips)))
-
-    @cached_property
-    def own(self) -> Rows:
+    def own(self) -> Colours:
         """The neutral."""
-        return rows_of(Chips((self.neutral,), ("",)), np.arange(1))
+        return colours_of([self.neutral])
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,13 +210,6 @@ def distinct_colours(colours: Sequence[Swatch]) -> int:
     return len(kept)
 
 
-def rows_of(chips: Chips, rows: Indices) -> Rows:
-    colours = chips.colours
-    return Rows(
-        colours.ucs[rows], colours.near_neutral[rows], colours.leans[rows], chips.strengths[rows]
-    )
-
-
 def _neutral_parts(neutral: Swatch) -> Iterator[SetColour]:
     """What the neutral does in its set."""
     yield SetColour("neutral", neutral, -1)
@@ -235,7 +224,7 @@ def _colour(basis: Basis, slot: _Slot, row: int) -> SetColour:
     part, swatch = slot.aim.part, basis.chips.swatches[row]
     broken = list(off_shape(part, swatch.lrv, swatch.colour.notation.chroma))
     if part not in NO_WALLS:
-        broken += broken_words(basis.chips.named, row, wishes)
+        broken += filter(None, [broken_text(basis.chips.colours, row, wishes)])
     return SetColour(part, swatch, row, tuple(broken))
 
 
@@ -260,12 +249,12 @@ def _wish_costs(basis: Basis, part: Part) -> Floats:
     if part in NO_WALLS:
         return np.zeros(len(basis.chips))
     wishes = wishes_of(basis.brief, accent=part == "accent")
-    return np.asarray(np.sum(list(wish_costs(basis.chips.named, wishes).values()), axis=0))
+    return np.asarray(np.sum(list(wish_costs(basis.chips.colours, wishes).values()), axis=0))
 
 
 def _beside_neutral(basis: Basis, part: Part) -> Floats:
     """What each colour costs because of the neutral."""
-    own, every = basis.own, basis.every
+    own, every = basis.own, basis.chips.colours
     clash = clash_costs(own, every)[0]
     if part == "trim":
         return np.asarray(clash + trim_step_costs(basis.chips.lrv, np.array(basis.neutral.lrv)))
@@ -310,7 +299,7 @@ def _problem(chips: Chips, slots: Sequence[_Slot]) -> Problem:
 
 def _together(chips: Chips, one: _Slot, other: _Slot) -> Floats:
     """What two wall colours cost beside each other; accents may differ in what they lean to."""
-    a, b = rows_of(chips, one.rows), rows_of(chips, other.rows)
+    a, b = chips.colours.rows(one.rows), chips.colours.rows(other.rows)
     same = np.zeros((len(one.rows), len(other.rows)), dtype=np.bool_)
     costs = alike_costs(a.ucs[:, None], b.ucs, same=same)
     if one.aim.part == other.aim.part == "accent":
@@ -326,7 +315,9 @@ def _together(chips: Chips, one: _Slot, other: _Slot) -> Floats:
 
 def _trim_beside(chips: Chips, trim: _Slot, wall: _Slot) -> Floats:
     step = trim_step_costs(chips.lrv[trim.rows][:, None], chips.lrv[wall.rows])
-    return np.asarray(step + clash_costs(rows_of(chips, trim.rows), rows_of(chips, wall.rows)))
+    return np.asarray(
+        step + clash_costs(chips.colours.rows(trim.rows), chips.colours.rows(wall.rows))
+    )
 
 
 def _alike(chips: Chips, one: SetColour) -> list[int]:

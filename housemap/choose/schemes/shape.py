@@ -19,6 +19,7 @@ from housemap.checks.wishes import BROKEN, outside_costs
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import hue_apart, plane_distance, ucs_parts
 from housemap.model.house import Role
+from housemap.study.colours import Colours
 
 Part = Literal["neutral", "backbone", "room", "trim", "dark", "accent"]
 """What a colour does in a scheme."""
@@ -65,16 +66,6 @@ CLASH_HUE, CLASH_DISTANCE = 60.0, 4.0
 """Degrees apart, and a'b' distance, beyond which two undertones fight, as in the checks."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Rows:
-    """Colours for comparing with others, one a row."""
-
-    ucs: Floats
-    near_neutral: Truths
-    leans: Truths
-    strengths: Indices
-
-
 def room_tier(role: Role | None) -> Tier:
     """The tier of a room's walls."""
     return ANY_ROOM if role is None else TIERS[role]
@@ -111,7 +102,7 @@ def step_costs(strengths_a: Indices, strengths_b: Indices) -> Floats:
     return np.asarray(STEP_APART * np.maximum(np.abs(strengths_a - strengths_b) - 1.0, 0.0))
 
 
-def clash_costs(a: Rows, b: Rows) -> Floats:
+def clash_costs(a: Colours, b: Colours) -> Floats:
     """Of each near-neutral of `a` with each of `b` where their undertones fight: (n, m)."""
     one, other = a.ucs[:, None], b.ucs[None]
     strength = clash_strength(plane_distance(one, other), np.abs(one[..., 0] - other[..., 0]))

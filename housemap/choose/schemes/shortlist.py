@@ -130,7 +130,7 @@ def neutral_of(report: Report, rooms: Iterable[str], chips: Chips) -> Swatch | N
         return None
     some = chips.taken(rows.tolist())
     costs = _neutral_costs(some) + fights(report, list(rooms), some)
-    wishes = wish_costs(some.named, wishes_of(report.house.brief))
+    wishes = wish_costs(some.colours, wishes_of(report.house.brief))
     costs = costs + np.sum(list(wishes.values()), axis=0)
     return some.swatches[int(costs.argmin())]
 

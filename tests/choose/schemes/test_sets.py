@@ -109,7 +109,7 @@ def test_what_a_deck_cannot_give_is_named() -> None:
     found = build(Basis(swatch_of("10YR 7/1"), chips), "tonal")
     assert found is not None
     assert any(line.startswith("trim: LRV") for line in found.broken)
-    assert any("stronger than greyish" in line for line in found.broken)
+    assert any("greyish at most" in line for line in found.broken)
     assert any("asked for" in line for line in found.broken)
 
 
