@@ -4,13 +4,14 @@ import os
 import platform
 import shutil
 import sys
-from argparse import Namespace
+from argparse import ArgumentParser, Namespace
 from collections.abc import Iterator, Mapping
 from importlib.metadata import PackageNotFoundError, version
 
 from housemap import __version__
 from housemap.cli.command import DONE, Command
 from housemap.cli.output import show, table
+from housemap.file import kept
 from housemap.tui.keys import read_keymap
 from housemap.tui.pictures import drawing_for
 from housemap.tui.terminal import ask_tmux, settle_depth
@@ -20,7 +21,15 @@ _LIBRARIES = ("textual", "rich", "numpy", "scipy", "colour-science", "networkx",
 _VARIABLES = ("TERM", "COLORTERM", "TERM_PROGRAM", "TMUX", "SSH_CONNECTION", "NO_COLOR", "LANG")
 
 
+def _arguments(parser: ArgumentParser) -> None:
+    parser.add_argument(
+        "--empty-cache", action="store_true", help="first delete what can be computed again"
+    )
+
+
 def _run(arguments: Namespace) -> int:
+    if arguments.empty_cache:
+        kept.empty()
     sections = {
         "housemap": dict(_program()),
         "terminal": dict(_terminal()),
@@ -72,6 +81,8 @@ def _folders() -> Iterator[tuple[str, str]]:
     yield "keys", str(config_folder() / "keymap.toml")
     yield "state", str(state_folder())
     yield "decks", str(data_folder())
+    yield "cache", str(kept.cache_folder())
+    yield "cache holds", f"{kept.kept_bytes() / 1e6:.1f} MB that can be computed again"
 
 
 def _keymap() -> Iterator[tuple[str, str]]:
@@ -84,6 +95,7 @@ def _keymap() -> Iterator[tuple[str, str]]:
 ABOUT = Command(
     name="about",
     summary="Show what the program finds of the terminal, its libraries, folders and keymap.",
-    examples=("housemap about", "housemap about --json"),
+    examples=("housemap about", "housemap about --json", "housemap about --empty-cache"),
+    arguments=_arguments,
     run=_run,
 )

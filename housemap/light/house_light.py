@@ -14,8 +14,10 @@ from functools import cached_property
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats, Singles
-from housemap.light import enclosures, passages, sky
+from housemap.file import kept
+from housemap.light import enclosures, kept_light, passages, sky
 from housemap.light.inputs import RoomInputs, RoomOpening
+from housemap.light.kept_light import KeptRoom
 from housemap.light.mesh import Hole
 from housemap.light.passages import Cluster, Joint
 from housemap.light.radiosity import (
@@ -103,10 +105,10 @@ class Solved:
     coming: tuple[Floats, ...]
     sent: tuple[Floats, ...]
     """What the rooms that take in of each have of it. (K, columns, bands), as the two before."""
-    shown: tuple[Floats, ...] = ()
+    shown: tuple[Floats, ...]
     """`later` at the time that each room's light was computed from it."""
-    corrections: tuple[Floats, ...] = ()
-    """Of each room (see `band_light`)."""
+    corrections: tuple[Floats | None, ...]
+    """Of each room (see `band_light`), where it is known."""
     asked: dict[tuple[str, int], Floats] = field(default_factory=dict)
     """What leaves the patches of the rooms that were asked for."""
 
@@ -176,15 +178,15 @@ class HouseLight:
 
     rooms: Mapping[str, RoomLight]
     scenes: Mapping[str, tuple[RoomInputs, Scene]] = field(default_factory=dict)
-    solved: Mapping[tuple[str, ...], Solved] = field(default_factory=dict)
+    joined: Mapping[tuple[str, ...], "Joined"] = field(default_factory=dict)
     """By the rooms of each cluster that has any light."""
     outdoor_lux: float = sky.OUTDOOR_LUX
 
     def place_of(self, room: str) -> "Place | None":
         """A room among those that openings join it with; None where none has light."""
-        for group, solved in self.solved.items():
+        for group, joined in self.joined.items():
             if room in group:
-                return Place(solved, group.index(room))
+                return Place(joined.solved, group.index(room))
         return None
 
 
@@ -231,16 +233,18 @@ def house_light(
         if why_not(each.room) is None
     }
     lights: dict[str, RoomLight] = {}
-    solved: dict[tuple[str, ...], Solved] = {}
+    joined: dict[tuple[str, ...], Joined] = {}
     for group, joints in groups_of({room: scene for room, (_, scene) in scenes.items()}, fitted):
         if any(has_light(*scenes[room], outdoor_lux) for room in group):
-            made, solved[group] = _together(group, joints, scenes, known)
+            inside, own = zip(*(scenes[room] for room in group), strict=True)
+            cluster = Cluster(tuple(scene.shape for scene in own), joints)
+            made, joined[group] = _lit(group, Joined(cluster, inside, own, outdoor_lux), known)
             lights |= made
     for room in inputs.keys() - lights.keys():
         old, scene = known.rooms.get(room), scenes.get(room)
         kept = old is not None and not old.lights and old.inputs == fitted[room]
         lights[room] = old if old and kept else unlit(fitted[room], outdoor_lux, scene and scene[1])
-    return HouseLight({room: lights[room] for room in inputs}, scenes, solved, outdoor_lux)
+    return HouseLight({room: lights[room] for room in inputs}, scenes, joined, outdoor_lux)
 
 
 # Which rooms are joined
@@ -332,23 +336,70 @@ def light_from(system: System, scenes: Sequence[Scene]) -> Solved:
     return _solve(system, _states(system, scenes, None), None)
 
 
-def _together(
-    group: tuple[str, ...],
-    joints: tuple[Joint, ...],
-    scenes: Mapping[str, tuple[RoomInputs, Scene]],
-    known: HouseLight,
-) -> tuple[dict[str, RoomLight], Solved]:
-    inputs, mine = zip(*(scenes[room] for room in group), strict=True)
-    cluster = Cluster(tuple(scene.shape for scene in mine), joints)
-    before = known.solved.get(group)
-    if before and (before.system.cluster, before.system.key) != (cluster, key_of(inputs)):
-        before = None
-    system = before.system if before else system_of(cluster, inputs, mine, known.outdoor_lux)
-    solved = _solve(system, _states(system, mine, before), before)
+@dataclass(frozen=True, eq=False)
+class Joined:
+    """Rooms that openings join, in their paints."""
+
+    cluster: Cluster
+    inputs: tuple[RoomInputs, ...]
+    scenes: tuple[Scene, ...]
+    outdoor_lux: float
+    found: Solved | None = None
+
+    @cached_property
+    def solved(self) -> Solved:
+        """Computed when asked for, where the light of the rooms was known from before."""
+        if self.found:
+            return self.found
+        system = system_of(self.cluster, self.inputs, self.scenes, self.outdoor_lux)
+        return light_from(system, self.scenes)
+
+    def differs_in_paints(self, other: "Joined") -> bool:
+        """Or not at all."""
+        mine, others = key_of(self.inputs), key_of(other.inputs)
+        return (self.cluster, mine) == (other.cluster, others)
+
+    @cached_property
+    def key(self) -> str:
+        """Of all that its light depends on, for the cache."""
+        return kept_light.key_of(self.scenes, (self.cluster, key_of(self.inputs), self.outdoor_lux))
+
+    def lights(self) -> tuple[list[KeptRoom], "Joined"]:
+        """Of each room as it was kept, else computed and kept now."""
+        data = kept.recall(self.key)
+        lit = kept_light.unpacked(data, self.scenes) if data else None
+        if lit is not None:
+            return lit, self
+        solved, every = self.solved, range(len(self.scenes))
+        each, corrections = zip(*(solved.lights(place) for place in every), strict=True)
+        planes = [solved.plane_light(place, self.outdoor_lux) for place in every]
+        lit = [*zip(each, planes, strict=True)]
+        kept.keep(self.key, kept_light.packed(lit))
+        found = replace(solved, shown=solved.later, corrections=corrections, asked={})
+        return lit, replace(self, found=found)
+
+
+Lights = dict[str, RoomLight]
+
+
+def _lit(group: tuple[str, ...], joined: Joined, known: HouseLight) -> tuple[Lights, Joined]:
+    before = known.joined.get(group)
+    if before and before.differs_in_paints(joined):
+        return _relit(group, joined, before.solved, known.rooms)
+    lit, joined = joined.lights()
+    return {room: _seen_by(*lit[place], joined, place) for place, room in enumerate(group)}, joined
+
+
+def _relit(
+    group: tuple[str, ...], joined: Joined, before: Solved, known: Mapping[str, RoomLight]
+) -> tuple[Lights, Joined]:
+    """The lights of rooms of which some have other paints than before."""
+    system, inputs = before.system, joined.inputs
+    solved = _solve(system, _states(system, joined.scenes, before), before)
     lights, shown, corrections = {}, list(solved.later), []
     for place, room in enumerate(group):
-        old, correction = known.rooms.get(room), None
-        if old and before and solved.states[place] is before.states[place]:
+        old, correction = known.get(room), None
+        if old and solved.states[place] is before.states[place]:
             correction = before.corrections[place]
             if old.inputs == inputs[place] and _as_shown(solved, before, place):
                 lights[room], shown[place] = old, before.shown[place]
@@ -356,11 +407,10 @@ def _together(
                 continue
         lit, correction = solved.lights(place, correction)
         corrections.append(correction)
-        plane = solved.plane_light(place, known.outdoor_lux)
-        lights[room] = _seen_by(lit, plane, inputs[place], mine[place], known.outdoor_lux)
-    return lights, replace(
-        solved, shown=tuple(shown), corrections=tuple(corrections), asked={}
-    )  # fmt: skip
+        plane = solved.plane_light(place, joined.outdoor_lux)
+        lights[room] = _seen_by(lit, plane, joined, place)
+    found = replace(solved, shown=tuple(shown), corrections=tuple(corrections), asked={})
+    return lights, replace(joined, found=found)
 
 
 def _states(system: System, scenes: Sequence[Scene], before: Solved | None) -> list[RoomState]:
@@ -399,7 +449,10 @@ def _solve(
                 sent[place] = sending
         if not stale:
             break
-    return Solved(system, tuple(states), tuple(later), tuple(coming), tuple(sent))
+    unknown = (None,) * len(states)
+    return Solved(
+        system, tuple(states), tuple(later), tuple(coming), tuple(sent), tuple(later), unknown
+    )
 
 
 def _dark(system: System, states: Sequence[RoomState]) -> Solved:
@@ -409,7 +462,7 @@ def _dark(system: System, states: Sequence[RoomState]) -> Solved:
         for each in states
     )
     none = tuple(np.zeros_like(each.once) for each in states)
-    return Solved(system, black, none, none, none)
+    return Solved(system, black, none, none, none, none, (None,) * len(none))
 
 
 def _pass_on(system: System, place: int, change: Floats, coming: list[Floats]) -> set[int]:
@@ -446,17 +499,16 @@ def _as_shown(solved: Solved, before: Solved, place: int) -> bool:
 
 
 def _seen_by(
-    lit: Mapping[LightName, Lit],
-    plane: PlaneLight | None,
-    inputs: RoomInputs,
-    scene: Scene,
-    outdoor_lux: float,
+    lit: Mapping[LightName, Lit], plane: PlaneLight | None, joined: Joined, place: int
 ) -> RoomLight:
     """The light of a room but for what is too little to see by."""
-    scale = {"day": max(outdoor_lux / sky.OUTDOOR_LUX, 1e-9), "evening": 1.0}
+    scale = {"day": max(joined.outdoor_lux / sky.OUTDOOR_LUX, 1e-9), "evening": 1.0}
     lights = {
         name: light
         for name, light in lit.items()
         if light.total_lux("walls") > LEAST_LUX * scale[name]
     }
-    return room_light(inputs, outdoor_lux, scene, lights, plane if "day" in lights else None)
+    return room_light(
+        joined.inputs[place], joined.outdoor_lux, joined.scenes[place], lights,
+        plane if "day" in lights else None,
+    )  # fmt: skip

@@ -16,8 +16,7 @@ import numpy as np
 
 from housemap.colorimetry.arrays import Floats
 from housemap.light import rays, sky, sources
-from housemap.light.house_light import HouseLight, light_from
-from housemap.light.inputs import RoomInputs
+from housemap.light.house_light import HouseLight, Joined, light_from
 from housemap.light.mesh import CEILING, FLOOR, Hole, Shape, frame
 from housemap.light.orientation import window_azimuth_deg
 from housemap.light.passages import Cluster, Gates, Lines, follow, gates_of
@@ -389,16 +388,13 @@ def sunlit(house: HouseLight, sun: Sun) -> Mapping[str, SunlitRoom]:
     if not sun.up:
         return {}
     made: dict[str, SunlitRoom] = {}
-    for group, solved in house.solved.items():
-        rooms = [house.scenes[room] for room in group]
-        made.update(zip(group, _sunlit(solved.system.cluster, rooms, sun), strict=True))
+    for group, joined in house.joined.items():
+        made.update(zip(group, _sunlit(joined, sun), strict=True))
     return {room: made[room] for room in house.rooms if room in made}
 
 
-def _sunlit(
-    cluster: Cluster, rooms: Sequence[tuple[RoomInputs, Scene]], sun: Sun
-) -> list[SunlitRoom]:
-    north, scenes = rooms[0][0].north_deg, [scene for _, scene in rooms]
+def _sunlit(joined: Joined, sun: Sun) -> list[SunlitRoom]:
+    cluster, scenes, north = joined.cluster, joined.scenes, joined.inputs[0].north_deg
     windows = [(place, pane) for place, scene in enumerate(scenes) for pane in scene.panes]
     toward = sun.toward(north)
     patches = [p for place, pane in windows for p in sun_patches(cluster, place, pane, toward)]

@@ -78,6 +78,11 @@ class Lit:
         return self.surfaces.index(surface)
 
 
+def lit_surfaces(scene: Scene) -> tuple[str, ...]:
+    """Those of `Lit`."""
+    return *scene.shape.surfaces, WALLS, PLAIN_WALLS
+
+
 def lit_as(surface: str) -> str:
     """The surface of `Lit` whose light falls on a coat; of a single wall "accent" and its key.
 
@@ -123,7 +128,7 @@ def _folded(
 ) -> Lit:
     """Fold the spectra of one light's columns into what was computed for each at every band."""
     return Lit(
-        surfaces=(*scene.shape.surfaces, WALLS, PLAIN_WALLS),
+        surfaces=lit_surfaces(scene),
         source=source,
         bands=np.einsum("sgb,gbc->sbc", light.total[:, part], weights),
         direct=light.direct[:, part] @ weights.sum(1),

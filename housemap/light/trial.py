@@ -19,7 +19,7 @@ from housemap.light.as_seen import Eye, eye_white
 from housemap.light.daylight import MedianDaylight
 from housemap.light.house_light import HouseLight
 from housemap.light.scene import Column, LightName, Scene
-from housemap.light.surface_light import DARK_LUX, LUX, PLAIN_WALLS, WALLS, lit_as
+from housemap.light.surface_light import DARK_LUX, LUX, WALLS, lit_as, lit_surfaces
 
 GREYS = np.array([0.04, 0.4, 0.88])
 """Reflectances that the room is solved for. What is read off the parabola through them differs by
@@ -166,7 +166,7 @@ def _response(
     lux = np.stack(each)
     back = _back(scene, worn, greys, lux)
     polynomials = _through(greys, lux * (1.0 - np.multiply.outer(greys, back))[:, None, None])
-    surfaces = (*scene.shape.surfaces, WALLS, PLAIN_WALLS)
+    surfaces = lit_surfaces(scene)
     curves = {}
     for name, source in light.items():
         mine = [i for i, (light_name, _) in enumerate(columns) if light_name == name]

@@ -8,6 +8,7 @@ import pytest
 
 from housemap.checks.examples import two_rooms
 from housemap.cli import main
+from housemap.file import kept
 from housemap.file.save import save_house
 from housemap.model.house import Accepted, House, Lamp
 from tests.support.houses import small_house
@@ -165,6 +166,19 @@ def test_about_shows_colours_versions_and_folders(
     assert told["terminal"]["colours"].startswith("colours exact")
     assert told["housemap"]["textual"] != "missing"
     assert told["folders"]["keys"].endswith("keymap.toml")
+
+
+def test_about_empties_the_cache_and_tells_its_size(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setenv("HOUSEMAP_CACHE_DIR", str(tmp_path))
+    kept.keep("a", bytes(1_200_000))
+    assert main(["about"]) == 0
+    assert f"{tmp_path}" in (told := capsys.readouterr().out)
+    assert "1.2 MB" in told
+    assert main(["about", "--empty-cache"]) == 0
+    assert "0.0 MB" in capsys.readouterr().out
+    assert not [*tmp_path.iterdir()]
 
 
 def test_sight_json_tells_both_directions_with_shares(

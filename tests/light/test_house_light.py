@@ -162,7 +162,7 @@ def test_shut_doors_make_single_rooms_exactly() -> None:
             assert np.array_equal(light.bands, alone.lights[name].bands)
             assert np.array_equal(light.source, alone.lights[name].source)
     assert house.rooms["hall"].lights == {}
-    assert [*house.solved] == [("living",)]
+    assert [*house.joined] == [("living",)]
 
 
 def test_a_red_room_glows_into_a_white_hall() -> None:
@@ -184,8 +184,8 @@ def test_glass_lets_less_light_through_than_an_open_doorway() -> None:
 
 
 def only(house: HouseLight) -> Solved:
-    (solved,) = house.solved.values()
-    return solved
+    (joined,) = house.joined.values()
+    return joined.solved
 
 
 @settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.too_slow])

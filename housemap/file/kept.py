@@ -1,0 +1,97 @@
+"""Results of long computations, kept in the user's cache folder under a key of all they depend on.
+
+Nothing that goes wrong here is a fault: what is not found is computed again.
+"""
+
+import os
+from collections.abc import Iterator
+from contextlib import suppress
+from hashlib import blake2b
+from pathlib import Path
+
+from housemap.file.atomic import private_folder, write_all
+
+MOST_BYTES = 64_000_000
+"""Of all results together; beyond it those that were used last go last."""
+DIGEST_BYTES = 16
+
+
+def user_folder(variable: str, kind: str) -> Path:
+    """The program's folder of a kind that platformdirs knows, or what a variable says."""
+    if own := os.environ.get(variable):
+        return Path(own)
+    import platformdirs  # noqa: PLC0415 - not on the way to the first frame of a named house
+
+    return Path(getattr(platformdirs, kind)("housemap", appauthor=False))
+
+
+def cache_folder() -> Path:
+    """Holds what can be computed again. HOUSEMAP_CACHE_DIR sets another."""
+    return user_folder("HOUSEMAP_CACHE_DIR", "user_cache_path")
+
+
+def recall(key: str) -> bytes | None:
+    """What was kept under a key; None where there is nothing, or it is damaged."""
+    file = cache_folder() / key
+    try:
+        if file.stat().st_size > MOST_BYTES:
+            return None
+        data = file.read_bytes()
+        os.utime(file)
+    except OSError:
+        return None
+    body = data[DIGEST_BYTES:]
+    return body if _digest(body) == data[:DIGEST_BYTES] else None
+
+
+def keep(key: str, body: bytes) -> None:
+    """Keep a result whole or not at all; not where the folder cannot be written."""
+    folder = cache_folder()
+    new = folder / f".{key}.{os.getpid()}-{os.urandom(4).hex()}"
+    with suppress(OSError):
+        private_folder(folder)
+        try:
+            handle = os.open(new, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+            try:
+                write_all(handle, _digest(body) + body)
+            finally:
+                os.close(handle)
+            new.replace(folder / key)
+        finally:
+            new.unlink(missing_ok=True)
+        _shrink(MOST_BYTES)
+
+
+def kept_bytes() -> int:
+    """What all results take."""
+    return sum(size for _, size, _ in _files())
+
+
+def empty() -> None:
+    """Delete all results."""
+    _shrink(0)
+
+
+def _digest(body: bytes) -> bytes:
+    return blake2b(body, digest_size=DIGEST_BYTES).digest()
+
+
+def _shrink(most_bytes: int) -> None:
+    files = sorted(_files())
+    left = sum(size for _, size, _ in files)
+    for _, size, path in files:
+        if left <= most_bytes:
+            break
+        with suppress(OSError):
+            Path(path).unlink()
+        left -= size
+
+
+def _files() -> Iterator[tuple[int, int, str]]:
+    """When each was used last, its size, and its path."""
+    with suppress(OSError), os.scandir(cache_folder()) as entries:
+        for each in entries:
+            with suppress(OSError):
+                if each.is_file(follow_symlinks=False):
+                    stat = each.stat(follow_symlinks=False)
+                    yield stat.st_mtime_ns, stat.st_size, each.path

@@ -1,0 +1,93 @@
+"""The light of rooms as bytes for the cache, and the key of all that it depends on."""
+
+from collections.abc import Iterator, Sequence
+from functools import cache
+from hashlib import blake2b
+from pathlib import Path
+
+import numpy as np
+
+import housemap
+from housemap.colorimetry.arrays import Floats
+from housemap.light.scene import LIGHTS, LightName, Scene
+from housemap.light.surface_light import Lit, PlaneLight, lit_surfaces
+
+KeptRoom = tuple[dict[LightName, Lit], PlaneLight | None]
+NO_PLANE = -1
+COUNTS = 3
+"""The numbers before those of a room: whether it has each of LIGHTS, and cells of its plane."""
+
+
+def key_of(scenes: Sequence[Scene], beside: object) -> str:
+    """A name for all that light depends on: the scenes, and what has an exact repr beside them."""
+    parts = [repr((_program(), beside, [sorted(scene.plain_walls) for scene in scenes])).encode()]
+    parts += [np.ascontiguousarray(scene.reflectance).tobytes() for scene in scenes]
+    hashed = blake2b(digest_size=20)
+    for part in parts:
+        hashed.update(len(part).to_bytes(8, "little") + part)
+    return f"light-{hashed.hexdigest()}"
+
+
+@cache
+def _program() -> tuple[str, int]:
+    """Its version, and when a formula was edited last, for who works on it."""
+    package = Path(housemap.__file__).parent
+    files = (file for part in ("light", "colorimetry") for file in (package / part).iterdir())
+    return housemap.__version__, max(file.stat().st_mtime_ns for file in files)
+
+
+def packed(rooms: Sequence[KeptRoom]) -> bytes:
+    return np.concatenate([part.ravel() for room in rooms for part in _parts(*room)]).tobytes()
+
+
+def _parts(lights: dict[LightName, Lit], plane: PlaneLight | None) -> Iterator[Floats]:
+    cells = len(plane.area_m2) if plane else NO_PLANE
+    yield np.array([*(name in lights for name in LIGHTS), cells], np.float64)
+    for name in LIGHTS:
+        if name in lights:
+            lit = lights[name]
+            yield from (lit.source, lit.bands, lit.direct, lit.received)
+    if plane:
+        yield from (plane.percents, plane.area_m2)
+
+
+def unpacked(data: bytes, scenes: Sequence[Scene]) -> list[KeptRoom] | None:
+    """The rooms that were packed; None where the bytes are not of these scenes."""
+    try:
+        numbers = _Numbers(np.frombuffer(data))
+        rooms = [_room(numbers, scene) for scene in scenes]
+    except (ValueError, OverflowError):
+        return None
+    return rooms if numbers.at == len(numbers.all) and np.isfinite(numbers.all).all() else None
+
+
+class _Numbers:
+    def __init__(self, numbers: Floats) -> None:
+        self.all, self.at = numbers, 0
+
+    def take(self, *shape: int) -> Floats:
+        """Raises ValueError where there are not so many."""
+        start, self.at = self.at, self.at + int(np.prod(shape))
+        return self.all[start : self.at].reshape(shape)
+
+
+def _room(numbers: _Numbers, scene: Scene) -> KeptRoom:
+    *has, cells = numbers.take(COUNTS).tolist()
+    names = lit_surfaces(scene)
+    lights = {
+        name: _lit(numbers, names, len(scene.shape.surfaces))
+        for name, there in zip(LIGHTS, has, strict=True)
+        if there
+    }
+    plane = None
+    if cells != NO_PLANE:
+        plane = PlaneLight(numbers.take(int(cells)), numbers.take(int(cells)))
+    return lights, plane
+
+
+def _lit(numbers: _Numbers, surfaces: tuple[str, ...], senders: int) -> Lit:
+    rows, bands = len(surfaces), 41
+    return Lit(
+        surfaces, numbers.take(4), numbers.take(rows, bands, 4), numbers.take(rows, 4),
+        numbers.take(rows, senders, 4),
+    )  # fmt: skip
