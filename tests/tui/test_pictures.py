@@ -17,19 +17,21 @@ from textual.pilot import Pilot
 from housemap.plan.pixels import Pixels
 from housemap.tui.app import HousemapApp
 from housemap.tui.pictures import ASK, Drawing, Tmux, ask_terminal, asked_tmux, settle_drawing
-from housemap.tui.tasks.walk_pixels import (
+from housemap.tui.pixel_layer import (
     Place,
     kitty_bytes,
     picture_bytes,
     picture_size,
-    sixel_bytes,
+    sixel_pieces,
 )
 from housemap.workbench.session import Session
 from tests.support.houses import small_house
 from tests.support.screens import shallow_report
+from tests.support.walking import screen_of
 
 PLACE = Place(3, 2, 20, 10)
 CELL = (9, 20)
+NUMBER = 31
 
 
 def random_pixels(seed: int, width: int, height: int, colours: int) -> Pixels:
@@ -45,7 +47,7 @@ pictures = st.builds(
 
 def sixel_decoded(data: bytes) -> NDArray[np.float64]:
     """By the DEC manual: 0..1 a channel, NaN where nothing was drawn."""
-    found = re.fullmatch(rb'\x1bPq"1;1;(\d+);(\d+)(.*)\x1b\\', data, re.DOTALL)
+    found = re.fullmatch(rb'\x1bP0;1q"1;1;(\d+);(\d+)(.*)\x1b\\', data, re.DOTALL)
     assert found
     picture = np.full((int(found[2]) + 6, int(found[1]), 3), np.nan)
     registers: dict[int, list[float]] = {}
@@ -66,29 +68,67 @@ def sixel_decoded(data: bytes) -> NDArray[np.float64]:
     return picture[: int(found[2])]
 
 
+def sixels_decoded(pixels: Pixels) -> NDArray[np.float64]:
+    """Of all pieces together, each put where it is said to begin."""
+    picture = np.full((*pixels.shape[:2], 3), np.nan)
+    for column, line, piece in sixel_pieces(pixels, CELL):
+        part = sixel_decoded(piece)
+        assert max(part.shape) <= 1000
+        top, left = line * CELL[1], column * CELL[0]
+        where = picture[top : top + part.shape[0], left : left + part.shape[1]]
+        assert where.shape == part.shape
+        assert np.isnan(where).all()
+        where[:] = part
+    return picture
+
+
 @settings(deadline=None)
 @given(pictures)
 def test_a_sixel_picture_shows_every_pixel_within_half_a_percent(pixels: Pixels) -> None:
-    assert np.abs(sixel_decoded(sixel_bytes(pixels)) - pixels / 255).max() <= 0.00501
+    assert np.abs(sixels_decoded(pixels) - pixels / 255).max() <= 0.00501
 
 
 def test_a_sixel_picture_of_many_colours_takes_the_nearest_of_256() -> None:
     pixels = random_pixels(1, 40, 40, 400)
-    decoded = sixel_decoded(sixel_bytes(pixels))
+    decoded = sixels_decoded(pixels)
     assert len(np.unique(decoded.reshape(-1, 3), axis=0)) <= 256
     assert np.abs(decoded - pixels / 255).mean() < 0.03
 
 
-@given(pictures)
-def test_a_kitty_picture_carries_every_pixel_in_chunks(pixels: Pixels) -> None:
-    parts = re.findall(rb"\x1b_G([^;]*);([^\x1b]*)\x1b\\", kitty_bytes(pixels, PLACE))
+def test_a_large_sixel_picture_comes_in_pieces_that_terminals_draw() -> None:
+    pixels = random_pixels(2, 2100, 1010, 3).repeat(1, axis=0)
+    assert len(list(sixel_pieces(pixels, CELL))) == 6
+    assert np.abs(sixels_decoded(pixels) - pixels / 255).max() <= 0.00501
+
+
+@settings(deadline=None)
+@given(pictures, st.integers(0, 2**32))
+def test_where_the_fourth_channel_is_nought_nothing_is_drawn(pixels: Pixels, seed: int) -> None:
+    shown = np.random.default_rng(seed).integers(0, 2, pixels.shape[:2], dtype=np.uint8)
+    decoded = sixels_decoded(np.dstack([pixels, shown * np.uint8(255)]))
+    assert (np.isnan(decoded[..., 0]) == (shown == 0)).all()
+    assert np.abs(decoded - pixels / 255)[shown == 1].max(initial=0.0) <= 0.00501
+
+
+def kitty_decoded(data: bytes) -> tuple[dict[bytes, bytes], Pixels]:
+    """By the protocol's text: the keys of the first chunk, and the pixels."""
+    parts = re.findall(rb"\x1b_G([^;]*);([^\x1b]*)\x1b\\", data)
     assert all(len(text) <= 4096 for _, text in parts)
     assert [control.endswith(b"m=1") for control, _ in parts] == [True] * (len(parts) - 1) + [False]
+    assert all(set(control) <= set(b"m=01") for control, _ in parts[1:])
     control = dict(pair.split(b"=") for pair in parts[0][0].split(b","))
-    assert (control[b"c"], control[b"r"], control[b"q"]) == (b"20", b"10", b"2")
     raw = zlib.decompress(base64.b64decode(b"".join(text for _, text in parts)))
-    shape = int(control[b"v"]), int(control[b"s"]), 3
-    assert (np.frombuffer(raw, np.uint8).reshape(shape) == pixels).all()
+    shape = int(control[b"v"]), int(control[b"s"]), int(control[b"f"]) // 8
+    return control, np.frombuffer(raw, np.uint8).reshape(shape)
+
+
+@given(pictures, st.sampled_from((3, 4)))
+def test_a_kitty_picture_carries_every_pixel_in_chunks(pixels: Pixels, channels: int) -> None:
+    sent = np.dstack([pixels, pixels[..., :1]])[..., :channels]
+    control, decoded = kitty_decoded(kitty_bytes(sent, PLACE, NUMBER))
+    assert (control[b"c"], control[b"r"], control[b"q"]) == (b"20", b"10", b"2")
+    assert (control[b"a"], control[b"o"], control[b"C"], control[b"i"]) == (b"T", b"z", b"1", b"31")
+    assert (decoded == sent).all()
 
 
 @pytest.mark.parametrize(
@@ -131,7 +171,7 @@ def test_inside_tmux_the_terminal_outside_counts_and_pictures_go_through_only_wh
     assert "allow-passthrough" in shut.why
     open_ = settle_drawing("auto", inside, CELL, Tmux("xterm-kitty", passes=True, offset=(1, 4)))
     assert open_.protocol == "kitty"
-    data = picture_bytes(open_, random_pixels(0, 4, 4, 2), PLACE)
+    data = picture_bytes(open_, random_pixels(0, 4, 4, 2), PLACE, NUMBER)
     wrapped = re.fullmatch(rb"\x1bPtmux;(.*)\x1b\\", data, re.DOTALL)
     assert wrapped
     assert wrapped[1].replace(b"\x1b\x1b", b"\x1b").startswith(b"\x1b7\x1b[4;8H\x1b_G")
@@ -146,7 +186,7 @@ def test_a_picture_fills_its_place_and_a_kitty_one_is_never_larger_than_is_quick
     sixel, kitty = Drawing("sixel", "", CELL), Drawing("kitty", "", CELL)
     assert picture_size(sixel, PLACE) == (180, 200)
     width, height = picture_size(kitty, Place(0, 0, 300, 100))
-    assert width * height <= 630_000
+    assert width * height <= 1280 * 900
     assert width / height == pytest.approx(2700 / 2000, rel=0.01)
 
 
@@ -177,7 +217,8 @@ async def until(pilot: Pilot[None], sent: list[bytes], kinds: list[bytes]) -> No
     """Wait until pictures have been shown and removed in just this order."""
 
     def found() -> list[bytes]:
-        return [next(kind for kind in (SHOWN, REMOVED) if kind in data) for data in sent]
+        walks = [data for data in sent if b"i=31," in data]
+        return [next(kind for kind in (SHOWN, REMOVED) if kind in data) for data in walks]
 
     for _ in range(100):
         await pilot.pause(0.05)
@@ -190,9 +231,7 @@ async def test_the_walk_is_drawn_in_true_pixels_once_one_stands_still_and_never_
     monkeypatch: pytest.MonkeyPatch,
 ) -> None:
     sent: list[bytes] = []
-    monkeypatch.setattr(
-        "housemap.tui.tasks.walk_pixels.write_raw", lambda _, data: sent.append(data)
-    )
+    monkeypatch.setattr("housemap.tui.pixel_layer.write_raw", lambda _, data: sent.append(data))
     app = HousemapApp(Session.of(small_house()), reporter=shallow_report, drawing=KITTY)
     async with app.run_test(size=(100, 30)) as pilot:
         await pilot.press("w")
@@ -207,11 +246,39 @@ async def test_the_walk_is_drawn_in_true_pixels_once_one_stands_still_and_never_
         await until(pilot, sent, [SHOWN, REMOVED, SHOWN, REMOVED, SHOWN, REMOVED])
 
 
+async def test_the_map_is_drawn_in_true_pixels_after_the_first_frame_and_goes_for_the_walk(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    sent: list[bytes] = []
+    monkeypatch.setattr("housemap.tui.pixel_layer.write_raw", lambda _, data: sent.append(data))
+    app = HousemapApp(Session.of(small_house()), reporter=shallow_report, drawing=KITTY)
+
+    async def until_sent(pilot: Pilot[None], *kinds: bytes) -> None:
+        for _ in range(100):
+            await pilot.pause(0.05)
+            if len(sent) >= len(kinds):
+                break
+        assert [kind in data for kind, data in zip(kinds, sent, strict=True)] == [True] * len(kinds)
+
+    shown, removed = b"a=T,i=32,", b"a=d,d=I,i=32,"
+    async with app.run_test(size=(100, 30)) as pilot:
+        await until_sent(pilot, shown)
+        await pilot.press("right")
+        await until_sent(pilot, shown, removed, shown)
+        _, picture = kitty_decoded(sent[-1])
+        region = screen_of(app).map.region
+        assert picture.shape == (region.height * 16, region.width * 8, 4)
+        await pilot.press("question_mark")
+        await until_sent(pilot, shown, removed, shown, removed)
+        await pilot.press("escape")
+        await until_sent(pilot, shown, removed, shown, removed, shown)
+        await pilot.press("w")
+        await until_sent(pilot, shown, removed, shown, removed, shown, removed, b"a=T,i=31,")
+
+
 async def test_a_terminal_without_pictures_is_sent_none(monkeypatch: pytest.MonkeyPatch) -> None:
     sent: list[bytes] = []
-    monkeypatch.setattr(
-        "housemap.tui.tasks.walk_pixels.write_raw", lambda _, data: sent.append(data)
-    )
+    monkeypatch.setattr("housemap.tui.pixel_layer.write_raw", lambda _, data: sent.append(data))
     app = HousemapApp(Session.of(small_house()), reporter=shallow_report)
     async with app.run_test(size=(100, 30)) as pilot:
         await pilot.press("w", "left")

@@ -262,7 +262,7 @@ class Drawing:
     def __init__(self) -> None:
         self.selected: Selected | None = None
         """What is drawn; None where a level has no rooms."""
-        self._view: View | None = None
+        self.view: View | None = None
         self._frame: Frame | None = None
         self._port: Port | None = None
 
@@ -272,8 +272,8 @@ class Drawing:
 
     def draw(self, view: View) -> list[Part] | None:
         """Draw a view, and tell what differs from the one before; None: all of it may."""
-        last, before = self._view, self.selected
-        self._view = view
+        last, before = self.view, self.selected
+        self.view = view
         if not rooms_of_level(view.scene.plan, view.scene.level) or not all(view.size):
             self.selected = None
             return None

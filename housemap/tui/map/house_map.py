@@ -1,7 +1,9 @@
 """The map of one level: shows a house, follows the selected room, reports keys and clicks."""
 
+import asyncio
 from collections.abc import Callable
 from dataclasses import dataclass
+from importlib import import_module
 from typing import TYPE_CHECKING, ClassVar
 
 from textual.binding import BindingType
@@ -16,12 +18,14 @@ from housemap.tui.map.drawing import Drawing, Looking, Part, Scene, Sight, View
 from housemap.tui.map.geometry import Geometry
 from housemap.tui.map.picture import Selected
 from housemap.tui.panel import Stage
+from housemap.tui.pictures import Drawing as PixelDrawing
 from housemap.tui.render.cells import Ink, Stamp
 from housemap.tui.strips import full_strip, strip_of
 from housemap.workbench.session import Standing
 
 if TYPE_CHECKING:
     from housemap.tui.map.graph import GraphPicture
+    from housemap.tui.pixel_layer import PixelLayer
 
 ZOOM_STEP = 1.3
 MOST_STEPS = 12
@@ -66,6 +70,8 @@ class HouseMap(Stage, can_focus=True):
         self._looking = Looking()
         self._graph: GraphPicture | None = None
         """As drawn; None while the plan is shown."""
+        self._pixels: PixelLayer | None = None
+        """Over the cells, where the terminal draws pictures."""
 
     # What to show
 
@@ -116,6 +122,7 @@ class HouseMap(Stage, can_focus=True):
 
     def _show(self) -> None:
         """Draw what changed; all of it once there is a size again."""
+        self._moved()
         if self.is_fitted:
             parts = self._draw()
             self.refresh(*([] if parts is None else map(_region, parts)))
@@ -124,9 +131,44 @@ class HouseMap(Stage, can_focus=True):
 
     def fit(self) -> None:
         self._draw()
+        self._moved()
         if not self._was_shown:
             self._was_shown = True
-            self.call_after_refresh(self.post_message, self.Shown())
+            self.call_after_refresh(self._first_shown)
+
+    def _first_shown(self) -> None:
+        self.post_message(self.Shown())
+        drawing = self.app.drawing  # type: ignore[attr-defined]  # every program of ours has it
+        if drawing.protocol != "blocks":
+            self.run_worker(self._lay_pixels_over(drawing))
+
+    async def _lay_pixels_over(self, drawing: PixelDrawing) -> None:
+        # It needs numpy, and the first frame does not wait for that.
+        module = await asyncio.to_thread(import_module, "housemap.tui.map.pixel_map")
+        self._pixels = module.layer_over(self, drawing, lambda: self._in_cells)
+        self._moved()
+
+    @property
+    def _in_cells(self) -> "tuple[Selected, View] | None":
+        """What is drawn; None for a graph, and without colour."""
+        drawn, view = self._drawing.selected, self._drawing.view
+        if self._graph is not None or not drawn or not view or not view.scene.look.colour:
+            return None
+        return drawn, view
+
+    def _moved(self) -> None:
+        if self._pixels:
+            self._pixels.moved()
+
+    def on_show(self) -> None:
+        self._moved()
+
+    def on_hide(self) -> None:
+        if self._pixels:
+            self._pixels.end()
+
+    def on_unmount(self) -> None:
+        self.on_hide()
 
     def _draw(self) -> list[Part] | None:
         """Draw as it is to be now; what changed, or None for all of it."""

@@ -545,8 +545,12 @@ class Picture:
 
     @cached_property
     def _stamps(self) -> Stamps:
-        margin = (*self._margin, *self._keyed.stamps)
-        return by_row([*self._panes(), *self._signs(), *self._labels, *margin])
+        return by_row([*self._panes(), *self._signs(), *self.words])
+
+    @property
+    def words(self) -> tuple[Stamp, ...]:
+        """Labels, names beside the map, the scale bar and the arrow to the north."""
+        return *self._labels, *self._margin, *self._keyed.stamps
 
     @cached_property
     def _margin(self) -> tuple[Stamp, ...]:
@@ -683,6 +687,14 @@ class Selected:
         if room not in picture.geometry.rooms:
             return by_row(self.lines)
         return by_row([*self.lines, *picture.frame(room), *picture.label(room, chosen=True)])
+
+    def words(self) -> Iterator[Stamp]:
+        """Whatever is to be read, and the arrow where one stands."""
+        picture, room = self.picture, self.room
+        yield from picture.words
+        yield from (stamp for stamp in self.lines if stamp.ink.bold)
+        if room in picture.geometry.rooms:
+            yield from picture.label(room, chosen=True)
 
     def row(self, row: int) -> Row:
         return runs_of(lay_over(self.picture.cells(row), self.stamps.get(row, ())))

@@ -25,6 +25,8 @@ from housemap.tui.map.drawing import Scene, inset_geometry, inset_rows
 from housemap.tui.map.picture import Picture
 from housemap.tui.panel import RowsPanel, Stage
 from housemap.tui.pictures import Drawing
+from housemap.tui.pixel_layer import WALK as WALK_PICTURE
+from housemap.tui.pixel_layer import PixelLayer
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.other_eyes import rgb_seen_with
@@ -46,7 +48,6 @@ from housemap.tui.tasks.walk_drawing import (
     walk_head,
     walk_rows,
 )
-from housemap.tui.tasks.walk_pixels import PixelLayer
 from housemap.tui.textual_fixes import output_waits
 from housemap.workbench.session import Session, Standing
 from housemap.workbench.walker import Walker
@@ -91,7 +92,7 @@ class Walk(Stage, LineByLine, can_focus=True):
         self, walker: Walker, shades: Shades, look: Look, drawing: Drawing, *, shaded: bool
     ) -> None:
         super().__init__(look, id="walk")
-        self._pixels = PixelLayer(self, drawing, self._in_pixels)
+        self._pixels = PixelLayer(self, drawing, self._in_pixels, WALK_PICTURE)
         self.walker, self._shades, self.shaded = walker, shades, shaded
         self._rows: list[Row] = []
         self._due: asyncio.TimerHandle | None = None
@@ -197,7 +198,7 @@ class Walk(Stage, LineByLine, can_focus=True):
         colours = face_colours(self._shades, view.faces, walker.camera.room, self.look)
         if self.look.eyes:  # what is drawn in cells is turned into theirs by `strips`
             colours = [rgb_seen_with(self.look.eyes, colour) for colour in colours]
-        return await asyncio.to_thread(coloured, view, colours, shaded=shaded)
+        return await asyncio.to_thread(coloured, view, colours, shaded=shaded, dithered=True)
 
     def on_unmount(self) -> None:
         self._pixels.end()

@@ -1,7 +1,7 @@
-"""The walk's picture in true pixels, drawn over its half blocks as soon as one stands still.
+"""Pictures in true pixels over a widget that draws in cells, as soon as nothing moves.
 
-While one moves, half blocks are drawn as in any terminal: no key ever waits for a picture. What is
-on the screen over the walk is never hidden: the picture is taken away while it is.
+While something moves, cells are drawn as in any terminal: no key ever waits for a picture. What is
+on the screen over the widget is never hidden: the picture is taken away while it is.
 """
 
 import asyncio
@@ -11,6 +11,7 @@ from collections.abc import Awaitable, Callable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 from textual.timer import Timer
 from textual.widget import Widget
 
@@ -21,10 +22,10 @@ from housemap.tui.textual_fixes import output_waits, write_raw
 STILL_S = 0.15
 """How long nothing moves before the picture is drawn."""
 LOOK_S = 0.1
-"""How often it is looked whether something covers the walk."""
+"""How often it is looked whether something covers the widget."""
 
 Draw = Callable[[tuple[int, int]], Awaitable[Pixels | None]]
-"""The walk in so many pixels, width and height; None where there is nothing to see."""
+"""The widget in so many pixels, width and height; None where there is nothing to see."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,13 +41,16 @@ class Place:
 class PixelLayer:
     """Lies over one widget of the screen."""
 
-    def __init__(self, widget: Widget, drawing: Drawing, draw: Draw) -> None:
+    def __init__(self, widget: Widget, drawing: Drawing, draw: Draw, number: int) -> None:
+        """`number` is of no other layer."""
         self._widget, self._drawing, self._draw = widget, drawing, draw
+        self._number = number
         self._timer: Timer | None = None
         self._data = b""
         """What draws the picture; empty until it is made."""
         self._place: Place | None = None
         """Where it is drawn; None where it is not."""
+        self._moves = 0
 
     @property
     def is_shown(self) -> bool:
@@ -56,15 +60,17 @@ class PixelLayer:
         """Something else is to be seen: take the picture away until one stands still."""
         if self._drawing.protocol == "blocks":
             return
+        self._moves += 1
         self._take_away()
         self._data = b""
         self._start(STILL_S, self._make)
 
     def end(self) -> None:
-        """The widget goes."""
+        """The widget goes, or is hidden."""
         self._stop()
+        self._moves += 1
         if self.is_shown:
-            write_raw(self._widget.app, removal_bytes(self._drawing))
+            write_raw(self._widget.app, removal_bytes(self._drawing, self._number))
         self._place = None
 
     def _start(self, seconds: float, then: Callable[[], object]) -> None:
@@ -84,10 +90,13 @@ class PixelLayer:
         if place is None:
             self._start(LOOK_S, self._make)
             return
+        moves = self._moves
         pixels = await self._draw(picture_size(self._drawing, place))
-        if pixels is None:
+        if pixels is None or moves != self._moves:
             return
-        data = await asyncio.to_thread(picture_bytes, self._drawing, pixels, place)
+        data = await asyncio.to_thread(picture_bytes, self._drawing, pixels, place, self._number)
+        if moves != self._moves:
+            return  # the next picture is due already
         if place == self._free_place():
             self._data = data
             self._show(place)
@@ -111,7 +120,7 @@ class PixelLayer:
     def _take_away(self) -> None:
         if self.is_shown:
             self._place = None
-            write_raw(self._widget.app, removal_bytes(self._drawing))
+            write_raw(self._widget.app, removal_bytes(self._drawing, self._number))
             self._widget.refresh()
 
     def _free_place(self) -> Place | None:
@@ -131,20 +140,24 @@ class PixelLayer:
 
 # To bytes: the Kitty terminal's "Terminal graphics protocol" (24-bit pixels, zlib compressed, in
 # chunks of 4096 base64 characters); the DEC VT330/VT340 Programmer Reference Manual, volume 2,
-# chapter 14 (Sixel: bands of six rows, a bit a row, 63 added).
+# chapter 14 (Sixel: bands of six rows, a bit a row, 63 added). A fourth channel that is 0 lets the
+# cell below show.
 
-IMAGE = 31
-"""The number of our picture in the Kitty protocol."""
+WALK, MAP = 31, 32
+"""The numbers of our pictures in the Kitty protocol."""
 CHUNK = 4096
 REGISTERS = 256
 """Colours of a Sixel picture."""
-MOST_PIXELS = 900 * 700
+SIXEL_SIDE = 1000
+"""Most terminals draw no wider or higher Sixel picture, unless they are set up otherwise: what is
+larger is sent in pieces that are whole cells."""
+MOST_PIXELS = 1280 * 900
 """A larger Kitty picture is sent smaller, and drawn larger by the terminal."""
 
 
 def picture_size(drawing: Drawing, place: Place) -> tuple[int, int]:
     """Pixels, width and height, of a picture that fills a place."""
-    cell = drawing.cell_px if all(drawing.cell_px) else (8, 16)
+    cell = cell_px(drawing)
     width, height = place.columns * cell[0], place.lines * cell[1]
     shrink = 1.0
     if drawing.protocol == "kitty":
@@ -152,19 +165,33 @@ def picture_size(drawing: Drawing, place: Place) -> tuple[int, int]:
     return max(int(width * shrink), 1), max(int(height * shrink), 1)
 
 
-def picture_bytes(drawing: Drawing, pixels: Pixels, place: Place) -> bytes:
+def cell_px(drawing: Drawing) -> tuple[int, int]:
+    """Width and height of a cell; the usual ones where the terminal does not say."""
+    return drawing.cell_px if all(drawing.cell_px) else (8, 16)
+
+
+def picture_bytes(drawing: Drawing, pixels: Pixels, place: Place, number: int) -> bytes:
     """Draws a picture at its place and leaves the cursor where it was."""
+    if drawing.protocol == "kitty":
+        drawn = _moved_to(drawing, place.left, place.top) + kitty_bytes(pixels, place, number)
+    else:
+        drawn = b"".join(
+            _moved_to(drawing, place.left + column, place.top + line) + piece
+            for column, line, piece in sixel_pieces(pixels, cell_px(drawing))
+        )
+    return through_tmux(drawing, b"\x1b7" + drawn + b"\x1b8")
+
+
+def _moved_to(drawing: Drawing, left: int, top: int) -> bytes:
     down, right = drawing.tmux or (0, 0)
-    start = b"\x1b7\x1b[%d;%dH" % (place.top + down + 1, place.left + right + 1)
-    drawn = kitty_bytes(pixels, place) if drawing.protocol == "kitty" else sixel_bytes(pixels)
-    return through_tmux(drawing, start + drawn + b"\x1b8")
+    return b"\x1b[%d;%dH" % (top + down + 1, left + right + 1)
 
 
-def removal_bytes(drawing: Drawing) -> bytes:
+def removal_bytes(drawing: Drawing, number: int) -> bytes:
     """Takes the picture away; a Sixel is gone when its cells are drawn again."""
     if drawing.protocol != "kitty":
         return b""
-    return through_tmux(drawing, b"\x1b_Ga=d,d=I,i=%d,q=2\x1b\\" % IMAGE)
+    return through_tmux(drawing, b"\x1b_Ga=d,d=I,i=%d,q=2\x1b\\" % number)
 
 
 def through_tmux(drawing: Drawing, data: bytes) -> bytes:
@@ -174,12 +201,12 @@ def through_tmux(drawing: Drawing, data: bytes) -> bytes:
     return b"\x1bPtmux;" + data.replace(b"\x1b", b"\x1b\x1b") + b"\x1b\\"
 
 
-def kitty_bytes(pixels: Pixels, place: Place) -> bytes:
+def kitty_bytes(pixels: Pixels, place: Place, number: int) -> bytes:
     """A picture that fills so many cells; the cursor stays."""
-    height, width, _ = pixels.shape
+    height, width, channels = pixels.shape
     text = base64.b64encode(zlib.compress(pixels.tobytes(), level=1))
-    control = b"a=T,i=%d,p=1,f=24,o=z,s=%d,v=%d,c=%d,r=%d,C=1,q=2," % (
-        IMAGE, width, height, place.columns, place.lines,
+    control = b"a=T,i=%d,p=1,f=%d,o=z,s=%d,v=%d,c=%d,r=%d,C=1,q=2," % (
+        number, 8 * channels, width, height, place.columns, place.lines,
     )  # fmt: skip
     parts = [text[start : start + CHUNK] for start in range(0, len(text), CHUNK)]
     return b"".join(
@@ -188,24 +215,38 @@ def kitty_bytes(pixels: Pixels, place: Place) -> bytes:
     )
 
 
-def sixel_bytes(pixels: Pixels) -> bytes:
-    """A picture in at most REGISTERS colours."""
+def sixel_pieces(pixels: Pixels, cell: tuple[int, int]) -> Iterator[tuple[int, int, bytes]]:
+    """A picture in at most REGISTERS colours, and the column and line where each piece begins."""
     height, width, _ = pixels.shape
-    palette, index = _registers(pixels)
+    palette, index = _registers(pixels[..., :3])
+    shown = pixels[..., 3] > 0 if pixels.shape[2] > 3 else np.ones(index.shape, dtype=np.bool_)  # noqa: PLR2004 - red, green, blue
+    across, down = (max(SIXEL_SIDE // side, 1) for side in cell)
+    for line in range(0, -(-height // cell[1]), down):
+        for column in range(0, -(-width // cell[0]), across):
+            rows = slice(line * cell[1], (line + down) * cell[1])
+            part = rows, slice(column * cell[0], (column + across) * cell[0])
+            yield column, line, sixel_bytes(palette, index[part], shown[part])
+
+
+def sixel_bytes(palette: Pixels, index: Pixels, shown: NDArray[np.bool_]) -> bytes:
+    """One piece: numbers of colours, and where they are shown at all."""
+    height, width = index.shape
     colours = b"".join(
-        b"#%d;2;%d;%d;%d" % (i, *(round(channel * 100 / 255) for channel in colour))
-        for i, colour in enumerate(palette.tolist())
+        b"#%d;2;%d;%d;%d" % (i, *(round(channel * 100 / 255) for channel in palette[i].tolist()))
+        for i in np.flatnonzero(np.bincount(index.ravel()))
     )
-    bands = b"-".join(_band(index[top : top + 6]) for top in range(0, height, 6))
-    return b'\x1bPq"1;1;%d;%d' % (width, height) + colours + bands + b"\x1b\\"
+    bands = b"-".join(
+        _band(index[top : top + 6], shown[top : top + 6]) for top in range(0, height, 6)
+    )
+    return b'\x1bP0;1q"1;1;%d;%d' % (width, height) + colours + bands + b"\x1b\\"
 
 
-def _band(index: Pixels) -> bytes:
+def _band(index: Pixels, shown: NDArray[np.bool_]) -> bytes:
     """Six rows, one colour after the other, each from the left again."""
-    weights = (1 << np.arange(len(index)))[:, None]
+    weights = (shown << np.arange(len(index))[:, None]).astype(np.uint8)
     return b"$".join(
         b"#%d" % colour + _runs((63 + ((index == colour) * weights).sum(axis=0)).astype(np.uint8))
-        for colour in np.flatnonzero(np.bincount(index.ravel()))
+        for colour in np.flatnonzero(np.bincount(index[shown]))
     )
 
 
