@@ -41,6 +41,7 @@ def test_dots_lie_over_the_rooms_that_are_seen_and_no_others() -> None:
     house = read_house(DEMO)
     picture = picture_of(house)
     walker = Walker(Session.of(house), "study")
+    walker.look_to("living")
     standing = walker.standing(all_round=True)
     geometry = picture.geometry
     dotted = {
