@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator
 from functools import cache
 from importlib.resources import files
 
-from housemap.model.house import Edition
+from housemap.model.house import Edition, House
 from housemap.schedule import sections
 from housemap.schedule.blocks import (
     Block,
@@ -57,13 +57,22 @@ def _css() -> str:
 
 
 def _running(schedule: Schedule, title: str) -> str:
-    """House, issue and page number in the margin of every printed page (CSS Paged Media 3)."""
+    """Size of the paper, and house, issue and number on every page (CSS Paged Media 3)."""
     issue = f"issue {schedule.issue}" if schedule.issue else "draft"
     right = f"{issue}, {schedule.date:%-d %B %Y}, {schedule.revision}"
     return (
-        f"@page {{ @top-left {{ content: {css_text(title)} }}"
+        f"@page {{ size: {_paper(schedule.house)}; @top-left {{ content: {css_text(title)} }}"
         f" @top-right {{ content: {css_text(right)} }} }}"
     )
+
+
+_ON_LETTER = frozenset({"US", "CA", "MX", "PH"})
+"""Countries that print on Letter (from memory); of a country not given, its feet tell."""
+
+
+def _paper(house: House) -> str:
+    feet = not house.country and house.units == "ft"
+    return "letter" if feet or house.country in _ON_LETTER else "A4"
 
 
 _HARMLESS = frozenset(" ,.:()-'")

@@ -646,8 +646,11 @@ def places(schedule: Schedule, tester: Trial) -> str:
 
 def still_open(schedule: Schedule) -> Section:
     house = schedule.house
-    items = (f"{SHOWN[matter.severity]}: {matter.tell(house)}" for matter in schedule.matters)
-    return Section("Still open", (Bullets(tuple(items)),))
+    found = (f"{SHOWN[matter.severity]}: {matter.tell(house)}" for matter in schedule.matters)
+    dull = [line for line in schedule.quantities.lines if line.sheen is None]
+    rooms = ", ".join(dict.fromkeys(room_name(house, line.room) for line in dull))
+    unset = (f"to do: choose the sheen of {_counted(len(dull), 'surface')}: {rooms}.",)
+    return Section("Still open", (Bullets((*found, *(unset if dull else ()))),))
 
 
 def work_conditions(schedule: Schedule) -> Section:

@@ -123,6 +123,14 @@ def test_surfaces_without_a_paint_are_named_in_their_room() -> None:
     assert "ceiling: no paint chosen yet." in words_of(section(made, "painter", "Room by room"))
 
 
+def test_what_has_no_sheen_yet_is_still_open() -> None:
+    house = papers_house()
+    hall = replace(house.rooms["hall"], sheens=SurfaceSheens(), parts={})
+    other = schedule(replace(house, rooms={**house.rooms, "hall": hall}))
+    text = words_of(section(other, "full", "Still open"))
+    assert re.search(r"to do: choose the sheen of \d+ surfaces: Hall", text)
+
+
 def test_markdown_has_no_heading_without_a_word_below(made: Schedule) -> None:
     text = as_markdown(made, "client")
     assert "as they are drawn: Plan, Views" in text

@@ -21,7 +21,7 @@ from housemap.colorimetry.spaces import hex_to_srgb
 from housemap.file.reader import read_house
 from housemap.file.save import save_house
 from housemap.model.edits import assign, change_entity, put
-from housemap.model.house import Edition, House, Srgb
+from housemap.model.house import Edition, House, Srgb, Units
 from housemap.schedule.as_html import as_html, css_text
 from housemap.schedule.as_text import SURFACES, as_markdown, inert, plain, sheet
 from housemap.schedule.document import Schedule, schedule_of
@@ -130,6 +130,15 @@ def test_house_and_issue_run_along_every_printed_page_and_pages_are_numbered() -
     assert '@top-left { content: "Painting specification: Papers" }' in page
     assert '@top-right { content: "draft, 2 May 2026, ' in page
     assert 'content: "Page " counter(page) " of " counter(pages)' in page
+
+
+@pytest.mark.parametrize(
+    ("country", "units", "paper"),
+    [("GB", "m", "A4"), ("US", "ft", "letter"), ("", "ft", "letter"), ("", "m", "A4")],
+)
+def test_the_paper_is_that_of_the_country(country: str, units: Units, paper: str) -> None:
+    house = replace(small_house(), country=country, units=units)
+    assert f"@page {{ size: {paper};" in as_html(schedule(house), "supplier")
 
 
 def test_a_text_in_the_style_sheet_cannot_leave_its_string() -> None:
@@ -317,7 +326,7 @@ def test_it_prints_on_either_paper_with_nothing_that_holds_colour_cut(
     demo: Schedule, tmp_path: Path, paper: str
 ) -> None:
     """What may not be cut by the end of a page says so; the page itself prints on either paper."""
-    text = as_html(demo).replace("size: auto", f"size: {paper}")
+    text = as_html(demo).replace("size: A4", f"size: {paper}")
     page, pdf = tmp_path / "schedule.html", tmp_path / "schedule.pdf"
     page.write_text(text, "utf-8")
     _chromium(tmp_path, "--no-pdf-header-footer", f"--print-to-pdf={pdf}", page.as_uri())
