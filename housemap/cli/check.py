@@ -1,29 +1,19 @@
 """`housemap check`: every finding of every house named."""
 
 import sys
-from argparse import ArgumentParser, Namespace
+from argparse import Namespace
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 from housemap.checks import CHECKS, Finding, Report, causes_of, check_of, report_of
-from housemap.cli.command import DONE, FOUND, Command
-from housemap.cli.output import print_json, rounded, table
+from housemap.cli.command import DONE, FOUND, Command, arg
+from housemap.cli.output import print_json, table
 from housemap.cli.reading import each_house
 from housemap.model.fieldtypes import nearest
 from housemap.model.house import House
 from housemap.model.severity import SEVERITIES, SHOWN, counts_text
 from housemap.model.text import shown
-
-
-def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("files", nargs="+", metavar="FILE", type=Path, help="house files")
-    parser.add_argument(
-        "--fail-on",
-        choices=SEVERITIES,
-        default="warn",
-        help="exit 1 where something this grave or graver is found (default: warn)",
-    )
 
 
 def _run(arguments: Namespace) -> int:
@@ -90,7 +80,7 @@ def _finding_json(finding: Finding, report: Report) -> dict[str, Any]:
         "surfaces": list(finding.surfaces),
         "paints": list(finding.paints),
         "light": finding.light,
-        "value": rounded(finding.value),
+        "value": finding.value,
         "limit": finding.limit,
         "unit": finding.unit,
         "text": check_of(finding.check).tell(finding, report.house),
@@ -124,6 +114,14 @@ CHECK = Command(
         "housemap check --fail-on fault house.toml",
         "housemap check --json first.toml second.toml",
     ),
-    arguments=_arguments,
+    arguments=(
+        arg("files", "house files", nargs="+", metavar="FILE", type=Path),
+        arg(
+            "--fail-on",
+            "exit 1 where something this grave or graver is found (default: warn)",
+            choices=SEVERITIES,
+            default="warn",
+        ),
+    ),
     run=_run,
 )

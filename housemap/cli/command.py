@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cache
 from importlib import import_module
-from typing import NoReturn
+from pathlib import Path
+from typing import Any, NamedTuple, NoReturn
 
 DONE = 0
 FOUND = 1
@@ -17,8 +18,25 @@ INTERRUPTED = 130
 shells have it."""
 
 
-def _no_arguments(parser: ArgumentParser) -> None:
-    del parser
+class Argument(NamedTuple):
+    """What may be typed behind a command: its name or options, and the rest for `argparse`."""
+
+    names: tuple[str, ...]
+    options: Mapping[str, Any]
+
+
+def arg(*names: str, **options: Any) -> Argument:
+    """The last of `names` says what it is for; an option of which no more is said is a switch."""
+    *typed, text = names
+    if typed[0].startswith("-") and not options:
+        options = {"action": "store_true"}
+    return Argument(tuple(typed), {"help": text, **options})
+
+
+HOUSE = arg("file", "a house file", metavar="FILE", type=Path)
+FORCE = arg("--force", "write over a file that is there")
+OneOf = tuple[Argument, ...]
+"""Options of which only one may be given."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +47,8 @@ class Command:
     summary: str
     examples: tuple[str, ...]
     run: Callable[[Namespace], int]
-    arguments: Callable[[ArgumentParser], None] = _no_arguments
-    """Adds what the command takes; every one but that without a name takes --json too."""
+    arguments: tuple[Argument | OneOf, ...] = ()
+    """Every command but that without a name takes --json too."""
 
 
 MODULES: Mapping[str, str] = {
@@ -71,10 +89,12 @@ class Parser(ArgumentParser):
             allow_abbrev=False,  # half an option must not write a file
         )
         self._command = command
-        command.arguments(self)
-        if command.name:
-            text = "print JSON and nothing else"
-            self.add_argument("--json", action="store_true", help=text)
+        json = (arg("--json", "print JSON and nothing else"),) if command.name else ()
+        for each in (*command.arguments, *json):
+            several = (each,) if isinstance(each, Argument) else each
+            into = self if isinstance(each, Argument) else self.add_mutually_exclusive_group()
+            for names, options in several:
+                into.add_argument(*names, **options)
 
     @property
     def actions(self) -> Sequence[Action]:

@@ -1,16 +1,16 @@
 """`housemap deck`: turns files of paints into a deck, and lists what looks wrong in it."""
 
 import sys
-from argparse import ArgumentParser, ArgumentTypeError, Namespace
+from argparse import ArgumentTypeError, Namespace
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import islice
 from pathlib import Path
 from typing import Any
 
 from housemap.choose.deck_faults import deck_faults
-from housemap.cli.command import DONE, Command
+from housemap.cli.command import DONE, FORCE, Command, arg
 from housemap.cli.output import print_json, show, table
-from housemap.cli.written import add_force, check_free, remember
+from housemap.cli.written import check_free, remember
 from housemap.deck.notation_deck import NAME, notation_deck
 from housemap.deck.reading import DeckReading
 from housemap.deck.records import with_ids
@@ -27,37 +27,6 @@ Readings = Mapping[Path, DeckReading]
 
 _SHOWN_PAINTS = 3
 _SHOWN_ODDITIES = 20
-
-
-def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument(
-        "sources",
-        nargs="*",
-        metavar="SOURCE",
-        type=Path,
-        help="CSV or TSV, ISO 28178 / CGATS text, CxF 3, a deck or a house file",
-    )
-    parser.add_argument("--notation", action="store_true", help="take the built-in deck")
-    parser.add_argument("--list", action="store_true", help="list the decks that there are")
-    place = parser.add_mutually_exclusive_group()
-    place.add_argument("-o", "--out", metavar="DECK.toml", type=Path, help="the file to write")
-    place.add_argument("--keep", metavar="NAME", help="keep it among your decks, by that name")
-    add_force(parser)
-    parser.add_argument(
-        "--column",
-        action="append",
-        default=[],
-        type=_column,
-        metavar="HEADER=MEANING",
-        help="what a column of a table means, such as Wert=LRV, L=L* or Nr= to leave it out",
-    )
-    parser.add_argument(
-        "--observed",
-        metavar="D50/2",
-        help="illuminant and observer of Lab and XYZ, where the source does not say",
-    )
-    parser.add_argument("--name", help="what its paints say they come from (default: the file)")
-    parser.add_argument("--all", action="store_true", help="list all that looks wrong")
 
 
 def _column(text: str) -> tuple[str, str]:
@@ -214,6 +183,36 @@ DECK = Command(
         "housemap deck --notation -o notation.toml",
         "housemap rank house.toml kitchen --deck fan",
     ),
-    arguments=_arguments,
+    arguments=(
+        arg(
+            "sources",
+            "CSV or TSV, ISO 28178 / CGATS text, CxF 3, a deck or a house file",
+            nargs="*",
+            metavar="SOURCE",
+            type=Path,
+        ),
+        arg("--notation", "take the built-in deck"),
+        arg("--list", "list the decks that there are"),
+        (
+            arg("-o", "--out", "the file to write", metavar="DECK.toml", type=Path),
+            arg("--keep", "keep it among your decks, by that name", metavar="NAME"),
+        ),
+        FORCE,
+        arg(
+            "--column",
+            "what a column of a table means, such as Wert=LRV, L=L* or Nr= to leave it out",
+            action="append",
+            default=[],
+            type=_column,
+            metavar="HEADER=MEANING",
+        ),
+        arg(
+            "--observed",
+            "illuminant and observer of Lab and XYZ, where the source does not say",
+            metavar="D50/2",
+        ),
+        arg("--name", "what its paints say they come from (default: the file)", metavar="NAME"),
+        arg("--all", "list all that looks wrong"),
+    ),
     run=_run,
 )

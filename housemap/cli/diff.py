@@ -1,25 +1,15 @@
 """`housemap diff`: what differs between two house files, by meaning, not by line."""
 
 import sys
-from argparse import ArgumentParser, Namespace
+from argparse import Namespace
 from pathlib import Path
 
-from housemap.cli.command import DONE, FOUND, Command
+from housemap.cli.command import DONE, FOUND, Command, arg
 from housemap.cli.output import show
 from housemap.cli.reading import each_house
 from housemap.errors import HouseFileError, InputError, Problem
 from housemap.file.merge import Change, described, diff, value_text
 from housemap.file.reader import read_house
-
-
-def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("before", metavar="A", type=Path, help="a house file")
-    parser.add_argument(
-        "after", metavar="B", nargs="?", type=Path, help="another, or the same one later"
-    )
-    parser.add_argument(
-        "--text", action="store_true", help="print A a line a value, as git diff compares it"
-    )
 
 
 def _run(arguments: Namespace) -> int:
@@ -62,6 +52,10 @@ DIFF = Command(
         "housemap diff --json a.toml b.toml",
         'git config diff.housemap.textconv "housemap diff --text"',
     ),
-    arguments=_arguments,
+    arguments=(
+        arg("before", "a house file", metavar="A", type=Path),
+        arg("after", "another, or the same one later", metavar="B", nargs="?", type=Path),
+        arg("--text", "print A a line a value, as git diff compares it"),
+    ),
     run=_run,
 )

@@ -1,18 +1,17 @@
 """`housemap facts`: what is computed of a house's paints, rooms and plan."""
 
-from argparse import ArgumentParser, ArgumentTypeError, Namespace
+from argparse import ArgumentTypeError, Namespace
 from collections.abc import Iterator
 from datetime import datetime
 from functools import partial
 from itertools import chain
 from math import isfinite, isinf, nan
-from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from housemap.cli.command import DONE, Command
-from housemap.cli.output import rounded, show, table
+from housemap.cli.command import DONE, HOUSE, Command, arg
+from housemap.cli.output import show, table
 from housemap.cli.reading import one_house
 from housemap.errors import InputError, Problem
 from housemap.light.room_light import light_facts
@@ -21,27 +20,6 @@ from housemap.light.sky import OUTDOOR_LUX
 from housemap.light.sun import sun_at, sun_facts
 from housemap.light.surface_light import Lit
 from housemap.study import PaintedRoom, Study, Swatch, study_of
-
-
-def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("file", metavar="FILE", type=Path, help="a house file")
-    parser.add_argument(
-        "--outdoor",
-        type=_lux,
-        metavar="LUX",
-        help="light of the overcast sky on open level ground (default: 10000)",
-    )
-    parser.add_argument(
-        "--sun",
-        type=_moment,
-        metavar="YYYY-MM-DDTHH:MM",
-        help="also the sun in the rooms on a clear day, at this solar time (12:00: it is highest)",
-    )
-    parser.add_argument(
-        "--lamps",
-        action="store_true",
-        help="also how well each lamp shows colours, and which paint it changes most",
-    )
 
 
 def _moment(text: str) -> datetime:
@@ -72,7 +50,7 @@ def _run(arguments: Namespace) -> int:
         more["lamps"] = _lamps(study)
     show(
         arguments,
-        lambda: rounded(_as_json(study) | more),
+        lambda: _as_json(study) | more,
         chain(
             _lines(study),
             _sun_lines(study, more["sun"]) if "sun" in more else (),
@@ -261,6 +239,21 @@ FACTS = Command(
     name="facts",
     summary="Tell what is computed of a house's paints, rooms and plan.",
     examples=("housemap facts house.toml", "housemap facts --json house.toml"),
-    arguments=_arguments,
+    arguments=(
+        HOUSE,
+        arg(
+            "--outdoor",
+            "light of the overcast sky on open level ground (default: 10000)",
+            type=_lux,
+            metavar="LUX",
+        ),
+        arg(
+            "--sun",
+            "also the sun in the rooms on a clear day, at this solar time (12:00: it is highest)",
+            type=_moment,
+            metavar="YYYY-MM-DDTHH:MM",
+        ),
+        arg("--lamps", "also how well each lamp shows colours, and which paint it changes most"),
+    ),
     run=_run,
 )

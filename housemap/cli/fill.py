@@ -2,7 +2,7 @@
 
 import sys
 import time
-from argparse import ArgumentParser, ArgumentTypeError, Namespace
+from argparse import ArgumentTypeError, Namespace
 from collections.abc import Iterable, Iterator
 from functools import partial
 from math import inf
@@ -19,12 +19,13 @@ from housemap.choose.schemes.house_rules import Plan, Rule, broken_wishes
 from housemap.choose.schemes.kinds import KINDS
 from housemap.choose.schemes.shortlist import PaletteRequest, screen
 from housemap.choose.schemes.suggestion import Palette, palettes
-from housemap.cli.command import DONE, Command
-from housemap.cli.output import print_json, rounded, table
+from housemap.cli.command import DONE, FORCE, HOUSE, Command, arg
+from housemap.cli.output import note, show, table
 from housemap.cli.reading import deck_chips, one_house
-from housemap.cli.written import add_force, check_free, remember
+from housemap.cli.written import check_free, remember
 from housemap.errors import InputError, Problem
 from housemap.file.save import save_house
+from housemap.model.house import House
 
 NONE_IN_TIME = "no suggestion in the time given: allow more seconds, or more wall paints"
 LAST_SECONDS = 1.0
@@ -32,7 +33,6 @@ LAST_SECONDS = 1.0
 
 
 def run_deck(arguments: Namespace) -> int:
-
     end = time.monotonic() + arguments.seconds
     deck, chips = deck_chips(arguments.deck)
     report = one_house(arguments.file, report_of)
@@ -40,18 +40,21 @@ def run_deck(arguments: Namespace) -> int:
     over = lambda: time.monotonic() >= end - LAST_SECONDS  # noqa: E731 - of one line
     made = palettes(screened, _Search(end), stopped=over)
     found = [palette for palette in made if palette.done]
+    told = found[-1].screened.told if found else screened.told
+    show(
+        arguments,
+        lambda: {"told": told, "palettes": [_deck_json(report, palette) for palette in found]},
+        _deck_lines(report, found),
+    )
     if arguments.out and found:
-        save_house(found[0].house, arguments.out)
-        remember(arguments.out)
-    if arguments.json:
-        told = found[-1].screened.told if found else screened.told
-        each = [_deck_json(report, palette) for palette in found]
-        print_json(rounded({"told": told, "palettes": each}))
-    else:
-        print("\n".join(_deck_lines(report, found)))
-        if arguments.out and found:
-            print(f"palette 1 written to {arguments.out}", file=sys.stderr)
+        _write(found[0].house, arguments, "palette 1 written")
     return DONE
+
+
+def _write(house: House, arguments: Namespace, what: str) -> None:
+    save_house(house, arguments.out)
+    remember(arguments.out)
+    note(arguments, f"{what} to {arguments.out}")
 
 
 class _Search:
@@ -60,14 +63,13 @@ class _Search:
     def __init__(self, end: float) -> None:
         self.end = end
 
-    def __call__(self, problem: "asked.Problem") -> "list[Progress]":
-
+    def __call__(self, problem: asked.Problem) -> "list[Progress]":
         left = (self.end - time.monotonic()) / 2
         seconds = max(left, LEAST_SECONDS)
         return [solve(problem, seconds=seconds, progress=show_progress)]
 
 
-def _request(arguments: Namespace, report: "Report", chips: "Chips") -> "PaletteRequest":
+def _request(arguments: Namespace, report: Report, chips: Chips) -> "PaletteRequest":
     """A pin, or the paint to build around, is one of the file, else one of the deck."""
     own = frozenset(arguments.pin) & report.house.paints.keys()
     keep = None if arguments.keep is None else frozenset(arguments.keep)
@@ -89,8 +91,7 @@ def _request(arguments: Namespace, report: "Report", chips: "Chips") -> "Palette
     )
 
 
-def _deck_lines(report: "Report", found: "list[Palette]") -> Iterator[str]:
-
+def _deck_lines(report: Report, found: list[Palette]) -> Iterator[str]:
     for palette in found:
         yield f"palette {palette.number + 1}: {describe(palette.progress, palette.compared)}"
         yield from table(_rows(palette))
@@ -102,7 +103,7 @@ def _deck_lines(report: "Report", found: "list[Palette]") -> Iterator[str]:
         yield NONE_IN_TIME
 
 
-def _rows(palette: "Palette") -> Iterator[tuple[str, ...]]:
+def _rows(palette: Palette) -> Iterator[tuple[str, ...]]:
     house = palette.house
     for paint, share in palette.shares.items():
         rooms = [r.name for r in house.rooms.values() if r.paints.walls == paint]
@@ -115,8 +116,7 @@ def _rows(palette: "Palette") -> Iterator[tuple[str, ...]]:
         yield f"  {house.paints[palette.trim].name}", "", "trim"
 
 
-def _deck_json(report: "Report", palette: "Palette") -> dict[str, Any]:
-
+def _deck_json(report: Report, palette: Palette) -> dict[str, Any]:
     progress = palette.progress
     return {
         "assignment": {room: progress.assignment[room] for room in palette.house.rooms
@@ -137,50 +137,8 @@ def _deck_json(report: "Report", palette: "Palette") -> dict[str, Any]:
 
 # The command
 
-_SECONDS = 30.0
 LEAST_SECONDS = 0.2
 """A search has so long, however much of the time reading and judging took."""
-
-
-def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("file", metavar="FILE", type=Path, help="a house file")
-    parser.add_argument(
-        "--paints", type=whole_number, metavar="N", help="at most so many distinct wall paints"
-    )
-    parser.add_argument(
-        "--keep",
-        nargs="+",
-        metavar="ROOM",
-        help="fill every room but these (default: only the rooms without a wall paint)",
-    )
-    parser.add_argument(
-        "--deck",
-        metavar="DECK",
-        help="choose the paints, and a trim, from a deck: its name, or the path of a file; lists"
-        " up to three palettes that differ",
-    )
-    parser.add_argument(
-        "--pin",
-        nargs="+",
-        default=[],
-        metavar="PAINT",
-        help="with --deck: paints of the file or the deck, by id, that the palette has in any case",
-    )
-    parser.add_argument(
-        "--around", metavar="PAINT", help="build the scheme around this paint of the file or deck"
-    )
-    parser.add_argument(
-        "--kind", choices=("tonal", "neighbouring", "counter"), help="one kind of scheme only"
-    )
-    parser.add_argument("-o", dest="out", metavar="OUT", type=Path, help="write the filled house")
-    add_force(parser)
-    parser.add_argument(
-        "--seconds",
-        type=whole_number,
-        default=_SECONDS,
-        metavar="S",
-        help="stop by then (default: 30)",
-    )
 
 
 def whole_number(text: str) -> int:
@@ -211,19 +169,17 @@ def _run(arguments: Namespace) -> int:
         raise InputError([Problem(NONE_IN_TIME)])
     made, solution = found[-1]
     after = report.after(filled(report.house, solution.assignment))
+    show(
+        arguments,
+        lambda: _as_json(after, made, solution),
+        _lines(report, after, made.problem, solution),
+    )
     if arguments.out:
-        save_house(after.house, arguments.out)
-        remember(arguments.out)
-    if arguments.json:
-        print_json(rounded(_as_json(after, made, solution)))
-    else:
-        print("\n".join(_lines(report, after, made.problem, solution)))
-        if arguments.out:
-            print(f"written to {arguments.out}", file=sys.stderr)
+        _write(after.house, arguments, "written")
     return DONE
 
 
-def show_progress(progress: "Progress") -> None:
+def show_progress(progress: Progress) -> None:
     """One line on a terminal that is overwritten; nothing anywhere else."""
     if sys.stderr.isatty():
         best = (
@@ -233,8 +189,7 @@ def show_progress(progress: "Progress") -> None:
         print(f"\r{text:<70}", end="\r", file=sys.stderr, flush=True)
 
 
-def _plan(arguments: Namespace, report: "Report") -> "Plan":
-
+def _plan(arguments: Namespace, report: Report) -> "Plan":
     if arguments.around is None:
         return Plan(arguments.paints)
     if arguments.around not in report.house.paints:
@@ -243,8 +198,7 @@ def _plan(arguments: Namespace, report: "Report") -> "Plan":
     return Plan(arguments.paints, report.study.paint(arguments.around), kind)
 
 
-def _as_json(after: "Report", made: "HouseProblem", solution: "Progress") -> dict[str, Any]:
-
+def _as_json(after: Report, made: HouseProblem, solution: Progress) -> dict[str, Any]:
     return {
         **answer_json(made.problem, solution),
         "brief": {"broken": list(broken_wishes(after.study))},
@@ -253,7 +207,7 @@ def _as_json(after: "Report", made: "HouseProblem", solution: "Progress") -> dic
     }
 
 
-def rules_json(rules: "Iterable[Rule]") -> list[dict[str, Any]]:
+def rules_json(rules: Iterable[Rule]) -> list[dict[str, Any]]:
     """What of the problem's costs is due to each rule, in the same form."""
     return [
         {
@@ -266,9 +220,8 @@ def rules_json(rules: "Iterable[Rule]") -> list[dict[str, Any]]:
 
 
 def _lines(
-    before: "Report", after: "Report", problem: "asked.Problem", solution: "Progress"
+    before: Report, after: Report, problem: asked.Problem, solution: Progress
 ) -> Iterator[str]:
-
     house = before.house
     rows = (
         (house.rooms[room].name, house.paints[paint].name)
@@ -284,14 +237,14 @@ def _lines(
         yield f"{len(set(solution.assignment.values()))} wall paints of at most {problem.paints}"
 
 
-def findings_line(before: "Report", after: "Report") -> str:
+def findings_line(before: Report, after: Report) -> str:
     """How many findings there are now, and how many more or fewer."""
     count, change = len(after.causes), len(after.causes) - len(before.causes)
     word = "more" if change > 0 else "fewer"
     return f"{count} findings, {f'{abs(change)} {word}' if change else 'as many as before'}"
 
 
-def describe(solution: "Progress", compared: int) -> str:
+def describe(solution: Progress, compared: int) -> str:
     """How good a suggestion is, and what it was compared with."""
     problems = f"problems {solution.cost:.1f} (fewer is better)"
     if solution.bound == -inf:
@@ -313,6 +266,35 @@ FILL = Command(
         "housemap fill house.toml --keep hall --deck notation --paints 5 -o palette.toml",
         "housemap fill --json house.toml",
     ),
-    arguments=_arguments,
+    arguments=(
+        HOUSE,
+        arg("--paints", "at most so many distinct wall paints", type=whole_number, metavar="N"),
+        arg(
+            "--keep",
+            "fill every room but these (default: only the rooms without a wall paint)",
+            nargs="+",
+            metavar="ROOM",
+        ),
+        arg(
+            "--deck",
+            "choose the paints, and a trim, from a deck: its name, or the path of a file; lists"
+            " up to three palettes that differ",
+            metavar="DECK",
+        ),
+        arg(
+            "--pin",
+            "with --deck: paints of the file or the deck, by id, that the palette has in any case",
+            nargs="+",
+            default=[],
+            metavar="PAINT",
+        ),
+        arg("--around", "build the scheme around this paint of the file or deck", metavar="PAINT"),
+        arg("--kind", "one kind of scheme only", choices=KINDS),
+        arg("-o", "write the filled house", dest="out", metavar="OUT", type=Path),
+        FORCE,
+        arg(
+            "--seconds", "stop by then (default: 30)", type=whole_number, default=30.0, metavar="S"
+        ),
+    ),
     run=_run,
 )

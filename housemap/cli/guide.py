@@ -1,17 +1,13 @@
 """`housemap guide`: the pages of the guide."""
 
-from argparse import ArgumentParser, Namespace
+from argparse import Namespace
 
-from housemap.cli.command import DONE, Command
+from housemap.cli.command import DONE, Command, arg
 from housemap.cli.output import show, table
 from housemap.errors import InputError, Problem
 from housemap.guide import TOPICS, page
 from housemap.model.fieldtypes import nearest
 from housemap.model.text import shown
-
-
-def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("topic", nargs="?", help="one of: " + ", ".join(TOPICS))
 
 
 def _run(arguments: Namespace) -> int:
@@ -33,5 +29,5 @@ GUIDE = Command(
     "Show a page of the guide: keys, checks, the house file and more.",
     ("housemap guide", "housemap guide keys"),
     _run,
-    _arguments,
+    (arg("topic", "one of: " + ", ".join(TOPICS), nargs="?"),),
 )

@@ -1,14 +1,14 @@
 """`housemap merge`: two edits of one house file brought together, by meaning."""
 
 import sys
-from argparse import ArgumentParser, Namespace
+from argparse import Namespace
 from contextlib import suppress
 from pathlib import Path
 from subprocess import run
 
-from housemap.cli.command import DONE, FOUND, Command
+from housemap.cli.command import DONE, FORCE, FOUND, Command, arg
 from housemap.cli.output import print_json
-from housemap.cli.written import add_force, check_free, remember
+from housemap.cli.written import check_free, remember
 from housemap.errors import InputError, Problem
 from housemap.file.merge import Conflict, merge_files, unsettled, value_text
 from housemap.file.reader import HouseFile, load_house
@@ -21,19 +21,6 @@ MERGE_TOOL = (
 )
 MARKS = ("<<<<<<< yours\n", "=======\n", ">>>>>>> theirs\n")
 """Around two texts that cannot be merged; git and editors know them."""
-
-
-def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("sent", metavar="SENT", type=Path, help="the file that both started from")
-    parser.add_argument("yours", metavar="YOURS", type=Path, help="your edit of it")
-    parser.add_argument("theirs", metavar="THEIRS", type=Path, help="their edit of it")
-    parser.add_argument(
-        "-o", dest="out", metavar="OUT", type=Path, required=True, help="where to write the result"
-    )
-    add_force(parser)
-    parser.add_argument(
-        "--choose", action="store_true", help="open the program on what both changed"
-    )
 
 
 def _run(arguments: Namespace) -> int:
@@ -127,6 +114,13 @@ MERGE = Command(
         'git config merge.housemap.driver "housemap merge %O %A %B -o %A"',
         MERGE_TOOL,
     ),
-    arguments=_arguments,
+    arguments=(
+        arg("sent", "the file that both started from", metavar="SENT", type=Path),
+        arg("yours", "your edit of it", metavar="YOURS", type=Path),
+        arg("theirs", "their edit of it", metavar="THEIRS", type=Path),
+        arg("-o", "where to write the result", dest="out", metavar="OUT", type=Path, required=True),
+        FORCE,
+        arg("--choose", "open the program on what both changed"),
+    ),
     run=_run,
 )

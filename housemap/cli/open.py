@@ -1,28 +1,13 @@
 """`housemap` and `housemap FILE`: opens the program on the terminal."""
 
-from argparse import ArgumentParser, Namespace
+from argparse import Namespace
 from pathlib import Path
 
 from housemap import __version__
-from housemap.cli.command import Command
+from housemap.cli.command import Command, arg
 
 PICTURES = ("auto", "ask", "kitty", "sixel", "blocks")
 COLOURS = ("auto", "truecolor", "256", "16", "none")
-
-
-def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("file", nargs="?", metavar="FILE", type=Path, help="a house file")
-    parser.add_argument("--color", choices=COLOURS, default="auto", help="colour depth to use")
-    parser.add_argument(
-        "--pictures",
-        choices=PICTURES,
-        default="auto",
-        help="how the walk is drawn (default: by the terminal's name; ask: as it answers)",
-    )
-    parser.add_argument("--ascii", action="store_true", help="draw with ASCII characters alone")
-    parser.add_argument("--no-mouse", action="store_true", help="leave the mouse to the terminal")
-    parser.add_argument("--read-only", action="store_true", help="never write the file")
-    parser.add_argument("--version", action="version", version=f"housemap {__version__}")
 
 
 def _run(arguments: Namespace) -> int:
@@ -35,6 +20,24 @@ OPEN = Command(
     name="",
     summary="Plan the paint of a whole house: opens FILE, or a start screen without one.",
     examples=("housemap", "housemap house.toml", "housemap --read-only house.toml"),
-    arguments=_arguments,
+    arguments=(
+        arg("file", "a house file", nargs="?", metavar="FILE", type=Path),
+        arg("--color", "colour depth to use", choices=COLOURS, default="auto"),
+        arg(
+            "--pictures",
+            "how the walk is drawn (default: by the terminal's name; ask: as it answers)",
+            choices=PICTURES,
+            default="auto",
+        ),
+        arg("--ascii", "draw with ASCII characters alone"),
+        arg("--no-mouse", "leave the mouse to the terminal"),
+        arg("--read-only", "never write the file"),
+        arg(
+            "--version",
+            "show program's version number and exit",
+            action="version",
+            version=f"housemap {__version__}",
+        ),
+    ),
     run=_run,
 )

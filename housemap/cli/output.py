@@ -16,16 +16,17 @@ LEAST_COLUMNS = 20
 
 FORMAT = 1
 """Of the JSON of all commands: raised when a key goes or changes its meaning."""
+DIGITS = 6
 _ESCAPES = re.compile(r"\x1b\[[0-9;]*m")
 
 
 def print_json(value: Mapping[str, Any] | Sequence[Mapping[str, Any]]) -> None:
-    """Print an object, or a list of them, each with the format of its keys."""
+    """Print an object, or a list of them, each with the format of its keys, floats rounded."""
     if isinstance(value, Mapping):
         whole: object = {"format": FORMAT, **value}
     else:
         whole = [{"format": FORMAT, **each} for each in value]
-    print(json.dumps(whole, indent=2, ensure_ascii=False))
+    print(json.dumps(_rounded(whole), indent=2, ensure_ascii=False))
 
 
 def show(
@@ -38,6 +39,12 @@ def show(
         print("\n".join(lines))
 
 
+def note(arguments: Namespace, text: str) -> None:
+    """Print a line beside the answer, unless nothing but JSON is to be printed."""
+    if not arguments.json:
+        print(text, file=sys.stderr)
+
+
 def swatch(srgb_hex: str) -> str:
     """Two columns of a colour, where standard output is a terminal that shows colours."""
     if not sys.stdout.isatty() or os.environ.get("NO_COLOR") or not srgb_hex:
@@ -46,14 +53,14 @@ def swatch(srgb_hex: str) -> str:
     return f"\x1b[48;2;{red};{green};{blue}m  \x1b[0m "
 
 
-def rounded(value: Any, digits: int = 6) -> Any:
+def _rounded(value: Any) -> Any:
     """Every float in a value of lists, tuples and dicts, rounded for reading."""
     if isinstance(value, float):
-        return round(value, digits)
+        return round(value, DIGITS)
     if isinstance(value, dict):
-        return {key: rounded(inner, digits) for key, inner in value.items()}
+        return {key: _rounded(inner) for key, inner in value.items()}
     if isinstance(value, list | tuple):
-        return [rounded(inner, digits) for inner in value]
+        return [_rounded(inner) for inner in value]
     return value
 
 

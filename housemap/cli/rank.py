@@ -1,33 +1,16 @@
 """`housemap rank`: the paints of the file, or of a deck, for one room, best first."""
 
-from argparse import ArgumentParser, ArgumentTypeError, Namespace
-from collections.abc import Iterator
-from pathlib import Path
+from argparse import ArgumentTypeError, Namespace
+from collections.abc import Callable, Iterator
 from typing import Any
 
 from housemap.checks import report_of
 from housemap.choose.rank import Candidate, rank, rank_deck
-from housemap.cli.command import DONE, Command
-from housemap.cli.output import print_json, rounded, swatch, table
+from housemap.cli.command import DONE, HOUSE, Command, arg
+from housemap.cli.output import show, swatch, table
 from housemap.cli.reading import deck_chips, one_house
 from housemap.model.house import SURFACES
 from housemap.study import Swatch
-
-
-def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("file", metavar="FILE", type=Path, help="a house file")
-    parser.add_argument("room", metavar="ROOM", help="the id of a room in it")
-    parser.add_argument(
-        "--surface",
-        type=_surface,
-        default="walls",
-        help=f'{", ".join(SURFACES)}, or one wall: "accent n" (default: walls)',
-    )
-    parser.add_argument(
-        "--deck",
-        metavar="DECK",
-        help="rank the paints of a deck instead: its name, or the path of a deck or house file",
-    )
 
 
 def _surface(text: str) -> str:
@@ -38,43 +21,30 @@ def _surface(text: str) -> str:
 
 
 def _run(arguments: Namespace) -> int:
-
-    if arguments.deck is not None:
-        return _run_deck(arguments)
+    room, surface = arguments.room, arguments.surface
+    words = {"room": room, "surface": surface}
+    deck = arguments.deck and deck_chips(arguments.deck)
     report = one_house(arguments.file, report_of)
-    candidates = rank(report, arguments.room, arguments.surface)
-    if arguments.json:
-        found = [_as_json(candidate) for candidate in candidates]
-        words = {"room": arguments.room, "surface": arguments.surface}
-        print_json(rounded({**words, "candidates": found}))
+    swatch_of: Callable[[str], Swatch] = report.study.paint
+    if deck:
+        ranking = rank_deck(report, room, surface, deck[1], deck[0].name)
+        candidates, swatch_of, words["told"] = ranking.best, deck[1].swatch, ranking.told
     else:
-        study = report.study
-        named = [(_shown(study.paint(one.paint)), one) for one in candidates if one.paint]
-        print("\n".join(table(_rows(named, len(report.findings)))))
+        candidates = rank(report, room, surface)
+    named = [(_shown(swatch_of(one.paint)), one) for one in candidates if one.paint]
+    show(
+        arguments,
+        lambda: {**words, "candidates": [_as_json(candidate) for candidate in candidates]},
+        (*table(_rows(named, len(report.findings))), *filter(None, [words.get("told")])),
+    )
     return DONE
 
 
-def _run_deck(arguments: Namespace) -> int:
-
-    deck, chips = deck_chips(arguments.deck)
-    report = one_house(arguments.file, report_of)
-    ranking = rank_deck(report, arguments.room, arguments.surface, chips, deck.name)
-    if arguments.json:
-        found = [_as_json(one) for one in ranking.best]
-        words = {"room": arguments.room, "surface": arguments.surface, "told": ranking.told}
-        print_json(rounded({**words, "candidates": found}))
-    else:
-        named = [(_shown(chips.swatch(one.paint)), one) for one in ranking.best if one.paint]
-        print("\n".join(table(_rows(named, len(report.findings)))))
-        print(ranking.told)
-    return DONE
-
-
-def _shown(paint: "Swatch") -> str:
+def _shown(paint: Swatch) -> str:
     return f"{swatch(paint.colour.srgb_hex)}{paint.name}"
 
 
-def _as_json(candidate: "Candidate") -> dict[str, Any]:
+def _as_json(candidate: Candidate) -> dict[str, Any]:
     return {
         "paint": candidate.paint,
         "cost": candidate.cost,
@@ -84,13 +54,13 @@ def _as_json(candidate: "Candidate") -> dict[str, Any]:
     }
 
 
-def parts_of(candidate: "Candidate") -> dict[str, float]:
+def parts_of(candidate: Candidate) -> dict[str, float]:
     """What each check costs, and the client's wishes that are not kept, as "brief"."""
     wishes = candidate.effect.wishes
     return {**candidate.parts, **({"brief": wishes} if wishes else {})}
 
 
-def _rows(named: "list[tuple[str, Candidate]]", before: int) -> Iterator[tuple[str, ...]]:
+def _rows(named: list[tuple[str, Candidate]], before: int) -> Iterator[tuple[str, ...]]:
     yield "paint", "cost", "findings", "harmony", "what it costs"
     for name, one in named:
         parts = ", ".join(f"{check} {cost:.1f}" for check, cost in parts_of(one).items())
@@ -112,6 +82,20 @@ RANK = Command(
         "housemap rank --surface 'accent n' house.toml hall",
         "housemap rank --deck notation house.toml hall",
     ),
-    arguments=_arguments,
+    arguments=(
+        HOUSE,
+        arg("room", "the id of a room in it", metavar="ROOM"),
+        arg(
+            "--surface",
+            f'{", ".join(SURFACES)}, or one wall: "accent n" (default: walls)',
+            type=_surface,
+            default="walls",
+        ),
+        arg(
+            "--deck",
+            "rank the paints of a deck instead: its name, or the path of a deck or house file",
+            metavar="DECK",
+        ),
+    ),
     run=_run,
 )

@@ -1,12 +1,12 @@
 """`housemap saves`: the earlier saves of house files that the program keeps, and removing them."""
 
-from argparse import ArgumentParser, Namespace
+from argparse import Namespace
 from collections.abc import Iterator, Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from housemap.cli.command import DONE, Command
+from housemap.cli.command import DONE, Command, arg
 from housemap.cli.output import show, table
 from housemap.file.earlier_saves import (
     DAYS,
@@ -20,13 +20,6 @@ from housemap.file.reader import printable
 from housemap.workbench.folders import state_folder
 
 Kept = Sequence[tuple[Path, tuple[EarlierSave, ...]]]
-
-
-def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument(
-        "file", metavar="FILE", nargs="?", type=Path, help="a house file (default: every one)"
-    )
-    parser.add_argument("--remove", action="store_true", help="remove the saves that are listed")
 
 
 def _run(arguments: Namespace) -> int:
@@ -76,6 +69,9 @@ SAVES = Command(
     name="saves",
     summary="List the earlier saves that are kept of house files, or remove them.",
     examples=("housemap saves", "housemap saves house.toml", "housemap saves house.toml --remove"),
-    arguments=_arguments,
+    arguments=(
+        arg("file", "a house file (default: every one)", metavar="FILE", nargs="?", type=Path),
+        arg("--remove", "remove the saves that are listed"),
+    ),
     run=_run,
 )

@@ -1,54 +1,22 @@
 """`housemap schedule`: the paint schedule, for whom it is for, as Markdown, CSV, HTML or PDF."""
 
 import sys
-from argparse import ArgumentParser, Namespace
+from argparse import Namespace
 from functools import partial
 from pathlib import Path
 
 from housemap.checks import report_of
-from housemap.cli.command import DONE, Command
+from housemap.cli.command import DONE, FORCE, HOUSE, Command, arg
 from housemap.cli.output import print_json
 from housemap.cli.reading import one_house
-from housemap.cli.written import add_force, check_free, remember
+from housemap.cli.written import check_free, remember
 from housemap.file.reader import read_house
 from housemap.file.save import save_house
-from housemap.model.house import Edition, House
+from housemap.model.house import EDITIONS, Edition, House
 from housemap.schedule.as_text import as_markdown
 from housemap.schedule.document import Schedule, issued, schedule_of
 from housemap.schedule.existing import Before
 from housemap.schedule.publishing import files_of, today, write_schedule
-
-
-def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("file", metavar="FILE", type=Path, help="a house file")
-    parser.add_argument(
-        "-o",
-        dest="out",
-        metavar="OUT",
-        type=Path,
-        help="write here, in the form that its ending names: .html .pdf .md .csv"
-        " (default: print Markdown)",
-    )
-    parser.add_argument(
-        "--for",
-        dest="edition",
-        choices=("full", "painter", "client", "supplier"),
-        default="full",
-        help="who reads it (default: full, all in one)",
-    )
-    add_force(parser)
-    parser.add_argument(
-        "--before",
-        metavar="FILE",
-        type=Path,
-        help="the house as it is painted now, for the number of coats",
-    )
-    parser.add_argument(
-        "--issue",
-        action="store_true",
-        help="number it, and note in the house file that it was handed out",
-    )
-    parser.add_argument("--to", default="", metavar="NAME", help="with --issue: who gets it")
 
 
 def _run(arguments: Namespace) -> int:
@@ -94,6 +62,32 @@ SCHEDULE = Command(
         "housemap schedule house.toml --for client --issue --to Ann -o scheme.pdf",
         "housemap schedule house.toml --before as-found.toml -o schedule.csv",
     ),
-    arguments=_arguments,
+    arguments=(
+        HOUSE,
+        arg(
+            "-o",
+            "write here, in the form that its ending names: .html .pdf .md .csv"
+            " (default: print Markdown)",
+            dest="out",
+            metavar="OUT",
+            type=Path,
+        ),
+        arg(
+            "--for",
+            "who reads it (default: full, all in one)",
+            dest="edition",
+            choices=EDITIONS,
+            default="full",
+        ),
+        FORCE,
+        arg(
+            "--before",
+            "the house as it is painted now, for the number of coats",
+            metavar="FILE",
+            type=Path,
+        ),
+        arg("--issue", "number it, and note in the house file that it was handed out"),
+        arg("--to", "with --issue: who gets it", default="", metavar="NAME"),
+    ),
     run=_run,
 )

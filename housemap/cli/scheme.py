@@ -1,7 +1,6 @@
 """`housemap scheme`: sets of colours built around one paint."""
 
-import sys
-from argparse import ArgumentParser, Namespace
+from argparse import Namespace
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -11,39 +10,15 @@ from housemap.choose.schemes.card import card, reason, strength_of
 from housemap.choose.schemes.computed import computed_chips
 from housemap.choose.schemes.kinds import KINDS
 from housemap.choose.schemes.sets import Basis, ColourSet, sets_around
-from housemap.cli.command import DONE, Command
+from housemap.cli.command import DONE, FORCE, Command, arg
 from housemap.cli.fill import whole_number
-from housemap.cli.output import print_json, rounded, table
+from housemap.cli.output import note, show, table
 from housemap.cli.reading import deck_chips, one_house
-from housemap.cli.written import add_force, check_free, write_made
+from housemap.cli.written import check_free, write_made
 from housemap.errors import InputError, Problem
 from housemap.model.fieldtypes import nearest
 from housemap.model.house import House, Notation, Paint, Srgb
 from housemap.study import Swatch
-
-_SETS = 3
-_KINDS = ("tonal", "neighbouring", "counter")
-
-
-def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument(
-        "paint",
-        metavar="PAINT",
-        help='a paint of the house or deck, or its code; a notation such as "5Y 7/1"; "#rrggbb"',
-    )
-    parser.add_argument(
-        "--house",
-        metavar="FILE",
-        type=Path,
-        help="a house: its brief, and its paints to choose from",
-    )
-    parser.add_argument("--deck", metavar="DECK", help="choose from a deck: its name, or a file")
-    parser.add_argument("--kind", choices=_KINDS, help="one kind only (default: each in turn)")
-    parser.add_argument(
-        "--sets", type=whole_number, default=_SETS, metavar="N", help="so many sets (default: 3)"
-    )
-    parser.add_argument("-o", dest="out", metavar="CARD.html", type=Path, help="write a card")
-    add_force(parser)
 
 
 def _run(arguments: Namespace) -> int:
@@ -54,12 +29,9 @@ def _run(arguments: Namespace) -> int:
     sets = sets_around(basis, kinds, arguments.sets)
     if arguments.out:
         write_made(card(sets, basis.neutral.name).encode(), arguments.out, "a card")
-    if arguments.json:
-        print_json(rounded(_as_json(basis, sets)))
-    else:
-        print("\n".join(_lines(basis, sets)))
-        if arguments.out:
-            print(f"written to {arguments.out}", file=sys.stderr)
+    show(arguments, lambda: _as_json(basis, sets), _lines(basis, sets))
+    if arguments.out:
+        note(arguments, f"written to {arguments.out}")
     return DONE
 
 
@@ -71,7 +43,7 @@ def _basis(arguments: Namespace) -> "Basis":
     return Basis(neutral, chips if len(chips) else computed_chips(neutral), house.brief)
 
 
-def _neutral(text: str, house: "House", chips: "Chips") -> "Swatch":
+def _neutral(text: str, house: House, chips: Chips) -> "Swatch":
     """The paint that is meant. Raises InputError where there is none."""
     if text in house.paints:
         return all_chips({text: house.paints[text]}).swatches[0]
@@ -89,13 +61,11 @@ def _neutral(text: str, house: "House", chips: "Chips") -> "Swatch":
     return made.swatches[0]
 
 
-def _code(swatch: "Swatch") -> str:
-
+def _code(swatch: Swatch) -> str:
     return swatch.entity.code if isinstance(swatch.entity, Paint) else ""
 
 
-def _lines(basis: "Basis", sets: "tuple[ColourSet, ...]") -> Iterator[str]:
-
+def _lines(basis: Basis, sets: tuple[ColourSet, ...]) -> Iterator[str]:
     neutral = basis.neutral
     yield f"around {neutral.name}: {neutral.colour.notation.text}, LRV {neutral.lrv:.0f}"
     for number, found in enumerate(sets, 1):
@@ -112,7 +82,7 @@ def _lines(basis: "Basis", sets: "tuple[ColourSet, ...]") -> Iterator[str]:
     yield f"chosen from {len(basis.chips):,} colours; put up samples before anything is bought"
 
 
-def _as_json(basis: "Basis", sets: "tuple[ColourSet, ...]") -> dict[str, Any]:
+def _as_json(basis: Basis, sets: tuple[ColourSet, ...]) -> dict[str, Any]:
     neutral = basis.neutral.colour
     return {
 
@@ -123,8 +93,7 @@ def _as_json(basis: "Basis", sets: "tuple[ColourSet, ...]") -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _set_json(found: "ColourSet") -> dict[str, Any]:
-
+def _set_json(found: ColourSet) -> dict[str, Any]:
     return {
         "kind": found.kind,
         "score": found.score,
@@ -159,6 +128,23 @@ SCHEME = Command(
         "housemap scheme oat --house house.toml --deck notation",
         'housemap scheme --json "#d9d0bf"',
     ),
-    arguments=_arguments,
+    arguments=(
+        arg(
+            "paint",
+            'a paint of the house or deck, or its code; a notation such as "5Y 7/1"; "#rrggbb"',
+            metavar="PAINT",
+        ),
+        arg(
+            "--house",
+            "a house: its brief, and its paints to choose from",
+            metavar="FILE",
+            type=Path,
+        ),
+        arg("--deck", "choose from a deck: its name, or a file", metavar="DECK"),
+        arg("--kind", "one kind only (default: each in turn)", choices=KINDS),
+        arg("--sets", "so many sets (default: 3)", type=whole_number, default=3, metavar="N"),
+        arg("-o", "write a card", dest="out", metavar="CARD.html", type=Path),
+        FORCE,
+    ),
     run=_run,
 )

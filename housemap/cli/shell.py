@@ -1,11 +1,11 @@
 """`housemap completion` and `housemap man`: made of the command table."""
 
-from argparse import Action, ArgumentParser, Namespace
+from argparse import Action, Namespace
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from housemap import __version__
-from housemap.cli.command import DONE, Command, Parser, every_command
+from housemap.cli.command import DONE, Command, Parser, arg, every_command
 from housemap.cli.open import OPEN
 from housemap.cli.output import show
 
@@ -33,10 +33,6 @@ def every_words() -> list[Words]:
 
 
 # Completion
-
-
-def _completion_arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("shell", choices=SHELLS, help="which shell")
 
 
 def _run_completion(arguments: Namespace) -> int:
@@ -167,7 +163,7 @@ COMPLETION = Command(
     name="completion",
     summary="Print the completion of commands and options for a shell.",
     examples=("housemap completion bash", "housemap completion fish"),
-    arguments=_completion_arguments,
+    arguments=(arg("shell", "which shell", choices=SHELLS),),
     run=_run_completion,
 )
 MAN = Command(

@@ -1,12 +1,11 @@
 """`housemap sight`: who sees whom, through what, and from where best."""
 
-from argparse import ArgumentParser, Namespace
+from argparse import Namespace
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
-from housemap.cli.command import DONE, Command
-from housemap.cli.output import rounded, show, table
+from housemap.cli.command import DONE, HOUSE, Command
+from housemap.cli.output import show, table
 from housemap.cli.reading import one_house
 from housemap.model.house import House
 from housemap.plan.house_graph import graph_of
@@ -15,15 +14,11 @@ from housemap.plan.sightings import sightings
 from housemap.plan.visibility import SightRow, sight_of, sight_rows
 
 
-def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("file", metavar="FILE", type=Path, help="a house file")
-
-
 def _run(arguments: Namespace) -> int:
     house, rows = one_house(arguments.file, _rows_of)
     show(
         arguments,
-        lambda: {"pairs": rounded([_as_json(row) for row in rows])},
+        lambda: {"pairs": [_as_json(row) for row in rows]},
         table(_lines(house, rows)),
     )
     return DONE
@@ -74,6 +69,6 @@ SIGHT = Command(
     name="sight",
     summary="List which rooms see each other, and how much.",
     examples=("housemap sight house.toml", "housemap sight --json house.toml"),
-    arguments=_arguments,
+    arguments=(HOUSE,),
     run=_run,
 )

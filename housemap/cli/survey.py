@@ -1,12 +1,12 @@
 """`housemap survey`: a house written down as lines of plain words, in any editor."""
 
 import sys
-from argparse import ArgumentParser, Namespace
+from argparse import Namespace
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
-from housemap.cli.command import DONE, Command
+from housemap.cli.command import DONE, Command, arg
 from housemap.cli.output import show
 from housemap.errors import InputError, Problem
 from housemap.file.paths import is_there
@@ -17,21 +17,6 @@ from housemap.workbench.survey.surveyor import Entry, Surveyor
 STDIN = "-"
 MOST_BYTES = 2_000_000
 """More is not a survey."""
-
-
-def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("file", metavar="HOUSE", type=Path, help="a house file, new or known")
-    parser.add_argument(
-        "lines",
-        metavar="LINES",
-        nargs="?",
-        default=STDIN,
-        help="a file of survey lines; - or nothing reads standard input. Lines that begin with #"
-        " are comments",
-    )
-    parser.add_argument(
-        "--try", dest="dry", action="store_true", help="say what the lines mean and write nothing"
-    )
 
 
 def _run(arguments: Namespace) -> int:
@@ -114,6 +99,17 @@ SURVEY = Command(
         "housemap survey house.toml - < lines.txt",
         "housemap survey --try --json house.toml lines.txt",
     ),
-    arguments=_arguments,
+    arguments=(
+        arg("file", "a house file, new or known", metavar="HOUSE", type=Path),
+        arg(
+            "lines",
+            "a file of survey lines; - or nothing reads standard input. Lines that begin with #"
+            " are comments",
+            metavar="LINES",
+            nargs="?",
+            default=STDIN,
+        ),
+        arg("--try", "say what the lines mean and write nothing", dest="dry", action="store_true"),
+    ),
     run=_run,
 )

@@ -1,16 +1,16 @@
 """`housemap view`: a room as seen from where one stands in it, as a picture in a file."""
 
-from argparse import ArgumentParser, ArgumentTypeError, Namespace
+from argparse import ArgumentTypeError, Namespace
 from collections.abc import Iterator
 from dataclasses import replace
 from math import isfinite, nan
 from pathlib import Path
 from typing import get_args
 
-from housemap.cli.command import DONE, Command
+from housemap.cli.command import DONE, FORCE, HOUSE, Command, arg
 from housemap.cli.output import show, table
 from housemap.cli.reading import one_house
-from housemap.cli.written import add_force, check_free, write_made
+from housemap.cli.written import check_free, write_made
 from housemap.errors import InputError, Problem
 from housemap.light.room_light import why_unlit
 from housemap.model.fieldtypes import nearest
@@ -34,55 +34,6 @@ LEAST, MOST = 16, 4096
 """Pixels on a side."""
 A_PICTURE = "a picture"
 FORMATS = (".png", ".svg")
-
-
-def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument("file", metavar="FILE", type=Path, help="a house file")
-    parser.add_argument("room", metavar="ROOM", nargs="?", help="the id of a room in it")
-    kinds = parser.add_mutually_exclusive_group()
-    kinds.add_argument(
-        "--before",
-        type=Path,
-        metavar="OLD",
-        help="the same view of another house file to the left of it",
-    )
-    kinds.add_argument(
-        "--all", action="store_true", help="every room, by day and in the evening, in one picture"
-    )
-    kinds.add_argument(
-        "--walk", action="store_true", help="a walk through the house as a moving PNG"
-    )
-    parser.add_argument(
-        "--stand",
-        type=_point,
-        metavar="X,Y",
-        help="where one stands, in metres of the plan, as `housemap sight` prints it"
-        " (default: a corner from which most is seen; write --stand=-1,2 for a number below 0)",
-    )
-    parser.add_argument(
-        "--toward",
-        type=_degrees,
-        metavar="DEG",
-        help="where one looks, clockwise from plan-north (default: the middle of the room)",
-    )
-    parser.add_argument(
-        "--light", choices=get_args(Light), default="reference", help="default: reference"
-    )
-    parser.add_argument(
-        "--size", type=_size, default=SIZE, metavar="WxH", help="pixels (default: 960x640)"
-    )
-    parser.add_argument(
-        "--plain", action="store_true", help="no shading: every pixel is the paint's own colour"
-    )
-    parser.add_argument(
-        "-o",
-        dest="output",
-        type=_picture_file,
-        required=True,
-        metavar="OUT",
-        help="the picture to write: a name that ends in .png or .svg",
-    )
-    add_force(parser)
 
 
 def _point(text: str) -> Point:
@@ -267,6 +218,44 @@ VIEW = Command(
         "housemap view house.toml --all --size 480x320 -o rooms.png",
         "housemap view house.toml --walk --light day --size 480x320 -o walk.png",
     ),
-    arguments=_arguments,
+    arguments=(
+        HOUSE,
+        arg("room", "the id of a room in it", metavar="ROOM", nargs="?"),
+        (
+            arg(
+                "--before",
+                "the same view of another house file to the left of it",
+                type=Path,
+                metavar="OLD",
+            ),
+            arg("--all", "every room, by day and in the evening, in one picture"),
+            arg("--walk", "a walk through the house as a moving PNG"),
+        ),
+        arg(
+            "--stand",
+            "where one stands, in metres of the plan, as `housemap sight` prints it"
+            " (default: a corner from which most is seen; write --stand=-1,2 for a number below 0)",
+            type=_point,
+            metavar="X,Y",
+        ),
+        arg(
+            "--toward",
+            "where one looks, clockwise from plan-north (default: the middle of the room)",
+            type=_degrees,
+            metavar="DEG",
+        ),
+        arg("--light", "default: reference", choices=get_args(Light), default="reference"),
+        arg("--size", "pixels (default: 960x640)", type=_size, default=SIZE, metavar="WxH"),
+        arg("--plain", "no shading: every pixel is the paint's own colour"),
+        arg(
+            "-o",
+            "the picture to write: a name that ends in .png or .svg",
+            dest="output",
+            type=_picture_file,
+            required=True,
+            metavar="OUT",
+        ),
+        FORCE,
+    ),
     run=_run,
 )

@@ -5,7 +5,6 @@ are not.
 """
 
 import os
-from argparse import ArgumentParser
 from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
@@ -19,10 +18,6 @@ from housemap.workbench.folders import state_folder
 FILE = "written.txt"
 MOST = 500
 MOST_BYTES = 2**30
-
-
-def add_force(parser: ArgumentParser) -> None:
-    parser.add_argument("--force", action="store_true", help="write over a file that is there")
 
 
 def check_free(path: Path, *, force: bool) -> None:
