@@ -18,11 +18,12 @@ import numpy as np
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import colour_facts
-from housemap.colorimetry.notation import HUES, LEAST_CHROMA, hue_number
+from housemap.colorimetry.notation import LEAST_CHROMA
 from housemap.colorimetry.undertone import FAMILIES
 from housemap.deck.typed import kind_named, parse_reading
 from housemap.errors import ColourError, InputError, Problem
 from housemap.model.house import Triple
+from housemap.model.notation import HUES, hue_number
 from housemap.model.text import shown
 
 HALVES = {"lrv": 0.5, "value": 0.25, "chroma": 0.5}

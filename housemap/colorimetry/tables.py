@@ -12,7 +12,7 @@ from pathlib import Path
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.colorimetry.notation import hue_number
+from housemap.model.notation import hue_number
 
 ILLUMINANTS = (
     "A", "C", "D50", "D55", "D65", "D75",

@@ -12,7 +12,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from housemap.deck.columns import HEX, NM, triple_in
-from housemap.deck.numbers import number, tidy_notation
+from housemap.deck.numbers import number
 from housemap.deck.reading import RowError
 from housemap.model.fieldtypes import ILLUMINANTS
 from housemap.model.house import (
@@ -25,6 +25,7 @@ from housemap.model.house import (
     Triple,
     Xyz,
 )
+from housemap.model.notation import tidy_notation
 from housemap.model.text import shown
 
 GRAPHIC_ARTS = "D50/2"

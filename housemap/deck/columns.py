@@ -4,8 +4,9 @@ import re
 import unicodedata
 from collections.abc import Callable, Iterable, Mapping, Sequence
 
-from housemap.deck.numbers import is_blank, is_number, rough_value, tidy_notation
+from housemap.deck.numbers import is_blank, is_number, rough_value
 from housemap.errors import InputError, Problem
+from housemap.model.notation import tidy_notation
 from housemap.model.text import shown
 
 SHOWN_HEADERS = 20

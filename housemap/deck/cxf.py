@@ -22,7 +22,7 @@ from housemap.deck.colours import (
     observer_of,
 )
 from housemap.deck.columns import BY_HEADER, NM, plain
-from housemap.deck.numbers import number, tidy_notation
+from housemap.deck.numbers import number
 from housemap.deck.reading import (
     NOTHING_GIVEN,
     Column,
@@ -36,6 +36,7 @@ from housemap.deck.reading import (
 from housemap.deck.records import Harvest, Source, filled, paint_from
 from housemap.deck.table import MOST_ROWS, SHOWN
 from housemap.model.house import Paint
+from housemap.model.notation import tidy_notation
 from housemap.model.text import clean_text, shown
 
 DEEPEST = 32

@@ -10,9 +10,9 @@ test. White at value 9.5 to chroma 1, and no chip below value 2 (LRV 3): our ass
 from collections.abc import Iterator, Mapping
 from functools import cache
 
-from housemap.deck.numbers import spell
 from housemap.deck.records import with_ids
 from housemap.model.house import Notation, Paint
+from housemap.model.notation import spell
 
 VALUES = tuple(half / 2 for half in range(4, 20))
 """2, 2.5 .. 9.5."""
@@ -81,7 +81,8 @@ STRONG_HUE_STEPS = ("5", "10")
 def notation_deck() -> Mapping[str, Paint]:
     """Every chip, greys first, then by hue, value and chroma; ids such as "2-5y-7-5-0-5".
 
-    No chip has a printed LRV: nobody printed one. `luminance_factor` comes near it.
+    No chip has a printed LRV: nobody printed one. That of its value comes near it: equal for
+    greys, within 1.5 points to chroma 3, further off for stronger colours (D65, 10 degrees).
     """
     return with_ids(Paint(text, Notation(text), deck=NAME) for text in notations())
 
@@ -100,13 +101,3 @@ def chromas(hue: str, largest: float) -> Iterator[float]:
     if hue.rstrip("RYGBP") in STRONG_HUE_STEPS:
         strong = map(float, range(4, STRONGEST, STRONG_STEP))
         yield from (chroma for chroma in strong if chroma <= largest)
-
-
-def luminance_factor(value: float) -> float:
-    """Y, 0..100, of a value 0..10 (ASTM D1535, relative to the perfect diffuser).
-
-    It holds for illuminant C and 2 degrees. LRV, for D65 and 10 degrees, is equal for greys,
-    within 1.5 points to chroma 3, and further off for stronger colours.
-    """
-    coefficients = (1.1914, -0.22533, 0.23352, -0.020484, 0.00081939)
-    return sum(k * value**power for power, k in enumerate(coefficients, 1))

@@ -8,10 +8,11 @@ from itertools import islice
 
 from housemap.deck.colours import Units, are_percent, observed_of
 from housemap.deck.columns import BY_HEADER, HEX, NM, meanings_of, plain, wavelength_nm
-from housemap.deck.numbers import is_number, rough_value, tidy_notation, uses_decimal_comma
+from housemap.deck.numbers import is_number, rough_value, uses_decimal_comma
 from housemap.deck.reading import Column, RejectedRow, refuse
 from housemap.deck.records import Harvest, Source
 from housemap.model.house import DEFAULT_OBSERVED
+from housemap.model.notation import tidy_notation
 from housemap.model.text import clean_text
 
 DELIMITERS = (",", ";", "\t", "|")

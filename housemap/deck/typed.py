@@ -23,7 +23,7 @@ from housemap.deck.colours import (
     xyz,
 )
 from housemap.deck.columns import HEX
-from housemap.deck.numbers import MINUS_SIGNS, number, numbers_among, tidy_notation
+from housemap.deck.numbers import MINUS_SIGNS, number, numbers_among
 from housemap.deck.reading import RowError, refuse
 from housemap.model.house import (
     DEFAULT_OBSERVED,
@@ -33,6 +33,7 @@ from housemap.model.house import (
     Reflectance,
     Xyz,
 )
+from housemap.model.notation import tidy_notation
 
 SHORTEST_NM, LONGEST_NM = 300.0, 1100.0
 FEWEST = 16

@@ -30,6 +30,7 @@ from housemap.model.fieldtypes import (
     WallKey,
     Whole,
 )
+from housemap.model.notation import NOTATION
 from housemap.model.text import NOTES_LENGTH
 
 MOST_PARTS = 200
@@ -85,11 +86,6 @@ TwoRooms = Annotated[tuple[str, str], ListOf(Ref("rooms"), 2, 2)]
 Triple = tuple[float, float, float]
 
 DEFAULT_OBSERVED = "D65/10"
-_STEP = r"(10(\.0+)?|\d(\.\d+)?)"
-NOTATION = re.compile(
-    rf"N ?{_STEP}/?|{_STEP} ?(RP|YR|GY|BG|PB|R|Y|G|B|P) ?{_STEP}/\d{{1,2}}(\.\d+)?"
-)
-"""Of ASTM D1535, with its ten hue families."""
 
 
 @dataclass(frozen=True, slots=True)

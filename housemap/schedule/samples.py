@@ -14,6 +14,7 @@ from housemap.model.geometry import (
     wall_in,
     wall_of,
     walls,
+    window_area_m2,
 )
 from housemap.model.house import House, Opening, Room, Sample, Window
 from housemap.model.samples import Tried, come_to, samples_of
@@ -112,12 +113,8 @@ def _opposite_window(room: Room, roomy: Sequence[Wall]) -> str | None:
 
 
 def _lit_wall(room: Room) -> Wall | None:
-    windows = sorted(room.windows.values(), key=_area_m2, reverse=True)
+    windows = sorted(room.windows.values(), key=window_area_m2, reverse=True)
     return wall_of(room, windows[0].wall) if windows else None
-
-
-def _area_m2(window: Window) -> float:
-    return window.width_m * window.height_m
 
 
 def _turn(angle_deg: float) -> float:

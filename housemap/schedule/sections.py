@@ -38,7 +38,7 @@ from housemap.schedule.systems import (
     System,
     cautions,
 )
-from housemap.schedule.takeoff import DOOR_COEFFICIENT, PANELLED_COEFFICIENT, UNDEDUCTED_M2
+from housemap.schedule.takeoff import DOOR_COEFFICIENT, PANELLED_COEFFICIENT
 from housemap.schedule.wording import FT2_PER_M2, NOT_GIVEN, US_GALLON_L
 
 TRIED: Mapping[Tried, str] = {
@@ -580,8 +580,8 @@ def _coverage(schedule: Schedule) -> str:
 
 def _hole(schedule: Schedule) -> str:
     if schedule.house.units == "ft":
-        return f"{UNDEDUCTED_M2 * FT2_PER_M2:.1f} ft2"
-    return f"{UNDEDUCTED_M2:g} m2"
+        return f"{DEDUCTED_ABOVE_M2 * FT2_PER_M2:.1f} ft2"
+    return f"{DEDUCTED_ABOVE_M2:g} m2"
 
 
 def edges(schedule: Schedule) -> Section:

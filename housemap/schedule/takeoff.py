@@ -9,12 +9,19 @@ lies on a wall is taken off that wall.
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
-from housemap.model.geometry import floor_area_m2, opening_height_m, perimeter_m, wall_of, walls
+from housemap.model.geometry import (
+    DEDUCTED_ABOVE_M2,
+    floor_area_m2,
+    opening_area_m2,
+    opening_height_m,
+    perimeter_m,
+    wall_of,
+    walls,
+    window_area_m2,
+)
 from housemap.model.house import House, Opening, Part, PartKind, Room, Surface
 from housemap.plan.house_graph import HouseGraph, graph_of
 
-UNDEDUCTED_M2 = 0.5
-"""A hole up to this size is not deducted."""
 ONE_FACE_M2 = 3.0
 """A hole up to this size is deducted from one face of its wall only, above it from both."""
 DOOR_COEFFICIENT, PANELLED_COEFFICIENT, GLAZED_COEFFICIENT = 1.2, 1.3, 0.8
@@ -56,7 +63,7 @@ def part_of(room: Room, surface: str) -> Part | None:
 
 def deducted_m2(area_m2: float, faces: int = 2) -> float:
     """What a hole takes off all the faces of its wall together (IS 1200 Part 13:1994, clause 3)."""
-    if area_m2 <= UNDEDUCTED_M2:
+    if area_m2 <= DEDUCTED_ABOVE_M2:
         return 0.0
     return area_m2 if area_m2 <= ONE_FACE_M2 else area_m2 * faces
 
@@ -72,20 +79,20 @@ class _Site:
     @property
     def holes(self) -> Iterator[Hole]:
         for window in self.room.windows.values():
-            area = window.width_m * window.height_m
+            area = window_area_m2(window)
             yield Hole(area, window.width_m, window.height_m, faces=1, to_floor=False)
         for opening in self.openings:
-            width = opening.width_m or 0.0
-            height = opening_height_m(self.house, opening) or 0.0
-            yield Hole(width * height, width, height, faces=2, to_floor=True)
+            area, height = (
+                opening_area_m2(self.house, opening),
+                opening_height_m(self.house, opening),
+            )
+            yield Hole(area, opening.width_m or 0.0, height or 0.0, faces=2, to_floor=True)
 
     @property
     def leaves_m2(self) -> list[float]:
         """Of the doors, the smallest first."""
-        doors = [opening for opening in self.openings if opening.kind == "doorway"]
-        return sorted(
-            (door.width_m or 0.0) * (opening_height_m(self.house, door) or 0.0) for door in doors
-        )
+        doors = (opening for opening in self.openings if opening.kind == "doorway")
+        return sorted(opening_area_m2(self.house, door) for door in doors)
 
 
 def areas_by_room(house: House, graph: HouseGraph) -> Mapping[str, Mapping[str, float] | None]:
@@ -166,8 +173,8 @@ def _skirting_m2(site: _Site, part: Part) -> float | None:
 
 
 def _windows_m2(site: _Site, part: Part) -> float | None:
-    on = [each for each in site.room.windows.values() if part.wall in {None, each.wall}]
-    return sum(each.width_m * each.height_m for each in on) or None
+    on = (each for each in site.room.windows.values() if part.wall in {None, each.wall})
+    return sum(map(window_area_m2, on)) or None
 
 
 def _radiators_m2(site: _Site, part: Part) -> float:

@@ -13,8 +13,8 @@ from typing import Literal, get_args
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats, Indices, Truths
-from housemap.colorimetry.notation import HUES
 from housemap.colorimetry.undertone import NEAR_NEUTRAL_CHROMA, ROUNDING
+from housemap.model.notation import HUES
 
 ChartName = Literal["hue", "value", "near-neutral"]
 CHARTS: tuple[ChartName, ...] = get_args(ChartName)

@@ -12,13 +12,13 @@ from housemap.deck.numbers import (
     number_within,
     numbers_among,
     price,
-    tidy_notation,
     tins,
 )
 from housemap.deck.reading import RowError
 from housemap.deck.records import with_ids
 from housemap.model.fieldtypes import ID, ILLUMINANTS
 from housemap.model.house import Paint, Srgb
+from housemap.model.notation import tidy_notation
 
 
 @pytest.mark.parametrize(

@@ -1,16 +1,15 @@
 """The built-in deck: what the renotation allows, as finely as promised, by notation alone."""
 
-import json
 from itertools import pairwise
 from pathlib import Path
 
-import numpy as np
 import pytest
 
-from housemap.deck.notation_deck import VALUES, limits, luminance_factor, notation_deck
-from housemap.deck.numbers import tidy_notation
+from housemap.colorimetry.munsell import value_to_y
+from housemap.deck.notation_deck import VALUES, limits, notation_deck
 from housemap.model.edits import free_id
 from housemap.model.house import Notation
+from housemap.model.notation import tidy_notation
 from tests.support import notation_limits as source
 from tests.support.decks import faults_of
 from tests.support.science import SCIENCE
@@ -65,26 +64,21 @@ def test_the_table_of_limits_is_what_its_sources_give(hue: str, value: float) ->
     assert limits()[hue][value] == source.limit(hue, value)
 
 
+def luminance(value: float) -> float:
+    return float(value_to_y(np.array(value)))
+
+
 def test_every_chip_can_be_placed_by_colour_science() -> None:
     """Its conversion knows each notation, and gives the luminance that ASTM D1535 gives."""
     for text in CHIPS[20::97]:
         hue, value, _ = parts(text)
         assert hue != "N"
         xyy = SCIENCE.munsell_colour_to_xyY(text)
-        assert 100 * xyy[2] == pytest.approx(luminance_factor(value), abs=0.05)
-
-
-def test_luminance_by_value_is_that_of_astm_d1535() -> None:
-    checks = json.loads((DATA / "munsell_value.json").read_text("utf-8"))
-    for pair in checks["read_pairs_astm"]:
-        assert luminance_factor(pair["V"]) == pytest.approx(pair["Y"], abs=1e-6)
-    values = np.linspace(0, 10, 101)
-    expected = SCIENCE.colorimetry.luminance_ASTMD1535(values)
-    assert np.allclose([luminance_factor(v) for v in values], expected)
+        assert 100 * xyy[2] == pytest.approx(luminance(value), abs=0.05)
 
 
 def test_light_and_dark_ends_are_where_paints_end() -> None:
     values = {value for _, value, _ in map(parts, CHIPS)}
     assert (min(values), max(values)) == (2.0, 9.5)
-    assert 2.5 < luminance_factor(2.0) < 3.5
-    assert 87 < luminance_factor(9.5) < 89
+    assert 2.5 < luminance(2.0) < 3.5
+    assert 87 < luminance(9.5) < 89

@@ -7,7 +7,7 @@ import numpy as np
 
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
-from housemap.colorimetry.notation import hue_number
+from housemap.model.notation import hue_number
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")

@@ -15,9 +15,9 @@ from housemap.choose.chips import Chips, all_chips
 from housemap.choose.schemes.kinds import FULL_CIRCLE, hue_of
 from housemap.colorimetry import munsell, spectra, tinting
 from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.munsell import value_to_y
 from housemap.colorimetry.notation import written
 from housemap.colorimetry.spectra import GRID_NM
-from housemap.deck.notation_deck import luminance_factor
 from housemap.model.house import Notation, Paint, Reflectance
 from housemap.study import Swatch
 
@@ -56,7 +56,7 @@ def value_of(lrv: float) -> float:
 @cache
 def _grey_scale() -> tuple[Floats, Floats]:
     values = np.linspace(0.0, 10.0, 1001)
-    return values, np.array([luminance_factor(value) for value in values.tolist()])
+    return values, value_to_y(values)
 
 
 # Tints of a paint, each a paint of its own that is marked as computed.
