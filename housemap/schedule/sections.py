@@ -6,6 +6,7 @@ from dataclasses import replace
 from functools import partial
 
 from housemap.checks.words import room_name
+from housemap.model.geometry import DEDUCTED_ABOVE_M2
 from housemap.model.house import Edition, Sample
 from housemap.model.samples import Tried
 from housemap.model.severity import SHOWN

@@ -82,11 +82,9 @@ class _Site:
             area = window_area_m2(window)
             yield Hole(area, window.width_m, window.height_m, faces=1, to_floor=False)
         for opening in self.openings:
-            area, height = (
-                opening_area_m2(self.house, opening),
-                opening_height_m(self.house, opening),
-            )
-            yield Hole(area, opening.width_m or 0.0, height or 0.0, faces=2, to_floor=True)
+            area, width = opening_area_m2(self.house, opening), opening.width_m or 0.0
+            height = opening_height_m(self.house, opening) or 0.0
+            yield Hole(area, width, height, faces=2, to_floor=True)
 
     @property
     def leaves_m2(self) -> list[float]:

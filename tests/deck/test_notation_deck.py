@@ -3,6 +3,7 @@
 from itertools import pairwise
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from housemap.colorimetry.munsell import value_to_y
