@@ -1,7 +1,7 @@
 """What colour-science knows and our own tables do not hold. Nothing else imports it.
 
 Its import takes about half a second, so this module is imported only by functions that need a
-spectrum by an unusual name, by the table generator and by tests.
+spectrum by an unusual name, and by tests.
 """
 
 import warnings
@@ -19,10 +19,6 @@ with warnings.catch_warnings():
     import colour
 
 FINE_NM: Floats = np.arange(380.0, 781.0, 5.0)
-OBSERVERS = {
-    2: "CIE 1931 2 Degree Standard Observer",
-    10: "CIE 1964 10 Degree Standard Observer",
-}
 
 
 def illuminant(name: str) -> Floats:
@@ -35,24 +31,7 @@ def illuminant(name: str) -> Floats:
         near = get_close_matches(name, known, n=1, cutoff=0.4)
         hint = f"; did you mean {near[0]}?" if near else ""
         raise ColourError(f'no CIE illuminant is called "{name}"{hint}')
-    return _sampled(colour.SDS_ILLUMINANTS[name])
-
-
-def observer(degrees: int) -> Floats:
-    """Colour-matching functions of the CIE standard observer at 380(5)780 nm, shape (81, 3)."""
-    return _sampled(colour.MSDS_CMFS[OBSERVERS[degrees]])
-
-
-def daylight_basis() -> Floats:
-    """S0, S1 and S2 of CIE daylight at 380(5)780 nm, shape (81, 3); CIE 15:2018 table 6."""
-    basis = colour.colorimetry.SDS_BASIS_FUNCTIONS_CIE_ILLUMINANT_D_SERIES
-    return np.stack([_sampled(basis[f"S{i}"]) for i in range(3)], axis=-1)
-
-
-def renotation() -> list[tuple[str, float, float, float, float]]:
-    """Every colour of the Munsell renotation as (hue, value, chroma, x, y), illuminant C."""
-    rows = colour.notation.MUNSELL_COLOURS["Munsell Colours All"]
-    return [(str(h), float(v), float(c), float(xyY[0]), float(xyY[1])) for (h, v, c), xyY in rows]
+    return np.asarray(colour.SDS_ILLUMINANTS[name][FINE_NM], dtype=np.float64)
 
 
 def rendering(power: Floats) -> tuple[float, float, float]:
@@ -66,7 +45,3 @@ def rendering(power: Floats) -> tuple[float, float, float]:
         )
         ra: Any = colour.colour_rendering_index(light)
     return float(ra), float(fidelity.R_f), float(fidelity.R_g)
-
-
-def _sampled(spectrum: Any) -> Floats:
-    return np.asarray(spectrum[FINE_NM], dtype=np.float64)

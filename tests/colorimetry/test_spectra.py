@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from housemap.colorimetry import appearance, science, spaces, spectra, tables
 from housemap.colorimetry.arrays import Floats
 from housemap.errors import ColourError
+from tests.support.colour_tables import renotation_csv, spectra_csv
 from tests.support.published import published
 from tests.support.science import SCIENCE, cie_test_colours, e308_xyz
 
@@ -22,8 +23,8 @@ def chromaticity(xyz: Floats) -> Floats:
 
 
 def test_shipped_tables_are_those_of_colour_science() -> None:
-    assert (tables.FOLDER / tables.SPECTRA).read_text("ascii") == tables.spectra_csv()
-    assert (tables.FOLDER / tables.RENOTATION).read_text("ascii") == tables.renotation_csv()
+    assert (tables.FOLDER / tables.SPECTRA).read_text("ascii") == spectra_csv()
+    assert (tables.FOLDER / tables.RENOTATION).read_text("ascii") == renotation_csv()
 
 
 @pytest.mark.parametrize("case", published("illuminants")["illuminants"], ids=lambda c: c["name"])
