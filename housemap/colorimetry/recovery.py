@@ -46,17 +46,6 @@ LOST = 15.0
 """z of pure black is about -9; a colour that runs so far has no reflectance."""
 
 
-def recover(xyz100: Floats, observed: str = spectra.REFERENCE) -> Floats:
-    """Reflectance within 0..1 that has the XYZ under `observed`: (n, 3) to (n, 41).
-
-    Raises ColourError where no reflectance has it.
-    """
-    reflectance, found = try_to_recover(xyz100, observed)
-    if not found.all():
-        raise impossible(xyz100[~found][0], observed)
-    return reflectance
-
-
 def impossible(xyz100: Floats, observed: str) -> ColourError:
     """What is to be told of a colour that no reflectance has."""
     x, y, z = xyz100.tolist()

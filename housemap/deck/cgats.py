@@ -19,7 +19,7 @@ from housemap.deck.colours import (
     observed_of,
     observer_of,
 )
-from housemap.deck.columns import NM, check_columns, gives_colour, wavelength_nm
+from housemap.deck.columns import BY_HEADER, NM, check_columns, gives_colour, plain, wavelength_nm
 from housemap.deck.numbers import is_number, rough_value
 from housemap.deck.reading import (
     NOTHING_GIVEN,
@@ -310,14 +310,9 @@ def condition_notes(mapping: Sequence[Column], conditions: Conditions, observed:
 
 Part = tuple[Section, Table, Conditions]
 
-FIELDS = {
-    "SAMPLE_ID": "code", "SAMPLEID": "code", "SAMPLE_NAME": "name", "SAMPLENAME": "name",
-    "STRING": "name", "LABEL": "name", "SAMPLE_LOC": "name", "SAMPLE_LOCATION": "name",
-    "SAMPLE_LABEL": "name", "COLOR_NAME": "name", "PATCH_NAME": "name", "PATCH": "name",
-    "DESCRIPTION": "name", "LAB_L": "L*", "LAB_A": "a*", "LAB_B": "b*",
-    "LAB_C": "C*", "LAB_H": "h", "XYZ_X": "X", "XYZ_Y": "Y", "XYZ_Z": "Z", "XYY_X": "x",
-    "XYY_Y": "y", "XYY_CAPY": "Y",
-}  # fmt: skip
+NAMES = {"STRING", "LABEL", "SAMPLE_LOC", "SAMPLE_LOCATION", "SAMPLE_LABEL", "DESCRIPTION"}
+"""Fields of CGATS.17 with the name of a sample, beside the headers that tables have as well."""
+OF_A_DEVICE = {"red", "green", "blue", "rgb", "hex"}
 PAIRED_NM, PAIRED_VALUE = "SPECTRAL_NM", {"SPECTRAL_PCT": True, "SPECTRAL_DEC": False}
 SHOWN_FIELDS = 20
 
@@ -414,8 +409,12 @@ def mapping_of(table: Table, given: Mapping[str, str]) -> tuple[Column, ...]:
 
 
 def meaning_of(header: str) -> str:
-    if header.upper() in FIELDS:
-        return FIELDS[header.upper()]
+    """By its field of CGATS.17; nothing for the values of a device, as RGB_R."""
+    if header.upper() in NAMES:
+        return "name"
+    known = BY_HEADER.get(plain(header), "")
+    if known and known not in OF_A_DEVICE:
+        return known
     nm = wavelength_nm(header)
     return f"{nm:g}{NM}" if nm else ""
 

@@ -6,7 +6,7 @@ are sorted, evenly stepped and within 0..1. Numbers are checked; nothing is comp
 
 import math
 import re
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -279,7 +279,7 @@ def xyy(x: float, y: float, luminance: float, observed: str) -> Xyz:
     return xyz(round(x * scale, 6), luminance, round((1 - x - y) * scale, 6), observed)
 
 
-def srgb(red: float, green: float, blue: float) -> Srgb:
+def srgb(red: float, green: float, blue: float, _observed: str = "") -> Srgb:
     channels = (red, green, blue)
     if any(c != round(c) or not 0 <= c <= LARGEST_BYTE for c in channels):
         given = " ".join(f"{c:g}" for c in channels)
@@ -311,16 +311,6 @@ def triple(text: str, units: Units) -> Triple:
     return first, second, third
 
 
-def of_xyz(cells: Cells, units: Units) -> ColourSource:
-    x, y, z = (number(cells[name], comma=units.comma) for name in "XYZ")
-    return scaled_xyz((x, y, z), cells, units)
-
-
-def scaled_xyz(values: Triple, cells: Cells, units: Units) -> ColourSource:
-    x, y, z = (round(value * units.xyz_factor, 9) for value in values)
-    return xyz(x, y, z, cells.get("observed", units.observed))
-
-
 @lru_cache(maxsize=64)
 def spectral_meanings(wavelengths_nm: tuple[float, ...]) -> tuple[str, ...]:
     return tuple(f"{nm:g}{NM}" for nm in wavelengths_nm)
@@ -334,42 +324,42 @@ def from_spectrum(cells: Cells, units: Units) -> tuple[ColourSource, tuple[str, 
 
 
 Maker = Callable[[Cells, Units], ColourSource]
+Given = tuple[str, tuple[str, ...], Maker]
+"""What a colour may be given by: its name, the cells that it needs, and how it is made of them."""
 
 
-def of_three(make: Callable[..., ColourSource], *names: str) -> Maker:
-    """A maker from three cells, for the colours that need an observer."""
+def by_three(
+    name: str, make: Callable[..., ColourSource], *cells_: str, whole: str = ""
+) -> Iterator[Given]:
+    """A colour of three numbers: in a cell each, or all in the cell `whole`."""
 
-    def maker(cells: Cells, units: Units) -> ColourSource:
-        values = [number(cells[name], comma=units.comma) for name in names]
+    def made(values: Iterable[float], cells: Cells, units: Units) -> ColourSource:
+        if make is xyz:
+            values = (round(value * units.xyz_factor, 9) for value in values)
         return make(*values, cells.get("observed", units.observed))
 
-    return maker
+    yield name, cells_, lambda c, u: made([number(c[n], comma=u.comma) for n in cells_], c, u)
+    if whole:
+        yield name, (whole,), lambda c, u: made(triple(c[whole], u), c, u)
 
 
 def of_hvc(cells: Cells, _: Units) -> ColourSource:
     return notation(f"{cells['hue']} {cells['value']}/{cells['chroma']}")
 
 
-def of_rgb(cells: Cells, units: Units) -> ColourSource:
-    return srgb(*(number(cells[name], comma=units.comma) for name in ("red", "green", "blue")))
-
-
 ON_SCREEN = ", a screen value: the LRV of a strong colour may be 3 points off"
 
-MAKERS: tuple[tuple[str, tuple[str, ...], Maker], ...] = (
-    ("CIELAB", ("L*", "a*", "b*"), of_three(lab, "L*", "a*", "b*")),
-    ("CIELAB", ("lab",), lambda c, u: lab(*triple(c["lab"], u), c.get("observed", u.observed))),
-    ("XYZ", ("X", "Y", "Z"), of_xyz),
-    ("XYZ", ("xyz",), lambda c, u: scaled_xyz(triple(c["xyz"], u), c, u)),
-    ("CIELAB chroma and hue", ("L*", "C*", "h"), of_three(lch, "L*", "C*", "h")),
-    ("chromaticity and Y", ("x", "y", "Y"), of_three(xyy, "x", "y", "Y")),
+MAKERS: tuple[Given, ...] = (
+    *by_three("CIELAB", lab, "L*", "a*", "b*", whole="lab"),
+    *by_three("XYZ", xyz, "X", "Y", "Z", whole="xyz"),
+    *by_three("CIELAB chroma and hue", lch, "L*", "C*", "h"),
+    *by_three("chromaticity and Y", xyy, "x", "y", "Y"),
     ("the notation", ("notation",), lambda c, _: notation(c["notation"])),
     ("the notation", ("hue", "value", "chroma"), of_hvc),
     ("hex" + ON_SCREEN, ("hex",), lambda c, _: hex_colour(c["hex"])),
-    ("rgb" + ON_SCREEN, ("red", "green", "blue"), of_rgb),
-    ("rgb" + ON_SCREEN, ("rgb",), lambda c, u: srgb(*triple(c["rgb"], u))),
+    *by_three("rgb" + ON_SCREEN, srgb, "red", "green", "blue", whole="rgb"),
 )
-"""What a colour may be given by, the most exact first; a spectrum comes before all of them."""
+"""The most exact first; a spectrum comes before all of them."""
 _PARTS = frozenset(meaning for _, needed, _ in MAKERS for meaning in needed)
 
 

@@ -3,6 +3,7 @@
 import re
 import unicodedata
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from statistics import fmean
 
 from housemap.deck.numbers import is_blank, is_number, rough_value
 from housemap.errors import InputError, Problem
@@ -203,16 +204,18 @@ def guesses(columns: Sequence[Cells], known: Sequence[str]) -> tuple[str, ...]:
 
 def guess_single(result: list[str], columns: Sequence[Cells]) -> None:
     for looks, meaning in ((is_hex, "hex"), (is_notation, "notation"), (is_rgb, "rgb"),
-                           (is_lab, "lab")):  # fmt: skip
+                           (triple_in, "lab")):  # fmt: skip
         for i, cells in enumerate(columns):
-            if not result[i] and meaning not in result and looks(cells):
+            # Six digits alone may as well be numbers: of hex one cell must show a letter or a "#".
+            tells = meaning != "hex" or any(re.search(r"[#a-f]", c, re.IGNORECASE) for c in cells)
+            if not result[i] and meaning not in result and tells and mostly(looks, cells):
                 result[i] = meaning
 
 
 def guess_three(result: list[str], columns: Sequence[Cells]) -> None:
     """Three neighbouring columns of numbers: red, green, blue or L*, a*, b*."""
     for i in range(len(columns) - 2):
-        if any(result[i : i + 3]) or not all(map(are_numbers, columns[i : i + 3])):
+        if any(result[i : i + 3]) or not all(mostly(is_number, c) for c in columns[i : i + 3]):
             continue
         if all(mostly(is_byte, cells) for cells in columns[i : i + 3]):
             result[i : i + 3] = ["red", "green", "blue"]
@@ -223,58 +226,42 @@ def guess_three(result: list[str], columns: Sequence[Cells]) -> None:
 
 
 def guess_words(result: list[str], columns: Sequence[Cells]) -> None:
-    """The most telling words are the name; short ones with digits in them the code."""
+    """The longest words are the name; short ones with digits in them the code.
+
+    What says the same of every row, as one of measurement conditions does, is neither.
+    """
     words = [
         i for i, cells in enumerate(columns)
-        if not result[i] and mostly(has_letter, cells) and not same_everywhere(cells)
+        if not result[i] and mostly(has_letter, cells) and (len(cells) == 1 or len(set(cells)) > 1)
     ]  # fmt: skip
     codes = [i for i in words if mostly(is_code, columns[i])]
     if "code" not in result and codes and (len(words) > 1 or "name" in result):
         result[codes[0]] = "code"
         words.remove(codes[0])
     if "name" not in result and words:
-        result[max(words, key=lambda i: mean_length(columns[i]))] = "name"
+        result[max(words, key=lambda i: fmean(map(len, columns[i])))] = "name"
 
 
-def same_everywhere(cells: Cells) -> bool:
-    """Whether a column says the same of every row, as one of measurement conditions does."""
-    return len(cells) > 1 and len(set(cells)) == 1
+def mostly(looks: Callable[[str], object], cells: Cells) -> bool:
+    return bool(cells) and sum(map(bool, map(looks, cells))) >= MOST * len(cells)
 
 
-def mostly(looks: Callable[[str], bool], cells: Cells) -> bool:
-    return bool(cells) and sum(map(looks, cells)) >= MOST * len(cells)
+def is_hex(cell: str) -> bool:
+    return HEX.fullmatch(cell.strip()) is not None
 
 
-def mean_length(cells: Cells) -> float:
-    return sum(map(len, cells)) / len(cells)
+def is_notation(cell: str) -> bool:
+    return tidy_notation(cell) is not None
 
 
-def is_hex(cells: Cells) -> bool:
-    """Six digits alone may as well be numbers: one cell must show a letter or a "#"."""
-    telling = any(re.search(r"[#a-f]", cell, re.IGNORECASE) for cell in cells)
-    return telling and mostly(lambda cell: HEX.fullmatch(cell.strip()) is not None, cells)
-
-
-def is_notation(cells: Cells) -> bool:
-    return mostly(lambda cell: tidy_notation(cell) is not None, cells)
-
-
-def is_rgb(cells: Cells) -> bool:
-    return mostly(lambda cell: all(map(is_byte, triple_in(cell) or ("-",))), cells)
-
-
-def is_lab(cells: Cells) -> bool:
-    return mostly(lambda cell: triple_in(cell) is not None, cells)
+def is_rgb(cell: str) -> bool:
+    return all(map(is_byte, triple_in(cell) or ("-",)))
 
 
 def triple_in(cell: str) -> tuple[str, ...] | None:
     """The three numbers of a cell such as "rgb(217, 208, 191)"."""
     found = TRIPLE.fullmatch(cell.strip()) if len(cell) <= LONGEST_TRIPLE else None
     return found.groups() if found else None
-
-
-def are_numbers(cells: Cells) -> bool:
-    return mostly(is_number, cells)
 
 
 def is_byte(cell: str) -> bool:

@@ -2,9 +2,8 @@
 
 import zlib
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Protocol
 
 from housemap.deck.colours import (
     GREY,
@@ -17,6 +16,7 @@ from housemap.deck.colours import (
     known_observed,
     observer_of,
 )
+from housemap.deck.columns import has_letter
 from housemap.deck.numbers import coverage, is_blank, number_within, price, tins
 from housemap.deck.reading import Column, DeckReading, Format, RejectedRow, RowError, by_reason
 from housemap.errors import InputError, Problem
@@ -45,11 +45,7 @@ def with_ids(paints: Iterable[Paint]) -> dict[str, Paint]:
 
 def stem_of(paint: Paint) -> str:
     by_name = free_id(paint.name, (), f"paint-{zlib.crc32(paint.name.encode()):08x}")
-    return free_id(paint.code, (), by_name) if telling(paint.code) else by_name
-
-
-def telling(code: str) -> bool:
-    return any(c.isalpha() for c in code)
+    return free_id(paint.code, (), by_name) if has_letter(paint.code) else by_name
 
 
 def numbered(stem: str, number: int) -> str:
@@ -134,12 +130,6 @@ def filled(cells: Mapping[str, str]) -> dict[str, str]:
     return {meaning: cell for meaning, cell in cells.items() if not is_blank(cell)}
 
 
-class Amount(Protocol):
-    """Reads a cell under a header."""
-
-    def __call__(self, cell: str, header: str, *, comma: bool) -> float: ...
-
-
 def plural(paints: int) -> str:
     return "1 paint" if paints == 1 else f"{paints} paints"
 
@@ -147,6 +137,11 @@ def plural(paints: int) -> str:
 def paint_from(cells: Cells, source: Source) -> tuple[Paint, tuple[str, ...]]:
     """A paint and notes about it; raises RowError where the row gives none."""
     comma = source.units.comma
+
+    def amount(make: Callable[..., float], meaning: str) -> float | None:
+        header = source.headers.get(meaning, "")
+        return make(cells[meaning], header, comma=comma) if meaning in cells else None
+
     observed = row_observed(cells, source.units.observed)
     given = {**cells, "observed": observed} if observed else cells
     printed = lrv(cells["LRV"], source) if "LRV" in cells else None
@@ -158,9 +153,9 @@ def paint_from(cells: Cells, source: Source) -> tuple[Paint, tuple[str, ...]]:
         code=text["code"],
         lrv=printed,
         deck=text["deck"] or source.deck,
-        coverage=optional_amount(coverage, "coverage", cells, source),
+        coverage=amount(coverage, "coverage"),
         tins=tins(cells["tins"], comma=comma) if "tins" in cells else (),
-        price=optional_amount(price, "price", cells, source),
+        price=amount(price, "price"),
         notes=text["notes"],
         derived=GREY if taken_from == GREY else "",
     )
@@ -174,12 +169,6 @@ def _colour(
     if printed is not None and not has_colour(cells, units):
         return GREY, grey_of(printed), ()
     return colour_from(cells, units)
-
-
-def optional_amount(make: Amount, meaning: str, cells: Cells, source: Source) -> float | None:
-    if meaning not in cells:
-        return None
-    return make(cells[meaning], source.headers.get(meaning, ""), comma=source.units.comma)
 
 
 def row_observed(cells: Cells, usual: str) -> str | None:

@@ -6,6 +6,7 @@ Near-equal colours are not seen here.
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from operator import attrgetter
 
 from housemap.deck.columns import HEX, NM
 from housemap.deck.numbers import is_number
@@ -83,7 +84,7 @@ def deck_report(paints: Mapping[str, Paint]) -> tuple[Oddity, ...]:
     return (
         *doubles(paints, "same code", "share the code", lambda paint: paint.code.casefold()),
         *doubles(paints, "same name", "share the name", lambda paint: paint.name.casefold()),
-        *doubles(paints, "same colour", "have exactly the same colour data", colour_key),
+        *doubles(paints, "same colour", "have exactly the same colour data", attrgetter("colour")),
         *odd_fields(paints),
         *odd_conditions(paints),
     )
@@ -100,10 +101,6 @@ def doubles(
         if len(ids) > 1:
             what = f' "{key}"' if isinstance(key, str) else ""
             yield Oddity(kind, tuple(ids), f"{len(ids)} paints {words}{what}")
-
-
-def colour_key(paint: Paint) -> object:
-    return paint.colour
 
 
 def odd_fields(paints: Mapping[str, Paint]) -> Iterator[Oddity]:

@@ -7,12 +7,19 @@ from dataclasses import dataclass
 from itertools import islice
 
 from housemap.deck.colours import Units, are_percent, observed_of
-from housemap.deck.columns import BY_HEADER, HEX, NM, meanings_of, plain, wavelength_nm
+from housemap.deck.columns import (
+    BY_HEADER,
+    NM,
+    is_hex,
+    is_notation,
+    meanings_of,
+    plain,
+    wavelength_nm,
+)
 from housemap.deck.numbers import is_number, rough_value, uses_decimal_comma
 from housemap.deck.reading import Column, RejectedRow, refuse
 from housemap.deck.records import Harvest, Source
 from housemap.model.house import DEFAULT_OBSERVED
-from housemap.model.notation import tidy_notation
 from housemap.model.text import clean_text
 
 DELIMITERS = (",", ";", "\t", "|")
@@ -157,11 +164,7 @@ def looks_like_header(cells: Sequence[str]) -> bool:
 def is_value(cell: str) -> bool:
     if plain(cell) in BY_HEADER or wavelength_nm(cell):
         return False
-    return is_number(cell) or is_colour(cell)
-
-
-def is_colour(cell: str) -> bool:
-    return HEX.fullmatch(cell) is not None or tidy_notation(cell) is not None
+    return is_number(cell) or is_hex(cell) or is_notation(cell)
 
 
 def alike(first: Sequence[str], second: Sequence[str]) -> bool:
@@ -235,15 +238,9 @@ def turned(table: Table) -> Table:
 
 
 def wavelengths_run_down(table: Table) -> bool:
-    if len(table.rows) < FEWEST_ROWS or not table.has_header:
+    if len(table.rows) < FEWEST_ROWS or not table.has_header or len(table.headers) == 1:
         return False
-    if len(table.headers) == 1:
-        return False
-    return plain(table.headers[0]) in DOWN and all_wavelengths([r.cells[0] for r in table.rows])
-
-
-def all_wavelengths(cells: Sequence[str]) -> bool:
-    return all(wavelength_nm(cell) is not None for cell in cells)
+    return plain(table.headers[0]) in DOWN and all(wavelength_nm(r.cells[0]) for r in table.rows)
 
 
 WORDS = {"name", "code", "hex", "notation", "hue", "illuminant", "observer", "observed", "deck",

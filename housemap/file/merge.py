@@ -363,18 +363,12 @@ class Together:
     """Where there are any the house is not saved yet: somebody must choose first."""
 
 
-def merge_files(
-    base: HouseFile,
-    mine: HouseFile,
-    theirs: HouseFile,
-    choices: Mapping[KeyPath, Side] | None = None,
-) -> tuple[str, Merge]:
+def merge_files(base: HouseFile, mine: HouseFile, theirs: HouseFile) -> tuple[str, Merge]:
     """Merge three files; return the text of the merged one, comments included, and the merge.
 
-    What both changed is in a comment above its place: see `unsettled`. Raises EditError where
-    choices do not fit together.
+    What both changed is in a comment above its place: see `unsettled`.
     """
-    merged = merge(base.house, mine.house, theirs.house, choices)
+    merged = merge(base.house, mine.house, theirs.house)
     sides = (comments_for(merged.house, each.data) for each in (base, mine, theirs))
     comments = (*merged_comments(*sides), *map(_mark_of, merged.conflicts))
     return dump_with_comments(merged.house, comments), merged

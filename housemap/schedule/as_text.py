@@ -9,7 +9,17 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from housemap.checks.words import room_name
 from housemap.model.house import Edition
 from housemap.schedule import sections, wording
-from housemap.schedule.blocks import Block, Bullets, Facts, Figures, Section, SignOff, Table, Text
+from housemap.schedule.blocks import (
+    Block,
+    Bullets,
+    Facts,
+    Figures,
+    Section,
+    SignOff,
+    Table,
+    Text,
+    table,
+)
 from housemap.schedule.document import Schedule
 from housemap.schedule.editions import TITLES, sections_of
 from housemap.schedule.quantities import Line, Need
@@ -64,7 +74,7 @@ def _block(block: Block) -> Iterator[str]:
     """Drawings are left to the page; their captions say which there are."""
     match block:
         case Table():
-            yield from _table([column.name for column in block.columns], block)
+            yield from _table(block)
         case Text():
             yield plain(block.text)
         case Bullets():
@@ -74,7 +84,8 @@ def _block(block: Block) -> Iterator[str]:
         case Figures():
             yield from _captions(block)
         case SignOff():
-            yield from _table(("for", "name", "signature", "date"), _blank(block.parties))
+            blank = ((party, "", "", "") for party in block.parties)
+            yield from _table(table("", "for, name, signature, date", blank))
     yield ""
 
 
@@ -84,20 +95,13 @@ def _captions(block: Figures) -> Iterator[str]:
     )
 
 
-def _blank(parties: Iterable[str]) -> list[list[str]]:
-    return [[party, "", "", ""] for party in parties]
-
-
-def _table(head: Sequence[str], body: Table | list[list[str]]) -> Iterator[str]:
+def _table(body: Table) -> Iterator[str]:
     """Nothing where there are no rows."""
-    if isinstance(body, Table):
-        rows = [[cell.text for cell in row.cells] for row in body.rows]
-    else:
-        rows = body
-    if rows:
-        yield "| " + " | ".join(head) + " |"
-        yield "|" + "---|" * len(head)
-        yield from ("| " + " | ".join(map(plain, row)) + " |" for row in rows)
+    if body.rows:
+        yield "| " + " | ".join(column.name for column in body.columns) + " |"
+        yield "|" + "---|" * len(body.columns)
+        for row in body.rows:
+            yield "| " + " | ".join(plain(cell.text) for cell in row.cells) + " |"
 
 
 # The schedule for a spreadsheet: a sheet a list, numbers plain, no formula ever.

@@ -3,7 +3,7 @@
 Every rule carries its source, or says that it is common practice.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from housemap.model.house import Ground, House, Opening, Primer, Sheen
@@ -227,19 +227,9 @@ def _primer(house: House, existing: Existing, text: str, *, tinted: bool) -> Fir
 
 def _primer_for(house: House, ground: Ground | None) -> tuple[str | None, Primer | None]:
     """The first primer of the house that names the ground, else the first for any ground."""
-    for suits in (_named_for(ground), _for_any):
-        for key, primer in house.primers.items():
-            if suits(primer):
-                return key, primer
-    return None, None
-
-
-def _named_for(ground: Ground | None) -> Callable[[Primer], bool]:
-    return lambda primer: ground in primer.grounds
-
-
-def _for_any(primer: Primer) -> bool:
-    return not primer.grounds
+    named = [each for each in house.primers.items() if ground in each[1].grounds]
+    for_any = [each for each in house.primers.items() if not each[1].grounds]
+    return next(iter([*named, *for_any]), (None, None))
 
 
 def hides_badly(swatch: Swatch) -> bool:

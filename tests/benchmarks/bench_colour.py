@@ -10,12 +10,12 @@ from functools import partial
 import numpy as np
 from skimage import color as skimage_color
 
-from housemap.colorimetry import appearance, facts, recovery, spectra
+from housemap.colorimetry import appearance, facts, spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.model.house import Srgb
 from tests.benchmarks.measuring import wall_seconds
-from tests.support.science import SCIENCE
+from tests.support.science import SCIENCE, recover
 
 TURNS = 9
 PAIRS = (1, 60, 5_000, 100_000)
@@ -37,7 +37,7 @@ def main() -> None:
     seen = appearance.reference()
     _against("CIECAM16, 5000 colours", partial(appearance.jmh, seen=seen), _their_cam, xyz)
     for count in COLOURS:
-        _row(f"recovery of {count}", best(partial(recovery.recover, xyz[:count] * 0.5)))
+        _row(f"recovery of {count}", best(partial(recover, xyz[:count] * 0.5)))
         _row(f"facts of {count}", best(partial(_facts_of, random, count)))
 
 

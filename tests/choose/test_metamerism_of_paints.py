@@ -9,10 +9,9 @@ from housemap.colorimetry import spaces, spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.facts import colour_facts
 from housemap.colorimetry.metamerism import metamerism
-from housemap.colorimetry.recovery import recover
 from housemap.model.house import Lab, Notation, Reflectance
 from tests.support.chips import chips_of, random_paints, reference_de00
-from tests.support.science import chart_patches
+from tests.support.science import chart_patches, recover
 
 PATCHES = chart_patches()
 TWINS = recover(spectra.to_xyz(PATCHES))

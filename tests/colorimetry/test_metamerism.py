@@ -11,9 +11,8 @@ from skimage import color as skimage_color_module
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.metamerism import LAMPS, metamerism
-from housemap.colorimetry.recovery import recover
 from housemap.errors import ColourError
-from tests.support.science import SCIENCE, chart_patches
+from tests.support.science import SCIENCE, chart_patches, recover
 
 skimage_color: Any = skimage_color_module
 PATCHES = chart_patches()

@@ -7,6 +7,7 @@ import numpy as np
 
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.recovery import try_to_recover
 from housemap.model.notation import hue_number
 
 with warnings.catch_warnings():
@@ -55,3 +56,10 @@ def chart_patches() -> Floats:
     """Measured patches of three colour charts, (78, 41)."""
     patches = [one for chart in CHARTS for one in SCIENCE.SDS_COLOURCHECKERS[chart].values()]
     return np.stack([on_grid(one) for one in patches])
+
+
+def recover(xyz100: Floats, observed: str = spectra.REFERENCE) -> Floats:
+    """The reflectances (n, 41) of colours that must all have one."""
+    reflectance, found = try_to_recover(xyz100, observed)
+    assert found.all()
+    return reflectance

@@ -10,7 +10,6 @@ from textual.pilot import Pilot
 
 from housemap.colorimetry import spaces, spectra
 from housemap.colorimetry.metamerism import metamerism
-from housemap.colorimetry.recovery import recover
 from housemap.model.house import House, Lab, Paint, Reflectance, Srgb
 from housemap.tui.app import HousemapApp
 from housemap.tui.house_screen import HouseScreen
@@ -19,7 +18,7 @@ from housemap.tui.tasks.paint_form import PaintForm
 from housemap.tui.text_fields import Area
 from tests.support.choosing import choosing
 from tests.support.houses import small_house
-from tests.support.science import chart_patches
+from tests.support.science import chart_patches, recover
 from tests.support.screens import (
     app_on,
     house_screen,
