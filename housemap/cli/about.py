@@ -4,12 +4,12 @@ import os
 import platform
 import shutil
 import sys
-from argparse import ArgumentParser, Namespace
+from argparse import Namespace
 from collections.abc import Iterator, Mapping
 from importlib.metadata import PackageNotFoundError, version
 
 from housemap import __version__
-from housemap.cli.command import DONE, Command
+from housemap.cli.command import DONE, Command, arg
 from housemap.cli.output import show, table
 from housemap.file import kept
 from housemap.tui.keys import read_keymap
@@ -19,12 +19,6 @@ from housemap.workbench.folders import config_folder, data_folder, state_folder
 
 _LIBRARIES = ("textual", "rich", "numpy", "scipy", "colour-science", "networkx", "tomli-w")
 _VARIABLES = ("TERM", "COLORTERM", "TERM_PROGRAM", "TMUX", "SSH_CONNECTION", "NO_COLOR", "LANG")
-
-
-def _arguments(parser: ArgumentParser) -> None:
-    parser.add_argument(
-        "--empty-cache", action="store_true", help="first delete what can be computed again"
-    )
 
 
 def _run(arguments: Namespace) -> int:
@@ -96,6 +90,6 @@ ABOUT = Command(
     name="about",
     summary="Show what the program finds of the terminal, its libraries, folders and keymap.",
     examples=("housemap about", "housemap about --json", "housemap about --empty-cache"),
-    arguments=_arguments,
+    arguments=(arg("--empty-cache", "first delete what can be computed again"),),
     run=_run,
 )
