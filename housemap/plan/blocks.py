@@ -30,6 +30,8 @@ LEAST_M = 0.8
 """A post that is nearer than this is not drawn: one looks past it (our choice)."""
 ROUND_SHADES = 0.95, 1.0, 0.98, 0.92
 """Across a round body, from left to right (our choice)."""
+ROUND_PX = 16
+"""A body that is seen less wide than this has one shade."""
 NEAR_M = 0.05
 """What is nearer to the eye than this is not drawn."""
 TOP_SHADE, SIDE_SHADES = 1.0, (0.97, 0.9)
@@ -137,9 +139,10 @@ def draw_standing(canvas: Canvas, frame: "Frame", thing: Standing, *, smooth: bo
         foot, top = (radius * scale for radius in post.radii_m)
         ends = middle_x + np.array([-foot, -top, top, foot])
         low, high = (frame.lens.line(z_m, np.array(depth)) for z_m in (post.low_m, post.high_m))
-        cuts = np.linspace(ends[0], ends[-1], len(ROUND_SHADES) + 1)
+        shades = ROUND_SHADES if ends[-1] - ends[0] > ROUND_PX else ROUND_SHADES[1:2]
+        cuts = np.linspace(ends[0], ends[-1], len(shades) + 1)
         face = Face(thing.room, post.surface, None)
-        for i, shade in enumerate(ROUND_SHADES):
+        for i, shade in enumerate(shades):
             inner = ends[1:-1][(ends[1:-1] > cuts[i]) & (ends[1:-1] < cuts[i + 1])]
             places = np.array([cuts[i], *inner, cuts[i + 1]])
             column, left, right = columns_between(frame, places, smooth=smooth)

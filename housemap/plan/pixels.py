@@ -57,9 +57,9 @@ GROUND_SHADES = 0.7, 0.8
 """Below the horizon flat ground, darker than the sky: at the horizon, and at the picture's foot."""
 ZENITH_SHADE = 0.94
 """The sky at the picture's top (all of it our choice)."""
-SHADES, MOST = 200, 1.3
-"""Steps of shade from black to full, and how far they go beyond where lamps shine: few enough that
-equal pixels lie side by side."""
+FINE, COARSE, MOST = 200, 72, 1.3
+"""Steps of shade from black to full with dither and without, where many equal pixels are to lie
+side by side; and how far they go beyond, where lamps shine (our choice)."""
 HIGHLIGHT = 0.5
 """So much of what would be brighter than the screen goes towards white (our choice)."""
 
@@ -113,8 +113,9 @@ def coloured(
     if not shaded:
         return palette[view.face]
     height, width = view.face.shape
-    steps = round(SHADES * MOST) + 1
-    table = _shaded(palette, np.arange(steps) / SHADES).reshape(-1, 4).view(np.uint32).ravel()
+    fine = FINE if dithered else COARSE
+    steps = round(fine * MOST) + 1
+    table = _shaded(palette, np.arange(steps) / fine).reshape(-1, 4).view(np.uint32).ravel()
     surface = np.array([SURFACE_SHADE.get(f.surface, 1.0) for f in view.faces], dtype=np.float32)
     far = np.array([face.surface in {SKY, WINDOW} for face in view.faces])
     outside, first = _outside(height), np.arange(len(palette), dtype=np.int32) * steps
@@ -127,7 +128,7 @@ def coloured(
     ) -> Pixels:  # fmt: skip
         factor = shade * surface[face]
         np.copyto(factor, outside[row], where=far[face])
-        level = np.minimum(factor * np.float32(SHADES) + rounding, steps - 1).astype(np.int32)
+        level = np.minimum(factor * np.float32(fine) + rounding, steps - 1).astype(np.int32)
         level += first[face]
         rgb0: Pixels = table.take(level).view(np.uint8).reshape(*face.shape, 4)
         return rgb0[..., :3]

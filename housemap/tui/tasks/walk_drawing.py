@@ -56,7 +56,7 @@ def _runs(row: NDArray[np.int64], starts: list[int]) -> Iterator[Run]:
         yield Run(char * (end - start), ink)
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=16_384)
 def _cell(pair: int) -> tuple[str, Ink]:
     upper, lower = pair >> 24, pair & 0xFFFFFF
     if upper == lower:
