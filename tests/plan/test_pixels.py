@@ -80,12 +80,12 @@ def test_glass_and_the_open_air_show_sky_hedge_and_ground_from_the_top() -> None
 
 def test_what_is_brighter_than_the_screen_turns_lighter() -> None:
     one = np.ones((1, 1), dtype=np.float32)
-    view = View((Face("a", "walls", "n"),), np.zeros((1, 1), dtype=np.int16), one * 1.2, one)
+    view = View((Face("a", "walls", "n"),), np.zeros((1, 1), dtype=np.int16), one * 1.25, one)
     bright = coloured(view, [(250, 200, 100)])[0, 0].tolist()
     assert bright[0] == 255
-    assert bright[1] > 200 * 1.2 * 255 / 300
-    assert bright[2] > 100 * 1.2 * 255 / 300
-    assert coloured(view, [(100, 50, 20)])[0, 0].tolist() == [120, 60, 24]
+    assert bright[1] > 200 * 255 / 250
+    assert bright[2] > 100 * 255 / 250
+    assert coloured(view, [(100, 48, 20)])[0, 0].tolist() == [125, 60, 25]
 
 
 def test_what_is_in_view_is_counted_by_surface_with_steps_as_floor() -> None:
