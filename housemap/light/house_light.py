@@ -9,7 +9,8 @@ of what it was keeps what was computed for it.
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
+from operator import is_
 
 import numpy as np
 
@@ -50,6 +51,8 @@ TRIED_SETTLED = 3e-3
 """The same while paints are tried."""
 SWEEPS = 40
 BANDS = 41
+INVERSES = 64
+"""Of the bounces of a room, kept at once; about 0.3 MB each."""
 LEAST_LUX = 0.05
 """Less than this on the walls, at 10,000 lx outside or from lamps, is no light to see by."""
 
@@ -72,16 +75,10 @@ class RoomState:
         """Of each mode's surface: (K, bands)."""
         return np.clip(self.scene.reflectance[self.modes.surface], 0.0, BRIGHTEST)
 
-    @cached_property
-    def solved(self) -> Singles:
-        """From a first bounce to all of them: (bands, K, K)."""
-        bounce = single(self.modes.exchange * self.reflectance.T[:, None, :])
-        return np.asarray(np.linalg.inv(np.eye(bounce.shape[-1], dtype=np.float32) - bounce))
-
     def later(self, coming: Floats) -> Floats:
         """All reflected light with what comes in, as shares: (K, columns, bands) each."""
         once = (self.once + coming).transpose(2, 0, 1)
-        return np.ascontiguousarray((self.solved @ single(once)).transpose(1, 2, 0), np.float64)
+        return np.ascontiguousarray((_solved(self) @ single(once)).transpose(1, 2, 0), np.float64)
 
     def sent(self, later: Floats) -> Floats:
         """What leaves the modes: (K, columns, bands)."""
@@ -93,6 +90,13 @@ class RoomState:
         lux = lux.reshape(len(lux), -1, len(NODES)) + self.first.lux[..., None]
         reflected = self.scene.reflectance[self.scene.mesh.surface][:, None, NODES] * lux
         return np.asarray(reflected.reshape(len(lux), -1))
+
+
+@lru_cache(maxsize=INVERSES)
+def _solved(state: RoomState) -> Singles:
+    """From a first bounce to all of them: (bands, K, K)."""
+    bounce = single(state.modes.exchange * state.reflectance.T[:, None, :])
+    return np.asarray(np.linalg.inv(np.eye(bounce.shape[-1], dtype=np.float32) - bounce))
 
 
 @dataclass(frozen=True, eq=False)
@@ -109,7 +113,7 @@ class Solved:
     """`later` at the time that each room's light was computed from it."""
     corrections: tuple[Floats | None, ...]
     """Of each room (see `band_light`), where it is known."""
-    asked: dict[tuple[str, int], Floats] = field(default_factory=dict)
+    asked: dict[tuple[str, int], Singles] = field(default_factory=dict)
     """What leaves the patches of the rooms that were asked for."""
 
     def lights(
@@ -133,7 +137,8 @@ class Solved:
         on_patches = np.zeros((len(mesh.area_m2), columns * len(NODES)))
         for link, first in zip(system.links[place], system.link_first[place], strict=True):
             sender = self.states[link.sender]
-            sent = sender.sent(self.later[link.sender]).reshape(len(sender.modes.surface), -1)
+            sent = single(sender.sent(self.later[link.sender]))
+            sent = sent.reshape(len(sender.modes.surface), -1)
             on_surfaces += (link.by_modes[count:] @ sent).reshape(on_surfaces.shape)
             on_surfaces += np.tensordot(first[count:], sender.scene.reflectance, (1, 0))
             if correction is None:
@@ -141,10 +146,10 @@ class Solved:
         at_nodes = (on_patches / mesh.area_m2[:, None]).reshape(-1, columns, len(NODES))
         return Bounced(self.later[place], self.coming[place], on_surfaces, at_nodes, correction)
 
-    def _sent_by_patches(self, place: int) -> Floats:
+    def _sent_by_patches(self, place: int) -> Singles:
         if ("nodes", place) not in self.asked:
             sent = self.states[place].sent_by_patches(self.later[place])
-            self.asked["nodes", place] = sent
+            self.asked["nodes", place] = single(sent)
         return self.asked["nodes", place]
 
     def plane_light(self, place: int, outdoor_lux: float) -> PlaneLight | None:
@@ -161,14 +166,14 @@ class Solved:
         lux = system.on_plane[place] + square / plane.area_m2
         return PlaneLight(100.0 * lux / outdoor_lux, plane.area_m2)
 
-    def _sent_by_day(self, place: int) -> Floats:
+    def _sent_by_day(self, place: int) -> Singles:
         """Lux that leave each patch under the light of the day: (N, 1)."""
         if ("day", place) not in self.asked:
             state = self.states[place]
             spectra = [spectrum for _, spectrum in self.system.columns[: self.system.days]]
             light = state.first.lux, self.later[place]
             sent = sent_lux(state.scene, state.modes, spectra, light)
-            self.asked["day", place] = sent[:, None]
+            self.asked["day", place] = single(sent[:, None])
         return self.asked["day", place]
 
 
@@ -355,7 +360,7 @@ class Joined:
         return light_from(system, self.scenes)
 
     def differs_in_paints(self, other: "Joined") -> bool:
-        """Or not at all."""
+        """And in nothing else."""
         mine, others = key_of(self.inputs), key_of(other.inputs)
         return (self.cluster, mine) == (other.cluster, others)
 
@@ -384,6 +389,8 @@ Lights = dict[str, RoomLight]
 
 def _lit(group: tuple[str, ...], joined: Joined, known: HouseLight) -> tuple[Lights, Joined]:
     before = known.joined.get(group)
+    if before and all(map(is_, before.scenes, joined.scenes)):
+        return {room: known.rooms[room] for room in group}, before
     if before and before.differs_in_paints(joined):
         return _relit(group, joined, before.solved, known.rooms)
     lit, joined = joined.lights()
@@ -468,7 +475,7 @@ def _dark(system: System, states: Sequence[RoomState]) -> Solved:
 def _pass_on(system: System, place: int, change: Floats, coming: list[Floats]) -> set[int]:
     """Add a change of what a room sends, (K, columns, bands), to what comes in elsewhere: where."""
     for taker, (by_modes, _) in system.takers[place].items():
-        came = by_modes @ change.reshape(len(change), -1)
+        came = by_modes @ single(change).reshape(len(change), -1)
         coming[taker] = coming[taker] + came.reshape(coming[taker].shape)
     return set(system.takers[place])
 
@@ -476,7 +483,7 @@ def _pass_on(system: System, place: int, change: Floats, coming: list[Floats]) -
 def _pass_first(system: System, place: int, change: Floats, coming: list[Floats]) -> set[int]:
     """The same of a room's first light after a bounce there; of its reflectances the change."""
     for taker, (_, by_surface) in system.takers[place].items():
-        coming[taker] = coming[taker] + np.tensordot(by_surface, change, (1, 0))
+        coming[taker] = coming[taker] + np.tensordot(by_surface, single(change), (1, 0))
     return set(system.takers[place])
 
 

@@ -18,7 +18,7 @@ PATCH_M = 0.5
 within 0.7 % of a mesh refined to the limit."""
 PATCHES = 1000
 """Where a room would need more patches than this, they are made larger."""
-EXCHANGES = 64
+EXCHANGES = 48
 """Rooms of which is kept what their patches exchange, about 1 MB each."""
 NARROWEST_M = 0.002
 """Cuts of a surface nearer to each other than this are one."""
@@ -117,7 +117,7 @@ class Plane:
     """(P,)."""
     centre_m: Floats
     """(P, 3)."""
-    exchange_m2: Floats
+    exchange_m2: Singles
     """Area times view factor, from each cell to each patch: (P, N)."""
 
     def mean(self, lux: Floats) -> Floats:
@@ -318,6 +318,7 @@ class Box:
         floor, *above = self.faces
         seen = [exchange_m2(plane, above_plane(f)).reshape(cell.size, f.cells) for f in above]
         exchange = np.concatenate([np.zeros((cell.size, floor.cells)), *seen], axis=1)
+        exchange = exchange.astype(np.float32)
         return Plane(x, y, cell, plane.area_m2, plane.centre_m, exchange)
 
     def ends(self, start_m: Floats, toward: Floats) -> tuple[Ints, Floats]:

@@ -324,7 +324,8 @@ class Prism:
         centre = np.stack([np.bincount(mine, part) / count for part in free.T], axis=-1)
         area = np.asarray(count * GRID_M**2, np.float64)
         exchange = self._seen_from(free[np.argsort(mine, kind="stable")], count) * area[:, None]
-        return Plane(x, y, cell, area, at_level(centre, PLANE_M), exchange)
+        plan = at_level(centre, PLANE_M)
+        return Plane(x, y, cell, area, plan, exchange.astype(np.float32))
 
     def _seen_from(self, plan_m: Floats, count: Ints) -> Floats:
         """View factors to each patch from cells of the working plane, (cells, N).

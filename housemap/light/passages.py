@@ -20,6 +20,7 @@ from housemap.colorimetry.arrays import Floats, Singles, Truths
 from housemap.light import enclosures, rays
 from housemap.light.enclosures import Enclosure
 from housemap.light.mesh import CEILING, FLOOR, PLANE_M, Hole, Plane, Shape, frame
+from housemap.light.outline_mesh import Prism
 from housemap.light.view_factors import Ints
 
 LINING_REFLECTANCE = 0.6
@@ -104,6 +105,10 @@ class Lines:
         self.bounced = np.zeros(count, bool)
         self.patch, self.gate = np.full(count, -1), np.full(count, -1)
 
+    def ends(self, these: Ints) -> Ints:
+        """Room and patch, (n, 2)."""
+        return np.stack([self.room[these], self.patch[these]], axis=-1)
+
 
 class Crossings(NamedTuple):
     """Lines that come down through the working planes of rooms: which, where, and as they were."""
@@ -187,10 +192,16 @@ def across(gates: Gates, lines: Lines, active: Ints, crossings: list[Crossings])
     return np.concatenate(passing)
 
 
+SHORT = 2**15
+"""Numbers below this sort several times faster as short ones."""
+
+
 def _grouped(key: Ints, rows: Ints) -> Iterator[tuple[int, Ints]]:
     """Rows by their key."""
-    order = rows[np.argsort(key[rows], kind="stable")]
-    keys = key[order]
+    mine = key[rows]
+    short = mine.astype(np.int16) if mine.max(initial=0) < SHORT else mine
+    order = np.argsort(short, kind="stable")
+    order, keys = rows[order], mine[order]
     for part in np.split(np.arange(len(order)), np.flatnonzero(np.diff(keys)) + 1):
         if len(part):
             yield int(keys[part[0]]), order[part]
@@ -279,6 +290,8 @@ def _off_lining(axis: Ints, came: Floats, uniform: Floats) -> Floats:
 
 # What patches exchange through openings
 
+Shorts = np.ndarray[tuple[int, ...], np.dtype[np.int32]]
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Entries:
@@ -292,12 +305,12 @@ class Entries:
     row: Ints
     """The rows that have entries, rising, and where each one's begin."""
     start: Ints
-    column: Ints
-    value: Floats
+    column: Shorts
+    value: Singles
 
-    def __matmul__(self, dense: Floats | Singles) -> Floats:
+    def __matmul__(self, dense: Singles) -> Singles:
         """Times (columns, n): (rows, n)."""
-        product = np.zeros((self.shape[0], *dense.shape[1:]))
+        product = np.zeros((self.shape[0], *dense.shape[1:]), np.float32)
         if len(self.row):
             terms = self.value[:, None] * dense[self.column]
             product[self.row] = np.add.reduceat(terms, self.start)
@@ -317,7 +330,9 @@ class Entries:
 def entries_of(shape: tuple[int, int], row: Ints, column: Ints, value: Floats) -> Entries:
     order = np.argsort(row, kind="stable")
     rows, start = np.unique(row[order], return_index=True)
-    return Entries(shape, rows, start, column[order], value[order])
+    return Entries(
+        shape, rows, start, column[order].astype(np.int32), value[order].astype(np.float32)
+    )
 
 
 Blocks = dict[tuple[int, int], Entries]
@@ -335,44 +350,60 @@ class Passage:
     planes: Blocks
 
 
+GATES_AT_ONCE, WAYS_AT_ONCE = 32, 128
+"""So many lines at once that they stay in the processor's cache."""
+
+
 @lru_cache(maxsize=8)
 def passage(cluster: Cluster) -> Passage:
     """Count what is exchanged through every joint."""
     gates = gates_of(cluster)
     sizes = [len(each.mesh.area_m2) for each in gates.inside]
-    start, end, crossings = _sampled(gates)
-    area = np.repeat(gates.size_m.prod(1), LINES) / LINES
-    ended = (start.patch >= 0) & (end.patch >= 0)
-    value = (area / np.maximum(start.entered + end.entered, 1))[ended] / 2.0
-    value, kept = np.tile(value, 2), np.tile((start.kept * end.kept)[ended], 2)
-    to_room, from_room = _both_ways(start.room[ended], end.room[ended])
-    to_patch, from_patch = _both_ways(start.patch[ended], end.patch[ended])
+    cells = [0 if plane is None else len(plane.area_m2) for plane in gates.plane]
+    numbers = np.arange(len(gates.room))
+    parts = [_counted(gates, numbers[i : i + GATES_AT_ONCE]) for i in numbers[::GATES_AT_ONCE]]
+    one, other, area, kept = map(np.concatenate, zip(*(ended for ended, _ in parts), strict=True))
+    to, back = np.concatenate([one, other]), np.concatenate([other, one])
     first = np.cumsum([0, *sizes])
-    rows, columns = first[to_room] + to_patch, first[from_room] + from_patch
-    balanced = balanced_passage(rows, columns, value, _open_m2(gates, cluster.shapes)) * kept
-    patches = _blocks((to_room, from_room), (to_patch, from_patch), balanced, (sizes, sizes))
-    return Passage(patches, _plane_blocks(gates, crossings, start, (area, sizes)))
+    rows, columns = (first[end[:, 0]] + end[:, 1] for end in (to, back))
+    value = np.tile(area, 2) / 2.0
+    balanced = balanced_passage(rows, columns, value, _open_m2(gates, cluster.shapes))
+    patches = _blocks((to, back), balanced * np.tile(kept, 2), (sizes, sizes))
+    on, by, value = map(np.concatenate, zip(*(crossed for _, crossed in parts), strict=True))
+    return Passage(patches, _blocks((on, by), value, (cells, sizes)))
 
 
-def _both_ways(one: Ints, other: Ints) -> tuple[Ints, Ints]:
-    return np.concatenate([one, other]), np.concatenate([other, one])
+Ended = tuple[Ints, Ints, Floats, Floats]
+"""Of each line, room and patch of both ends, (n, 2) each, the area that it stands for, and what is
+kept of its light."""
+Crossed = tuple[Ints, Ints, Floats]
+"""Of lines through working planes, room and cell, room and patch of the start, and m2."""
 
 
-def _sampled(gates: Gates) -> tuple[Lines, Lines, Crossings]:
-    """Lines through every gate, each both ways from where it leaves its room."""
+def _counted(gates: Gates, numbers: Ints) -> tuple[Ended, Crossed]:
+    """Lines through some gates, each both ways from where it leaves its room."""
     uniform = rays.spread(LINES, 4)
     local = rays.cosine_directions(uniform[:, 2:])
-    way = np.concatenate([local @ axes for axes in gates.axes])
+    way = np.concatenate([local @ gates.axes[gate] for gate in numbers])
     at = np.concatenate([
-        origin + (uniform[:, :2] * size) @ axes[:2]
-        for origin, size, axes in zip(gates.origin_m, gates.size_m, gates.axes, strict=True)
+        gates.origin_m[gate] + (uniform[:, :2] * gates.size_m[gate]) @ gates.axes[gate][:2]
+        for gate in numbers
     ])  # fmt: skip
-    room, everything = np.repeat(gates.room, LINES), np.arange(len(way))
+    room, everything = np.repeat(gates.room[numbers], LINES), np.arange(len(way))
     start, end = Lines(room.copy(), at.copy(), -way), Lines(room, at, way)
     follow(gates, start, everything)
-    end.gate[:] = np.repeat(np.arange(len(gates.room)), LINES)
+    end.gate[:] = np.repeat(numbers, LINES)
     enter(gates, end, everything)
-    return start, end, follow(gates, end, everything)
+    crossed = follow(gates, end, everything)
+    area = np.repeat(gates.size_m[numbers].prod(1), LINES) / LINES
+    ended = np.flatnonzero((start.patch >= 0) & (end.patch >= 0))
+    share = area / np.maximum(start.entered + end.entered, 1)
+    begun, line = start.patch[crossed.line] >= 0, crossed.line
+    value = area[line] * crossed.kept * start.kept[line] / (crossed.entered + start.entered[line])
+    return (
+        (start.ends(ended), end.ends(ended), share[ended], (start.kept * end.kept)[ended]),
+        (np.stack([crossed.room, crossed.cell], -1)[begun], start.ends(line[begun]), value[begun]),
+    )
 
 
 def _open_m2(gates: Gates, shapes: Sequence[Shape]) -> Floats:
@@ -399,32 +430,15 @@ def balanced_passage(rows: Ints, columns: Ints, value: Floats, goal_m2: Floats) 
 
 
 def _blocks(
-    rooms: tuple[Ints, Ints],
-    places: tuple[Ints, Ints],
-    value: Floats,
-    sizes: tuple[Sequence[int], Sequence[int]],
+    ends: tuple[Ints, Ints], value: Floats, sizes: tuple[Sequence[int], Sequence[int]]
 ) -> Blocks:
-    """By pair of rooms, from entries in any order."""
+    """By pair of rooms, from entries in any order: room and place of each end, (n, 2)."""
     made = {}
-    count = len(sizes[1])
-    for pair, part in _grouped(rooms[0] * count + rooms[1], np.arange(len(value))):
+    (to, by), count = ends, len(sizes[1])
+    for pair, part in _grouped(to[:, 0] * count + by[:, 0], np.arange(len(value))):
         a, b = divmod(pair, count)
-        shape = sizes[0][a], sizes[1][b]
-        made[a, b] = entries_of(shape, places[0][part], places[1][part], value[part])
+        made[a, b] = entries_of((sizes[0][a], sizes[1][b]), to[part, 1], by[part, 1], value[part])
     return made
-
-
-def _plane_blocks(
-    gates: Gates, crossings: Crossings, start: Lines, scales: tuple[Floats, Sequence[int]]
-) -> Blocks:
-    area, sizes = scales
-    ended = start.patch[crossings.line] >= 0
-    line = crossings.line[ended]
-    entered = crossings.entered[ended] + start.entered[line]
-    value = area[line] * crossings.kept[ended] * start.kept[line] / entered
-    cells = [0 if plane is None else len(plane.area_m2) for plane in gates.plane]
-    rooms = crossings.room[ended], start.room[line]
-    return _blocks(rooms, (crossings.cell[ended], start.patch[line]), value, (cells, sizes))
 
 
 # What shines straight through openings
@@ -476,20 +490,31 @@ def shine(cluster: Cluster, emitters: Sequence[tuple[int, Emitter]]) -> tuple[Sh
         for gate in np.flatnonzero(gates.room == room)
     ]
     for _ in range(STRAIGHT_ROOMS):
-        if not ways:
-            break
-        lines, lumens, way = _aimed(gates, emitters, ways)
-        alive = _along(gates, lines, (ways, way), np.flatnonzero(lumens > 0.0))
-        emitter = np.array([each.emitter for each in ways])[way]
-        crossed = follow(gates, lines, alive, hold=True)
-        there = alive[lines.patch[alive] >= 0]
-        value = lumens[there] * lines.kept[there]
-        on_patches.append(Shine(emitter[there], lines.room[there], lines.patch[there], value))
-        value = lumens[crossed.line] * crossed.kept
-        on_planes.append(Shine(emitter[crossed.line], crossed.room, crossed.cell, value))
-        held = alive[(lines.patch[alive] < 0) & ~lines.bounced[alive] & (lines.gate[alive] >= 0)]
-        ways = _further(gates, ways, way[held], lines.gate[held])
+        further: list[_Way] = []
+        for i in range(0, len(ways), WAYS_AT_ONCE):
+            patches, planes, more = _shone(gates, emitters, ways[i : i + WAYS_AT_ONCE])
+            on_patches.append(patches)
+            on_planes.append(planes)
+            further += more
+        ways = further
     return _joined(on_patches), _joined(on_planes)
+
+
+def _shone(
+    gates: Gates, emitters: Sequence[tuple[int, Emitter]], ways: Sequence[_Way]
+) -> tuple[Shine, Shine, list[_Way]]:
+    """What arrives by some ways on patches and on planes, and the ways that lead on from there."""
+    lines, lumens, way = _aimed(gates, emitters, ways)
+    alive = _along(gates, lines, (ways, way), np.flatnonzero(lumens > 0.0))
+    emitter = np.array([each.emitter for each in ways])[way]
+    crossed = follow(gates, lines, alive, hold=True)
+    there = alive[lines.patch[alive] >= 0]
+    value = lumens[there] * lines.kept[there]
+    on_patches = Shine(emitter[there], lines.room[there], lines.patch[there], value)
+    value = lumens[crossed.line] * crossed.kept
+    on_planes = Shine(emitter[crossed.line], crossed.room, crossed.cell, value)
+    held = alive[(lines.patch[alive] < 0) & ~lines.bounced[alive] & (lines.gate[alive] >= 0)]
+    return on_patches, on_planes, _further(gates, ways, way[held], lines.gate[held])
 
 
 def _joined(parts: Sequence[Shine]) -> Shine:
@@ -532,10 +557,26 @@ def _along(gates: Gates, lines: Lines, towards: tuple[Sequence[_Way], Ints], ali
     for step, gate in enumerate(chains.T):
         if step:
             alive = alive[~lines.bounced[alive]]
-        alive = across(gates, lines, alive, [])
-        alive = alive[lines.gate[alive] == gate[way[alive]]]
+        lines.gate[alive] = gate[way[alive]]
+        reached = [_straight(gates, lines, *mine) for mine in _grouped(lines.gate, alive)]
+        alive = np.concatenate([_NONE, *reached])
         enter(gates, lines, alive)
     return alive
+
+
+def _straight(gates: Gates, lines: Lines, gate: int, mine: Ints) -> Ints:
+    """Take lines to a gate of the room that they are in; those that come to it."""
+    if isinstance(gates.inside[gates.room[gate]], Prism):
+        came = across(gates, lines, mine, [])
+        return np.asarray(came[lines.gate[came] == gate])
+    origin, axes, middle = gates.origin_m[gate], gates.axes[gate], gates.size_m[gate] / 2.0
+    start, toward = lines.at_m[mine] - origin, lines.toward[mine]
+    out = toward @ axes[2]
+    place = start - (start @ axes[2] / np.maximum(out, TINY))[:, None] * toward
+    beside = np.abs(place @ axes[:2].T - middle) - middle
+    hit = (out > 0.0) & (beside[:, 0] <= 0.0) & (beside[:, 1] <= 0.0)
+    lines.at_m[mine[hit]] = origin + place[hit]
+    return np.asarray(mine[hit])
 
 
 def _further(gates: Gates, ways: Sequence[_Way], way: Ints, gate: Ints) -> list[_Way]:

@@ -25,7 +25,7 @@ class Link:
     sender: int
     patches: Entries
     """m2: (patches of the one, patches of the sender)."""
-    by_modes: Floats
+    by_modes: Singles
     """From the modes of the sender to the modes and the surfaces' means of the one:
     (K + surfaces, K of the sender)."""
 
@@ -46,13 +46,13 @@ class System:
     """By room, the sky's own light on each cell of the working plane: lux."""
     links: tuple[tuple[Link, ...], ...]
     """By the room that takes in."""
-    link_first: tuple[tuple[Floats, ...], ...]
+    link_first: tuple[tuple[Singles, ...], ...]
     """For each link, from first light by surface: (K + surfaces, surfaces, columns)."""
 
     @cached_property
-    def takers(self) -> tuple[Mapping[int, tuple[Floats, Floats]], ...]:
+    def takers(self) -> tuple[Mapping[int, tuple[Singles, Singles]], ...]:
         """By the room that sends: who takes in; from its modes, and from its first light."""
-        passed: tuple[dict[int, tuple[Floats, Floats]], ...] = tuple({} for _ in self.links)
+        passed: tuple[dict[int, tuple[Singles, Singles]], ...] = tuple({} for _ in self.links)
         for taker, (links, first) in enumerate(zip(self.links, self.link_first, strict=True)):
             count = len(enclosures.modes(self.cluster.shapes[taker]).surface)
             for link, by_surface in zip(links, first, strict=True):
@@ -120,12 +120,12 @@ def made_of(
     )  # fmt: skip
 
 
-def _first_through(link: Link, taking: Singles, sender: Scene, light: First) -> Floats:
+def _first_through(link: Link, taking: Singles, sender: Scene, light: First) -> Singles:
     """To the modes and the means of surfaces, from first light by surface of the sender."""
     lux, surface = light.lux[link.sender], sender.mesh.surface
     shape = len(taking), len(sender.shape.surfaces)
     by_surface = link.patches.by_group(surface, shape[1], lux)
-    return np.asarray(taking @ single(by_surface), np.float64).reshape(*shape, lux.shape[1])
+    return np.asarray(taking @ single(by_surface)).reshape(*shape, lux.shape[1])
 
 
 def _taking(cluster: Cluster, place: int) -> Singles:
@@ -181,9 +181,8 @@ def links_of(cluster: Cluster) -> tuple[tuple[Link, ...], ...]:
     if cluster.joints:
         taking = [_taking(cluster, place) for place in range(len(cluster.shapes))]
         for (room, sender), block in passages.passage(cluster).patches.items():
-            from_modes = single(block @ enclosures.modes(cluster.shapes[sender]).on_patches.T)
-            by_modes = np.asarray(taking[room] @ from_modes, np.float64)
-            made[room].append(Link(sender, block, by_modes))
+            from_modes = block @ enclosures.modes(cluster.shapes[sender]).on_patches.T
+            made[room].append(Link(sender, block, taking[room] @ from_modes))
     return tuple(map(tuple, made))
 
 

@@ -185,3 +185,13 @@ def test_a_file_of_something_else_is_ignored(wrong: str) -> None:
     kept.keep(key, bytes(other))
     assert same(first, light_of_house(ROOMS))
     assert kept.recall(key) == body
+
+
+def test_an_edit_that_light_does_not_depend_on_keeps_it_without_computing_it(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    light_of_house(ROOMS)
+    first = light_of_house(ROOMS)
+    monkeypatch.setattr(house_light, "system_of", None)
+    again = light_of_house(ROOMS, before=first)
+    assert all(again.rooms[room] is first.rooms[room] for room in ROOMS)
