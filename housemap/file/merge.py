@@ -30,7 +30,7 @@ from housemap.file.writer import (
     merged_comments,
 )
 from housemap.model.edits import renamed, renames
-from housemap.model.fieldtypes import Key, KeyPath, ListOf, Record, TableOf
+from housemap.model.fieldtypes import Key, KeyPath, ListOf, Record, Ref, TableOf
 from housemap.model.house import House
 from housemap.model.schema import (
     ATTR_OF,
@@ -154,6 +154,8 @@ def value_text(field: Key, value: Any) -> str:
     """Write a value for a list: an entity by its name, all else as in the file but on one line."""
     if value is None:
         return "nothing"
+    if isinstance(field.kind, Ref) and not value:
+        return "unpainted"
     if isinstance(field.kind, Record) and hasattr(value, "name"):
         return shown(value.name)
     if isinstance(field, ColourField):

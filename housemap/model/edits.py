@@ -15,6 +15,7 @@ from typing import Any, TypeVar, cast
 from housemap.errors import EditError
 from housemap.model.fieldtypes import ID, ID_LENGTH, Change, KeyPath
 from housemap.model.house import (
+    NO_PAINT,
     SURFACES,
     Accent,
     Accepted,
@@ -168,11 +169,8 @@ def withdraw(house: House, check: str, rooms: Collection[str], surfaces: Collect
 
 
 def make_scheme(house: House, name: str) -> House:
-    """Keep the paints of every room as a scheme; its id is made of the name."""
-    paints = {
-        key: SchemePaints(**dict(room.paints.chosen()), accents=_accent_paints(room))
-        for key, room in house.rooms.items()
-    }
+    """Keep the paints of every room, and what is unpainted, as a scheme of that name."""
+    paints = {key: _scheme_paints(room) for key, room in house.rooms.items()}
     return put(house, "schemes", new_id(house, "schemes", name), Scheme(name, paints=paints))
 
 
@@ -326,16 +324,25 @@ def _place(accepted: Accepted) -> tuple[str, frozenset[str], frozenset[str]]:
     return accepted.check, frozenset(accepted.rooms), frozenset(accepted.surfaces)
 
 
-def _accent_paints(room: Room) -> Mapping[str, str]:
-    return {wall: accent.paint for wall, accent in room.accents.items()}
+def _scheme_paints(room: Room) -> SchemePaints:
+    return SchemePaints(
+        *(room.paints.of(surface) or NO_PAINT for surface in SURFACES),
+        accents={wall: accent.paint for wall, accent in room.accents.items()},
+        parts={key: part.paint or NO_PAINT for key, part in room.parts.items()},
+    )
 
 
 def _in_scheme(room: Room, paints: SchemePaints) -> Room:
-    chosen: dict[str, Any] = {each: paint for each in SURFACES if (paint := getattr(paints, each))}
+    named = {each: getattr(paints, each) for each in SURFACES}
+    chosen: dict[str, Any] = {each: on or None for each, on in named.items() if on is not None}
     accents = room.accents
     if paints.accents is not None:
         accents = {wall: Accent(paint) for wall, paint in paints.accents.items()}
-    return replace(room, paints=replace(room.paints, **chosen), accents=accents)
+    parts = {
+        key: replace(part, paint=paints.parts[key] or None) if key in paints.parts else part
+        for key, part in room.parts.items()
+    }
+    return replace(room, paints=replace(room.paints, **chosen), accents=accents, parts=parts)
 
 
 def _followed(house: House, change: Change) -> House:

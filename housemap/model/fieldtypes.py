@@ -251,9 +251,10 @@ class WallKey(Kind):
 
 @dataclass(slots=True, eq=False, repr=False)
 class Ref(Kind):
-    """The id of an entity in `table`, an attribute of House."""
+    """The id of an entity in `table`, an attribute of House; "" for none where it is `optional`."""
 
     table: str
+    optional: bool = False
 
     @property
     def wanted(self) -> str:
@@ -264,6 +265,8 @@ class Ref(Kind):
         return True
 
     def follow(self, value: str, change: Change, path: KeyPath = ()) -> str | Gone:
+        if self.optional and not value:
+            return value
         now = change(path, self.table, value)
         return GONE if now is None else now
 

@@ -62,6 +62,9 @@ Id = Annotated[str, Shape(ID, "made of a-z, 0-9 and -")]
 WallId = Annotated[str, WallKey()]
 """n, e, s or w of a room with a size, the edge's number of an outline."""
 PaintId = Annotated[str, Ref("paints")]
+NO_PAINT = ""
+PaintOrNone = Annotated[str, Ref("paints", optional=True)]
+"""`NO_PAINT`: unpainted."""
 FinishId = Annotated[str, Ref("finishes")]
 RoomId = Annotated[str, Ref("rooms")]
 Length = Annotated[float, LENGTH]
@@ -506,12 +509,16 @@ class Brief:
 class SchemePaints:
     """The paints of one room in a scheme; None: as in the room."""
 
-    walls: PaintId | None = None
-    ceiling: PaintId | None = None
-    trim: PaintId | None = None
-    doors: PaintId | None = None
+    walls: PaintOrNone | None = None
+    ceiling: PaintOrNone | None = None
+    trim: PaintOrNone | None = None
+    doors: PaintOrNone | None = None
     accents: Annotated[Mapping[WallId, PaintId], InFile(most=MOST_PARTS, inline=True)] | None = None
     """Paint by wall, of all accent walls of the room; None: as in the room."""
+    parts: Annotated[Mapping[Id, PaintOrNone], InFile(most=MOST_PARTS, inline=True)] = field(
+        default_factory=dict
+    )
+    """Paint by part; those not named are as in the room, those that are gone are ignored."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -27,7 +27,7 @@ from housemap.file.reader import HouseFile, load_house, parse_house
 from housemap.file.save import save_house
 from housemap.file.writer import dump_house
 from housemap.model import edits
-from housemap.model.house import House, Lab, Notation, Srgb
+from housemap.model.house import House, Lab, Notation, Scheme, Srgb
 from housemap.model.text import is_hidden
 from housemap.model.validation import problems
 from tests.support.edited import edited
@@ -202,6 +202,23 @@ def test_a_changed_value_is_told_with_its_place() -> None:
         'room "hall": height was 2.4, is 2.5',
         'room "kitchen": paints.walls was "moss", is "oat"',
     ]
+
+
+def test_what_a_scheme_leaves_unpainted_is_told_and_merged() -> None:
+    house = edits.make_scheme(edits.assign(small_house(), "study", "walls", None), "Bare")
+    mine, theirs = (
+        edits.put(house, "schemes", "bare", in_scheme(house, "study", **{surface: "oat"}))
+        for surface in ("walls", "doors")
+    )
+    assert differences(house, mine) == ['scheme "bare": paints.study.walls was unpainted, is "oat"']
+    merged = merge(house, mine, theirs)
+    study = merged.house.schemes["bare"].paints["study"]
+    assert (study.walls, study.doors, merged.conflicts) == ("oat", "oat", ())
+
+
+def in_scheme(house: House, room: str, **paints: str) -> Scheme:
+    held = house.schemes["bare"]
+    return replace(held, paints={**held.paints, room: replace(held.paints[room], **paints)})
 
 
 def test_what_came_and_what_went_is_told() -> None:

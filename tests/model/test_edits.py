@@ -1,6 +1,7 @@
 """Edits give legal houses or say what does not fit."""
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -10,10 +11,12 @@ from housemap.errors import EditError
 from housemap.model import edits
 from housemap.model.edits import History
 from housemap.model.house import (
+    SURFACES,
     Accent,
     Accepted,
     House,
     Part,
+    Room,
     Scheme,
     SchemePaints,
     SurfacePaints,
@@ -21,6 +24,7 @@ from housemap.model.house import (
 )
 from housemap.model.schema import ATTR_OF
 from housemap.model.validation import problems
+from tests.support.chance import wall_lengths
 from tests.support.houses import paint, room, small_house
 from tests.support.strategies import houses
 
@@ -126,7 +130,8 @@ def test_what_was_accepted_goes_with_its_rooms_and_paints() -> None:
 
 def test_a_scheme_is_made_of_the_house_and_painted_again_later() -> None:
     house = edits.make_scheme(small_house(), "As it was")
-    assert house.schemes["as-it-was"].paints["hall"] == SchemePaints("oat", accents={"w": "moss"})
+    hall = house.schemes["as-it-was"].paints["hall"]
+    assert hall == SchemePaints("oat", "", "", "", accents={"w": "moss"})
     other = edits.remove_part(edits.assign(house, "hall", "walls", "moss"), "hall", "accents", "w")
     assert edits.take_scheme(other, "as-it-was") == house
     some = edits.put(house, "schemes", "some", Scheme("B", paints={"study": SchemePaints("chalk")}))
@@ -137,10 +142,32 @@ def test_a_scheme_is_made_of_the_house_and_painted_again_later() -> None:
         edits.take_scheme(house, "c")
 
 
+@given(houses(), st.data())
+def test_a_scheme_holds_every_coat_unpainted_surfaces_included(house: House, data: Any) -> None:
+    kept = edits.make_scheme(house, "Kept")
+    [key] = kept.schemes.keys() - house.schemes.keys()
+    other = replace(kept, rooms={k: data.draw(repainted(house, k)) for k in house.rooms})
+    assert edits.take_scheme(other, key).rooms == house.rooms
+
+
+@st.composite
+def repainted(draw: st.DrawFn, house: House, key: str) -> Room:
+    held, paints = house.rooms[key], st.sampled_from((None, *house.paints))
+    walls = wall_lengths({"size_m": held.size_m, "outline_m": held.outline_m})
+    accents = {wall: draw(paints) for wall in walls}
+    return replace(
+        held,
+        paints=SurfacePaints(*(draw(paints) for _ in SURFACES)),
+        accents={wall: Accent(each) for wall, each in accents.items() if each},
+        parts={k: replace(part, paint=draw(paints)) for k, part in held.parts.items()},
+    )
+
+
 def test_schemes_follow_their_rooms_and_paints() -> None:
     house = edits.make_scheme(small_house(), "A")
     renamed = edits.rename(edits.rename(house, "rooms", "hall", "entry"), "paints", "moss", "fern")
-    assert renamed.schemes["a"].paints["entry"] == SchemePaints("oat", accents={"w": "fern"})
+    entry = renamed.schemes["a"].paints["entry"]
+    assert entry == SchemePaints("oat", "", "", "", accents={"w": "fern"})
     assert "hall" not in edits.remove_with_uses(house, "rooms", "hall").schemes["a"].paints
 
 

@@ -19,6 +19,7 @@ from housemap.model.house import (
     GROUNDS,
     HUES,
     LAMP_TYPES,
+    NO_PAINT,
     OPENING_KINDS,
     PART_KINDS,
     ROLES,
@@ -328,10 +329,12 @@ class Chance:
         )
 
     def scheme(self, house: House) -> Scheme:
-        paints = (None, *house.paints)
+        paints = (None, NO_PAINT, *house.paints)
         of_rooms = {
             key: SchemePaints(
-                accents=self.accents(house, key), **{each: self.one(paints) for each in SURFACES}
+                accents=self.accents(house, key),
+                parts={each: self.one(paints[1:]) for each in house.rooms[key].parts},
+                **{each: self.one(paints) for each in SURFACES},
             )
             for key in self.some(sorted(house.rooms), 3)
         }

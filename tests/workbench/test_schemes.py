@@ -7,7 +7,7 @@ from dataclasses import replace
 from housemap.checks import report_of
 from housemap.choose.chips import all_chips
 from housemap.choose.schemes.compare import with_scheme
-from housemap.model.edits import assign
+from housemap.model.edits import assign, make_scheme
 from housemap.model.house import House, Notation, Paint, Sample
 from housemap.study import Swatch
 from housemap.workbench.schemes import schemes_of
@@ -66,6 +66,15 @@ def test_every_set_is_shown_on_the_house_with_a_reason_a_colour() -> None:
         assert all(colour.reason.endswith(".") for colour in each.colours)
         assert each.house.rooms.keys() == base.house.rooms.keys()
         assert each.report.house is each.house
+
+
+def test_a_scheme_kept_with_unpainted_surfaces_is_the_house_as_it_was() -> None:
+    bare = assign(assign(small_house(), "kitchen", "walls", None), "hall", "doors", None)
+    kept = make_scheme(bare, "Kept")
+    now = assign(assign(kept, "kitchen", "walls", "oat"), "hall", "doors", "oat")
+    _, shown = schemes_of(report_of(now), dt.date(2026, 5, 2))
+    assert shown.house.rooms == bare.rooms
+    assert len(shown.report.causes) == len(report_of(kept).causes)
 
 
 def test_schemes_have_a_price_where_paints_have() -> None:
