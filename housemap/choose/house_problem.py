@@ -35,6 +35,7 @@ from housemap.model.edits import assign
 from housemap.model.fieldtypes import unknown_id
 from housemap.model.house import House
 from housemap.model.samples import all_tried
+from housemap.model.wishes import rooms_to_paint
 
 PAINT_COST = 1.0
 """Of one more distinct wall paint: as much as a note (our assumption)."""
@@ -163,19 +164,16 @@ def filled(house: House, assignment: Mapping[str, str]) -> House:
 
 def rooms_to_fill(house: House, keep: Iterable[str] | None = None) -> frozenset[str]:
     """Those without a wall paint, or all but those in `keep`. Raises EditError as `problem_of`."""
-    indoors = frozenset(k for k, room in house.rooms.items() if room.use != "outdoor")
+    rooms = rooms_to_paint(house)
     if keep is None:
-        return frozenset(k for k in indoors if house.rooms[k].paints.walls is None)
+        return frozenset(k for k in rooms if house.rooms[k].paints.walls is None)
     kept = frozenset(keep)
-    stay = frozenset(
-        k for k, wish in house.brief.rooms.items() if wish.keep and house.rooms[k].paints.walls
-    )
     for room in kept:
         if room not in house.rooms:
             raise EditError(unknown_id("room", room, house.rooms))
         if house.rooms[room].paints.walls is None:
             raise EditError(f'room "{room}" has no wall paint to keep')
-    return indoors - kept - stay
+    return rooms - kept
 
 
 def not_rejected(house: House, room: str, paints: tuple[str, ...]) -> tuple[str, ...]:

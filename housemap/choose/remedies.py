@@ -24,6 +24,7 @@ from housemap.colorimetry.difference import hue_apart, ucs_parts
 from housemap.model.edits import accept, paint_on, put, replace_paint
 from housemap.model.house import Accepted, House, Opening, Paint
 from housemap.model.severity import SEVERITIES
+from housemap.model.wishes import kept_rooms, kept_rooms_painted
 from housemap.study import Swatch
 from housemap.study.colours import colours_of
 
@@ -108,12 +109,20 @@ def trials(
 
     Once `most` remedies are found, only acceptance is tried still: it is always offered.
     """
-    changes = sorted(_changes(finding, report, deck), key=_order)
+    house = report.house
+    changes = sorted(
+        (
+            (kind, change)
+            for kind, change in _changes(finding, report, deck)
+            if not kept_rooms_painted(house, change.edit(house))
+        ),
+        key=_order,
+    )
     found = 0
     for number, (kind, change) in enumerate(changes, 1):
         if found == most and kind is not Kind.ACCEPT:
             continue
-        after = report.after(change.edit(report.house))
+        after = report.after(change.edit(house))
         remedy = Remedy(change, after) if _clears(finding, report, after) else None
         found += remedy is not None
         yield Trial(number, len(changes), remedy)
@@ -136,7 +145,7 @@ def _changes(finding: Finding, report: Report, deck: Deck | None) -> Iterator[tu
     check = check_of(finding.check)
     if check.repaint:
         for place in finding.places:
-            if place.paint and place.room and not _is_kept(report.house, place.room):
+            if place.paint and place.room and place.room not in kept_rooms(report.house):
                 yield from _repaints(finding, report, place, deck)
         yield from _one_paint(finding, report.house)
     yield from _shut_doors(finding, report)
@@ -173,12 +182,6 @@ def _repaints(
         label = f"Paint {where} in {option.swatch.name}{of_deck}{wish}"
         yield option.kind, Change(label, edit, option.size)
     yield from _everywhere(report.house, place, options)
-
-
-def _is_kept(house: House, room: str) -> bool:
-    """Whether the client wants the room to remain as it is."""
-    wish = house.brief.rooms.get(room)
-    return bool(wish and wish.keep)
 
 
 def _paints(report: Report, place: Place, deck: Deck | None) -> PaintOptions:
@@ -323,7 +326,7 @@ def _everywhere(
 ) -> Iterator[tuple[Kind, Change]]:
     """The nearest paint of the house that helps, wherever the one of the place is."""
     own = next((option for option in options if not option.foreign), None)
-    if own is not None and _used(house, place.paint) > 1 and not _in_kept(house, place.paint):
+    if own is not None and _used(house, place.paint) > 1:
         yield _replaced(house, place.paint, own.swatch.id, own.size)
 
 
@@ -332,14 +335,7 @@ def _one_paint(finding: Finding, house: House) -> Iterator[tuple[Kind, Change]]:
     paints = finding.paints
     if len(finding.places) == len(paints) == 2:  # noqa: PLR2004 - a pair
         for old, new in (paints, paints[::-1]):
-            if not _in_kept(house, old):
-                yield _replaced(house, old, new, 0.0)
-
-
-def _in_kept(house: House, paint: str) -> bool:
-    """Whether a room that the client wants to keep has the paint."""
-    kept = (room for key, room in house.rooms.items() if _is_kept(house, key))
-    return any(paint in dict(room.paints.chosen()).values() for room in kept)
+            yield _replaced(house, old, new, 0.0)
 
 
 def _used(house: House, paint: str) -> int:

@@ -325,8 +325,9 @@ def _place(accepted: Accepted) -> tuple[str, frozenset[str], frozenset[str]]:
 
 
 def _scheme_paints(room: Room) -> SchemePaints:
+    on: dict[str, Any] = {each: room.paints.of(each) or NO_PAINT for each in SURFACES}
     return SchemePaints(
-        *(room.paints.of(surface) or NO_PAINT for surface in SURFACES),
+        **on,
         accents={wall: accent.paint for wall, accent in room.accents.items()},
         parts={key: part.paint or NO_PAINT for key, part in room.parts.items()},
     )

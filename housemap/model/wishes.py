@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from housemap.model.house import Brief, House, Strength
+from housemap.model.house import Brief, House, Room, Strength
 
 WALLS: Strength = "greyish"
 """The strongest colour on walls where the brief does not say."""
@@ -19,9 +19,38 @@ class Wishes:
     like: frozenset[str] = frozenset()
     avoid: frozenset[str] = frozenset()
     lrv: tuple[float, float] | None = None
+    keep: bool = False
+    """It is kept as it is: nothing is to be painted."""
 
 
-ANYTHING = Wishes(None)
+ANYTHING, KEPT = Wishes(None), Wishes(None, keep=True)
+
+
+def kept_rooms(house: House) -> frozenset[str]:
+    """The rooms that the client keeps as they are."""
+    return frozenset(key for key, own in house.brief.rooms.items() if own.keep)
+
+
+def rooms_to_paint(house: House) -> frozenset[str]:
+    """Indoors, and not kept as they are."""
+    indoors = frozenset(key for key, room in house.rooms.items() if room.use != "outdoor")
+    return indoors - kept_rooms(house)
+
+
+def kept_rooms_painted(before: House, after: House) -> tuple[str, ...]:
+    """The kept rooms of a house that have other paints in another house."""
+    return tuple(
+        key
+        for key in before.rooms
+        if key in kept_rooms(before)
+        and key in after.rooms
+        and _paints(before.rooms[key]) != _paints(after.rooms[key])
+    )
+
+
+def _paints(room: Room) -> object:
+    parts = {key: part.paint for key, part in room.parts.items() if part.paint}
+    return room.paints, room.accents, parts
 
 
 def stated_wishes(brief: Brief, room: str | None = None, *, accent: bool = False) -> Wishes:
@@ -48,8 +77,9 @@ def wishes_of(brief: Brief, room: str | None = None, *, accent: bool = False) ->
 
 def stated_in(house: House, room: str) -> tuple[Wishes, Wishes]:
     """What must not be on the walls of a room, and on one wall of it; nothing for one to keep."""
-    own = house.brief.rooms.get(room)
-    if house.rooms[room].use == "outdoor" or (own is not None and own.keep):
+    if room in kept_rooms(house):
+        return KEPT, KEPT
+    if house.rooms[room].use == "outdoor":
         return ANYTHING, ANYTHING
     accent = house.rooms[room].role == "accent"
     walls = stated_wishes(house.brief, room, accent=accent)

@@ -8,6 +8,7 @@ from housemap.checks import check_of
 from housemap.checks.words import room_name
 from housemap.model.edits import take_scheme
 from housemap.model.house import Accepted, Brief, Edition, House, RoomBrief
+from housemap.model.wishes import kept_rooms
 from housemap.plan.house_graph import graph_of
 from housemap.schedule import drawings, sections, wording
 from housemap.schedule.blocks import (
@@ -106,7 +107,8 @@ def _colours(schedule: Schedule, key: str) -> tuple[Cell | str, ...]:
     accents = [wording.paint(schedule.house, held[on]) for on in held if on.startswith("accent")]
     names = ", ".join(dict.fromkeys(accents))
     cells = (_coat(schedule, held.get(on)) for on in ("walls", "trim", "doors", "ceiling"))
-    note = ". ".join(filter(None, (f"Accent: {names}" if names else "", room.notes)))
+    kept = "Kept as it is" if key in kept_rooms(schedule.house) else ""
+    note = ". ".join(filter(None, (kept, f"Accent: {names}" if names else "", room.notes)))
     return room.name, *cells, note
 
 

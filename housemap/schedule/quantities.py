@@ -5,10 +5,11 @@ litres = area x coats / coverage, and waste on top; tins are bought for the whol
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from housemap.model.house import SURFACES, House, Paint, Part, Primer, Room, Sheen, Surface
+from housemap.model.wishes import kept_rooms
 from housemap.schedule.existing import ExistingCoats
 from housemap.schedule.purchase import SURPLUS_SHARE, Purchase, Tin, few_tins, least_litres
 from housemap.schedule.systems import System, system_of
@@ -132,12 +133,16 @@ def quantities(study: Study, existing: ExistingCoats | None = None) -> Quantitie
     """Quantities of a house over what is on its surfaces now, where that is known."""
     house, known = study.house, existing or ExistingCoats()
     areas = areas_by_room(house, study.graph)
-    lines = tuple(line for room in house.rooms for line in _lines(study, known, room, areas[room]))
+    kept = kept_rooms(house)
+    to_paint = replace(house, rooms={k: room for k, room in house.rooms.items() if k not in kept})
+    lines = tuple(
+        line for room in to_paint.rooms for line in _lines(study, known, room, areas[room])
+    )
     measured = [line for line in lines if line.area_m2 is not None]
     return Quantities(
         lines,
-        tuple(_left(house, areas)),
-        tuple(_unchosen(house, areas)),
+        tuple(_left(to_paint, areas)),
+        tuple(_unchosen(to_paint, areas)),
         _grouped(
             measured, lambda line: _need_key(house, line), lambda key, of: _need(house, key, of)
         ),

@@ -10,6 +10,7 @@ from housemap.model.geometry import DEDUCTED_ABOVE_M2
 from housemap.model.house import Edition, Sample
 from housemap.model.samples import Tried
 from housemap.model.severity import SHOWN
+from housemap.model.wishes import kept_rooms
 from housemap.plan.floor_plan import wall_name
 from housemap.schedule import drawings, wording
 from housemap.schedule.blocks import (
@@ -28,7 +29,7 @@ from housemap.schedule.blocks import (
 )
 from housemap.schedule.document import Schedule
 from housemap.schedule.purchase import SHORT_SHARE
-from housemap.schedule.quantities import COVERAGE_M2_PER_L, WASTE, Line, Need, Unpainted
+from housemap.schedule.quantities import COVERAGE_M2_PER_L, WASTE, Line, Need, Unpainted, painted
 from housemap.schedule.samples import Trial
 from housemap.schedule.systems import (
     COATS,
@@ -282,6 +283,8 @@ def _room(schedule: Schedule, room: str, letters: Mapping[System, str], *, walls
     house = schedule.house
     held = house.rooms[room]
     lines = schedule.lines_of(room)
+    if room in kept_rooms(house):
+        return Section(held.name, (Text(kept_text(schedule, room)),))
     if not lines:
         return Section("", ())
     rows = [_line(schedule, line, letters[line.system]) for line in lines]
@@ -292,6 +295,17 @@ def _room(schedule: Schedule, room: str, letters: Mapping[System, str], *, walls
     )
     listed, beside = said(table(held.name, _ROOM, rows)), Bullets(tuple(_beside(schedule, room)))
     return Section(held.name, (*notes, listed, beside, Figures(figures)))
+
+
+def kept_text(schedule: Schedule, room: str) -> str:
+    """As in "Kept as it is, not painted. There now: walls Oat Ladle, trim Ferry Chalk."."""
+    house = schedule.house
+    on = [
+        f"{wording.surface(house, room, surface)} {wording.paint(house, paint)}"
+        for surface, paint in painted(house.rooms[room])
+    ]
+    now = f" There now: {', '.join(on)}." if on else ""
+    return f"Kept as it is, not painted.{now}"
 
 
 def said(full: Table) -> Table:

@@ -86,6 +86,11 @@ class PaintedRoom:
     """None where measures are missing."""
 
     @property
+    def is_kept(self) -> bool:
+        """Whether the client keeps it as it is."""
+        return self.wishes[0].keep
+
+    @property
     def stays(self) -> tuple[Coat, ...]:
         """What the household keeps: the floor and the fixed finishes."""
         return (self.floor, *self.fixed) if self.floor else self.fixed

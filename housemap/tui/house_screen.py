@@ -6,6 +6,7 @@ It alone changes the session and what is shown of it. What can be done with a ho
 import asyncio
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, ClassVar, Literal, get_args
@@ -17,6 +18,7 @@ from textual.screen import Screen
 
 from housemap.errors import EditError
 from housemap.model.house import House, Light, Surface
+from housemap.model.wishes import kept_rooms_painted
 from housemap.tui.background import WidgetRunner
 from housemap.tui.commands import HOUSE
 from housemap.tui.describe import (
@@ -39,7 +41,7 @@ from housemap.tui.navigation import next_room, room_that_way, rooms_in_order
 from housemap.tui.panel import Panel, RowsPanel, Stage
 from housemap.tui.preload import import_tasks
 from housemap.tui.program_screen import ProgramScreen
-from housemap.tui.questions import Then
+from housemap.tui.questions import Choice, Then
 from housemap.tui.render.cells import Row
 from housemap.tui.render.shades import LIGHTS, blocks_of, shades_of
 from housemap.tui.scroller import Bar, Foot, TooSmall
@@ -344,6 +346,24 @@ class HouseScreen(ProgramScreen):
         if changed:
             self.say(label)
         return changed
+
+    def paint(self, change: Edit | House, label: str, report: "Report | None" = None) -> bool:
+        before = self.session.house
+        try:
+            house = change if isinstance(change, House) else change(before)
+        except EditError as error:
+            self.say(as_sentence(error))
+            return False
+        if not (kept := kept_rooms_painted(before, house)):
+            return self.apply(house, label, report)
+        self.try_out(None)
+        names = f"the {before.rooms[kept[0]].name}" if len(kept) == 1 else f"{len(kept)} rooms"
+        them = "it" if len(kept) == 1 else "them"
+        text = f"The client keeps {names} as {'it is' if len(kept) == 1 else 'they are'}."
+        paint = Choice("p", f"paint {them}", partial(self.apply, house, label, report))
+        self.say(text)
+        self.ask(f"{text} Paint {them} all the same?", [paint], f"keep {them}")
+        return False
 
     def try_out(self, house: House | None, report: "Report | None" = None) -> None:
         self.session.try_out(house)

@@ -59,6 +59,9 @@ class Desk(Protocol):
         `report`: that of the new house, where it has been made already.
         """
 
+    def paint(self, change: Edit | House, label: str, report: "Report | None" = None) -> bool:
+        """As `apply`, but ask first where it paints a room that the client keeps as it is."""
+
     def try_out(self, house: House | None, report: "Report | None" = None) -> None:
         """Show a house that is not decided on; None shows the decided one again."""
 

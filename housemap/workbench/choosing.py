@@ -18,6 +18,7 @@ from housemap.colorimetry.facts import ColourFacts
 from housemap.model.edits import assign, paint_on, replace_paint
 from housemap.model.house import SURFACES, House, Surface
 from housemap.model.samples import tried_in
+from housemap.model.wishes import kept_rooms, kept_rooms_painted
 from housemap.plan.floor_plan import short_wall_name
 from housemap.study.colours import colours_of
 from housemap.workbench.reporting import next_report
@@ -90,9 +91,28 @@ def scopes_of(house: House, target: Target) -> Iterator[Scope]:
 
 
 def painted(house: House, target: Target, scope: Scope, paint: str | None) -> House:
-    """The house with a paint, or none, wherever the choice applies."""
+    """The house with a paint, or none, wherever the choice applies.
+
+    Beyond the target, rooms that the client keeps are left as they are.
+    """
     if scope == HERE or (scope.old is not None and paint is None):
         return paint_on(house, *target, paint)
+    made = _painted_beyond(house, scope, paint)
+    kept = {key: house.rooms[key] for key in kept_rooms_painted(house, made)}
+    return replace(made, rooms={**made.rooms, **kept}) if kept else made
+
+
+def left_out(house: House, scope: Scope) -> str:
+    """As in " Left as they are, by wish: Kitchen."; empty where the scope meets no kept room."""
+    names = [
+        house.rooms[key].name
+        for key in sorted(kept_rooms(house))
+        if scope != HERE and scope.level in (None, house.rooms[key].level)
+    ]
+    return f" Left as they are, by wish: {', '.join(names)}." if names else ""
+
+
+def _painted_beyond(house: House, scope: Scope, paint: str | None) -> House:
     if scope.old is not None and paint is not None:
         return replace_paint(house, scope.old, paint, level=scope.level, surfaces=scope.surfaces)
     for key in [key for key, room in house.rooms.items() if room.level == scope.level]:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from housemap.model.geometry import is_measured
 from housemap.model.house import House, Room
 from housemap.model.samples import all_tried
+from housemap.model.wishes import rooms_to_paint
 from housemap.workbench.session import Session
 
 
@@ -35,7 +36,7 @@ def _steps(session: Session) -> Iterator[NextStep]:
         yield measure
     if not house.paints:
         yield NextStep("add paints from a deck", "decks")
-    if bare := [key for key, room in _indoors(house) if room.paints.walls is None]:
+    if bare := [key for key, room in _to_paint(house) if room.paints.walls is None]:
         here = session.selection.room in bare
         unpainted = f"go to {_names(house, bare)}: no wall paint yet"
         yield NextStep("choose wall paint here", "open") if here else NextStep(unpainted, "search")
@@ -49,8 +50,8 @@ def _steps(session: Session) -> Iterator[NextStep]:
     yield NextStep("write the painter's schedule", "schedule")
 
 
-def _indoors(house: House) -> Iterator[tuple[str, Room]]:
-    return ((key, room) for key, room in house.rooms.items() if room.use != "outdoor")
+def _to_paint(house: House) -> Iterator[tuple[str, Room]]:
+    return ((key, room) for key, room in house.rooms.items() if key in rooms_to_paint(house))
 
 
 def _serious(session: Session) -> int:
@@ -61,7 +62,7 @@ def _serious(session: Session) -> int:
 def _untried(house: House) -> str:
     """The wall paints that no sample in any of their rooms approved."""
     tried = all_tried(house)
-    rooms = [(key, room.paints.walls) for key, room in _indoors(house)]
+    rooms = [(key, room.paints.walls) for key, room in _to_paint(house)]
     used = dict.fromkeys(paint for _, paint in rooms if paint is not None)
     approved = {paint for key, paint in rooms if paint and tried.get((paint, key)) == "kept"}
     return _some([house.paints[paint].name for paint in used if paint not in approved], "paint")

@@ -23,6 +23,7 @@ from housemap.file.deck_file import DeckFile, read_deck_file
 from housemap.model.edits import change
 from housemap.model.house import House, Paint, SurfacePaints
 from housemap.model.samples import all_tried
+from housemap.model.wishes import kept_rooms
 from housemap.study import Swatch
 
 UNSAID = frozenset({"brief", "aim"})
@@ -355,10 +356,10 @@ def painted_in(house: House, shown: ColourSet) -> House:
     accents = cycle(parts.get("accent", neutral))
     trim = parts.get("trim", [None])[0]
     others = [paint for part in WALLS_FIRST for paint in parts.get(part, ())]
-    painted, stay, tried = {}, approved_rooms(house), all_tried(house)
+    stay, tried = approved_rooms(house) | kept_rooms(house), all_tried(house)
+    painted = {}
     for key, room in house.rooms.items():
-        kept = key in stay or (key in house.brief.rooms and house.brief.rooms[key].keep)
-        if room.use == "outdoor" or kept:
+        if room.use == "outdoor" or key in stay:
             continue
         links = room.role == "backbone" or room.use in LINKING
         paints = accents if room.role == "accent" else backbone if links else rooms

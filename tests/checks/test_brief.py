@@ -15,7 +15,9 @@ from housemap.model.house import (
     Notation,
     Paint,
     RoomBrief,
+    State,
 )
+from tests.support.houses import small_house
 
 YELLOW, GREY = "5Y 8/12", "5Y 8/1"
 """A vivid and a greyish yellow (ISCC-NBS, NBS SP 440)."""
@@ -93,6 +95,29 @@ def test_one_wall_and_an_accent_room_go_by_the_strength_for_accents() -> None:
     accent = replace(painted(YELLOW, GREY, Brief("greyish", accent_strength="vivid")))
     hall = replace(accent.rooms["hall"], role="accent")
     assert told(replace(accent, rooms={**accent.rooms, "hall": hall})) == []
+
+
+def test_a_kept_room_is_reported_where_its_paint_is_not_the_one_noted_there() -> None:
+    house = painted(GREY, GREY, Brief(rooms={"hall": RoomBrief(keep=True)}))
+    hall = replace(house.rooms["hall"], states={"walls": State(paint="hall")})
+    noted = replace(house, rooms={**house.rooms, "hall": hall})
+    assert told(noted) == []
+    after = assign(noted, "hall", "walls", "study")
+    assert told(after) == ["Hall walls: new paint; the client keeps the room as it is."]
+    assert told(replace(after, brief=Brief())) == []
+    assert told(assign(house, "hall", "walls", "study")) == [], "nobody noted what was there"
+
+
+def test_a_report_follows_when_a_room_is_to_be_kept() -> None:
+    house = small_house()
+    kept = replace(house, brief=Brief(rooms={"kitchen": RoomBrief(keep=True)}))
+    before, after = report_of(house), report_of(house).after(kept)
+    assert {("untried", "kitchen")} == _to_do(before) - _to_do(after)
+    assert after.to_do == report_of(kept).to_do
+
+
+def _to_do(report: Report) -> set[tuple[str, str]]:
+    return {(each.check, each.rooms[0]) for each in report.to_do}
 
 
 def test_a_terrace_is_no_room_of_the_brief() -> None:

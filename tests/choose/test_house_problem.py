@@ -135,6 +135,12 @@ def test_a_room_that_the_brief_keeps_stays() -> None:
     assert problem.candidates["r0000"] == ("moss",)
 
 
+def test_a_room_to_keep_without_a_paint_is_not_filled() -> None:
+    house = replace(bare(4), brief=Brief(rooms={"r0000": RoomBrief(keep=True)}))
+    for keep in (None, ()):
+        assert "r0000" not in problem_of(report_of(house, deep=False), keep=keep).candidates
+
+
 def test_a_wish_that_a_house_does_not_keep_is_named() -> None:
     house = replace(bare(2), brief=Brief(lrv=(60.0, 75.0), colours=2))
     house = assign(assign(house, "r0000", "walls", "moss"), "r0001", "walls", "moss")

@@ -5,6 +5,7 @@ import sys
 from contextlib import suppress
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
@@ -216,7 +217,7 @@ def test_what_a_scheme_leaves_unpainted_is_told_and_merged() -> None:
     assert (study.walls, study.doors, merged.conflicts) == ("oat", "oat", ())
 
 
-def in_scheme(house: House, room: str, **paints: str) -> Scheme:
+def in_scheme(house: House, room: str, **paints: Any) -> Scheme:
     held = house.schemes["bare"]
     return replace(held, paints={**held.paints, room: replace(held.paints[room], **paints)})
 

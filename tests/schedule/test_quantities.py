@@ -8,8 +8,9 @@ import pytest
 from housemap.checks import report_of
 from housemap.errors import InputError
 from housemap.model.edits import assign, put
-from housemap.model.house import House, Lab, Room, SurfacePaints, Window
+from housemap.model.house import Brief, House, Lab, Room, RoomBrief, SurfacePaints, Window
 from housemap.schedule import sections, wording
+from housemap.schedule.blocks import Text
 from housemap.schedule.document import Schedule, schedule_of
 from housemap.schedule.existing import Before, existing_coats
 from housemap.schedule.purchase import Purchase
@@ -40,6 +41,23 @@ def how(schedule: Schedule) -> str:
 def of(house: House, before: House | None = None) -> Quantities:
     found = Before(before, "found.toml") if before else None
     return quantities(study_of(house), existing_coats(house, found))
+
+
+def test_a_kept_room_is_listed_without_coats_litres_or_labour() -> None:
+    house = replace(small_house(), brief=Brief(rooms={"kitchen": RoomBrief(keep=True)}))
+    schedule = schedule_of(report_of(house), DAY)
+    amounts = schedule.quantities
+    assert {line.room for line in amounts.lines} == {"hall", "study"}
+    assert not any(room == "kitchen" for room, _ in amounts.unchosen)
+    assert not any(each.room == "kitchen" for each in amounts.left)
+    rooms = sections.rooms(schedule, walls=True).parts
+    [kitchen] = [each for each in rooms if each.title == "Kitchen"]
+    [text] = kitchen.blocks
+    assert text == Text(
+        "Kept as it is, not painted. There now: walls Moss Bank, ceiling Chalk Lump,"
+        " trim Chalk Lump, doors Chalk Lump."
+    )
+    assert not any(tester.room == "kitchen" for tester in schedule.testers)
 
 
 def test_the_litres_of_a_worked_room() -> None:

@@ -329,12 +329,12 @@ class Chance:
         )
 
     def scheme(self, house: House) -> Scheme:
-        paints = (None, NO_PAINT, *house.paints)
+        on = (NO_PAINT, *house.paints)
         of_rooms = {
             key: SchemePaints(
                 accents=self.accents(house, key),
-                parts={each: self.one(paints[1:]) for each in house.rooms[key].parts},
-                **{each: self.one(paints) for each in SURFACES},
+                parts={each: self.one(on) for each in house.rooms[key].parts},
+                **{each: self.one((None, *on)) for each in SURFACES},
             )
             for key in self.some(sorted(house.rooms), 3)
         }

@@ -7,7 +7,7 @@ import pytest
 
 from housemap.choose.rank import rank
 from housemap.model.edits import assign
-from housemap.model.house import SurfacePaints
+from housemap.model.house import Brief, RoomBrief, SurfacePaints
 from housemap.tui.house_screen import HouseScreen
 from housemap.tui.tasks.choose import ChoosingPanel
 from tests.support.choosing import HOUSE, ChoosingDesk, choosing
@@ -50,6 +50,24 @@ async def test_enter_puts_it_on_in_one_step_that_can_be_undone() -> None:
         await desk.press("u")
         assert desk.session.house == HOUSE
         assert desk.session.history.undo_label is None
+
+
+async def test_a_paint_for_a_room_that_the_client_keeps_is_asked_about_first() -> None:
+    kept = replace(HOUSE, brief=Brief(rooms={"hall": RoomBrief(keep=True)}))
+    app = app_on(kept)
+    async with app.run_test(size=(120, 30)) as pilot:
+        desk = ChoosingDesk(app, pilot)
+        await desk.shows("Kept as it is: the client's wish.")
+        for answer, walls in (("escape", "oat"), ("p", "moss")):
+            await desk.press("enter")
+            await desk.ranked()
+            while desk.panel.chosen != "moss":
+                await desk.press("down")
+            await desk.press("enter")
+            await desk.shows("The client keeps the Hall as it is. Paint it all the same?")
+            assert desk.walls() == "oat"
+            await desk.press(answer)
+            assert desk.walls() == walls
 
 
 async def test_a_paint_is_replaced_in_every_room_in_one_step() -> None:

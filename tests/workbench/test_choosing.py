@@ -1,13 +1,23 @@
 """Where a choice applies, and what each paint would do there, without a screen."""
 
+from dataclasses import replace
 from threading import Event
 
 import pytest
 
 from housemap.checks import report_of
 from housemap.model.edits import assign, replace_paint
-from housemap.model.house import House
-from housemap.workbench.choosing import HERE, Ranks, Scope, Target, painted, ranks_of, scopes_of
+from housemap.model.house import Brief, House, RoomBrief
+from housemap.workbench.choosing import (
+    HERE,
+    Ranks,
+    Scope,
+    Target,
+    left_out,
+    painted,
+    ranks_of,
+    scopes_of,
+)
 from tests.support.houses import small_house
 
 HOUSE = small_house()
@@ -45,6 +55,19 @@ def test_all_woodwork_of_a_level_is_painted_and_the_walls_stay() -> None:
             assert (room.paints.trim, room.paints.ceiling, room.paints.doors) == ("moss",) * 3
         else:
             assert room == before
+
+
+def test_kept_rooms_are_left_out_beyond_the_surface_itself() -> None:
+    kept = replace(HOUSE, brief=Brief(rooms={"kitchen": RoomBrief(keep=True)}))
+    chalk = Target("hall", "trim")
+    kept = assign(assign(kept, "hall", "trim", "chalk"), "kitchen", "trim", "chalk")
+    for where in [each for each in scopes_of(kept, chalk) if each != HERE]:
+        made = painted(kept, chalk, where, "moss")
+        assert made.rooms["hall"].paints.trim == "moss"
+        assert made.rooms["kitchen"] == kept.rooms["kitchen"]
+        assert left_out(kept, where) == " Left as they are, by wish: Kitchen."
+    assert painted(kept, Target("kitchen", "trim"), HERE, "moss") != kept
+    assert not left_out(HOUSE, scope("everywhere"))
 
 
 def test_an_unpainted_surface_has_nothing_to_replace() -> None:

@@ -7,7 +7,7 @@ import numpy as np
 
 from housemap.checks.check import Check, Example, Listed, OfRoom, Scope
 from housemap.checks.examples import one_room
-from housemap.checks.finding import WARN, Finding, Place, excess_costs
+from housemap.checks.finding import WARN, Finding, Place, excess_costs, plain_finding
 from housemap.checks.meetings import Limits, Verdict, verdict
 from housemap.checks.options import RoomOptions
 from housemap.checks.wishes import broken_text, wish_costs
@@ -85,7 +85,20 @@ def too_many_colours(rooms: Mapping[str, PaintedRoom], scope: Scope) -> Iterator
         yield Finding("brief", "warn", (), "colours", count, limit, "colours", cost=cost)
 
 
+def kept_but_painted(room: PaintedRoom, scope: Scope) -> Iterator[Finding]:
+    """A kept room in other paints than are noted as there now."""
+    del scope
+    now = {surface: state.paint for surface, state in room.room.states.items() if state.paint}
+    coats = room.coats.values() if room.is_kept else ()
+    new = (coat for coat in coats if now.get(coat.surface, coat.swatch.id) != coat.swatch.id)
+    places = tuple(map(Place.of, new))
+    if places:
+        yield plain_finding("brief", "warn", places, "kept")
+
+
 def tell_brief(finding: Finding, house: House) -> str:
+    if finding.kind == "kept":
+        return f"{_places(finding, house)}: new paint; the client keeps the room as it is."
     if not finding.places:
         return (
             f"The house has {finding.value:.0f} wall colours; the client wants {finding.limit:.0f}."
@@ -93,6 +106,12 @@ def tell_brief(finding: Finding, house: House) -> str:
     each = zip(finding.places, finding.words, strict=True)
     parts = [f"{surface_name(house, p.room, p.surface)}: {text}" for p, text in each]
     return f"{room_name(house, finding.places[0].room)} {'. '.join(parts)}."
+
+
+def _places(finding: Finding, house: House) -> str:
+    """As in "Hall walls, trim"."""
+    surfaces = ", ".join(surface_name(house, p.room, p.surface) for p in finding.places)
+    return f"{room_name(house, finding.places[0].room)} {surfaces}"
 
 
 def _asked_for(brief: Brief) -> House:
@@ -107,13 +126,18 @@ BRIEF = Check(
         "A wall colour is stronger than the client wants, or of a hue that the client avoids. Or it"
         " is lighter or darker than asked for, or the house has more wall colours than asked for."
         " Only what the brief states is looked at; hues that the client likes decide nothing here."
-        " Accents go by their own strength. Rooms to keep as they are, and outdoors, are left out."
+        " Accents go by their own strength; outdoors is left out. A room to keep is"
+        " reported only where its paint is not the one noted as there now."
         " Strengths and hues are those of the ISCC-NBS system (NBS SP 440)."
     ),
     limits=(),
     clean=Example("A vivid yellow where the client wants one.", _asked_for(Brief("vivid"))),
     caught=Example("The same where greyish was asked for.", _asked_for(Brief("greyish"))),
-    looks=(OfRoom(not_as_wished), Listed("houses", too_many_colours)),
+    looks=(
+        OfRoom(not_as_wished),
+        Listed("houses", too_many_colours),
+        Listed("rooms", kept_but_painted),
+    ),
     sentence=tell_brief,
     headline="Not what the client asked for",
     advice="The client's wishes can be changed by ctrl+p, wishes.",

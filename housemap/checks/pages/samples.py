@@ -95,6 +95,8 @@ _DECIDED = frozenset({"kept", "rejected"})
 
 
 def untried(room: PaintedRoom, scope: Scope) -> Iterator[Finding]:
+    if room.is_kept:
+        return
     limit = scope.limits["area"]
     for coat, area_m2 in _areas(room):
         tried = come_to(s for s in room.samples if s.paint == coat.swatch.id)

@@ -211,7 +211,8 @@ LONE = Check(
 def unpainted(view: View, scope: Scope) -> Iterator[Finding]:
     del scope
     room = view.room
-    if view.seen and "walls" not in room.coats and room.room.use != "outdoor":
+    to_paint = room.room.use != "outdoor" and not room.is_kept
+    if view.seen and "walls" not in room.coats and to_paint:
         yield plain_finding("bare", "note", (Place(room.id, "walls"),))
 
 

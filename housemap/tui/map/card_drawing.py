@@ -8,6 +8,7 @@ from housemap.model.geometry import box_m, floor_area_m2
 from housemap.model.house import SURFACES, House, Room, Surface
 from housemap.model.lengths import format_length
 from housemap.model.severity import letter_of
+from housemap.model.wishes import kept_rooms
 from housemap.plan.floor_plan import wall_name
 from housemap.tui.render.cells import Row, cut, fit, wrap
 from housemap.tui.render.look import Look
@@ -150,6 +151,8 @@ LIGHT_LRV, DARK_LRV = 60.0, 30.0
 def _in_short(view: CardView, room: Room, page: Page) -> Iterator[Row]:
     """The room in three plain lines: its walls, what it joins, what there is to look at."""
     yield from page.text(_walls_text(view, room))
+    if view.room in kept_rooms(view.house):
+        yield from page.text("Kept as it is: the client's wish.")
     if view.report is None:
         return
     yield from page.text(_links_text(view.report, view.room))

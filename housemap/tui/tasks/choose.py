@@ -39,6 +39,7 @@ from housemap.workbench.choosing import (
     SearchedOptions,
     Target,
     best_first,
+    left_out,
     options_of,
     painted,
     ranks_of,
@@ -249,8 +250,11 @@ class ChoosingPanel(SearchPanel):
 
     def action_scope(self) -> None:
         """Put the paint on this surface alone, or wherever the next scope says."""
-        scopes = [*scopes_of(self.session.house, self.target)]
+        house = self.session.house
+        scopes = [*scopes_of(house, self.target)]
         self.show_scope(scopes[(scopes.index(self.scope) + 1) % len(scopes)])
+        if left := left_out(house, self.scope):
+            self._choosing.say(f"Paints {plain(self.scope.words)}.{plain(left)}")
 
     def show_scope(self, scope: Scope) -> None:
         self.scope, self.ranks = scope, Ranks()
@@ -329,7 +333,8 @@ class ChooseTask(Task):
             return
         scope = [*scopes_of(self.session.house, target)][number]
         self.choose_for(target, scope)
-        self.say(f"Choose a paint for: {plain(scope.words)}.")
+        left = left_out(self.session.house, scope)
+        self.say(f"Choose a paint for: {plain(scope.words)}.{plain(left)}")
 
     # One wall
 
@@ -409,9 +414,10 @@ class ChooseTask(Task):
             count = sum(house.rooms[key] != room for key, room in before.rooms.items())
             where = f"{panel.scope.words} ({count} room{'' if count == 1 else 's'})"
         label = f"{where}: {option.name}"
+        left = plain(left_out(before, panel.scope))
         self.desk.close_panel()
-        if self.desk.apply(house, label) and option.paint:
-            self.say(f"{label}; {ASK_FOR_A_SAMPLE}")
+        if self.desk.paint(house, label) and option.paint:
+            self.say(f"{label}; {ASK_FOR_A_SAMPLE}.{left}")
 
     def leave(self) -> None:
         self.desk.close_panel()

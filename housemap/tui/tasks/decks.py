@@ -467,7 +467,7 @@ class DeckScreen(ProgramScreen):
         """Make an edit of the house, and tell what came of it."""
         desk = self.decks.desk
         desk.say("")
-        if desk.apply(change, label):
+        if desk.paint(change, label):
             return f"{done}; {ASK_FOR_A_SAMPLE}."
         return desk.message or f"{done} already."
 

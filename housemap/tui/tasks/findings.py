@@ -405,7 +405,7 @@ class FindingsTask(Task):
         after = len(remedy.report.causes)
         label = remedy.change.label
         self.show_list(self.session.selection.room)
-        if self.desk.apply(remedy.report.house, label, remedy.report):
+        if self.desk.paint(remedy.report.house, label, remedy.report):
             self.say(f"Done: {findings_text(before, after)}. Press u to undo. {label}")
 
     def leave_finding(self, *, gone: bool = False) -> None:

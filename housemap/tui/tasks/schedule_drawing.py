@@ -7,6 +7,7 @@ from itertools import chain
 from rich.cells import cell_len
 
 from housemap.checks.words import room_name
+from housemap.model.wishes import kept_rooms
 from housemap.schedule import sections, wording
 from housemap.schedule.blocks import Block, Bullets, Section, Table, Text
 from housemap.schedule.blocks import Row as TableRow
@@ -249,6 +250,8 @@ def _texts(texts: Iterable[str], page: Page) -> Iterator[Row]:
 
 
 def _room(view: ScheduleView, page: Page, room: str) -> Iterator[Row]:
+    if room in kept_rooms(view.schedule.house):
+        yield from page.text(sections.kept_text(view.schedule, room))
     for line in view.schedule.lines_of(room):
         yield _surface(view, page, line)
 

@@ -12,7 +12,7 @@ from typing import ClassVar, Literal, NamedTuple
 from textual.binding import BindingType
 
 from housemap.checks import Report
-from housemap.choose.house_problem import approved_rooms
+from housemap.choose.house_problem import approved_rooms, rooms_to_fill
 from housemap.choose.optimiser.problem import Progress
 from housemap.choose.schemes.shortlist import PaletteRequest, usual_paints
 from housemap.deck.notation_deck import NAME
@@ -483,8 +483,7 @@ class SuggestTask(Task):
 
     def open(self) -> None:
         """Suggest for the unpainted rooms, or for all where none is; of the house's own paints."""
-        rooms = self.session.house.rooms.values()
-        bare = any(room.use != "outdoor" and room.paints.walls is None for room in rooms)
+        bare = bool(rooms_to_fill(self.session.house))
         own = [PaintSource()]
         sources = [*own, *self._decks()] if self.session.house.paints else [*self._decks(), *own]
         keep = None if bare else approved_rooms(self.session.house)
@@ -662,7 +661,7 @@ class SuggestTask(Task):
         count = sum(room != before.rooms[key] for key, room in shown.house.rooms.items())
         label = shown.label or f"Paint {count} room{'' if count == 1 else 's'} as suggested"
         self.desk.close_panel()
-        if self.desk.apply(shown.house, label, shown.report):
+        if self.desk.paint(shown.house, label, shown.report):
             self.say(f"{plain(label)}; {ASK_FOR_A_SAMPLE}.")
 
     def leave(self, panel: ProposalPanel) -> None:
