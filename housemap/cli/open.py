@@ -25,7 +25,7 @@ OPEN = Command(
         arg("--color", "colour depth to use", choices=COLOURS, default="auto"),
         arg(
             "--pictures",
-            "how the walk is drawn (default: by the terminal's name; ask: as it answers)",
+            "how map and walk are drawn (default: by the terminal's name; ask: as it answers)",
             choices=PICTURES,
             default="auto",
         ),

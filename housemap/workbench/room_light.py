@@ -16,7 +16,7 @@ from housemap.light.explanation import SHIFT_BAND, LightFigures, sentences
 from housemap.light.house_light import HouseLight
 from housemap.light.room_light import RoomLight as Computed
 from housemap.light.scene import LightName
-from housemap.light.sun import shines_in, sun_at
+from housemap.light.sun import Sun, shines_in, sun_at
 from housemap.model.house import House, Light, Room
 from housemap.study.lighting import Lighting, Paints
 
@@ -171,10 +171,15 @@ def rooms_in_sun(light: HouseLight, latitude_deg: float, month: int, hour: int) 
     )
 
 
+def sun_shown(latitude_deg: float, month: int, hour: int) -> Sun:
+    """On day 21 of a month."""
+    return sun_at(latitude_deg, dt.datetime(2026, month, 21, hour))  # noqa: DTZ001 - solar time
+
+
 @lru_cache(maxsize=1024)
 def _toward(latitude_deg: float, north_deg: float, month: int, hour: int) -> Triple | None:
     """Where the sun stands in the plan; None while it is down."""
-    sun = sun_at(latitude_deg, dt.datetime(2026, month, 21, hour))  # noqa: DTZ001 - solar time
+    sun = sun_shown(latitude_deg, month, hour)
     x, y, z = sun.toward(north_deg).tolist()
     return (x, y, z) if sun.up else None
 

@@ -10,13 +10,17 @@ from housemap.plan.route import Route, route_of
 from housemap.plan.view import Camera, look
 from housemap.plan.viewpoints import arrived, best_showing
 from housemap.plan.visibility import Views, in_field, regions, views
-from housemap.study.lamplight import lamp_bodies
+from housemap.study.lamplight import lamp_bodies, with_lamplight
+from housemap.study.sunshine import patches_of, with_sunshine
+from housemap.workbench.room_light import sun_shown
 from housemap.workbench.session import Session, Standing
 
 if TYPE_CHECKING:
     from housemap.checks import Finding
     from housemap.plan.blocks import Standing as Body
     from housemap.plan.raster import View
+    from housemap.study.lighting import Lighting
+    from housemap.study.sunshine import Patches
 
 
 class Walker:
@@ -27,6 +31,7 @@ class Walker:
         self._elevations: Elevations | None = None
         self._route: tuple[Space, tuple[str, ...], Route] | None = None
         self._seen: tuple[Elevations, Camera, tuple[int, int, bool], View | None] | None = None
+        self._sun: tuple[Lighting, float, tuple[int, int], Patches] | None = None
         self._lamps: tuple[Elevations, tuple[Body, ...]] | None = None
         self.camera = Camera(room, (0.0, 0.0), 0.0)
         self.go_to(room)
@@ -99,6 +104,25 @@ class Walker:
         if self._lamps is None or self._lamps[0] is not elevations:
             self._lamps = elevations, lamp_bodies(elevations)
         return look(elevations, camera, width, height, smooth=True, standing=self._lamps[1])
+
+    def lit(self, view: "View", camera: Camera) -> "View":
+        """With the pools of light of lamps, or the patches of sun while its hour is shown.
+
+        As soon as the light is computed.
+        """
+        session, report = self._session, self._session.report
+        lighting = report.study.lighting if report else None
+        if lighting is None or not lighting.ready:
+            return view
+        if session.selection.light == "evening":
+            return with_lamplight(lighting.rooms, self.elevations, camera, view)
+        latitude, sun = session.shown.latitude_deg, session.selection.sun
+        if sun is None or latitude is None:
+            return view
+        key = lighting, latitude, sun
+        if self._sun is None or self._sun[:3] != key:
+            self._sun = *key, patches_of(lighting.light, sun_shown(latitude, *sun))
+        return with_sunshine(self._sun[3], self.elevations, camera, view)
 
     @property
     def last_view(self) -> "View | None":

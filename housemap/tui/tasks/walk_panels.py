@@ -12,12 +12,10 @@ from textual.geometry import Region
 from textual.strip import Strip
 
 from housemap.plan.pixels import Pixels, coloured, painted_as
-from housemap.plan.raster import View
 from housemap.plan.route import Route
 from housemap.plan.view import FIELD_DEG, Camera
 from housemap.plan.viewpoints import gone_through, opening_ahead, stepped, turned, zoomed
 from housemap.plan.visibility import Views
-from housemap.study.lamplight import with_lamplight
 from housemap.tui.commands import PLACES, WALK
 from housemap.tui.keys import bindings_of
 from housemap.tui.list_panel import ListPanel
@@ -169,15 +167,9 @@ class Walk(Stage, LineByLine, can_focus=True):
         if not self.look.colour:
             return outline_rows(view, self.look)
         colours = face_colours(self._shades, view.faces, self.walker.camera.room, self.look)
-        lit = self._in_lamplight(view, self.walker.camera)
-        return picture_rows(coloured(lit, colours, shaded=self.shaded), self.look)
-
-    def _in_lamplight(self, view: View, camera: Camera) -> View:
-        """In the evening with the pools of light of the lamps, once the light is computed."""
-        lighting = self._shades.lighting if self._shades.light == "evening" else None
-        if lighting is None or not self.shaded:
-            return view
-        return with_lamplight(lighting.rooms, self.walker.elevations, camera, view)
+        if self.shaded:
+            view = self.walker.lit(view, self.walker.camera)
+        return picture_rows(coloured(view, colours, shaded=self.shaded), self.look)
 
     def fit(self) -> None:
         self._rows = self._new_rows()
@@ -194,7 +186,8 @@ class Walk(Stage, LineByLine, can_focus=True):
         view = await asyncio.to_thread(walker.picture, camera, *size, exact=not shaded)
         if view is None:
             return None
-        view = await asyncio.to_thread(self._in_lamplight, view, camera)
+        if shaded:
+            view = await asyncio.to_thread(walker.lit, view, camera)
         colours = face_colours(self._shades, view.faces, walker.camera.room, self.look)
         if self.look.eyes:  # what is drawn in cells is turned into theirs by `strips`
             colours = [rgb_seen_with(self.look.eyes, colour) for colour in colours]
