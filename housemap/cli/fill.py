@@ -20,8 +20,9 @@ from housemap.choose.schemes.kinds import KINDS
 from housemap.choose.schemes.shortlist import PaletteRequest, screen
 from housemap.choose.schemes.suggestion import Palette, palettes
 from housemap.cli.command import DONE, FORCE, HOUSE, Command, arg
+from housemap.cli.deck_paints import deck_chips
 from housemap.cli.output import note, show, table
-from housemap.cli.reading import deck_chips, one_house
+from housemap.cli.reading import one_house
 from housemap.cli.written import check_free, remember
 from housemap.errors import InputError, Problem
 from housemap.file.save import save_house

@@ -7,8 +7,9 @@ from typing import Any
 from housemap.checks import report_of
 from housemap.choose.rank import Candidate, rank, rank_deck
 from housemap.cli.command import DONE, HOUSE, Command, arg
+from housemap.cli.deck_paints import deck_chips
 from housemap.cli.output import show, swatch, table
-from housemap.cli.reading import deck_chips, one_house
+from housemap.cli.reading import one_house
 from housemap.model.house import SURFACES
 from housemap.study import Swatch
 

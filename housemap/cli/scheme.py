@@ -11,9 +11,10 @@ from housemap.choose.schemes.computed import computed_chips
 from housemap.choose.schemes.kinds import KINDS
 from housemap.choose.schemes.sets import Basis, ColourSet, sets_around
 from housemap.cli.command import DONE, FORCE, Command, arg
+from housemap.cli.deck_paints import deck_chips
 from housemap.cli.fill import whole_number
 from housemap.cli.output import note, show, table
-from housemap.cli.reading import deck_chips, one_house
+from housemap.cli.reading import one_house
 from housemap.cli.written import check_free, write_made
 from housemap.errors import InputError, Problem
 from housemap.model.fieldtypes import nearest

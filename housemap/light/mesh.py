@@ -323,14 +323,16 @@ class Box:
 
     def ends(self, start_m: Floats, toward: Floats) -> tuple[Ints, Floats]:
         """The patch and the place, (M, 3), that each ray from within ends on."""
+        start, along = np.ascontiguousarray(start_m.T), np.ascontiguousarray(toward.T)
+        up = along > 0.0
         with np.errstate(divide="ignore", invalid="ignore"):
-            reach = np.where(toward > 0.0, np.array(self.size_m) - start_m, -start_m) / toward
-        reach[toward == 0.0] = np.inf
-        x, y, z = reach.T
-        axis = np.where(x < y, np.where(x < z, 0, 2), np.where(y < z, 1, 2))
-        place = start_m + np.minimum(np.minimum(x, y), z)[:, None] * toward
-        side = 2 * axis + (toward[np.arange(len(axis)), axis] > 0.0)
-        patch, first = np.zeros(len(axis), np.intp), 0
+            reach = (up * np.array(self.size_m)[:, None] - start) / along
+        np.copyto(reach, np.inf, where=along == 0.0)
+        x, y, z = reach
+        beside = np.minimum(x, y)
+        place = start_m + np.minimum(beside, z)[:, None] * toward
+        side = np.where(z <= beside, 4 + up[2], np.where(x <= y, up[0], 2 + up[1]))
+        patch, first = np.zeros(len(side), np.intp), 0
         for face in self.faces:
             here = np.flatnonzero(side == 2 * face.axis + (face.at_m > 0.0))
             patch[here] = first + face.cell_of(place[here])

@@ -264,21 +264,29 @@ class Patches:
             for strip in self.levels:
                 uniform = _stretches(strip.cells, RAYS)
                 start = at_level(strip.places(uniform[..., :2]), height)
-                toward = rays.cosine_directions(uniform[..., 2:]) * (1.0, 1.0, up)
+                toward = _stretched(strip.cells, RAYS) * (1.0, 1.0, up)
                 yield first + np.arange(strip.cells), start, toward
                 first += strip.cells
         for wall in self.sides:
             shines = self._shines[wall.owner.ravel()]
             more = max(RAYS, WINDOW_RAYS // max(shines.sum(), 1))
             for cells, number in ((np.flatnonzero(~shines), RAYS), (np.flatnonzero(shines), more)):
+                if not len(cells):
+                    continue
                 uniform = _stretches(len(cells), number)
-                toward = wall.inward(rays.cosine_directions(uniform[..., 2:]))
+                toward = wall.inward(_stretched(len(cells), number))
                 yield first + cells, wall.places(cells, uniform[..., :2]), toward
             first += wall.owner.size
 
 
 def _stretches(cells: int, number: int) -> Floats:
+    """Points of the unit cube, (cells, number, 4)."""
     return rays.spread(cells * number, 4).reshape(cells, number, 4)
+
+
+def _stretched(cells: int, number: int) -> Floats:
+    """Directions, (cells, number, 3)."""
+    return rays.cosine_spread(cells * number).reshape(cells, number, 3)
 
 
 def at_level(plan_m: Floats, height_m: float) -> Floats:

@@ -383,7 +383,7 @@ Crossed = tuple[Ints, Ints, Floats]
 def _counted(gates: Gates, numbers: Ints) -> tuple[Ended, Crossed]:
     """Lines through some gates, each both ways from where it leaves its room."""
     uniform = rays.spread(LINES, 4)
-    local = rays.cosine_directions(uniform[:, 2:])
+    local = rays.cosine_spread(LINES)
     way = np.concatenate([local @ gates.axes[gate] for gate in numbers])
     at = np.concatenate([
         gates.origin_m[gate] + (uniform[:, :2] * gates.size_m[gate]) @ gates.axes[gate][:2]

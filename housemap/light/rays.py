@@ -51,6 +51,21 @@ def cosine_directions(uniform: Floats) -> Floats:
     return np.stack([radius * np.cos(turn), radius * np.sin(turn), up], axis=-1)
 
 
+def cosine_spread(count: int) -> Floats:
+    """Evenly spread directions about the z axis with density cos / pi, not to be written to.
+
+    By the last two dimensions of `spread(count, 4)`.
+    """
+    return _directions(1 << (int(count) - 1).bit_length())[:count]
+
+
+@lru_cache(maxsize=8)
+def _directions(count: int) -> Floats:
+    directions = cosine_directions(spread(count, 4)[:, 2:])
+    directions.flags.writeable = False
+    return directions
+
+
 def even_directions(uniform: Floats) -> Floats:
     """Directions with the same density everywhere: (..., 2) in 0..1 to (..., 3)."""
     z, turn = 1.0 - 2.0 * uniform[..., 0], 2.0 * np.pi * uniform[..., 1]

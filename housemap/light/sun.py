@@ -447,7 +447,7 @@ def _beams(
     count, ahead = (LINES, float(toward @ axes[2])) if shining else (0, 0.0)
     along = np.broadcast_to(-toward, (count, 3))
     yield start[:count].copy(), along, np.full(count, sun.normal_lux * ahead * passed)
-    out = rays.cosine_directions(uniform[:, 2:]) @ axes
+    out = rays.cosine_spread(LINES) @ axes
     lowest = sky.profile_tangent(pane.window.sky_angle_deg)
     seen = (out[:, 2] > lowest * (out @ axes[2])) | (out[:, 2] < 0.0)
     shine = clear_luminance(sun, north_deg, out, pane.outside.ground) * seen
