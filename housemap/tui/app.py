@@ -7,40 +7,93 @@ import asyncio
 import gc
 import signal
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
 
-from textual.app import App
+from textual.app import App, ComposeResult
 from textual.binding import BindingType
+from textual.geometry import Region
 from textual.reactive import Reactive
 from textual.screen import Screen
+from textual.strip import Strip
 from textual.theme import Theme
 
 from housemap.errors import InputError
-from housemap.tui.commands import ANY, Keymap
+from housemap.tui.ahead import Ahead
+from housemap.tui.commands import Keymap
 from housemap.tui.key_order import KeysInTurn
 from housemap.tui.keys import binding_keys, bindings_of
 from housemap.tui.pictures import BLOCKS, Drawing
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.questions import LeftLines
+from housemap.tui.render.cells import PLAIN, Row
 from housemap.tui.render.look import EYES, EYES_SENTENCES, Eyes, Look
-from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS
+from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS, Drawn
 from housemap.tui.settings import Settings, look_for, read_settings, write_settings
-from housemap.tui.strips import use_eyes
+from housemap.tui.strips import strip_of, use_eyes
 from housemap.tui.terminal import Depth
 from housemap.tui.textual_fixes import QuietCrash, QuietEnd, ThreadsLeftBehind
 from housemap.tui.themes import THEMES, first_theme, theme_name
-from housemap.tui.waiting import WaitingScreen
 from housemap.workbench.recent import remember
 
 if TYPE_CHECKING:
     from housemap.model.house import Light
-    from housemap.tui.ahead import Ahead
     from housemap.tui.house_screen import HouseScreen
     from housemap.workbench.session import Reporter, Session
+
+# What is on the screen while a house is opened: the first frame, with nothing behind it.
+
+WAIT_S = 0.06
+"""How long the first frame may wait for its picture."""
+
+
+class Ground(Drawn):
+    """Draws the rows that it has, and goes on once they are drawn."""
+
+    def __init__(self, rows: Sequence[Row], then: Callable[[], object]) -> None:
+        super().__init__(id="ground")
+        self._rows, self._then, self._drawn = rows, then, False
+
+    def render_lines(self, crop: Region) -> list[Strip]:
+        if not self._drawn:
+            self._drawn = True
+            # Not after the next refresh: that is a sixtieth of a second later.
+            self.app.call_later(self._then)
+        return super().render_lines(crop)
+
+    def render_line(self, y: int) -> Strip:
+        row = self._rows[y] if y < len(self._rows) else ()
+        return strip_of(row, self.size.width, PLAIN)
+
+
+class WaitingScreen(ProgramScreen):
+    """Shows the house as it was drawn ahead, else the file's name; then has the house opened."""
+
+    HINT = "Reading the house"
+
+    def __init__(self, file: Path, ahead: Ahead | None, then: Callable[[], object]) -> None:
+        super().__init__()
+        self._file, self._ahead, self._then = file, ahead, then
+
+    def compose(self) -> ComposeResult:
+        if rows := self._rows_ahead():
+            yield Ground(rows, self._then)
+        else:
+            yield from super().compose()
+
+    def body(self) -> ComposeResult:
+        yield Ground((), self._then)
+
+    def draw_head(self) -> None:
+        self.show_head(self._file.name)
+
+    def _rows_ahead(self) -> Sequence[Row]:
+        picture = self._ahead.picture(WAIT_S) if self._ahead else None
+        return picture.rows if picture and picture.size == self.app.size else ()
+
 
 PAGES = {
     "help": ("housemap.tui.tasks.help", "HelpScreen"),
@@ -62,7 +115,7 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
 
     CSS_PATH = "housemap.tcss"
     TITLE = "housemap"
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(ANY)]
+    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of("any")]
     ENABLE_COMMAND_PALETTE = False
     HORIZONTAL_BREAKPOINTS = [(0, "-tiny"), (LEAST_COLUMNS, "-narrow"), (100, "-wide")]  # noqa: RUF012 - as Textual has it
     VERTICAL_BREAKPOINTS = [(0, "-short"), (LEAST_ROWS, "-high")]  # noqa: RUF012 - the same
@@ -169,7 +222,6 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
         self._show(screen)
 
     def open_session(self, session: "Session") -> None:
-        """Show a house."""
         self._show(self._house_screen(session))
 
     def _house_screen(self, house: "Session | Path") -> "HouseScreen":
@@ -207,7 +259,6 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
         self.call_after_refresh(remember, path)
 
     def keep_work(self) -> bool:
-        """Put unsaved work on disk, for when the program has to end."""
         return self._house is not None and self._house.keep_work()
 
     # Commands of the whole program
@@ -220,20 +271,17 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
             self.push_screen(getattr(import_module(module), make)(below))
 
     def action_greys(self) -> None:
-        """Change between the dark and the light surround, and remember which."""
         self._settings = replace(self._settings, light=not self._settings.light)
         write_settings(self._settings)
         self.theme = theme_name(self.look)
         self._draw_all()
 
     def _draw_all(self) -> None:
-        """Draw everything again: the look changed."""
         for screen in self.screen_stack:
             if isinstance(screen, ProgramScreen) and screen.is_composed:
                 screen.look_changed()
 
     def action_eyes(self) -> None:
-        """Show all colours as the next other eyes see them, at last as the usual ones do."""
         if not self.look.colour:
             self._tell("This terminal shows no colours. Use one that does.")
             return
@@ -243,19 +291,16 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
         self._tell(EYES_SENTENCES[self._eyes])
 
     def action_next_step(self) -> None:
-        """Show the next step below the map, or no more, and remember which."""
         self._settings = replace(self._settings, steps=not self._settings.steps)
         write_settings(self._settings)
         if self._house is not None:
             self._house.draw_status()
 
     def action_light(self, light: "Light | None" = None) -> None:
-        """Show the open house under a light, or under the next one."""
         if self._house is not None:
             self._house.show_light(light)
 
     def action_leave(self) -> None:
-        """Quit, after asking where something is not saved."""
         if self._house is None:
             self.exit()
         elif self.screen is self._house:

@@ -32,8 +32,6 @@ class WorkFailed(Message):
 
 
 class WidgetRunner:
-    """Runs the work of the workbench for a screen."""
-
     def __init__(self, owner: Screen[None]) -> None:
         self._owner = owner
 

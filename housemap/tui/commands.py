@@ -7,7 +7,7 @@ what is shown there is a `Use` of its command.
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Literal, NamedTuple
 
 if TYPE_CHECKING:
     from housemap.workbench.session import Session
@@ -18,18 +18,14 @@ if TYPE_CHECKING:
 Keymap = Mapping[str, tuple[str, ...]]
 """The user's own keys, by command id."""
 
-ANY, HOUSE, MAP, WALK, PLACES = "any", "house", "map", "walk", "places"
-LIST, PAGE, FORM, SURVEY, ASKING, FINDER = "list", "page", "form", "survey", "asking", "finder"
-CHOOSING, FINDINGS, FINDING, CHECKS = "choosing", "findings", "finding", "checks"
-DECK, CHART, SHELF, BESIDE, INTAKE, NEW_PAINT, HELP, DECK_LIST = (
-    "deck", "chart", "shelf", "beside", "intake", "new-paint", "help", "deck-list",
-)  # fmt: skip
-PARTS, SUGGESTING, SAMPLES = "parts", "suggesting", "samples"
-SCHEDULE, LIGHT, START = "schedule", "light", "start"
-SETTLING, REVISIONS = "settling", "revisions"
-AROUND, SCHEMES, PROPOSAL = "around", "schemes", "proposal"
-"""Contexts: each the CONTEXT of the widget or screen whose keys these are. HOUSE is the screen of
-an open house, MAP its map, ANY the whole program, LIST what scrolls, PAGE a page of text."""
+Context = Literal[
+    "any", "house", "map", "walk", "places", "list", "page", "form", "survey", "asking", "finder",
+    "choosing", "findings", "finding", "checks", "deck", "deck-list", "chart", "shelf", "beside",
+    "intake", "new-paint", "help", "parts", "suggesting", "around", "schemes", "proposal",
+    "samples", "schedule", "light", "start", "settling", "revisions",
+]  # fmt: skip
+"""Each the CONTEXT of the widget or screen whose keys these are: "house" of the screen of an open
+house, "map" of its map, "any" of the whole program, "list" of what scrolls, "page" of a text."""
 
 MOVE, HERE, COLOUR, CHECK, LIT, WALKING, PAINTS, TRY, PAPER, EDIT, FILE, PROGRAM = (
     "Get about", "Here", "Colour a room", "Check the scheme", "Light", "Walk", "Paints and decks",
@@ -42,9 +38,7 @@ GROUPS = (
 
 
 class Use(NamedTuple):
-    """What a command does in some contexts."""
-
-    contexts: tuple[str, ...]
+    contexts: tuple[Context, ...]
     title: str
     """For the help and the finder: what it does, verb first."""
     short: str = ""
@@ -60,8 +54,6 @@ class Use(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Command:
-    """A key and its verb, with what it does where."""
-
     id: str
     keys: tuple[str, ...]
     """In Textual's names; the first is the one shown. None: by the finder only."""
@@ -81,8 +73,8 @@ class Command:
         return keymap.get(self.id, self.keys)
 
     def use_in(self, contexts: Iterable[str]) -> Use | None:
-        """What it does in the nearest of some contexts that knows it, ANY last."""
-        found = (use for each in (*contexts, ANY) for use in self.uses if each in use.contexts)
+        """What it does in the nearest of some contexts that knows it, "any" last."""
+        found = (use for each in (*contexts, "any") for use in self.uses if each in use.contexts)
         return next(found, None)
 
     def action_of(self, use: Use) -> str:
@@ -119,381 +111,383 @@ def can_redo(session: "Session") -> bool:
 
 def _by_name(
     id_: str, group: str, title: str, action: str = "", *names: str,
-    contexts: tuple[str, ...] = (HOUSE,), when: "When | None" = has_rooms,
+    contexts: tuple[Context, ...] = ("house",), when: "When | None" = has_rooms,
 ) -> Command:  # fmt: skip
-    """A command without a key of its own."""
     use = Use(contexts, title, "", action, when)
     return Command(id_, (), "", group, (use,), names=names)
 
 
 _MOVES: tuple[Command, ...] = (
     Command("up", ("up",), "move", MOVE, (
-        Use((MAP,), "Go to the room above"),
-        Use((LIST, FINDING, START, FINDER), "Go up a line"),
-        Use((CHART,), "Go to the paint above"),
-        Use((WALK,), "Step ahead, through openings too", "step"),
-        Use((SURVEY,), "Bring back the line before", "line before"),
-        Use((FORM,), "Go to the previous field"),
+        Use(("map",), "Go to the room above"),
+        Use(("list", "finding", "start", "finder"), "Go up a line"),
+        Use(("chart",), "Go to the paint above"),
+        Use(("walk",), "Step ahead, through openings too", "step"),
+        Use(("survey",), "Bring back the line before", "line before"),
+        Use(("form",), "Go to the previous field"),
     ), "go('up')", daily=True),
     Command("down", ("down",), "move", MOVE, (
-        Use((MAP,), "Go to the room below"),
-        Use((LIST, START, FINDER), "Go down a line"),
-        Use((FINDING,), "Try the next remedy on the map", "try a remedy"),
-        Use((CHART,), "Go to the paint below"),
-        Use((WALK,), "Step back"),
-        Use((SURVEY,), "Go on to the line after"),
-        Use((FORM,), "Go to the next field"),
+        Use(("map",), "Go to the room below"),
+        Use(("list", "start", "finder"), "Go down a line"),
+        Use(("finding",), "Try the next remedy on the map", "try a remedy"),
+        Use(("chart",), "Go to the paint below"),
+        Use(("walk",), "Step back"),
+        Use(("survey",), "Go on to the line after"),
+        Use(("form",), "Go to the next field"),
     ), "go('down')", daily=True),
     Command("left", ("left",), "move", MOVE, (
-        Use((MAP,), "Go to the room on the left"),
-        Use((CHART,), "Go to the paint on the left"),
-        Use((DECK_LIST,), "Show the list in the order before"),
-        Use((WALK,), "Turn to the left", "turn"),
-        Use((FORM,), "Go to the choice before"),
-        Use((LIGHT,), "Try the next darker paint on the walls", "darker"),
-        Use((SUGGESTING,), "Change what is asked for; else show the suggestion before"),
-        Use((AROUND,), "Swap the colour for the alternative before"),
-        Use((SAMPLES,), "Name the wall before"),
-        Use((BESIDE,), "Choose the paint on the left"),
-        Use((SETTLING,), "Use yours", "yours"),
+        Use(("map",), "Go to the room on the left"),
+        Use(("chart",), "Go to the paint on the left"),
+        Use(("deck-list",), "Show the list in the order before"),
+        Use(("walk",), "Turn to the left", "turn"),
+        Use(("form",), "Go to the choice before"),
+        Use(("light",), "Try the next darker paint on the walls", "darker"),
+        Use(("suggesting",), "Change what is asked for; else show the suggestion before"),
+        Use(("around",), "Swap the colour for the alternative before"),
+        Use(("samples",), "Name the wall before"),
+        Use(("beside",), "Choose the paint on the left"),
+        Use(("settling",), "Use yours", "yours"),
     ), "go('left')", daily=True),
     Command("right", ("right",), "move", MOVE, (
-        Use((MAP,), "Go to the room on the right"),
-        Use((CHART,), "Go to the paint on the right"),
-        Use((DECK_LIST,), "Show the list in the next order", "order"),
-        Use((WALK,), "Turn to the right"),
-        Use((FORM,), "Go to the next choice", "choices"),
-        Use((LIGHT,), "Try the next lighter paint on the walls", "lighter"),
-        Use((SUGGESTING,), "Change what is asked for; else show the next suggestion", "change"),
-        Use((AROUND,), "Swap the colour for its next alternative", "swap"),
-        Use((SAMPLES,), "Name another wall", "other wall"),
-        Use((BESIDE,), "Choose the paint on the right", "choose"),
-        Use((SETTLING,), "Use theirs", "theirs"),
+        Use(("map",), "Go to the room on the right"),
+        Use(("chart",), "Go to the paint on the right"),
+        Use(("deck-list",), "Show the list in the next order", "order"),
+        Use(("walk",), "Turn to the right"),
+        Use(("form",), "Go to the next choice", "choices"),
+        Use(("light",), "Try the next lighter paint on the walls", "lighter"),
+        Use(("suggesting",), "Change what is asked for; else show the next suggestion", "change"),
+        Use(("around",), "Swap the colour for its next alternative", "swap"),
+        Use(("samples",), "Name another wall", "other wall"),
+        Use(("beside",), "Choose the paint on the right", "choose"),
+        Use(("settling",), "Use theirs", "theirs"),
     ), "go('right')", daily=True),
     Command("page-up", ("pageup",), "page", MOVE, (
-        Use((HOUSE,), "Show the level above", "level above", "", has_levels),
-        Use((LIST, FINDING, CHECKS), "Go up a page"),
-        Use((CHART,), "Turn to the page before"),
-        Use((WALK,), "Scroll what is in view up", "", "walk.scroll(-1)"),
+        Use(("house",), "Show the level above", "level above", "", has_levels),
+        Use(("list", "finding", "checks"), "Go up a page"),
+        Use(("chart",), "Turn to the page before"),
+        Use(("walk",), "Scroll what is in view up", "", "walk.scroll(-1)"),
     ), "page(-1)", names=("upstairs", "floor above")),
     Command("page-down", ("pagedown",), "page", MOVE, (
-        Use((HOUSE,), "Show the level below", "level below", "", has_levels),
-        Use((LIST, FINDING, CHECKS), "Go down a page", "more"),
-        Use((CHART,), "Turn to the next page", "next page"),
-        Use((WALK,), "Scroll what is in view down", "", "walk.scroll(1)"),
+        Use(("house",), "Show the level below", "level below", "", has_levels),
+        Use(("list", "finding", "checks"), "Go down a page", "more"),
+        Use(("chart",), "Turn to the next page", "next page"),
+        Use(("walk",), "Scroll what is in view down", "", "walk.scroll(1)"),
     ), "page(1)", names=("downstairs", "floor below")),
     Command("first", ("home",), "first", MOVE, (
-        Use((LIST, START), "Go to the first line"),
+        Use(("list", "start"), "Go to the first line"),
     ), "end(-1)"),
     Command("last", ("end",), "last", MOVE, (
-        Use((LIST, START), "Go to the last line"),
+        Use(("list", "start"), "Go to the last line"),
     ), "end(1)"),
     Command("next", ("tab",), "next", MOVE, (
-        Use((MAP,), "Go to the next room", "next room", "", has_rooms),
-        Use((WALK,), "Go to the next stop of the route", "next stop", "walk.go_to_stop(1)"),
-        Use((FINDING,), "Go to the next finding", "next finding"),
-        Use((PROPOSAL,), "Show the next of them", "next"),
-        Use((LIGHT,), "Go to the light of the next room", "next room"),
-        Use((SCHEDULE,), "Go to the next part", "next part"),
-        Use((FORM,), "Go to the next field"),
-        Use((NEW_PAINT,), "Go to the other field", "next field"),
-        Use((SURVEY,), "Finish the word; on an empty line go to the next room", "finish word"),
+        Use(("map",), "Go to the next room", "next room", "", has_rooms),
+        Use(("walk",), "Go to the next stop of the route", "next stop", "walk.go_to_stop(1)"),
+        Use(("finding",), "Go to the next finding", "next finding"),
+        Use(("proposal",), "Show the next of them", "next"),
+        Use(("light",), "Go to the light of the next room", "next room"),
+        Use(("schedule",), "Go to the next part", "next part"),
+        Use(("form",), "Go to the next field"),
+        Use(("new-paint",), "Go to the other field", "next field"),
+        Use(("survey",), "Finish the word; on an empty line go to the next room", "finish word"),
     ), "next(1)", daily=True),
     Command("previous", ("shift+tab",), "previous", MOVE, (
-        Use((MAP,), "Go to the previous room", "", "", has_rooms),
-        Use((WALK,), "Go to the stop before", "", "walk.go_to_stop(-1)"),
-        Use((FINDING,), "Go to the previous finding"),
-        Use((PROPOSAL,), "Show the one before"),
-        Use((LIGHT,), "Go to the light of the previous room"),
-        Use((SCHEDULE,), "Go to the part before"),
-        Use((FORM,), "Go to the previous field"),
-        Use((NEW_PAINT,), "Go back to the other field"),
-        Use((SURVEY,), "On an empty line go to the previous room"),
+        Use(("map",), "Go to the previous room", "", "", has_rooms),
+        Use(("walk",), "Go to the stop before", "", "walk.go_to_stop(-1)"),
+        Use(("finding",), "Go to the previous finding"),
+        Use(("proposal",), "Show the one before"),
+        Use(("light",), "Go to the light of the previous room"),
+        Use(("schedule",), "Go to the part before"),
+        Use(("form",), "Go to the previous field"),
+        Use(("new-paint",), "Go back to the other field"),
+        Use(("survey",), "On an empty line go to the previous room"),
     ), "next(-1)"),
     Command("back", ("escape",), "back", MOVE, (
-        Use((PAGE, CHECKS, BESIDE, FINDINGS, FINDING, SAMPLES, PARTS, SHELF), "Go back", "back"),
-        Use((WALK,), "Go back to the map", "map", "walk.leave"),
-        Use((MAP,), "Show the map without the sun again", "", "light.hide_sun", shows_sun),
-        Use((PLACES,), "Go back to where you were", "back"),
-        Use((CHOOSING,), "Go back; the surface keeps its paint", "back"),
-        Use((PROPOSAL,), "Stop a search; else go back without a change", "back"),
-        Use((DECK,), "Show all paints again; then go back", "back"),
-        Use((INTAKE,), "Go back without keeping the paints", "back"),
-        Use((FORM, SURVEY, NEW_PAINT), "Go back; what is typed is kept", "back"),
-        Use((SETTLING,), "Decide later, and save nothing", "later"),
-        Use((REVISIONS,), "Go back to the house as it is", "back"),
-        Use((ASKING, FINDER), "Close this without doing anything", "back"),
+        Use(("page", "checks", "beside", "findings", "finding", "samples", "parts", "shelf"),
+            "Go back", "back"),
+        Use(("walk",), "Go back to the map", "map", "walk.leave"),
+        Use(("map",), "Show the map without the sun again", "", "light.hide_sun", shows_sun),
+        Use(("places",), "Go back to where you were", "back"),
+        Use(("choosing",), "Go back; the surface keeps its paint", "back"),
+        Use(("proposal",), "Stop a search; else go back without a change", "back"),
+        Use(("deck",), "Show all paints again; then go back", "back"),
+        Use(("intake",), "Go back without keeping the paints", "back"),
+        Use(("form", "survey", "new-paint"), "Go back; what is typed is kept", "back"),
+        Use(("settling",), "Decide later, and save nothing", "later"),
+        Use(("revisions",), "Go back to the house as it is", "back"),
+        Use(("asking", "finder"), "Close this without doing anything", "back"),
     ), daily=True),
 )  # fmt: skip
 
 _ENTRIES: tuple[Command, ...] = (
     Command("open", ("enter",), "do", HERE, (
-        Use((MAP,), "Choose a paint for the selected surface", "choose paint", "choose.open",
+        Use(("map",), "Choose a paint for the selected surface", "choose paint", "choose.open",
             has_rooms),
-        Use((WALK,), "Choose a paint for the surface looked at", "choose paint",
+        Use(("walk",), "Choose a paint for the surface looked at", "choose paint",
             "walk.choose_picked"),
-        Use((CHOOSING,), "Put this paint on the surface", "put it on"),
-        Use((FINDINGS,), "Show why, and what would help", "why"),
-        Use((FINDING,), "Apply the remedy; without one shown, show the first", "apply"),
-        Use((DECK,), "Put this paint on the selected surface", "put it on"),
-        Use((BESIDE,), "Take the chosen paint into the house", "take it"),
-        Use((SHELF,), "Open this deck", "open"),
-        Use((INTAKE,), "Keep these paints as a deck", "keep"),
-        Use((PARTS,), "Edit this, or add another", "edit"),
-        Use((PROPOSAL,), "Paint the house like this", "paint it so"),
-        Use((SAMPLES,), "Say what you saw: approve, reject, unsure", "say what you saw"),
-        Use((SETTLING,), "Save what was decided", "save"),
-        Use((REVISIONS,), "Restore this save", "restore"),
-        Use((PLACES,), "Stay here", "stay here"),
-        Use((START,), "Open this", "open"),
-        Use((FORM,), "Go to the next field; after the last, save the form", "next field"),
-        Use((SURVEY,), "Add what the line says", "add it"),
-        Use((FINDER,), "Do this", "do it"),
+        Use(("choosing",), "Put this paint on the surface", "put it on"),
+        Use(("findings",), "Show why, and what would help", "why"),
+        Use(("finding",), "Apply the remedy; without one shown, show the first", "apply"),
+        Use(("deck",), "Put this paint on the selected surface", "put it on"),
+        Use(("beside",), "Take the chosen paint into the house", "take it"),
+        Use(("shelf",), "Open this deck", "open"),
+        Use(("intake",), "Keep these paints as a deck", "keep"),
+        Use(("parts",), "Edit this, or add another", "edit"),
+        Use(("proposal",), "Paint the house like this", "paint it so"),
+        Use(("samples",), "Say what you saw: approve, reject, unsure", "say what you saw"),
+        Use(("settling",), "Save what was decided", "save"),
+        Use(("revisions",), "Restore this save", "restore"),
+        Use(("places",), "Stay here", "stay here"),
+        Use(("start",), "Open this", "open"),
+        Use(("form",), "Go to the next field; after the last, save the form", "next field"),
+        Use(("survey",), "Add what the line says", "add it"),
+        Use(("finder",), "Do this", "do it"),
     ), daily=True, names=("choose", "colour", "repaint")),
     Command("search", ("slash",), "search", HERE, (
-        Use((CHOOSING, DECK), "Search: a name, warm, pinkish, lrv 55-70", "search"),
-        Use((MAP, START), "Find a room or a command by name", "", "app.open_page('finder')"),
-        Use((HELP,), "Search everything", "search"),
+        Use(("choosing", "deck"), "Search: a name, warm, pinkish, lrv 55-70", "search"),
+        Use(("map", "start"), "Find a room or a command by name", "", "app.open_page('finder')"),
+        Use(("help",), "Search everything", "search"),
     ), daily=True),
     Command("new", ("n",), "new", EDIT, (
-        Use((HOUSE,), "Add rooms, openings, windows and lamps by typing", "measure, add",
+        Use(("house",), "Add rooms, openings, windows and lamps by typing", "measure, add",
             "survey.open"),
-        Use((CHOOSING,), "Add a paint: a typed colour, a hex, a meter reading", "add a paint",
+        Use(("choosing",), "Add a paint: a typed colour, a hex, a meter reading", "add a paint",
             "decks.add_paint"),
-        Use((DECK,), "Add a paint: a typed colour, a hex, a meter reading", "add a paint",
+        Use(("deck",), "Add a paint: a typed colour, a hex, a meter reading", "add a paint",
             "add_paint"),
-        Use((PARTS,), "Add another of this kind", "new"),
-        Use((SCHEMES,), "Keep the house as it is now as a scheme", "keep as it is now"),
-        Use((SAMPLES,), "Note that a sample was put up", "put up"),
-        Use((SHELF,), "Bring in a file of paints: CSV, TSV, CGATS or CxF", "bring in a file"),
-        Use((START,), "Begin a new house", "new house"),
+        Use(("parts",), "Add another of this kind", "new"),
+        Use(("schemes",), "Keep the house as it is now as a scheme", "keep as it is now"),
+        Use(("samples",), "Note that a sample was put up", "put up"),
+        Use(("shelf",), "Bring in a file of paints: CSV, TSV, CGATS or CxF", "bring in a file"),
+        Use(("start",), "Begin a new house", "new house"),
     ), daily=True, names=("survey", "measure", "room size", "add a room", "add a paint",
                           "new paint", "hex", "window", "lamp", "door", "import")),
     Command("edit", ("e",), "edit", EDIT, (
-        Use((HOUSE,), "Edit what is in the room, or the house", "edit", "edit.open"),
-        Use((SAMPLES,), "Edit the newest sample of this paint", "edit"),
-        Use((FINDING,), "Change the limit of this check for this house", "limit"),
-        Use((SCHEDULE,), "Say what is on the walls now, for the number of coats", "walls now"),
-        Use((INTAKE,), "Say what a column means", "column"),
+        Use(("house",), "Edit what is in the room, or the house", "edit", "edit.open"),
+        Use(("samples",), "Edit the newest sample of this paint", "edit"),
+        Use(("finding",), "Change the limit of this check for this house", "limit"),
+        Use(("schedule",), "Say what is on the walls now, for the number of coats", "walls now"),
+        Use(("intake",), "Say what a column means", "column"),
     ), daily=True, names=("window", "lamp", "door", "floor", "tile", "finish", "rename")),
     Command("delete", ("delete", "ctrl+d"), "delete", EDIT, (
-        Use((PARTS,), "Delete this; undo brings it back", "delete"),
-        Use((SCHEMES,), "Delete this scheme; undo brings it back", "delete"),
-        Use((SAMPLES,), "Delete the newest sample of this paint"),
-        Use((FINDING,), "Give this check its usual limit back"),
+        Use(("parts",), "Delete this; undo brings it back", "delete"),
+        Use(("schemes",), "Delete this scheme; undo brings it back", "delete"),
+        Use(("samples",), "Delete the newest sample of this paint"),
+        Use(("finding",), "Give this check its usual limit back"),
     )),
     Command("mark", ("x",), "mark", WALKING, (
-        Use((HOUSE,), "Tick the room off, or take the tick back", "tick off", "walk.tick",
+        Use(("house",), "Tick the room off, or take the tick back", "tick off", "walk.tick",
             has_rooms),
-        Use((DECK,), "Pick this paint to lay it beside others", "pick"),
-        Use((SUGGESTING,), "Keep this paint, or the paint of this room, or not", "keep"),
+        Use(("deck",), "Pick this paint to lay it beside others", "pick"),
+        Use(("suggesting",), "Keep this paint, or the paint of this room, or not", "keep"),
     ), names=("visit", "done")),
     Command("note", ("o",), "note", WALKING, (
-        Use((HOUSE,), "Write a note on the visit to the room", "note", "walk.note", has_rooms),
+        Use(("house",), "Write a note on the visit to the room", "note", "walk.note", has_rooms),
     ), names=("visit", "remark")),
     Command("copy", ("c",), "copy", HERE, (
-        Use((HOUSE,), "Copy the paints of the room", "copy", "schedule.copy_room", has_rooms),
-        Use((DECK,), "Copy the paint's code"),
-        Use((SCHEDULE,), "Copy the shopping list"),
+        Use(("house",), "Copy the paints of the room", "copy", "schedule.copy_room", has_rooms),
+        Use(("deck",), "Copy the paint's code"),
+        Use(("schedule",), "Copy the shopping list"),
     )),
     Command("scope", ("h",), "here or whole house", HERE, (
-        Use((FINDINGS, SAMPLES, PARTS), "Show this room only, or the whole house", "room or house"),
-        Use((SUGGESTING,), "Paint the unpainted rooms only, or all", "unpainted or all"),
-        Use((CHOOSING,), "Paint this surface only, or wherever its paint is", "here or everywhere"),
+        Use(("findings", "samples", "parts"), "Show this room only, or the whole house",
+            "room or house"),
+        Use(("suggesting",), "Paint the unpainted rooms only, or all", "unpainted or all"),
+        Use(("choosing",), "Paint this surface only, or wherever its paint is",
+            "here or everywhere"),
     ), names=("whole house", "this room")),
     Command("view", ("v",), "another view", HERE, (
-        Use((MAP,), "Show the plan with sightlines, without, or the graph", "view",
+        Use(("map",), "Show the plan with sightlines, without, or the graph", "view",
             "screen.next_view", has_rooms),
-        Use((DECK,), "Arrange the paints in the next way", "arrange"),
-        Use((SCHEDULE,), "Show the schedule, or the colours in proportion: by area, by view",
+        Use(("deck",), "Arrange the paints in the next way", "arrange"),
+        Use(("schedule",), "Show the schedule, or the colours in proportion: by area, by view",
             "proportions"),
-        Use((PROPOSAL,), "Show before or after on the map", "before or after"),
-        Use((FINDINGS,), "Show the serious ones only, or all", "serious only"),
-        Use((WALK,), "Show colours with or without shading", "shading"),
+        Use(("proposal",), "Show before or after on the map", "before or after"),
+        Use(("findings",), "Show the serious ones only, or all", "serious only"),
+        Use(("walk",), "Show colours with or without shading", "shading"),
     )),
     Command("more", ("plus", "equals_sign"), "more", HERE, (
-        Use((HOUSE,), "Enlarge the map; in the walk look closer", "zoom"),
-        Use((DECK,), "Take this paint into the house", "add to house"),
-        Use((AROUND,), "Show more sets like this one", "more like this"),
-        Use((SUGGESTING,), "Allow one wall paint more", "more paints"),
+        Use(("house",), "Enlarge the map; in the walk look closer", "zoom"),
+        Use(("deck",), "Take this paint into the house", "add to house"),
+        Use(("around",), "Show more sets like this one", "more like this"),
+        Use(("suggesting",), "Allow one wall paint more", "more paints"),
     ), "more(1)"),
     Command("less", ("minus",), "less", HERE, (
-        Use((HOUSE,), "Reduce the map; in the walk see more at once"),
-        Use((SUGGESTING,), "Allow one wall paint fewer", "fewer paints"),
+        Use(("house",), "Reduce the map; in the walk see more at once"),
+        Use(("suggesting",), "Allow one wall paint fewer", "fewer paints"),
     ), "more(-1)"),
     Command("usual", ("0",), "usual size", HERE, (
-        Use((HOUSE,), "Fit the level into the map; in the walk the usual view"),
+        Use(("house",), "Fit the level into the map; in the walk the usual view"),
     ), "more(0)"),
 )  # fmt: skip
 
 _TASKS: tuple[Command, ...] = (
     Command("walls", ("1",), "walls", COLOUR, (
-        Use((HOUSE, DECK), "Select the walls for a paint", "walls"),
+        Use(("house", "deck"), "Select the walls for a paint", "walls"),
     ), "surface('walls')", daily=True),
     Command("ceiling", ("2",), "ceiling", COLOUR, (
-        Use((HOUSE, DECK), "Select the ceiling for a paint"),
+        Use(("house", "deck"), "Select the ceiling for a paint"),
     ), "surface('ceiling')", daily=True),
     Command("trim", ("3",), "trim", COLOUR, (
-        Use((HOUSE, DECK), "Select the trim for a paint"),
-        Use((SUGGESTING,), "Suggest the trim too, or leave it", "trim too"),
+        Use(("house", "deck"), "Select the trim for a paint"),
+        Use(("suggesting",), "Suggest the trim too, or leave it", "trim too"),
     ), "surface('trim')", daily=True, names=("woodwork", "skirting")),
     Command("doors", ("4",), "doors", COLOUR, (
-        Use((HOUSE, DECK), "Select the doors for a paint"),
+        Use(("house", "deck"), "Select the doors for a paint"),
     ), "surface('doors')", daily=True),
     Command("one-wall", ("5",), "one wall", COLOUR, (
-        Use((HOUSE,), "Choose a paint for one wall only", "", "choose.open_accent", has_rooms),
+        Use(("house",), "Choose a paint for one wall only", "", "choose.open_accent", has_rooms),
     ), names=("feature wall", "accent wall")),
     Command("sheen", ("g",), "sheen", COLOUR, (
-        Use((HOUSE,), "Set the sheen of the selected surface", "sheen", "choose.ask_sheen",
+        Use(("house",), "Set the sheen of the selected surface", "sheen", "choose.ask_sheen",
             has_rooms),
     ), names=("gloss", "matt", "eggshell", "finish")),
     Command("advice", ("a",), "advice", COLOUR, (
-        Use((HOUSE,), "Suggest paints for the house", "suggest", "suggest.open", has_rooms),
-        Use((DECK,), "Suggest paints for the house from this deck", "suggest", "", has_rooms),
+        Use(("house",), "Suggest paints for the house", "suggest", "suggest.open", has_rooms),
+        Use(("deck",), "Suggest paints for the house from this deck", "suggest", "", has_rooms),
     ), daily=True, names=("suggest", "propose", "palette", "scheme", "fill")),
     Command("around", ("b",), "around a paint", PAINTS, (
-        Use((HOUSE,), "Build a set of colours around the paint here", "build around",
+        Use(("house",), "Build a set of colours around the paint here", "build around",
             "suggest.around", has_rooms),
-        Use((DECK,), "Build a set of colours around this paint", "build around", "", has_rooms),
+        Use(("deck",), "Build a set of colours around this paint", "build around", "", has_rooms),
     )),
     Command("schemes", ("m",), "schemes", COLOUR, (
-        Use((HOUSE,), "Compare schemes of the house, and take one", "schemes", "suggest.schemes",
+        Use(("house",), "Compare schemes of the house, and take one", "schemes", "suggest.schemes",
             has_rooms),
     ), names=("scheme", "version", "alternative", "compare", "a b c")),
     Command("findings", ("f",), "findings", CHECK, (
-        Use((HOUSE,), "List what to look at, the serious ones first", "findings", "findings.open",
+        Use(("house",), "List what to look at, the serious ones first", "findings", "findings.open",
             has_rooms),
-        Use((WALK,), "Show what to look at in this view", "findings", "walk.open_finding"),
+        Use(("walk",), "Show what to look at in this view", "findings", "walk.open_finding"),
     ), daily=True, names=("problems", "warnings", "errors", "accept", "ignore")),
     Command("decks", ("d",), "decks", PAINTS, (
-        Use((HOUSE,), "Open a deck of paints", "decks", "decks.open"),
-        Use((DECK,), "Open another deck, or bring one in", "decks", "shelf"),
-        Use((SUGGESTING,), "Suggest from another deck", "other paints", "source"),
+        Use(("house",), "Open a deck of paints", "decks", "decks.open"),
+        Use(("deck",), "Open another deck, or bring one in", "decks", "shelf"),
+        Use(("suggesting",), "Suggest from another deck", "other paints", "source"),
     ), daily=True, names=("fan deck", "swatch", "add a paint", "new paint", "colour")),
     Command("samples", ("s",), "samples", TRY, (
-        Use((HOUSE,), "List samples to put up, and what was seen", "samples", "samples.open",
+        Use(("house",), "List samples to put up, and what was seen", "samples", "samples.open",
             has_rooms),
     ), daily=True, names=("sample", "tester", "test pot", "approve", "reject")),
     Command("schedule", ("p",), "paper", PAPER, (
-        Use((HOUSE,), "Show the painter's schedule", "schedule",
+        Use(("house",), "Show the painter's schedule", "schedule",
             "schedule.open", has_rooms),
     ), daily=True, names=("print", "painter", "shopping", "tins", "litres", "price", "quote",
                           "export", "pdf", "paper")),
     Command("walk", ("w",), "walk", WALKING, (
-        Use((HOUSE,), "Walk through the house; press again for the map", "walk",
+        Use(("house",), "Walk through the house; press again for the map", "walk",
             "walk.enter_or_leave", has_rooms),
     ), daily=True, names=("3d", "look around")),
     Command("route", ("r",), "route", WALKING, (
-        Use((HOUSE,), "List the stops of the walk", "route", "walk.open_route", has_rooms),
+        Use(("house",), "List the stops of the walk", "route", "walk.open_route", has_rooms),
     ), names=("visit", "stops")),
     Command("through", ("space",), "go through", WALKING, (
-        Use((WALK,), "Go through the opening ahead, or use the stairs", "go through"),
+        Use(("walk",), "Go through the opening ahead, or use the stairs", "go through"),
     )),
     Command("next-surface", ("full_stop",), "next surface", WALKING, (
-        Use((WALK,), "Look at the next surface in view", "next surface", "walk.pick(1)"),
+        Use(("walk",), "Look at the next surface in view", "next surface", "walk.pick(1)"),
     )),
     Command("previous-surface", ("comma",), "previous surface", WALKING, (
-        Use((WALK,), "Look at the surface before", "", "walk.pick(-1)"),
+        Use(("walk",), "Look at the surface before", "", "walk.pick(-1)"),
     )),
     Command("step-left", ("shift+left",), "step aside", WALKING, (
-        Use((WALK,), "Step to the left", "", "step(270)"),
+        Use(("walk",), "Step to the left", "", "step(270)"),
     )),
     Command("step-right", ("shift+right",), "step aside", WALKING, (
-        Use((WALK,), "Step to the right", "", "step(90)"),
+        Use(("walk",), "Step to the right", "", "step(90)"),
     )),
     Command("turn-left", ("less_than_sign",), "turn", WALKING, (
-        Use((HOUSE,), "Turn to the left in the walk while a list is open", "", "walk.turn(-1)",
+        Use(("house",), "Turn to the left in the walk while a list is open", "", "walk.turn(-1)",
             has_rooms),
     )),
     Command("turn-right", ("greater_than_sign",), "turn", WALKING, (
-        Use((HOUSE,), "Turn to the right in the walk while a list is open", "", "walk.turn(1)",
+        Use(("house",), "Turn to the right in the walk while a list is open", "", "walk.turn(1)",
             has_rooms),
     )),
     Command("light", ("t",), "turn the light", LIT, (
-        Use((ANY,), "Turn the light: reference, day, evening", "light", "", has_rooms),
-        Use((INTAKE,), "Say under which light Lab and XYZ were measured", "measured under",
+        Use(("any",), "Turn the light: reference, day, evening", "light", "", has_rooms),
+        Use(("intake",), "Say under which light Lab and XYZ were measured", "measured under",
             "measured_under"),
     ), daily=True, names=("evening", "daylight", "night", "lamp")),
     Command("light-page", ("l",), "light page", LIT, (
-        Use((HOUSE,), "Show the light of the room", "room light", "light.open", has_rooms),
+        Use(("house",), "Show the light of the room", "room light", "light.open", has_rooms),
     ), daily=True, names=("daylight", "lux", "sun")),
     Command("hour-before", ("left_square_bracket",), "hour of the sun", LIT, (
-        Use((HOUSE,), "Show into which rooms the sun shines, an hour back", "",
+        Use(("house",), "Show into which rooms the sun shines, an hour back", "",
             "light.step_hour(-1)", has_rooms),
     )),
     Command("hour-after", ("right_square_bracket",), "hour of the sun", LIT, (
-        Use((HOUSE,), "Show into which rooms the sun shines, an hour on", "",
+        Use(("house",), "Show into which rooms the sun shines, an hour on", "",
             "light.step_hour(1)", has_rooms),
     ), names=("sun", "sunshine", "hour")),
     Command("month-before", ("left_curly_bracket",), "month of the sun", LIT, (
-        Use((HOUSE,), "Show into which rooms the sun shines, a month back", "",
+        Use(("house",), "Show into which rooms the sun shines, a month back", "",
             "light.step_month(-1)", has_rooms),
     )),
     Command("month-after", ("right_curly_bracket",), "month of the sun", LIT, (
-        Use((HOUSE,), "Show into which rooms the sun shines, a month on", "",
+        Use(("house",), "Show into which rooms the sun shines, a month on", "",
             "light.step_month(1)", has_rooms),
     ), names=("season", "winter", "summer")),
     Command("legend", ("k",), "legend", CHECK, (
-        Use((ANY,), "Show what the marks mean", "legend", "open_page('legend')"),
+        Use(("any",), "Show what the marks mean", "legend", "open_page('legend')"),
     ), names=("marks", "signs", "symbols")),
     Command("undo", ("u",), "undo", FILE, (
-        Use((HOUSE,), "Undo the last edit", "undo", "files.undo", can_undo),
-        Use((DECK,), "Undo the last edit of the house", "undo", "", can_undo),
+        Use(("house",), "Undo the last edit", "undo", "files.undo", can_undo),
+        Use(("deck",), "Undo the last edit of the house", "undo", "", can_undo),
     ), daily=True),
     Command("redo", ("U", "ctrl+r"), "redo", FILE, (
-        Use((HOUSE,), "Redo the edit that was undone", "redo", "files.redo", can_redo),
+        Use(("house",), "Redo the edit that was undone", "redo", "files.redo", can_redo),
     )),
     Command("save", ("ctrl+s",), "save", FILE, (
-        Use((HOUSE,), "Save the house", "save", "files.save", None),
-        Use((SCHEDULE,), "Write the schedule for a reader, to a file", "write file"),
-        Use((FORM,), "Save the form as one edit", "save"),
-        Use((NEW_PAINT,), "Keep it as a paint of the house", "keep as paint"),
+        Use(("house",), "Save the house", "save", "files.save", None),
+        Use(("schedule",), "Write the schedule for a reader, to a file", "write file"),
+        Use(("form",), "Save the form as one edit", "save"),
+        Use(("new-paint",), "Keep it as a paint of the house", "keep as paint"),
     ), daily=True, names=("export", "print", "pdf", "write")),
     Command("take-back", ("ctrl+t",), "take back", EDIT, (
-        Use((SURVEY,), "Take back what was added last", "take back", "", can_undo),
+        Use(("survey",), "Take back what was added last", "take back", "", can_undo),
     )),
     Command("find", ("ctrl+p",), "find a command", PROGRAM, (
-        Use((ANY,), "Find a command or a room by name", "find", "open_page('finder')"),
+        Use(("any",), "Find a command or a room by name", "find", "open_page('finder')"),
     ), daily=True),
     Command("help", ("question_mark", "f1"), "help", PROGRAM, (
-        Use((ANY,), "Show the keys of this moment", "help", "open_page('help')"),
-        Use((HELP,), "Show everything, or the keys of the moment again", "everything",
+        Use(("any",), "Show the keys of this moment", "help", "open_page('help')"),
+        Use(("help",), "Show everything, or the keys of the moment again", "everything",
             "everything"),
     ), daily=True, names=("keys", "manual", "guide")),
     Command("suspend", ("ctrl+z",), "suspend", PROGRAM, (
-        Use((ANY,), "Put the program aside (fg brings it back)", "", "suspend_process"),
+        Use(("any",), "Put the program aside (fg brings it back)", "", "suspend_process"),
     )),
     Command("quit", ("ctrl+q", "ctrl+c"), "quit", PROGRAM, (
-        Use((ANY,), "Quit; asks first when something is not saved", "quit", "leave"),
+        Use(("any",), "Quit; asks first when something is not saved", "quit", "leave"),
     ), daily=True, names=("exit",)),
 )  # fmt: skip
 
 _BY_NAME: tuple[Command, ...] = (
     _by_name("views", WALKING, "List what is seen from here", "walk.open_views",
-             contexts=(WALK,)),
-    _by_name("turn-round", WALKING, "Turn round", "turn_round", contexts=(WALK,)),
+             contexts=("walk",)),
+    _by_name("turn-round", WALKING, "Turn round", "turn_round", contexts=("walk",)),
     _by_name("picture", WALKING, "Show the picture alone, or with what is in view",
-             "walk.picture_alone", contexts=(WALK,)),
+             "walk.picture_alone", contexts=("walk",)),
     _by_name("finding-view", WALKING, "Go to the view of the next finding", "walk.go_to_finding(1)",
-             contexts=(WALK,)),
+             contexts=("walk",)),
     _by_name("region", WALKING, "Show what is seen of the floor from the room", "walk.show_region",
              "visible floor"),
     _by_name("repaint", CHECK, "Choose another paint for a place of this finding", "repaint",
-             "another paint", contexts=(FINDINGS, FINDING)),
+             "another paint", contexts=("findings", "finding")),
     _by_name("checks", CHECK, "Read about the checks, their limits and sources",
              "findings.open_checks", "rules", "limits", when=None),
     _by_name("costs", CHECK, "Read what counts when paints are suggested",
              "open_page('costs')", "score",
-             contexts=(ANY,), when=None),
+             contexts=("any",), when=None),
     _by_name("light-reference", LIT, "Show the reference light", "light('reference')",
-             contexts=(ANY,)),
-    _by_name("light-day", LIT, "Show the house by day", "light('day')", contexts=(ANY,)),
+             contexts=("any",)),
+    _by_name("light-day", LIT, "Show the house by day", "light('day')", contexts=("any",)),
     _by_name("light-evening", LIT, "Show the house in the evening", "light('evening')",
-             contexts=(ANY,)),
+             contexts=("any",)),
     _by_name("eyes", LIT, "See the house with other eyes", "eyes", "colour blind", "protan",
-             "deutan", "tritan", "greys", "low vision", contexts=(ANY,)),
+             "deutan", "tritan", "greys", "low vision", contexts=("any",)),
     _by_name("use-sent", FILE, "Use what was sent, for this", "settle('base')",
-             contexts=(SETTLING,), when=None),
+             contexts=("settling",), when=None),
     _by_name("edit-room", EDIT, "Edit the selected room", "edit.edit_room", "rename", "room size"),
     _by_name("edit-house", EDIT, "Edit the house: name, north, units", "edit.edit_house",
              "north", "compass", "feet", when=None),
@@ -510,31 +504,31 @@ _BY_NAME: tuple[Command, ...] = (
     _by_name("board", PAPER, "Show the colours in proportion", "schedule.open(1)", "board",
              "proportions", "palette", "swatch"),
     _by_name("deck-best", PAINTS, "List first what suits the selected surface best", "best",
-             contexts=(DECK,)),
+             contexts=("deck",)),
     _by_name("deck-near", PAINTS, "Show only paints near this one, or all again", "near",
-             "like this", contexts=(DECK,), when=None),
+             "like this", contexts=("deck",), when=None),
     _by_name("side-by-side", PAINTS, "Lay the picked paints side by side", "side_by_side",
-             "compare", contexts=(DECK,), when=None),
+             "compare", contexts=("deck",), when=None),
     _by_name("deck-faults", PAINTS, "Show what looks wrong in the deck", "faults",
-             contexts=(DECK,), when=None),
+             contexts=("deck",), when=None),
     _by_name("deck-file", PAINTS, "Open the paints of any deck or house file", "file",
-             contexts=(SHELF,), when=None),
+             contexts=("shelf",), when=None),
     _by_name("add-paint", PAINTS, "Add a paint: a typed colour, a hex, a meter reading",
              "decks.add_paint", "add a paint", "new paint", "hex", "meter", when=None),
     _by_name("keep-finish", PAINTS, "Keep it as a finish: a floor, a tile, a top, a cloth",
-             "finish", contexts=(NEW_PAINT,), when=None),
+             "finish", contexts=("new-paint",), when=None),
     _by_name("save-as", FILE, "Save the house under another name", "files.save_as", when=None),
     _by_name("revisions", FILE, "List the earlier saves of this house", "share.open_revisions",
              "history", "version", "earlier", when=None),
     _by_name("close", FILE, "Close the house and go to the start", "files.close",
              "new house", "another house", "start over", when=None),
-    _by_name("open-file", FILE, "Open a house file by its name", "file", contexts=(START,),
+    _by_name("open-file", FILE, "Open a house file by its name", "file", contexts=("start",),
              when=None),
-    _by_name("demo", FILE, "Open the demo house", "demo", contexts=(START,), when=None),
+    _by_name("demo", FILE, "Open the demo house", "demo", contexts=("start",), when=None),
     _by_name("next-step", PROGRAM, "Show or hide the next step below the map", "next_step",
-             "advice", "hint", contexts=(ANY,), when=None),
+             "advice", "hint", contexts=("any",), when=None),
     _by_name("greys", PROGRAM, "Change to a light or a dark surround", "greys", "theme", "dark",
-             contexts=(ANY,), when=None),
+             contexts=("any",), when=None),
 )  # fmt: skip
 
 COMMANDS: tuple[Command, ...] = (*_ENTRIES, *_MOVES, *_TASKS, *_BY_NAME)

@@ -16,17 +16,17 @@ from housemap.workbench.session import Session
 
 
 def as_sentence(error: EditError) -> str:
-    """What does not fit, as the status line tells it."""
     text, _, _ = str(error).partition("\n")
     return f"{text[:1].upper()}{text[1:]}."
 
 
-def name_of(session: Session) -> str:
-    return session.house.name or "House without a name"
+def head_of(session: Session) -> tuple[str, Sequence[str], Sequence[str]]:
+    """The house's name, what is to be known of its file, and where the map is."""
+    name = session.house.name or "House without a name"
+    return name, [*notes_of(session)], place_of(session)
 
 
 def notes_of(session: Session) -> Iterator[str]:
-    """What is to be known of the house and its file, beside the name."""
     yield told_of_light(session)
     if session.tried is not None:
         yield "trying out"
@@ -39,7 +39,6 @@ def notes_of(session: Session) -> Iterator[str]:
 
 
 def step_of(session: Session, keymap: Keymap) -> str:
-    """What comes next in the decided house, with its key."""
     step = next_step(session)
     keys = BY_ID[step.command].keys_in(keymap)
     return f"Next: {step.text} ({shown_key(keys[0])})"

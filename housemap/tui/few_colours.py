@@ -49,7 +49,6 @@ class FewColours:
         self._taken: dict[Hex, int] = {}
 
     def entry(self, colour: Hex) -> int:
-        """The number of the entry that shows a colour."""
         taken = self._taken.get(colour)
         return self._nearest(colour) if taken is None else taken
 
@@ -75,7 +74,6 @@ class FewColours:
         return self._numbers[int(self._distances(colour).argmin())]
 
     def _distances(self, colour: Hex) -> Floats:
-        """CIEDE2000 from a colour to every entry."""
         lab100 = xyz_to_lab(srgb_to_xyz(np.array(hex_to_srgb(colour))), _WHITE100)
         return ciede2000(lab100, self._lab100)
 

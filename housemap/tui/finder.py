@@ -3,22 +3,22 @@
 from collections.abc import Awaitable, Callable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import partial
-from typing import TYPE_CHECKING, Any, ClassVar
+from typing import TYPE_CHECKING, Any
 
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
-from housemap.tui.commands import FINDER, commands_called, commands_of
-from housemap.tui.keys import bar_items, bindings_of, keys_of
+from housemap.tui.commands import commands_called, commands_of
+from housemap.tui.keys import bar_items, keys_of
+from housemap.tui.panels import ListRows
 from housemap.tui.render.bars import key_bar
-from housemap.tui.render.cells import Ink, Row, Run, cut, fit, plain
-from housemap.tui.render.look import Look
-from housemap.tui.scroller import Bar, Rows
+from housemap.tui.render.cells import Row, plain
+from housemap.tui.render.page import Page
+from housemap.tui.scroller import Bar
 from housemap.tui.text_fields import Field
-from housemap.tui.textual_fixes import LeftOnce
+from housemap.tui.textual_fixes import OwnScreen
 
 if TYPE_CHECKING:
     from housemap.tui.program_screen import ProgramScreen
@@ -40,48 +40,23 @@ class Found:
     run: Callable[[], Awaitable[None] | None]
 
 
-class FoundRows(Rows):
-    """What fits what was typed, one entry chosen."""
-
-    def __init__(self, look: Look) -> None:
-        super().__init__(look)
-        self.entries: Sequence[Found] = ()
-        self.at = 0
+class FoundRows(ListRows[Found]):
+    ENTRY_ROWS = 1
+    NOTHING = "Nothing is called that. Try another word."
 
     def show(self, entries: Sequence[Found]) -> None:
-        self.entries, self.at = entries, 0
         self.styles.height = min(max(len(entries), 1), MOST_ROWS)
+        self.show_entries(entries)
         self.redraw()
 
-    def step(self, by: int) -> None:
-        self.at = min(max(self.at + by, 0), max(len(self.entries) - 1, 0))
-        self.redraw()
-        self.reveal(self.at)
-
-    def draw(self, width: int) -> Sequence[Row]:
-        if not self.entries:
-            words = "Nothing is called that. Try another word."
-            return [(Run(cut(words, width), self.look.ink(self.look.greys.quiet)),)]
-        return [self._row(number, width) for number in range(len(self.entries))]
-
-    def _row(self, number: int, width: int) -> Row:
-        entry, greys = self.entries[number], self.look.greys
-        chosen = number == self.at
-        ground = greys.chosen if chosen else greys.panel
-        mark = self.look.glyphs.here if chosen else " "
-        room = max(width - len(entry.keys) - 4, 0)
-        return (
-            Run(f"{mark} {fit(entry.title, room)} ", Ink(greys.text, ground, bold=chosen)),
-            Run(f"{entry.keys} ", Ink(greys.quiet, ground)),
-        )
+    def entry(self, item: Found, page: Page) -> Sequence[Row]:
+        lead = (page.mark(), page.run(" "))
+        return [page.row(lead, item.title, item.keys, strong=page.chosen)]
 
 
-class Finder(LeftOnce, ModalScreen[None]):
-    """A field, and what it finds on the screen below."""
-
-    CONTEXT: ClassVar[str] = FINDER
-    BAR: ClassVar[tuple[str, ...]] = ("open", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(FINDER)]
+class Finder(OwnScreen, ModalScreen[None]):
+    CONTEXT = "finder"
+    BAR = ("open", "back")
 
     def __init__(self, below: "ProgramScreen") -> None:
         super().__init__()
@@ -91,7 +66,7 @@ class Finder(LeftOnce, ModalScreen[None]):
 
     def compose(self) -> ComposeResult:
         look, keymap = self._below.look, self._below.program.keymap
-        items = [*bar_items(self.BAR, (FINDER,), keymap, None, typing=True)]
+        items = [*bar_items(self.BAR, ("finder",), keymap, None, typing=True)]
         with Vertical(classes="asking finding"):
             yield FoundRows(look)
             yield Field()
@@ -119,11 +94,10 @@ class Finder(LeftOnce, ModalScreen[None]):
         self.dismiss(None)
 
     def action_open(self) -> None:
-        if not (self.rows.entries and self.is_active):  # enter may be pressed twice
-            return
-        entry = self.rows.entries[self.rows.at]
-        self.dismiss(None)
-        self._below.call_after_refresh(entry.run)
+        entry = self.rows.item
+        if entry is not None and self.is_active:  # enter may be pressed twice
+            self.dismiss(None)
+            self._below.call_after_refresh(entry.run)
 
 
 def found_for(typed: str, commands: Sequence[Found], rooms: Sequence[Found]) -> list[Found]:

@@ -1,62 +1,51 @@
 """The main screen: the map of the open house and one panel beside it; the desk of its tasks.
 
-It alone changes the session and what is shown of it. What can be done with a house is in `tasks`.
+It alone changes the session and what is shown of it. What can be done with a house is in `tasks`: a
+task is one thing, such as choosing a paint. It names the methods that commands of the table run
+("findings.open"), and opens its panels on the desk. Tasks are made when they are first needed.
 """
 
 import asyncio
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
-from importlib import import_module
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, ClassVar, Literal, get_args
+from typing import TYPE_CHECKING, Any, Literal, TypeVar, get_args
 
 from textual import on
 from textual.app import ComposeResult
-from textual.binding import BindingType
+from textual.message import Message
 from textual.screen import Screen
 
 from housemap.errors import EditError
 from housemap.model.house import House, Light, Surface
 from housemap.model.wishes import kept_rooms_painted
+from housemap.tui import describe
 from housemap.tui.background import WidgetRunner
-from housemap.tui.commands import HOUSE
-from housemap.tui.describe import (
-    as_sentence,
-    graph_shown,
-    gravest_between,
-    light_shown,
-    map_offers,
-    name_of,
-    notes_of,
-    place_of,
-    sights_of,
-    step_of,
-)
-from housemap.tui.keys import bindings_of
 from housemap.tui.map.card_drawing import session_card
 from housemap.tui.map.drawing import Scene, Sight
 from housemap.tui.map.house_map import HouseMap
 from housemap.tui.navigation import next_room, room_that_way, rooms_in_order
-from housemap.tui.panel import Panel, RowsPanel, Stage
-from housemap.tui.preload import import_tasks
+from housemap.tui.panels import Panel, RowsPanel, Stage
 from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.questions import Choice, Then
 from housemap.tui.render.cells import Row
+from housemap.tui.render.look import Look
 from housemap.tui.render.shades import LIGHTS, blocks_of, shades_of
-from housemap.tui.scroller import Bar, Foot, TooSmall
+from housemap.tui.scroller import TooSmall
 from housemap.tui.strips import show_together
-from housemap.tui.task import T, Task, TaskMessage
-from housemap.tui.tasks import TASKS
-from housemap.tui.tasks.files import FilesTask
+from housemap.tui.tasks import import_ahead, task_class
 from housemap.tui.textual_fixes import draw_now
-from housemap.workbench.reporting import Reported, Reporting, next_report
-from housemap.workbench.room_detail import RoomDetailed, RoomDetails
+from housemap.workbench.reporting import Reported, Reporting, RoomDetailed, RoomDetails, next_report
+from housemap.workbench.safekeeping import Safekeeping
 from housemap.workbench.session import Edit, Reporter, Session
 
 if TYPE_CHECKING:
-    from housemap.checks import Report
+    from housemap.checks import Cause, Report
+    from housemap.choose.remedies import Deck
     from housemap.workbench.session import Standing
+
+T = TypeVar("T", bound="Task")
 
 TRAILING_S = 0.05
 """How long after the selection its card and lines of sight follow."""
@@ -76,9 +65,70 @@ def read_session(path: Path, *, read_only: bool) -> Session:
     return Session.read(path, read_only=read_only)
 
 
-class Card(RowsPanel, can_focus=False):
-    """What is known of the selected room."""
+class TaskMessage(Message):
+    """What a panel or work beside the keys reports: handed to the tasks, by handler name."""
 
+
+class Task:
+    """One thing that can be done with the open house; it is told what happens to that.
+
+    `tasks.choose` has ChooseTask; commands of the table that begin with "choose." are its methods.
+    """
+
+    def __init__(self, desk: "HouseScreen") -> None:
+        self.desk, self.session = desk, desk.session
+
+    @property
+    def look(self) -> Look:
+        return self.desk.look
+
+    def say(self, text: str) -> None:
+        self.desk.say(text)
+
+    # What it is told, to be overridden where it matters
+
+    def selecting(self) -> None:
+        """What is selected is about to be shown."""
+
+    def following(self) -> None:
+        """The session is about to be shown as it is now."""
+
+    def closing(self) -> None:
+        """The panel beside the map is about to be closed, if one is open."""
+
+    def report_failed(self) -> None:
+        """A report could not be made."""
+
+    def surface_chosen(self) -> None:
+        """Another surface of the room is the one that a paint is chosen for."""
+
+    def matter_chosen(self, matter: "Cause") -> None:
+        """A finding is about to be shown on the map."""
+
+    # What it adds
+
+    def scene(self, scene: Scene) -> Scene:
+        """What the map is to show in place of a scene."""
+        return scene
+
+    def sights(self, sights: tuple[Sight, ...]) -> tuple[Sight, ...]:
+        """Those of the lines of sight that are to be shown."""
+        return sights
+
+    def standing(self) -> "Standing | None":
+        """Where one stands and how far one sees, where the map is to show it."""
+        return None
+
+    def unfinished(self) -> Iterator[str]:
+        """What was typed and not taken, by name."""
+        yield from ()
+
+    def deck_for_remedies(self) -> "Deck | None":
+        """A deck whose paints may clear a finding, beside the house's own."""
+        return None
+
+
+class Card(RowsPanel, can_focus=False):
     def draw(self, width: int) -> Sequence[Row]:
         return session_card(self.session, self.look, width)
 
@@ -86,15 +136,16 @@ class Card(RowsPanel, can_focus=False):
 class HouseScreen(ProgramScreen):
     """Shows a session, holds the tasks, and runs their commands."""
 
-    CONTEXT: ClassVar[str] = HOUSE
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(HOUSE)]
+    CONTEXT = "house"
+    session: Session
 
     def __init__(self, session: Session, reporter: Reporter | None = None) -> None:
         super().__init__()
-        self._session = session
+        self.session = session
         runner = WidgetRunner(self)
         self._reporting = Reporting(runner, session, reporter or next_report, self._take_report)
         self._details = RoomDetails(runner, session, self._take_detail)
+        self.safekeeping = Safekeeping(runner, session)
         self._tasks: dict[str, Task] = {}
         self._panel: Panel | None = None
         self._stage: Stage | None = None
@@ -106,19 +157,16 @@ class HouseScreen(ProgramScreen):
         self._light_message = ""
         """What was said of a light that is not computed yet."""
 
-    def compose(self) -> ComposeResult:
+    def body(self) -> ComposeResult:
         """Without containers: every widget under the map costs time at each key."""
-        yield Bar(id="head")
         yield HouseMap(self.scene(), self.go, id="map")
         yield Card(self.session, self.look, id="card")
         yield TooSmall(id="small")
-        yield Foot()
 
     def on_mount(self) -> None:
         self.set_focus(self.map)
-        files = self.find_task(FilesTask)
+        self.run("files.watch")
         self.follow()
-        files.watch()
         if not self.session.house.rooms:
             self.run("survey.open")
 
@@ -129,12 +177,14 @@ class HouseScreen(ProgramScreen):
 
     @property
     def tasks(self) -> Iterable[Task]:
+        """Those that have been needed so far."""
         return tuple(self._tasks.values())
 
     def find_task(self, kind: type[T]) -> T:
-        task = self._tasks.get(kind.NAME)
+        name = kind.__module__.rpartition(".")[2]
+        task = self._tasks.get(name)
         if task is None:
-            task = self._tasks[kind.NAME] = kind(self)
+            task = self._tasks[name] = kind(self)
         assert isinstance(task, kind)
         return task
 
@@ -142,10 +192,10 @@ class HouseScreen(ProgramScreen):
         return self.run(command, *arguments)
 
     def run(self, command: str, *arguments: object) -> object:
+        """Run a method of a task by its name in the table of commands: "findings.open"."""
         name, _, method = command.partition(".")
         if name not in self._tasks:
-            module, kind = TASKS[name]
-            self.find_task(getattr(import_module(module), kind))
+            self.find_task(task_class(name))
         return getattr(self._tasks[name], method)(*arguments)
 
     @on(TaskMessage)
@@ -160,15 +210,12 @@ class HouseScreen(ProgramScreen):
     # What is on the screen
 
     @property
-    def session(self) -> Session:
-        return self._session
-
-    @property
     def map(self) -> HouseMap:
         return self.query_one("#map", HouseMap)
 
     @property
     def stage(self) -> Stage:
+        """The map, or what is shown in its place."""
         return self._stage or self.map
 
     @property
@@ -183,9 +230,11 @@ class HouseScreen(ProgramScreen):
     # Showing the session
 
     def follow(self) -> None:
+        """Show the session as it is now, and have it reported on."""
         for task in self.tasks:
             task.selecting()
             task.following()
+        self.safekeeping.follow()
         room = self.session.selection.room
         self.map.show(self.scene(), room, self._sights(), self._standing())
         self._draw_rest()
@@ -193,7 +242,7 @@ class HouseScreen(ProgramScreen):
             self._reporting.request()
 
     def follow_selection(self) -> None:
-        """The map at once, the rest as soon as may be."""
+        """Show that something else is selected: the map at once, the rest as soon as may be."""
         for task in self.tasks:
             task.selecting()
         if self.session.selection.level != self._shown_level:
@@ -214,9 +263,7 @@ class HouseScreen(ProgramScreen):
 
     def _draw_rest(self) -> None:
         self.panel.follow(self.session)
-        self.draw_head()
-        self.draw_status()
-        self.draw_keys()
+        self.draw()
         if self._light_message and self._light_message == self.message:
             self._say_light()
         self._details.request()
@@ -237,7 +284,8 @@ class HouseScreen(ProgramScreen):
         )
         scene = Scene(session.shown, session.plan, session.selection.level, blocks, self.look)
         if self._map_view == "graph":
-            scene = replace(scene, graph=graph_shown(session), between=gravest_between(session))
+            between = describe.gravest_between(session)
+            scene = replace(scene, graph=describe.graph_shown(session), between=between)
         for task in self.tasks:
             scene = task.scene(scene)
         return scene
@@ -246,7 +294,7 @@ class HouseScreen(ProgramScreen):
         """None while the map is not on the screen: they would be drawn for nothing."""
         if self._map_view != "sightlines" or self._stage is not None:
             return ()
-        sights = tuple(sights_of(self.session))
+        sights = tuple(describe.sights_of(self.session))
         for task in self.tasks:
             sights = task.sights(sights)
         return sights
@@ -259,27 +307,27 @@ class HouseScreen(ProgramScreen):
     @property
     def fault(self) -> str:
         """That a crash would lose the work."""
-        return self.find_task(FilesTask).safekeeping.fault
+        return self.safekeeping.fault
 
     @property
     def hint(self) -> str:
         """The next step of the house while only its map is shown."""
         if self._panel is not None or self._stage is not None or not self.program.settings.steps:
             return self.HINT
-        return step_of(self.session, self.program.keymap)
+        return describe.step_of(self.session, self.program.keymap)
 
     @property
     def bar(self) -> Sequence[str]:
         """On the map what matters now in the house."""
         if self.focused is self.map:
-            return [*map_offers(self.session)]
+            return [*describe.map_offers(self.session)]
         bar = [*super().bar]
         decided = self.session.unsaved and self.session.tried is None
         return [*bar[:1], "save", *bar[1:]] if decided and "save" not in bar else bar
 
     def draw_head(self) -> None:
-        session = self.session
-        self.show_head(name_of(session), [*notes_of(session)], *place_of(session))
+        name, notes, place = describe.head_of(self.session)
+        self.show_head(name, notes, *place)
 
     def look_changed(self) -> None:
         for panel in self.query(Panel):
@@ -301,11 +349,13 @@ class HouseScreen(ProgramScreen):
         self.call_next(self._reporting.start)
 
     def request_report(self) -> None:
+        """Have the house reported on although the map has not been shown yet."""
         self._map_shown = True
         self._reporting.request()
 
     @property
     def light_to_come(self) -> bool:
+        """Whether the report of the decided house will yet be made deeper."""
         return self._reporting.light_to_come
 
     def _take_report(self, outcome: Reported) -> None:
@@ -319,7 +369,7 @@ class HouseScreen(ProgramScreen):
         elif self.session.report_is_current:
             self.follow()
         if outcome.lane == "light":  # there is nothing else to do now
-            self.run_worker(import_tasks, thread=True, group="imports")
+            self.run_worker(import_ahead, thread=True, group="imports")
 
     def request_detail(self) -> None:
         self._details.request()
@@ -335,10 +385,14 @@ class HouseScreen(ProgramScreen):
     # Changing the session
 
     def apply(self, change: Edit | House, label: str, report: "Report | None" = None) -> bool:
+        """Make an edit, or say why it does not fit; whether anything changed.
+
+        `report`: that of the new house, where it has been made already.
+        """
         try:
             changed = self.session.apply(change, label)
         except EditError as error:
-            self.say(as_sentence(error))
+            self.say(describe.as_sentence(error))
             return False
         if report is not None:
             self._reporting.know(report)
@@ -348,11 +402,12 @@ class HouseScreen(ProgramScreen):
         return changed
 
     def paint(self, change: Edit | House, label: str, report: "Report | None" = None) -> bool:
+        """As `apply`, but ask first where it paints a room that the client keeps as it is."""
         before = self.session.house
         try:
             house = change if isinstance(change, House) else change(before)
         except EditError as error:
-            self.say(as_sentence(error))
+            self.say(describe.as_sentence(error))
             return False
         if not (kept := kept_rooms_painted(before, house)):
             return self.apply(house, label, report)
@@ -366,12 +421,14 @@ class HouseScreen(ProgramScreen):
         return False
 
     def try_out(self, house: House | None, report: "Report | None" = None) -> None:
+        """Show a house that is not decided on; None shows the decided one again."""
         self.session.try_out(house)
         if report is not None:
             self._reporting.know(report)
         self.follow()
 
     def select(self, room: str) -> None:
+        """Select a room; one that is not there (any more) is ignored."""
         if room in self.session.shown.rooms:
             self.session.select(room)
             self.follow_selection()
@@ -379,6 +436,7 @@ class HouseScreen(ProgramScreen):
     # The panel beside the map, and what is in the place of both
 
     def open_panel(self, panel: Panel) -> None:
+        """Put a panel in the place of the card, with the focus in it."""
         if not self.is_attached:  # the program ends, and a thread had found something before
             return
         self.close_panel()
@@ -389,6 +447,7 @@ class HouseScreen(ProgramScreen):
         self.call_after_refresh(self._enter_panel, panel)
 
     def open_list(self, panel: Panel) -> None:
+        """Open a panel that is filled at once: the next key may already be meant for it."""
         self.open_panel(panel)
         panel.follow(self.session)
 
@@ -400,6 +459,7 @@ class HouseScreen(ProgramScreen):
             self.draw_keys()
 
     def close_panel(self) -> None:
+        """Show the card again, and the house as it is decided."""
         for task in self.tasks:
             task.closing()
         if self._panel is None:
@@ -411,6 +471,7 @@ class HouseScreen(ProgramScreen):
         self.try_out(None)
 
     def set_stage(self, stage: Stage, card: Panel) -> None:
+        """Show something in the place of the map and the card."""
         self.map.display = self.home.display = False
         self.mount(stage, after=self.map)
         self.mount(card, after=self.home)
@@ -429,6 +490,7 @@ class HouseScreen(ProgramScreen):
         self.follow()
 
     def push(self, screen: Screen[Any], then: Callable[[Any], None] | None = None) -> None:
+        """Show a page or a question over the house; `then` is given its answer."""
         self.app.push_screen(screen, then)
 
     def on_resize(self) -> None:
@@ -449,7 +511,6 @@ class HouseScreen(ProgramScreen):
     # Moving about the house
 
     def go(self, way: str) -> None:
-        """Select the room that lies that way on the map."""
         room = _room_to(self.session, way)
         if room is not None:
             self.select(room)
@@ -480,7 +541,6 @@ class HouseScreen(ProgramScreen):
         self.stage.zoom(steps)
 
     def action_next_view(self) -> None:
-        """Show the plan with lines of sight, the plan alone, then the house as a graph."""
         self._map_view = MAP_VIEWS[(MAP_VIEWS.index(self._map_view) + 1) % len(MAP_VIEWS)]
         self.follow()
         self.say(VIEW_WORDS[self._map_view])
@@ -496,7 +556,7 @@ class HouseScreen(ProgramScreen):
 
     def _say_light(self) -> None:
         shades = shades_of(self.session)
-        text = light_shown(shades)
+        text = describe.light_shown(shades)
         self._light_message = text if shades.light_to_come else ""
         self.say(text)
 
@@ -504,11 +564,11 @@ class HouseScreen(ProgramScreen):
 
     def leave(self, then: Then) -> None:
         """Go on with `then`, once what is not saved has been saved or given up."""
-        self.find_task(FilesTask).leave(then)
+        self.run("files.leave", then)
 
     def keep_work(self) -> bool:
         """Put unsaved work on disk; whether that could be done."""
-        return self.find_task(FilesTask).safekeeping.keep_now()
+        return self.safekeeping.keep_now()
 
 
 def _room_to(session: Session, way: str) -> str | None:

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from difflib import get_close_matches
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, ClassVar
 
 import tomli
 
@@ -25,8 +25,23 @@ SHOWN_KEYS: Mapping[str, str] = {
 ARROWS = frozenset({"up", "down", "left", "right"})
 
 
+class Keyed:
+    """A widget whose keys are the commands of its CONTEXT in the table."""
+
+    CONTEXT: ClassVar[str] = ""
+
+    def __init_subclass__(cls, **options: bool) -> None:
+        bind_keys(cls)
+        super().__init_subclass__(**options)
+
+
+def bind_keys(owner: type) -> None:
+    """Give a class that has a CONTEXT of its own the BINDINGS of that."""
+    if context := owner.__dict__.get("CONTEXT"):
+        owner.BINDINGS = bindings_of(context)  # type: ignore[attr-defined]  # Textual reads it
+
+
 def bindings_of(context: str) -> "list[Binding]":
-    """The BINDINGS of the widget or screen with that CONTEXT."""
     from textual.binding import Binding  # noqa: PLC0415 - the rest of this file needs no Textual
 
     return [
@@ -38,7 +53,6 @@ def bindings_of(context: str) -> "list[Binding]":
 
 
 def shown_key(key: str, *, ascii_only: bool = False) -> str:
-    """A key as it is written for people."""
     modifier, plus, name = key.rpartition("+")
     shown = name if ascii_only and name in ARROWS else SHOWN_KEYS.get(name, name)
     return f"{modifier}{plus}{shown}"
@@ -86,7 +100,6 @@ def binding_keys(keymap: Keymap) -> dict[str, str]:
 
 
 def keys_of(command: Command, keymap: Keymap) -> str:
-    """All keys of a command, as the help shows them."""
     return " ".join(shown_key(key) for key in command.keys_in(keymap))
 
 

@@ -5,22 +5,21 @@ from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, Protocol, cast
 
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.dom import DOMNode
 from textual.screen import Screen
 
 from housemap.tui.background import Outcome, WorkFailed
-from housemap.tui.commands import LIST, PAGE, Command, Keymap
-from housemap.tui.keys import ALWAYS, bar_items, bindings_of
+from housemap.tui.commands import Command, Keymap
+from housemap.tui.keys import ALWAYS, Keyed, bar_items
 from housemap.tui.pictures import Drawing
 from housemap.tui.questions import Choice, LeftLines, Prompt, Question, Then
 from housemap.tui.render.bars import SCREEN_IS_NOT_PAINT, head_line, key_bar, status_line
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
-from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS, Bar, Foot, Rows, TooSmall
+from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS, Bar, Drawn, Foot, Rows, TooSmall
 from housemap.tui.settings import Settings
 from housemap.tui.terminal import Depth
-from housemap.tui.textual_fixes import LeftOnce
+from housemap.tui.textual_fixes import OwnScreen
 
 if TYPE_CHECKING:
     from housemap.workbench.session import Session
@@ -58,19 +57,32 @@ class Program(Protocol):
         """Put unsaved work on disk; whether that could be done."""
 
 
-class ProgramScreen(LeftOnce, Screen[None]):
+class ProgramScreen(OwnScreen, Screen[None]):
     """A screen with a Foot: in its status line a message until the next key, else a hint."""
 
-    CONTEXT: ClassVar[str] = ""
-    """Under which the table of commands names its keys."""
     BAR: ClassVar[tuple[str, ...]] = ("back",)
     """The commands that the key bar shows."""
     HINT: ClassVar[str] = SCREEN_IS_NOT_PAINT
     """What the status line shows, unless a screen knows better."""
+    session: "Session | None" = None
+    """The open house; None where there is none."""
 
     def __init__(self) -> None:
         super().__init__()
         self._message = ""
+
+    def compose(self) -> ComposeResult:
+        yield Bar(id="head")
+        yield from self.body()
+        yield Foot()
+
+    def body(self) -> ComposeResult:
+        """What is between the head and the foot; to be overridden."""
+        yield from ()
+
+    def on_mount(self) -> None:
+        if self.is_composed:
+            self.draw()
 
     @property
     def program(self) -> Program:
@@ -80,12 +92,15 @@ class ProgramScreen(LeftOnce, Screen[None]):
     def look(self) -> Look:
         return self.program.look
 
-    @property
-    def session(self) -> "Session | None":
-        """The open house; None where there is none."""
-        return None
-
     # The lines at the top and at the foot
+
+    def draw(self) -> None:
+        self.draw_head()
+        self.draw_status()
+        self.draw_keys()
+
+    def draw_head(self) -> None:
+        """To be overridden."""
 
     def show_head(self, name: str, notes: Sequence[str] = (), *right: str) -> None:
         look = self.look
@@ -137,7 +152,6 @@ class ProgramScreen(LeftOnce, Screen[None]):
         return [*dict.fromkeys(context for context, _ in self._contexts())]
 
     async def run_command(self, command: Command) -> None:
-        """Run a command of the table, as its key would."""
         use = command.use_in(self.contexts())
         if use is None:
             return
@@ -164,7 +178,6 @@ class ProgramScreen(LeftOnce, Screen[None]):
         return bool(self.query(TooSmall)) and (columns < LEAST_COLUMNS or rows < LEAST_ROWS)
 
     def draw_keys(self) -> None:
-        """Draw the key bar again: after the focus or what can be done changed."""
         typing = self.focused is not None and self.focused.check_consume_key("x", "x")
         contexts, keymap, session = self.contexts(), self.program.keymap, self.session
 
@@ -180,9 +193,9 @@ class ProgramScreen(LeftOnce, Screen[None]):
         self.draw_keys()
 
     def look_changed(self) -> None:
-        """The greys changed: draw everything again."""
-        self.draw_status()
-        self.draw_keys()
+        for drawn in self.query(Drawn):
+            drawn.show_look(self.look)
+        self.draw()
 
     def on_outcome(self, message: Outcome) -> None:
         message.stop()
@@ -228,18 +241,20 @@ class ProgramScreen(LeftOnce, Screen[None]):
         return bool(self.query(Foot))
 
     def session_changed(self) -> None:
-        """The house below this screen, its report or what is selected changed; to be overridden."""
+        """The house below this screen, its report or what is selected changed."""
+        for drawn in self.query(Drawn):
+            drawn.redraw()
+        self.draw()
 
 
 DrawPage = Callable[[int], Sequence[Row]]
 """Rows for a width in cells."""
 
 
-class PageRows(Rows, can_focus=True):
+class PageRows(Keyed, Rows, can_focus=True):
     """The scrolling text of a page."""
 
-    CONTEXT: ClassVar[str] = LIST
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(LIST)]
+    CONTEXT = "list"
 
     def __init__(self, draw: DrawPage, look: Look) -> None:
         super().__init__(look, id="page")
@@ -261,38 +276,25 @@ class PageRows(Rows, can_focus=True):
 class PageScreen(ProgramScreen):
     """Shows rows that scroll, over the whole screen, until escape."""
 
-    CONTEXT: ClassVar[str] = PAGE
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(PAGE)]
-    HINT: ClassVar[str] = ""
+    CONTEXT = "page"
+    HINT = ""
 
     def __init__(self, title: str, draw: DrawPage) -> None:
         super().__init__()
         self._title, self._page = title, draw
 
-    def compose(self) -> ComposeResult:
-        yield Bar(id="head")
+    def body(self) -> ComposeResult:
         yield PageRows(self._page, self.look)
-        yield Foot()
 
     def on_mount(self) -> None:
         self.rows.focus()
-        self.draw_head()
-        self.draw_status()
-        self.draw_keys()
 
     @property
     def rows(self) -> PageRows:
         return self.query_one(PageRows)
 
     def draw_head(self) -> None:
-        """To be overridden where the title says more than one thing."""
         self.show_head(self._title)
-
-    def look_changed(self) -> None:
-        self.rows.look = self.look
-        self.draw_head()
-        self.rows.redraw()
-        super().look_changed()
 
     def action_back(self) -> None:
         self.dismiss()

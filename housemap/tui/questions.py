@@ -3,23 +3,20 @@
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from functools import partial
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.events import Key
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
-from housemap.tui.commands import ASKING
-from housemap.tui.keys import bindings_of, shown_key
+from housemap.tui.keys import shown_key
 from housemap.tui.render.bars import in_rows, key_bar, status_line
 from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.scroller import Bar
 from housemap.tui.text_fields import Field
-from housemap.tui.textual_fixes import LeftOnce
+from housemap.tui.textual_fixes import OwnScreen
 
 Then = Callable[[], object]
 """What follows."""
@@ -38,11 +35,10 @@ class Choice:
     then: Then
 
 
-class Question(LeftOnce, ModalScreen[Then]):
+class Question(OwnScreen, ModalScreen[Then]):
     """Asks for one key; escape gives None."""
 
-    CONTEXT: ClassVar[str] = ASKING
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(ASKING)]
+    CONTEXT = "asking"
 
     def __init__(self, text: str, choices: Iterable[Choice], stay: str, look: Look) -> None:
         super().__init__()
@@ -75,7 +71,7 @@ def _offered(items: Sequence[tuple[str, str]], look: Look, width: int) -> Row:
     return key_bar(items, width, look)
 
 
-class Prompt(LeftOnce, ModalScreen[str]):
+class Prompt(OwnScreen, ModalScreen[str]):
     """Asks for a line of text; escape gives None.
 
     What is typed goes on with the `value` that is suggested, as is right for paths and notes; where
@@ -83,8 +79,7 @@ class Prompt(LeftOnce, ModalScreen[str]):
     `left`, and is suggested the next time.
     """
 
-    CONTEXT: ClassVar[str] = ASKING
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(ASKING)]
+    CONTEXT = "asking"
 
     def __init__(
         self, text: str, value: str, look: Look, left: LeftLines, *, replaces: bool = False

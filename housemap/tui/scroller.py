@@ -10,7 +10,7 @@ from textual.widget import Widget
 
 from housemap.tui.render.cells import PLAIN, Ink, Row, Run, cut
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import row_on_show
+from housemap.tui.render.page import Page, row_on_show
 from housemap.tui.strips import strip_of
 
 NOWHERE = Size(0, 0)
@@ -24,6 +24,15 @@ class Drawn(Widget):
     """
 
     ALLOW_SELECT = False
+
+    def __init__(self, look: Look | None = None, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
+        super().__init__(id=id)
+        self.look = look or Look()
+
+    def show_look(self, look: Look) -> None:
+        """The greys or the characters changed."""
+        self.look = look
+        self.redraw()
 
     fitted = NOWHERE
     """The size for which what is shown now was prepared; NOWHERE: it is to be prepared anew."""
@@ -67,16 +76,33 @@ class LineByLine(Drawn):
     """How far a turn of the wheel scrolls."""
 
     def __init__(self, look: Look, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
-        super().__init__(id=id)
-        self.look = look
+        super().__init__(look, id=id)
         self._strips: dict[int, Strip] = {}
+        self._top = 0
 
     def row_at(self, y: int) -> Row:
         """The row on show in a line; to be overridden."""
         raise NotImplementedError
 
+    @property
+    def lowest(self) -> int:
+        """The last row, or entry, that may be at the top; to be overridden by what scrolls."""
+        return 0
+
+    @property
+    def top(self) -> int:
+        """The first row, or entry, on show."""
+        return self._top
+
+    def show_from(self, top: int) -> bool:
+        """Have another row, or entry, at the top; whether that moved anything."""
+        before, self._top = self._top, min(max(top, 0), self.lowest)
+        return self._top != before
+
     def wheel(self, by: int) -> None:
-        """Scroll without choosing; to be overridden."""
+        """Scroll; what is chosen stays chosen, in view or not."""
+        if self.show_from(self._top + by):
+            self.forget_all()
 
     def render_line(self, y: int) -> Strip:
         strip = self._strips.get(y)
@@ -116,7 +142,6 @@ class Rows(LineByLine):
     def __init__(self, look: Look, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
         super().__init__(look, id=id)
         self._rows: Sequence[Row] = ()
-        self._top = 0
 
     def draw(self, width: int) -> Sequence[Row]:
         """The rows for a width in cells; to be overridden."""
@@ -125,24 +150,16 @@ class Rows(LineByLine):
     def fit(self) -> None:
         self._rows = self.draw(self.size.width)
         self._strips.clear()
-        self._top = min(self._top, self._most)
+        self.show_from(self._top)
 
     @property
-    def _most(self) -> int:
-        """The last row that may stand at the top."""
+    def lowest(self) -> int:
         return max(len(self._rows) - self.size.height, 0)
-
-    @property
-    def top(self) -> int:
-        """The first row on show."""
-        return self._top
 
     def scroll_rows(self, by: int) -> None:
         """Show rows further down (above 0) or up."""
-        top = min(max(self._top + by, 0), self._most)
-        if self.is_fitted and top != self._top:
-            self._top = top
-            self.forget_all()
+        if self.is_fitted:
+            self.wheel(by)
 
     def scroll_pages(self, by: int) -> None:
         self.scroll_rows(by * max(self.size.height - 2, 1))
@@ -152,11 +169,7 @@ class Rows(LineByLine):
         self.scroll_rows(end * len(self._rows))
 
     def reveal(self, row: int) -> None:
-        """Bring a row on show."""
         self.scroll_rows(min(row - self._top, 0) or max(row - self._top - self.size.height + 1, 0))
-
-    def wheel(self, by: int) -> None:
-        self.scroll_rows(by)
 
     def row_at(self, y: int) -> Row:
         return row_on_show(self._rows, self._top, y, self.size.height, self.look)
@@ -169,8 +182,6 @@ LEAST_COLUMNS, LEAST_ROWS = 60, 18
 
 
 class TooSmall(Widget):
-    """Says how large the terminal has to be."""
-
     def render_line(self, y: int) -> Strip:
         here = self.app.size
         text = f"needs {LEAST_COLUMNS} x {LEAST_ROWS}, has {here.width} x {here.height}"
@@ -180,8 +191,8 @@ class TooSmall(Widget):
 
 # The panel beside a deck's chart or list: the chosen chip.
 
-Draw = Callable[[int, int], Sequence[Row]]
-"""Rows for a width and a height in cells."""
+Draw = Callable[[Page, int], Sequence[Row]]
+"""Rows for a page and a height in cells."""
 
 
 class DeckCard(Rows, can_focus=False):
@@ -192,7 +203,7 @@ class DeckCard(Rows, can_focus=False):
         self._draw_card = draw
 
     def draw(self, width: int) -> Sequence[Row]:
-        return self._draw_card(width, self.size.height)
+        return self._draw_card(Page(self.look, width), self.size.height)
 
 
 # Lines of the screen that each say one thing.

@@ -9,6 +9,7 @@ from textual.widget import Widget
 from textual.widgets import Input, TextArea
 
 from housemap.tui.commands import COMMANDS, Keymap
+from housemap.tui.keys import Keyed
 
 
 def editing_keys(widget: type[Widget]) -> Mapping[str, str]:
@@ -44,10 +45,8 @@ class OwnKeys:
             await self.run_action(action)
 
 
-class Field(OwnKeys, Input):
+class Field(Keyed, OwnKeys, Input):
     """A field of one line; a subclass has a CONTEXT whose commands it does itself."""
-
-    CONTEXT: ClassVar[str] = ""
 
     def __init__(self, text: str = "", *, keymap: Keymap | None = None) -> None:
         super().__init__(text, compact=True, select_on_focus=False)
@@ -60,10 +59,9 @@ class Field(OwnKeys, Input):
         self.cursor_position = len(text)
 
 
-class Area(OwnKeys, TextArea):
+class Area(Keyed, OwnKeys, TextArea):
     """As `Field`, of several lines; OWN_KEYS are the text's, whatever the table says of them."""
 
-    CONTEXT: ClassVar[str] = ""
     OWN_KEYS: ClassVar[frozenset[str]] = frozenset()
 
     def __init__(self, *, keymap: Keymap | None = None) -> None:
@@ -74,6 +72,5 @@ class Area(OwnKeys, TextArea):
         self._own_keys = {**AREA_KEYS, **own}
 
     def write(self, text: str) -> None:
-        """Replace the text, with the cursor at its end."""
         self.load_text(text)
         self.move_cursor(self.document.end)

@@ -8,9 +8,10 @@ from concurrent.futures import ThreadPoolExecutor
 from contextlib import suppress
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 from housemap.model.text import shown
+from housemap.tui.keys import bind_keys
 from housemap.tui.terminal import Depth, DepthName
 from housemap.workbench.folders import state_folder
 
@@ -131,12 +132,18 @@ def _keep_fault(text: str) -> Path:
     return path
 
 
-class LeftOnce:
-    """A screen that is left once only.
+class OwnScreen:
+    """A screen whose keys are the commands of its CONTEXT, and which is left once only.
 
     Textual takes away whatever screen is on top. With two keys typed at once the second, meant for
     the screen below, would take that away: the house itself, which ends the program.
     """
+
+    CONTEXT: ClassVar[str] = ""
+
+    def __init_subclass__(cls, **options: bool) -> None:
+        bind_keys(cls)
+        super().__init_subclass__(**options)
 
     def dismiss(self: Any, result: Any = None) -> Any:
         if self.is_active:

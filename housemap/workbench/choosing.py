@@ -34,8 +34,6 @@ MOST_REACHED = 300
 
 
 class Target(NamedTuple):
-    """What a paint is chosen for."""
-
     room: str
     surface: str
     """walls ceiling trim doors, or "accent" and the wall's key."""

@@ -44,7 +44,7 @@ class MergeConflicts:
     def in_file(cls, session: Session) -> "MergeConflicts | None":
         """Those still open in a file that shows both sides; None where it shows none."""
         houses = unsettled(session.file.data) if session.file else None
-        return cls(Sides(*houses), session.save_chosen) if houses else None
+        return cls(Sides(*houses), session.save_settled) if houses else None
 
     @property
     def left(self) -> int:

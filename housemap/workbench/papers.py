@@ -58,7 +58,6 @@ class Papers:
     # Writing
 
     def file_for(self, edition: Edition) -> Path:
-        """A name beside the house file."""
         ending = "schedule.html" if edition == "full" else f"{edition}.html"
         if self.session.file is None:
             return Path(f"{file_stem(self.session.house.name)}-{ending}")

@@ -1,5 +1,6 @@
 """What is open: one house with its past, its file, what is selected, and its newest report."""
 
+import datetime as dt
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -29,6 +30,11 @@ Reporter = Callable[[House, "Report | None"], "Report"]
 """Makes the report of a house, reusing what still holds of the report before."""
 
 Edit = Callable[[House], House]
+
+
+def today() -> dt.date:
+    """By the user's own clock."""
+    return dt.datetime.now().astimezone().date()
 
 
 @dataclass(frozen=True, slots=True)
@@ -271,23 +277,15 @@ class Session:
         self._take_merged(merged.house, merged.file)
         return None
 
-    def save_settled(self, house: House, theirs: HouseFile) -> None:
-        """Write `house`, in which both edits are settled, over `theirs`.
+    def save_settled(self, house: House, theirs: HouseFile | None = None) -> None:
+        """Write `house`, in which all is chosen, over `theirs`, or over a file with both sides.
 
         Raises HouseFileError, and ChangedOnDiskError where the file has changed once more.
         """
         file = self._writable()
-        save_house(house, file.path, expected=theirs.fingerprint, comments_from=theirs.data)
-        self._take_merged(house, load_house(file.path))
-
-    def save_chosen(self, house: House) -> None:
-        """Write `house`, in which all is chosen, over a file that shows both sides.
-
-        Raises HouseFileError, and ChangedOnDiskError where the file has changed since it was read.
-        """
-        file = self._writable()
-        comments = merge.without_marks(file.data)
-        save_house(house, file.path, expected=file.held.fingerprint, comments_from=comments)
+        comments = theirs.data if theirs else merge.without_marks(file.data)
+        expected = (theirs or file.held).fingerprint
+        save_house(house, file.path, expected=expected, comments_from=comments)
         self._take_merged(house, load_house(file.path))
 
     def _take_merged(self, house: House, held: HouseFile) -> None:

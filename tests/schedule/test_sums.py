@@ -9,7 +9,7 @@ from housemap.model.edits import assign
 from housemap.model.house import House, Sample
 from housemap.schedule.document import Schedule, schedule_of
 from housemap.schedule.sections import sums, total
-from housemap.workbench.schemes import schemes_of
+from housemap.workbench.suggesting import schemes_of
 from tests.support.houses import small_house
 
 TODAY = dt.date(2026, 5, 2)

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from housemap.tui.commands import COMMANDS, HOUSE, MAP, Command
+from housemap.tui.commands import COMMANDS, Command
 from tests.support.terminal import KEYS, Terminal, program_on_demo
 
 SIZES = ((80, 24), (160, 48))
@@ -49,13 +49,13 @@ def test_every_panel_of_the_house_gives_back_the_frame_that_was(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:
     with program_on_demo(tmp_path, size) as terminal:
-        faults = [broken(terminal, command) for command in commands_with_keys(HOUSE, MAP)]
+        faults = [broken(terminal, command) for command in commands_with_keys("house", "map")]
     assert not [*filter(None, faults)], "\n\n".join(filter(None, faults))
 
 
 @pytest.mark.parametrize("key", ["enter", "f", "s", "e", "w", "l", "p"])
 def test_a_daily_panel_gives_back_the_frame_that_was(demo: Terminal, key: str) -> None:
-    command = next(each for each in commands_with_keys(HOUSE, MAP) if each.keys[0] == key)
+    command = next(each for each in commands_with_keys("house", "map") if each.keys[0] == key)
     assert not broken(demo, command)
 
 

@@ -28,7 +28,7 @@ class ChoosingDesk(Desk):
     @property
     def listed(self) -> list[str]:
         """The names of the paints in the list, in view or not."""
-        return sorted(option.name for option in self.panel._shown if option.paint)
+        return sorted(option.name for option in self.panel.items if option.paint)
 
     def walls(self) -> str | None:
         return self.session.house.rooms["hall"].paints.walls

@@ -4,8 +4,7 @@ from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
 
 from housemap.model.house import House
-from housemap.tui.tasks.edit import PartsPanel
-from housemap.tui.tasks.forms import PAUSE_S, FormPanel
+from housemap.tui.tasks.edit import PAUSE_S, FormPanel, PartsPanel
 from tests.support.desks import Desk
 from tests.support.houses import small_house
 from tests.support.screens import app_on
@@ -46,8 +45,8 @@ class FormDesk(Desk):
 
     async def choose(self, title: str) -> None:
         """Choose a line of the list."""
-        await self.until(lambda: any(part.title == title for part in self.listed._parts))
-        numbers = [i for i, part in enumerate(self.listed._parts) if part.title == title]
+        await self.until(lambda: any(part.title == title for part in self.listed.items))
+        numbers = [i for i, part in enumerate(self.listed.items) if part.title == title]
         self.listed.step(numbers[0] - (self.listed.chosen_number or 0))
         await self.pilot.pause()
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from housemap.checks.examples import two_rooms
 from housemap.model.house import House, Room, SurfacePaints, SurfaceSheens
-from housemap.tui.panel import Panel
+from housemap.tui.panels import Panel
 from tests.support.desks import Desk
 from tests.support.houses import paint
 from tests.support.screens import app_on

@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from housemap.model.house import Point, Units
 from housemap.workbench.survey.grammar import parse_line
-from housemap.workbench.survey.words import (
+from housemap.workbench.survey.vocabulary import (
     MOST_HEIGHT_M,
     Along,
     ChangeWords,

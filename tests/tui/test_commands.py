@@ -1,13 +1,12 @@
 """One table of commands: every line of it works, and everything that is shown derives from it."""
 
-from importlib import import_module
 from itertools import combinations
 
 import pytest
 from textual.dom import DOMNode
 
 from housemap.tui.app import HousemapApp
-from housemap.tui.commands import ANY, BY_ID, COMMANDS, GROUPS, HOUSE, MAP, RENAMED, Command
+from housemap.tui.commands import BY_ID, COMMANDS, GROUPS, RENAMED, Command
 from housemap.tui.describe import map_offers
 from housemap.tui.house_screen import HouseScreen
 from housemap.tui.keys import ALWAYS, bar_items, keys_of, shown_key, taken_twice
@@ -16,7 +15,7 @@ from housemap.tui.render.bars import head_line, key_bar
 from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
-from housemap.tui.tasks import TASKS
+from housemap.tui.tasks import task_class
 from housemap.tui.tasks.help import help_rows, moment_rows
 from housemap.tui.terminal import Depth
 from housemap.workbench.session import Session
@@ -86,8 +85,7 @@ def test_every_use_of_a_command_has_an_action_where_it_says(command: Command) ->
         text = use.action or command.action or command.id
         name, dot, method = text.partition("(")[0].partition(".")
         if dot and name not in {"app", "screen"}:
-            module, kind = TASKS[name]
-            assert callable(getattr(getattr(import_module(module), kind), method))
+            assert callable(getattr(task_class(name), method))
             continue
         action = command.action_of(use).partition("(")[0]
         for owner in _owners(use.contexts, action):
@@ -101,7 +99,7 @@ def _owners(contexts: tuple[str, ...], action: str) -> list[type[DOMNode]]:
         return [HouseScreen]
     owners: list[type[DOMNode]] = []
     for context in contexts:
-        found = [HousemapApp] if context == ANY else context_classes()[context]
+        found = [HousemapApp] if context == "any" else context_classes()[context]
         assert found
         owners += found
     return owners
@@ -115,7 +113,7 @@ def test_every_command_of_a_key_bar_is_in_the_table_and_has_a_word() -> None:
             continue  # that of the map goes by the state of the house
         contexts = [c for each in owner.__mro__ if (c := each.__dict__.get("CONTEXT"))]
         for command in bar:
-            use = BY_ID[command].use_in([*contexts, HOUSE])
+            use = BY_ID[command].use_in([*contexts, "house"])
             assert use is not None, (owner, command)
             assert use.short, (owner, command)
 
@@ -135,7 +133,7 @@ def test_the_help_follows_the_users_keymap() -> None:
 
 
 def test_the_keys_of_the_map_fit_on_one_small_page() -> None:
-    rows = [*moment_rows([MAP, HOUSE], {}, Page(Look(), 80), Session.of(small_house()))]
+    rows = [*moment_rows(["map", "house"], {}, Page(Look(), 80), Session.of(small_house()))]
     assert len(rows) <= 24 - 3
     text = text_of(rows)
     for words in ("Choose a paint for the selected surface", "List what to look at", "ctrl+s"):
@@ -145,8 +143,8 @@ def test_the_keys_of_the_map_fit_on_one_small_page() -> None:
 @pytest.mark.parametrize("width", [10, 24, 40, 60, 80, 120, 200])
 def test_the_key_bar_never_overflows_and_always_ends_in_help(width: int) -> None:
     session = Session.of(small_house())
-    items = [*bar_items(map_offers(session), [MAP, HOUSE], {}, session)]
-    always = [*bar_items(ALWAYS, [MAP, HOUSE], {}, session)]
+    items = [*bar_items(map_offers(session), ["map", "house"], {}, session)]
+    always = [*bar_items(ALWAYS, ["map", "house"], {}, session)]
     row = key_bar(items, width, Look(), always)
     assert text_of([row]).rstrip().endswith("? help")
     assert width_of(row) <= max(width, len(" ctrl+p find  ? help "))
@@ -159,9 +157,9 @@ def test_the_key_bar_keeps_what_matters_most() -> None:
 
 def test_what_cannot_be_done_now_is_not_offered() -> None:
     session = Session.of(small_house())
-    assert "undo" not in [word for _, word in bar_items(["undo"], [HOUSE], {}, session)]
+    assert "undo" not in [word for _, word in bar_items(["undo"], ["house"], {}, session)]
     session.apply(small_house(notes="edited"), "edit")
-    assert "undo" in [word for _, word in bar_items(["undo"], [HOUSE], {}, session)]
+    assert "undo" in [word for _, word in bar_items(["undo"], ["house"], {}, session)]
 
 
 def test_the_help_lists_only_what_the_moment_allows() -> None:
@@ -174,7 +172,7 @@ def test_the_help_lists_only_what_the_moment_allows() -> None:
 
 
 def _help_of(session: Session) -> str:
-    return text_of(moment_rows([MAP, HOUSE], {}, Page(Look(), 100), session))
+    return text_of(moment_rows(["map", "house"], {}, Page(Look(), 100), session))
 
 
 @pytest.mark.parametrize(
@@ -209,12 +207,12 @@ def test_all_keys_of_a_command_are_named() -> None:
 
 
 def test_the_nearest_context_decides_what_a_command_does() -> None:
-    near, far = BY_ID["open"].use_in([MAP, HOUSE]), BY_ID["light"].use_in([MAP])
+    near, far = BY_ID["open"].use_in(["map", "house"]), BY_ID["light"].use_in(["map"])
     assert near is not None
-    assert near.contexts == (MAP,)
+    assert near.contexts == ("map",)
     assert far is not None
-    assert far.contexts == (ANY,)
-    assert BY_ID["save"].use_in([MAP]) is None
+    assert far.contexts == ("any",)
+    assert BY_ID["save"].use_in(["map"]) is None
 
 
 def test_names_of_before_lead_to_commands_of_now() -> None:

@@ -11,7 +11,7 @@ from housemap.colorimetry.facts import colour_facts
 from housemap.model.house import House
 from housemap.tui.house_screen import HouseScreen
 from housemap.tui.program_screen import PageScreen
-from housemap.tui.tasks.side_by_side import BesideScreen
+from housemap.tui.tasks.decks import BesideScreen
 from housemap.workbench.folders import data_folder
 from tests.support.chips import reference_de00
 from tests.support.deck_screens import (
@@ -209,7 +209,7 @@ async def test_what_is_weighed_follows_the_search_and_the_house() -> None:
 async def test_picked_paints_lie_side_by_side() -> None:
     async with deck_open("notation", size=(160, 48)) as (app, screen, pilot):
         await run_command(app, pilot, "side-by-side")
-        assert app.screen is screen
+        assert app.screen_stack[-1] is screen
         await pilot.press("x", "right", "x", "down", "x")
         await run_command(app, pilot, "side-by-side")
         await settled(app, pilot)

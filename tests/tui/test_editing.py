@@ -48,8 +48,8 @@ async def test_enter_goes_on_and_takes_the_form_at_its_end() -> None:
         for _ in desk.form.draft.form.fields:
             await desk.press("enter")
         assert desk.house.rooms["hall"].lamps["pendant"].lumens == 900
-        assert desk.listed.part is not None
-        assert desk.listed.part.title == "pendant"
+        assert desk.listed.item is not None
+        assert desk.listed.item.title == "pendant"
 
 
 async def test_choices_are_made_by_arrows_and_letters() -> None:
@@ -262,7 +262,7 @@ async def test_names_from_a_file_are_shown_as_they_are(name: str) -> None:
 async def test_every_form_opens_in_any_size_of_terminal(size: tuple[int, int]) -> None:
     async with opened(size=size) as desk:
         await desk.press("e", "h")
-        for part in [*desk.listed._parts]:
+        for part in [*desk.listed.items]:
             desk.screen.find_task(EditTask).open_form(part.target, part.given)
             await desk.pilot.pause()
             for number in range(len(desk.form.draft.form.fields)):

@@ -12,7 +12,7 @@ from housemap.tui.tasks.choose_drawing import change_text
 from housemap.tui.tasks.decks import DecksTask, built_in_deck
 from housemap.tui.tasks.findings import FindingPanel, FindingsPanel
 from housemap.tui.tasks.findings_drawing import NO_REMEDY
-from housemap.workbench.findings import MOST_REMEDIES
+from housemap.workbench.listed_findings import MOST_REMEDIES
 from tests.support.chips import random_paints
 from tests.support.finding import CLASH, HOUSE, FindingDesk, found
 from tests.support.screens import app_on

@@ -16,7 +16,6 @@ from housemap.file.save import save_house
 from housemap.file.writer import dump_house
 from housemap.tui.app import HousemapApp
 from housemap.tui.questions import Prompt
-from housemap.tui.tasks.files import FilesTask
 from housemap.tui.tasks.start import StartScreen
 from housemap.workbench.folders import state_folder
 from housemap.workbench.session import Session
@@ -116,7 +115,7 @@ async def test_unsaved_work_is_offered_after_a_crash(tmp_path: Path) -> None:
         screen = house_screen(app)
         screen.apply(paint_hall, "edit")
         assert screen.keep_work()
-        journal = screen.find_task(FilesTask).safekeeping._journal
+        journal = screen.safekeeping._journal
         assert journal
         os.close(journal._handle)  # as the end of a process would, which frees the lock
     async with opened_file(path) as (app, pilot):

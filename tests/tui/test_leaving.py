@@ -13,7 +13,7 @@ from housemap.tui.background import Outcome
 from housemap.tui.finder import Finder
 from housemap.tui.house_screen import HouseScreen
 from housemap.tui.questions import Choice, Prompt
-from housemap.tui.tasks.forms import FormPanel
+from housemap.tui.tasks.edit import FormPanel
 from housemap.tui.tasks.samples import SamplesPanel
 from tests.support.houses import small_house
 from tests.support.screens import app_on, until_shown

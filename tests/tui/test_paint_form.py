@@ -168,8 +168,8 @@ async def test_the_list_of_what_there_is_adds_a_paint_by_the_same_form() -> None
         await pilot.pause()
         panel = house_screen(app).panel
         assert isinstance(panel, PartsPanel)
-        new = next(p.target for p in panel._parts if p.is_new and p.target.kind == "paint")
-        place = [part.target for part in panel._parts].index(new)
+        new = next(p.target for p in panel.items if p.is_new and p.target.kind == "paint")
+        place = [part.target for part in panel.items].index(new)
         panel.step(place - (panel.chosen_number or 0))
         await pilot.press("enter")
         await pilot.pause()

@@ -92,7 +92,7 @@ async def test_kept_rooms_stay_and_there_are_no_more_paints_than_allowed() -> No
         panel = panel_of(app)
         assert panel.asked.keep == frozenset({"hall"})  # a sample of its paint was approved there
         assert "kept: sample approved" in screen_text(app)
-        panel.step(panel._keys.index(("room", "hall")) - (panel.chosen_number or 0))
+        panel.step(panel.items.index(("room", "hall")) - (panel.chosen_number or 0))
         await pilot.press("x", "x", *["minus"] * 9)
         await settled(app, pilot)
         text = " ".join(screen_text(app).split())
@@ -133,7 +133,7 @@ async def test_it_says_why_and_what_it_could_not_keep_to() -> None:
         text = " ".join(screen_text(app).split())
         assert reason[:30] in text
         assert report_of(shown.house).causes == shown.report.causes
-        panel.step(panel._keys.index(("rules", "")) - (panel.chosen_number or 0))
+        panel.step(panel.items.index(("rules", "")) - (panel.chosen_number or 0))
         await pilot.press("enter")
         await settled(app, pilot)
         assert "What counts when paints are suggested" in screen_text(app)
@@ -184,7 +184,7 @@ async def test_picked_paints_are_kept_and_a_key_lets_them_go() -> None:
         assert "kept" in screen_text(app)
         assert panel.shown
         place = [one.chip for one in panel.shown.colours].index(chip)
-        panel.step(panel._keys.index(("colour", str(place))) - (panel.chosen_number or 0))
+        panel.step(panel.items.index(("colour", str(place))) - (panel.chosen_number or 0))
         await pilot.press("x")
         await settled(app, pilot)
         assert not panel_of(app).asked.chips

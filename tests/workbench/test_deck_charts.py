@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from housemap.choose.chips import all_chips
 from housemap.colorimetry.arrays import Floats
 from housemap.deck.notation_deck import notation_deck
-from housemap.workbench.deck_charts import (
+from housemap.workbench.deck_browser import (
     CHARTS,
     ChartName,
     chart_of,

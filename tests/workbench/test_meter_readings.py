@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from housemap.model.house import Lab, Notation, Reflectance, Xyz
-from housemap.workbench.meter_readings import metered
+from housemap.workbench.typed_paint import metered
 from tests.support.chips import reference_de00
 
 SPECTRUM = "\n".join(f"{nm} {0.3 + nm / 5000:.4f}" for nm in range(400, 710, 10))

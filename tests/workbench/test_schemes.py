@@ -10,8 +10,7 @@ from housemap.choose.schemes.compare import with_scheme
 from housemap.model.edits import assign, make_scheme
 from housemap.model.house import House, Notation, Paint, Sample
 from housemap.study import Swatch
-from housemap.workbench.schemes import schemes_of
-from housemap.workbench.suggesting import SchemeBuilder, painted_in, suggested_sets
+from housemap.workbench.suggesting import SchemeBuilder, painted_in, schemes_of, suggested_sets
 from tests.support.houses import small_house
 
 

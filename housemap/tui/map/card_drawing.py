@@ -57,7 +57,7 @@ def _now(shades: Shades, room: str) -> "PaintLight | None":
 
 
 def _lightest(shades: Shades) -> str | None:
-    lrv = ((value, paint) for paint, value in shades.plain.lrv.items())
+    lrv = ((value, paint) for paint, value in shades.plain.lrvs.items())
     return max(lrv, default=(0.0, None))[1]
 
 
@@ -167,7 +167,7 @@ def _walls_text(view: CardView, room: Room) -> str:
     if paint_id is None:
         return "Unpainted walls."
     lrv, tone = (
-        view.shades.plain.lrv.get(paint_id),
+        view.shades.plain.lrv_of(paint_id),
         view.shades.undertone(view.room, "walls", paint_id),
     )
     depth = ""
@@ -248,7 +248,7 @@ def _paint_facts(view: CardView, paint_id: str | None, surface: str) -> str:
     if paint_id is None:
         return ""
     swatch = _swatch(view, "Paint", paint_id)
-    lrv = view.shades.plain.lrv.get(paint_id)
+    lrv = view.shades.plain.lrv_of(paint_id)
     words = [f"LRV {lrv:.0f}"] if lrv is not None else []
     tone = view.shades.undertone(view.room, surface, paint_id)
     if swatch and tone:
@@ -320,8 +320,7 @@ def _apart(pair: "SeenPair", view: CardView) -> str:
     here, there = (first, second) if first.room == view.room else (second, first)
     apart = view.shades.apart(view.room, here, there) or 0.0
     lrv = there.swatch.lrv - here.swatch.lrv
-    signed = f"{lrv:+.0f}".replace("-", view.look.glyphs.minus) if round(lrv) else "0"
-    return f"{apart:{APART}.1f}{signed:>{LRV}}"
+    return f"{apart:{APART}.1f}{signed(lrv, view.look):>{LRV}}"
 
 
 # What was found
@@ -334,10 +333,8 @@ def _found(view: CardView, page: Page) -> Iterator[Row]:
     found = sentences(view.report, view.room)
     yield from page.heading("to look at" if found else "nothing to look at here")
     for severity, sentence in found:
-        lead = f" {view.look.glyphs.marks[severity]}{letter_of(severity)} "
-        for line in wrap(sentence, page.inner - 3):
-            yield page.run(lead, strong=True), page.run(line)
-            lead = "    "
+        mark = f" {view.look.glyphs.marks[severity]}{letter_of(severity)} "
+        yield from page.hanging(mark, sentence)
 
 
 def sentences(report: "Report", room: str) -> Sequence[tuple[str, str]]:

@@ -4,20 +4,17 @@ import asyncio
 from collections.abc import Callable
 from dataclasses import dataclass
 from importlib import import_module
-from typing import TYPE_CHECKING, ClassVar
+from typing import TYPE_CHECKING
 
-from textual.binding import BindingType
 from textual.events import Click, MouseScrollDown, MouseScrollUp
 from textual.geometry import Offset, Region
 from textual.message import Message
 from textual.strip import Strip
 
-from housemap.tui.commands import MAP
-from housemap.tui.keys import bindings_of
 from housemap.tui.map.drawing import Drawing, Looking, Part, Scene, Sight, View
 from housemap.tui.map.geometry import Geometry
 from housemap.tui.map.picture import Selected
-from housemap.tui.panel import Stage
+from housemap.tui.panels import Stage
 from housemap.tui.pictures import Drawing as PixelDrawing
 from housemap.tui.render.cells import Ink, Stamp
 from housemap.tui.strips import full_strip, strip_of
@@ -34,8 +31,7 @@ MOST_STEPS = 12
 class HouseMap(Stage, can_focus=True):
     """Draws a scene; keeps what has not changed since the last one."""
 
-    CONTEXT: ClassVar[str] = MAP
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(MAP)]
+    CONTEXT = "map"
 
     @dataclass
     class Chosen(Message):

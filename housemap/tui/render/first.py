@@ -5,14 +5,7 @@ It is drawn without Textual while that is imported, and looks as the main screen
 
 from collections.abc import Iterable, Sequence
 
-from housemap.tui.commands import HOUSE, MAP
-from housemap.tui.describe import (
-    map_offers,
-    name_of,
-    notes_of,
-    place_of,
-    step_of,
-)
+from housemap.tui import describe
 from housemap.tui.keys import ALWAYS, bar_items, read_keymap
 from housemap.tui.map.card_drawing import session_card
 from housemap.tui.map.drawing import Drawing, Looking, Scene, View
@@ -53,16 +46,16 @@ def first_rows(
         for y, row in enumerate(whole)
     )
     keymap, _ = read_keymap(config_folder())
-    hint = step_of(session, keymap) if read_settings().steps else SCREEN_IS_NOT_PAINT
+    hint = describe.step_of(session, keymap) if read_settings().steps else SCREEN_IS_NOT_PAINT
 
     def items(commands: Iterable[str]) -> list[tuple[str, str]]:
-        return [*bar_items(commands, (MAP, HOUSE), keymap, session)]
+        return [*bar_items(commands, ("map", "house"), keymap, session)]
 
     return (
-        head_line(name_of(session), [*notes_of(session)], place_of(session), columns, look),
+        head_line(*describe.head_of(session), columns, look),
         *joined,
         status_line(hint, depth.words, columns, look),
-        key_bar(items(map_offers(session)), columns, look, items(ALWAYS)),
+        key_bar(items(describe.map_offers(session)), columns, look, items(ALWAYS)),
     )
 
 

@@ -130,7 +130,6 @@ class Look:
         return self.colour and self.glyphs is UNICODE
 
     def ink(self, fg: Hex | None, *, bold: bool = False) -> Ink:
-        """Ink on a panel."""
         return Ink(fg, self.greys.panel, bold=bold)
 
 

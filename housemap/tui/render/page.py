@@ -2,12 +2,11 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from rich.cells import cell_len
+from rich.cells import cell_len, set_cell_size
 
-from housemap.tui.render.cells import Hex, Ink, Row, Run, cut, fit, wrap
+from housemap.tui.render.cells import Ink, Row, Run, cut, fit, width_of, wrap
 from housemap.tui.render.look import Look
 
 if TYPE_CHECKING:  # slow to import, and not needed by the first frame
@@ -22,29 +21,61 @@ SWATCH = 4
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """Rows of one width on a panel, with one column free at either side."""
+    """Makes rows of one width on a panel, those of a `chosen` entry on a ground of their own."""
 
     look: Look
     width: int
+    chosen: bool = False
 
     @property
     def inner(self) -> int:
+        """The columns of text with one free at either side."""
         return max(self.width - 2, 1)
-
-    def blank(self) -> Row:
-        return (self.run(" " * self.width, quiet=True),)
-
-    def run(self, text: str, *, quiet: bool = False, strong: bool = False) -> Run:
-        greys = self.look.greys
-        grey = greys.strong if strong else greys.quiet if quiet else greys.text
-        return Run(text, Ink(grey, greys.panel, bold=strong))
-
-    def title(self, text: str) -> Iterator[Row]:
-        yield self.line(cut(text, self.inner, self.look.glyphs.more), strong=True)
 
     @property
     def narrow(self) -> bool:
         return self.width < NARROW
+
+    @property
+    def more(self) -> str:
+        """Stands for what was cut."""
+        return self.look.glyphs.more
+
+    # Runs
+
+    def run(self, text: str, *, quiet: bool = False, strong: bool = False) -> Run:
+        greys = self.look.greys
+        grey = greys.strong if strong else greys.quiet if quiet and not self.chosen else greys.text
+        return Run(text, Ink(grey, greys.chosen if self.chosen else greys.panel, bold=strong))
+
+    def mark(self) -> Run:
+        """What tells a chosen entry from the others without colour."""
+        return self.run(self.look.glyphs.here if self.chosen else " ", strong=True)
+
+    def swatch(self, coat: "Coat") -> Run:
+        return self.patch(coat, SWATCH)
+
+    def patch(self, coat: "Coat", columns: int) -> Run:
+        glyphs, greys = self.look.glyphs, self.look.greys
+        if coat.state == "known" and self.look.colour:
+            return Run(" " * columns, Ink(None, coat.colour))
+        char = {"bare": glyphs.hatch, "awaited": glyphs.dots, "known": " "}[coat.state]
+        return Run(char * columns, Ink(greys.quiet, greys.bare))
+
+    # Rows of text
+
+    def blank(self) -> Row:
+        return (self.run(" " * self.width, quiet=True),)
+
+    def title(self, text: str) -> Iterator[Row]:
+        yield self.line(cut(text, self.inner, self.more), strong=True)
+
+    def title_row(self, title: str, right: str) -> Row:
+        """A title, and at the right what is to be known of the list below."""
+        room = self.width - cell_len(right) - 3
+        left = (self.run(" "), self.run(cut(title, room, self.more), strong=True))
+        space = self.width - width_of(left) - cell_len(right) - 1
+        return *left, self.run(" " * max(space, 0)), self.run(f"{right} ", quiet=True)
 
     def heading(self, text: str, *, tidy: bool = True) -> Iterator[Row]:
         """A quiet line with space above it, where there is space to spare."""
@@ -52,11 +83,6 @@ class Page:
             yield self.blank()
         for line in wrap(text, self.inner) if tidy else [text]:
             yield self.line(line, quiet=True, tidy=tidy)
-
-    @property
-    def more(self) -> str:
-        """Stands for what was cut."""
-        return self.look.glyphs.more
 
     def line(
         self, text: str, *, quiet: bool = False, strong: bool = False, indent: int = 0,
@@ -73,92 +99,62 @@ class Page:
         for line in wrap(text, self.inner - indent):
             yield self.line(line, quiet=quiet, strong=strong, indent=indent)
 
-    def swatch(self, coat: "Coat") -> Run:
-        return self.patch(coat, SWATCH)
+    def hanging(
+        self, lead: str, text: str, columns: int | None = None, *, quiet: bool = False,
+        strong: bool = True,
+    ) -> Iterator[Row]:  # fmt: skip
+        """A lead in so many columns, or as long as it is, and lines of text all behind it.
 
-    def swatches(self, coats: Sequence["Coat"]) -> Row:
-        """A swatch that shows several coats side by side, or one where they are alike."""
-        each = list(dict.fromkeys(coats))[:SWATCH]
-        ends = [SWATCH * i // len(each) for i in range(len(each) + 1)]
-        return tuple(
-            self.patch(coat, end - start)
-            for coat, (start, end) in zip(each, pairwise(ends), strict=True)
-        )
-
-    def patch(self, coat: "Coat", columns: int) -> Run:
-        """A coat over so many columns."""
-        glyphs, greys = self.look.glyphs, self.look.greys
-        if coat.state == "known" and self.look.colour:
-            return Run(glyphs.swatch * columns, Ink(None, coat.colour))
-        char = {"bare": glyphs.hatch, "awaited": glyphs.dots, "known": " "}[coat.state]
-        return Run(char * columns, Ink(greys.quiet, greys.bare))
-
-
-# Rows of a list in which one entry is chosen, and swatches that touch.
-
-
-@dataclass(frozen=True, slots=True)
-class Line:
-    """Makes the rows of one entry, `width` cells wide, on the ground of chosen ones or not."""
-
-    look: Look
-    width: int
-    chosen: bool = False
-
-    @property
-    def ground(self) -> Hex | None:
-        greys = self.look.greys
-        return greys.chosen if self.chosen else greys.panel
-
-    def run(self, text: str, *, quiet: bool = False, strong: bool = False) -> Run:
-        greys = self.look.greys
-        grey = greys.strong if strong else greys.quiet if quiet and not self.chosen else greys.text
-        return Run(text, Ink(grey, self.ground, bold=strong))
-
-    def mark(self) -> Run:
-        """What tells a chosen entry from the others without colour."""
-        return self.run(self.look.glyphs.here if self.chosen else " ", strong=True)
-
-    def whole(
-        self, lead: Sequence[Run], left: str, right: str, *, strong: bool = False,
-        quiet: bool = False,
-    ) -> Row:  # fmt: skip
-        """As `row`, but without the text at the right where the other would be cut for it."""
-        room = self.width - sum(cell_len(run.text) for run in lead) - 1
-        fits = cell_len(left) + cell_len(right) < room
-        return self.row(lead, left, right if fits else "", strong=strong, quiet=quiet)
+        `quiet` and `strong` are the lead's.
+        """
+        columns = cell_len(lead) if columns is None else columns
+        for line in wrap(text, max(self.inner - columns + 1, 1)):
+            yield self.run(set_cell_size(lead, columns), quiet=quiet, strong=strong), self.run(line)
+            lead = ""
 
     def row(
-        self, lead: Sequence[Run], left: str, right: str = "", *,
-        strong: bool = False, quiet: bool = False,
+        self, lead: Sequence[Run], left: str, right: str = "", *, strong: bool = False,
+        quiet: bool = False,
     ) -> Row:  # fmt: skip
         """Runs, then text cut to what is left of the row, then text at its right end."""
-        room = self.width - sum(cell_len(run.text) for run in lead) - 1
-        right = cut(right, room, self.look.glyphs.more)
+        room = self.width - width_of(lead) - 1
+        right = cut(right, room, self.more)
         space = room - cell_len(right) - (1 if right else 0)
-        text = cut(left, max(space, 0), self.look.glyphs.more)
+        text = cut(left, max(space, 0), self.more)
         return (
             *lead,
             self.run(fit(text, room - cell_len(right)), strong=strong, quiet=quiet),
             self.run(f"{right} ", strong=strong, quiet=quiet),
         )
 
+    def whole(
+        self, lead: Sequence[Run], left: str, right: str, *, strong: bool = False,
+        quiet: bool = False,
+    ) -> Row:  # fmt: skip
+        """As `row`, but without the text at the right where the other would be cut for it."""
+        room = self.width - width_of(lead) - 1
+        fits = cell_len(left) + cell_len(right) < room
+        return self.row(lead, left, right if fits else "", strong=strong, quiet=quiet)
 
-def title_row(title: str, told: str, line: Line) -> Row:
-    """A title, and at the right what is told of the list below."""
-    room = line.width - cell_len(told) - 3
-    left = (line.run(" "), line.run(cut(title, room, line.look.glyphs.more), strong=True))
-    space = line.width - sum(cell_len(run.text) for run in left) - cell_len(told) - 1
-    return *left, line.run(" " * max(space, 0)), line.run(f"{told} ", quiet=True)
+    # Rows of colours
 
+    def swatches(self, coats: Sequence["Coat"]) -> Row:
+        """A swatch that shows several coats side by side, or one where they are alike."""
+        each = list(dict.fromkeys(coats))[:SWATCH]
+        sizes = shares(len(each), SWATCH)
+        return tuple(self.patch(coat, size) for coat, size in zip(each, sizes, strict=True))
 
-def patch(coat: "Coat", columns: int, look: Look) -> Run:
-    """A swatch of so many columns."""
-    glyphs, greys = look.glyphs, look.greys
-    if coat.state == "known" and look.colour:
-        return Run(" " * columns, Ink(None, coat.colour))
-    char = {"bare": glyphs.hatch, "awaited": glyphs.dots, "known": " "}[coat.state]
-    return Run(char * columns, Ink(greys.quiet, greys.bare))
+    def side_by_side(self, coats: Sequence["Coat"]) -> Row:
+        """Colours that touch, of one size, with one column of the neutral panel at either end."""
+        margin = Run(" ", Ink(None, self.look.greys.panel))
+        sizes = shares(len(coats), max(self.width - 2, len(coats)))
+        return margin, *(self.patch(c, n) for c, n in zip(coats, sizes, strict=True)), margin
+
+    def names_below(self, names: Sequence[str], *, quiet: bool = False) -> Row:
+        """Each name under its own swatch."""
+        sizes = shares(len(names), max(self.width - 2, len(names)))
+        cells = (f"{fit(name, n - 1)} " for name, n in zip(names, sizes, strict=True))
+        return self.run(" "), *(self.run(cell, quiet=quiet) for cell in cells), self.run(" ")
 
 
 def shares(count: int, columns: int) -> list[int]:
@@ -166,19 +162,22 @@ def shares(count: int, columns: int) -> list[int]:
     return [columns * (i + 1) // count - columns * i // count for i in range(count)]
 
 
-def side_by_side(coats: Sequence["Coat"], width: int, look: Look) -> Row:
-    """Colours that touch, of one size, with one column of the neutral panel at either end."""
-    margin = Run(" ", Ink(None, look.greys.panel))
-    sizes = shares(len(coats), max(width - 2, len(coats)))
-    return (margin, *(patch(c, n, look) for c, n in zip(coats, sizes, strict=True)), margin)
+def columns_of(shares: Sequence[float], width: int) -> list[int]:
+    """Whole columns in proportion, at least one for each share above 0 while there are enough.
 
-
-def names_below(names: Sequence[str], width: int, look: Look, *, quiet: bool = False) -> Row:
-    """Each name under its own swatch."""
-    line = Line(look, width)
-    sizes = shares(len(names), max(width - 2, len(names)))
-    cells = (f"{fit(name, n - 1)} " for name, n in zip(names, sizes, strict=True))
-    return line.run(" "), *(line.run(cell, quiet=quiet) for cell in cells), line.run(" ")
+    What is left over goes where most was lost; what is too much comes from where most was won.
+    """
+    whole = sum(shares)
+    if whole <= 0.0:
+        return [0] * len(shares)
+    exact = [share / whole * width for share in shares]
+    found = [max(int(part), 1 if part > 0 else 0) for part in exact]
+    places = range(len(exact))
+    while sum(found) < width:
+        found[min(places, key=lambda n: found[n] - exact[n])] += 1
+    while sum(found) > width:
+        found[max(places, key=lambda n: (found[n] > 1, found[n] - exact[n]))] -= 1
+    return found
 
 
 def scrollbar(y: int, height: int, top: int, count: int, look: Look) -> Run:

@@ -23,8 +23,6 @@ being typed."""
 
 
 class Coat(NamedTuple):
-    """The colour of one surface."""
-
     state: State = "bare"
     colour: Hex | None = None
     """Set where the state is "known"."""
@@ -96,8 +94,10 @@ class Colours:
         return Coat("known", colour) if colour else Coat("awaited")
 
     @property
-    def lrv(self) -> "Lrvs":
-        return Lrvs(self)
+    def lrvs(self) -> Mapping[str, float]:
+        """The LRV of every paint that is known to have one."""
+        known = ((paint, self.lrv_of(paint)) for paint in self.paints)
+        return {paint: lrv for paint, lrv in known if lrv is not None}
 
     def lrv_of(self, paint: str) -> float | None:
         computed, entity = self._computed(paint), self.paints.get(paint)
@@ -114,25 +114,6 @@ class Colours:
     def _computed(self, paint: str) -> "Swatch | None":
         swatch = self.swatches.get(("Paint", paint))
         return swatch if swatch and swatch.entity == self.paints.get(paint) else None
-
-
-@dataclass(frozen=True, slots=True)
-class Lrvs(Mapping[str, float]):
-    """The LRV of every paint that is known to have one."""
-
-    colours: Colours
-
-    def __getitem__(self, paint: str) -> float:
-        value = self.colours.lrv_of(paint)
-        if value is None:
-            raise KeyError(paint)
-        return value
-
-    def __iter__(self) -> Iterator[str]:
-        return (paint for paint in self.colours.paints if paint in self)
-
-    def __len__(self) -> int:
-        return sum(1 for _ in self)
 
 
 def colours_of(house: House, report: "Report | None") -> Colours:
@@ -155,7 +136,7 @@ def block_of(
         coats,
         accents,
         paint.name if paint else "",
-        shades.plain.lrv.get(walls) if walls else None,
+        shades.plain.lrv_of(walls) if walls else None,
         mark,
         shades.lacks(room_id) if coats or accents else "",
         ticked=room_id in shades.house.visits,
@@ -182,7 +163,6 @@ def marks_of(report: "Report | None") -> Mapping[str, Mark]:
 
 
 def blocks_of(shades: "Shades") -> Mapping[str, Block]:
-    """Every room of the house as the map shows it."""
     marks, tried = marks_of(shades.report), all_tried(shades.house)
 
     def block(key: str, room: Room) -> Block:
@@ -200,9 +180,6 @@ LIGHTS: tuple[Light, ...] = get_args(Light)
 LIGHT_WORDS: Mapping[Light, str] = {
     "reference": "under the reference light", "day": "by day", "evening": "in the evening",
 }  # fmt: skip
-
-ACCENT = "accent "
-"""How the surface of an accent wall begins."""
 
 Key = tuple[str, str]
 """Of a swatch: its kind ("Paint", "Finish") and id."""
@@ -292,7 +269,6 @@ class Shades:
 
     @property
     def light_to_come(self) -> bool:
-        """Whether the light is still being computed."""
         return self.light != "reference" and self.lighting is None
 
     def lacks(self, room: str) -> str:

@@ -4,28 +4,21 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import groupby
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import BindingType
-from textual.message import Message
 
-from housemap.checks import CHECKS as ALL_CHECKS
-from housemap.checks import Check, Finding, Limit, Report, report_of
+from housemap.checks import CHECKS, Check, Finding, Limit, Report, report_of
 from housemap.checks.words import unit_words
 from housemap.model.house import House
 from housemap.tui.background import work_beside
-from housemap.tui.commands import CHECKS
-from housemap.tui.keys import bindings_of
-from housemap.tui.list_panel import ListPanel
 from housemap.tui.map.drawing import small_map
+from housemap.tui.panels import ListPanel
 from housemap.tui.program_screen import ProgramScreen
-from housemap.tui.render.bars import head_line
-from housemap.tui.render.cells import Row, wrap
+from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import Line, Page
+from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Block, Mark, blocks_of, shades_under
-from housemap.tui.scroller import Bar, Foot, Rows
+from housemap.tui.scroller import Rows
 from housemap.tui.tasks.findings_drawing import mark_of
 from housemap.workbench.session import Session
 
@@ -42,11 +35,10 @@ class CheckView:
     """The open house, whose own limits hold."""
     examples: tuple[Report, Report] | None
     """Of the house that passes and of the one that is caught; None while they are made."""
-    look: Look
 
 
-def check_rows(view: CheckView, width: int) -> list[Row]:
-    page, check = Page(view.look, width), view.check
+def check_rows(view: CheckView, page: Page) -> list[Row]:
+    check = view.check
     return [
         *page.title(check.title),
         page.line(f"{check.id}, in a house file", quiet=True),
@@ -85,10 +77,11 @@ def _example(view: CheckView, page: Page, number: int, words: str) -> Iterator[R
     found = [finding for finding in every if finding.check == view.check.id]
     size = min(PICTURE[0], page.inner), PICTURE[1]
     blocks = _blocks(report, found)
-    for row in small_map(report.house, report.study.plan, blocks, view.look, size):
+    for row in small_map(report.house, report.study.plan, blocks, page.look, size):
         yield page.run(" "), *row
     for finding in found:
-        yield from _sentence(view, finding, report.house, page)
+        mark = f" {mark_of(finding.severity, page.look)} "
+        yield from page.hanging(mark, view.check.tell(finding, report.house))
 
 
 def _blocks(report: Report, found: Sequence[Finding]) -> dict[str, Block]:
@@ -100,108 +93,66 @@ def _blocks(report: Report, found: Sequence[Finding]) -> dict[str, Block]:
     return {room: block._replace(mark=marks.get(room)) for room, block in blocks.items()}
 
 
-def _sentence(view: CheckView, finding: Finding, house: House, page: Page) -> Iterator[Row]:
-    lead = f" {mark_of(finding.severity, view.look)} "
-    for line in wrap(view.check.tell(finding, house), page.inner - 3):
-        yield page.run(lead, strong=True), page.run(line)
-        lead = "    "
-
-
 # About the checks: the list of them, and the chosen one in full with its two examples.
 
-TITLE = "About the checks"
 
-
-class CheckList(ListPanel):
-    """The titles of all checks, in the order in which findings are told."""
-
-    CONTEXT: ClassVar[str] = CHECKS
-    BAR: ClassVar[tuple[str, ...]] = ("page-down", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(CHECKS)]
+class CheckList(ListPanel[Check]):
+    CONTEXT = "checks"
+    BAR = ("page-down", "back")
     ENTRY_ROWS = 1
 
-    @dataclass
-    class Looked(Message):
-        """Another check is chosen."""
-
-        check: Check
-
-    @dataclass
-    class Paged(Message):
-        """More of the chosen check is to be read."""
-
-        pages: int
-
-    @dataclass
-    class Left(Message):
-        """Enough was read."""
+    def __init__(self, owner: "ChecksScreen") -> None:
+        super().__init__(owner.session, owner.look)
+        self._owner = owner
 
     def on_mount(self) -> None:
-        self.show_entries([check.id for check in ALL_CHECKS], self.chosen)
+        self.show_entries(CHECKS)
         self.moved()
 
-    def head(self, width: int, height: int) -> Sequence[Row]:
-        del width, height
-        return ()
-
-    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
-        line = Line(self.look, width, chosen)
-        return (line.row((line.mark(),), ALL_CHECKS[number].title, strong=chosen),)
-
-    def nothing(self, width: int) -> Sequence[Row]:
-        del width
-        return ()
+    def entry(self, item: Check, page: Page) -> Sequence[Row]:
+        return (page.row((page.mark(),), item.title, strong=page.chosen),)
 
     def moved(self) -> None:
-        self.post_message(self.Looked(ALL_CHECKS[self.chosen_number or 0]))
+        self._owner.look_at(self.items[self.chosen_number or 0])
 
-    def action_page(self, pages: int) -> None:
-        self.post_message(self.Paged(pages))
+    def action_page(self, by: int) -> None:
+        self._owner.query_one(CheckPage).scroll_pages(by)
 
     def action_back(self) -> None:
-        self.post_message(self.Left())
+        self._owner.dismiss()
 
 
 class CheckPage(Rows):
-    """The chosen check in full."""
-
     def __init__(self, look: Look) -> None:
         super().__init__(look)
         self.view: CheckView | None = None
 
     def draw(self, width: int) -> Sequence[Row]:
-        return check_rows(self.view, width) if self.view else ()
+        return check_rows(self.view, Page(self.look, width)) if self.view else ()
 
 
 class ChecksScreen(ProgramScreen):
-    """A list and a page beside each other."""
+    HINT = "No source named: common practice, or an assumption of ours."
 
-    HINT: ClassVar[str] = "No source named: common practice, or an assumption of ours."
+    session: Session
 
     def __init__(self, session: Session) -> None:
         super().__init__()
-        self._session = session
+        self.session = session
         self._examples: dict[str, tuple[Report, Report]] = {}
 
-    @property
-    def session(self) -> Session:
-        return self._session
-
-    def compose(self) -> ComposeResult:
-        look = self.look
-        yield Bar(lambda width: head_line(TITLE, (), (), width, look), id="head")
-        yield CheckList(self._session, look)
-        yield CheckPage(look)
-        yield Foot()
+    def body(self) -> ComposeResult:
+        yield CheckList(self)
+        yield CheckPage(self.look)
 
     def on_mount(self) -> None:
         self.query_one(CheckList).focus()
-        self.draw_status()
-        self.draw_keys()
 
-    def on_check_list_looked(self, message: CheckList.Looked) -> None:
-        self._show(message.check, top=True)
-        check = message.check
+    def draw_head(self) -> None:
+        self.show_head("About the checks")
+
+    def look_at(self, check: Check) -> None:
+        self._show(check, top=True)
         if check.id in self._examples:
             return
 
@@ -217,21 +168,7 @@ class ChecksScreen(ProgramScreen):
     def _show(self, check: Check, *, top: bool) -> None:
         page = self.query_one(CheckPage)
         examples = self._examples.get(check.id)
-        page.view = CheckView(check, self._session.house, examples, self.look)
+        page.view = CheckView(check, self.session.house, examples)
         page.redraw()
         if top:
             page.scroll_rows(-page.top)
-
-    def on_check_list_paged(self, message: CheckList.Paged) -> None:
-        self.query_one(CheckPage).scroll_pages(message.pages)
-
-    def on_check_list_left(self) -> None:
-        self.dismiss()
-
-    def look_changed(self) -> None:
-        super().look_changed()
-        self.query_one(CheckList).show_look(self.look)
-        page = self.query_one(CheckPage)
-        page.look = self.look
-        if page.view is not None:
-            self._show(page.view.check, top=False)

@@ -2,9 +2,6 @@
 
 from collections.abc import Sequence
 from functools import partial
-from typing import ClassVar, cast
-
-from textual.binding import BindingType
 
 from housemap.choose.paint_query import PaintQuery, parse_paint_query
 from housemap.errors import InputError
@@ -14,22 +11,13 @@ from housemap.model.house import SHEENS, House, Sheen
 from housemap.model.samples import tried_in
 from housemap.plan.floor_plan import wall_name
 from housemap.tui.background import Dropped, steps_beside
-from housemap.tui.commands import CHOOSING
-from housemap.tui.keys import bindings_of
-from housemap.tui.list_panel import SearchPanel
+from housemap.tui.house_screen import Task
+from housemap.tui.panels import SearchPanel
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row, plain
-from housemap.tui.render.page import Line
+from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Coat, shades_under
-from housemap.tui.task import Task
-from housemap.tui.tasks.choose_drawing import (
-    Choosing,
-    change_text,
-    choosing_head,
-    empty_rows,
-    option_rows,
-    told_of,
-)
+from housemap.tui.tasks import choose_drawing as drawing
 from housemap.workbench.choosing import (
     HERE,
     NO_PAINT,
@@ -48,12 +36,11 @@ from housemap.workbench.choosing import (
 from housemap.workbench.session import Session
 
 
-class ChoosingPanel(SearchPanel):
+class ChoosingPanel(SearchPanel[Option]):
     """Every paint of the house as a list, for one surface and whatever the choice applies to."""
 
-    CONTEXT: ClassVar[str] = CHOOSING
-    BAR: ClassVar[tuple[str, ...]] = ("open", "search", "scope", "light", "new", "decks", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(CHOOSING)]
+    CONTEXT = "choosing"
+    BAR = ("open", "search", "scope", "light", "new", "decks", "back")
 
     def __init__(self, choosing: "ChooseTask", target: Target, scope: Scope = HERE) -> None:
         session = choosing.session
@@ -69,7 +56,6 @@ class ChoosingPanel(SearchPanel):
         self._coats_from: object = None
         self._options: tuple[Option, ...] = ()
         self._by_paint: dict[str | None, Option] = {}
-        self._shown: Sequence[Option] = ()
         self.ranks = Ranks()
         self._query, self._fault = PaintQuery(), ""
 
@@ -137,24 +123,22 @@ class ChoosingPanel(SearchPanel):
         self._choosing.rank(self)
 
     def _light_came(self) -> bool:
-        """Whether light has been computed since ranks were last asked for."""
         base, before = self.session.base, self._with_light
         lit = base is not None and base.deep is not None and self.session.base_is_current
         self._with_light = before or lit
         return self._with_light and not before
 
     def show_ranks(self, ranks: Ranks) -> None:
-        """Show what paints do, the best first."""
         self.ranks = ranks
         self._list(self.chosen)
 
     # The list
 
     def _list(self, chosen: object) -> None:
-        self._shown = self._found()
+        shown = self._found()
         if self.ranks.order and self._query.near is None:
-            self._shown = best_first(self._shown, self.ranks.order)
-        self.show_entries([option.paint for option in self._shown], cast("str | None", chosen))
+            shown = best_first(shown, self.ranks.order)
+        self.show_entries(shown, chosen, [option.paint for option in shown])
         self.redraw()
 
     def _found(self) -> Sequence[Option]:
@@ -165,21 +149,14 @@ class ChoosingPanel(SearchPanel):
             self._fault = self._query.unknown_word(options)
         return [self._options[row] for row in self._query.rows(options)]
 
-    @property
-    def option(self) -> Option | None:
-        number = self.chosen_number
-        return None if number is None else self._shown[number]
-
-    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
-        option = self._shown[number]
-        change = change_text(self._now, self._findings_with(option))
-        is_now = option.paint == self.target.paint_in(self.session.house)
+    def entry(self, item: Option, page: Page) -> Sequence[Row]:
+        change = drawing.change_text(self._now, self._findings_with(item))
+        is_now = item.paint == self.target.paint_in(self.session.house)
         if is_now and (self.scope == HERE or self.scope.old):
             change = "as it is now"
-        coat, line = self._coat(option.paint), Line(self.look, width, chosen)
-        tried = tried_in(self.session.house, option.paint or "", self.target.room)
-        verdict = self.ranks.verdicts.get(option.paint, "") if option.paint else ""
-        return option_rows(option, coat, verdict, change, line, tried=tried)
+        tried = tried_in(self.session.house, item.paint or "", self.target.room)
+        verdict = self.ranks.verdicts.get(item.paint, "") if item.paint else ""
+        return drawing.option_rows(item, self._coat(item.paint), verdict, change, page, tried=tried)
 
     def _coat(self, paint: str | None) -> Coat:
         """How a paint looks on the surface; worked out when it comes into view."""
@@ -188,24 +165,24 @@ class ChoosingPanel(SearchPanel):
             coat = self._coats[paint] = self._shades.on(*self.target, paint)
         return coat
 
-    def nothing(self, width: int) -> Sequence[Row]:
-        return empty_rows(self.search, len(self._options) - 1, self.look, width)
+    def nothing(self, page: Page) -> Sequence[Row]:
+        return drawing.empty_rows(self.search, len(self._options) - 1, page)
 
-    def head(self, width: int, height: int) -> Sequence[Row]:
+    def head(self, page: Page) -> Sequence[Row]:
         house, ranks = self.session.house, self.ranks
         if self.target.room not in house.rooms:
             return ()
         before = self._by_paint.get(self.target.paint_in(house), NO_PAINT)
-        after = self.option or before
-        listed = sum(option.paint is not None for option in self._shown)
-        view = Choosing(
+        after = self.item or before
+        listed = sum(option.paint is not None for option in self.items)
+        view = drawing.Choosing(
             self.scope.words or self.target.name_in(house), before, after,
             (self._coat(before.paint), self._coat(after.paint)), self._difference(before, after),
             self.session.selection.light, self._seen_as(after), ranks.candidates.get(after.paint),
-            told_of(listed, len(self._options) - 1, ranked=bool(ranks.order)),
+            drawing.told_of(listed, len(self._options) - 1, ranked=bool(ranks.order)),
             self.search, self._fault, self._now, self._findings_with(after), ranks.reach,
         )  # fmt: skip
-        return choosing_head(view, self.look, width, height)
+        return drawing.choosing_head(view, page, self.size.height)
 
     @property
     def _now(self) -> int | None:
@@ -216,7 +193,7 @@ class ChoosingPanel(SearchPanel):
     def _findings_with(self, option: Option) -> int | None:
         """How many the house has with a paint; of the one on the map as soon as the head says."""
         report = self.session.report
-        on_map = option == self.option and self.session.tried is not None
+        on_map = option == self.item and self.session.tried is not None
         if on_map and report is not None and self.session.report_is_current:
             return len(report.causes)
         return self.ranks.causes.get(option.paint)
@@ -242,7 +219,7 @@ class ChoosingPanel(SearchPanel):
     # What the user does
 
     def moved(self) -> None:
-        if self.option is not None:
+        if self.item is not None:
             self._choosing.show_soon()
 
     def action_search(self) -> None:
@@ -266,7 +243,6 @@ class ChoosingPanel(SearchPanel):
         self._choosing.take(self)
 
     def action_back(self) -> None:
-        """Leave the search first, then the panel."""
         if not self.leave_search():
             self._choosing.leave()
 
@@ -285,7 +261,7 @@ class ChoosingPanel(SearchPanel):
             self.moved()
 
 
-# Choosing paints and sheens for the surfaces of the selected room.
+# drawing.Choosing paints and sheens for the surfaces of the selected room.
 
 ASK_FOR_A_SAMPLE = "put a sample on the wall before you buy"
 
@@ -298,8 +274,6 @@ MOST_CHOICES = 10
 class ChooseTask(Task):
     """Opens the choice, shows what is tried, and decides."""
 
-    NAME: ClassVar[str] = "choose"
-
     _waits = False
     """Whether the paint that is chosen in the list is about to be shown."""
 
@@ -310,17 +284,14 @@ class ChooseTask(Task):
             self.choose_for(Target(room, self.session.selection.surface))
 
     def choose_for(self, target: Target, scope: Scope = HERE) -> None:
-        """Open the choice of a paint for a surface, and wherever else the scope says."""
         self.desk.open_list(ChoosingPanel(self, target, scope))
 
     # More than one surface at once
 
     def replace_everywhere(self) -> None:
-        """Choose what takes the place of the selected surface's paint wherever that is."""
         self._open_scope(1, "No paint is here to replace. Select a painted surface (1 to 4).")
 
     def paint_woodwork(self) -> None:
-        """Choose one paint for trim, ceilings and doors of the level."""
         self._open_scope(-1, "")
 
     def _open_scope(self, number: int, nothing: str) -> None:
@@ -339,7 +310,6 @@ class ChooseTask(Task):
     # One wall
 
     def open_accent(self) -> None:
-        """Ask for the wall."""
         room_id = self.session.selection.room
         if room_id is None:
             return
@@ -379,7 +349,7 @@ class ChooseTask(Task):
                 panel.show_ranks(ranks)
 
         steps_beside(
-            self.desk.screen, "ranks",
+            self.desk, "ranks",
             lambda: ranks_of(house, base, target, scope, Dropped()), show,
         )  # fmt: skip
 
@@ -387,14 +357,14 @@ class ChooseTask(Task):
         """Show the paint once the list has been drawn: of keys held down, the last one counts."""
         if not self._waits:
             self._waits = True
-            self.desk.screen.call_after_refresh(self._show)
+            self.desk.call_after_refresh(self._show)
 
     def _show(self) -> None:
         """Show the house with the paint; its findings follow."""
         self._waits = False
         panel = self._panel
-        if panel is not None and panel.option is not None:
-            house = self._painted(panel, panel.option)
+        if panel is not None and panel.item is not None:
+            house = self._painted(panel, panel.item)
             self.desk.try_out(None if house == self.session.house else house)
 
     def _painted(self, panel: ChoosingPanel, option: Option) -> House:
@@ -404,8 +374,7 @@ class ChooseTask(Task):
         return shown if shown == house else house
 
     def take(self, panel: ChoosingPanel) -> None:
-        """Decide on the chosen paint."""
-        option = panel.option
+        option = panel.item
         if option is None:
             return
         before, house = self.session.house, self._painted(panel, option)
@@ -425,7 +394,6 @@ class ChooseTask(Task):
     # Sheen
 
     def ask_sheen(self) -> None:
-        """Ask for the sheen of the chosen surface."""
         room_id, surface = self.session.selection.room, self.session.selection.surface
         if room_id is None:
             return

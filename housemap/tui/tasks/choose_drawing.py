@@ -9,8 +9,7 @@ from housemap.choose.rank import Candidate
 from housemap.model.house import Light
 from housemap.model.samples import Tried
 from housemap.tui.render.cells import Row, cut, wrap
-from housemap.tui.render.look import Look
-from housemap.tui.render.page import SWATCH, Line, Page, names_below, patch, side_by_side, title_row
+from housemap.tui.render.page import Page, columns_of
 from housemap.tui.render.shades import Coat
 from housemap.workbench.choosing import Option
 
@@ -28,8 +27,6 @@ CAUTION = "A screen is a poor judge of paint: put a sample on the wall before yo
 
 @dataclass(frozen=True, slots=True)
 class Choosing:
-    """Everything that the head of the list shows."""
-
     surface: str
     """What is painted, as in "Hall walls"."""
     before: Option
@@ -58,24 +55,17 @@ class Choosing:
 
 
 def option_rows(
-    option: Option,
-    coat: Coat,
-    verdict: str,
-    change: str,
-    line: Line,
-    *,
-    tried: "Tried" = "untried",
-) -> tuple[Row, Row]:
+    option: Option, coat: Coat, verdict: str, change: str, page: Page,
+    *, tried: Tried = "untried",
+) -> tuple[Row, Row]:  # fmt: skip
     """An option: swatch, name, code and the verdict; then LRV, undertone, and what it changes."""
-    swatch = patch(coat, SWATCH, line.look)
-    gap = line.run(" ")
+    swatch, gap = page.swatch(coat), page.run(" ")
     lrv = f"LRV {option.lrv:.0f} " if option.lrv is not None else ""
-    right = f"{line.look.glyphs.tried[tried]} {change}".strip()
-    lead = line.mark(), swatch, gap
-    name = f"{option.name} {option.code}".strip() if line.width >= WIDE else option.name
+    right = f"{page.look.glyphs.tried[tried]} {change}".strip()
+    name = f"{option.name} {option.code}".strip() if page.width >= WIDE else option.name
     return (
-        line.row(lead, name, verdict, strong=line.chosen),
-        line.whole((gap, swatch, gap), f"{lrv}{option.undertone}", right, quiet=True),
+        page.row((page.mark(), swatch, gap), name, verdict, strong=page.chosen),
+        page.whole((gap, swatch, gap), f"{lrv}{option.undertone}", right, quiet=True),
     )
 
 
@@ -101,51 +91,36 @@ def harmony_text(harmony: float) -> str:
     return f"{round(harmony, 1) + 0.0:.1f}"
 
 
-def choosing_head(view: Choosing, look: Look, width: int, height: int) -> list[Row]:
+def choosing_head(view: Choosing, page: Page, height: int) -> list[Row]:
     """Title and order, search, the old paint beside the new one, and what the new one does."""
-    line = Line(look, width)
-    margin = (line.run(" "),)
-    colours = side_by_side(view.coats, width, look)
+    margin = (page.run(" "),)
+    colours = page.side_by_side(view.coats)
     return [
-        title_row(view.surface, view.told, line),
-        search_row(view.search, line),
+        page.title_row(view.surface, view.told),
+        search_row(view.search, page),
         colours,
         colours,
-        names_below((view.before.name, view.after.name), width, look),
-        line.row(margin, view.fault or _apart(view), strong=bool(view.fault), quiet=not view.fault),
-        line.whole(margin, _weight(view), "", quiet=True),
-        *(_outlook(view, Page(look, width)) if height >= TALL else ()),
+        page.names_below((view.before.name, view.after.name)),
+        page.row(margin, view.fault or _apart(view), strong=bool(view.fault), quiet=not view.fault),
+        page.whole(margin, _weight(view), "", quiet=True),
+        *(_outlook(view, page) if height >= TALL else ()),
     ]
 
 
-def strip_row(parts: Sequence[tuple[Coat, float]], width: int, look: Look) -> Row:
+LEAST_SHARE = 1e-6
+"""So that a paint with no share has a column too."""
+
+
+def strip_row(parts: Sequence[tuple[Coat, float]], width: int, page: Page) -> Row:
     """Colours that touch, each as wide as its share, and at least one column."""
-    sizes = proportions([share for _, share in parts], max(width, len(parts)))
-    return tuple(patch(coat, size, look) for (coat, _), size in zip(parts, sizes, strict=True))
+    sizes = columns_of([max(share, LEAST_SHARE) for _, share in parts], max(width, len(parts)))
+    return tuple(page.patch(coat, size) for (coat, _), size in zip(parts, sizes, strict=True))
 
 
-def proportions(shares: Sequence[float], columns: int) -> list[int]:
-    """Whole columns for shares, at least one each, that add up; at least one for each is there."""
-    spare = columns - len(shares)
-    whole = sum(shares) or 1.0
-    exact = [spare * share / whole for share in shares]
-    sizes = [int(size) for size in exact]
-    order = sorted(range(len(exact)), key=lambda i: sizes[i] - exact[i])
-    for place in order[: spare - sum(sizes)]:
-        sizes[place] += 1
-    return [size + 1 for size in sizes]
-
-
-def search_row(search: str, line: Line) -> Row:
+def search_row(search: str, page: Page) -> Row:
     """The search as it stands, or what can be typed."""
-    return (
-        line.run(" / ", strong=True),
-        line.run(
-            cut(search or EXAMPLES, line.width - 4),
-            quiet=not search,
-            strong=bool(search),
-        ),
-    )
+    text = cut(search or EXAMPLES, page.width - 4)
+    return page.run(" / ", strong=True), page.run(text, quiet=not search, strong=bool(search))
 
 
 def _apart(view: Choosing) -> str:
@@ -159,7 +134,6 @@ def _apart(view: Choosing) -> str:
 
 
 def _weight(view: Choosing) -> str:
-    """The findings of the house with the new one."""
     if view.findings_after is None:
         return "comparing what it does"
     return findings_text(view.findings, view.findings_after)
@@ -193,9 +167,7 @@ def raised_text(checks: Iterable[str]) -> str:
     return ", ".join(check_of(check).title.lower() for check in checks) or "nothing"
 
 
-def empty_rows(search: str, count: int, look: Look, width: int) -> Sequence[Row]:
-    """What stands in the place of the list when nothing was found."""
-    page = Page(look, width)
+def empty_rows(search: str, count: int, page: Page) -> Sequence[Row]:
     if not count:
         text = "This house has no paints yet. Press d to take some from a deck, n to add one."
         return [page.blank(), *page.text(text)]
@@ -207,6 +179,5 @@ def empty_rows(search: str, count: int, look: Look, width: int) -> Sequence[Row]
 
 
 def told_of(shown: int, count: int, *, ranked: bool) -> str:
-    """How many paints there are, and in which order."""
     which = f"{shown} of {count}" if shown != count else f"{count} paints"
     return f"{which}, best first" if ranked else f"{which} by name"

@@ -7,20 +7,17 @@ they need more lines. Only the lines in view are ever made.
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from math import ceil
-from typing import ClassVar, NamedTuple
+from typing import NamedTuple
 
-from textual.binding import BindingType
 from textual.events import Click
 
-from housemap.tui.commands import CHART
-from housemap.tui.keys import bindings_of
+from housemap.tui.keys import Keyed
 from housemap.tui.render.cells import Ink, Row, Run, width_of
 from housemap.tui.render.look import Look, text_on
 from housemap.tui.render.shades import Coat
 from housemap.tui.scroller import LineByLine
 from housemap.tui.tasks.deck_drawing import DeckShades
-from housemap.workbench.deck_browser import DeckBrowser
-from housemap.workbench.deck_charts import Page
+from housemap.workbench.deck_browser import DeckBrowser, Page
 
 LABELS = 5
 """Columns for the names of the rows, at the left."""
@@ -121,7 +118,6 @@ def above(sheet: Sheet, chip: int, step: int) -> int:
 
 
 def chip_at(sheet: Sheet, x: int, y: int) -> int | None:
-    """The chip at a place of the sheet."""
     line = sheet.lines[y] if 0 <= y < sheet.height else ()
     return next((tile.chip for tile in line if tile.x <= x < tile.x + tile.width), None)
 
@@ -138,8 +134,6 @@ AXES = {
 
 @dataclass(frozen=True, slots=True)
 class Showing:
-    """How a sheet is shown."""
-
     look: Look
     width: int
     coats: Callable[[int], Coat]
@@ -157,7 +151,6 @@ class Showing:
 
 
 def chart_row(sheet: Sheet, y: int, showing: Showing) -> Row:
-    """A line of the sheet."""
     runs = [showing.run(f"{sheet.row_labels.get(y, ''):>{LABELS - 1}} ")]
     x = LABELS
     for tile in sheet.lines[y]:
@@ -216,11 +209,10 @@ NARROW = 80
 """Columns below which hues stand in families."""
 
 
-class DeckChart(LineByLine, can_focus=True):
+class DeckChart(Keyed, LineByLine, can_focus=True):
     """Draws the browser's page; `choose` is told which chip was moved to, `turn` of pages."""
 
-    CONTEXT: ClassVar[str] = CHART
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(CHART)]
+    CONTEXT = "chart"
 
     def __init__(
         self, browser: DeckBrowser, shades: DeckShades, look: Look,
@@ -231,10 +223,8 @@ class DeckChart(LineByLine, can_focus=True):
         self._shades, self._choose, self._turn = shades, choose, turn
         self._sheet = Sheet()
         self._marks: dict[int, str] = {}
-        self._top = 0
 
     def fit(self) -> None:
-        """Lay the page out."""
         self.browser.set_narrow(narrow=self.size.width < NARROW)
         self._sheet = sheet_of(self.browser.shown_page, self.size.width, self._lines)
         self._shades.follow(self.browser.chips, self._sheet.tiles)
@@ -274,12 +264,11 @@ class DeckChart(LineByLine, can_focus=True):
         tile = self._sheet.tiles.get(chosen) if chosen is not None else None
         if tile:
             top = min(max(top, tile.y + tile.height - self._lines), tile.y)
-        return self._show_from(top)
+        return self.show_from(top)
 
-    def _show_from(self, top: int) -> bool:
-        before = self._top
-        self._top = min(max(top, 0), max(self._sheet.height - self._lines, 0))
-        return self._top != before
+    @property
+    def lowest(self) -> int:
+        return max(self._sheet.height - self._lines, 0)
 
     def row_at(self, y: int) -> Row:
         browser, chips = self.browser, self.browser.chips
@@ -322,7 +311,3 @@ class DeckChart(LineByLine, can_focus=True):
         row = chip_at(self._sheet, at.x, at.y - HEAD + self._top)
         if row is not None:
             self._go_to(row)
-
-    def wheel(self, by: int) -> None:
-        if self._show_from(self._top + by):
-            self.forget_all()

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from rich.cells import cell_len
 
 from housemap.choose.chips import Chips, apart_under, shown_under
-from housemap.choose.metameric_pairs import MetamericPair, is_measured
+from housemap.choose.metameric_pairs import PARTS, MetamericPair, is_measured
 from housemap.choose.surface_trial import PaintEffect
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts
@@ -16,7 +16,7 @@ from housemap.study import Swatch
 from housemap.tui.render.bars import two_ends
 from housemap.tui.render.cells import Hex, Row, Run, cut, fit, width_of
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import SWATCH, Line, Page, names_below, patch, side_by_side
+from housemap.tui.render.page import SWATCH, Page, signed
 from housemap.tui.render.shades import Coat
 from housemap.tui.tasks.choose_drawing import EXAMPLES
 from housemap.workbench.deck_browser import DeckBrowser
@@ -29,7 +29,6 @@ ARRANGED = {
 
 
 def count_text(desk: DeckBrowser) -> str:
-    """How many paints there are and fit."""
     if not desk.paints and not desk.done:
         return "being read"
     if not desk.done:
@@ -48,14 +47,13 @@ def arranged_text(desk: DeckBrowser) -> str:
     return f"{words}: {labels[desk.page]}" if desk.arrangement in {"hue", "value"} else words
 
 
-def search_row(desk: DeckBrowser, look: Look, width: int) -> Row:
+def asked_row(desk: DeckBrowser, page: Page) -> Row:
     """The search as typed, what is wrong with it, and what else is asked."""
-    line = Line(look, width)
     near = desk.swatch_of(desk.near)
     right = desk.fault or (f"near {near.name}" if near else "")
-    room = max(width - len(right) - 6, 0)
-    text = line.run(cut(desk.text or EXAMPLES, room), quiet=not desk.text, strong=bool(desk.text))
-    return two_ends((line.run(" / ", strong=True), text), right, width, look)
+    room = max(page.width - len(right) - 6, 0)
+    text = page.run(cut(desk.text or EXAMPLES, room), quiet=not desk.text, strong=bool(desk.text))
+    return two_ends((page.run(" / ", strong=True), text), right, page.width, page.look)
 
 
 # Chips as a list: swatch, name, LRV, notation and undertone, and how near they are.
@@ -73,37 +71,37 @@ WITH_UNDERTONE = 90
 """Columns from which on the undertone stands in the list too."""
 
 
-def chip_row(swatch: Swatch, coat: Coat, figure: str | None, mark: str, line: Line) -> Row:
+def chip_row(swatch: Swatch, coat: Coat, figure: str | None, mark: str, page: Page) -> Row:
     """A chip on one line; `figure` is what it is sorted by: a difference, or a cost."""
-    lead = line.mark(), patch(coat, CHIP, line.look), line.run(f" {mark or ' '} ", strong=True)
+    lead = page.mark(), page.patch(coat, CHIP), page.run(f" {mark or ' '} ", strong=True)
     first = "" if figure is None else f"{figure:>{APART}}"
     colour = swatch.colour
     figures = _columns(
-        f"{first}{swatch.lrv:>{LRV}.1f}", colour.notation.text, colour.undertone.words, line
+        f"{first}{swatch.lrv:>{LRV}.1f}", colour.notation.text, colour.undertone.words, page
     )
-    return *lead, line.run(_filled(title_of(swatch), figures, lead, line), strong=line.chosen)
+    return *lead, page.run(_filled(title_of(swatch), figures, lead, page), strong=page.chosen)
 
 
-def heading_row(order: str, near: str, line: Line) -> Row:
+def heading_row(order: str, near: str, page: Page) -> Row:
     """The names of the columns, and in which order the chips stand."""
     said = f"nearest to {near} first" if near else ORDERED[order]
     name = "difference" if near else "problems" if order == "cost" else ""
     first = f"{name:>{APART}}" if name else ""
-    columns = _columns(f"{first}{'LRV':>{LRV}}", "notation", "undertone", line)
-    lead = (line.run(" "),)
-    return *lead, line.run(_filled(said, columns, lead, line), quiet=True)
+    columns = _columns(f"{first}{'LRV':>{LRV}}", "notation", "undertone", page)
+    lead = (page.run(" "),)
+    return *lead, page.run(_filled(said, columns, lead, page), quiet=True)
 
 
-def _columns(figures: str, notation: str, undertone: str, line: Line) -> str:
-    tone = fit(undertone, UNDERTONE) if line.width >= WITH_UNDERTONE else ""
+def _columns(figures: str, notation: str, undertone: str, page: Page) -> str:
+    tone = fit(undertone, UNDERTONE) if page.width >= WITH_UNDERTONE else ""
     near = APART if len(figures) > LRV else 0
-    hvc = f"  {fit(notation, NOTATION)}" if line.width >= WITH_NOTATION + near else " "
+    hvc = f"  {fit(notation, NOTATION)}" if page.width >= WITH_NOTATION + near else " "
     return f"{figures}{hvc}{tone}"
 
 
-def _filled(title: str, columns: str, lead: tuple[Run, ...], line: Line) -> str:
+def _filled(title: str, columns: str, lead: tuple[Run, ...], page: Page) -> str:
     """A title that takes what the columns after it leave."""
-    return f"{fit(title, max(line.width - width_of(lead) - len(columns), 0))}{columns}"
+    return f"{fit(title, max(page.width - width_of(lead) - len(columns), 0))}{columns}"
 
 
 def title_of(swatch: Swatch) -> str:
@@ -143,8 +141,6 @@ class Beside:
 
 @dataclass(frozen=True, slots=True)
 class DeckCardView:
-    """Everything that the card shows."""
-
     swatch: Swatch
     coat: Coat
     now: Now | None
@@ -156,11 +152,9 @@ class DeckCardView:
     """The name of an equal paint of the house; empty where there is none."""
     does: str
     """What it would do on the surface, in words; empty where it has not been weighed."""
-    look: Look
 
 
-def deck_card_rows(view: DeckCardView, width: int, height: int) -> list[Row]:
-    page = Page(view.look, width)
+def deck_card_rows(view: DeckCardView, page: Page, height: int) -> list[Row]:
     return [
         *page.title(title_of(view.swatch)),
         *_colours(view, page, LARGE if height >= TALL else SMALL),
@@ -174,14 +168,13 @@ def deck_card_rows(view: DeckCardView, width: int, height: int) -> list[Row]:
 
 def _colours(view: DeckCardView, page: Page, lines: int) -> Iterator[Row]:
     """The chip, touching what is on the surface now; nothing where colours are off."""
-    if not view.look.colour:
+    if not page.look.colour:
         return
     coats = [view.coat, *([view.now.coat] if view.now else [])]
-    row = side_by_side(coats, page.width, view.look)
-    yield from [row] * lines
+    yield from [page.side_by_side(coats)] * lines
     if view.now:
         now = "now" if page.narrow else f"{view.now.place} now"
-        yield names_below(("this", now), page.width, view.look, quiet=True)
+        yield page.names_below(("this", now), quiet=True)
 
 
 def _facts(swatch: Swatch, page: Page) -> Iterator[Row]:
@@ -216,7 +209,6 @@ def _given_as(swatch: Swatch) -> str:
 
 
 def _goods(swatch: Swatch, page: Page) -> Iterator[Row]:
-    """How it is sold."""
     paint = swatch.entity
     if not isinstance(paint, Paint):
         return
@@ -237,21 +229,12 @@ def _place(view: DeckCardView, page: Page) -> Iterator[Row]:
         return
     yield from page.heading(f"{view.now.place} now: {view.now.name}")
     if view.now.metameric is not None:
-        yield page.line(apart_text(view.now.metameric, view.look))
+        apart = view.now.metameric
+        yield page.line(f"CIEDE2000 {apart.de00:.1f}, LRV {signed(apart.lrv, page.look)}")
         if told := warning(view.now.metameric):
             yield from page.text(told, quiet=True)
     if view.does:
         yield from page.text(view.does)
-
-
-def apart_text(metameric: MetamericPair, look: Look) -> str:
-    """The difference of two colours in a few words."""
-    return f"CIEDE2000 {metameric.de00:.1f}, LRV {signed(metameric.lrv, look)}"
-
-
-def signed(points: float, look: Look) -> str:
-    """Whole points more or less."""
-    return f"{points:+.0f}".replace("-", look.glyphs.minus) if round(points) else "0"
 
 
 def warning(metameric: MetamericPair) -> str:
@@ -298,6 +281,95 @@ def _lamp_text(metameric: MetamericPair) -> str:
         return ""
     about = "~" if metameric.known == "estimate" else ""
     return f" {metameric.worst} {about}{metameric.lamps[metameric.worst]:.1f}"
+
+
+# Up to six paints side by side: their colours, their figures, how far each is from each.
+
+LEAST = 5
+"""Lines of the colours, however little room there is."""
+
+
+@dataclass(frozen=True, slots=True)
+class BesideView:
+    """Everything that the page shows."""
+
+    swatches: Sequence[Swatch]
+    coats: Sequence[Coat]
+    """As shown under the light."""
+    apart: Sequence[Sequence[float]]
+    """CIEDE2000 of each from each under that light."""
+    metameric_pairs: Mapping[tuple[int, int], MetamericPair]
+    """By places, the first one smaller."""
+    light: str
+    """Which light it is, in words."""
+    chosen: int = 0
+
+
+def beside_rows(view: BesideView, page: Page, height: int) -> list[Row]:
+    """The page: as much colour as the figures leave room for."""
+    figures = [*_figures(view, page), *_table(view, page), *_lamps(view, page)]
+    lines = max(height - len(figures), LEAST) if page.look.colour else 0
+    return [*[page.side_by_side(view.coats)] * lines, *figures]
+
+
+def _figures(view: BesideView, page: Page) -> Iterator[Row]:
+    """Under each colour its number, name and figures."""
+    count = len(view.swatches)
+    room = max((page.width - 2) // count - 1, 1)
+
+    def columns(texts: Sequence[str], *, quiet: bool = False) -> Row:
+        return page.names_below([cut(t, room, page.more) for t in texts], quiet=quiet)
+
+    swatches = view.swatches
+    marks = [page.look.glyphs.here if i == view.chosen else "" for i in range(count)]
+    yield columns([f"{marks[i]}{i + 1} {swatch.name}" for i, swatch in enumerate(swatches)])
+    yield columns([f"LRV {swatch.lrv:.1f}" for swatch in swatches])
+    yield columns([swatch.colour.notation.text for swatch in swatches])
+    yield columns([swatch.colour.undertone.words for swatch in swatches], quiet=True)
+
+
+def _table(view: BesideView, page: Page) -> Iterator[Row]:
+    """The difference of each from each, and in LRV; a line for every paint but the last."""
+    yield page.blank()
+    yield page.line(f"Difference in CIEDE2000 and in LRV, {view.light}", quiet=True)
+    for row, swatch in enumerate(view.swatches):
+        cells = [_cell(view, row, column, page.look) for column in range(len(view.swatches))]
+        narrow = page.width // len(cells) < NAMED
+        cells[row] = f"from {row + 1}" if narrow else f"from {swatch.name}"
+        yield page.names_below(cells)
+
+
+NAMED = 16
+"""Columns of a paint from which its name stands in the table."""
+
+
+def _cell(view: BesideView, row: int, column: int, look: Look) -> str:
+    lrv = view.swatches[column].lrv - view.swatches[row].lrv
+    return f"{view.apart[row][column]:.1f} LRV {signed(lrv, look)}"
+
+
+def _lamps(view: BesideView, page: Page) -> Iterator[Row]:
+    """Which of them match by daylight and part under a lamp, and which nobody can tell of."""
+    yield page.blank()
+    warned = [(ends, pair) for ends, pair in view.metameric_pairs.items() if pair.warns]
+    for (first, second), pair in warned:
+        sure = "" if pair.known == "measured" else ", by an estimate (one spectrum is recovered)"
+        lamps = ", ".join(f"{lamp} {apart:.1f}" for lamp, apart in pair.lamps.items())
+        yield from page.text(
+            f"{first + 1} and {second + 1} match by daylight ({pair.de00:.1f}), and"
+            f" lamps part them more{sure}: {lamps}."
+        )
+    if not warned and any(
+        metameric.known != "unknown" for metameric in view.metameric_pairs.values()
+    ):
+        yield from page.text(f"No two of them part by more than {PARTS:g} because of a lamp.")
+    unknown = [p for p in view.metameric_pairs.values() if p.known == "unknown"]
+    if unknown:
+        yield from page.text(
+            "Where no spectrum was measured, nobody can tell whether two paints that match part"
+            " under a lamp: see both by day and by lamp.",
+            quiet=True,
+        )
 
 
 # The screen colour of every chip of a deck under the light of the moment.

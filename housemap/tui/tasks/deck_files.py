@@ -3,10 +3,8 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import BindingType
 
 from housemap.choose.chips import Chips, growing_chips
 from housemap.deck.columns import MEANINGS
@@ -27,16 +25,12 @@ from housemap.file.paths import typed_path
 from housemap.file.save import NEW_FILE
 from housemap.model.text import clean_text
 from housemap.tui.background import work_beside
-from housemap.tui.commands import INTAKE, SHELF
-from housemap.tui.keys import bindings_of
-from housemap.tui.list_panel import ListPanel
+from housemap.tui.panels import ListPanel
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.questions import Choice
-from housemap.tui.render.bars import head_line
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import Line, Page
-from housemap.tui.scroller import Bar, Foot
+from housemap.tui.render.page import Page
 from housemap.workbench.deck_import import read_paints
 from housemap.workbench.folders import data_folder
 from housemap.workbench.session import Session
@@ -99,10 +93,9 @@ INTAKE_HINT = "enter keeps it as a deck; until then nothing is written."
 class IntakeScreen(PageScreen):
     """Shows what is in a file, lets the user say what was guessed wrong, and keeps it."""
 
-    CONTEXT: ClassVar[str] = INTAKE
-    BAR: ClassVar[tuple[str, ...]] = ("open", "edit", "light", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(INTAKE)]
-    HINT: ClassVar[str] = INTAKE_HINT
+    CONTEXT = "intake"
+    BAR = ("open", "edit", "light", "back")
+    HINT = INTAKE_HINT
 
     def __init__(self, path: Path, kept: Callable[[DeckFile], None]) -> None:
         super().__init__(f"Bring in {path.name}", self._draw)
@@ -113,7 +106,6 @@ class IntakeScreen(PageScreen):
         self._faults: Sequence[str] = ()
 
     def on_mount(self) -> None:
-        super().on_mount()
         self._read()
 
     # Reading
@@ -153,7 +145,6 @@ class IntakeScreen(PageScreen):
     # Telling what was guessed wrong
 
     def action_edit(self) -> None:
-        """Ask for a column and what it means."""
         if self._reading is None or not self._reading.mapping:
             self.say("Only a table has columns. Press enter to keep these paints.")
             return
@@ -168,7 +159,6 @@ class IntakeScreen(PageScreen):
         self.ask_line(text, f"{self._reading.mapping[0].header} = ", told)
 
     def action_measured_under(self) -> None:
-        """Ask under which light Lab and XYZ were measured."""
 
         def told(answer: str) -> None:
             self._observed = answer
@@ -180,7 +170,6 @@ class IntakeScreen(PageScreen):
     # Keeping it
 
     def action_open(self) -> None:
-        """Ask for a name, and keep the paints as a deck."""
         if self._reading is None:
             return
         name = clean_text(self._path.stem, LONGEST_NAME)
@@ -213,82 +202,56 @@ BUILT_IN = "built in: ASTM D1535 notations, every half step of value"
 SHELF_HINT = "A file of paints (a table, CGATS, CxF) is brought in once; then it is a deck here."
 
 
-class ShelfList(ListPanel):
+class ShelfList(ListPanel[DeckFile]):
     """A deck on two lines: its name, and where it is."""
 
-    def __init__(self, session: Session, look: Look) -> None:
-        super().__init__(session, look)
-        self.id = "list"
+    def head(self, page: Page) -> Sequence[Row]:
+        return [page.blank()]
 
-    @property
-    def deck(self) -> DeckFile | None:
-        """The chosen one."""
-        return self.chosen if isinstance(self.chosen, DeckFile) else None
-
-    def head(self, width: int, height: int) -> Sequence[Row]:  # noqa: ARG002 - it has one height
-        return [Line(self.look, width).row((), "")]
-
-    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
-        deck, line = self._keys[number], Line(self.look, width, chosen)
-        assert isinstance(deck, DeckFile)
-        gap = line.run("  ")
-        where = str(deck.path) if deck.path else BUILT_IN
+    def entry(self, item: DeckFile, page: Page) -> Sequence[Row]:
+        where = str(item.path) if item.path else BUILT_IN
         return (
-            line.row((line.mark(), line.run(" ")), deck.name, strong=True),
-            line.row((gap,), where, quiet=True),
+            page.row((page.mark(), page.run(" ")), item.name, strong=True),
+            page.row((page.run("  "),), where, quiet=True),
         )
 
 
 class ShelfScreen(ProgramScreen):
-    """Lets the user choose a deck."""
-
-    CONTEXT: ClassVar[str] = SHELF
-    BAR: ClassVar[tuple[str, ...]] = ("open", "new", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SHELF)]
-    HINT: ClassVar[str] = SHELF_HINT
+    CONTEXT = "shelf"
+    BAR = ("open", "new", "back")
+    HINT = SHELF_HINT
+    session: Session
 
     def __init__(
         self, session: Session, deck: DeckFile, open_deck: Callable[[DeckFile], None]
     ) -> None:
         super().__init__()
-        self._session, self._deck, self._open_deck = session, deck, open_deck
-
-    @property
-    def session(self) -> Session:
-        return self._session
+        self.session, self._deck, self._open_deck = session, deck, open_deck
 
     @property
     def list(self) -> ShelfList:
         return self.query_one(ShelfList)
 
-    def compose(self) -> ComposeResult:
-        look = self.look
-        yield Bar(lambda width: head_line("Decks of paints", (), (), width, look), id="head")
-        yield ShelfList(self.session, look)
-        yield Foot()
+    def body(self) -> ComposeResult:
+        yield ShelfList(self.session, self.look, id="list")
 
     def on_mount(self) -> None:
         self.list.show_entries(deck_files(data_folder(), NAME), self._deck)
         self.list.focus()
-        self.draw_status()
 
-    def look_changed(self) -> None:
-        self.list.look = self.look
-        self.list.redraw()
-        super().look_changed()
+    def draw_head(self) -> None:
+        self.show_head("Decks of paints")
 
     # What the user does
 
     def action_open(self) -> None:
-        if self.list.deck is not None:
-            self._open(self.list.deck)
+        if self.list.item is not None:
+            self._open(self.list.item)
 
     def action_file(self) -> None:
-        """Open a deck or house file by its name, without keeping it here."""
         self.ask_line("Open the paints of which deck or house file?", "", self._open_named)
 
     def action_new(self) -> None:
-        """Bring in a file of paints."""
         self.ask_line("Bring in which file of paints (CSV, TSV, CGATS, CxF)?", "", self._bring)
 
     def action_back(self) -> None:

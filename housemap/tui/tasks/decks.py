@@ -2,11 +2,10 @@
 
 import gc
 from collections.abc import Callable, Sequence
-from typing import ClassVar
+from itertools import combinations
 
 import numpy as np
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.widgets import Input
 
 from housemap.checks import CHECKS
@@ -25,34 +24,18 @@ from housemap.model.house import House, Paint, Surface
 from housemap.schedule.clipboard import NOT_COPIED, paint_code
 from housemap.study import Swatch
 from housemap.tui.background import drop_work, steps_beside, work_beside
-from housemap.tui.commands import DECK, DECK_LIST
-from housemap.tui.keys import bindings_of
-from housemap.tui.list_panel import ListPanel, SearchField, SearchPanel
+from housemap.tui.house_screen import HouseScreen, Task
+from housemap.tui.panels import ListPanel, SearchField, SearchPanel
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.render.cells import Row
-from housemap.tui.render.page import Line, Page
+from housemap.tui.render.page import Page
 from housemap.tui.render.shades import shades_of
-from housemap.tui.scroller import Bar, DeckCard, Foot, TooSmall
-from housemap.tui.task import Desk, Task
+from housemap.tui.scroller import Bar, DeckCard, TooSmall
+from housemap.tui.tasks import deck_drawing as drawing
 from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
 from housemap.tui.tasks.deck_chart import DeckChart
-from housemap.tui.tasks.deck_drawing import (
-    ORDERED,
-    Beside,
-    DeckCardView,
-    DeckShades,
-    Now,
-    arranged_text,
-    chip_row,
-    count_text,
-    deck_card_rows,
-    does_text,
-    heading_row,
-    search_row,
-)
 from housemap.tui.tasks.deck_files import DeckGrown, ShelfScreen, grow_deck, section_rows
 from housemap.tui.tasks.paint_form import PaintForm, Typed
-from housemap.tui.tasks.side_by_side import BesideScreen
 from housemap.workbench.choosing import Target
 from housemap.workbench.deck_browser import MOST_PICKED, Arrangement, DeckBrowser
 from housemap.workbench.session import Session
@@ -102,16 +85,15 @@ def find_faults(browser: DeckBrowser) -> tuple[str, dict[str, list[str]]]:
 # The chips as a list
 
 
-class DeckList(ListPanel):
+class DeckList(ListPanel[int]):
     """A chip a line, and only those in view are ever made."""
 
-    CONTEXT: ClassVar[str] = DECK_LIST
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(DECK_LIST)]
-    ENTRY_ROWS: ClassVar[int] = 1
+    CONTEXT = "deck-list"
+    ENTRY_ROWS = 1
+    NOTHING = "None of the paints fits; esc shows all."
 
     def __init__(self, deck: "DeckScreen") -> None:
-        super().__init__(deck.session, deck.look)
-        self.id = "list"
+        super().__init__(deck.session, deck.look, id="list")
         self._deck, self.browser = deck, deck.browser
 
     def show_rows(self) -> None:
@@ -119,17 +101,16 @@ class DeckList(ListPanel):
         self.show_entries(self.browser.rows.tolist(), self.browser.chosen_row)
         self.redraw()
 
-    def head(self, width: int, height: int) -> Sequence[Row]:  # noqa: ARG002 - it has one height
+    def head(self, page: Page) -> Sequence[Row]:
         near = self.browser.swatch_of(self.browser.near)
-        return [heading_row(self.browser.order, near.name if near else "", Line(self.look, width))]
+        return [drawing.heading_row(self.browser.order, near.name if near else "", page)]
 
-    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
+    def entry(self, item: int, page: Page) -> Sequence[Row]:
         chips, picked = self.browser.chips, self.browser.picked
-        row = int(self.browser.rows[number])
-        swatch = chips.swatches[row]
+        swatch = chips.swatches[item]
         mark = str(picked.index(swatch.id) + 1) if swatch.id in picked else ""
-        coat, line = self._deck.shades.coat(chips, row), Line(self.look, width, chosen)
-        return [chip_row(swatch, coat, self._figure(row), mark, line)]
+        coat = self._deck.shades.coat(chips, item)
+        return [drawing.chip_row(swatch, coat, self._figure(item), mark, page)]
 
     def _figure(self, row: int) -> str | None:
         """How far it is from what it is to be near to, or what it costs."""
@@ -138,17 +119,69 @@ class DeckList(ListPanel):
             return f"{float(ciede2000(self.browser.chips.lab100[row], np.array(near))):.2f}"
         return self.browser.cost_text(row) if self.browser.order == "cost" else None
 
-    def nothing(self, width: int) -> Sequence[Row]:
-        line = Line(self.look, width)
-        return [line.row((line.run(" "),), "None of the paints fits; esc shows all.")]
-
     def moved(self) -> None:
-        self._deck.choose(int(self.browser.rows[self.chosen_number]))
+        if self.item is not None:
+            self._deck.choose(self.item)
 
     def step_aside(self, by: int) -> None:
         self.browser.next_order(by)
         self._deck.follow()
-        self._deck.say(f"A list, {ORDERED[self.browser.order]}.")
+        self._deck.say(f"A list, {drawing.ORDERED[self.browser.order]}.")
+
+
+# The picked paints of a deck side by side, under the light of the moment.
+
+
+class BesideScreen(ProgramScreen):
+    """Shows paints that touch, and how far apart they are."""
+
+    CONTEXT = "beside"
+    BAR = ("right", "open", "back")
+    session: Session
+
+    def __init__(
+        self, session: Session, browser: DeckBrowser, shades: drawing.DeckShades,
+        take: Callable[[Swatch], str],
+    ) -> None:  # fmt: skip
+        """`take` takes a paint into the house and returns what came of it."""
+        super().__init__()
+        self.session, self._browser, self._shades, self._take = session, browser, shades, take
+        self._at = 0
+
+    def body(self) -> ComposeResult:
+        yield DeckCard(self._draw, self.look)
+
+    def draw_head(self) -> None:
+        self.show_head("Side by side", (), f"{len(self._browser.picks)} paints")
+
+    def _draw(self, page: Page, height: int) -> Sequence[Row]:
+        desk, shades = self._browser, self._shades
+        picks = desk.picks
+        rows = [desk.chips.rows[swatch.id] for swatch in picks]
+        pairs = list(combinations(range(len(picks)), 2))
+        found = metameric_pairs([picks[i] for i, _ in pairs], [picks[j] for _, j in pairs])
+        view = drawing.BesideView(
+            picks, [shades.coat(desk.chips, row) for row in rows], shades.apart(desk.chips, rows),
+            dict(zip(pairs, found, strict=True)), shades.told, self._at,
+        )  # fmt: skip
+        return drawing.beside_rows(view, page, height)
+
+    # What the user does
+
+    def action_go(self, way: str) -> None:
+        """Choose another of the paints."""
+        step = -1 if way == "left" else 1
+        self._at = min(max(self._at + step, 0), len(self._browser.picks) - 1)
+        self.query_one(DeckCard).redraw()
+
+    def action_open(self) -> None:
+        """Take the chosen paint into the house."""
+        picks = self._browser.picks
+        if self._at < len(picks):
+            self.say(self._take(picks[self._at]))
+
+    def action_back(self) -> None:
+        self.dismiss()
 
 
 # The screen
@@ -165,30 +198,24 @@ WEIGHING = "weighing"
 class DeckScreen(ProgramScreen):
     """Shows a deck beside the house whose session it shares: searched, arranged, weighed, taken."""
 
-    CONTEXT: ClassVar[str] = DECK
-    BAR: ClassVar[tuple[str, ...]] = ("open", "search", "view", "more", "mark", "decks", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(DECK)]
+    CONTEXT = "deck"
+    BAR = ("open", "search", "view", "more", "mark", "decks", "back")
+    session: Session
 
     def __init__(self, decks: "DecksTask", browser: DeckBrowser) -> None:
         super().__init__()
-        self.decks, self.browser = decks, browser
-        self.shades = DeckShades(decks.session)
+        self.decks, self.session, self.browser = decks, decks.session, browser
+        self.shades = drawing.DeckShades(decks.session)
         self._asked: tuple[object, ...] = ()
         self._to_the_best = False
         """Whether the best is to be chosen as soon as it is known."""
 
-    @property
-    def session(self) -> Session:
-        return self.decks.session
-
-    def compose(self) -> ComposeResult:
-        yield Bar(id="head")
+    def body(self) -> ComposeResult:
         yield Bar(id="asked")
         yield DeckChart(self.browser, self.shades, self.look, self.choose, self.turn)
         yield DeckList(self)
         yield DeckCard(self._draw_card, self.look)
         yield TooSmall(id="small")
-        yield Foot()
 
     def on_mount(self) -> None:
         self.follow()
@@ -253,15 +280,17 @@ class DeckScreen(ProgramScreen):
         self._draw_rest()
 
     def _draw_rest(self) -> None:
-        """What stands round the chips."""
-        browser, look = self.browser, self.look
+        browser = self.browser
         self.query_one(DeckCard).redraw()
+        asked = self.query_one("#asked", Bar)
+        asked.show(lambda width: drawing.asked_row(browser, Page(self.look, width)))
+        self.draw()
+
+    def draw_head(self) -> None:
+        browser = self.browser
         lit = self.session.selection.light != "reference"
-        notes = [arranged_text(browser), *([self.shades.told] if lit else [])]
-        self.show_head(f"Deck: {browser.deck.name}", notes, count_text(browser))
-        self.query_one("#asked", Bar).show(lambda width: search_row(browser, look, width))
-        self.draw_status()
-        self.draw_keys()
+        notes = [drawing.arranged_text(browser), *([self.shades.told] if lit else [])]
+        self.show_head(f"Deck: {browser.deck.name}", notes, drawing.count_text(browser))
 
     @property
     def fault(self) -> str:
@@ -270,14 +299,6 @@ class DeckScreen(ProgramScreen):
 
     def session_changed(self) -> None:
         self.follow()
-
-    def look_changed(self) -> None:
-        for shown in (
-            self.query_one(DeckChart), self.query_one(DeckList), self.query_one(DeckCard)
-        ):  # fmt: skip
-            shown.look = self.look
-        self.follow()
-        super().look_changed()
 
     # The chosen chip
 
@@ -301,19 +322,18 @@ class DeckScreen(ProgramScreen):
         room = self.session.selection.room
         return None if room is None else Target(room, self.session.selection.surface)
 
-    def _draw_card(self, width: int, height: int) -> Sequence[Row]:
+    def _draw_card(self, page: Page, height: int) -> Sequence[Row]:
         swatch, row = self.browser.swatch, self.browser.chosen_row
         if swatch is None or row is None:
-            page = Page(self.look, width)
             return [*page.text("Nothing to show." if self.browser.done else "Reading the deck ...")]
         paints, alike = self.session.house.paints.values(), (swatch.name, swatch.entity.colour)
         same = (paint.name for paint in paints if (paint.name, paint.colour) == alike)
-        view = DeckCardView(
+        view = drawing.DeckCardView(
             swatch, self.shades.coat(self.browser.chips, row), self._now(swatch),
             self._picked(swatch), self._nearest(swatch), next(same, ""),
-            self._does(row), self.look,
+            self._does(row),
         )  # fmt: skip
-        return deck_card_rows(view, width, height)
+        return drawing.deck_card_rows(view, page, height)
 
     def _own(self) -> Swatch | None:
         """The paint on the chosen surface; None where there is none, or it cannot be."""
@@ -326,7 +346,7 @@ class DeckScreen(ProgramScreen):
             Swatch(paint_id, paints[paint_id], colour) if isinstance(colour, ColourFacts) else None
         )
 
-    def _now(self, swatch: Swatch) -> Now | None:
+    def _now(self, swatch: Swatch) -> drawing.Now | None:
         target, shown = self.target, self.session.shown
         if target is None:
             return None
@@ -334,24 +354,24 @@ class DeckScreen(ProgramScreen):
         coat = shades_of(self.session).on(target.room, target.surface, paint_id)
         metameric = metameric_pairs([own], [swatch])[0] if own else None
         name = shown.paints[paint_id].name if paint_id else "no paint yet"
-        return Now(target.name_in(shown), name, coat, metameric)
+        return drawing.Now(target.name_in(shown), name, coat, metameric)
 
-    def _picked(self, swatch: Swatch) -> Sequence[Beside]:
+    def _picked(self, swatch: Swatch) -> Sequence[drawing.Beside]:
         picks = self.browser.picks
         rows = self.browser.chips.rows
         found = metameric_pairs([swatch] * len(picks), picks)
         return [
-            Beside(pick, self.shades.coat(self.browser.chips, rows[pick.id]), metameric)
+            drawing.Beside(pick, self.shades.coat(self.browser.chips, rows[pick.id]), metameric)
             for pick, metameric in zip(picks, found, strict=True)
         ]
 
-    def _nearest(self, swatch: Swatch) -> Sequence[Beside]:
+    def _nearest(self, swatch: Swatch) -> Sequence[drawing.Beside]:
         """The paints of the house that are most like a chip."""
         report, shades = self.session.report, shades_of(self.session)
         swatches = report.study.swatches.values() if report else ()
         own = [one for one in swatches if isinstance(one.entity, Paint)]
         return [
-            Beside(one.swatch, shades.plain.coat(one.swatch.id), one.metameric)
+            drawing.Beside(one.swatch, shades.plain.coat(one.swatch.id), one.metameric)
             for one in nearest_of(swatch, own, MOST_NEAREST)
         ]
 
@@ -363,7 +383,7 @@ class DeckScreen(ProgramScreen):
         if row in weighing.at_least:
             return f"Problems here at least {weighing.at_least[row]:.1f}: others do better."
         titles = {check.id: check.title.lower() for check in CHECKS}
-        return does_text(weighing.best[row], titles) if row in weighing.best else ""
+        return drawing.does_text(weighing.best[row], titles) if row in weighing.best else ""
 
     # Arranging and searching
 
@@ -379,7 +399,6 @@ class DeckScreen(ProgramScreen):
         self.follow()
 
     def action_back(self) -> None:
-        """Leave the search first, then what is asked, then the deck."""
         if self.has_field:
             self.browser.search("")
             self._close_field()
@@ -417,7 +436,6 @@ class DeckScreen(ProgramScreen):
     # Weighing
 
     def action_best(self) -> None:
-        """List first what costs least."""
         self._to_the_best = True
         self.browser.arrange("list")
         self.browser.order_by("cost")
@@ -458,13 +476,11 @@ class DeckScreen(ProgramScreen):
     # Changing the house
 
     def action_surface(self, surface: Surface) -> None:
-        """Select another surface for a paint."""
         self.session.select_surface(surface)
         self.decks.desk.follow_selection()
         self.follow()
 
     def _edit(self, change: Callable[[House], House], label: str, done: str) -> str:
-        """Make an edit of the house, and tell what came of it."""
         desk = self.decks.desk
         desk.say("")
         if desk.paint(change, label):
@@ -472,7 +488,6 @@ class DeckScreen(ProgramScreen):
         return desk.message or f"{done} already."
 
     def take(self, swatch: Swatch) -> str:
-        """Copy a paint into the house, and tell what came of it."""
         label = f"{swatch.name} taken from {self.browser.deck.name}"
         return self._edit(
             lambda house: self._taken(house, swatch)[0], label, f"{swatch.name} is in the house"
@@ -488,7 +503,6 @@ class DeckScreen(ProgramScreen):
             self.say(self.take(swatch))
 
     def action_open(self) -> None:
-        """Put the chosen paint on the chosen surface; the house has it then."""
         swatch, target = self.browser.swatch, self.target
         if swatch is None:
             return
@@ -514,13 +528,11 @@ class DeckScreen(ProgramScreen):
             self.say(f"Copied {code}. {NOT_COPIED}")
 
     def action_around(self) -> None:
-        """Build a set of colours around the chosen paint."""
         if swatch := self.browser.swatch:
             self.dismiss()
             self.decks.desk.run("suggest.build", swatch)
 
     def action_advice(self) -> None:
-        """Suggest paints for the whole house, out of what is shown of this deck."""
         browser, chips = self.browser, self.browser.chips
         name = browser.deck.name
         if browser.asks and len(browser.rows):
@@ -535,7 +547,6 @@ class DeckScreen(ProgramScreen):
     # Other pages
 
     def action_mark(self) -> None:
-        """Lay the paint beside others, or put it back."""
         if not self.browser.pick():
             self.say(f"At most {MOST_PICKED} paints lie beside each other. x puts one back.")
             return
@@ -554,7 +565,6 @@ class DeckScreen(ProgramScreen):
         self.app.push_screen(beside, lambda _: self.follow())
 
     def action_shelf(self) -> None:
-        """Show the decks that there are."""
         self.app.push_screen(ShelfScreen(self.session, self.browser.deck, self.open_deck))
 
     def action_add_paint(self) -> None:
@@ -562,7 +572,6 @@ class DeckScreen(ProgramScreen):
         self.decks.add_paint(self.say, browser.text if browser.swatch is None else "")
 
     def action_faults(self) -> None:
-        """Show everything that looks wrong in the deck."""
         self.say("looking the deck through ...")
 
         def show(found: tuple[str, dict[str, list[str]]]) -> None:
@@ -584,9 +593,7 @@ def built_in_deck() -> DeckBrowser:
 class DecksTask(Task):
     """Opens decks and readings over the house, and finds them again as they were left."""
 
-    NAME: ClassVar[str] = "decks"
-
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: HouseScreen) -> None:
         super().__init__(desk)
         self.browser: DeckBrowser | None = None
         """The deck that was open last, once all its colours are known."""
@@ -594,7 +601,6 @@ class DecksTask(Task):
         """What stands in the form for a new paint."""
 
     def open(self) -> None:
-        """Open the deck that was open last, else the built-in one."""
         self.desk.push(DeckScreen(self, self.browser or built_in_deck()))
 
     def add_paint(self, kept: Callable[[str], None] | None = None, not_found: str = "") -> None:

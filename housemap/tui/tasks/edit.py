@@ -1,24 +1,31 @@
-"""The list of what has a form: the kind at the left, its name, and what tells it from others."""
+"""Editing by forms: what there is in a room or a house, a form for each, and deleting."""
 
 from collections.abc import Callable, Iterator, Sequence
-from typing import Any, ClassVar
+from dataclasses import dataclass, replace
+from typing import Any
 
-from rich.cells import cell_len
-from textual.binding import BindingType
+from textual.events import Click
+from textual.timer import Timer
+from textual.widgets import TextArea
 
+from housemap.colorimetry.facts import colour_facts
+from housemap.errors import InputError
 from housemap.model.edits import put, uses
-from housemap.model.house import Finish, House, Paint
+from housemap.model.house import ColourSource, Finish, House, Paint
 from housemap.model.schema import ATTR_OF
-from housemap.tui.commands import PARTS
-from housemap.tui.keys import bindings_of
-from housemap.tui.list_panel import ListPanel
-from housemap.tui.questions import Choice, Then
-from housemap.tui.render.cells import Row, fit, plain
-from housemap.tui.render.look import Look
-from housemap.tui.render.page import Line, Page
-from housemap.tui.task import Desk, Task
-from housemap.tui.tasks.forms import FormPanel
+from housemap.tui.background import work_beside
+from housemap.tui.commands import Keymap
+from housemap.tui.house_screen import HouseScreen, Task
+from housemap.tui.panels import ListPanel, Panel
+from housemap.tui.questions import Choice
+from housemap.tui.render.cells import Row, width_of
+from housemap.tui.render.page import Page, scrollbar
+from housemap.tui.render.shades import BARE, Coat
+from housemap.tui.scroller import LineByLine
+from housemap.tui.tasks import edit_drawing as drawing
+from housemap.tui.text_fields import Area, Field
 from housemap.workbench.forms.draft import Draft, Form
+from housemap.workbench.forms.fields import FormField, notes_on
 from housemap.workbench.forms.targets import (
     WHOLE,
     WISHES,
@@ -28,89 +35,349 @@ from housemap.workbench.forms.targets import (
     parts_of_room,
 )
 from housemap.workbench.session import Session
-from housemap.workbench.typed_paint import contradiction
+from housemap.workbench.typed_paint import Contradiction, contradiction
 
-GROUP_COLUMNS = 10
-LEAST_WORDS = 4
-"""Columns below which words say nothing."""
+# What is typed into on a form: a field of one line, and one of several.
 
 
-def part_row(part: Part, line: Line) -> Row:
-    """One line of the list."""
-    lead = (line.mark(), line.run(f"{fit(part.group, GROUP_COLUMNS - 1)} ", quiet=True))
-    room = line.width - GROUP_COLUMNS - 4 - cell_len(plain(part.title))
-    words = whole_words(part.words, room) if room >= LEAST_WORDS else ""
-    return line.row(lead, part.title, words, quiet=part.is_new)
+class FormKeys:
+    """The keys of a form, for whatever is typed into."""
+
+    bar = ("open", "right", "save", "back")
+
+    form: "FormPanel"
+
+    def action_open(self) -> None:
+        self.form.go_on()
+
+    def action_next(self, step: int) -> None:
+        self.form.step(step)
+
+    def action_go(self, way: str) -> None:
+        step = -1 if way in {"up", "left"} else 1
+        if way in {"up", "down"}:
+            self.form.step(step)
+        else:
+            self.step_option(step)
+
+    def step_option(self, by: int) -> None:
+        """Go to the next choice of the field (above 0), or the one before."""
+        raise NotImplementedError
+
+    def action_save(self) -> None:
+        self.form.take()
+
+    def action_back(self) -> None:
+        self.form.edit.leave_form(self.form.draft)
 
 
-def whole_words(text: str, room: int) -> str:
-    """As many of its first words as there is room for: half a figure would mislead."""
-    while cell_len(text) > room:
-        text = text.rpartition(" ")[0].rstrip(" ,x")
-    return text
+class FormLine(FormKeys, Field):
+    CONTEXT = "form"
+
+    def __init__(self, form: "FormPanel", keymap: Keymap) -> None:
+        self.form = form
+        super().__init__(keymap=keymap)
+
+    def watch_value(self, value: str) -> None:
+        self.form.typed(value)
+
+    def step_option(self, by: int) -> None:
+        """Go to the next option of a choice; elsewhere move along the text."""
+        choice = self.form.field.choice
+        if choice is not None:
+            self.write(choice.stepped(self.value, by))
+            self.action_select_all()
+        elif by > 0:
+            self.action_cursor_right()
+        else:
+            self.action_cursor_left()
 
 
-def parts_head(title: str, scope: str, look: Look, width: int) -> Sequence[Row]:
-    line = Line(look, width)
-    return [line.row((line.run(" "),), title, scope, strong=True), Page(look, width).blank()]
+class FormArea(FormKeys, Area):
+    """The field of several lines: enter and the arrows are its own."""
+
+    CONTEXT = "form"
+    OWN_KEYS = frozenset({"enter", "up", "down", "left", "right"})
+
+    def __init__(self, form: "FormPanel", keymap: Keymap) -> None:
+        self.form = form
+        super().__init__(keymap=keymap)
+
+    def step_option(self, by: int) -> None:
+        """Arrows move along the text."""
+
+    def on_text_area_changed(self, message: TextArea.Changed) -> None:
+        message.stop()
+        if self.form.field.lines:
+            self.form.typed(self.text)
 
 
-def nothing_rows(look: Look, width: int) -> Sequence[Row]:
-    return [*Page(look, width).text("There is nothing here yet.", quiet=True)]
+# A form beside the map: all its fields as rows, and one field to type into that goes with them.
+#
+# As with the survey line, what a key does is done before the next key: the field calls the form,
+# and the form calls the task.
+
+PAUSE_S = 0.12
+"""How long after a key the map shows the house as it is typed."""
+
+
+@dataclass(frozen=True, slots=True)
+class ColourSeen:
+    """What a typed colour is."""
+
+    source: ColourSource
+    swatch: Coat
+    facts: str
+
+
+class FormPanel(Panel, LineByLine):
+    """Shows a draft; the task takes it."""
+
+    def __init__(self, edit: "EditTask", draft: Draft) -> None:
+        super().__init__(edit.session, edit.look)
+        self.draft, self.edit = draft, edit
+        keymap = edit.desk.program.keymap
+        self.line, self.area = FormLine(self, keymap), FormArea(self, keymap)
+        self._at = 0
+        self._loud = False
+        self._writing = False
+        self._seen: ColourSeen | None = None
+        self._asked: ColourSource | None = None
+        self._timer: Timer | None = None
+        self._drawn = drawing.FormRows((), (), 0)
+        self._head: Sequence[Row] = ()
+        self._foot: Sequence[Row] = ()
+
+    # Opening, following
+
+    def enter(self) -> None:
+        if self.line.parent is None:
+            self.mount(self.line, self.area)
+            self.go_to(0)
+        self.screen.set_focus(self._typed_into)
+
+    def follow(self, session: Session) -> None:
+        """Where the house has been changed under the form, keep what was typed over it."""
+        form = self.draft.form
+        if session.house is form.house:
+            return
+        now = Form(form.target, session.house, form.given)
+        if form.target.key is not None and now.is_new:
+            self.edit.leave_form(Draft(form))
+        else:
+            self.draft = self.draft.over(now)
+            self._fill()
+            self.redraw()
+
+    @property
+    def field(self) -> FormField:
+        return self.draft.form.fields[self._at]
+
+    @property
+    def _typed_into(self) -> FormLine | FormArea:
+        return self.area if self.field.lines else self.line
+
+    # Moving from field to field
+
+    def step(self, by: int) -> None:
+        self.go_to(min(max(self._at + by, 0), len(self.draft.form.fields) - 1))
+
+    def go_on(self) -> None:
+        """To the next field; from the last one the form is taken."""
+        if self._at == len(self.draft.form.fields) - 1:
+            self.take()
+        else:
+            self.step(1)
+
+    def go_to(self, number: int) -> None:
+        self._leave_field()
+        self._at = number
+        self._fill()
+        self.screen.set_focus(self._typed_into)
+        self._look_at_colour()
+        self.redraw()
+
+    def _leave_field(self) -> None:
+        """Write a choice out in full; take lines that have not been told yet."""
+        if self.field.lines and self.area.is_mounted:
+            self.draft = self.draft.with_text(self.field, self.area.text)
+        self.draft = self.draft.tidied(self.field)
+
+    def _fill(self) -> None:
+        """Put the text of the field into what is typed into, wholly selected."""
+        text = self.draft.text(self.field)
+        self._writing = True
+        if self.field.lines:
+            self.area.write(text)
+        else:
+            self.line.write(text)
+            self.line.action_select_all()
+        self._writing = False
+        self.line.display, self.area.display = not self.field.lines, self.field.lines
+
+    def typed(self, text: str) -> None:
+        if self._writing or text == self.draft.text(self.field):
+            return
+        self.draft = self.draft.with_text(self.field, text)
+        self._look_at_colour()
+        self.redraw()
+        if self._timer is not None:
+            self._timer.stop()
+        self._timer = self.set_timer(PAUSE_S, lambda: self.edit.show_form(self.draft))
+
+    def take(self) -> None:
+        """Take the form, or go to the first field that is wrong."""
+        self._leave_field()
+        made = self.draft.made
+        if self._timer is not None:
+            self._timer.stop()
+        if made.fits:
+            self.edit.take_form(self.draft)
+            return
+        self._loud = True
+        fields = self.draft.form.fields
+        wrong = next((i for i, of in enumerate(fields) if of.key in made.faults), self._at)
+        self.go_to(wrong)
+
+    # The colour being typed
+
+    def _look_at_colour(self) -> None:
+        """Have its facts computed beside the screen: the first ones bring in a large library."""
+        if self.field.attr != "colour" or self.draft.fault(self.field):
+            return
+        source = self.draft.value(self.field)
+        if source is None or source == self._asked:
+            return
+        self._asked = source
+
+        def seen() -> ColourSeen:
+            (facts,) = colour_facts([source])
+            words = f"LRV {facts.lrv:.0f}, {facts.undertone.words}, {facts.notation.text}"
+            shown = "" if facts.in_srgb else "; more colourful than a screen can show"
+            return ColourSeen(source, Coat("known", facts.srgb_hex), f"{words}{shown}")
+
+        # Of a colour that no surface can have the fault is shown; the form may still be filled in.
+        work_beside(
+            self, "facts", seen, self._see,
+            lambda fault: self._see(ColourSeen(source, BARE, fault)),
+        )  # fmt: skip
+
+    def _see(self, seen: ColourSeen) -> None:
+        self._seen = seen
+        self.redraw()
+
+    def _view(self) -> drawing.FormView:
+        seen = self._seen
+        try:
+            source = self.draft.value(self.field) if self.field.attr == "colour" else None
+        except InputError:
+            source = None
+        if seen is None or source is None or seen.source != source:
+            return drawing.FormView(self.draft, self._at, self._loud)
+        notes = "; ".join(notes_on(self.draft.text(self.field)))
+        facts = f"{seen.facts}; {notes}" if notes else seen.facts
+        return drawing.FormView(self.draft, self._at, self._loud, facts, seen.swatch)
+
+    # Drawing
+
+    def fit(self) -> None:
+        width = self.size.width
+        view = self._view()
+        self._head = drawing.head_rows(view, self.look, width)
+        self._foot = drawing.foot_rows(view, self.look, width)
+        self._drawn = drawing.form_rows(view, self.look, width - 1)
+        self._strips.clear()
+        self._reveal()
+        row = self._drawn.starts[self._at] - self._top + len(self._head)
+        for typed_into in (self.line, self.area):
+            typed_into.styles.offset = (self._drawn.column, row)
+            typed_into.styles.width = max(width - self._drawn.column - 2, 1)
+        self.area.styles.height = drawing.NOTES_ROWS
+
+    @property
+    def _space(self) -> int:
+        """Rows between what is above the fields and what is below them."""
+        return max(self.size.height - len(self._head) - len(self._foot), 1)
+
+    @property
+    def lowest(self) -> int:
+        return max(len(self._drawn.rows) - self._space, 0)
+
+    def _reveal(self) -> None:
+        """Scroll until the field and what stands below it are on show."""
+        starts, rows = self._drawn.starts, len(self._drawn.rows)
+        end = starts[self._at + 1] if self._at + 1 < len(starts) else rows
+        self.show_from(min(max(self._top, end - self._space), starts[self._at]))
+
+    def wheel(self, by: int) -> None:
+        """What is typed into has its place among the rows, so they stay."""
+
+    def row_at(self, y: int) -> Row:
+        head, foot, height = self._head, self._foot, self.size.height
+        if y < len(head):
+            return head[y]
+        if y >= height - len(foot):
+            return foot[y - height + len(foot)]
+        rows, place = self._drawn.rows, y - len(head)
+        row = rows[place + self._top] if place + self._top < len(rows) else ()
+        page = Page(self.look, self.size.width)
+        blank = page.run(" " * max(page.width - 1 - width_of(row), 0))
+        return *row, blank, scrollbar(place, self._space, self._top, len(rows), self.look)
+
+    # The mouse
+
+    def on_click(self, event: Click) -> None:
+        at = event.get_content_offset(self)
+        row = at.y - len(self._head) + self._top if at else -1
+        under = [i for i, start in enumerate(self._drawn.starts) if 0 <= start <= row]
+        if row >= 0 and under:
+            self.go_to(under[-1])
 
 
 # The list of what has a form, of the selected room or of the whole house.
 
 
-class PartsPanel(ListPanel):
-    """What is in the room, or in the house."""
-
-    CONTEXT: ClassVar[str] = PARTS
-    BAR: ClassVar[tuple[str, ...]] = ("open", "new", "delete", "scope", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(PARTS)]
-    ENTRY_ROWS: ClassVar[int] = 1
+class PartsPanel(ListPanel[Part]):
+    CONTEXT = "parts"
+    BAR = ("open", "new", "delete", "scope", "back")
+    ENTRY_ROWS = 1
+    NOTHING = "There is nothing here yet."
 
     def __init__(self, owner: "EditTask", *, whole: bool = False, at: Target | None = None) -> None:
         super().__init__(owner.session, owner.look)
         self._owner, self.whole = owner, whole
         """Whether the whole house is listed."""
-        self._wanted = at
-        self._parts: Sequence[Part] = ()
-
-    def follow(self, session: Session) -> None:
-        room = session.selection.room
-        if self.whole or room not in session.house.rooms:
-            self._parts = parts_of_house(session.house, session.selection.level)
-        else:
-            self._parts = parts_of_room(session.house, str(room))
-        chosen = self._wanted or self.chosen
-        self._wanted = None
-        self.show_entries([part.target for part in self._parts], chosen)
-        self.redraw()
+        self._first = at
 
     @property
-    def part(self) -> Part | None:
-        number = self.chosen_number
-        return None if number is None else self._parts[number]
+    def _room(self) -> str | None:
+        """The one whose parts are listed; None for the whole house."""
+        room = self.session.selection.room
+        return room if room in self.session.house.rooms and not self.whole else None
 
-    def head(self, width: int, height: int) -> Sequence[Row]:
-        del height
-        house, room = self.session.house, self.session.selection.room
-        if self.whole or room not in house.rooms:
-            return parts_head(house.name or "House", "whole house", self.look, width)
-        return parts_head(house.rooms[str(room)].name, "this room", self.look, width)
+    def follow(self, session: Session) -> None:
+        house = session.house
+        parts = parts_of_house(house, session.selection.level)
+        if self._room is not None:
+            parts = parts_of_room(house, self._room)
+        at, self._first = self._first or self.chosen, None
+        self.show_entries(parts, at, [part.target for part in parts])
+        self.redraw()
 
-    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
-        return [part_row(self._parts[number], Line(self.look, width, chosen))]
+    def head(self, page: Page) -> Sequence[Row]:
+        house, room = self.session.house, self._room
+        title = house.rooms[room].name if room else house.name or "House"
+        scope = "this room" if room else "whole house"
+        return drawing.parts_head(title, scope, page)
 
-    def nothing(self, width: int) -> Sequence[Row]:
-        return nothing_rows(self.look, width)
+    def entry(self, item: Part, page: Page) -> Sequence[Row]:
+        return [drawing.part_row(item, page)]
 
     # What the user does
 
     def picked(self) -> None:
-        if self.part is not None:
-            self._owner.open_part(self.part, whole=self.whole)
+        if self.item is not None:
+            self._owner.open_part(self.item, whole=self.whole)
 
     def action_back(self) -> None:
         self._owner.desk.close_panel()
@@ -120,15 +387,25 @@ class PartsPanel(ListPanel):
         self.follow(self.session)
 
     def action_new(self) -> None:
-        """Open a form for another of the chosen kind, where there may be another."""
-        kind = self.part.target.kind if self.part else ""
-        new = next((p for p in self._parts if p.is_new and p.target.kind == kind), None)
+        kind = self.item.target.kind if self.item else ""
+        new = next((p for p in self.items if p.is_new and p.target.kind == kind), None)
         if new is not None:
             self._owner.open_part(new, whole=self.whole)
 
     def action_delete(self) -> None:
-        if self.part is not None and not self.part.is_new:
-            self._owner.delete(self.part.target)
+        if self.item is not None and not self.item.is_new:
+            self._owner.delete(self.item.target)
+
+
+def lrv_choices(
+    found: Contradiction, take: Callable[[Paint | Finish], None]
+) -> tuple[Choice, Choice]:
+    """What to do where an LRV contradicts the colour beside it."""
+    by_colour, by_lrv = f"LRV {found.computed:.0f}", f"make the colour LRV {found.typed:.0f}"
+    return (
+        Choice("c", f"the colour: {by_colour}", lambda: take(found.by_colour())),
+        Choice("l", f"the LRV: {by_lrv}", lambda: take(found.by_lrv())),
+    )
 
 
 # Editing by forms: what there is in a room or a house, a form for each, and deleting.
@@ -142,9 +419,7 @@ BRINGS_BACK = "u brings it back"
 class EditTask(Task):
     """Opens forms and lists; a form calls `take_form` and the others directly."""
 
-    NAME: ClassVar[str] = "edit"
-
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: HouseScreen) -> None:
         super().__init__(desk)
         self._drafts: dict[Target, Draft] = {}
         """What was typed into forms that were left."""
@@ -186,7 +461,7 @@ class EditTask(Task):
         waiting = self._drafts.pop(target, None)
         form = Form(target, self.session.house, given or {})
         draft = waiting.over(form) if waiting else Draft(form)
-        panel = FormPanel(self.session, draft, self, self.look, self.desk.program.keymap)
+        panel = FormPanel(self, draft)
         self.back = None
         self.desk.open_panel(panel)
         panel.enter()  # at once: the next key is meant for it
@@ -196,7 +471,7 @@ class EditTask(Task):
     def take_form(self, draft: Draft) -> None:
         made, target = draft.made, draft.form.target
         assert made.house is not None
-        target = target.with_key(made.key or target.key)
+        target = replace(target, key=made.key or target.key)
         if not self._asks_about_lrv(target, made.house, draft):
             self._close_form(target, made.house, draft)
 
@@ -208,17 +483,11 @@ class EditTask(Task):
         if found is None:
             return False
 
-        def taken(entity: "Paint | Finish") -> Then:
-            table = ATTR_OF[target.kind]
-            return lambda: self._close_form(
-                target, put(house, table, str(target.key), entity), draft
-            )
+        def take(entity: Paint | Finish) -> None:
+            changed = put(house, ATTR_OF[target.kind], str(target.key), entity)
+            self._close_form(target, changed, draft)
 
-        choices = (
-            Choice("c", f"the colour: LRV {found.computed:.0f}", taken(found.by_colour())),
-            Choice("l", f"the LRV: make the colour LRV {found.typed:.0f}", taken(found.by_lrv())),
-        )
-        self.desk.ask(found.question, choices, "go on typing")
+        self.desk.ask(found.question, lrv_choices(found, take), "go on typing")
         return True
 
     def _close_form(self, target: Target, house: Any, draft: Draft | None) -> None:

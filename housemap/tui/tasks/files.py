@@ -2,22 +2,19 @@
 
 from collections.abc import Callable
 from pathlib import Path
-from typing import ClassVar
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError
 from housemap.file.merge import diff, unsettled
 from housemap.file.paths import file_stem, typed_path
 from housemap.file.recovery import Recovery, left_behind_of
 from housemap.file.save import clean_up
-from housemap.tui.background import WidgetRunner
 from housemap.tui.describe import as_sentence
+from housemap.tui.house_screen import Task
 from housemap.tui.program_screen import PageScreen
 from housemap.tui.questions import Choice, Then
 from housemap.tui.render.cells import Row
 from housemap.tui.render.page import Page
-from housemap.tui.task import Desk, Task
 from housemap.workbench.folders import state_folder
-from housemap.workbench.safekeeping import Safekeeping
 
 DISK_S = 1.0
 """How often the file is looked at."""
@@ -31,23 +28,13 @@ def nothing() -> None:
 
 
 class FilesTask(Task):
-    """Saving and leaving, undoing and redoing."""
-
-    NAME: ClassVar[str] = "files"
-
-    def __init__(self, desk: Desk) -> None:
-        super().__init__(desk)
-        self.safekeeping = Safekeeping(WidgetRunner(desk.screen), desk.session)
-        self._seen_change, self._seen_fault = False, ""
+    _seen_change, _seen_fault = False, ""
 
     def watch(self) -> None:
         """Look at the file every DISK_S; offer what an earlier run left behind."""
-        self.desk.screen.set_interval(DISK_S, self._look_at_disk)
-        self.desk.screen.call_after_refresh(self._offer_left_behind)
-        self.desk.screen.call_after_refresh(self._offer_unsettled)
-
-    def following(self) -> None:
-        self.safekeeping.follow()
+        self.desk.set_interval(DISK_S, self._look_at_disk)
+        self.desk.call_after_refresh(self._offer_left_behind)
+        self.desk.call_after_refresh(self._offer_unsettled)
 
     def _look_at_disk(self) -> None:
         changed = self.session.changed_on_disk
@@ -62,8 +49,8 @@ class FilesTask(Task):
 
     def _show_fault(self) -> None:
         """Show, for as long as it is so, that a crash would lose the work."""
-        if self._seen_fault != self.safekeeping.fault:
-            self._seen_fault = self.safekeeping.fault
+        if self._seen_fault != self.desk.safekeeping.fault:
+            self._seen_fault = self.desk.safekeeping.fault
             self.desk.draw_status()
 
     # A file that shows both sides
@@ -116,7 +103,7 @@ class FilesTask(Task):
     def take_up(self, found: Recovery) -> None:
         """Go on with the house that an earlier run left behind."""
         self.desk.apply(found.house, "Unsaved work restored")
-        if self.safekeeping.keep_now():
+        if self.desk.safekeeping.keep_now():
             found.forget()
 
     # Saving
@@ -203,7 +190,7 @@ class FilesTask(Task):
         """Go on with `then`, once what is not saved has been saved or given up."""
 
         def left() -> None:
-            self.safekeeping.close()
+            self.desk.safekeeping.close()
             then()
 
         unfinished = [name for task in self.desk.tasks for name in task.unfinished()]

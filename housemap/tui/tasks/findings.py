@@ -1,12 +1,9 @@
 """What was found: the list, one finding in full, its remedies and its limits."""
 
-import datetime as dt
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from functools import partial
-from typing import ClassVar
 
-from textual.binding import BindingType
 from textual.events import Click
 
 from housemap.checks import Cause, Check, Finding, Limit, Report, Severity, check_of
@@ -15,28 +12,18 @@ from housemap.choose.remedies import Deck, Remedy
 from housemap.model.edits import accept, set_limit, withdraw
 from housemap.model.house import SURFACES, Accepted
 from housemap.tui.background import drop_work, steps_beside
-from housemap.tui.commands import FINDING, FINDINGS
-from housemap.tui.keys import bindings_of
-from housemap.tui.list_panel import ListPanel
+from housemap.tui.house_screen import Task
 from housemap.tui.map.drawing import Sight
-from housemap.tui.panel import RowsPanel
+from housemap.tui.panels import ListPanel, RowsPanel
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row
-from housemap.tui.render.page import Line
-from housemap.tui.task import Desk, Task
+from housemap.tui.render.page import Page
+from housemap.tui.tasks import findings_drawing as drawing
 from housemap.tui.tasks.checks import ChecksScreen
 from housemap.tui.tasks.choose import ChooseTask
 from housemap.tui.tasks.choose_drawing import findings_text
-from housemap.tui.tasks.findings_drawing import (
-    FindingView,
-    accepted_rows,
-    findings_head,
-    matter_rows,
-    nothing_rows,
-    told,
-)
 from housemap.workbench.choosing import Target
-from housemap.workbench.findings import (
+from housemap.workbench.listed_findings import (
     FindingFilter,
     RemedySearch,
     judged,
@@ -44,7 +31,7 @@ from housemap.workbench.findings import (
     paint_targets,
     search_remedies,
 )
-from housemap.workbench.session import Session
+from housemap.workbench.session import Session, today
 
 GRAVER: Mapping[Severity, Severity] = {"note": "warn", "warn": "fault", "fault": "note"}
 REMEDIES = "remedies"
@@ -53,12 +40,9 @@ NONE = -1
 """Above the first remedy: none is on show."""
 
 
-class FindingsPanel(ListPanel):
-    """Everything found, or what is asked for of it."""
-
-    CONTEXT: ClassVar[str] = FINDINGS
-    BAR: ClassVar[tuple[str, ...]] = ("open", "scope", "view", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(FINDINGS)]
+class FindingsPanel(ListPanel[Cause]):
+    CONTEXT = "findings"
+    BAR = ("open", "scope", "view", "back")
 
     def __init__(
         self, owner: "FindingsTask", filter_: FindingFilter, chosen: object = None
@@ -67,8 +51,6 @@ class FindingsPanel(ListPanel):
         super().__init__(owner.session, owner.look)
         self.owner, self.filter = owner, filter_
         self._report: Report | None = None
-        self._matters: tuple[Cause, ...] = ()
-        """Those found, then those accepted."""
         self._accepted: Mapping[object, Accepted] = {}
         """By the key of its matter."""
         self._first = chosen
@@ -87,40 +69,35 @@ class FindingsPanel(ListPanel):
         accepted = self.filter.accepted(report) if report else []
         self._accepted = {matter.first.key: entry for matter, entry in accepted}
         found = self.filter.matters(report) if report else ()
-        self._matters = (*found, *(matter for matter, _ in accepted))
-        keys = [matter.first.key for matter in self._matters]
-        self.show_entries(keys, chosen if chosen in keys else self._first_of(keys))
+        matters = (*found, *(matter for matter, _ in accepted))
+        keys = [matter.first.key for matter in matters]
+        self.show_entries(matters, chosen if chosen in keys else self._first_of(matters), keys)
         self.redraw()
         self.moved()
 
-    def _first_of(self, keys: list[tuple[object, ...]]) -> object:
-        """What the panel was opened for, while that is there."""
-        if self._first in keys:
-            return self._first
-        naming = (m.first.key for m in self._matters if self._first in m.rooms)
-        return next(naming, None)
+    def _first_of(self, matters: Sequence[Cause]) -> object:
+        """The key of what the panel was opened for, while that is there."""
+        keys = (m.first.key for m in matters if self._first in (m.first.key, *m.rooms))
+        return next(keys, None)
 
     @property
     def matter(self) -> Cause | None:
-        number = self.chosen_number
-        return None if number is None else self._matters[number]
+        return self.item
 
     # Drawing
 
-    def head(self, width: int, height: int) -> Sequence[Row]:
-        del height
-        return findings_head(self.filter, self._report, self.session.house, self.look, width)
+    def head(self, page: Page) -> Sequence[Row]:
+        return drawing.findings_head(self.filter, self._report, self.session.house, page)
 
-    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
+    def entry(self, item: Cause, page: Page) -> Sequence[Row]:
         assert self._report is not None
-        line, matter = Line(self.look, width, chosen), self._matters[number]
-        entry = self._accepted.get(matter.first.key)
+        entry = self._accepted.get(item.first.key)
         if entry is not None:
-            return accepted_rows(matter, entry, self._report.house, line)
-        return matter_rows(matter, self._report.house, line)
+            return drawing.accepted_rows(item, entry, self._report.house, page)
+        return drawing.matter_rows(item, self._report.house, page)
 
-    def nothing(self, width: int) -> Sequence[Row]:
-        return nothing_rows(self.filter, self._report, self.look, width)
+    def nothing(self, page: Page) -> Sequence[Row]:
+        return drawing.nothing_rows(self.filter, self._report, page)
 
     # What the user does
 
@@ -143,7 +120,6 @@ class FindingsPanel(ListPanel):
         self.owner.leave_list()
 
     def action_scope(self) -> None:
-        """Change between the selected room and the whole house."""
         room = None if self.filter.room is not None else self.session.selection.room
         self.filter = replace(self.filter, room=room)
         self._list(self.chosen)
@@ -154,18 +130,15 @@ class FindingsPanel(ListPanel):
 
 
 class FindingPanel(RowsPanel):
-    """A matter of the newest report, with its remedies as they are found."""
-
-    CONTEXT: ClassVar[str] = FINDING
-    BAR: ClassVar[tuple[str, ...]] = ("down", "open", "next", "edit", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(FINDING)]
+    CONTEXT = "finding"
+    BAR = ("down", "open", "next", "edit", "back")
 
     def __init__(
         self, owner: "FindingsTask", filter_: FindingFilter, key: tuple[object, ...]
     ) -> None:
         super().__init__(owner.session, owner.look)
         self.owner, self.filter, self._key = owner, filter_, key
-        self._view: FindingView | None = None
+        self._view: drawing.FindingView | None = None
         self._places: list[range] = []
 
     @property
@@ -194,8 +167,8 @@ class FindingPanel(RowsPanel):
             return
         matter = matters[number]
         seen = judged(matter.first, report)
-        self._view = FindingView(
-            report, matter, number + 1, len(matters), seen, RemedySearch(), None, self.look
+        self._view = drawing.FindingView(
+            report, matter, number + 1, len(matters), seen, RemedySearch(), None
         )
         self.redraw()
         self.call_later(self.look_again)
@@ -206,7 +179,6 @@ class FindingPanel(RowsPanel):
             self.owner.show_on_map(self._view.matter)
 
     def show_search(self, matter: Cause, search: RemedySearch) -> None:
-        """Show how far the search for remedies is, and what it found."""
         if self._view is not None and matter is self._view.matter:
             self._view = replace(self._view, search=search)
             self.redraw()
@@ -214,8 +186,7 @@ class FindingPanel(RowsPanel):
     def draw(self, width: int) -> Sequence[Row]:
         if self._view is None:
             return ()
-        self._view = replace(self._view, look=self.look)
-        drawn = told(self._view, width)
+        drawn = drawing.told(self._view, Page(self.look, width))
         self._places = drawn.remedies
         return drawn.rows
 
@@ -247,7 +218,6 @@ class FindingPanel(RowsPanel):
         self.owner.desk.try_out(remedy.report.house, remedy.report)
 
     def action_open(self) -> None:
-        """Apply the remedy on show; show the first where none is."""
         view = self._view
         if view is None:
             return
@@ -305,28 +275,20 @@ def _keys(matter: Cause) -> list[tuple[object, ...]]:
 
 
 class FindingsTask(Task):
-    """Lists what was found, shows one finding in full, and tries what would clear it."""
-
-    NAME: ClassVar[str] = "findings"
-
-    def __init__(self, desk: Desk) -> None:
-        super().__init__(desk)
-        self._filter = FindingFilter()
-        self._matter: Cause | None = None
-        """The one that the map shows."""
-        self._came_from: str | None = None
-        """The room that was selected when the list was opened."""
+    _filter = FindingFilter()
+    _matter: Cause | None = None
+    """The one that the map shows."""
+    _came_from: str | None = None
+    """The room that was selected when the list was opened."""
 
     # The list
 
     def open(self) -> None:
-        """Show what was found, beginning with the gravest."""
         self._filter = FindingFilter()
         self._came_from = self.session.selection.room
         self.show_list(None)
 
     def open_one(self, key: tuple[object, ...]) -> None:
-        """Show one finding in full, among all."""
         self._filter = FindingFilter()
         self.desk.open_panel(FindingPanel(self, self._filter, key))
 
@@ -359,7 +321,7 @@ class FindingsTask(Task):
 
     def closing(self) -> None:
         self._matter = None
-        drop_work(self.desk.screen, REMEDIES)
+        drop_work(self.desk, REMEDIES)
 
     # One finding
 
@@ -381,14 +343,12 @@ class FindingsTask(Task):
                 if self._panel is not None:
                     self._panel.show_search(matter, search)
 
-            steps_beside(
-                self.desk.screen, REMEDIES, lambda: search_remedies(matter, base, deck), show
-            )
+            steps_beside(self.desk, REMEDIES, lambda: search_remedies(matter, base, deck), show)
 
     def report_failed(self) -> None:
         """Do without the light where it could not be computed."""
         if self._panel is not None:
-            self.desk.screen.call_later(self._panel.look_again)
+            self.desk.call_later(self._panel.look_again)
 
     def _deck(self) -> Deck | None:
         """The deck whose paints are tried too."""
@@ -409,7 +369,6 @@ class FindingsTask(Task):
             self.say(f"Done: {findings_text(before, after)}. Press u to undo. {label}")
 
     def leave_finding(self, *, gone: bool = False) -> None:
-        """Go back to the list; `gone` where the matter is no longer found."""
         if self._panel is None:
             return
         matter = self._matter
@@ -420,7 +379,6 @@ class FindingsTask(Task):
     # What is accepted
 
     def _ask_why(self, entry: Accepted) -> None:
-        """Accept a finding once its reason is given."""
 
         def answered(why: str) -> None:
             if why:
@@ -431,8 +389,7 @@ class FindingsTask(Task):
         self.desk.ask_line("Why is it accepted here?", "", answered, empty=True)
 
     def _accept(self, entry: Accepted, why: str) -> None:
-        today = dt.datetime.now().astimezone().date()
-        entry = replace(entry, when=today, by=self.session.house.client.by, why=why)
+        entry = replace(entry, when=today(), by=self.session.house.client.by, why=why)
         self.show_list(self.session.selection.room)
         if self.desk.apply(lambda house: accept(house, entry), "Finding accepted"):
             self.say("Accepted. It returns when the colours here change.")

@@ -1,7 +1,7 @@
 """What was found, as a list: one entry for everything with one cause, gravest first."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 from housemap.checks import Cause, Check, Finding, Report, causes_of, check_of
 from housemap.checks.words import unit_words
@@ -10,10 +10,10 @@ from housemap.model.house import Accepted, House
 from housemap.model.severity import SHOWN, counts_text, letter_of
 from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import Line, Page, names_below, side_by_side, title_row
+from housemap.tui.render.page import Page
 from housemap.tui.render.shades import LIGHT_WORDS, shades_under
 from housemap.tui.tasks.choose_drawing import change_text, harmony_text
-from housemap.workbench.findings import FindingFilter, Judged, RemedySearch, limits_of
+from housemap.workbench.listed_findings import FindingFilter, Judged, RemedySearch, limits_of
 
 LEAST_WORDS = {
     "note": "",
@@ -42,24 +42,23 @@ def rooms_text(matter: Cause, house: House) -> str:
     return ", ".join(names or paints) or "the house"
 
 
-def matter_rows(matter: Cause, house: House, line: Line) -> tuple[Row, Row]:
+def matter_rows(matter: Cause, house: House, page: Page) -> tuple[Row, Row]:
     count = len(matter.findings)
     title = check_of(matter.check).title
     places = f"{count} places" if count > 1 else ""
-    sign = line.run(f"{mark_of(matter.severity, line.look)} ", strong=True)
+    sign = page.run(f"{mark_of(matter.severity, page.look)} ", strong=True)
     return (
-        line.whole((line.mark(), sign), title, SHOWN[matter.severity], strong=line.chosen),
-        line.whole((line.run("    "),), rooms_text(matter, house), places, quiet=True),
+        page.whole((page.mark(), sign), title, SHOWN[matter.severity], strong=page.chosen),
+        page.whole((page.run("    "),), rooms_text(matter, house), places, quiet=True),
     )
 
 
-def accepted_rows(matter: Cause, entry: Accepted, house: House, line: Line) -> tuple[Row, Row]:
-    """What was accepted, and why."""
+def accepted_rows(matter: Cause, entry: Accepted, house: House, page: Page) -> tuple[Row, Row]:
     where = f"{rooms_text(matter, house)}: {entry.why or 'no reason given'}"
     title = check_of(matter.check).title
     return (
-        line.row((line.mark(), line.run("   ")), title, "accepted", quiet=True),
-        line.row((line.run("    "),), where, quiet=True),
+        page.row((page.mark(), page.run("   ")), title, "accepted", quiet=True),
+        page.row((page.run("    "),), where, quiet=True),
     )
 
 
@@ -74,10 +73,8 @@ def _counts(filter_: FindingFilter, report: Report) -> str:
 
 
 def findings_head(
-    filter_: FindingFilter, report: Report | None, house: House, look: Look, width: int
+    filter_: FindingFilter, report: Report | None, house: House, page: Page
 ) -> list[Row]:
-    """What is listed, and how many of each severity."""
-    line, page = Line(look, width), Page(look, width)
     room = house.rooms.get(filter_.room or "")
     where = room.name if room else "whole house"
     told = _counts(filter_, report) if report else "being looked for"
@@ -85,16 +82,13 @@ def findings_head(
     more = "" if report is None or report.deep is not None else "; light is still being computed"
     rows = [*page.text(f"{told}{more}", quiet=True)]
     return [
-        title_row("To look at", ", ".join(filter(None, (where, least))), line),
+        page.title_row("To look at", ", ".join(filter(None, (where, least)))),
         *rows,
         *([] if len(rows) > 1 else [page.blank()]),
     ]
 
 
-def nothing_rows(
-    filter_: FindingFilter, report: Report | None, look: Look, width: int
-) -> list[Row]:
-    page = Page(look, width)
+def nothing_rows(filter_: FindingFilter, report: Report | None, page: Page) -> list[Row]:
     if report is None:
         return [*page.text("The house is being looked at.")]
     rows = [*page.text("Nothing was found here." if filter_.room else "Nothing was found.")]
@@ -115,8 +109,6 @@ NO_REMEDY = (
 
 @dataclass(frozen=True, slots=True)
 class FindingView:
-    """Everything that is told of a matter."""
-
     report: Report
     """Of the decided house."""
     matter: Cause
@@ -127,7 +119,6 @@ class FindingView:
     search: RemedySearch
     chosen: int | None
     """Which remedy is on show."""
-    look: Look
 
     @property
     def finding(self) -> Finding:
@@ -146,22 +137,20 @@ class Told:
     remedies: list[range]
 
 
-def told(view: FindingView, width: int) -> Told:
-    page = Page(view.look, width)
+def told(view: FindingView, page: Page) -> Told:
     rows = [*_head(view, page), *_colours(view, page), *_heading_of_remedies(view, page)]
     places: list[range] = []
     for number, remedy in enumerate(view.search.remedies):
         start = len(rows)
-        rows += _remedy_rows(view, remedy, Line(view.look, width, number == view.chosen))
+        rows += _remedy_rows(view, remedy, replace(page, chosen=number == view.chosen))
         places.append(range(start, len(rows)))
     rows += [*_limits(view, page), *_reason(view, page), *_numbers(view, page)]
     return Told(rows, places)
 
 
 def _head(view: FindingView, page: Page) -> Iterator[Row]:
-    line = Line(view.look, page.width)
-    title = f"{mark_of(view.finding.severity, view.look)} {view.check.title}"
-    yield title_row(title, f"{view.number} of {view.count} listed", line)
+    title = f"{mark_of(view.finding.severity, page.look)} {view.check.title}"
+    yield page.title_row(title, f"{view.number} of {view.count} listed")
     yield from page.text(view.check.tell(view.finding, view.report.house))
 
 
@@ -174,11 +163,8 @@ def _colours(view: FindingView, page: Page) -> Iterator[Row]:
         yield page.blank()
     shades = shades_under(view.finding.light, view.report.house, view.report)
     coats = [shades.at(place, eye=seen.eye) for place in seen.places]
-    row = side_by_side(coats, page.width, view.look)
-    yield row
-    yield row
-    names = [_colour_name(view, place.paint, place.finish) for place in seen.places]
-    yield names_below(names, page.width, view.look)
+    yield from [page.side_by_side(coats)] * 2
+    yield page.names_below([_colour_name(view, p.paint, p.finish) for p in seen.places])
     room = view.report.house.rooms.get(seen.eye or "")
     light = LIGHT_WORDS[view.finding.light]
     where = f", seen from {room.name}" if room and view.finding.light != "reference" else ""
@@ -209,15 +195,13 @@ def _heading_of_remedies(view: FindingView, page: Page) -> Iterator[Row]:
     yield from page.heading(f"What would clear it{how}")
 
 
-def _remedy_rows(view: FindingView, remedy: Remedy, line: Line) -> Iterator[Row]:
+def _remedy_rows(view: FindingView, remedy: Remedy, page: Page) -> Iterator[Row]:
     """What changes, and what that does to the findings of the house."""
-    before, after = len(view.report.causes), len(remedy.report.causes)
-    change = change_text(before, after)
-    lead: Sequence[str] = wrap(remedy.change.label, line.width - len(change) - 4)
-    for number, text in enumerate(lead):
-        first = number == 0
-        mark = line.mark() if first else line.run(" ")
-        yield line.row((mark,), text, change if first else "", strong=line.chosen)
+    change = change_text(len(view.report.causes), len(remedy.report.causes))
+    mark = page.mark()
+    for text in wrap(remedy.change.label, page.width - len(change) - 4):
+        yield page.row((mark,), text, change, strong=page.chosen)
+        mark, change = page.run(" "), ""
 
 
 # Limit, numbers, reason
@@ -272,6 +256,6 @@ def _reason(view: FindingView, page: Page) -> Iterator[Row]:
         rooms = view.report.house.rooms
         for finding in others:
             names = " - ".join(rooms[room].name for room in finding.rooms if room in rooms)
-            yield from page.text(f"{mark_of(finding.severity, view.look)} {names}")
+            yield from page.text(f"{mark_of(finding.severity, page.look)} {names}")
     yield from page.heading("Why it matters")
     yield from page.text(view.check.help)

@@ -2,9 +2,6 @@
 
 import re
 from collections.abc import Iterator, Sequence
-from typing import ClassVar
-
-from textual.binding import BindingType
 
 from housemap.checks import CHECKS, Report
 from housemap.checks.finding import MOST_EXCESS, SEVERITY_COST
@@ -14,18 +11,8 @@ from housemap.guide import TOPICS
 from housemap.guide import page as guide_page
 from housemap.light.explanation import LIGHT_HELP
 from housemap.model.severity import SHOWN, letter_of
-from housemap.tui.commands import (
-    COMMANDS,
-    GROUPS,
-    HELP,
-    HOUSE,
-    MAP,
-    Command,
-    Keymap,
-    Use,
-    commands_of,
-)
-from housemap.tui.keys import bindings_of, keys_of, shown_key
+from housemap.tui.commands import COMMANDS, GROUPS, Command, Keymap, Use, commands_of
+from housemap.tui.keys import keys_of, shown_key
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.render.cells import Row, fit, text_of, wrap
 from housemap.tui.render.look import Look
@@ -57,14 +44,14 @@ def moment_rows(
 def _moment(
     contexts: Sequence[str], keymap: Keymap, session: Session | None
 ) -> Iterator[tuple[str, str, str]]:
-    nearest = [context for context in contexts if context not in {HOUSE, MAP}]
+    nearest = [context for context in contexts if context not in {"house", "map"}]
     found = [
         (command, use)
         for command, use in commands_of(contexts)
         if command.keys and (_is_near(use, nearest) or command.daily) and use.can_run(session)
     ]
     found.sort(key=lambda each: (not _is_near(each[1], nearest), GROUPS.index(each[0].group)))
-    ids = {command.id for command, use in found if HOUSE in use.contexts or MAP in use.contexts}
+    ids = {command.id for command, use in found if "house" in use.contexts or "map" in use.contexts}
     folded = {id_: fold for fold in FOLDED if fold[0] <= ids for id_ in fold[0]}
     for command, use in found:
         fold = folded.get(command.id)
@@ -83,16 +70,13 @@ def _is_near(use: Use, nearest: Sequence[str]) -> bool:
 def _line(group: str, keys: str, title: str, page: Page) -> Iterator[Row]:
     """A line of the help; narrow pages leave the group out."""
     columns = 0 if page.width < GROUP_COLUMNS + KEY_COLUMNS + 30 else GROUP_COLUMNS
-    room = max(page.inner - columns - KEY_COLUMNS, 10)
-    for number, line in enumerate(wrap(title, room)):
-        first = number == 0
+    for line in wrap(title, max(page.inner - columns - KEY_COLUMNS, 10)):
         yield (
-            page.run(
-                f" {fit(group if first else '', columns - 1)} " if columns else " ", quiet=True
-            ),
-            page.run(f"{fit(keys if first else '', KEY_COLUMNS - 1)} ", strong=True),
+            page.run(f" {fit(group, columns - 1)} " if columns else " ", quiet=True),
+            page.run(f"{fit(keys, KEY_COLUMNS - 1)} ", strong=True),
             page.run(line),
         )
+        group = keys = ""
 
 
 # Everything: all commands by what one wants to do, the marks, the light, and the guide.
@@ -114,9 +98,7 @@ def help_rows(keymap: Keymap, depth: Depth, look: Look, width: int) -> list[Row]
 def _command_rows(command: Command, keymap: Keymap, page: Page) -> Iterator[Row]:
     keys = keys_of(command, keymap) or "by name"
     for title in dict.fromkeys(use.title for use in command.uses):
-        for number, line in enumerate(wrap(title, max(page.inner - KEY_COLUMNS, 10))):
-            lead = fit(keys if number == 0 else "", KEY_COLUMNS - 1)
-            yield page.run(f" {lead} ", strong=True), page.run(line)
+        yield from page.hanging(f" {keys}", title, KEY_COLUMNS + 1)
         keys = ""
 
 
@@ -135,10 +117,9 @@ def _guide_rows(page: Page) -> Iterator[Row]:
 class HelpScreen(PageScreen):
     """The keys of the screen below; asked again, everything there is to know."""
 
-    CONTEXT: ClassVar[str] = HELP
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(HELP)]
-    BAR: ClassVar[tuple[str, ...]] = ("search", "back")
-    HINT: ClassVar[str] = "Press ? again for everything, / to search it, esc to go back."
+    CONTEXT = "help"
+    BAR = ("search", "back")
+    HINT = "Press ? again for everything, / to search it, esc to go back."
 
     def __init__(self, below: ProgramScreen) -> None:
         super().__init__("", self._draw)
@@ -244,9 +225,7 @@ def sign_rows(page: Page, look: Look) -> Iterator[Row]:
     )
     yield from page.heading("Signs on the map")
     for sign, meaning in signs:
-        for number, line in enumerate(wrap(meaning, max(page.inner - KEY_COLUMNS, 10))):
-            lead = fit(sign if number == 0 else "", KEY_COLUMNS - 1)
-            yield page.run(f" {lead} ", strong=True), page.run(line)
+        yield from page.hanging(f" {sign}", meaning, KEY_COLUMNS + 1)
 
 
 def legend_screen(below: ProgramScreen) -> PageScreen:

@@ -4,9 +4,6 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations, zip_longest
 from math import isinf
-from typing import ClassVar
-
-from textual.binding import BindingType
 
 from housemap.colorimetry.undertone import shift_words
 from housemap.light.as_seen import Tint, WallTints
@@ -18,9 +15,8 @@ from housemap.model.house import SURFACES, Lamp, Light, Window
 from housemap.model.lengths import format_length
 from housemap.plan.floor_plan import short_wall_name, wall_name
 from housemap.study.lighting import PaintLight
-from housemap.tui.commands import LIGHT
 from housemap.tui.describe import told_of_light
-from housemap.tui.keys import bindings_of
+from housemap.tui.house_screen import HouseScreen, Task
 from housemap.tui.map.card_drawing import MONTH_NAMES, sun_rows
 from housemap.tui.map.drawing import Scene
 from housemap.tui.navigation import next_room, rooms_in_order
@@ -30,8 +26,7 @@ from housemap.tui.render.cells import Row, Run, cut, fit, width_of
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page, signed
 from housemap.tui.render.shades import LIGHT_WORDS, LIGHTS, Coat, Shades, shades_of, shades_under
-from housemap.tui.task import Desk, Task
-from housemap.workbench.room_light import (
+from housemap.workbench.light_facts import (
     RoomLight,
     by_lightness,
     rooms_in_sun,
@@ -460,31 +455,22 @@ def _source(name: Light, lit: Lit) -> str:
 class LightScreen(PageScreen):
     """Shows the light of one room; steps through the rooms, and through paints on its walls."""
 
-    CONTEXT: ClassVar[str] = LIGHT
-    BAR: ClassVar[tuple[str, ...]] = ("right", "left", "next", "light", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(LIGHT)]
-    HINT: ClassVar[str] = SCREEN_IS_NOT_PAINT
+    CONTEXT = "light"
+    BAR = ("right", "left", "next", "light", "back")
+    HINT = SCREEN_IS_NOT_PAINT
+    session: Session
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: HouseScreen) -> None:
         super().__init__("", self._draw)
-        self._desk = desk
+        self._desk, self.session = desk, desk.session
         self.tried: str | None = None
         """The paint that is tried on the walls."""
-
-    @property
-    def session(self) -> Session:
-        return self._desk.session
 
     def _draw(self, width: int) -> Sequence[Row]:
         room = self.session.selection.room
         if room is None:
             return ()
         return light_rows(shades_of(self.session), room, self.tried, self.look, width)
-
-    def session_changed(self) -> None:
-        self.draw_head()
-        self.draw_status()
-        self.rows.redraw()
 
     def draw_head(self) -> None:
         session = self.session
@@ -506,7 +492,7 @@ class LightScreen(PageScreen):
     def action_go(self, way: str) -> None:
         """Try the next lighter paint ("right") on the walls, or the next darker one."""
         shades, room = shades_of(self.session), self.session.selection.room
-        paints = by_lightness(shades.plain.lrv)
+        paints = by_lightness(shades.plain.lrvs)
         if room is None or not paints:
             return
         now = self.tried or shades.house.rooms[room].paints.walls
@@ -517,10 +503,6 @@ class LightScreen(PageScreen):
 
 
 class LightTask(Task):
-    """Opens the page of the selected room's light, and shows on the map where the sun shines in."""
-
-    NAME: ClassVar[str] = "light"
-
     def open(self) -> None:
         """The map follows when the page closes."""
         if self.session.selection.room is not None:

@@ -2,10 +2,8 @@
 
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.widgets import Input, TextArea
 
 from housemap.choose.chips import Chips, take
@@ -18,26 +16,23 @@ from housemap.model.edits import new_id, put
 from housemap.model.house import Finish, House, Paint
 from housemap.study import Swatch
 from housemap.tui.background import steps_beside
-from housemap.tui.commands import NEW_PAINT
 from housemap.tui.describe import as_sentence
-from housemap.tui.keys import bindings_of
-from housemap.tui.list_panel import SearchField
+from housemap.tui.house_screen import HouseScreen
+from housemap.tui.panels import SearchField
 from housemap.tui.program_screen import ProgramScreen
-from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row, fit, wrap
-from housemap.tui.render.look import Look
-from housemap.tui.render.page import SWATCH, Line, Page, patch
+from housemap.tui.render.page import SWATCH, Page
 from housemap.tui.render.shades import Coat
-from housemap.tui.scroller import Bar, DeckCard, Foot, TooSmall
-from housemap.tui.task import Desk
+from housemap.tui.scroller import Bar, DeckCard, TooSmall
 from housemap.tui.tasks.deck_drawing import APART, Beside, fact_rows, neighbour_rows
 from housemap.tui.tasks.deck_files import DeckGrown, grow_deck
+from housemap.tui.tasks.edit import lrv_choices
 from housemap.tui.text_fields import Area
 from housemap.workbench.deck_browser import DeckBrowser
-from housemap.workbench.meter_readings import Entry
 from housemap.workbench.session import Session
 from housemap.workbench.typed_paint import (
     Contradiction,
+    Entry,
     TypedPaint,
     contradiction,
     typed_paint,
@@ -70,11 +65,9 @@ class PaintFormView:
     deck: str
     near_deck: Sequence[Neighbour]
     near_house: Sequence[Neighbour]
-    look: Look
 
 
-def paint_form_rows(view: PaintFormView, width: int, height: int) -> list[Row]:
-    page = Page(view.look, width)
+def paint_form_rows(view: PaintFormView, page: Page, height: int) -> list[Row]:
     most = 6 if height >= TALL else 3
     return [
         *_colour(view, page, 5 if height >= TALL else 3),
@@ -100,7 +93,7 @@ def _colour(view: PaintFormView, page: Page, lines: int) -> Iterator[Row]:
     if colour is None:
         yield from page.text(typed.fault or "There is no such colour.")
         return
-    run = patch(Coat("known", colour.srgb_hex), page.inner, page.look)
+    run = page.patch(Coat("known", colour.srgb_hex), page.inner)
     yield from [(page.run(" "), run, page.run(" "))] * (lines if page.look.colour else 0)
     if typed.readings.widest is not None:
         count = len(typed.readings.entries)
@@ -146,50 +139,50 @@ class Typed:
 class PaintForm(ProgramScreen):
     """Shows what is made of what is typed, and keeps it in the house."""
 
-    CONTEXT: ClassVar[str] = NEW_PAINT
-    BAR: ClassVar[tuple[str, ...]] = ("save", "next", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(NEW_PAINT)]
+    CONTEXT = "new-paint"
+    BAR = ("save", "next", "back")
+    session: Session
 
     def __init__(
-        self, desk: Desk, typed: Typed, browser: DeckBrowser | None, kept: Callable[[str], None]
+        self,
+        desk: HouseScreen,
+        typed: Typed,
+        browser: DeckBrowser | None,
+        kept: Callable[[str], None],
     ) -> None:
         """`browser`: the deck in which paints near it are looked for; else built in.
 
         `kept` is told what became of it once the form is closed.
         """
         super().__init__()
-        self._desk, self._typed, self._kept = desk, typed, kept
+        self._desk, self.session, self._typed, self._kept = desk, desk.session, typed, kept
         self._deck = browser.deck.name if browser else NAME
         self._chips = browser.chips if browser else Chips()
         self._paint = TypedPaint()
         self._colour: ColourFacts | None = None
         self._near: tuple[Sequence[Neighbour], Sequence[Neighbour]] = ((), ())
 
-    @property
-    def session(self) -> Session:
-        return self._desk.session
-
-    def compose(self) -> ComposeResult:
-        yield Bar(id="head")
+    def body(self) -> ComposeResult:
         yield Bar(self._name_row, id="called")
         area = Area()
         area.id = "typed"
         yield area
         yield DeckCard(self._draw, self.look)
         yield TooSmall(id="small")
-        yield Foot()
 
     def on_mount(self) -> None:
         self.query_one(Area).write(self._typed.text)
         field = SearchField(self._typed.name)
         self.query_one("#called").mount(field)
         self.set_focus(field)
-        self.show_head("Add a paint")
         self._read()
         if not len(self._chips):
             steps_beside(self, "deck", lambda: grow_deck(DeckFile(NAME, None)), self._grow)
 
     # Showing
+
+    def draw_head(self) -> None:
+        self.show_head("Add a paint")
 
     def _read(self) -> None:
         """Make of what is typed what can be made of it."""
@@ -212,24 +205,19 @@ class PaintForm(ProgramScreen):
         self.draw_keys()
 
     def _name_row(self, width: int) -> Row:
-        line = Line(self.look, width)
-        return line.row((line.run(" Name ", strong=True),), "")
+        page = Page(self.look, width)
+        return page.row((page.run(" Name ", strong=True),), "")
 
-    def _draw(self, width: int, height: int) -> Sequence[Row]:
+    def _draw(self, page: Page, height: int) -> Sequence[Row]:
         question = self._question
         asked = question.question if question else ""
-        view = PaintFormView(self._paint, self._colour, asked, self._deck, *self._near, self.look)
-        return paint_form_rows(view, width, height)
+        view = PaintFormView(self._paint, self._colour, asked, self._deck, *self._near)
+        return paint_form_rows(view, page, height)
 
     @property
     def _question(self) -> Contradiction | None:
         made = self._paint.paint
         return contradiction(made) if made else None
-
-    def look_changed(self) -> None:
-        self.query_one(DeckCard).look = self.look
-        self._show()
-        super().look_changed()
 
     # What comes
 
@@ -281,13 +269,7 @@ class PaintForm(ProgramScreen):
         if found is None:
             self._put(entity)
             return
-        choices = (
-            Choice("c", f"the colour: LRV {found.computed:.0f}",
-                   lambda: self._put(found.by_colour())),
-            Choice("l", f"the LRV: make the colour LRV {found.typed:.0f}",
-                   lambda: self._put(found.by_lrv())),
-        )  # fmt: skip
-        self.ask(found.question, choices, "go on typing")
+        self.ask(found.question, lrv_choices(found, self._put), "go on typing")
 
     def _put(self, entity: Paint | Finish) -> None:
         what = "paint" if isinstance(entity, Paint) else "finish"

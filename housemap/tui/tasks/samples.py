@@ -1,12 +1,8 @@
 """The log of samples: what is to be tried where, and what was seen beside what was predicted."""
 
-import datetime as dt
 from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import ClassVar
-
-from textual.binding import BindingType
 
 from housemap.checks import Report
 from housemap.model.edits import put
@@ -18,18 +14,16 @@ from housemap.plan.house_graph import HouseGraph, graph_of
 from housemap.schedule.proportions import rounds_of
 from housemap.schedule.samples import Trial, trials_of_house, trials_of_room
 from housemap.tui.background import work_beside
-from housemap.tui.commands import SAMPLES
-from housemap.tui.keys import bindings_of
-from housemap.tui.list_panel import ListPanel
+from housemap.tui.house_screen import Task
+from housemap.tui.panels import ListPanel
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import SWATCH, Line, Page, names_below, patch, side_by_side, title_row
+from housemap.tui.render.page import Page
 from housemap.tui.render.shades import LIGHT_WORDS, LIGHTS, Shades, shades_of, shades_under
-from housemap.tui.task import Task
 from housemap.tui.tasks.edit import EditTask
 from housemap.workbench.forms.targets import Target
-from housemap.workbench.session import Session
+from housemap.workbench.session import Session, today
 
 LEAST_ENTRIES = 3
 """So many stay in view below the head."""
@@ -54,7 +48,6 @@ class SamplesView:
     """That is shown."""
     whole: bool
     """Whether the whole house is listed."""
-    look: Look
     listed: int = LEAST_ENTRIES
     """Paints in the list below."""
 
@@ -72,7 +65,7 @@ def graph_for(house: House, report: Report | None) -> HouseGraph:
     return report.study.graph if report and same else graph_of(house)
 
 
-def logged_light(light: Light) -> Light:
+def logged_light(light: Light) -> SampleLight:
     """In which light somebody looks while the program shows a light: the reference means by day."""
     return "evening" if light == "evening" else "day"
 
@@ -82,36 +75,33 @@ def tried_text(tried: Tried, look: Look) -> str:
     return f"{look.glyphs.tried[tried]} {TRIED_WORDS[tried]}".strip()
 
 
-def trial_rows(trial: Trial, shades: Shades, line: Line) -> tuple[Row, Row]:
+def trial_rows(trial: Trial, shades: Shades, page: Page) -> tuple[Row, Row]:
     """A paint, what its samples came to, and the room."""
     house = shades.house
-    swatch = patch(shades.on(trial.room, trial.surface, trial.paint), SWATCH, line.look)
-    lead, gap = (line.mark(), swatch, line.run(" ")), line.run(" ")
-    told = tried_text(trial.tried, line.look)
+    swatch = page.swatch(shades.on(trial.room, trial.surface, trial.paint))
+    lead, gap = (page.mark(), swatch, page.run(" ")), page.run(" ")
+    told = tried_text(trial.tried, page.look)
     place = f"{house.rooms[trial.room].name}, {trial.surface}"
     return (
-        line.row(lead, house.paints[trial.paint].name, told, strong=line.chosen),
-        line.row((gap, swatch, gap), place, quiet=True),
+        page.row(lead, house.paints[trial.paint].name, told, strong=page.chosen),
+        page.row((gap, swatch, gap), place, quiet=True),
     )
 
 
-def samples_head(view: SamplesView, width: int, height: int) -> list[Row]:
+def samples_head(view: SamplesView, page: Page, height: int) -> list[Row]:
     """Title, the chosen paint in each light, where and when to look, and what was seen."""
-    page = Page(view.look, width)
-    line = Line(view.look, width)
-    rows = [title_row("Samples", SCOPES[view.whole], line), page.blank()]
+    rows = [page.title_row("Samples", SCOPES[view.whole]), page.blank()]
     if view.trial is not None:
         rows += _told(view, view.trial, page)
     rows.append(page.blank())
     room = max(height - min(LEAST_ENTRIES, view.listed) * ROWS_OF_ENTRY, len(rows[:2]))
-    return rows if len(rows) <= room else [*rows[: room - 1], page.line(view.look.glyphs.more)]
+    return rows if len(rows) <= room else [*rows[: room - 1], page.line(page.more)]
 
 
 def _told(view: SamplesView, trial: Trial, page: Page) -> Iterator[Row]:
     coats = [view.shades(light).on(trial.room, trial.surface, trial.paint) for light in LIGHTS]
-    yield side_by_side(coats, page.width, view.look)
-    yield side_by_side(coats, page.width, view.look)
-    yield names_below(LIGHTS, page.width, view.look, quiet=True)
+    yield from [page.side_by_side(coats)] * 2
+    yield page.names_below(LIGHTS, quiet=True)
     wall = wall_name(view.house, trial.room, view.wall, view.graph) if view.wall else ""
     now = f"next look: {wall}, " if wall else "next look: "
     yield from page.text(f"{now}{LIGHT_WORDS[logged_light(view.light)]}", strong=True)
@@ -172,20 +162,17 @@ def places_text(house: House, trial: Trial, graph: HouseGraph) -> Iterator[str]:
         lead = "And on"
 
 
-def no_samples(view: SamplesView, width: int) -> Sequence[Row]:
-    text = "Nothing is painted here yet, and no sample was put up. Press esc, then enter to choose."
-    return [*Page(view.look, width).text(text, quiet=True)]
-
-
 # The panel of samples: it shows what is to be tried, and reports what was judged.
 
 
-class SamplesPanel(ListPanel):
+class SamplesPanel(ListPanel[Trial]):
     """Paints with the rooms in which they are tried."""
 
-    CONTEXT: ClassVar[str] = SAMPLES
-    BAR: ClassVar[tuple[str, ...]] = ("open", "new", "right", "edit", "scope", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SAMPLES)]
+    CONTEXT = "samples"
+    BAR = ("open", "new", "right", "edit", "scope", "back")
+    NOTHING = (
+        "Nothing is painted here yet, and no sample was put up. Press esc, then enter to choose."
+    )
 
     def __init__(
         self, owner: "SamplesTask", *, whole: bool = False, at: Hashable | None = None
@@ -197,7 +184,6 @@ class SamplesPanel(ListPanel):
         """The trial that is chosen at the start, by its key."""
         self.most_seen: Mapping[str, str] = {}
         """By room: the wall most seen from others, once that has been found."""
-        self._trials: Sequence[Trial] = ()
         self._walls: dict[tuple[str, str], str | None] = {}
         """What was chosen in place of the wall of the plan."""
         self.follow(owner.session)  # at once: the next key is meant for an entry
@@ -210,17 +196,16 @@ class SamplesPanel(ListPanel):
             report = session.base if session.base_is_current else None
             found = report.to_do if report else ()
             untried = [f.places[0] for f in found if f.check == "untried"]
-            self._trials = trials_of_house(house, graph, untried, self.most_seen)
+            trials = trials_of_house(house, graph, untried, self.most_seen)
         else:
-            self._trials = trials_of_room(house, graph, str(room), self.most_seen)
+            trials = trials_of_room(house, graph, str(room), self.most_seen)
         at, self._first = self.chosen or self._first, None
-        self.show_entries([trial.key for trial in self._trials], at)
+        self.show_entries(trials, at, [trial.key for trial in trials])
         self.redraw()
 
     @property
     def trial(self) -> Trial | None:
-        number = self.chosen_number
-        return None if number is None else self._trials[number]
+        return self.item
 
     @property
     def wall(self) -> str | None:
@@ -236,19 +221,14 @@ class SamplesPanel(ListPanel):
         report = session.base or session.report
         light = session.selection.light
         return SamplesView(
-            session.house, report, self.trial, self.wall, light, self.whole, self.look,
-            len(self._trials),
-        )  # fmt: skip
+            session.house, report, self.trial, self.wall, light, self.whole, len(self.items)
+        )
 
-    def head(self, width: int, height: int) -> Sequence[Row]:
-        return samples_head(self._view(), width, height)
+    def head(self, page: Page) -> Sequence[Row]:
+        return samples_head(self._view(), page, self.size.height)
 
-    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
-        line = Line(self.look, width, chosen)
-        return trial_rows(self._trials[number], shades_of(self.session), line)
-
-    def nothing(self, width: int) -> Sequence[Row]:
-        return no_samples(self._view(), width)
+    def entry(self, item: Trial, page: Page) -> Sequence[Row]:
+        return trial_rows(item, shades_of(self.session), page)
 
     def moved(self) -> None:
         if self.trial is not None and self.whole:
@@ -305,10 +285,6 @@ VERDICT_WORDS: Mapping[Verdict | None, str] = {
 
 
 class SamplesTask(Task):
-    """Logs what was seen of samples."""
-
-    NAME: ClassVar[str] = "samples"
-
     def open(self) -> None:
         self._open_samples(whole=False)
 
@@ -318,7 +294,7 @@ class SamplesTask(Task):
         if report is not None:
             study = report.study
             work_beside(
-                self.desk.screen, "most seen", lambda: rounds_of(study).most_seen, self._know_walls
+                self.desk, "most seen", lambda: rounds_of(study).most_seen, self._know_walls
             )
 
     @property
@@ -345,7 +321,7 @@ class SamplesTask(Task):
     def ask_what_was_seen(self, trial: Trial, wall: str | None, found: Verdict | None) -> None:
         """Ask for it, and log it with today's date."""
         light, name = self._light_to_log, self._name(trial)
-        sample = Sample(trial.paint, trial.room, wall, _today(), light, found)
+        sample = Sample(trial.paint, trial.room, wall, today(), light, found)
         verdict = VERDICT_WORDS[found]
         graph = graph_for(self.session.house, self.session.report)
         where = f", {wall_name(self.session.house, trial.room, wall, graph)}" if wall else ""
@@ -363,15 +339,14 @@ class SamplesTask(Task):
 
     @property
     def _light_to_log(self) -> SampleLight:
-        """The light shown is the light in which one looks; the reference stands for the day."""
-        return "evening" if self.session.selection.light == "evening" else "day"
+        return logged_light(self.session.selection.light)
 
     def edit(self, trial: Trial, wall: str | None, *, whole: bool) -> None:
         """Open the form of the newest sample; it leads back here."""
         if self._samples is None:  # the form is open already: the key came twice at once
             return
         given = {
-            "paint": trial.paint, "room": trial.room, "wall": wall, "when": _today(),
+            "paint": trial.paint, "room": trial.room, "wall": wall, "when": today(),
             "light": self._light_to_log,
         }  # fmt: skip
         edit = self.desk.find_task(EditTask)
@@ -392,7 +367,3 @@ def _newest(house: House, trial: Trial) -> str | None:
     """The id of the sample that stands last in the file; None where there is none."""
     found = [key for key, each in house.samples.items() if (each.paint, each.room) == trial.key]
     return found[-1] if found else None
-
-
-def _today() -> dt.date:
-    return dt.datetime.now().astimezone().date()

@@ -3,9 +3,6 @@
 from collections.abc import Mapping, Sequence
 from functools import partial
 from pathlib import Path
-from typing import ClassVar
-
-from textual.binding import BindingType
 
 from housemap.errors import HousemapError
 from housemap.file.paths import typed_path
@@ -14,15 +11,13 @@ from housemap.schedule.clipboard import NOT_COPIED, room_line, shopping_list
 from housemap.schedule.document import Schedule
 from housemap.schedule.existing import Before
 from housemap.tui.background import work_beside
-from housemap.tui.commands import SCHEDULE
-from housemap.tui.keys import bindings_of
+from housemap.tui.house_screen import HouseScreen, Task
 from housemap.tui.program_screen import PageScreen
 from housemap.tui.questions import Choice
 from housemap.tui.render.bars import SCREEN_IS_NOT_PAINT
 from housemap.tui.render.cells import Row
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import shades_under
-from housemap.tui.task import Desk, Task
 from housemap.tui.tasks.schedule_drawing import BoardView, ScheduleView, board_rows, schedule_rows
 from housemap.workbench.papers import Papers
 from housemap.workbench.session import Session
@@ -38,24 +33,17 @@ VIEWS = ("paint schedule", "paints by area", "paints by view")
 
 
 class ScheduleScreen(PageScreen):
-    """Shows the newest schedule, or its paints in proportion, and writes it."""
-
-    CONTEXT: ClassVar[str] = SCHEDULE
-    BAR: ClassVar[tuple[str, ...]] = ("save", "edit", "next", "view", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SCHEDULE)]
-    HINT: ClassVar[str] = SCREEN_IS_NOT_PAINT
+    CONTEXT = "schedule"
+    BAR = ("save", "edit", "next", "view", "back")
+    HINT = SCREEN_IS_NOT_PAINT
+    session: Session
 
     def __init__(self, papers: Papers, view: int = 0) -> None:
         super().__init__("", self._draw)
-        self._papers, self._view = papers, view
+        self._papers, self.session, self._view = papers, papers.session, view
         self._starts: Sequence[int] = ()
 
-    @property
-    def session(self) -> Session:
-        return self._papers.session
-
     def on_mount(self) -> None:
-        super().on_mount()
         self.session_changed()
 
     # What it shows
@@ -126,7 +114,6 @@ class ScheduleScreen(PageScreen):
     # Asking what is on the walls now, so that coats follow the step from old to new colours
 
     def action_edit(self) -> None:
-        """Read the earlier saves, and ask."""
         work_beside(self, SAVES, self._papers.earlier_saves, self._ask_before)
 
     def _ask_before(self, saves: Mapping[str, Before]) -> None:
@@ -169,7 +156,6 @@ class ScheduleScreen(PageScreen):
         self.say(f"Copied the shopping list. {NOT_COPIED}")
 
     def action_save(self) -> None:
-        """Ask who reads it, then for the file."""
         if self._papers.schedule is None:
             self.say(NOT_YET)
             return
@@ -213,9 +199,7 @@ class ScheduleScreen(PageScreen):
 class ScheduleTask(Task):
     """Opens the painter's schedule, and all paints in their proportions."""
 
-    NAME: ClassVar[str] = "schedule"
-
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: HouseScreen) -> None:
         super().__init__(desk)
         self._papers = Papers(self.session)
 
@@ -228,5 +212,5 @@ class ScheduleTask(Task):
         """Give the terminal the paints of the selected room to paste elsewhere."""
         house, room = self.session.house, self.session.selection.room
         if room in house.rooms:
-            self.desk.screen.app.copy_to_clipboard(room_line(house, str(room)))
+            self.desk.app.copy_to_clipboard(room_line(house, str(room)))
             self.say(f"Copied the paints of {house.rooms[str(room)].name}. {NOT_COPIED}")

@@ -1,6 +1,6 @@
 """All paints in their proportions under a light, and the paint schedule, as rows."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import chain
 
@@ -14,9 +14,9 @@ from housemap.schedule.blocks import Row as TableRow
 from housemap.schedule.document import Schedule
 from housemap.schedule.proportions import Share
 from housemap.schedule.quantities import Line, Need
-from housemap.tui.render.cells import Ink, Row, Run, fit, width_of, wrap
+from housemap.tui.render.cells import Ink, Row, Run, fit, width_of
 from housemap.tui.render.look import Look, text_on
-from housemap.tui.render.page import SWATCH, Page
+from housemap.tui.render.page import SWATCH, Page, columns_of
 from housemap.tui.render.shades import LIGHT_WORDS, Coat, Shades
 from housemap.tui.tasks.findings_drawing import mark_of
 
@@ -72,24 +72,6 @@ def _coat(view: BoardView, share: Share) -> Coat:
 def _most(view: BoardView, share: Share) -> Line:
     lines = [line for line in view.schedule.quantities.lines if line.paint == share.paint]
     return max(lines, key=lambda line: line.area_m2 or 0.0)
-
-
-def columns_of(shares: Sequence[float], width: int) -> list[int]:
-    """Whole columns in proportion, at least one for each share above 0 while there are enough.
-
-    What is left over goes where most was lost; what is too much comes from where most was won.
-    """
-    whole = sum(shares)
-    if whole <= 0.0:
-        return [0] * len(shares)
-    exact = [share / whole * width for share in shares]
-    found = [max(int(part), 1 if part > 0 else 0) for part in exact]
-    places = range(len(exact))
-    while sum(found) < width:
-        found[min(places, key=lambda n: found[n] - exact[n])] += 1
-    while sum(found) > width:
-        found[max(places, key=lambda n: (found[n] > 1, found[n] - exact[n]))] -= 1
-    return found
 
 
 def _parts(view: BoardView, width: int) -> Iterator[tuple[int, Share, int]]:
@@ -205,12 +187,6 @@ def schedule_rows(view: ScheduleView, width: int) -> ScheduleRows:
     return made
 
 
-_BEHIND = (
-    sections.primer_list, sections.labour, sections.edges, sections.samples_to_put_up,
-    sections.samples_seen,
-)  # fmt: skip
-
-
 def _facts(view: ScheduleView, page: Page) -> Iterator[Row]:
     facts = (*sections.parties(view.schedule).pairs, *sections.totals(view.schedule).pairs)
     words = ", ".join(f"{name} {value}" for name, value in facts if value != wording.NOT_GIVEN)
@@ -243,10 +219,7 @@ def _row_text(table: Table, row: TableRow) -> str:
 
 def _texts(texts: Iterable[str], page: Page) -> Iterator[Row]:
     for text in texts:
-        lead = f"{page.look.glyphs.dot} "
-        for line in wrap(text, page.inner - len(lead)):
-            yield page.run(f" {lead}", quiet=True), page.run(line)
-            lead = "  "
+        yield from page.hanging(f" {page.look.glyphs.dot} ", text, quiet=True, strong=False)
 
 
 def _room(view: ScheduleView, page: Page, room: str) -> Iterator[Row]:
@@ -310,7 +283,5 @@ def _money(view: ScheduleView, need: Need) -> str:
 
 def _matters(view: ScheduleView, page: Page) -> Iterator[Row]:
     for matter in view.schedule.matters:
-        lead = f" {mark_of(matter.severity, view.look)} "
-        for line in wrap(matter.tell(view.schedule.house), page.inner - len(lead)):
-            yield page.run(lead, strong=True), page.run(line)
-            lead = " " * len(lead)
+        mark = f" {mark_of(matter.severity, view.look)} "
+        yield from page.hanging(mark, matter.tell(view.schedule.house))

@@ -3,9 +3,6 @@
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
-from typing import ClassVar
-
-from textual.binding import BindingType
 
 from housemap.colorimetry.facts import colour_facts
 from housemap.errors import ColourError, EditError, HouseFileError
@@ -15,17 +12,14 @@ from housemap.file.reader import HouseFile
 from housemap.model.fieldtypes import KeyPath
 from housemap.model.house import Finish, House, Lab, Notation, Paint, Reflectance, Srgb, Xyz
 from housemap.tui.background import work_beside
-from housemap.tui.commands import REVISIONS, SETTLING
-from housemap.tui.keys import bindings_of
-from housemap.tui.list_panel import ListPanel
+from housemap.tui.house_screen import HouseScreen, Task
+from housemap.tui.panels import ListPanel
 from housemap.tui.render.cells import Row
-from housemap.tui.render.look import Look
-from housemap.tui.render.page import SWATCH, Line, Page, patch, title_row
+from housemap.tui.render.page import Page
 from housemap.tui.render.shades import BARE, Coat
-from housemap.tui.task import Desk, Task
 from housemap.workbench.folders import state_folder
 from housemap.workbench.merge_conflicts import MergeConflicts, Sides
-from housemap.workbench.session import OpenFile, Session
+from housemap.workbench.session import OpenFile
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,22 +32,20 @@ class Earlier:
     """What has changed since, from there to here."""
 
 
-def revisions_head(count: int, look: Look, width: int) -> list[Row]:
-    line, page = Line(look, width), Page(look, width)
+def revisions_head(count: int, page: Page) -> list[Row]:
     told = "The map shows the chosen one. enter restores it, and u undoes that."
     saves = f"{count} kept" if count else "none kept"
-    return [title_row("Earlier saves", saves, line), *page.text(told, quiet=True), page.blank()]
+    return [page.title_row("Earlier saves", saves), *page.text(told, quiet=True), page.blank()]
 
 
-def revision_rows(earlier: Earlier, line: Line) -> Sequence[Row]:
-    """When it was, how much has changed since, and the first of that."""
+def revision_rows(earlier: Earlier, page: Page) -> Sequence[Row]:
     count = len(earlier.changes)
     since = f"{count} change{'' if count == 1 else 's'} since" if count else "as it is now"
     when = f"{earlier.when.astimezone():%-d %b %Y, %H:%M}"
     first = earlier.changes[0] if earlier.changes else "nothing differs"
     return (
-        line.row((line.mark(),), when, since, strong=line.chosen),
-        line.row((line.run("  "),), first, "", quiet=True),
+        page.row((page.mark(),), when, since, strong=page.chosen),
+        page.row((page.run("  "),), first, quiet=True),
     )
 
 
@@ -63,29 +55,28 @@ NAMES: Mapping[Side, str] = {"base": "sent", "mine": "yours", "theirs": "theirs"
 _COLOURS = (Lab, Notation, Reflectance, Srgb, Xyz)
 
 
-def settling_head(count: int, settled: int, look: Look, width: int) -> list[Row]:
-    line, page = Line(look, width), Page(look, width)
+def settling_head(count: int, settled: int, page: Page) -> list[Row]:
     told = "Both changed these. Choose one for each: nothing is saved before."
     return [
-        title_row("Both changed it", f"{settled} of {count} chosen", line),
+        page.title_row("Both changed it", f"{settled} of {count} chosen"),
         *page.text(told, quiet=True),
         page.blank(),
     ]
 
 
 def conflict_rows(
-    conflict: Conflict, sides: Sides, chosen: Side | None, line: Line
+    conflict: Conflict, sides: Sides, chosen: Side | None, page: Page
 ) -> Sequence[Row]:
     """The place, then a row for what was sent, what is yours and what is theirs."""
-    rows: list[Row] = [line.row((line.mark(),), place_of(conflict, sides.mine), "", strong=True)]
+    rows = [page.row((page.mark(),), place_of(conflict, sides.mine), strong=True)]
     for side, name in NAMES.items():
         value = getattr(conflict, side)
-        swatch = patch(_coat(value, conflict, sides.of(side)), SWATCH, line.look)
-        tick = line.look.glyphs.tick if side == chosen else " "
-        lead = (line.run(f" {tick} "), swatch, line.run(f" {name:9}", quiet=True))
+        swatch = page.swatch(_coat(value, conflict, sides.of(side)))
+        tick = page.look.glyphs.tick if side == chosen else " "
+        lead = (page.run(f" {tick} "), swatch, page.run(f" {name:9}", quiet=True))
         text = _text(value, conflict, sides.of(side))
-        rows.append(line.row(lead, text, "", strong=side == chosen))
-    return rows
+        rows.append(page.row(lead, text, strong=side == chosen))
+    return [*rows, page.blank()]
 
 
 def place_of(conflict: Conflict, house: House) -> str:
@@ -124,43 +115,30 @@ def _coat(value: object, conflict: Conflict, house: House) -> Coat:
 # The earlier saves as a list: moving shows each on the map, enter takes it up.
 
 
-class RevisionsPanel(ListPanel):
+class RevisionsPanel(ListPanel[Earlier]):
     """When each was made, and what has changed since."""
 
-    CONTEXT: ClassVar[str] = REVISIONS
-    BAR: ClassVar[tuple[str, ...]] = ("open", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(REVISIONS)]
+    CONTEXT = "revisions"
+    BAR = ("open", "back")
+    NOTHING = "No save of this file is kept yet: each save from now on is, the newest thirty."
 
     def __init__(self, owner: "ShareTask", kept: Sequence[Earlier]) -> None:
         super().__init__(owner.session, owner.look)
-        self._owner, self._kept = owner, kept
-        self.show_entries([each.when for each in kept], None)
+        self._owner = owner
+        self.show_entries(kept, None, [each.when for each in kept])
 
-    def follow(self, session: Session) -> None:
-        self.session = session
-        self.redraw()
+    def head(self, page: Page) -> Sequence[Row]:
+        return revisions_head(len(self.items), page)
 
-    def head(self, width: int, height: int) -> Sequence[Row]:
-        del height
-        return revisions_head(len(self._kept), self.look, width)
-
-    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
-        return revision_rows(self._kept[number], Line(self.look, width, chosen))
-
-    def nothing(self, width: int) -> Sequence[Row]:
-        text = "No save of this file is kept yet: each save from now on is, the newest thirty."
-        return [*Page(self.look, width).text(text)]
-
-    def _chosen(self) -> Earlier | None:
-        number = self.chosen_number
-        return None if number is None else self._kept[number]
+    def entry(self, item: Earlier, page: Page) -> Sequence[Row]:
+        return revision_rows(item, page)
 
     def moved(self) -> None:
-        if chosen := self._chosen():
-            self._owner.desk.try_out(chosen.house)
+        if self.item:
+            self._owner.desk.try_out(self.item.house)
 
     def picked(self) -> None:
-        self._owner.restore(self._chosen())
+        self._owner.restore(self.item)
 
     def action_back(self) -> None:
         self._owner.desk.close_panel()
@@ -169,52 +147,38 @@ class RevisionsPanel(ListPanel):
 # What both changed as a list; each is chosen by one key and shown on the map.
 
 
-class SettlingPanel(ListPanel):
+class SettlingPanel(ListPanel[Conflict]):
     """Each thing that both changed, with what each side has."""
 
-    CONTEXT: ClassVar[str] = SETTLING
-    BAR: ClassVar[tuple[str, ...]] = ("left", "right", "open", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SETTLING)]
-    ENTRY_ROWS: ClassVar[int] = 5
+    CONTEXT = "settling"
+    BAR = ("left", "right", "open", "back")
+    ENTRY_ROWS = 5
+    NOTHING = "Nothing is left to choose."
 
     def __init__(self, owner: "ShareTask", found: MergeConflicts) -> None:
         super().__init__(owner.session, owner.look)
         self._owner, self._found = owner, found
-        self.show_entries([conflict.path for conflict in found.conflicts], None)
+        self.show_entries(found.conflicts, None, [conflict.path for conflict in found.conflicts])
 
-    def follow(self, session: Session) -> None:
-        self.session = session
-        self.redraw()
+    def head(self, page: Page) -> Sequence[Row]:
+        count = len(self.items)
+        return settling_head(count, count - self._found.left, page)
 
-    def head(self, width: int, height: int) -> Sequence[Row]:
-        del height
-        count = len(self._found.conflicts)
-        return settling_head(count, count - self._found.left, self.look, width)
-
-    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
-        conflict, line = self._found.conflicts[number], Line(self.look, width, chosen)
-        settled = self._found.choices.get(conflict.path)
-        return [
-            *conflict_rows(conflict, self._found.sides, settled, line),
-            Page(self.look, width).blank(),
-        ]
-
-    def nothing(self, width: int) -> Sequence[Row]:
-        return [*Page(self.look, width).text("Nothing is left to choose.")]
+    def entry(self, item: Conflict, page: Page) -> Sequence[Row]:
+        settled = self._found.choices.get(item.path)
+        return conflict_rows(item, self._found.sides, settled, page)
 
     def moved(self) -> None:
-        number = self.chosen_number
-        if number is not None:
-            self._owner.look_at(self._found.conflicts[number].path)
+        if self.item:
+            self._owner.look_at(self.item.path)
 
     def step_aside(self, by: int) -> None:
         self.action_settle("theirs" if by > 0 else "mine")
 
     def action_settle(self, side: Side) -> None:
         """Settle the chosen conflict, and go to the next one."""
-        number = self.chosen_number
-        if number is not None:
-            self._owner.choose(self._found.conflicts[number].path, side)
+        if self.item:
+            self._owner.choose(self.item.path, side)
             self.step(1)
 
     def picked(self) -> None:
@@ -244,9 +208,7 @@ def _read(file: OpenFile, house: House) -> "Iterator[Earlier]":
 class ShareTask(Task):
     """Settles what two edits both changed; keeps earlier saves and goes back to them."""
 
-    NAME: ClassVar[str] = "share"
-
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: HouseScreen) -> None:
         super().__init__(desk)
         self._open: MergeConflicts | None = None
         self._settled_then: Callable[[], object] = lambda: None
@@ -323,7 +285,7 @@ class ShareTask(Task):
             return
         house = self.session.house
         work_beside(
-            self.desk.screen, REVISIONS, lambda: tuple(_read(file, house)),
+            self.desk, "revisions", lambda: tuple(_read(file, house)),
             lambda kept: self.desk.open_panel(RevisionsPanel(self, kept)),
         )  # fmt: skip
 

@@ -3,18 +3,14 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import ClassVar
 
 from textual.app import ComposeResult
-from textual.binding import BindingType
 from textual.events import Click
 
 from housemap.errors import HouseFileError
 from housemap.file.paths import typed_path
 from housemap.file.recovery import Recovery, left_behind
 from housemap.model.house import House
-from housemap.tui.commands import START
-from housemap.tui.keys import bindings_of
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.render.cells import Ink, Row, Run, fit
 from housemap.tui.render.look import Look
@@ -84,10 +80,6 @@ HEAD_ROWS = 4
 
 
 class StartList(Rows, can_focus=True):
-    """The entries, one of them chosen."""
-
-    CONTEXT: ClassVar[str] = START
-
     def __init__(self, entries: Sequence[Entry], look: Look) -> None:
         super().__init__(look, id="start")
         self.entries, self.chosen = entries, 0
@@ -104,19 +96,17 @@ class StartList(Rows, can_focus=True):
 class StartScreen(ProgramScreen):
     """Lets the user choose what to open."""
 
-    CONTEXT: ClassVar[str] = START
-    BAR: ClassVar[tuple[str, ...]] = ("open", "new", "quit")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(START)]
-    HINT: ClassVar[str] = ""
+    CONTEXT = "start"
+    BAR = ("open", "new", "quit")
+    HINT = ""
 
     def compose(self) -> ComposeResult:
+        """Without a head: there is no house yet."""
         yield StartList([*_entries()], self.look)
         yield Foot()
 
     def on_mount(self) -> None:
         self.list.focus()
-        self.draw_keys()
-        self.draw_status()
         self.call_after_refresh(self._look_for_work)
 
     def _look_for_work(self) -> None:

@@ -3,13 +3,10 @@
 The search runs in a process of its own; the map shows the suggestion looked at.
 """
 
-import datetime as dt
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
 from typing import ClassVar, Literal, NamedTuple
-
-from textual.binding import BindingType
 
 from housemap.checks import Report
 from housemap.choose.house_problem import approved_rooms, rooms_to_fill
@@ -21,21 +18,18 @@ from housemap.model.edits import make_scheme, remove
 from housemap.model.samples import tried_in
 from housemap.study import Swatch
 from housemap.tui.background import drop_work, steps_beside, work_beside
-from housemap.tui.commands import AROUND, PROPOSAL, SCHEMES, SUGGESTING
-from housemap.tui.keys import bindings_of
-from housemap.tui.list_panel import ListPanel
+from housemap.tui.house_screen import Task
+from housemap.tui.panels import ListPanel
 from housemap.tui.render.cells import Row, cut, fit, plain
-from housemap.tui.render.page import SWATCH, Line, Page, patch, title_row
+from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Coat, Shades, shades_under
-from housemap.tui.task import Desk, Task
 from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
 from housemap.tui.tasks.choose_drawing import findings_text, strip_row
 from housemap.tui.tasks.decks import DecksTask
 from housemap.workbench.choosing import Target
 from housemap.workbench.folders import data_folder
 from housemap.workbench.reporting import lit_report, next_report
-from housemap.workbench.schemes import rooms_like, schemes_of, tints_on
-from housemap.workbench.session import Session
+from housemap.workbench.session import Session, today
 from housemap.workbench.suggesting import (
     PaintSource,
     SchemeBuilder,
@@ -44,8 +38,11 @@ from housemap.workbench.suggesting import (
     Suggestion,
     Suggestions,
     chips_of,
+    rooms_like,
+    schemes_of,
     suggest,
     suggested_sets,
+    tints_on,
 )
 
 HALF = 3
@@ -82,42 +79,41 @@ def goodness(progress: Progress, compared: int) -> str:
     )
 
 
-def colour_row(colour: SuggestedColour, line: Line, *, kept: bool) -> Row:
-    lead = (line.mark(), patch(_coat(colour), SWATCH, line.look), line.run(" "))
+def colour_row(colour: SuggestedColour, page: Page, *, kept: bool) -> Row:
+    lead = (page.mark(), page.swatch(_coat(colour)), page.run(" "))
     state = "kept " if kept else ""
     right = f"{state}LRV {colour.swatch.lrv:.0f} {colour.use}"
-    return line.row(lead, plain(colour.swatch.name), right, strong=line.chosen)
+    return page.row(lead, plain(colour.swatch.name), right, strong=page.chosen)
 
 
 def _coat(colour: SuggestedColour) -> Coat:
     return Coat("known", colour.swatch.colour.srgb_hex)
 
 
-def room_row(room: str, before: Shades, after: Shades, line: Line, *, kept: bool) -> Row:
+def room_row(room: str, before: Shades, after: Shades, page: Page, *, kept: bool) -> Row:
     """A room with its wall colour before and after, touching, and what it becomes."""
     old, new = (each.house.rooms[room].paints.walls for each in (before, after))
     lead = (
-        line.mark(), patch(before.on(room, "walls", old), HALF, line.look),
-        patch(after.on(room, "walls", new), HALF, line.look), line.run(" "),
+        page.mark(), page.patch(before.on(room, "walls", old), HALF),
+        page.patch(after.on(room, "walls", new), HALF), page.run(" "),
     )  # fmt: skip
     name = plain(after.house.paints[new].name) if new else "no paint"
     approved = old is not None and tried_in(before.house, old, room) == "kept"
     state = name if new != old else "kept" if kept else "as it is"
     if approved and new == old:
         state = "kept: sample approved"
-    return line.row(lead, plain(before.house.rooms[room].name), state, strong=line.chosen)
+    return page.row(lead, plain(before.house.rooms[room].name), state, strong=page.chosen)
 
 
-class ProposalPanel(ListPanel):
+class ProposalPanel(ListPanel[Entry]):
     """Ways to paint the house, and of the one that is shown its colours and what it changes.
 
     A subclass may put options above them.
     """
 
-    CONTEXT: ClassVar[str] = PROPOSAL
+    CONTEXT = "proposal"
     BAR: ClassVar[tuple[str, ...]] = ("open", "view", "light", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(PROPOSAL)]
-    ENTRY_ROWS: ClassVar[int] = 1
+    ENTRY_ROWS = 1
 
     def __init__(self, suggesting: "SuggestTask", title: str, *, detailed: bool = True) -> None:
         super().__init__(suggesting.session, suggesting.look)
@@ -134,12 +130,10 @@ class ProposalPanel(ListPanel):
 
     @property
     def entry_chosen(self) -> Entry:
-        chosen = self.chosen
-        return chosen if isinstance(chosen, Entry) else Entry("way", "0")
+        return self.item or Entry("way", "0")
 
     @property
     def colour(self) -> SuggestedColour | None:
-        """The one that is chosen."""
         entry = self.entry_chosen
         return self._colours[int(entry.key)] if entry.kind == "colour" else None
 
@@ -186,7 +180,6 @@ class ProposalPanel(ListPanel):
         self.redraw()
 
     def _details(self) -> Iterator[Entry]:
-        """Colours, what was missed, the rules, the rooms."""
         shown = self.shown
         yield from (Entry("colour", str(place)) for place in range(len(self._colours)))
         yield from (Entry("missed", words) for words in (shown.missed if shown else ()))
@@ -195,9 +188,8 @@ class ProposalPanel(ListPanel):
         yield from (Entry("room", key) for key in self.rooms())
 
     def follow(self, session: Session) -> None:
-        self.session = session
+        super().follow(session)
         self._follow_light()
-        self.redraw()
 
     def _follow_light(self) -> None:
         """Take the colours of the house as it is and as suggested, in the light of the moment."""
@@ -209,11 +201,9 @@ class ProposalPanel(ListPanel):
 
     # Drawing
 
-    def head(self, width: int, height: int) -> Sequence[Row]:
-        del height
-        page, line = Page(self.look, width), Line(self.look, width)
+    def head(self, page: Page) -> Sequence[Row]:
         return [
-            title_row(self.title, state_of(self.found), line),
+            page.title_row(self.title, state_of(self.found)),
             *page.text(self._told()),
             *page.text(self.shown.told if self.shown else "", quiet=True),
             *page.text(self._about(), quiet=True),
@@ -241,25 +231,23 @@ class ProposalPanel(ListPanel):
             "rules": "What counts when paints are suggested: enter shows it.",
         }.get(entry.kind, "")  # fmt: skip
 
-    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
-        entry, line = self._keys[number], Line(self.look, width, chosen)
-        assert isinstance(entry, Entry)
-        match entry.kind:
+    def entry(self, item: Entry, page: Page) -> Sequence[Row]:
+        match item.kind:
             case "way":
-                return [self._way(int(entry.key), line)]
+                return [self._way(int(item.key), page)]
             case "colour":
-                return [colour_row(self._colours[int(entry.key)], line, kept=self.keeps(entry))]
+                return [colour_row(self._colours[int(item.key)], page, kept=self.keeps(item))]
             case "room":
-                rooms = entry.key, self._shades, self._shades_after
-                return [room_row(*rooms, line, kept=self.keeps(entry))]
+                rooms = item.key, self._shades, self._shades_after
+                return [room_row(*rooms, page, kept=self.keeps(item))]
             case "option":
-                lead = (line.mark(), line.run(fit(entry.key, OPTION_WORDS), quiet=True))
-                return [line.row(lead, self.option(entry.key), strong=chosen)]
+                lead = (page.mark(), page.run(fit(item.key, OPTION_WORDS), quiet=True))
+                return [page.row(lead, self.option(item.key), strong=page.chosen)]
             case "missed":
-                return [line.row((line.mark(),), f"not kept: {entry.key}")]
-        return [line.row((line.mark(),), "what counts, and how much")]
+                return [page.row((page.mark(),), f"not kept: {item.key}")]
+        return [page.row((page.mark(),), "what counts, and how much")]
 
-    def _way(self, number: int, line: Line) -> Row:
+    def _way(self, number: int, page: Page) -> Row:
         """Its name, its colours in proportion, each once, and its state."""
         one = self.found.found[number]
         longest = max(len(plain(each.name)) for each in self.found.found)
@@ -268,13 +256,13 @@ class ProposalPanel(ListPanel):
         for colour in one.colours:
             shares[_coat(colour)] = shares.get(_coat(colour), 0.0) + colour.share
         state = f" {one.state} " if one.state else " "
-        room = line.width - len(name) - len(state) - 1
-        strip = strip_row([*shares.items()], room, line.look) if shares else (line.run(" " * room),)
-        return line.mark(), line.run(name, strong=number == self.number), *strip, line.run(state)
+        room = page.width - len(name) - len(state) - 1
+        strip = strip_row([*shares.items()], room, page) if shares else (page.run(" " * room),)
+        return page.mark(), page.run(name, strong=number == self.number), *strip, page.run(state)
 
-    def nothing(self, width: int) -> Sequence[Row]:
+    def nothing(self, page: Page) -> Sequence[Row]:
         words = "" if self.found.running or self.found.fault else "There is nothing to take here."
-        return [*Page(self.look, width).text(words)]
+        return [*page.text(words)]
 
     # What the user does
 
@@ -311,9 +299,8 @@ class ProposalPanel(ListPanel):
 class SchemesPanel(ProposalPanel):
     """The house as it is, then its schemes."""
 
-    CONTEXT: ClassVar[str] = SCHEMES
-    BAR: ClassVar[tuple[str, ...]] = ("open", "new", "delete", "light", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SCHEMES)]
+    CONTEXT = "schemes"
+    BAR = ("open", "new", "delete", "light", "back")
 
     def action_new(self) -> None:
         self.suggesting.keep_scheme()
@@ -332,11 +319,8 @@ OPTIONS = {
 
 
 class SuggestPanel(ProposalPanel):
-    """Suggestions of a search, and what is asked of it."""
-
-    CONTEXT: ClassVar[str] = SUGGESTING
-    BAR: ClassVar[tuple[str, ...]] = ("open", "next", "view", "mark", "more", "scope", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SUGGESTING)]
+    CONTEXT = "suggesting"
+    BAR = ("open", "next", "view", "mark", "more", "scope", "back")
 
     def __init__(
         self, suggesting: "SuggestTask", sources: Sequence[PaintSource], asked: PaletteRequest
@@ -394,7 +378,6 @@ class SuggestPanel(ProposalPanel):
         self._ask(replace(self.asked, keep=keep, paints=paints))
 
     def action_surface(self, surface: str) -> None:
-        """Suggest the trim too, or leave it."""
         assert surface == "trim"
         self._ask(replace(self.asked, trim=not self.asked.trim))
 
@@ -427,9 +410,8 @@ class SuggestPanel(ProposalPanel):
 class AroundPanel(ProposalPanel):
     """Sets around one paint; the arrows across swap the chosen colour for another."""
 
-    CONTEXT: ClassVar[str] = AROUND
-    BAR: ClassVar[tuple[str, ...]] = ("open", "right", "next", "more", "light", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(AROUND)]
+    CONTEXT = "around"
+    BAR = ("open", "right", "next", "more", "light", "back")
     builder: SchemeBuilder | None = None
     asked_of: object = None
     """What makes the builder whose sets are waited for."""
@@ -467,17 +449,13 @@ SECONDS = 20.0
 
 
 def schemes_today(base: Report) -> Iterator[Suggestion]:
-    return schemes_of(base, dt.date.today())  # noqa: DTZ011 - local
+    return schemes_of(base, today())
 
 
 class SuggestTask(Task):
     """Looks for paints for the whole house."""
 
-    NAME: ClassVar[str] = "suggest"
-
-    def __init__(self, desk: Desk) -> None:
-        super().__init__(desk)
-        self._search: Searching | None = None
+    _search: Searching | None = None
 
     # By a search
 
@@ -528,7 +506,7 @@ class SuggestTask(Task):
                 panel.show_found(found)
 
         steps_beside(
-            self.desk.screen, SEARCH,
+            self.desk, SEARCH,
             lambda: suggest(lit_report(house, base), source, asked, search), show,
         )  # fmt: skip
 
@@ -575,7 +553,7 @@ class SuggestTask(Task):
                 panel.builder, found = built
                 panel.show_found(found)
 
-        work_beside(self.desk.screen, SEARCH, build, show)
+        work_beside(self.desk, SEARCH, build, show)
 
     # Other ways
 
@@ -593,7 +571,6 @@ class SuggestTask(Task):
             )
 
     def tints(self) -> None:
-        """Choose a tint of the paint on the selected surface."""
         room, house = self.session.selection.room, self.session.house
         target = Target(room, self.session.selection.surface) if room is not None else None
         paint = target.paint_in(house) if target else None
@@ -619,10 +596,9 @@ class SuggestTask(Task):
             if panel is self.desk.panel:
                 panel.show_found(Suggestions(found, running=False))
 
-        work_beside(self.desk.screen, SEARCH, lambda: tuple(ways(lit_report(house, base))), show)
+        work_beside(self.desk, SEARCH, lambda: tuple(ways(lit_report(house, base))), show)
 
     def keep_scheme(self) -> None:
-        """Keep the house as it is now as a scheme."""
 
         def named(name: str) -> None:
             if self.desk.apply(partial(make_scheme, name=name), f"Keep {name}"):
@@ -677,7 +653,7 @@ class SuggestTask(Task):
             self._end()
 
     def _end(self) -> None:
-        drop_work(self.desk.screen, SEARCH)
+        drop_work(self.desk, SEARCH)
         if self._search is not None:
             self._search.close()
             self._search = None

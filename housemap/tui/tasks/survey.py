@@ -1,39 +1,29 @@
 """The survey line at the foot of the map, and the panel beside it.
 
 Keys that follow an enter at once must find the line empty again, so nothing here waits for a
-message: the field calls the line, and the line calls the screen's `Surveys`.
+message: the field calls the line, and the line calls the task.
 """
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
-from typing import ClassVar, Protocol
 
 from rich.cells import cell_len
-from textual.binding import BindingType
 from textual.events import Paste
 from textual.strip import Strip
 from textual.timer import Timer
 
-from housemap.tui.commands import SURVEY, Keymap
-from housemap.tui.keys import bindings_of
+from housemap.tui.commands import Keymap
+from housemap.tui.house_screen import Task
 from housemap.tui.map.drawing import Scene
 from housemap.tui.navigation import next_room, rooms_in_order
-from housemap.tui.panel import RowsPanel
+from housemap.tui.panels import RowsPanel
 from housemap.tui.render.cells import Ink, Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.shades import SKETCHED, Block
 from housemap.tui.scroller import Drawn
 from housemap.tui.strips import strip_of
-from housemap.tui.task import Desk, Task
+from housemap.tui.tasks import survey_drawing as drawing
 from housemap.tui.tasks.files import FilesTask
-from housemap.tui.tasks.survey_drawing import (
-    LINE_ROWS,
-    LineView,
-    SurveyView,
-    line_rows,
-    prompt_of,
-    survey_rows,
-)
 from housemap.tui.text_fields import Field
 from housemap.workbench.survey.surveyor import Reading, Surveyor, pasted_lines
 
@@ -41,27 +31,12 @@ PAUSE_S = 0.06
 """How long after a key the house is asked what the line means in it."""
 
 
-class Surveys(Protocol):
-    """What the line asks of its screen."""
-
-    def take_line(self, reading: Reading) -> None:
-        """Make the edits of a line that means something."""
-
-    def sketch_line(self, reading: Reading) -> None:
-        """Show on the map what the line would do."""
-
-    def leave_line(self) -> None: ...
-    def take_back(self) -> None: ...
-    def go_on(self, step: int) -> None: ...
-
-
 class LineField(Field):
     """The text of the line; its keys are commands of the table."""
 
     bar = ("open", "next", "up", "take-back", "back")
 
-    CONTEXT: ClassVar[str] = SURVEY
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(SURVEY)]
+    CONTEXT = "survey"
 
     def __init__(self, line: "SurveyLine", keymap: Keymap) -> None:
         super().__init__(keymap=keymap)
@@ -84,10 +59,10 @@ class LineField(Field):
         self._line.enter()
 
     def action_back(self) -> None:
-        self._line.surveys.leave_line()
+        self._line.survey.leave_line()
 
     def action_take_back(self) -> None:
-        self._line.surveys.take_back()
+        self._line.survey.take_back()
 
     def action_next(self, step: int) -> None:
         self._line.complete(step)
@@ -100,10 +75,10 @@ class LineField(Field):
 class SurveyLine(Drawn):
     """Shows what is typed, what it means, and what may come next."""
 
-    def __init__(self, surveyor: Surveyor, surveys: Surveys, look: Look, keymap: Keymap) -> None:
-        super().__init__(id="survey-line")
-        self.surveyor, self.surveys, self.look = surveyor, surveys, look
-        self.field = LineField(self, keymap)
+    def __init__(self, surveyor: Surveyor, survey: "SurveyTask") -> None:
+        super().__init__(survey.look, id="survey-line")
+        self.surveyor, self.survey = surveyor, survey
+        self.field = LineField(self, survey.desk.program.keymap)
         self._reading = Reading(surveyor.parse(""))
         self._troubles: tuple[str, ...] = ()
         self._rows: Sequence[Row] = ()
@@ -133,7 +108,7 @@ class SurveyLine(Drawn):
             self._timer.stop()
         self._timer = self.set_timer(PAUSE_S, self.follow) if text and not wrong else None
         if self._timer is None:
-            self.surveys.sketch_line(self._reading)
+            self.survey.sketch_line(self._reading)
 
     def follow(self) -> None:
         """Read the text in the house as it is, and sketch what it means."""
@@ -141,7 +116,7 @@ class SurveyLine(Drawn):
         if reading.fault is not None and reading.fault.unfinished:
             reading = Reading(reading.line, self._reading.meaning, reading.fault)
         self._show(reading)
-        self.surveys.sketch_line(reading)
+        self.survey.sketch_line(reading)
 
     def _show(self, reading: Reading) -> None:
         self._reading = reading
@@ -173,7 +148,7 @@ class SurveyLine(Drawn):
         if reading.meaning is None:
             return False
         self.surveyor.past.add(reading.text.strip())
-        self.surveys.take_line(reading)
+        self.survey.take_line(reading)
         self.field.write("")
         return True
 
@@ -181,7 +156,7 @@ class SurveyLine(Drawn):
         """Write out the last word; on an empty line go to the next room, or the one before."""
         text = self.field.value
         if not text.strip():
-            self.surveys.go_on(step)
+            self.survey.go_on(step)
         elif (whole := self.surveyor.completed(text)) is not None:
             self.field.write(whole)
 
@@ -190,14 +165,14 @@ class SurveyLine(Drawn):
     def fit(self) -> None:
         width, room = self.size.width, self.surveyor.room
         name = self.surveyor.session.house.rooms[room].name if room else ""
-        lead = cell_len(prompt_of(name, width, self.look))
+        lead = cell_len(drawing.prompt_of(name, width, self.look))
         reading, text = self._reading, self.field.value
         told = reading.meaning.in_short if reading.meaning and not reading.fault else ""
-        view = LineView(
+        view = drawing.LineView(
             name, text, round(self.field.scroll_x), told, self._troubles, reading.fault,
             self.surveyor.hints(text),
         )  # fmt: skip
-        self._rows = line_rows(view, width, self.look)
+        self._rows = drawing.line_rows(view, width, self.look)
         self.field.styles.offset = (lead, 0)
         self.field.styles.width = max(width - lead - 1, 1)
 
@@ -206,7 +181,7 @@ class SurveyLine(Drawn):
         return strip_of(self._rows[y] if y < len(self._rows) else (), self.size.width, ink)
 
     def get_content_height(self, *_: object) -> int:
-        return LINE_ROWS
+        return drawing.LINE_ROWS
 
 
 class SurveyCard(RowsPanel, can_focus=False):
@@ -224,8 +199,8 @@ class SurveyCard(RowsPanel, can_focus=False):
         room = self.session.selection.room
         house = self.session.house
         known = room if room in house.rooms else None
-        view = SurveyView(house, known, self._surveyor.troubles())
-        return survey_rows(view, self.look, width)
+        view = drawing.SurveyView(house, known, self._surveyor.troubles())
+        return drawing.survey_rows(view, self.look, width)
 
 
 # Surveying: rooms, openings, windows and lamps added by a line that the map follows.
@@ -235,14 +210,8 @@ SURVEYING = "-surveying"
 
 
 class SurveyTask(Task):
-    """Opens the survey line, which calls `take_line`, `sketch_line` and so on directly."""
-
-    NAME: ClassVar[str] = "survey"
-
-    def __init__(self, desk: Desk) -> None:
-        super().__init__(desk)
-        self._surveyor: Surveyor | None = None
-        self._line: SurveyLine | None = None
+    _surveyor: Surveyor | None = None
+    _line: SurveyLine | None = None
 
     @property
     def surveyor(self) -> Surveyor:
@@ -256,21 +225,20 @@ class SurveyTask(Task):
             yield "a survey line"
 
     def open(self) -> None:
-        """Open the line, with what was typed in it before."""
         if self._line is not None:
             return
 
         self.desk.open_panel(SurveyCard(self.surveyor, self.look))
-        self._line = SurveyLine(self.surveyor, self, self.look, self.desk.program.keymap)
-        self.desk.screen.add_class(SURVEYING)
-        self.desk.screen.mount(self._line, before="#foot")
+        self._line = SurveyLine(self.surveyor, self)
+        self.desk.add_class(SURVEYING)
+        self.desk.mount(self._line, before="#foot")
         self._line.open()
 
     def closing(self) -> None:
         line, self._line = self._line, None
         if line is not None:
             line.remove()
-            self.desk.screen.remove_class(SURVEYING)
+            self.desk.remove_class(SURVEYING)
 
     def following(self) -> None:
         """The line is read anew where the room or the house changed."""

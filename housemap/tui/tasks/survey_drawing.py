@@ -13,7 +13,7 @@ from housemap.plan.house_graph import graph_of
 from housemap.tui.render.cells import Ink, Row, Run, cut, plain, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
-from housemap.workbench.survey.words import Fault, Hint
+from housemap.workbench.survey.vocabulary import Fault, Hint
 
 LINE_ROWS = 4
 """The line itself, two for what it means, one for what may come next."""
@@ -36,7 +36,6 @@ class LineView:
 
 
 def prompt_of(room: str, width: int, look: Look) -> str:
-    """What stands before the text."""
     name = cut(room or FIRST_ROOM, max(width // 4, 6), look.glyphs.more)
     return f" {name} {look.glyphs.here} "
 
@@ -135,8 +134,6 @@ FIRST_WORDS = (
 
 @dataclass(frozen=True, slots=True)
 class SurveyView:
-    """What the panel shows."""
-
     house: House
     room: str | None
     troubles: tuple[str, ...]

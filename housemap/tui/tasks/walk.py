@@ -4,9 +4,7 @@ Views of other rooms and of findings, the stops of the route, ticks and notes.
 """
 
 import asyncio
-import datetime as dt
 from dataclasses import replace
-from typing import ClassVar
 
 from housemap.checks import Cause, Finding
 from housemap.model.edits import put, remove
@@ -14,8 +12,8 @@ from housemap.model.house import Visit
 from housemap.model.text import NOTES_LENGTH, clean_text
 from housemap.plan.pixels import in_view
 from housemap.plan.view import Camera
+from housemap.tui.house_screen import HouseScreen, Task
 from housemap.tui.render.shades import shades_of
-from housemap.tui.task import Desk, Task
 from housemap.tui.tasks.choose import ChooseTask
 from housemap.tui.tasks.findings import FindingsTask
 from housemap.tui.tasks.walk_drawing import (
@@ -34,7 +32,7 @@ from housemap.tui.tasks.walk_panels import (
 )
 from housemap.tui.textual_fixes import output_waits
 from housemap.workbench.choosing import Target
-from housemap.workbench.session import Standing
+from housemap.workbench.session import Standing, today
 from housemap.workbench.walker import Walker
 
 TRAILING_S = 0.05
@@ -44,9 +42,7 @@ TRAILING_S = 0.05
 class WalkTask(Task):
     """Puts the walk in the place of the map and takes it away again; follows where one goes."""
 
-    NAME: ClassVar[str] = "walk"
-
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: HouseScreen) -> None:
         super().__init__(desk)
         self._walker: Walker | None = None
         self._walk: Walk | None = None
@@ -97,7 +93,7 @@ class WalkTask(Task):
         if self._walk is None:
             return
         self._walk = self._walk_card = self._picked = None
-        self.desk.screen.remove_class("-picture")
+        self.desk.remove_class("-picture")
         self.desk.close_panel()
         self.desk.clear_stage()
 
@@ -134,12 +130,12 @@ class WalkTask(Task):
             self._draw_card_later()
 
     def _draw_card_later(self) -> None:
-        call_next = self.desk.screen.call_next
+        call_next = self.desk.call_next
         asyncio.get_running_loop().call_later(TRAILING_S, call_next, self._draw_card_due)
 
     def _draw_card_due(self) -> None:
         """Draw what is beside the walk, once the terminal has taken the picture."""
-        if output_waits(self.desk.screen.app):
+        if output_waits(self.desk.app):
             self._draw_card_later()
         else:
             self._card_due = False
@@ -216,7 +212,7 @@ class WalkTask(Task):
         if has_finish(surface):
             self.say("Floors and furniture keep their finish: pick what has a paint.")
         else:
-            self.desk.screen.remove_class("-picture")
+            self.desk.remove_class("-picture")
             self.desk.find_task(ChooseTask).choose_for(Target(room, surface))
 
     def surface_chosen(self) -> None:
@@ -225,7 +221,7 @@ class WalkTask(Task):
     def picture_alone(self) -> None:
         """The picture alone, or with what is in view beside it."""
         if self._walk is not None:
-            self.desk.screen.toggle_class("-picture")
+            self.desk.toggle_class("-picture")
 
     def scroll(self, pages: int) -> None:
         """Scroll what is beside the walk."""
@@ -318,7 +314,7 @@ class WalkTask(Task):
         name = self.session.house.rooms[room_id].name
         if room_id in self.session.house.visits:
             self._untick(room_id, name)
-        elif self._put_visit(room_id, Visit(_today()), f"{name} ticked off"):
+        elif self._put_visit(room_id, Visit(today()), f"{name} ticked off"):
             self.say(f"{name} ticked off; {self._ticked()}. Press o for a note.")
 
     def _untick(self, room_id: str, name: str) -> None:
@@ -333,7 +329,7 @@ class WalkTask(Task):
         if room_id is None:
             return
         name = self.session.house.rooms[room_id].name
-        visit = self.session.house.visits.get(room_id) or Visit(_today())
+        visit = self.session.house.visits.get(room_id) or Visit(today())
 
         def noted(text: str) -> None:
             note = clean_text(text, NOTES_LENGTH)
@@ -387,7 +383,3 @@ class WalkTask(Task):
             return
         key = self._finding if self._finding in keys else keys[0]
         self.desk.find_task(FindingsTask).open_one(key)
-
-
-def _today() -> dt.date:
-    return dt.datetime.now().astimezone().date()

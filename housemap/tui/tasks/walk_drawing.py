@@ -22,7 +22,7 @@ from housemap.study import Coat as PaintedCoat
 from housemap.tui.map.picture import way_arrow
 from housemap.tui.render.cells import Ink, Row, Run
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import NARROW, SWATCH, Line, Page, patch, title_row
+from housemap.tui.render.page import NARROW, Page
 from housemap.tui.render.shades import BARE, Coat, Shades
 from housemap.tui.tasks.findings_drawing import matter_rows
 
@@ -207,7 +207,7 @@ def walk_head(view: WalkView, width: int) -> Iterator[Row]:
     """Where one stands and looks (the arrow as on the map, the words by true north), and how far
     one has come.
     """  # noqa: D205 - one sentence
-    line, camera, glyphs = Line(view.look, width), view.camera, view.look.glyphs
+    line, camera, glyphs = Page(view.look, width), view.camera, view.look.glyphs
     name = view.house.rooms[view.eye].name
     yield line.row((line.run(" "),), name, view.progress, strong=True)
     arrow = way_arrow(camera.toward_deg, glyphs.ways)
@@ -221,7 +221,7 @@ def walk_head(view: WalkView, width: int) -> Iterator[Row]:
 
 def walk_rows(view: WalkView, width: int, most: int) -> Iterator[Row]:
     """At most so many surfaces in view, how far apart its walls are, and what was found."""
-    page, line = Page(view.look, width), Line(view.look, width)
+    page = Page(view.look, width)
     if not view.shares:
         return
     numbers = f"{'share':>{SHARE}}{'LRV':>{LRV}} "
@@ -231,7 +231,7 @@ def walk_rows(view: WalkView, width: int, most: int) -> Iterator[Row]:
         yield from _place_rows(view, place, width)
     if len(told) < len(view.listed()):
         yield page.line(f"and {len(view.listed()) - len(told)} more: . picks the next", quiet=True)
-    yield from _differences(view, page, line)
+    yield from _differences(view, page)
     yield from _found(view, page, width)
 
 
@@ -242,8 +242,8 @@ def _heading(left: str, right: str, page: Page) -> Iterator[Row]:
 
 def _place_rows(view: WalkView, place: Place, width: int) -> Iterator[Row]:
     """Swatch, surface, share and LRV; then the paint or finish with its undertone."""
-    line = Line(view.look, width, chosen=place == view.picked)
-    swatch = patch(coat_on(view.shades, *place, view.eye), SWATCH, view.look)
+    line = Page(view.look, width, chosen=place == view.picked)
+    swatch = line.swatch(coat_on(view.shades, *place, view.eye))
     title = f"{view.house.rooms[place[0]].name} {_surface_words(view.house, *place)}"
     name, lrv = _entity(view, place)
     numbers = f"{f'{100 * view.shares[place]:.0f} %':>{SHARE}}{lrv:>{LRV}}"
@@ -268,7 +268,7 @@ def _entity(view: WalkView, place: Place) -> tuple[str, str]:
         return (finish.name if finish else "no finish", f"{coat.swatch.lrv:.0f}" if coat else "")
     paint_id = paint_on(room, surface)
     paint = view.house.paints.get(paint_id or "")
-    lrv = view.shades.plain.lrv.get(paint_id or "")
+    lrv = view.shades.plain.lrv_of(paint_id or "")
     return (paint.name if paint else "no paint yet", "" if lrv is None else f"{lrv:.0f}")
 
 
@@ -287,7 +287,7 @@ def _coat(view: WalkView, place: Place) -> PaintedCoat | None:
     return part.coat_on(place[1]) if part else None
 
 
-def _differences(view: WalkView, page: Page, line: Line) -> Iterator[Row]:
+def _differences(view: WalkView, page: Page) -> Iterator[Row]:
     """Between the largest walls in view that differ in paint, as they look from here."""
     walls = [p for p, share in view.shares.items() if _is_wall(p) and share >= LEAST_WALL]
     known = [coat for place in walls if (coat := _coat(view, place))]
@@ -301,7 +301,7 @@ def _differences(view: WalkView, page: Page, line: Line) -> Iterator[Row]:
         step = second.swatch.lrv - first.swatch.lrv
         signed = f"{step:+.0f}".replace("-", view.look.glyphs.minus) if round(step) else "0"
         names = " / ".join(_short(view, coat) for coat in (first, second))
-        yield line.row((line.run(" "),), names, f"{apart:{APART}.1f}{signed:>{LRV}}")
+        yield page.row((page.run(" "),), names, f"{apart:{APART}.1f}{signed:>{LRV}}")
 
 
 def _is_wall(place: Place) -> bool:
@@ -320,56 +320,54 @@ def _found(view: WalkView, page: Page, width: int) -> Iterator[Row]:
     count = len(view.matters)
     yield from page.heading("found in this view" if count else "nothing found in this view")
     for matter in view.matters:
-        line = Line(view.look, width, chosen=view.key in {f.key for f in matter.findings})
+        line = Page(view.look, width, chosen=view.key in {f.key for f in matter.findings})
         yield from matter_rows(matter, view.house, line)
 
 
 # Lists to walk by: the rooms seen from one, and the stops of the route.
 
 
-def views_head(house: House, room: str, count: int, look: Look, width: int) -> list[Row]:
-    line, page = Line(look, width), Page(look, width)
+def views_head(house: House, room: str, count: int, page: Page) -> list[Row]:
     name = house.rooms[room].name
     rooms = f"{count} room{'' if count == 1 else 's'}"
     told = "Of all that is round one: at the best place, on average"
-    return [title_row(f"Seen from {name}", rooms, line), *page.text(told, quiet=True), page.blank()]
+    return [page.title_row(f"Seen from {name}", rooms), *page.text(told, quiet=True), page.blank()]
 
 
-def view_rows(shades: Shades, eye: str, room: str, views: Views, line: Line) -> tuple[Row, Row]:
+def view_rows(shades: Shades, eye: str, room: str, views: Views, page: Page) -> tuple[Row, Row]:
     """A room seen from another: its walls as seen from there, its name, the best share."""
-    gap, house = line.run(" "), shades.house
-    swatch = patch(coat_on(shades, room, "walls", eye), SWATCH, line.look)
+    gap, house = page.run(" "), shades.house
+    swatch = page.swatch(coat_on(shades, room, "walls", eye))
     paint = house.paints.get(house.rooms[room].paints.walls or "")
     best = f"{100 * views.best[room].share:.0f} %"
     mean = f"{100 * views.shares[room]:.0f} %"
     return (
-        line.row((line.mark(), swatch, gap), house.rooms[room].name, best, strong=line.chosen),
-        line.row((gap, swatch, gap), paint.name if paint else "no paint yet", mean, quiet=True),
+        page.row((page.mark(), swatch, gap), house.rooms[room].name, best, strong=page.chosen),
+        page.row((gap, swatch, gap), paint.name if paint else "no paint yet", mean, quiet=True),
     )
 
 
-def route_head(house: House, route: Route, look: Look, width: int) -> list[Row]:
+def route_head(house: House, route: Route, page: Page) -> list[Row]:
     """How far the route is, and how much of it has been walked."""
-    line, page = Line(look, width), Page(look, width)
     stops = [stop.room for stop in route.stops]
     done = sum(room in house.visits for room in stops)
     order = "the shortest way" if route.shortest else "with little back and forth"
     return [
-        title_row("Route", f"{done} of {len(stops)} ticked off", line),
+        page.title_row("Route", f"{done} of {len(stops)} ticked off"),
         *page.text(f"{route.length_m:.0f} m on foot, {order}.", quiet=True),
         page.blank(),
     ]
 
 
-def stop_rows(house: House, number: int, room: str, line: Line) -> tuple[Row, Row]:
+def stop_rows(house: House, number: int, room: str, page: Page) -> tuple[Row, Row]:
     """A stop: its number, whether it is ticked off, and the note."""
     visit = house.visits.get(room)
-    tick = line.look.glyphs.tick if visit else " "
-    lead = (line.mark(), line.run(f"{number:>2} {tick} ", strong=bool(visit)))
+    tick = page.look.glyphs.tick if visit else " "
+    lead = (page.mark(), page.run(f"{number:>2} {tick} ", strong=bool(visit)))
     level = house.rooms[room].level
     return (
-        line.row(lead, house.rooms[room].name, _when(visit), strong=line.chosen),
-        line.row((line.run("      "),), _note(visit), f"level {level}", quiet=True),
+        page.row(lead, house.rooms[room].name, _when(visit), strong=page.chosen),
+        page.row((page.run("      "),), _note(visit), f"level {level}", quiet=True),
     )
 
 

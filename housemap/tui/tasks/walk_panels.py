@@ -4,9 +4,8 @@ import asyncio
 import time
 from collections.abc import Callable, Hashable, Sequence
 from dataclasses import dataclass, replace
-from typing import ClassVar, Protocol
+from typing import Protocol
 
-from textual.binding import BindingType
 from textual.events import Click
 from textual.geometry import Region
 from textual.strip import Strip
@@ -16,23 +15,20 @@ from housemap.plan.route import Route
 from housemap.plan.view import FIELD_DEG, Camera
 from housemap.plan.viewpoints import gone_through, opening_ahead, stepped, turned, zoomed
 from housemap.plan.visibility import Views
-from housemap.tui.commands import PLACES, WALK
-from housemap.tui.keys import bindings_of
-from housemap.tui.list_panel import ListPanel
+from housemap.tui.house_screen import TaskMessage
 from housemap.tui.map.drawing import Scene, inset_geometry, inset_rows
 from housemap.tui.map.picture import Picture
-from housemap.tui.panel import RowsPanel, Stage
+from housemap.tui.panels import ListPanel, RowsPanel, Stage
 from housemap.tui.pictures import Drawing
 from housemap.tui.pixel_layer import WALK as WALK_PICTURE
 from housemap.tui.pixel_layer import PixelLayer
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.other_eyes import rgb_seen_with
-from housemap.tui.render.page import Line, Page
+from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Shades, shades_of
 from housemap.tui.scroller import LineByLine
 from housemap.tui.strips import full_strip
-from housemap.tui.task import TaskMessage
 from housemap.tui.tasks.walk_drawing import (
     PIXELS,
     WalkView,
@@ -65,9 +61,8 @@ class Walk(Stage, LineByLine, can_focus=True):
     the last one is drawn.
     """  # noqa: D205 - one sentence
 
-    CONTEXT: ClassVar[str] = WALK
+    CONTEXT = "walk"
     bar = ("left", "up", "through", "open", "next", "findings", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(WALK)]
 
     @dataclass
     class Moved(TaskMessage):
@@ -319,40 +314,29 @@ class Walking(Protocol):
         """Close the list, where a room was shown or where one stood before."""
 
 
-class PlacesPanel(ListPanel):
+class PlacesPanel(ListPanel[str]):
     """Rooms to look at."""
 
-    CONTEXT: ClassVar[str] = PLACES
-    BAR: ClassVar[tuple[str, ...]] = ("open", "back")
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(PLACES)]
+    CONTEXT = "places"
+    BAR = ("open", "back")
+    NOTHING = "No other room is seen from here."
 
     def __init__(self, owner: "Walking") -> None:
         super().__init__(owner.session, owner.look)
         self._owner = owner
-        self._rooms: Sequence[str] = ()
 
     def _list(self, rooms: Sequence[str], chosen: Hashable | None) -> None:
-        self._rooms = [room for room in rooms if room in self.session.shown.rooms]
-        self.show_entries(self._rooms, chosen)
-
-    @property
-    def room(self) -> str | None:
-        """The chosen one."""
-        number = self.chosen_number
-        return None if number is None else self._rooms[number]
+        self.show_entries([room for room in rooms if room in self.session.shown.rooms], chosen)
 
     def moved(self) -> None:
-        if self.room:
-            self._owner.try_place(self.room)
+        if self.item:
+            self._owner.try_place(self.item)
 
     def picked(self) -> None:
         self._owner.leave_places(stay=True)
 
     def action_back(self) -> None:
         self._owner.leave_places(stay=False)
-
-    def nothing(self, width: int) -> Sequence[Row]:
-        return [*Page(self.look, width).text("No other room is seen from here.")]
 
 
 class ViewsPanel(PlacesPanel):
@@ -378,13 +362,11 @@ class ViewsPanel(PlacesPanel):
         self._list(self._by_share(), self.chosen)
         self.redraw()
 
-    def head(self, width: int, height: int) -> Sequence[Row]:
-        del height
-        return views_head(self.session.shown, self._eye, len(self._rooms), self.look, width)
+    def head(self, page: Page) -> Sequence[Row]:
+        return views_head(self.session.shown, self._eye, len(self.items), page)
 
-    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
-        shades, line = shades_of(self.session), Line(self.look, width, chosen)
-        return view_rows(shades, self._eye, self._rooms[number], self._views, line)
+    def entry(self, item: str, page: Page) -> Sequence[Row]:
+        return view_rows(shades_of(self.session), self._eye, item, self._views, page)
 
 
 class RoutePanel(PlacesPanel):
@@ -401,10 +383,8 @@ class RoutePanel(PlacesPanel):
         self._list(self._stops, self.chosen)
         self.redraw()
 
-    def head(self, width: int, height: int) -> Sequence[Row]:
-        del height
-        return route_head(self.session.shown, self._route, self.look, width)
+    def head(self, page: Page) -> Sequence[Row]:
+        return route_head(self.session.shown, self._route, page)
 
-    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
-        line = Line(self.look, width, chosen)
-        return stop_rows(self.session.shown, number + 1, self._rooms[number], line)
+    def entry(self, item: str, page: Page) -> Sequence[Row]:
+        return stop_rows(self.session.shown, self.items.index(item) + 1, item, page)

@@ -48,7 +48,8 @@ from housemap.model.lengths import format_length, parse_length_m
 from housemap.model.schema import ColourField
 from housemap.model.text import clean_text, shown
 from housemap.plan.floor_plan import SIDE_WORDS
-from housemap.workbench.survey.words import (
+from housemap.workbench.session import today
+from housemap.workbench.survey.vocabulary import (
     MOST_HEIGHT_M,
     MOST_LENGTH_M,
     SIDES,
@@ -192,8 +193,6 @@ class Spot:
 
 @dataclass(frozen=True, slots=True)
 class Figures:
-    """Numbers with spaces between them."""
-
     hint: str = "0.75 2.5 5"
 
     def text(self, value: Sequence[float]) -> str:
@@ -206,8 +205,6 @@ class Figures:
 
 @dataclass(frozen=True, slots=True)
 class Date:
-    """A date."""
-
     hint: str = "2026-05-02, or today"
 
     def text(self, value: dt.date) -> str:
@@ -215,9 +212,8 @@ class Date:
 
     def value(self, text: str) -> dt.date:
         plain = text.strip().casefold()
-        today = dt.datetime.now().astimezone().date()
         if plain in {"today", "yesterday"}:
-            return today - dt.timedelta(days=plain == "yesterday")
+            return today() - dt.timedelta(days=plain == "yesterday")
         try:
             return dt.date.fromisoformat(plain)
         except ValueError as error:
@@ -251,8 +247,6 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
-    """One of some options."""
-
     options: tuple[Option, ...]
     hint: str = "type, or choose with the arrows"
     blank: bool = False

@@ -3,7 +3,7 @@
 The lists at the end hold everything of a room, or of a house, that has a form.
 """
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -112,9 +112,6 @@ class Target:
             return house.name or "this house"
         return f"Wishes for {house.rooms[self.room].name if self.room else 'the house'}"
 
-    def with_key(self, key: str | None) -> "Target":
-        return replace(self, key=key)
-
     # Making houses
 
     def new_key(self, house: House, entity: Any) -> str:
@@ -146,12 +143,7 @@ class Target:
             house = self._renamed(house, key)
         elif self.key is None and key in self._table(house):
             raise EditError(f"there is a {self.kind} {shown(key)} already")
-        if not self.is_part:
-            tables: Any = {ATTR_OF[self.kind]: {**self._table(house), key: entity}}
-            return replace(house, **tables)
-        room = self.room_in(house)
-        assert room is not None
-        return self._with_part(house, room, key, entity)
+        return self._with_table(house, {**self._table(house), key: entity})
 
     def _with_wishes(self, house: House, entity: Any) -> House:
         if not self.room:
@@ -163,8 +155,13 @@ class Target:
             rooms[self.room] = entity
         return replace(house, brief=replace(house.brief, rooms=rooms))
 
-    def _with_part(self, house: House, room: Room, key: str, entity: Any) -> House:
-        parts: Any = {PART_ATTRS[self.kind]: {**getattr(room, PART_ATTRS[self.kind]), key: entity}}
+    def _with_table(self, house: House, entries: Mapping[Any, Any]) -> House:
+        """The house with other entries in the table that it stands in, of the house or a room."""
+        if not self.is_part:
+            tables: Any = {ATTR_OF[self.kind]: entries}
+            return replace(house, **tables)
+        parts: Any = {PART_ATTRS[self.kind]: entries}
+        room = house.rooms[self.room or ""]
         return replace(house, rooms={**house.rooms, self.room or "": replace(room, **parts)})
 
     def _renamed(self, house: House, key: str) -> House:
@@ -174,12 +171,7 @@ class Target:
         if key in self._table(house):
             raise EditError(f"there is a {self.kind} {shown(key)} already")
         entries = {key if k == self.key else k: each for k, each in self._table(house).items()}
-        if self.kind == "visit":
-            return replace(house, visits=entries)
-        room = self.room_in(house)
-        assert room is not None
-        parts: Any = {PART_ATTRS[self.kind]: entries}
-        return replace(house, rooms={**house.rooms, self.room or "": replace(room, **parts)})
+        return self._with_table(house, entries)
 
     def without(self, house: House, *, uses: bool = False) -> House:
         """The house without it, and with `uses` without everything that cannot be without it.
@@ -205,8 +197,6 @@ def id_fault(key: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One line of the list."""
-
     target: Target
     group: str
     """Set for the first of its kind."""
@@ -289,36 +279,34 @@ def _other_room(house: House, target: Target, room: str) -> str:
 
 def words_of(house: House, target: Target) -> str:
     """What tells it from others of its kind."""
-    say = WORDS.get(target.kind)
-    return say(house, target, target.found_in(house)) if say else ""
+    units, words = house.units, ""
+    match target.found_in(house):
+        case Room() as room:
+            box = box_m(room)
+            size = " x ".join(format_length(each, units) for each in box) if box else "not measured"
+            words = f"{size}, level {room.level}"
+        case Opening() as opening:
+            width = format_length(opening.width_m, units) if opening.width_m else "not measured"
+            words = f"{opening.kind} {width}"
+        case Window() as window:
+            size = " x ".join(format_length(m, units) for m in (window.width_m, window.height_m))
+            words = f"{short_wall_name(house, target.room or '', window.wall)}, {size}"
+        case Lamp() as lamp:
+            words = f"{lamp.lumens:g} lm, {lamp.light_name}, {lamp.aim}"
+        case Accent() as accent:
+            words = house.paints[accent.paint].name
+        case Paint() | Finish() as held:
+            words = _colour_words(held)
+        case Sample() as sample:
+            when = sample.when.isoformat() if sample.when else None
+            said = (sample.verdict, sample.light, when)
+            words = ", ".join(filter(None, said))
+        case Visit() as visit:
+            words = visit.when.isoformat() if visit.when else ""
+    return words
 
 
-def _room(house: House, _target: Target, room: Room) -> str:
-    box = box_m(room)
-    size = " x ".join(format_length(each, house.units) for each in box) if box else "not measured"
-    return f"{size}, level {room.level}"
-
-
-def _opening(house: House, _target: Target, opening: Opening) -> str:
-    width = format_length(opening.width_m, house.units) if opening.width_m else "not measured"
-    return f"{opening.kind} {width}"
-
-
-def _window(house: House, target: Target, window: Window) -> str:
-    size = (format_length(each, house.units) for each in (window.width_m, window.height_m))
-    wall = short_wall_name(house, target.room, window.wall) if target.room else ""
-    return f"{wall}, {' x '.join(size)}"
-
-
-def _lamp(_house: House, _target: Target, lamp: Lamp) -> str:
-    return f"{lamp.lumens:g} lm, {lamp.light_name}, {lamp.aim}"
-
-
-def _accent(house: House, _target: Target, accent: Accent) -> str:
-    return house.paints[accent.paint].name
-
-
-def _coloured(_house: House, _target: Target, held: Paint | Finish) -> str:
+def _colour_words(held: Paint | Finish) -> str:
     if isinstance(held, Paint) and held.code:
         return held.code
     match held.colour:
@@ -327,19 +315,3 @@ def _coloured(_house: House, _target: Target, held: Paint | Finish) -> str:
         case Notation():
             return held.colour.text
     return "measured"
-
-
-def _sample(_house: House, _target: Target, sample: Sample) -> str:
-    words = (sample.verdict, sample.light, sample.when.isoformat() if sample.when else None)
-    return ", ".join(filter(None, words))
-
-
-def _visit(_house: House, _target: Target, visit: Visit) -> str:
-    return visit.when.isoformat() if visit.when else ""
-
-
-WORDS: Mapping[str, Callable[[House, Target, Any], str]] = {
-    "room": _room, "opening": _opening, "window": _window, "lamp": _lamp, "accent": _accent,
-    "paint": _coloured, "finish": _coloured, "sample": _sample, "visit": _visit,
-}  # fmt: skip
-"""By kind."""

@@ -9,10 +9,9 @@ from housemap.plan.floor_plan import Plan
 from housemap.plan.house_graph import graph_of
 from housemap.plan.placing import place
 from housemap.workbench.session import Session
-from housemap.workbench.survey.grammar import parse_line
+from housemap.workbench.survey.grammar import WordError, parse_line
 from housemap.workbench.survey.meaning import Meaning, meaning_of
-from housemap.workbench.survey.reader import WordError
-from housemap.workbench.survey.words import Fault, Hint, Line
+from housemap.workbench.survey.vocabulary import Fault, Hint, Line
 
 
 def troubles_of(house: House, plan: Plan) -> tuple[str, ...]:

@@ -9,12 +9,12 @@ from housemap.checks import report_of
 from housemap.schedule.document import schedule_of
 from housemap.tui.render.cells import width_of
 from housemap.tui.render.look import NO_GREYS, Look
+from housemap.tui.render.page import columns_of
 from housemap.tui.render.shades import shades_under
 from housemap.tui.tasks.schedule_drawing import (
     BoardView,
     ScheduleView,
     board_rows,
-    columns_of,
     schedule_rows,
 )
 from tests.support.houses import grid_house, small_house
@@ -37,6 +37,15 @@ def test_a_strip_is_filled_and_every_paint_that_has_a_share_is_in_it(
 def test_columns_are_within_one_of_true_proportion(shares: list[float]) -> None:
     exact = [share / sum(shares) * 200 for share in shares]
     assert all(abs(a - b) <= 1.0 for a, b in zip(columns_of(shares, 200), exact, strict=True))
+
+
+@given(SHARES, st.integers(24, 200))
+def test_a_larger_share_has_no_fewer_columns_than_a_smaller_one_less_one(
+    shares: list[float], width: int
+) -> None:
+    sizes = columns_of(shares, width)
+    for first, one in zip(shares, sizes, strict=True):
+        assert all(one >= other - 1 for s, other in zip(shares, sizes, strict=True) if s <= first)
 
 
 def test_rows_fit_every_width_and_tell_each_paint() -> None:

@@ -11,7 +11,7 @@ from housemap.checks import report_of
 from housemap.choose.rank import candidates
 from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
-from housemap.tui.render.page import Line, names_below, scrollbar, shares, side_by_side
+from housemap.tui.render.page import Page, scrollbar, shares
 from housemap.tui.render.shades import BARE, Coat
 from housemap.tui.tasks.choose_drawing import (
     CAUTION,
@@ -60,7 +60,7 @@ def view(**more: Any) -> Choosing:
 def test_an_entry_is_two_full_rows(name: str, code: str, width: int, chosen: bool) -> None:  # noqa: FBT001 - drawn
     for look in LOOKS:
         rows = option_rows(
-            option(name, code=code), OAT, "fits", "2 fewer", Line(look, width, chosen)
+            option(name, code=code), OAT, "fits", "2 fewer", Page(look, width, chosen)
         )
         assert [width_of(row) for row in rows] == [width, width]
 
@@ -78,21 +78,21 @@ def test_the_head_keeps_its_height_while_paints_are_moved_through(height: int, w
         view(fault="type an LRV as in lrv>60"), view(search="moss"),
         view(surface="A room with a very long name indeed, accent wall 11"),
     ]  # fmt: skip
-    heads = [choosing_head(each, Look(), width, height) for each in views]
+    heads = [choosing_head(each, Page(Look(), width), height) for each in views]
     assert len({len(head) for head in heads}) == 1
     assert max(width_of(row) for head in heads for row in head) <= width
 
 
 def test_the_head_warns_where_there_is_place() -> None:
-    text = " ".join(text_of(choosing_head(view(), Look(), 48, TALL)).split())
+    text = " ".join(text_of(choosing_head(view(), Page(Look(), 48), TALL)).split())
     assert CAUTION in text
 
 
 def test_the_old_and_the_new_paint_touch_and_are_of_one_size() -> None:
-    row = side_by_side((OAT, BARE), 34, Look())
+    row = Page(Look(), 34).side_by_side((OAT, BARE))
     assert [len(run.text) for run in row] == [1, 16, 16, 1]
     assert row[1].ink.bg == OAT.colour
-    assert width_of(names_below(("Oat", "no paint"), 34, Look())) == 34
+    assert width_of(Page(Look(), 34).names_below(("Oat", "no paint"))) == 34
 
 
 @given(st.integers(1, 12), st.integers(1, 90))
@@ -148,5 +148,5 @@ def test_changes_and_counts_are_told_in_few_words() -> None:
 
 
 def test_an_empty_list_says_why() -> None:
-    assert "no paints yet" in text_of(empty_rows("x", 0, Look(), 40))
-    assert 'None of the 3 paints fits "tar"' in text_of(empty_rows("tar", 3, Look(), 40))
+    assert "no paints yet" in text_of(empty_rows("x", 0, Page(Look(), 40)))
+    assert 'None of the 3 paints fits "tar"' in text_of(empty_rows("tar", 3, Page(Look(), 40)))

@@ -12,23 +12,24 @@ from housemap.file.deck_file import DeckFile
 from housemap.model.house import Reflectance
 from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
-from housemap.tui.render.page import Line
+from housemap.tui.render.page import Page
 from housemap.tui.render.shades import BARE, Coat
 from housemap.tui.tasks.deck_drawing import (
     Beside,
+    BesideView,
     DeckCardView,
     Now,
+    asked_row,
+    beside_rows,
     chip_row,
     count_text,
     deck_card_rows,
     does_text,
     heading_row,
-    search_row,
     warning,
 )
 from housemap.tui.tasks.deck_files import intake_rows
 from housemap.tui.tasks.paint_form import PaintFormView, paint_form_rows
-from housemap.tui.tasks.side_by_side import BesideView, beside_rows
 from housemap.workbench.deck_browser import DeckBrowser
 from housemap.workbench.typed_paint import typed_paint
 from tests.support.chips import chips_of, random_paints
@@ -60,9 +61,9 @@ def metameric(known: str = "measured", de00: float = 1.0, lamp: float = 3.0) -> 
     return MetamericPair(de00, -4.0, {"A": lamp, "LED-B1": 0.2}, known)  # type: ignore[arg-type]  # as given
 
 
-def card(look: Look, now: Now | None, picked: int = 2) -> DeckCardView:
+def card(now: Now | None, picked: int = 2) -> DeckCardView:
     others = [Beside(CHIPS.swatches[i], coat(i), metameric()) for i in range(picked)]
-    return DeckCardView(ONE, coat(0), now, others, others, "Oat", DOES, look)
+    return DeckCardView(ONE, coat(0), now, others, others, "Oat", DOES)
 
 
 @pytest.mark.parametrize("look", LOOKS)
@@ -72,9 +73,9 @@ def test_the_card_fits_and_tells_what_the_chip_would_replace(
 ) -> None:
     for now in (None, Now("Hall walls", "no paint yet", BARE, None),
                 Now("Hall walls", "Oat", coat(1), metameric())):  # fmt: skip
-        rows = deck_card_rows(card(look, now), width, height)
+        rows = deck_card_rows(card(now), Page(look, width), height)
         assert all(width_of(row) <= width for row in rows)
-    assert "LRV" in text_of(deck_card_rows(card(look, None), 46, 44))
+    assert "LRV" in text_of(deck_card_rows(card(None), Page(look, 46), 44))
 
 
 def test_a_match_that_parts_under_a_lamp_is_warned_of() -> None:
@@ -92,9 +93,9 @@ def test_a_line_of_the_list_is_as_wide_as_the_list(
     look: Look, width: int, figure: str | None
 ) -> None:
     for chosen in (False, True):
-        row = chip_row(ONE, coat(0), figure, "3", Line(look, width, chosen))
+        row = chip_row(ONE, coat(0), figure, "3", Page(look, width, chosen))
         assert width_of(row) == width
-    assert width_of(heading_row("hue", "Oat" if figure else "", Line(look, width))) == width
+    assert width_of(heading_row("hue", "Oat" if figure else "", Page(look, width))) == width
 
 
 @pytest.mark.parametrize("look", LOOKS)
@@ -109,9 +110,9 @@ def test_paints_side_by_side_fit_with_every_difference(
     apart = [[float(abs(i - j)) for j in range(count)] for i in range(count)]
     view = BesideView(
         picks, [coat(i) for i in range(count)], apart, dict(zip(pairs, found, strict=True)),
-        "by day", look,
+        "by day",
     )  # fmt: skip
-    rows = beside_rows(view, width, height)
+    rows = beside_rows(view, Page(look, width), height)
     assert all(width_of(row) <= width for row in rows)
     text = text_of(rows)
     assert text.count("from ") == count
@@ -122,15 +123,14 @@ def test_paints_side_by_side_fit_with_every_difference(
 def test_metamers_side_by_side_are_named_by_their_numbers() -> None:
     view = BesideView(
         MEASURED.swatches, [coat(0), coat(1)], [[0, 1], [1, 0]], {(0, 1): metameric()}, "by day",
-        Look(),
     )  # fmt: skip
-    text = text_of(beside_rows(view, 100, 30))
+    text = text_of(beside_rows(view, Page(Look(), 100), 30))
     assert "1 and 2 match by daylight (1.0), and lamps part them more" in text
     assert "A 3.0, LED-B1 0.2" in text
     quiet = BesideView(
-        MEASURED.swatches, view.coats, view.apart, {(0, 1): metameric(lamp=0.3)}, "by day", Look()
+        MEASURED.swatches, view.coats, view.apart, {(0, 1): metameric(lamp=0.3)}, "by day"
     )
-    assert "No two of them part" in text_of(beside_rows(quiet, 100, 30))
+    assert "No two of them part" in text_of(beside_rows(quiet, Page(Look(), 100), 30))
 
 
 @pytest.mark.parametrize("look", LOOKS)
@@ -142,8 +142,8 @@ def test_readings_fit_whatever_they_come_to(look: Look, width: int, height: int,
     typed = typed_paint(text, "Oat")
     near = nearest(ONE, CHIPS, 5)
     asked = "Oat: the hex gives LRV 41, you typed 52. Which is right?"
-    view = PaintFormView(typed, typed.readings.colour, asked, "fan", near, near, look)
-    rows = paint_form_rows(view, width, height)
+    view = PaintFormView(typed, typed.readings.colour, asked, "fan", near, near)
+    rows = paint_form_rows(view, Page(look, width), height)
     assert all(width_of(row) <= width for row in rows)
 
 
@@ -171,9 +171,9 @@ def test_the_lines_above_a_deck_tell_what_is_asked() -> None:
     assert count_text(desk) == "40 paints"
     desk.search("lrv>50")
     desk.turn_near()
-    text = text_of([search_row(desk, Look(), 80)])
+    text = text_of([asked_row(desk, Page(Look(), 80))])
     assert " / lrv>50" in text
     assert "near" in text
     assert count_text(desk).endswith("of 40 paints")
     for width in (20, 40, 80, 160):
-        assert width_of(search_row(desk, Look(), width)) <= max(width, 30)
+        assert width_of(asked_row(desk, Page(Look(), width))) <= max(width, 30)

@@ -19,7 +19,7 @@ from housemap.tui.tasks.deck_chart import (
     sheet_of,
     strip_of_pages,
 )
-from housemap.workbench.deck_charts import Page
+from housemap.workbench.deck_browser import Page
 
 LOOKS = [Look(), Look(DARK, ASCII), Look(NO_GREYS, UNICODE)]
 

@@ -7,10 +7,16 @@ from hypothesis import strategies as st
 from housemap.model.house import House
 from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
-from housemap.tui.render.page import Line
+from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Coat
-from housemap.tui.tasks.edit import part_row, parts_head
-from housemap.tui.tasks.forms import FormView, foot_rows, form_rows, head_rows
+from housemap.tui.tasks.edit_drawing import (
+    FormView,
+    foot_rows,
+    form_rows,
+    head_rows,
+    part_row,
+    parts_head,
+)
 from housemap.workbench.forms.draft import Draft, Form
 from housemap.workbench.forms.targets import Target, parts_of_house, parts_of_room
 from tests.support.houses import small_house
@@ -54,8 +60,8 @@ def test_every_row_of_the_list_fits(house: House, width: int, look: Look) -> Non
     parts = parts_of_house(house, 0)
     for room in house.rooms:
         parts += parts_of_room(house, room)
-    rows = [part_row(part, Line(look, width, chosen=True)) for part in parts]
-    rows += parts_head(house.name, "whole house", look, width)
+    rows = [part_row(part, Page(look, width, chosen=True)) for part in parts]
+    rows += parts_head(house.name, "whole house", Page(look, width))
     assert all(width_of(row) <= width for row in rows)
 
 

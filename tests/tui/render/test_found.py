@@ -10,7 +10,7 @@ from housemap.choose.remedies import remedies_of
 from housemap.model.severity import SHOWN, counts_text
 from housemap.tui.render.cells import Row, text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
-from housemap.tui.render.page import Line
+from housemap.tui.render.page import Page
 from housemap.tui.render.shades import shades_under
 from housemap.tui.tasks.checks import CheckView, check_rows
 from housemap.tui.tasks.choose_drawing import change_text
@@ -22,7 +22,7 @@ from housemap.tui.tasks.findings_drawing import (
     nothing_rows,
     told,
 )
-from housemap.workbench.findings import FindingFilter, RemedySearch, judged, limits_of
+from housemap.workbench.listed_findings import FindingFilter, RemedySearch, judged, limits_of
 
 NOT_BEGUN = RemedySearch()
 WIDTHS = (28, 34, 48, 90)
@@ -45,22 +45,22 @@ def words(rows: list[Row]) -> str:
     return " ".join(text_of(rows).split())
 
 
-def view_of(check: Check, search: RemedySearch = NOT_BEGUN, look: Look = LOOKS[0]) -> FindingView:
+def view_of(check: Check, search: RemedySearch = NOT_BEGUN) -> FindingView:
     report, matter = caught(check), matter_of(check)
-    return FindingView(report, matter, 1, 3, judged(matter.first, report), search, None, look)
+    return FindingView(report, matter, 1, 3, judged(matter.first, report), search, None)
 
 
 @EVERY_CHECK
 @pytest.mark.parametrize("look", LOOKS, ids=["colour", "plain"])
 def test_a_finding_fits_any_width(check: Check, look: Look) -> None:
     for width in WIDTHS:
-        rows = told(view_of(check, look=look), width).rows
+        rows = told(view_of(check), Page(look, width)).rows
         assert max(map(width_of, rows)) <= width
 
 
 @EVERY_CHECK
 def test_a_finding_tells_what_why_and_against_which_limit(check: Check) -> None:
-    text = words(told(view_of(check), 400).rows)
+    text = words(told(view_of(check), Page(Look(), 400)).rows)
     finding = matter_of(check).first
     assert check.title in text
     assert check.tell(finding, check.caught.house) in text
@@ -75,7 +75,7 @@ def test_colours_compared_are_of_one_size_and_touch(check: Check) -> None:
     view = view_of(check)
     if len(view.judged.places) < 2:
         return
-    rows = told(view, 50).rows
+    rows = told(view, Page(Look(), 50)).rows
     shades = shades_under(view.finding.light, view.report.house, view.report)
     seen = view.judged
     colours = [shades.at(place, eye=seen.eye).colour for place in seen.places]
@@ -99,7 +99,7 @@ def test_remedies_stand_with_what_they_do_and_the_chosen_one_is_marked() -> None
     report = caught(check)
     remedies = remedies_of(matter_of(check).first, report)
     view = view_of(check, RemedySearch(remedies, done=True))
-    drawn = told(view, 60)
+    drawn = told(view, Page(Look(), 60))
     assert len(drawn.remedies) == len(remedies) > 0
     for remedy, place in zip(remedies, drawn.remedies, strict=True):
         text = words(drawn.rows[place.start : place.stop])
@@ -109,9 +109,11 @@ def test_remedies_stand_with_what_they_do_and_the_chosen_one_is_marked() -> None
 
 def test_a_search_tells_how_far_it_is_and_what_remains_when_nothing_helps() -> None:
     check = CHECKS[0]
-    assert "once the light is known" in words(told(view_of(check), 80).rows)
-    assert "tried 3 of 9 changes" in words(told(view_of(check, RemedySearch((), 3, 9)), 80).rows)
-    assert NO_REMEDY in words(told(view_of(check, RemedySearch(done=True)), 400).rows)
+    assert "once the light is known" in words(told(view_of(check), Page(Look(), 80)).rows)
+    assert "tried 3 of 9 changes" in words(
+        told(view_of(check, RemedySearch((), 3, 9)), Page(Look(), 80)).rows
+    )
+    assert NO_REMEDY in words(told(view_of(check, RemedySearch(done=True)), Page(Look(), 400)).rows)
 
 
 # The list
@@ -122,10 +124,10 @@ def test_an_entry_of_the_list_fits_and_names_the_check(check: Check) -> None:
     matter, house = matter_of(check), check.caught.house
     for width in WIDTHS:
         for look in LOOKS:
-            rows = matter_rows(matter, house, Line(look, width, chosen=True))
+            rows = matter_rows(matter, house, Page(look, width, chosen=True))
             assert [width_of(row) for row in rows] == [width, width]
-    assert check.title in text_of(matter_rows(matter, house, Line(Look(), 80)))
-    assert SHOWN[matter.severity] in text_of(matter_rows(matter, house, Line(Look(), 80)))
+    assert check.title in text_of(matter_rows(matter, house, Page(Look(), 80)))
+    assert SHOWN[matter.severity] in text_of(matter_rows(matter, house, Page(Look(), 80)))
 
 
 def test_counts_are_told_in_words() -> None:
@@ -144,11 +146,12 @@ def test_sifting_keeps_the_graver_and_those_of_a_room() -> None:
 
 def test_an_empty_list_says_how_to_see_more() -> None:
     report = report_of(CHECKS[0].clean.house)
-    assert "Nothing was found." in text_of(nothing_rows(FindingFilter(), report, Look(), 60))
-    assert "Press h" in text_of(nothing_rows(FindingFilter("hall"), report, Look(), 60))
-    assert "looked at" in text_of(nothing_rows(FindingFilter(), None, Look(), 60))
+    assert "Nothing was found." in text_of(nothing_rows(FindingFilter(), report, Page(Look(), 60)))
+    assert "Press h" in text_of(nothing_rows(FindingFilter("hall"), report, Page(Look(), 60)))
+    assert "looked at" in text_of(nothing_rows(FindingFilter(), None, Page(Look(), 60)))
     for head in (
-        findings_head(FindingFilter(), each, report.house, Look(), 34) for each in (None, report)
+        findings_head(FindingFilter(), each, report.house, Page(Look(), 34))
+        for each in (None, report)
     ):
         assert len(head) == 3
 
@@ -160,20 +163,22 @@ def test_an_empty_list_says_how_to_see_more() -> None:
 def test_a_check_is_explained_with_both_its_examples(check: Check) -> None:
     reports = report_of(check.clean.house), caught(check)
     for width in WIDTHS:
-        rows = check_rows(CheckView(check, None, reports, Look()), width)
+        rows = check_rows(CheckView(check, None, reports), Page(Look(), width))
         assert max(map(width_of, rows)) <= width
-    text = words(check_rows(CheckView(check, None, reports, Look()), 400))
+    text = words(check_rows(CheckView(check, None, reports), Page(Look(), 400)))
     for limit in check.limits:
         assert limit.source in text
     assert check.help in text
     assert check.clean.words in text
     assert check.tell(matter_of(check).first, check.caught.house) in text
-    assert "drawing the example" in words(check_rows(CheckView(check, None, None, Look()), 80))
+    assert "drawing the example" in words(
+        check_rows(CheckView(check, None, None), Page(Look(), 80))
+    )
 
 
 def test_the_passing_example_carries_no_mark_of_the_check() -> None:
     for check in CHECKS:
         reports = report_of(check.clean.house), caught(check)
-        rows = text_of(check_rows(CheckView(check, None, reports, Look()), 80))
+        rows = text_of(check_rows(CheckView(check, None, reports), Page(Look(), 80)))
         passing = rows.partition("Passes:")[2].partition("Fails:")[0]
         assert not any(f"{mark}{letter}" in passing for mark, letter in ("✗F", "▲W", "○N"))

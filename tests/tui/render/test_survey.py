@@ -17,7 +17,7 @@ from housemap.tui.tasks.survey_drawing import (
     prompt_of,
     survey_rows,
 )
-from housemap.workbench.survey.words import Fault, Hint
+from housemap.workbench.survey.vocabulary import Fault, Hint
 from tests.support.houses import small_house
 from tests.support.strategies import houses
 

@@ -9,7 +9,7 @@ from housemap.model.house import House, Light
 from housemap.plan.pixels import in_view
 from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import NO_GREYS, UNICODE, Look
-from housemap.tui.render.page import Line
+from housemap.tui.render.page import Page
 from housemap.tui.render.shades import shades_under
 from housemap.tui.tasks.walk_drawing import (
     Place,
@@ -148,12 +148,12 @@ def test_words_go_by_true_north_and_the_arrow_by_the_map(north: float, words: st
 def test_a_stop_tells_its_number_tick_day_and_level() -> None:
     house = small_house()
     route = Walker(Session.of(house), "hall").route
-    head = text_of(route_head(house, route, PLAIN, 48))
+    head = text_of(route_head(house, route, Page(PLAIN, 48)))
     assert "1 of 3 ticked off" in head
-    ticked = text_of(stop_rows(house, 1, "hall", Line(PLAIN, 48)))
+    ticked = text_of(stop_rows(house, 1, "hall", Page(PLAIN, 48)))
     assert "1 ✓ Hall" in ticked
     assert "2 May 2026" in ticked
-    assert "still to walk" in text_of(stop_rows(house, 2, "kitchen", Line(PLAIN, 48)))
+    assert "still to walk" in text_of(stop_rows(house, 2, "kitchen", Page(PLAIN, 48)))
 
 
 def test_a_room_in_view_tells_how_much_of_it_is_seen() -> None:
@@ -161,6 +161,6 @@ def test_a_room_in_view_tells_how_much_of_it_is_seen() -> None:
     found = Walker(Session.of(house), "hall").views()
     assert found is not None
     shades = shades_under("reference", house, None)
-    told = text_of(view_rows(shades, "hall", "kitchen", found, Line(PLAIN, 48)))
+    told = text_of(view_rows(shades, "hall", "kitchen", found, Page(PLAIN, 48)))
     assert "Kitchen" in told
     assert f"{100 * found.best['kitchen'].share:.0f} %" in told

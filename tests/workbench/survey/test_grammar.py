@@ -6,9 +6,8 @@ from hypothesis import strategies as st
 
 from housemap.model.fieldtypes import ILLUMINANTS
 from housemap.model.house import AIMS, OPENING_KINDS, ROLES, USES, Units
-from housemap.workbench.survey.grammar import parse_line
-from housemap.workbench.survey.reader import tokens_of
-from housemap.workbench.survey.words import (
+from housemap.workbench.survey.grammar import parse_line, tokens_of
+from housemap.workbench.survey.vocabulary import (
     Along,
     ChangeWords,
     Clause,

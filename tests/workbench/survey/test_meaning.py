@@ -15,10 +15,9 @@ from housemap.model.geometry import floor_area_m2, floor_outline_m
 from housemap.model.house import House, Lamp, Opening, Room, Window
 from housemap.model.validation import problems
 from housemap.plan.placing import place
-from housemap.workbench.survey.grammar import parse_line
+from housemap.workbench.survey.grammar import WordError, parse_line
 from housemap.workbench.survey.meaning import Meaning, meaning_of
-from housemap.workbench.survey.reader import WordError
-from housemap.workbench.survey.words import Fault, use_of
+from housemap.workbench.survey.vocabulary import Fault, use_of
 
 HALL = Room("Hall", use="hall", size_m=(1.8, 5.2), height_m=2.6)
 HOUSE = House(rooms={"hall": HALL})

@@ -18,8 +18,6 @@ MOST_TOGETHER = 3
 
 @dataclass(frozen=True, slots=True)
 class FindingFilter:
-    """Which findings are listed."""
-
     room: str | None = None
     """Those that name this room; None: of the whole house."""
     least: Severity = "note"
@@ -58,8 +56,6 @@ MOST_COLOURS = 6
 
 @dataclass(frozen=True, slots=True)
 class Judged:
-    """What a finding compares."""
-
     eye: str | None
     """The room from which it was judged; None under the reference light."""
     places: tuple[Place, ...]
@@ -116,8 +112,6 @@ def _seen_from(
 
 @dataclass(frozen=True, slots=True)
 class RemedySearch:
-    """How far the search for remedies is."""
-
     remedies: tuple[Remedy, ...] = ()
     tried: int = 0
     count: int = 0

@@ -31,17 +31,13 @@ WINDOW_WORDS = ("window", "win")
 WINDOW_AT_A_WALL = "w"
 """Short for a window once its wall has been named."""
 LAMP_WORDS = ("lamp", "light", "l")
-AT, FROM, LESS, WIDE, HIGH, SILL, SHUT, STOP, UP, DOWN, USE, ROLE, LEVEL, SIZE, WALL, ALL = (
-    "at", "from", "less", "wide", "high", "sill", "shut", "stop", "up", "down", "use", "role",
-    "level", "size", "wall", "all",
-)  # fmt: skip
 SPELLINGS: Mapping[str, str] = {
-    "@": AT,
-    "width": WIDE,
-    "height": HIGH,
-    "heights": HIGH,
-    "closed": SHUT,
-    "without": LESS,
+    "@": "at",
+    "width": "wide",
+    "height": "high",
+    "heights": "high",
+    "closed": "shut",
+    "without": "less",
 }
 """Other spellings of a word."""
 

@@ -1,53 +1,86 @@
-"""A panel with a list of any length, of which only the rows in view are ever made."""
+"""What may take the place of the map, and what is beside it: panels of rows, and lists."""
 
 from collections.abc import Hashable, Sequence
-from typing import ClassVar
+from typing import ClassVar, Generic, TypeVar, cast
 
-from textual.binding import BindingType
 from textual.events import Click
 from textual.widgets import Input
 
-from housemap.tui.commands import LIST
-from housemap.tui.keys import bindings_of
-from housemap.tui.panel import Panel
+from housemap.tui.keys import Keyed
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
-from housemap.tui.render.page import scrollbar
-from housemap.tui.scroller import LineByLine
+from housemap.tui.render.page import Page, scrollbar
+from housemap.tui.scroller import Drawn, LineByLine, Rows
 from housemap.workbench.session import Session
 
+T = TypeVar("T")
 
-class ListPanel(Panel, LineByLine, can_focus=True):
+
+class Stage(Keyed, Drawn):
+    """What takes the largest place of the screen: the map, or the walk in its place."""
+
+    def zoom(self, steps: int) -> None:
+        """Enlarge (above 0) or reduce; 0 shows it as usual."""
+        raise NotImplementedError
+
+
+class Panel(Keyed, Drawn):
+    """What is beside the map, one at a time."""
+
+    BAR: ClassVar[tuple[str, ...]] = ()
+    """The commands that the key bar shows while it has the keys."""
+
+    def __init__(self, session: Session, look: Look, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
+        super().__init__(look, id=id)
+        self.session = session
+
+    @property
+    def bar(self) -> Sequence[str]:
+        """Those of them that matter now."""
+        return self.BAR
+
+    def follow(self, session: Session) -> None:
+        """The house, the selection or the report changed."""
+        self.session = session
+        self.redraw()
+
+    def enter(self) -> None:
+        """Take the focus: itself, unless a field of the panel should have it."""
+        self.focus()
+
+
+class RowsPanel(Panel, Rows, can_focus=True):
+    """A panel that shows rows of runs."""
+
+
+class ListRows(LineByLine, Generic[T]):
     """Rows of a head, then entries of `ENTRY_ROWS` rows, one of them chosen.
 
-    A subclass overrides `head`, `entry`, `nothing` and `moved`, and shows entries by their keys.
+    Of a list of any length only the rows in view are ever made. A subclass draws `head` and
+    `entry`, and shows items by `show_entries`.
     """
 
-    CONTEXT: ClassVar[str] = LIST
-    BINDINGS: ClassVar[list[BindingType]] = [*bindings_of(LIST)]
     ENTRY_ROWS: ClassVar[int] = 2
     WHEEL: ClassVar[int] = 2
+    NOTHING: ClassVar[str] = ""
+    """What is said in the place of a list without entries."""
 
-    def __init__(self, session: Session, look: Look) -> None:
-        super().__init__(look)
-        self.session = session
-        self._keys: Sequence[Hashable] = ()
-        self._at = self._top = 0
-        self._head: Sequence[Row] = ()
+    items: Sequence[T] = ()
+    _keys: Sequence[Hashable] = ()
+    _head: Sequence[Row] = ()
+    _at = 0
 
     # To be overridden
 
-    def head(self, width: int, height: int) -> Sequence[Row]:
-        """The rows above the list, for a panel of that size."""
+    def head(self, page: Page) -> Sequence[Row]:
+        del page
+        return ()
+
+    def entry(self, item: T, page: Page) -> Sequence[Row]:
         raise NotImplementedError
 
-    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
-        """The ENTRY_ROWS rows of an entry."""
-        raise NotImplementedError
-
-    def nothing(self, width: int) -> Sequence[Row]:
-        """What stands in the place of a list without entries."""
-        raise NotImplementedError
+    def nothing(self, page: Page) -> Sequence[Row]:
+        return [*page.text(self.NOTHING)]
 
     def moved(self) -> None:
         """Another entry is chosen."""
@@ -58,8 +91,13 @@ class ListPanel(Panel, LineByLine, can_focus=True):
     # The entries
 
     @property
+    def item(self) -> T | None:
+        """The chosen one; None where there is none."""
+        return self.items[self._at] if self.items else None
+
+    @property
     def chosen(self) -> Hashable | None:
-        """The key of the chosen entry; None where there is none."""
+        """The key of the chosen item."""
         return self._keys[self._at] if self._keys else None
 
     @property
@@ -68,21 +106,21 @@ class ListPanel(Panel, LineByLine, can_focus=True):
         return self._at if self._keys else None
 
     @property
-    def top(self) -> int:
-        """The place of the first entry in view."""
-        return self._top
-
-    @property
     def chosen_row(self) -> int:
         """How many entries in view stand above the chosen one."""
         return self._at - self._top
 
-    def show_entries(self, keys: Sequence[Hashable], chosen: Hashable | None) -> None:
-        """Show other entries, or in another order; the chosen one keeps its row if it can."""
+    def show_entries(
+        self, items: Sequence[T], chosen: object = None, keys: Sequence[Hashable] | None = None
+    ) -> None:
+        """Show other items, or in another order; the chosen one keeps its row if it can.
+
+        `keys` tell them apart where they do not do so themselves; `chosen` is the key of one.
+        """
         row = self._at - self._top
         first = not self._keys
-        self._keys = keys
-        self._at = keys.index(chosen) if chosen in keys else 0
+        self.items, self._keys = items, cast("Sequence[Hashable]", items) if keys is None else keys
+        self._at = self._keys.index(chosen) if chosen in self._keys else 0
         self._top = 0 if first else self._at - row
         self._reveal()
 
@@ -105,21 +143,22 @@ class ListPanel(Panel, LineByLine, can_focus=True):
 
     @property
     def fitting(self) -> int:
-        """How many entries fit below the head."""
         return max((self.size.height - len(self._head)) // self.ENTRY_ROWS, 1)
+
+    @property
+    def lowest(self) -> int:
+        return max(len(self._keys) - self.fitting, 0)
 
     def _reveal(self) -> bool:
         """Scroll until the chosen entry is in view; whether anything moved."""
-        if not self.size.height:
-            return False
-        lowest = max(len(self._keys) - self.fitting, 0)
-        wanted = min(max(self._top, self._at - self.fitting + 1), self._at)
-        top = min(max(wanted, 0), lowest)
-        moved, self._top = top != self._top, top
-        return moved
+        top = min(max(self._top, self._at - self.fitting + 1), self._at)
+        return bool(self.size.height) and self.show_from(top)
+
+    def _new_head(self) -> Sequence[Row]:
+        return self.head(Page(self.look, self.size.width))
 
     def fit(self) -> None:
-        self._head = self.head(self.size.width, self.size.height)
+        self._head = self._new_head()
         self._reveal()
         self._strips.clear()
 
@@ -128,31 +167,43 @@ class ListPanel(Panel, LineByLine, can_focus=True):
         if not self.is_fitted:
             self.redraw()
             return
-        before, self._head = len(self._head), self.head(self.size.width, self.size.height)
+        before, self._head = len(self._head), self._new_head()
         if len(self._head) == before:
             self.forget(0, before)
         else:
             self.redraw()
-
-    def show_look(self, look: Look) -> None:
-        self.look = look
-        self.redraw()
 
     def row_at(self, y: int) -> Row:
         width, below = self.size.width, y - len(self._head)
         if below < 0:
             return self._head[y]
         if not self._keys:
-            rows = self.nothing(width)
+            rows = self.nothing(Page(self.look, width))
             return rows[below] if below < len(rows) else ()
         place, part = divmod(below, self.ENTRY_ROWS)
         number = place + self._top
         if place >= self.fitting or number >= len(self._keys):
             return ()
         bar = scrollbar(place, self.fitting, self._top, len(self._keys), self.look)
-        return *self.entry(number, width - 1, chosen=number == self._at)[part], bar
+        page = Page(self.look, width - 1, number == self._at)
+        return *self.entry(self.items[number], page)[part], bar
 
-    # What the user does
+    def on_click(self, event: Click) -> None:
+        at = event.get_content_offset(self)
+        below = at.y - len(self._head) if at else -1
+        number = below // self.ENTRY_ROWS + self._top
+        if below < 0 or number >= len(self._keys):
+            return
+        if number == self._at:
+            self.picked()
+        else:
+            self.step(number - self._at)
+
+
+class ListPanel(Panel, ListRows[T], can_focus=True):
+    """A list that has the keys."""
+
+    CONTEXT: ClassVar[str] = "list"
 
     def action_open(self) -> None:
         self.picked()
@@ -175,23 +226,6 @@ class ListPanel(Panel, LineByLine, can_focus=True):
         """Go to the first entry (below 0) or the last."""
         self.step(end * len(self._keys))
 
-    def on_click(self, event: Click) -> None:
-        at = event.get_content_offset(self)
-        below = at.y - len(self._head) if at else -1
-        number = below // self.ENTRY_ROWS + self._top
-        if below < 0 or number >= len(self._keys):
-            return
-        if number == self._at:
-            self.picked()
-        else:
-            self.step(number - self._at)
-
-    def wheel(self, by: int) -> None:
-        """Look further down or up; the chosen entry stays chosen, in view or not."""
-        lowest = max(len(self._keys) - self.fitting, 0)
-        self._top = min(max(self._top + by, 0), lowest)
-        self.forget_all()
-
 
 # A list with a search line that becomes a field while something is typed into it.
 
@@ -204,7 +238,7 @@ class SearchField(Input):
         self.cursor_blink = False
 
 
-class SearchPanel(ListPanel):
+class SearchPanel(ListPanel[T]):
     """A subclass draws `search` as its second row and overrides `searched` and `search_done`."""
 
     def __init__(self, session: Session, look: Look) -> None:

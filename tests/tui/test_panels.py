@@ -6,24 +6,20 @@ from typing import ClassVar
 from textual.app import App, ComposeResult
 
 from housemap.model.house import House
-from housemap.tui.list_panel import ListPanel
+from housemap.tui.panels import ListPanel
 from housemap.tui.render.cells import PLAIN, Row, Run
 from housemap.tui.render.look import Look
+from housemap.tui.render.page import Page
 from housemap.workbench.session import Session
 
 
-class Numbers(ListPanel):
+class Numbers(ListPanel[int]):
     """Each entry shows its key."""
 
     ENTRY_ROWS: ClassVar[int] = 1
 
-    def head(self, width: int, height: int) -> Sequence[Row]:
-        del width, height
-        return ()
-
-    def entry(self, number: int, width: int, *, chosen: bool) -> Sequence[Row]:
-        del chosen
-        return [(Run(str(self._keys[number]).ljust(width), PLAIN),)]
+    def entry(self, item: int, page: Page) -> Sequence[Row]:
+        return [(Run(str(item).ljust(page.width), PLAIN),)]
 
 
 class NumbersApp(App[None]):

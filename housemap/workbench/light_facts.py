@@ -28,37 +28,24 @@ Triple = tuple[float, float, float]
 
 @dataclass(frozen=True)
 class RoomLight:
-    """A room of a report whose light has been computed."""
-
     report: Report
     id: str
+    house: House
+    room: Room
+    lighting: Lighting
+    light: Computed
 
     @classmethod
     def of(cls, report: Report | None, room: str) -> "RoomLight | None":
         """None where the light is not computed yet."""
         lighting = report.study.lighting if report else None
-        known = lighting is not None and lighting.ready and room in lighting.rooms
-        return cls(report, room) if report and known else None
-
-    @property
-    def house(self) -> House:
-        return self.report.house
-
-    @property
-    def lighting(self) -> Lighting:
-        return self.report.study.lighting
-
-    @property
-    def room(self) -> Room:
-        return self.house.rooms[self.id]
-
-    @property
-    def light(self) -> Computed:
-        return self.lighting.rooms[self.id].light
+        if report is None or lighting is None or not lighting.ready or room not in lighting.rooms:
+            return None
+        house, light = report.house, lighting.rooms[room].light
+        return cls(report, room, house, house.rooms[room], lighting, light)
 
     @property
     def walls(self) -> str | None:
-        """The paint on them."""
         return self.room.paints.walls
 
     @property
@@ -80,7 +67,6 @@ class RoomLight:
 
     @cached_property
     def lrv(self) -> Mapping[str, float]:
-        """Of every paint of the house."""
         return {paint: self.lighting.swatches["Paint", paint].lrv for paint in self.house.paints}
 
     def paints_near(self, middle: str | None) -> Sequence[str]:
