@@ -143,8 +143,8 @@ class HouseScreen(ProgramScreen):
         super().__init__()
         self.session = session
         runner = WidgetRunner(self)
-        self._reporting = Reporting(runner, session, reporter or next_report, self._take_report)
-        self._details = RoomDetails(runner, session, self._take_detail)
+        self._reporting = Reporting(runner, session, reporter or next_report, self.take_report)
+        self._details = RoomDetails(runner, session, self.take_detail)
         self.safekeeping = Safekeeping(runner, session)
         self._tasks: dict[str, Task] = {}
         self._panel: Panel | None = None
@@ -358,7 +358,7 @@ class HouseScreen(ProgramScreen):
         """Whether the report of the decided house will yet be made deeper."""
         return self._reporting.light_to_come
 
-    def _take_report(self, outcome: Reported) -> None:
+    def take_report(self, outcome: Reported) -> None:
         if not self.is_composed:
             return
         self._reporting.take(outcome)
@@ -374,7 +374,7 @@ class HouseScreen(ProgramScreen):
     def request_detail(self) -> None:
         self._details.request()
 
-    def _take_detail(self, outcome: RoomDetailed) -> None:
+    def take_detail(self, outcome: RoomDetailed) -> None:
         self._details.done()
         if outcome.fault:
             self.say(outcome.fault)
