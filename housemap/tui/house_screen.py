@@ -12,9 +12,7 @@ from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Literal, TypeVar, get_args
 
-from textual import on
 from textual.app import ComposeResult
-from textual.message import Message
 from textual.screen import Screen
 
 from housemap.errors import EditError
@@ -63,10 +61,6 @@ VIEW_WORDS: Mapping[MapView, str] = {
 def read_session(path: Path, *, read_only: bool) -> Session:
     """For who has not imported sessions yet. Raises HouseFileError."""
     return Session.read(path, read_only=read_only)
-
-
-class TaskMessage(Message):
-    """What a panel or work beside the keys reports: handed to the tasks, by handler name."""
 
 
 class Task:
@@ -197,15 +191,6 @@ class HouseScreen(ProgramScreen):
         if name not in self._tasks:
             self.find_task(task_class(name))
         return getattr(self._tasks[name], method)(*arguments)
-
-    @on(TaskMessage)
-    def _hand_over(self, message: TaskMessage) -> None:
-        """Have the task handle it that has the handler which Textual would look for here."""
-        message.stop()
-        for task in self.tasks:
-            handler = getattr(task, message.handler_name, None)
-            if handler is not None:
-                handler(message)
 
     # What is on the screen
 

@@ -84,7 +84,7 @@ class WalkTask(Task):
         # With few colours each shade of a paint would come out as another colour.
         exact = self.desk.program.depth.exact
         drawing = self.desk.program.drawing
-        self._walk = Walk(walker, shades_of(self.session), self.look, drawing, shaded=exact)
+        self._walk = Walk(self, walker, shades_of(self.session), drawing, shaded=exact)
         self._walk_card = WalkCard(self.session, self.look, self._seen)
         self.desk.set_stage(self._walk, self._walk_card)
 
@@ -117,7 +117,7 @@ class WalkTask(Task):
         if self._walk is not None:
             self._walk.show(shades_of(self.session), self.look)
 
-    def on_walk_moved(self, _: Walk.Moved) -> None:
+    def follow_walk(self) -> None:
         """Select the room that one stands in; what is beside the walk follows."""
         if self._walk is None:
             return
@@ -144,9 +144,6 @@ class WalkTask(Task):
     def _draw_card(self) -> None:
         if self._walk_card is not None and self.desk.panel is self._walk_card:
             self._walk_card.redraw()
-
-    def on_walk_told(self, message: Walk.Told) -> None:
-        self.say(message.text)
 
     # What is seen
 
@@ -183,11 +180,10 @@ class WalkTask(Task):
 
     # Picking in what is seen
 
-    def on_walk_picked(self, message: Walk.Picked) -> None:
+    def pick_place(self, place: Place) -> None:
         """Pick what was clicked; choose for it at the second click."""
         if self._walk is None:
             return
-        place = message.room, message.surface
         if place == self._target():
             self.choose_picked()
         else:

@@ -3,7 +3,7 @@
 import asyncio
 import time
 from collections.abc import Callable, Hashable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Protocol
 
 from textual.events import Click
@@ -15,7 +15,7 @@ from housemap.plan.route import Route
 from housemap.plan.view import FIELD_DEG, Camera
 from housemap.plan.viewpoints import gone_through, opening_ahead, stepped, turned, zoomed
 from housemap.plan.visibility import Views
-from housemap.tui.house_screen import TaskMessage
+from housemap.tui.background import Outcome
 from housemap.tui.map.drawing import Scene, inset_geometry, inset_rows
 from housemap.tui.map.picture import Picture
 from housemap.tui.panels import ListPanel, RowsPanel, Stage
@@ -31,6 +31,7 @@ from housemap.tui.scroller import LineByLine
 from housemap.tui.strips import full_strip
 from housemap.tui.tasks.walk_drawing import (
     PIXELS,
+    Place,
     WalkView,
     face_colours,
     outline_rows,
@@ -56,6 +57,27 @@ UNMEASURED = (
 )
 
 
+class Walking(Protocol):
+    """The task of the walk, as its widgets see it."""
+
+    session: Session
+
+    @property
+    def look(self) -> Look: ...
+    def say(self, text: str) -> None: ...
+    def follow_walk(self) -> None:
+        """One stands elsewhere, or looks elsewhere."""
+
+    def pick_place(self, place: Place) -> None:
+        """A surface of a room was clicked."""
+
+    def try_place(self, room: str) -> None:
+        """Show a room, for now."""
+
+    def leave_places(self, *, stay: bool) -> None:
+        """Close the list, where a room was shown or where one stood before."""
+
+
 class Walk(Stage, LineByLine, can_focus=True):
     """Draws what a walker sees. Keys only move the walker: of pictures that are not drawn yet,
     the last one is drawn.
@@ -64,27 +86,11 @@ class Walk(Stage, LineByLine, can_focus=True):
     CONTEXT = "walk"
     bar = ("left", "up", "through", "open", "next", "findings", "back")
 
-    @dataclass
-    class Moved(TaskMessage):
-        """One stands elsewhere, or looks elsewhere."""
-
-    @dataclass
-    class Picked(TaskMessage):
-        """A surface of a room was clicked."""
-
-        room: str
-        surface: str
-
-    @dataclass
-    class Told(TaskMessage):
-        """Something to tell the user."""
-
-        text: str
-
     def __init__(
-        self, walker: Walker, shades: Shades, look: Look, drawing: Drawing, *, shaded: bool
+        self, walking: Walking, walker: Walker, shades: Shades, drawing: Drawing, *, shaded: bool
     ) -> None:
-        super().__init__(look, id="walk")
+        super().__init__(walking.look, id="walk")
+        self._walking = walking
         self._pixels = PixelLayer(self, drawing, self._in_pixels, WALK_PICTURE)
         self.walker, self._shades, self.shaded = walker, shades, shaded
         self._rows: list[Row] = []
@@ -108,7 +114,7 @@ class Walk(Stage, LineByLine, can_focus=True):
 
     def moved(self) -> None:
         self.draw_soon()
-        self.post_message(self.Moved())
+        self.post_message(Outcome(self._walking.follow_walk))
 
     def draw_soon(self) -> None:
         """Draw at once if there was no picture just now, else as soon as may be."""
@@ -170,7 +176,7 @@ class Walk(Stage, LineByLine, can_focus=True):
         self._rows = self._new_rows()
         self._strips.clear()
         self._pixels.moved()
-        self.post_message(self.Moved())
+        self.post_message(Outcome(self._walking.follow_walk))
 
     async def _in_pixels(self, size: tuple[int, int]) -> Pixels | None:
         """The same view as large as the terminal can show it."""
@@ -220,14 +226,14 @@ class Walk(Stage, LineByLine, can_focus=True):
         """A step so far to the right of the way one looks."""
         camera = stepped(self.walker.space, self.walker.camera, aside_deg, STEP_M)
         if camera == self.walker.camera:
-            self.post_message(self.Told("A wall is in the way."))
+            self._walking.say("A wall is in the way.")
         self.move(camera)
 
     def action_through(self) -> None:
         elevations = self.walker.elevations
         opening = opening_ahead(elevations, self.walker.camera)
         if opening is None:
-            self.post_message(self.Told("There is no opening ahead: turn until one is."))
+            self._walking.say("There is no opening ahead: turn until one is.")
         else:
             self.move(gone_through(elevations, self.walker.camera, opening))
 
@@ -242,7 +248,7 @@ class Walk(Stage, LineByLine, can_focus=True):
         self.shaded = not self.shaded
         self.draw_soon()
         words = "shaded to show the space" if self.shaded else "without shading, exactly as seen"
-        self.post_message(self.Told(f"Colours {words}."))
+        self._walking.say(f"Colours {words}.")
 
     def on_click(self, event: Click) -> None:
         at, view = event.get_content_offset(self), self.walker.last_view
@@ -251,7 +257,7 @@ class Walk(Stage, LineByLine, can_focus=True):
         face = view.faces[int(view.face[at.y * PIXELS, at.x])]
         place = painted_as(self._shades.house, face)
         if place:
-            self.post_message(self.Picked(*place))
+            self._walking.pick_place(place)
 
     def wheel(self, by: int) -> None:
         self.action_step(0 if by < 0 else 180)
@@ -300,20 +306,6 @@ class WalkCard(RowsPanel, can_focus=False):
 # Lists to walk by: moving through one shows each view, enter stays there, escape goes back.
 
 
-class Walking(Protocol):
-    """The task of the walk, as its lists see it."""
-
-    session: Session
-
-    @property
-    def look(self) -> Look: ...
-    def try_place(self, room: str) -> None:
-        """Show a room, for now."""
-
-    def leave_places(self, *, stay: bool) -> None:
-        """Close the list, where a room was shown or where one stood before."""
-
-
 class PlacesPanel(ListPanel[str]):
     """Rooms to look at."""
 
@@ -321,7 +313,7 @@ class PlacesPanel(ListPanel[str]):
     BAR = ("open", "back")
     NOTHING = "No other room is seen from here."
 
-    def __init__(self, owner: "Walking") -> None:
+    def __init__(self, owner: Walking) -> None:
         super().__init__(owner.session, owner.look)
         self._owner = owner
 
@@ -342,7 +334,7 @@ class PlacesPanel(ListPanel[str]):
 class ViewsPanel(PlacesPanel):
     """The rooms that are seen from one."""
 
-    def __init__(self, owner: "Walking", eye: str, views: Views) -> None:
+    def __init__(self, owner: Walking, eye: str, views: Views) -> None:
         super().__init__(owner)
         self._eye, self._views = eye, views
         self._list(self._by_share(), None)
@@ -372,7 +364,7 @@ class ViewsPanel(PlacesPanel):
 class RoutePanel(PlacesPanel):
     """The stops of the route, with their ticks and notes."""
 
-    def __init__(self, owner: "Walking", route: Route, room: str) -> None:
+    def __init__(self, owner: Walking, route: Route, room: str) -> None:
         super().__init__(owner)
         self._route = route
         self._stops = [stop.room for stop in route.stops]
