@@ -1,6 +1,6 @@
 """Questions at the foot of the screen: nothing of the map is veiled while they stand."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import partial
 
@@ -12,7 +12,7 @@ from textual.widgets import Input
 
 from housemap.tui.keys import shown_key
 from housemap.tui.render.bars import in_rows, key_bar, status_line
-from housemap.tui.render.cells import Row, wrap
+from housemap.tui.render.cells import wrap
 from housemap.tui.render.look import Look
 from housemap.tui.scroller import Bar
 from housemap.tui.text_fields import Field
@@ -50,8 +50,8 @@ class Question(OwnScreen, ModalScreen[Then]):
         texts = wrap(self._text, max(width - 4, 1))
         rows = in_rows([*answers, ("esc", self._stay)], width)
         with Vertical(classes="asking"):
-            yield Bar(*(partial(_said, text, look) for text in texts))
-            yield Bar(*(partial(_offered, row, look) for row in rows))
+            yield Bar(*(partial(status_line, text, "", look=look, loud=True) for text in texts))
+            yield Bar(*(partial(key_bar, row, look=look) for row in rows))
 
     def on_key(self, event: Key) -> None:
         chosen = next((c for c in self._choices if event.key == c.key), None)
@@ -61,14 +61,6 @@ class Question(OwnScreen, ModalScreen[Then]):
 
     def action_back(self) -> None:
         self.dismiss(None)
-
-
-def _said(text: str, look: Look, width: int) -> Row:
-    return status_line(text, "", width, look, loud=True)
-
-
-def _offered(items: Sequence[tuple[str, str]], look: Look, width: int) -> Row:
-    return key_bar(items, width, look)
 
 
 class Prompt(OwnScreen, ModalScreen[str]):

@@ -6,12 +6,15 @@ from dataclasses import replace
 from housemap.checks import causes_of, check_of
 from housemap.choose.chips import all_chips
 from housemap.choose.remedies import Deck, remedies_of
+from housemap.deck.notation_deck import NAME
+from housemap.file.deck_file import DeckFile
 from housemap.model.house import House, SurfacePaints
 from housemap.tui.tasks.choose import ChoosingPanel
 from housemap.tui.tasks.choose_drawing import change_text
-from housemap.tui.tasks.decks import DecksTask, built_in_deck
+from housemap.tui.tasks.decks import DecksTask
 from housemap.tui.tasks.findings import FindingPanel, FindingsPanel
 from housemap.tui.tasks.findings_drawing import NO_REMEDY
+from housemap.workbench.deck_browser import DeckBrowser
 from housemap.workbench.listed_findings import MOST_REMEDIES
 from tests.support.chips import random_paints
 from tests.support.finding import CLASH, HOUSE, FindingDesk, found
@@ -170,7 +173,7 @@ async def test_where_nothing_clears_it_the_panel_says_what_could_still_be_done()
 
 async def test_paints_of_the_open_deck_stand_among_the_remedies() -> None:
     async with found() as desk:
-        deck = built_in_deck()
+        deck = DeckBrowser(DeckFile(NAME, None))
         deck.take_chips(all_chips(random_paints(400)), done=True)
         desk.screen.find_task(DecksTask).browser = deck
         await desk.press("enter")

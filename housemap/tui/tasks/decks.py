@@ -585,11 +585,6 @@ class DeckScreen(ProgramScreen):
         work_beside(self, "faults", lambda: find_faults(self.browser), show)
 
 
-def built_in_deck() -> DeckBrowser:
-    """The deck that is always there."""
-    return DeckBrowser(DeckFile(NAME, None))
-
-
 class DecksTask(Task):
     """Opens decks and readings over the house, and finds them again as they were left."""
 
@@ -601,7 +596,7 @@ class DecksTask(Task):
         """What stands in the form for a new paint."""
 
     def open(self) -> None:
-        self.desk.push(DeckScreen(self, self.browser or built_in_deck()))
+        self.desk.push(DeckScreen(self, self.browser or DeckBrowser(DeckFile(NAME, None))))
 
     def add_paint(self, kept: Callable[[str], None] | None = None, not_found: str = "") -> None:
         """Open the form for a new paint, as it was left; `kept` is told what became of it.
