@@ -57,7 +57,7 @@ def _now(shades: Shades, room: str) -> "PaintLight | None":
 
 
 def _lightest(shades: Shades) -> str | None:
-    lrv = ((value, paint) for paint, value in shades.plain.lrvs.items())
+    lrv = ((value, paint) for paint, value in shades.lrvs.items())
     return max(lrv, default=(0.0, None))[1]
 
 
@@ -167,7 +167,7 @@ def _walls_text(view: CardView, room: Room) -> str:
     if paint_id is None:
         return "Unpainted walls."
     lrv, tone = (
-        view.shades.plain.lrv_of(paint_id),
+        view.shades.lrv_of(paint_id),
         view.shades.undertone(view.room, "walls", paint_id),
     )
     depth = ""
@@ -248,7 +248,7 @@ def _paint_facts(view: CardView, paint_id: str | None, surface: str) -> str:
     if paint_id is None:
         return ""
     swatch = _swatch(view, "Paint", paint_id)
-    lrv = view.shades.plain.lrv_of(paint_id)
+    lrv = view.shades.lrv_of(paint_id)
     words = [f"LRV {lrv:.0f}"] if lrv is not None else []
     tone = view.shades.undertone(view.room, surface, paint_id)
     if swatch and tone:

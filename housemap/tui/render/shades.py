@@ -76,51 +76,6 @@ class Block(NamedTuple):
         yield from self.accents.values()
 
 
-@dataclass(frozen=True, slots=True)
-class Colours:
-    """The screen colour and LRV of each paint of a house, as far as they are known.
-
-    From the report; from the file alone where the report does not have a paint (yet). Found when
-    asked for: a house may hold the paints of whole decks.
-    """
-
-    paints: Mapping[str, Paint]
-    swatches: "Mapping[tuple[str, str], Swatch]"
-
-    def coat(self, paint: str | None) -> Coat:
-        if paint is None:
-            return BARE
-        colour = self._shown(paint)
-        return Coat("known", colour) if colour else Coat("awaited")
-
-    @property
-    def lrvs(self) -> Mapping[str, float]:
-        """The LRV of every paint that is known to have one."""
-        known = ((paint, self.lrv_of(paint)) for paint in self.paints)
-        return {paint: lrv for paint, lrv in known if lrv is not None}
-
-    def lrv_of(self, paint: str) -> float | None:
-        computed, entity = self._computed(paint), self.paints.get(paint)
-        return computed.lrv if computed else entity.lrv if entity else None
-
-    def _shown(self, paint: str) -> Hex | None:
-        """A screen colour is shown as it stands in the file."""
-        entity = self.paints.get(paint)
-        if entity is not None and isinstance(entity.colour, Srgb):
-            return entity.colour.hex
-        computed = self._computed(paint)
-        return computed.colour.srgb_hex if computed else None
-
-    def _computed(self, paint: str) -> "Swatch | None":
-        swatch = self.swatches.get(("Paint", paint))
-        return swatch if swatch and swatch.entity == self.paints.get(paint) else None
-
-
-def colours_of(house: House, report: "Report | None") -> Colours:
-    """Those of a house; the report may lag behind it."""
-    return Colours(house.paints, report.study.swatches if report else {})
-
-
 def block_of(
     room_id: str, room: Room, shades: "Shades", mark: Mark | None, tried: Tried = "untried"
 ) -> Block:
@@ -136,7 +91,7 @@ def block_of(
         coats,
         accents,
         paint.name if paint else "",
-        shades.plain.lrv_of(walls) if walls else None,
+        shades.lrv_of(walls) if walls else None,
         mark,
         shades.lacks(room_id) if coats or accents else "",
         ticked=room_id in shades.house.visits,
@@ -194,12 +149,10 @@ class Shades:
     has no such light, or none that is computed yet, shows as under the reference light.
     """
 
+    light: Light
     house: House
     report: "Report | None"
     """It may lag behind the house."""
-    light: Light
-    plain: Colours
-    """Of the paints, under the reference light."""
     _known: "dict[str, Paints | None]" = field(default_factory=dict, repr=False, compare=False)
     """What `paints_on_walls` has found."""
 
@@ -211,7 +164,25 @@ class Shades:
         if paint is None:
             return BARE
         colour = self._seen(eye or room, room, surface, ("Paint", paint))
-        return Coat("known", colour) if colour else self.plain.coat(paint)
+        return Coat("known", colour) if colour else self.plain(paint)
+
+    def plain(self, paint: str) -> Coat:
+        """A paint under the reference light: as the file has it on a screen, else as computed."""
+        entity, computed = self.house.paints.get(paint), self._swatch(("Paint", paint))
+        if entity is not None and isinstance(entity.colour, Srgb):
+            return Coat("known", entity.colour.hex)
+        return Coat("known", computed.colour.srgb_hex) if computed else Coat("awaited")
+
+    def lrv_of(self, paint: str) -> float | None:
+        """None where it is not known (yet): a report may lack a paint, and a file its LRV."""
+        entity, computed = self.house.paints.get(paint), self._swatch(("Paint", paint))
+        return computed.lrv if computed else entity.lrv if entity else None
+
+    @property
+    def lrvs(self) -> Mapping[str, float]:
+        """By paint, of those that have a known one: a house may hold the paints of whole decks."""
+        known = ((paint, self.lrv_of(paint)) for paint in self.house.paints)
+        return {paint: lrv for paint, lrv in known if lrv is not None}
 
     def stays(self, room: str, surface: str, finish: str, *, eye: str | None = None) -> Coat:
         """A finish of a room: its floor, or "fixed"."""
@@ -315,22 +286,20 @@ class Shades:
         coats = part.every_coat if part else iter(())
         found = (c for c in coats if c.surface == surface and c.swatch.key == key)
         coat = next(found, None)
-        return coat if coat and self._is_known(key) else None
+        return coat if coat and self._swatch(key) else None
 
-    def _is_known(self, key: Key) -> bool:
-        swatch = self.report.study.swatches.get(key) if self.report else None
-        return swatch is not None and swatch.entity == self._entity(key)
-
-    def _entity(self, key: Key) -> Paint | Finish | None:
+    def _swatch(self, key: Key) -> "Swatch | None":
+        """As the report has it; None where that is of another paint, or another finish."""
         kind, entity = key
         table: Mapping[str, Paint | Finish]
         table = self.house.paints if kind == "Paint" else self.house.finishes
-        return table.get(entity)
+        swatch = self.report.study.swatches.get(key) if self.report else None
+        return swatch if swatch and swatch.entity == table.get(entity) else None
 
     def _tried(self, eye: str, room: str, surface: str, key: Key) -> Hex | None:
         assert self.lighting is not None
         assert self.light != "reference"
-        if not self._is_known(key):
+        if self._swatch(key) is None:
             return None
         paints = self.paints_on_walls(room) if surface == "walls" and eye == room else None
         if paints and (paint := paints.get(key[1])):
@@ -340,8 +309,4 @@ class Shades:
 
 def shades_of(session: Session) -> Shades:
     """The colours of what a session shows."""
-    return shades_under(session.selection.light, session.shown, session.report)
-
-
-def shades_under(light: Light, house: House, report: "Report | None") -> Shades:
-    return Shades(house, report, light, colours_of(house, report))
+    return Shades(session.selection.light, session.shown, session.report)

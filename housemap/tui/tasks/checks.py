@@ -17,7 +17,7 @@ from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
-from housemap.tui.render.shades import Block, Mark, blocks_of, shades_under
+from housemap.tui.render.shades import Block, Mark, Shades, blocks_of
 from housemap.tui.scroller import Rows
 from housemap.tui.tasks.findings_drawing import mark_of
 from housemap.workbench.session import Session
@@ -89,7 +89,7 @@ def _blocks(report: Report, found: Sequence[Finding]) -> dict[str, Block]:
     rooms = [(room, finding.severity) for finding in found for room in finding.rooms]
     counts = Counter(room for room, _ in rooms)
     marks = {room: Mark(severity, counts[room]) for room, severity in rooms}
-    blocks = blocks_of(shades_under("reference", report.house, report))
+    blocks = blocks_of(Shades("reference", report.house, report))
     return {room: block._replace(mark=marks.get(room)) for room, block in blocks.items()}
 
 

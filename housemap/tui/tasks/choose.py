@@ -16,7 +16,7 @@ from housemap.tui.panels import SearchPanel
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row, plain
 from housemap.tui.render.page import Page
-from housemap.tui.render.shades import Coat, shades_under
+from housemap.tui.render.shades import Coat, Shades
 from housemap.tui.tasks import choose_drawing as drawing
 from housemap.workbench.choosing import (
     HERE,
@@ -51,7 +51,7 @@ class ChoosingPanel(SearchPanel[Option]):
         self._house: House | None = None
         self._source: tuple[object, object] = (None, None)
         self._with_light = False
-        self._shades = shades_under(session.selection.light, session.house, session.base)
+        self._shades = Shades(session.selection.light, session.house, session.base)
         self._coats: dict[str | None, Coat] = {}
         self._coats_from: object = None
         self._options: tuple[Option, ...] = ()
@@ -88,7 +88,7 @@ class ChoosingPanel(SearchPanel[Option]):
     def _know_shades(self) -> None:
         """Show the swatches anew where the light, the house or what is known of it changed."""
         light, house = self.session.selection.light, self.session.house
-        shades = shades_under(light, house, self.session.base or self.session.report)
+        shades = Shades(light, house, self.session.base or self.session.report)
         looked_at = shades.paints_on_walls(self.target.room) is not None
         source = shades.light, shades.report, self.target, looked_at
         self._shades = shades

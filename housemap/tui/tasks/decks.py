@@ -371,7 +371,7 @@ class DeckScreen(ProgramScreen):
         swatches = report.study.swatches.values() if report else ()
         own = [one for one in swatches if isinstance(one.entity, Paint)]
         return [
-            drawing.Beside(one.swatch, shades.plain.coat(one.swatch.id), one.metameric)
+            drawing.Beside(one.swatch, shades.plain(one.swatch.id), one.metameric)
             for one in nearest_of(swatch, own, MOST_NEAREST)
         ]
 

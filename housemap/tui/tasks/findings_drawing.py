@@ -11,7 +11,7 @@ from housemap.model.severity import SHOWN, counts_text, letter_of
 from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
-from housemap.tui.render.shades import LIGHT_WORDS, shades_under
+from housemap.tui.render.shades import LIGHT_WORDS, Shades
 from housemap.tui.tasks.choose_drawing import change_text, harmony_text
 from housemap.workbench.listed_findings import FindingFilter, Judged, RemedySearch, limits_of
 
@@ -161,7 +161,7 @@ def _colours(view: FindingView, page: Page) -> Iterator[Row]:
         return
     if not page.narrow:
         yield page.blank()
-    shades = shades_under(view.finding.light, view.report.house, view.report)
+    shades = Shades(view.finding.light, view.report.house, view.report)
     coats = [shades.at(place, eye=seen.eye) for place in seen.places]
     yield from [page.side_by_side(coats)] * 2
     yield page.names_below([_colour_name(view, p.paint, p.finish) for p in seen.places])

@@ -25,7 +25,7 @@ from housemap.tui.render.bars import SCREEN_IS_NOT_PAINT
 from housemap.tui.render.cells import Row, Run, cut, fit, width_of
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page, signed
-from housemap.tui.render.shades import LIGHT_WORDS, LIGHTS, Coat, Shades, shades_of, shades_under
+from housemap.tui.render.shades import LIGHT_WORDS, LIGHTS, Coat, Shades, shades_of
 from housemap.workbench.light_facts import (
     RoomLight,
     by_lightness,
@@ -72,7 +72,7 @@ class LightView:
     look: Look
 
     def under(self, light: Light) -> Shades:
-        return Shades(self.shades.house, self.shades.report, light, self.shades.plain)
+        return replace(self.shades, light=light)
 
     def name(self, paint: str) -> str:
         return self.shades.house.paints[paint].name or paint
@@ -91,7 +91,7 @@ def light_rows(shades: Shades, room: str, tried: str | None, look: Look, width: 
     known = RoomLight.of(shades.report, room)
     if known is None:
         return [page.blank(), *(row for text in AWAITED for row in page.text(text))]
-    shades = shades_under(shades.light, known.house, shades.report)
+    shades = Shades(shades.light, known.house, shades.report)
     view = LightView(known, shades, tried if tried in known.lrv else None, look)
     left = (_sentences, _walls, _others, _sun, _lux, _tints)
     right = (_daylight, _paints, _sources, _notes)
@@ -492,7 +492,7 @@ class LightScreen(PageScreen):
     def action_go(self, way: str) -> None:
         """Try the next lighter paint ("right") on the walls, or the next darker one."""
         shades, room = shades_of(self.session), self.session.selection.room
-        paints = by_lightness(shades.plain.lrvs)
+        paints = by_lightness(shades.lrvs)
         if room is None or not paints:
             return
         now = self.tried or shades.house.rooms[room].paints.walls

@@ -20,7 +20,7 @@ from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
-from housemap.tui.render.shades import LIGHT_WORDS, LIGHTS, Shades, shades_of, shades_under
+from housemap.tui.render.shades import LIGHT_WORDS, LIGHTS, Shades, shades_of
 from housemap.tui.tasks.edit import EditTask
 from housemap.workbench.forms.targets import Target
 from housemap.workbench.session import Session, today
@@ -52,7 +52,7 @@ class SamplesView:
     """Paints in the list below."""
 
     def shades(self, light: Light) -> Shades:
-        return shades_under(light, self.house, self.report)
+        return Shades(light, self.house, self.report)
 
     @property
     def graph(self) -> HouseGraph:

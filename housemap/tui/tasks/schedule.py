@@ -17,7 +17,7 @@ from housemap.tui.questions import Choice
 from housemap.tui.render.bars import SCREEN_IS_NOT_PAINT
 from housemap.tui.render.cells import Row
 from housemap.tui.render.page import Page
-from housemap.tui.render.shades import shades_under
+from housemap.tui.render.shades import Shades
 from housemap.tui.tasks.schedule_drawing import BoardView, ScheduleView, board_rows, schedule_rows
 from housemap.workbench.papers import Papers
 from housemap.workbench.session import Session
@@ -70,7 +70,7 @@ class ScheduleScreen(PageScreen):
         if schedule is None:
             page = Page(self.look, width)
             return [page.blank(), page.line("Measuring, and looking round in every room.")]
-        shades = shades_under(self.session.selection.light, schedule.house, schedule.report)
+        shades = Shades(self.session.selection.light, schedule.house, schedule.report)
         if self._view:
             board = BoardView(schedule, shades, VIEWS[self._view] == "paints by view", self.look)
             return board_rows(board, width, self.rows.size.height)

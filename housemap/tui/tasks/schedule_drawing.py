@@ -253,7 +253,7 @@ def _surface(view: ScheduleView, page: Page, line: Line) -> Row:
 def _coat_of(view: "ScheduleView | BoardView", line: Line) -> Coat:
     """Light is not computed on parts of a room: they are shown as the paint is."""
     if line.surface.startswith("part "):
-        return view.shades.plain.coat(line.paint)
+        return view.shades.plain(line.paint)
     return view.shades.on(line.room, line.surface, line.paint)
 
 
@@ -273,7 +273,7 @@ def _need(view: ScheduleView, page: Page, need: Need) -> Row:
     ends = f" {wording.volume(need.litres, units):>9}  {tins} {_money(view, need):>9}"
     name = f"{wording.paint(house, need.paint)}, {need.sheen or 'sheen ' + wording.NO_SHEEN}"
     room = page.inner - SWATCH - 1 - len(ends)
-    swatch = page.patch(view.shades.plain.coat(need.paint), SWATCH)
+    swatch = page.patch(view.shades.plain(need.paint), SWATCH)
     return page.run(" "), swatch, page.run(f" {fit(name, room)}"), page.run(ends, quiet=True)
 
 

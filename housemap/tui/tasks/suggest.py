@@ -22,7 +22,7 @@ from housemap.tui.house_screen import Task
 from housemap.tui.panels import ListPanel
 from housemap.tui.render.cells import Row, cut, fit, plain
 from housemap.tui.render.page import Page
-from housemap.tui.render.shades import Coat, Shades, shades_under
+from housemap.tui.render.shades import Coat, Shades
 from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
 from housemap.tui.tasks.choose_drawing import findings_text, strip_row
 from housemap.tui.tasks.decks import DecksTask
@@ -195,9 +195,9 @@ class ProposalPanel(ListPanel[Entry]):
         """Take the colours of the house as it is and as suggested, in the light of the moment."""
         session, shown = self.session, self.shown
         light = session.selection.light
-        self._shades = self._shades_after = shades_under(light, session.house, session.base)
+        self._shades = self._shades_after = Shades(light, session.house, session.base)
         if shown:
-            self._shades_after = shades_under(light, shown.house, shown.report)
+            self._shades_after = Shades(light, shown.house, shown.report)
 
     # Drawing
 

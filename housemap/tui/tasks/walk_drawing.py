@@ -268,7 +268,7 @@ def _entity(view: WalkView, place: Place) -> tuple[str, str]:
         return (finish.name if finish else "no finish", f"{coat.swatch.lrv:.0f}" if coat else "")
     paint_id = paint_on(room, surface)
     paint = view.house.paints.get(paint_id or "")
-    lrv = view.shades.plain.lrv_of(paint_id or "")
+    lrv = view.shades.lrv_of(paint_id or "")
     return (paint.name if paint else "no paint yet", "" if lrv is None else f"{lrv:.0f}")
 
 

@@ -10,7 +10,7 @@ from housemap.schedule.document import schedule_of
 from housemap.tui.render.cells import width_of
 from housemap.tui.render.look import NO_GREYS, Look
 from housemap.tui.render.page import columns_of
-from housemap.tui.render.shades import shades_under
+from housemap.tui.render.shades import Shades
 from housemap.tui.tasks.schedule_drawing import (
     BoardView,
     ScheduleView,
@@ -51,7 +51,7 @@ def test_a_larger_share_has_no_fewer_columns_than_a_smaller_one_less_one(
 def test_rows_fit_every_width_and_tell_each_paint() -> None:
     report = report_of(small_house())
     schedule = schedule_of(report, dt.date(2026, 5, 2))
-    shades = shades_under("day", report.house, report)
+    shades = Shades("day", report.house, report)
     for look in (Look(), Look(NO_GREYS)):
         for width in (80, 100, 160):
             board = board_rows(BoardView(schedule, shades, True, look), width, 24)  # noqa: FBT003 - by view
@@ -64,7 +64,7 @@ def test_rows_fit_every_width_and_tell_each_paint() -> None:
 def test_parts_of_the_schedule_begin_with_their_titles() -> None:
     report = report_of(grid_house(2))
     schedule = schedule_of(report, dt.date(2026, 5, 2))
-    view = ScheduleView(schedule, shades_under("reference", report.house, report), Look())
+    view = ScheduleView(schedule, Shades("reference", report.house, report), Look())
     made = schedule_rows(view, 100)
     titles = ["".join(run.text for run in made.rows[start]).strip() for start in made.starts]
     assert "Cautions" in titles

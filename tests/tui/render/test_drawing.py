@@ -14,7 +14,7 @@ from housemap.plan.placing import place
 from housemap.tui.map.drawing import Drawing, Looking, Scene, View
 from housemap.tui.render.cells import Ink, Row
 from housemap.tui.render.look import LIGHT, Look
-from housemap.tui.render.shades import blocks_of, shades_under
+from housemap.tui.render.shades import Shades, blocks_of
 from tests.support.houses import small_house
 
 COLUMNS, ROWS = 60, 20
@@ -26,7 +26,7 @@ DARK_ROWS = Look()
 def view_of(
     house: House, room: str | None = "hall", look: Look = DARK_ROWS, enlarged: float = 1.0
 ) -> View:
-    scene = Scene(house, PLAN, 0, blocks_of(shades_under("reference", house, None)), look)
+    scene = Scene(house, PLAN, 0, blocks_of(Shades("reference", house, None)), look)
     return View(scene, room, Looking(room), (COLUMNS, ROWS), enlarged)
 
 

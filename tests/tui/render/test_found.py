@@ -11,7 +11,7 @@ from housemap.model.severity import SHOWN, counts_text
 from housemap.tui.render.cells import Row, text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
 from housemap.tui.render.page import Page
-from housemap.tui.render.shades import shades_under
+from housemap.tui.render.shades import Shades
 from housemap.tui.tasks.checks import CheckView, check_rows
 from housemap.tui.tasks.choose_drawing import change_text
 from housemap.tui.tasks.findings_drawing import (
@@ -76,7 +76,7 @@ def test_colours_compared_are_of_one_size_and_touch(check: Check) -> None:
     if len(view.judged.places) < 2:
         return
     rows = told(view, Page(Look(), 50)).rows
-    shades = shades_under(view.finding.light, view.report.house, view.report)
+    shades = Shades(view.finding.light, view.report.house, view.report)
     seen = view.judged
     colours = [shades.at(place, eye=seen.eye).colour for place in seen.places]
     [*_, row] = [row for row in rows if [run.ink.bg for run in row[1:-1]] == colours]

@@ -14,7 +14,7 @@ from housemap.tui.map.card_drawing import CardView, card_rows, cost_rows, lackin
 from housemap.tui.render.cells import Row, text_of, width_of
 from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
 from housemap.tui.render.page import Page, signed
-from housemap.tui.render.shades import LIGHTS, shades_under
+from housemap.tui.render.shades import LIGHTS, Shades
 from housemap.tui.tasks.light import light_rows
 from tests.support.lit_houses import cornered_house, lit_house
 from tests.support.strategies import houses
@@ -39,7 +39,7 @@ def rows_of(
     tried: str | None = None, look: Look = LOOKS[0],
 ) -> list[Row]:  # fmt: skip
     house = report.house if report else HOUSE
-    return light_rows(shades_under(light, house, report), room, tried, look, width)
+    return light_rows(Shades(light, house, report), room, tried, look, width)
 
 
 def page_of(room: str, **more: object) -> str:
@@ -71,9 +71,7 @@ def test_a_room_without_windows_is_dark_by_day() -> None:
 
 def test_the_wall_colour_stands_side_by_side_under_the_three_lights() -> None:
     blocks = next(row for row in rows_of("hall") if len(colours_of_row(row)) >= len(LIGHTS))
-    expected = [
-        shades_under(light, HOUSE, REPORT).on("hall", "walls", "oat").colour for light in LIGHTS
-    ]
+    expected = [Shades(light, HOUSE, REPORT).on("hall", "walls", "oat").colour for light in LIGHTS]
     assert colours_of_row(blocks) == expected
     seen = REPORT.study.lighting.seen["hall", "evening"]
     assert seen
@@ -180,7 +178,7 @@ def test_any_room_of_any_house_has_its_page(house: House) -> None:
             for row in rows_of(room, report, "day", width, look=look):
                 assert width_of(row) <= width
         card = Page(LOOKS[0], 34)
-        shades = shades_under("evening", house, report)
+        shades = Shades("evening", house, report)
         for row in (*cost_rows(shades, room, card), *lacking_rows(shades, room, card)):
             assert width_of(row) <= 34
 
@@ -205,7 +203,7 @@ def test_the_hours_of_sun_are_drawn_for_three_days_of_the_year() -> None:
 
 def test_the_card_draws_the_hours_of_sun_small() -> None:
     report = looked_at(replace(HOUSE, latitude_deg=51.5, north_deg=0.0), "hall")
-    shades = shades_under("reference", report.house, report)
+    shades = Shades("reference", report.house, report)
     rows = card_rows(CardView(report.house, "hall", "walls", shades, report, Look()), 34)
     lines = text_of(rows).split("sun at its windows")[1].splitlines()[1:5]
     assert lines[0].split() == ["3", "6", "9", "12", "15", "18", "21", "h"]
@@ -238,7 +236,7 @@ def test_the_figures_are_named_by_their_method_in_one_line_at_the_end() -> None:
 
 
 def card_text(room: str, report: Report | None, light: Light = "reference", width: int = 48) -> str:
-    shades = shades_under(light, report.house if report else HOUSE, report)
+    shades = Shades(light, report.house if report else HOUSE, report)
     page = Page(Look(), width)
     return text_of([*lacking_rows(shades, room, page), *cost_rows(shades, room, page)])
 
@@ -268,11 +266,11 @@ def test_the_lightest_paint_costs_nothing() -> None:
 def test_the_card_follows_a_paint_that_is_tried_before_its_report() -> None:
     lighting = REPORT.study.lighting
     moss = (lighting.close.paints(lighting, "hall") or {})["moss"]
-    tried = shades_under("reference", assign(HOUSE, "hall", "walls", "moss"), REPORT)
+    tried = Shades("reference", assign(HOUSE, "hall", "walls", "moss"), REPORT)
     text = text_of(cost_rows(tried, "hall", Page(Look(), 48)))
     assert f"by day {moss.wall_lux['day']:.0f} lx" in text
     unseen = report_of(HOUSE)
-    lagging = shades_under("reference", assign(HOUSE, "hall", "walls", "moss"), unseen)
+    lagging = Shades("reference", assign(HOUSE, "hall", "walls", "moss"), unseen)
     assert [*cost_rows(lagging, "hall", Page(Look(), 48))] == []
 
 
@@ -280,8 +278,8 @@ def test_the_page_keeps_to_the_house_that_its_light_was_computed_for() -> None:
     """A house edited since, in walls, paints and windows, waits for its own report."""
     edited = put(cornered_house(), "paints", "new", HOUSE.paints["oat"])
     edited = assign(edited, "hall", "walls", "new")
-    shades = shades_under("day", edited, REPORT)
-    before = shades_under("day", HOUSE, REPORT)
+    shades = Shades("day", edited, REPORT)
+    before = Shades("day", HOUSE, REPORT)
     assert light_rows(shades, "hall", "new", Look(), 160) == light_rows(
         before, "hall", None, Look(), 160
     )

@@ -8,7 +8,7 @@ from housemap.checks import Place, Report, report_of
 from housemap.model.edits import assign, put
 from housemap.model.house import SURFACES, Accent, House, Light, Opening, SurfacePaints
 from housemap.tui.describe import light_shown, told_of_light
-from housemap.tui.render.shades import LIGHTS, Shades, blocks_of, shades_of, shades_under
+from housemap.tui.render.shades import LIGHTS, Shades, blocks_of
 from housemap.workbench.session import Session
 from tests.support.houses import paint, small_house
 from tests.support.lit_houses import cornered_house, lit_house
@@ -18,7 +18,7 @@ REPORT = report_of(HOUSE)
 
 
 def shades(light: Light, house: House = HOUSE, report: Report | None = REPORT) -> Shades:
-    return shades_under(light, house, report)
+    return Shades(light, house, report)
 
 
 def close_to(first: str | None, second: str | None, steps: int = 1) -> bool:
@@ -167,5 +167,4 @@ def test_opening_another_house_does_not_break_the_colours_of_this_one() -> None:
         rooms={**HOUSE.rooms, "den": replace(HOUSE.rooms["hall"], name="Den")},
         openings={"new": Opening(("den", "hall"), "cased")},
     )
-    shown = shades_of(session_under("day"))
-    assert Shades(house, REPORT, "day", shown.plain).on("den", "walls", "oat").state == "known"
+    assert Shades("day", house, REPORT).on("den", "walls", "oat").state == "known"

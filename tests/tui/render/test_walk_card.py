@@ -10,7 +10,7 @@ from housemap.plan.pixels import in_view
 from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import NO_GREYS, UNICODE, Look
 from housemap.tui.render.page import Page
-from housemap.tui.render.shades import shades_under
+from housemap.tui.render.shades import Shades
 from housemap.tui.tasks.walk_drawing import (
     Place,
     WalkView,
@@ -39,7 +39,7 @@ def view_of(
     view = walker.view(80, 60)
     shares: Mapping[Place, float] = in_view(view) if view else {}
     matters = matters_in(report, view) if report and view else ()
-    shades = shades_under(light, house, report)
+    shades = Shades(light, house, report)
     return WalkView(
         shades, report, walker.camera, shares, picked, matters, None, "stop 1 of 2", PLAIN
     )
@@ -160,7 +160,7 @@ def test_a_room_in_view_tells_how_much_of_it_is_seen() -> None:
     house = small_house()
     found = Walker(Session.of(house), "hall").views()
     assert found is not None
-    shades = shades_under("reference", house, None)
+    shades = Shades("reference", house, None)
     told = text_of(view_rows(shades, "hall", "kitchen", found, Page(PLAIN, 48)))
     assert "Kitchen" in told
     assert f"{100 * found.best['kitchen'].share:.0f} %" in told

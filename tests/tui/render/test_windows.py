@@ -9,7 +9,7 @@ from housemap.plan.placing import place
 from housemap.tui.map.drawing import Drawing, Looking, Scene, View
 from housemap.tui.render.cells import text_of
 from housemap.tui.render.look import ASCII, DARK, Look
-from housemap.tui.render.shades import blocks_of, shades_under
+from housemap.tui.render.shades import Shades, blocks_of
 from housemap.tui.tasks.help import help_rows
 from housemap.tui.terminal import Depth
 from tests.support.houses import room
@@ -29,7 +29,7 @@ def house_with(*windows: Window, **of_room: object) -> House:
 
 def drawn(house: House, look: Look = Look()) -> Drawing:  # noqa: B008 - frozen
     drawing, plan = Drawing(), place(house)
-    scene = Scene(house, plan, 0, blocks_of(shades_under("reference", house, None)), look)
+    scene = Scene(house, plan, 0, blocks_of(Shades("reference", house, None)), look)
     drawing.draw(View(scene, None, Looking(), (COLUMNS, ROWS)))
     return drawing
 
