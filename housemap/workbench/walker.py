@@ -12,7 +12,7 @@ from housemap.plan.viewpoints import arrived, best_showing
 from housemap.plan.visibility import Views, in_field, regions, views
 from housemap.study.lamplight import lamp_bodies, with_lamplight
 from housemap.study.sunshine import patches_of, with_sunshine
-from housemap.workbench.room_light import sun_shown
+from housemap.workbench.light_facts import sun_shown
 from housemap.workbench.session import Session, Standing
 
 if TYPE_CHECKING:

@@ -16,7 +16,7 @@ from housemap.plan.view import Camera, Sightlines, look
 from housemap.study import study_of
 from housemap.study.study import Study
 from housemap.study.sunshine import SUNNY, patches_of, with_sunshine
-from housemap.workbench.room_light import sun_shown
+from housemap.workbench.light_facts import sun_shown
 from housemap.workbench.session import Session
 from housemap.workbench.walker import Walker
 
