@@ -10,6 +10,7 @@ from typing import Any
 from housemap.choose.deck_faults import deck_faults
 from housemap.cli.command import DONE, FORCE, Command, arg
 from housemap.cli.output import print_json, show, table
+from housemap.cli.reading import each_of
 from housemap.cli.written import check_free, remember
 from housemap.deck.notation_deck import NAME, notation_deck
 from housemap.deck.reading import DeckReading
@@ -119,23 +120,16 @@ def _readings(arguments: Namespace) -> Readings:
     """By source; InputError with all that is wrong with any of them."""
     if not (arguments.sources or arguments.notation):
         raise InputError([Problem("name a source of paints, or --notation for the built-in deck")])
-    readings: dict[Path, DeckReading] = {}
-    problems: list[Problem] = []
-    for source in arguments.sources:
-        try:
-            reading = read_paints(
-                source,
-                columns=dict(arguments.column),
-                observed=arguments.observed,
-                deck=arguments.name,
-            )
-        except InputError as error:
-            problems += error.problems
-        else:
-            readings[source] = reading
-    if problems:
-        raise InputError(problems)
-    return readings
+
+    def read(source: Path) -> DeckReading:
+        return read_paints(
+            source,
+            columns=dict(arguments.column),
+            observed=arguments.observed,
+            deck=arguments.name,
+        )
+
+    return dict(zip(arguments.sources, each_of(arguments.sources, read), strict=True))
 
 
 def _told(source: Path, reading: DeckReading) -> Iterator[str]:

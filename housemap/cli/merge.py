@@ -8,8 +8,9 @@ from subprocess import run
 
 from housemap.cli.command import DONE, FORCE, FOUND, Command, arg
 from housemap.cli.output import print_json
+from housemap.cli.reading import each_of
 from housemap.cli.written import check_free, remember
-from housemap.errors import InputError, Problem
+from housemap.errors import InputError
 from housemap.file.merge import Conflict, merge_files, unsettled, value_text
 from housemap.file.reader import HouseFile, load_house
 from housemap.file.save import save_bytes
@@ -30,7 +31,7 @@ def _run(arguments: Namespace) -> int:
     if not in_place:
         check_free(arguments.out, force=arguments.force)
     try:
-        sent, yours, theirs = _load(paths)
+        sent, yours, theirs = each_of(paths, _file)
     except InputError:
         if in_place:
             _show_both(arguments.yours, arguments.theirs)
@@ -83,20 +84,6 @@ def _show_both(yours: Path, theirs: Path) -> None:
 
 def _ended(data: bytes) -> bytes:
     return data if not data or data.endswith(b"\n") else data + b"\n"
-
-
-def _load(paths: tuple[Path, Path, Path]) -> list[HouseFile]:
-    """Read all three. Raises InputError with everything wrong with all of them."""
-    files: list[HouseFile] = []
-    problems: list[Problem] = []
-    for path in paths:
-        try:
-            files.append(_file(path))
-        except InputError as error:
-            problems += error.problems
-    if problems:
-        raise InputError(problems)
-    return files
 
 
 def _file(path: Path) -> HouseFile:

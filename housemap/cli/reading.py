@@ -9,21 +9,35 @@ from housemap.errors import InputError, Problem
 from housemap.file.reader import read_house
 from housemap.model.house import House
 
+S = TypeVar("S")
 T = TypeVar("T")
+
+
+def each_of(items: Iterable[S], make: Callable[[S], T]) -> list[T]:
+    """What `make` makes of each. Raises InputError with all that is wrong with any of them."""
+    made: list[T] = []
+    problems: list[Problem] = []
+    for item in items:
+        try:
+            made.append(make(item))
+        except InputError as error:
+            problems += error.problems
+    if problems:
+        raise InputError(problems)
+    return made
 
 
 def each_house(files: Iterable[Path], compute: Callable[[House], T]) -> list[tuple[str, T]]:
     """What `compute` makes of each house, beside its file's name. Raises InputError."""
-    made: list[tuple[str, T]] = []
-    problems: list[Problem] = []
-    for file in files:
+
+    def make(file: Path) -> tuple[str, T]:
         try:
-            made.append((str(file), compute(read_house(file))))
+            return str(file), compute(read_house(file))
         except InputError as error:
-            problems += (replace(p, file=p.file or str(file)) for p in error.problems)
-    if problems:
-        raise InputError(problems)
-    return made
+            problems = [replace(each, file=each.file or str(file)) for each in error.problems]
+            raise InputError(problems) from error
+
+    return each_of(files, make)
 
 
 def one_house(file: Path, compute: Callable[[House], T]) -> T:

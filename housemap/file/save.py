@@ -98,10 +98,7 @@ def _put_in_place(
         _compare(target, name, expected)  # once more: writing and flushing took a while
         if like is None and _put_new(new, target, name, expected):
             return
-        if keep_former:
-            _put_with_former(new, target, name, expected)
-        else:
-            _put_over(new, target, name, expected)
+        _put_over(new, target, name, expected, keep_former=keep_former)
 
 
 def _stat(target: Path) -> os.stat_result | None:
@@ -144,32 +141,28 @@ def _put_new(new: Path, target: Path, name: str, expected: str | None) -> bool:
     return True
 
 
-def _put_over(new: Path, target: Path, name: str, expected: str | None) -> None:
-    """Put a file in place of another one that nobody keeps."""
-    if not exchange(new, target):
-        new.replace(target)
-    elif expected is not None and fingerprint(new.read_bytes()) != expected:
-        exchange(new, target)
-        raise _changed(name)
-
-
-def _put_with_former(new: Path, target: Path, name: str, expected: str | None) -> None:
-    """Put a file in place, and what is there at that very moment at NAME~.
+def _put_over(
+    new: Path, target: Path, name: str, expected: str | None, *, keep_former: bool
+) -> None:
+    """Put a file in place of what is there at that very moment, which may go to NAME~.
 
     The new file takes the place of NAME~ first and then changes places with the target: at no
     time is anybody's text in a file that a cleaning would take away.
     """
-    former = backup_of(target)
-    new.replace(former)
+    other = backup_of(target) if keep_former else new
+    if keep_former:
+        new.replace(other)
     try:
-        exchanged = exchange(former, target)
+        exchanged = exchange(other, target)
     except FileNotFoundError:
         raise _changed(name, gone=True) from None
-    if not exchanged:
-        _put_by_copy(former, target, name, expected)
-    elif expected is not None and fingerprint(former.read_bytes()) != expected:
-        exchange(former, target)
+    if exchanged and expected is not None and fingerprint(other.read_bytes()) != expected:
+        exchange(other, target)
         raise _changed(name)
+    if not exchanged and keep_former:
+        _put_by_copy(other, target, name, expected)
+    elif not exchanged:
+        new.replace(target)
 
 
 def _put_by_copy(former: Path, target: Path, name: str, expected: str | None) -> None:

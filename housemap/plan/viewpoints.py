@@ -1,7 +1,7 @@
 """Where one stands and looks: moving about the rooms, and views that show much."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import permutations
 
 import numpy as np
@@ -17,9 +17,8 @@ from housemap.model.geometry import (
     scaled,
     unit,
 )
-from housemap.model.house import House, Point
+from housemap.model.house import Point
 from housemap.plan.elevations import Elevations
-from housemap.plan.floor_plan import Plan
 from housemap.plan.free_space import PartKey, Passage, Space, part_at
 from housemap.plan.pixels import in_view
 from housemap.plan.route import Stop, stand_in
@@ -34,27 +33,20 @@ BEYOND_M = 0.5
 _PARALLEL = 1e-9
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
-    """Where one stands."""
+def stepped(space: Space, camera: Camera, aside_deg: float, length_m: float) -> Camera:
+    """A step so far to the right of the way one looks (0 ahead, 180 back); the look stays.
 
-    room: str
-    at_m: Point
-
-
-def step(space: Space, place: Place, toward_deg: float, length_m: float) -> Place:
-    """One step along a bearing, through any opening on the way, up to CLEAR_M before a wall.
-
-    A step that would end in the depth of a wall ends behind it.
+    It goes through any opening on the way, up to CLEAR_M before a wall. A step that would end in
+    the depth of a wall ends behind it.
     """
-    key = part_at(space, place.room, place.at_m)
+    key = part_at(space, camera.room, camera.at_m)
     if key is None:
-        return place
-    heading = direction(toward_deg)
+        return camera
+    heading = direction(camera.toward_deg + aside_deg)
     entered, visited = 0.0, {key}
     while True:
-        end = _way_to_edge(space, key, place.at_m, heading)
-        passage = _passage(space, key, place.at_m, heading)
+        end = _way_to_edge(space, key, camera.at_m, heading)
+        passage = _passage(space, key, camera.at_m, heading)
         if passage is None or passage.to in visited:
             walked = min(length_m, max(end - CLEAR_M, (entered + end) / 2 if entered else 0.0))
             break
@@ -62,28 +54,28 @@ def step(space: Space, place: Place, toward_deg: float, length_m: float) -> Plac
             walked = length_m
             break
         far = (passage.rights[-1], passage.lefts[-1])
-        entered = max(end, _way_to(place.at_m, heading, far))
+        entered = max(end, _way_to(camera.at_m, heading, far))
         if passage.opening:
             length_m = max(length_m, entered + CLEAR_M)
         key = passage.to
         visited.add(key)
-    return Place(key[0], plus(place.at_m, scaled(heading, walked)))
+    return replace(camera, room=key[0], at_m=plus(camera.at_m, scaled(heading, walked)))
 
 
-def through(house: House, plan: Plan, space: Space, opening: str, room: str) -> Place | None:
+def _behind(elevations: Elevations, opening: str, room: str) -> Point | None:
     """A step from `room` through an opening (a shut door is opened); None without measures."""
-    placed = plan.openings.get(opening)
+    placed = elevations.plan.openings.get(opening)
     if placed is None or not placed.measured:
         return None
-    a, b = house.openings[opening].between
+    a, b = elevations.house.openings[opening].between
     target, far = (b, placed.far_m) if room == a else (a, placed.near_m)
     run = unit(minus(far[1], far[0]))
     for inward in ((-run[1], run[0]), (run[1], -run[0])):
         doorstep = plus(middle(*far), scaled(inward, 0.01))
-        key = part_at(space, target, doorstep)
+        key = part_at(elevations.space, target, doorstep)
         if key:
-            reach = _way_to_edge(space, key, doorstep, inward)
-            return Place(target, plus(doorstep, scaled(inward, min(BEYOND_M, reach / 2))))
+            reach = _way_to_edge(elevations.space, key, doorstep, inward)
+            return plus(doorstep, scaled(inward, min(BEYOND_M, reach / 2)))
     return None
 
 
@@ -124,12 +116,6 @@ def turned(camera: Camera, by_deg: float) -> Camera:
     return replace(camera, toward_deg=(camera.toward_deg + by_deg) % 360)
 
 
-def stepped(space: Space, camera: Camera, aside_deg: float, length_m: float) -> Camera:
-    """A step so far to the right of the way one looks (0 ahead, 180 back); the look stays."""
-    place = Place(camera.room, camera.at_m)
-    return _at(camera, step(space, place, camera.toward_deg + aside_deg, length_m))
-
-
 def zoomed(camera: Camera, by: float) -> Camera:
     """With the field of view so many times as wide, within NARROWEST_DEG and WIDEST_DEG."""
     field = min(max(camera.field_deg * by, NARROWEST_DEG), WIDEST_DEG)
@@ -154,14 +140,13 @@ def gone_through(elevations: Elevations, camera: Camera, opening: str) -> Camera
 
     Up or down stairs, or where measures do not tell, it is the middle of the other room.
     """
-    house, plan, space = elevations.house, elevations.plan, elevations.space
     other = elevations.graph.other_room(opening, camera.room)
-    place = through(house, plan, space, opening, camera.room)
-    if place is None:
-        return replace(camera, room=other, at_m=stand_in(plan, space, other))
-    doorstep = elevations.in_wall_m(other, opening)
-    entered = _at(camera, place)
-    return _toward(entered, minus(place.at_m, middle(*doorstep))) if doorstep else entered
+    at = _behind(elevations, opening, camera.room)
+    if at is None:
+        at = stand_in(elevations.plan, elevations.space, other)
+        return replace(camera, room=other, at_m=at)
+    doorstep, entered = elevations.in_wall_m(other, opening), replace(camera, room=other, at_m=at)
+    return _toward(entered, minus(at, middle(*doorstep))) if doorstep else entered
 
 
 def arrived(elevations: Elevations, stop: Stop) -> Camera:
@@ -188,10 +173,6 @@ def _backed_up(space: Space, camera: Camera) -> Camera:
 def facing(space: Space, camera: Camera) -> Camera:
     """Looking at the middle of one's room."""
     return _toward(camera, minus(middle_of(space.rooms[camera.room]), camera.at_m))
-
-
-def _at(camera: Camera, place: Place) -> Camera:
-    return replace(camera, room=place.room, at_m=place.at_m)
 
 
 def _toward(camera: Camera, way: Point) -> Camera:

@@ -1,5 +1,6 @@
 """The route through the house, and moving about in it."""
 
+from dataclasses import replace
 from itertools import pairwise, permutations
 from random import Random
 
@@ -10,6 +11,7 @@ from hypothesis import strategies as st
 
 from housemap.file.reader import read_house
 from housemap.model.house import House, Opening, Room
+from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import part_at, space_of
 from housemap.plan.house_graph import Legs, graph_of
 from housemap.plan.placing import place
@@ -23,7 +25,8 @@ from housemap.plan.route import (
     tour,
     walking_lengths_m,
 )
-from housemap.plan.viewpoints import CLEAR_M, Place, step, through
+from housemap.plan.view import Camera
+from housemap.plan.viewpoints import CLEAR_M, gone_through, stepped
 from tests.support.plans import random_house
 from tests.support.project import DEMO
 from tests.support.strategies import houses
@@ -139,8 +142,8 @@ def test_rooms_that_nothing_joins_come_last() -> None:
 def test_a_step_ends_in_the_room_it_names(house: House, toward: float, length: float) -> None:
     plan = place(house)
     space = space_of(house, plan)
-    here = Place("r000", stand_in(plan, space, "r000"))
-    there = step(space, here, toward, length)
+    here = Camera("r000", stand_in(plan, space, "r000"), toward)
+    there = stepped(space, here, 0.0, length)
     assert part_at(space, there.room, there.at_m)
 
 
@@ -151,14 +154,14 @@ def test_a_step_stops_before_a_wall_and_goes_on_through_a_door() -> None:
     house = House(rooms=rooms, openings={"door": door})
     plan = place(house)
     space = space_of(house, plan)
-    assert step(space, Place("a", (2.0, 1.5)), 180.0, 9.0).at_m[1] == pytest.approx(CLEAR_M)
-    beyond = step(space, Place("a", (2.0, 1.5)), 90.0, 3.0)
+    here = Camera("a", (2.0, 1.5), 0.0)
+    assert stepped(space, here, 180.0, 9.0).at_m[1] == pytest.approx(CLEAR_M)
+    beyond = stepped(space, here, 90.0, 3.0)
     assert beyond.room == "b"
     assert beyond.at_m[0] == pytest.approx(5.0)
-    in_the_wall = step(space, Place("a", (3.0, 1.5)), 90.0, 1.05)
+    in_the_wall = stepped(space, replace(here, at_m=(3.0, 1.5)), 90.0, 1.05)
     assert in_the_wall.room == "b"
     assert in_the_wall.at_m[0] == pytest.approx(4.1 + CLEAR_M)
-    stepped = through(house, plan, space, "door", "a")
-    assert stepped
-    assert stepped.room == "b"
-    assert stepped.at_m == pytest.approx((4.61, 1.5))
+    behind = gone_through(Elevations(house, plan, space), here, "door")
+    assert behind.room == "b"
+    assert behind.at_m == pytest.approx((4.61, 1.5))
