@@ -8,7 +8,7 @@ from typing import Any
 
 from housemap.checks import CHECKS, Finding, Report, causes_of, check_of, report_of
 from housemap.cli.command import DONE, FOUND, Command, arg
-from housemap.cli.output import print_json, table
+from housemap.cli.output import picked, print_json, table
 from housemap.cli.reading import each_house
 from housemap.model.fieldtypes import nearest
 from housemap.model.house import House
@@ -73,18 +73,9 @@ def _as_json(file: str, report: Report) -> dict[str, Any]:
 
 
 def _finding_json(finding: Finding, report: Report) -> dict[str, Any]:
-    return {
-        "check": finding.check,
-        "severity": finding.severity,
-        "rooms": list(finding.rooms),
-        "surfaces": list(finding.surfaces),
-        "paints": list(finding.paints),
-        "light": finding.light,
-        "value": finding.value,
-        "limit": finding.limit,
-        "unit": finding.unit,
-        "text": check_of(finding.check).tell(finding, report.house),
-    }
+    names = ("check", "severity", "rooms", "surfaces", "paints", "light", "value", "limit", "unit")
+    text = check_of(finding.check).tell(finding, report.house)
+    return {**picked(finding, *names), "text": text}
 
 
 def _counts(report: Report) -> str:

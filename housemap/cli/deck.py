@@ -9,7 +9,7 @@ from typing import Any
 
 from housemap.choose.deck_faults import deck_faults
 from housemap.cli.command import DONE, FORCE, Command, arg
-from housemap.cli.output import print_json, show, table
+from housemap.cli.output import picked, print_json, show, table
 from housemap.cli.reading import each_of
 from housemap.cli.written import check_free, remember
 from housemap.deck.notation_deck import NAME, notation_deck
@@ -59,10 +59,7 @@ def _as_json(readings: Readings, paints: Paints, target: Path | None) -> dict[st
     return {
         "sources": [_source_json(source, reading) for source, reading in readings.items()],
         "paints": len(paints),
-        "looks_wrong": [
-            {"kind": odd.kind, "paints": odd.paints, "text": odd.text}
-            for odd in deck_faults(paints)
-        ],
+        "looks_wrong": [picked(odd, "kind", "paints", "text") for odd in deck_faults(paints)],
         "written": None if target is None else str(target),
     }
 
@@ -74,9 +71,7 @@ def _source_json(source: Path, reading: DeckReading) -> dict[str, Any]:
         "paints": len(reading.paints),
         "columns": {column.header: column.meaning for column in reading.mapping},
         "notes": reading.notes,
-        "rejected": [
-            {"line": row.line, "reason": row.reason, "text": row.text} for row in reading.rejected
-        ],
+        "rejected": [picked(row, "line", "reason", "text") for row in reading.rejected],
     }
 
 

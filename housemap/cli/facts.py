@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 
 from housemap.cli.command import DONE, HOUSE, Command, arg
-from housemap.cli.output import show, table
+from housemap.cli.output import picked, show, table
 from housemap.cli.reading import one_house
 from housemap.errors import InputError, Problem
 from housemap.light.room_light import light_facts
@@ -146,11 +146,9 @@ def _paint(swatch: Swatch) -> dict[str, Any]:
         "notation": colour.notation.text,
         "reflectance": {"start": 380, "step": 10, "values": colour.reflectance},
         "undertone": {
-            "name": undertone.name,
-            "family": undertone.family,
+            **picked(undertone, "name", "family"),
             "hue": undertone.hue_deg,
-            "chroma": undertone.chroma,
-            "temperature": undertone.temperature,
+            **picked(undertone, "chroma", "temperature"),
         },
     }
 

@@ -39,6 +39,11 @@ def show(
         print("\n".join(lines))
 
 
+def picked(value: object, *names: str) -> dict[str, Any]:
+    """Attributes of a value by their names, as JSON has them."""
+    return {name: getattr(value, name) for name in names}
+
+
 def note(arguments: Namespace, text: str) -> None:
     """Print a line beside the answer, unless nothing but JSON is to be printed."""
     if not arguments.json:

@@ -8,7 +8,7 @@ from housemap.checks import report_of
 from housemap.choose.rank import Candidate, rank, rank_deck
 from housemap.cli.command import DONE, HOUSE, Command, arg
 from housemap.cli.deck_paints import deck_chips
-from housemap.cli.output import show, swatch, table
+from housemap.cli.output import picked, show, swatch, table
 from housemap.cli.reading import one_house
 from housemap.model.house import SURFACES
 from housemap.study import Swatch
@@ -46,13 +46,8 @@ def _shown(paint: Swatch) -> str:
 
 
 def _as_json(candidate: Candidate) -> dict[str, Any]:
-    return {
-        "paint": candidate.paint,
-        "cost": candidate.cost,
-        "parts": parts_of(candidate),
-        "findings_after": candidate.findings_after,
-        "harmony": candidate.harmony,
-    }
+    found = picked(candidate, "paint", "cost", "parts", "findings_after", "harmony")
+    return {**found, "parts": parts_of(candidate)}
 
 
 def parts_of(candidate: Candidate) -> dict[str, float]:

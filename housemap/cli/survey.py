@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from housemap.cli.command import DONE, Command, arg
-from housemap.cli.output import show
+from housemap.cli.output import picked, show
 from housemap.errors import InputError, Problem
 from housemap.file.paths import is_there
 from housemap.model.house import House
@@ -87,7 +87,7 @@ def _entry_json(entry: Entry) -> dict[str, Any]:
         "text": entry.text,
         "understood": entry.told,
         "contradictions": entry.troubles,
-        "fault": fault and {"start": fault.start, "end": fault.end, "text": fault.text},
+        "fault": fault and picked(fault, "start", "end", "text"),
     }
 
 

@@ -37,7 +37,6 @@ from housemap.deck.table import (
     MOST_ROWS,
     SHOWN,
     WITH_OBSERVER,
-    Known,
     Row,
     Table,
     harvested,
@@ -339,7 +338,8 @@ def read_cgats(text: str, name: str, given: Given = NOTHING_GIVEN) -> DeckReadin
         mapping = mapping_of(table, given.columns)
         under = observed_of_table(mapping, conditions, given.observed, name)
         assumed = not (given.observed or conditions.observed)
-        facts = Known(under, percent_named(section), given.deck, assumed=assumed)
+        percent = percent_named(section)
+        facts = replace(given, observed=under, percent=percent, assumed=assumed)
         source, worked_out = source_of(table, mapping, facts)
         notes += [*table.notes, *condition_notes(mapping, conditions, under), *worked_out]
         found = harvested(table, mapping, source)

@@ -24,6 +24,10 @@ class Given:
     """Illuminant and observer of Lab and XYZ where the source does not say."""
     deck: str = ""
     """What the paints say they come from."""
+    percent: bool | None = None
+    """Whether reflectance is 0..100, where that is known."""
+    assumed: bool = False
+    """Whether `observed` is only what is usual."""
 
 
 NOTHING_GIVEN = Given()

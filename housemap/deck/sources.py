@@ -25,7 +25,7 @@ from housemap.deck.reading import (
     refuse,
 )
 from housemap.deck.swatches import JSON, PALETTE, hex_list, is_hex_list, json_table, palette
-from housemap.deck.table import Known, Table, harvested, read_table, source_of, turned
+from housemap.deck.table import Table, harvested, read_table, source_of, turned
 from housemap.model.text import clean_text
 
 HEAD_BYTES = 65_536
@@ -143,7 +143,7 @@ def read_rows(table: Table, name: str, format_: Format, given: Given) -> DeckRea
     """As `read_csv`, of a table that is read already."""
     found = mapping_of(table, given.columns, name)
     check_mapping(found, name)
-    source, notes = source_of(table, found, Known(given.observed, deck=given.deck))
+    source, notes = source_of(table, found, given)
     harvest = harvested(table, found, source)
     return harvest.reading(format_, found, (*table.notes, *notes), name)
 

@@ -17,7 +17,7 @@ from housemap.deck.columns import (
     wavelength_nm,
 )
 from housemap.deck.numbers import is_number, rough_value, uses_decimal_comma
-from housemap.deck.reading import Column, RejectedRow, refuse
+from housemap.deck.reading import Column, Given, RejectedRow, refuse
 from housemap.deck.records import Harvest, Source
 from housemap.model.house import DEFAULT_OBSERVED
 from housemap.model.text import clean_text
@@ -258,17 +258,6 @@ Cells = Mapping[str, Sequence[str]]
 """Cells by meaning, a column each."""
 
 
-@dataclass(frozen=True, slots=True)
-class Known:
-    """What is known of a table before it is looked at."""
-
-    observed: str | None = None
-    percent: bool | None = None
-    deck: str = ""
-    assumed: bool = False
-    """Whether `observed` is only what is usual."""
-
-
 def harvested(table: Table, mapping: Sequence[Column], source: Source) -> Harvest:
     harvest = Harvest(source, rejected=list(table.rejected))
     used = [(i, column.meaning) for i, column in enumerate(mapping) if column.meaning]
@@ -278,7 +267,7 @@ def harvested(table: Table, mapping: Sequence[Column], source: Source) -> Harves
     return harvest
 
 
-def source_of(table: Table, mapping: Sequence[Column], known: Known) -> tuple[Source, list[str]]:
+def source_of(table: Table, mapping: Sequence[Column], given: Given) -> tuple[Source, list[str]]:
     """What holds for the whole table, and notes about what had to be worked out."""
     looked_at = table.rows[:: 1 + len(table.rows) // MOST_ROWS_LOOKED_AT]
     cells = {
@@ -287,36 +276,36 @@ def source_of(table: Table, mapping: Sequence[Column], known: Known) -> tuple[So
         if column.meaning
     }
     notes: list[str] = []
-    units = units_of(cells, mapping, known, notes)
+    units = units_of(cells, mapping, given, notes)
     lrv_factor = fraction_factor(cells.get("LRV", ()), LARGEST_FRACTION)
     if lrv_factor > 1:
         notes.append("LRV is given 0..1: taken times 100")
     headers = {column.meaning: column.header for column in mapping}
-    return Source(units, headers, lrv_factor, known.deck), notes
+    return Source(units, headers, lrv_factor, given.deck), notes
 
 
-def units_of(cells: Cells, mapping: Sequence[Column], known: Known, notes: list[str]) -> Units:
+def units_of(cells: Cells, mapping: Sequence[Column], given: Given, notes: list[str]) -> Units:
     comma = uses_decimal_comma(
         cell for meaning, found in cells.items() if meaning not in WORDS for cell in found
     )
     if comma:
         notes.append("decimals are marked by a comma")
     spectral = [meaning for meaning in cells if meaning.endswith(NM)]
-    percent = bool(spectral) and percent_in(cells, mapping, spectral, known)
+    percent = bool(spectral) and percent_in(cells, mapping, spectral, given)
     if spectral:
         notes.append(f"reflectance is read as {'percent' if percent else '0..1'}")
-    observed, factor = observed_in(cells, mapping, known, notes), xyz_factor(cells, notes)
-    notes += light_doubt(cells, observed, known, factor)
+    observed, factor = observed_in(cells, mapping, given, notes), xyz_factor(cells, notes)
+    notes += light_doubt(cells, observed, given, factor)
     wavelengths_nm = tuple(sorted(float(meaning.removesuffix(NM)) for meaning in spectral))
     return Units(comma, percent, observed, wavelengths_nm, factor)
 
 
 def percent_in(
-    cells: Cells, mapping: Sequence[Column], spectral: Sequence[str], known: Known
+    cells: Cells, mapping: Sequence[Column], spectral: Sequence[str], given: Given
 ) -> bool:
-    """Whether reflectance is percent: known, said by a header, or shown by large numbers."""
-    if known.percent is not None:
-        return known.percent
+    """Whether reflectance is percent: given, said by a header, or shown by large numbers."""
+    if given.percent is not None:
+        return given.percent
     if any("%" in column.header for column in mapping if column.meaning.endswith(NM)):
         return True
     return are_percent(numbers_in(cell for meaning in spectral for cell in cells[meaning]))
@@ -332,10 +321,10 @@ def xyz_factor(cells: Cells, notes: list[str]) -> float:
     return factor
 
 
-def light_doubt(cells: Cells, observed: str, known: Known, factor: float) -> Iterator[str]:
+def light_doubt(cells: Cells, observed: str, given: Given, factor: float) -> Iterator[str]:
     """Where Z is beyond the white of the light that is taken for granted, which light it may be."""
     white_z = WHITE_Z.get(observed)
-    if (known.observed and not known.assumed) or white_z is None or "Z" not in cells:
+    if (given.observed and not given.assumed) or white_z is None or "Z" not in cells:
         return
     top = max(numbers_in(cells["Z"]), default=0.0) * factor
     if top > white_z * CLEARLY:
@@ -352,10 +341,10 @@ def numbers_in(cells: Iterable[str]) -> Iterable[float]:
     return (rough_value(cell) for cell in cells if is_number(cell))
 
 
-def observed_in(cells: Cells, mapping: Sequence[Column], known: Known, notes: list[str]) -> str:
-    """The illuminant and observer of the whole table: known, in a header, or the usual ones."""
-    if known.observed or not WITH_OBSERVER & set(cells):
-        return known.observed or DEFAULT_OBSERVED
+def observed_in(cells: Cells, mapping: Sequence[Column], given: Given, notes: list[str]) -> str:
+    """The illuminant and observer of the whole table: given, in a header, or the usual ones."""
+    if given.observed or not WITH_OBSERVER & set(cells):
+        return given.observed or DEFAULT_OBSERVED
     headers = (column.header for column in mapping if column.meaning in WITH_OBSERVER)
     inside = (header.partition("(")[2].rstrip(") ") for header in headers)
     if found := next(filter(None, map(observed_of, inside)), None):
