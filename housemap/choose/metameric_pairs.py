@@ -9,8 +9,8 @@ import numpy as np
 from housemap.choose.chips import Chips
 from housemap.choose.paint_query import near_rows
 from housemap.colorimetry.cielab_difference import ciede2000
+from housemap.colorimetry.difference import LAMPS, metamerism
 from housemap.colorimetry.facts import ColourFacts
-from housemap.colorimetry.metamerism import LAMPS, metamerism
 from housemap.model.house import ColourSource, Reflectance
 from housemap.study import Swatch
 

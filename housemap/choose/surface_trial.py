@@ -31,7 +31,7 @@ from housemap.choose.option_costs import (
     walls_costs,
 )
 from housemap.colorimetry.arrays import Floats, Indices
-from housemap.colorimetry.harmony import harmony
+from housemap.colorimetry.difference import harmony
 from housemap.light.scene import why_not
 from housemap.light.trial import Response
 from housemap.model.house import House, Surface

@@ -13,7 +13,7 @@ import numpy as np
 from housemap.colorimetry import appearance, gamut, munsell, recovery, spaces, spectra, undertone
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.notation import MunsellNotation, parse, written
-from housemap.colorimetry.strength import strengths
+from housemap.colorimetry.undertone import strengths
 from housemap.errors import ColourError
 from housemap.model.house import ColourSource, Lab, Notation, Reflectance, Srgb, Triple, Xyz
 

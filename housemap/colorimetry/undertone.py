@@ -5,7 +5,7 @@ Names are those of the blocks of Kelly & Judd 1976 (NBS Special Publication 440,
 colour in a neutral block has no undertone. Temperature from the hue is our assumption.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import cache
 from math import atan2, degrees, hypot
@@ -14,7 +14,8 @@ from typing import Literal, NamedTuple, get_args
 import numpy as np
 
 from housemap.colorimetry import tables
-from housemap.colorimetry.arrays import Floats, Truths
+from housemap.colorimetry.arrays import Floats, Indices, Truths
+from housemap.model.house import STRENGTHS
 
 Family = Literal[
     "pink", "red", "brown", "yellow", "olive", "green", "blue-green", "blue", "purple", "none"
@@ -159,3 +160,61 @@ def undertones(hvc: Floats, ucs: Floats) -> tuple[Undertone, ...]:
         family = family_of(name)
         made.append(Undertone(name, family, lean, chroma, temperature_of(hue100, family)))
     return tuple(made)
+
+
+# How strong a colour is, by the modifiers of the ISCC-NBS system. They fall into five steps:
+# neutral (white, grey and black, also "-ish"), greyish (very pale, pale, greyish, blackish),
+# moderate (light, moderate, dark), strong (brilliant, strong, deep) and vivid. Beyond the neutral
+# blocks the charts of Kelly & Judd 1976 are summed up by the chroma up to which each step goes, in
+# twelve sectors of hue; near a border of two sectors a chart may differ by a step of chroma.
+
+NEUTRAL, GREYISH, MODERATE, STRONG, VIVID = range(len(STRENGTHS))
+
+Sector = tuple[float, float, float, float, float, float, float]
+SECTORS: tuple[Sector, ...] = (
+    # hue from, hue to, value from, value below, chroma up to: greyish, moderate, strong
+    (99, 7, 5.5, 99, 3, 7, 11),  # pinks
+    (99, 7, 3.5, 5.5, 7, 11, 13),  # reds
+    (99, 7, 0, 3.5, 3, 7, 11),
+    (7, 13, 6.5, 99, 3, 6, 10),  # yellowish pinks
+    (7, 13, 0, 6.5, 3, 7, 12),  # reddish browns and oranges
+    (13, 21, 5.5, 99, 3, 10, 14),  # oranges
+    (13, 21, 0, 5.5, 2.5, 5, 14),  # browns
+    (21, 32, 5.5, 99, 5, 8, 11),  # yellows
+    (21, 32, 0, 5.5, 3, 8, 11),  # olives
+    (32, 76, 0, 99, 3, 7, 11),  # yellow greens, greens, blues
+    (76, 93, 0, 99, 5, 9, 13),  # violets and purples
+    (93, 99, 0, 99, 3, 7, 11),  # purplish pinks and reds
+)
+GREYISH_WORDS = frozenset({"pale", "grayish", "blackish"})
+
+
+def strengths(hvc: Floats, names: Iterable[str]) -> Indices:
+    """Step of hue number 0..100, value and chroma (n, 3): 0 neutral to 4 vivid, (n,).
+
+    `names` are what `names` says of them.
+    """
+    found = [_step_by_name(name) for name in names]
+    by_chroma = _steps_by_chroma(hvc)
+    return np.array(
+        [step if known < 0 else known for known, step in zip(found, by_chroma, strict=True)],
+        dtype=np.intp,
+    )
+
+
+@cache
+def _step_by_name(name: str) -> int:
+    """-1 where the name does not say it."""
+    words = name.split()
+    if words[-1] in ACHROMATIC_NOUNS:
+        return NEUTRAL
+    return GREYISH if GREYISH_WORDS & set(words) else -1
+
+
+def _steps_by_chroma(hvc: Floats) -> list[int]:
+    sectors = np.array(SECTORS)
+    any_chroma = np.full(len(sectors), np.inf)
+    limits = np.stack([*sectors.T[:2], -any_chroma, any_chroma, *sectors.T[2:4]])
+    most = sectors[_within(hvc, limits).argmax(axis=1), 4:]
+    steps: list[int] = (GREYISH + (hvc[:, 2, None] - ROUNDING > most).sum(axis=1)).tolist()
+    return steps

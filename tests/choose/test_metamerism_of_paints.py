@@ -7,8 +7,8 @@ from housemap.choose.chips import all_chips
 from housemap.choose.metameric_pairs import metameric_pairs, nearest, spread
 from housemap.colorimetry import spaces, spectra
 from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.difference import metamerism
 from housemap.colorimetry.facts import colour_facts
-from housemap.colorimetry.metamerism import metamerism
 from housemap.model.house import Lab, Notation, Reflectance
 from tests.support.chips import chips_of, random_paints, reference_de00
 from tests.support.science import chart_patches, recover

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from housemap.colorimetry.harmony import harmony
+from housemap.colorimetry.difference import harmony
 from tests.support.conversions import Ranges
 from tests.support.published import published
 

@@ -10,7 +10,7 @@ from skimage import color as skimage_color_module
 
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
-from housemap.colorimetry.metamerism import LAMPS, metamerism
+from housemap.colorimetry.difference import LAMPS, metamerism
 from housemap.errors import ColourError
 from tests.support.science import SCIENCE, chart_patches, recover
 

@@ -4,8 +4,7 @@ import numpy as np
 import pytest
 
 from housemap.colorimetry.notation import parse
-from housemap.colorimetry.strength import strengths
-from housemap.colorimetry.undertone import names
+from housemap.colorimetry.undertone import names, strengths
 from housemap.model.house import STRENGTHS
 
 CHARTS = {

@@ -9,7 +9,7 @@ import pytest
 from textual.pilot import Pilot
 
 from housemap.colorimetry import spaces, spectra
-from housemap.colorimetry.metamerism import metamerism
+from housemap.colorimetry.difference import metamerism
 from housemap.model.house import House, Lab, Paint, Reflectance, Srgb
 from housemap.tui.app import HousemapApp
 from housemap.tui.house_screen import HouseScreen

@@ -38,8 +38,7 @@ from housemap.choose.schemes.shape import (
     trim_step_costs,
 )
 from housemap.colorimetry.arrays import Floats, Indices
-from housemap.colorimetry.difference import ucs_parts
-from housemap.colorimetry.harmony import harmony
+from housemap.colorimetry.difference import harmony, ucs_parts
 from housemap.model.house import Brief
 from housemap.model.wishes import wishes_of
 from housemap.study import Swatch

@@ -19,8 +19,7 @@ from housemap.choose.schemes.sets import (
     sets_around,
 )
 from housemap.colorimetry.difference import ucs_parts
-from housemap.colorimetry.strength import strengths
-from housemap.colorimetry.undertone import names
+from housemap.colorimetry.undertone import names, strengths
 from housemap.model.house import Brief, Notation, Paint
 from housemap.study import Swatch
 

@@ -11,8 +11,7 @@ import numpy as np
 
 from housemap.checks import Report
 from housemap.choose.house_problem import filled
-from housemap.colorimetry.strength import strengths
-from housemap.colorimetry.undertone import names
+from housemap.colorimetry.undertone import names, strengths
 from housemap.model.house import House, Room
 from housemap.study import Swatch
 
