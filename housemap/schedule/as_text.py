@@ -195,17 +195,19 @@ def _need(schedule: Schedule, need: Need) -> Sequence[str]:
 
 
 def _primer(schedule: Schedule) -> tuple[Sequence[str], Iterable[Sequence[str]]]:
-    house = schedule.house
-    rows = []
-    for need in schedule.quantities.primers:
-        held = house.primers[need.primer] if need.primer else None
-        rows.append((
-            need.text, held.supplier if held else "", held.order if held else "",
-            f"{need.area_m2:.3f}", f"{need.litres:.3f}",
+    return PRIMER, (
+        (
+            need.text,
+            need.supplier,
+            need.order,
+            f"{need.area_m2:.3f}",
+            f"{need.litres:.3f}",
             wording.tins(need.purchase, "m") if need.purchase else "",
-            _number(need.cost, 2), house.client.currency,
-        ))  # fmt: skip
-    return PRIMER, rows
+            _number(need.cost, 2),
+            schedule.house.client.currency,
+        )
+        for need in schedule.quantities.primers
+    )
 
 
 def _samples(schedule: Schedule) -> tuple[Sequence[str], Iterable[Sequence[str]]]:

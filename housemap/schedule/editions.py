@@ -28,7 +28,7 @@ from housemap.schedule.existing import as_found, colour_name
 from housemap.schedule.quantities import painted
 from housemap.schedule.systems import may_hold_lead
 from housemap.schedule.takeoff import areas_by_room, surface_of
-from housemap.schedule.views import LIGHT_WORDS
+from housemap.schedule.views import LIGHT_WORDS, MOST_VIEWS
 from housemap.schedule.wording import NOT_GIVEN
 
 TITLES: Mapping[Edition, str] = {
@@ -39,7 +39,8 @@ TITLES: Mapping[Edition, str] = {
 
 def sections_of(schedule: Schedule, edition: Edition) -> tuple[Section, ...]:
     """Every part that has something to show, in order."""
-    return tuple(filled(part(schedule) for part in _PARTS[edition]))
+    parts = _PARTS[edition]
+    return tuple(filled(p if isinstance(p, Section) else p(schedule) for p in parts))
 
 
 # The client's own pages
@@ -89,7 +90,7 @@ def views(schedule: Schedule) -> Section:
         figures.append(Figure("view", caption, partial(pictures.pictures, room, lights)))
     indoors = sum(room.use != "outdoor" for room in schedule.house.rooms.values())
     words = f"{len(figures)} of {indoors} rooms: those that see most of the others."
-    told = (Text(words, quiet=True),) if len(figures) < indoors else ()
+    told = (Text(words, quiet=True),) if MOST_VIEWS == len(figures) < indoors else ()
     return Section("Views", (Figures(tuple(figures)), *told))
 
 
@@ -292,29 +293,29 @@ def _count(count: int, what: str) -> str:
 
 # Which parts each edition has
 
-Part = Callable[[Schedule], Section]
+Part = Section | Callable[[Schedule], Section]
 _PARTS: Mapping[Edition, Sequence[Part]] = {
     "full": (
         sections.caution_list, sections.changes, idea, sections.proportions, sections.plans, views,
         sections.paint_key, sections.systems, partial(sections.rooms, walls=False),
         sections.paint_list, sections.primer_list, sections.labour, sections.measured_how,
         sections.edges, sections.samples_to_put_up, sections.samples_seen, sections.still_open,
-        accepted, sections.sign_off,
+        accepted, sections.SIGN_OFF,
     ),
     "painter": (
         sections.caution_list, sections.notes, sections.changes, sections.paint_key,
         sections.plans, sections.systems, partial(sections.rooms, walls=True), sections.edges,
         sections.paint_list, sections.primer_list, sections.samples_to_put_up,
-        sections.samples_seen, sections.labour, sections.measured_how, sections.work_conditions,
-        covered, sections.sign_off,
+        sections.samples_seen, sections.labour, sections.measured_how, sections.WORK_CONDITIONS,
+        covered, sections.SIGN_OFF,
     ),
     "client": (
         idea, sections.proportions, sections.plans, views, room_by_room, before_and_after, schemes,
         sections.samples_to_put_up, sections.samples_seen, accepted, sections.costs,
-        sections.caution_list, sections.sign_off,
+        sections.caution_list, sections.SIGN_OFF,
     ),
     "supplier": (
         partial(sections.paint_list, least=False), sections.primer_list, sections.tester_list,
-        sections.order_notes,
+        sections.ORDER_NOTES,
     ),
 }  # fmt: skip

@@ -89,8 +89,9 @@ class PrimerNeed:
     """What is needed of one primer, over the whole house."""
 
     text: str
-    primer: str | None
-    """The id of the primer in the house, where it has one."""
+    supplier: str
+    """As the order code, empty where the house has no such primer."""
+    order: str
     area_m2: float
     litres: float
     """With waste."""
@@ -294,6 +295,7 @@ def _primer_need(house: House, key: tuple[str, str | None, float], lines: list[L
     text, primer, coverage = key
     area = sum(line.area_m2 or 0.0 for line in lines)
     litres = area / coverage * (1.0 + WASTE)
-    tins = tins_of(house.primers[primer]) if primer else ()
-    purchase = _purchase(house, litres, tins)
-    return PrimerNeed(text, primer, area, litres, purchase, purchase.price if purchase else None)
+    held = house.primers[primer] if primer else Primer("")
+    purchase = _purchase(house, litres, tins_of(held))
+    cost = purchase.price if purchase else None
+    return PrimerNeed(text, held.supplier, held.order, area, litres, purchase, cost)

@@ -483,18 +483,18 @@ def primer_list(schedule: Schedule) -> Section:
     columns = (
         "primer, supplier, order code, area: number, with waste: number, tins: tins, price: number"
     )
-    rows = []
-    for need in schedule.quantities.primers:
-        held = house.primers[need.primer] if need.primer else None
-        rows.append((
+    rows = [
+        (
             need.text,
-            (held.supplier if held else "") or NOT_GIVEN,
-            (held.order if held else "") or NOT_GIVEN,
+            need.supplier or NOT_GIVEN,
+            need.order or NOT_GIVEN,
             wording.area(need.area_m2, house.units),
             wording.volume(need.litres, house.units),
             wording.tins(need.purchase, house.units),
             wording.money(need.cost, house),
-        ))  # fmt: skip
+        )
+        for need in schedule.quantities.primers
+    ]
     listed = said(table("Primer to buy", columns, rows))
     none = Text("No primer is asked for by what is known of the surfaces.")
     return Section("Primer and sundries", (listed if rows else none, Text(SUNDRIES)))
@@ -668,17 +668,6 @@ def still_open(schedule: Schedule) -> Section:
     return Section("Still open", (Bullets((*found, *(unset if dull else ()))),))
 
 
-def work_conditions(schedule: Schedule) -> Section:
-    del schedule
-    listed = table("Conditions of the work", "item, what holds: note", CONDITIONS.items())
-    return Section("Conditions of the work", (listed, Text("All common practice.", quiet=True)))
-
-
-def sign_off(schedule: Schedule) -> Section:
-    del schedule
-    return Section("Agreed", (SignOff(("Client", "Consultant", "Painter")),))
-
-
 def caution_list(schedule: Schedule) -> Section:
     return Section("Cautions", (Bullets(cautions(schedule.house)),))
 
@@ -692,10 +681,22 @@ def costs(schedule: Schedule) -> Section:
     return Section("What it costs", (Text(total(schedule)),))
 
 
-def order_notes(schedule: Schedule) -> Section:
-    del schedule
-    items = (
-        "Supply each colour as one batch, and write the batch number on the order.",
-        "Ask before any paint is swapped for another make, line, sheen or size.",
-    )
-    return Section("Please note", (Bullets(items),))
+WORK_CONDITIONS = Section(
+    "Conditions of the work",
+    (
+        table("Conditions of the work", "item, what holds: note", CONDITIONS.items()),
+        Text("All common practice.", quiet=True),
+    ),
+)
+SIGN_OFF = Section("Agreed", (SignOff(("Client", "Consultant", "Painter")),))
+ORDER_NOTES = Section(
+    "Please note",
+    (
+        Bullets(
+            (
+                "Supply each colour as one batch, and write the batch number on the order.",
+                "Ask before any paint is swapped for another make, line, sheen or size.",
+            )
+        ),
+    ),
+)

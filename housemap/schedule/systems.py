@@ -130,7 +130,7 @@ _OF_DAMAGE: Mapping[Ground, Step] = {
     "painted": Step("Take off loose and flaking paint back to a firm edge"),
     "plaster": Step("Cut out loose plaster, make good, let it dry"),
     "new-plaster": Step("Cut out loose plaster, make good, let it dry"),
-    "paper": Step("Strip what is torn or loose, make good the wall below"),
+    "paper": Step("Make good the wall where the paper is torn"),
     "tile": Step("Fix loose tiles, replace broken ones"),
     "wood": Step("Cut out rot; let in new wood or fill"),
     "metal": Step("Patch what is rusted through"),
