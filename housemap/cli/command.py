@@ -1,14 +1,23 @@
 """What a command of the command line is, its parser, and all of them by name."""
 
 import re
-from argparse import Action, ArgumentParser, Namespace, RawDescriptionHelpFormatter
+from argparse import (
+    Action,
+    ArgumentParser,
+    ArgumentTypeError,
+    Namespace,
+    RawDescriptionHelpFormatter,
+)
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from difflib import get_close_matches
-from functools import cache
+from functools import cache, partial
 from importlib import import_module
+from math import isfinite
 from pathlib import Path
-from typing import Any, NamedTuple, NoReturn
+from typing import Any, NamedTuple, NoReturn, TypeVar
+
+T = TypeVar("T")
 
 DONE = 0
 FOUND = 1
@@ -31,6 +40,33 @@ def arg(*names: str, **options: Any) -> Argument:
     if typed[0].startswith("-") and not options:
         options = {"action": "store_true"}
     return Argument(tuple(typed), {"help": text, **options})
+
+
+def reads(demand: str) -> Callable[[Callable[[str], T]], Callable[[str], T]]:
+    """Marks what reads the value of an option: its ValueError becomes the demand."""
+
+    def checked(read: Callable[[str], T], text: str) -> T:
+        try:
+            return read(text)
+        except ValueError:
+            raise ArgumentTypeError(f"{demand}, found {text!r}") from None
+
+    return lambda read: partial(checked, read)
+
+
+def finite(text: str) -> float:
+    """Raises ValueError for what is no number of use."""
+    value = float(text)
+    if not isfinite(value):
+        raise ValueError(text)
+    return value
+
+
+@reads("must be a whole number above 0")
+def whole_number(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and int(text)):
+        raise ValueError(text)
+    return int(text)
 
 
 HOUSE = arg("file", "a house file", metavar="FILE", type=Path)

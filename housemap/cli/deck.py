@@ -1,14 +1,14 @@
 """`housemap deck`: turns files of paints into a deck, and lists what looks wrong in it."""
 
 import sys
-from argparse import ArgumentTypeError, Namespace
+from argparse import Namespace
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import islice
 from pathlib import Path
 from typing import Any
 
 from housemap.choose.deck_faults import deck_faults
-from housemap.cli.command import DONE, FORCE, Command, arg
+from housemap.cli.command import DONE, FORCE, Command, arg, reads
 from housemap.cli.output import picked, print_json, show, table
 from housemap.cli.reading import each_of
 from housemap.cli.written import check_free, remember
@@ -30,10 +30,11 @@ _SHOWN_PAINTS = 3
 _SHOWN_ODDITIES = 20
 
 
+@reads("a column is given as HEADER=MEANING")
 def _column(text: str) -> tuple[str, str]:
     header, equals, meaning = text.rpartition("=")
     if not equals or not header:
-        raise ArgumentTypeError(f"a column is given as HEADER=MEANING, found {text!r}")
+        raise ValueError(text)
     return header, meaning
 
 

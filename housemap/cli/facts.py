@@ -1,16 +1,16 @@
 """`housemap facts`: what is computed of a house's paints, rooms and plan."""
 
-from argparse import ArgumentTypeError, Namespace
+from argparse import Namespace
 from collections.abc import Iterator
 from datetime import datetime
 from functools import partial
 from itertools import chain
-from math import isfinite, isinf, nan
+from math import isinf
 from typing import Any
 
 import numpy as np
 
-from housemap.cli.command import DONE, HOUSE, Command, arg
+from housemap.cli.command import DONE, HOUSE, Command, arg, finite, reads
 from housemap.cli.output import picked, show, table
 from housemap.cli.reading import one_house
 from housemap.errors import InputError, Problem
@@ -22,22 +22,17 @@ from housemap.light.surface_light import Lit
 from housemap.study import PaintedRoom, Study, Swatch, study_of
 
 
+@reads("sun must be a day and a solar time such as 2026-06-21T10:00")
 def _moment(text: str) -> datetime:
-    try:
-        return datetime.fromisoformat(text).replace(tzinfo=None)
-    except ValueError:
-        message = f"sun must be a day and a solar time such as 2026-06-21T10:00, found {text!r}"
-        raise ArgumentTypeError(message) from None
+    return datetime.fromisoformat(text).replace(tzinfo=None)
 
 
+@reads("lux must be a number above 0")
 def _lux(text: str) -> float:
-    try:
-        lux = float(text)
-    except ValueError:
-        lux = nan
-    if isfinite(lux) and lux > 0:
-        return lux
-    raise ArgumentTypeError(f"lux must be a number above 0, found {text!r}")
+    lux = finite(text)
+    if lux <= 0:
+        raise ValueError(text)
+    return lux
 
 
 def _run(arguments: Namespace) -> int:

@@ -2,7 +2,7 @@
 
 import sys
 import time
-from argparse import ArgumentTypeError, Namespace
+from argparse import Namespace
 from collections.abc import Iterable, Iterator
 from functools import partial
 from math import inf
@@ -19,7 +19,7 @@ from housemap.choose.schemes.house_rules import Plan, Rule, broken_wishes
 from housemap.choose.schemes.kinds import KINDS
 from housemap.choose.schemes.shortlist import PaletteRequest, screen
 from housemap.choose.schemes.suggestion import Palette, palettes
-from housemap.cli.command import DONE, FORCE, HOUSE, Command, arg
+from housemap.cli.command import DONE, FORCE, HOUSE, Command, arg, whole_number
 from housemap.cli.deck_paints import deck_chips
 from housemap.cli.output import note, show, table
 from housemap.cli.reading import one_house
@@ -140,12 +140,6 @@ def _deck_json(report: Report, palette: Palette) -> dict[str, Any]:
 
 LEAST_SECONDS = 0.2
 """A search has so long, however much of the time reading and judging took."""
-
-
-def whole_number(text: str) -> int:
-    if text.isascii() and text.isdigit() and int(text) > 0:
-        return int(text)
-    raise ArgumentTypeError(f"must be a whole number above 0, found {text!r}")
 
 
 def _run(arguments: Namespace) -> int:

@@ -1,12 +1,12 @@
 """`housemap rank`: the paints of the file, or of a deck, for one room, best first."""
 
-from argparse import ArgumentTypeError, Namespace
+from argparse import Namespace
 from collections.abc import Callable, Iterator
 from typing import Any
 
 from housemap.checks import report_of
 from housemap.choose.rank import Candidate, rank, rank_deck
-from housemap.cli.command import DONE, HOUSE, Command, arg
+from housemap.cli.command import DONE, HOUSE, Command, arg, reads
 from housemap.cli.deck_paints import deck_chips
 from housemap.cli.output import picked, show, swatch, table
 from housemap.cli.reading import one_house
@@ -14,11 +14,12 @@ from housemap.model.house import SURFACES
 from housemap.study import Swatch
 
 
+@reads(f'must be {", ".join(SURFACES)} or "accent WALL"')
 def _surface(text: str) -> str:
     """Whether the room has such a wall is told later."""
-    if text in SURFACES or text.startswith("accent "):
-        return text
-    raise ArgumentTypeError(f'must be {", ".join(SURFACES)} or "accent WALL", found {text!r}')
+    if text not in SURFACES and not text.startswith("accent "):
+        raise ValueError(text)
+    return text
 
 
 def _run(arguments: Namespace) -> int:

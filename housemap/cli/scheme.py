@@ -10,9 +10,8 @@ from housemap.choose.schemes.card import card, reason, strength_of
 from housemap.choose.schemes.computed import computed_chips
 from housemap.choose.schemes.kinds import KINDS
 from housemap.choose.schemes.sets import Basis, ColourSet, sets_around
-from housemap.cli.command import DONE, FORCE, Command, arg
+from housemap.cli.command import DONE, FORCE, Command, arg, whole_number
 from housemap.cli.deck_paints import deck_chips
-from housemap.cli.fill import whole_number
 from housemap.cli.output import note, show, table
 from housemap.cli.reading import one_house
 from housemap.cli.written import check_free, write_made

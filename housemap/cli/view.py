@@ -1,13 +1,12 @@
 """`housemap view`: a room as seen from where one stands in it, as a picture in a file."""
 
-from argparse import ArgumentTypeError, Namespace
+from argparse import Namespace
 from collections.abc import Iterator
 from dataclasses import replace
-from math import isfinite, nan
 from pathlib import Path
 from typing import get_args
 
-from housemap.cli.command import DONE, FORCE, HOUSE, Command, arg
+from housemap.cli.command import DONE, FORCE, HOUSE, Command, arg, finite, reads
 from housemap.cli.output import show, table
 from housemap.cli.reading import one_house
 from housemap.cli.written import check_free, write_made
@@ -36,39 +35,30 @@ A_PICTURE = "a picture"
 FORMATS = (".png", ".svg")
 
 
+@reads("must be two numbers, as in 4.2,1.5")
 def _point(text: str) -> Point:
-    try:
-        x, y = map(float, text.split(","))
-    except ValueError:
-        x = y = nan
-    if not (isfinite(x) and isfinite(y)):
-        raise ArgumentTypeError(f"must be two numbers, as in 4.2,1.5, found {text!r}")
+    x, y = map(finite, text.split(","))
     return x, y
 
 
+@reads("must be a number of degrees")
 def _degrees(text: str) -> float:
-    try:
-        degrees = float(text)
-    except ValueError:
-        degrees = nan
-    if not isfinite(degrees):
-        raise ArgumentTypeError(f"must be a number of degrees, found {text!r}")
-    return degrees % 360
+    return finite(text) % 360
 
 
+@reads(f"must be {LEAST}x{LEAST} to {MOST}x{MOST} pixels")
 def _size(text: str) -> tuple[int, int]:
-    width, _, height = text.lower().partition("x")
-    sides = [int(side) if side.isascii() and side.isdecimal() else 0 for side in (width, height)]
-    if not all(LEAST <= side <= MOST for side in sides):
-        raise ArgumentTypeError(f"must be {LEAST}x{LEAST} to {MOST}x{MOST} pixels, found {text!r}")
-    return sides[0], sides[1]
+    width, height = map(int, text.lower().split("x"))
+    if not all(LEAST <= side <= MOST for side in (width, height)):
+        raise ValueError(text)
+    return width, height
 
 
+@reads("must end in .png or .svg")
 def _picture_file(text: str) -> Path:
-    path = Path(text)
-    if path.suffix.lower() not in FORMATS:
-        raise ArgumentTypeError(f"must end in .png or .svg, found {text!r}")
-    return path
+    if Path(text).suffix.lower() not in FORMATS:
+        raise ValueError(text)
+    return Path(text)
 
 
 def _run(arguments: Namespace) -> int:
@@ -245,7 +235,13 @@ VIEW = Command(
             metavar="DEG",
         ),
         arg("--light", "default: reference", choices=get_args(Light), default="reference"),
-        arg("--size", "pixels (default: 960x640)", type=_size, default=SIZE, metavar="WxH"),
+        arg(
+            "--size",
+            "pixels (default: 960x640)",
+            type=_size,
+            default=SIZE,
+            metavar="WxH",
+        ),
         arg("--plain", "no shading: every pixel is the paint's own colour"),
         arg(
             "-o",

@@ -95,7 +95,8 @@ _PX_A_METRE = 44
 def plan_caption(schedule: Schedule, level: int) -> str:
     rooms = [r for r in schedule.study.plan.rooms.values() if r.level == level]
     schematic = any(not room.measured for room in rooms)
-    return f"Level {level}" + (", some rooms not to scale" if schematic else "")
+    name = f"Level {level}" if level else "Ground level"
+    return name + (", some rooms not to scale" if schematic else "")
 
 
 def plan(schedule: Schedule, level: int) -> Html:
