@@ -119,10 +119,7 @@ def _readings(arguments: Namespace) -> Readings:
 
     def read(source: Path) -> DeckReading:
         return read_paints(
-            source,
-            columns=dict(arguments.column),
-            observed=arguments.observed,
-            deck=arguments.name,
+            source, columns=dict(arguments.column), observed=arguments.observed, deck=arguments.name
         )
 
     return dict(zip(arguments.sources, each_of(arguments.sources, read), strict=True))

@@ -16,11 +16,7 @@ from housemap.plan.visibility import SightRow, sight_of, sight_rows
 
 def _run(arguments: Namespace) -> int:
     house, rows = one_house(arguments.file, _rows_of)
-    show(
-        arguments,
-        lambda: {"pairs": [_as_json(row) for row in rows]},
-        table(_lines(house, rows)),
-    )
+    show(arguments, lambda: {"pairs": [_as_json(row) for row in rows]}, table(_lines(house, rows)))
     return DONE
 
 

@@ -235,13 +235,7 @@ VIEW = Command(
             metavar="DEG",
         ),
         arg("--light", "default: reference", choices=get_args(Light), default="reference"),
-        arg(
-            "--size",
-            "pixels (default: 960x640)",
-            type=_size,
-            default=SIZE,
-            metavar="WxH",
-        ),
+        arg("--size", "pixels (default: 960x640)", type=_size, default=SIZE, metavar="WxH"),
         arg("--plain", "no shading: every pixel is the paint's own colour"),
         arg(
             "-o",
