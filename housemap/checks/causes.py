@@ -56,10 +56,10 @@ class Cause:
     def cost(self) -> float:
         return sum(finding.cost for finding in self.findings)
 
-    def tell(self, house: House) -> str:
+    def describe(self, house: House) -> str:
         """The finding in words; of several what they have in common, and where."""
         if len(self.findings) == 1:
-            return check_of(self.check).tell(self.first, house)
+            return check_of(self.check).describe(self.first, house)
         return f"{self.headline(house)}: {self.where(house)}."
 
     def headline(self, house: House) -> str:

@@ -162,7 +162,7 @@ class Check:
     def __post_init__(self) -> None:
         object.__setattr__(self, "defaults", {limit.kind: limit.default for limit in self.limits})
 
-    def tell(self, finding: Finding, house: House) -> str:
+    def describe(self, finding: Finding, house: House) -> str:
         """The finding in words, with what makes it uncertain or slight."""
         said = [self.sentence(finding, house)]
         if finding.close:

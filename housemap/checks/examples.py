@@ -32,8 +32,8 @@ def paints(**colours: str) -> Mapping[str, Paint]:
 
 def one_room(room: Room, finishes: Mapping[str, str] | None = None, **colours: str) -> House:
     """A house of one room, with the paints and finishes it refers to."""
-    stays = {name: Finish(name.capitalize(), colour(c)) for name, c in (finishes or {}).items()}
-    return House(rooms={"hall": room}, paints=paints(**colours), finishes=stays)
+    fixed = {name: Finish(name.capitalize(), colour(c)) for name, c in (finishes or {}).items()}
+    return House(rooms={"hall": room}, paints=paints(**colours), finishes=fixed)
 
 
 def two_rooms(

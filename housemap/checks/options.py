@@ -32,7 +32,7 @@ from housemap.study.seen import sent_xyz100
 
 PAINTED: tuple[Surface, ...] = ("walls", "trim")
 """The paints that are judged against what meets the eye with them."""
-STAYS = ("floor", "fixed")
+FIXED_SURFACES = ("floor", "fixed")
 """The finishes that are kept."""
 
 LightOn = Lit | Repainted
@@ -144,17 +144,17 @@ class RoomOptions:
 
     @cached_property
     def surfaces(self) -> tuple[str, ...]:
-        """Of the coats that are compared: walls and trim, what stays, and the doors."""
+        """Of the coats that are compared: walls and trim, kept finishes, and the doors."""
         painted = [s for s in PAINTED if s == self.surface or s in self.part.coats]
         doors = [s for s in ("doors",) if s == self.surface or s in self.part.coats]
-        return (*painted, *(coat.surface for coat in self.part.stays), *doors)
+        return (*painted, *(coat.surface for coat in self.part.kept_finishes), *doors)
 
     @cached_property
     def each(self) -> tuple[Colours, ...]:
         """The colours of each coat: one, or one an option."""
-        stays = iter(self.part.stays)
+        fixed = iter(self.part.kept_finishes)
         return tuple(
-            colours_of([next(stays).swatch]) if surface in STAYS else self.on(surface)
+            colours_of([next(fixed).swatch]) if surface in FIXED_SURFACES else self.on(surface)
             for surface in self.surfaces
         )
 

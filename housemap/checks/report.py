@@ -85,9 +85,9 @@ class Report:
             and not (some and acceptance_of(each[2], self.house))
         )
 
-    def tell(self, finding: Finding) -> str:
+    def describe(self, finding: Finding) -> str:
         """The sentence of a finding."""
-        return check_of(finding.check).tell(finding, self.house)
+        return check_of(finding.check).describe(finding, self.house)
 
     def visibility(self, pair: Pair) -> Visibility:
         """How much of each other two rooms see; in full where sight was not asked for."""

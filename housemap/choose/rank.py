@@ -106,7 +106,7 @@ def order(one: Candidate) -> tuple[float, int, float, str]:
 # Paints of a deck
 
 MOST = 120
-"""Paints that are told."""
+"""Paints that are listed."""
 _NOT_OF_THE_HOUSE = "+"
 """Before the id of a paint that is yet to be taken: no id of a house begins so."""
 
@@ -123,7 +123,7 @@ class DeckRanking:
     """Whether all lights were looked at."""
 
     @property
-    def told(self) -> str:
+    def summary(self) -> str:
         """What was done."""
         light = "in every light" if self.lit else "under the reference light"
         if len(self.best) == self.of:

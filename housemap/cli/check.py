@@ -58,7 +58,7 @@ def _as_json(file: str, report: Report) -> dict[str, Any]:
         "causes": [
             {
                 "severity": cause.severity,
-                "text": cause.tell(report.house),
+                "text": cause.describe(report.house),
                 "findings": [at[id(finding)] for finding in cause.findings],
             }
             for cause in report.causes
@@ -74,7 +74,7 @@ def _as_json(file: str, report: Report) -> dict[str, Any]:
 
 def _finding_json(finding: Finding, report: Report) -> dict[str, Any]:
     names = ("check", "severity", "rooms", "surfaces", "paints", "light", "value", "limit", "unit")
-    text = check_of(finding.check).tell(finding, report.house)
+    text = check_of(finding.check).describe(finding, report.house)
     return {**picked(finding, *names), "text": text}
 
 
@@ -86,15 +86,16 @@ def _lines(file: str, report: Report) -> Iterator[str]:
     house = report.house
     yield f"{file}: {_counts(report)}"
     yield from table(
-        (f"  {SHOWN[cause.severity]}", cause.check, cause.tell(house)) for cause in report.causes
+        (f"  {SHOWN[cause.severity]}", cause.check, cause.describe(house))
+        for cause in report.causes
     )
     if report.to_do:
         yield "  Left to do:"
-        yield from table(("   ", cause.tell(house)) for cause in causes_of(report.to_do))
+        yield from table(("   ", cause.describe(house)) for cause in causes_of(report.to_do))
     if report.accepted:
         yield "  Accepted:"
         accepted = causes_of(finding for finding, _ in report.accepted)
-        yield from table(("   ", cause.tell(house)) for cause in accepted)
+        yield from table(("   ", cause.describe(house)) for cause in accepted)
 
 
 CHECK = Command(

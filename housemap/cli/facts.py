@@ -230,7 +230,7 @@ def _light_notes(study: Study) -> Iterator[str]:
 
 FACTS = Command(
     name="facts",
-    summary="Tell what is computed of a house's paints, rooms and plan.",
+    summary="List the figures of a house's paints, rooms and plan.",
     examples=("housemap facts house.toml", "housemap facts --json house.toml"),
     arguments=(
         HOUSE,

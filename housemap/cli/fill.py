@@ -27,6 +27,7 @@ from housemap.cli.written import check_free, remember
 from housemap.errors import InputError, Problem
 from housemap.file.save import save_house
 from housemap.model.house import House
+from housemap.model.severity import findings_text
 
 NONE_IN_TIME = "no suggestion in the time given: allow more seconds, or more wall paints"
 LAST_SECONDS = 1.0
@@ -41,7 +42,7 @@ def run_deck(arguments: Namespace) -> int:
     over = lambda: time.monotonic() >= end - LAST_SECONDS  # noqa: E731 - of one line
     made = palettes(screened, _Search(end), stopped=over)
     found = [palette for palette in made if palette.done]
-    told = found[-1].screened.told if found else screened.told
+    told = found[-1].screened.summary if found else screened.summary
     show(
         arguments,
         lambda: {"told": told, "palettes": [_deck_json(report, palette) for palette in found]},
@@ -97,9 +98,9 @@ def _deck_lines(report: Report, found: list[Palette]) -> Iterator[str]:
         yield f"palette {palette.number + 1}: {describe(palette.progress, palette.compared)}"
         yield from table(_rows(palette))
         after = report.after(palette.house)
-        yield f"  {findings_line(report, after)}"
+        yield f"  {findings_text(len(report.causes), len(after.causes))}"
         yield from (f"  not kept: {words}" for words in broken_wishes(after.study))
-        yield f"  {palette.screened.told}"
+        yield f"  {palette.screened.summary}"
     if not found:
         yield NONE_IN_TIME
 
@@ -226,17 +227,10 @@ def _lines(
     yield from table(rows)
     compared = len({paint for each in problem.candidates.values() for paint in each})
     yield describe(solution, compared)
-    yield findings_line(before, after)
+    yield findings_text(len(before.causes), len(after.causes))
     yield from (f"not kept: {words}" for words in broken_wishes(after.study))
     if problem.paints is not None:
         yield f"{len(set(solution.assignment.values()))} wall paints of at most {problem.paints}"
-
-
-def findings_line(before: Report, after: Report) -> str:
-    """How many findings there are now, and how many more or fewer."""
-    count, change = len(after.causes), len(after.causes) - len(before.causes)
-    word = "more" if change > 0 else "fewer"
-    return f"{count} findings, {f'{abs(change)} {word}' if change else 'as many as before'}"
 
 
 def describe(solution: Progress, compared: int) -> str:

@@ -4,19 +4,21 @@ from argparse import Namespace
 from collections.abc import Callable, Iterator
 from typing import Any
 
-from housemap.checks import report_of
+from housemap.checks import check_of, report_of
 from housemap.choose.rank import Candidate, rank, rank_deck
 from housemap.cli.command import DONE, HOUSE, Command, arg, reads
 from housemap.cli.deck_paints import deck_chips
 from housemap.cli.output import picked, show, swatch, table
 from housemap.cli.reading import one_house
 from housemap.model.house import SURFACES
+from housemap.model.severity import change_text
 from housemap.study import Swatch
+from housemap.workbench.choosing import verdict_of
 
 
 @reads(f'must be {", ".join(SURFACES)} or "accent WALL"')
 def _surface(text: str) -> str:
-    """Whether the room has such a wall is told later."""
+    """Whether the room has such a wall is checked later."""
     if text not in SURFACES and not text.startswith("accent "):
         raise ValueError(text)
     return text
@@ -30,20 +32,16 @@ def _run(arguments: Namespace) -> int:
     swatch_of: Callable[[str], Swatch] = report.study.paint
     if deck:
         ranking = rank_deck(report, room, surface, deck[1], deck[0].name)
-        candidates, swatch_of, words["told"] = ranking.best, deck[1].swatch, ranking.told
+        candidates, swatch_of, words["told"] = ranking.best, deck[1].swatch, ranking.summary
     else:
         candidates = rank(report, room, surface)
-    named = [(_shown(swatch_of(one.paint)), one) for one in candidates if one.paint]
+    named = [(swatch_of(one.paint), one) for one in candidates if one.paint]
     show(
         arguments,
         lambda: {**words, "candidates": [_as_json(candidate) for candidate in candidates]},
         (*table(_rows(named, len(report.findings))), *filter(None, [words.get("told")])),
     )
     return DONE
-
-
-def _shown(paint: Swatch) -> str:
-    return f"{swatch(paint.colour.srgb_hex)}{paint.name}"
 
 
 def _as_json(candidate: Candidate) -> dict[str, Any]:
@@ -57,17 +55,30 @@ def parts_of(candidate: Candidate) -> dict[str, float]:
     return {**candidate.parts, **({"brief": wishes} if wishes else {})}
 
 
-def _rows(named: list[tuple[str, Candidate]], before: int) -> Iterator[tuple[str, ...]]:
-    yield "paint", "cost", "findings", "harmony", "what it costs"
-    for name, one in named:
-        parts = ", ".join(f"{check} {cost:.1f}" for check, cost in parts_of(one).items())
+MOST_NAMED = 3
+"""Of the checks that count most against a paint."""
+
+
+def _rows(named: list[tuple[Swatch, Candidate]], before: int) -> Iterator[tuple[str, ...]]:
+    yield "paint", "LRV", "undertone", "", "problems", "findings", "most of them"
+    for paint, one in named:
         yield (
-            name,
+            f"{swatch(paint.colour.srgb_hex)}{paint.name}",
+            f"{paint.lrv:.0f}",
+            paint.colour.undertone.words,
+            verdict_of(one),
             f"{one.cost:.1f}",
-            f"{before} -> {one.findings_after}",
-            "-" if one.harmony is None else f"{one.harmony:.2f}",
-            parts or "nothing",
+            f"{one.findings_after}, {change_text(before, one.findings_after)}",
+            "; ".join(_most(one)) or "none",
         )
+
+
+def _most(candidate: Candidate) -> Iterator[str]:
+    """The checks that count most, in words, with their part of the problems."""
+    parts = sorted(parts_of(candidate).items(), key=lambda part: -part[1])
+    for check, cost in parts[:MOST_NAMED]:
+        title = check_of(check).title
+        yield f"{title[0].lower()}{title[1:]} {cost:.1f}"
 
 
 RANK = Command(

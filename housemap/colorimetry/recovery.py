@@ -2,7 +2,7 @@
 
 The least-slope method in the hyperbolic tangent (LHTSS): R = (tanh z + 1) / 2, with the least sum
 of squared slopes of z over the bands that gives the colour (S. A. Burns 2020, "Numerical methods
-for smoothest reflectance reconstruction", Color Res. Appl. 45). Reflectance stays within 0..1 by
+for smoothest reflectance reconstruction", Color Res. Appl. 45). Reflectance is kept within 0..1 by
 itself and a grey comes back flat.
 
 Why this one: 1,892 measured reflectances, reduced to their colour under D65 (10 degrees), recovered
@@ -47,7 +47,7 @@ LOST = 15.0
 
 
 def impossible(xyz100: Floats, observed: str) -> ColourError:
-    """What is to be told of a colour that no reflectance has."""
+    """What to say of a colour that no reflectance has."""
     x, y, z = xyz100.tolist()
     return ColourError(
         f"no surface has the colour XYZ {x:.2f} {y:.2f} {z:.2f} under {observed}: "

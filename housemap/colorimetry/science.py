@@ -38,7 +38,7 @@ def rendering(power: Floats) -> tuple[float, float, float]:
     """CIE 13.3 Ra, and Rf and Rg of ANSI/IES TM-30, of a light at 380(5)780 nm, (81,)."""
     light = colour.SpectralDistribution(dict(zip(FINE_NM.tolist(), power.tolist(), strict=True)))
     with warnings.catch_warnings():
-        # It is told that its tables reach further than the light.
+        # It warns that its tables reach further than the light.
         warnings.simplefilter("ignore")
         fidelity: Any = colour.colour_fidelity_index(
             light, additional_data=True, method="ANSI/IES TM-30-18"

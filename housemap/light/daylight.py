@@ -111,8 +111,8 @@ class MedianDaylight:
         if len(self.percents) == 1:
             return np.full(np.shape(lrv), self.percents[0])
         powers = np.vander(self.greys, increasing=True)
-        wanted = np.vander(np.asarray(lrv, np.float64) / 100.0, len(self.greys), increasing=True)
-        return np.asarray(wanted @ np.linalg.solve(powers, self.percents))
+        basis = np.vander(np.asarray(lrv, np.float64) / 100.0, len(self.greys), increasing=True)
+        return np.asarray(basis @ np.linalg.solve(powers, self.percents))
 
 
 def average_percent(window_term: float, area_m2: float, mean_reflectance: Floats | float) -> Floats:

@@ -7,8 +7,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import hypot
 
-from housemap.light.orientation import DAYLIGHT_HELP
-
 ADAPTATION, RECOVERED, FURNITURE = 5.5, 1.5, 1.5
 """CAM16-UCS units that a colour as seen may be off: by whether the eye adapts to the source or to
 the walls' own light (4 to 7, computed both ways for rooms of the demo house), by a spectrum that is
@@ -23,52 +21,6 @@ CLASH_BAND = hypot(RECOVERED, FURNITURE)
 """Of the strength of a clash, which goes by the weaker of two leans."""
 DAYLIGHT_BAND = 0.1
 """Part of a daylight factor, by furniture and by glass as it is (our assumption)."""
-
-LAMP_HELP = """\
-Lamps without a spectrum of their own:
-  below 4000 K   the CIE LED-B series (LED-B1 2733 K, B2 2998 K, B3 4103 K), mixed between its two
-                 neighbours in proportion to reciprocal temperature; below 2733 K, LED-B1 times
-                 the ratio of the full radiators at the two temperatures
-  from 4000 K    CIE daylight of that temperature; above 25000 K the full radiator
-The mixing and what is done below 2733 K are our assumption.
-"""
-
-SHOWN_HELP = """\
-Which light is shown:
-  reference   D65 at 300 lx, the same in every room
-  day         an overcast sky of 10,000 lx outside, through the windows of each room
-  evening     the lamps of each room
-Light passes openings both ways, with all its bounces; a shut door is a surface in the doors' paint.
-What has no such light shows as under the reference light, and says so.
-"""
-
-SEEN_HELP = """\
-Colours as seen: the light on a surface after all bounces, at every 10 nm, times its reflectance,
-as an eye sees it that has adapted to the light as it comes into its own room. The tint that bounces
-add is seen (our assumption, in line with Harleman 2007 and Billger 1999). A room seen through an
-opening is judged in hue and chroma by the eye's own light, in lightness by the light over there
-(our assumption). CIECAM16 (CIE 248:2022); two-step CAT16 (Zhai & Luo 2018) for the screen.
-A glossy wall mirrors what is opposite and looks deeper than a matt one in the same paint, by up to
-a few LRV points. That is shown where the paint says whether it was measured with gloss (included)
-or without (excluded); else it is not known. 4 % of the light at the face (Fresnel), of which gloss
-mirrors nine tenths and satin three (our assumption).
-How far a colour as seen may be off: 6 units, mostly by what the eye adapts to. A shift between day
-and lamplight may be off by 3, and so may a step between two colours in view. What lies that near to
-its limit is called close, and counts for half.
-"""
-
-FACTOR_HELP = """\
-Daylight on the working plane, 0.85 m high and 0.5 m off the walls, against the light outside:
-what half of the plane has at least, by windows and through openings. What it should have depends
-on the country of the house. In Britain BS EN 17037:2018 with its UK annex asks for 100 lx in
-bedrooms, 150 in living rooms and 200 in kitchens under a sky of 14,100 lx (0.7, 1.1 and 1.4 %);
-for other rooms we take 0.7 %. Elsewhere in Europe EN 17037 itself asks for 300 lx, under the sky
-of the capital. Where no country is given, Britain's figures are used. Beside it stands the average
-daylight factor T W theta / (A (1 - R^2)) of BS 8206-2 (Britain, withdrawn): 1 % in bedrooms,
-1.5 % in living rooms, 2 % in kitchens.
-"""
-
-LIGHT_HELP = (SHOWN_HELP, SEEN_HELP, DAYLIGHT_HELP, LAMP_HELP, FACTOR_HELP)
 
 SHIFT = 6.0
 """CAM16-UCS units between day and lamplight from which a colour visibly changes."""

@@ -9,13 +9,6 @@ Side = Literal["sun", "shade", "between"]
 
 DAYLIGHT_KELVIN: dict[Side, float] = {"sun": 5500.0, "shade": 7500.0, "between": 6500.0}
 """By the side of the house that a window is on (common practice, no source)."""
-DAYLIGHT_HELP = """\
-Daylight through a window without a colour temperature of its own:
-  toward the sun's side (south in the northern hemisphere)   5500 K
-  away from it (north in the northern hemisphere)            7500 K
-  east, west, or where the facing is not known               6500 K
-Common practice, no published source. The spectrum is CIE daylight (CIE 15:2018).
-"""
 _HALF_SIDE_DEG = 45.0
 
 

@@ -24,13 +24,13 @@ ROUNDS = 200
 """More than any room needs; the mean reflectance is below 1."""
 
 
-def conjugate_gradients(exchange: Floats, root: Floats, wanted: Floats) -> Floats:
-    """Solve (1 - r S r) z = wanted, every column on its own (Hestenes & Stiefel 1952).
+def conjugate_gradients(exchange: Floats, root: Floats, target: Floats) -> Floats:
+    """Solve (1 - r S r) z = target, every column on its own (Hestenes & Stiefel 1952).
 
-    S (K, K) is symmetric; `root` and `wanted` are (K, columns). Few of the eigenvalues of the
+    S (K, K) is symmetric; `root` and `target` are (K, columns). Few of the eigenvalues of the
     matrix differ from 1 (light evens out within some bounces), so that few rounds are needed.
     """
-    z, enough = wanted, TOLERANCE**2 * _squares(wanted)
+    z, enough = target, TOLERANCE**2 * _squares(target)
     rest = root * (exchange @ (root * z))
     step, left = rest, _squares(rest)
     for _ in range(ROUNDS):
@@ -69,7 +69,7 @@ BRIGHTEST = 0.99
 class Modes:
     """K distributions of light, each on one surface; orthonormal, weighted by area.
 
-    Light is told by its shares of each mode: on N patches it is `on_patches.T @ shares`.
+    Light is given by its shares of each mode: on N patches it is `on_patches.T @ shares`.
     """
 
     surface: Ints
@@ -295,7 +295,7 @@ def _received(
     """Reflected light on each row from each surface: (rows, surfaces, beams, bands).
 
     `means` (rows, K) are those of the modes. A mode is below zero on a part of its surface, but
-    no light is: a small or far surface may be told less than nothing, which is none.
+    no light is: a small or far surface may come out below nothing, which is none.
     """
     first = np.tensordot(means, from_first, 1)
     again = (means @ modes.exchange)[..., None] * later.reshape(len(later), -1)

@@ -19,7 +19,7 @@ DAYLIGHT_K = (4000.0, 25000.0)
 
 @dataclass(frozen=True, slots=True, order=True)
 class Spectrum:
-    """What tells one light from another: an illuminant's name, or a kind and its kelvin."""
+    """What distinguishes one light from another: an illuminant's name, or a kind and its kelvin."""
 
     kind: str
     """"daylight", "lamp", "named" or "measured"."""

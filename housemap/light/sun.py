@@ -196,7 +196,7 @@ def sun_patches(cluster: Cluster, room: int, pane: Pane, toward: Floats) -> Iter
     """What a window's beam falls on, in its room and through open doors.
 
     Each surface is clipped by the beam moved onto it; walls of an outline hide nothing here that
-    lies behind them, so in such a room a patch may be told larger than it is.
+    lies behind them, so in such a room a patch may come out larger than it is.
     """
     shape = cluster.shapes[room]
     if not shines_in(shape, pane, toward):

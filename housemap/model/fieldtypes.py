@@ -56,7 +56,7 @@ class Kind:
     """Stands in for what could not be read, so that reading can go on and find the rest."""
 
     @property
-    def wanted(self) -> str:
+    def expected(self) -> str:
         """What a value must be, for messages."""
         return "text in quotes"
 
@@ -68,7 +68,7 @@ class Kind:
     def read(self, raw: object, note: Note) -> Any:
         if type(raw) in self.types:
             return raw
-        note((), f"must be {self.wanted}, found {shown(raw)}")
+        note((), f"must be {self.expected}, found {shown(raw)}")
         return self.blank
 
     def write(self, value: Any) -> Any:
@@ -128,7 +128,7 @@ class Number(Kind):
     blank: ClassVar[float] = math.nan
 
     @property
-    def wanted(self) -> str:
+    def expected(self) -> str:
         return "a number"
 
     def read(self, raw: object, note: Note) -> float:
@@ -170,7 +170,7 @@ class Whole(Kind):
     blank: ClassVar[int] = 0
 
     @property
-    def wanted(self) -> str:
+    def expected(self) -> str:
         return "a whole number"
 
     def faults(self, value: int, note: Note) -> None:
@@ -183,7 +183,7 @@ class Flag(Kind):
 
     types: ClassVar[tuple[type, ...]] = (bool,)
     blank: ClassVar[bool] = False
-    wanted = "true or false"
+    expected = "true or false"
 
 
 class Day(Kind):
@@ -191,7 +191,7 @@ class Day(Kind):
 
     types: ClassVar[tuple[type, ...]] = (dt.date,)
     blank: ClassVar[None] = None
-    wanted = "a date such as 2026-05-02 (no quotes)"
+    expected = "a date such as 2026-05-02 (no quotes)"
 
 
 @dataclass(slots=True, eq=False, repr=False)
@@ -201,13 +201,13 @@ class Choice(Kind):
     words: tuple[str, ...]
 
     @property
-    def wanted(self) -> str:
+    def expected(self) -> str:
         *most, last = self.words
         return f"one of {', '.join(most)} or {last}" if most else last
 
     def faults(self, value: str, note: Note) -> None:
         if value not in self.words:
-            note((), f"must be {self.wanted}, found {shown(value)}")
+            note((), f"must be {self.expected}, found {shown(value)}")
 
 
 @dataclass(slots=True, eq=False, repr=False)
@@ -219,7 +219,7 @@ class Shape(Kind):
     limit: int = ID_LENGTH
 
     @property
-    def wanted(self) -> str:
+    def expected(self) -> str:
         return f"{self.example} in quotes"
 
     def faults(self, value: str, note: Note) -> None:
@@ -233,7 +233,7 @@ class WallKey(Kind):
     """A wall: n, e, s or w, or the number of an outline's edge."""
 
     form: ClassVar[re.Pattern[str]] = re.compile(r"[nesw]|0|[1-9][0-9]{0,3}")
-    wanted = 'a wall ("n", "e", "s", "w" or an edge\'s number)'
+    expected = 'a wall ("n", "e", "s", "w" or an edge\'s number)'
 
     def read(self, raw: object, note: Note) -> Any:
         if type(raw) is int and self.form.fullmatch(str(raw)):
@@ -257,7 +257,7 @@ class Ref(Kind):
     optional: bool = False
 
     @property
-    def wanted(self) -> str:
+    def expected(self) -> str:
         return "an id in quotes"
 
     @property

@@ -27,3 +27,20 @@ def counts_text(severities: Sequence[str]) -> str:
         "note": "note" if counts["note"] == 1 else "notes",
     }
     return ", ".join(f"{counts[key]} {word}" for key, word in words.items() if counts[key])
+
+
+def change_text(before: int | None, after: int | None) -> str:
+    """How many findings it adds or takes away, as in "2 fewer"."""
+    if before is None or after is None:
+        return ""
+    if before == after:
+        return "no change"
+    return f"{abs(after - before)} {'more' if after > before else 'fewer'}"
+
+
+def findings_text(before: int | None, after: int | None) -> str:
+    """As in "18 findings, 2 fewer"."""
+    if after is None:
+        return ""
+    count = f"{after} finding{'' if after == 1 else 's'}"
+    return ", ".join(filter(None, (count, change_text(before, after))))

@@ -153,7 +153,7 @@ class Elevations:
         return min(*rooms, opening_height_m(self.house, opening) or CEILING_M)
 
     def in_wall_m(self, room: str, key: str) -> Segment | None:
-        """Where an opening lies in the room's wall, by measures; None where none tell."""
+        """Where an opening lies in the room's wall, by measures; None where there are none."""
         placed = self.plan.openings.get(key)
         between = self.house.openings[key].between
         if placed and placed.measured:

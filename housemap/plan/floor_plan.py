@@ -280,10 +280,16 @@ MOST_NAMED = 2
 """Openings and windows that are named; more would be no name."""
 
 
-def plan_side(room: Room, key: str) -> str:
-    """As a wall is written down, north being up on the plan: "west wall"."""
-    side = compass_side(room, key)
-    return f"{SIDE_WORDS[side]} wall" if side is not None and side in SIDE_WORDS else f"wall {key}"
+def plan_side(room: Room, key: str, north_deg: float) -> str:
+    """As a wall is typed, by the sides of the map: "west wall".
+
+    On a map that is turned, its name by the compass is added: "south side (east wall)".
+    """
+    side, named = compass_side(room, key), wall_side(room, key, north_deg)
+    if side is None or side not in SIDE_WORDS:
+        return f"wall {key}"
+    typed = SIDE_WORDS[side]
+    return named if named == f"{typed} wall" else f"{typed} side ({named})"
 
 
 def wall_side(room: Room, key: str, north_deg: float) -> str:

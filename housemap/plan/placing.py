@@ -254,7 +254,7 @@ def _without_noise(at: Point) -> Point:
 
 
 def _frames(found: Sequence[Group]) -> dict[str, object]:
-    """What tells whether two rooms lie rigidly to each other: equal for those that do."""
+    """A mark that is equal for rooms that lie rigidly to each other."""
     return {
         room: ("pinned", group.level) if group.pinned else index
         for index, group in enumerate(found)

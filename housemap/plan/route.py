@@ -21,7 +21,7 @@ from housemap.plan.house_graph import HouseGraph, Legs
 from housemap.plan.visibility import bearing_deg, centroid, middle_of, standing_points
 
 PASSAGE_M = 4.0
-"""From one room to the next where measures do not tell (our assumption)."""
+"""From one room to the next where measures are missing (our assumption)."""
 STAIRS_M = 6.0
 """A flight from level to level (our assumption)."""
 
@@ -65,7 +65,7 @@ def length_m(legs: Legs, order: Sequence[str]) -> float:
 
 
 def tour(legs: Legs, rooms: Sequence[str]) -> list[str]:
-    """All of `rooms`, which are joined, in walking order; the first one stays first."""
+    """All of `rooms`, which are joined, in walking order; the first one is kept first."""
     if len(rooms) <= EXACT:
         return _shortest(legs, rooms)
     order = _tree_order(legs, rooms)

@@ -154,7 +154,7 @@ def _kind(graph: HouseGraph, direct: Mapping[Pair, Way], pair: Pair) -> SightKin
 
 
 def _through_two(graph: HouseGraph, plan: Plan) -> Iterator[tuple[Pair, Way]]:
-    """Rooms that a third one joins, unless measures can tell whether they see each other."""
+    """Rooms that a third one joins, unless measures show whether they see each other."""
     for room in graph.rooms:
         exits = graph.looks_through(room)
         guessed = {each.opening for each in exits if not _is_known(graph, plan, each.opening)}
@@ -165,7 +165,7 @@ def _through_two(graph: HouseGraph, plan: Plan) -> Iterator[tuple[Pair, Way]]:
 
 
 def _is_known(graph: HouseGraph, plan: Plan, key: str) -> bool:
-    """Whether measures tell what is seen through it: in the plane, or that it leaves the plane."""
+    """Whether measures show what is seen through it: in the plane, or that it leaves the plane."""
     if key in plan.openings:
         return plan.openings[key].measured
     a, b = (plan.rooms[room] for room in graph.openings[key].between)

@@ -157,7 +157,7 @@ class _Equations:
 
 
 TOLD_M = 0.01
-"""A loop that closes within a centimetre is not told as a closing."""
+"""A loop that closes within a centimetre is not reported as a closing."""
 CLOSINGS = 8
 """At most so many openings of a group are named."""
 EASED_M = 0.5

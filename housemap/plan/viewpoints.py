@@ -138,7 +138,7 @@ def opening_ahead(elevations: Elevations, camera: Camera) -> str | None:
 def gone_through(elevations: Elevations, camera: Camera, opening: str) -> Camera:
     """Behind an opening of one's room, looking on the way one came.
 
-    Up or down stairs, or where measures do not tell, it is the middle of the other room.
+    Up or down stairs, or where measures are missing, it is the middle of the other room.
     """
     other = elevations.graph.other_room(opening, camera.room)
     at = _behind(elevations, opening, camera.room)
@@ -218,19 +218,19 @@ def best_of(elevations: Elevations, room: str) -> Camera | None:
     return _best(elevations, _across(elevations.space, room), CORNER_TURNS_DEG, _variety)
 
 
-def best_showing(elevations: Elevations, wanted: Sequence[Wanted]) -> Camera | None:
-    """Of the views from the rooms wanted, the one with most of every surface wanted.
+def best_showing(elevations: Elevations, places: Sequence[Wanted]) -> Camera | None:
+    """Of the views from these rooms, the one with most of every surface named.
 
     None where none of the rooms has measures.
     """
     known = [
-        room for room in dict.fromkeys(room for room, _ in wanted) if room in elevations.space.rooms
+        room for room in dict.fromkeys(room for room, _ in places) if room in elevations.space.rooms
     ]
 
     def worth(shares: Shares) -> Worth:
         found = [
             sum(share for (r, s), share in shares.items() if r == room and surface in {"", s})
-            for room, surface in wanted
+            for room, surface in places
         ]
         return sum(map(bool, found)), sum(min(share, ENOUGH) for share in found)
 

@@ -54,7 +54,10 @@ def idea(schedule: Schedule) -> Section:
     wishes = [*_wishes(brief)]
     for room, own in brief.rooms.items():
         wishes += (f"{room_name(house, room)}: {wish}" for wish in _room_wishes(own))
-    return Section("The idea", (*texts, Bullets(tuple(wishes))))
+    causes = schedule.report.causes
+    other = [each.describe(house) for each in causes if each.check == "brief"]
+    parted = (Text("Where the choice differs from that:"), Bullets(tuple(other))) if other else ()
+    return Section("The idea", (*texts, Bullets(tuple(wishes)), *parted))
 
 
 def _wishes(brief: Brief | RoomBrief) -> Iterator[str]:

@@ -1,6 +1,6 @@
 """Tins as they are bought: few of them, with little left over, then at the least price.
 
-Models page, quantities: the fewest tins whose surplus stays within 15 % or 1 l, whichever is more,
+Models page, quantities: the fewest tins whose surplus is within 15 % or 1 l, whichever is more,
 then the least price. Where no tins come that near, those that leave the least over. No tin is
 bought for less than 3 % of the paint: the waste that is counted in covers that. The least litres
 that can be bought stand beside it, for who would rather save paint than tins.

@@ -434,7 +434,7 @@ def _least(schedule: Schedule) -> str:
     known = [each.price for each in least if each.price is not None]
     price = f" at {wording.money(sum(known), schedule.house)}" if known else ""
     tins = _counted(sum(each.count for each in least), "tin")
-    return f"The least paint that can be bought takes {tins}{price}."
+    return f"With as little left over as can be, it would be {tins}{price}."
 
 
 def _counted(count: int, what: str) -> str:
@@ -530,16 +530,22 @@ def labour(schedule: Schedule) -> Section:
         for room in house.rooms
         if (lines := schedule.lines_of(room))
     ]
-    whole = round(hours)  # so that who multiplies what is printed gets what is printed
-    words = f"{_counted(whole, 'hour')} by the rates given, preparation not counted."
-    if house.client.labour is not None:
-        cost = wording.money(whole * house.client.labour, house)
-        words += f" At {wording.money(house.client.labour, house)} an hour: {cost}."
+    words = f"{_counted(round(hours), 'hour')} by the rates given, preparation not counted."
+    cost = labour_cost(schedule)
+    if cost is not None and house.client.labour is not None:
+        rate = wording.money(house.client.labour, house)
+        words += f" At {rate} an hour: {wording.money(cost, house)}."
     without = sum(line.hours is None for line in schedule.quantities.lines)
     if without:
         words += f" {_counted(without, 'surface')} without a rate or a measure."
     columns = "room, hours: number"
     return Section("Hours", (table("Hours by room", columns, rows), Text(words)))
+
+
+def labour_cost(schedule: Schedule) -> float | None:
+    """Of whole hours, so that who multiplies what is printed gets what is printed."""
+    hours, rate = schedule.quantities.hours, schedule.house.client.labour
+    return None if hours is None or rate is None else round(hours) * rate
 
 
 def _sum(amounts: Iterable[float | None]) -> float | None:
@@ -661,7 +667,7 @@ def places(schedule: Schedule, tester: Trial) -> str:
 
 def still_open(schedule: Schedule) -> Section:
     house = schedule.house
-    found = (f"{SHOWN[matter.severity]}: {matter.tell(house)}" for matter in schedule.matters)
+    found = (f"{SHOWN[matter.severity]}: {matter.describe(house)}" for matter in schedule.matters)
     dull = [line for line in schedule.quantities.lines if line.sheen is None]
     rooms = ", ".join(dict.fromkeys(room_name(house, line.room) for line in dull))
     unset = (f"to do: choose the sheen of {_counted(len(dull), 'surface')}: {rooms}.",)
@@ -678,7 +684,18 @@ def notes(schedule: Schedule) -> Section:
 
 
 def costs(schedule: Schedule) -> Section:
-    return Section("What it costs", (Text(total(schedule)),))
+    """Paint, and labour where the hours and what one costs are known."""
+    house, labour_, paint = schedule.house, labour_cost(schedule), schedule.quantities.cost
+    texts = [Text(total(schedule))]
+    if labour_ is None:
+        texts.append(Text("Labour is not in it."))
+    else:
+        words = f"Labour, preparation not counted: {wording.money(labour_, house)}."
+        if paint is not None:
+            tax = " before tax" if house.client.tax is not None else ""
+            words += f" Paint and labour: {wording.money(paint + labour_, house)}{tax}."
+        texts.append(Text(words))
+    return Section("What it costs", tuple(texts))
 
 
 WORK_CONDITIONS = Section(

@@ -1,6 +1,6 @@
 """A study from a house and, where there is one, the study before: only what changed is made anew.
 
-Edits share the tables and entities that they leave alone, so "unchanged" is told by identity.
+Edits share the tables and entities that they leave alone, so "unchanged" is a test of identity.
 """
 
 from collections import defaultdict
@@ -46,7 +46,7 @@ class Renewed(Generic[K, V]):
 def renewed(before: Mapping[K, V], keys: Iterable[K], new: Mapping[K, V]) -> Renewed[K, V]:
     """The parts of `keys`: those of `new`, else those of `before`, in the order of `keys`.
 
-    A table that keeps its keys is copied whole, so that an edit in a large house stays cheap.
+    A table that keeps its keys is copied whole, so that an edit in a large house is cheap.
     """
     live = dict.fromkeys(keys) if not isinstance(keys, Mapping) else keys
     if before.keys() == live.keys():

@@ -27,7 +27,7 @@ class Swatch:
 
     @property
     def key(self) -> tuple[str, str]:
-        """What tells it from every other swatch of the house."""
+        """What distinguishes it from every other swatch of the house."""
         return type(self.entity).__name__, self.id
 
     @property
@@ -91,7 +91,7 @@ class PaintedRoom:
         return self.wishes[0].keep
 
     @property
-    def stays(self) -> tuple[Coat, ...]:
+    def kept_finishes(self) -> tuple[Coat, ...]:
         """What the household keeps: the floor and the fixed finishes."""
         return (self.floor, *self.fixed) if self.floor else self.fixed
 
@@ -99,7 +99,7 @@ class PaintedRoom:
     def every_coat(self) -> Iterator[Coat]:
         yield from self.coats.values()
         yield from self.accents
-        yield from self.stays
+        yield from self.kept_finishes
         yield from self.pieces
 
     def sheen_on(self, surface: str) -> Sheen | None:

@@ -28,7 +28,7 @@ from housemap.tui.key_order import KeysInTurn
 from housemap.tui.keys import binding_keys, bindings_of
 from housemap.tui.pictures import BLOCKS, Drawing
 from housemap.tui.program_screen import PageScreen, ProgramScreen
-from housemap.tui.questions import LeftLines
+from housemap.tui.questions import Asking, LeftLines
 from housemap.tui.render.cells import PLAIN, Row
 from housemap.tui.render.look import EYES, EYES_SENTENCES, Eyes, Look
 from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS, Drawn
@@ -308,6 +308,10 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
         elif isinstance(self.screen, ProgramScreen):
             self.screen.dismiss()
             self._house.leave(self.exit)
+        elif isinstance(self.screen, Asking):
+            self.screen.action_back()
+            if not self.left_lines:  # else a line is left, which is said
+                self.call_after_refresh(self.action_leave)
 
 
 def _settle_memory() -> None:

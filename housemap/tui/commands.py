@@ -27,6 +27,44 @@ Context = Literal[
 """Each the CONTEXT of the widget or screen whose keys these are: "house" of the screen of an open
 house, "map" of its map, "any" of the whole program, "list" of what scrolls, "page" of a text."""
 
+PLACES: Mapping[Context, tuple[str, str]] = {
+    "house": ("with a house open", ""),
+    "map": ("on the map", "esc"),
+    "walk": ("in the walk", "w"),
+    "choosing": ("in the list of paints", "enter"),
+    "findings": ("in the list of findings", "f"),
+    "finding": ("in a finding", "f, enter"),
+    "deck": ("in a deck", "d, enter"),
+    "chart": ("in the pages of a deck", "d, enter"),
+    "deck-list": ("in the list of a deck", "d, enter, v"),
+    "shelf": ("in the list of decks", "d"),
+    "beside": ("with paints side by side", "d, enter, x"),
+    "intake": ("with a file of paints", "d, n"),
+    "new-paint": ("with a new paint", "enter, n"),
+    "proposal": ("in suggestions, sets and schemes", "a"),
+    "suggesting": ("in suggestions", "a"),
+    "around": ("in sets around a paint", "b"),
+    "schemes": ("in schemes", "m"),
+    "samples": ("in samples", "s"),
+    "schedule": ("in the schedule", "p"),
+    "light": ("in the light of a room", "l"),
+    "parts": ("in the parts of a room", "e"),
+    "form": ("in a form", "e, enter"),
+    "survey": ("in the survey", "n"),
+    "places": ("in the lists of the walk", "r"),
+    "revisions": ("in earlier saves", ""),
+    "settling": ("where both changed it", ""),
+    "start": ("at the start", ""),
+    "list": ("in any list or page", ""),
+    "checks": ("in the page of checks", ""),
+    "help": ("in the help", "?"),
+    "page": ("in any page", ""),
+    "asking": ("in a question", ""),
+    "finder": ("in the finder", "ctrl+p"),
+    "any": ("everywhere", ""),
+}
+"""Each context in words, in the order of the help, and the keys that lead there from the map."""
+
 MOVE, HERE, COLOUR, CHECK, LIT, WALKING, PAINTS, TRY, PAPER, EDIT, FILE, PROGRAM = (
     "Get about", "Here", "Colour a room", "Check the scheme", "Light", "Walk", "Paints and decks",
     "Samples", "Paper", "Measure and edit", "House and file", "Program",
@@ -455,10 +493,12 @@ _TASKS: tuple[Command, ...] = (
             "everything"),
     ), daily=True, names=("keys", "manual", "guide")),
     Command("suspend", ("ctrl+z",), "suspend", PROGRAM, (
-        Use(("any",), "Put the program aside (fg brings it back)", "", "suspend_process"),
+        Use(("any", "asking", "finder"), "Put the program aside (fg brings it back)", "",
+            "app.suspend_process"),
     )),
     Command("quit", ("ctrl+q", "ctrl+c"), "quit", PROGRAM, (
-        Use(("any",), "Quit; asks first when something is not saved", "quit", "leave"),
+        Use(("any", "asking", "finder"), "Quit; asks first when something is not saved", "quit",
+            "app.leave"),
     ), daily=True, names=("exit",)),
 )  # fmt: skip
 
@@ -542,6 +582,21 @@ def commands_of(contexts: Sequence[str]) -> Iterator[tuple[Command, Use]]:
         use = command.use_in(contexts)
         if use is not None:
             yield command, use
+
+
+def uses_by_place() -> Iterator[tuple[Context, list[tuple[Command, Use]]]]:
+    """Each context with what can be done there; a use of several stands with the first of them."""
+    uses = [(command, use) for command in COMMANDS for use in command.uses]
+    for number, place in enumerate(PLACES):
+        before = {*list(PLACES)[:number]}
+        yield (
+            place,
+            [
+                (command, use)
+                for command, use in uses
+                if place in use.contexts and before.isdisjoint(use.contexts)
+            ],
+        )
 
 
 def commands_called(query: str) -> frozenset[str]:

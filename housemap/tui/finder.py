@@ -7,18 +7,18 @@ from typing import TYPE_CHECKING, Any
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
-from textual.screen import ModalScreen
 from textual.widgets import Input
 
-from housemap.tui.commands import commands_called, commands_of
+from housemap.guide import TOPICS
+from housemap.tui.commands import COMMANDS, MOVE, PLACES, commands_called, commands_of
 from housemap.tui.keys import bar_items, keys_of
 from housemap.tui.panels import ListRows
+from housemap.tui.questions import Asking
 from housemap.tui.render.bars import key_bar
 from housemap.tui.render.cells import Row, plain
 from housemap.tui.render.page import Page
 from housemap.tui.scroller import Bar
 from housemap.tui.text_fields import Field
-from housemap.tui.textual_fixes import OwnScreen
 
 if TYPE_CHECKING:
     from housemap.tui.program_screen import ProgramScreen
@@ -31,13 +31,15 @@ TRIVIAL = frozenset({"find", "up", "down", "left", "right", "back"})
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """Something that can be run now. Titles may hold names from a file."""
+    """Something to run. Titles may hold names from a file."""
 
     title: str
     keys: str
     command: str
-    """Its id; empty for a room."""
-    run: Callable[[], Awaitable[None] | None]
+    """Its id; empty for a room and a page of the guide."""
+    run: Callable[[], Awaitable[None] | object]
+    elsewhere: bool = False
+    """Whether it works in another place only; then `keys` say which, and `run` says how."""
 
 
 class FoundRows(ListRows[Found]):
@@ -54,7 +56,7 @@ class FoundRows(ListRows[Found]):
         return [page.row(lead, item.title, item.keys, strong=page.chosen)]
 
 
-class Finder(OwnScreen, ModalScreen[None]):
+class Finder(Asking[None]):
     CONTEXT = "finder"
     BAR = ("open", "back")
 
@@ -62,7 +64,7 @@ class Finder(OwnScreen, ModalScreen[None]):
         super().__init__()
         self._below = below
         self._all = [*_commands(below)]
-        self._places = [*_rooms(below)]
+        self._others = [*_rooms(below), *_pages(below), *_elsewhere(below)]
 
     def compose(self) -> ComposeResult:
         look, keymap = self._below.look, self._below.program.keymap
@@ -81,7 +83,7 @@ class Finder(OwnScreen, ModalScreen[None]):
 
     def on_input_changed(self, message: Input.Changed) -> None:
         message.stop()
-        self.rows.show(found_for(message.value, self._all, self._places))
+        self.rows.show(found_for(message.value, self._all, self._others))
 
     def on_input_submitted(self, message: Input.Submitted) -> None:
         message.stop()
@@ -90,9 +92,6 @@ class Finder(OwnScreen, ModalScreen[None]):
     def action_go(self, way: str) -> None:
         self.rows.step(-1 if way == "up" else 1)
 
-    def action_back(self) -> None:
-        self.dismiss(None)
-
     def action_open(self) -> None:
         entry = self.rows.item
         if entry is not None and self.is_active:  # enter may be pressed twice
@@ -100,14 +99,17 @@ class Finder(OwnScreen, ModalScreen[None]):
             self._below.call_after_refresh(entry.run)
 
 
-def found_for(typed: str, commands: Sequence[Found], rooms: Sequence[Found]) -> list[Found]:
-    """What fits what was typed: what begins with it first, then by another name, then the rest."""
+def found_for(typed: str, commands: Sequence[Found], others: Sequence[Found]) -> list[Found]:
+    """What fits what was typed: what begins with it first, then by another name, then the rest.
+
+    Of `others` only where something is typed; what works elsewhere comes last.
+    """
     words = typed.casefold().split()
     if not words:
         return [*commands]
     meant = commands_called(typed)
-    each = [entry for entry in (*commands, *rooms) if _fits(entry, words) or entry.command in meant]
-    return sorted(each, key=lambda entry: _order(entry, words, meant))
+    each = [e for e in (*commands, *others) if _fits(e, words) or e.command in meant]
+    return sorted(each, key=lambda entry: (entry.elsewhere, _order(entry, words, meant)))
 
 
 def _fits(entry: Found, words: Sequence[str]) -> bool:
@@ -137,3 +139,27 @@ def _rooms(screen: "ProgramScreen") -> Iterator[Found]:
         return
     for room_id, room in screen.session.shown.rooms.items():
         yield Found(f"Go to {plain(room.name)}", "", "", partial(select, room_id))
+
+
+def _pages(screen: "ProgramScreen") -> Iterator[Found]:
+    """The pages of the guide."""
+
+    def show(topic: str) -> None:
+        from housemap.tui.tasks.help import guide_screen  # noqa: PLC0415 - 60 ms, seldom needed
+
+        screen.app.push_screen(guide_screen(topic, screen.look))
+
+    for topic, about in TOPICS.items():
+        title = f"Read of the guide: {topic}: {about[0].lower()}{about[1:]}"
+        yield Found(title, "", "", partial(show, topic))
+
+
+def _elsewhere(screen: "ProgramScreen") -> Iterator[Found]:
+    """What works in another place than the one on the screen."""
+    here = {id(use) for _, use in commands_of(screen.contexts())}
+    for command in COMMANDS:
+        for use in command.uses if command.group != MOVE else ():
+            where, way = PLACES[use.contexts[0]]
+            if id(use) not in here and way:
+                say = partial(screen.say, f"That works {where}: press {way} on the map first.")
+                yield Found(use.title, where, command.id, say, elsewhere=True)

@@ -3,6 +3,7 @@
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from functools import partial
+from typing import TypeVar
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
@@ -35,8 +36,18 @@ class Choice:
     then: Then
 
 
-class Question(OwnScreen, ModalScreen[Then]):
-    """Asks for one key; escape gives None."""
+Answer = TypeVar("Answer")
+
+
+class Asking(OwnScreen, ModalScreen[Answer]):
+    """What asks over the screen below; escape gives None."""
+
+    def action_back(self) -> None:
+        self.dismiss(None)
+
+
+class Question(Asking[Then]):
+    """Asks for one key."""
 
     CONTEXT = "asking"
 
@@ -59,12 +70,9 @@ class Question(OwnScreen, ModalScreen[Then]):
             event.stop()
             self.dismiss(chosen.then)
 
-    def action_back(self) -> None:
-        self.dismiss(None)
 
-
-class Prompt(OwnScreen, ModalScreen[str]):
-    """Asks for a line of text; escape gives None.
+class Prompt(Asking[str]):
+    """Asks for a line of text.
 
     What is typed goes on with the `value` that is suggested, as is right for paths and notes; where
     it `replaces` it, as for a number, the value stands selected. What is typed and left goes into
@@ -102,4 +110,4 @@ class Prompt(OwnScreen, ModalScreen[str]):
         typed = self.query_one(Field).value
         if typed.strip() and typed != self._about[1]:
             self._left[self._about] = typed
-        self.dismiss(None)
+        super().action_back()

@@ -230,7 +230,7 @@ def _suggestion(base: Report, palette: Palette) -> Suggestion:
         report, missed, state = report_of(palette.house, base, deep=False), (), ""
     return Suggestion(
         "", report, tuple(_colours(palette, report)),
-        f"Fewest findings first. {palette.screened.told}", state=state,
+        f"Fewest findings first. {palette.screened.summary}", state=state,
         missed=missed, progress=palette.progress, compared=palette.compared,
     )  # fmt: skip
 

@@ -37,7 +37,7 @@ def of_brief(report: Report) -> tuple[Finding, ...]:
 
 def told(house: House) -> list[str]:
     report = report_of(house, deep=False)
-    return [report.tell(finding) for finding in of_brief(report)]
+    return [report.describe(finding) for finding in of_brief(report)]
 
 
 @pytest.mark.parametrize(

@@ -22,7 +22,7 @@ def test_the_same_two_paints_in_two_views_are_one_cause() -> None:
     house = put(house, "openings", "den-door", Opening(("den", "hall"), "doorway"))
     [cause] = [c for c in causes_of(report_of(house).findings) if c.check == "undertone"]
     assert len(cause.findings) == 2
-    said = cause.tell(house)
+    said = cause.describe(house)
     assert said.startswith(("Study and Hall fight: ", "Hall and Study fight: "))
     assert all(room in said for room in ("Den", "Hall", "Study"))
 
@@ -31,7 +31,7 @@ def test_walls_and_woodwork_of_the_same_two_paints_are_one_cause() -> None:
     house = assign(assign(FIGHTING, "hall", "trim", "study"), "study", "trim", "study")
     causes = [c for c in report_of(house).causes if c.check == "undertone"]
     assert len(causes) == 1
-    assert "walls and woodwork" in causes[0].tell(house)
+    assert "walls and woodwork" in causes[0].describe(house)
 
 
 @pytest.mark.parametrize("check", CHECKS, ids=lambda check: check.id)

@@ -35,7 +35,9 @@ def test_a_close_finding_asks_for_a_sample() -> None:
     places = Place("hall", "walls"), Place("study", "walls")
     parts = {"lightness": 3.0, "chroma": 1.0, "hue": 1.0}
     finding = Finding("jar", "warn", places, "doorway", 41.0, 40.0, parts=parts, close=True)
-    assert check_of("jar").tell(finding, house).endswith("Close to the limit: judge by a sample.")
+    assert (
+        check_of("jar").describe(finding, house).endswith("Close to the limit: judge by a sample.")
+    )
 
 
 def test_a_dim_room_is_held_against_what_its_country_asks_for() -> None:

@@ -37,7 +37,7 @@ def test_a_finding_is_told_in_one_sentence_with_the_names_in_it(check: Check) ->
     house = check.caught.house
     for finding in findings_of(house):
         if finding.check == check.id:
-            text = check.tell(finding, house)
+            text = check.describe(finding, house)
             assert text
             assert "\n" not in text
             assert all(house.rooms[room].name in text for room in finding.rooms)
@@ -160,4 +160,4 @@ def test_a_rejected_paint_may_give_way_to_one_that_was_kept_in_the_room() -> Non
     [change] = check.changes(finding, report.study)
     assert found("untried", house) == []
     assert found("rejected", change.edit(house)) == []
-    assert "green by noon" in check.tell(finding, house)
+    assert "green by noon" in check.describe(finding, house)

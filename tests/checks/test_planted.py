@@ -71,7 +71,7 @@ def test_twelve_planted_mistakes_are_the_first_dozen_causes() -> None:
     report = report_of(planted())
     causes = report.causes
     assert {cause.check for cause in causes[: len(PLANTED)]} == PLANTED, [
-        cause.tell(report.house) for cause in causes
+        cause.describe(report.house) for cause in causes
     ]
     assert len(causes) <= len(PLANTED) + MOST_MORE
 

@@ -21,12 +21,12 @@ def sentences(text: str) -> list[str]:
 
 def texts(house: House) -> list[str]:
     report = report_of(house)
-    causes = [cause.tell(house) for cause in report.causes]
+    causes = [cause.describe(house) for cause in report.causes]
     return [*causes, *(check_text(f.check, f, house) for f in (*report.findings, *report.to_do))]
 
 
 def check_text(check_id: str, finding: object, house: House) -> str:
-    return next(c for c in CHECKS if c.id == check_id).tell(finding, house)  # type: ignore[arg-type]  # a finding
+    return next(c for c in CHECKS if c.id == check_id).describe(finding, house)  # type: ignore[arg-type]  # a finding
 
 
 @pytest.mark.parametrize(

@@ -44,7 +44,7 @@ def test_a_sliver_is_a_note_and_says_how_much_is_seen_and_from_where() -> None:
     assert finding.share < SLIVER
     assert finding.severity == "note"
     assert finding.eye in SLIVERED
-    said = next(c for c in report.causes if finding in c.findings).tell(house)
+    said = next(c for c in report.causes if finding in c.findings).describe(house)
     assert house.rooms[finding.eye].name in said
     assert "of the view" in said
 

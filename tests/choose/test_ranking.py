@@ -32,13 +32,13 @@ def test_the_best_of_a_small_deck_is_the_best_of_all() -> None:
     costs = [one.cost for one in ranking.best]
     assert costs == sorted(costs)
     assert ranking.best[0].paint == "calm"
-    assert ranking.told == "all 3 paints weighed in every light"
+    assert ranking.summary == "all 3 paints weighed in every light"
 
 
 def test_a_report_without_light_is_told_as_such() -> None:
     shallow = report_of(HOUSE, deep=False)
     ranking = rank_deck(shallow, "study", "walls", chips_of(**COLOURS), "fan")
-    assert ranking.told == "all 3 paints weighed under the reference light"
+    assert ranking.summary == "all 3 paints weighed under the reference light"
 
 
 def test_each_paint_costs_what_the_house_would_say_of_it_once_taken() -> None:
@@ -94,7 +94,7 @@ def test_no_paint_of_a_large_deck_is_better_than_those_told() -> None:
     ranking = rank_deck(REPORT, "study", "walls", chips, "notation")
     told = {one.paint for one in ranking.best}
     assert len(told) == len(ranking.best) == MOST
-    assert ranking.told == f"the best {MOST} of {len(chips)} paints, all weighed in every light"
+    assert ranking.summary == f"the best {MOST} of {len(chips)} paints, all weighed in every light"
     worst = ranking.best[-1].cost
     rest = [swatch.id for swatch in chips.swatches if swatch.id not in told]
     for chip in rest[::20]:

@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
 from housemap.errors import ColourError
+from housemap.guide import page
 from housemap.light import orientation, sources
-from housemap.light.explanation import LAMP_HELP
 from housemap.model.geometry import azimuth_deg, wall_of, walls
 from housemap.model.house import Room
 from tests.support.published import published
@@ -124,9 +124,10 @@ def test_daylight_follows_facing_and_hemisphere(
     assert orientation.daylight_kelvin(azimuth_deg(side, 0.0), latitude) == kelvin
 
 
-def test_the_help_tells_every_colour_temperature_that_is_assumed() -> None:
+def test_the_guide_tells_every_colour_temperature_that_is_assumed() -> None:
+    text = page("method")
     for kelvin in orientation.DAYLIGHT_KELVIN.values():
-        assert f"{kelvin:.0f} K" in orientation.DAYLIGHT_HELP
+        assert f"{kelvin:.0f} K" in text
     for kelvin, name in sources.LED_SERIES:
-        assert f"{kelvin:.0f} K" in LAMP_HELP
-        assert name.removeprefix("LED-") in LAMP_HELP
+        assert f"{kelvin:.0f} K" in text
+        assert name.removeprefix("LED-") in text

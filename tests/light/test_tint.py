@@ -5,9 +5,9 @@ from typing import Any
 import numpy as np
 import pytest
 
+from housemap.guide import page
 from housemap.light.as_seen import tints_of
 from housemap.light.daylight import BS8206_PERCENT
-from housemap.light.explanation import FACTOR_HELP, SHOWN_HELP
 from housemap.light.inputs import RoomColours, RoomInputs
 from housemap.light.orientation import opposite
 from housemap.light.room_light import why_unlit
@@ -138,8 +138,9 @@ def test_missing_light_is_told_in_a_few_words(more: dict[str, Any], day: str, ev
     assert why_unlit(inputs.room, known, "evening") == evening
 
 
-def test_the_help_tells_the_figures_that_are_used() -> None:
-    assert f"{OUTDOOR_LUX:,.0f} lx" in SHOWN_HELP
+def test_the_guide_tells_the_figures_that_are_used() -> None:
+    text = " ".join(page("method").split())
+    assert f"{OUTDOOR_LUX:,.0f} lx" in text
     for use, percent in BS8206_PERCENT.items():
         noun = "living rooms" if use == "living" else f"{use}s"
-        assert f"{percent:g} % in {noun}" in " ".join(FACTOR_HELP.split())
+        assert f"{percent:g} % in {noun}" in text

@@ -6,7 +6,7 @@ import pytest
 
 from housemap.model.geometry import walls
 from housemap.model.house import House, Opening, Room, Window
-from housemap.plan.floor_plan import short_wall_name, wall_letters, wall_name
+from housemap.plan.floor_plan import plan_side, short_wall_name, wall_letters, wall_name
 
 HALL = Room("Hall", size_m=(1.8, 5.25), windows={"front": Window("s", 0.3, 1.2, 1.1, 0.9)})
 LIVING = Room("Living room", size_m=(4, 5))
@@ -57,3 +57,8 @@ def test_walls_that_face_one_way_are_numbered() -> None:
     marks = wall_letters(HOUSE, "nook")
     assert marks == {"0": "S", "1": "E", "2": "N1", "3": "W1", "4": "N2", "5": "W2"}
     assert set(wall_letters(HOUSE, "hall").values()) == {"N", "E", "S", "W"}
+
+
+def test_as_it_is_typed_a_wall_goes_by_the_sides_of_the_map() -> None:
+    assert plan_side(HALL, "s", 0.0) == "south wall"
+    assert plan_side(HALL, "s", 90.0) == "south side (east wall)"

@@ -9,7 +9,7 @@ from housemap.checks import CHECKS
 from housemap.checks.check import Check, Limit
 from housemap.cli.command import every_command
 from housemap.guide import page
-from housemap.tui.commands import BY_ID, COMMANDS, GROUPS, Command
+from housemap.tui.commands import BY_ID, PLACES, Command, Context, uses_by_place
 from housemap.tui.keys import shown_key
 from tests.support.project import ROOT
 
@@ -37,19 +37,18 @@ def _sources(check: Check) -> str:
 
 
 def keys_table() -> str:
-    """Every command by task, with its keys and its name in keymap.toml."""
-    rows = [
-        (
-            "; ".join(dict.fromkeys(u.title for u in command.uses)),
-            _keys(command),
-            f"`{command.id}`",
-            group,
-        )
-        for group in GROUPS
-        for command in COMMANDS
-        if command.group == group
-    ]
-    return _table(("what it does", "keys", "name", "task"), rows)
+    """A table a place: every command there, with its keys and its name in keymap.toml."""
+    head = ("keys", "what it does", "name")
+    return "\n\n".join(
+        f"## {_place(place)}\n\n"
+        + _table(head, ((_keys(command), use.title, f"`{command.id}`") for command, use in uses))
+        for place, uses in uses_by_place()
+    )
+
+
+def _place(place: Context) -> str:
+    name, way = PLACES[place]
+    return name.capitalize() + (f": {way}" if way else "")
 
 
 def _keys(command: Command) -> str:

@@ -6,7 +6,7 @@ import pytest
 from textual.dom import DOMNode
 
 from housemap.tui.app import HousemapApp
-from housemap.tui.commands import BY_ID, COMMANDS, GROUPS, RENAMED, Command
+from housemap.tui.commands import BY_ID, COMMANDS, GROUPS, PLACES, RENAMED, Command
 from housemap.tui.describe import map_offers
 from housemap.tui.house_screen import HouseScreen
 from housemap.tui.keys import ALWAYS, bar_items, keys_of, shown_key, taken_twice
@@ -124,6 +124,11 @@ def test_everything_shows_every_command_with_its_keys() -> None:
         for use in command.uses:
             assert use.title in text
     assert "sample" in text
+
+
+def test_every_place_is_named_for_the_help() -> None:
+    places = {context for command in COMMANDS for use in command.uses for context in use.contexts}
+    assert places == PLACES.keys()
 
 
 def test_the_help_follows_the_users_keymap() -> None:

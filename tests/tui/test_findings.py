@@ -9,8 +9,8 @@ from housemap.choose.remedies import Deck, remedies_of
 from housemap.deck.notation_deck import NAME
 from housemap.file.deck_file import DeckFile
 from housemap.model.house import House, SurfacePaints
+from housemap.model.severity import change_text
 from housemap.tui.tasks.choose import ChoosingPanel
-from housemap.tui.tasks.choose_drawing import change_text
 from housemap.tui.tasks.decks import DecksTask
 from housemap.tui.tasks.findings import FindingPanel, FindingsPanel
 from housemap.tui.tasks.findings_drawing import NO_REMEDY

@@ -13,7 +13,15 @@ from housemap.tui.questions import Question
 from housemap.tui.tasks.help import HelpScreen
 from tests.support.houses import grid_house, paint, room, small_house
 from tests.support.science import SCIENCE
-from tests.support.screens import app_on, house_screen, opened, paint_hall, run_command, screen_text
+from tests.support.screens import (
+    app_on,
+    house_screen,
+    opened,
+    paint_hall,
+    run_command,
+    screen_text,
+    until_shown,
+)
 
 HOSTILE = (
     "[/]",
@@ -157,6 +165,40 @@ async def test_the_finder_runs_a_command_and_goes_to_a_room() -> None:
             await pilot.press("enter")
             await pilot.pause(0.1)
             assert selected(app) == room_id
+
+
+async def test_the_finder_says_where_what_it_finds_works() -> None:
+    async with opened(small_house()) as (app, pilot):
+        await pilot.press("ctrl+p", *"seen")
+        await pilot.press("space", *"from", "space", *"here")
+        await until_shown(app, pilot, "in the walk")
+        await pilot.press("enter")
+        await until_shown(app, pilot, "That works in the walk: press w on the map first.")
+
+
+async def test_the_finder_opens_a_page_of_the_guide() -> None:
+    async with opened(small_house()) as (app, pilot):
+        await pilot.press("ctrl+p", *"sharing")
+        await until_shown(app, pilot, "two people, one house")
+        await pilot.press("enter")
+        await until_shown(app, pilot, "housemap merge")
+        await pilot.press("escape")
+        assert isinstance(app.screen, HouseScreen)
+
+
+@pytest.mark.parametrize("keys", [("ctrl+p",), ("ctrl+p", "x"), ("o",)])
+async def test_ctrl_q_quits_from_a_question_and_from_the_finder_too(keys: tuple[str, ...]) -> None:
+    async with opened(small_house()) as (app, pilot):
+        await pilot.press(*keys, "ctrl+q")
+        await pilot.pause()
+        assert app._exit
+
+
+async def test_ctrl_q_keeps_what_is_typed_into_a_question() -> None:
+    async with opened(small_house()) as (app, pilot):
+        await pilot.press("o", *"note", "ctrl+q")
+        await until_shown(app, pilot, "What you typed is kept")
+        assert not app._exit
 
 
 async def test_an_empty_house_says_what_to_do_next() -> None:

@@ -10,7 +10,7 @@ from housemap.checks.options import RoomOptions
 from housemap.checks.words import place_name
 from housemap.colorimetry.arrays import Indices, Truths
 from housemap.colorimetry.difference import ucs_parts
-from housemap.colorimetry.undertone import british, family_of
+from housemap.colorimetry.undertone import family_of, shift_words
 from housemap.light.explanation import SHIFT_BAND
 from housemap.model.house import House
 
@@ -19,14 +19,15 @@ def shifting(room: RoomOptions, limits: Limits) -> Verdict:
     """The undertone visibly changes from one hue family to another, or the colour shifts far."""
     if not room.light_names >= {"day", "evening"}:
         return NOTHING
-    shift = ucs_parts(room.walls_ucs("day"), room.walls_ucs("evening"))[0]
+    day, evening = room.walls_ucs("day"), room.walls_ucs("evening")
+    shift = ucs_parts(day, evening)[0]
     whole = shift > limits["shift"]
     family = ~whole & (shift > limits["family"])
     family[family] = _turned(room, np.flatnonzero(family))
 
     def words(row: int) -> tuple[str, ...]:
-        at = np.array([row])
-        return tuple(room.walls_undertones(light, at)[0] for light in ("day", "evening"))
+        one, other = (each[row if len(each) > 1 else 0].tolist() for each in (day, evening))
+        return (shift_words(one, other) or ("lighter" if other[0] > one[0] else "darker"),)
 
     return verdict(
         room, whole | family, shift, np.where(whole, limits["shift"], limits["family"]), NOTE,
@@ -42,20 +43,16 @@ def _turned(room: RoomOptions, rows: Indices) -> Truths:
     return np.array([a != b and "none" not in (a, b) for a, b in families], dtype=np.bool_)
 
 
-def tell(finding: Finding, house: House) -> str:
-    day, evening = map(british, finding.words)
-    seen = (
-        f"{day} by day and {evening}" if day != evening else f"{day} by day and another {evening}"
-    )
+def sentence_of(finding: Finding, house: House) -> str:
     return (
-        f"{place_name(house, finding.places[0])} look {seen} by lamplight."
+        f"{place_name(house, finding.places[0])} look {finding.words[0]} by lamplight than by day."
         f" (shift {finding.value:.0f}; limit {finding.limit:.0f})"
     )
 
 
 TURN = Check(
     id="turn",
-    title="Shifts between day and lamplight",
+    title="Shifts from day to lamplight",
     help=(
         "The wall colour as seen by day and by lamp, each by an eye adapted to that light: its"
         " undertone visibly changes from one hue family to another, or it shifts by more than the"
@@ -75,7 +72,7 @@ TURN = Check(
         lit_room("5BG 8/1", lamp_kelvin=2700.0),
     ),
     looks=(OfRoom(shifting, deep=True),),
-    sentence=tell,
+    sentence=sentence_of,
     headline="{0} shifts between day and lamplight",
     caused_by="paint",
     gravest="note",

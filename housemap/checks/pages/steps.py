@@ -97,8 +97,8 @@ JAR = Check(
     help=(
         "Two wall colours in one view lie too far apart: going from one room to the other is a"
         " jolt. The more of both is seen at once, the smaller the step has to be. Method: distance"
-        " in CAM16-UCS (Li et al. 2017), which holds for large differences where CIEDE2000 does"
-        " not (ASTM D2244)."
+        " in CAM16-UCS (Color Research and Application, 2017), which holds for large differences"
+        " where CIEDE2000 does not (ASTM D2244)."
     ),
     limits=(
         Limit("open", 20.0, "CAM16-UCS", _JUMP_SOURCE),
@@ -205,7 +205,7 @@ def tell_near_miss(finding: Finding, house: House) -> str:
 
 NEAR_MISS = Check(
     id="near-miss",
-    title="Nearly the same, but not quite",
+    title="Nearly the same, not quite",
     help=(
         "Two different paints in one view nearly match: walls of rooms that see each other, wall"
         " and trim, trim and trim. Use one paint, or step clearly apart. It counts 4 just where"

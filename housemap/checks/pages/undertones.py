@@ -6,7 +6,7 @@ from housemap.checks.check import Check, Compare, Example, Limit
 from housemap.checks.examples import one_room, two_rooms
 from housemap.checks.finding import WARN, Finding, severity_costs
 from housemap.checks.meetings import Compared, Limits, Meetings, Verdict, verdict
-from housemap.checks.options import PAINTED, STAYS, Surfaces
+from housemap.checks.options import FIXED_SURFACES, PAINTED, Surfaces
 from housemap.checks.pages.steps import PAINTS, is_open, relamps, severity_of
 from housemap.checks.words import number, paint_name, place_name, under
 from housemap.colorimetry.arrays import Floats, Indices, Truths
@@ -120,15 +120,15 @@ UNDERTONE = Check(
 )
 
 
-def with_what_stays(met: Meetings, limits: Limits) -> Verdict:
+def with_kept_finishes(met: Meetings, limits: Limits) -> Verdict:
     """A nearly neutral paint, and a finish of at most the chroma."""
-    stays = np.array([[s in STAYS for s in pair] for pair in met.surfaces]).reshape(-1, 2)
+    fixed = np.array([[s in FIXED_SURFACES for s in pair] for pair in met.surfaces]).reshape(-1, 2)
     neutral, chroma = met.both(lambda c: c.near_neutral), met.both(lambda c: c.chroma)
-    of_one, of_other = stays[:, 0, None, None], stays[:, 1, None, None]
+    of_one, of_other = fixed[:, 0, None, None], fixed[:, 1, None, None]
     first = ~of_one & of_other & neutral[0] & (chroma[1] <= limits["chroma"])
     second = of_one & ~of_other & neutral[1] & (chroma[0] <= limits["chroma"])
     seen = met.seen(first | second)
-    return clash(seen, limits, WARN, seen.of_meeting(stays[:, 0]))
+    return clash(seen, limits, WARN, seen.of_meeting(fixed[:, 0]))
 
 
 def tell_fixed(finding: Finding, house: House) -> str:
@@ -167,7 +167,7 @@ FIXED = Check(
         "Bluish walls over the same oak floor.",
         one_room(_ROOM, {"boards": "10YR 6/4"}, oat="5PB 7/2"),
     ),
-    looks=(Compare(Surfaces(PAINTED, STAYS), "anywhere", with_what_stays, lit=True),),
+    looks=(Compare(Surfaces(PAINTED, FIXED_SURFACES), "anywhere", with_kept_finishes, lit=True),),
     sentence=tell_fixed,
     headline="{0} clashes with the {1} you are keeping",
     changes=relamps,

@@ -31,7 +31,7 @@ def _finding(room: PaintedRoom, kind: str, surface: Surface) -> Finding:
     return plain_finding("sheen", "note", (place,), kind)
 
 
-def tell(finding: Finding, house: House) -> str:
+def sentence_of(finding: Finding, house: House) -> str:
     place = finding.places[0]
     room = house.rooms[place.room]
     if finding.kind == "wet":
@@ -80,7 +80,7 @@ SHEEN = Check(
         one_room(replace(_BATHROOM, sheens=SurfaceSheens(walls="matt")), oat="5Y 8/1"),
     ),
     looks=(Listed("rooms", unfit_sheen),),
-    sentence=tell,
+    sentence=sentence_of,
     headline="This sheen will not last",
     caused_by="place",
     changes=changes,

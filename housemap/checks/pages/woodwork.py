@@ -41,7 +41,7 @@ def tell_trim(finding: Finding, house: House) -> str:
 
 TRIM = Check(
     id="trim",
-    title="Trim neither matches nor contrasts",
+    title="Trim looks undecided",
     help=(
         "Trim either matches its wall or is clearly lighter or darker. In between it looks"
         " undecided. Measured in LRV points."

@@ -67,7 +67,7 @@ GREYER = 0.5
 """Share of the paint that one step greyer leaves."""
 ASK = "ask for it to be mixed"
 ASSUMED = (
-    "computed by two-constant (Kubelka-Munk) mixing with a white of 92 % reflectance; that the"
+    "computed by two-constant mixing with a white of 92 % reflectance; that the"
     " paint scatters as the white does is an assumption: sample it"
 )
 

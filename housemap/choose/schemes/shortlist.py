@@ -1,7 +1,7 @@
 """Which paints of a deck are compared for a house: for each room those that the rules like best.
 
 Every paint of the deck is judged by the rules of a scheme for a room by itself (`house_rules`) and
-by undertones that would fight with what stays there; those that cost least and truly differ are
+by undertones that would fight with what is kept there; those that cost least and truly differ are
 compared in full. The neutral that a palette is built around is always among them.
 """
 
@@ -35,7 +35,7 @@ USUAL = 5
 
 @dataclass(frozen=True, slots=True)
 class PaletteRequest:
-    """What is asked for, and what stays."""
+    """What is asked for, and what is kept."""
 
     paints: int | None = None
     """At most so many wall paints, those of kept rooms and pinned ones counted."""
@@ -46,7 +46,7 @@ class PaletteRequest:
     chips: frozenset[str] = frozenset()
     """Pinned paints of the deck, by their id there."""
     trim: bool = True
-    """Whether a trim paint is chosen too; else the trim stays."""
+    """Whether a trim paint is chosen too; else the trim is kept."""
     around: Swatch | None = None
     """The paint to build around; None: one that suits the house."""
     kind: Kind | None = None
@@ -117,12 +117,12 @@ def neutral_of(report: Report, rooms: Iterable[str], chips: Chips) -> Swatch | N
         for room in report.house.rooms.values()
         if room.paints.walls and room.role == "backbone"
     ]
-    stays = [
+    fixed = [
         report.study.paint(room.paints.walls)
         for key, room in report.house.rooms.items()
         if room.paints.walls and key not in set(rooms)
     ]
-    for swatch in (*backbone, *stays):
+    for swatch in (*backbone, *fixed):
         if swatch.colour.near_neutral and swatch.lrv >= NEUTRAL_LRV[0] / 2:
             return swatch
     rows = np.flatnonzero(chips.colours.near_neutral)
@@ -157,12 +157,12 @@ def rows_equal(chips: Chips, swatch: Swatch | None) -> list[int]:
 
 
 def fights(report: Report, rooms: Iterable[str], chips: Chips) -> Floats:
-    """How often, and how strongly, each paint would fight with what stays in or near the rooms."""
-    stays = [coat.swatch for room in rooms for coat in _staying(report, room)]
-    if not stays or not len(chips):
+    """How often, and how strongly, each paint would fight with what is kept in or near rooms."""
+    fixed = [coat.swatch for room in rooms for coat in _staying(report, room)]
+    if not fixed or not len(chips):
         return np.zeros(len(chips))
     limits = check_of("fixed").limits_in(report.house)
-    kept = np.array([swatch.colour.ucs for swatch in stays]).reshape(-1, 3)
+    kept = np.array([swatch.colour.ucs for swatch in fixed]).reshape(-1, 3)
     paint = chips.colours.ucs[:, None]
     strength = clash_strength(plane_distance(paint, kept), np.abs(paint[..., 0] - kept[..., 0]))
     found = (hue_apart(paint, kept) > limits["hue"]) & (strength > limits["distance"])
@@ -173,7 +173,7 @@ def _staying(report: Report, room: str) -> Iterable[Coat]:
     """The floor and the fixed finishes of the room and of those that it sees, if they lean."""
     most = check_of("fixed").limits_in(report.house)["chroma"]
     for seen in report.study.views[room].rooms:
-        for coat in seen.stays:
+        for coat in seen.kept_finishes:
             tone = coat.swatch.colour
             if tone.notation.chroma <= most and tone.undertone.family != "none":
                 yield coat
@@ -228,7 +228,7 @@ class Screened:
     """Ids in the trial house."""
 
     @property
-    def told(self) -> str:
+    def summary(self) -> str:
         """What was screened."""
         around = self.source.around
         built = f" to go with {around.name}: {KIND_WORDS[self.plan.kind]}" if around else ""

@@ -132,7 +132,7 @@ class Palette:
 def palettes(
     screened: Screened, search: Search, most: int = VARIANTS, stopped: Stopped = never
 ) -> Iterator[Palette]:
-    """Up to so many variants, each told again and again until it is done.
+    """Up to so many variants, each given again and again until it is done.
 
     Raises InputError where no choice keeps to the limit of paints.
     """

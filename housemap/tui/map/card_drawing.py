@@ -341,7 +341,7 @@ def sentences(report: "Report", room: str) -> Sequence[tuple[str, str]]:
     """Severity and sentence of each finding of a room, then of what is left to do there."""
     left = (finding for finding in report.to_do if room in finding.rooms)
     return [
-        (finding.severity, report.tell(finding))
+        (finding.severity, report.describe(finding))
         for finding in (*report.by_room.get(room, ()), *left)
     ]
 

@@ -271,7 +271,7 @@ class Drawing:
         return self.selected.picture.geometry if self.selected else None
 
     def draw(self, view: View) -> list[Part] | None:
-        """Draw a view, and tell what differs from the one before; None: all of it may."""
+        """Draw a view, and return what differs from the one before; None: all of it may."""
         last, before = self.view, self.selected
         self.view = view
         if not rooms_of_level(view.scene.plan, view.scene.level) or not all(view.size):

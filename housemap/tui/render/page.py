@@ -71,7 +71,9 @@ class Page:
         yield self.line(cut(text, self.inner, self.more), strong=True)
 
     def title_row(self, title: str, right: str) -> Row:
-        """A title, and at the right what is to be known of the list below."""
+        """A title, and at the right a note on the list below, where there is room for both."""
+        if cell_len(title) + cell_len(right) + 3 > self.width:
+            right = ""
         room = self.width - cell_len(right) - 3
         left = (self.run(" "), self.run(cut(title, room, self.more), strong=True))
         space = self.width - width_of(left) - cell_len(right) - 1

@@ -55,15 +55,15 @@ def _limits(view: CheckView, page: Page) -> Iterator[Row]:
         return
     yield from page.heading("Limits")
     held = check.limits_in(view.house) if view.house else check.defaults
-    for source, limits in groupby(check.limits, lambda limit: limit.source):
-        words = (_limit_text(limit, held[limit.kind]) for limit in limits)
-        yield from page.text(", ".join(words))
+    for (source, unit), limits in groupby(check.limits, lambda limit: (limit.source, limit.unit)):
+        words = ", ".join(_limit_text(limit, held[limit.kind]) for limit in limits)
+        yield from page.text(f"{words} {unit_words(unit)}")
         yield from page.text(source, quiet=True, indent=2)
 
 
 def _limit_text(limit: Limit, held: float) -> str:
     here = f" ({held:g} in this house)" if held != limit.default else ""
-    return f"{limit.kind} {limit.default:g} {unit_words(limit.unit)}{here}"
+    return f"{limit.kind} {limit.default:g}{here}"
 
 
 def _example(view: CheckView, page: Page, number: int, words: str) -> Iterator[Row]:
@@ -81,7 +81,7 @@ def _example(view: CheckView, page: Page, number: int, words: str) -> Iterator[R
         yield page.run(" "), *row
     for finding in found:
         mark = f" {mark_of(finding.severity, page.look)} "
-        yield from page.hanging(mark, view.check.tell(finding, report.house))
+        yield from page.hanging(mark, view.check.describe(finding, report.house))
 
 
 def _blocks(report: Report, found: Sequence[Finding]) -> dict[str, Block]:

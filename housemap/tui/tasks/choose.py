@@ -9,6 +9,7 @@ from housemap.model.edits import set_sheen
 from housemap.model.geometry import COMPASS, walls
 from housemap.model.house import SHEENS, House, Sheen
 from housemap.model.samples import tried_in
+from housemap.model.severity import change_text
 from housemap.plan.floor_plan import wall_name
 from housemap.tui.background import Dropped, steps_beside
 from housemap.tui.house_screen import Task
@@ -150,7 +151,7 @@ class ChoosingPanel(SearchPanel[Option]):
         return [self._options[row] for row in self._query.rows(options)]
 
     def entry(self, item: Option, page: Page) -> Sequence[Row]:
-        change = drawing.change_text(self._now, self._findings_with(item))
+        change = change_text(self._now, self._findings_with(item))
         is_now = item.paint == self.target.paint_in(self.session.house)
         if is_now and (self.scope == HERE or self.scope.old):
             change = "as it is now"

@@ -8,6 +8,7 @@ from housemap.choose.house_problem import Reach
 from housemap.choose.rank import Candidate
 from housemap.model.house import Light
 from housemap.model.samples import Tried
+from housemap.model.severity import findings_text
 from housemap.tui.render.cells import Row, cut, wrap
 from housemap.tui.render.page import Page, columns_of
 from housemap.tui.render.shades import Coat
@@ -67,23 +68,6 @@ def option_rows(
         page.row((page.mark(), swatch, gap), name, verdict, strong=page.chosen),
         page.whole((gap, swatch, gap), f"{lrv}{option.undertone}", right, quiet=True),
     )
-
-
-def change_text(before: int | None, after: int | None) -> str:
-    """How many findings it adds or takes away, as in "2 fewer"."""
-    if before is None or after is None:
-        return ""
-    if before == after:
-        return "no change"
-    return f"{abs(after - before)} {'more' if after > before else 'fewer'}"
-
-
-def findings_text(before: int | None, after: int | None) -> str:
-    """As in "18 findings, 2 fewer"."""
-    if after is None:
-        return ""
-    count = f"{after} finding{'' if after == 1 else 's'}"
-    return ", ".join(filter(None, (count, change_text(before, after))))
 
 
 def harmony_text(harmony: float) -> str:

@@ -11,6 +11,7 @@ from housemap.checks.words import unit_words
 from housemap.choose.remedies import Deck, Remedy
 from housemap.model.edits import accept, set_limit, withdraw
 from housemap.model.house import SURFACES, Accepted
+from housemap.model.severity import findings_text
 from housemap.tui.background import drop_work, steps_beside
 from housemap.tui.house_screen import Task
 from housemap.tui.map.drawing import Sight
@@ -21,7 +22,6 @@ from housemap.tui.render.page import Page
 from housemap.tui.tasks import findings_drawing as drawing
 from housemap.tui.tasks.checks import ChecksScreen
 from housemap.tui.tasks.choose import ChooseTask
-from housemap.tui.tasks.choose_drawing import findings_text
 from housemap.workbench.choosing import Target
 from housemap.workbench.listed_findings import (
     FindingFilter,

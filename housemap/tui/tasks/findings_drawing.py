@@ -7,12 +7,14 @@ from housemap.checks import Cause, Check, Finding, Report, causes_of, check_of
 from housemap.checks.words import unit_words
 from housemap.choose.remedies import Remedy
 from housemap.model.house import Accepted, House
-from housemap.model.severity import SHOWN, counts_text, letter_of
+from housemap.model.severity import SHOWN, change_text, counts_text, letter_of
 from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import LIGHT_WORDS, Shades
-from housemap.tui.tasks.choose_drawing import change_text, harmony_text
+from housemap.tui.tasks.choose_drawing import (
+    harmony_text,
+)
 from housemap.workbench.listed_findings import FindingFilter, Judged, RemedySearch, limits_of
 
 LEAST_WORDS = {
@@ -150,8 +152,9 @@ def told(view: FindingView, page: Page) -> Told:
 
 def _head(view: FindingView, page: Page) -> Iterator[Row]:
     title = f"{mark_of(view.finding.severity, page.look)} {view.check.title}"
-    yield page.title_row(title, f"{view.number} of {view.count} listed")
-    yield from page.text(view.check.tell(view.finding, view.report.house))
+    yield from page.text(title, strong=True)
+    yield page.line(f"{view.number} of {view.count} listed", quiet=True)
+    yield from page.text(view.check.describe(view.finding, view.report.house))
 
 
 def _colours(view: FindingView, page: Page) -> Iterator[Row]:

@@ -1,6 +1,5 @@
 """The help: the keys of the moment on one page, everything behind it, and the marks of the map."""
 
-import re
 from collections.abc import Iterator, Sequence
 
 from housemap.checks import CHECKS, Report
@@ -9,9 +8,8 @@ from housemap.choose.house_problem import PAINT_COST, counts, parts_of
 from housemap.choose.schemes.house_rules import TITLES, rule_parts
 from housemap.guide import TOPICS
 from housemap.guide import page as guide_page
-from housemap.light.explanation import LIGHT_HELP
 from housemap.model.severity import SHOWN, letter_of
-from housemap.tui.commands import COMMANDS, GROUPS, Command, Keymap, Use, commands_of
+from housemap.tui.commands import GROUPS, PLACES, Keymap, Use, commands_of, uses_by_place
 from housemap.tui.keys import keys_of, shown_key
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.render.cells import Row, fit, text_of, wrap
@@ -79,39 +77,43 @@ def _line(group: str, keys: str, title: str, page: Page) -> Iterator[Row]:
         group = keys = ""
 
 
-# Everything: all commands by what one wants to do, the marks, the light, and the guide.
+# Everything: all commands by where they work, the marks, and the pages of the guide.
 
 
 def help_rows(keymap: Keymap, depth: Depth, look: Look, width: int) -> list[Row]:
     page = Page(look, width)
     rows: list[Row] = []
-    for group in GROUPS:
-        commands = [command for command in COMMANDS if command.group == group]
-        rows += [*page.heading(group)]
-        rows += [row for command in commands for row in _command_rows(command, keymap, page)]
+    for place, uses in uses_by_place():
+        name, way = PLACES[place]
+        rows += page.heading(name.capitalize() + (f": {way}" if way else ""))
+        for command, use in uses:
+            rows += _entry(keys_of(command, keymap) or "by name", use.title, page)
     return [
-        *rows, *sign_rows(page, look), *light_help_rows(page), *_colours(page, depth),
-        *_guide_rows(page),
+        *rows, *sign_rows(page, look), *_colours(page, depth),
+        *page.heading("Pages of the guide: ctrl+p and a name opens one"),
+        *(row for topic, about in TOPICS.items() for row in _entry(topic, about, page)),
     ]  # fmt: skip
 
 
-def _command_rows(command: Command, keymap: Keymap, page: Page) -> Iterator[Row]:
-    keys = keys_of(command, keymap) or "by name"
-    for title in dict.fromkeys(use.title for use in command.uses):
-        yield from page.hanging(f" {keys}", title, KEY_COLUMNS + 1)
-        keys = ""
+def _entry(name: str, text: str, page: Page) -> Iterator[Row]:
+    return page.hanging(f" {name}", text, KEY_COLUMNS + 1)
 
 
-def _guide_rows(page: Page) -> Iterator[Row]:
-    """The pages of the guide, without the marks of their tables."""
-    for topic in TOPICS:
-        yield page.blank()
-        for line in guide_page(topic).splitlines():
-            text = line.strip().strip("#").strip()
-            if line.startswith("#"):
-                yield page.line(text, strong=True)
-            elif text and not text.startswith("<!--") and set(text) - set("|-: "):
-                yield from page.text(text.strip("|").replace(" | ", "   ").replace("`", ""))
+def guide_rows(topic: str, look: Look, width: int) -> list[Row]:
+    """A page of the guide, without the marks of its tables."""
+    page = Page(look, width)
+    rows: list[Row] = []
+    for line in guide_page(topic).splitlines():
+        text = line.strip().strip("#").strip()
+        if line.startswith("#"):
+            rows += page.heading(text)
+        elif text and not text.startswith("<!--") and set(text) - set("|-: "):
+            rows += page.text(text.strip("|").replace(" | ", "   ").replace("`", ""))
+    return rows
+
+
+def guide_screen(topic: str, look: Look) -> PageScreen:
+    return PageScreen(TOPICS[topic], lambda width: guide_rows(topic, look, width))
 
 
 class HelpScreen(PageScreen):
@@ -137,6 +139,7 @@ class HelpScreen(PageScreen):
         rows = help_rows(keymap, self.program.depth, self.look, width)
         if not self._sought:
             return rows
+        rows += [row for topic in TOPICS for row in guide_rows(topic, self.look, width)]
         sought = self._sought.casefold()
         found = [row for row in rows if sought in text_of([row]).casefold()]
         return found or [*page.text("Nothing here has that word. Press / for another one.")]
@@ -155,38 +158,6 @@ class HelpScreen(PageScreen):
             self._show(everything=True, sought=text)
 
         self.ask_line("Search the help for which word?", "", searched, empty=True)
-
-
-ENTRY, DEEPER = " " * 2, " " * 8
-"""How a line of a table begins, and one that goes on with it."""
-COLUMN = re.compile(r"(?<=\S) {2,}")
-
-
-def light_help_rows(page: Page) -> Iterator[Row]:
-    yield from page.heading("Light and colours as seen")
-    for number, text in enumerate(LIGHT_HELP):
-        if number:
-            yield page.blank()
-        for line in _paragraphs(text):
-            indent = len(ENTRY) if line.startswith(ENTRY) else 0
-            yield from page.text(COLUMN.sub(": ", line.strip()), indent=indent)
-
-
-def _paragraphs(text: str) -> list[str]:
-    """Each paragraph, and each entry of a table, as one line."""
-    lines: list[str] = []
-    for line in text.splitlines():
-        if lines and _goes_on(lines[-1], line):
-            lines[-1] = f"{lines[-1]} {line.strip()}"
-        else:
-            lines.append(line)
-    return lines
-
-
-def _goes_on(before: str, line: str) -> bool:
-    if line.startswith(DEEPER):
-        return True
-    return not (line.startswith(ENTRY) or before.startswith(ENTRY) or before.endswith(":"))
 
 
 # What the marks on the map mean, and what the colours are worth.

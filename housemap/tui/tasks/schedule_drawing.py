@@ -24,6 +24,8 @@ LEAST_STRIP = 5
 """Rows of the strip on a low screen."""
 LRV, FIGURES = 9, 14
 """Columns of the LRV and of both shares in a line."""
+FACT_NAME = 18
+"""Columns of the name of a fact."""
 MOST_COLUMNS = 100
 """Wider, the two ends of a line no longer read as one."""
 
@@ -188,10 +190,19 @@ def schedule_rows(view: ScheduleView, width: int) -> ScheduleRows:
 
 
 def _facts(view: ScheduleView, page: Page) -> Iterator[Row]:
-    facts = (*sections.parties(view.schedule).pairs, *sections.totals(view.schedule).pairs)
-    words = ", ".join(f"{name} {value}" for name, value in facts if value != wording.NOT_GIVEN)
+    """Who for and by whom, then what it comes to; two of them on a line where both fit."""
+    parts = (sections.parties(view.schedule), sections.totals(view.schedule))
+    facts = [pair for part in parts for pair in part.pairs if pair[1] != wording.NOT_GIVEN]
+    half, row = page.inner // 2, list[Run]()
     yield page.blank()
-    yield from page.text(words, quiet=True)
+    for name, value in facts:
+        text = fit(value, max(half - FACT_NAME, len(value) + 2))
+        cell = page.run(fit(name, FACT_NAME), quiet=True), page.run(text)
+        if row and width_of((*row, *cell)) > page.inner:
+            yield page.run(" "), *row
+            row = []
+        row += cell
+    yield page.run(" "), *row
 
 
 def _section(section: Section, page: Page) -> tuple[str, Iterable[Row]]:
@@ -284,4 +295,4 @@ def _money(view: ScheduleView, need: Need) -> str:
 def _matters(view: ScheduleView, page: Page) -> Iterator[Row]:
     for matter in view.schedule.matters:
         mark = f" {mark_of(matter.severity, view.look)} "
-        yield from page.hanging(mark, matter.tell(view.schedule.house))
+        yield from page.hanging(mark, matter.describe(view.schedule.house))

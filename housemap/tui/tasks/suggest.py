@@ -16,6 +16,7 @@ from housemap.deck.notation_deck import NAME
 from housemap.file.deck_file import DeckFile, deck_files
 from housemap.model.edits import make_scheme, remove
 from housemap.model.samples import tried_in
+from housemap.model.severity import findings_text
 from housemap.study import Swatch
 from housemap.tui.background import drop_work, steps_beside, work_beside
 from housemap.tui.house_screen import Task
@@ -24,7 +25,9 @@ from housemap.tui.render.cells import Row, cut, fit, plain
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Coat, Shades
 from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
-from housemap.tui.tasks.choose_drawing import findings_text, strip_row
+from housemap.tui.tasks.choose_drawing import (
+    strip_row,
+)
 from housemap.tui.tasks.decks import DecksTask
 from housemap.workbench.choosing import Target
 from housemap.workbench.folders import data_folder
@@ -79,10 +82,12 @@ def goodness(progress: Progress, compared: int) -> str:
     )
 
 
-def colour_row(colour: SuggestedColour, page: Page, *, kept: bool) -> Row:
+def colour_row(colour: SuggestedColour, page: Page, *, kept: bool, columns: int) -> Row:
+    """Its use, a share or a part in the scheme, takes so many `columns`."""
     lead = (page.mark(), page.swatch(_coat(colour)), page.run(" "))
     state = "kept " if kept else ""
-    right = f"{state}LRV {colour.swatch.lrv:.0f} {colour.use}"
+    use = f"{colour.use:<{columns}}" if colour.use.isalpha() else f"{colour.use:>{columns}}"
+    right = f"{state}LRV {colour.swatch.lrv:2.0f} {use}"
     return page.row(lead, plain(colour.swatch.name), right, strong=page.chosen)
 
 
@@ -236,7 +241,9 @@ class ProposalPanel(ListPanel[Entry]):
             case "way":
                 return [self._way(int(item.key), page)]
             case "colour":
-                return [colour_row(self._colours[int(item.key)], page, kept=self.keeps(item))]
+                colour, kept = self._colours[int(item.key)], self.keeps(item)
+                columns = max(len(each.use) for each in self._colours)
+                return [colour_row(colour, page, kept=kept, columns=columns)]
             case "room":
                 rooms = item.key, self._shades, self._shades_after
                 return [room_row(*rooms, page, kept=self.keeps(item))]

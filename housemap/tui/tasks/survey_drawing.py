@@ -145,7 +145,7 @@ def survey_rows(view: SurveyView, look: Look, width: int) -> list[Row]:
     if view.room is None:
         rows = [
             *page.title("The first room"),
-            *page.text("Type its name and its size, west to east by south to north.", quiet=True),
+            *page.text("Type its name and its size: across the map, then up it.", quiet=True),
             *page.heading("such as"),
         ]
         return rows + [page.line(words[feet], indent=1) for words in FIRST_WORDS]
@@ -187,7 +187,8 @@ def _walls(house: House, key: str, page: Page) -> Iterator[Row]:
     named = {wall.key: wall.length_m for wall in walls(room)}
     for wall in named or COMPASS:
         length = format_length(named[wall], units) if named else ""
-        yield page.line(f"{plan_side(room, wall)}  {length}".rstrip(), indent=1, tidy=False)
+        side = plan_side(room, wall, house.north_deg)
+        yield page.line(f"{side}  {length}".rstrip(), indent=1, tidy=False)
         for words in _in_wall(house, key, wall):
             yield page.line(words, quiet=True, indent=3)
     for words in _elsewhere(house, key, set(named or COMPASS)):

@@ -355,7 +355,7 @@ class WalkTask(Task):
         self._finding = matter.first.key
         self.walk.walker.look_at(matter.first)
         self.walk.moved()
-        self.say(f"{at % len(matters) + 1} of {len(matters)}: {matter.tell(report.house)}")
+        self.say(f"{at % len(matters) + 1} of {len(matters)}: {matter.describe(report.house)}")
 
     def matter_chosen(self, matter: Cause) -> None:
         """Beside the list of findings, show each; a view that shows it already remains."""

@@ -151,7 +151,7 @@ class Sides:
     """Lengths with an x between them, as a size: 3.1 x 2.8."""
 
     units: Units
-    hint: str = "west to east by south to north: 3.1 x 2.8"
+    hint: str = "across the map by up it: 3.1 x 2.8"
 
     def text(self, value: Sequence[float]) -> str:
         return " x ".join(format_length(each, self.units) for each in value)
@@ -604,7 +604,7 @@ def entry_of(kind: Kind, attr: str, house: House, room: Room | None) -> Entry:
     return make(kind, (attr, house, room))
 
 
-WALL = Words(4, hint="n, e, s or w; the number of an outline's edge")
+WALL = Words(4, hint="n (up on the map), e, s or w; the number of an outline's edge")
 
 
 def _number(_: Any, setting: Setting) -> Entry:

@@ -421,12 +421,12 @@ def along(reader: Reader, parts: Parts, token: Token) -> None:
 
 
 def size(reader: Reader, parts: Parts, token: Token) -> None:
-    """East to west, then south to north, then perhaps the height: 3.1 x 2.8 x 2.4."""
-    across = reader.length_m("3.1", "from west to east")
-    reader.offer(Hint("x", "2.8, from south to north"))
+    """Across the map, then up it, then perhaps the height: 3.1 x 2.8 x 2.4."""
+    across = reader.length_m("3.1", "across the map")
+    reader.offer(Hint("x", "2.8, up the map"))
     if reader.take_word("x") is None:
-        reader.lacks("a size is two lengths: 3.1 x 2.8, west to east by south to north")
-    up = reader.length_m("2.8", "from south to north")
+        reader.lacks("a size is two lengths: 3.1 x 2.8, across the map by up it")
+    up = reader.length_m("2.8", "up the map")
     parts.say("size_m", (across, up), token)
     if by := reader.take_word("x"):
         parts.say("height_m", reader.height_m("2.4", "how high"), by)
@@ -434,10 +434,10 @@ def size(reader: Reader, parts: Parts, token: Token) -> None:
 
 def less(reader: Reader, parts: Parts, token: Token) -> None:
     """The corner that an L-shaped room lacks: less 1 x 2 ne."""
-    across = reader.length_m("1", "from west to east")
+    across = reader.length_m("1", "across the map")
     if reader.take_word("x") is None:
         reader.lacks("what is left out is two lengths and a corner: less 1 x 2 ne")
-    up = reader.length_m("2", "from south to north")
+    up = reader.length_m("2", "up the map")
     reader.offer(*(Hint(corner, "which corner") for corner in CORNERS))
     corner = reader.choose(CORNERS, "which corner? Write ne, nw, se or sw")
     parts.say("cut", Cut((across, up), corner), token)
@@ -690,7 +690,7 @@ MOST_CHARACTERS = 2000
 """More is nothing that a person types."""
 
 BEGINNINGS = (
-    Hint("n", "a wall: n, e, s or w"), Hint("window", "in which wall"),
+    Hint("n", "a wall: n, e, s or w, n up on the map"), Hint("window", "in which wall"),
     Hint("lamp", "of this room"), Hint("height", "of this room"),
 )  # fmt: skip
 

@@ -478,7 +478,7 @@ def window(house: House, room: Room, words: WindowWords) -> Made:
         where = "in the middle (assumed)"
     usual = " (usual)" if words.width_m is None or words.height_m is None else ""
     usual_sill = " (usual)" if words.sill_m is None else ""
-    place = f"{plan_side(room, key)} of {room.name}"
+    place = f"{plan_side(room, key, house.north_deg)} of {room.name}"
     said = (
         f"{place}: window {size_words((width, height), units)}{usual}, {where},"
         f" sill {format_length(sill, units)}{usual_sill}"
@@ -687,7 +687,7 @@ def _opening(meaning: Meaning, words: OpeningWords, placing: Placing) -> Meaning
     if opening.to_along_m is None and known is None:
         after, spot = _spotted(after, name, placing(house))
         said += spot
-    place_words = f"{plan_side(room, wall)} of {room.name}" if wall else room.name
+    place_words = f"{plan_side(room, wall, house.north_deg)} of {room.name}" if wall else room.name
     new = "" if known else "new room "
     after = after.with_said(
         f"{place_words}: {spoken}, to {new}{said}",

@@ -23,7 +23,7 @@ def troubles_of(house: House, plan: Plan) -> tuple[str, ...]:
 
     limit = CLOSING.limits_in(house)["loop"]
     found = contradictions_in(house, graph_of(house), plan, limit)
-    return tuple(CLOSING.tell(finding, house) for finding in found)
+    return tuple(CLOSING.describe(finding, house) for finding in found)
 
 
 _LAST_WORD = re.compile(r"[^\W\d_][^\s;>@]*$")

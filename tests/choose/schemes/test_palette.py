@@ -188,7 +188,7 @@ def test_roles_are_served_by_their_own_paints_and_what_was_compared_is_said() ->
         lrvs = chips.lrv[list(rows)[1:]]  # the first is what the scheme is built around
         low = 55 if report.house.rooms[room].role == "backbone" else 40
         assert ((lrvs >= low) & (lrvs <= 75)).all()
-    assert found.told.startswith(f"Shortlisted {len(found.ids)} of {len(chips):,} paints")
+    assert found.summary.startswith(f"Shortlisted {len(found.ids)} of {len(chips):,} paints")
 
 
 def test_a_palette_is_built_around_the_paint_asked_for_in_the_kind_asked_for() -> None:

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from housemap.checks import report_of
 from housemap.choose.rank import candidates
+from housemap.model.severity import change_text, findings_text
 from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
 from housemap.tui.render.page import Page, scrollbar, shares
@@ -17,10 +18,8 @@ from housemap.tui.tasks.choose_drawing import (
     CAUTION,
     TALL,
     Choosing,
-    change_text,
     choosing_head,
     empty_rows,
-    findings_text,
     harmony_text,
     option_rows,
     told_of,
@@ -50,7 +49,7 @@ def view(**more: Any) -> Choosing:
     values: dict[str, Any] = {
         "surface": "Hall walls", "before": option(), "after": option("Moss Bank"),
         "coats": (OAT, Coat("known", "#7c8468")), "difference": None, "light": "reference",
-        "seen_as": "", "candidate": None, "told": "3 paints, best first", "search": "",
+        "seen_as": "", "candidate": None, "count": "3 paints, best first", "search": "",
         "fault": "", "findings": 12, "findings_after": None,
     }  # fmt: skip
     return Choosing(**(values | more))

@@ -7,13 +7,12 @@ import pytest
 from housemap.checks import CHECKS, Cause, Check, Report, causes_of, report_of
 from housemap.checks.words import unit_words
 from housemap.choose.remedies import remedies_of
-from housemap.model.severity import SHOWN, counts_text
+from housemap.model.severity import SHOWN, change_text, counts_text
 from housemap.tui.render.cells import Row, text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Shades
 from housemap.tui.tasks.checks import CheckView, check_rows
-from housemap.tui.tasks.choose_drawing import change_text
 from housemap.tui.tasks.findings_drawing import (
     NO_REMEDY,
     FindingView,
@@ -63,7 +62,7 @@ def test_a_finding_tells_what_why_and_against_which_limit(check: Check) -> None:
     text = words(told(view_of(check), Page(Look(), 400)).rows)
     finding = matter_of(check).first
     assert check.title in text
-    assert check.tell(finding, check.caught.house) in text
+    assert check.describe(finding, check.caught.house) in text
     assert check.help in text
     for limit in limits_of(finding, check):
         assert limit.source in text
@@ -170,7 +169,7 @@ def test_a_check_is_explained_with_both_its_examples(check: Check) -> None:
         assert limit.source in text
     assert check.help in text
     assert check.clean.words in text
-    assert check.tell(matter_of(check).first, check.caught.house) in text
+    assert check.describe(matter_of(check).first, check.caught.house) in text
     assert "drawing the example" in words(
         check_rows(CheckView(check, None, None), Page(Look(), 80))
     )
