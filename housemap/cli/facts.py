@@ -2,10 +2,12 @@
 
 from argparse import Namespace
 from collections.abc import Iterator
+from dataclasses import asdict
 from datetime import datetime
 from functools import partial
 from itertools import chain
 from math import isinf
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -14,12 +16,16 @@ from housemap.cli.command import DONE, HOUSE, Command, arg, finite, reads
 from housemap.cli.output import picked, show, table
 from housemap.cli.reading import one_house
 from housemap.errors import InputError, Problem
+from housemap.file.reader import decode, read_bytes
 from housemap.light.room_light import light_facts
 from housemap.light.scene import LIGHTS
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.light.sun import sun_at, sun_facts
 from housemap.light.surface_light import Lit
 from housemap.study import PaintedRoom, Study, Swatch, study_of
+
+FIGURES = {"ra": "CIE Ra", "rf": "TM-30 Rf", "rg": "TM-30 Rg"}
+"""How well a light shows colours."""
 
 
 @reads("sun must be a day and a solar time such as 2026-06-21T10:00")
@@ -43,6 +49,8 @@ def _run(arguments: Namespace) -> int:
         more["sun"] = _sun(study, arguments.sun)
     if arguments.lamps:
         more["lamps"] = _lamps(study)
+    if arguments.spectrum:
+        more["spectrum"] = _measured(arguments.spectrum)
     show(
         arguments,
         lambda: _as_json(study) | more,
@@ -50,6 +58,7 @@ def _run(arguments: Namespace) -> int:
             _lines(study),
             _sun_lines(study, more["sun"]) if "sun" in more else (),
             _lamp_lines(study, more["lamps"]) if "lamps" in more else (),
+            _measured_lines(more["spectrum"]) if "spectrum" in more else (),
         ),
     )
     return DONE
@@ -65,8 +74,7 @@ def _lamps(study: Study) -> dict[str, dict[str, Any]]:
     for room_id, room in study.house.rooms.items():
         for key, lamp in room.lamps.items():
             spectrum = sources.lamp(lamp.kelvin, lamp.spectrum, lamp.power)
-            shown = lamps.rendering(spectrum)
-            fact: dict[str, Any] = {"ra": shown.ra, "rf": shown.rf, "rg": shown.rg}
+            fact: dict[str, Any] = asdict(lamps.rendering(spectrum))
             if paints:
                 kelvin = lamp.kelvin or sources.USUAL_KELVIN
                 moved = lamps.distortion(spectrum, reflectance, kelvin)
@@ -79,16 +87,33 @@ def _lamps(study: Study) -> dict[str, dict[str, Any]]:
 def _lamp_lines(study: Study, lamps: dict[str, dict[str, Any]]) -> Iterator[str]:
     yield ""
     yield "Lamps: how well they show colours (100 as daylight or a glowing lamp of their warmth)"
-    rows: list[tuple[str, ...]] = [
-        ("  room", "lamp", "CIE Ra", "TM-30 Rf", "TM-30 Rg", "changes most")
-    ]
+    rows: list[tuple[str, ...]] = [("  room", "lamp", *FIGURES.values(), "changes most")]
     for room, each in lamps.items():
         for key, fact in each.items():
             most = fact.get("most")
             name = study.house.paints[most["paint"]].name if most else "-"
-            figures = (f"{fact[figure]:.0f}" for figure in ("ra", "rf", "rg"))
+            figures = (f"{fact[figure]:.0f}" for figure in FIGURES)
             rows.append((f"  {study.house.rooms[room].name}", key, *figures, name))
     yield from table(rows)
+
+
+def _measured(file: Path) -> dict[str, Any]:
+    """A lamp's spectrum as the house file has it, and how it shows colours. Raises InputError."""
+    from housemap.light import lamps, sources  # noqa: PLC0415 - half a second, when asked for
+
+    data = read_bytes(str(file), lamps.LARGEST_FILE, "a spectrum")
+    power = lamps.read_spectrum(decode(data, str(file)), str(file))
+    parts = {"start": power.start_nm, "step": power.step_nm, "values": power.values}
+    return {"power": parts} | asdict(lamps.rendering(sources.lamp(None, None, power)))
+
+
+def _measured_lines(measured: dict[str, Any]) -> Iterator[str]:
+    power = measured["power"]
+    values = ", ".join(f"{value:g}" for value in power["values"])
+    figures = (f"{name} {measured[key]:.0f}" for key, name in FIGURES.items())
+    yield ""
+    yield f"Measured lamp ({', '.join(figures)}). Put this line with the lamp, and no spectrum:"
+    yield f"power = {{ start = {power['start']:g}, step = {power['step']:g}, values = [{values}] }}"
 
 
 def _sun(study: Study, when: datetime) -> dict[str, Any]:
@@ -247,6 +272,12 @@ FACTS = Command(
             metavar="YYYY-MM-DDTHH:MM",
         ),
         arg("--lamps", "also how well each lamp shows colours, and which paint it changes most"),
+        arg(
+            "--spectrum",
+            "also the measured spectrum of a lamp (CSV or IES TM-27) as a line for the house file",
+            type=Path,
+            metavar="FILE",
+        ),
     ),
     run=_run,
 )

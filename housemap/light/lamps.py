@@ -17,23 +17,9 @@ from housemap.light import sources
 from housemap.light.sources import Spectrum
 from housemap.model.house import SpectralPower
 
-LUMENS_OF_WATTS = {
-    15: 136.0, 25: 249.0, 40: 470.0, 60: 806.0, 75: 1055.0, 100: 1521.0, 150: 2452.0, 200: 3452.0,
-}  # fmt: skip
-"""Lumens of a lamp sold as equal to an incandescent one (EC 244/2009; from memory)."""
 VISIBLE_NM = (380.0, 780.0)
 LARGEST_FILE = 1_000_000
 """Characters of a file of a spectrum; more is not read."""
-
-
-def lumens_of(watts: float) -> float:
-    """Of a lamp that replaces an incandescent lamp of so many watts."""
-    known, lumens = zip(*LUMENS_OF_WATTS.items(), strict=True)
-    if watts < known[0]:
-        return float(watts * lumens[0] / known[0])
-    if watts > known[-1]:
-        return float(watts * lumens[-1] / known[-1])
-    return float(np.interp(watts, known, lumens))
 
 
 @dataclass(frozen=True, slots=True)

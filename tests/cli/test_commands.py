@@ -1,6 +1,7 @@
 """The commands print what the house file format promises, and end with its exit statuses."""
 
 import json
+import tomllib
 from dataclasses import replace
 from pathlib import Path
 
@@ -210,6 +211,24 @@ def test_facts_of_lamps_say_how_well_they_show_colours(
     assert shown["tube"]["most"]["paint"] in house.paints
     assert main(["facts", "--lamps", file]) == 0
     assert "Lamps: how well they show colours" in capsys.readouterr().out
+
+
+def test_facts_make_a_measured_spectrum_a_line_for_the_house_file(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """Even power at all wavelengths shows colours nearly as daylight does."""
+    file, lamp = _saved(small_house(), tmp_path / "house.toml"), tmp_path / "lamp.csv"
+    lamp.write_text("nm,power\n" + "".join(f"{nm},1\n" for nm in range(380, 781, 10)))
+    assert main(["facts", "--json", "--spectrum", str(lamp), file]) == 0
+    measured = json.loads(capsys.readouterr().out)["spectrum"]
+    assert measured["ra"] > 90.0
+    assert measured["power"] == {"start": 380.0, "step": 5.0, "values": [1.0] * 81}
+    assert main(["facts", "--spectrum", str(lamp), file]) == 0
+    line = capsys.readouterr().out.splitlines()[-1]
+    assert tomllib.loads(line)["power"] == measured["power"]
+    lamp.write_text("no spectrum")
+    assert main(["facts", "--spectrum", str(lamp), file]) == 2
+    assert "lamp.csv" in capsys.readouterr().err
 
 
 def test_facts_tell_more_light_outside_as_more_light_inside(

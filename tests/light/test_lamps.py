@@ -2,13 +2,11 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
 from housemap.errors import InputError
 from housemap.light import sources
 from housemap.light.explanation import LightFigures, sentences
-from housemap.light.lamps import distortion, lumens_of, read_spectrum, rendering
+from housemap.light.lamps import distortion, read_spectrum, rendering
 from housemap.model.house import SpectralPower
 
 FLUORESCENT_RA = {"FL2": 64, "FL4": 51, "FL7": 90, "FL11": 83}
@@ -33,12 +31,6 @@ def test_a_lamp_with_narrow_bands_distorts_more_than_a_smooth_one() -> None:
     smooth = distortion(sources.lamp(4000.0, None), paints, 4000.0)
     assert np.all(spiky > smooth)
     assert smooth == pytest.approx(np.zeros(3), abs=0.2)
-
-
-@given(st.floats(5.0, 300.0), st.floats(0.5, 50.0))
-def test_more_watts_are_more_lumens(watts: float, more: float) -> None:
-    assert lumens_of(watts + more) > lumens_of(watts)
-    assert lumens_of(60.0) == 806.0
 
 
 CSV = "wavelength;power\n" + "\n".join(f"{nm};{nm / 780:.4f}" for nm in range(380, 781, 10))

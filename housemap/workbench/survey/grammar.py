@@ -7,7 +7,7 @@ A clause is one of these; parts in brackets may be left out, and stand in any or
 - a room: Study, [3.1 x 2.8 [x 2.4]], [less 1 x 2 ne], [height 2.4], [use office], [role accent],
   [level 1]; behind an opening also [at 0.5 [from e]] and [wall s], which are its own.
 - a window: wall window, or window wall, [1.2 [x 1.1]], [at 0.6 [from e]], [sill 0.9].
-- a lamp: lamp, [1400 lm], [2700 K], [down up all], [LED-B1], [at 0.9 2.6 2.4].
+- a lamp: lamp, [1400 lm or 100 watt], [2700 K], [down up all], [LED-B1], [at 0.9 2.6 2.4].
 - a change of the room: [size 3.1 x 2.8], [height 2.4], [use office], [role accent], [level 1].
 """
 
@@ -27,6 +27,7 @@ from housemap.workbench.survey.vocabulary import (
     CORNERS,
     KINDS,
     LAMP_WORDS,
+    LUMENS_OF_WATTS,
     MOST_HEIGHT_M,
     MOST_LENGTH_M,
     SIDES,
@@ -44,6 +45,7 @@ from housemap.workbench.survey.vocabulary import (
     RoomWords,
     Spans,
     WindowWords,
+    lumens_of,
     nearest,
     which_unit,
     word,
@@ -67,6 +69,7 @@ _TOKEN = re.compile(
         |{_INCHES}{_UNIT_INCHES}
         |{_NUMBER}\s*(?:mm|cm|m){_ENDS})
     |(?P<lumens>{_NUMBER})\s*(?:lumens|lumen|lm){_ENDS}
+    |(?P<watts>{_NUMBER})\s*(?:watts|watt){_ENDS}
     |(?P<kelvin>{_NUMBER})\s*(?:kelvin|k){_ENDS}
     |(?P<bare>{_NUMBER})
     |(?P<word>[^\W\d_]+(?:[-'’&/.][^\W\d_]+)*)
@@ -76,6 +79,7 @@ _TOKEN = re.compile(
     re.VERBOSE | re.IGNORECASE,
 )
 _SIGNS = {"->": ">", "→": ">", "×": "x", "*": "x"}  # noqa: RUF001 - the sign of a product
+OF_LAMPS = {"lm", "K", "watt"}
 _THOUSANDS = re.compile(r"(\d{1,3}),(\d{3})")
 
 
@@ -88,7 +92,7 @@ class Token:
     """Of a quoted name without its quotes; of a sign in its plain spelling."""
     start: int
     end: int
-    unit: Literal["", "length", "lm", "K"] = ""
+    unit: Literal["", "length", "lm", "K", "watt"] = ""
     """Of a number; "" where none was written."""
 
     @property
@@ -99,12 +103,12 @@ class Token:
     @property
     def value(self) -> float:
         """Of a number, as it is written."""
-        plain = _THOUSANDS.sub(r"\1\2", self.text) if self.unit in {"lm", "K"} else self.text
+        plain = _THOUSANDS.sub(r"\1\2", self.text) if self.unit in OF_LAMPS else self.text
         return float(plain.replace(",", "."))
 
     def length_m(self, units: Units) -> float | None:
         """Of a number, read as a length; None where it is none."""
-        if self.kind != "number" or self.unit in {"lm", "K"}:
+        if self.kind != "number" or self.unit in OF_LAMPS:
             return None
         try:
             return parse_length_m(self.text, units)
@@ -124,6 +128,8 @@ def _tokens(line: str) -> Iterator[Token]:
                 yield Token("number", found["length"], start, end, "length")
             case "lumens":
                 yield Token("number", found["lumens"], start, end, "lm")
+            case "watts":
+                yield Token("number", found["watts"], start, end, "watt")
             case "kelvin":
                 yield Token("number", found["kelvin"], start, end, "K")
             case "bare":
@@ -645,12 +651,15 @@ _WINDOW_HINTS = {
 
 
 def _brightness(reader: Reader, parts: Parts, token: Token) -> None:
-    """Lumens first, then kelvin, unless their units say which."""
+    """Lumens first, then kelvin, unless their units say which; watts as lumens."""
     if token.unit == "length":
         reader.fail(token, "a lamp has lumens and kelvin, 1400 lm 2700 K")
+    if token.unit == "watt" and token.value < LUMENS_OF_WATTS[0][0]:
+        reader.fail(token, "watts are those of the old bulb that a lamp replaces; else give lumens")
     reader.take()
     kelvin = token.unit == "K" or (token.unit == "" and "lumens" in parts)
-    parts.say("kelvin" if kelvin else "lumens", token.value, token)
+    value = lumens_of(token.value) if token.unit == "watt" else token.value
+    parts.say("kelvin" if kelvin else "lumens", value, token)
 
 
 def _place(reader: Reader, parts: Parts, token: Token) -> None:
@@ -666,7 +675,10 @@ _LAMP: Mapping[str, Item] = {
 
 
 _LAMP_HINTS = {
-    "lumens": [Hint("1400 lm", "how bright", example=True)],
+    "lumens": [
+        Hint("1400 lm", "how bright", example=True),
+        Hint("60 watt", "as an old bulb", example=True),
+    ],
     "kelvin": [Hint("2700 K", "how warm", example=True)],
     "aim": [Hint(aim) for aim in AIMS],
 }

@@ -7,6 +7,7 @@ part's key; it is left out when clauses are compared.
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from difflib import get_close_matches
+from itertools import pairwise
 from typing import Literal
 
 from housemap.model.house import Aim, OpeningKind, Point, Role, Units, Use
@@ -94,6 +95,20 @@ _FEET: Mapping[str, float] = {
 }  # fmt: skip
 USUAL_LUMENS, USUAL_KELVIN = 800.0, 2700.0
 """One LED lamp in place of a 60 W bulb, warm white: common practice, no source."""
+LUMENS_OF_WATTS = (
+    (15.0, 136.0), (25.0, 249.0), (40.0, 470.0), (60.0, 806.0), (75.0, 1055.0), (100.0, 1521.0),
+    (150.0, 2452.0), (200.0, 3452.0),
+)  # fmt: skip
+"""Lumens of a lamp sold as equal to an incandescent one (EC 244/2009; from memory)."""
+
+
+def lumens_of(watts: float) -> float:
+    """Of a lamp that replaces an incandescent lamp of so many watts."""
+    for (low, dim), (high, bright) in pairwise(((0.0, 0.0), *LUMENS_OF_WATTS)):
+        if watts <= high:
+            return round(dim + (bright - dim) * (watts - low) / (high - low))
+    high, bright = LUMENS_OF_WATTS[-1]
+    return round(bright * watts / high)
 
 
 MOST_HEIGHT_M, MOST_LENGTH_M = 5.0, 20.0

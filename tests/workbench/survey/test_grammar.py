@@ -16,6 +16,7 @@ from housemap.workbench.survey.vocabulary import (
     OpeningWords,
     RoomWords,
     WindowWords,
+    lumens_of,
 )
 from tests.support.survey_lines import write_line
 
@@ -58,6 +59,7 @@ def clause(text: str, units: Units = "m") -> Clause:
         ("lamp 1400 lm 2700 K down", LampWords(1400.0, 2700.0, "down")),
         ("l 1,400lm 2700K", LampWords(1400.0, 2700.0)),
         ("lamp 2700 K 900", LampWords(900.0, 2700.0)),
+        ("lamp 60 watt 2700 K", LampWords(806.0, 2700.0)),
         ("lamp FL3.15 all at 0.9 2.6 2.4", LampWords(None, None, "all", "FL3.15", (0.9, 2.6, 2.4))),
         ("Hall 1.8 x 5.2", RoomWords("Hall", (1.8, 5.2))),
         ("Hall 4 x 5 less 1 x 2 ne", RoomWords("Hall", (4.0, 5.0), cut=Cut((1.0, 2.0), "ne"))),
@@ -104,6 +106,7 @@ def test_the_name_of_a_room_there_is_goes_before_any_other_meaning() -> None:
         ("n 0.8 > Study 3 x 2 bright", "bright", "a room has a size"),
         ("window q 1.2", "q", "n, e, s or w"),
         ("lamp 2.4 m", "2.4 m", "lumens and kelvin"),
+        ("lamp 9 watts", "9 watts", "of the old bulb"),
         ("s window 1.2 x tall", "tall", "no length"),
         ("Hall 4 x 5 less 1 x 2 up", "up", "ne, nw, se or sw"),
         ("Study 3 x 4 level high", "high", "a whole number"),
@@ -216,6 +219,12 @@ lamps = st.builds(
 )  # fmt: skip
 changes = st.builds(ChangeWords, sizes, cut=cuts, **details)
 meant = st.lists(st.one_of(alone, openings, windows, lamps, changes), min_size=1, max_size=3)
+
+
+@given(st.floats(0.0, 300.0), st.floats(0.5, 50.0))
+def test_more_watts_are_more_lumens(watts: float, more: float) -> None:
+    assert lumens_of(watts + more) > lumens_of(watts)
+    assert lumens_of(60.0) == 806.0
 
 
 @given(meant, units)
