@@ -66,7 +66,11 @@ def testers(report: Report, rounds: Rounds) -> tuple[Trial, ...]:
 def where(
     house: House, graph: HouseGraph, room: str, surface: str, seen: str | None
 ) -> Iterator[tuple[str, str]]:
-    """On which walls: the one most seen from other rooms, and the one opposite the window."""
+    """On which walls: the one most seen from other rooms, and one that the window lights.
+
+    Against the light of a window no board can be judged, so its own wall comes last; light from the
+    side shows undertone and sheen best (common practice, no source).
+    """
     kind, _, wall = surface.partition(" ")
     if kind == "accent":
         yield wall, "the accent wall itself"
@@ -80,17 +84,19 @@ def _walls(
     room = house.rooms[room_id]
     openings = graph.openings_of(room_id).values()
     roomy = [wall for wall in walls(room) if _solid_m(room_id, room, wall, openings) >= BOARD_M]
+    glazed = {window.wall for window in room.windows.values()}
+    roomy = [wall for wall in roomy if wall.key not in glazed] or roomy
     if roomy and seen not in {wall.key for wall in roomy}:
         seen = None
-    opposite = _opposite_window(room, roomy)
-    if seen and seen == opposite:
-        yield seen, "most seen from other rooms, and opposite the window"
+    lit, how = _best_lit(room, roomy)
+    if seen and seen == lit:
+        yield seen, f"most seen from other rooms, and {how}"
         return
     if seen:
         yield seen, "most seen from other rooms"
-    if opposite:
-        yield opposite, "opposite the window"
-    if not seen and not opposite:
+    if lit:
+        yield lit, how
+    if not seen and not lit:
         for wall in sorted(roomy or walls(room), key=lambda w: -w.length_m)[:1]:
             yield wall.key, "the longest wall"
 
@@ -102,14 +108,16 @@ def _solid_m(room_id: str, room: Room, wall: Wall, openings: Iterable[Opening]) 
     return wall.length_m - glass - sum(cut)
 
 
-def _opposite_window(room: Room, roomy: Sequence[Wall]) -> str | None:
-    """Of the walls with room for a board, the one that faces the largest window most squarely."""
-    lit = _lit_wall(room)
-    others = [wall for wall in roomy if lit and wall.key != lit.key]
-    if lit is None or not others:
-        return None
-    facing = azimuth_deg(lit, 0.0)
-    return min(others, key=lambda w: abs(_turn(azimuth_deg(w, 0.0) - facing - 180.0))).key
+def _best_lit(room: Room, roomy: Sequence[Wall]) -> tuple[str | None, str]:
+    """Of the walls with room for a board, the one most nearly at right angles to the window."""
+    window = _lit_wall(room)
+    others = [wall for wall in roomy if window and wall.key != window.key]
+    if window is None or not others:
+        return None, ""
+    facing = azimuth_deg(window, 0.0)
+    turns = {wall.key: abs(_turn(azimuth_deg(wall, 0.0) - facing)) for wall in others}
+    best = min(others, key=lambda wall: (abs(turns[wall.key] - 90.0), -wall.length_m)).key
+    return best, "lit from the side" if turns[best] < 135.0 else "opposite the window"  # noqa: PLR2004 - nearer to one than to the other
 
 
 def _lit_wall(room: Room) -> Wall | None:

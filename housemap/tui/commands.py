@@ -387,7 +387,7 @@ _TASKS: tuple[Command, ...] = (
         Use(("house",), "Build a set of colours around the paint here", "build around",
             "suggest.around", has_rooms),
         Use(("deck",), "Build a set of colours around this paint", "build around", "", has_rooms),
-    )),
+    ), names=("neutral", "colour set")),
     Command("schemes", ("m",), "schemes", COLOUR, (
         Use(("house",), "Compare schemes of the house, and take one", "schemes", "suggest.schemes",
             has_rooms),
@@ -410,7 +410,7 @@ _TASKS: tuple[Command, ...] = (
         Use(("house",), "Show the painter's schedule", "schedule",
             "schedule.open", has_rooms),
     ), daily=True, names=("print", "painter", "shopping", "tins", "litres", "price", "quote",
-                          "export", "pdf", "paper")),
+                          "export", "pdf", "paper", "quantities", "hours", "labour")),
     Command("walk", ("w",), "walk", WALKING, (
         Use(("house",), "Walk through the house; press again for the map", "walk",
             "walk.enter_or_leave", has_rooms),
@@ -456,7 +456,7 @@ _TASKS: tuple[Command, ...] = (
     Command("hour-after", ("right_square_bracket",), "hour of the sun", LIT, (
         Use(("house",), "Show into which rooms the sun shines, an hour on", "",
             "light.step_hour(1)", has_rooms),
-    ), names=("sun", "sunshine", "hour")),
+    ), names=("sun", "sunshine", "hours")),
     Command("month-before", ("left_curly_bracket",), "month of the sun", LIT, (
         Use(("house",), "Show into which rooms the sun shines, a month back", "",
             "light.step_month(-1)", has_rooms),
@@ -480,7 +480,7 @@ _TASKS: tuple[Command, ...] = (
         Use(("schedule",), "Write the schedule for a reader, to a file", "write file"),
         Use(("form",), "Save the form as one edit", "save"),
         Use(("new-paint",), "Keep it as a paint of the house", "keep as paint"),
-    ), daily=True, names=("export", "print", "pdf", "write")),
+    ), daily=True, names=("export", "print", "pdf", "write", "merge")),
     Command("take-back", ("ctrl+t",), "take back", EDIT, (
         Use(("survey",), "Take back what was added last", "take back", "", can_undo),
     )),
@@ -530,7 +530,7 @@ _BY_NAME: tuple[Command, ...] = (
              contexts=("settling",), when=None),
     _by_name("edit-room", EDIT, "Edit the selected room", "edit.edit_room", "rename", "room size"),
     _by_name("edit-house", EDIT, "Edit the house: name, north, units", "edit.edit_house",
-             "north", "compass", "feet", when=None),
+             "north", "compass", "feet", "client", when=None),
     _by_name("replace-paint", COLOUR, "Replace this paint everywhere",
              "choose.replace_everywhere", "swap", "exchange", "every room"),
     _by_name("woodwork", COLOUR, "Paint trim, ceilings and doors of the level alike",
@@ -600,13 +600,18 @@ def uses_by_place() -> Iterator[tuple[Context, list[tuple[Command, Use]]]]:
 
 
 def commands_called(query: str) -> frozenset[str]:
-    """The ids of the commands that go by their own or another name, which may be typed in part."""
-    typed = query.casefold().strip()
+    """The ids of the commands that go by their own or another name, or by words of it in a row.
+
+    The last word may be typed in part, and hyphens may stand for spaces.
+    """
+    typed = " ".join(query.casefold().replace("-", " ").split())
     return frozenset(
         command.id
         for command in COMMANDS
         if typed
-        and any(name.startswith(typed) for name in (command.id.replace("-", " "), *command.names))
+        and any(
+            f" {typed}" in f" {name.replace('-', ' ')}" for name in (command.id, *command.names)
+        )
     )
 
 

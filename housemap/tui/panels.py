@@ -239,7 +239,7 @@ class SearchField(Input):
 
 
 class SearchPanel(ListPanel[T]):
-    """A subclass draws `search` as its second row and overrides `searched` and `search_done`."""
+    """A subclass draws `search` as its second row and overrides `searched`."""
 
     def __init__(self, session: Session, look: Look) -> None:
         super().__init__(session, look)
@@ -248,10 +248,6 @@ class SearchPanel(ListPanel[T]):
 
     def searched(self, text: str) -> None:
         """Another text is sought."""
-        raise NotImplementedError
-
-    def search_done(self) -> None:
-        """Enter was pressed in the field, and something is chosen."""
         raise NotImplementedError
 
     def open_search(self) -> None:
@@ -267,6 +263,11 @@ class SearchPanel(ListPanel[T]):
         self._close()
         self._seek("")
         return True
+
+    @property
+    def is_searching(self) -> bool:
+        """Whether what is typed goes into the field."""
+        return self._field is not None and self._field.has_focus
 
     @property
     def _field(self) -> SearchField | None:
@@ -289,9 +290,7 @@ class SearchPanel(ListPanel[T]):
             self._seek(message.value)
 
     def on_input_submitted(self, message: Input.Submitted) -> None:
-        """Go on with what is chosen; where nothing fits, the panel's own keys are to hand."""
+        """Go to the list: the next enter is for what is chosen there."""
         message.stop()
         self._seek(message.value)
         self._close()
-        if self.chosen_number is not None:
-            self.search_done()

@@ -202,8 +202,11 @@ class Session:
     # Selecting
 
     def select(self, room: str) -> None:
-        """Select a room, and show its level."""
-        self.selection = replace(self.selection, room=room, level=self.shown.rooms[room].level)
+        """Select a room, the walls of one that was not selected, and show its level."""
+        now = self.selection
+        surface = now.surface if room == now.room else "walls"
+        level = self.shown.rooms[room].level
+        self.selection = replace(now, room=room, level=level, surface=surface)
 
     def select_surface(self, surface: Surface) -> None:
         self.selection = replace(self.selection, surface=surface)

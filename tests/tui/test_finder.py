@@ -23,7 +23,9 @@ def test_nothing_typed_means_no_command() -> None:
         ("propose", "advice"), ("palette", "advice"), ("accept", "findings"),
         ("ignore", "findings"), ("sample", "samples"), ("tester", "samples"),
         ("print", "schedule"), ("painter", "schedule"), ("add a paint", "new"),
-        ("wishes", "wishes"), ("north", "edit-house"),
+        ("wishes", "wishes"), ("north", "edit-house"), ("blind", "eyes"), ("colour-blind", "eyes"),
+        ("vision", "eyes"), ("merge", "save"), ("neutral", "around"), ("client", "wishes"),
+        ("client", "edit-house"), ("quantities", "schedule"), ("hours", "schedule"),
     ],
 )  # fmt: skip
 def test_what_people_call_things_is_known(name: str, command: str) -> None:
@@ -33,7 +35,8 @@ def test_what_people_call_things_is_known(name: str, command: str) -> None:
 @pytest.mark.parametrize(
     ("word", "command"),
     [("tester", "samples"), ("painter", "schedule"), ("north", "edit-house"),
-     ("propose", "advice"), ("ignore", "findings")],
+     ("propose", "advice"), ("ignore", "findings"), ("vision", "eyes"),
+     ("colour-blind", "eyes"), ("merge", "save")],
 )  # fmt: skip
 async def test_the_finder_shows_what_is_meant(word: str, command: str) -> None:
     app = app_on(small_house())

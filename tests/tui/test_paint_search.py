@@ -22,7 +22,24 @@ async def test_what_is_typed_narrows_the_list(typed: str, found: list[str]) -> N
         await desk.press("slash", *_keys(typed))
         assert desk.listed == found
         await desk.press("enter")
+        assert desk.open
+        await desk.press("enter")
         assert desk.session.house.paints[str(desk.walls())].name == found[0]
+
+
+async def test_the_first_that_is_found_is_chosen_and_enter_goes_to_the_list() -> None:
+    async with choosing() as desk:
+        await desk.ranked()
+        await desk.press("end", "slash", *"lrv", "greater_than_sign", "3")
+        assert desk.panel.chosen_number == 0
+        first = desk.panel.chosen
+        assert "put it on" not in desk.text
+        await desk.press("enter")
+        assert desk.walls() == "oat"
+        assert desk.panel.chosen == first
+        assert "put it on" in desk.text
+        await desk.press("down", "enter")
+        assert desk.walls() not in {first, None}
 
 
 async def test_the_map_shows_what_is_found_while_it_is_typed() -> None:
@@ -64,7 +81,7 @@ async def test_arrows_move_through_the_list_while_typing() -> None:
         await desk.press("down")
         wanted = desk.panel.chosen
         assert wanted is not None
-        await desk.press("enter")
+        await desk.press("enter", "enter")
         assert desk.walls() == wanted
 
 

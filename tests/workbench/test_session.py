@@ -95,6 +95,15 @@ def test_selecting_a_room_shows_its_level(session: Session) -> None:
     assert session.selection.level == 1
 
 
+def test_another_room_is_selected_by_its_walls(session: Session) -> None:
+    session.select("hall")
+    session.select_surface("trim")
+    session.select("hall")
+    assert session.selection.surface == "trim"
+    session.select("study")
+    assert session.selection.surface == "walls"
+
+
 def test_selecting_a_level_selects_a_room_of_it(session: Session) -> None:
     session.select_level(1)
     assert session.selection.room == "study"

@@ -225,6 +225,7 @@ class ChoosingPanel(SearchPanel[Option]):
 
     def action_search(self) -> None:
         self.open_search()
+        self._choosing.say("Type to search. Enter goes to the list, esc clears the search.")
 
     def action_scope(self) -> None:
         """Put the paint on this surface alone, or wherever the next scope says."""
@@ -247,17 +248,19 @@ class ChoosingPanel(SearchPanel[Option]):
         if not self.leave_search():
             self._choosing.leave()
 
-    def search_done(self) -> None:
-        self.picked()
+    @property
+    def bar(self) -> Sequence[str]:
+        """In the search field enter does not put a paint on."""
+        return [key for key in self.BAR if key not in {"open", "search"} or not self.is_searching]
 
     def searched(self, text: str) -> None:
-        """List what is searched for; where the text cannot be read, what was before."""
+        """List what is searched for, the first chosen; what was before where it is not readable."""
         before = self.chosen
         try:
             self._query, self._fault = parse_paint_query(text), ""
         except InputError as error:
             self._fault = str(error)
-        self._list(before)
+        self._list(before if self._fault or not text else None)
         if self.chosen != before:
             self.moved()
 

@@ -50,6 +50,8 @@ class SamplesView:
     """Whether the whole house is listed."""
     listed: int = LEAST_ENTRIES
     """Paints in the list below."""
+    page: int = 0
+    """Of what is told of the chosen paint, where it does not fit in one."""
 
     def shades(self, light: Light) -> Shades:
         return Shades(light, self.house, self.report)
@@ -89,13 +91,22 @@ def trial_rows(trial: Trial, shades: Shades, page: Page) -> tuple[Row, Row]:
 
 
 def samples_head(view: SamplesView, page: Page, height: int) -> list[Row]:
-    """Title, the chosen paint in each light, where and when to look, and what was seen."""
-    rows = [page.title_row("Samples", SCOPES[view.whole]), page.blank()]
-    if view.trial is not None:
-        rows += _told(view, view.trial, page)
-    rows.append(page.blank())
-    room = max(height - min(LEAST_ENTRIES, view.listed) * ROWS_OF_ENTRY, len(rows[:2]))
-    return rows if len(rows) <= room else [*rows[: room - 1], page.line(page.more)]
+    """Title, then a page of what is told of the chosen paint."""
+    title = page.title_row("Samples", SCOPES[view.whole])
+    return [title, page.blank(), *told_pages(view, page, height)[view.page]]
+
+
+def told_pages(view: SamplesView, page: Page, height: int) -> list[list[Row]]:
+    """The chosen paint in each light, where and when to look, what was seen; in pages that fit."""
+    rows = [*(_told(view, view.trial, page) if view.trial else ()), page.blank()]
+    room = max(height - min(LEAST_ENTRIES, view.listed) * ROWS_OF_ENTRY - 2, 2)
+    if len(rows) <= room:
+        return [rows]
+    pages = [rows[at : at + room - 1] for at in range(0, len(rows), room - 1)]
+    more = [page.line(f"{page.more} pgdn: more", quiet=True)]
+    back = [page.line(f"{page.more} pgup: back", quiet=True)]
+    last = [*pages[-1], *[page.blank()] * (room - 1 - len(pages[-1])), *back]
+    return [*([*each, *more] for each in pages[:-1]), last]
 
 
 def _told(view: SamplesView, trial: Trial, page: Page) -> Iterator[Row]:
@@ -186,6 +197,7 @@ class SamplesPanel(ListPanel[Trial]):
         """By room: the wall most seen from others, once that has been found."""
         self._walls: dict[tuple[str, str], str | None] = {}
         """What was chosen in place of the wall of the plan."""
+        self._page = 0
         self.follow(owner.session)  # at once: the next key is meant for an entry
 
     def follow(self, session: Session) -> None:
@@ -221,20 +233,32 @@ class SamplesPanel(ListPanel[Trial]):
         report = session.base or session.report
         light = session.selection.light
         return SamplesView(
-            session.house, report, self.trial, self.wall, light, self.whole, len(self.items)
-        )
+            session.house, report, self.trial, self.wall, light, self.whole, len(self.items),
+            self._page,
+        )  # fmt: skip
 
     def head(self, page: Page) -> Sequence[Row]:
+        self._page = min(self._page, len(told_pages(self._view(), page, self.size.height)) - 1)
         return samples_head(self._view(), page, self.size.height)
 
     def entry(self, item: Trial, page: Page) -> Sequence[Row]:
         return trial_rows(item, shades_of(self.session), page)
 
     def moved(self) -> None:
+        self._page = 0
         if self.trial is not None and self.whole:
             self._owner.desk.select(self.trial.room)
 
     # What the user does
+
+    def action_page(self, by: int) -> None:
+        """What is told of the chosen paint first, then the list."""
+        pages = told_pages(self._view(), Page(self.look, self.size.width), self.size.height)
+        if 0 <= self._page + by < len(pages):
+            self._page += by
+            self.redraw_head()
+        else:
+            super().action_page(by)
 
     def action_new(self) -> None:
         if self.trial is not None:
