@@ -18,7 +18,7 @@ from dataclasses import MISSING, dataclass, replace
 from functools import partial
 from typing import Any, ClassVar, Final
 
-from housemap.model.text import NAME_LENGTH, normal, shown, text_fault
+from housemap.model.text import NAME_LENGTH, normal, number_text, shown, text_fault
 
 ILLUMINANTS: tuple[str, ...] = (
     "A", "B", "C", "D50", "D55", "D60", "D65", "D75", "E",
@@ -152,12 +152,12 @@ class Number(Kind):
         if not math.isfinite(value):
             note((), f"must be a finite number, found {value}")
         elif value > self.high:
-            note((), f"must be at most {self.high:g}, found {value:g}")
+            note((), f"must be at most {number_text(self.high)}, found {number_text(value)}")
         elif value < self.low or (self.above and value == self.low):
             word = "above" if self.above else "at least"
-            note((), f"must be {word} {self.low:g}, found {value:g}")
+            note((), f"must be {word} {number_text(self.low)}, found {number_text(value)}")
         elif value < self.least:
-            note((), f"must be at least {self.least:g}, found {value:g}")
+            note((), f"must be at least {number_text(self.least)}, found {number_text(value)}")
 
 
 @dataclass(slots=True, eq=False, repr=False)

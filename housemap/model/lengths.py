@@ -10,6 +10,7 @@ FOOT_M = 0.3048
 """The international foot, exact (International Yard and Pound Agreement, 1959)."""
 INCH_M = 0.0254
 """The international inch, exact (the same)."""
+INCHES_IN_FOOT = 12
 METRES_OF = {"m": 1.0, "cm": 0.01, "mm": 0.001, "ft": FOOT_M, "in": INCH_M}
 DECIMALS = 7
 """Of metres, to which a length is rounded, so that 310 cm is 3.1 m and 1/16 in is exact."""
@@ -29,8 +30,9 @@ def parse_length_m(text: str, units: Units) -> float:
 
     A bare number is in `units`. Raises InputError for anything else.
     """
-    plain = re.sub(r"\b(?:foot|feet)\b", "ft", text.translate(_SPELLINGS).strip().lower())
-    plain = re.sub(r"\binch(?:es)?\b", "in", plain.replace("''", '"'))
+    plain = _plain(text)
+    if question := inches_question(text):
+        raise InputError([Problem(question)])
     if not plain or len(plain) > LONGEST_TEXT:
         raise _not_a_length(text)
     if units == "ft" and _BARE_FEET.fullmatch(plain):
@@ -40,6 +42,20 @@ def parse_length_m(text: str, units: Units) -> float:
     if found := _FEET.fullmatch(plain) or _FEET_THEN_INCHES.fullmatch(plain):
         return _rounded(found[1], _feet_m(text, *found.groups()[1:]))
     raise _not_a_length(text)
+
+
+def inches_question(text: str) -> str:
+    """What to ask about more inches than a foot has, as in 8'14"; empty where there is nothing."""
+    found = _FEET_THEN_INCHES.match(_plain(text))
+    if not found or _number(found[3]) < INCHES_IN_FOOT:
+        return ""
+    metres = _number(found[2]) * FOOT_M + _number(found[3]) * INCH_M
+    return f"a foot has 12 inches; is it {format_length(metres, 'ft')}? Write it so"
+
+
+def _plain(text: str) -> str:
+    plain = re.sub(r"\b(?:foot|feet)\b", "ft", text.translate(_SPELLINGS).strip().lower())
+    return re.sub(r"\binch(?:es)?\b", "in", plain.replace("''", '"'))
 
 
 def format_length(metres: float, units: Units) -> str:

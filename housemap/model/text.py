@@ -47,6 +47,15 @@ def clean_text(typed: str, limit: int = NAME_LENGTH, *, lines: bool = False) -> 
     return unicodedata.normalize("NFC", joined)[:limit].strip()
 
 
+GROUPED = 10_000
+"""From here on thousands are grouped."""
+
+
+def number_text(value: float) -> str:
+    """As people write it: 2700, 1,000,000, never 1e+06."""
+    return f"{value:{',' if abs(value) >= GROUPED else ''}.12g}"
+
+
 def shown(value: object, limit: int = 40) -> str:
     """Quote a value for a message: short, and with hidden characters spelled out."""
     if isinstance(value, bool):

@@ -224,7 +224,7 @@ _MOVES: tuple[Command, ...] = (
         Use(("proposal",), "Show the next of them", "next"),
         Use(("light",), "Go to the light of the next room", "next room"),
         Use(("schedule",), "Go to the next part", "next part"),
-        Use(("form",), "Go to the next field"),
+        Use(("form",), "Go to the next field", "next field"),
         Use(("new-paint",), "Go to the other field", "next field"),
         Use(("survey",), "Finish the word; on an empty line go to the next room", "finish word"),
     ), "next(1)", daily=True),

@@ -177,8 +177,13 @@ class ProgramScreen(OwnScreen, Screen[None]):
         columns, rows = self.app.size
         return bool(self.query(TooSmall)) and (columns < LEAST_COLUMNS or rows < LEAST_ROWS)
 
+    @property
+    def is_typing(self) -> bool:
+        """Whether a letter goes into a field."""
+        return self.focused is not None and self.focused.check_consume_key("x", "x")
+
     def draw_keys(self) -> None:
-        typing = self.focused is not None and self.focused.check_consume_key("x", "x")
+        typing = self.is_typing
         contexts, keymap, session = self.contexts(), self.program.keymap, self.session
 
         def items(offers: Sequence[str]) -> list[tuple[str, str]]:

@@ -8,7 +8,7 @@ from textual.geometry import Region, Size
 from textual.strip import Strip
 from textual.widget import Widget
 
-from housemap.tui.render.cells import PLAIN, Ink, Row, Run, cut
+from housemap.tui.render.cells import PLAIN, Ink, Row, Run, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page, row_on_show
 from housemap.tui.strips import strip_of
@@ -184,8 +184,12 @@ LEAST_COLUMNS, LEAST_ROWS = 60, 18
 class TooSmall(Widget):
     def render_line(self, y: int) -> Strip:
         here = self.app.size
-        text = f"needs {LEAST_COLUMNS} x {LEAST_ROWS}, has {here.width} x {here.height}"
-        row = (Run(cut(text, self.size.width), PLAIN),) if y == 0 else ()
+        text = (
+            f"Make the window larger: it must have {LEAST_COLUMNS} columns and {LEAST_ROWS} rows,"
+            f" and has {here.width} and {here.height}."
+        )
+        lines = wrap(text, self.size.width)
+        row = (Run(lines[y], PLAIN),) if y < len(lines) else ()
         return strip_of(row, self.size.width)
 
 

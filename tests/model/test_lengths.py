@@ -45,6 +45,12 @@ def test_what_is_no_length_is_refused_with_examples(text: str) -> None:
         parse_length_m(text, "m")
 
 
+@pytest.mark.parametrize("text", ["8'14\"", "8 ft 14 in", "8' 14", "8 feet 14 inches"])
+def test_more_inches_than_a_foot_has_are_asked_about(text: str) -> None:
+    with pytest.raises(InputError, match="a foot has 12 inches; is it 9'2\"\\? Write it so"):
+        parse_length_m(text, "ft")
+
+
 def test_lengths_are_written_to_the_millimetre_or_the_eighth_of_an_inch() -> None:
     assert [format_length(x, "m") for x in (3.1, 3.125, 0, -2)] == [
         "3.10 m", "3.125 m", "0.00 m", "-2.00 m",

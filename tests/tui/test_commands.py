@@ -176,6 +176,14 @@ def test_the_help_lists_only_what_the_moment_allows() -> None:
     assert all(words in _help_of(session) for words in (sun, undo))
 
 
+def test_the_help_lists_only_what_works_while_typing() -> None:
+    page, session = Page(Look(), 100), Session.of(small_house())
+    rows = [*moment_rows(["survey", "house"], {}, page, session, typing=True)]
+    keys = {text_of([row])[19:30].strip() for row in rows} - {""}
+    assert {"enter", "tab", "esc", "ctrl+s", "f1"} <= keys
+    assert not {key for key in keys if (len(key) == 1 and key.isascii()) or key == "1 to 4"}
+
+
 def _help_of(session: Session) -> str:
     return text_of(moment_rows(["map", "house"], {}, Page(Look(), 100), session))
 

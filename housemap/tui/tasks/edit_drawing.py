@@ -106,7 +106,9 @@ def _hint_rows(view: FormView, field: FormField, page: Page) -> Iterator[Row]:
         for line in words:
             yield page.run("  "), page.swatch(view.swatch), page.run(f" {line}")
         return
-    hint = "enter makes a new line, tab goes on" if field.lines else field.hint
+    last = field is view.draft.form.fields[-1]
+    notes = f"enter makes a new line, {'ctrl+s saves' if last else 'tab goes on'}"
+    hint = notes if field.lines else field.hint
     needed = "needed; " if field.needed and not view.draft.text(field) else ""
     if needed or hint:
         yield from _below(f"{needed}{hint}".removesuffix("; "), page, quiet=True)

@@ -9,8 +9,8 @@ from housemap.choose.schemes.house_rules import TITLES, rule_parts
 from housemap.guide import TOPICS
 from housemap.guide import page as guide_page
 from housemap.model.severity import SHOWN, letter_of
-from housemap.tui.commands import GROUPS, PLACES, Keymap, Use, commands_of, uses_by_place
-from housemap.tui.keys import keys_of, shown_key
+from housemap.tui.commands import COMMANDS, GROUPS, PLACES, Keymap, Use, commands_of, uses_by_place
+from housemap.tui.keys import keys_of, shown_key, writes
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.render.cells import Row, fit, text_of, wrap
 from housemap.tui.render.look import Look
@@ -30,9 +30,18 @@ FOLDED: tuple[tuple[frozenset[str], str, str], ...] = (
 
 
 def moment_rows(
-    contexts: Sequence[str], keymap: Keymap, page: Page, session: Session | None
-) -> Iterator[Row]:
-    """One line a command, grouped by what one wants to do; what belongs to the screen first."""
+    contexts: Sequence[str], keymap: Keymap, page: Page, session: Session | None,
+    *, typing: bool = False,
+) -> Iterator[Row]:  # fmt: skip
+    """One line a command, grouped by what one wants to do; what belongs to the screen first.
+
+    While the user is `typing` into a field, keys that write a character there are left out.
+    """
+    if typing:
+        keymap = {
+            command.id: tuple(key for key in command.keys_in(keymap) if not writes(key))
+            for command in COMMANDS
+        }
     before = ""
     for group, keys, title in _moment(contexts, keymap, session):
         yield from _line(group if group != before else "", keys, title, page)
@@ -46,7 +55,9 @@ def _moment(
     found = [
         (command, use)
         for command, use in commands_of(contexts)
-        if command.keys and (_is_near(use, nearest) or command.daily) and use.can_run(session)
+        if command.keys_in(keymap)
+        and (_is_near(use, nearest) or command.daily)
+        and use.can_run(session)
     ]
     found.sort(key=lambda each: (not _is_near(each[1], nearest), GROUPS.index(each[0].group)))
     ids = {command.id for command, use in found if "house" in use.contexts or "map" in use.contexts}
@@ -126,6 +137,7 @@ class HelpScreen(PageScreen):
     def __init__(self, below: ProgramScreen) -> None:
         super().__init__("", self._draw)
         self._contexts_below, self._session_below = below.contexts(), below.session
+        self._typing_below = below.is_typing
         self._everything, self._sought = False, ""
 
     def draw_head(self) -> None:
@@ -135,7 +147,12 @@ class HelpScreen(PageScreen):
     def _draw(self, width: int) -> Sequence[Row]:
         page, keymap = Page(self.look, width), self.program.keymap
         if not self._everything:
-            return [*moment_rows(self._contexts_below, keymap, page, self._session_below)]
+            return [
+                *moment_rows(
+                    self._contexts_below, keymap, page, self._session_below,
+                    typing=self._typing_below,
+                )
+            ]  # fmt: skip
         rows = help_rows(keymap, self.program.depth, self.look, width)
         if not self._sought:
             return rows

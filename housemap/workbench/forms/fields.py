@@ -245,6 +245,15 @@ class Option:
         return 1 if text in name else 0
 
 
+NONE_YET = "is not there: there is none yet"
+
+
+def _some(options: Sequence[Option]) -> str:
+    names = ", ".join(option.name for option in options[:MOST_NAMED])
+    more = len(options) - MOST_NAMED
+    return f"{names} and {more} more" if more > 0 else names
+
+
 @dataclass(frozen=True, slots=True)
 class Chosen:
     options: tuple[Option, ...]
@@ -260,16 +269,16 @@ class Chosen:
         if len(found) == 1:
             return found[0].value
         if not found:
-            none = "there is none yet" if not self.options else "is none of them"
+            none = f"is none of these: {_some(self.options)}" if self.options else NONE_YET
             raise refusal(f"{shown(text)} {none}")
-        names = ", ".join(option.name for option in found[:MOST_NAMED])
-        more = f" and {len(found) - MOST_NAMED} more" if len(found) > MOST_NAMED else ""
-        raise refusal(f"which one: {names}{more}?")
+        raise refusal(f"which one: {_some(found)}?")
 
     def fitting(self, text: str) -> list[Option]:
-        """The options that a text may mean; one alone where it names that one."""
+        """The options that a text may mean, in the plural too; one where it names that one."""
         plain = " ".join(text.casefold().split())
         best = max((option.fits(plain) for option in self.options), default=0)
+        if not best and plain.endswith("s"):
+            return self.fitting(plain[:-1])
         return [option for option in self.options if best and option.fits(plain) == best]
 
     def stepped(self, text: str, by: int) -> str:
@@ -498,7 +507,8 @@ HINTS: Mapping[str, str] = {
     "wishes.accent_strength": "the strongest colour on one wall only",
     "wishes.like": "hues, with commas between them: blue, yellow green",
     "wishes.avoid": "hues, with commas between them: purple, pink",
-    "wishes.colours": "how many to aim for", "wishes.lrv": "the darkest and lightest wall: 40 75",
+    "wishes.colours": "how many the house should have",
+    "wishes.lrv": "the darkest and lightest wall: 40 75",
     "wishes.share": "of the wall area in one colour, 0 to 1",
     "wishes.white_trim": "yes: near-white", "wishes.keep": "yes: its paints are kept as they are",
     "wishes.notes": "in the client's own words",

@@ -21,7 +21,7 @@ from typing import Any, Literal, NoReturn, TypeVar
 from housemap.errors import InputError
 from housemap.model.fieldtypes import ILLUMINANTS
 from housemap.model.house import AIMS, OPENING_KINDS, ROLES, USES, Units
-from housemap.model.lengths import parse_length_m
+from housemap.model.lengths import inches_question, parse_length_m
 from housemap.model.text import clean_text, shown
 from housemap.workbench.survey.vocabulary import (
     CORNERS,
@@ -276,7 +276,8 @@ class Reader:
             self.lacks(f"a length is missing: {what}, such as {example}")
         metres = token.length_m(self.units)
         if metres is None:
-            self.fail(token, f"no length; {what}, such as {example}")
+            wrong = f"no length; {what}, such as {example}"
+            self.fail(token, inches_question(token.text) or wrong)
         if not token.unit and (question := which_unit(token.text, metres, self.units, most_m)):
             raise WordError(Fault(token.start, token.end, question))
         self._typed.add(_units_of(token) or self.units)

@@ -52,32 +52,32 @@ def word(text: str) -> str:
 USUAL_USES: tuple[tuple[Use, tuple[str, ...]], ...] = (
     ("stair", ("stair",)),
     ("bathroom", ("bath", "shower", "wc", "toilet", "lavatory", "cloakroom", "en suite", "ensuite",
-                  "en-suite", "wet room", "powder room", "washroom")),
+                  "en-suite", "wet room", "powder room", "washroom", "loo ")),
     ("utility", ("utility", "laundry", "pantry", "larder", "boiler", "garage", "store", "storage",
                  "scullery", "boot room", "workshop", "cellar")),
     ("office", ("office", "study", "library", "studio")),
     ("kitchen", ("kitchen",)),
     ("dining", ("dining", "breakfast")),
-    ("bedroom", ("bed", "nursery", "guest", "dressing")),
+    ("bedroom", ("bed", "nursery", "guest", "dressing", "box room")),
     ("living", ("living", "lounge", "sitting", "drawing room", "family", "snug", "parlour",
-                "parlor", "morning room", "playroom", "den", "front room")),
+                "parlor", "morning room", "playroom", "den", "front room", "nook")),
     ("hall", ("hall", "landing", "corridor", "lobby", "entrance", "entry", "foyer", "vestibule",
               "passage")),
     ("outdoor", ("terrace", "garden", "balcony", "patio", "deck", "veranda", "porch", "yard",
                  "court", "loggia")),
 )  # fmt: skip
-"""What a room is for, by words in its name; the first that fits."""
+"""What a room is for, by how words in its name begin; the first that fits."""
 
 
 def room_word(name: str) -> str | None:
     """The usual word for a room that a name is misspelt from: kitchen for kichen."""
-    usual = [word for _, words in USUAL_USES for word in words]
+    usual = [word.strip() for _, words in USUAL_USES for word in words]
     return next(filter(None, (nearest(word, usual) for word in name.split())), None)
 
 
 def use_of(name: str) -> Use:
     """What a room of that name is for, as far as its name tells."""
-    padded = f" {' '.join(name.casefold().split())}"
+    padded = f" {' '.join(name.casefold().split())} "
     for use, signs in USUAL_USES:
         if any(f" {sign}" in padded for sign in signs):
             return use

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from shapely.geometry import Polygon
 
 from housemap.errors import InputError
-from housemap.model.house import Lab, Notation, Point, Reflectance, Srgb, Units, Xyz
+from housemap.model.house import HUES, Lab, Notation, Point, Reflectance, Srgb, Units, Xyz
 from housemap.workbench.forms.fields import (
     YES_NO,
     Chosen,
@@ -29,6 +29,7 @@ from housemap.workbench.forms.fields import (
     Words,
     named,
     walls_of,
+    words,
 )
 from tests.support.houses import small_house
 from tests.support.strategies import colours
@@ -63,6 +64,10 @@ def test_what_people_type_is_understood(entry: Entry, text: str, value: Any) -> 
     assert entry.value(text) == value
 
 
+def test_a_plural_names_one_of_several() -> None:
+    assert Several(words(HUES)).value("pinks, yellow greens") == ("pink", "yellow green")
+
+
 def test_today_is_a_date() -> None:
     assert Date().value("Today") - Date().value("yesterday") == dt.timedelta(days=1)
 
@@ -74,9 +79,10 @@ def test_today_is_a_date() -> None:
         (Figure(), "1.2.3", "must be a number"), (Figure(whole=True), "1.5", "whole number"),
         (Sides("m"), "3.1", "two lengths"), (Sides("m"), "3 x 4 x 5", "two lengths"),
         (Spot("m", 3), "1 2", "3 lengths"), (Figures(), "1 two", "number"),
-        (Date(), "2.5.2026", "a date such as"), (YES_NO, "maybe", "none of them"),
-        (PAINTS, "a", "which one"), (PAINTS, "zinc", "none of them"),
+        (Date(), "2.5.2026", "a date such as"), (YES_NO, "maybe", "none of these: yes, no"),
+        (PAINTS, "a", "which one"), (PAINTS, "zinc", "none of these: "),
         (Chosen(()), "x", "there is none yet"),
+        (Several(words(HUES)), "pinkies", "none of these: pink, red, orange, brown and 28 more"),
         (Colour(), "62 1", "three numbers"), (Colour(), "spectrum 400 to 700", "pasted"),
         (Walk("m"), "e 4 n 3", "3.00 m north"), (Walk("m"), "0 0; 4 0", "three corners"),
         (Walk("m"), "up 4 3", "two lengths"),

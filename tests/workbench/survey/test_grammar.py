@@ -108,6 +108,7 @@ def test_the_name_of_a_room_there_is_goes_before_any_other_meaning() -> None:
         ("lamp 2.4 m", "2.4 m", "lumens and kelvin"),
         ("lamp 9 watts", "9 watts", "of the old bulb"),
         ("s window 1.2 x tall", "tall", "no length"),
+        ("height 8'14\"", "8'14\"", "a foot has 12 inches; is it 9'2\"? Write it so"),
         ("Hall 4 x 5 less 1 x 2 up", "up", "ne, nw, se or sw"),
         ("Study 3 x 4 level high", "high", "a whole number"),
         ("n at 1 from up > Study", "up", "n, e, s or w"),

@@ -152,6 +152,8 @@ def test_height_and_level_come_from_the_room_and_can_be_said() -> None:
      ("Kitchen", "kitchen"), ("Dining room", "dining"), ("Ensuite", "bathroom"), ("WC", "bathroom"),
      ("Bedroom 2", "bedroom"), ("Guest bedroom", "bedroom"), ("Study", "office"),
      ("Stairs", "stair"), ("Staircase", "stair"), ("Utility room", "utility"),
+     ("Loo", "bathroom"), ("Lookout", "other"), ("Toilet", "bathroom"), ("Lounge", "living"),
+     ("Larder", "utility"), ("Nook", "living"), ("Box room", "bedroom"), ("Den", "living"),
      ("Terrace", "outdoor"), ("Bathroom", "bathroom"), ("Sanctum", "other"), ("Warden", "other")],
 )  # fmt: skip
 def test_what_a_room_is_for_is_taken_from_its_name(name: str, use: str) -> None:
