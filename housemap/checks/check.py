@@ -116,7 +116,10 @@ VIEW = 1 / 6
 
 
 def share_text(of_circle: float) -> str:
-    """A share of the full circle as one of the view, as in "24 %"."""
+    """A share of the full circle of bearings as one of the view's width, as in "24 %".
+
+    Of a whole room, from where most of it is seen: any one surface there takes less of a picture.
+    """
     percent = min(100.0 * of_circle / VIEW, 100.0)
     return f"{percent:.0f} %" if percent >= 1.0 else "less than 1 %"
 
@@ -168,8 +171,11 @@ class Check:
         if finding.close:
             said.append("Close to the limit: judge by a sample.")
         if finding.share is not None and finding.eye in house.rooms:
-            eye = house.rooms[finding.eye].name
-            said.append(f"From {eye} it is {share_text(finding.share)} of the view.")
+            others = (house.rooms[r].name for r in finding.rooms if r not in {"", finding.eye})
+            seen, eye = " and ".join(others), house.rooms[finding.eye].name
+            said.append(
+                f"From {eye}, {seen} fills up to {share_text(finding.share)} of the view's width."
+            )
         return " ".join(said)
 
     def limits_in(self, house: House) -> Limits:

@@ -45,8 +45,10 @@ def test_a_sliver_is_a_note_and_says_how_much_is_seen_and_from_where() -> None:
     assert finding.severity == "note"
     assert finding.eye in SLIVERED
     said = next(c for c in report.causes if finding in c.findings).describe(house)
-    assert house.rooms[finding.eye].name in said
-    assert "of the view" in said
+    [other] = {*SLIVERED} - {finding.eye}
+    eye, seen = (house.rooms[room].name for room in (finding.eye, other))
+    share = share_text(finding.share)
+    assert f"From {eye}, {seen} fills up to {share} of the view's width." in said
 
 
 @pytest.mark.parametrize("rooms", [AFAR, SLIVERED])

@@ -43,7 +43,7 @@ from housemap.workbench.typed_paint import Contradiction, contradiction
 class FormKeys:
     """The keys of a form, for whatever is typed into."""
 
-    bar = ("open", "right", "save", "back")
+    bar: tuple[str, ...] = ("open", "right", "save", "back")
 
     form: "FormPanel"
 
