@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from math import ceil, hypot
+from math import hypot
 from typing import NamedTuple
 
 from housemap.model.house import House, Point
@@ -19,6 +19,7 @@ from housemap.tui.map.geometry import (
     level_frame,
     rooms_of_level,
     scale_units,
+    spans,
 )
 from housemap.tui.map.picture import (
     BRAILLE,
@@ -192,30 +193,14 @@ def _ink(picture: Picture, cell: Place) -> Ink | None:
 def _dots(outlines: Sequence[Outline], geometry: Geometry) -> dict[Place, int]:
     """Every second dot inside any of the outlines, as bits of braille patterns by cell."""
     found: dict[Place, int] = {}
-    port = geometry.port
+    columns, rows = geometry.port.columns * DOTS_ACROSS, geometry.port.rows * DOTS_DOWN
     for outline in outlines:
-        low = max(ceil(min(y for _, y in outline) * DOTS_DOWN - 0.5), 0)
-        high = min(ceil(max(y for _, y in outline) * DOTS_DOWN - 0.5), port.rows * DOTS_DOWN)
-        for y in range(low, high):
-            for x in _across(outline, y, port.columns * DOTS_ACROSS):
+        dots = [(x * DOTS_ACROSS, y * DOTS_DOWN) for x, y in outline]
+        for y, start, end in spans(dots, columns, rows):
+            for x in range(start + (start + y) % 2, end, 2):
                 cell = x // DOTS_ACROSS, y // DOTS_DOWN
                 found[cell] = found.get(cell, 0) | BRAILLE_DOTS[y % DOTS_DOWN][x % DOTS_ACROSS]
     return found
-
-
-def _across(outline: Outline, y: int, width: int) -> range:
-    """The dots of a row that lie in a convex outline, every second one."""
-    level = (y + 0.5) / DOTS_DOWN
-    met = [
-        x0 + (level - y0) / (y1 - y0) * (x1 - x0)
-        for (x0, y0), (x1, y1) in zip(outline, (*outline[1:], outline[0]), strict=True)
-        if (y0 < level) != (y1 < level)
-    ]
-    if not met:
-        return range(0)
-    first = max(ceil(min(met) * DOTS_ACROSS - 0.5), 0)
-    last = min(ceil(max(met) * DOTS_ACROSS - 0.5), width)
-    return range(first + (first + y) % 2, last, 2)
 
 
 # The map as it is drawn time after time: what has not changed since the last time is kept.
@@ -345,10 +330,13 @@ def _lines(view: View, picture: Picture) -> tuple[Stamp, ...]:
 
 def inset_geometry(house: House, plan: Plan, level: int, columns: int, rows: int) -> Geometry:
     """A level of at least one room, fitted into so many cells."""
+    return replace(_fitted(house, plan, level, (columns, rows)), boxes={}, panes={})
+
+
+def _fitted(house: House, plan: Plan, level: int, size: tuple[int, int]) -> Geometry:
     outlines = [plan.rooms[room].outline_m for room in rooms_of_level(plan, level)]
-    frame = fitting_frame(outlines, columns, rows, house.wall_thickness_m)
-    port = follow(frame, None, None, columns, rows)
-    return replace(geometry_of(house, plan, level, frame, port), boxes={}, panes={})
+    frame = fitting_frame(outlines, *size, house.wall_thickness_m)
+    return geometry_of(house, plan, level, frame, follow(frame, None, None, *size))
 
 
 def inset_rows(picture: Picture, plan: Plan, standing: Standing) -> list[Row]:
@@ -363,13 +351,8 @@ def small_map(
     house: House, plan: Plan, blocks: Mapping[str, Block], look: Look, size: tuple[int, int]
 ) -> list[Row]:
     """A map of so many columns and rows; none for a house without rooms."""
-    columns, rows = size
     levels = plan.levels()
     if not levels:
         return []
-    level = min(levels, key=abs)
-    outlines = [plan.rooms[room].outline_m for room in rooms_of_level(plan, level)]
-    frame = fitting_frame(outlines, columns, rows, house.wall_thickness_m)
-    port = follow(frame, None, None, columns, rows)
-    geometry = geometry_of(house, plan, level, frame, port)
+    geometry = _fitted(house, plan, min(levels, key=abs), size)
     return [runs_of(cells) for cells in Picture(geometry, blocks, look).rows]

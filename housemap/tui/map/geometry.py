@@ -42,28 +42,30 @@ class Grid(NamedTuple):
 
 def grid_of(outlines: Sequence[Sequence[tuple[int, int]]], port: Port) -> Grid:
     """Fill each outline (corners of cells in the frame) with its number; later ones lie on top."""
-    owner = tuple([GROUND] * (port.columns + 2) for _ in range(port.rows + 2))
+    columns, rows = port.columns + 2, port.rows + 2
+    owner = tuple([GROUND] * columns for _ in range(rows))
     for number, outline in enumerate(outlines):
-        for row, start, end in _spans(outline, port):
+        placed = [(x - port.column + 1, y - port.row + 1) for x, y in outline]
+        for row, start, end in spans(placed, columns, rows):
             owner[row][start:end] = [number] * (end - start)
     return Grid(port, owner)
 
 
-def _spans(outline: Sequence[tuple[int, int]], port: Port) -> Iterator[tuple[int, int, int]]:
-    """Rows of the outline with the columns inside it, counted from the margin's corner."""
-    left, top = port.column - 1, port.row - 1
-    low = max(min(y for _, y in outline) - top, 0)
-    high = min(max(y for _, y in outline) - top, port.rows + 2)
+def spans(
+    outline: Sequence[tuple[float, float]], columns: int, rows: int
+) -> Iterator[tuple[int, int, int]]:
+    """Of so many columns and rows, those with their middles in an outline: row, first, end."""
+    low = max(ceil(min(y for _, y in outline) - 0.5), 0)
+    high = min(ceil(max(y for _, y in outline) - 0.5), rows)
     for row in range(low, high):
-        crossings = sorted(_crossings(outline, row + top + 0.5))
+        crossings = sorted(_crossings(outline, row + 0.5))
         for start, end in zip(crossings[::2], crossings[1::2], strict=True):
-            first = max(ceil(start - left - 0.5), 0)
-            last = min(ceil(end - left - 0.5), port.columns + 2)
+            first, last = max(ceil(start - 0.5), 0), min(ceil(end - 0.5), columns)
             if first < last:
                 yield row, first, last
 
 
-def _crossings(outline: Sequence[tuple[int, int]], y: float) -> Iterator[float]:
+def _crossings(outline: Sequence[tuple[float, float]], y: float) -> Iterator[float]:
     for (x0, y0), (x1, y1) in zip(outline, (*outline[1:], outline[0]), strict=True):
         if (y0 < y) != (y1 < y):
             yield x0 + (y - y0) / (y1 - y0) * (x1 - x0)

@@ -25,6 +25,7 @@ from housemap.tui.render.look import Look
 from housemap.tui.render.page import NARROW, Page
 from housemap.tui.render.shades import BARE, Coat, Shades
 from housemap.tui.tasks.findings_drawing import matter_rows
+from housemap.workbench.choosing import Target
 
 UPPER = "▀"
 PIXELS = 2
@@ -85,15 +86,6 @@ NORTH, EAST, SOUTH, WEST = 1, 2, 4, 8
 # The colour of every face of a view, and of what is in it, as the eye in the walk sees them.
 
 
-def paint_on(room: Room, surface: str) -> str | None:
-    """The id of the paint on walls, ceiling, trim, doors, or "accent" and the wall's key."""
-    kind, _, wall = surface.partition(" ")
-    if kind == "accent":
-        return room.accents[wall].paint if wall in room.accents else None
-    paint: str | None = getattr(room.paints, kind)
-    return paint
-
-
 def has_finish(surface: str) -> bool:
     """Whether it has a finish instead of a paint: the floor, and furniture."""
     return surface == "floor" or surface.startswith("piece ")
@@ -106,11 +98,10 @@ def finish_on(room: Room, surface: str) -> str | None:
 
 def coat_on(shades: Shades, room: str, surface: str, eye: str) -> Coat:
     """What is on a surface (also floor and furniture), as seen from the room `eye`."""
-    held = shades.house.rooms[room]
     if has_finish(surface):
-        finish = finish_on(held, surface)
+        finish = finish_on(shades.house.rooms[room], surface)
         return shades.stays(room, surface, finish, eye=eye) if finish else BARE
-    return shades.on(room, surface, paint_on(held, surface), eye=eye)
+    return shades.on(room, surface, Target(room, surface).paint_in(shades.house), eye=eye)
 
 
 def face_colours(shades: Shades, faces: Sequence[Face], eye: str, look: Look) -> list[Rgb]:
@@ -261,12 +252,12 @@ def _surface_words(house: House, room: str, surface: str) -> str:
 
 def _entity(view: WalkView, place: Place) -> tuple[str, str]:
     """Name and LRV of the paint or finish of a place, as far as they are known."""
-    room, surface = view.house.rooms[place[0]], place[1]
-    if has_finish(surface):
-        finish = view.house.finishes.get(finish_on(room, surface) or "")
+    if has_finish(place[1]):
+        room = view.house.rooms[place[0]]
+        finish = view.house.finishes.get(finish_on(room, place[1]) or "")
         coat = _coat(view, place)
         return (finish.name if finish else "no finish", f"{coat.swatch.lrv:.0f}" if coat else "")
-    paint_id = paint_on(room, surface)
+    paint_id = Target(*place).paint_in(view.house)
     paint = view.house.paints.get(paint_id or "")
     lrv = view.shades.lrv_of(paint_id or "")
     return (paint.name if paint else "no paint yet", "" if lrv is None else f"{lrv:.0f}")
@@ -276,8 +267,7 @@ def _undertone(view: WalkView, place: Place) -> str:
     coat = _coat(view, place)
     if coat is not None:
         return view.shades.tone(coat, eye=view.eye)
-    room, surface = view.house.rooms[place[0]], place[1]
-    paint = None if has_finish(surface) else paint_on(room, surface)
+    paint = None if has_finish(place[1]) else Target(*place).paint_in(view.house)
     return view.shades.undertone(place[0], place[1], paint) if paint else ""
 
 
