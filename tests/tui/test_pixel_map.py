@@ -8,8 +8,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from housemap.file.reader import read_house
-from housemap.model.house import House
+from housemap.model.house import House, Opening, Paint, Room, Side, Srgb, SurfacePaints
+from housemap.plan.blocks import blocks_in
+from housemap.plan.elevations import Elevations
+from housemap.plan.free_space import space_of
 from housemap.plan.pixels import Pixels, rgb_of
+from housemap.plan.placing import place
 from housemap.tui.describe import sights_of
 from housemap.tui.map.drawing import Drawing, Looking, Scene, View
 from housemap.tui.map.picture import Selected
@@ -24,12 +28,14 @@ CELL = 9, 18
 DEMO_HOUSE = read_house(DEMO)
 
 
-def drawn(house: House, room: str, size: tuple[int, int]) -> tuple[Selected, Pixels]:
+def drawn(
+    house: House, room: str, size: tuple[int, int], enlarged: float = 1.0
+) -> tuple[Selected, Pixels]:
     session = Session.of(house)
     session.select(room)
     level = house.rooms[room].level
     scene = Scene(house, session.plan, level, blocks_of(shades_of(session)), Look())
-    view = View(scene, room, Looking(room, tuple(sights_of(session))), size)
+    view = View(scene, room, Looking(room, tuple(sights_of(session))), size, enlarged)
     drawing = Drawing()
     drawing.draw(view)
     assert drawing.selected
@@ -137,3 +143,33 @@ def test_a_line_is_as_wide_as_asked_for() -> None:
     place, inside = filled(stroke((2.0, 5.0), (9.0, 5.0), 2.0), (12, 12))
     assert (place[0].start + np.flatnonzero(inside.any(axis=1))).tolist() == [4, 5]
     assert inside.sum() == 14
+
+
+@pytest.mark.parametrize("hinge", ["left", "right"])
+@pytest.mark.parametrize("into", ["hall", "box"])
+@pytest.mark.parametrize("enlarged", [1.0, 1.4])
+def test_a_leaf_hangs_on_the_map_where_it_hangs_in_the_walk(
+    hinge: Side, into: str, enlarged: float
+) -> None:
+    door = Opening(
+        ("hall", "box"), "doorway", wall="n", along_m=2.0, to_wall="s", to_along_m=2.0,
+        width_m=0.8, hinge=hinge, into=into,
+    )  # fmt: skip
+    paints = SurfacePaints("oat", "oat", "oat", "red")
+    rooms = {
+        "hall": Room("Hall", size_m=(5.0, 2.4), height_m=2.6, at_m=(0.0, 0.0), paints=paints),
+        "box": Room("Box", size_m=(5.0, 4.0), height_m=2.6, paints=paints),
+    }
+    colours = {"oat": Paint("Oat", Srgb("#d8d0c0")), "red": Paint("Red", Srgb("#a01010"))}
+    house = House(rooms=rooms, openings={"door": door}, paints=colours)
+    selected, pixels = drawn(house, "hall", (100, 40), enlarged)
+    plan = place(house)
+    elevations = Elevations(house, plan, space_of(house, plan))
+    (leaf,) = [block for room in rooms for block in blocks_in(elevations, room)]
+    x, y = np.mean(leaf.corners, axis=0).tolist()
+    geometry = selected.picture.geometry
+    column, row = geometry.frame.at((x, y))
+    at_x = int((column - geometry.port.column) * CELL[0])
+    at_y = int((row - geometry.port.row) * CELL[1])
+    about = pixels[at_y - 6 : at_y + 7, at_x - 9 : at_x + 10, :3].reshape(-1, 3)
+    assert (about == (0xA0, 0x10, 0x10)).all(axis=1).any()

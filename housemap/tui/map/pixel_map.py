@@ -13,9 +13,18 @@ import numpy as np
 from numpy.typing import NDArray
 from textual.widget import Widget
 
-from housemap.model.geometry import edges, middle, minus, plus, scaled, unit, wall_of
+from housemap.model.geometry import (
+    Segment,
+    dot,
+    edges,
+    middle,
+    minus,
+    plus,
+    scaled,
+    unit,
+    wall_of,
+)
 from housemap.model.house import Opening, Point
-from housemap.plan.floor_plan import PlacedOpening
 from housemap.plan.pixels import Pixels, rgb_of
 from housemap.tui.map.drawing import View, paths_of
 from housemap.tui.map.geometry import AGAINST, GROUND, edge_of_wall
@@ -141,35 +150,40 @@ class MapInPixels:
                 yield ends, accent_inks(block, wall, self._scene.look)
 
     def _openings(self) -> None:
+        """The floor of both rooms up to the middle of the wall, and the sign of the opening."""
         for key, gap in self._geometry.gaps.items():
-            across = self._in_wall(self._plan.openings[key])
-            for room in gap.opening.between:
+            placed = self._plan.openings[key]
+            sides = [self._in_wall(segment) for segment in (placed.near_m, placed.far_m)]
+            line = middle(sides[0][0], sides[1][0]), middle(sides[0][1], sides[1][1])
+            for room, (a, b) in zip(gap.opening.between, sides, strict=True):
                 number = self._drawn.picture.numbers[room]
                 body = self._drawn.picture.inks[number].body
-                self._fill(stroke(*across, 2 * TRIM_PX + 1), body, number)
-            self._sign(gap.opening, across)
+                self._fill((a, b, line[1], line[0]), body, GROUND)
+                self._fill(stroke(a, b, 2 * TRIM_PX + 1), body, number)
+            self._sign(gap.opening, (sides[0], sides[1]), line)
 
-    def _in_wall(self, placed: PlacedOpening) -> tuple[Point, Point]:
-        """Where an opening is drawn, on the line of the wall."""
-        ends = [
-            middle(*map(self._at, pair)) for pair in zip(placed.near_m, placed.far_m, strict=True)
-        ]
-        (x0, y0), (x1, y1) = ends
+    def _in_wall(self, segment: Segment) -> Segment:
+        """Where an opening is drawn, on the line of its wall."""
+        (x0, y0), (x1, y1) = map(self._at, segment)
         wide, high = self._cell
         if abs(x1 - x0) < 1:
-            x0 = x1 = round((x0 + x1) / 2 / wide) * wide
+            x0 = x1 = round(x0 / wide) * wide
         if abs(y1 - y0) < 1:
-            y0 = y1 = round((y0 + y1) / 2 / high) * high
+            y0 = y1 = round(y0 / high) * high
         return (x0, y0), (x1, y1)
 
-    def _sign(self, opening: Opening, across: tuple[Point, Point]) -> None:
+    def _sign(self, opening: Opening, sides: tuple[Segment, Segment], line: Segment) -> None:
         """As on the map in cells: the kinds differ by their signs, not by colour."""
-        a, b = across
-        ink = self._ink_at(middle(a, b))
+        a, b = line
+        ink = self._ink_at(middle(*sides[0]))
         match opening.kind:
             case "doorway":
                 doors = [self._coat_of_doors(room) for room in opening.between]
-                self._door(opening, across, doors[0] or doors[1] or ink)
+                colour = doors[0] or doors[1] or ink
+                if opening.door == "shut":
+                    self._line(a, b, 2 * LEAF_PX, colour)
+                else:
+                    self._leaf(opening, sides, colour)
             case "open":
                 for start, end in dashes(a, b):
                     self._line(start, end, WALL_PX, ink)
@@ -178,7 +192,7 @@ class MapInPixels:
                     self._line(*shifted(a, b, aside), WALL_PX, ink)
             case "stairs":
                 for start, _ in dashes(a, b):
-                    tread = stroke(start, plus(start, scaled(unit(minus(b, a)), 1.0)), STEP_PX)
+                    tread = stroke(start, plus(start, unit(minus(b, a))), STEP_PX)
                     self._fill(tread, ink)
             case "cased":
                 return
@@ -187,26 +201,32 @@ class MapInPixels:
         block = self._scene.blocks.get(room)
         return block.coat("doors").colour if block else None
 
-    def _door(self, opening: Opening, across: tuple[Point, Point], colour: Hex | None) -> None:
-        """A leaf across the gap, or open at a right angle with the arc in which it swings."""
-        a, b = across
-        if opening.door == "shut":
-            self._line(a, b, 2 * LEAF_PX, colour)
-            return
-        hinge, other = (b, a) if opening.hinge == "right" else (a, b)
-        width, run = hypot(*minus(other, hinge)), unit(minus(other, hinge))
-        into = self._drawn.picture.numbers[opening.into or opening.between[1]]
-        away = -run[1], run[0]
-        if self._owner_at(plus(middle(a, b), scaled(away, 2 * TRIM_PX))) != into:
-            away = run[1], -run[0]
+    def _leaf(self, opening: Opening, sides: tuple[Segment, Segment], colour: Hex | None) -> None:
+        """Open at a right angle, with the arc in which it swings; hinged as seen from the first
+        room.
+        """  # noqa: D205 - one sentence
+        second = opening.between[1]
+        run = unit(minus(sides[1][1], sides[1][0]))
+        on = -run[1], run[0]
+        if self._owner_beyond(sides[1], on) != self._drawn.picture.numbers[second]:
+            on = run[1], -run[0]
+        left_first = dot(run, (on[1], -on[0])) < 0
+        goes_on = (opening.into or second) == second
+        ends = sides[goes_on]
+        hinge, other = ends if left_first == (opening.hinge != "right") else ends[::-1]
+        away, along = on if goes_on else scaled(on, -1.0), minus(other, hinge)
+        width = hypot(*along)
         turns = [pi / 2 * step / ARC_STEPS for step in range(ARC_STEPS + 1)]
         arc = [
-            plus(hinge, plus(scaled(run, width * cos(t)), scaled(away, width * sin(t))))
-            for t in turns
+            plus(hinge, plus(scaled(along, cos(t)), scaled(away, width * sin(t)))) for t in turns
         ]
+        ink = self._ink_at(plus(hinge, scaled(away, width / 2)))
         for start, end in pairwise(arc):
-            self._line(start, end, WALL_PX, self._ink_at(plus(hinge, scaled(away, width / 2))))
+            self._line(start, end, WALL_PX, ink)
         self._line(hinge, arc[-1], LEAF_PX, colour)
+
+    def _owner_beyond(self, wall: Segment, way: Point) -> int:
+        return self._owner_at(plus(middle(*wall), scaled(way, 2 * TRIM_PX)))
 
     def _windows(self) -> None:
         """A double line over the wall."""
