@@ -3,6 +3,7 @@
 import re
 import unicodedata
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from importlib.resources import files
 from statistics import fmean
 
 from housemap.deck.numbers import is_blank, is_number, rough_value
@@ -13,51 +14,14 @@ from housemap.model.text import shown
 SHOWN_HEADERS = 20
 
 HEADERS = {
-    "name": "name|paint name|colour name|paint|shade|shade name|title|sample name|sample|label|"
-    "patch|name of colour|paint colour|product name",
-    "code": "code|colour code|paint code|number|no|nr|num|ref|reference|id|sku|item|item no|"
-    "article|article no|sample id|sample no|product code|colour number|paint number|shade code|"
-    "colour no|colour ref|colour id",
-    "hex": "hex|hex code|hex value|html|html code|web|web colour|srgb|srgb hex|rgb hex|hexcode|"
-    "colour hex|hex colour|hexadecimal",
-    "rgb": "rgb|rgb value|rgb values|srgb values|r g b|rgb code",
-    "red": "r|red|srgb r|rgb r|r value|red value",
-    "green": "g|green|srgb g|rgb g|g value|green value",
-    "blue": "blue|srgb b|rgb b|blue value",
-    "lab": "lab|cielab|cie lab|l a b|lab value|lab values",
-    "L*": "l|lab l|cie l|cielab l|l star|lightness|lightness l|l value|lch l|cie lab l|lstar",
-    "a*": "a|lab a|cie a|cielab a|a star|a value|cie lab a|astar",
-    "b*": "lab b|cie b|cielab b|b star|cie lab b|bstar",
-    "C*": "lab c|lch c|cie c|cielab c|c star|c ab|cab|cstar",
-    "h": "hab|h ab|hue angle|lab h|lch h|cie h|h deg|h degrees|hue degrees",
-    "xyz": "xyz|cie xyz|ciexyz|x y z|tristimulus|xyz values",
-    "X": "xyz x|cie x|tristimulus x|ciexyz x",
-    "Y": "xyz y|cie y|tristimulus y|ciexyz y|xyy capy|luminance y",
-    "Z": "z|xyz z|cie z|tristimulus z|ciexyz z",
-    "x": "xyy x|chromaticity x|cie xyy x",
-    "y": "xyy y|chromaticity y|cie xyy y",
-    "notation": "notation|munsell|munsell notation|munsell hvc|hvc|astm d1535|d1535|"
-    "colour notation|hue value chroma|munsell colour|munsell code",
-    "hue": "munsell hue|munsell h",
-    "value": "munsell value|munsell v|v|value",
-    "chroma": "munsell chroma|munsell c",
-    "illuminant": "illuminant|light|light source|illum|standard illuminant",
-    "observer": "observer|observer angle|standard observer|field of view",
-    "observed": "observed|conditions|illuminant observer|measurement conditions|ill obs|"
-    "illuminant and observer",
-    "LRV": "lrv|light reflectance value|light reflectance|light reflective value|lr value|"
-    "luminous reflectance|lrv value|reflectance value|light reflectance values",
-    "coverage": "coverage|spreading rate|spread rate|yield|covers|spreading|theoretical coverage",
-    "tins": "tins|tin sizes|tin size|tin|sizes|size|pack sizes|pack size|packs|can sizes|can|cans|"
-    "containers|volumes|volume|litres",
-    "price": "price|cost|unit price|rrp|list price",
-    "deck": "deck|collection|range|fan deck|card|colour card|series|fan",
-    "notes": "notes|note|comment|comments|remark|remarks|description|info",
+    meaning: tuple(words.split(", "))
+    for line in files(__package__).joinpath("headers.txt").read_text("utf-8").splitlines()
+    for meaning, _, words in [line.partition(": ")]
 }
-
+"""The headers of each meaning, as `plain` has them."""
 MEANINGS = tuple(HEADERS)
 """Every meaning but wavelengths; these are the words a mapping uses."""
-BY_HEADER = {word: key for key, words in HEADERS.items() for word in words.split("|")}
+BY_HEADER = {word: key for key, words in HEADERS.items() for word in words}
 
 WAVELENGTH = re.compile(
     r"(?:r|refl|reflectance|spec|spectral|spectrum|spectral (?:nm|pct|dec)|nm|wl|wavelength|"

@@ -1,6 +1,6 @@
 """The built-in deck: paints named by ASTM D1535 notation alone, so that no import is needed.
 
-TABLE says how colourful a paint can be: the largest chroma of a chip by hue and value.
+`notation_limits.csv` says how colourful a paint can be: the largest chroma by hue and value.
 
 Facts, made by `tests/support/notation_limits.py` from the Munsell renotation (Newhall, Nickerson
 & Judd 1943) within Pointer's gamut of real surface colours (Pointer 1980), and held to both by a
@@ -8,64 +8,23 @@ test. White at value 9.5 to chroma 1, and no chip below value 2 (LRV 3): our ass
 """
 
 from collections.abc import Iterator, Mapping
+from csv import DictReader
 from functools import cache
+from importlib.resources import files
 
 from housemap.deck.records import with_ids
 from housemap.model.house import Notation, Paint
 from housemap.model.notation import spell
 
-VALUES = tuple(half / 2 for half in range(4, 20))
-"""2, 2.5 .. 9.5."""
 
-TABLE = """
-2.5R   6 8 12 14 16 16 16 16 14 12 10 8 6 4 2.5 1
-5R     6 8 12 14 16 16 16 16 14 12 10 8 6 4 2.5 1
-7.5R   8 10 12 14 16 18 18 16 16 14 10 8 6 4 2 1
-10R    8 10 10 12 14 16 16 16 16 14 12 10 6 4 2.5 1
-2.5YR  6 6 6 8 10 12 14 16 16 16 16 12 10 6 3 1
-5YR    3 4 6 8 10 10 12 14 14 16 16 14 12 6 4 1
-7.5YR  2.5 4 6 6 8 10 10 12 14 14 16 16 14 8 6 1
-10YR   2.5 3 4 6 8 8 10 10 12 14 16 16 16 8 8 1
-2.5Y   2 3 4 4 6 8 8 10 10 12 14 14 16 12 10 1
-5Y     2 3 4 4 6 6 8 8 10 10 12 12 14 14 12 1
-7.5Y   2 3 4 4 6 6 8 8 10 10 12 12 14 14 12 1
-10Y    2.5 3 4 4 6 6 8 8 10 10 10 12 12 14 14 1
-2.5GY  2.5 4 4 6 6 8 8 8 10 10 12 12 12 12 10 1
-5GY    2.5 3 4 6 6 8 8 10 10 12 12 12 12 12 8 1
-7.5GY  3 4 6 6 8 8 10 10 12 12 12 12 12 8 4 1
-10GY   4 6 6 8 8 10 12 12 12 14 14 12 10 8 4 1
-2.5G   4 6 8 10 10 12 14 14 14 12 12 10 8 6 2.5 1
-5G     4 6 8 10 10 12 14 14 14 12 12 10 8 4 2 1
-7.5G   4 6 8 10 10 12 12 14 14 12 12 10 8 4 2 1
-10G    4 6 8 10 12 12 12 12 12 12 10 10 6 4 2 1
-2.5BG  4 6 8 10 10 12 12 12 12 12 10 8 6 4 2.5 1
-5BG    4 6 8 8 10 10 12 12 12 10 10 8 6 4 2.5 1
-7.5BG  3 4 6 8 8 8 10 10 10 8 8 6 4 3 2 1
-10BG   3 4 6 6 8 10 10 10 10 8 6 6 4 2.5 1.5 1
-2.5B   4 4 6 8 8 8 10 10 10 8 8 6 4 2.5 0.5 0.5
-5B     4 6 8 8 10 10 10 10 10 10 8 6 4 3 1 1
-7.5B   4 6 8 10 12 12 12 12 10 8 8 6 4 3 1.5 1
-10B    4 6 8 10 12 12 12 12 10 10 8 6 4 3 1 1
-2.5PB  6 8 12 12 14 14 12 12 10 8 8 6 4 2 1.5 1
-5PB    6 10 12 14 14 14 12 12 10 8 8 6 4 2 2 1
-7.5PB  12 16 16 16 16 14 12 10 10 8 6 4 4 2 1.5 1
-10PB   16 16 18 18 16 14 12 10 8 8 6 4 4 3 1.5 1
-2.5P   14 16 18 18 18 16 14 12 10 8 6 6 4 3 1.5 1
-5P     14 16 18 18 18 18 16 14 12 10 8 6 4 3 2 1
-7.5P   12 14 18 18 18 18 16 14 14 10 10 8 6 4 2.5 1
-10P    10 14 18 18 18 18 18 16 14 12 10 8 6 4 2 1
-2.5RP  10 12 16 18 18 18 18 18 16 14 12 8 6 4 2 1
-5RP    10 12 14 16 18 18 18 18 16 14 12 8 6 4 2.5 1
-7.5RP  8 10 12 14 18 18 18 16 14 12 10 8 6 4 2 1
-10RP   6 8 12 14 16 16 16 16 14 12 10 8 6 4 2 1
-"""
-"""A hue a line, then the largest chroma at each of `VALUES`."""
-
-
+@cache
 def limits() -> dict[str, dict[float, float]]:
     """The largest chroma, by hue and value, in the order of the hue circle."""
-    rows = (line.split() for line in TABLE.strip().splitlines())
-    return {hue: dict(zip(VALUES, map(float, chromas), strict=True)) for hue, *chromas in rows}
+    text = files(__package__).joinpath("notation_limits.csv").read_text("ascii")
+    return {
+        row.pop("hue"): {float(value): float(chroma) for value, chroma in row.items()}
+        for row in DictReader(text.splitlines())
+    }
 
 
 NAME = "notation"
@@ -88,9 +47,10 @@ def notation_deck() -> Mapping[str, Paint]:
 
 
 def notations() -> Iterator[str]:
-    for value in VALUES:
+    by_hue = limits()
+    for value in by_hue["5R"]:
         yield spell("N", value, 0.0)
-    for hue, by_value in limits().items():
+    for hue, by_value in by_hue.items():
         for value, largest in by_value.items():
             for chroma in chromas(hue, largest):
                 yield spell(hue, value, chroma)

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from housemap.colorimetry.munsell import value_to_y
-from housemap.deck.notation_deck import VALUES, limits, notation_deck
+from housemap.deck.notation_deck import limits, notation_deck
 from housemap.model.edits import free_id
 from housemap.model.house import Notation
 from housemap.model.notation import tidy_notation
@@ -41,12 +41,12 @@ def test_near_neutrals_come_in_steps_of_half_a_chroma_at_every_hue_and_half_valu
     found = set(CHIPS)
     assert len(limits()) == 40
     for hue, by_value in limits().items():
-        assert tuple(by_value) == VALUES
+        assert tuple(by_value) == source.VALUES
         for value, largest in by_value.items():
             fine = [c / 2 for c in range(1, 7) if c / 2 <= largest]
             assert {f"{hue} {value:g}/{c:g}" for c in fine} <= found
-    assert {f"N {value:g}/" for value in VALUES} <= found
-    assert all(high - low == 0.5 for low, high in pairwise(VALUES))
+    assert {f"N {value:g}/" for value in source.VALUES} <= found
+    assert all(high - low == 0.5 for low, high in pairwise(source.VALUES))
 
 
 def test_chips_lie_within_the_renotation() -> None:

@@ -1,4 +1,4 @@
-"""How far a notation deck of paint may reach: makes the table in `housemap.deck.numbers`.
+"""How far a notation deck of paint may reach: makes `housemap/deck/notation_limits.csv`.
 
 Run it to print the table: `python -m tests.support.notation_limits`.
 
@@ -80,8 +80,9 @@ def limit(hue: str, value: float) -> float:
 
 
 def lines() -> Iterator[str]:
+    yield ",".join(["hue", *(f"{value:g}" for value in VALUES)])
     for hue in HUES:
-        yield f"{hue:6} " + " ".join(f"{limit(hue, value):g}" for value in VALUES)
+        yield ",".join([hue, *(f"{limit(hue, value):g}" for value in VALUES)])
 
 
 if __name__ == "__main__":
