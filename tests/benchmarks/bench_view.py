@@ -1,20 +1,28 @@
 """How long a picture of the walk takes, over every best view of the demo house and one full turn.
 
-A held key turns by a few degrees a picture; the turn is made in steps of 5 degrees.
+A held key turns by a few degrees a picture; the turn is made in steps of 5 degrees. The pictures of
+900 x 700 pixels are whole ones, as a terminal that draws pixels is sent: lamps, light, colours.
 """
 
+import time
+from collections.abc import Callable
 from functools import partial
 from statistics import median
 
 from housemap.file.reader import read_house
+from housemap.model.house import Light
 from housemap.plan.elevations import Elevations
 from housemap.plan.placing import place
 from housemap.plan.view import Camera, look
+from housemap.plan.viewpoints import best_of
 from housemap.plan.visibility import sight_of
+from housemap.study import study_of
+from housemap.study.painted import elevations_of, picture
 from tests.benchmarks.measuring import show_ratios, wall_seconds
 from tests.support.project import DEMO
 
 SIZES = ((80, 48), (160, 96), (320, 192))
+LARGE = (900, 700)
 
 
 def main() -> None:
@@ -38,7 +46,31 @@ def main() -> None:
                 )
                 for camera in cameras
             ]
-    show_ratios(rows)
+    show_ratios({**rows, **pictures()})
+
+
+def pictures() -> dict[str, list[float]]:
+    """Processor time of whole pictures from the best corner of each room indoors."""
+    study = study_of(read_house(DEMO))
+    elevations = elevations_of(study)
+    indoors = [key for key, room in study.house.rooms.items() if room.use != "outdoor"]
+    cameras = [camera for room in indoors if (camera := best_of(elevations, room))]
+    lights: tuple[Light, ...] = ("day", "evening")
+    for light in lights:
+        picture(study, elevations, cameras[0], light, LARGE)
+    return {
+        f"pictures of 900 x 700, {light}, processor": [
+            median(_spent(partial(picture, study, elevations, each, light, LARGE)) for _ in "123")
+            for each in cameras
+        ]
+        for light in lights
+    }
+
+
+def _spent(work: Callable[[], object]) -> float:
+    before = time.process_time()
+    work()
+    return time.process_time() - before
 
 
 if __name__ == "__main__":

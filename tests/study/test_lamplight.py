@@ -6,17 +6,14 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from housemap.file.reader import read_house
 from housemap.model.house import Aim, House, Lamp, Notation, Paint, Piece, Room, SurfacePaints
 from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import space_of
 from housemap.plan.pixels import in_view
 from housemap.plan.placing import place
 from housemap.plan.view import Camera, Sightlines, look
-from housemap.plan.viewpoints import best_of
 from housemap.study import study_of
 from housemap.study.lamplight import lamp_bodies, lamp_lux, with_lamplight
-from tests.support.project import DEMO
 
 NORMALS = {
     "floor": (0, 0, 1), "ceiling": (0, 0, -1), "n": (0, -1, 0), "e": (-1, 0, 0)
@@ -102,18 +99,20 @@ def test_of_a_large_picture_light_is_that_of_every_pixel(monkeypatch: pytest.Mon
 
 
 def test_out_of_doors_it_is_night() -> None:
-    study = study_of(read_house(DEMO))
+    inside = lamp_house(Lamp(1000.0, 2700.0))
+    terrace = Room("Terrace", use="outdoor", size_m=(4.0, 3.0), height_m=2.4, at_m=(9.0, 0.0))
+    study = study_of(replace(inside, rooms={**inside.rooms, "terrace": terrace}))
     elevations = Elevations(study.house, study.plan, space_of(study.house, study.plan))
-    camera = best_of(elevations, "terrace")
-    assert camera
-    view = look(elevations, camera, 60, 40)
+    camera = Camera("terrace", (11.0, 0.5), 0.0)
+    view = look(elevations, camera, 60, 80)
     assert view
     lit = with_lamplight(study.lighting.rooms, elevations, camera, view)
-    outside = np.array(
-        [f.room == "terrace" and f.surface in {"walls", "floor"} for f in view.faces]
-    )
-    assert outside[view.face].any()
-    assert (lit.shade < view.shade * 0.6)[outside[view.face]].all()
+    floor = np.array([face.surface == "floor" for face in view.faces])[view.face]
+    sky = np.array([face.surface == "sky" for face in view.faces])[view.face]
+    assert (lit.shade < view.shade * 0.6)[floor].all()
+    assert (lit.shade == view.shade)[sky].all()
+    assert floor.any()
+    assert sky.any()
 
 
 def lamps_in_view(house: House, camera: Camera) -> dict[str, float]:

@@ -95,9 +95,17 @@ def test_a_sixel_picture_of_many_colours_takes_the_nearest_of_256() -> None:
     assert np.abs(decoded - pixels / 255).mean() < 0.03
 
 
-def test_a_large_sixel_picture_comes_in_pieces_that_terminals_draw() -> None:
-    pixels = random_pixels(2, 2100, 1010, 3).repeat(1, axis=0)
-    assert len(list(sixel_pieces(pixels, CELL))) == 6
+def test_a_large_sixel_picture_comes_in_pieces_that_terminals_draw(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    pixels = random_pixels(2, 130, 70, 3)
+    assert len(list(sixel_pieces(pixels, CELL))) == 1
+    monkeypatch.setattr("housemap.tui.pixel_layer.SIXEL_SIDE", 60)
+    pieces = list(sixel_pieces(pixels, CELL))
+    assert [(column, line) for column, line, _ in pieces] == [
+        (column, line) for line in (0, 3) for column in (0, 6, 12)
+    ]
+    assert max(max(sixel_decoded(piece).shape) for _, _, piece in pieces) <= 60
     assert np.abs(sixels_decoded(pixels) - pixels / 255).max() <= 0.00501
 
 

@@ -92,7 +92,7 @@ def test_the_names_of_all_rooms_of_the_level_can_be_read() -> None:
         assert all(part in words for part in DEMO_HOUSE.rooms[room].name.split())
 
 
-@settings(max_examples=15, deadline=None)
+@settings(max_examples=4, deadline=None)
 @given(st.integers(0, 2**32), st.integers(1, 9))
 def test_any_plan_is_drawn_as_its_cells_are(seed: int, count: int) -> None:
     house = random_house(Random(seed), count, ells=0.5, loops=0.6)
