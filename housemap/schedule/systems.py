@@ -5,13 +5,16 @@ Every rule carries its source, or says that it is common practice.
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from importlib.resources import files
+from typing import NamedTuple
+
+import tomli
 
 from housemap.model.house import Ground, House, Opening, Primer, Sheen
 from housemap.schedule.existing import Existing, colour_name
 from housemap.study import Swatch
 
 PRACTICE = "common practice"
-_PLASTER = "IS 2395 (Part 1):1994, foreword"
 _FIRST_COAT = "IS 2395 (Part 2):1994, foreword"
 
 COATS, COATS_OVER_DARKER, COATS_OF_WEAK_HIDING = 2, 3, 3
@@ -85,14 +88,45 @@ def system_of(
     )
 
 
-_GROUND_WORDS: Mapping[Ground | None, str] = {
-    None: "not given", "painted": "painted", "plaster": "bare plaster", "paper": "papered",
-    "tile": "tiled", "wood": "bare wood", "metal": "bare metal", "new-plaster": "new plaster",
-}  # fmt: skip
+class Rules(NamedTuple):
+    """What the trade does with a ground, as `trade.toml` has it."""
+
+    now: str
+    prepare: tuple[Step, ...]
+    """In the order in which it is done."""
+    damaged: tuple[Step, ...]
+    worn: tuple[Step, ...]
+    primer: str
+    """Of the bare ground."""
+
+
+def _steps(held: str | list[str | list[str]]) -> tuple[Step, ...]:
+    """One text, or several of which each may be given with its source."""
+    texts = [held] if isinstance(held, str) else held
+    return tuple(Step(each) if isinstance(each, str) else Step(*each) for each in texts)
+
+
+_TRADE = tomli.loads(files(__package__).joinpath("trade.toml").read_text("utf-8"))
+CONDITIONS: Mapping[str, str] = _TRADE["conditions"]
+"""What holds for the whole work, by item."""
+_RULES = {
+    ground: Rules(
+        now=held["now"],
+        prepare=_steps(held["prepare"]),
+        damaged=_steps(held.get("damaged", [])),
+        worn=_steps(held.get("worn", [])),
+        primer=held.get("primer", ""),
+    )
+    for ground, held in _TRADE["ground"].items()
+}
+
+
+def _rules(ground: Ground | None) -> Rules:
+    return _RULES[ground or "unknown"]
 
 
 def _now(existing: Existing) -> str:
-    facts = [_GROUND_WORDS[existing.ground]]
+    facts = [_rules(existing.ground).now]
     if existing.swatch:
         facts.append(f"{colour_name(existing.swatch)}, LRV {existing.swatch.lrv:.0f}")
     if existing.condition:
@@ -100,59 +134,19 @@ def _now(existing: Existing) -> str:
     return ", ".join(facts)
 
 
-_CLEAN = Step("Wash down, rinse, let dry; dull any gloss with fine abrasive")
-_CHECK = Step("Look at the surface first: how it must be prepared is not given")
-_OF_GROUND: Mapping[Ground, tuple[Step, ...]] = {
-    "painted": (_CLEAN,),
-    "plaster": (
-        Step("Brush off dust and chalk; bind a powdery surface"),
-        Step("Fill cracks and holes, rub flat"),
-    ),
-    "new-plaster": (
-        Step("Let it dry right through, to an even pale colour: moisture and alkali harm paint",
-             _PLASTER),
-        Step("Take off nibs by hand; do not polish the plaster"),
-    ),
-    "paper": (
-        Step("Strip it, or stick down loose seams and seal it"),
-        Step("Try a patch first: some inks bleed"),
-    ),
-    "tile": (Step("Degrease, rinse and abrade; rake out loose grout"),),
-    "wood": (
-        Step("Rub down along the grain; treat knots with knotting"),
-        Step("Fill nail holes after the first coat"),
-    ),
-    "metal": (Step("Take off rust to bright metal, degrease, prime the same day"),),
-}  # fmt: skip
-
-
-_OF_DAMAGE: Mapping[Ground, Step] = {
-    "painted": Step("Take off loose and flaking paint back to a firm edge"),
-    "plaster": Step("Cut out loose plaster, make good, let it dry"),
-    "new-plaster": Step("Cut out loose plaster, make good, let it dry"),
-    "paper": Step("Make good the wall where the paper is torn"),
-    "tile": Step("Fix loose tiles, replace broken ones"),
-    "wood": Step("Cut out rot; let in new wood or fill"),
-    "metal": Step("Patch what is rusted through"),
-}
-_FILL = Step("Fill, rub flat and spot-prime the filled and bare places")
 _BLEEDS = Step("Try a patch first: old red can bleed into a pale paint; seal it if it does")
 
 
 def _preparation(house: House, new: Swatch, existing: Existing) -> Iterator[Step]:
     """In the order in which it is done."""
-    ground = existing.ground
-    if ground is None:
-        yield _CHECK
-        yield _CLEAN
-        return
+    rules = _rules(existing.ground)
     if existing.condition == "damaged":
-        if ground == "painted" and may_hold_lead(house):
+        if existing.ground == "painted" and may_hold_lead(house):
             yield Step("Have the old paint tested for lead first", safety_of(house).lead)
-        yield _OF_DAMAGE[ground]
-    yield from _OF_GROUND[ground]
-    if ground == "painted" and existing.condition in {"worn", "damaged"}:
-        yield _FILL
+        yield from rules.damaged
+    yield from rules.prepare
+    if existing.condition in {"worn", "damaged"}:
+        yield from rules.worn
     if existing.swatch and _bleeds(existing.swatch, new):
         yield _BLEEDS
 
@@ -194,10 +188,10 @@ def _first(house: House, new: Swatch, existing: Existing, sheen: Sheen | None) -
     if existing.ground == "new-plaster" and sheen in THINNED and not own:
         text = "mist coat: the first coat thinned as its label says"
         return FirstCoat(text, _FIRST_COAT, is_paint=True)
-    bare = _BARE.get(existing.ground) if existing.ground else None
+    bare = _rules(existing.ground).primer
     if existing.swatch and _shows_through(existing.swatch, new):
         return _primer(house, existing, f"primer tinted toward {new.name}", tinted=True)
-    if bare is None:
+    if not bare:
         return None
     text = f"{bare}, tinted toward {new.name}" if hides_badly(new) else bare
     return _primer(house, existing, text, tinted=hides_badly(new))
@@ -208,14 +202,6 @@ def _shows_through(old: Swatch, new: Swatch) -> bool:
         return False
     dark = old.lrv < DARK_LRV and not hides_badly(old)
     return dark or new.lrv - old.lrv > TINTED_OVER_DARKER_LRV
-
-
-_BARE: Mapping[Ground, str] = {
-    "plaster": "primer for bare plaster", "new-plaster": "primer for new plaster",
-    "paper": "primer-sealer for paper",
-    "tile": "adhesion primer for tile", "wood": "primer for bare wood",
-    "metal": "primer for bare metal",
-}  # fmt: skip
 
 
 def _primer(house: House, existing: Existing, text: str, *, tinted: bool) -> FirstCoat:
@@ -346,43 +332,3 @@ def _at_door(house: House, opening: Opening) -> str:
     other = next((room for room in opening.between if room != opening.into), opening.into)
     into, away = house.rooms[opening.into].name, house.rooms[other].name
     return f"{sides}; the latch edge as {into}, the hinge edge as {away} (common practice)"
-
-
-CONDITIONS: Mapping[str, str] = {
-    "Protection": (
-        "Cover floors, furniture and fittings; take off or mask ironmongery, switches and "
-        "sockets. Paint no labels, hinges, locks or glass."
-    ),
-    "Order of work": (
-        "Ceiling, walls, then doors, windows and skirting; dry between coats as long as the label "
-        "says."
-    ),
-    "Temperature and damp": (
-        "As the label says; no painting on damp surfaces or on ones that are colder than the "
-        "air's dew point."
-    ),
-    "Workmanship": (
-        "Each coat even, without runs, sags, misses or brush marks that show at arm's length by "
-        "daylight; rub down lightly between coats of trim paint."
-    ),
-    "Colours": (
-        "As the approved samples on the walls; names and codes in the paint key. Ask before any "
-        "paint is swapped for another make, line or sheen."
-    ),
-    "One batch": (
-        "Order each colour as one batch. Where batches or sizes differ, mix the tins together "
-        "before use, and change tins at a corner."
-    ),
-    "Labels and storage": "Keep paint in its labelled tins, closed, free of frost.",
-    "Left over": "Leave what is left, labelled with room and surface, for repairs.",
-    "Waste": (
-        "Take away empty tins and masking; pour nothing into a drain. Follow the local rules for "
-        "paint waste."
-    ),
-    "Finish of the work": (
-        "Clean up paint spots, put fittings back. Walk round with the client by daylight and by "
-        "lamp; touch up what is found."
-    ),
-}
-"""What holds for the whole work, by item, in the order of a guide specification: the items are
-those of UFGS 09 90 00 (May 2011, change 4). Common practice, no source."""
