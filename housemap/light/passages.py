@@ -9,8 +9,9 @@ or made (`balanced_passage`). An opening has a depth: its lining reflects the li
 What shines straight from a window or a lamp through openings is counted by lines between the two.
 """
 
+from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 from typing import NamedTuple, cast
 
@@ -29,7 +30,12 @@ LINING_BOUNCES = 3
 LINES = 2048
 """From each side of an opening."""
 WINDOW_LINES, LAMP_LINES = 3072, 768
-"""From each window or lamp to each opening that it reaches."""
+"""From each window or lamp to each opening that it reaches, where the light of the room beyond is
+mostly by that; beyond a second opening half as many."""
+STRETCH, STRETCHES = 61, 32
+"""Of the sequence of lines each way has its own, or what few lines are wrong by would add up."""
+FULL_SHARE = 0.15
+"""Of the light of the room beyond, from which on a way is followed by all its lines."""
 MOST_ROOMS = 6
 """That a line is followed through."""
 STRAIGHT_ROOMS = 3
@@ -455,7 +461,16 @@ class Emitter:
 
     points: Points
     candela: Candela
-    lines: int
+    power: float
+    """Of a window the lux outside that pass it, of a lamp its lumens."""
+    lumens: float
+    """That come into its own room."""
+    by_day: bool
+
+    @property
+    def lines(self) -> int:
+        """To an opening of its own room."""
+        return WINDOW_LINES if self.by_day else LAMP_LINES
 
 
 class Shine(NamedTuple):
@@ -477,6 +492,8 @@ class _Way:
     turn: Floats
     """(3, 3) and `shift` (3,): from the last gate's room to the emitter's."""
     shift: Floats
+    lines: int = 128
+    """That it is followed by; these few say how much light it carries at most."""
 
 
 def shine(cluster: Cluster, emitters: Sequence[tuple[int, Emitter]]) -> tuple[Shine, Shine]:
@@ -489,7 +506,11 @@ def shine(cluster: Cluster, emitters: Sequence[tuple[int, Emitter]]) -> tuple[Sh
         for number, (room, _) in enumerate(emitters)
         for gate in np.flatnonzero(gates.room == room)
     ]
+    light: defaultdict[Lit, float] = defaultdict(float)
+    for room, emitter in emitters:
+        light[room, emitter.by_day] += emitter.lumens
     for _ in range(STRAIGHT_ROOMS):
+        ways = _weighed(gates, emitters, ways, light)
         further: list[_Way] = []
         for i in range(0, len(ways), WAYS_AT_ONCE):
             patches, planes, more = _shone(gates, emitters, ways[i : i + WAYS_AT_ONCE])
@@ -498,6 +519,33 @@ def shine(cluster: Cluster, emitters: Sequence[tuple[int, Emitter]]) -> tuple[Sh
             further += more
         ways = further
     return _joined(on_patches), _joined(on_planes)
+
+
+Lit = tuple[int, bool]
+"""A room, by day or in the evening."""
+
+
+def _weighed(
+    gates: Gates, emitters: Sequence[tuple[int, Emitter]], ways: Sequence[_Way],
+    light: defaultdict[Lit, float],
+) -> list[_Way]:  # fmt: skip
+    """Ways with fewer lines the less of the light in the room that they lead to is theirs.
+
+    `light` are lumens; what the ways carry is added.
+    """
+    parts: list[tuple[Lit, float]] = []
+    for each in ways:
+        source = emitters[each.emitter][1]
+        room = int(gates.room[each.chain[-1] ^ 1]), source.by_day
+        parts.append((room, source.power * float(_toward(gates, emitters, each)[3].sum())))
+        light[room] += parts[-1][1]
+    made = []
+    for each, (room, lumens) in zip(ways, parts, strict=True):
+        most = emitters[each.emitter][1].lines >> (len(each.chain) - 1)
+        share = lumens / max(light[room], TINY) / FULL_SHARE
+        least = each.lines << (2 * len(each.chain) - 2)
+        made.append(replace(each, lines=min(max(int(most * share), least), most)))
+    return made
 
 
 def _shone(
@@ -527,7 +575,7 @@ def _aimed(
 ) -> tuple[Lines, Floats, Ints]:
     """Lines from each emitter to the last gate of its way; their lumens, and the way of each."""
     room, start, toward, lumens = zip(
-        *(_toward(gates, emitters[each.emitter], each) for each in ways), strict=True
+        *(_toward(gates, emitters, each) for each in ways), strict=True
     )
     counts = [len(each) for each in lumens]
     lines = Lines(np.repeat(room, counts), np.concatenate(start), np.concatenate(toward))
@@ -535,18 +583,19 @@ def _aimed(
 
 
 def _toward(
-    gates: Gates, source: tuple[int, Emitter], way: _Way
+    gates: Gates, emitters: Sequence[tuple[int, Emitter]], way: _Way
 ) -> tuple[int, Floats, Floats, Floats]:
-    (room, emitter), last = source, way.chain[-1]
-    lines = emitter.lines >> (len(way.chain) - 1)  # the farther, the less light
-    uniform, size, axes = rays.spread(lines, 4), gates.size_m[last], gates.axes[last]
+    (room, emitter), last = emitters[way.emitter], way.chain[-1]
+    size, axes = gates.size_m[last], gates.axes[last]
+    own = STRETCH * ((way.emitter + last) % STRETCHES)
+    uniform = rays.spread(own + way.lines, 4)[own:]
     start = emitter.points(uniform[:, 2:])
     corner = way.turn @ gates.origin_m[last] + way.shift
     away = corner + (uniform[:, :2] * size) @ (axes[:2] @ way.turn.T) - start
     far2 = np.einsum("ni,ni->n", away, away) + TINY
     toward = away / np.sqrt(far2)[:, None]
     facing = np.maximum(toward @ (way.turn @ axes[2]), 0.0)
-    lumens = emitter.candela(toward) * facing / far2 * (size.prod() / lines)
+    lumens = emitter.candela(toward) * facing / far2 * (size.prod() / way.lines)
     return room, start, toward, lumens
 
 

@@ -33,7 +33,7 @@ def spread(count: int, dimensions: int) -> Floats:
     return _sequence(1 << (int(count) - 1).bit_length(), dimensions)[:count]
 
 
-@lru_cache(maxsize=8)
+@lru_cache(maxsize=32)
 def _sequence(count: int, dimensions: int) -> Floats:
     root = 2.0
     for _ in range(30):

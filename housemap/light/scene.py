@@ -25,7 +25,7 @@ from housemap.light.mesh import (
     patch_size_m,
 )
 from housemap.light.orientation import DAYLIGHT_KELVIN, daylight_kelvin, window_azimuth_deg
-from housemap.light.passages import LAMP_LINES, WINDOW_LINES, Candela, Emitter
+from housemap.light.passages import Candela, Emitter
 from housemap.light.rays import inside, inside_points, wall_distance_m
 from housemap.light.sources import Spectrum
 from housemap.model.geometry import (
@@ -165,8 +165,7 @@ class Beam:
     first_lux: Floats
     """On each patch, (N,)."""
     emitter: Emitter
-    """For what shines on through openings, `power` times."""
-    power: float
+    """For what shines on through openings."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,25 +225,24 @@ def _through(inputs: RoomInputs, shape: Shape, pane: Pane, outdoor_lux: float) -
     falls = enclosures.skylight(shape, pane.number, pane.outside)
     facing = window_azimuth_deg(inputs.room, pane.window, inputs.north_deg)
     kelvin = pane.window.kelvin or daylight_kelvin(facing, inputs.latitude_deg)
-    emitter = window_emitter(shape, pane.hole, pane.outside)
-    return Beam(
-        ("day", sources.daylight(kelvin)), pane.lumens(outdoor_lux), passed * falls.patches,
-        emitter, passed,
-    )  # fmt: skip
+    lumens = pane.lumens(outdoor_lux)
+    emitter = window_emitter(shape, pane, (passed, lumens))
+    return Beam(("day", sources.daylight(kelvin)), lumens, passed * falls.patches, emitter)
 
 
-def window_emitter(shape: Shape, hole: Hole, outside: sky.Outside) -> Emitter:
-    corner, axes = frame(shape, hole)
-    along, up = axes[0] * hole.width_m, axes[1] * hole.height_m
+def window_emitter(shape: Shape, pane: Pane, light: tuple[float, float]) -> Emitter:
+    """`light`: lux that pass it, and lumens that come in."""
+    corner, axes = frame(shape, pane.hole)
+    along, up = axes[0] * pane.hole.width_m, axes[1] * pane.hole.height_m
 
     def candela(toward: Floats) -> Floats:
         ahead = -(toward @ axes[2])
-        shine = sky.outside_luminance(outside, -toward[:, 2], ahead)
-        return np.asarray(hole.width_m * hole.height_m * shine * np.maximum(ahead, 0.0))
+        shine = sky.outside_luminance(pane.outside, -toward[:, 2], ahead)
+        return np.asarray(pane.area_m2 * shine * np.maximum(ahead, 0.0))
 
     return Emitter(
-        lambda uniform: corner + uniform[:, :1] * along + uniform[:, 1:] * up,
-        candela, WINDOW_LINES,
+        lambda uniform: corner + uniform[:, :1] * along + uniform[:, 1:] * up, candela,
+        *light, by_day=True,
     )  # fmt: skip
 
 
@@ -254,9 +252,10 @@ def _from(room: Room, shape: Shape, lamp: Lamp) -> Beam:
     first_lux = lamp.lumens * shares / enclosures.enclosure(shape).mesh.area_m2
     spectrum = sources.lamp(lamp.kelvin, lamp.spectrum, lamp.power)
     emitter = Emitter(
-        lambda uniform: np.tile(at_m, (len(uniform), 1)), _lamp_candela(lamp.aim), LAMP_LINES
-    )
-    return Beam(("evening", spectrum), lamp.lumens, first_lux, emitter, lamp.lumens)
+        lambda uniform: np.tile(at_m, (len(uniform), 1)), _lamp_candela(lamp.aim),
+        lamp.lumens, lamp.lumens, by_day=False,
+    )  # fmt: skip
+    return Beam(("evening", spectrum), lamp.lumens, first_lux, emitter)
 
 
 def _lamp_candela(aim: Aim) -> Candela:

@@ -142,9 +142,9 @@ def _shine_through(
 ) -> None:
     """Add to first light, in place, what comes straight through openings."""
     on_patches, on_planes = passages.shine(cluster, [(p, beam.emitter) for p, beam in beams])
-    power = np.array([beam.power for _, beam in beams])
+    power = np.array([beam.emitter.power for _, beam in beams])
     column = np.array([columns.index(beam.column) for _, beam in beams], dtype=np.intp)
-    by_day = np.array([beam.column[0] == "day" for _, beam in beams])
+    by_day = np.array([beam.emitter.by_day for _, beam in beams])
     for place, lux in enumerate(light.lux):
         came = Shine(*(part[on_patches.room == place] for part in on_patches))
         value, at = came.lumens * power[came.emitter], column[came.emitter]
