@@ -1,8 +1,9 @@
 """`housemap completion` and `housemap man`: made of the command table."""
 
 from argparse import Action, Namespace
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from importlib.resources import files
 
 from housemap import __version__
 from housemap.cli.command import DONE, Command, Parser, arg, every_command
@@ -32,57 +33,35 @@ def every_words() -> list[Words]:
     return [words_of(command) for command in every_command()]
 
 
+def _filled(template: str, **parts: str) -> list[str]:
+    """The lines of a template, with each part in the place of its name in capitals."""
+    text = files(__package__).joinpath("templates", template).read_text("utf-8")
+    for name, part in parts.items():
+        text = text.replace(f"@{name.upper()}@", part)
+    return text.splitlines()
+
+
 # Completion
 
 
 def _run_completion(arguments: Namespace) -> int:
+    makers: Mapping[str, Callable[[Sequence[Words]], Iterable[str]]]
     makers = {"bash": _bash, "zsh": _zsh, "fish": _fish}
     lines = [*makers[arguments.shell](every_words())]
     show(arguments, lambda: {"shell": arguments.shell, "text": "\n".join(lines)}, lines)
     return DONE
 
 
-def _bash(commands: Sequence[Words]) -> Iterator[str]:
-    yield "# housemap completion bash > ~/.local/share/bash-completion/completions/housemap"
-    yield "_housemap() {"
-    yield "  local word=${COMP_WORDS[COMP_CWORD]} command=${COMP_WORDS[1]} options="
-    yield "  if [ $COMP_CWORD -eq 1 ]; then"
+def _bash(commands: Sequence[Words]) -> list[str]:
+    cases = (f"    {each.command.name}) options='{' '.join(each.options)}' ;;" for each in commands)
     names = " ".join(each.command.name for each in commands)
-    yield f'    COMPREPLY=($(compgen -W "{names} --help" -- "$word") $(compgen -f -- "$word"))'
-    yield "    return"
-    yield "  fi"
-    yield "  case $command in"
-    for each in commands:
-        yield f"    {each.command.name}) options='{' '.join(each.options)}' ;;"
-    yield "  esac"
-    yield "  case $word in"
-    yield '    -*) COMPREPLY=($(compgen -W "$options" -- "$word")) ;;'
-    yield '    *) COMPREPLY=($(compgen -f -- "$word")) ;;'
-    yield "  esac"
-    yield "}"
-    yield "complete -o filenames -F _housemap housemap"
+    return _filled("completion.bash", names=names, cases="\n".join(cases))
 
 
-def _zsh(commands: Sequence[Words]) -> Iterator[str]:
-    yield "#compdef housemap"
-    yield "# housemap completion zsh > a folder of $fpath, as _housemap"
-    yield "_housemap() {"
-    yield "  if (( CURRENT == 2 )); then"
-    yield "    local -a commands=("
-    for each in commands:
-        yield f"      '{each.command.name}:{_quoted(each.command.summary)}'"
-    yield "    )"
-    yield "    _describe command commands"
-    yield "    _files"
-    yield "    return"
-    yield "  fi"
-    yield "  case $words[2] in"
-    for each in commands:
-        yield f"    {each.command.name}) compadd -- {' '.join(each.options)} ;;"
-    yield "  esac"
-    yield "  _files"
-    yield "}"
-    yield '_housemap "$@"'
+def _zsh(commands: Sequence[Words]) -> list[str]:
+    told = (f"      '{c.command.name}:{_quoted(c.command.summary)}'" for c in commands)
+    cases = (f"    {c.command.name}) compadd -- {' '.join(c.options)} ;;" for c in commands)
+    return _filled("completion.zsh", commands="\n".join(told), cases="\n".join(cases))
 
 
 def _fish(commands: Sequence[Words]) -> Iterator[str]:
@@ -110,30 +89,26 @@ def _quoted(text: str) -> str:
 
 
 def _run_man(arguments: Namespace) -> int:
-    lines = [*_man(every_words())]
+    lines = _man(every_words())
     show(arguments, lambda: {"text": "\n".join(lines)}, lines)
     return DONE
 
 
-def _man(commands: Sequence[Words]) -> Iterator[str]:
+def _man(commands: Sequence[Words]) -> list[str]:
     """The page in man(7) macros."""
-    yield f'.TH HOUSEMAP 1 "" "housemap {__version__}" "User commands"'
-    yield ".SH NAME"
-    yield r"housemap \- plan the paint of a whole house"
-    yield ".SH SYNOPSIS"
-    yield ".B housemap"
-    yield "[FILE]"
-    for each in commands:
-        yield ".br"
-        yield f".B housemap {each.command.name}"
-        yield r"[\-\-help] ..."
-    yield ".SH DESCRIPTION"
-    yield _roff(OPEN.summary)
-    yield ".SH COMMANDS"
-    for each in commands:
-        yield from _section(each)
-    yield ".SH EXIT STATUS"
-    yield "0 done; 1 done and something was found; 2 the input cannot be used; 130 ctrl+c."
+    synopsis = [
+        line
+        for each in commands
+        for line in (".br", f".B housemap {each.command.name}", r"[\-\-help] ...")
+    ]
+    sections = [line for each in commands for line in _section(each)]
+    return _filled(
+        "housemap.1",
+        version=__version__,
+        synopsis="\n".join(synopsis),
+        summary=_roff(OPEN.summary),
+        commands="\n".join(sections),
+    )
 
 
 def _section(each: Words) -> Iterator[str]:
