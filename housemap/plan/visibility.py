@@ -17,7 +17,6 @@ from housemap.model.geometry import (
     box_of,
     cross,
     direction,
-    dot,
     edges,
     middle,
     minus,
@@ -111,8 +110,6 @@ def _clear(outline: Polygon, points: Floats) -> NDArray[np.bool_]:
     return clear
 
 
-_CROSS_M2 = 1e-9
-
 Wedge = tuple[Point, Point]
 """Directions of its right and its left side."""
 
@@ -134,7 +131,10 @@ def regions(space: Space, room: str, at_m: Point) -> tuple[Region, ...]:
     Empty where the point does not lie in the room.
     """
     start = part_at(space, room, at_m)
-    return tuple(_from(space, at_m, (start,), None, ())) if start else ()
+    if start is None:
+        return ()
+    eye = _Bundle((start,), (room,), np.array([0]), np.array([complex(*at_m)]))
+    return tuple(_regions(space, eye, None))
 
 
 def in_field(
@@ -146,32 +146,22 @@ def in_field(
     return tuple(replace(each, outline_m=outline) for each, outline in cut if outline)
 
 
-def _from(
-    space: Space,
-    eye: Point,
-    parts: tuple[PartKey, ...],
-    wedge: Wedge | None,
-    openings: tuple[str, ...],
-) -> Iterator[Region]:
-    """The last part as far as the wedge shows it, and what its passages show."""
-    part = space.part(parts[-1])
-    seen = clipped(part.points, eye, wedge)
-    if seen:
-        yield Region(parts[-1][0], openings[-1] if openings else None, seen)
+def _regions(space: Space, eye: "_Bundle", opening: str | None) -> Iterator[Region]:
+    """The last part as far as the eye sees it, and what its passages show."""
+    part = space.part(eye.parts[-1])
+    if seen := eye.cut(part.points):
+        yield Region(eye.parts[-1][0], opening, seen)
     for passage in part.passages:
-        if passage.to in parts or (passage.opening and len(openings) == DEPTH):
-            continue
-        mouth = _narrowed(eye, wedge, passage.rights[:1], passage.lefts[:1])
+        mouth = (
+            eye.between(passage.rights[:1], passage.lefts[:1]) if eye.may_take(passage) else None
+        )
         if mouth is None:
             continue
-        if passage.opening:
-            depth = clipped(_quad(passage), eye, mouth)
-            if depth:
-                yield Region(None, passage.opening, depth)
-        beyond = _narrowed(eye, mouth, passage.rights[1:], passage.lefts[1:])
+        if passage.opening and (depth := mouth.cut(_quad(passage))):
+            yield Region(None, passage.opening, depth)
+        beyond = mouth.between(passage.rights[1:], passage.lefts[1:])
         if beyond:
-            longer = (*openings, passage.opening) if passage.opening else openings
-            yield from _from(space, eye, (*parts, passage.to), beyond, longer)
+            yield from _regions(space, beyond.into(passage), passage.opening or opening)
 
 
 def _quad(passage: Passage) -> Polygon:
@@ -179,26 +169,8 @@ def _quad(passage: Passage) -> Polygon:
     return near_left, near_right, far_right, far_left
 
 
-def _narrowed(
-    eye: Point, wedge: Wedge | None, rights: tuple[Point, ...], lefts: tuple[Point, ...]
-) -> Wedge | None:
-    """The wedge within the ends; None where nothing is left of it."""
-    right, left = wedge or (minus(rights[0], eye), minus(lefts[0], eye))
-    for end in rights:
-        if cross(right, minus(end, eye)) > 0:
-            right = minus(end, eye)
-    for end in lefts:
-        if cross(left, minus(end, eye)) < 0:
-            left = minus(end, eye)
-    turn = cross(right, left)
-    half_turn = abs(turn) <= _CROSS_M2 and dot(right, left) < 0
-    return (right, left) if turn > _CROSS_M2 or half_turn else None
-
-
-def clipped(polygon: Polygon, eye: Point, wedge: Wedge | None) -> Polygon:
+def clipped(polygon: Polygon, eye: Point, wedge: Wedge) -> Polygon:
     """A convex polygon within a wedge at the eye; empty where they do not meet."""
-    if wedge is None:
-        return polygon
     right, left = wedge
     return left_half(left_half(polygon, eye, right), eye, scaled(left, -1))
 
@@ -336,7 +308,7 @@ def _cross(a: Vectors | complex, b: Vectors) -> Floats:
     return np.imag(np.conj(a) * b)
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class _Bundle:
     """What some points still see at the end of a chain of parts."""
 
@@ -348,41 +320,58 @@ class _Bundle:
     right: Vectors | None = None
     left: Vectors | None = None
 
+    def may_take(self, passage: Passage) -> bool:
+        """Whether it leads on to a part not met yet, through no more than DEPTH openings."""
+        deep = passage.opening and len(self.rooms) > DEPTH
+        return passage.to not in self.parts and not deep
 
-def _follow(space: Space, found: list[_Wedges], bundle: _Bundle) -> None:
-    """Depth first over the passages; adds to `found`."""
-    for passage in space.part(bundle.parts[-1]).passages:
-        if passage.to in bundle.parts or (passage.opening and len(bundle.rooms) > DEPTH):
-            continue
-        right, left = _narrowed_many(bundle, passage)
+    def between(self, rights: Iterable[Point], lefts: Iterable[Point]) -> "_Bundle | None":
+        """The points that see between these ends, and what; None where none does."""
+        right, left = self.right, self.left
+        for end in rights:
+            to_end = complex(*end) - self.where
+            right = to_end if right is None else np.where(_cross(right, to_end) > 0, to_end, right)
+        for end in lefts:
+            to_end = complex(*end) - self.where
+            left = to_end if left is None else np.where(_cross(left, to_end) < 0, to_end, left)
+        assert right is not None
+        assert left is not None
         across = np.conj(right) * left
         # Standing on the line of a gap one looks through it half a turn wide.
         wide = (np.abs(across.imag) <= _EDGE_M2) & (across.real < 0)
         keep = np.flatnonzero((across.imag > _EDGE_M2) | wide)
         if not len(keep):
+            return None
+        return replace(
+            self, points=self.points[keep], where=self.where[keep], right=right[keep],
+            left=left[keep],
+        )  # fmt: skip
+
+    def into(self, passage: Passage) -> "_Bundle":
+        """Behind a passage."""
+        rooms = (*self.rooms, passage.to[0]) if passage.opening else self.rooms
+        return replace(self, parts=(*self.parts, passage.to), rooms=rooms)
+
+    def cut(self, polygon: Polygon) -> Polygon:
+        """A convex polygon as far as the first point sees it; empty where it does not."""
+        if self.right is None or self.left is None:
+            return polygon
+        eye, right, left = (complex(each[0]) for each in (self.where, self.right, self.left))
+        wedge = (right.real, right.imag), (left.real, left.imag)
+        return clipped(polygon, (eye.real, eye.imag), wedge)
+
+
+def _follow(space: Space, found: list[_Wedges], bundle: _Bundle) -> None:
+    """Depth first over the passages; adds to `found`."""
+    for passage in filter(bundle.may_take, space.part(bundle.parts[-1]).passages):
+        seen = bundle.between(passage.rights, passage.lefts)
+        if seen is None or seen.right is None or seen.left is None:
             continue
-        points, right, left = bundle.points[keep], right[keep], left[keep]
         room = passage.to[0]
         if passage.opening and room not in bundle.rooms:
-            share = np.abs(np.angle(across[keep])) / (2 * pi)
-            found.append(_Wedges(room, points, right, share))
-        rooms = (*bundle.rooms, room) if passage.opening else bundle.rooms
-        parts = (*bundle.parts, passage.to)
-        _follow(space, found, _Bundle(parts, rooms, points, bundle.where[keep], right, left))
-
-
-def _narrowed_many(bundle: _Bundle, passage: Passage) -> tuple[Vectors, Vectors]:
-    """The wedges of the bundle, no wider than the passage."""
-    right, left = bundle.right, bundle.left
-    for end in passage.rights:
-        to_end = complex(*end) - bundle.where
-        right = to_end if right is None else np.where(_cross(right, to_end) > 0, to_end, right)
-    for end in passage.lefts:
-        to_end = complex(*end) - bundle.where
-        left = to_end if left is None else np.where(_cross(left, to_end) < 0, to_end, left)
-    assert right is not None
-    assert left is not None
-    return right, left
+            share = np.abs(np.angle(np.conj(seen.right) * seen.left)) / (2 * pi)
+            found.append(_Wedges(room, seen.points, seen.right, share))
+        _follow(space, found, seen.into(passage))
 
 
 # Who sees whom in the measured rooms, kept from edit to edit; and as a list of rows.
