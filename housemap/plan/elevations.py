@@ -206,10 +206,17 @@ class Elevations:
                 well = _recess(edge, span, deep, heights, [_Feature(*ALL, "walls")])
                 yield _Feature(*span, 0.0, high, "walls", (well,))
                 continue
-            yield _Feature(*span, 0.0, high, OPENING if opening.seen_through else "doors")
+            if opening.kind == "glazed":
+                yield _Feature(*span, 0.0, high, "trim")
+                holes = [*_panes(span, (0.0, high))]
+            else:
+                yield _Feature(*span, 0.0, high, OPENING if opening.seen_through else "doors")
+                holes = [(*span, 0.0, high)]
             reveal = "walls" if opening.kind == "open" else "trim"
             for piece, several in _by_near_end(edge, key, passages):
-                yield _Feature(*piece, 0.0, high, reveal, several)
+                for start, end, low, top in holes:
+                    ends = max(start, piece[0]), min(end, piece[1])
+                    yield _Feature(*ends, low, top, reveal, several)
 
     def steps_of(self, room: str, key: str) -> int:
         """How many steps of an opening's stairs are seen: up from a room, or down (below 0)."""
@@ -239,21 +246,24 @@ class Elevations:
                 yield _Feature(
                     span[0] - CASING_M, span[1] + CASING_M, low - CASING_M, high + CASING_M, "trim"
                 )
-                panes = [*_panes(span[1] - span[0], low, high)]
+                panes = _panes((0.0, span[1] - span[0]), (low, high))
+                back = [_Feature(*ALL, "trim"), *(_Feature(*pane, WINDOW) for pane in panes)]
                 deep = min(RECESS_M, self.house.wall_thickness_m)
-                recess = _recess(edge, span, deep, (low, high), panes, floor="trim")
+                recess = _recess(edge, span, deep, (low, high), back, floor="trim")
                 yield _Feature(*span, low, high, "trim", (recess,))
 
 
-def _panes(width_m: float, low_m: float, high_m: float) -> Iterator[_Feature]:
-    """A sash and its panes."""
-    yield _Feature(*ALL, "trim")
-    count = ceil(width_m / PANE_M)
-    sash = min(SASH_M, width_m / count / 4, (high_m - low_m) / 4)
-    wide = (width_m - sash) / count
+def _panes(
+    span: tuple[float, float], heights_m: tuple[float, float]
+) -> Iterator[tuple[float, float, float, float]]:
+    """From where to where a sash has glass: along, and up."""
+    (first, last), (low, high) = span, heights_m
+    count = ceil((last - first) / PANE_M)
+    sash = min(SASH_M, (last - first) / count / 4, (high - low) / 4)
+    wide = (last - first - sash) / count
     for i in range(count):
-        start = i * wide + sash
-        yield _Feature(start, start + wide - sash, low_m + sash, high_m - sash, WINDOW)
+        start = first + i * wide + sash
+        yield start, start + wide - sash, low + sash, high - sash
 
 
 def _recess(

@@ -57,11 +57,8 @@ class _Recess:
         x = (at[0] - self.start[0]) * self.along[0] + (at[1] - self.start[1]) * self.along[1]
         y = (at[0] - self.start[0]) * self.along[1] - (at[1] - self.start[1]) * self.along[0]
         is_side = abs(abs(y) - RECESS_M) > 1e-6
-        count = max(1, -int(-self.width // PANE_M))
-        sash = min(SASH_M, self.width / count / 4, (self.high - self.low) / 4)
-        wide = (self.width - sash) / count
-        is_glass = x % wide > sash and self.low + sash < z < self.high - sash
-        return "window" if is_glass and not is_side and x < count * wide else "trim"
+        is_glass = not is_side and _in_pane(x, self.width, z - self.low, self.high - self.low)
+        return "window" if is_glass else "trim"
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +95,14 @@ class _Flight:
             elif eye_m + slope * start >= top > eye_m + slope * end:
                 found.append(((top - eye_m) / slope, "tread"))
         return min(found, default=None)
+
+
+def _in_pane(x: float, width: float, z: float, height: float) -> bool:
+    """Whether a place on a sash is glass."""
+    count = max(1, -int(-width // PANE_M))
+    sash = min(SASH_M, width / count / 4, height / 4)
+    wide = (width - sash) / count
+    return 0 < x < count * wide and x % wide > sash and sash < z < height - sash
 
 
 def _dot(a: Point, b: Point) -> float:
@@ -256,6 +261,8 @@ class SolidHouse:
             z_start = camera.eye_m + slope * stretch.start
             over, under = self._over(stretch), self._under(stretch, before)
             at = camera.at_m[0] + way[0] * stretch.start, camera.at_m[1] + way[1] * stretch.start
+            if before and before.room and self._meets_sash(before.room, stretch, at, z_start):
+                return stretch.start, (before.room, "trim")
             if before and before.room and not under <= z_start <= over:
                 return stretch.start, (before.room, self._on_wall(before.room, at, z_start))
             if before and before.recess:
@@ -273,6 +280,21 @@ class SolidHouse:
             before = stretch
         raise AssertionError("a ray left the house")
 
+    def _meets_sash(self, key: str, stretch: _Stretch, at: Point, z: float) -> bool:
+        """Of a glazed opening, in the wall of the room that one comes from."""
+        if not stretch.opening or self.house.openings[stretch.opening].kind != "glazed":
+            return False
+        opening = self.house.openings[stretch.opening]
+        wall, along = self._wall_at(key, at)
+        start = next(start for each, start in self._holes(key, wall.key) if each is opening)
+        height = self._hole_height(opening)
+        return z < height and not _in_pane(along - start, opening.width_m or 0.0, z, height)
+
+    def _wall_at(self, key: str, at: Point) -> tuple[Wall, float]:
+        x, y = at[0] - self.plan.rooms[key].at_m[0], at[1] - self.plan.rooms[key].at_m[1]
+        feet = ((wall, *_foot(wall, (x, y))) for wall in walls(self.house.rooms[key]))
+        return min(feet, key=lambda found: found[2])[:2]
+
     def _under(self, stretch: _Stretch, before: _Stretch | None) -> float:
         """The sill of a recess where a ray comes in."""
         is_entry = stretch.recess and before and before.room
@@ -284,7 +306,10 @@ class SolidHouse:
             return self._height(stretch.room)
         if stretch.recess:
             return stretch.recess.high
-        return self._hole_height(self.house.openings[stretch.opening]) if stretch.opening else -9.0
+        if not stretch.opening:
+            return -9.0
+        opening = self.house.openings[stretch.opening]
+        return self._hole_height(opening) - (SASH_M if opening.kind == "glazed" else 0.0)
 
     def _height(self, room: str) -> float:
         return self.house.rooms[room].height_m or 2.4
@@ -306,10 +331,7 @@ class SolidHouse:
     def _on_wall(self, key: str, at: Point, z: float) -> str:
         """By the rules of what lies over what on a wall."""
         room = self.house.rooms[key]
-        x, y = at[0] - self.plan.rooms[key].at_m[0], at[1] - self.plan.rooms[key].at_m[1]
-        wall, along = min(
-            ((wall, *_foot(wall, (x, y))) for wall in walls(room)), key=lambda found: found[2]
-        )[:2]
+        wall, along = self._wall_at(key, at)
         for window in room.windows.values():
             if window.wall == wall.key:
                 aside = max(window.along_m - along, along - window.along_m - window.width_m)
