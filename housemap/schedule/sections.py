@@ -28,7 +28,7 @@ from housemap.schedule.blocks import (
     table,
 )
 from housemap.schedule.document import Schedule
-from housemap.schedule.purchase import SHORT_SHARE
+from housemap.schedule.purchase import SHORT_SHARE, SURPLUS_L, SURPLUS_SHARE
 from housemap.schedule.quantities import COVERAGE_M2_PER_L, WASTE, Line, Need, Unpainted, painted
 from housemap.schedule.samples import Trial
 from housemap.schedule.systems import (
@@ -412,6 +412,11 @@ def sums(schedule: Schedule, *, least: bool = True) -> Iterator[str]:
             " for repairs."
         )
         yield f"{words} {_least(schedule)}" if least else words
+        if least:
+            yield (
+                f"Each paint in the fewest tins with at most {_surplus(schedule)} over (the larger),"
+                " where sizes allow."
+            )
         if min(each_over) < 0.0:
             yield (
                 f"No tin is bought for less than {100 * SHORT_SHARE:.0f} % of a paint: the waste"
@@ -426,6 +431,14 @@ def sums(schedule: Schedule, *, least: bool = True) -> Iterator[str]:
     unmeasured = ", ".join(room_name(house, room) for room in amounts.unmeasured)
     if unmeasured:
         yield f"Not measured, so not counted: {unmeasured}."
+
+
+def _surplus(schedule: Schedule) -> str:
+    """As in "15 % or 1 l"."""
+    given = schedule.house.client.surplus
+    share = 100.0 * SURPLUS_SHARE if given is None else given
+    litres = wording.tin_size(SURPLUS_L, schedule.house.units)
+    return f"{share:g} % or {litres}"
 
 
 def _least(schedule: Schedule) -> str:
