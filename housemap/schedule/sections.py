@@ -414,8 +414,8 @@ def sums(schedule: Schedule, *, least: bool = True) -> Iterator[str]:
         yield f"{words} {_least(schedule)}" if least else words
         if least:
             yield (
-                f"Each paint in the fewest tins with at most {_surplus(schedule)} over (the larger),"
-                " where sizes allow."
+                f"Each paint in the fewest tins with at most {_surplus(schedule)} over"
+                " (the larger), where sizes allow."
             )
         if min(each_over) < 0.0:
             yield (
