@@ -377,6 +377,19 @@ def painted_in(house: House, shown: ColourSet) -> House:
     return change(house, rooms={**house.rooms, **painted})
 
 
+ORDER_OF_SETS = "Wishes kept first, then fewest findings by the reference light."
+
+
+def fewest_findings_first(builder: SchemeBuilder, base: Report) -> SchemeBuilder:
+    """With the sets that keep most wishes first, of these the one with the fewest findings."""
+
+    def rank(one: ColourSet) -> tuple[int, int]:
+        painted = report_of(painted_in(base.house, one), base, deep=False)
+        return len(one.broken), len(painted.causes)
+
+    return replace(builder, sets=tuple(sorted(builder.sets, key=rank)))
+
+
 def suggested_sets(builder: SchemeBuilder, base: Report) -> Suggestions:
     """The house in every set: the one that is looked at as it stands, the others as built."""
     each = [replace(builder, number=n, others=(), other=0) for n in range(len(builder.sets))]
@@ -391,7 +404,7 @@ def _in_set(builder: SchemeBuilder, shown: ColourSet, base: Report) -> Suggestio
         SuggestedColour(one.swatch, AREAS[one.part], one.part, reason(one, shown))
         for one in shown.colours
     )
-    number = f"Set {builder.number + 1} of {len(builder.sets)}, {shown.kind}."
+    number = f"Set {builder.number + 1} of {len(builder.sets)}, {shown.kind}. {ORDER_OF_SETS}"
     other = f" Alternative {builder.other}." if builder.other else ""
     return Suggestion(
         str(builder.number + 1), report_of(house, base, deep=False), colours, number + other,

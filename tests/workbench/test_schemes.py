@@ -8,9 +8,15 @@ from housemap.checks import report_of
 from housemap.choose.chips import all_chips
 from housemap.choose.schemes.compare import with_scheme
 from housemap.model.edits import assign, make_scheme
-from housemap.model.house import House, Notation, Paint, Sample
+from housemap.model.house import Brief, House, Notation, Paint, Sample
 from housemap.study import Swatch
-from housemap.workbench.suggesting import SchemeBuilder, painted_in, schemes_of, suggested_sets
+from housemap.workbench.suggesting import (
+    SchemeBuilder,
+    fewest_findings_first,
+    painted_in,
+    schemes_of,
+    suggested_sets,
+)
 from tests.support.houses import small_house
 
 
@@ -65,6 +71,17 @@ def test_every_set_is_shown_on_the_house_with_a_reason_a_colour() -> None:
         assert all(colour.reason.endswith(".") for colour in each.colours)
         assert each.house.rooms.keys() == base.house.rooms.keys()
         assert each.report.house is each.house
+
+
+def test_sets_are_offered_by_wishes_kept_then_by_fewest_findings() -> None:
+    base = report_of(replace(small_house(), brief=Brief(avoid=("green",))), deep=False)
+    built = SchemeBuilder.around(neutral(), base.house)
+    turned = replace(built, sets=built.sets[::-1])
+    for builder in (built, turned):
+        found = suggested_sets(fewest_findings_first(builder, base), base).found
+        ranks = [(len(one.missed), len(one.report.causes)) for one in found]
+        assert ranks == sorted(ranks)
+        assert len(ranks) == len(built.sets)
 
 
 def test_a_scheme_kept_with_unpainted_surfaces_is_the_house_as_it_was() -> None:

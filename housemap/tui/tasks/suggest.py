@@ -41,6 +41,7 @@ from housemap.workbench.suggesting import (
     Suggestion,
     Suggestions,
     chips_of,
+    fewest_findings_first,
     rooms_like,
     schemes_of,
     suggest,
@@ -553,6 +554,8 @@ class SuggestTask(Task):
         def build() -> tuple[SchemeBuilder, Suggestions]:
             report = base if base and base.house is house else next_report(house, base)
             builder = made()
+            if panel.builder is None:
+                builder = fewest_findings_first(builder, report)
             return builder, suggested_sets(builder, report)
 
         def show(built: tuple[SchemeBuilder, Suggestions]) -> None:
