@@ -45,8 +45,9 @@ class Panel(Keyed, Drawn):
         self.redraw()
 
     def enter(self) -> None:
-        """Take the focus: itself, unless a field of the panel should have it."""
-        self.focus()
+        """Take the focus, unless a field of the panel has it: a key may have come before."""
+        if not self.has_focus_within:
+            self.focus()
 
 
 class RowsPanel(Panel, Rows, can_focus=True):

@@ -38,6 +38,17 @@ async def test_a_room_is_edited_by_keys_as_one_edit() -> None:
         assert desk.house == small_house()
 
 
+async def test_on_the_last_field_nothing_says_that_there_is_a_next_one() -> None:
+    async with opened() as desk:
+        await desk.run("wishes")
+        await desk.to("colours")
+        await desk.shows("how many the house", "next field")
+        await desk.to("notes")
+        await desk.shows("ctrl+s saves")
+        assert "next field" not in desk.text
+        assert "tab goes on" not in desk.text
+
+
 async def test_enter_goes_on_and_takes_the_form_at_its_end() -> None:
     async with opened() as desk:
         await desk.press("e")

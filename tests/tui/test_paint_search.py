@@ -42,6 +42,14 @@ async def test_the_first_that_is_found_is_chosen_and_enter_goes_to_the_list() ->
         assert desk.walls() not in {first, None}
 
 
+async def test_a_search_begun_before_the_panel_is_drawn_keeps_the_keys() -> None:
+    async with choosing() as desk:
+        await desk.press("slash")
+        desk.screen._enter_panel(desk.panel)  # as when the panel is drawn late
+        await desk.press(*"moss")
+        assert desk.panel.search == "moss"
+
+
 async def test_the_map_shows_what_is_found_while_it_is_typed() -> None:
     async with choosing() as desk:
         await desk.press("slash", *"moss")

@@ -193,6 +193,8 @@ class FormPanel(Panel, LineByLine):
     def go_to(self, number: int) -> None:
         self._leave_field()
         self._at = number
+        last = number == len(self.draft.form.fields) - 1
+        self.area.bar = FormArea.bar[last:]
         self._fill()
         self.screen.set_focus(self._typed_into)
         self._look_at_colour()
