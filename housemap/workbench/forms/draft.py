@@ -11,6 +11,7 @@ from housemap.model.house import House
 from housemap.model.validation import problems, sentence
 from housemap.workbench.forms.fields import ID, LABELS, FormField, Words, fields_of, named, walls_of
 from housemap.workbench.forms.targets import OWN_KEY, WISHES, Target, id_fault
+from housemap.workbench.survey.vocabulary import use_of
 
 Values = Mapping[str, Any]
 
@@ -102,8 +103,11 @@ class Draft:
         return replace(self, typed=typed)
 
     def tidied(self, of: FormField) -> "Draft":
-        """With a choice written out in full, once its field is left."""
+        """Once a field is left: with a choice written out in full, a new room's use by its name."""
         text, choice = self.text(of), of.choice
+        if of.attr == "name" and self.form.target.kind == "room" and self.form.is_new:
+            use = next(each for each in self.form.fields if each.attr == "use")
+            return self if use.key in self.typed else self.with_text(use, use_of(text))
         if choice is None or not text.strip():
             return self
         found = choice.fitting(text)

@@ -341,3 +341,14 @@ def test_a_length_beyond_the_usual_is_asked_about(
 def test_with_its_unit_it_is_taken() -> None:
     assert made(Target("room", "hall"), height_m="9 ft").rooms["hall"].height_m == 2.7432
     assert made(Target("room", "hall"), height_m="6.5 m").rooms["hall"].height_m == 6.5
+
+
+@pytest.mark.parametrize(("typed", "use"), [({}, "bathroom"), ({"use": "office"}, "office")])
+def test_a_new_room_has_the_use_of_its_name_until_another_is_typed(
+    typed: dict[str, str], use: str
+) -> None:
+    draft = Draft(Form(Target("room"), small_house()), {"name": "Loo", **typed})
+    for each in draft.form.fields:
+        draft = draft.tidied(each)
+    assert draft.made.house is not None
+    assert draft.made.house.rooms["loo"].use == use
