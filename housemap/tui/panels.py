@@ -46,7 +46,8 @@ class Panel(Keyed, Drawn):
 
     def enter(self) -> None:
         """Take the focus, unless a field of the panel has it: a key may have come before."""
-        if not self.has_focus_within:
+        focused = self.screen.focused
+        if focused is None or self not in focused.ancestors:
             self.focus()
 
 

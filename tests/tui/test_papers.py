@@ -92,7 +92,8 @@ async def test_what_was_seen_stands_beside_what_was_predicted() -> None:
     app = app_on(unsampled())
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("s", "enter", "n", *"pinkish", "enter")
-        await until_shown(app, pilot, "unsure: pinkish")
+        await until_shown(app, pilot, "pinkish")
+        assert "unsure:" in screen_text(app)
         assert "predicted by day" in screen_text(app)
 
 
