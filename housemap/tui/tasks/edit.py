@@ -98,7 +98,7 @@ class FormArea(FormKeys, Area):
 
     CONTEXT = "form"
     OWN_KEYS = frozenset({"enter", "up", "down", "left", "right"})
-    bar = ("next", "save", "back")
+    bar: tuple[str, ...] = ("next", "save", "back")
 
     def __init__(self, form: "FormPanel", keymap: Keymap) -> None:
         self.form = form
