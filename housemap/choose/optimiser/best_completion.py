@@ -102,7 +102,7 @@ class _Work:
         start = root(self.indexed, len(relaxation.decoupled.numbers))
         dual = DualFunction(relaxation, start, self.watch.poll)
         self._see(dual)
-        LocalSearch(self.incumbent).improve()
+        LocalSearch(self.incumbent, self.indexed).improve()
         if heuristic is not None:
             heuristic.start(dual.at(start.paint_dual, start.pair_dual).labels[0])
         self._change_one()

@@ -15,7 +15,7 @@ import numpy as np
 from housemap.choose.optimiser.bucket_elimination import Labels
 from housemap.choose.optimiser.dual_decomposition import Relaxation, Relaxer, carried
 from housemap.choose.optimiser.elimination_order import Budget
-from housemap.choose.optimiser.heuristics import palette_heuristic
+from housemap.choose.optimiser.heuristics import PaletteHeuristic
 from housemap.choose.optimiser.incumbent import Incumbent
 from housemap.choose.optimiser.indexed import Mask
 from housemap.choose.optimiser.lagrangian import (
@@ -240,10 +240,12 @@ SHRINKING = 0.9
 class Search:
     """The search of one problem, and all that it needs to bound nodes."""
 
-    def __init__(self, relaxer: Relaxer, incumbent: Incumbent) -> None:
+    def __init__(
+        self, relaxer: Relaxer, incumbent: Incumbent, heuristic: PaletteHeuristic | None
+    ) -> None:
         self.relaxer, self.indexed, self.incumbent = relaxer, relaxer.indexed, incumbent
         self.relaxation = relaxer.relax(self.indexed.sizes)
-        self.heuristic = palette_heuristic(self.relaxer, incumbent)
+        self.heuristic = heuristic
         self.open_nodes = OpenNodes(self.relaxer, paints_first=self.heuristic is not None)
         self.nodes = 0
 

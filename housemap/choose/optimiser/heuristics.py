@@ -47,17 +47,20 @@ def _cover(has: Mask, places: int, order: Callable[[int], int], poll: Poll) -> l
 
 # Iterated local search
 
-KICKS = 40
-"""Starts in a row without a gain, before it ends."""
+KICKS, MANY_KICKS = 40, 250
+"""Starts in a row without a gain, before it ends; of a lifted problem many."""
 KICKED, SEED = 4, 20
 """Rooms that get a paint by chance at each start."""
 
 
 class LocalSearch:
-    """Changes the room and label that gain most, as long as one gains; then from elsewhere."""
+    """Changes the room and label that gain most, as long as one gains; then from elsewhere.
 
-    def __init__(self, incumbent: Incumbent) -> None:
-        self.incumbent, self.indexed = incumbent, incumbent.indexed
+    What it gains by may be a lifted problem: there one more paint is no hurdle of its own.
+    """
+
+    def __init__(self, incumbent: Incumbent, indexed: Indexed) -> None:
+        self.incumbent, self.indexed = incumbent, indexed
         self.random = np.random.default_rng(SEED)
         self._near: list[list[tuple[int, Array]]] = [[] for _ in self.indexed.own]
         for (one, other), table in zip(self.indexed.edges, self.indexed.pairs, strict=True):
@@ -68,13 +71,20 @@ class LocalSearch:
         """From the best that is known, again and again; every gain is offered."""
         if self.incumbent.labels is None:
             return
+        lifted = bool(len(self.indexed.lifted))
         best, tries = self._descend(self.incumbent.labels.copy()), 0
-        cost = self.incumbent.consider(best)
-        while tries < KICKS:
-            labels = self._descend(self._kicked(best))
-            now = self.incumbent.consider(labels)
+        cost = self._offered(best)
+        while tries < (MANY_KICKS if lifted else KICKS):
+            kicked = self._replaced(best) if lifted and tries % 2 else self._kicked(best)
+            labels = self._descend(kicked)
+            now = self._offered(labels)
             tries = 0 if now < cost else tries + 1
             best, cost = (labels, now) if now < cost else (best, cost)
+
+    def _offered(self, labels: Labels) -> float:
+        """What a choice costs here."""
+        self.incumbent.consider(labels)
+        return float(self.indexed.lifted_costs(labels[None])[0])
 
     def _kicked(self, labels: Labels) -> Labels:
         kicked = labels.copy()
@@ -85,6 +95,14 @@ class LocalSearch:
             if self.indexed.used(fresh[None]).sum() <= self.indexed.cap:
                 kicked = fresh
         return kicked
+
+    def _replaced(self, labels: Labels) -> Labels:
+        """One paint in the place of another in every room that may have it."""
+        rooms, paint = np.arange(len(labels)), self.indexed.paint
+        now = paint[rooms, labels]
+        old, new = self.random.choice(now), self.random.integers(len(self.indexed.paints))
+        other = self.indexed.label[:, new]
+        return np.where((now == old) & (other >= 0), other, labels)
 
     def _descend(self, labels: Labels) -> Labels:
         """To a choice that no single change betters, in place."""
@@ -118,7 +136,7 @@ def change_costs(indexed: Indexed, labels: Labels, alone: Array) -> Array:
     uses = np.bincount(old[:, 0], minlength=len(indexed.paints))
     gone = (uses[old] == 1) & (indexed.paint != old)
     more = (uses[indexed.paint] == 0).astype(np.intp) - gone
-    costs = alone - alone[rooms, labels][:, None] + indexed.problem.paint_cost * more
+    costs = alone - alone[rooms, labels][:, None] + indexed.paint_cost * more
     allowed = indexed.real & (np.count_nonzero(uses) + more <= indexed.cap)
     return np.where(allowed, costs, np.inf)
 

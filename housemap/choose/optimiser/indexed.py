@@ -5,7 +5,7 @@ cost is added to the own costs of the others, and the pair is gone.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -60,6 +60,8 @@ class Indexed:
     """At most so many distinct paints; all of them where there is no limit that binds."""
     closed: float
     """More than any choice costs: what a label that is ruled out costs."""
+    lifted: Labels
+    """Rooms whose paints are paid for by `own` and `pairs`, see `lift`."""
 
     @property
     def sizes(self) -> Labels:
@@ -84,13 +86,26 @@ class Indexed:
             for number, (room, label) in enumerate(zip(rooms, labels, strict=True))
         }
 
+    @property
+    def paint_cost(self) -> float:
+        """Of each distinct paint, beside `own` and `pairs`."""
+        return 0.0 if len(self.lifted) else self.problem.paint_cost
+
     def costs(self, labels: Labels) -> Array:
         """What choices (b, n) cost, distinct paints included: (b)."""
-        rooms = np.arange(labels.shape[1])
-        own = self.own[rooms, labels].sum(axis=1)
+        paints = self.paint[self.lifted, labels[:, self.lifted]]
+        pairs = (paints[:, :, None] == paints[:, None]).sum(axis=(1, 2)) - len(self.lifted)
+        unpaid = self.used(labels).sum(axis=1) - (len(self.lifted) - pairs / 2)
+        return np.asarray(self._own_and_pairs(labels) + self.problem.paint_cost * unpaid)
+
+    def lifted_costs(self, labels: Labels) -> Array:
+        """The same without what the paints of a lifted problem cost beyond `own` and `pairs`."""
         distinct = self.used(labels).sum(axis=1)
-        costs: Array = own + self.flat.at(labels) + self.problem.paint_cost * distinct
-        return costs
+        return np.asarray(self._own_and_pairs(labels) + self.paint_cost * distinct)
+
+    def _own_and_pairs(self, labels: Labels) -> Array:
+        own: Array = self.own[np.arange(labels.shape[1]), labels].sum(axis=1)
+        return own + self.flat.at(labels)
 
     def used(self, labels: Labels) -> Mask:
         """The paints that choices (b, n) use: (b, k)."""
@@ -121,7 +136,60 @@ def index(problem: Problem) -> Indexed:
     cap = len(paints) if problem.paints is None else min(problem.paints, len(paints))
     flat = _flat(edges, pairs)
     pairs = flat.tables()
-    return Indexed(problem, tuple(names), paint, label, real, own, edges, pairs, flat, cap, closed)
+    return Indexed(
+        problem, tuple(names), paint, label, real, own, edges, pairs, flat, cap, closed, NO_ROOMS
+    )
+
+
+NO_ROOMS: Labels = np.zeros(0, dtype=np.intp)
+FEWEST_LIFTED = 3
+"""Rooms from which it pays to lift the cost of their paints."""
+
+
+def lift(indexed: Indexed) -> Indexed | None:
+    """With what the paints of some rooms cost among the own costs and those of pairs.
+
+    Rooms of which no two may have one paint for less than a paint costs: each pays for its own
+    paint, and two of one paint get that back. By inclusion and exclusion (Bonferroni) that is at
+    most what their paints cost, so that relaxations of it are bounds; `costs` adds what is left.
+    A room's share in a paint that others may have is worth little to a Lagrangian bound; this is
+    all of it, where rooms are to differ. None where too few rooms are.
+    """
+    price = indexed.problem.paint_cost
+    rooms = _differing(indexed, price) if price > 0 else NO_ROOMS
+    if len(rooms) < FEWEST_LIFTED:
+        return None
+    own, among = indexed.own.copy(), set(rooms.tolist())
+    own[rooms] += np.where(indexed.real[rooms], price, 0.0)
+    pairs = [
+        table - price * _same(indexed, edge) if among.issuperset(edge) else table
+        for edge, table in zip(indexed.edges, indexed.pairs, strict=True)
+    ]
+    flat = _flat(indexed.edges, pairs)
+    return replace(indexed, own=own, pairs=flat.tables(), flat=flat, lifted=rooms)
+
+
+def _same(indexed: Indexed, edge: Edge) -> Mask:
+    """Whether both labels of a pair are one paint, in the shape of its table."""
+    one, other = (indexed.paint[room, : indexed.sizes[room]] for room in edge)
+    return np.equal(one[:, None], other)
+
+
+def _differing(indexed: Indexed, price: float) -> Labels:
+    """Many rooms of which any two in one paint cost the price or more."""
+    near: dict[int, set[int]] = {room: set() for room in range(len(indexed.own))}
+    for edge, table in zip(indexed.edges, indexed.pairs, strict=True):
+        if table[_same(indexed, edge)].min(initial=np.inf) >= price:
+            near[edge[0]].add(edge[1])
+            near[edge[1]].add(edge[0])
+    found: list[list[int]] = []
+    for first, others in near.items():
+        clique = [first]
+        for room in sorted(others, key=lambda each: -len(near[each] & others)):
+            if near[room].issuperset(clique):
+                clique.append(room)
+        found.append(clique)
+    return np.array(max(found, key=len, default=[]), dtype=np.intp)
 
 
 def _flat(edges: Sequence[Edge], pairs: Sequence[Array]) -> FlatPairs:

@@ -196,8 +196,7 @@ class DualFunction:
         tables = self._single_pairs() if single else self.pairs
         up = eliminate(self.relaxation.tree, own, tables, self.poll)
         earned = by_paint(self.indexed, paint_dual)
-        cap, paint_cost = self.indexed.cap, self.indexed.problem.paint_cost
-        selection = select(earned, self.batch.state, cap, paint_cost)
+        selection = select(earned, self.batch.state, self.indexed.cap, self.indexed.paint_cost)
         pairs = cheapest(decoupled, pair_dual, self.batch.is_open, self.indexed.closed, self.poll)
         value = up.cost + selection.value + pairs.value
         return DualPoint(up, self.labels(up), selection, earned, pairs, value)

@@ -21,7 +21,11 @@ from housemap import errors
 from housemap.choose.optimiser.branch_and_bound import Search
 from housemap.choose.optimiser.dual_decomposition import Relaxation, Relaxer
 from housemap.choose.optimiser.elimination_order import Budget
-from housemap.choose.optimiser.heuristics import LocalSearch, plain_choice
+from housemap.choose.optimiser.heuristics import (
+    LocalSearch,
+    palette_heuristic,
+    plain_choice,
+)
 from housemap.choose.optimiser.incumbent import (
     Incumbent,
     OnProgress,
@@ -29,7 +33,7 @@ from housemap.choose.optimiser.incumbent import (
     StoppedError,
     Watch,
 )
-from housemap.choose.optimiser.indexed import index
+from housemap.choose.optimiser.indexed import index, lift
 from housemap.choose.optimiser.lagrangian import DualFunction, root
 from housemap.choose.optimiser.problem import Problem, Progress, Solution, solution_of
 
@@ -57,8 +61,12 @@ def solve(
         if relaxer.whole and not indexed.coupled and relaxer.whole.fits(indexed.sizes, ONCE):
             _eliminate(relaxer.whole, incumbent)
         else:
-            LocalSearch(incumbent).improve()
-            search = Search(relaxer, incumbent)
+            LocalSearch(incumbent, indexed).improve()
+            heuristic = palette_heuristic(relaxer, incumbent)
+            if heuristic is None and (lifted := lift(indexed)) is not None:
+                LocalSearch(incumbent, lifted).improve()
+                relaxer = Relaxer(lifted, incumbent.watch.poll)
+            search = Search(relaxer, incumbent, heuristic)
             search.run()
     return solution_of(incumbent.progress(), search.nodes if search else 0)
 

@@ -1,19 +1,20 @@
 """The optimum where it says proven, whatever the problem; the bound never above it."""
 
 from dataclasses import replace
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from housemap.choose.optimiser.indexed import index, lift
 from housemap.choose.optimiser.problem import Pair, Problem, Progress, Solution
 from housemap.choose.optimiser.solve import solve
 from housemap.errors import InputError
 from tests.choose.support.narrow import narrow
 from tests.choose.support.oracles import allows, by_highs, by_trying_all
-from tests.choose.support.problems import house, mixed, open_plan
+from tests.choose.support.problems import differing, house, mixed, open_plan, problem_of
 
 QUICK = settings(max_examples=40, deadline=None)
 SEEDS = st.integers(0, 10**6)
@@ -52,6 +53,33 @@ def test_any_small_problem_is_solved_as_by_trying_all(seed: int) -> None:
 def test_so_it_is_with_hardly_any_room(seed: int, cells: int, *, crowded: bool) -> None:
     with narrow(cells, crowded=crowded):
         solved_like_trying_all(mixed(seed))
+
+
+@settings(max_examples=100, deadline=None)
+@given(SEEDS, st.sampled_from([10, 80]))
+def test_so_it_is_where_rooms_are_to_differ(seed: int, cells: int) -> None:
+    with narrow(cells):
+        solved_like_trying_all(differing(seed))
+
+
+@settings(max_examples=100, deadline=None)
+@given(SEEDS)
+def test_lifted_costs_are_never_above_the_costs_which_are_as_before(seed: int) -> None:
+    indexed = index(differing(seed))
+    lifted, random = lift(indexed) or indexed, np.random.default_rng(seed)
+    labels = random.integers(0, indexed.sizes, (50, len(indexed.sizes)))
+    assert lifted.costs(labels) == pytest.approx(indexed.costs(labels))
+    assert (lifted.lifted_costs(labels) <= indexed.costs(labels) + 1e-9).all()
+
+
+def test_an_open_plan_whose_rooms_are_to_differ_is_proven_at_the_root() -> None:
+    paints, rooms = 8, 6
+    seen = [(edge, 4.0 * np.eye(paints)) for edge in combinations(range(rooms), 2)]
+    problem = problem_of(np.zeros((rooms, paints)), seen, paint_cost=1.0)
+    with narrow(80):
+        solution = solve(problem)
+    holds(problem, solution, float(rooms))
+    assert solution.nodes == 1
 
 
 @pytest.mark.parametrize("limit", [None, 3, 5])

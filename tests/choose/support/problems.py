@@ -8,6 +8,7 @@ the targets are a few paints, else any: that is harder than any house.
 """
 
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
@@ -79,6 +80,18 @@ def mixed(seed: int, most_rooms: int = 6, most_paints: int = 5) -> Problem:
         float(random.choice([0.0, 0.0, 1.0, 3.5])),
         [None, 1, 2, 3, 4][int(random.integers(5))],
     )
+
+
+def differing(seed: int) -> Problem:
+    """The same where any two rooms that see each other are to differ, and paints cost."""
+    problem = replace(mixed(seed), paint_cost=2.0)
+    pairs = [replace(pair, cost=_apart(problem, pair)) for pair in problem.pairs]
+    return replace(problem, pairs=tuple(pairs))
+
+
+def _apart(problem: Problem, pair: Pair) -> Array:
+    one, other = (np.array(problem.candidates[room]) for room in pair.rooms)
+    return np.where(one[:, None] == other, np.abs(pair.cost) + problem.paint_cost, pair.cost)
 
 
 def problem_of(
