@@ -109,20 +109,17 @@ def trials(
 
     Once `most` remedies are found, only acceptance is tried still: it is always offered.
     """
-    house = report.house
-    changes = sorted(
-        (
-            (kind, change)
-            for kind, change in _changes(finding, report, deck)
-            if not kept_rooms_painted(house, change.edit(house))
-        ),
-        key=_order,
-    )
+    changes: list[tuple[Kind, Change, House]] = []
+    for kind, change in sorted(_changes(finding, report, deck), key=_order):
+        house = change.edit(report.house)
+        known = any(house == other for _, _, other in changes)
+        if not known and not kept_rooms_painted(report.house, house):
+            changes.append((kind, change, house))
     found = 0
-    for number, (kind, change) in enumerate(changes, 1):
+    for number, (kind, change, house) in enumerate(changes, 1):
         if found == most and kind is not Kind.ACCEPT:
             continue
-        after = report.after(change.edit(house))
+        after = report.after(house)
         remedy = Remedy(change, after) if _clears(finding, report, after) else None
         found += remedy is not None
         yield Trial(number, len(changes), remedy)
@@ -147,7 +144,7 @@ def _changes(finding: Finding, report: Report, deck: Deck | None) -> Iterator[tu
         for place in finding.places:
             if place.paint and place.room and place.room not in kept_rooms(report.house):
                 yield from _repaints(finding, report, place, deck)
-        yield from _one_paint(finding, report.house)
+        yield from _one_paint(finding, report)
     yield from _shut_doors(finding, report)
     for change in check.changes(finding, report.study):
         yield Kind.OF_THE_CHECK, change
@@ -181,7 +178,7 @@ def _repaints(
         wish = ", against a wish of the client" if option.unwished else ""
         label = f"Paint {where} in {option.swatch.name}{of_deck}{wish}"
         yield option.kind, Change(label, edit, option.size)
-    yield from _everywhere(report.house, place, options)
+    yield from _everywhere(report, place, options)
 
 
 def _paints(report: Report, place: Place, deck: Deck | None) -> PaintOptions:
@@ -322,31 +319,35 @@ def _put(place: Place, option: _Option, deck: str, house: House) -> House:
 
 
 def _everywhere(
-    house: House, place: Place, options: Sequence[_Option]
+    report: Report, place: Place, options: Sequence[_Option]
 ) -> Iterator[tuple[Kind, Change]]:
     """The nearest paint of the house that helps, wherever the one of the place is."""
     own = next((option for option in options if not option.foreign), None)
-    if own is not None and _used(house, place.paint) > 1:
-        yield _replaced(house, place.paint, own.swatch.id, own.size)
+    if own is not None:
+        yield from _replaced(report, place.paint, own.swatch.id)
 
 
-def _one_paint(finding: Finding, house: House) -> Iterator[tuple[Kind, Change]]:
+def _one_paint(finding: Finding, report: Report) -> Iterator[tuple[Kind, Change]]:
     """Either of two paints in the place of the other, everywhere."""
     paints = finding.paints
     if len(finding.places) == len(paints) == 2:  # noqa: PLR2004 - a pair
         for old, new in (paints, paints[::-1]):
-            yield _replaced(house, old, new, 0.0)
+            yield from _replaced(report, old, new)
 
 
-def _used(house: House, paint: str) -> int:
-    """In how many rooms a paint is."""
-    return sum(paint in dict(room.paints.chosen()).values() for room in house.rooms.values())
-
-
-def _replaced(house: House, old: str, new: str, size: float) -> tuple[Kind, Change]:
-    names = house.paints[new].name, house.paints[old].name
-    label = f"Use {names[0]} instead of {names[1]} everywhere"
-    return Kind.EVERYWHERE, Change(label, partial(_replace, old, new), size)
+def _replaced(report: Report, old: str, new: str) -> Iterator[tuple[Kind, Change]]:
+    """One paint in the place of another, if it suits wherever that is."""
+    now, other = report.study.paint(old), report.study.paint(new)
+    places = [Place.of(c) for r in report.study.rooms.values() for c in r.every_coat]
+    places = [place for place in places if place.paint == old]
+    options = own_options([other])
+    if not all(_suits(report, place, now, options)[0] for place in places):
+        return
+    count = len({place.room for place in places})
+    rooms = "1 room" if count == 1 else f"{count} rooms"
+    label = f"Use {other.name} instead of {now.name} everywhere ({rooms})"
+    size = float(ucs_parts(np.array(now.colour.ucs), np.array(other.colour.ucs))[0])
+    yield Kind.EVERYWHERE, Change(label, partial(_replace, old, new), size)
 
 
 def _replace(old: str, new: str, house: House) -> House:

@@ -10,6 +10,7 @@ from housemap.choose.schemes.shape import TIERS, Part
 from housemap.model.house import STRENGTHS
 from housemap.study import Swatch
 
+GREYISH = STRENGTHS.index("greyish")
 DEEP = 20.0
 """LRV below which an accent needs light, or is dark on purpose."""
 
@@ -65,12 +66,9 @@ def _dark(own: Swatch, _: Swatch) -> str:
 
 
 def _accent(own: Swatch, neutral: Swatch) -> str:
-    depth = (
-        f"deep, LRV {own.lrv:.0f}: where there is light, or dark on purpose"
-        if own.lrv < DEEP
-        else f"LRV {own.lrv:.0f}"
-    )
-    return f"{_relation(own, neutral)}, {strength_of(own)}; {depth}."
+    strong = f", {strength_of(own)} in colour" if own.colour.strength > GREYISH else ""
+    use = "deep, where there is light or on purpose" if own.lrv < DEEP else "for one room or wall"
+    return f"{_relation(own, neutral)}{strong}: LRV {own.lrv:.0f}, {use}."
 
 
 def _relation(own: Swatch, neutral: Swatch) -> str:
@@ -91,7 +89,7 @@ def _answer(own: Swatch, neutral: Swatch) -> str:
     """By warm and cool, as in "a cool answer to"."""
     tone = own.colour.undertone.temperature
     if tone == "neutral":
-        return "of another hue than"
+        return "neither warm nor cool, beside"
     alike = neutral.colour.undertone.temperature == tone
     return f"a {tone} {'neighbour of' if alike else 'answer to'}"
 

@@ -6,7 +6,7 @@ throughout; a note costs 1, a warning 4):
 - brief: as in `wishes`, by the room;
 - tier: as in `shape`, by the room's role;
 - aim: where a scheme is built around a paint, how far a colour is from what its kind aims for, at
-  half of what it costs in a set (AIM_COUNTS);
+  half of what it costs in a set (AIM_COUNTS), at most 1.9;
 - revision: a painted room that gets a colour of another hue family (1);
 - strengths: two rooms that see each other and are no accents, each ISCC-NBS step of strength beyond
   one between them (1);
@@ -48,8 +48,9 @@ from housemap.study import Study, Swatch
 from housemap.study.colours import colours_of
 
 NEW_FAMILY = SEVERITY_COST["note"]
-AIM_COUNTS = 0.5
-"""Of what a set costs that is off its aims: what stays in a house counts more."""
+AIM_COUNTS, MOST_OFF_AIM = 0.5, 1.9
+"""Of what a set costs that is off its aims, and the most: less than a warning that is close to its
+limit, as what stays in a house counts more."""
 ONE_COLOUR_TWICE = 2 * SEVERITY_COST["note"]
 FEWEST_SHARED = 3
 """Colours asked for from which one colour is kept from taking over."""
@@ -149,21 +150,33 @@ def own_rule_costs(house: House, room: str, chips: Chips, plan: Plan) -> Mapping
     if own is None or own.lrv is None:  # a wish for this room stands before the usual tier
         costs["tier"] = room_tier(role).costs(chips.lrv)
     if plan.around is not None:
-        costs["aim"] = _aim_costs(chips, role, plan.around, plan)
+        costs["aim"] = _aim_costs(house, room, chips, plan, plan.around)
     if room in plan.revised:
         same = np.array([family == plan.revised[room] for family in chips.families])
         costs["revision"] = np.where(same, 0.0, NEW_FAMILY)
     return costs
 
 
-def _aim_costs(chips: Chips, role: Role | None, around: Swatch, plan: Plan) -> Floats:
-    """How far off the nearest aim for such a room; the paint itself is never off."""
+def _aim_costs(house: House, room: str, chips: Chips, plan: Plan, around: Swatch) -> Floats:
+    """How far off the nearest aim for such a room; the paint itself is never off.
+
+    The first accent rooms have an aim each, so that there is the accent that the kind speaks of.
+    """
+    role = house.rooms[room].role
     parts = {"neutral", role} if role else {"neutral", "backbone", "room"}
     aims = [aim for aim in aims_of(plan.kind, around, MOST_COLOURS) if aim.part in parts]
+    place = accent_place(house, room)
+    aims = aims[place : place + 1] or aims
     each = [aim.off(chips, around) for aim in aims]
     least = np.min(each, axis=0) if each else np.zeros(len(chips))
     own = [swatch.entity == around.entity for swatch in chips.swatches]
-    return np.where(own, 0.0, AIM_COUNTS * least)
+    return np.where(own, 0.0, np.minimum(AIM_COUNTS * least, MOST_OFF_AIM))
+
+
+def accent_place(house: House, room: str) -> int:
+    """The place of an accent room among those of the house; beyond all for another room."""
+    accents = [key for key, each in house.rooms.items() if each.role == "accent"]
+    return accents.index(room) if room in accents else len(house.rooms)
 
 
 def _rules(rooms: _Rooms) -> Iterator[Rule]:

@@ -146,7 +146,7 @@ def between(low: float, value: float, high: float) -> float:
 
 
 def _backbone(quiet: float) -> Aim:
-    return Aim("backbone", OWN, (64.0, 70.0), between(0.3, 0.5 * quiet, 1.0))
+    return Aim("backbone", OWN, (64.0, 70.0), between(0.3, 0.45 * quiet, 0.9))
 
 
 def _rooms(kind: Kind, quiet: float) -> tuple[Aim, Aim]:
@@ -175,7 +175,8 @@ def _accents(kind: Kind, quiet: float) -> Sequence[Aim]:
 
 def trim_aim(neutral: Swatch) -> Aim:
     quiet = neutral.colour.notation.chroma
-    return Aim("trim", OWN, (84.0, 88.0), between(0.2, 0.4 * quiet, 0.7))
+    """It leans as the neutral does, and is read as a white: no pink, peach or cream."""
+    return Aim("trim", OWN, (84.0, 88.0), between(0.2, 0.3 * quiet, 0.5))
 
 
 def _dark(quiet: float) -> Aim:

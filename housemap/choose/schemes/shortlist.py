@@ -13,11 +13,11 @@ import numpy as np
 
 from housemap.checks import Report, check_of
 from housemap.checks.pages.undertones import clash_strength
-from housemap.checks.wishes import wish_costs
+from housemap.checks.wishes import BROKEN, wish_costs
 from housemap.choose.chips import Chips, take_all
 from housemap.choose.house_problem import HouseProblem, house_problem, rooms_to_fill
 from housemap.choose.optimiser.problem import Poll, Problem, no_poll
-from housemap.choose.schemes.house_rules import Plan, own_rule_costs
+from housemap.choose.schemes.house_rules import Plan, accent_place, own_rule_costs
 from housemap.choose.schemes.kinds import KIND_WORDS, KINDS, Kind
 from housemap.choose.schemes.sets import Basis, sets_around
 from housemap.colorimetry.arrays import Floats, Indices
@@ -91,17 +91,17 @@ def shortlist(
 ) -> Sequence[int]:
     """At most `most` rows of the deck for rooms that the rules treat alike, best first.
 
-    None of the rows that are out.
+    None of the rows that are out, and none that breaks a wish more than the best does.
     """
     costs = np.sum(list(own_rule_costs(report.house, rooms[0], chips, plan).values()), axis=0)
     costs = costs + fights(report, rooms, chips) / len(rooms)
     ucs = chips.colours.ucs
     chosen = [row for row in rows_equal(chips, plan.around) if row not in out][:1]
-    for row in np.argsort(costs, kind="stable").tolist():
-        if len(chosen) >= most:
+    passed = {*out, *chosen}
+    left = [row for row in np.argsort(costs, kind="stable").tolist() if row not in passed]
+    for row in left:
+        if len(chosen) >= most or costs[row] >= costs[left[0]] + BROKEN:
             break
-        if row in out or row in chosen:
-            continue
         if not chosen or ucs_parts(ucs[chosen], ucs[row])[0].min() >= CANDIDATES_APART:
             chosen.append(row)
     return chosen
@@ -323,7 +323,8 @@ def _alike(source: Source, plan: Plan) -> list[list[str]]:
         role = house.rooms[room].role
         wishes = wishes_of(house.brief, room, accent=role == "accent")
         own = house.brief.rooms.get(room)
-        key = role, wishes, own is not None and own.lrv is not None, plan.revised.get(room)
+        ranged, accent = own is not None and own.lrv is not None, accent_place(house, room)
+        key = role, wishes, ranged, plan.revised.get(room), accent
         groups.setdefault(key, []).append(room)
     return list(groups.values())
 
