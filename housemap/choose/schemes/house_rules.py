@@ -271,7 +271,8 @@ def _sentences(brief: Brief, plan: Plan) -> Iterator[str]:
     asked = plan.colours or brief.colours or USUAL_COLOURS
     yield f"{asked} wall colours differ, if there are so many rooms and paints."
     if asked >= FEWEST_SHARED:
-        yield "Of two rooms of like size one differs: no colour takes much over half of the walls."
+        yield "Of two rooms of like size one differs, so that no colour is on most of the walls."
+    yield "Each room is judged in the light that its neighbours send it in their paints of now."
     if brief.white_trim:
         yield (
             f"Trim has LRV {TIERS['trim'].fine[0]:g} or more, chroma {TRIM_CHROMA} at most,"
