@@ -7,6 +7,7 @@ throughout; a note costs 1, a warning 4):
 - tier: as in `shape`, by the room's role;
 - aim: where a scheme is built around a paint, how far a colour is from what its kind aims for, at
   half of what it costs in a set (AIM_COUNTS), at most 1.9;
+- around: the paint that a scheme is built around is not on the largest room that it suits (4);
 - revision: a painted room that gets a colour of another hue family (1);
 - strengths: two rooms that see each other and are no accents, each ISCC-NBS step of strength beyond
   one between them (1);
@@ -28,7 +29,7 @@ from housemap.checks.finding import SEVERITY_COST
 from housemap.checks.wishes import BROKEN, broken_text, wish_costs
 from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Array, Pair
-from housemap.choose.schemes.kinds import KIND_WORDS, Kind, aims_of
+from housemap.choose.schemes.kinds import KIND_WORDS, Kind, aims_of, is_backbone
 from housemap.choose.schemes.sets import USUAL_COLOURS, distinct_colours
 from housemap.choose.schemes.shape import (
     DISTINCT,
@@ -37,6 +38,7 @@ from housemap.choose.schemes.shape import (
     TRIM_STEP,
     Part,
     alike_costs,
+    off_shape,
     room_tier,
     step_costs,
 )
@@ -63,6 +65,7 @@ TITLES: Mapping[str, str] = {
     "brief": "A wish of the client that is not kept",
     "tier": "Lighter or deeper than is usual for such a room",
     "aim": "Off what the scheme around a paint aims for",
+    "around": "The paint to build around is not on the largest room that it suits",
     "revision": "A painted room that gets another hue family",
     "strengths": "Rooms in view of each other, one much stronger in colour",
     "alike": "Two paints in view of each other that hardly differ",
@@ -149,6 +152,8 @@ def own_rule_costs(house: House, room: str, chips: Chips, plan: Plan) -> Mapping
     }
     if own is None or own.lrv is None:  # a wish for this room stands before the usual tier
         costs["tier"] = room_tier(role).costs(chips.lrv)
+        if role in {"room", None}:  # the paint that was asked for is deep enough there
+            costs["tier"][rows_of(chips, plan.around)] = 0.0
     if plan.around is not None:
         costs["aim"] = _aim_costs(house, room, chips, plan, plan.around)
     if room in plan.revised:
@@ -169,8 +174,15 @@ def _aim_costs(house: House, room: str, chips: Chips, plan: Plan, around: Swatch
     aims = aims[place : place + 1] or aims
     each = [aim.off(chips, around) for aim in aims]
     least = np.min(each, axis=0) if each else np.zeros(len(chips))
-    own = [swatch.entity == around.entity for swatch in chips.swatches]
-    return np.where(own, 0.0, np.minimum(AIM_COUNTS * least, MOST_OFF_AIM))
+    costs = np.minimum(AIM_COUNTS * least, MOST_OFF_AIM)
+    costs[rows_of(chips, around)] = 0.0
+    return costs
+
+
+def rows_of(chips: Chips, swatch: Swatch | None) -> list[int]:
+    """The rows of a paint: by its name and colour, as a house and a deck have it by other ids."""
+    own = swatch and (swatch.name, swatch.entity.colour)
+    return [row for row, s in enumerate(chips.swatches) if (s.name, s.entity.colour) == own]
 
 
 def accent_place(house: House, room: str) -> int:
@@ -186,6 +198,7 @@ def _rules(rooms: _Rooms) -> Iterator[Rule]:
             if costs[rows].any():
                 own.setdefault(name, {})[room] = costs[rows]
     yield from (Rule(name, costs) for name, costs in own.items())
+    yield Rule("around", dict(_with_the_paint(rooms)))
     seen = [key for key in rooms.study.pairs if all(room in rooms.rows for room in key)]
     calm = [key for key in seen if "accent" not in map(rooms.role, key)]
     yield _pair_rule("strengths", rooms, calm, _strengths)
@@ -193,6 +206,23 @@ def _rules(rooms: _Rooms) -> Iterator[Rule]:
     yield _pair_rule("variety", rooms, list(combinations(leads(rooms), 2)), _variety)
     if rooms.asked >= FEWEST_SHARED:
         yield _pair_rule("share", rooms, by_size(rooms), _one_colour)
+
+
+def _with_the_paint(rooms: _Rooms) -> Iterator[tuple[str, Array]]:
+    """What the paints of one room cost that are not the one which the scheme is built around."""
+    around = rooms.plan.around
+    if around is None:
+        return
+    own = np.isin(np.arange(len(rooms.chips)), rows_of(rooms.chips, around))
+    roles: Sequence[Role | None] = ("room", None, "backbone")
+    if is_backbone(around):
+        roles = roles[::-1]
+    free = [room for room, rows in rooms.rows.items() if len(rows) > 1 and own[rows].any()]
+    for role in roles:
+        if suited := [room for room in free if rooms.role(room) == role]:
+            room = max(suited, key=rooms.area)
+            yield room, np.where(own[rooms.rows[room]], 0.0, BROKEN)
+            return
 
 
 def leads(rooms: _Rooms) -> tuple[str, ...]:
@@ -264,6 +294,7 @@ def _sentences(brief: Brief, plan: Plan) -> Iterator[str]:
     )
     if plan.around is not None:
         yield f"Colours follow {plan.around.name}, with {KIND_WORDS[plan.kind]}."
+        yield f"{plan.around.name} itself is on the largest room that it suits."
     if plan.revised:
         yield "Painted rooms keep their hue family."
     yield "Rooms in view of each other are alike in strength of colour, accents apart."
@@ -302,10 +333,24 @@ def broken_wishes(study: Study, rooms: Collection[str] | None = None) -> tuple[s
         wishes = wishes_of(house.brief, key, accent=room.role == "accent")
         if text := broken_text(colours_of([swatch]), 0, wishes):
             found.append(f"{room.name}: {text}")
+    if house.brief.white_trim:
+        found += _no_white_trim(study, rooms)
     asked, differ = house.brief.colours, distinct_colours(walls)
     if asked is not None and differ < asked <= len(walls):
         found.append(f"{differ} wall colours that differ, {asked} asked for")
     return tuple(found)
+
+
+def _no_white_trim(study: Study, rooms: Collection[str] | None) -> Iterator[str]:
+    """What is wrong with each trim that is no near-white, in words."""
+    trims = {
+        room.paints.trim
+        for key, room in study.house.rooms.items()
+        if room.paints.trim and (rooms is None or key in rooms)
+    }
+    for swatch in map(study.paint, sorted(trims)):
+        for words in off_shape("trim", swatch.lrv, swatch.colour.notation.chroma):
+            yield f"{swatch.name} as trim: {words}"
 
 
 def rule_parts(study: Study) -> Mapping[str, float]:

@@ -17,7 +17,7 @@ from housemap.checks.wishes import BROKEN, wish_costs
 from housemap.choose.chips import Chips, take_all
 from housemap.choose.house_problem import HouseProblem, house_problem, rooms_to_fill
 from housemap.choose.optimiser.problem import Poll, Problem, no_poll
-from housemap.choose.schemes.house_rules import Plan, accent_place, own_rule_costs
+from housemap.choose.schemes.house_rules import Plan, accent_place, own_rule_costs, rows_of
 from housemap.choose.schemes.kinds import KIND_WORDS, KINDS, Kind
 from housemap.choose.schemes.sets import Basis, sets_around
 from housemap.colorimetry.arrays import Floats, Indices
@@ -70,8 +70,9 @@ def usual_paints(house: House, keep: frozenset[str] | None) -> int:
 
 SHORTLIST = 20
 """Paints that are compared for rooms that the rules treat alike."""
-CANDIDATES_APART = 3.0
-"""CAM16-UCS units between two of them, so that they offer a choice."""
+CANDIDATES_APART, ACCENTS_APART = 3.0, 6.0
+"""CAM16-UCS units between two of them, so that they offer a choice; of accents a wider one, that
+has stronger and deeper colours in it, as a greyed one may fight with the walls around it."""
 NEUTRAL_LRV, NEUTRAL_CHROMA = (50.0, 70.0), 1.0
 """LRV and ASTM D1535 chroma of a neutral to begin with; our assumption."""
 WARM_HUE = 22.5
@@ -96,13 +97,15 @@ def shortlist(
     costs = np.sum(list(own_rule_costs(report.house, rooms[0], chips, plan).values()), axis=0)
     costs = costs + fights(report, rooms, chips) / len(rooms)
     ucs = chips.colours.ucs
-    chosen = [row for row in rows_equal(chips, plan.around) if row not in out][:1]
+    chosen = [row for row in rows_of(chips, plan.around) if row not in out][:1]
     passed = {*out, *chosen}
+    is_accent = report.house.rooms[rooms[0]].role == "accent"
+    apart = ACCENTS_APART if is_accent else CANDIDATES_APART
     left = [row for row in np.argsort(costs, kind="stable").tolist() if row not in passed]
     for row in left:
         if len(chosen) >= most or costs[row] >= costs[left[0]] + BROKEN:
             break
-        if not chosen or ucs_parts(ucs[chosen], ucs[row])[0].min() >= CANDIDATES_APART:
+        if not chosen or ucs_parts(ucs[chosen], ucs[row])[0].min() >= apart:
             chosen.append(row)
     return chosen
 
@@ -141,19 +144,6 @@ def _neutral_costs(chips: Chips) -> Floats:
     depth = np.maximum(np.maximum(low - chips.lrv, chips.lrv - high), 0.0)
     chroma = np.abs(chips.hvc[:, 2] - NEUTRAL_CHROMA)
     return np.asarray(PER_HUE * off_hue + PER_CHROMA * chroma + PER_POINT * depth)
-
-
-def rows_equal(chips: Chips, swatch: Swatch | None) -> list[int]:
-    """Rows of the same colour and name as a paint."""
-    if swatch is None or not isinstance(swatch.entity, Paint):
-        return []
-    own = swatch.entity
-    return [
-        row
-        for row, each in enumerate(chips.swatches)
-        if isinstance(each.entity, Paint)
-        and (each.entity.name, each.entity.colour) == (own.name, own.colour)
-    ]
 
 
 def fights(report: Report, rooms: Iterable[str], chips: Chips) -> Floats:
@@ -332,7 +322,7 @@ def _alike(source: Source, plan: Plan) -> list[list[str]]:
 def _out(source: Source, earlier: Sequence[Swatch]) -> frozenset[int]:
     ucs = np.array([swatch.colour.ucs for swatch in earlier]).reshape(-1, 3)
     kept = apart_from(source.chips.colours.ucs, ucs, APART).tolist()
-    own = rows_equal(source.chips, source.around)
+    own = rows_of(source.chips, source.around)
     return frozenset(range(len(source.chips))) - {*kept, *own}
 
 

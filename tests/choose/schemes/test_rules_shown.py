@@ -12,6 +12,7 @@ WORD_OF = {
     "brief": "at most",
     "tier": "LRV",
     "aim": "follow",
+    "around": "itself",
     "revision": "hue family",
     "strengths": "strength",
     "alike": "differ by",
