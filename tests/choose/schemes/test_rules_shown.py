@@ -17,7 +17,7 @@ WORD_OF = {
     "strengths": "strength",
     "alike": "differ by",
     "variety": "wall colours differ",
-    "share": "half",
+    "share": "like size",
 }
 """By rule, a word of its sentence."""
 
