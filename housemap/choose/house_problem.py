@@ -74,14 +74,16 @@ def house_problem(
     among: Mapping[str, tuple[str, ...]] | None = None,
     free: str | None = None,
     plan: Plan | None = None,
+    lit: Report | None = None,
     poll: Poll = no_poll,
 ) -> HouseProblem:
     """The problem of the rooms without a wall paint, or of all rooms but those in `keep`.
 
     A kept room, also by the brief, has its own paint as its only candidate, so that the limit
     counts it too. `among` gives the candidates by room; without it every paint of the house is
-    one. `free` is a room that may have any paint, whatever it has now. `poll` is called after
-    each room and pair, and may raise. Raises EditError for a house without paints, and for a room
+    one. `free` is a room that may have any paint, whatever it has now. `lit` is the same house in
+    other paints, whose light on each room is taken. `poll` is called after each room and pair, and
+    may raise. Raises EditError for a house without paints, and for a room
     in `keep` that the house does not have or that has no wall paint.
     """
     study, house = report.study, report.house
@@ -103,7 +105,7 @@ def house_problem(
     sides: dict[str, RoomOptions] = {}
     for key, paints_of in candidates.items():
         poll()
-        sides[key] = _side(report, key, paints_of)
+        sides[key] = _side(lit or report, key, paints_of)
     own, pairs = _with_rules(*_costs(report, sides, poll), rules)
     problem = Problem(tuple(candidates), candidates, own, pairs, PAINT_COST, paints)
     return HouseProblem(problem, rules, rules_shown(house.brief, plan))

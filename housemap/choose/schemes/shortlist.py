@@ -229,12 +229,14 @@ class Screened:
         """How many different paints the problem has."""
         return len({*self.ids.values(), *self.pinned})
 
-    def problem(self, report: Report, poll: Poll = no_poll) -> HouseProblem | None:
+    def problem(
+        self, report: Report, poll: Poll = no_poll, lit: Report | None = None
+    ) -> HouseProblem | None:
         """The problem of the walls by a report of the trial house; None where a room has no paint.
 
         A pinned paint is in every palette: a room of its own stands for it, beside the rooms of
         the house. The walls of rooms that stay, and the paint that the palette is built around,
-        may be on other walls too. `poll` as in `house_problem`.
+        may be on other walls too. `lit` and `poll` as in `house_problem`.
         """
         among = {
             room: tuple(dict.fromkeys((*self.pinned, *map(self._id, rows), *self._staying)))
@@ -243,7 +245,9 @@ class Screened:
         if not all(among.values()):
             return None
         asked, plan = self.source.asked, self.plan
-        made = house_problem(report, asked.keep, asked.paints, among=among, plan=plan, poll=poll)
+        made = house_problem(
+            report, asked.keep, asked.paints, among=among, plan=plan, lit=lit, poll=poll
+        )
         return replace(made, problem=_pinned(made.problem, self.pinned))
 
     @cached_property

@@ -13,7 +13,16 @@ import numpy as np
 from housemap.checks import Report, report_of
 from housemap.checks.wishes import BROKEN
 from housemap.choose.chips import Chips, take
-from housemap.choose.house_problem import HouseProblem, Search, Stopped, choices, filled, never
+from housemap.choose.house_problem import (
+    PAINT_COST,
+    HouseProblem,
+    Search,
+    Stopped,
+    choices,
+    filled,
+    never,
+    parts_of,
+)
 from housemap.choose.optimiser.problem import Progress
 from housemap.choose.rank import options_of
 from housemap.choose.schemes.kinds import trim_aim
@@ -173,7 +182,45 @@ def _variant(
     for made, progress in choices(screened.report, screened.problem, search, stopped):
         yield (last := _palette(screened, number, made, progress))
     if last is not None and not stopped():
+        yield (last := _in_its_own_light(last, search))
+    if last is not None and not stopped():
         yield from _less_crowded(last, search)
+
+
+def _in_its_own_light(found: Palette, search: Search) -> Palette:
+    """The best choice in the light that the rooms of the found one send each other.
+
+    Only if the report of the house so painted, and the rules, say that it is no worse.
+    """
+    screened = found.screened
+    if not _lit(screened):
+        return found
+    made = screened.problem(screened.report, lit=_painted(found))
+    tried = [progress for progress in search(made.problem) if progress.assignment] if made else []
+    if made and tried:
+        other = _palette(screened, found.number, made, tried[-1])
+        if other.walls == found.walls or _problems(other) < _problems(found):
+            return other
+    return found
+
+
+def _painted(palette: Palette) -> Report:
+    """The trial house in the walls of a palette."""
+    report = palette.screened.report
+    return report_of(filled(report.house, palette.walls), report)
+
+
+def _problems(palette: Palette) -> float:
+    """What a palette costs by its report, with the rules and its paints."""
+    chosen, made = palette.progress.assignment, palette.made
+    at = {room: made.problem.candidates[room].index(paint) for room, paint in chosen.items()}
+    rules = sum(
+        sum(float(costs[at[room]]) for room, costs in rule.own.items())
+        + sum(float(p.cost[at[p.rooms[0]], at[p.rooms[1]]]) for p in rule.pairs)
+        for rule in made.rules
+    )
+    found = sum(parts_of(_painted(palette)).values())
+    return found + rules + PAINT_COST * len(set(chosen.values()))
 
 
 def _less_crowded(found: Palette, search: Search) -> Iterator[Palette]:
