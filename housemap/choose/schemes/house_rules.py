@@ -6,7 +6,7 @@ throughout; a note costs 1, a warning 4):
 - brief: as in `wishes`, by the room;
 - tier: as in `shape`, by the room's role;
 - aim: where a scheme is built around a paint, how far a colour is from what its kind aims for, at
-  half of what it costs in a set (AIM_COUNTS), at most 1.9;
+  half of what it costs in a set (AIM_COUNTS), at most 3.9, of accents 1.9;
 - around: the paint that a scheme is built around is not on the largest room that it suits (4);
 - revision: a painted room that gets a colour of another hue family (1);
 - strengths: two rooms that see each other and are no accents, each ISCC-NBS step of strength beyond
@@ -50,9 +50,9 @@ from housemap.study import Study, Swatch
 from housemap.study.colours import colours_of
 
 NEW_FAMILY = SEVERITY_COST["note"]
-AIM_COUNTS, MOST_OFF_AIM = 0.5, 1.9
-"""Of what a set costs that is off its aims, and the most: less than a warning that is close to its
-limit, as what stays in a house counts more."""
+AIM_COUNTS, MOST_OFF_AIM, ACCENT_OFF_AIM = 0.5, 3.9, 1.9
+"""Of what a set costs that is off its aims, and the most: less than a warning, and of accents less than
+one that is close to its limit, as what stays in a house counts more."""
 ONE_COLOUR_TWICE = 2 * SEVERITY_COST["note"]
 FEWEST_SHARED = 3
 """Colours asked for from which one colour is kept from taking over."""
@@ -174,7 +174,8 @@ def _aim_costs(house: House, room: str, chips: Chips, plan: Plan, around: Swatch
     aims = aims[place : place + 1] or aims
     each = [aim.off(chips, around) for aim in aims]
     least = np.min(each, axis=0) if each else np.zeros(len(chips))
-    costs = np.minimum(AIM_COUNTS * least, MOST_OFF_AIM)
+    most = ACCENT_OFF_AIM if role == "accent" else MOST_OFF_AIM
+    costs = np.minimum(AIM_COUNTS * least, most)
     costs[rows_of(chips, around)] = 0.0
     return costs
 
