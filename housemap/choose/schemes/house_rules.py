@@ -51,8 +51,8 @@ from housemap.study.colours import colours_of
 
 NEW_FAMILY = SEVERITY_COST["note"]
 AIM_COUNTS, MOST_OFF_AIM, ACCENT_OFF_AIM = 0.5, 3.9, 1.9
-"""Of what a set costs that is off its aims, and the most: less than a warning, and of accents less than
-one that is close to its limit, as what stays in a house counts more."""
+"""Of what a set costs that is off its aims, and the most: less than a warning, and of accents less
+than one that is close to its limit, as what stays in a house counts more."""
 ONE_COLOUR_TWICE = 2 * SEVERITY_COST["note"]
 FEWEST_SHARED = 3
 """Colours asked for from which one colour is kept from taking over."""
