@@ -1,6 +1,7 @@
 """Rooms that openings join: against ray tracing, and what must hold in any house."""
 
 from dataclasses import replace
+from itertools import product
 from typing import Any
 
 import numpy as np
@@ -130,6 +131,25 @@ def test_linings_keep_light_as_a_ray_tracer_says(name: str) -> None:
                 if surface != "plane":
                     lit = house.rooms[room].lights[NAMES[light]]
                     assert lit.total_lux(surface) == pytest.approx(total, rel=allowed(total))
+
+
+@pytest.mark.parametrize("name", ["open-plan", "three-in-a-row", "stairwell"])
+def test_following_faint_light_by_fewer_lines_changes_little(
+    monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    """A lamp in every room: no surface has 2 % more or less."""
+    inputs = inputs_of_case(CASES[name])
+    lamps = [each.room.lamps for each in inputs.values() if each.room.lamps]
+    rooms = {
+        key: replace(each, room=replace(each.room, lamps=lamps[0])) for key, each in inputs.items()
+    }
+    weighed = light_of_house(rooms).rooms
+    monkeypatch.setattr(passages, "FULL_SHARE", 1e-9)
+    for key, full in light_of_house(rooms).rooms.items():
+        for light, surface in product(LIGHTS, ("floor", "ceiling", "walls")):
+            lux = full.lights[light].total_lux(surface)
+            got = weighed[key].lights[light].total_lux(surface)
+            assert got == pytest.approx(lux, rel=0.02)
 
 
 # What must hold in any house
