@@ -51,7 +51,7 @@ TRIED_SETTLED = 3e-3
 """The same while paints are tried."""
 SWEEPS = 40
 BANDS = 41
-INVERSES = 64
+INVERSES = 48
 """Of the bounces of a room, kept at once; about 0.3 MB each."""
 LEAST_LUX = 0.05
 """Less than this on the walls, at 10,000 lx outside or from lamps, is no light to see by."""

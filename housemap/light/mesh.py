@@ -18,7 +18,7 @@ PATCH_M = 0.5
 within 0.7 % of a mesh refined to the limit."""
 PATCHES = 1000
 """Where a room would need more patches than this, they are made larger."""
-EXCHANGES = 48
+EXCHANGES = 32
 """Rooms of which is kept what their patches exchange, about 1 MB each."""
 NARROWEST_M = 0.002
 """Cuts of a surface nearer to each other than this are one."""

@@ -13,9 +13,10 @@ from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
-from typing import NamedTuple, cast
+from typing import Any, NamedTuple, cast
 
 import numpy as np
+import numpy.typing as npt
 
 from housemap.colorimetry.arrays import Floats, Singles, Truths
 from housemap.light import enclosures, rays
@@ -23,6 +24,8 @@ from housemap.light.enclosures import Enclosure
 from housemap.light.mesh import CEILING, FLOOR, PLANE_M, Hole, Plane, Shape, frame
 from housemap.light.outline_mesh import Prism
 from housemap.light.view_factors import Ints
+
+Shorts = np.ndarray[tuple[int, ...], np.dtype[np.int32]]
 
 LINING_REFLECTANCE = 0.6
 """Of jambs, head and threshold together (our assumption)."""
@@ -111,9 +114,9 @@ class Lines:
         self.bounced = np.zeros(count, bool)
         self.patch, self.gate = np.full(count, -1), np.full(count, -1)
 
-    def ends(self, these: Ints) -> Ints:
-        """Room and patch, (n, 2)."""
-        return np.stack([self.room[these], self.patch[these]], axis=-1)
+    def ends(self, firsts: Shorts) -> Shorts:
+        """The patch of each, by the number of the first patch of each room."""
+        return firsts[self.room] + self.patch.astype(np.int32)
 
 
 class Crossings(NamedTuple):
@@ -198,15 +201,18 @@ def across(gates: Gates, lines: Lines, active: Ints, crossings: list[Crossings])
     return np.concatenate(passing)
 
 
-SHORT = 2**15
-"""Numbers below this sort several times faster as short ones."""
+SHORT = 2**16
+"""Numbers from 0 and below this sort several times faster as short ones."""
+
+
+def _short(numbers: npt.NDArray[Any]) -> npt.NDArray[Any]:
+    return numbers.astype(np.uint16) if numbers.max(initial=0) < SHORT else numbers
 
 
 def _grouped(key: Ints, rows: Ints) -> Iterator[tuple[int, Ints]]:
     """Rows by their key."""
     mine = key[rows]
-    short = mine.astype(np.int16) if mine.max(initial=0) < SHORT else mine
-    order = np.argsort(short, kind="stable")
+    order = np.argsort(_short(mine), kind="stable")
     order, keys = rows[order], mine[order]
     for part in np.split(np.arange(len(order)), np.flatnonzero(np.diff(keys)) + 1):
         if len(part):
@@ -296,8 +302,6 @@ def _off_lining(axis: Ints, came: Floats, uniform: Floats) -> Floats:
 
 # What patches exchange through openings
 
-Shorts = np.ndarray[tuple[int, ...], np.dtype[np.int32]]
-
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Entries:
@@ -308,9 +312,9 @@ class Entries:
     """
 
     shape: tuple[int, int]
-    row: Ints
+    row: Shorts
     """The rows that have entries, rising, and where each one's begin."""
-    start: Ints
+    start: Shorts
     column: Shorts
     value: Singles
 
@@ -333,12 +337,11 @@ class Entries:
         return made.reshape(rows, groups * count)
 
 
-def entries_of(shape: tuple[int, int], row: Ints, column: Ints, value: Floats) -> Entries:
+def entries_of(shape: tuple[int, int], row: Shorts, column: Shorts, value: Floats) -> Entries:
     order = np.argsort(row, kind="stable")
     rows, start = np.unique(row[order], return_index=True)
-    return Entries(
-        shape, rows, start, column[order].astype(np.int32), value[order].astype(np.float32)
-    )
+    begins = start.astype(np.int32)
+    return Entries(shape, rows, begins, column[order], value[order].astype(np.float32))
 
 
 Blocks = dict[tuple[int, int], Entries]
@@ -364,30 +367,40 @@ GATES_AT_ONCE, WAYS_AT_ONCE = 32, 128
 def passage(cluster: Cluster) -> Passage:
     """Count what is exchanged through every joint."""
     gates = gates_of(cluster)
-    sizes = [len(each.mesh.area_m2) for each in gates.inside]
     cells = [0 if plane is None else len(plane.area_m2) for plane in gates.plane]
+    patches, places = (
+        np.cumsum([0, *counts], dtype=np.int32)
+        for counts in ([len(each.mesh.area_m2) for each in gates.inside], cells)
+    )
     numbers = np.arange(len(gates.room))
-    parts = [_counted(gates, numbers[i : i + GATES_AT_ONCE]) for i in numbers[::GATES_AT_ONCE]]
-    one, other, area, kept = map(np.concatenate, zip(*(ended for ended, _ in parts), strict=True))
-    to, back = np.concatenate([one, other]), np.concatenate([other, one])
-    first = np.cumsum([0, *sizes])
-    rows, columns = (first[end[:, 0]] + end[:, 1] for end in (to, back))
+    ended, crossed = zip(
+        *(
+            _counted(gates, numbers[i : i + GATES_AT_ONCE], (patches, places))
+            for i in numbers[::GATES_AT_ONCE]
+        ),
+        strict=True,
+    )
+    to, by, value = map(np.concatenate, zip(*crossed, strict=True))
+    on_planes = _blocks(to, by, value, (places, patches))
+    one, other, area, kept = map(np.concatenate, zip(*ended, strict=True))
+    rows, columns = np.concatenate([one, other]), np.concatenate([other, one])
     value = np.tile(area, 2) / 2.0
-    balanced = balanced_passage(rows, columns, value, _open_m2(gates, cluster.shapes))
-    patches = _blocks((to, back), balanced * np.tile(kept, 2), (sizes, sizes))
-    on, by, value = map(np.concatenate, zip(*(crossed for _, crossed in parts), strict=True))
-    return Passage(patches, _blocks((on, by), value, (cells, sizes)))
+    value = balanced_passage(rows, columns, value, _open_m2(gates, cluster.shapes))
+    return Passage(_blocks(rows, columns, value * np.tile(kept, 2), (patches, patches)), on_planes)
 
 
-Ended = tuple[Ints, Ints, Floats, Floats]
-"""Of each line, room and patch of both ends, (n, 2) each, the area that it stands for, and what is
-kept of its light."""
-Crossed = tuple[Ints, Ints, Floats]
-"""Of lines through working planes, room and cell, room and patch of the start, and m2."""
+Ended = tuple[Shorts, Shorts, Floats, Floats]
+"""Of each line, the patches of both ends, counted through all rooms, the area that it stands for,
+and what is kept of its light."""
+Crossed = tuple[Shorts, Shorts, Floats]
+"""Of lines through working planes, the cell and the patch of the start, counted so, and m2."""
 
 
-def _counted(gates: Gates, numbers: Ints) -> tuple[Ended, Crossed]:
-    """Lines through some gates, each both ways from where it leaves its room."""
+def _counted(gates: Gates, numbers: Ints, firsts: tuple[Shorts, Shorts]) -> tuple[Ended, Crossed]:
+    """Lines through some gates, each both ways from where it leaves its room.
+
+    `firsts`: the numbers of the first patch and of the first cell of each room.
+    """
     uniform = rays.spread(LINES, 4)
     local = rays.cosine_spread(LINES)
     way = np.concatenate([local @ gates.axes[gate] for gate in numbers])
@@ -406,9 +419,11 @@ def _counted(gates: Gates, numbers: Ints) -> tuple[Ended, Crossed]:
     share = area / np.maximum(start.entered + end.entered, 1)
     begun, line = start.patch[crossed.line] >= 0, crossed.line
     value = area[line] * crossed.kept * start.kept[line] / (crossed.entered + start.entered[line])
+    patches, cells = firsts
+    from_patch, on_cell = start.ends(patches), cells[crossed.room] + crossed.cell.astype(np.int32)
     return (
-        (start.ends(ended), end.ends(ended), share[ended], (start.kept * end.kept)[ended]),
-        (np.stack([crossed.room, crossed.cell], -1)[begun], start.ends(line[begun]), value[begun]),
+        (from_patch[ended], end.ends(patches)[ended], share[ended], (start.kept * end.kept)[ended]),
+        (on_cell[begun], from_patch[line[begun]], value[begun]),
     )
 
 
@@ -421,7 +436,7 @@ def _open_m2(gates: Gates, shapes: Sequence[Shape]) -> Floats:
     return np.concatenate(parts)
 
 
-def balanced_passage(rows: Ints, columns: Ints, value: Floats, goal_m2: Floats) -> Floats:
+def balanced_passage(rows: Shorts, columns: Shorts, value: Floats, goal_m2: Floats) -> Floats:
     """Scale a symmetric exchange so that its rows add to their goal, or a little less."""
     scale = np.ones(len(goal_m2))
 
@@ -435,15 +450,20 @@ def balanced_passage(rows: Ints, columns: Ints, value: Floats, goal_m2: Floats) 
     return np.asarray(value * scale[rows] * scale[columns] * np.minimum(over[rows], over[columns]))
 
 
-def _blocks(
-    ends: tuple[Ints, Ints], value: Floats, sizes: tuple[Sequence[int], Sequence[int]]
-) -> Blocks:
-    """By pair of rooms, from entries in any order: room and place of each end, (n, 2)."""
+def _blocks(rows: Shorts, columns: Shorts, value: Floats, firsts: tuple[Shorts, Shorts]) -> Blocks:
+    """By pair of rooms, from entries in any order; `firsts` of rows and columns of each room."""
     made = {}
-    (to, by), count = ends, len(sizes[1])
-    for pair, part in _grouped(to[:, 0] * count + by[:, 0], np.arange(len(value))):
-        a, b = divmod(pair, count)
-        made[a, b] = entries_of((sizes[0][a], sizes[1][b]), to[part, 1], by[part, 1], value[part])
+    to, by = firsts
+    count = len(by) - 1
+    pair = ((np.searchsorted(to, rows, "right") - 1) * count).astype(np.int32)
+    pair += (np.searchsorted(by, columns, "right") - 1).astype(np.int32)
+    order = np.argsort(_short(pair), kind="stable")
+    for part in np.split(order, np.flatnonzero(np.diff(pair[order])) + 1):
+        if not len(part):
+            continue
+        a, b = divmod(int(pair[part[0]]), count)
+        shape = int(to[a + 1] - to[a]), int(by[b + 1] - by[b])
+        made[a, b] = entries_of(shape, rows[part] - to[a], columns[part] - by[b], value[part])
     return made
 
 
