@@ -154,7 +154,7 @@ class HouseScreen(ProgramScreen):
     def body(self) -> ComposeResult:
         """Without containers: every widget under the map costs time at each key."""
         yield HouseMap(self.scene(), self.go, id="map")
-        yield Card(self.session, self.look, id="card")
+        yield Card(self, id="card")
         yield TooSmall(id="small")
 
     def on_mount(self) -> None:
@@ -247,7 +247,7 @@ class HouseScreen(ProgramScreen):
             self._draw_rest()
 
     def _draw_rest(self) -> None:
-        self.panel.follow(self.session)
+        self.panel.follow()
         self.draw()
         if self._light_message and self._light_message == self.message:
             self._say_light()
@@ -364,7 +364,7 @@ class HouseScreen(ProgramScreen):
         if outcome.fault:
             self.say(outcome.fault)
         if outcome.room == self.session.selection.room:
-            self.panel.follow(self.session)
+            self.panel.follow()
             self._tell_above()
 
     # Changing the session
@@ -434,12 +434,12 @@ class HouseScreen(ProgramScreen):
     def open_list(self, panel: Panel) -> None:
         """Open a panel that is filled at once: the next key may already be meant for it."""
         self.open_panel(panel)
-        panel.follow(self.session)
+        panel.follow()
 
     def _enter_panel(self, panel: Panel) -> None:
         if panel is self._panel:
             panel.enter()
-            panel.follow(self.session)
+            panel.follow()
             self.draw_status()
             self.draw_keys()
 

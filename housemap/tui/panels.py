@@ -1,7 +1,7 @@
 """What may take the place of the map, and what is beside it: panels of rows, and lists."""
 
 from collections.abc import Hashable, Sequence
-from typing import ClassVar, Generic, TypeVar, cast
+from typing import ClassVar, Generic, Protocol, TypeVar, cast
 
 from textual.events import Click
 from textual.widgets import Input
@@ -24,24 +24,34 @@ class Stage(Keyed, Drawn):
         raise NotImplementedError
 
 
+class Owner(Protocol):
+    """The task or the screen that a panel belongs to."""
+
+    @property
+    def session(self) -> Session: ...
+    @property
+    def look(self) -> Look: ...
+
+
 class Panel(Keyed, Drawn):
     """What is beside the map, one at a time."""
 
     BAR: ClassVar[tuple[str, ...]] = ()
     """The commands that the key bar shows while it has the keys."""
 
-    def __init__(self, session: Session, look: Look, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
-        super().__init__(look, id=id)
-        self.session = session
+    owner: Owner
+
+    def __init__(self, owner: Owner, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
+        super().__init__(owner.look, id=id)
+        self.owner, self.session = owner, owner.session
 
     @property
     def bar(self) -> Sequence[str]:
         """Those of them that matter now."""
         return self.BAR
 
-    def follow(self, session: Session) -> None:
+    def follow(self) -> None:
         """The house, the selection or the report changed."""
-        self.session = session
         self.redraw()
 
     def enter(self) -> None:
@@ -243,10 +253,8 @@ class SearchField(Input):
 class SearchPanel(ListPanel[T]):
     """A subclass draws `search` as its second row and overrides `searched`."""
 
-    def __init__(self, session: Session, look: Look) -> None:
-        super().__init__(session, look)
-        self.search = ""
-        """What was typed."""
+    search = ""
+    """What was typed."""
 
     def searched(self, text: str) -> None:
         """Another text is sought."""

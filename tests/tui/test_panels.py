@@ -1,7 +1,7 @@
 """A list draws its entries whatever was shown before it had a place on the screen."""
 
 from collections.abc import Sequence
-from typing import ClassVar
+from typing import ClassVar, NamedTuple
 
 from textual.app import App, ComposeResult
 
@@ -22,9 +22,14 @@ class Numbers(ListPanel[int]):
         return [(Run(str(item).ljust(page.width), PLAIN),)]
 
 
+class Owner(NamedTuple):
+    session: Session
+    look: Look
+
+
 class NumbersApp(App[None]):
     def compose(self) -> ComposeResult:
-        panel = Numbers(Session.of(House()), Look())
+        panel = Numbers(Owner(Session.of(House()), Look()))
         panel.display = False
         yield panel
 

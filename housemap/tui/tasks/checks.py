@@ -97,13 +97,10 @@ def _blocks(report: Report, found: Sequence[Finding]) -> dict[str, Block]:
 
 
 class CheckList(ListPanel[Check]):
+    owner: "ChecksScreen"
     CONTEXT = "checks"
     BAR = ("page-down", "back")
     ENTRY_ROWS = 1
-
-    def __init__(self, owner: "ChecksScreen") -> None:
-        super().__init__(owner.session, owner.look)
-        self._owner = owner
 
     def on_mount(self) -> None:
         self.show_entries(CHECKS)
@@ -113,13 +110,13 @@ class CheckList(ListPanel[Check]):
         return (page.row((page.mark(),), item.title, strong=page.chosen),)
 
     def moved(self) -> None:
-        self._owner.look_at(self.items[self.chosen_number or 0])
+        self.owner.look_at(self.items[self.chosen_number or 0])
 
     def action_page(self, by: int) -> None:
-        self._owner.query_one(CheckPage).scroll_pages(by)
+        self.owner.query_one(CheckPage).scroll_pages(by)
 
     def action_back(self) -> None:
-        self._owner.dismiss()
+        self.owner.dismiss()
 
 
 class CheckPage(Rows):

@@ -40,13 +40,13 @@ from housemap.workbench.session import Session
 class ChoosingPanel(SearchPanel[Option]):
     """Every paint of the house as a list, for one surface and whatever the choice applies to."""
 
+    owner: "ChooseTask"
     CONTEXT = "choosing"
     BAR = ("open", "search", "scope", "light", "new", "decks", "back")
 
-    def __init__(self, choosing: "ChooseTask", target: Target, scope: Scope = HERE) -> None:
-        session = choosing.session
-        super().__init__(session, choosing.look)
-        self._choosing = choosing
+    def __init__(self, owner: "ChooseTask", target: Target, scope: Scope = HERE) -> None:
+        super().__init__(owner)
+        session = owner.session
         self.target, self.scope = target, scope
         self._selected = self._selection(session)
         self._house: House | None = None
@@ -66,21 +66,22 @@ class ChoosingPanel(SearchPanel[Option]):
     def _selection(session: Session) -> tuple[str | None, str]:
         return session.selection.room, session.selection.surface
 
-    def follow(self, session: Session) -> None:
+    def follow(self) -> None:
         """Show another surface where another one was selected, and the house as it is decided."""
+        session = self.session
         selected = self._selection(session)
         if selected != self._selected and selected[0] is not None:
             self.target, self._house, self.scope = Target(selected[0], selected[1]), None, HERE
         self._selected = selected
         if self.target.room not in session.house.rooms:
-            self.call_next(self._choosing.leave)
+            self.call_next(self.owner.leave)
             return
         self._know_shades()
         added = self._know_paints()
         if session.house is not self._house:
             self._start(session.house)
         elif self._light_came():
-            self._choosing.rank(self)
+            self.owner.rank(self)
         if added is not None:
             self._list(added)
             self.moved()
@@ -121,7 +122,7 @@ class ChoosingPanel(SearchPanel[Option]):
         self._with_light = False
         self._light_came()
         self._list(self.target.paint_in(house))
-        self._choosing.rank(self)
+        self.owner.rank(self)
 
     def _light_came(self) -> bool:
         base, before = self.session.base, self._with_light
@@ -221,11 +222,11 @@ class ChoosingPanel(SearchPanel[Option]):
 
     def moved(self) -> None:
         if self.item is not None:
-            self._choosing.show_soon()
+            self.owner.show_soon()
 
     def action_search(self) -> None:
         self.open_search()
-        self._choosing.say("Type to search. Enter goes to the list, esc clears the search.")
+        self.owner.say("Type to search. Enter goes to the list, esc clears the search.")
 
     def action_scope(self) -> None:
         """Put the paint on this surface alone, or wherever the next scope says."""
@@ -233,20 +234,20 @@ class ChoosingPanel(SearchPanel[Option]):
         scopes = [*scopes_of(house, self.target)]
         self.show_scope(scopes[(scopes.index(self.scope) + 1) % len(scopes)])
         if left := left_out(house, self.scope):
-            self._choosing.say(f"Paints {plain(self.scope.words)}.{plain(left)}")
+            self.owner.say(f"Paints {plain(self.scope.words)}.{plain(left)}")
 
     def show_scope(self, scope: Scope) -> None:
         self.scope, self.ranks = scope, Ranks()
         self._list(self.chosen)
-        self._choosing.rank(self)
+        self.owner.rank(self)
         self.moved()
 
     def picked(self) -> None:
-        self._choosing.take(self)
+        self.owner.take(self)
 
     def action_back(self) -> None:
         if not self.leave_search():
-            self._choosing.leave()
+            self.owner.leave()
 
     @property
     def bar(self) -> Sequence[str]:
@@ -265,7 +266,7 @@ class ChoosingPanel(SearchPanel[Option]):
             self.moved()
 
 
-# drawing.Choosing paints and sheens for the surfaces of the selected room.
+# Choosing paints and sheens for the surfaces of the selected room.
 
 ASK_FOR_A_SAMPLE = "put a sample on the wall before you buy"
 

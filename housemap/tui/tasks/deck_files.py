@@ -233,7 +233,7 @@ class ShelfScreen(ProgramScreen):
         return self.query_one(ShelfList)
 
     def body(self) -> ComposeResult:
-        yield ShelfList(self.session, self.look, id="list")
+        yield ShelfList(self, id="list")
 
     def on_mount(self) -> None:
         self.list.show_entries(deck_files(data_folder(), NAME), self._deck)

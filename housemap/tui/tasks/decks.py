@@ -88,13 +88,14 @@ def find_faults(browser: DeckBrowser) -> tuple[str, dict[str, list[str]]]:
 class DeckList(ListPanel[int]):
     """A chip a line, and only those in view are ever made."""
 
+    owner: "DeckScreen"
     CONTEXT = "deck-list"
     ENTRY_ROWS = 1
     NOTHING = "None of the paints fits; esc shows all."
 
-    def __init__(self, deck: "DeckScreen") -> None:
-        super().__init__(deck.session, deck.look, id="list")
-        self._deck, self.browser = deck, deck.browser
+    def __init__(self, owner: "DeckScreen") -> None:
+        super().__init__(owner, id="list")
+        self.browser = owner.browser
 
     def show_rows(self) -> None:
         """Show the chips in their order, with the chosen one in view."""
@@ -109,7 +110,7 @@ class DeckList(ListPanel[int]):
         chips, picked = self.browser.chips, self.browser.picked
         swatch = chips.swatches[item]
         mark = str(picked.index(swatch.id) + 1) if swatch.id in picked else ""
-        coat = self._deck.shades.coat(chips, item)
+        coat = self.owner.shades.coat(chips, item)
         return [drawing.chip_row(swatch, coat, self._figure(item), mark, page)]
 
     def _figure(self, row: int) -> str | None:
@@ -121,12 +122,12 @@ class DeckList(ListPanel[int]):
 
     def moved(self) -> None:
         if self.item is not None:
-            self._deck.choose(self.item)
+            self.owner.choose(self.item)
 
     def step_aside(self, by: int) -> None:
         self.browser.next_order(by)
-        self._deck.follow()
-        self._deck.say(f"A list, {drawing.ORDERED[self.browser.order]}.")
+        self.owner.follow()
+        self.owner.say(f"A list, {drawing.ORDERED[self.browser.order]}.")
 
 
 # The picked paints of a deck side by side, under the light of the moment.

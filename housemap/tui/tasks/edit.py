@@ -68,7 +68,7 @@ class FormKeys:
         self.form.take()
 
     def action_back(self) -> None:
-        self.form.edit.leave_form(self.form.draft)
+        self.form.owner.leave_form(self.form.draft)
 
 
 class FormLine(FormKeys, Field):
@@ -134,10 +134,12 @@ class ColourSeen:
 class FormPanel(Panel, LineByLine):
     """Shows a draft; the task takes it."""
 
-    def __init__(self, edit: "EditTask", draft: Draft) -> None:
-        super().__init__(edit.session, edit.look)
-        self.draft, self.edit = draft, edit
-        keymap = edit.desk.program.keymap
+    owner: "EditTask"
+
+    def __init__(self, owner: "EditTask", draft: Draft) -> None:
+        super().__init__(owner)
+        self.draft = draft
+        keymap = owner.desk.program.keymap
         self.line, self.area = FormLine(self, keymap), FormArea(self, keymap)
         self._at = 0
         self._loud = False
@@ -157,14 +159,14 @@ class FormPanel(Panel, LineByLine):
             self.go_to(0)
         self.screen.set_focus(self._typed_into)
 
-    def follow(self, session: Session) -> None:
+    def follow(self) -> None:
         """Where the house has been changed under the form, keep what was typed over it."""
-        form = self.draft.form
-        if session.house is form.house:
+        form, house = self.draft.form, self.session.house
+        if house is form.house:
             return
-        now = Form(form.target, session.house, form.given)
+        now = Form(form.target, house, form.given)
         if form.target.key is not None and now.is_new:
-            self.edit.leave_form(Draft(form))
+            self.owner.leave_form(Draft(form))
         else:
             self.draft = self.draft.over(now)
             self._fill()
@@ -226,7 +228,7 @@ class FormPanel(Panel, LineByLine):
         self.redraw()
         if self._timer is not None:
             self._timer.stop()
-        self._timer = self.set_timer(PAUSE_S, lambda: self.edit.show_form(self.draft))
+        self._timer = self.set_timer(PAUSE_S, lambda: self.owner.show_form(self.draft))
 
     def take(self) -> None:
         """Take the form, or go to the first field that is wrong."""
@@ -235,7 +237,7 @@ class FormPanel(Panel, LineByLine):
         if self._timer is not None:
             self._timer.stop()
         if made.fits:
-            self.edit.take_form(self.draft)
+            self.owner.take_form(self.draft)
             return
         self._loud = True
         fields = self.draft.form.fields
@@ -341,14 +343,15 @@ class FormPanel(Panel, LineByLine):
 
 
 class PartsPanel(ListPanel[Part]):
+    owner: "EditTask"
     CONTEXT = "parts"
     BAR = ("open", "new", "delete", "scope", "back")
     ENTRY_ROWS = 1
     NOTHING = "There is nothing here yet."
 
     def __init__(self, owner: "EditTask", *, whole: bool = False, at: Target | None = None) -> None:
-        super().__init__(owner.session, owner.look)
-        self._owner, self.whole = owner, whole
+        super().__init__(owner)
+        self.whole = whole
         """Whether the whole house is listed."""
         self._first = at
 
@@ -358,9 +361,9 @@ class PartsPanel(ListPanel[Part]):
         room = self.session.selection.room
         return room if room in self.session.house.rooms and not self.whole else None
 
-    def follow(self, session: Session) -> None:
-        house = session.house
-        parts = parts_of_house(house, session.selection.level)
+    def follow(self) -> None:
+        house = self.session.house
+        parts = parts_of_house(house, self.session.selection.level)
         if self._room is not None:
             parts = parts_of_room(house, self._room)
         at, self._first = self._first or self.chosen, None
@@ -380,24 +383,24 @@ class PartsPanel(ListPanel[Part]):
 
     def picked(self) -> None:
         if self.item is not None:
-            self._owner.open_part(self.item, whole=self.whole)
+            self.owner.open_part(self.item, whole=self.whole)
 
     def action_back(self) -> None:
-        self._owner.desk.close_panel()
+        self.owner.desk.close_panel()
 
     def action_scope(self) -> None:
         self.whole = not self.whole
-        self.follow(self.session)
+        self.follow()
 
     def action_new(self) -> None:
         kind = self.item.target.kind if self.item else ""
         new = next((p for p in self.items if p.is_new and p.target.kind == kind), None)
         if new is not None:
-            self._owner.open_part(new, whole=self.whole)
+            self.owner.open_part(new, whole=self.whole)
 
     def action_delete(self) -> None:
         if self.item is not None and not self.item.is_new:
-            self._owner.delete(self.item.target)
+            self.owner.delete(self.item.target)
 
 
 def lrv_choices(

@@ -31,7 +31,7 @@ from housemap.workbench.listed_findings import (
     paint_targets,
     search_remedies,
 )
-from housemap.workbench.session import Session, today
+from housemap.workbench.session import today
 
 GRAVER: Mapping[Severity, Severity] = {"note": "warn", "warn": "fault", "fault": "note"}
 REMEDIES = "remedies"
@@ -41,6 +41,7 @@ NONE = -1
 
 
 class FindingsPanel(ListPanel[Cause]):
+    owner: "FindingsTask"
     CONTEXT = "findings"
     BAR = ("open", "scope", "view", "back")
 
@@ -48,17 +49,17 @@ class FindingsPanel(ListPanel[Cause]):
         self, owner: "FindingsTask", filter_: FindingFilter, chosen: object = None
     ) -> None:
         """`chosen`: the key of the matter to begin with, or a room that it is to name."""
-        super().__init__(owner.session, owner.look)
-        self.owner, self.filter = owner, filter_
+        super().__init__(owner)
+        self.filter = filter_
         self._report: Report | None = None
         self._accepted: Mapping[object, Accepted] = {}
         """By the key of its matter."""
         self._first = chosen
 
-    def follow(self, session: Session) -> None:
+    def follow(self) -> None:
         """List the findings of the newest report of the decided house."""
-        report = session.base
-        if self.filter.room is not None and self.filter.room not in session.house.rooms:
+        report = self.session.base
+        if self.filter.room is not None and self.filter.room not in self.session.house.rooms:
             self.filter = replace(self.filter, room=None)
         if report is not self._report or report is None:
             self._report = report
@@ -130,14 +131,15 @@ class FindingsPanel(ListPanel[Cause]):
 
 
 class FindingPanel(RowsPanel):
+    owner: "FindingsTask"
     CONTEXT = "finding"
     BAR = ("down", "open", "next", "edit", "back")
 
     def __init__(
         self, owner: "FindingsTask", filter_: FindingFilter, key: tuple[object, ...]
     ) -> None:
-        super().__init__(owner.session, owner.look)
-        self.owner, self.filter, self._key = owner, filter_, key
+        super().__init__(owner)
+        self.filter, self._key = filter_, key
         self._view: drawing.FindingView | None = None
         self._places: list[range] = []
 
@@ -147,11 +149,10 @@ class FindingPanel(RowsPanel):
 
     # Following the house
 
-    def follow(self, session: Session) -> None:
+    def follow(self) -> None:
         """Tell the same matter of the newest report of the decided house."""
-        self.session = session
-        report = session.base
-        if report is None or not session.base_is_current:
+        report = self.session.base
+        if report is None or not self.session.base_is_current:
             return
         if self._view is None or self._view.report is not report:
             self._show(report)

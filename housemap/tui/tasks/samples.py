@@ -23,7 +23,7 @@ from housemap.tui.render.page import Page
 from housemap.tui.render.shades import LIGHT_WORDS, LIGHTS, Shades, shades_of
 from housemap.tui.tasks.edit import EditTask
 from housemap.workbench.forms.targets import Target
-from housemap.workbench.session import Session, today
+from housemap.workbench.session import today
 
 LEAST_ENTRIES = 3
 """So many stay in view below the head."""
@@ -179,6 +179,7 @@ def places_text(house: House, trial: Trial, graph: HouseGraph) -> Iterator[str]:
 class SamplesPanel(ListPanel[Trial]):
     """Paints with the rooms in which they are tried."""
 
+    owner: "SamplesTask"
     CONTEXT = "samples"
     BAR = ("open", "new", "right", "edit", "scope", "back")
     NOTHING = (
@@ -188,8 +189,8 @@ class SamplesPanel(ListPanel[Trial]):
     def __init__(
         self, owner: "SamplesTask", *, whole: bool = False, at: Hashable | None = None
     ) -> None:
-        super().__init__(owner.session, owner.look)
-        self._owner, self.whole = owner, whole
+        super().__init__(owner)
+        self.whole = whole
         """Whether the whole house is listed."""
         self._first = at
         """The trial that is chosen at the start, by its key."""
@@ -198,10 +199,10 @@ class SamplesPanel(ListPanel[Trial]):
         self._walls: dict[tuple[str, str], str | None] = {}
         """What was chosen in place of the wall of the plan."""
         self._page = 0
-        self.follow(owner.session)  # at once: the next key is meant for an entry
+        self.follow()  # at once: the next key is meant for an entry
 
-    def follow(self, session: Session) -> None:
-        self.session = session
+    def follow(self) -> None:
+        session = self.session
         house, room = session.house, session.selection.room
         graph = graph_for(house, session.report)
         if self.whole or room not in house.rooms:
@@ -247,7 +248,7 @@ class SamplesPanel(ListPanel[Trial]):
     def moved(self) -> None:
         self._page = 0
         if self.trial is not None and self.whole:
-            self._owner.desk.select(self.trial.room)
+            self.owner.desk.select(self.trial.room)
 
     # What the user does
 
@@ -262,11 +263,11 @@ class SamplesPanel(ListPanel[Trial]):
 
     def action_new(self) -> None:
         if self.trial is not None:
-            self._owner.ask_what_was_seen(self.trial, self.wall, None)
+            self.owner.ask_what_was_seen(self.trial, self.wall, None)
 
     def picked(self) -> None:
         if self.trial is not None:
-            self._owner.ask_verdict(self.trial, self.wall)
+            self.owner.ask_verdict(self.trial, self.wall)
 
     def step_aside(self, by: int) -> None:
         """Name another wall for what is seen next."""
@@ -281,19 +282,19 @@ class SamplesPanel(ListPanel[Trial]):
 
     def action_edit(self) -> None:
         if self.trial is not None:
-            self._owner.edit(self.trial, self.wall, whole=self.whole)
+            self.owner.edit(self.trial, self.wall, whole=self.whole)
 
     def action_delete(self) -> None:
         if self.trial is not None and self.trial.samples:
-            self._owner.delete(self.trial)
+            self.owner.delete(self.trial)
 
     def action_scope(self) -> None:
         self.whole = not self.whole
-        self.follow(self.session)
+        self.follow()
         self.moved()
 
     def action_back(self) -> None:
-        self._owner.desk.close_panel()
+        self.owner.desk.close_panel()
 
 
 # Samples on site: where testers go, and a log of what was seen by few keys.
@@ -329,7 +330,7 @@ class SamplesTask(Task):
         panel = self._samples
         if panel is not None:
             panel.most_seen = most_seen
-            panel.follow(self.session)
+            panel.follow()
 
     def ask_verdict(self, trial: Trial, wall: str | None) -> None:
         choices = [

@@ -118,13 +118,13 @@ def _coat(value: object, conflict: Conflict, house: House) -> Coat:
 class RevisionsPanel(ListPanel[Earlier]):
     """When each was made, and what has changed since."""
 
+    owner: "ShareTask"
     CONTEXT = "revisions"
     BAR = ("open", "back")
     NOTHING = "No save of this file is kept yet: each save from now on is, the newest thirty."
 
     def __init__(self, owner: "ShareTask", kept: Sequence[Earlier]) -> None:
-        super().__init__(owner.session, owner.look)
-        self._owner = owner
+        super().__init__(owner)
         self.show_entries(kept, None, [each.when for each in kept])
 
     def head(self, page: Page) -> Sequence[Row]:
@@ -135,13 +135,13 @@ class RevisionsPanel(ListPanel[Earlier]):
 
     def moved(self) -> None:
         if self.item:
-            self._owner.desk.try_out(self.item.house)
+            self.owner.desk.try_out(self.item.house)
 
     def picked(self) -> None:
-        self._owner.restore(self.item)
+        self.owner.restore(self.item)
 
     def action_back(self) -> None:
-        self._owner.desk.close_panel()
+        self.owner.desk.close_panel()
 
 
 # What both changed as a list; each is chosen by one key and shown on the map.
@@ -150,14 +150,15 @@ class RevisionsPanel(ListPanel[Earlier]):
 class SettlingPanel(ListPanel[Conflict]):
     """Each thing that both changed, with what each side has."""
 
+    owner: "ShareTask"
     CONTEXT = "settling"
     BAR = ("left", "right", "open", "back")
     ENTRY_ROWS = 5
     NOTHING = "Nothing is left to choose."
 
     def __init__(self, owner: "ShareTask", found: MergeConflicts) -> None:
-        super().__init__(owner.session, owner.look)
-        self._owner, self._found = owner, found
+        super().__init__(owner)
+        self._found = found
         self.show_entries(found.conflicts, None, [conflict.path for conflict in found.conflicts])
 
     def head(self, page: Page) -> Sequence[Row]:
@@ -170,7 +171,7 @@ class SettlingPanel(ListPanel[Conflict]):
 
     def moved(self) -> None:
         if self.item:
-            self._owner.look_at(self.item.path)
+            self.owner.look_at(self.item.path)
 
     def step_aside(self, by: int) -> None:
         self.action_settle("theirs" if by > 0 else "mine")
@@ -178,15 +179,15 @@ class SettlingPanel(ListPanel[Conflict]):
     def action_settle(self, side: Side) -> None:
         """Settle the chosen conflict, and go to the next one."""
         if self.item:
-            self._owner.choose(self.item.path, side)
+            self.owner.choose(self.item.path, side)
             self.step(1)
 
     def picked(self) -> None:
-        self._owner.finish()
+        self.owner.finish()
 
     def action_back(self) -> None:
-        self._owner.desk.close_panel()
-        self._owner.say("Nothing was saved.")
+        self.owner.desk.close_panel()
+        self.owner.say("Nothing was saved.")
 
 
 # The earlier saves of a house: kept with every save, looked at on the map, taken up again.

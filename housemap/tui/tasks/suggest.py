@@ -32,7 +32,7 @@ from housemap.tui.tasks.decks import DecksTask
 from housemap.workbench.choosing import Target
 from housemap.workbench.folders import data_folder
 from housemap.workbench.reporting import lit_report, next_report
-from housemap.workbench.session import Session, today
+from housemap.workbench.session import today
 from housemap.workbench.suggesting import (
     PaintSource,
     SchemeBuilder,
@@ -117,13 +117,14 @@ class ProposalPanel(ListPanel[Entry]):
     A subclass may put options above them.
     """
 
+    owner: "SuggestTask"
     CONTEXT = "proposal"
     BAR: ClassVar[tuple[str, ...]] = ("open", "view", "light", "back")
     ENTRY_ROWS = 1
 
-    def __init__(self, suggesting: "SuggestTask", title: str, *, detailed: bool = True) -> None:
-        super().__init__(suggesting.session, suggesting.look)
-        self.suggesting, self.title, self.detailed = suggesting, title, detailed
+    def __init__(self, owner: "SuggestTask", title: str, *, detailed: bool = True) -> None:
+        super().__init__(owner)
+        self.title, self.detailed = title, detailed
         self.found, self.number = Suggestions(), 0
         self.before = False
         """Whether the map shows the house as it is."""
@@ -151,7 +152,7 @@ class ProposalPanel(ListPanel[Entry]):
         self.found = found
         self.number = min(self.number, max(len(found.found) - 1, 0))
         self._list()
-        self.suggesting.show(self)
+        self.owner.show(self)
 
     def options(self) -> Mapping[str, str]:
         """What can be asked for, each with how it is changed."""
@@ -193,8 +194,8 @@ class ProposalPanel(ListPanel[Entry]):
             yield RULES
         yield from (Entry("room", key) for key in self.rooms())
 
-    def follow(self, session: Session) -> None:
-        super().follow(session)
+    def follow(self) -> None:
+        super().follow()
         self._follow_light()
 
     def _follow_light(self) -> None:
@@ -278,7 +279,7 @@ class ProposalPanel(ListPanel[Entry]):
         self._moved = True
         entry = self.entry_chosen
         if entry.kind == "room":
-            self.suggesting.desk.select(entry.key)
+            self.owner.desk.select(entry.key)
         elif entry.kind == "way":
             self.show_way(int(entry.key))
 
@@ -290,14 +291,14 @@ class ProposalPanel(ListPanel[Entry]):
         if self.entry_chosen == RULES:
             self.app.call_later(self.app.run_action, "costs")
         else:
-            self.suggesting.take(self.shown)
+            self.owner.take(self.shown)
 
     def action_back(self) -> None:
-        self.suggesting.leave(self)
+        self.owner.leave(self)
 
     def action_view(self) -> None:
         self.before = not self.before
-        self.suggesting.show(self)
+        self.owner.show(self)
 
     def action_next(self, by: int) -> None:
         if self.found.found:
@@ -311,11 +312,11 @@ class SchemesPanel(ProposalPanel):
     BAR = ("open", "new", "delete", "light", "back")
 
     def action_new(self) -> None:
-        self.suggesting.keep_scheme()
+        self.owner.keep_scheme()
 
     def action_delete(self) -> None:
         if self.shown is not None:
-            self.suggesting.delete_scheme(self.shown)
+            self.owner.delete_scheme(self.shown)
 
 
 OPTIONS = {
@@ -331,10 +332,10 @@ class SuggestPanel(ProposalPanel):
     BAR = ("open", "next", "view", "mark", "more", "scope", "back")
 
     def __init__(
-        self, suggesting: "SuggestTask", sources: Sequence[PaintSource], asked: PaletteRequest
+        self, owner: "SuggestTask", sources: Sequence[PaintSource], asked: PaletteRequest
     ) -> None:
         self.sources, self.source, self.asked = sources, sources[0], asked
-        super().__init__(suggesting, "Suggested")
+        super().__init__(owner, "Suggested")
 
     def options(self) -> Mapping[str, str]:
         return OPTIONS
@@ -412,7 +413,7 @@ class SuggestPanel(ProposalPanel):
 
     def _ask(self, asked: PaletteRequest) -> None:
         self.asked = asked
-        self.suggesting.search(self)
+        self.owner.search(self)
 
 
 class AroundPanel(ProposalPanel):
@@ -430,7 +431,7 @@ class AroundPanel(ProposalPanel):
 
     def show_builder(self, builder: SchemeBuilder) -> None:
         self.builder = builder
-        self.suggesting.show_sets(self, lambda: builder)
+        self.owner.show_sets(self, lambda: builder)
 
     def moved(self) -> None:
         super().moved()

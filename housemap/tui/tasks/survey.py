@@ -18,7 +18,6 @@ from housemap.tui.map.drawing import Scene
 from housemap.tui.navigation import next_room, rooms_in_order
 from housemap.tui.panels import RowsPanel
 from housemap.tui.render.cells import Ink, Row
-from housemap.tui.render.look import Look
 from housemap.tui.render.shades import SKETCHED, Block
 from housemap.tui.scroller import Drawn
 from housemap.tui.strips import strip_of
@@ -187,9 +186,7 @@ class SurveyLine(Drawn):
 class SurveyCard(RowsPanel, can_focus=False):
     """The room being surveyed, wall by wall, and what does not fit."""
 
-    def __init__(self, surveyor: Surveyor, look: Look) -> None:
-        super().__init__(surveyor.session, look)
-        self._surveyor = surveyor
+    owner: "SurveyTask"
 
     def enter(self) -> None:
         """Leave the focus to the line."""
@@ -199,7 +196,7 @@ class SurveyCard(RowsPanel, can_focus=False):
         room = self.session.selection.room
         house = self.session.house
         known = room if room in house.rooms else None
-        view = drawing.SurveyView(house, known, self._surveyor.troubles())
+        view = drawing.SurveyView(house, known, self.owner.surveyor.troubles())
         return drawing.survey_rows(view, self.look, width)
 
 
@@ -228,7 +225,7 @@ class SurveyTask(Task):
         if self._line is not None:
             return
 
-        self.desk.open_panel(SurveyCard(self.surveyor, self.look))
+        self.desk.open_panel(SurveyCard(self))
         self._line = SurveyLine(self.surveyor, self)
         self.desk.add_class(SURVEYING)
         self.desk.mount(self._line, before="#foot")
@@ -270,7 +267,7 @@ class SurveyTask(Task):
             return
         self.session.try_out(None if sketched is house else sketched)
         self.desk.map.show(self.desk.scene(), self.surveyor.room, ())
-        self.desk.panel.follow(self.session)
+        self.desk.panel.follow()
         self.desk.draw_head()
 
     def scene(self, scene: Scene) -> Scene:

@@ -85,7 +85,7 @@ class WalkTask(Task):
         exact = self.desk.program.depth.exact
         drawing = self.desk.program.drawing
         self._walk = Walk(self, walker, shades_of(self.session), drawing, shaded=exact)
-        self._walk_card = WalkCard(self.session, self.look, self._seen)
+        self._walk_card = WalkCard(self, self._seen)
         self.desk.set_stage(self._walk, self._walk_card)
 
     def leave(self) -> None:

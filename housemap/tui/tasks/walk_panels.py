@@ -276,8 +276,8 @@ Seen = tuple[WalkView, Scene, Standing]
 class WalkCard(RowsPanel, can_focus=False):
     """Shows what `seen` gives; nothing once the walk is over."""
 
-    def __init__(self, session: Session, look: Look, seen: Callable[[], Seen | None]) -> None:
-        super().__init__(session, look, id="walk-card")
+    def __init__(self, owner: Walking, seen: Callable[[], Seen | None]) -> None:
+        super().__init__(owner, id="walk-card")
         self._seen = seen
         self._inset: tuple[Scene, tuple[int, int], Picture] | None = None
 
@@ -309,26 +309,23 @@ class WalkCard(RowsPanel, can_focus=False):
 class PlacesPanel(ListPanel[str]):
     """Rooms to look at."""
 
+    owner: Walking
     CONTEXT = "places"
     BAR = ("open", "back")
     NOTHING = "No other room is seen from here."
-
-    def __init__(self, owner: Walking) -> None:
-        super().__init__(owner.session, owner.look)
-        self._owner = owner
 
     def _list(self, rooms: Sequence[str], chosen: Hashable | None) -> None:
         self.show_entries([room for room in rooms if room in self.session.shown.rooms], chosen)
 
     def moved(self) -> None:
         if self.item:
-            self._owner.try_place(self.item)
+            self.owner.try_place(self.item)
 
     def picked(self) -> None:
-        self._owner.leave_places(stay=True)
+        self.owner.leave_places(stay=True)
 
     def action_back(self) -> None:
-        self._owner.leave_places(stay=False)
+        self.owner.leave_places(stay=False)
 
 
 class ViewsPanel(PlacesPanel):
@@ -347,9 +344,9 @@ class ViewsPanel(PlacesPanel):
         super().enter()
         self.moved()
 
-    def follow(self, session: Session) -> None:
-        if self._eye not in session.shown.rooms:
-            self.call_later(self._owner.leave_places, stay=True)
+    def follow(self) -> None:
+        if self._eye not in self.session.shown.rooms:
+            self.call_later(self.owner.leave_places, stay=True)
             return
         self._list(self._by_share(), self.chosen)
         self.redraw()
@@ -370,8 +367,7 @@ class RoutePanel(PlacesPanel):
         self._stops = [stop.room for stop in route.stops]
         self._list(self._stops, room)
 
-    def follow(self, session: Session) -> None:
-        del session
+    def follow(self) -> None:
         self._list(self._stops, self.chosen)
         self.redraw()
 
