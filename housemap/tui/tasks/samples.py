@@ -1,7 +1,7 @@
 """The log of samples: what is to be tried where, and what was seen beside what was predicted."""
 
 from collections.abc import Hashable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 from housemap.checks import Report
@@ -27,38 +27,11 @@ from housemap.workbench.session import today
 
 LEAST_ENTRIES = 3
 """So many stay in view below the head."""
-ROWS_OF_ENTRY = 2
 TRIED_WORDS: dict[Tried, str] = {
     "kept": "approved", "rejected": "rejected", "unsure": "unsure", "put up": "put up",
     "untried": "to put up",
 }  # fmt: skip
 SCOPES = {True: "whole house", False: "this room"}
-
-
-@dataclass(frozen=True, slots=True)
-class SamplesView:
-    """Everything that is told of the chosen paint in its room."""
-
-    house: House
-    report: Report | None
-    trial: Trial | None
-    wall: str | None
-    """Where the next look is logged."""
-    light: Light
-    """That is shown."""
-    whole: bool
-    """Whether the whole house is listed."""
-    listed: int = LEAST_ENTRIES
-    """Paints in the list below."""
-    page: int = 0
-    """Of what is told of the chosen paint, where it does not fit in one."""
-
-    def shades(self, light: Light) -> Shades:
-        return Shades(light, self.house, self.report)
-
-    @property
-    def graph(self) -> HouseGraph:
-        return graph_for(self.house, self.report)
 
 
 def graph_for(house: House, report: Report | None) -> HouseGraph:
@@ -90,44 +63,6 @@ def trial_rows(trial: Trial, shades: Shades, page: Page) -> tuple[Row, Row]:
     )
 
 
-def samples_head(view: SamplesView, page: Page, height: int) -> list[Row]:
-    """Title, then a page of what is told of the chosen paint."""
-    title = page.title_row("Samples", SCOPES[view.whole])
-    return [title, page.blank(), *told_pages(view, page, height)[view.page]]
-
-
-def told_pages(view: SamplesView, page: Page, height: int) -> list[list[Row]]:
-    """The chosen paint in each light, where and when to look, what was seen; in pages that fit."""
-    rows = [*(_told(view, view.trial, page) if view.trial else ()), page.blank()]
-    room = max(height - min(LEAST_ENTRIES, view.listed) * ROWS_OF_ENTRY - 2, 2)
-    if len(rows) <= room:
-        return [rows]
-    pages = [rows[at : at + room - 1] for at in range(0, len(rows), room - 1)]
-    more = [page.line(f"{page.more} pgdn: more", quiet=True)]
-    back = [page.line(f"{page.more} pgup: back", quiet=True)]
-    last = [*pages[-1], *[page.blank()] * (room - 1 - len(pages[-1])), *back]
-    return [*([*each, *more] for each in pages[:-1]), last]
-
-
-def _told(view: SamplesView, trial: Trial, page: Page) -> Iterator[Row]:
-    coats = [view.shades(light).on(trial.room, trial.surface, trial.paint) for light in LIGHTS]
-    yield from [page.side_by_side(coats)] * 2
-    yield page.names_below(LIGHTS, quiet=True)
-    wall = wall_name(view.house, trial.room, view.wall, view.graph) if view.wall else ""
-    now = f"next look: {wall}, " if wall else "next look: "
-    yield from page.text(f"{now}{LIGHT_WORDS[logged_light(view.light)]}", strong=True)
-    for sample in reversed(trial.samples):
-        yield from page.text(sample_text(view.house, sample, view.graph))
-        yield from page.text(predicted_text(view, trial, sample), quiet=True, indent=2)
-    if not trial.samples:
-        yield from page.text(_both_lights(view, trial), quiet=True)
-    for text in places_text(view.house, trial, view.graph):
-        yield from page.text(text)
-    yield page.line("When to look:", quiet=True)
-    for hours in trial.hours:
-        yield from page.text(f"{hours}.", quiet=True, indent=2)
-
-
 def sample_text(house: House, sample: Sample, graph: HouseGraph) -> str:
     """As in "2026-05-02, east wall, 3.1 m, by day: unsure: a little green by noon"."""
     where = (
@@ -138,29 +73,6 @@ def sample_text(house: House, sample: Sample, graph: HouseGraph) -> str:
     verdict = VERDICT_WORDS[sample.verdict]
     told = f"{', '.join(word for word in where if word)}: {verdict}"
     return f"{told}: {sample.seen}" if sample.seen else told
-
-
-def predicted_text(view: SamplesView, trial: Trial, sample: Sample) -> str:
-    """What the program makes of the paint in the light of a sample."""
-    if sample.light is None:
-        return f"predicted {_both_lights(view, trial)}"
-    return f"predicted {LIGHT_WORDS[sample.light]}: {_undertone(view, trial, sample.light)}"
-
-
-def _both_lights(view: SamplesView, trial: Trial) -> str:
-    return "; ".join(
-        f"{LIGHT_WORDS[light]}: {_undertone(view, trial, light)}" for light in LIGHTS[1:]
-    )
-
-
-def _undertone(view: SamplesView, trial: Trial, light: Light) -> str:
-    """The undertone as seen there, or why that is not known."""
-    shades = view.shades(light)
-    if shades.light_to_come:
-        return "being computed"
-    if lacks := shades.lacks(trial.room):
-        return f"not known, {lacks}"
-    return shades.undertone(trial.room, trial.surface, trial.paint) or "not known yet"
 
 
 def places_text(house: House, trial: Trial, graph: HouseGraph) -> Iterator[str]:
@@ -229,33 +141,87 @@ class SamplesPanel(ListPanel[Trial]):
         first = trial.walls[0][0] if trial.walls else None
         return self._walls.get(trial.key, first)
 
-    def _view(self) -> SamplesView:
-        session = self.session
-        report = session.base or session.report
-        light = session.selection.light
-        return SamplesView(
-            session.house, report, self.trial, self.wall, light, self.whole, len(self.items),
-            self._page,
-        )  # fmt: skip
+    @property
+    def _graph(self) -> HouseGraph:
+        return graph_for(self.session.house, self.session.base or self.session.report)
+
+    def _shades(self, light: Light) -> Shades:
+        return Shades(light, self.session.house, self.session.base or self.session.report)
+
+    # Drawing
 
     def head(self, page: Page) -> Sequence[Row]:
-        self._page = min(self._page, len(told_pages(self._view(), page, self.size.height)) - 1)
-        return samples_head(self._view(), page, self.size.height)
+        """Title, then a page of what is told of the chosen paint."""
+        pages = self._pages(page)
+        self._page = min(self._page, len(pages) - 1)
+        return [page.title_row("Samples", SCOPES[self.whole]), page.blank(), *pages[self._page]]
 
     def entry(self, item: Trial, page: Page) -> Sequence[Row]:
         return trial_rows(item, shades_of(self.session), page)
+
+    def _pages(self, page: Page) -> list[list[Row]]:
+        """The chosen paint in each light, where and when to look, what was seen; as far as fits."""
+        rows = [*(self._told(self.trial, page) if self.trial else ()), page.blank()]
+        entries = min(LEAST_ENTRIES, len(self.items))
+        room = max(self.size.height - entries * self.ENTRY_ROWS - 2, 2)
+        if len(rows) <= room:
+            return [rows]
+        pages = [rows[at : at + room - 1] for at in range(0, len(rows), room - 1)]
+        more = [page.line(f"{page.more} pgdn: more", quiet=True)]
+        back = [page.line(f"{page.more} pgup: back", quiet=True)]
+        last = [*pages[-1], *[page.blank()] * (room - 1 - len(pages[-1])), *back]
+        return [*([*each, *more] for each in pages[:-1]), last]
+
+    def _told(self, trial: Trial, page: Page) -> Iterator[Row]:
+        house, graph = self.session.house, self._graph
+        coats = [self._shades(each).on(trial.room, trial.surface, trial.paint) for each in LIGHTS]
+        yield from [page.side_by_side(coats)] * 2
+        yield page.names_below(LIGHTS, quiet=True)
+        wall = wall_name(house, trial.room, self.wall, graph) if self.wall else ""
+        now = f"next look: {wall}, " if wall else "next look: "
+        light = logged_light(self.session.selection.light)
+        yield from page.text(f"{now}{LIGHT_WORDS[light]}", strong=True)
+        for sample in reversed(trial.samples):
+            yield from page.text(sample_text(house, sample, graph))
+            yield from page.text(self._predicted(trial, sample), quiet=True, indent=2)
+        if not trial.samples:
+            yield from page.text(self._both_lights(trial), quiet=True)
+        for text in places_text(house, trial, graph):
+            yield from page.text(text)
+        yield page.line("When to look:", quiet=True)
+        for hours in trial.hours:
+            yield from page.text(f"{hours}.", quiet=True, indent=2)
+
+    def _predicted(self, trial: Trial, sample: Sample) -> str:
+        """What the program makes of the paint in the light of a sample."""
+        if sample.light is None:
+            return f"predicted {self._both_lights(trial)}"
+        return f"predicted {LIGHT_WORDS[sample.light]}: {self._undertone(trial, sample.light)}"
+
+    def _both_lights(self, trial: Trial) -> str:
+        return "; ".join(
+            f"{LIGHT_WORDS[light]}: {self._undertone(trial, light)}" for light in LIGHTS[1:]
+        )
+
+    def _undertone(self, trial: Trial, light: Light) -> str:
+        """The undertone as seen there, or why that is not known."""
+        shades = self._shades(light)
+        if shades.light_to_come:
+            return "being computed"
+        if lacks := shades.lacks(trial.room):
+            return f"not known, {lacks}"
+        return shades.undertone(trial.room, trial.surface, trial.paint) or "not known yet"
+
+    # What the user does
 
     def moved(self) -> None:
         self._page = 0
         if self.trial is not None and self.whole:
             self.owner.desk.select(self.trial.room)
 
-    # What the user does
-
     def action_page(self, by: int) -> None:
         """What is told of the chosen paint first, then the list."""
-        pages = told_pages(self._view(), Page(self.look, self.size.width), self.size.height)
-        if 0 <= self._page + by < len(pages):
+        if 0 <= self._page + by < len(self._pages(Page(self.look, self.size.width))):
             self._page += by
             self.redraw_head()
         else:

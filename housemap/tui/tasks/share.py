@@ -18,7 +18,7 @@ from housemap.tui.render.cells import Row
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import BARE, Coat
 from housemap.workbench.folders import state_folder
-from housemap.workbench.merge_conflicts import MergeConflicts, Sides
+from housemap.workbench.merge_conflicts import MergeConflicts
 from housemap.workbench.session import OpenFile
 
 
@@ -32,51 +32,10 @@ class Earlier:
     """What has changed since, from there to here."""
 
 
-def revisions_head(count: int, page: Page) -> list[Row]:
-    told = "The map shows the chosen one. enter restores it, and u undoes that."
-    saves = f"{count} kept" if count else "none kept"
-    return [page.title_row("Earlier saves", saves), *page.text(told, quiet=True), page.blank()]
-
-
-def revision_rows(earlier: Earlier, page: Page) -> Sequence[Row]:
-    count = len(earlier.changes)
-    since = f"{count} change{'' if count == 1 else 's'} since" if count else "as it is now"
-    when = f"{earlier.when.astimezone():%-d %b %Y, %H:%M}"
-    first = earlier.changes[0] if earlier.changes else "nothing differs"
-    return (
-        page.row((page.mark(),), when, since, strong=page.chosen),
-        page.row((page.run("  "),), first, quiet=True),
-    )
-
-
 # What both changed: the place, and what is there on each side, with its colour.
 
 NAMES: Mapping[Side, str] = {"base": "sent", "mine": "yours", "theirs": "theirs"}
 _COLOURS = (Lab, Notation, Reflectance, Srgb, Xyz)
-
-
-def settling_head(count: int, settled: int, page: Page) -> list[Row]:
-    told = "Both changed these. Choose one for each: nothing is saved before."
-    return [
-        page.title_row("Both changed it", f"{settled} of {count} chosen"),
-        *page.text(told, quiet=True),
-        page.blank(),
-    ]
-
-
-def conflict_rows(
-    conflict: Conflict, sides: Sides, chosen: Side | None, page: Page
-) -> Sequence[Row]:
-    """The place, then a row for what was sent, what is yours and what is theirs."""
-    rows = [page.row((page.mark(),), place_of(conflict, sides.mine), strong=True)]
-    for side, name in NAMES.items():
-        value = getattr(conflict, side)
-        swatch = page.swatch(_coat(value, conflict, sides.of(side)))
-        tick = page.look.glyphs.tick if side == chosen else " "
-        lead = (page.run(f" {tick} "), swatch, page.run(f" {name:9}", quiet=True))
-        text = _text(value, conflict, sides.of(side))
-        rows.append(page.row(lead, text, strong=side == chosen))
-    return [*rows, page.blank()]
 
 
 def place_of(conflict: Conflict, house: House) -> str:
@@ -128,10 +87,19 @@ class RevisionsPanel(ListPanel[Earlier]):
         self.show_entries(kept, None, [each.when for each in kept])
 
     def head(self, page: Page) -> Sequence[Row]:
-        return revisions_head(len(self.items), page)
+        told = "The map shows the chosen one. enter restores it, and u undoes that."
+        saves = f"{len(self.items)} kept" if self.items else "none kept"
+        return [page.title_row("Earlier saves", saves), *page.text(told, quiet=True), page.blank()]
 
     def entry(self, item: Earlier, page: Page) -> Sequence[Row]:
-        return revision_rows(item, page)
+        count = len(item.changes)
+        since = f"{count} change{'' if count == 1 else 's'} since" if count else "as it is now"
+        when = f"{item.when.astimezone():%-d %b %Y, %H:%M}"
+        first = item.changes[0] if item.changes else "nothing differs"
+        return (
+            page.row((page.mark(),), when, since, strong=page.chosen),
+            page.row((page.run("  "),), first, quiet=True),
+        )
 
     def moved(self) -> None:
         if self.item:
@@ -162,12 +130,24 @@ class SettlingPanel(ListPanel[Conflict]):
         self.show_entries(found.conflicts, None, [conflict.path for conflict in found.conflicts])
 
     def head(self, page: Page) -> Sequence[Row]:
+        told = "Both changed these. Choose one for each: nothing is saved before."
         count = len(self.items)
-        return settling_head(count, count - self._found.left, page)
+        chosen = f"{count - self._found.left} of {count} chosen"
+        head = page.title_row("Both changed it", chosen)
+        return [head, *page.text(told, quiet=True), page.blank()]
 
     def entry(self, item: Conflict, page: Page) -> Sequence[Row]:
-        settled = self._found.choices.get(item.path)
-        return conflict_rows(item, self._found.sides, settled, page)
+        """The place, then a row for what was sent, what is yours and what is theirs."""
+        sides, chosen = self._found.sides, self._found.choices.get(item.path)
+        rows = [page.row((page.mark(),), place_of(item, sides.mine), strong=True)]
+        for side, name in NAMES.items():
+            value = getattr(item, side)
+            swatch = page.swatch(_coat(value, item, sides.of(side)))
+            tick = page.look.glyphs.tick if side == chosen else " "
+            lead = (page.run(f" {tick} "), swatch, page.run(f" {name:9}", quiet=True))
+            text = _text(value, item, sides.of(side))
+            rows.append(page.row(lead, text, strong=side == chosen))
+        return [*rows, page.blank()]
 
     def moved(self) -> None:
         if self.item:
