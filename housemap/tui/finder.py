@@ -147,7 +147,7 @@ def _pages(screen: "ProgramScreen") -> Iterator[Found]:
     def show(topic: str) -> None:
         from housemap.tui.tasks.help import guide_screen  # noqa: PLC0415 - 60 ms, seldom needed
 
-        screen.app.push_screen(guide_screen(topic, screen.look))
+        screen.app.push_screen(guide_screen(topic))
 
     for topic, about in TOPICS.items():
         title = f"Read of the guide: {topic}: {about[0].lower()}{about[1:]}"

@@ -16,6 +16,7 @@ from housemap.tui.questions import Choice, LeftLines, Prompt, Question, Then
 from housemap.tui.render.bars import SCREEN_IS_NOT_PAINT, head_line, key_bar, status_line
 from housemap.tui.render.cells import Row
 from housemap.tui.render.look import Look
+from housemap.tui.render.page import Page
 from housemap.tui.scroller import LEAST_COLUMNS, LEAST_ROWS, Bar, Drawn, Foot, Rows, TooSmall
 from housemap.tui.settings import Settings
 from housemap.tui.terminal import Depth
@@ -252,8 +253,13 @@ class ProgramScreen(OwnScreen, Screen[None]):
         self.draw()
 
 
-DrawPage = Callable[[int], Sequence[Row]]
-"""Rows for a width in cells."""
+DrawPage = Callable[[Page], Iterable[Row]]
+
+
+def text_rows(lines: Iterable[str], page: Page) -> Iterator[Row]:
+    """What a page of plain lines draws."""
+    for line in lines:
+        yield from page.text(line)
 
 
 class PageRows(Keyed, Rows, can_focus=True):
@@ -266,7 +272,7 @@ class PageRows(Keyed, Rows, can_focus=True):
         self._draw_page = draw
 
     def draw(self, width: int) -> Sequence[Row]:
-        return self._draw_page(width)
+        return [*self._draw_page(Page(self.look, width))]
 
     def action_page(self, pages: int) -> None:
         self.scroll_pages(pages)

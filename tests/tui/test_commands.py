@@ -119,7 +119,7 @@ def test_every_command_of_a_key_bar_is_in_the_table_and_has_a_word() -> None:
 
 
 def test_everything_shows_every_command_with_its_keys() -> None:
-    text = text_of(help_rows({}, Depth("truecolor", ""), Look(), 200))
+    text = text_of(help_rows({}, Depth("truecolor", ""), Page(Look(), 200)))
     for command in COMMANDS:
         for use in command.uses:
             assert use.title in text
@@ -132,7 +132,7 @@ def test_every_place_is_named_for_the_help() -> None:
 
 
 def test_the_help_follows_the_users_keymap() -> None:
-    rows = help_rows({"undo": ("f9",)}, Depth("truecolor", ""), Look(), 100)
+    rows = help_rows({"undo": ("f9",)}, Depth("truecolor", ""), Page(Look(), 100))
     lines = [line for line in text_of(rows).splitlines() if "Undo the last edit" in line]
     assert "f9" in [line.split()[0] for line in lines]
 

@@ -315,6 +315,15 @@ async def test_changing_the_greys_leaves_the_paints_alone_and_is_remembered() ->
     assert app_on(small_house()).look == app.look
 
 
+async def test_a_page_follows_another_surround() -> None:
+    async with opened(small_house()) as (app, pilot):
+        await run_command(app, pilot, "legend")
+        await until_shown(app, pilot, "Signs on the map")
+        app.action_greys()
+        await pilot.pause()
+        assert "#1e1e1e" not in grounds(app)
+
+
 def test_a_fault_of_ours_ends_with_two_plain_lines_and_its_traceback_is_kept() -> None:
     app = app_on(small_house())
     try:

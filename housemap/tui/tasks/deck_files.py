@@ -29,7 +29,6 @@ from housemap.tui.panels import ListPanel
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.questions import Choice
 from housemap.tui.render.cells import Row
-from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.workbench.deck_import import read_paints
 from housemap.workbench.folders import data_folder
@@ -61,7 +60,7 @@ def grow_deck(deck: DeckFile) -> Iterator[DeckGrown]:
 MOST_FIRST = 8
 
 
-def intake_rows(reading: DeckReading, look: Look, width: int) -> list[Row]:
+def intake_rows(reading: DeckReading, page: Page) -> Iterator[Row]:
     """The mapping, what had to be assumed, every rejected row, and the first paints."""
     rejected = [f"{row} | {row.text}" if row.text else str(row) for row in reading.rejected]
     first = []
@@ -74,7 +73,7 @@ def intake_rows(reading: DeckReading, look: Look, width: int) -> list[Row]:
         f"Rejected: {counted(len(rejected), 'row')}": rejected, "Its first paints": first,
     }  # fmt: skip
     said = {title: list(reading.notes), **{name: each for name, each in sections.items() if each}}
-    return [*section_rows(said, Page(look, width))]
+    return section_rows(said, page)
 
 
 def section_rows(sections: Mapping[str, Sequence[str]], page: Page) -> Iterator[Row]:
@@ -136,11 +135,11 @@ class IntakeScreen(PageScreen):
         self.say("" if self._reading else "esc goes back.")
         self.draw_keys()
 
-    def _draw(self, width: int) -> Sequence[Row]:
+    def _draw(self, page: Page) -> Iterator[Row]:
         if self._reading is not None:
-            return intake_rows(self._reading, self.look, width)
+            return intake_rows(self._reading, page)
         faults = {"Nothing can be taken": self._faults} if self._faults else {}
-        return [*section_rows(faults, Page(self.look, width))]
+        return section_rows(faults, page)
 
     # Telling what was guessed wrong
 

@@ -2,6 +2,7 @@
 
 import gc
 from collections.abc import Callable, Sequence
+from functools import partial
 from itertools import combinations
 
 import numpy as np
@@ -578,10 +579,7 @@ class DeckScreen(ProgramScreen):
         def show(found: tuple[str, dict[str, list[str]]]) -> None:
             self.say("")
             title, sections = found
-            page = PageScreen(
-                title, lambda width: [*section_rows(sections, Page(self.look, width))]
-            )
-            self.app.push_screen(page)
+            self.app.push_screen(PageScreen(title, partial(section_rows, sections)))
 
         work_beside(self, "faults", lambda: find_faults(self.browser), show)
 

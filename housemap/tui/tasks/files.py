@@ -1,6 +1,7 @@
 """The house and its file: saving, undoing, leaving; nothing is lost without a question."""
 
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError
@@ -10,10 +11,8 @@ from housemap.file.recovery import Recovery, left_behind_of
 from housemap.file.save import clean_up
 from housemap.tui.describe import as_sentence
 from housemap.tui.house_screen import Task
-from housemap.tui.program_screen import PageScreen
+from housemap.tui.program_screen import PageScreen, text_rows
 from housemap.tui.questions import Choice, Then
-from housemap.tui.render.cells import Row
-from housemap.tui.render.page import Page
 from housemap.workbench.folders import state_folder
 
 DISK_S = 1.0
@@ -91,13 +90,7 @@ class FilesTask(Task):
     def _show_what_differs(self, found: Recovery) -> None:
         """A page of what the work changes in the file, then the question again."""
         changes = [*map(str, diff(self.session.house, found.house))] or ["Nothing differs."]
-        look = self.look
-
-        def draw(width: int) -> "list[Row]":
-            page = Page(look, width)
-            return [row for change in changes for row in page.text(change)]
-
-        page = PageScreen("What the unsaved work changes", draw)
+        page = PageScreen("What the unsaved work changes", partial(text_rows, changes))
         self.desk.push(page, lambda _: self._offer(found))
 
     def take_up(self, found: Recovery) -> None:

@@ -1,6 +1,7 @@
 """The help: the keys of the moment on one page, everything behind it, and the marks of the map."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from functools import partial
 
 from housemap.checks import CHECKS, Report
 from housemap.checks.finding import MOST_EXCESS, SEVERITY_COST
@@ -13,7 +14,6 @@ from housemap.tui.commands import COMMANDS, GROUPS, PLACES, Keymap, Use, command
 from housemap.tui.keys import keys_of, shown_key, writes
 from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.render.cells import Row, fit, text_of, wrap
-from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.terminal import Depth
 from housemap.workbench.session import Session
@@ -91,8 +91,7 @@ def _line(group: str, keys: str, title: str, page: Page) -> Iterator[Row]:
 # Everything: all commands by where they work, the marks, and the pages of the guide.
 
 
-def help_rows(keymap: Keymap, depth: Depth, look: Look, width: int) -> list[Row]:
-    page = Page(look, width)
+def help_rows(keymap: Keymap, depth: Depth, page: Page) -> list[Row]:
     rows: list[Row] = []
     for place, uses in uses_by_place():
         name, way = PLACES[place]
@@ -100,7 +99,7 @@ def help_rows(keymap: Keymap, depth: Depth, look: Look, width: int) -> list[Row]
         for command, use in uses:
             rows += _entry(keys_of(command, keymap) or "by name", use.title, page)
     return [
-        *rows, *sign_rows(page, look), *_colours(page, depth),
+        *rows, *sign_rows(page), *_colours(page, depth),
         *page.heading("Pages of the guide: ctrl+p and a name opens one"),
         *(row for topic, about in TOPICS.items() for row in _entry(topic, about, page)),
     ]  # fmt: skip
@@ -110,9 +109,8 @@ def _entry(name: str, text: str, page: Page) -> Iterator[Row]:
     return page.hanging(f" {name}", text, KEY_COLUMNS + 1)
 
 
-def guide_rows(topic: str, look: Look, width: int) -> list[Row]:
+def guide_rows(topic: str, page: Page) -> list[Row]:
     """A page of the guide, without the marks of its tables."""
-    page = Page(look, width)
     rows: list[Row] = []
     for line in guide_page(topic).splitlines():
         text = line.strip().strip("#").strip()
@@ -123,8 +121,8 @@ def guide_rows(topic: str, look: Look, width: int) -> list[Row]:
     return rows
 
 
-def guide_screen(topic: str, look: Look) -> PageScreen:
-    return PageScreen(TOPICS[topic], lambda width: guide_rows(topic, look, width))
+def guide_screen(topic: str) -> PageScreen:
+    return PageScreen(TOPICS[topic], partial(guide_rows, topic))
 
 
 class HelpScreen(PageScreen):
@@ -144,19 +142,16 @@ class HelpScreen(PageScreen):
         name = "Everything" if self._everything else "Keys of this moment"
         self.show_head(name, [f'with "{self._sought}"'] if self._sought else [])
 
-    def _draw(self, width: int) -> Sequence[Row]:
-        page, keymap = Page(self.look, width), self.program.keymap
+    def _draw(self, page: Page) -> Iterable[Row]:
+        keymap = self.program.keymap
         if not self._everything:
-            return [
-                *moment_rows(
-                    self._contexts_below, keymap, page, self._session_below,
-                    typing=self._typing_below,
-                )
-            ]  # fmt: skip
-        rows = help_rows(keymap, self.program.depth, self.look, width)
+            return moment_rows(
+                self._contexts_below, keymap, page, self._session_below, typing=self._typing_below
+            )
+        rows = help_rows(keymap, self.program.depth, page)
         if not self._sought:
             return rows
-        rows += [row for topic in TOPICS for row in guide_rows(topic, self.look, width)]
+        rows += [row for topic in TOPICS for row in guide_rows(topic, page)]
         sought = self._sought.casefold()
         found = [row for row in rows if sought in text_of([row]).casefold()]
         return found or [*page.text("Nothing here has that word. Press / for another one.")]
@@ -193,8 +188,8 @@ TRIED = {
 STRIPS = "in colour, under a name: the ceiling, then the doors, where they differ from the trim"
 
 
-def sign_rows(page: Page, look: Look) -> Iterator[Row]:
-    glyphs = look.glyphs
+def sign_rows(page: Page) -> Iterator[Row]:
+    look, glyphs = page.look, page.look.glyphs
     leaf = "".join(glyphs.leaf) if look.blocks else glyphs.leaf_line
     signs = (
         (leaf, "a doorway whose door stands open: its leaf"),
@@ -216,9 +211,8 @@ def sign_rows(page: Page, look: Look) -> Iterator[Row]:
         yield from page.hanging(f" {sign}", meaning, KEY_COLUMNS + 1)
 
 
-def legend_screen(below: ProgramScreen) -> PageScreen:
-    look = below.look
-    return PageScreen("What the marks mean", lambda width: [*sign_rows(Page(look, width), look)])
+def legend_screen(_below: ProgramScreen) -> PageScreen:
+    return PageScreen("What the marks mean", sign_rows)
 
 
 def _colours(page: Page, depth: Depth) -> Iterator[Row]:
@@ -262,14 +256,11 @@ RANK = (
 
 
 def costs_screen(below: ProgramScreen) -> PageScreen:
-    report, look = below.session.base if below.session else None, below.look
-    return PageScreen(
-        "What counts when paints are suggested", lambda width: cost_rows(report, look, width)
-    )
+    report = below.session.base if below.session else None
+    return PageScreen("What counts when paints are suggested", partial(cost_rows, report))
 
 
-def cost_rows(report: Report | None, look: Look, width: int) -> list[Row]:
-    page = Page(look, width)
+def cost_rows(report: Report | None, page: Page) -> list[Row]:
     return [
         *page.text(INTRODUCTION),
         page.blank(),

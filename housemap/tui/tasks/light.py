@@ -466,11 +466,11 @@ class LightScreen(PageScreen):
         self.tried: str | None = None
         """The paint that is tried on the walls."""
 
-    def _draw(self, width: int) -> Sequence[Row]:
+    def _draw(self, page: Page) -> Sequence[Row]:
         room = self.session.selection.room
         if room is None:
             return ()
-        return light_rows(shades_of(self.session), room, self.tried, self.look, width)
+        return light_rows(shades_of(self.session), room, self.tried, page.look, page.width)
 
     def draw_head(self) -> None:
         session = self.session

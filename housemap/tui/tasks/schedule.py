@@ -65,16 +65,15 @@ class ScheduleScreen(PageScreen):
         notes = [light[self.session.selection.light]]
         self.show_head(f"{self.session.house.name or 'House'}: {VIEWS[self._view]}", notes, right)
 
-    def _draw(self, width: int) -> Sequence[Row]:
+    def _draw(self, page: Page) -> Sequence[Row]:
         schedule = self._papers.schedule
         if schedule is None:
-            page = Page(self.look, width)
             return [page.blank(), page.line("Measuring, and looking round in every room.")]
         shades = Shades(self.session.selection.light, schedule.house, schedule.report)
         if self._view:
-            board = BoardView(schedule, shades, VIEWS[self._view] == "paints by view", self.look)
-            return board_rows(board, width, self.rows.size.height)
-        made = schedule_rows(ScheduleView(schedule, shades, self.look), width)
+            board = BoardView(schedule, shades, VIEWS[self._view] == "paints by view", page.look)
+            return board_rows(board, page.width, self.rows.size.height)
+        made = schedule_rows(ScheduleView(schedule, shades, page.look), page.width)
         self._starts = made.starts
         return made.rows
 

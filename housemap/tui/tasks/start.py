@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from textual.app import ComposeResult
@@ -11,7 +12,7 @@ from housemap.errors import HouseFileError
 from housemap.file.paths import typed_path
 from housemap.file.recovery import Recovery, left_behind
 from housemap.model.house import House
-from housemap.tui.program_screen import PageScreen, ProgramScreen
+from housemap.tui.program_screen import PageScreen, ProgramScreen, text_rows
 from housemap.tui.render.cells import Ink, Row, Run, fit
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
@@ -180,14 +181,8 @@ class StartScreen(ProgramScreen):
         if len(lines) == 1:
             self.say(lines[0])
             return
-        look = self.look
-
-        def draw(width: int) -> Sequence[Row]:
-            page = Page(look, width)
-            return [row for line in lines for row in page.text(line)]
-
         title = f"{path.name}: {len(lines)} faults, nothing was opened"
-        self.app.push_screen(PageScreen(title, draw))
+        self.app.push_screen(PageScreen(title, partial(text_rows, lines)))
 
 
 def _work_entry(work: Recovery) -> Entry:

@@ -5,13 +5,14 @@ import re
 from housemap.checks import CHECKS, report_of
 from housemap.tui.render.cells import text_of
 from housemap.tui.render.look import Look
+from housemap.tui.render.page import Page
 from housemap.tui.tasks.help import cost_rows
 from tests.support.houses import small_house
 
 
 def told(look: Look, *, with_house: bool) -> str:
     report = report_of(small_house()) if with_house else None
-    return " ".join(text_of(cost_rows(report, look, 100)).split())
+    return " ".join(text_of(cost_rows(report, Page(look, 100))).split())
 
 
 def test_every_check_is_named_once() -> None:

@@ -151,12 +151,12 @@ def test_readings_fit_whatever_they_come_to(look: Look, width: int, height: int,
 @pytest.mark.parametrize("width", [20, 60, 160])
 def test_what_a_file_holds_fits_its_page(look: Look, width: int) -> None:
     reading = read_bytes(SOURCE, "fan.csv")
-    rows = intake_rows(reading, look, width)
+    rows = [*intake_rows(reading, Page(look, width))]
     assert all(width_of(row) <= width for row in rows)
 
 
 def test_what_a_file_holds_tells_mapping_rejected_rows_and_assumptions() -> None:
-    text = text_of(intake_rows(read_bytes(SOURCE, "fan.csv"), Look(), 100))
+    text = text_of(intake_rows(read_bytes(SOURCE, "fan.csv"), Page(Look(), 100)))
     assert "Wert -> left out" in text
     assert "Rejected: 1 row" in text
     assert 'line 3: "x" is not a number' in text

@@ -9,6 +9,7 @@ from housemap.plan.placing import place
 from housemap.tui.map.drawing import Drawing, Looking, Scene, View
 from housemap.tui.render.cells import text_of
 from housemap.tui.render.look import ASCII, DARK, Look
+from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Shades, blocks_of
 from housemap.tui.tasks.help import help_rows
 from housemap.tui.terminal import Depth
@@ -106,5 +107,5 @@ def test_glass_is_drawn_as_the_help_tells() -> None:
         assert selected
         shown = text_of(selected.row(row) for row in range(ROWS))
         assert all(sign in shown for sign in look.glyphs.glazed)
-        told = text_of(help_rows({}, Depth("truecolor", "a test"), look, 80))
+        told = text_of(help_rows({}, Depth("truecolor", "a test"), Page(look, 80)))
         assert "glass: a window" in told
