@@ -142,7 +142,7 @@ def test_a_wall_seen_from_the_other_room_has_the_same_door() -> None:
 
 def test_walls_are_called_by_side_length_and_what_is_in_them() -> None:
     captions = dict(walls_of(schedule(two_rooms()), "west"))
-    assert captions["e"] == "NE: north-east wall, 3.0 m, door to East"
+    assert captions["e"] == "NE: north-east wall, 3.0 m, door to East; put a sample here"
     assert captions["s"].startswith("SE: south-east wall, 4.0 m, window")
     assert "accent in Moss" in captions["w"]
 

@@ -15,10 +15,9 @@ from housemap.model.house import (
     SurfacePaints,
     Window,
 )
-from housemap.plan.house_graph import graph_of
 from housemap.schedule.document import Schedule, schedule_of
 from housemap.schedule.proportions import rounds_of
-from housemap.schedule.samples import hours, where
+from housemap.schedule.samples import hours
 from housemap.study import study_of
 from tests.support.houses import grid_house, paint, small_house
 
@@ -65,21 +64,6 @@ def test_the_wall_most_seen_is_the_one_across_from_the_opening() -> None:
     gap = Opening(("west", "east"), "cased", wall="e", along_m=1.2, width_m=1.6)
     house = House(rooms=rooms, openings={"gap": gap})
     assert rounds_of(study_of(house)).most_seen == {"west": "w", "east": "e"}
-
-
-def test_a_sample_goes_to_the_wall_most_seen_and_to_the_one_opposite_the_window() -> None:
-    window = {"one": Window("s", 1.0, 1.0, 1.0, 0.9)}
-    room = Room("R", size_m=(4, 5), height_m=2.4, windows=window)
-
-    def chosen(room: Room, surface: str, seen: str | None) -> list[str]:
-        house = House(rooms={"r": room})
-        return [wall for wall, _ in where(house, graph_of(house), "r", surface, seen)]
-
-    assert chosen(room, "walls", "e") == ["e", "n"]
-    assert chosen(room, "walls", "n") == ["n"]
-    assert chosen(replace(room, windows={}), "walls", None) == ["e"]
-    assert chosen(room, "accent w", "e") == ["w"]
-    assert chosen(room, "ceiling", "e") == []
 
 
 @pytest.mark.parametrize(

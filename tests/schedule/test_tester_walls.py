@@ -32,3 +32,10 @@ def test_a_board_hangs_on_a_wall_without_a_window_lit_from_the_side(
 ) -> None:
     """Common practice, no source: against the light of a window a board cannot be judged."""
     assert [*where(house, graph_of(house), "hall", "walls", seen)] == places
+
+
+def test_an_accent_has_its_own_wall_and_a_ceiling_none() -> None:
+    house = room((4.0, 3.0), a="e")
+    graph = graph_of(house)
+    assert [*where(house, graph, "hall", "accent w", "e")] == [("w", "the accent wall itself")]
+    assert [*where(house, graph, "hall", "ceiling", "e")] == []
