@@ -60,13 +60,13 @@ def _write(house: House, arguments: Namespace, what: str) -> None:
 
 
 class _Search:
-    """Searches that share the time: each may take half of what is left."""
+    """Searches that share the time: each may take a quarter of what is left."""
 
     def __init__(self, end: float) -> None:
         self.end = end
 
     def __call__(self, problem: asked.Problem) -> "list[Progress]":
-        left = (self.end - time.monotonic()) / 2
+        left = (self.end - time.monotonic()) / 4
         seconds = max(left, LEAST_SECONDS)
         return [solve(problem, seconds=seconds, progress=show_progress)]
 
