@@ -22,6 +22,7 @@ def test_a_house_around_a_neutral_is_calm_and_in_its_tiers(neutral: str) -> None
     after = report.after(best.house)
     assert not above_a_note(after)
     assert not broken_wishes(after.study)
+    assert neutral in {room.paints.walls for room in best.house.rooms.values()}
     for key, room in best.house.rooms.items():
         assert room.paints.walls is not None
         lrv = after.study.paint(room.paints.walls).lrv

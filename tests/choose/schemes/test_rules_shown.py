@@ -3,10 +3,18 @@
 from dataclasses import replace
 
 from housemap.checks import report_of
+from housemap.choose.chips import all_chips
 from housemap.choose.house_problem import house_problem
-from housemap.choose.schemes.house_rules import TITLES, Plan, rules_shown
-from housemap.model.house import Brief
-from tests.support.houses import grid_house
+from housemap.choose.schemes.house_rules import (
+    TITLES,
+    Plan,
+    broken_wishes,
+    own_rule_costs,
+    rules_shown,
+)
+from housemap.model.edits import assign
+from housemap.model.house import Brief, Notation, Paint
+from tests.support.houses import grid_house, small_house
 
 WORD_OF = {
     "brief": "at most",
@@ -31,6 +39,27 @@ def test_each_rule_that_costs_anything_has_a_sentence() -> None:
     assert len({rule.name for rule in made.rules}) > 5
     for rule in made.rules:
         assert any(WORD_OF[rule.name] in sentence for sentence in made.shown), rule.name
+
+
+def test_the_first_accent_room_has_the_accent_that_the_kind_speaks_of() -> None:
+    chips = all_chips({t: Paint(t, Notation(t)) for t in ("5PB 4/2", "2.5Y 4/2", "2.5Y 7/1")})
+    house = grid_house(3, columns=3)
+    rooms = {key: replace(room, role="accent") for key, room in house.rooms.items()}
+    house = replace(house, rooms=rooms)
+    first, second, _ = house.rooms
+    plan = Plan(5, chips.swatch("2.5Y 7/1"), "counter")
+    blue, yellow, own = own_rule_costs(house, first, chips, plan)["aim"].tolist()
+    assert own == 0.0
+    assert blue < yellow <= 1.9
+    assert own_rule_costs(house, second, chips, plan)["aim"][1] < yellow
+
+
+def test_a_trim_that_is_no_near_white_is_named() -> None:
+    house = small_house()
+    house = assign(house, "hall", "trim", "moss")
+    study = report_of(house, deep=False).study
+    assert any("Moss Bank as trim: LRV" in line for line in broken_wishes(study))
+    assert not any("trim" in line for line in broken_wishes(study, {"study"}))
 
 
 def test_wishes_of_the_client_are_among_them() -> None:
