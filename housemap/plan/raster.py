@@ -274,7 +274,8 @@ class _Gathered:
         row = np.arange(int(length.sum())) - np.repeat(before - first, length)
         pixel = np.repeat(self.column[strip], length) + self.lens.width * row
         over, at = self.over[strip].astype(np.float32), depth.astype(np.float32)
-        depths = self._depth(np.repeat(over, length), row, np.repeat(at, length))
+        per_m = self._per_m(np.arange(0.5, self.lens.height, dtype=np.float64))[row]
+        depths = _depth(np.repeat(over, length), per_m, np.repeat(at, length))
         shade = np.repeat(self.shade[strip].astype(np.float32), length)
         return pixel, np.repeat(self.face[strip], length), _faded(shade, depths), depths
 
@@ -308,7 +309,9 @@ class _Gathered:
         over, mean = (
             each[strip].astype(np.float32) for each in (self.over, self.depth.mean(axis=0))
         )
-        depth = self._depth(over, row, mean)
+        # Where the strip is, which may be far from the middle of a row near the horizon.
+        top, bottom = self.top.min(axis=0)[strip], self.bottom.max(axis=0)[strip]
+        depth = _depth(over, self._per_m(np.clip(row + 0.5, top, bottom)), mean)
         return Edges(
             pixel=self.column[strip] + self.lens.width * row,
             face=self.face[strip],
@@ -329,17 +332,20 @@ class _Gathered:
         last = np.concatenate([b1[whole], a1[~whole], b1[~whole]])
         return strip, first, np.maximum(last - first, 0)
 
-    def _depth(
-        self, over: NDArray[np.float32], row: Ints, depth: NDArray[np.float32]
-    ) -> NDArray[np.float32]:
-        """Of uprights as given; of levels by the row."""
-        below = self.lens.height / 2 - 0.5 - np.arange(self.lens.height)
+    def _per_m(self, line: Floats) -> NDArray[np.float32]:
+        """How far off a level surface is at a line, for each metre that it is over the eye."""
         with np.errstate(divide="ignore"):
-            per_m = (self.lens.focal / below).astype(np.float32)
-        with np.errstate(invalid="ignore"):
-            level = over * per_m[row]
-        level[~(level > 0)] = FAR_M
-        return np.where(over != 0, level, depth)
+            return np.asarray(self.lens.focal / (self.lens.height / 2 - line), dtype=np.float32)
+
+
+def _depth(
+    over: NDArray[np.float32], per_m: NDArray[np.float32], depth: NDArray[np.float32]
+) -> NDArray[np.float32]:
+    """Of uprights as given; of levels by the line."""
+    with np.errstate(invalid="ignore"):
+        level = over * per_m
+    level[~(level > 0)] = FAR_M
+    return np.where(over != 0, level, depth)
 
 
 def _faded(shade: NDArray[np.float32], depth: NDArray[np.float32]) -> NDArray[np.float32]:

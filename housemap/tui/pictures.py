@@ -16,7 +16,6 @@ from housemap.tui.terminal import ask_tmux
 
 Protocol = Literal["kitty", "sixel", "blocks"]
 PROTOCOLS: tuple[Protocol, ...] = get_args(Protocol)
-CHOICES = ("auto", "ask", *PROTOCOLS)
 
 KITTY_NAMES = ("kitty", "ghostty", "wezterm")
 SIXEL_NAMES = ("foot", "contour", "mlterm", "yaft", "mintty")

@@ -10,12 +10,13 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from housemap.file.reader import read_house
-from housemap.model.house import Accent, House, Room, Window
+from housemap.model.house import Accent, House, Opening, Room, Window
 from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import space_of
+from housemap.plan.house_graph import EYE_M
 from housemap.plan.placing import Plan, place
 from housemap.plan.raster import View
-from housemap.plan.view import Camera, look, look_about
+from housemap.plan.view import STOOPED, Camera, look, look_about
 from housemap.plan.visibility import standing_points
 from tests.support.pixels import SolidHouse
 from tests.support.plans import random_house
@@ -70,6 +71,44 @@ def test_every_pixel_of_any_plan_is_the_ray_casters(seed: int, count: int) -> No
     camera = Camera(room, (x + random.uniform(-0.1, 0.1), y + random.uniform(-0.1, 0.1)),
                     random.uniform(0, 360))  # fmt: skip
     assert differing(house, camera) <= WIDTH * HEIGHT // 500
+
+
+ODD = House(
+    wall_thickness_m=0.3,
+    rooms={
+        "great": Room(
+            "Great", outline_m=((0, 0), (6, 0), (7.5, 3), (6, 6), (3, 6), (3, 4), (0, 4)),
+            height_m=3.4, at_m=(0.0, 0.0),
+            windows={
+                "big": Window("0", 1.0, 3.6, 2.9, 0.1), "slant": Window("1", 0.8, 1.6, 1.4, 0.9),
+            },
+        ),
+        "loft": Room(
+            "Loft", level=1, size_m=(4.0, 4.0), height_m=1.9, at_m=(0.0, 0.0),
+            windows={"low": Window("s", 1.0, 0.6, 0.6, 1.1)},
+        ),
+        "garden": Room("Garden", use="outdoor", size_m=(2.7, 3.0), height_m=2.4),
+    },
+    openings={
+        "up": Opening(("great", "loft"), "stairs", wall="3", along_m=0.4, to_wall="n",
+                      to_along_m=1.0, width_m=0.9, height_m=1.9),
+        "out": Opening(("great", "garden"), "glazed", wall="5", along_m=0.3, to_wall="s",
+                       to_along_m=0.2, width_m=2.3, height_m=2.1),
+    },
+)  # fmt: skip
+"""Slanted walls, thick ones, a low room, stairs out of a room that is more than stairs."""
+
+
+@settings(max_examples=5, deadline=None)
+@given(st.sampled_from(sorted(ODD.rooms)), st.integers(0, 2**32))
+def test_every_pixel_of_an_odd_house_is_the_ray_casters(room: str, seed: int) -> None:
+    random = Random(seed)
+    space = space_of(ODD, place(ODD))
+    x, y = random.choice(standing_points(space.rooms[room]).tolist())
+    eye_m = min(EYE_M, STOOPED * (ODD.rooms[room].height_m or 0.0))
+    camera = Camera(room, (x + 0.0131, y + 0.0071), random.uniform(0, 360), eye_m=eye_m)
+    assert differing(ODD, camera) <= WIDTH * HEIGHT // 500
+    check_smooth(ODD, camera)
 
 
 def covers(view: View) -> NDArray[np.float64]:
