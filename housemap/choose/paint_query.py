@@ -23,7 +23,7 @@ from housemap.colorimetry.undertone import FAMILIES
 from housemap.deck.typed import kind_named, parse_reading
 from housemap.errors import ColourError, InputError, Problem
 from housemap.model.house import Triple
-from housemap.model.notation import HUES, hue_number
+from housemap.model.notation import HUES, TOP, hue_number
 from housemap.model.text import shown
 
 HALVES = {"lrv": 0.5, "value": 0.25, "chroma": 0.5}
@@ -216,10 +216,10 @@ def _hue_range(text: str) -> tuple[str, Range | None]:
 
 
 def _hue(found: re.Match[str], group: int) -> float:
-    try:
-        return hue_number(found[group + 1].upper(), _number(found[group]))
-    except ColourError as error:
-        raise InputError([Problem(str(error))]) from error
+    number = _number(found[group])
+    if number > TOP:
+        raise InputError([Problem(f"hue {found[0].strip()}: its number must be 0 to {TOP:g}")])
+    return hue_number(found[group + 1].upper(), number)
 
 
 def _about(hue100: float) -> Range:
