@@ -237,7 +237,7 @@ def test_what_is_absorbed_is_what_shines(walls: float, other: float) -> None:
         areas = scene.mesh.surface_area_m2()
         for name in LIGHTS:
             for surface, area, rho in zip(
-                scene.mesh.surfaces, areas, scene.reflectance[:, 20], strict=True
+                scene.shape.surfaces, areas, scene.reflectance[:, 20], strict=True
             ):
                 if not surface.startswith("opening"):
                     absorbed[name] += area * (1.0 - rho) * room.lights[name].total_lux(surface)

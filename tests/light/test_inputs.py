@@ -71,7 +71,7 @@ def test_an_opening_reflects_as_it_is_closed(
     assert got.closed == closed
     colours = RoomColours(walls=grey(0.6), doors=grey(0.44))
     scene = scene_of(replace(living_inputs(colours), openings=(replace(got, wall="e"),)))
-    at = scene.mesh.surfaces.index("opening way")
+    at = scene.shape.surfaces.index("opening way")
     assert scene.grey[at] == pytest.approx(reflects)
     assert np.all(scene.reflectance[at] == pytest.approx(reflects))
 
@@ -101,7 +101,7 @@ def test_an_outline_room_keeps_its_edge_numbers() -> None:
     assert shape.wall_keys == ("0", "1", "2", "3", "4", "5")
     assert shape.holes[0].along_m == 0.5
     areas = dict(
-        zip(scene_of(inputs).mesh.surfaces, scene_of(inputs).mesh.surface_area_m2(), strict=True)
+        zip(scene_of(inputs).shape.surfaces, scene_of(inputs).mesh.surface_area_m2(), strict=True)
     )
     assert areas["2"] + areas["window a"] == pytest.approx(3.0 * 2.5)
 
@@ -190,7 +190,7 @@ def test_a_house_without_latitude_is_said_where_it_matters() -> None:
 def test_an_opening_without_a_place_counts_as_wall_and_is_said() -> None:
     inputs = replace(living_inputs(), openings=(RoomOpening("way", None, None, 0.9, 2.0),))
     assert 'Opening "way" has no measured place' in " ".join(light_of([inputs])[0].notes)
-    assert "opening way" not in scene_of(inputs).mesh.surfaces
+    assert "opening way" not in scene_of(inputs).shape.surfaces
 
 
 def test_a_hostile_outline_is_refused_in_words() -> None:

@@ -8,7 +8,6 @@ import pytest
 
 from housemap.colorimetry import spaces
 from housemap.colorimetry.arrays import Floats
-from housemap.light import enclosures
 from housemap.light.inputs import RoomColours, RoomInputs
 from housemap.light.mesh import Box, Hole
 from housemap.light.radiosity import Rows, band_light, first_light
@@ -18,6 +17,7 @@ from housemap.model.house import Room, Window
 from tests.support.lit_rooms import (
     bounced_alone,
     by_surface,
+    enclosure_of,
     from_hole,
     lit_room,
     modes,
@@ -106,7 +106,7 @@ def test_rooms_with_an_accent_wall_are_lit_as_a_ray_tracer_says(case: dict[str, 
     if window:
         size = (window["along_m"], window["sill_m"], window["width_m"], window["height_m"])
         holes = [Hole("window", str(window["wall"]), *size, shines=True)]
-    room = enclosures.enclosure(outline_shape(case["outline_m"], case["height_m"], *holes))
+    room = enclosure_of(outline_shape(case["outline_m"], case["height_m"], *holes))
     mesh = room.mesh
     if window:
         first = from_hole(room, "window", window["exitance_lm_per_m2"])

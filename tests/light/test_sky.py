@@ -16,6 +16,7 @@ from housemap.model.house import Room, Window
 from tests.support.lit_rooms import (
     box_shape,
     by_surface,
+    enclosure_of,
     hole_of,
     lit_room,
     published_light,
@@ -93,7 +94,7 @@ def test_rooms_under_the_sky_have_the_published_daylight(
         # The same room with a corner in the middle of the south wall is no box to the program.
         corners = ((0.0, 0.0), (x / 2.0, 0.0), *shape.outline_m[1:])
         shape = replace(shape, outline_m=corners, wall_keys=("s", "s2", "e", "n", "w"))
-    room, plane = enclosures.enclosure(shape), enclosures.working_plane(shape)
+    room, plane = enclosure_of(shape), enclosures.working_plane(shape)
     assert plane is not None
     falls = enclosures.skylight(shape, 0, Outside(90.0))
     values = case["reflectance"] | {"window": 0.0, "s2": case["reflectance"]["wall_y0"]}
