@@ -411,7 +411,7 @@ class ViewOptions:
         walls = self._of(self.rooms[rooms[i]].coats["walls"].swatch for i in others)
         among = np.zeros((len(rooms), len(rooms)), dtype=np.bool_)
         among[np.ix_(others, others)] = _distance(walls.ucs[:, None], walls.ucs) >= least
-        if tried is None or self.options is None:
+        if tried is None or self.options is None or not others:
             return among[None], np.zeros(self.count, dtype=np.intp)
         mine = _distance(self.options.ucs[:, None], walls.ucs) >= least
         packed = np.packbits(mine, axis=1)  # sorts far faster than rows do
