@@ -34,6 +34,14 @@ async def test_every_matter_is_listed_gravest_first() -> None:
         assert places == sorted(places)
 
 
+async def test_leaving_the_list_gives_back_the_surface_that_was_selected() -> None:
+    async with found() as desk:
+        desk.session.select("hall")
+        desk.session.select_surface("trim")
+        await desk.press("f", "end", "home", "escape")
+        assert (desk.session.selection.room, desk.session.selection.surface) == ("hall", "trim")
+
+
 async def test_the_marks_of_the_map_agree_with_the_list() -> None:
     async with found() as desk:
         base = desk.session.base

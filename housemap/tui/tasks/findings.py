@@ -31,7 +31,7 @@ from housemap.workbench.listed_findings import (
     paint_targets,
     search_remedies,
 )
-from housemap.workbench.session import today
+from housemap.workbench.session import Selection, today
 
 GRAVER: Mapping[Severity, Severity] = {"note": "warn", "warn": "fault", "fault": "note"}
 REMEDIES = "remedies"
@@ -279,14 +279,14 @@ class FindingsTask(Task):
     _filter = FindingFilter()
     _matter: Cause | None = None
     """The one that the map shows."""
-    _came_from: str | None = None
-    """The room that was selected when the list was opened."""
+    _came_from: Selection | None = None
+    """What was selected when the list was opened."""
 
     # The list
 
     def open(self) -> None:
         self._filter = FindingFilter()
-        self._came_from = self.session.selection.room
+        self._came_from = self.session.selection
         self.show_list(None)
 
     def open_one(self, key: tuple[object, ...]) -> None:
@@ -302,8 +302,11 @@ class FindingsTask(Task):
 
     def leave_list(self) -> None:
         self.desk.close_panel()
-        if self._came_from is not None:
-            self.desk.select(self._came_from)
+        before = self._came_from
+        if before is not None and before.room and before.room in self.session.shown.rooms:
+            self.session.select(before.room)
+            self.session.select_surface(before.surface)
+            self.desk.follow_selection()
 
     def look_at(self, matter: Cause) -> None:
         """Select a room that it names, and let the lines of sight lead to the others."""
