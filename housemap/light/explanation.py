@@ -7,12 +7,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from math import hypot
 
-ADAPTATION, RECOVERED, FURNITURE = 5.5, 1.5, 1.5
-"""CAM16-UCS units that a colour as seen may be off: by whether the eye adapts to the source or to
-the walls' own light (4 to 7, computed both ways for rooms of the demo house), by a spectrum that is
+ADAPTATION, RECOVERED, FURNITURE = 2.75, 1.5, 1.5
+"""CAM16-UCS units that a colour as seen may be off: by how much of the tint of bounces the eye
+discounts (up to 3.5 more or less, computed for rooms of the demo house), by a spectrum that is
 recovered (1 to 2, the table in `colorimetry.recovery`), by furniture (1 to 2, our assumption)."""
-ADAPTATION_OF_SHIFT = 1.5
-"""The same of a shift between day and lamplight: both ends move alike (0.2 to 1.7, computed)."""
+ADAPTATION_OF_SHIFT = 0.75
+"""The same of a shift between day and lamplight, whose ends move alike (0.1 to 1.4, computed)."""
 SEEN_BAND = hypot(ADAPTATION, RECOVERED, FURNITURE)
 SHIFT_BAND = hypot(ADAPTATION_OF_SHIFT, RECOVERED, FURNITURE)
 DIFFERENCE_BAND = hypot(RECOVERED, RECOVERED, FURNITURE, FURNITURE)

@@ -19,7 +19,7 @@ from housemap.light.as_seen import Eye, eye_white
 from housemap.light.daylight import MedianDaylight
 from housemap.light.house_light import HouseLight
 from housemap.light.scene import Column, LightName, Scene
-from housemap.light.surface_light import DARK_LUX, LUX, WALLS, lit_as, lit_surfaces
+from housemap.light.surface_light import LUX, WALLS, as_discounted, lit_as, lit_surfaces
 
 GREYS = np.array([0.04, 0.4, 0.88])
 """Reflectances that the room is solved for. What is read off the parabola through them differs by
@@ -75,14 +75,14 @@ class Repainted:
     def sent_xyz100(self, surface: str, reflectance: Floats) -> Floats:
         """As `Lit.reflected_xyz100`: of one colour (41,), or of one with each paint (n, 41)."""
         sent = np.zeros((len(self.reflectance), 3))
-        white = np.zeros(len(self.reflectance))
+        white = np.zeros((len(self.reflectance), 3))
         for lux, weights in self._beams(surface):
             if reflectance.ndim == 1:
                 sent += lux @ (reflectance[:, np.newaxis] * weights[:, :3])
             else:
                 sent += (lux * reflectance) @ weights[:, :3]
-            white += lux @ weights[:, 1]
-        return np.asarray(sent * (100.0 / np.maximum(white, DARK_LUX))[:, np.newaxis])
+            white += lux @ weights[:, :3]
+        return as_discounted(sent, white, self.curves.source)
 
     @cached_property
     def wall_lux(self) -> Floats:

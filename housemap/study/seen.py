@@ -11,7 +11,7 @@ from housemap.colorimetry.arrays import Floats, Truths
 from housemap.colorimetry.difference import Difference, Looks, figures_apart
 from housemap.colorimetry.sheen import SIGNS, by_sheen
 from housemap.colorimetry.undertone import Undertone, shift_words, undertones
-from housemap.light.as_seen import Eye, eye_in, eye_white
+from housemap.light.as_seen import Eye, eye_in
 from housemap.light.room_light import RoomLight
 from housemap.light.scene import LightName
 from housemap.light.surface_light import Lit, lit_as
@@ -19,8 +19,6 @@ from housemap.light.trial import Repainted
 from housemap.study.parts import Coat, PaintedRoom, View
 
 WOODWORK = ("trim", "doors")
-DISCOUNTED = 0.5
-"""How much of the tint that reflected light gives to woodwork an adapted eye takes away."""
 MANY = 30
 """Coats in view up to which all pairs of them are compared for the sake of one."""
 
@@ -147,32 +145,15 @@ def _sent(coat: Coat, falls: Lit) -> Floats:
 
 
 def sent_xyz100(light: Lit | Repainted, surface: str, reflectance: Floats) -> Floats:
-    """What a coat sends to the eye, as far as the eye does not discount the light's tint.
+    """What a coat sends to the eye.
 
     A `Lit` takes (..., 41) to (..., 3); a `Repainted`, the light with each of n paints, one colour
     (1, 41) or one with each paint (n, 41) to (n, 3).
-
-    The light that a coloured wall throws on woodwork is discounted in part, as the colour of any
-    light is: one sees white frames, not tinted ones. Delahunt & Brainard 2004 (Journal of Vision
-    4(9):8) measured constancy under light that a nearby surface reflects: it follows the local
-    surround, and is less than under a change of the light source. DISCOUNTED is our reading of it
-    (the figure is from memory). Walls keep their tint: rooms look stronger than chips (Harleman
-    2007).
     """
-    lit_by = lit_as(surface)
-    sent = _reflected_xyz100(light, lit_by, reflectance)
-    if surface not in WOODWORK:
-        return sent
-    source = light.source if isinstance(light, Lit) else light.curves.source
-    white = _reflected_xyz100(light, lit_by, np.ones(reflectance.shape[-1]))
-    return appearance.adapt(sent, white, np.array(eye_white(source)), DISCOUNTED)
-
-
-def _reflected_xyz100(light: Lit | Repainted, surface: str, reflectance: Floats) -> Floats:
     if isinstance(light, Lit):
-        return light.reflected_xyz100(surface, reflectance)
+        return light.reflected_xyz100(lit_as(surface), reflectance)
     one = reflectance.ndim == 1 or len(reflectance) == 1
-    return light.sent_xyz100(surface, reflectance.reshape(-1) if one else reflectance)
+    return light.sent_xyz100(lit_as(surface), reflectance.reshape(-1) if one else reflectance)
 
 
 def shown_alone(coat: Coat, falls: Lit, eye: Eye) -> str:

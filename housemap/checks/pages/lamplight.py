@@ -61,7 +61,7 @@ TURN = Check(
     ),
     limits=(
         Limit("shift", 6.0, "CAM16-UCS", "our assumption: plain to see"),
-        Limit("family", 2.0, "CAM16-UCS", "our assumption: less is a border crossed, not a turn"),
+        Limit("family", 4.0, "CAM16-UCS", "our assumption: less is hardly noticed"),
     ),
     clean=Example(
         "A grey under a window and a lamp of nearly daylight colour.",
