@@ -96,7 +96,7 @@ def test_keys_typed_at_once_are_for_the_room_that_the_first_goes_to(tmp_path: Pa
 
 
 @pytest.mark.parametrize(
-    "keys", [("down", "enter", "ctrl+s"), ("slash", *"moss", "enter", "ctrl+s")]
+    "keys", [("down", "enter", "ctrl+s"), ("slash", *"moss", "enter", "enter", "ctrl+s")]
 )
 def test_what_was_just_put_on_is_what_the_next_key_saves(
     tmp_path: Path, keys: tuple[str, ...]
