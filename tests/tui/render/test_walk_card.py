@@ -103,7 +103,7 @@ def test_under_a_lamp_the_undertones_are_those_of_the_lamp() -> None:
     assert seen is not None
     tone = view.shades.tone(coat, eye="hall")
     assert seen.colours[coat].shift_from(coat.swatch.colour.ucs) in tone
-    assert tone in text(view)
+    assert tone in text(view, width=90)
 
 
 def test_the_picked_surface_is_marked_also_where_the_list_is_cut() -> None:
