@@ -16,7 +16,7 @@ from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.undertone import Undertone, undertones
 from housemap.light.mesh import FLOOR
 from housemap.light.orientation import opposite
-from housemap.light.surface_light import DARK_LUX, LUX, Lit, xy
+from housemap.light.surface_light import DARK_LUX, LUX, Lit, as_discounted, xy
 from housemap.model.geometry import walls
 from housemap.model.house import Point, Room
 
@@ -148,7 +148,8 @@ def _tints(eye: Eye, parts: Sequence[Floats]) -> list[Tint | None]:
 
 
 def _tints_seen(eye: Eye, lights: Floats) -> Iterator[Tint]:
-    white = lights[:, :3] * (WHITE_Y100 / lights[:, 1:2])
+    """Of lights (n, 4), the first that which comes in: what each makes of a white."""
+    white = as_discounted(lights[:, :3], lights[:, :3], lights[0]) * (WHITE_Y100 / 100.0)
     screen = eye.on_screen(white)
     ucs = appearance.ucs(appearance.jmh(white, eye.conditions))
     leans = undertones(munsell.from_screen(screen), ucs)

@@ -8,6 +8,8 @@ from dataclasses import replace
 from functools import partial
 from typing import ClassVar, Literal, NamedTuple
 
+from rich.cells import cell_len
+
 from housemap.checks import Report
 from housemap.choose.house_problem import approved_rooms, rooms_to_fill
 from housemap.choose.optimiser.problem import Progress
@@ -21,7 +23,7 @@ from housemap.study import Swatch
 from housemap.tui.background import drop_work, steps_beside, work_beside
 from housemap.tui.house_screen import Task
 from housemap.tui.panels import ListPanel
-from housemap.tui.render.cells import Row, cut, fit, plain
+from housemap.tui.render.cells import Row, cut, fit, plain, width_of
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Coat, Shades
 from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
@@ -88,8 +90,12 @@ def colour_row(colour: SuggestedColour, page: Page, *, kept: bool, columns: int)
     lead = (page.mark(), page.swatch(_coat(colour)), page.run(" "))
     state = "kept " if kept else ""
     use = f"{colour.use:<{columns}}" if colour.use.isalpha() else f"{colour.use:>{columns}}"
-    right = f"{state}LRV {colour.swatch.lrv:2.0f} {use}"
-    return page.row(lead, plain(colour.swatch.name), right, strong=page.chosen)
+    before = replace(page, width=page.width - columns - 1)
+    name, lrv = plain(colour.swatch.name), f"{colour.swatch.lrv:.0f}"
+    room = before.width - width_of(lead) - len(f"{state}LRV {lrv}") - 2
+    right = f"{state}LRV {lrv}" if cell_len(name) <= room else f"{state}{lrv}"
+    row = before.row(lead, name, right, strong=page.chosen)
+    return *row, page.run(f"{use} ", strong=page.chosen)
 
 
 def _coat(colour: SuggestedColour) -> Coat:
