@@ -21,7 +21,8 @@ from housemap.light.as_seen import Eye
 from housemap.model.house import House
 from housemap.study import PaintedRoom, SeenPair
 from housemap.study.colours import FINISH, Colours
-from housemap.study.seen import WOODWORK
+
+WOODWORK = ("trim", "doors")
 
 
 class Adapted(NamedTuple):

@@ -16,7 +16,7 @@ from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.undertone import Undertone, undertones
 from housemap.light.mesh import FLOOR
 from housemap.light.orientation import opposite
-from housemap.light.surface_light import DARK_LUX, LUX, Lit, as_discounted, xy
+from housemap.light.surface_light import DARK_LUX, LUX, Lit, as_discounted, white100_of, xy
 from housemap.model.geometry import walls
 from housemap.model.house import Point, Room
 
@@ -59,7 +59,7 @@ def eye_in(room: Lit) -> Eye:
 
 def eye_white(source: Floats) -> Triple:
     """The white that the eye adapts to: the light as it comes in, with Y 100."""
-    x, y, z = (source[:3] * (100.0 / source[1])).tolist()
+    x, y, z = white100_of(source).tolist()
     return x, y, z
 
 

@@ -96,10 +96,15 @@ def as_discounted(sent: Floats, white: Floats, source: Floats) -> Floats:
     our reading of it (the figure is from memory). The rest is seen: rooms look stronger than chips
     (Harleman 2007).
     """
-    level = np.maximum(white[..., 1:2], DARK_LUX)
-    light = np.where(white[..., 1:2] < DARK_LUX, source[:3] / source[1], white / level)
-    to = source[:3] * (100.0 / source[1])
-    return appearance.adapt(sent * (100.0 / level), 100.0 * light, to, DISCOUNTED)
+    untinted = white100_of(source)
+    scale = 100.0 / np.maximum(white[..., 1:2], DARK_LUX)
+    tinted = np.where(white[..., 1:2] < DARK_LUX, untinted, white * scale)
+    return appearance.adapt(sent * scale, tinted, untinted, DISCOUNTED)
+
+
+def white100_of(light: Floats) -> Floats:
+    """X, Y, Z of a light of X, Y, Z and lux, with Y 100: (4,) to (3,)."""
+    return np.asarray(light[:3] * (100.0 / light[1]))
 
 
 def lit_as(surface: str) -> str:

@@ -18,7 +18,6 @@ from housemap.light.surface_light import Lit, lit_as
 from housemap.light.trial import Repainted
 from housemap.study.parts import Coat, PaintedRoom, View
 
-WOODWORK = ("trim", "doors")
 MANY = 30
 """Coats in view up to which all pairs of them are compared for the sake of one."""
 

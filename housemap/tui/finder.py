@@ -23,7 +23,6 @@ from housemap.tui.text_fields import Field
 if TYPE_CHECKING:
     from housemap.tui.program_screen import ProgramScreen
 
-COLUMNS = 64
 MOST_ROWS = 12
 TRIVIAL = frozenset({"find", "up", "down", "left", "right", "back"})
 """Commands that nobody looks for by name."""

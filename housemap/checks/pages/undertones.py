@@ -96,7 +96,7 @@ UNDERTONE = Check(
     help=(
         "The undertone of a near-neutral (ASTM D1535 chroma at most 3) is the hue it leans to. Two"
         " that lean to far-apart hues make each other look dirty, most so at equal lightness. The"
-        " tint that a wall throws on woodwork counts in part. Method: the a'b' plane of CAM16-UCS;"
+        " tint that rooms throw on a surface counts in part. Method: the a'b' plane of CAM16-UCS;"
         " the distance counts less as the lightness step grows (after Spatial Vision, 2006; how"
         " much less: our assumption)."
     ),
