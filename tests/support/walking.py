@@ -9,7 +9,7 @@ from textual.pilot import Pilot
 from housemap.model.house import House
 from housemap.tui.app import HousemapApp
 from housemap.tui.house_screen import HouseScreen
-from housemap.tui.tasks.walk_panels import Walk
+from housemap.tui.tasks.walk import Walk
 from tests.support.screens import app_on
 
 Walked = tuple[HousemapApp, Pilot[None], Walk]

@@ -12,8 +12,8 @@ from housemap.plan.view import Camera
 from housemap.plan.viewpoints import turned
 from housemap.study import study_of
 from housemap.tui.app import HousemapApp
+from housemap.tui.tasks.walk import TURN_DEG, Walk
 from housemap.tui.tasks.walk_drawing import PIXELS
-from housemap.tui.tasks.walk_panels import TURN_DEG, Walk
 from housemap.tui.terminal import Depth
 from housemap.workbench.session import Session
 from housemap.workbench.walker import Walker
@@ -199,7 +199,7 @@ async def test_while_the_terminal_lags_no_picture_is_made_and_no_key_lost(
 ) -> None:
     async with walking(small_house()) as (_, pilot, walk):
         lags = True
-        monkeypatch.setattr("housemap.tui.tasks.walk_panels.output_waits", lambda _: lags)
+        monkeypatch.setattr("housemap.tui.tasks.walk.output_waits", lambda _: lags)
         before, toward = pixels_of(walk), walk.walker.camera.toward_deg
         await pilot.press(*["right"] * 5)
         await pilot.pause(0.1)

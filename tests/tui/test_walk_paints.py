@@ -3,8 +3,7 @@
 from housemap.model.edits import remove_with_uses
 from housemap.model.house import House
 from housemap.plan.view import FIELD_DEG, Camera
-from housemap.tui.tasks.walk import WalkTask
-from housemap.tui.tasks.walk_panels import Walk
+from housemap.tui.tasks.walk import Walk, WalkTask
 from tests.support.houses import small_house
 from tests.support.screens import screen_text, until_shown
 from tests.support.walking import pixels_of, reported, screen_of, walking

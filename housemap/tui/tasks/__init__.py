@@ -1,4 +1,4 @@
-"""The tasks of the open house, each with its panels, pages and actions. X_drawing knows no Textual.
+"""The tasks of the open house, each with its drawing, panels, pages and actions.
 
 A task is imported when its first command is run. `house_screen.Task` says what a task is.
 """

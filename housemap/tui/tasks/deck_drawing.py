@@ -18,7 +18,7 @@ from housemap.tui.render.cells import Hex, Row, Run, cut, fit, width_of
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import SWATCH, Page, signed
 from housemap.tui.render.shades import Coat
-from housemap.tui.tasks.choose_drawing import EXAMPLES
+from housemap.tui.tasks.choose import EXAMPLES
 from housemap.workbench.deck_browser import DeckBrowser
 from housemap.workbench.session import Session
 

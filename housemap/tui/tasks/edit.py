@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from rich.cells import cell_len
 from textual.events import Click
 from textual.timer import Timer
 from textual.widgets import TextArea
@@ -18,11 +19,11 @@ from housemap.tui.commands import Keymap
 from housemap.tui.house_screen import HouseScreen, Task
 from housemap.tui.panels import ListPanel, Panel
 from housemap.tui.questions import Choice
-from housemap.tui.render.cells import Row, width_of
-from housemap.tui.render.page import Page, scrollbar
+from housemap.tui.render.cells import Row, cut, fit, plain, width_of, wrap
+from housemap.tui.render.look import Look
+from housemap.tui.render.page import SWATCH, Page, scrollbar
 from housemap.tui.render.shades import BARE, Coat
 from housemap.tui.scroller import LineByLine
-from housemap.tui.tasks import edit_drawing as drawing
 from housemap.tui.text_fields import Area, Field
 from housemap.workbench.forms.draft import Draft, Form
 from housemap.workbench.forms.fields import FormField, notes_on
@@ -36,6 +37,172 @@ from housemap.workbench.forms.targets import (
 )
 from housemap.workbench.session import Session
 from housemap.workbench.typed_paint import Contradiction, contradiction
+
+NOTES_ROWS = 5
+"""So many rows has a field of several lines while it is typed into."""
+MOST_OPTIONS = 60
+"""Only so many options are looked at to fill a line."""
+
+
+@dataclass(frozen=True, slots=True)
+class FormView:
+    draft: Draft
+    at: int
+    """The number of the field being typed into."""
+    loud: bool = False
+    """Whether also empty fields tell that they are needed."""
+    facts: str = ""
+    """What is known of the colour being typed."""
+    swatch: Coat = BARE
+
+    @property
+    def field(self) -> FormField:
+        return self.draft.form.fields[self.at]
+
+
+@dataclass(frozen=True, slots=True)
+class FormRows:
+    rows: Sequence[Row]
+    starts: Sequence[int]
+    column: int
+    """Where texts begin."""
+
+
+def label_columns(width: int) -> int:
+    return 14 if width < 40 else 17  # noqa: PLR2004 - as `page.NARROW`
+
+
+def form_rows(view: FormView, look: Look, width: int) -> FormRows:
+    page = Page(look, width)
+    rows: list[Row] = []
+    starts: list[int] = []
+    for number, field in enumerate(view.draft.form.fields):
+        starts.append(len(rows))
+        rows += _field_rows(view, field, page, chosen=number == view.at)
+    return FormRows(rows, starts, label_columns(width) + 1)
+
+
+def head_rows(view: FormView, look: Look, width: int) -> list[Row]:
+    changed = len(view.draft.typed)
+    told = f"{changed} typed" if changed else ""
+    page = Page(look, width)
+    return [page.row((page.run(" "),), view.draft.title, told, strong=True)]
+
+
+def foot_rows(view: FormView, look: Look, width: int) -> list[Row]:
+    """What is wrong with the house beyond the fields of the form."""
+    page = Page(look, width)
+    others = view.draft.made.others
+    mark = look.glyphs.marks["fault"]
+    return [row for each in others[:2] for row in page.text(f"{mark} {each}")]
+
+
+def _field_rows(view: FormView, field: FormField, page: Page, *, chosen: bool) -> Iterator[Row]:
+    yield _text_row(view, field, page, chosen=chosen)
+    if chosen and field.lines:
+        yield from [page.blank()] * (NOTES_ROWS - 1)
+    fault = view.draft.made.faults.get(field.key, "")
+    if fault and (field.key in view.draft.typed or view.loud):
+        yield from _below(f"{page.look.glyphs.marks['fault']} {fault}", page, strong=not chosen)
+    if chosen and (field.choice or not fault):
+        yield from _hint_rows(view, field, page)
+
+
+def _text_row(view: FormView, field: FormField, page: Page, *, chosen: bool) -> Row:
+    mark = page.look.glyphs.here if chosen else " "
+    columns = label_columns(page.width)
+    label = fit(field.label, columns - 1)
+    first, *more = view.draft.text(field).split("\n")
+    text = f"{first} {page.more}" if more else first
+    typed = field.key in view.draft.typed
+    return (
+        page.run(f"{mark}{label} ", quiet=not chosen, strong=chosen),
+        page.run(cut(text, page.width - columns - 2, page.more), strong=typed),
+    )
+
+
+def _hint_rows(view: FormView, field: FormField, page: Page) -> Iterator[Row]:
+    """What may be typed; of a choice what there is, of a colour what it is."""
+    if field.choice:
+        yield from _options(view.draft, field, page)
+        return
+    if view.facts and field.attr == "colour":
+        words = wrap(view.facts, page.inner - SWATCH - 3)
+        for line in words:
+            yield page.run("  "), page.swatch(view.swatch), page.run(f" {line}")
+        return
+    last = field is view.draft.form.fields[-1]
+    notes = f"enter makes a new line, {'ctrl+s saves' if last else 'tab goes on'}"
+    hint = notes if field.lines else field.hint
+    needed = "needed; " if field.needed and not view.draft.text(field) else ""
+    if needed or hint:
+        yield from _below(f"{needed}{hint}".removesuffix("; "), page, quiet=True)
+
+
+def _below(text: str, page: Page, *, quiet: bool = False, strong: bool = False) -> Iterator[Row]:
+    for line in wrap(text, page.inner - 2):
+        yield page.run("  "), page.run(line, quiet=quiet, strong=strong)
+
+
+def _options(draft: Draft, field: FormField, page: Page) -> Iterator[Row]:
+    """The options that fit on two lines, from the chosen one on, which is marked."""
+    choice = field.choice
+    assert choice is not None
+    text = draft.text(field)
+    names = [option.name for option in choice.options]
+    fitting = {option.name for option in choice.fitting(text)} if text.strip() else set()
+    start = _start(names, fitting)
+    yield from _flow(names[start : start + MOST_OPTIONS], fitting, page)
+
+
+def _start(names: Sequence[str], fitting: set[str]) -> int:
+    """Lists of many begin a little before what fits."""
+    if len(names) <= 8:  # noqa: PLR2004 - they fit on two lines
+        return 0
+    first = next((i for i, name in enumerate(names) if name in fitting), 0)
+    return max(first - 1, 0)
+
+
+def _flow(names: Sequence[str], fitting: set[str], page: Page) -> Iterator[Row]:
+    row, used, rows = [page.run("  ")], 2, 0
+    for name in names:
+        shown = cut(name, page.inner - 4, page.more)
+        if used + cell_len(shown) + 2 > page.width - 1 and used > 2:  # noqa: PLR2004 - the indent
+            yield tuple(row)
+            row, used, rows = [page.run("  ")], 2, rows + 1
+            if rows == 2:  # noqa: PLR2004 - two lines
+                return
+        mark = page.look.glyphs.here if name in fitting else " "
+        row.append(page.run(f"{mark}{shown} ", quiet=not fitting or name not in fitting,
+                            strong=name in fitting))  # fmt: skip
+        used += cell_len(shown) + 2
+    yield tuple(row)
+
+
+# The list: the kind at the left, its name, and what tells it from others.
+
+GROUP_COLUMNS = 10
+LEAST_WORDS = 4
+"""Columns below which words say nothing."""
+
+
+def part_row(part: Part, page: Page) -> Row:
+    lead = (page.mark(), page.run(f"{fit(part.group, GROUP_COLUMNS - 1)} ", quiet=True))
+    room = page.width - GROUP_COLUMNS - 4 - cell_len(plain(part.title))
+    words = whole_words(part.words, room) if room >= LEAST_WORDS else ""
+    return page.row(lead, part.title, words, quiet=part.is_new)
+
+
+def parts_head(title: str, scope: str, page: Page) -> Sequence[Row]:
+    return [page.row((page.run(" "),), title, scope, strong=True), page.blank()]
+
+
+def whole_words(text: str, room: int) -> str:
+    """As many of its first words as there is room for: half a figure would mislead."""
+    while cell_len(text) > room:
+        text = text.rpartition(" ")[0].rstrip(" ,x")
+    return text
+
 
 # What is typed into on a form: a field of one line, and one of several.
 
@@ -147,7 +314,7 @@ class FormPanel(Panel, LineByLine):
         self._seen: ColourSeen | None = None
         self._asked: ColourSource | None = None
         self._timer: Timer | None = None
-        self._drawn = drawing.FormRows((), (), 0)
+        self._drawn = FormRows((), (), 0)
         self._head: Sequence[Row] = ()
         self._foot: Sequence[Row] = ()
 
@@ -271,33 +438,33 @@ class FormPanel(Panel, LineByLine):
         self._seen = seen
         self.redraw()
 
-    def _view(self) -> drawing.FormView:
+    def _view(self) -> FormView:
         seen = self._seen
         try:
             source = self.draft.value(self.field) if self.field.attr == "colour" else None
         except InputError:
             source = None
         if seen is None or source is None or seen.source != source:
-            return drawing.FormView(self.draft, self._at, self._loud)
+            return FormView(self.draft, self._at, self._loud)
         notes = "; ".join(notes_on(self.draft.text(self.field)))
         facts = f"{seen.facts}; {notes}" if notes else seen.facts
-        return drawing.FormView(self.draft, self._at, self._loud, facts, seen.swatch)
+        return FormView(self.draft, self._at, self._loud, facts, seen.swatch)
 
     # Drawing
 
     def fit(self) -> None:
         width = self.size.width
         view = self._view()
-        self._head = drawing.head_rows(view, self.look, width)
-        self._foot = drawing.foot_rows(view, self.look, width)
-        self._drawn = drawing.form_rows(view, self.look, width - 1)
+        self._head = head_rows(view, self.look, width)
+        self._foot = foot_rows(view, self.look, width)
+        self._drawn = form_rows(view, self.look, width - 1)
         self._strips.clear()
         self._reveal()
         row = self._drawn.starts[self._at] - self._top + len(self._head)
         for typed_into in (self.line, self.area):
             typed_into.styles.offset = (self._drawn.column, row)
             typed_into.styles.width = max(width - self._drawn.column - 2, 1)
-        self.area.styles.height = drawing.NOTES_ROWS
+        self.area.styles.height = NOTES_ROWS
 
     @property
     def _space(self) -> int:
@@ -374,10 +541,10 @@ class PartsPanel(ListPanel[Part]):
         house, room = self.session.house, self._room
         title = house.rooms[room].name if room else house.name or "House"
         scope = "this room" if room else "whole house"
-        return drawing.parts_head(title, scope, page)
+        return parts_head(title, scope, page)
 
     def entry(self, item: Part, page: Page) -> Sequence[Row]:
-        return [drawing.part_row(item, page)]
+        return [part_row(item, page)]
 
     # What the user does
 
@@ -414,7 +581,7 @@ def lrv_choices(
     )
 
 
-# Editing by forms: what there is in a room or a house, a form for each, and deleting.
+# The task
 
 MOST_USES = 4
 """So many places are named that use what is to be deleted."""

@@ -12,7 +12,7 @@ from housemap.tui.render.cells import Row, wrap
 from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import LIGHT_WORDS, Shades
-from housemap.tui.tasks.choose_drawing import (
+from housemap.tui.tasks.choose import (
     harmony_text,
 )
 from housemap.workbench.listed_findings import FindingFilter, Judged, RemedySearch, limits_of

@@ -26,8 +26,8 @@ from housemap.tui.panels import ListPanel
 from housemap.tui.render.cells import Row, cut, fit, plain, width_of
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Coat, Shades
-from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
-from housemap.tui.tasks.choose_drawing import (
+from housemap.tui.tasks.choose import (
+    ASK_FOR_A_SAMPLE,
     strip_row,
 )
 from housemap.tui.tasks.decks import DecksTask

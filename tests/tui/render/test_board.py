@@ -11,8 +11,7 @@ from housemap.tui.render.cells import width_of
 from housemap.tui.render.look import NO_GREYS, Look
 from housemap.tui.render.page import columns_of
 from housemap.tui.render.shades import Shades
-from housemap.tui.tasks.schedule_drawing import (
-    BoardView,
+from housemap.tui.tasks.schedule import (
     ScheduleView,
     board_rows,
     schedule_rows,
@@ -54,7 +53,7 @@ def test_rows_fit_every_width_and_tell_each_paint() -> None:
     shades = Shades("day", report.house, report)
     for look in (Look(), Look(NO_GREYS)):
         for width in (80, 100, 160):
-            board = board_rows(BoardView(schedule, shades, True, look), width, 24)  # noqa: FBT003 - by view
+            board = board_rows(ScheduleView(schedule, shades, look, by_view=True), width, 24)
             pages = schedule_rows(ScheduleView(schedule, shades, look), width).rows
             assert all(width_of(row) <= width for row in (*board, *pages))
     text = "\n".join("".join(run.text for run in row) for row in board)

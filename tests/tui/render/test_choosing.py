@@ -14,7 +14,7 @@ from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
 from housemap.tui.render.page import Page, scrollbar, shares
 from housemap.tui.render.shades import BARE, Coat
-from housemap.tui.tasks.choose_drawing import (
+from housemap.tui.tasks.choose import (
     CAUTION,
     TALL,
     Choosing,

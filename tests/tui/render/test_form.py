@@ -9,7 +9,7 @@ from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Coat
-from housemap.tui.tasks.edit_drawing import (
+from housemap.tui.tasks.edit import (
     FormView,
     foot_rows,
     form_rows,

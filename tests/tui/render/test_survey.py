@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from housemap.model.house import House
 from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
-from housemap.tui.tasks.survey_drawing import (
+from housemap.tui.tasks.survey import (
     LINE_ROWS,
     LineView,
     SurveyView,
