@@ -83,7 +83,7 @@ def totals(schedule: Schedule, edition: Edition = "full") -> Facts:
         ("paints", str(len(schedule.numbers))),
     ]
     if edition == "client":
-        return Facts((*pairs, ("fingerprint", schedule.revision)))
+        return Facts((*pairs, ("file mark", schedule.revision)))
     unsized = sum(need.purchase is None for need in amounts.needs)
     pairs += [
         ("area", wording.area(sum(need.area_m2 for need in amounts.needs), house.units)),
@@ -98,7 +98,7 @@ def totals(schedule: Schedule, edition: Edition = "full") -> Facts:
         unpriced = costs.count(None)
         cost = _and_without(wording.money(amounts.cost, house), unpriced, "a price")
         pairs.append(("paint and primer", cost))
-    return Facts((*pairs, ("fingerprint", schedule.revision)))
+    return Facts((*pairs, ("file mark", schedule.revision)))
 
 
 def _and_without(words: str, count: int, what: str) -> str:

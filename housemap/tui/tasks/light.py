@@ -1,19 +1,19 @@
 """The page of a room's light: what it means first, then colours, sun, daylight, paints and lux."""
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import combinations, zip_longest
+from itertools import chain, combinations, zip_longest
 from math import isinf
 
 from housemap.colorimetry.undertone import shift_words
-from housemap.light.as_seen import Tint, WallTints
+from housemap.light.as_seen import Tint, Tints, WallTints
 from housemap.light.explanation import SHIFT
 from housemap.light.orientation import daylight_kelvin
 from housemap.light.surface_light import LUX, Lit, xy
 from housemap.model.geometry import azimuth_deg, wall_of, walls
 from housemap.model.house import SURFACES, Lamp, Light, Window
 from housemap.model.lengths import format_length
-from housemap.plan.floor_plan import short_wall_name, wall_name
+from housemap.plan.floor_plan import short_wall_name
 from housemap.study.lighting import PaintLight
 from housemap.tui.describe import told_of_light
 from housemap.tui.house_screen import HouseScreen, Task
@@ -40,8 +40,8 @@ WIDTH = 2 * NUMBER + GAIN
 LABEL = 12
 """Columns of a surface's name."""
 MOST_GAIN = 100
-LEAST_PART = 0.005
-"""Of the light on a wall that is worth a line."""
+TINT_LABEL = 20
+"""Columns of a wall's name beside its tints."""
 BLOCK_ROWS, TRIED_ROWS = 4, 2
 BAR, LEAST_NAME = 20, 22
 """Columns of a bar of daylight, and of a paint's name that must be left for it."""
@@ -355,40 +355,56 @@ def _cells(lit: Lit, surface: str) -> str:
 
 
 def _tints(view: LightView, page: Page) -> Iterator[Row]:
-    """For each light and wall: what comes from the floor, from the wall opposite, and the sum."""
+    """What white looks like on each wall, light beside light, and where that comes from."""
+    tints = view.room.tints
     if not view.room.light.lights:
         return
-    if view.room.tints is None:
+    if tints is None:
         yield from page.heading("What floor and walls add in colour: being computed")
         return
-    for name, tints in view.room.tints.items():
-        yield from page.heading(f"What floor and walls add in colour {LIGHT_WORDS[name]}")
-        source = tints.source
-        words = source.undertone.words
-        yield _tint("White looks, where the light comes in", source, words, page)
-        for wall, each in tints.walls.items():
-            told = wall_name(view.room.house, view.room.id, wall, view.room.report.study.graph)
-            yield page.line(told, quiet=True)
-            for words, tint in _parts(view, each):
-                shift = shift_words(source.ucs, tint.ucs) or "much the same"
-                yield _tint(f"  {words}", tint, shift, page)
+    yield from page.heading("What floor and walls add in colour: white looks")
+    columns = (page.inner - TINT_LABEL) // max(len(tints), 1)
+    lights = [LIGHT_WORDS[name] for name in tints]
+    yield _cells_of("", (page.run(fit(each, columns), quiet=True) for each in lights), page)
+    sources = [each.source for each in tints.values()]
+    cells = (_tint(each, each.undertone.words, columns, page) for each in sources)
+    yield _cells_of("where it comes in", chain.from_iterable(cells), page)
+    for wall in dict.fromkeys(key for each in tints.values() for key in each.walls):
+        yield from _wall_tints(view, wall, [*tints.values()], columns, page)
 
 
-def _parts(view: LightView, each: WallTints) -> Iterator[tuple[str, Tint]]:
-    total = each.whole.lux
-    if each.floor and each.floor.lux > LEAST_PART * total:
-        yield f"{100 * each.floor.lux / total:.0f} % of it from the floor", each.floor
-    if each.opposite and each.across and each.opposite.lux > LEAST_PART * total:
-        part = f"{100 * each.opposite.lux / total:.0f} % of it from the"
-        yield f"{part} {_wall(view, each.across)}", each.opposite
-    yield f"{total:.0f} lx in all: white looks", each.whole
+def _wall_tints(
+    view: LightView, wall: str, lights: Sequence[Tints], columns: int, page: Page
+) -> Iterator[Row]:
+    looks: list[Run] = []
+    causes: list[Run] = []
+    for light in lights:
+        found = light.walls.get(wall)
+        if found is None:
+            looks.append(page.run(fit("no light", columns)))
+            causes.append(page.run(" " * columns))
+            continue
+        shift = shift_words(light.source.ucs, found.whole.ucs) or "much the same"
+        looks += _tint(found.whole, shift, columns, page)
+        causes.append(page.run(f"{fit(_causes(found), columns - 1, page.more)} ", quiet=True))
+    yield _cells_of(_wall(view, wall), looks, page)
+    yield _cells_of("", causes, page)
 
 
-def _tint(words: str, tint: Tint, name: str, page: Page) -> Row:
-    room = min(max(page.inner - SWATCH - 24, 20), 38)
-    name = cut(name, page.inner - room - SWATCH - 1, page.more)
+def _causes(tints: WallTints) -> str:
+    """How much of the light on a wall comes from the floor, and from the wall opposite."""
+    parts = {"floor": tints.floor, "opposite": tints.opposite}
+    percents = {name: 100 * part.lux / tints.whole.lux for name, part in parts.items() if part}
+    return ", ".join(f"{name} {each:.0f} %" for name, each in percents.items() if each >= 1)
+
+
+def _cells_of(label: str, cells: Iterable[Run], page: Page) -> Row:
+    return page.run(f" {fit(label, TINT_LABEL, page.more)}", quiet=True), *cells
+
+
+def _tint(tint: Tint, words: str, columns: int, page: Page) -> Row:
     patch = page.patch(Coat("known", tint.srgb_hex), SWATCH)
-    return page.run(f" {fit(words, room, page.more)}", quiet=True), patch, page.run(f" {name}")
+    return patch, page.run(fit(f" {words}", columns - SWATCH, page.more))
 
 
 # Windows, lamps, and what must be said beside the figures
