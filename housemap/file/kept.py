@@ -6,9 +6,11 @@ Nothing that goes wrong here is a fault: what is not found is computed again.
 import os
 from collections.abc import Iterator
 from contextlib import suppress
+from functools import cache
 from hashlib import blake2b
 from pathlib import Path
 
+import housemap
 from housemap.file.atomic import private_folder, write_all
 
 MOST_BYTES = 64_000_000
@@ -60,6 +62,15 @@ def keep(key: str, body: bytes) -> None:
         finally:
             new.unlink(missing_ok=True)
         _shrink(MOST_BYTES)
+
+
+@cache
+def program(*packages: str) -> tuple[str, int]:
+    """For a key: the version, and when a file of these was edited last, for who works on it."""
+    files = (
+        file for each in packages for file in (Path(housemap.__file__).parent / each).iterdir()
+    )
+    return housemap.__version__, max(file.stat().st_mtime_ns for file in files)
 
 
 def kept_bytes() -> int:

@@ -1,14 +1,12 @@
 """The light of rooms as bytes for the cache, and the key of all that it depends on."""
 
 from collections.abc import Iterator, Sequence
-from functools import cache
 from hashlib import blake2b
-from pathlib import Path
 
 import numpy as np
 
-import housemap
 from housemap.colorimetry.arrays import Floats
+from housemap.file.kept import program
 from housemap.light.scene import LIGHTS, LightName, Scene
 from housemap.light.surface_light import Lit, PlaneLight, lit_surfaces
 
@@ -20,20 +18,20 @@ COUNTS = 3
 
 def key_of(scenes: Sequence[Scene], beside: object) -> str:
     """A name for all that light depends on: the scenes, and what has an exact repr beside them."""
-    parts = [repr((_program(), beside, [sorted(scene.plain_walls) for scene in scenes])).encode()]
+    parts = [
+        repr(
+            (
+                program("light", "colorimetry"),
+                beside,
+                [sorted(scene.plain_walls) for scene in scenes],
+            )
+        ).encode()
+    ]
     parts += [np.ascontiguousarray(scene.reflectance).tobytes() for scene in scenes]
     hashed = blake2b(digest_size=20)
     for part in parts:
         hashed.update(len(part).to_bytes(8, "little") + part)
     return f"light-{hashed.hexdigest()}"
-
-
-@cache
-def _program() -> tuple[str, int]:
-    """Its version, and when a formula was edited last, for who works on it."""
-    package = Path(housemap.__file__).parent
-    files = (file for part in ("light", "colorimetry") for file in (package / part).iterdir())
-    return housemap.__version__, max(file.stat().st_mtime_ns for file in files)
 
 
 def packed(rooms: Sequence[KeptRoom]) -> bytes:

@@ -242,7 +242,7 @@ def _compressed(pixels: Pixels) -> bytes:
     height, width, _ = pixels.shape
     filters = np.zeros((height, 1), dtype=np.uint8)  # none
     rows = np.hstack([filters, pixels.reshape(height, width * 3)])
-    return zlib.compress(rows.tobytes(), level=9)
+    return zlib.compress(rows.tobytes())
 
 
 def _chunk(kind: bytes, data: bytes) -> bytes:

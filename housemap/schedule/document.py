@@ -5,17 +5,18 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from housemap.checks import Cause, Report, causes_of
+from housemap.checks import Cause, Place, Report, causes_of
 from housemap.file.reader import fingerprint
 from housemap.file.writer import dump_house
 from housemap.model.house import Edition, House, Issue
 from housemap.model.samples import Tried, all_tried
 from housemap.plan.elevations import Elevations
+from housemap.plan.free_space import space_of
 from housemap.schedule import wording
 from housemap.schedule.existing import Before, ExistingCoats, existing_coats
 from housemap.schedule.proportions import Rounds, Share, board_of, rounds_of
 from housemap.schedule.quantities import Line, Quantities, quantities
-from housemap.schedule.samples import Trial, testers
+from housemap.schedule.samples import Trial, trial_at
 from housemap.schedule.systems import Junction, junctions
 from housemap.schedule.takeoff import part_surface
 from housemap.schedule.views import RoomViews
@@ -53,7 +54,7 @@ class Schedule:
 
     @cached_property
     def elevations(self) -> Elevations:
-        return Elevations(self.house, self.study.plan, self.study.sight.space)
+        return Elevations(self.house, self.study.plan, space_of(self.house, self.study.plan))
 
     @cached_property
     def views(self) -> RoomViews:
@@ -72,8 +73,18 @@ class Schedule:
         return junctions(self.house)
 
     @cached_property
+    def untried(self) -> tuple[Place, ...]:
+        """Every paint that check `untried` names, where that check names it."""
+        found = (f.places[0] for f in self.report.to_do if f.check == SHOWN_ELSEWHERE)
+        return tuple(dict.fromkeys(found))
+
+    @cached_property
     def testers(self) -> tuple[Trial, ...]:
-        return testers(self.report, self.rounds)
+        graph, seen = self.study.graph, self.rounds.most_seen
+        return tuple(
+            trial_at(self.house, graph, (at.paint, at.room), at.surface, seen)
+            for at in self.untried
+        )
 
     @cached_property
     def sample_places(self) -> frozenset[tuple[str, str]]:

@@ -241,7 +241,7 @@ def _text(words: str, at: Point, size_m: float, ink: str, halo: str | None = Non
 def _name(schedule: Schedule, key: str, room: PlacedRoom) -> Iterator[Html]:
     """The room's name, and below it the number of its wall paint."""
     study = schedule.study
-    x, y = stand_in(study.plan, study.sight.space, key)
+    x, y = stand_in(study.plan, schedule.elevations.space, key)
     west, east = across(room, (x, y))
     name = schedule.house.rooms[key].name
     lines, size = fitting(name, MARGIN * (east - west))

@@ -5,14 +5,19 @@ the solid angle that it takes, which falls with the third power of its distance 
 unit cube (geometry). What is right above and below the eye is left out: nobody looks there.
 """
 
+import json
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
+from hashlib import blake2b
 
 import numpy as np
 
+from housemap.file import kept
+from housemap.model.house import Accent, House, SurfacePaints
 from housemap.plan.elevations import Elevations
+from housemap.plan.free_space import space_of
 from housemap.plan.pixels import painted_as
 from housemap.plan.route import stand_in
 from housemap.plan.view import Camera, look_about
@@ -60,10 +65,41 @@ class Rounds:
 
 
 def rounds_of(study: Study, elevations: Elevations | None = None) -> Rounds:
-    made = elevations or Elevations(study.house, study.plan, study.sight.space)
-    rooms = study.house.rooms
-    inside = (room for room in made.space.rooms if rooms[room].use != "outdoor")
-    return Rounds(study, {room: _round(study, made, room) for room in inside})
+    """Kept in the cache folder: the same rooms painted otherwise show the same surfaces."""
+    house = study.house
+    key = _key(house)
+    if found := _unpacked(kept.recall(key) or b""):
+        return Rounds(study, found)
+    made = elevations or Elevations(house, study.plan, space_of(house, study.plan))
+    inside = (room for room in made.space.rooms if house.rooms[room].use != "outdoor")
+    seen = {room: _round(study, made, room) for room in inside}
+    packed = {room: [[*part, share] for part, share in each.items()] for room, each in seen.items()}
+    kept.keep(key, json.dumps(packed).encode())
+    return Rounds(study, seen)
+
+
+def _key(house: House) -> str:
+    """A name for all that the shares depend on: rooms and openings, not what they are painted."""
+    bare, accent = SurfacePaints(), Accent("")
+    rooms = {
+        key: replace(
+            room, name="", notes="", paints=bare, accents=dict.fromkeys(room.accents, accent)
+        )
+        for key, room in house.rooms.items()
+    }
+    held = kept.program("plan", "model"), house.wall_thickness_m, rooms, house.openings
+    return f"rounds-{blake2b(repr(held).encode(), digest_size=20).hexdigest()}"
+
+
+def _unpacked(data: bytes) -> Mapping[str, Mapping[Part, float]]:
+    """Nothing where the bytes are not such shares."""
+    try:
+        return {
+            room: {(of, surface, wall): float(share) for of, surface, wall, share in parts}
+            for room, parts in json.loads(data).items()
+        }
+    except (ValueError, TypeError, AttributeError):
+        return {}
 
 
 def _round(study: Study, elevations: Elevations, room: str) -> Mapping[Part, float]:

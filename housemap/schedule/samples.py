@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from housemap.checks import Place, Report
+from housemap.checks import Place
 from housemap.light.orientation import window_azimuth_deg
 from housemap.light.sun import hours_of_sun
 from housemap.model.geometry import (
@@ -19,7 +19,6 @@ from housemap.model.geometry import (
 from housemap.model.house import House, Opening, Room, Sample, Window
 from housemap.model.samples import Tried, come_to, samples_of
 from housemap.plan.house_graph import HouseGraph
-from housemap.schedule.proportions import Rounds
 
 _SEASONS = (("June", dt.date(2026, 6, 21)), ("December", dt.date(2026, 12, 21)))
 _FLAT = "it never has sun, so in full daylight at any hour"
@@ -51,16 +50,6 @@ class Trial:
     @property
     def tried(self) -> Tried:
         return come_to(self.samples)
-
-
-def testers(report: Report, rounds: Rounds) -> tuple[Trial, ...]:
-    """A tester for every paint that check `untried` names, where that check names it."""
-    found = (finding.places[0] for finding in report.to_do if finding.check == "untried")
-    house, graph = report.house, report.study.graph
-    return tuple(
-        _trial(house, graph, (place.paint, place.room), place.surface, rounds.most_seen)
-        for place in dict.fromkeys(found)
-    )
 
 
 def where(
@@ -188,7 +177,7 @@ def trials_of_house(
         key = sample.paint, sample.room
         places.setdefault(key, _surface(house, *key))
     open_first = sorted(places, key=lambda key: come_to(samples_of(house, *key)) in _SETTLED)
-    return tuple(_trial(house, graph, key, places[key], most_seen) for key in open_first)
+    return tuple(trial_at(house, graph, key, places[key], most_seen) for key in open_first)
 
 
 _SETTLED = frozenset({"kept", "rejected"})
@@ -204,7 +193,9 @@ def trials_of_room(
     for sample in house.samples.values():
         if sample.room == room:
             places.setdefault(sample.paint, "walls")
-    return tuple(_trial(house, graph, (paint, room), on, most_seen) for paint, on in places.items())
+    return tuple(
+        trial_at(house, graph, (paint, room), on, most_seen) for paint, on in places.items()
+    )
 
 
 def _painted(house: House, room: str) -> Iterator[tuple[str, str]]:
@@ -217,7 +208,7 @@ def _surface(house: House, paint: str, room: str) -> str:
     return next((on for on, each in _painted(house, room) if each == paint), "walls")
 
 
-def _trial(
+def trial_at(
     house: House,
     graph: HouseGraph,
     key: tuple[str, str],

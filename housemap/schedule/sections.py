@@ -518,8 +518,8 @@ def tester_list(schedule: Schedule) -> Section:
     house = schedule.house
     columns = "paint, order code, pots: number, for: note"
     rooms: dict[str, list[str]] = {}
-    for tester in schedule.testers:
-        rooms.setdefault(tester.paint, []).append(room_name(house, tester.room))
+    for place in schedule.untried:
+        rooms.setdefault(place.paint, []).append(room_name(house, place.room))
     rows = [
         (
             paint_cell(schedule, paint),

@@ -162,7 +162,7 @@ def test_each_input_by_itself_changes_the_key(edit: str) -> None:
 def test_the_key_changes_with_the_sky_and_the_program(monkeypatch: pytest.MonkeyPatch) -> None:
     plain = joined()["livinghall"].key
     assert joined(outdoor_lux=9_000.0)["livinghall"].key != plain
-    monkeypatch.setattr(kept_light, "_program", lambda: ("0.0.0", 0))
+    monkeypatch.setattr(kept_light, "program", lambda *_: ("0.0.0", 0))
     assert joined()["livinghall"].key != plain
 
 

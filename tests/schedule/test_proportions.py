@@ -2,10 +2,13 @@
 
 import datetime as dt
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
 from housemap.checks import report_of
+from housemap.file import kept
+from housemap.model.edits import paint_on
 from housemap.model.house import (
     Accent,
     House,
@@ -15,6 +18,7 @@ from housemap.model.house import (
     SurfacePaints,
     Window,
 )
+from housemap.schedule import proportions
 from housemap.schedule.document import Schedule, schedule_of
 from housemap.schedule.proportions import rounds_of
 from housemap.schedule.samples import hours
@@ -64,6 +68,27 @@ def test_the_wall_most_seen_is_the_one_across_from_the_opening() -> None:
     gap = Opening(("west", "east"), "cased", wall="e", along_m=1.2, width_m=1.6)
     house = House(rooms=rooms, openings={"gap": gap})
     assert rounds_of(study_of(house)).most_seen == {"west": "w", "east": "e"}
+
+
+def test_shares_are_kept_while_rooms_and_openings_are_the_same(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setenv("HOUSEMAP_CACHE_DIR", str(tmp_path))
+    house = grid_house(2)
+    fresh = rounds_of(study_of(house)).seen
+    other = next(iter(house.paints))
+    [room, *_] = house.rooms
+    painted = paint_on(house, room, "walls", other)
+    lower = replace(house.rooms[room], height_m=2.2)
+    lowered = replace(house, rooms={**house.rooms, room: lower})
+    with monkeypatch.context() as nothing_computed:
+        nothing_computed.delattr(proportions, "look_about")
+        assert rounds_of(study_of(painted)).seen == fresh
+        with pytest.raises(NameError):
+            rounds_of(study_of(lowered))
+    [file] = tmp_path.iterdir()
+    kept.keep(file.name, b'{"hall": 1}')
+    assert rounds_of(study_of(house)).seen == fresh
 
 
 @pytest.mark.parametrize(
