@@ -20,8 +20,9 @@ from housemap.file.reader import decode, read_bytes
 from housemap.light.room_light import light_facts
 from housemap.light.scene import LIGHTS
 from housemap.light.sky import OUTDOOR_LUX
-from housemap.light.sun import sun_at, sun_facts
+from housemap.light.sun import Sun, sun_at, sun_facts
 from housemap.light.surface_light import Lit
+from housemap.model.house import House
 from housemap.study import PaintedRoom, Study, Swatch, study_of
 
 FIGURES = {"ra": "CIE Ra", "rf": "TM-30 Rf", "rg": "TM-30 Rg"}
@@ -29,8 +30,15 @@ FIGURES = {"ra": "CIE Ra", "rf": "TM-30 Rf", "rg": "TM-30 Rg"}
 
 
 @reads("sun must be a day and a solar time such as 2026-06-21T10:00")
-def _moment(text: str) -> datetime:
+def solar_time(text: str) -> datetime:
     return datetime.fromisoformat(text).replace(tzinfo=None)
+
+
+def sun_over(house: House, when: datetime) -> Sun:
+    """Raises InputError where the house has no latitude."""
+    if house.latitude_deg is None:
+        raise InputError([Problem("the sun needs the latitude of the house: give it in [house]")])
+    return sun_at(house.latitude_deg, when)
 
 
 @reads("lux must be a number above 0")
@@ -46,7 +54,7 @@ def _run(arguments: Namespace) -> int:
     study = one_house(arguments.file, partial(study_of, outdoor_lux=outdoor_lux))
     more: dict[str, Any] = {}
     if arguments.sun:
-        more["sun"] = _sun(study, arguments.sun)
+        more["sun"] = sun_facts(study.lighting.light, sun_over(study.house, arguments.sun))
     if arguments.lamps:
         more["lamps"] = _lamps(study)
     if arguments.spectrum:
@@ -114,12 +122,6 @@ def _measured_lines(measured: dict[str, Any]) -> Iterator[str]:
     yield ""
     yield f"Measured lamp ({', '.join(figures)}). Put this line with the lamp, and no spectrum:"
     yield f"power = {{ start = {power['start']:g}, step = {power['step']:g}, values = [{values}] }}"
-
-
-def _sun(study: Study, when: datetime) -> dict[str, Any]:
-    if study.house.latitude_deg is None:
-        raise InputError([Problem("the sun needs the latitude of the house: give it in [house]")])
-    return sun_facts(study.lighting.light, sun_at(study.house.latitude_deg, when))
 
 
 def _sun_lines(study: Study, sun: dict[str, Any]) -> Iterator[str]:
@@ -268,7 +270,7 @@ FACTS = Command(
         arg(
             "--sun",
             "also the sun in the rooms on a clear day, at this solar time (12:00: it is highest)",
-            type=_moment,
+            type=solar_time,
             metavar="YYYY-MM-DDTHH:MM",
         ),
         arg("--lamps", "also how well each lamp shows colours, and which paint it changes most"),

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import get_args
 
 from housemap.cli.command import DONE, FORCE, HOUSE, Command, arg, finite, reads
+from housemap.cli.facts import solar_time, sun_over
 from housemap.cli.output import show, table
 from housemap.cli.reading import one_house
 from housemap.cli.written import check_free, write_made
@@ -27,6 +28,7 @@ from housemap.study import study_of
 from housemap.study.painted import Painted, beside, elevations_of, pictured, strip, walk_frames
 from housemap.study.shown import screen_hex, undertone_of
 from housemap.study.study import Study
+from housemap.study.sunshine import patches_of, with_sunshine
 
 SIZE = (960, 640)
 LEAST, MOST = 16, 4096
@@ -78,6 +80,9 @@ def _check_kind(arguments: Namespace) -> None:
         raise InputError(
             [Problem(f"{several} shows every room: leave {shown(arguments.room)} out")]
         )
+    if arguments.sun and (several or arguments.light == "evening"):
+        text = "--sun shows one room on a clear day: leave --all, --walk and the evening out"
+        raise InputError([Problem(text)])
     if not several and not arguments.room:
         raise InputError([Problem("name a room, or write --all or --walk for every room")])
     if (several or arguments.before) and arguments.output.suffix.lower() != ".png":
@@ -127,7 +132,11 @@ def _painted(study: Study, camera: Camera, arguments: Namespace) -> Painted | No
     if arguments.plain:
         view = look(elevations, camera, *size)
         return Painted(study, camera.room, light, view) if view else None
-    return pictured(study, elevations, camera, light, size, smooth=smooth)
+    painted = pictured(study, elevations, camera, light, size, smooth=smooth)
+    if painted is None or arguments.sun is None:
+        return painted
+    patches = patches_of(study.lighting.light, sun_over(study.house, arguments.sun))
+    return replace(painted, view=with_sunshine(patches, elevations, camera, painted.view))
 
 
 # Where one stands
@@ -203,6 +212,7 @@ VIEW = Command(
     examples=(
         "housemap view house.toml hall -o hall.png",
         "housemap view house.toml hall --stand 4.8,1.2 --toward 350 --light evening -o hall.png",
+        "housemap view house.toml hall --light day --sun 2026-06-21T10:00 -o sunny.png",
         "housemap view house.toml kitchen --size 1600x1000 --plain -o kitchen.svg",
         "housemap view house.toml kitchen --before old.toml -o before-after.png",
         "housemap view house.toml --all --size 480x320 -o rooms.png",
@@ -235,6 +245,12 @@ VIEW = Command(
             metavar="DEG",
         ),
         arg("--light", "default: reference", choices=get_args(Light), default="reference"),
+        arg(
+            "--sun",
+            "with the sun of a clear day at this solar time (12:00: it is highest)",
+            type=solar_time,
+            metavar="YYYY-MM-DDTHH:MM",
+        ),
         arg("--size", "pixels (default: 960x640)", type=_size, default=SIZE, metavar="WxH"),
         arg("--plain", "no shading: every pixel is the paint's own colour"),
         arg(

@@ -60,6 +60,18 @@ def test_without_a_place_it_is_a_view_across_the_room(
     assert len(np.unique(pixels.reshape(-1, 3), axis=0)) > 20
 
 
+def test_the_sun_of_an_hour_brightens_where_it_falls_and_nothing_by_night(tmp_path: Path) -> None:
+    def of(name: str, *sun: str) -> np.ndarray[tuple[int, ...], np.dtype[np.int64]]:
+        where = ("kitchen", "--light", "day", "--size", "120x80")
+        return drawn(tmp_path / f"{name}.png", *where, *sun)
+
+    dull, sunny = of("dull"), of("sunny", "--sun", "2026-03-21T13:00")
+    assert (of("night", "--sun", "2026-12-21T23:00") == dull).all()
+    brighter = (sunny > dull).any(axis=2)
+    assert (sunny >= dull).all()
+    assert 0 < brighter.mean() < 0.5
+
+
 def test_the_svg_holds_the_same_picture(tmp_path: Path) -> None:
     where = ("hall", "--size", "60x40", "--plain")
     pixels = drawn(tmp_path / "a.png", *where)
@@ -83,6 +95,7 @@ def test_rooms_that_lack_the_light_are_told(
     [
         (("attic",), 'there is no room "attic"'),
         (("hal",), "the nearest one is hall"),
+        (("hall", "--sun", "2026-06-21T10:00", "--light", "evening"), "--sun shows one room"),
         (("hall", "--stand", "1,1"), '1,1 is not in room "hall": its box reaches from 4.00,0.00'),
     ],
 )
