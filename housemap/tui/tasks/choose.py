@@ -150,7 +150,7 @@ def _weight(view: Choosing) -> str:
 
 def _outlook(view: Choosing, page: Page) -> Iterator[Row]:
     """What would be found in the room with the new paint, and the caution."""
-    here = f"Here then: {raised_text(view.candidate.parts)}." if view.candidate else ""
+    here = f"To look at here then: {raised_text(view.candidate.parts)}." if view.candidate else ""
     yield from (page.line(text) for text in [*wrap(here, page.inner), "", ""][:2])
     yield page.blank()
     if view.reach is not None:
@@ -165,15 +165,15 @@ def reach_text(reach: Reach, paint: str | None) -> str:
         return ""
     rooms = "the unpainted room" if reach.rooms == 1 else f"the {reach.rooms} unpainted rooms"
     if reach.at_least[paint] > min(reach.at_most.values()):
-        return f"With this here, {rooms} cannot be as good as with another paint here."
+        return f"Another paint here leaves better choices for {rooms}."
     if reach.at_most[paint] <= min(reach.at_least.values()):
-        return f"With this here, {rooms} can still be as good as they can get."
+        return f"With this here, {rooms} can still have the best choices."
     return ""
 
 
 def raised_text(checks: Iterable[str]) -> str:
     """The titles of the checks that would find something in the room."""
-    return ", ".join(check_of(check).title.lower() for check in checks) or "nothing"
+    return "; ".join(check_of(check).title.lower() for check in checks) or "nothing"
 
 
 def empty_rows(search: str, count: int, page: Page) -> Sequence[Row]:
