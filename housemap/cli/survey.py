@@ -71,7 +71,7 @@ def _text_of(lines: str) -> str:
 
 def _lines(entries: Sequence[Entry], file: str, *, written: bool) -> Iterator[str]:
     for entry in entries:
-        yield from entry.told
+        yield from entry.phrases
         yield from (f"  look again: {trouble}" for trouble in entry.troubles)
     yield f"written to {file}" if written else f"nothing to write to {file}"
 
@@ -85,7 +85,7 @@ def _entry_json(entry: Entry) -> dict[str, Any]:
     return {
         "line": entry.number,
         "text": entry.text,
-        "understood": entry.told,
+        "understood": entry.phrases,
         "contradictions": entry.troubles,
         "fault": fault and picked(fault, "start", "end", "text"),
     }

@@ -203,7 +203,7 @@ ENOUGH = 0.1
 """Of the view; more of a surface does not make it a better view (our choice)."""
 CORNER_TURNS_DEG = (0.0, -15.0, 15.0)
 
-Wanted = tuple[str, str]
+ViewedSurface = tuple[str, str]
 """A room and a surface of it, "" for any."""
 Shares = Mapping[tuple[str, str], float]
 Worth = tuple[float, float]
@@ -218,7 +218,7 @@ def best_of(elevations: Elevations, room: str) -> Camera | None:
     return _best(elevations, _across(elevations.space, room), CORNER_TURNS_DEG, _variety)
 
 
-def best_showing(elevations: Elevations, places: Sequence[Wanted]) -> Camera | None:
+def best_showing(elevations: Elevations, places: Sequence[ViewedSurface]) -> Camera | None:
     """Of the views from these rooms, the one with most of every surface named.
 
     None where none of the rooms has measures.

@@ -27,7 +27,7 @@ def head_of(session: Session) -> tuple[str, Sequence[str], Sequence[str]]:
 
 
 def notes_of(session: Session) -> Iterator[str]:
-    yield told_of_light(session)
+    yield light_note(session)
     if session.tried is not None:
         yield "trying out"
     if session.unsaved:
@@ -103,7 +103,7 @@ def gravest_between(session: Session) -> Mapping[Pair, str]:
     return found
 
 
-def told_of_light(session: Session) -> str:
+def light_note(session: Session) -> str:
     """Which light is shown, and how many rooms are without it, in a few words."""
     shades = shades_of(session)
     words = f"light: {shades.light}"
@@ -127,8 +127,8 @@ def light_shown(shades: Shades) -> str:
         return f"{words} Being computed: the reference light is shown until then."
     rooms = shades.house.rooms
     lacking = (
-        f"{', '.join(plain(rooms[room].name) for room in unlit)} ({reason})"
-        for reason, unlit in shades.unlit.items()
+        f"{', '.join(plain(rooms[room].name) for room in lacking_it)} ({reason})"
+        for reason, lacking_it in shades.unlit.items()
     )
-    told = "; ".join(lacking)
-    return f"{words} Not in it: {told}." if told else words
+    unlit = "; ".join(lacking)
+    return f"{words} Not in it: {unlit}." if unlit else words

@@ -133,11 +133,11 @@ def read_keymap(folder: Path) -> tuple[Keymap, tuple[str, ...]]:
     faults = tuple(_faults(entries))
     wrong = {command for command, _ in faults}
     keymap = {name: _keys(value) for name, value in entries.items() if name not in wrong}
-    told = [text for _, text in faults]
-    told += [
+    lines = [text for _, text in faults]
+    lines += [
         f'"{key}" is the key of both {one} and {other}' for key, one, other in taken_twice(keymap)
     ]
-    return keymap, tuple(f"{FILE}: {text}" for text in told)
+    return keymap, tuple(f"{FILE}: {text}" for text in lines)
 
 
 def _faults(entries: dict[str, Any]) -> Iterator[tuple[str, str]]:

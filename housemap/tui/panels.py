@@ -257,7 +257,7 @@ class SearchPanel(ListPanel[T]):
     """What was typed."""
 
     def searched(self, text: str) -> None:
-        """Another text is sought."""
+        """Another text was typed."""
         raise NotImplementedError
 
     def open_search(self) -> None:
@@ -267,11 +267,11 @@ class SearchPanel(ListPanel[T]):
             self.screen.set_focus(field)  # at once: the next key is meant for it
 
     def leave_search(self) -> bool:
-        """Close the field and seek nothing; False where there was nothing to leave."""
+        """Close the field and search for nothing; False where there was nothing to leave."""
         if self._field is None and not self.search:
             return False
         self._close()
-        self._seek("")
+        self._search_for("")
         return True
 
     @property
@@ -289,7 +289,7 @@ class SearchPanel(ListPanel[T]):
             self.screen.set_focus(self)
             field.remove()
 
-    def _seek(self, text: str) -> None:
+    def _search_for(self, text: str) -> None:
         if text != self.search:
             self.search = text
             self.searched(text)
@@ -297,10 +297,10 @@ class SearchPanel(ListPanel[T]):
     def on_input_changed(self, message: Input.Changed) -> None:
         message.stop()
         if self._field is message.input:
-            self._seek(message.value)
+            self._search_for(message.value)
 
     def on_input_submitted(self, message: Input.Submitted) -> None:
         """Go to the list: the next enter is for what is chosen there."""
         message.stop()
-        self._seek(message.value)
+        self._search_for(message.value)
         self._close()

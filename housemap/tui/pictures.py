@@ -60,7 +60,7 @@ class Tmux:
 
 
 def settle_drawing(
-    wanted: str,
+    option: str,
     environment: Mapping[str, str],
     cell_px: tuple[int, int],
     tmux: Tmux | None = None,
@@ -68,9 +68,9 @@ def settle_drawing(
 ) -> Drawing:
     """Which protocol; `answer` is what the terminal said to ASK, where it was asked."""
     offset = tmux.offset if tmux else None
-    if wanted in PROTOCOLS:
-        protocol = next(each for each in PROTOCOLS if each == wanted)
-        return Drawing(protocol, f"--pictures {wanted}", cell_px, offset)
+    if option in PROTOCOLS:
+        protocol = next(each for each in PROTOCOLS if each == option)
+        return Drawing(protocol, f"--pictures {option}", cell_px, offset)
     if tmux and not tmux.passes:
         return Drawing("blocks", "tmux keeps pictures back: set -g allow-passthrough on")
     protocol, why = _from_answer(answer) if answer is not None else _from_names(environment, tmux)
@@ -119,15 +119,15 @@ def ask_terminal(read: int, write: int) -> bytes:
         termios.tcsetattr(read, termios.TCSANOW, before)
 
 
-def drawing_for(wanted: str, environment: Mapping[str, str]) -> Drawing:
+def drawing_for(option: str, environment: Mapping[str, str]) -> Drawing:
     """For the terminal that the program runs in."""
     tmux = asked_tmux() if environment.get("TMUX") else None
     descriptor = sys.stderr.fileno() if sys.stderr.isatty() else -1
     is_terminal = descriptor >= 0 and sys.stdin.isatty()
     answer = None
-    if wanted == "ask" and is_terminal and not tmux:
+    if option == "ask" and is_terminal and not tmux:
         answer = ask_terminal(sys.stdin.fileno(), descriptor)
-    return settle_drawing(wanted, environment, cell_size_px(descriptor), tmux, answer)
+    return settle_drawing(option, environment, cell_size_px(descriptor), tmux, answer)
 
 
 def cell_size_px(descriptor: int) -> tuple[int, int]:

@@ -105,8 +105,8 @@ class ProgramScreen(OwnScreen, Screen[None]):
 
     def show_head(self, name: str, notes: Sequence[str] = (), *right: str) -> None:
         look = self.look
-        told = [*notes, *([f"eyes: {look.eyes}"] if look.eyes else [])]
-        self.query_one("#head", Bar).show(lambda width: head_line(name, told, right, width, look))
+        shown = [*notes, *([f"eyes: {look.eyes}"] if look.eyes else [])]
+        self.query_one("#head", Bar).show(lambda width: head_line(name, shown, right, width, look))
 
     @property
     def message(self) -> str:
@@ -119,8 +119,8 @@ class ProgramScreen(OwnScreen, Screen[None]):
         self.draw_status()
 
     def draw_status(self) -> None:
-        told = self._message or self.fault
-        text, loud = (told, True) if told else (self.hint, False)
+        message = self._message or self.fault
+        text, loud = (message, True) if message else (self.hint, False)
         words, look = self.program.depth.words, self.look
         self.query_one(Foot).show_status(
             lambda width: status_line(text, words, width, look, loud=loud)

@@ -1,4 +1,4 @@
-"""What colours the terminal can show: settled before the program starts, and told in words."""
+"""What colours the terminal can show: settled before the program starts, and described in words."""
 
 import subprocess
 from collections.abc import Callable, Mapping
@@ -41,15 +41,15 @@ class Depth:
 
 
 def settle_depth(
-    wanted: str, environment: Mapping[str, str], ask_tmux: Callable[[], str | None]
+    option: str, environment: Mapping[str, str], ask_tmux: Callable[[], str | None]
 ) -> Depth:
     """Settle the depth from --color, the environment and, inside tmux, tmux itself.
 
     tmux turns exact colours into the nearest of 256 unless it knows that the terminal outside
     shows RGB, and COLORTERM, inherited, does not tell; so tmux is asked first.
     """
-    if wanted in DEPTHS:
-        return Depth(wanted, f"--color {wanted}")
+    if option in DEPTHS:
+        return Depth(option, f"--color {option}")
     if environment.get("NO_COLOR"):
         return Depth("none", "NO_COLOR is set")
     if environment.get("TERM") == "dumb":

@@ -179,7 +179,7 @@ class Session:
         self._keep_selection()
 
     def undo(self) -> str:
-        """Take back the last edit and tell its label. Raises EditError when there is none."""
+        """Take back the last edit and return its label. Raises EditError when there is none."""
         label = self.history.undo_label
         if label is None:
             raise EditError("there is nothing to undo")
@@ -187,7 +187,7 @@ class Session:
         return label
 
     def redo(self) -> str:
-        """Make an undone edit again and tell its label. Raises EditError when there is none."""
+        """Make an undone edit again and return its label. Raises EditError when there is none."""
         label = self.history.redo_label
         if label is None:
             raise EditError("there is nothing to redo")

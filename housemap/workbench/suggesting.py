@@ -95,7 +95,7 @@ class Suggestion:
     report: Report
     """Of the house so painted; of a search by the reference light alone until it has ended."""
     colours: tuple[SuggestedColour, ...]
-    told: str
+    summary: str
     """What it is, or was shortlisted from."""
     label: str = ""
     """Of the edit; empty: painted as suggested."""
@@ -428,10 +428,10 @@ def schemes_of(base: Report, today: dt.date) -> Iterator[Suggestion]:
             for paint, share in each.shares.items()
         )
         left = left_out(schedule) if cost is not None else ()
-        told = " ".join((f"{what}{paid}.", *left))
+        summary = " ".join((f"{what}{paid}.", *left))
         label = f"Paint the house as in {each.name}"
         state = f"{each.findings} to look at"
-        yield Suggestion(each.name, report, colours, told, label, state, key=each.key or "")
+        yield Suggestion(each.name, report, colours, summary, label, state, key=each.key or "")
 
 
 def rooms_like(base: Report, room: str) -> Iterator[Suggestion]:
@@ -445,8 +445,8 @@ def rooms_like(base: Report, room: str) -> Iterator[Suggestion]:
                 SuggestedColour(base.study.paint(paint), 1.0, surface) for surface, paint in paints
             )
             label = f"{house.rooms[room].name} painted as {model.name}"
-            told = "Walls, ceiling, trim and doors, with their sheens."
-            yield Suggestion(model.name, _quick(base, made), colours, told, label)
+            summary = "Walls, ceiling, trim and doors, with their sheens."
+            yield Suggestion(model.name, _quick(base, made), colours, summary, label)
 
 
 def same_as(house: House, room: str, other: str) -> House:
@@ -464,10 +464,10 @@ def tints_on(base: Report, target: Target) -> Iterator[Suggestion]:
         [swatch] = all_chips({paint: tint}).swatches
         taken, own = take(house, f"{paint}-{what.split(' ')[-1]}", tint)
         colour = SuggestedColour(swatch, 1.0, target.surface, swatch.colour.undertone.words)
-        told = f"{swatch.colour.undertone.words}. It is computed: {ASK}."
+        summary = f"{swatch.colour.undertone.words}. It is computed: {ASK}."
         label = f"{target.name_in(house)}: {tint.name}"
         report = _quick(base, paint_on(taken, *target, own))
-        yield Suggestion(what, report, (colour,), told, label, f"LRV {swatch.lrv:.0f}")
+        yield Suggestion(what, report, (colour,), summary, label, f"LRV {swatch.lrv:.0f}")
 
 
 def _quick(base: Report, house: House) -> Report:

@@ -64,8 +64,8 @@ class Metered:
     @property
     def notes(self) -> tuple[str, ...]:
         """What was taken for granted, each once."""
-        told = (note for entry in self.entries if entry.reading for note in entry.reading.notes)
-        return tuple(dict.fromkeys(told))
+        notes = (note for entry in self.entries if entry.reading for note in entry.reading.notes)
+        return tuple(dict.fromkeys(notes))
 
     @property
     def widest(self) -> float | None:
@@ -113,8 +113,8 @@ def _averaged(entries: tuple[Entry, ...]) -> Metered:
     if not isinstance(colour, ColourFacts):
         return Metered(entries, fault=str(colour))
     apart = spread(colours, colour)
-    told = (replace(entry, apart=de00) for entry, de00 in zip(entries, apart, strict=True))
-    return Metered(tuple(told), mean, colour)
+    judged = (replace(entry, apart=de00) for entry, de00 in zip(entries, apart, strict=True))
+    return Metered(tuple(judged), mean, colour)
 
 
 def blocks(text: str, observed: str) -> Iterator[tuple[int, str]]:
@@ -285,7 +285,7 @@ def typed_paint(text: str, name: str = "") -> TypedPaint:
     found = _LRV.search(text)
     lrv = float(found[1].replace(",", ".")) if found else None
     lines = (text[: found.start()] + text[found.end() :] if found else text).split("\n")
-    conditions = {at: told for at, line in enumerate(lines) if (told := _conditions(line))}
+    conditions = {at: said for at, line in enumerate(lines) if (said := _conditions(line))}
     lines = ["" if at in conditions else line for at, line in enumerate(lines)]
     own, rest = _without_name(lines)
     observed = next(iter(conditions.values()), "")

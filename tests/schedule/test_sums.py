@@ -33,7 +33,8 @@ def test_paints_whose_sample_was_rejected_are_named_beside_the_sum() -> None:
 def test_a_scheme_says_which_paints_its_price_leaves_out() -> None:
     moss = assign(small_house(), "study", "walls", "moss")
     told = [
-        one.told for one in schemes_of(report_of(with_scheme(small_house(), moss, "Moss")), TODAY)
+        one.summary
+        for one in schemes_of(report_of(with_scheme(small_house(), moss, "Moss")), TODAY)
     ]
     assert all("Without" in text and "Moss Bank: no price given." in text for text in told)
 

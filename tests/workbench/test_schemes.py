@@ -66,7 +66,7 @@ def test_every_set_is_shown_on_the_house_with_a_reason_a_colour() -> None:
     builder = SchemeBuilder.around(neutral(), House()).look_at(1).choose(2).swap(1)
     found = suggested_sets(builder, base).found
     assert len(found) == len(builder.sets)
-    assert "Alternative 1" in found[1].told
+    assert "Alternative 1" in found[1].summary
     for each in found:
         assert all(colour.reason.endswith(".") for colour in each.colours)
         assert each.house.rooms.keys() == base.house.rooms.keys()
@@ -97,7 +97,7 @@ def test_schemes_have_a_price_where_paints_have() -> None:
     house = with_scheme(small_house(), assign(small_house(), "kitchen", "walls", "oat"), "Oat")
     now, oat = schemes_of(report_of(house), dt.date(2026, 5, 2))
     assert now.house == house
-    found = [re.search(r"paint \D*([\d,.]*\d)\.", one.told) for one in (now, oat)]
+    found = [re.search(r"paint \D*([\d,.]*\d)\.", one.summary) for one in (now, oat)]
     paid = [float(each.group(1).replace(",", "")) for each in found if each]
     assert paid[1] > paid[0]
     assert oat.house.rooms["kitchen"].paints.walls == "oat"

@@ -30,7 +30,7 @@ def lacking_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
         yield from page.text(f"{reason}: shown {LIGHT_WORDS['reference']}")
 
 
-def cost_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
+def light_loss_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
     """Light on the walls and daylight factor, against the lightest paint of the house."""
     now, lightest = _now(shades, room), _lightest(shades)
     if now is None or not now.wall_lux or lightest is None:
@@ -136,8 +136,8 @@ def card_rows(view: CardView, width: int) -> list[Row]:
         *lacking_rows(view.shades, view.room, page),
         page.blank(),
         *_surfaces(view, room, page),
-        *_stays(view, room, page),
-        *cost_rows(view.shades, view.room, page),
+        *_kept_finishes(view, room, page),
+        *light_loss_rows(view.shades, view.room, page),
         *_seen(view, page),
         *_found(view, page),
         *_sun(view, page),
@@ -267,14 +267,14 @@ def _swatch(view: CardView, kind: str, entity: str) -> "Swatch | None":
     return view.report.study.swatches.get((kind, entity)) if view.report else None
 
 
-def _stays(view: CardView, room: Room, page: Page) -> Iterator[Row]:
+def _kept_finishes(view: CardView, room: Room, page: Page) -> Iterator[Row]:
     """Floors and fixed finishes."""
     finishes = dict.fromkeys((*([room.floor] if room.floor else []), *room.fixed))
     if finishes:
         yield from page.heading("you are keeping")
     for finish_id in finishes:
         label = "floor" if finish_id == room.floor else "fixed"
-        coat = view.shades.stays(view.room, label, finish_id)
+        coat = view.shades.finish(view.room, label, finish_id)
         name = cut(view.house.finishes[finish_id].name, page.inner - LEFT - 5, page.more)
         yield page.run(" "), page.swatch(coat), page.run(f" {label} ", quiet=True), page.run(name)
 

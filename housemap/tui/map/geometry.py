@@ -231,9 +231,9 @@ def _axis(
         starts.setdefault(line_of[high], set()).add(line_of[low])
     cells = [0]
     for i, line in enumerate(lines[1:], 1):
-        wanted = round(scale * (line - lines[0]))
+        ideal = round(scale * (line - lines[0]))
         needed = (cells[start] + least for start in starts.get(i, ()) if start < i)
-        cells.append(max(wanted, cells[-1], *needed))
+        cells.append(max(ideal, cells[-1], *needed))
     if len(lines) == 1:
         lines, cells = [lines[0], lines[0] + 1.0], [0, least]
     return Axis(tuple(lines), tuple(cells))
@@ -328,12 +328,12 @@ def _start(whole: int, visible: int, low: int, high: int, before: int | None) ->
     if whole <= visible:
         return -((visible - whole) // 2)
     if before is None:
-        wanted = (low + high - visible) // 2
+        ideal = (low + high - visible) // 2
     else:
         last = low - MARGIN
         first = high + MARGIN - visible
-        wanted = min(max(before, min(first, last)), last) if first <= last else last
-    return min(max(wanted, -1), whole - visible + 1)
+        ideal = min(max(before, min(first, last)), last) if first <= last else last
+    return min(max(ideal, -1), whole - visible + 1)
 
 
 # Where openings leave gaps in the walls of the map, and the sign of each kind.

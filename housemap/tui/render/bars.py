@@ -61,10 +61,10 @@ def head_line(name: str, notes: Sequence[str], right: Sequence[str], width: int,
     """
     left = [Run(f" {cut(name, max(width // 2, 8), look.glyphs.more)}", _ink(look, strong=True))]
     left += [Run(f"{GAP}{note}", _ink(look)) for note in notes]
-    told, room = [*right], width - width_of(left) - 2
-    while len(told) > 1 and cell_len(", ".join(told)) > room:
-        del told[-2]
-    return two_ends(tuple(left), ", ".join(told), width, look)
+    kept, room = [*right], width - width_of(left) - 2
+    while len(kept) > 1 and cell_len(", ".join(kept)) > room:
+        del kept[-2]
+    return two_ends(tuple(left), ", ".join(kept), width, look)
 
 
 def status_line(text: str, right: str, width: int, look: Look, *, loud: bool = False) -> Row:

@@ -184,7 +184,7 @@ class Shades:
         known = ((paint, self.lrv_of(paint)) for paint in self.house.paints)
         return {paint: lrv for paint, lrv in known if lrv is not None}
 
-    def stays(self, room: str, surface: str, finish: str, *, eye: str | None = None) -> Coat:
+    def finish(self, room: str, surface: str, finish: str, *, eye: str | None = None) -> Coat:
         """A finish of a room: its floor, or "fixed"."""
         colour = self._seen(eye or room, room, surface, ("Finish", finish))
         swatch = self.report.study.swatches.get(("Finish", finish)) if self.report else None
@@ -195,7 +195,7 @@ class Shades:
     def at(self, place: "Place", *, eye: str | None = None) -> Coat:
         """What a finding names."""
         if place.finish:
-            return self.stays(place.room, place.surface, place.finish, eye=eye)
+            return self.finish(place.room, place.surface, place.finish, eye=eye)
         return self.on(place.room, place.surface, place.paint or None, eye=eye)
 
     def undertone(self, room: str, surface: str, paint: str) -> str:

@@ -67,7 +67,7 @@ class Choosing:
     """What the new one is called in that light; empty under the reference light."""
     candidate: Candidate | None
     """What the new one does; None while that is not known."""
-    told: str
+    summary: str
     """How many there are, in which order."""
     search: str
     fault: str
@@ -105,7 +105,7 @@ def choosing_head(view: Choosing, page: Page, height: int) -> list[Row]:
     margin = (page.run(" "),)
     colours = page.side_by_side(view.coats)
     return [
-        page.title_row(view.surface, view.told),
+        page.title_row(view.surface, view.summary),
         search_row(view.search, page),
         colours,
         colours,
@@ -187,7 +187,7 @@ def empty_rows(search: str, count: int, page: Page) -> Sequence[Row]:
     ]
 
 
-def told_of(shown: int, count: int, *, ranked: bool) -> str:
+def count_text(shown: int, count: int, *, ranked: bool) -> str:
     which = f"{shown} of {count}" if shown != count else f"{count} paints"
     return f"{which}, best first" if ranked else f"{which} by name"
 
@@ -339,7 +339,7 @@ class ChoosingPanel(SearchPanel[Option]):
             self.scope.words or self.target.name_in(house), before, after,
             (self._coat(before.paint), self._coat(after.paint)), self._difference(before, after),
             self.session.selection.light, self._seen_as(after), ranks.candidates.get(after.paint),
-            told_of(listed, len(self._options) - 1, ranked=bool(ranks.order)),
+            count_text(listed, len(self._options) - 1, ranked=bool(ranks.order)),
             self.search, self._fault, self._now, self._findings_with(after), ranks.reach,
         )  # fmt: skip
         return choosing_head(view, page, self.size.height)
@@ -565,8 +565,8 @@ class ChooseTask(Task):
         now = room.sheens.of(surface) or "not chosen"
 
         def chosen(sheen: Sheen | None) -> None:
-            told = f"{what}: {sheen} sheen" if sheen else f"{what}: no sheen"
-            self.desk.apply(lambda house: set_sheen(house, room_id, surface, sheen), told)
+            label = f"{what}: {sheen} sheen" if sheen else f"{what}: no sheen"
+            self.desk.apply(lambda house: set_sheen(house, room_id, surface, sheen), label)
 
         choices = [Choice(key, each, partial(chosen, each)) for key, each in SHEEN_KEYS.items()]
         choices.append(Choice("n", "none", partial(chosen, None)))

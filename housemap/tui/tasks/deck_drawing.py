@@ -231,8 +231,8 @@ def _place(view: DeckCardView, page: Page) -> Iterator[Row]:
     if view.now.metameric is not None:
         apart = view.now.metameric
         yield page.line(f"CIEDE2000 {apart.de00:.1f}, LRV {signed(apart.lrv, page.look)}")
-        if told := warning(view.now.metameric):
-            yield from page.text(told, quiet=True)
+        if text := warning(view.now.metameric):
+            yield from page.text(text, quiet=True)
     if view.does:
         yield from page.text(view.does)
 
@@ -422,7 +422,7 @@ class DeckShades:
         return [[float(each) for each in row] for row in apart]
 
     @property
-    def told(self) -> str:
+    def words(self) -> str:
         """Which light is shown, in a few words."""
         session = self._session
         light, room = session.selection.light, session.selection.room

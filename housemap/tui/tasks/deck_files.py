@@ -47,7 +47,7 @@ class DeckGrown:
 
 
 def grow_deck(deck: DeckFile) -> Iterator[DeckGrown]:
-    """Read a deck and tell its chips, more each time. Raises HouseFileError."""
+    """Read a deck and yield its chips, more each time. Raises HouseFileError."""
     paints = read_deck_file(deck, {} if deck.path else notation_deck())
     for chips in growing_chips(paints):
         known = len(chips) + len(chips.faults)
@@ -110,7 +110,7 @@ class IntakeScreen(PageScreen):
     # Reading
 
     def _read(self) -> None:
-        """Read the file in a thread, with what was told of it so far."""
+        """Read the file in a thread, with what was said of it so far."""
         path, columns, observed = self._path, self._columns, self._observed
 
         def read() -> DeckReading | Sequence[str]:
@@ -127,7 +127,7 @@ class IntakeScreen(PageScreen):
         if isinstance(found, DeckReading):
             self._reading, self._faults = found, ()
         elif self._reading is not None:
-            self.say(found[0])  # what was told last does not fit: all stays as it was
+            self.say(found[0])  # what was said last does not fit: all is kept as it was
             return
         else:
             self._faults = found
@@ -148,23 +148,23 @@ class IntakeScreen(PageScreen):
             self.say("Only a table has columns. Press enter to keep these paints.")
             return
 
-        def told(answer: str) -> None:
+        def answered(answer: str) -> None:
             header, equals, meaning = answer.rpartition("=")
             if equals:
                 self._columns = {**self._columns, header.strip(): meaning.strip()}
                 self._read()
 
         text = f"HEADER = meaning, one of: {', '.join(MEANINGS)}; nothing leaves it out"
-        self.ask_line(text, f"{self._reading.mapping[0].header} = ", told)
+        self.ask_line(text, f"{self._reading.mapping[0].header} = ", answered)
 
     def action_measured_under(self) -> None:
 
-        def told(answer: str) -> None:
+        def answered(answer: str) -> None:
             self._observed = answer
             self._read()
 
         text = "Lab and XYZ were measured under which illuminant and observer, such as D50/2?"
-        self.ask_line(text, self._observed, told)
+        self.ask_line(text, self._observed, answered)
 
     # Keeping it
 

@@ -164,7 +164,7 @@ class BesideScreen(ProgramScreen):
         found = metameric_pairs([picks[i] for i, _ in pairs], [picks[j] for _, j in pairs])
         view = drawing.BesideView(
             picks, [shades.coat(desk.chips, row) for row in rows], shades.apart(desk.chips, rows),
-            dict(zip(pairs, found, strict=True)), shades.told, self._at,
+            dict(zip(pairs, found, strict=True)), shades.words, self._at,
         )  # fmt: skip
         return drawing.beside_rows(view, page, height)
 
@@ -194,7 +194,7 @@ USUAL_AIM = (70.0, 0.0, 7.0)
 READING = "deck"
 """The group of the work that reads a deck."""
 WEIGHING = "weighing"
-"""The group of its work, and how what is told meanwhile begins."""
+"""The group of its work, and how its message begins."""
 
 
 class DeckScreen(ProgramScreen):
@@ -291,7 +291,7 @@ class DeckScreen(ProgramScreen):
     def draw_head(self) -> None:
         browser = self.browser
         lit = self.session.selection.light != "reference"
-        notes = [drawing.arranged_text(browser), *([self.shades.told] if lit else [])]
+        notes = [drawing.arranged_text(browser), *([self.shades.words] if lit else [])]
         self.show_head(f"Deck: {browser.deck.name}", notes, drawing.count_text(browser))
 
     @property

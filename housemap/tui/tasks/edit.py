@@ -84,9 +84,9 @@ def form_rows(view: FormView, look: Look, width: int) -> FormRows:
 
 def head_rows(view: FormView, look: Look, width: int) -> list[Row]:
     changed = len(view.draft.typed)
-    told = f"{changed} typed" if changed else ""
+    count = f"{changed} typed" if changed else ""
     page = Page(look, width)
-    return [page.row((page.run(" "),), view.draft.title, told, strong=True)]
+    return [page.row((page.run(" "),), view.draft.title, count, strong=True)]
 
 
 def foot_rows(view: FormView, look: Look, width: int) -> list[Row]:

@@ -187,7 +187,7 @@ class FindingPanel(RowsPanel):
     def draw(self, width: int) -> Sequence[Row]:
         if self._view is None:
             return ()
-        drawn = drawing.told(self._view, Page(self.look, width))
+        drawn = drawing.finding_rows(self._view, Page(self.look, width))
         self._places = drawn.remedies
         return drawn.rows
 
@@ -198,12 +198,12 @@ class FindingPanel(RowsPanel):
         by = -1 if way == "up" else 1
         view = self._view
         count = len(view.search.remedies) if view else 0
-        wanted = by - 1 if view is None or view.chosen is None else view.chosen + by
-        if 0 <= wanted < count:
-            self._choose(wanted)
+        number = by - 1 if view is None or view.chosen is None else view.chosen + by
+        if 0 <= number < count:
+            self._choose(number)
         else:
             self.scroll_rows(by)
-            if wanted == NONE and view is not None:
+            if number == NONE and view is not None:
                 self._view = replace(view, chosen=None)
                 self.redraw()
                 self.owner.desk.try_out(None)

@@ -79,10 +79,10 @@ def findings_head(
 ) -> list[Row]:
     room = house.rooms.get(filter_.room or "")
     where = room.name if room else "whole house"
-    told = _counts(filter_, report) if report else "being looked for"
+    counts = _counts(filter_, report) if report else "being looked for"
     least = LEAST_WORDS[filter_.least]
     more = "" if report is None or report.deep is not None else "; light is still being computed"
-    rows = [*page.text(f"{told}{more}", quiet=True)]
+    rows = [*page.text(f"{counts}{more}", quiet=True)]
     return [
         page.title_row("To look at", ", ".join(filter(None, (where, least)))),
         *rows,
@@ -132,14 +132,14 @@ class FindingView:
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class FindingRows:
     """The rows of a finding, and which of them each remedy takes."""
 
     rows: list[Row]
     remedies: list[range]
 
 
-def told(view: FindingView, page: Page) -> Told:
+def finding_rows(view: FindingView, page: Page) -> FindingRows:
     rows = [*_head(view, page), *_colours(view, page), *_heading_of_remedies(view, page)]
     places: list[range] = []
     for number, remedy in enumerate(view.search.remedies):
@@ -147,7 +147,7 @@ def told(view: FindingView, page: Page) -> Told:
         rows += _remedy_rows(view, remedy, replace(page, chosen=number == view.chosen))
         places.append(range(start, len(rows)))
     rows += [*_limits(view, page), *_reason(view, page), *_numbers(view, page)]
-    return Told(rows, places)
+    return FindingRows(rows, places)
 
 
 def _head(view: FindingView, page: Page) -> Iterator[Row]:
@@ -225,7 +225,7 @@ def _limits(view: FindingView, page: Page) -> Iterator[Row]:
         yield from page.text(limit.source, quiet=True, indent=2)
 
 
-TOLD_BY_DIFFERENCE = frozenset({"lightness", "chroma", "hue"})
+PARTS_OF_DIFFERENCE = frozenset({"lightness", "chroma", "hue"})
 
 
 def _numbers(view: FindingView, page: Page) -> Iterator[Row]:
@@ -246,7 +246,7 @@ def _numbers(view: FindingView, page: Page) -> Iterator[Row]:
     parts = [
         f"{name} {value:.1f}"
         for name, value in finding.parts.items()
-        if apart is None or name not in TOLD_BY_DIFFERENCE
+        if apart is None or name not in PARTS_OF_DIFFERENCE
     ]
     if parts:
         yield from page.text("; ".join(parts))

@@ -136,11 +136,11 @@ class HelpScreen(PageScreen):
         super().__init__("", self._draw)
         self._contexts_below, self._session_below = below.contexts(), below.session
         self._typing_below = below.is_typing
-        self._everything, self._sought = False, ""
+        self._everything, self._query = False, ""
 
     def draw_head(self) -> None:
         name = "Everything" if self._everything else "Keys of this moment"
-        self.show_head(name, [f'with "{self._sought}"'] if self._sought else [])
+        self.show_head(name, [f'with "{self._query}"'] if self._query else [])
 
     def _draw(self, page: Page) -> Iterable[Row]:
         keymap = self.program.keymap
@@ -149,15 +149,15 @@ class HelpScreen(PageScreen):
                 self._contexts_below, keymap, page, self._session_below, typing=self._typing_below
             )
         rows = help_rows(keymap, self.program.depth, page)
-        if not self._sought:
+        if not self._query:
             return rows
         rows += [row for topic in TOPICS for row in guide_rows(topic, page)]
-        sought = self._sought.casefold()
-        found = [row for row in rows if sought in text_of([row]).casefold()]
+        query = self._query.casefold()
+        found = [row for row in rows if query in text_of([row]).casefold()]
         return found or [*page.text("Nothing here has that word. Press / for another one.")]
 
-    def _show(self, *, everything: bool, sought: str = "") -> None:
-        self._everything, self._sought = everything, sought
+    def _show(self, *, everything: bool, query: str = "") -> None:
+        self._everything, self._query = everything, query
         self.draw_head()
         self.rows.go_to_end(-1)
         self.rows.redraw()
@@ -167,7 +167,7 @@ class HelpScreen(PageScreen):
 
     def action_search(self) -> None:
         def searched(text: str) -> None:
-            self._show(everything=True, sought=text)
+            self._show(everything=True, query=text)
 
         self.ask_line("Search the help for which word?", "", searched, empty=True)
 

@@ -15,7 +15,7 @@ from housemap.model.house import SURFACES, Lamp, Light, Window
 from housemap.model.lengths import format_length
 from housemap.plan.floor_plan import short_wall_name
 from housemap.study.lighting import PaintLight
-from housemap.tui.describe import told_of_light
+from housemap.tui.describe import light_note
 from housemap.tui.house_screen import HouseScreen, Task
 from housemap.tui.map.card_drawing import MONTH_NAMES, sun_rows
 from housemap.tui.map.drawing import Scene
@@ -185,10 +185,10 @@ def _lean(view: LightView, light: Light, paint: str) -> str:
 def _moves(view: LightView) -> str:
     """How far the lights move the colour of the walls."""
     pairs = ((one, other, view.room.moves(one, other)) for one, other in combinations(LIGHTS, 2))
-    told = [f"{one} to {other} {far:.1f}" for one, other, far in pairs if far is not None]
-    if not told:
+    moves = [f"{one} to {other} {far:.1f}" for one, other, far in pairs if far is not None]
+    if not moves:
         return "Seen under the reference light alone."
-    return f"The colour moves: {', '.join(told)}. From {SHIFT:g} on it shows."
+    return f"The colour moves: {', '.join(moves)}. From {SHIFT:g} on it shows."
 
 
 def _others(view: LightView, page: Page) -> Iterator[Row]:
@@ -203,7 +203,7 @@ def _others(view: LightView, page: Page) -> Iterator[Row]:
         yield _surface(view, f"accent {wall}", fit(label, LABEL, page.more), accent.paint, page)
     floor = [("floor", room.floor)] if room.floor else []
     for label, finish in dict.fromkeys((*floor, *(("fixed", each) for each in room.fixed))):
-        coats = {light: view.under(light).stays(view.room.id, label, finish) for light in LIGHTS}
+        coats = {light: view.under(light).finish(view.room.id, label, finish) for light in LIGHTS}
         yield _swatches(view, coats, label, house.finishes[finish].name, page)
 
 
@@ -495,7 +495,7 @@ class LightScreen(PageScreen):
             return
         name = f"{session.shown.rooms[room].name}: light"
         right = f"room {rooms.index(room) + 1} of {len(rooms)}"
-        self.show_head(name, [told_of_light(session)], right)
+        self.show_head(name, [light_note(session)], right)
 
     def action_next(self, step: int) -> None:
         room = next_room(rooms_in_order(self.session), self.session.selection.room, step)
@@ -538,7 +538,7 @@ class LightTask(Task):
         month, hour = self.session.selection.sun or (3 - months, 12 - hours)
         self.session.select_sun(((month + months - 1) % 12 + 1, (hour + hours) % 24))
         self.desk.follow()
-        self.say(self._told())
+        self.say(self._sun_message())
 
     def hide_sun(self) -> None:
         self.session.select_sun(None)
@@ -555,7 +555,7 @@ class LightTask(Task):
             return None
         return rooms_in_sun(lighting.light, latitude, *sun)
 
-    def _told(self) -> str:
+    def _sun_message(self) -> str:
         assert self.session.selection.sun is not None
         rooms, (month, hour) = self._rooms(), self.session.selection.sun
         when = f"21 {MONTH_NAMES[month - 1]}, {hour} h by the sun"

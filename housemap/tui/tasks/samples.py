@@ -55,10 +55,10 @@ def trial_rows(trial: Trial, shades: Shades, page: Page) -> tuple[Row, Row]:
     house = shades.house
     swatch = page.swatch(shades.on(trial.room, trial.surface, trial.paint))
     lead, gap = (page.mark(), swatch, page.run(" ")), page.run(" ")
-    told = tried_text(trial.tried, page.look)
+    summary = tried_text(trial.tried, page.look)
     place = f"{house.rooms[trial.room].name}, {trial.surface}"
     return (
-        page.row(lead, house.paints[trial.paint].name, told, strong=page.chosen),
+        page.row(lead, house.paints[trial.paint].name, summary, strong=page.chosen),
         page.row((gap, swatch, gap), place, quiet=True),
     )
 
@@ -71,8 +71,8 @@ def sample_text(house: House, sample: Sample, graph: HouseGraph) -> str:
         LIGHT_WORDS[sample.light] if sample.light else "",
     )
     verdict = VERDICT_WORDS[sample.verdict]
-    told = f"{', '.join(word for word in where if word)}: {verdict}"
-    return f"{told}: {sample.seen}" if sample.seen else told
+    summary = f"{', '.join(word for word in where if word)}: {verdict}"
+    return f"{summary}: {sample.seen}" if sample.seen else summary
 
 
 def places_text(house: House, trial: Trial, graph: HouseGraph) -> Iterator[str]:
@@ -151,7 +151,7 @@ class SamplesPanel(ListPanel[Trial]):
     # Drawing
 
     def head(self, page: Page) -> Sequence[Row]:
-        """Title, then a page of what is told of the chosen paint."""
+        """Title, then a page of what is known of the chosen paint."""
         pages = self._pages(page)
         self._page = min(self._page, len(pages) - 1)
         return [page.title_row("Samples", SCOPES[self.whole]), page.blank(), *pages[self._page]]
@@ -161,7 +161,7 @@ class SamplesPanel(ListPanel[Trial]):
 
     def _pages(self, page: Page) -> list[list[Row]]:
         """The chosen paint in each light, where and when to look, what was seen; as far as fits."""
-        rows = [*(self._told(self.trial, page) if self.trial else ()), page.blank()]
+        rows = [*(self._chosen_rows(self.trial, page) if self.trial else ()), page.blank()]
         entries = min(LEAST_ENTRIES, len(self.items))
         room = max(self.size.height - entries * self.ENTRY_ROWS - 2, 2)
         if len(rows) <= room:
@@ -172,7 +172,7 @@ class SamplesPanel(ListPanel[Trial]):
         last = [*pages[-1], *[page.blank()] * (room - 1 - len(pages[-1])), *back]
         return [*([*each, *more] for each in pages[:-1]), last]
 
-    def _told(self, trial: Trial, page: Page) -> Iterator[Row]:
+    def _chosen_rows(self, trial: Trial, page: Page) -> Iterator[Row]:
         house, graph = self.session.house, self._graph
         coats = [self._shades(each).on(trial.room, trial.surface, trial.paint) for each in LIGHTS]
         yield from [page.side_by_side(coats)] * 2
@@ -220,7 +220,7 @@ class SamplesPanel(ListPanel[Trial]):
             self.owner.desk.select(self.trial.room)
 
     def action_page(self, by: int) -> None:
-        """What is told of the chosen paint first, then the list."""
+        """What is known of the chosen paint first, then the list."""
         if 0 <= self._page + by < len(self._pages(Page(self.look, self.size.width))):
             self._page += by
             self.redraw_head()

@@ -416,8 +416,8 @@ class ScheduleScreen(PageScreen):
         self._papers.before = before
         if self._papers.asked is not None:
             self._make()
-        told = f"those of {before.source}" if before else "not known"
-        self.say(f"The colours before are {told}.")
+        source = f"those of {before.source}" if before else "not known"
+        self.say(f"The colours before are {source}.")
 
     # Giving it away
 

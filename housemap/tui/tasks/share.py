@@ -87,9 +87,13 @@ class RevisionsPanel(ListPanel[Earlier]):
         self.show_entries(kept, None, [each.when for each in kept])
 
     def head(self, page: Page) -> Sequence[Row]:
-        told = "The map shows the chosen one. enter restores it, and u undoes that."
+        summary = "The map shows the chosen one. enter restores it, and u undoes that."
         saves = f"{len(self.items)} kept" if self.items else "none kept"
-        return [page.title_row("Earlier saves", saves), *page.text(told, quiet=True), page.blank()]
+        return [
+            page.title_row("Earlier saves", saves),
+            *page.text(summary, quiet=True),
+            page.blank(),
+        ]
 
     def entry(self, item: Earlier, page: Page) -> Sequence[Row]:
         count = len(item.changes)
@@ -130,11 +134,11 @@ class SettlingPanel(ListPanel[Conflict]):
         self.show_entries(found.conflicts, None, [conflict.path for conflict in found.conflicts])
 
     def head(self, page: Page) -> Sequence[Row]:
-        told = "Both changed these. Choose one for each: nothing is saved before."
+        summary = "Both changed these. Choose one for each: nothing is saved before."
         count = len(self.items)
         chosen = f"{count - self._found.left} of {count} chosen"
         head = page.title_row("Both changed it", chosen)
-        return [head, *page.text(told, quiet=True), page.blank()]
+        return [head, *page.text(summary, quiet=True), page.blank()]
 
     def entry(self, item: Conflict, page: Page) -> Sequence[Row]:
         """The place, then a row for what was sent, what is yours and what is theirs."""

@@ -217,13 +217,13 @@ class ProposalPanel(ListPanel[Entry]):
     def head(self, page: Page) -> Sequence[Row]:
         return [
             page.title_row(self.title, state_of(self.found)),
-            *page.text(self._told()),
-            *page.text(self.shown.told if self.shown else "", quiet=True),
+            *page.text(self._summary()),
+            *page.text(self.shown.summary if self.shown else "", quiet=True),
             *page.text(self._about(), quiet=True),
             *([] if page.narrow else [page.blank()]),
         ]
 
-    def _told(self) -> str:
+    def _summary(self) -> str:
         """What is known of the one that is shown: what it does, and how good it is."""
         shown, report = self.shown, self.session.report
         if shown is None:

@@ -47,7 +47,7 @@ class LineView:
     text: str
     scrolled: int
     """How many cells of the text have gone out at its left."""
-    told: str = ""
+    meaning: str = ""
     troubles: tuple[str, ...] = ()
     fault: Fault | None = None
     hints: tuple[Hint, ...] = ()
@@ -72,11 +72,11 @@ def _meaning(view: LineView, lead: int, width: int, look: Look) -> Iterator[Row]
     elif view.fault:
         yield _line(view.fault.text, width, look, quiet=True)
     elif view.troubles:
-        yield _line(view.told, width, look)
+        yield _line(view.meaning, width, look)
         mark = look.glyphs.marks["warn"]
         yield _line(f"{mark} {view.troubles[0]}", width, look, strong=True)
     else:
-        for line in _wrapped(view.told, width - 2, look):
+        for line in _wrapped(view.meaning, width - 2, look):
             yield _line(line, width, look)
 
 
@@ -395,9 +395,9 @@ class SurveyLine(Drawn):
         name = self.surveyor.session.house.rooms[room].name if room else ""
         lead = cell_len(prompt_of(name, width, self.look))
         reading, text = self._reading, self.field.value
-        told = reading.meaning.in_short if reading.meaning and not reading.fault else ""
+        meaning = reading.meaning.in_short if reading.meaning and not reading.fault else ""
         view = LineView(
-            name, text, round(self.field.scroll_x), told, self._troubles, reading.fault,
+            name, text, round(self.field.scroll_x), meaning, self._troubles, reading.fault,
             self.surveyor.hints(text),
         )  # fmt: skip
         self._rows = line_rows(view, width, self.look)
@@ -476,7 +476,7 @@ class SurveyTask(Task):
     def take_line(self, reading: Reading) -> None:
         meaning = reading.meaning
         assert meaning is not None
-        told = self.surveyor.new_troubles(meaning.house)
+        troubles = self.surveyor.new_troubles(meaning.house)
         if meaning.house is self.session.house:
             self.session.try_out(None)
         else:
@@ -485,7 +485,7 @@ class SurveyTask(Task):
             self.desk.select(meaning.home)
         self.desk.follow()
         mark = self.look.glyphs.marks["warn"]
-        self.say(f"{mark} {told[0]}" if told else meaning.label)
+        self.say(f"{mark} {troubles[0]}" if troubles else meaning.label)
 
     def sketch_line(self, reading: Reading) -> None:
         """Show the house with what is typed, without having it reported on."""

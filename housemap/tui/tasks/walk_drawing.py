@@ -100,7 +100,7 @@ def coat_on(shades: Shades, room: str, surface: str, eye: str) -> Coat:
     """What is on a surface (also floor and furniture), as seen from the room `eye`."""
     if has_finish(surface):
         finish = finish_on(shades.house.rooms[room], surface)
-        return shades.stays(room, surface, finish, eye=eye) if finish else BARE
+        return shades.finish(room, surface, finish, eye=eye) if finish else BARE
     return shades.on(room, surface, Target(room, surface).paint_in(shades.house), eye=eye)
 
 
@@ -187,7 +187,7 @@ class WalkView:
         """What can be picked."""
         return [place for place, share in self.shares.items() if share >= LEAST_SHARE]
 
-    def told(self, most: int) -> list[Place]:
+    def shown(self, most: int) -> list[Place]:
         """The largest of them, and the picked one."""
         listed = self.listed()
         picked = listed.index(self.picked) if self.picked in listed else 0
@@ -217,11 +217,11 @@ def walk_rows(view: WalkView, width: int, most: int) -> Iterator[Row]:
         return
     numbers = f"{'share':>{SHARE}}{'LRV':>{LRV}} "
     yield from _heading("in view", numbers, page)
-    told = view.told(most)
-    for place in told:
+    shown = view.shown(most)
+    for place in shown:
         yield from _place_rows(view, place, width)
-    if len(told) < len(view.listed()):
-        yield page.line(f"and {len(view.listed()) - len(told)} more: . picks the next", quiet=True)
+    if len(shown) < len(view.listed()):
+        yield page.line(f"and {len(view.listed()) - len(shown)} more: . picks the next", quiet=True)
     yield from _differences(view, page)
     yield from _found(view, page, width)
 
@@ -320,8 +320,12 @@ def _found(view: WalkView, page: Page, width: int) -> Iterator[Row]:
 def views_head(house: House, room: str, count: int, page: Page) -> list[Row]:
     name = house.rooms[room].name
     rooms = f"{count} room{'' if count == 1 else 's'}"
-    told = "Of all that is round one: at the best place, on average"
-    return [page.title_row(f"Seen from {name}", rooms), *page.text(told, quiet=True), page.blank()]
+    summary = "Of all that is round one: at the best place, on average"
+    return [
+        page.title_row(f"Seen from {name}", rooms),
+        *page.text(summary, quiet=True),
+        page.blank(),
+    ]
 
 
 def view_rows(shades: Shades, eye: str, room: str, views: Views, page: Page) -> tuple[Row, Row]:

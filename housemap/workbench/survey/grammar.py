@@ -223,16 +223,16 @@ class Reader:
         self.place += 1
         return token
 
-    def take_word(self, wanted: str) -> Token | None:
+    def take_word(self, expected: str) -> Token | None:
         """The next token if it is that word."""
-        return self.take() if self.word == wanted else None
+        return self.take() if self.word == expected else None
 
-    def choose(self, words: Mapping[str, Choice], wanted: str) -> Choice:
+    def choose(self, words: Mapping[str, Choice], expected: str) -> Choice:
         """What one of some words means, which must come now."""
         if self.token is None:
-            self.lacks(wanted)
+            self.lacks(expected)
         if self.word not in words:
-            self.fail_word(words, wanted)
+            self.fail_word(words, expected)
         return words[word(self.take().text)]
 
     def take_comma(self) -> bool:
@@ -289,17 +289,19 @@ class Reader:
     def offer(self, *hints: Hint) -> None:
         """What may come next, where the line ends here."""
         if self.ended:
-            told = (replace(hint, text=self._example(hint.text)) for hint in hints if hint.example)
-            self.hints += [*told, *(hint for hint in hints if not hint.example)]
+            examples = (
+                replace(hint, text=self._example(hint.text)) for hint in hints if hint.example
+            )
+            self.hints += [*examples, *(hint for hint in hints if not hint.example)]
 
     def lacks(self, text: str) -> NoReturn:
         """Something must follow: at the end of the line it has only not been typed yet."""
         end = len(self.text) if self.ended else self.tokens[self.place].start
         raise WordError(Fault(end, end, self._example(text), unfinished=self.ended))
 
-    def fail(self, token: Token, wanted: str) -> NoReturn:
-        """Something else stands where `wanted` should."""
-        text = f"{shown(token.text)}: {self._example(wanted)}"
+    def fail(self, token: Token, expected: str) -> NoReturn:
+        """Something else stands where `expected` should."""
+        text = f"{shown(token.text)}: {self._example(expected)}"
         raise WordError(Fault(token.start, token.end, text))
 
     def _example(self, text: str) -> str:
@@ -308,16 +310,16 @@ class Reader:
             return text
         return _SIZE.sub(lambda found: IN_FEET.get(found[0], found[0]), text)
 
-    def fail_word(self, known: Iterable[str], wanted: str) -> NoReturn:
+    def fail_word(self, known: Iterable[str], expected: str) -> NoReturn:
         """The next word is not among those known; part of one may be on its way to it."""
         token = self.take()
         plain, options = word(token.text), sorted(set(known))
         last = self.ended and token.end == len(self.text) and token.kind == "word"
         if last and any(option.startswith(plain) for option in options):
-            fault = Fault(token.start, token.end, self._example(wanted), unfinished=True)
+            fault = Fault(token.start, token.end, self._example(expected), unfinished=True)
             raise WordError(fault)
         near = get_close_matches(plain, options, 1, 0.7)
-        self.fail(token, f"did you mean {near[0]}?" if near else wanted)
+        self.fail(token, f"did you mean {near[0]}?" if near else expected)
 
 
 class Parts:
@@ -366,7 +368,7 @@ def items(
     reader: Reader,
     parts: Parts,
     known: Mapping[str, Item],
-    wanted: str,
+    expected: str,
     *,
     stop: str = "",
     also: Collection[str] = (),
@@ -387,7 +389,7 @@ def items(
             reader.take()
             known[name](reader, parts, token)
         else:
-            reader.fail_word((key for key in (*known, *also) if len(key) > 1), wanted)
+            reader.fail_word((key for key in (*known, *also) if len(key) > 1), expected)
 
 
 def offer_missing(reader: Reader, parts: Parts, hints: Mapping[str, Sequence[Hint]]) -> None:
@@ -848,8 +850,8 @@ def _window(reader: Reader, parts: Parts, start: int) -> WindowWords:
 
 def _lamp(reader: Reader, parts: Parts, start: int) -> LampWords:
     reader.take()
-    wanted = "a lamp has lumens, kelvin and an aim: 1400 lm 2700 K down"
-    items(reader, parts, _LAMP, wanted, also=SPECTRA, special=_spectrum)
+    expected = "a lamp has lumens, kelvin and an aim: 1400 lm 2700 K down"
+    items(reader, parts, _LAMP, expected, also=SPECTRA, special=_spectrum)
     offer_missing(reader, parts, _LAMP_HINTS)
     return LampWords(**parts.values, spans=parts.whole(start))
 

@@ -532,7 +532,7 @@ class Meaning:
     """The room that the next clause is about."""
     home: str | None
     """The room that the next line is about."""
-    told: tuple[str, ...] = ()
+    phrases: tuple[str, ...] = ()
     """What was understood, a phrase each."""
     labels: tuple[str, ...] = ()
     """What was done, shorter."""
@@ -549,10 +549,10 @@ class Meaning:
     @property
     def in_short(self) -> str:
         """What the last clause means, and what the ones before it did, in fewer words."""
-        return "; ".join((*self.labels[: len(self.told) - 1], *self.told[-1:]))
+        return "; ".join((*self.labels[: len(self.phrases) - 1], *self.phrases[-1:]))
 
-    def with_said(self, told: str, label: str) -> "Meaning":
-        return replace(self, told=(*self.told, told), labels=(*self.labels, label))
+    def with_said(self, phrase: str, label: str) -> "Meaning":
+        return replace(self, phrases=(*self.phrases, phrase), labels=(*self.labels, label))
 
 
 def meaning_of(line: Line, house: House, room: str | None, placing: Placing = place) -> Meaning:

@@ -76,7 +76,7 @@ class Entry:
     number: int
     """From 1."""
     text: str
-    told: tuple[str, ...] = ()
+    phrases: tuple[str, ...] = ()
     """What was understood, a phrase each."""
     troubles: tuple[str, ...] = ()
     """What contradicts itself in the house since this line."""
@@ -139,7 +139,7 @@ class Surveyor:
         self.session.apply(meaning.house, meaning.label)
         if meaning.home is not None:
             self.session.select(meaning.home)
-        return Entry(number, text, meaning.told, troubles)
+        return Entry(number, text, meaning.phrases, troubles)
 
     def enter_all(self, lines: Iterable[str]) -> Iterator[Entry]:
         """Enter many lines; empty ones and those that begin with # say nothing."""
@@ -149,16 +149,16 @@ class Surveyor:
 
     def troubles(self) -> tuple[str, ...]:
         """What contradicts itself in the house on show."""
-        return self._told(self.session.shown)
+        return self._troubles_in(self.session.shown)
 
     def new_troubles(self, house: House) -> tuple[str, ...]:
         """The contradictions that a house has and the decided one has not."""
         if house is self.session.house:
             return ()
-        before = set(self._told(self.session.house))
-        return tuple(each for each in self._told(house) if each not in before)
+        before = set(self._troubles_in(self.session.house))
+        return tuple(each for each in self._troubles_in(house) if each not in before)
 
-    def _told(self, house: House) -> tuple[str, ...]:
+    def _troubles_in(self, house: House) -> tuple[str, ...]:
         """Of the two houses asked about last it is known already."""
         known = next((each for each in self._troubles if each[0] is house), None)
         known = known or (house, troubles_of(house, place(house)))

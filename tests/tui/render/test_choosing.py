@@ -19,10 +19,10 @@ from housemap.tui.tasks.choose import (
     TALL,
     Choosing,
     choosing_head,
+    count_text,
     empty_rows,
     harmony_text,
     option_rows,
-    told_of,
 )
 from housemap.workbench.choosing import NO_PAINT, Option, best_first, options_of
 from tests.support.houses import paint, small_house
@@ -141,8 +141,8 @@ def test_changes_and_counts_are_told_in_few_words() -> None:
     assert change_text(20, 20) == "no change"
     assert change_text(None, 18) == ""
     assert findings_text(20, 18) == "18 findings, 2 fewer"
-    assert told_of(3, 3, ranked=True) == "3 paints, best first"
-    assert told_of(2, 3, ranked=False) == "2 of 3 by name"
+    assert count_text(3, 3, ranked=True) == "3 paints, best first"
+    assert count_text(2, 3, ranked=False) == "2 of 3 by name"
     assert harmony_text(-0.04) == "0.0"
 
 

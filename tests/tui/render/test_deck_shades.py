@@ -47,14 +47,14 @@ def test_colours_are_worked_out_anew_when_the_light_turns() -> None:
 
 
 def test_which_light_it_is_is_told() -> None:
-    assert DeckShades(session_under("reference")).told == "under the reference light"
-    assert DeckShades(session_under("evening")).told == "Hall walls in the evening"
+    assert DeckShades(session_under("reference")).words == "under the reference light"
+    assert DeckShades(session_under("evening")).words == "Hall walls in the evening"
     dark = Session.of(House(name="Empty"))
     dark.select_light("day")
-    assert DeckShades(dark).told == "under the reference light"
+    assert DeckShades(dark).words == "under the reference light"
     unreported = Session.of(REPORT.house)
     unreported.select_light("day")
-    assert "none is known by day" in DeckShades(unreported).told
+    assert "none is known by day" in DeckShades(unreported).words
 
 
 def test_differences_under_a_light_differ_from_those_of_the_reference() -> None:

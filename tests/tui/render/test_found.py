@@ -1,4 +1,4 @@
-"""Findings as rows: every check can be told, in any width, with its limit and where it is from."""
+"""Findings as rows: every check can be shown, in any width, with its limit and where it is from."""
 
 from functools import cache
 
@@ -16,10 +16,10 @@ from housemap.tui.tasks.checks import CheckView, check_rows
 from housemap.tui.tasks.findings_drawing import (
     NO_REMEDY,
     FindingView,
+    finding_rows,
     findings_head,
     matter_rows,
     nothing_rows,
-    told,
 )
 from housemap.workbench.listed_findings import FindingFilter, RemedySearch, judged, limits_of
 
@@ -53,13 +53,13 @@ def view_of(check: Check, search: RemedySearch = NOT_BEGUN) -> FindingView:
 @pytest.mark.parametrize("look", LOOKS, ids=["colour", "plain"])
 def test_a_finding_fits_any_width(check: Check, look: Look) -> None:
     for width in WIDTHS:
-        rows = told(view_of(check), Page(look, width)).rows
+        rows = finding_rows(view_of(check), Page(look, width)).rows
         assert max(map(width_of, rows)) <= width
 
 
 @EVERY_CHECK
 def test_a_finding_tells_what_why_and_against_which_limit(check: Check) -> None:
-    text = words(told(view_of(check), Page(Look(), 400)).rows)
+    text = words(finding_rows(view_of(check), Page(Look(), 400)).rows)
     finding = matter_of(check).first
     assert check.title in text
     assert check.describe(finding, check.caught.house) in text
@@ -74,7 +74,7 @@ def test_colours_compared_are_of_one_size_and_touch(check: Check) -> None:
     view = view_of(check)
     if len(view.judged.places) < 2:
         return
-    rows = told(view, Page(Look(), 50)).rows
+    rows = finding_rows(view, Page(Look(), 50)).rows
     shades = Shades(view.finding.light, view.report.house, view.report)
     seen = view.judged
     colours = [shades.at(place, eye=seen.eye).colour for place in seen.places]
@@ -98,7 +98,7 @@ def test_remedies_stand_with_what_they_do_and_the_chosen_one_is_marked() -> None
     report = caught(check)
     remedies = remedies_of(matter_of(check).first, report)
     view = view_of(check, RemedySearch(remedies, done=True))
-    drawn = told(view, Page(Look(), 60))
+    drawn = finding_rows(view, Page(Look(), 60))
     assert len(drawn.remedies) == len(remedies) > 0
     for remedy, place in zip(remedies, drawn.remedies, strict=True):
         text = words(drawn.rows[place.start : place.stop])
@@ -108,11 +108,13 @@ def test_remedies_stand_with_what_they_do_and_the_chosen_one_is_marked() -> None
 
 def test_a_search_tells_how_far_it_is_and_what_remains_when_nothing_helps() -> None:
     check = CHECKS[0]
-    assert "once the light is known" in words(told(view_of(check), Page(Look(), 80)).rows)
+    assert "once the light is known" in words(finding_rows(view_of(check), Page(Look(), 80)).rows)
     assert "tried 3 of 9 changes" in words(
-        told(view_of(check, RemedySearch((), 3, 9)), Page(Look(), 80)).rows
+        finding_rows(view_of(check, RemedySearch((), 3, 9)), Page(Look(), 80)).rows
     )
-    assert NO_REMEDY in words(told(view_of(check, RemedySearch(done=True)), Page(Look(), 400)).rows)
+    assert NO_REMEDY in words(
+        finding_rows(view_of(check, RemedySearch(done=True)), Page(Look(), 400)).rows
+    )
 
 
 # The list

@@ -10,7 +10,7 @@ from housemap.checks import Report, report_of
 from housemap.colorimetry.undertone import shift_words
 from housemap.model.edits import assign, put
 from housemap.model.house import House, Light, Srgb, SurfacePaints
-from housemap.tui.map.card_drawing import CardView, card_rows, cost_rows, lacking_rows
+from housemap.tui.map.card_drawing import CardView, card_rows, lacking_rows, light_loss_rows
 from housemap.tui.render.cells import Row, text_of, width_of
 from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
 from housemap.tui.render.page import Page, signed
@@ -180,7 +180,7 @@ def test_any_room_of_any_house_has_its_page(house: House) -> None:
                 assert width_of(row) <= width
         card = Page(LOOKS[0], 34)
         shades = Shades("evening", house, report)
-        for row in (*cost_rows(shades, room, card), *lacking_rows(shades, room, card)):
+        for row in (*light_loss_rows(shades, room, card), *lacking_rows(shades, room, card)):
             assert width_of(row) <= 34
 
 
@@ -239,7 +239,7 @@ def test_the_figures_are_named_by_their_method_in_one_line_at_the_end() -> None:
 def card_text(room: str, report: Report | None, light: Light = "reference", width: int = 48) -> str:
     shades = Shades(light, report.house if report else HOUSE, report)
     page = Page(Look(), width)
-    return text_of([*lacking_rows(shades, room, page), *cost_rows(shades, room, page)])
+    return text_of([*lacking_rows(shades, room, page), *light_loss_rows(shades, room, page)])
 
 
 def test_the_card_tells_what_the_wall_paint_costs_against_the_lightest() -> None:
@@ -268,11 +268,11 @@ def test_the_card_follows_a_paint_that_is_tried_before_its_report() -> None:
     lighting = REPORT.study.lighting
     moss = (lighting.close.paints(lighting, "hall") or {})["moss"]
     tried = Shades("reference", assign(HOUSE, "hall", "walls", "moss"), REPORT)
-    text = text_of(cost_rows(tried, "hall", Page(Look(), 48)))
+    text = text_of(light_loss_rows(tried, "hall", Page(Look(), 48)))
     assert f"by day {moss.wall_lux['day']:.0f} lx" in text
     unseen = report_of(HOUSE)
     lagging = Shades("reference", assign(HOUSE, "hall", "walls", "moss"), unseen)
-    assert [*cost_rows(lagging, "hall", Page(Look(), 48))] == []
+    assert [*light_loss_rows(lagging, "hall", Page(Look(), 48))] == []
 
 
 def test_the_page_keeps_to_the_house_that_its_light_was_computed_for() -> None:

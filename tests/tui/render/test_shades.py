@@ -7,7 +7,7 @@ import pytest
 from housemap.checks import Place, Report, report_of
 from housemap.model.edits import assign, put
 from housemap.model.house import SURFACES, Accent, House, Light, Opening, SurfacePaints
-from housemap.tui.describe import light_shown, told_of_light
+from housemap.tui.describe import light_note, light_shown
 from housemap.tui.render.shades import LIGHTS, Shades, blocks_of
 from housemap.workbench.session import Session
 from tests.support.houses import paint, small_house
@@ -148,9 +148,9 @@ def session_under(light: Light, report: Report | None = REPORT) -> Session:
 
 
 def test_the_light_is_always_told_in_words() -> None:
-    assert told_of_light(session_under("reference")) == "light: reference"
-    assert told_of_light(session_under("day")) == "light: day (1 without)"
-    assert told_of_light(session_under("evening", None)) == "light: evening (being computed)"
+    assert light_note(session_under("reference")) == "light: reference"
+    assert light_note(session_under("day")) == "light: day (1 without)"
+    assert light_note(session_under("evening", None)) == "light: evening (being computed)"
     assert "Study (not measured)" in light_shown(shades("day"))
     assert "being computed" in light_shown(shades("day", report=None)).lower()
 

@@ -79,7 +79,7 @@ def test_another_number_letter_or_quotes_make_a_name_of_its_own(name: str) -> No
 
 
 def test_a_name_that_is_nearly_a_usual_one_is_asked_about() -> None:
-    assert "did you mean kitchen?" in meant("n > Kichen 3 x 3").told[0]
+    assert "did you mean kitchen?" in meant("n > Kichen 3 x 3").phrases[0]
 
 
 @pytest.mark.parametrize(
@@ -104,11 +104,11 @@ def test_with_its_unit_a_large_length_is_taken() -> None:
 
 
 def test_answers_are_given_in_the_units_that_were_typed() -> None:
-    told = meant("n 2'8\" at 1' > Study 10' x 9'").told[0]
-    assert "2'8\" wide, 1'0\" from its west end" in told
-    assert " m" not in told.replace(" more", "")
+    phrase = meant("n 2'8\" at 1' > Study 10' x 9'").phrases[0]
+    assert "2'8\" wide, 1'0\" from its west end" in phrase
+    assert " m" not in phrase.replace(" more", "")
     assert surveyed("n 2'8\" at 1' > Study 10' x 9'").units == "m"
-    assert "0.80 m wide" in meant("n 0.8 at 1' > Study 3 x 3").told[0]
+    assert "0.80 m wide" in meant("n 0.8 at 1' > Study 3 x 3").phrases[0]
 
 
 def test_the_first_room_of_a_house_says_its_units() -> None:
@@ -123,7 +123,7 @@ def test_the_first_room_needs_a_name_and_a_size() -> None:
     meaning = meant("Hall 1.8 x 5.2", House(), None)
     assert meaning.house.rooms == {"hall": replace(HALL, height_m=2.4)}
     assert meaning.home == "hall"
-    assert "2.40 m high (usual), hall (by its name)" in meaning.told[0]
+    assert "2.40 m high (usual), hall (by its name)" in meaning.phrases[0]
 
 
 def test_a_room_through_a_wall_takes_its_place_behind_the_opening() -> None:
@@ -213,7 +213,7 @@ def test_a_name_alone_goes_there_and_a_size_changes_it() -> None:
     assert meant("Study", house).home == "study"
     assert meant("Study", house).house is house
     assert meant("Study 3.2 x 3", house).house.rooms["study"].size_m == (3.2, 3.0)
-    assert "was 3.00 m x 3.00 m" in meant("Study 3.2 x 3", house).told[0]
+    assert "was 3.00 m x 3.00 m" in meant("Study 3.2 x 3", house).phrases[0]
     assert meant("height 2.3 use office", house).house.rooms["hall"].height_m == 2.3
 
 
@@ -248,7 +248,7 @@ def test_walls_of_an_outline_are_named_by_side_or_number() -> None:
     assert [window.wall for window in found.windows.values()] == ["4", "2"]
     assert "has no wall 9" in fault("9 window 1 at 0", house, "living").text
     # The north edge of an outline runs from the east, and that is told.
-    assert "from its east end" in meant("n window 1 at 0.5", house, "living").told[0]
+    assert "from its east end" in meant("n window 1 at 0.5", house, "living").phrases[0]
 
 
 def test_rooms_open_off_the_walls_of_an_outline() -> None:
@@ -267,7 +267,7 @@ def test_open_plan_takes_the_whole_wall_unless_a_width_is_said() -> None:
     meaning = meant("e open > Dining 3 x 4")
     joint = meaning.house.openings["hall-dining"]
     assert (joint.along_m, joint.width_m) == (0.0, 4.0)
-    assert "the whole wall" in meaning.told[0]
+    assert "the whole wall" in meaning.phrases[0]
     narrower = surveyed("e open 2 at 1 > Dining 3 x 4").openings["hall-dining"]
     assert (narrower.along_m, narrower.width_m) == (1.0, 2.0)
 
@@ -276,12 +276,12 @@ def test_what_is_not_said_is_left_open_or_told_as_assumed() -> None:
     unsaid = meant("n > Study 3 x 3")
     joint = unsaid.house.openings["hall-study"]
     assert (joint.along_m, joint.width_m, joint.to_along_m) == (None, None, None)
-    assert "where in the wall is not said" in unsaid.told[0]
+    assert "where in the wall is not said" in unsaid.phrases[0]
     guessed = meant("n at 0.4 > Study 3 x 3")
-    assert "(usual)" in guessed.told[0]
-    assert "(assumed" in guessed.told[0]
+    assert "(usual)" in guessed.phrases[0]
+    assert "(assumed" in guessed.phrases[0]
     window = meant("e window")
-    assert "in the middle (assumed)" in window.told[0]
+    assert "in the middle (assumed)" in window.phrases[0]
     assert window.house.rooms["hall"].windows["window-e"].along_m == pytest.approx(2.0)
 
 
@@ -324,7 +324,9 @@ def test_lengths_are_told_in_the_units_of_the_house() -> None:
     feet = replace(HOUSE, units="ft")
     assert "6'0 1/2\"" not in fault("n 2'8\" at 5' > Study 9 x 9", feet).text
     assert "the wall is 5'10 7/8\" long" in fault("n 2'8\" at 5' > Study 9 x 9", feet).text
-    assert "8'0\" high (usual)" in meant("Hall 6 x 17", replace(House(), units="ft"), None).told[0]
+    assert (
+        "8'0\" high (usual)" in meant("Hall 6 x 17", replace(House(), units="ft"), None).phrases[0]
+    )
 
 
 # What always holds
@@ -350,7 +352,7 @@ def test_whatever_is_surveyed_is_a_legal_house_that_can_be_saved(texts: list[str
         with suppress(WordError):
             meaning = meaning_of(line, house, room)
             house, room = meaning.house, meaning.home or room
-            assert meaning.told or not line.clauses
+            assert meaning.phrases or not line.clauses
     assert problems(house) == ()
     assert parse_house(dump_house(house), "house.toml") == house
     assert set(place(house).rooms) == set(house.rooms)
