@@ -49,7 +49,7 @@ def view(**more: Any) -> Choosing:
     values: dict[str, Any] = {
         "surface": "Hall walls", "before": option(), "after": option("Moss Bank"),
         "coats": (OAT, Coat("known", "#7c8468")), "difference": None, "light": "reference",
-        "seen_as": "", "candidate": None, "told": "3 paints, best first", "search": "",
+        "seen_as": "", "candidate": None, "summary": "3 paints, best first", "search": "",
         "fault": "", "findings": 12, "findings_after": None,
     }  # fmt: skip
     return Choosing(**(values | more))
