@@ -565,7 +565,7 @@ class Client:
     ] = ()
     """(surface or kind of part, square metres an hour and coat)."""
     surplus: Percent | None = None
-    """Percent of paint that may be left over for fewer tins."""
+    """Percent of a paint that may be left over for repairs."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,23 +1,21 @@
-"""Tins as they are bought: few of them, with little left over, then at the least price.
+"""Tins as they are bought: few of them, with little left over, at the least price.
 
-Models page, quantities: the fewest tins whose surplus is within 15 % or 1 l, whichever is more,
-then the least price. Where no tins come that near, those that leave the least over. No tin is
-bought for less than 3 % of the paint: the waste that is counted in covers that. The least litres
-that can be bought stand beside it, for who would rather save paint than tins.
+As few tins as hold enough, one more only where that leaves a litre less over. Up to 15 % over,
+kept for repairs, does not count; up to 3 % short may save a tin, as waste is counted in. Then the
+least price, and then the least litres. The least litres that can be bought stand beside it, for who
+would rather save paint than tins.
 """
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import count as counted
 from math import ceil, gcd, inf
 from typing import NamedTuple
 
-SURPLUS_SHARE, SURPLUS_L = 0.15, 1.0
-"""What may be left over, of the need and in litres; the larger of both counts. Common practice,
-no source: some is kept for later repairs."""
-SHORT_SHARE = 0.03
-"""Of the need, for which no further tin is bought. Common practice, no source: 5.06 l is one tin of
-5 l, since the need has waste counted in."""
+SURPLUS_SHARE, SHORT_SHARE, LITRES_FOR_A_TIN = 0.15, 0.03, 1.0
+"""What does not count over and under the need, and how much less over is worth one more tin. Common
+practice, no source: some is kept for later repairs, and the need has 10 % waste counted in."""
 _STEPS_A_LITRE, _COARSE = 100_000, 1000
 """Tins are counted in 0.01 ml, for the US sizes; the least left over in 10 ml."""
 _PRICE_STEPS = 10_000
@@ -53,22 +51,19 @@ class Purchase:
 
 
 def few_tins(litres: float, tins: Sequence[Tin], share: float = SURPLUS_SHARE) -> Purchase:
-    """The fewest tins with little over, then the least price; `tins` must not be empty.
-
-    A little short where that saves a tin.
-    """
-    sizes, low = _sizes(tins, 1), _need(litres, 1)
-    high = low + round(max(share * litres, SURPLUS_L) * _STEPS_A_LITRE)
-    found = _fewest(sizes, low, high)
-    full = _bought(sizes, found) if found else least_litres(litres, tins)
-    short = _fewest(sizes, _need((1.0 - SHORT_SHARE) * litres, 1), low)
-    return _bought(sizes, short) if short and len(short) < full.count else full
-
-
-def _fewest(sizes: Mapping[int, Tin], low: int, high: int) -> list[int] | None:
-    """The fewest tins that hold from `low` to `high` steps, then the cheapest; None if none do."""
-    counts = range(ceil(low / max(sizes)), high // min(sizes) + 1)
-    return next(filter(None, (_cheapest(sizes, count, low, high) for count in counts)), None)
+    """Few tins with little over by the rule above; `tins` must not be empty."""
+    sizes, a_tin = _sizes(tins, 1), LITRES_FOR_A_TIN * _STEPS_A_LITRE
+    low, need, free = (_need(litres * part, 1) for part in (1.0 - SHORT_SHARE, 1.0, 1.0 + share))
+    best: tuple[float, ...] = (inf,)
+    bought: list[int] = []
+    count = ceil(low / max(sizes))
+    while count * a_tin <= best[0]:
+        found = _cheapest(sizes, count, low, (need, free))
+        key = count * a_tin + found.over, found.is_short, found.price, found.total
+        if key < best:
+            best, bought = key, found.tins
+        count += 1
+    return _bought(sizes, bought)
 
 
 def least_litres(litres: float, tins: Sequence[Tin]) -> Purchase:
@@ -76,9 +71,11 @@ def least_litres(litres: float, tins: Sequence[Tin]) -> Purchase:
     step = max(gcd(*_sizes(tins, 1)), _COARSE)
     sizes = _sizes(tins, step)
     total = _least_total(_need(litres, step), sizes)
-    counts = range(ceil(total / max(sizes)), total // min(sizes) + 1)
-    each = (_cheapest(sizes, count, total, total) for count in counts)
-    return _bought(sizes, next(found for found in each if found))
+    each = (
+        _cheapest(sizes, count, total, (total, total))
+        for count in counted(ceil(total / max(sizes)))
+    )
+    return _bought(sizes, next(found.tins for found in each if found.total == total))
 
 
 def _need(litres: float, step: int) -> int:
@@ -114,35 +111,35 @@ class _Way(NamedTuple):
     before: "_Way | None"
 
 
-def _cheapest(sizes: Mapping[int, Tin], count: int, low: int, high: int) -> list[int] | None:
-    """Exactly `count` tins that hold from `low` to `high` steps: the cheapest, then the smallest.
+class _Found(NamedTuple):
+    """Tins of a fixed number."""
 
-    Begins with the largest tins alone and puts smaller ones in their place, one more a layer;
-    every smaller total is kept by its cheapest way. None where no tins will do.
+    over: int
+    """Beyond what does not count, in steps."""
+    is_short: bool
+    price: int
+    total: int
+    tins: list[int]
+
+
+def _cheapest(sizes: Mapping[int, Tin], count: int, low: int, within: tuple[int, int]) -> _Found:
+    """Exactly `count` tins that hold `low` steps: those nearest to `within`, then the cheapest.
+
+    Begins with the largest tins alone, which must hold enough, and puts smaller ones in their
+    place, one more a layer; every smaller total is kept by its cheapest way.
     """
     most = max(sizes)
-    full, best = count * most, _NOTHING
-    layer: Mapping[int, _Way | None] = {0: None} if full >= low else {}
-    for replaced in range(count + 1):
-        best = min((best, *_within(layer, full, high)), key=lambda found: found[:2])
-        layer = _next_layer(layer, sizes, full - low) if replaced < count else {}
-        if not layer:
-            break
-    if best[1] > high:
-        return None
-    smaller = list(_walk(best[2]))
-    return [most] * (count - len(smaller)) + smaller
-
-
-_Found = tuple[float, float, _Way | None]
-_NOTHING: _Found = (inf, inf, None)
-
-
-def _within(layer: Mapping[int, _Way | None], full: int, high: int) -> Iterator[_Found]:
-    """Price, total and way of what does not hold too much."""
-    for less, way in layer.items():
-        if full - less <= high:
-            yield way.price if way else 0, full - less, way
+    full, price = count * most, count * _steps(sizes[most])
+    found: list[tuple[tuple[int, bool, int, int], _Way | None]] = []
+    layer: Mapping[int, _Way | None] = {0: None}
+    for _ in range(count + 1):
+        for less, way in layer.items():
+            held, then = full - less, price + (way.price if way else 0)
+            found.append(((max(held - within[1], 0), held < within[0], then, held), way))
+        layer = _next_layer(layer, sizes, full - low)
+    key, way = min(found, key=lambda each: each[0])
+    smaller = list(_walk(way))
+    return _Found(*key, [most] * (count - len(smaller)) + smaller)
 
 
 def _next_layer(

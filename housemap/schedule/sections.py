@@ -28,7 +28,7 @@ from housemap.schedule.blocks import (
     table,
 )
 from housemap.schedule.document import Schedule
-from housemap.schedule.purchase import SHORT_SHARE, SURPLUS_L, SURPLUS_SHARE
+from housemap.schedule.purchase import LITRES_FOR_A_TIN, SHORT_SHARE, SURPLUS_SHARE
 from housemap.schedule.quantities import COVERAGE_M2_PER_L, WASTE, Line, Need, Unpainted, painted
 from housemap.schedule.samples import Trial
 from housemap.schedule.systems import (
@@ -405,23 +405,14 @@ def sums(schedule: Schedule, *, least: bool = True) -> Iterator[str]:
     yield total(schedule)
     few = [need.purchase for need in amounts.needs if need.purchase]
     if few:
-        each_over = [need.purchase.litres - need.litres for need in amounts.needs if need.purchase]
-        over = sum(max(litres, 0.0) for litres in each_over)
+        over = sum(max(n.purchase.litres - n.litres, 0.0) for n in amounts.needs if n.purchase)
         words = (
             f"{_counted(amounts.tins, 'tin')}, with {wording.volume(over, house.units)} left over"
             " for repairs."
         )
         yield f"{words} {_least(schedule)}" if least else words
         if least:
-            yield (
-                f"Each paint in the fewest tins with at most {_surplus(schedule)} over"
-                " (the larger), where sizes allow."
-            )
-        if min(each_over) < 0.0:
-            yield (
-                f"No tin is bought for less than {100 * SHORT_SHARE:.0f} % of a paint: the waste"
-                " counted in covers it (common practice, no source)."
-            )
+            yield _tin_rule(schedule)
     mixed = sum(not each.one_size for each in few)
     if mixed:
         yield (
@@ -433,12 +424,15 @@ def sums(schedule: Schedule, *, least: bool = True) -> Iterator[str]:
         yield f"Not measured, so not counted: {unmeasured}."
 
 
-def _surplus(schedule: Schedule) -> str:
-    """As in "15 % or 1 l"."""
+def _tin_rule(schedule: Schedule) -> str:
     given = schedule.house.client.surplus
     share = 100.0 * SURPLUS_SHARE if given is None else given
-    litres = wording.tin_size(SURPLUS_L, schedule.house.units)
-    return f"{share:g} % or {litres}"
+    less = wording.tin_size(LITRES_FOR_A_TIN, schedule.house.units)
+    return (
+        f"Each paint in as few tins as hold enough, one more only where that leaves {less} less"
+        f" over. Up to {share:g} % over, kept for repairs, does not count; up to"
+        f" {100 * SHORT_SHARE:.0f} % short may save a tin, as waste is counted in."
+    )
 
 
 def _least(schedule: Schedule) -> str:

@@ -29,19 +29,20 @@ def all_ways(litres: float, tins: list[Tin], room: float) -> list[Way]:
 
 
 def stated(litres: float, tins: list[Tin]) -> tuple[int, float]:
-    """The rule in words, carried out by trying all; short by 3 % where that saves a tin."""
-    full = stated_in_full(litres, tins)
-    short = all_ways(0.97 * litres, tins, 0.03 * litres)
-    return min(short)[:2] if short and min(short)[0] < full[0] else full
+    """The rule in words, carried out by trying all: count and price.
 
-
-def stated_in_full(litres: float, tins: list[Tin]) -> tuple[int, float]:
-    within = all_ways(litres, tins, max(0.15 * litres, 1.0))
-    if within:
-        count, price, _ = min(within)
-        return count, price
-    least = min(all_ways(litres, tins, max(tin.litres for tin in tins)), key=lambda way: way[2])[2]
-    count, price, _ = min(all_ways(litres, tins, least - litres + 1e-3))
+    As few tins as hold enough, one more only where that leaves a litre less over; up to 15 % over
+    does not count, and up to 3 % short may save a tin. No better way holds more than the fewest of
+    the largest tins alone.
+    """
+    largest, enough = max(tin.litres for tin in tins), 0.97 * litres
+    fewest = ceil(enough / largest - 1e-9) * largest
+    ways = all_ways(enough, tins, max(1.15 * litres, fewest) - enough)
+    ranked = [
+        (round(n + max(held - 1.15 * litres, 0.0), 3), held < litres - 1e-6, price, n)
+        for n, price, held in ways
+    ]
+    _, _, price, count = min(ranked)
     return count, price
 
 
@@ -91,13 +92,22 @@ def test_nobody_is_sold_nine_small_tins() -> None:
     assert least_litres(6.62, tins).tins == {0.75: 9}
 
 
-def test_no_tin_is_bought_for_a_little_that_the_waste_covers() -> None:
-    """Less than 3 % (common practice, no source)."""
-    tins = [Tin(0.75, 14.0), Tin(2.5, 30.0), Tin(5.0, 50.0)]
-    assert few_tins(5.06, tins).tins == {5.0: 1}
-    assert few_tins(5.15, tins).tins == {5.0: 1}
-    assert few_tins(5.16, tins).tins == {5.0: 1, 0.75: 1}
-    assert few_tins(5.06, [Tin(5.0, 50.0)]).tins == {5.0: 1}
+@pytest.mark.parametrize(
+    ("litres", "tins"),
+    [(0.7, {0.75: 1}), (1.2, {0.75: 2}), (1.4, {2.5: 1}), (2.51, {2.5: 1}),
+     (3.2, {2.5: 1, 0.75: 1}), (3.36, {5.0: 1}), (4.0, {5.0: 1}), (5.06, {5.0: 1}),
+     (5.2, {5.0: 1, 0.75: 1}), (6.2, {5.0: 1, 2.5: 1}), (7.71, {5.0: 1, 2.5: 1}), (8.51, {5.0: 2}),
+     (8.7, {5.0: 2}), (12.9, {5.0: 3}), (22.6, {5.0: 5})],
+)  # fmt: skip
+def test_a_painter_buys_few_tins_mostly_of_one_size(litres: float, tins: dict[float, int]) -> None:
+    """Common practice, no source; tins and prices of our own."""
+    assert few_tins(litres, [Tin(0.75, 25.0), Tin(2.5, 62.0), Tin(5.0, 110.0)]).tins == tins
+
+
+@given(st.floats(0.1, 60.0), st.floats(0.01, 5.0))
+def test_who_needs_more_never_buys_less(litres: float, more: float) -> None:
+    tins = [Tin(0.75, 25.0), Tin(2.5, 62.0), Tin(5.0, 110.0), Tin(10.0, 200.0)]
+    assert few_tins(litres + more, tins).litres >= few_tins(litres, tins).litres
 
 
 def test_of_equally_many_tins_the_cheaper_ones() -> None:

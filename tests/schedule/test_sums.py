@@ -39,20 +39,11 @@ def test_a_scheme_says_which_paints_its_price_leaves_out() -> None:
     assert all("Without" in text and "Moss Bank: no price given." in text for text in told)
 
 
-def test_the_rule_for_a_little_that_is_short_is_said_where_it_is_used() -> None:
-    house = small_house()
-    need = next(n for n in schedule(house).quantities.needs if n.paint == "oat")
-    short = replace(house.paints["oat"], tins=(need.litres * 0.98,))
-    used = schedule(replace(house, paints={**house.paints, "oat": short}))
-    assert "No tin is bought for less than 3 %" in " ".join(sums(used))
-    assert "No tin is bought" not in " ".join(sums(schedule(house)))
-
-
 def test_the_rule_for_the_tins_is_said_with_the_surplus_of_the_house() -> None:
     house = small_house()
     tins = {key: replace(paint, tins=(2.5, 5.0)) for key, paint in house.paints.items()}
     house = replace(house, paints=tins)
-    assert "with at most 15 % or 1 l over" in " ".join(sums(schedule(house)))
+    assert "leaves 1 l less over. Up to 15 % over" in " ".join(sums(schedule(house)))
     own = replace(house, client=replace(house.client, surplus=25.0))
-    assert "with at most 25 % or 1 l over" in " ".join(sums(schedule(own)))
-    assert "fewest" not in " ".join(sums(schedule(house), least=False))
+    assert "Up to 25 % over" in " ".join(sums(schedule(own)))
+    assert "as few tins" not in " ".join(sums(schedule(house), least=False))
