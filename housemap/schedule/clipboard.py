@@ -29,7 +29,7 @@ def shopping_list(schedule: Schedule) -> str:
     house = schedule.house
     paints = [
         f"{wording.tins(need.purchase, house.units)}  {wording.paint(house, need.paint)},"
-        f" {'' if need.sheen else 'sheen '}{wording.sheen(need)}"
+        f" {'' if need.sheen else 'sheen: '}{wording.sheen(need)}"
         + (f", {need.product}" if need.product else "")
         for need in schedule.quantities.needs
     ]

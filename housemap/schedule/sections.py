@@ -339,7 +339,7 @@ def _line(schedule: Schedule, line: Line, letter: str) -> Row:
             line.system.product or NOT_GIVEN,
             line.system.now,
             letter,
-            str(line.coats),
+            wording.coats(line.system),
             wording.area(line.area_m2, house.units),
             wording.volume(line.litres, house.units),
             TRIED[schedule.tried(line.paint, line.room)],

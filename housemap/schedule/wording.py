@@ -6,6 +6,7 @@ from housemap.model.house import House, Part, PartKind, Units
 from housemap.plan.floor_plan import short_wall_name
 from housemap.schedule.purchase import Purchase
 from housemap.schedule.quantities import Need
+from housemap.schedule.systems import System
 
 FT2_PER_M2 = 1 / 0.3048**2
 US_GALLON_L = 3.785411784
@@ -13,7 +14,8 @@ US_GALLON_L = 3.785411784
 
 NOT_MEASURED = "not measured"
 NOT_GIVEN = "not given"
-NO_SHEEN = "not chosen"
+NO_SHEEN = "choose"
+"""As in "sheen: choose"."""
 
 _SYMBOLS: Mapping[str, str] = {"GBP": "£", "EUR": "€", "USD": "$"}
 _WHOLE_UNITS = frozenset({"JPY", "KRW", "ISK", "VND", "CLP"})
@@ -62,6 +64,13 @@ def money(amount: float | None, house: House) -> str:
     if code in _SYMBOLS:
         return f"{_SYMBOLS[code]}{figure}"
     return f"{code} {figure}" if code else figure
+
+
+def coats(system: System) -> str:
+    """As in "2", "primer + 2" or "mist coat + 2"."""
+    if system.first is None:
+        return str(system.coats)
+    return f"{'mist coat' if system.first.is_paint else 'primer'} + {system.coats}"
 
 
 def hours(amount: float | None) -> str:

@@ -129,6 +129,10 @@ def test_what_has_no_sheen_yet_is_still_open() -> None:
     other = schedule(replace(house, rooms={**house.rooms, "hall": hall}))
     text = words_of(section(other, "full", "Still open"))
     assert re.search(r"to do: choose the sheen of \d+ surfaces: Hall", text)
+    rooms = {part.title: part for part in section(other, "full", "Room by room").parts}
+    [listed] = [block for block in rooms["Hall"].blocks if isinstance(block, Table)]
+    at = [column.name for column in listed.columns].index("sheen")
+    assert {row.cells[at].text for row in listed.rows} == {"choose"}
 
 
 def test_markdown_has_no_heading_without_a_word_below(made: Schedule) -> None:
@@ -145,8 +149,8 @@ def test_woodwork_and_walls_are_never_one_order_while_their_sheens_are_open() ->
     }
     house = replace(house, rooms=bare, paints={**house.paints, "chalk": paint})
     text = words_of(section(schedule(house), "supplier", "Paint to buy"))
-    assert "not chosen, for woodwork" in text
-    assert "not chosen, for walls and ceilings" in text
+    assert "choose, for woodwork" in text
+    assert "choose, for walls and ceilings" in text
 
 
 def test_before_and_after_shows_both_colours_of_each_room(made: Schedule) -> None:

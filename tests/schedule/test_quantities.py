@@ -71,8 +71,8 @@ def test_the_litres_of_a_worked_room() -> None:
 def test_cost_is_that_of_the_tins_bought() -> None:
     [need] = of(room_5_by_4(price=20.0)).needs
     assert need.purchase is not None
-    assert need.purchase.litres == pytest.approx(10.0)
-    assert need.cost == pytest.approx(200.0)
+    assert need.purchase.litres == pytest.approx(7.5)
+    assert need.cost == pytest.approx(150.0)
 
 
 def test_a_coverage_not_stated_is_told_as_assumed() -> None:

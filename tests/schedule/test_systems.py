@@ -17,6 +17,7 @@ from housemap.model.house import (
 )
 from housemap.schedule.existing import Existing, existing_coats
 from housemap.schedule.systems import System, cautions, hides_badly, system_of
+from housemap.schedule.wording import coats
 from housemap.study import study_of
 from tests.support.papers import papers_house, schedule
 
@@ -71,6 +72,9 @@ def test_new_plaster_dries_out_and_takes_a_mist_coat() -> None:
     assert found.first
     assert found.first.is_paint
     assert "mist coat" in found.first.text
+    assert coats(found) == "mist coat + 2"
+    assert coats(system("white", None, "wood")) == "primer + 2"
+    assert coats(system("white", None)) == "2"
     assert {"IS 2395 (Part 1):1994, foreword"} <= {step.source for step in found.preparation}
     assert found.first.source == "IS 2395 (Part 2):1994, foreword"
 

@@ -249,14 +249,17 @@ def _surface(view: ScheduleView, page: Page, line: Line) -> Row:
     schedule, units, wide = view.schedule, view.schedule.house.units, page.inner >= WIDE
     tried = schedule.tried(line.paint, line.room)
     figures = (
-        f"{line.coats} coats {wording.area(line.area_m2, units):>12}"
+        f"{wording.coats(line.system)} coats {wording.area(line.area_m2, units):>12}"
         f" {wording.volume(line.litres, units):>12}  {view.look.glyphs.tried[tried]:2}"
     )
     ends = [page.run(figures, quiet=True)]
+    sheen = line.sheen or f"sheen: {wording.NO_SHEEN}"
     if wide:
         lrv = f" LRV {schedule.swatch(line.paint).lrv:3.0f}  "
-        ends[:0] = [page.run(f"{lrv}{fit(line.sheen or wording.NO_SHEEN, 12)}", quiet=True)]
+        ends[:0] = [page.run(f"{lrv}{fit(sheen, 14)}", quiet=True)]
         ends.append(page.run(f" {fit(sections.TRIED[tried], 8)}"))
+    elif line.sheen is None:
+        ends[:0] = [page.run(f" {sheen} ", quiet=True)]
     name = wording.surface(schedule.house, line.room, line.surface)
     surface = fit(name, 20 if wide else 10)
     room = page.inner - SWATCH - 2 - len(surface) - sum(width_of((run,)) for run in ends)
@@ -279,7 +282,7 @@ def _need(view: ScheduleView, page: Page, need: Need) -> Row:
     units = house.units
     tins = fit(wording.tins(need.purchase, units), 30 if page.inner >= WIDE else 20)
     ends = f" {wording.volume(need.litres, units):>9}  {tins} {_money(view, need):>9}"
-    name = f"{wording.paint(house, need.paint)}, {need.sheen or 'sheen ' + wording.NO_SHEEN}"
+    name = f"{wording.paint(house, need.paint)}, {need.sheen or 'sheen: ' + wording.NO_SHEEN}"
     room = page.inner - SWATCH - 1 - len(ends)
     swatch = page.patch(view.shades.plain(need.paint), SWATCH)
     return page.run(" "), swatch, page.run(f" {fit(name, room)}"), page.run(ends, quiet=True)
