@@ -17,17 +17,20 @@ from housemap.model.geometry import (
     minus,
     opening_height_m,
     outward,
+    perimeter_m,
     unit,
     wall_of,
     walls,
+    window_area_m2,
 )
-from housemap.model.house import Opening, Point, Room, Window
+from housemap.model.house import Opening, Part, Point, Room, Window
 from housemap.plan.elevations import CASING_M, CEILING_M, SKIRTING_M
 from housemap.plan.floor_plan import PlacedRoom, wall_letters, wall_name
 from housemap.plan.route import stand_in
 from housemap.schedule import wording
 from housemap.schedule.blocks import Html, tag
 from housemap.schedule.document import Schedule
+from housemap.schedule.takeoff import ON_WALL, RADIATOR_HEIGHT_M, flat_m2
 
 BARE, LINE, GLASS, HOLE = "#e4e4e4", "#5a5a5a", "#eef3f6", "#f7f7f7"
 _M = {"ft": 0.3048, "m": 1.0}
@@ -313,10 +316,6 @@ def _north_arrow(schedule: Schedule, at: Point) -> Html:
 # A wall as one stands before it
 
 _PX_A_METRE_OF_WALL = 58
-_SAMPLE_M, _SAMPLE_AT_M = 0.45, 1.25
-"""A painted sample: how wide, and how high above the floor it begins."""
-
-
 _NUMBER_M, _BELOW_M = 0.16, 0.4
 """The radius of a paint's number, and the strip below the floor that holds the trim's."""
 
@@ -330,6 +329,10 @@ class Box(NamedTuple):
     high: float
 
 
+_SPOT, _SAMPLE = Box(0.0, 0.35, 0.4, 0.4), Box(0.0, 1.25, 0.45, 0.45)
+"""Where the wall's number is if it is free there, and a painted sample."""
+
+
 def walls_of(schedule: Schedule, room: str) -> Sequence[tuple[str, str]]:
     """Key and caption of every wall of a measured room."""
     held = schedule.house.rooms[room]
@@ -337,22 +340,25 @@ def walls_of(schedule: Schedule, room: str) -> Sequence[tuple[str, str]]:
         return ()
     letters = wall_letters(schedule.house, room)
     return [
-        (wall.key, f"{letters[wall.key]}: {'; '.join(_on_wall(schedule, room, wall.key))}")
+        (wall.key, f"{letters[wall.key]}: {'; '.join(_on_wall(schedule, room, wall))}")
         for wall in walls(held)
     ]
 
 
-def _on_wall(schedule: Schedule, room: str, key: str) -> Iterator[str]:
+def _on_wall(schedule: Schedule, room: str, wall: Wall) -> Iterator[str]:
     """What a wall is called, and what is on it."""
-    house = schedule.house
+    house, key = schedule.house, wall.key
     held = house.rooms[room]
     yield wall_name(house, room, key, schedule.study.graph)
     if key in held.accents:
         yield f"accent in {wording.paint(house, held.accents[key].paint)}"
+    drawn = {each.key: each.unsure for each in _parts_on(schedule, room, wall)}
     for id_, part in held.parts.items():
-        if part.wall == key:
+        if part.wall == key or id_ in drawn:
             area = wording.area(schedule.part_m2(room, id_), house.units)
-            yield f"{wording.part_name(id_, part)} {area}"
+            unsure = ", place not measured" if drawn.get(id_) else ""
+            around = "" if part.wall or part.kind not in ON_WALL else " round the room"
+            yield f"{wording.part_name(id_, part)} {area}{around}{unsure}"
     if (room, key) in schedule.sample_places:
         yield "put a sample here"
 
@@ -365,13 +371,19 @@ def elevation(schedule: Schedule, room: str, key: str, caption: str) -> Html:
         return Html()
     high = held.height_m or CEILING_M
     holes = list(_holes(schedule, room, wall))
+    parts = list(_parts_on(schedule, room, wall))
+    taken = [hole for hole, _ in holes]
+    before = [*taken, *(part.box for part in parts if not part.covers)]
     drawn = [
         *_plain_wall(schedule, room, wall, high),
+        *(_part_box(schedule, part) for part in parts if part.covers),
         *(mark for hole, opening in holes for mark in _hole(schedule, room, hole, opening)),
-        *_numbers_on_wall(schedule, room, wall, holes),
+        *(_part_box(schedule, part) for part in parts if not part.covers),
+        *(m for part in parts for m in _part(schedule, part, before if part.covers else taken)),
+        *_numbers_on_wall(schedule, room, wall, holes, parts),
     ]
     if (room, key) in schedule.sample_places:
-        drawn += _sample_place(wall.length_m, [hole for hole, _ in holes])
+        drawn += _sample_place(wall.length_m, [*taken, *_boxes(parts)])
     return tag(
         "svg", tag("g", *drawn, transform=f"translate(0 {high:.2f})"),
         xmlns="http://www.w3.org/2000/svg",
@@ -415,6 +427,89 @@ def _holes(schedule: Schedule, room: str, wall: Wall) -> Iterator[tuple[Box, Ope
         if span := _span(schedule, room, wall, key):
             high = opening_height_m(house, opening) or CEILING_M
             yield Box(_from_left(wall, *span), 0.0, span[1], high), opening
+
+
+class _PartOnWall(NamedTuple):
+    """A part of the room, drawn where such a part usually is: its place is not measured."""
+
+    key: str
+    part: Part
+    box: Box
+    unsure: bool = True
+    """Not where it covers all of the wall."""
+
+    @property
+    def covers(self) -> bool:
+        """Whether it is what the wall wears, not what stands before it."""
+        return self.part.kind in ON_WALL
+
+
+_RADIATOR_LOW_M = 0.12
+
+
+def _boxes(parts: Sequence[_PartOnWall]) -> list[Box]:
+    return [part.box for part in parts]
+
+
+def _parts_on(schedule: Schedule, room: str, wall: Wall) -> Iterator[_PartOnWall]:
+    """Panelling, paper and tiles from the floor up; a radiator below the largest window.
+
+    One that names no wall runs along them all, or is below the largest window of the room.
+    """
+    held = schedule.house.rooms[room]
+    windows = sorted(held.windows.values(), key=window_area_m2, reverse=True)
+    lit = windows[0].wall if windows else None
+    for key, part in held.parts.items():
+        area = schedule.part_m2(room, key)
+        if area is None or part.wall not in {None, wall.key}:
+            continue
+        if part.kind in ON_WALL:
+            yield _covering(held, wall, key, flat_m2(part, area))
+        elif part.kind == "radiator" and wall.key == (part.wall or lit):
+            width = min(flat_m2(part, area) / part.count / RADIATOR_HEIGHT_M, wall.length_m)
+            here = (each for each in windows if each.wall == wall.key)
+            middles = (
+                _from_left(wall, each.along_m, each.width_m) + each.width_m / 2 for each in here
+            )
+            left = min(
+                max(next(middles, wall.length_m / 2) - width / 2, 0.0), wall.length_m - width
+            )
+            box = Box(left, _RADIATOR_LOW_M, width, RADIATOR_HEIGHT_M)
+            doors = [hole for hole, _ in _holes(schedule, room, wall) if hole.low == 0.0]
+            yield _PartOnWall(key, part, _free(box, (0.0, wall.length_m), box.low, doors) or box)
+
+
+def _covering(room: Room, wall: Wall, key: str, flat_m2_: float) -> _PartOnWall:
+    """As high as its area is along the length that it is given, the wall's or the room's."""
+    part, long = room.parts[key], wall.length_m
+    along = (part.length_m or long) if part.wall else (perimeter_m(room) or long)
+    width, high = min(along, long), min(flat_m2_ / along, room.height_m or CEILING_M)
+    unsure = width < long or high < (room.height_m or CEILING_M)
+    return _PartOnWall(key, part, Box(0.0, 0.0, width, high), unsure)
+
+
+def _part_box(schedule: Schedule, drawn: _PartOnWall) -> Html:
+    """Dashed where its place is not measured."""
+    dashes: dict[str, str | float] = {"stroke_dasharray": "0.12 0.06"} if drawn.unsure else {}
+    return _rect(drawn.box, _hex(schedule, drawn.part.paint), **dashes)
+
+
+def _part(schedule: Schedule, drawn: _PartOnWall, taken: Sequence[Box]) -> Iterator[Html]:
+    """Its name, and its number where it is painted, where nothing is before it."""
+    box, part = drawn.box, drawn.part
+    words, ink = wording.part_name(drawn.key, part), ink_on(_hex(schedule, part.paint))
+    size = min(_WORDS_M, 0.5 * box.high, 0.9 * box.width / (LETTER_WIDTH * len(words)))
+    width = max(LETTER_WIDTH * len(words) * size, 2 * _NUMBER_M)
+    high = 2 * _NUMBER_M + 1.5 * size if part.paint else 1.5 * size
+    left, low = box.left + (box.width - width) / 2, box.low + max(box.high - high, 0.0) / 2
+    ends = box.left, box.left + box.width
+    at = _free(Box(left, low, width, high), ends, box.low + box.high - high, taken)
+    if at is None:
+        return
+    x, top = at.left + width / 2, at.low + high
+    yield _text(words, (x, top - 0.75 * size), size, ink)
+    if part.paint:
+        yield from _number(schedule, part.paint, (x, at.low + _NUMBER_M), _NUMBER_M)
 
 
 def _from_left(wall: Wall, along_m: float, width_m: float) -> float:
@@ -495,13 +590,17 @@ def _bars(box: Box) -> Iterator[Html]:
 
 
 def _numbers_on_wall(
-    schedule: Schedule, room: str, wall: Wall, holes: Sequence[tuple[Box, Opening | Window]]
-) -> Iterator[Html]:
+    schedule: Schedule, room: str, wall: Wall, holes: Sequence[tuple[Box, Opening | Window]],
+    parts: Sequence[_PartOnWall],
+) -> Iterator[Html]:  # fmt: skip
     """Of the wall and the doors where they are, of the trim below the skirting."""
     held = schedule.house.rooms[room]
-    if paint := _wall_paint(held, wall.key):
-        at = _free(wall.length_m, [hole for hole, _ in holes], 0.4, 0.35)
-        yield from _number(schedule, paint, (at + 0.2, 0.55), _NUMBER_M)
+    paint, taken = _wall_paint(held, wall.key), [*(hole for hole, _ in holes), *_boxes(parts)]
+    if paint and all(part.unsure for part in parts):
+        spot = _SPOT._replace(left=(wall.length_m - _SPOT.width) / 2)
+        high = (held.height_m or CEILING_M) - spot.high
+        at = _free(spot, (0.0, wall.length_m), high, taken) or spot
+        yield from _number(schedule, paint, (at.left + 0.2, at.low + 0.2), _NUMBER_M)
     if held.paints.trim:
         yield _stroke(((_NUMBER_M, 0.5 * SKIRTING_M), (_NUMBER_M, -_BELOW_M / 2)), LINE, 0.02)
         yield from _number(schedule, held.paints.trim, (_NUMBER_M, -_BELOW_M / 2), _NUMBER_M)
@@ -514,13 +613,19 @@ def _numbers_on_wall(
 _CLEAR_M, _TRY_EVERY_M = 0.1, 0.1
 
 
-def _free(length: float, holes: Sequence[Box], width: float, low: float) -> float:
-    """The left end of the place nearest the middle that no hole takes; else the middle."""
-    count = int(max(length - width, 0.0) / _TRY_EVERY_M)
-    tries = [i * _TRY_EVERY_M for i in range(count + 1)]
-    box = Box(0.0, low, width, width)
-    clear = [x for x in tries if not any(_overlap(box._replace(left=x), hole) for hole in holes)]
-    return min(clear or tries, key=lambda x: abs(x + width / 2 - length / 2))
+def _free(box: Box, ends: Point, up_to: float, taken: Sequence[Box]) -> Box | None:
+    """The box moved between ends to the lowest place that nothing takes, as near as it can be."""
+    first, room = ends[0], max(ends[1] - ends[0] - box.width, 0.0)
+    box = box._replace(left=min(max(box.left, first), first + room))
+    count = int(room / _TRY_EVERY_M)
+    lefts = [box.left, *(first + step * _TRY_EVERY_M for step in range(count + 1))]
+    for up in range(int(max(up_to - box.low, 0.0) / _TRY_EVERY_M) + 1):
+        low = box.low + up * _TRY_EVERY_M
+        tries = (Box(left, low, box.width, box.high) for left in lefts)
+        clear = [each for each in tries if not any(_overlap(each, other) for other in taken)]
+        if clear:
+            return min(clear, key=lambda each: abs(each.left - box.left))
+    return None
 
 
 def _overlap(one: Box, other: Box) -> bool:
@@ -531,8 +636,13 @@ def _overlap(one: Box, other: Box) -> bool:
     return not aside and not above
 
 
-def _sample_place(length: float, holes: Sequence[Box]) -> Iterator[Html]:
-    tall = [hole._replace(low=0.0) for hole in holes]
-    left = _free(length, tall, _SAMPLE_M, 0.0)
-    box = Box(left, _SAMPLE_AT_M, _SAMPLE_M, _SAMPLE_M)
-    yield _rect(box, "#ffffff", stroke_dasharray="0.06 0.04")
+def _sample_place(length: float, taken: Sequence[Box]) -> Iterator[Html]:
+    """Beside what reaches its height, windows and all that is below them too."""
+    columns = [
+        Box(each.left, 0.0, each.width, each.low + each.high)
+        for each in taken
+        if each.low + each.high > _SAMPLE.low
+    ]
+    middle = _SAMPLE._replace(left=(length - _SAMPLE.width) / 2)
+    box = _free(middle, (0.0, length), _SAMPLE.low, columns)
+    yield _rect(box or middle, "#ffffff", stroke_dasharray="0.06 0.04")

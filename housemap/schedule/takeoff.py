@@ -212,10 +212,15 @@ def _walls_of_parts(room: Room) -> set[str | None]:
 def _on_wall_m2(room: Room, parts_m2: Mapping[str, float], wall: str | None) -> float:
     """The flat area that parts take of a wall; without a wall, of the room's walls at large."""
     return sum(
-        area / _COEFFICIENTS.get(room.parts[key].kind, 1.0)
+        flat_m2(room.parts[key], area)
         for key, area in parts_m2.items()
         if room.parts[key].kind in ON_WALL and room.parts[key].wall == wall
     )
+
+
+def flat_m2(part: Part, painted_m2: float) -> float:
+    """What a part takes of its wall: without the edges, backs and panels that are painted."""
+    return painted_m2 / _COEFFICIENTS.get(part.kind, 1.0)
 
 
 def surface_of(measured: str) -> Surface:

@@ -91,16 +91,16 @@ PARTS: Mapping[PartKind, str] = {
 
 
 def part_name(key: str, held: Part) -> str:
-    """What kind it is; another kind is called by its id, as in "shutters"."""
-    return key.replace("-", " ") if held.kind == "other" else PARTS[held.kind]
+    """What kind it is, as in "3 radiators"; another kind is called by its id, as in "shutters"."""
+    name = key.replace("-", " ") if held.kind == "other" else PARTS[held.kind]
+    return f"{held.count} {name.removesuffix('s')}s" if held.count > 1 else name
 
 
 def part(house: House, room_id: str, key: str) -> str:
     """As in "3 radiators, west wall"."""
     held = house.rooms[room_id].parts[key]
     name = part_name(key, held)
-    many = f"{held.count} {name.removesuffix('s')}s" if held.count > 1 else name
-    return f"{many}, {short_wall_name(house, room_id, held.wall)}" if held.wall else many
+    return f"{name}, {short_wall_name(house, room_id, held.wall)}" if held.wall else name
 
 
 def surface(house: House, room_id: str, key: str) -> str:

@@ -10,7 +10,7 @@ from shapely import LineString, Point, Polygon, box
 from housemap.checks import report_of
 from housemap.file.reader import read_house
 from housemap.model.edits import assign
-from housemap.model.house import Accent, House, Opening, Room, SurfacePaints, Window
+from housemap.model.house import Accent, House, Opening, Part, Room, SurfacePaints, Window
 from housemap.plan.floor_plan import PlacedRoom
 from housemap.schedule.document import Schedule, schedule_of
 from housemap.schedule.drawings import (
@@ -236,3 +236,32 @@ def test_a_strip_is_as_wide_as_its_shares_and_numbers_stand_where_there_is_room(
         part = int(number) - 1
         assert starts[part] < float(x) < starts[part + 1]
         assert widths[part] >= 11 * len(number)
+
+
+def with_parts(house: House, **parts: Part) -> Schedule:
+    west = replace(house.rooms["west"], parts=parts)
+    return schedule(replace(house, rooms={**house.rooms, "west": west}))
+
+
+def test_panelling_tiles_and_radiators_are_drawn_where_they_usually_are() -> None:
+    """Panelling from the floor up as high as its area makes it, a radiator below the window."""
+    made = with_parts(
+        two_rooms(),
+        dado=Part("panelling", wall="s", area_m2=4.4, paint="moss"),
+        heater=Part("radiator", paint="white"),
+        splash=Part("tile", wall="n"),
+        rest=Part("paper", wall="e", length_m=1.0),
+    )
+    captions = dict(walls_of(made, "west"))
+    drawn = {wall: _RECT.findall(elevation(made, "west", wall, "")) for wall in captions}
+    boxes = {wall: [tuple(map(float, r[:4])) for r in rects] for wall, rects in drawn.items()}
+    assert (0.0, -1.1, 4.0, 1.1) in boxes["s"]  # 4.4 m2 along 4 m
+    assert (2.7, -0.72, 1.0, 0.6) in boxes["s"]  # the window's middle is at 3.2 m
+    assert not any(box[2:] == (1.0, 0.6) for wall in "new" for box in boxes[wall])
+    assert (0.0, -2.5, 4.0, 2.5) in boxes["n"][1:]
+    assert (0.0, -1.0, 1.0, 1.0) in boxes["e"]
+    assert "radiator 1.2 m2, place not measured" in captions["s"]
+    assert "tiled wall 10.0 m2" in captions["n"]
+    assert "not measured" not in captions["n"]
+    numbers = {text for *_, text in _TEXT.findall(elevation(made, "west", "s", ""))}
+    assert {"panelling", str(made.numbers["moss"])} <= numbers
