@@ -67,8 +67,6 @@ class Closing:
     """How far off `opening` is, if it alone is wrong."""
     opening: str
     """The one most likely mis-measured."""
-    off_m: Point
-    """What the measures of `opening` say less what the others say, x and y."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,8 +87,6 @@ class UnmetOpening:
     """An opening between two placed rooms that cannot lead from one to the other."""
 
     opening: str
-    faces: bool
-    """False where it is measured in two walls that do not face each other."""
     contacts: tuple[Contact, ...]
     """Where the two rooms do meet, the longest stretch first; none where they lie apart."""
     apart_m: float
@@ -145,7 +141,6 @@ OVER_M = 0.01
 class Side:
     """An opening as it lies in one room's wall, in metres from that room's own origin."""
 
-    wall: str
     segment_m: Segment
     """From its near to its far end along the wall; of no length where the width is not known."""
     along: Point
@@ -185,7 +180,7 @@ def side(room: Room, wall_key: str | None, along_m: float | None, opening: Openi
             along = unit(minus(wall.end_m, wall.start_m))
             near = plus(wall.start_m, scaled(along, along_m))
             far = plus(near, scaled(along, opening.width_m or 0.0))
-            return Side(wall_key, (near, far), along, outward(wall), along_m)
+            return Side((near, far), along, outward(wall), along_m)
     return None
 
 

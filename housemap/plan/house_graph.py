@@ -36,7 +36,6 @@ _OPENNESS: Mapping[OpeningKind, int] = {
 class RoomNode:
     """What the graph holds of a room: nothing that paint or a name changes."""
 
-    id: str
     level: int
     use: Use
 
@@ -286,7 +285,7 @@ class HouseGraph:
 
 def graph_of(house: House) -> HouseGraph:
     """The graph of a house, before it is known who sees whom."""
-    rooms = {key: RoomNode(key, room.level, room.use) for key, room in house.rooms.items()}
+    rooms = {key: RoomNode(room.level, room.use) for key, room in house.rooms.items()}
     return HouseGraph(rooms, house.openings, house.sightlines)
 
 

@@ -110,12 +110,12 @@ def unmet_openings(
         rigid = rooms[a].measured and rooms[b].measured and rooms[a].level == rooms[b].level
         if not rigid or opening.kind == "stairs":
             if not faces:
-                yield UnmetOpening(key, faces, (), 0.0)
+                yield UnmetOpening(key, (), 0.0)
             continue
         if not faces or (key not in off and not _meets(house, opening, rooms, openings.get(key))):
             contacts = tuple(_contacts(house, opening.between, rooms))
             apart = 0.0 if contacts else _apart_m(rooms[a].box_m, rooms[b].box_m)
-            yield UnmetOpening(key, faces, contacts, apart)
+            yield UnmetOpening(key, contacts, apart)
 
 
 def _meets(

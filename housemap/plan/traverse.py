@@ -249,5 +249,5 @@ def _closings(
         blunder = likely_blunder(ties, adjusted(ties, walked, held), held)
         if blunder is None:
             return
-        yield Closing(hypot(*blunder.off_m), blunder.tie.opening, blunder.off_m)
+        yield Closing(hypot(*blunder.off_m), blunder.tie.opening)
         ties = [each for each in ties if each is not blunder.tie]

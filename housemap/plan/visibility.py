@@ -114,43 +114,31 @@ Wedge = tuple[Point, Point]
 """Directions of its right and its left side."""
 
 
-@dataclass(frozen=True, slots=True)
-class Region:
-    """A convex piece of the floor that is seen; counter-clockwise."""
+def regions(space: Space, room: str, at_m: Point) -> tuple[Polygon, ...]:
+    """The visibility polygon (isovist, Benedikt 1979) of a point in a room.
 
-    room: str | None
-    """None within the thickness of a wall."""
-    opening: str | None
-    """The opening whose depth it lies in, or through which it is seen; None in one's own room."""
-    outline_m: Polygon
-
-
-def regions(space: Space, room: str, at_m: Point) -> tuple[Region, ...]:
-    """The visibility polygon (isovist, Benedikt 1979) of a point in a room, in pieces.
-
-    Empty where the point does not lie in the room.
+    In convex pieces, counter-clockwise; none where the point does not lie in the room.
     """
     start = part_at(space, room, at_m)
     if start is None:
         return ()
     eye = _Bundle((start,), (room,), np.array([0]), np.array([complex(*at_m)]))
-    return tuple(_regions(space, eye, None))
+    return tuple(_regions(space, eye))
 
 
 def in_field(
-    found: Iterable[Region], eye: Point, toward_deg: float, field_deg: float
-) -> tuple[Region, ...]:
+    found: Iterable[Polygon], eye: Point, toward_deg: float, field_deg: float
+) -> tuple[Polygon, ...]:
     """What of the regions lies in a field of view of less than half a turn."""
     right, left = (direction(toward_deg + side * field_deg / 2) for side in (1, -1))
-    cut = ((each, clipped(each.outline_m, eye, (right, left))) for each in found)
-    return tuple(replace(each, outline_m=outline) for each, outline in cut if outline)
+    return tuple(filter(None, (clipped(each, eye, (right, left)) for each in found)))
 
 
-def _regions(space: Space, eye: "_Bundle", opening: str | None) -> Iterator[Region]:
+def _regions(space: Space, eye: "_Bundle") -> Iterator[Polygon]:
     """The last part as far as the eye sees it, and what its passages show."""
     part = space.part(eye.parts[-1])
     if seen := eye.cut(part.points):
-        yield Region(eye.parts[-1][0], opening, seen)
+        yield seen
     for passage in part.passages:
         mouth = (
             eye.between(passage.rights[:1], passage.lefts[:1]) if eye.may_take(passage) else None
@@ -158,10 +146,10 @@ def _regions(space: Space, eye: "_Bundle", opening: str | None) -> Iterator[Regi
         if mouth is None:
             continue
         if passage.opening and (depth := mouth.cut(_quad(passage))):
-            yield Region(None, passage.opening, depth)
+            yield depth
         beyond = mouth.between(passage.rights[1:], passage.lefts[1:])
         if beyond:
-            yield from _regions(space, beyond.into(passage), passage.opening or opening)
+            yield from _regions(space, beyond.into(passage))
 
 
 def _quad(passage: Passage) -> Polygon:
@@ -206,22 +194,14 @@ class Stand:
 
 
 @dataclass(frozen=True, slots=True)
-class Together:
-    """Rooms seen at once from a standing point, the room stood in not among them."""
-
-    at_m: Point
-    rooms: frozenset[str]
-
-
-@dataclass(frozen=True, slots=True)
 class Views:
     """What one sees from the standing points of one room."""
 
     shares: Mapping[str, float]
     """Mean over the points, by room seen."""
     best: Mapping[str, Stand]
-    together: tuple[Together, ...]
-    """The largest sets of rooms seen at once; none lies within another."""
+    together: tuple[frozenset[str], ...]
+    """The largest sets of other rooms seen at once; none lies within another."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -245,7 +225,7 @@ def views(space: Space, room: str) -> Views:
     return Views(
         shares={other: float(share.mean()) for other, share in seen.items()},
         best={other: _best(points, wedges, other, share) for other, share in seen.items()},
-        together=_together(points, seen),
+        together=_together(seen),
     )
 
 
@@ -269,19 +249,18 @@ def _best(points: Floats, wedges: Iterable[_Wedges], room: str, shares: Floats) 
     return Stand((float(x), float(y)), bearing_deg(toward.real, toward.imag), float(shares[best]))
 
 
-def _together(points: Floats, seen: Mapping[str, Floats]) -> tuple[Together, ...]:
+def _together(seen: Mapping[str, Floats]) -> tuple[frozenset[str], ...]:
     rooms = sorted(seen)
     if not rooms:
         return ()
     table = np.stack([seen[room] > 0 for room in rooms], axis=-1)
     sets, first = np.unique(table, axis=0, return_index=True)
     order = sorted(range(len(sets)), key=lambda i: (-int(sets[i].sum()), int(first[i])))
-    found: list[Together] = []
+    found: list[frozenset[str]] = []
     for i in order:
         here = frozenset(room for room, is_seen in zip(rooms, sets[i], strict=True) if is_seen)
-        if here and not any(here <= other.rooms for other in found):
-            x, y = points[first[i]]
-            found.append(Together((float(x), float(y)), here))
+        if here and not any(here <= other for other in found):
+            found.append(here)
     return tuple(found)
 
 

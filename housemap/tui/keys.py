@@ -22,7 +22,6 @@ SHOWN_KEYS: Mapping[str, str] = {
     "less_than_sign": "<", "greater_than_sign": ">", "left_square_bracket": "[",
     "right_square_bracket": "]", "left_curly_bracket": "{", "right_curly_bracket": "}",
 }  # fmt: skip
-ARROWS = frozenset({"up", "down", "left", "right"})
 
 
 class Keyed:
@@ -52,10 +51,9 @@ def bindings_of(context: str) -> "list[Binding]":
     ]
 
 
-def shown_key(key: str, *, ascii_only: bool = False) -> str:
+def shown_key(key: str) -> str:
     modifier, plus, name = key.rpartition("+")
-    shown = name if ascii_only and name in ARROWS else SHOWN_KEYS.get(name, name)
-    return f"{modifier}{plus}{shown}"
+    return f"{modifier}{plus}{SHOWN_KEYS.get(name, name)}"
 
 
 CHARACTERS = frozenset(

@@ -117,11 +117,6 @@ class ListRows(LineByLine, Generic[T]):
         """Its place in the list."""
         return self._at if self._keys else None
 
-    @property
-    def chosen_row(self) -> int:
-        """How many entries in view stand above the chosen one."""
-        return self._at - self._top
-
     def show_entries(
         self, items: Sequence[T], chosen: object = None, keys: Sequence[Hashable] | None = None
     ) -> None:

@@ -70,11 +70,9 @@ def full_strip(row: Row, width: int) -> Strip:
 @lru_cache(maxsize=16_384)
 def rich_style(ink: Ink) -> Style:
     plain = Style.from_color(_rich_color(ink.fg), _rich_color(ink.bg))
-    if not (ink.bold or ink.underline or ink.reverse):
+    if not (ink.bold or ink.reverse):
         return plain
-    return plain + Style(
-        bold=ink.bold or None, underline=ink.underline or None, reverse=ink.reverse or None
-    )
+    return plain + Style(bold=ink.bold or None, reverse=ink.reverse or None)
 
 
 @lru_cache(maxsize=16_384)

@@ -153,8 +153,7 @@ class Walker:
         seen = regions(self.space, camera.room, camera.at_m)
         if not all_round:
             seen = in_field(seen, camera.at_m, camera.toward_deg, camera.field_deg)
-        outlines = tuple(region.outline_m for region in seen)
-        return Standing(camera.room, camera.at_m, camera.toward_deg, outlines)
+        return Standing(camera.room, camera.at_m, camera.toward_deg, seen)
 
 
 def _same_walls(first: House, second: House) -> bool:

@@ -170,12 +170,15 @@ async def test_ranks_sort_the_best_first_and_keep_the_chosen_paint_where_it_is()
     house = replace(HOUSE, paints={**HOUSE.paints, **many})
     async with choosing(house) as desk:
         await desk.press("down", "down", "up")
-        chosen, row = desk.panel.chosen, desk.panel.chosen_row
+        chosen = desk.panel.chosen
+        number, top = desk.panel.chosen_number, desk.panel.top
+        assert number is not None
+        row = number - top
         await desk.ranked()
         assert desk.panel.chosen == chosen
         count = desk.panel.fitting
         if row in range(1, count - 1) and desk.panel.top not in {0, len(many) + 4 - count}:
-            assert desk.panel.chosen_row == row
+            assert desk.panel.chosen_number == desk.panel.top + row
         base = desk.session.base
         assert base is not None
         best = [one.paint for one in rank(base, "hall", "walls")]

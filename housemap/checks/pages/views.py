@@ -47,7 +47,7 @@ def seen_together(view: ViewOptions) -> Iterator[frozenset[str]]:
     unmeasured = {room for room in view.rooms if room not in sight.rooms}
     yield frozenset({own, *unmeasured})
     for seen in sight.rooms[own].views.together:
-        yield seen.rooms | {own, *unmeasured}
+        yield seen | {own, *unmeasured}
 
 
 def _most_at_once(

@@ -571,7 +571,7 @@ class Picture:
         return {room: number for number, room in enumerate(self.geometry.rooms)}
 
     def _block(self, room: str) -> Block:
-        return self.blocks.get(room) or Block(room, room, {}, {})
+        return self.blocks.get(room) or Block(room, {}, {})
 
     def _bare_row(self, row: int) -> list[Cell]:
         geometry = self.geometry

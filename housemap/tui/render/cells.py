@@ -20,7 +20,6 @@ class Ink(NamedTuple):
     fg: Hex | None = None
     bg: Hex | None = None
     bold: bool = False
-    underline: bool = False
     reverse: bool = False
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal, NamedTuple, get_args
 
-from housemap.tui.render.cells import Hex, Ink
+from housemap.tui.render.cells import Hex
 
 
 class Greys(NamedTuple):
@@ -62,12 +62,8 @@ class Glyphs(NamedTuple):
     here: str
     marks: dict[str, str]
     """By severity."""
-    up: str
     down: str
-    swatch: str
     dot: str
-    to: str
-    """From one value to the next."""
     tick: str
     sun: str
     ways: str
@@ -85,16 +81,16 @@ UNICODE = Glyphs(
     lines=" ╵╶└╷│┌├╴┘─┴┐┤┬┼", frame=" ╹╺┗╻┃┏┣╸┛━┻┓┫┳╋",
     hatch=_SLANT, dots="·", shut=("━", "┃"), leaf=("▌", "▀"), leaf_line=_BACKSLANT,
     open_plan=("┄", "┆"), glazed=("═", "║"), stairs="≡", more="…", here="▸",
-    marks={"fault": "✗", "warn": "▲", "note": "○"}, up="↑", down="↓", swatch=" ", dot="·",
-    to="→", tick="✓", sun="☼", ways="↑↗→↘↓↙←↖", minus="\N{MINUS SIGN}",
+    marks={"fault": "✗", "warn": "▲", "note": "○"}, down="↓", dot="·",
+    tick="✓", sun="☼", ways="↑↗→↘↓↙←↖", minus="\N{MINUS SIGN}",
     tried={"kept": "✓A", "rejected": "✗R", "unsure": "?U", "put up": "·P", "untried": ""},
 )  # fmt: skip
 ASCII = Glyphs(
     lines=" |-+||++-+-+++++", frame=" #=#####=#=#####",
     hatch="/", dots=".", shut=("=", "H"), leaf=("'", "-"), leaf_line="\\",
     open_plan=(".", ":"), glazed=('"', '"'), stairs="%", more="~", here=">",
-    marks={"fault": "x", "warn": "!", "note": "o"}, up="^", down="v", swatch=" ", dot="*",
-    minus="-", to=">", tick="+", sun="*", ways="^>v<",
+    marks={"fault": "x", "warn": "!", "note": "o"}, down="v", dot="*",
+    minus="-", tick="+", sun="*", ways="^>v<",
     tried={"kept": "+A", "rejected": "xR", "unsure": "?U", "put up": ".P", "untried": ""},
     ascii=True,
 )  # fmt: skip
@@ -128,9 +124,6 @@ class Look:
     def blocks(self) -> bool:
         """Whether edges are drawn as coloured blocks rather than as lines."""
         return self.colour and self.glyphs is UNICODE
-
-    def ink(self, fg: Hex | None, *, bold: bool = False) -> Ink:
-        return Ink(fg, self.greys.panel, bold=bold)
 
 
 @lru_cache(maxsize=4096)

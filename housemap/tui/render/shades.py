@@ -47,7 +47,6 @@ class Mark:
 class Block(NamedTuple):
     """A room as the map shows it."""
 
-    room: str
     name: str
     coats: Mapping[Surface, Coat]
     accents: Mapping[str, Coat]
@@ -86,7 +85,6 @@ def block_of(
     walls_apart = room.accents.items()
     accents = {wall: shades.on(room_id, f"accent {wall}", each.paint) for wall, each in walls_apart}
     return Block(
-        room_id,
         room.name,
         coats,
         accents,

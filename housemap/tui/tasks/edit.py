@@ -55,10 +55,6 @@ class FormView:
     """What is known of the colour being typed."""
     swatch: Coat = BARE
 
-    @property
-    def field(self) -> FormField:
-        return self.draft.form.fields[self.at]
-
 
 @dataclass(frozen=True, slots=True)
 class FormRows:

@@ -505,7 +505,7 @@ class SurveyTask(Task):
         sketched = [room for room in shown if room not in known]
         if self._line is None or not sketched:
             return scene
-        blocks = {room: Block(room, shown[room].name, {"walls": SKETCHED}, {}) for room in sketched}
+        blocks = {room: Block(shown[room].name, {"walls": SKETCHED}, {}) for room in sketched}
         level = shown[sketched[-1]].level
         return replace(scene, level=level, blocks={**scene.blocks, **blocks})
 
