@@ -101,7 +101,9 @@ class ProgramScreen(OwnScreen, Screen[None]):
         self.draw_keys()
 
     def draw_head(self) -> None:
-        """To be overridden."""
+        """To be overridden where there is more to say than the title."""
+        if self.title:
+            self.show_head(self.title)
 
     def show_head(self, name: str, notes: Sequence[str] = (), *right: str) -> None:
         look = self.look
@@ -141,6 +143,9 @@ class ProgramScreen(OwnScreen, Screen[None]):
             self.say("")
 
     # Commands
+
+    def action_back(self) -> None:
+        self.dismiss()
 
     def _contexts(self) -> Iterator[tuple[str, DOMNode]]:
         """Contexts whose keys work now, with the node that has their actions; nearest first."""
@@ -292,7 +297,7 @@ class PageScreen(ProgramScreen):
 
     def __init__(self, title: str, draw: DrawPage) -> None:
         super().__init__()
-        self._title, self._page = title, draw
+        self.title, self._page = title, draw
 
     def body(self) -> ComposeResult:
         yield PageRows(self._page, self.look)
@@ -303,9 +308,3 @@ class PageScreen(ProgramScreen):
     @property
     def rows(self) -> PageRows:
         return self.query_one(PageRows)
-
-    def draw_head(self) -> None:
-        self.show_head(self._title)
-
-    def action_back(self) -> None:
-        self.dismiss()

@@ -193,21 +193,19 @@ class TooSmall(Widget):
         return strip_of(row, self.size.width)
 
 
-# The panel beside a deck's chart or list: the chosen chip.
-
 Draw = Callable[[Page, int], Sequence[Row]]
 """Rows for a page and a height in cells."""
 
 
-class DeckCard(Rows, can_focus=False):
+class DrawnRows(Rows, can_focus=False):
     """Shows rows that somebody else draws."""
 
-    def __init__(self, draw: Draw, look: Look) -> None:
-        super().__init__(look, id="chip")
-        self._draw_card = draw
+    def __init__(self, draw: Draw, look: Look, *, id: str | None = None) -> None:  # noqa: A002 - Textual's name
+        super().__init__(look, id=id)
+        self._draw_rows = draw
 
     def draw(self, width: int) -> Sequence[Row]:
-        return self._draw_card(Page(self.look, width), self.size.height)
+        return self._draw_rows(Page(self.look, width), self.size.height)
 
 
 # Lines of the screen that each say one thing.

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from functools import partial
 from itertools import groupby
 
 from textual.app import ComposeResult
@@ -15,10 +15,9 @@ from housemap.tui.map.drawing import small_map
 from housemap.tui.panels import ListPanel
 from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.render.cells import Row
-from housemap.tui.render.look import Look
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Block, Mark, Shades, blocks_of
-from housemap.tui.scroller import Rows
+from housemap.tui.scroller import DrawnRows
 from housemap.tui.tasks.findings_drawing import mark_of
 from housemap.workbench.session import Session
 
@@ -26,35 +25,29 @@ PICTURE = 44, 9
 """Columns and rows of an example."""
 
 
-@dataclass(frozen=True, slots=True)
-class CheckView:
-    """Everything that is told of a check."""
-
-    check: Check
-    house: House | None
-    """The open house, whose own limits hold."""
-    examples: tuple[Report, Report] | None
-    """Of the house that passes and of the one that is caught; None while they are made."""
+Examples = tuple[Report, Report]
+"""Of the house that passes and of the one that is caught."""
 
 
-def check_rows(view: CheckView, page: Page) -> list[Row]:
-    check = view.check
+def check_rows(
+    check: Check, house: House | None, examples: Examples | None, page: Page
+) -> list[Row]:
+    """With the limits of the open house; without examples while they are made."""
     return [
         *page.title(check.title),
         page.line(f"{check.id}, in a house file", quiet=True),
         *page.text(check.help),
-        *_limits(view, page),
-        *_example(view, page, 0, f"Passes: {check.clean.words}"),
-        *_example(view, page, 1, f"Fails: {check.caught.words}"),
+        *_limits(check, house, page),
+        *_example(check, examples[0] if examples else None, page, f"Passes: {check.clean.words}"),
+        *_example(check, examples[1] if examples else None, page, f"Fails: {check.caught.words}"),
     ]
 
 
-def _limits(view: CheckView, page: Page) -> Iterator[Row]:
-    check = view.check
+def _limits(check: Check, house: House | None, page: Page) -> Iterator[Row]:
     if not check.limits:
         return
     yield from page.heading("Limits")
-    held = check.limits_in(view.house) if view.house else check.defaults
+    held = check.limits_in(house) if house else check.defaults
     for (source, unit), limits in groupby(check.limits, lambda limit: (limit.source, limit.unit)):
         words = ", ".join(_limit_text(limit, held[limit.kind]) for limit in limits)
         yield from page.text(f"{words} {unit_words(unit)}")
@@ -66,22 +59,21 @@ def _limit_text(limit: Limit, held: float) -> str:
     return f"{limit.kind} {limit.default:g}{here}"
 
 
-def _example(view: CheckView, page: Page, number: int, words: str) -> Iterator[Row]:
+def _example(check: Check, report: Report | None, page: Page, words: str) -> Iterator[Row]:
     yield page.blank()
     yield from page.text(words, quiet=True)
-    if view.examples is None:
+    if report is None:
         yield page.line("drawing the example", quiet=True)
         return
-    report = view.examples[number]
     every = (*report.findings, *report.to_do)
-    found = [finding for finding in every if finding.check == view.check.id]
+    found = [finding for finding in every if finding.check == check.id]
     size = min(PICTURE[0], page.inner), PICTURE[1]
     blocks = _blocks(report, found)
     for row in small_map(report.house, report.study.plan, blocks, page.look, size):
         yield page.run(" "), *row
     for finding in found:
         mark = f" {mark_of(finding.severity, page.look)} "
-        yield from page.hanging(mark, view.check.describe(finding, report.house))
+        yield from page.hanging(mark, check.describe(finding, report.house))
 
 
 def _blocks(report: Report, found: Sequence[Finding]) -> dict[str, Block]:
@@ -113,22 +105,14 @@ class CheckList(ListPanel[Check]):
         self.owner.look_at(self.items[self.chosen_number or 0])
 
     def action_page(self, by: int) -> None:
-        self.owner.query_one(CheckPage).scroll_pages(by)
+        self.owner.page.scroll_pages(by)
 
     def action_back(self) -> None:
         self.owner.dismiss()
 
 
-class CheckPage(Rows):
-    def __init__(self, look: Look) -> None:
-        super().__init__(look)
-        self.view: CheckView | None = None
-
-    def draw(self, width: int) -> Sequence[Row]:
-        return check_rows(self.view, Page(self.look, width)) if self.view else ()
-
-
 class ChecksScreen(ProgramScreen):
+    TITLE = "About the checks"
     HINT = "No source named: common practice, or an assumption of ours."
 
     session: Session
@@ -136,36 +120,35 @@ class ChecksScreen(ProgramScreen):
     def __init__(self, session: Session) -> None:
         super().__init__()
         self.session = session
-        self._examples: dict[str, tuple[Report, Report]] = {}
+        self._check = CHECKS[0]
+        self._examples: dict[str, Examples] = {}
 
     def body(self) -> ComposeResult:
         yield CheckList(self)
-        yield CheckPage(self.look)
+        yield DrawnRows(self._draw, self.look)
 
     def on_mount(self) -> None:
         self.query_one(CheckList).focus()
 
-    def draw_head(self) -> None:
-        self.show_head("About the checks")
+    @property
+    def page(self) -> DrawnRows:
+        return self.query_one(DrawnRows)
+
+    def _draw(self, page: Page, _height: int) -> list[Row]:
+        check = self._check
+        return check_rows(check, self.session.house, self._examples.get(check.id), page)
 
     def look_at(self, check: Check) -> None:
-        self._show(check, top=True)
-        if check.id in self._examples:
-            return
+        self._check = check
+        self.page.redraw()
+        self.page.go_to_end(-1)
+        if check.id not in self._examples:
+            houses = check.clean.house, check.caught.house
+            work_beside(
+                self, "examples", lambda: (report_of(houses[0]), report_of(houses[1])),
+                partial(self._keep, check),
+            )  # fmt: skip
 
-        def show(reports: tuple[Report, Report]) -> None:
-            self._examples[check.id] = reports
-            view = self.query_one(CheckPage).view
-            if view is not None and view.check is check:
-                self._show(check, top=False)
-
-        houses = check.clean.house, check.caught.house
-        work_beside(self, "examples", lambda: (report_of(houses[0]), report_of(houses[1])), show)
-
-    def _show(self, check: Check, *, top: bool) -> None:
-        page = self.query_one(CheckPage)
-        examples = self._examples.get(check.id)
-        page.view = CheckView(check, self.session.house, examples)
-        page.redraw()
-        if top:
-            page.scroll_rows(-page.top)
+    def _keep(self, check: Check, examples: Examples) -> None:
+        self._examples[check.id] = examples
+        self.page.redraw()

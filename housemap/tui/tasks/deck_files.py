@@ -217,6 +217,7 @@ class ShelfList(ListPanel[DeckFile]):
 
 class ShelfScreen(ProgramScreen):
     CONTEXT = "shelf"
+    TITLE = "Decks of paints"
     BAR = ("open", "new", "back")
     HINT = SHELF_HINT
     session: Session
@@ -238,9 +239,6 @@ class ShelfScreen(ProgramScreen):
         self.list.show_entries(deck_files(data_folder(), NAME), self._deck)
         self.list.focus()
 
-    def draw_head(self) -> None:
-        self.show_head("Decks of paints")
-
     # What the user does
 
     def action_open(self) -> None:
@@ -252,9 +250,6 @@ class ShelfScreen(ProgramScreen):
 
     def action_new(self) -> None:
         self.ask_line("Bring in which file of paints (CSV, TSV, CGATS, CxF)?", "", self._bring)
-
-    def action_back(self) -> None:
-        self.dismiss()
 
     def _open_named(self, name: str) -> None:
         try:

@@ -31,7 +31,7 @@ from housemap.tui.program_screen import PageScreen, ProgramScreen
 from housemap.tui.render.cells import Row
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import shades_of
-from housemap.tui.scroller import Bar, DeckCard, TooSmall
+from housemap.tui.scroller import Bar, DrawnRows, TooSmall
 from housemap.tui.tasks import deck_drawing as drawing
 from housemap.tui.tasks.choose import ASK_FOR_A_SAMPLE
 from housemap.tui.tasks.deck_chart import DeckChart
@@ -151,7 +151,7 @@ class BesideScreen(ProgramScreen):
         self._at = 0
 
     def body(self) -> ComposeResult:
-        yield DeckCard(self._draw, self.look)
+        yield DrawnRows(self._draw, self.look, id="chip")
 
     def draw_head(self) -> None:
         self.show_head("Side by side", (), f"{len(self._browser.picks)} paints")
@@ -174,16 +174,13 @@ class BesideScreen(ProgramScreen):
         """Choose another of the paints."""
         step = -1 if way == "left" else 1
         self._at = min(max(self._at + step, 0), len(self._browser.picks) - 1)
-        self.query_one(DeckCard).redraw()
+        self.query_one(DrawnRows).redraw()
 
     def action_open(self) -> None:
         """Take the chosen paint into the house."""
         picks = self._browser.picks
         if self._at < len(picks):
             self.say(self._take(picks[self._at]))
-
-    def action_back(self) -> None:
-        self.dismiss()
 
 
 # The screen
@@ -216,7 +213,7 @@ class DeckScreen(ProgramScreen):
         yield Bar(id="asked")
         yield DeckChart(self.browser, self.shades, self.look, self.choose, self.turn)
         yield DeckList(self)
-        yield DeckCard(self._draw_card, self.look)
+        yield DrawnRows(self._draw_card, self.look, id="chip")
         yield TooSmall(id="small")
 
     def on_mount(self) -> None:
@@ -283,7 +280,7 @@ class DeckScreen(ProgramScreen):
 
     def _draw_rest(self) -> None:
         browser = self.browser
-        self.query_one(DeckCard).redraw()
+        self.query_one(DrawnRows).redraw()
         asked = self.query_one("#asked", Bar)
         asked.show(lambda width: drawing.asked_row(browser, Page(self.look, width)))
         self.draw()
@@ -312,7 +309,7 @@ class DeckScreen(ProgramScreen):
             return
         if not self.in_list:
             self.query_one(DeckChart).redraw_marks()
-        self.query_one(DeckCard).redraw()
+        self.query_one(DrawnRows).redraw()
 
     def turn(self, pages: int) -> None:
         self.browser.turn_page(pages)

@@ -23,7 +23,7 @@ from housemap.tui.program_screen import ProgramScreen
 from housemap.tui.render.cells import Row, fit, wrap
 from housemap.tui.render.page import SWATCH, Page
 from housemap.tui.render.shades import Coat
-from housemap.tui.scroller import Bar, DeckCard, TooSmall
+from housemap.tui.scroller import Bar, DrawnRows, TooSmall
 from housemap.tui.tasks.deck_drawing import APART, Beside, fact_rows, neighbour_rows
 from housemap.tui.tasks.deck_files import DeckGrown, grow_deck
 from housemap.tui.tasks.edit import lrv_choices
@@ -140,6 +140,7 @@ class PaintForm(ProgramScreen):
     """Shows what is made of what is typed, and keeps it in the house."""
 
     CONTEXT = "new-paint"
+    TITLE = "Add a paint"
     BAR = ("save", "next", "back")
     session: Session
 
@@ -167,7 +168,7 @@ class PaintForm(ProgramScreen):
         area = Area()
         area.id = "typed"
         yield area
-        yield DeckCard(self._draw, self.look)
+        yield DrawnRows(self._draw, self.look, id="chip")
         yield TooSmall(id="small")
 
     def on_mount(self) -> None:
@@ -180,9 +181,6 @@ class PaintForm(ProgramScreen):
             steps_beside(self, "deck", lambda: grow_deck(DeckFile(NAME, None)), self._grow)
 
     # Showing
-
-    def draw_head(self) -> None:
-        self.show_head("Add a paint")
 
     def _read(self) -> None:
         """Make of what is typed what can be made of it."""
@@ -200,7 +198,7 @@ class PaintForm(ProgramScreen):
         self._show()
 
     def _show(self) -> None:
-        self.query_one(DeckCard).redraw()
+        self.query_one(DrawnRows).redraw()
         self.say("")
         self.draw_keys()
 
@@ -250,9 +248,6 @@ class PaintForm(ProgramScreen):
     def action_next(self, _step: int) -> None:
         name, area = self.query_one(SearchField), self.query_one(Area)
         self.set_focus(area if name.has_focus else name)
-
-    def action_back(self) -> None:
-        self.dismiss()
 
     def action_save(self) -> None:
         self._keep(self._paint.paint)
