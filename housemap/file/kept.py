@@ -11,7 +11,7 @@ from hashlib import blake2b
 from pathlib import Path
 
 import housemap
-from housemap.file.atomic import private_folder, write_all
+from housemap.file.atomic import private_folder, write_private
 
 MOST_BYTES = 64_000_000
 """Of all results together; beyond it those that were used last go last."""
@@ -48,19 +48,8 @@ def recall(key: str) -> bytes | None:
 
 def keep(key: str, body: bytes) -> None:
     """Keep a result whole or not at all; not where the folder cannot be written."""
-    folder = cache_folder()
-    new = folder / f".{key}.{os.getpid()}-{os.urandom(4).hex()}"
     with suppress(OSError):
-        private_folder(folder)
-        try:
-            handle = os.open(new, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-            try:
-                write_all(handle, _digest(body) + body)
-            finally:
-                os.close(handle)
-            new.replace(folder / key)
-        finally:
-            new.unlink(missing_ok=True)
+        write_private(private_folder(cache_folder()) / key, _digest(body) + body)
         _shrink(MOST_BYTES)
 
 

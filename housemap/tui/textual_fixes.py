@@ -10,6 +10,7 @@ from functools import partial
 from pathlib import Path
 from typing import Any, ClassVar
 
+from housemap.file.atomic import private_folder, write_private
 from housemap.model.text import shown
 from housemap.tui.keys import bind_keys
 from housemap.tui.terminal import Depth, DepthName
@@ -122,11 +123,6 @@ class QuietCrash:
 
 
 def _keep_fault(text: str) -> Path:
-    from housemap.file.atomic import (  # noqa: PLC0415 - 30 ms of every start, seldom needed
-        private_folder,
-        write_private,
-    )
-
     path = private_folder(state_folder()) / FAULT_FILE
     write_private(path, text.encode(errors="replace"))
     return path

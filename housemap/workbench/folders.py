@@ -1,7 +1,10 @@
 """Where the program keeps the user's keys and decks, and what it remembers between runs."""
 
+import json
+from contextlib import suppress
 from pathlib import Path
 
+from housemap.file.atomic import private_folder, write_private
 from housemap.file.kept import user_folder
 
 
@@ -15,6 +18,20 @@ def state_folder() -> Path:
     another.
     """  # noqa: D205 - one sentence
     return user_folder("HOUSEMAP_STATE_DIR", "user_state_path")
+
+
+def recalled(name: str) -> object:
+    """What a file of the state folder holds; None where that cannot be read."""
+    try:
+        return json.loads((state_folder() / name).read_text("utf-8"))
+    except (OSError, ValueError):
+        return None
+
+
+def remember(name: str, value: object) -> None:
+    """Keep a value in a file of the state folder; not where that cannot be written."""
+    with suppress(OSError):
+        write_private(private_folder(state_folder()) / name, json.dumps(value).encode())
 
 
 def data_folder() -> Path:

@@ -1,12 +1,9 @@
 """The house files opened last, and the demo house."""
 
-import json
-from contextlib import suppress
 from importlib.resources import as_file, files
 from pathlib import Path
 
-from housemap.file.atomic import private_folder, write_private
-from housemap.workbench.folders import state_folder
+from housemap.workbench import folders
 
 FILE = "recent.json"
 MOST = 9
@@ -14,10 +11,7 @@ MOST = 9
 
 def recent_houses() -> tuple[Path, ...]:
     """Newest first; files that are gone, or a list that cannot be read, are left out."""
-    try:
-        names = json.loads((state_folder() / FILE).read_text("utf-8"))
-    except (OSError, ValueError):
-        return ()
+    names = folders.recalled(FILE)
     if not isinstance(names, list):
         return ()
     paths = [Path(name) for name in names if isinstance(name, str) and "\0" not in name]
@@ -28,8 +22,7 @@ def remember(path: Path) -> None:
     """Put a file at the head of the list; where the folder cannot be written, nothing is kept."""
     path = path.absolute()
     names = [str(p) for p in (path, *(p for p in recent_houses() if p != path))][:MOST]
-    with suppress(OSError):
-        write_private(private_folder(state_folder()) / FILE, json.dumps(names).encode())
+    folders.remember(FILE, names)
 
 
 def demo_house() -> Path:

@@ -1,16 +1,11 @@
 """Unsaved work on disk beside the screen: what a crash leaves behind, the next start offers."""
 
-from typing import TYPE_CHECKING
-
 from housemap.errors import HouseFileError
 from housemap.file.recovery import Journal
 from housemap.model.house import House
 from housemap.workbench.folders import state_folder
 from housemap.workbench.reporting import Runner
 from housemap.workbench.session import Session
-
-if TYPE_CHECKING:
-    from housemap.file.recovery import Journal
 
 PAUSE_S = 0.3
 """How long after an edit it is put on disk; edits in between are put there together."""
@@ -32,11 +27,11 @@ class Safekeeping:
 
     def follow(self) -> None:
         """Have the house kept as it is now, soon. Cheap where nothing has changed."""
-        if not self._busy and self._wanted() is not self._kept:
+        if not self._busy and self._unsaved() is not self._kept:
             self._busy = True
             self._runner.after(PAUSE_S, self._start)
 
-    def _wanted(self) -> House | None:
+    def _unsaved(self) -> House | None:
         return self._session.house if self._session.unsaved else None
 
     def _start(self) -> None:
@@ -48,7 +43,7 @@ class Safekeeping:
 
     def keep_now(self) -> bool:
         """Put the house on disk before this returns; whether that could be done."""
-        house = self._wanted()
+        house = self._unsaved()
         try:
             self._put(house)
         except HouseFileError as error:

@@ -2,9 +2,11 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import partial
 from math import hypot
 from typing import NamedTuple
 
+from housemap.model.geometry import middle
 from housemap.model.house import House, Point
 from housemap.plan.floor_plan import Plan
 from housemap.plan.house_graph import HouseGraph, Pair
@@ -12,6 +14,7 @@ from housemap.tui.map.geometry import (
     GROUND,
     Frame,
     Geometry,
+    Place,
     Port,
     fitting_frame,
     follow,
@@ -22,12 +25,11 @@ from housemap.tui.map.geometry import (
     spans,
 )
 from housemap.tui.map.picture import (
-    BRAILLE,
-    BRAILLE_DOTS,
     Path,
     Picture,
     Selected,
     by_row,
+    dot_stamps,
     way_arrow,
 )
 from housemap.tui.render.cells import Ink, Row, Stamp, lay_over, runs_of
@@ -110,14 +112,10 @@ def paths_of(
 def _ways(geometry: Geometry, plan: Plan, through: Sequence[str]) -> list[tuple[float, float]]:
     placed = (plan.openings[opening] for opening in through if opening in plan.openings)
     return [
-        _in_port(geometry, _between(end, start))
+        _in_port(geometry, middle(end, start))
         for opening in placed
         for end, start in ((opening.near_m[0], opening.far_m[1]),)
     ]
-
-
-def _between(a: Point, b: Point) -> Point:
-    return (a[0] + b[0]) / 2, (a[1] + b[1]) / 2
 
 
 def _middle(geometry: Geometry, plan: Plan, room: str) -> tuple[float, float]:
@@ -136,17 +134,11 @@ def _in_port(geometry: Geometry, point: Point) -> tuple[float, float]:
 
 # On a map: where one stands, which way one looks, and the floor that is seen from there.
 
-Place = tuple[int, int]
-"""Column and row of a cell in the port."""
-
 Outline = Sequence[tuple[float, float]]
 """Columns and rows in the port."""
 
 NEAR = 4
 """Cells that the arrow may move out of the way of a label."""
-
-DOTS_ACROSS, DOTS_DOWN = 2, 4
-"""In a cell."""
 
 
 def standing_stamps(picture: Picture, plan: Plan, standing: Standing | None) -> Iterator[Stamp]:
@@ -155,15 +147,12 @@ def standing_stamps(picture: Picture, plan: Plan, standing: Standing | None) -> 
     if standing is None or standing.room not in geometry.rooms or standing.room not in plan.rooms:
         return
     outlines = [[_in_port(geometry, point) for point in piece] for piece in standing.seen_m]
-    for cell, bits in _dots(outlines, geometry).items():
-        ink = _ink(picture, cell)
-        if ink and cell not in picture.written:
-            glyphs = picture.look.glyphs
-            yield Stamp(*cell, glyphs.dots if glyphs.ascii else chr(BRAILLE + bits), ink)
+    dots, look = _dots(outlines, geometry.port), picture.look
+    yield from dot_stamps(dots, partial(_free_ink, picture), look.glyphs.dots, look)
     here = _free_cell(picture, *_in_port(geometry, standing.at_m))
-    ink = _ink(picture, here) if here else None
+    ink = _free_ink(picture, here) if here else None
     if here and ink:
-        arrow = way_arrow(standing.toward_deg, picture.look.glyphs.ways)
+        arrow = way_arrow(standing.toward_deg, look.glyphs.ways)
         yield Stamp(*here, arrow, Ink(ink.bg, ink.fg, bold=True, reverse=ink.bg is None))
 
 
@@ -174,15 +163,16 @@ def _free_cell(picture: Picture, column: float, row: float) -> Place | None:
         for x in range(-NEAR, NEAR + 1)
         for y in range(-NEAR, NEAR + 1)
     ]
-    free = [cell for cell in around if cell not in picture.written and _ink(picture, cell)]
+    free = [cell for cell in around if _free_ink(picture, cell)]
     return min(free, key=lambda cell: hypot(cell[0] + 0.5 - column, 2 * (cell[1] + 0.5 - row)),
                default=None)  # fmt: skip
 
 
-def _ink(picture: Picture, cell: Place) -> Ink | None:
-    """Of a cell of a room; None on the ground and outside the port."""
+def _free_ink(picture: Picture, cell: Place) -> Ink | None:
+    """Of a cell of a room in which nothing is written; None elsewhere, also outside the port."""
     port, (column, row) = picture.geometry.port, cell
-    if not (0 <= column < port.columns and 0 <= row < port.rows):
+    inside = 0 <= column < port.columns and 0 <= row < port.rows
+    if not inside or cell in picture.written:
         return None
     number = picture.geometry.grid.at(column, row)
     if number == GROUND:
@@ -190,17 +180,12 @@ def _ink(picture: Picture, cell: Place) -> Ink | None:
     return Ink(picture.inks[number].text, picture.inks[number].body)
 
 
-def _dots(outlines: Sequence[Outline], geometry: Geometry) -> dict[Place, int]:
-    """Every second dot inside any of the outlines, as bits of braille patterns by cell."""
-    found: dict[Place, int] = {}
-    columns, rows = geometry.port.columns * DOTS_ACROSS, geometry.port.rows * DOTS_DOWN
+def _dots(outlines: Sequence[Outline], port: Port) -> Iterator[Place]:
+    """Every second dot inside any of the outlines."""
     for outline in outlines:
-        dots = [(x * DOTS_ACROSS, y * DOTS_DOWN) for x, y in outline]
-        for y, start, end in spans(dots, columns, rows):
-            for x in range(start + (start + y) % 2, end, 2):
-                cell = x // DOTS_ACROSS, y // DOTS_DOWN
-                found[cell] = found.get(cell, 0) | BRAILLE_DOTS[y % DOTS_DOWN][x % DOTS_ACROSS]
-    return found
+        dots = [(x * 2, y * 4) for x, y in outline]
+        for y, start, end in spans(dots, port.columns * 2, port.rows * 4):
+            yield from ((x, y) for x in range(start + (start + y) % 2, end, 2))
 
 
 # The map as it is drawn time after time: what has not changed since the last time is kept.

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import groupby, pairwise
 from math import ceil
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from housemap.model.geometry import wall_of
 from housemap.model.house import House, Opening, Point, Room, Units, Window
@@ -13,6 +13,7 @@ from housemap.plan.floor_plan import PlacedOpening, Plan
 
 Place = tuple[int, int]
 """Column and row of a cell."""
+P = TypeVar("P")
 
 N, E, S, W, NE, SE, SW, NW = 1, 2, 4, 8, 16, 32, 64, 128
 """A wall on that side of a cell; the four corners count where neither side beside them has one."""
@@ -268,20 +269,21 @@ def accent_cells(
     for number, room_id in enumerate(rooms):
         room = house.rooms[room_id]
         for wall in room.accents:
-            edge = edge_of_wall(room, wall)
-            if edge is not None and edge < len(outlines[number]):
-                corner = outlines[number][edge]
-                end = outlines[number][(edge + 1) % len(outlines[number])]
-                for cell in cells_beside(corner, end, grid.port, ACCENT_COLUMNS):
+            if ends := ends_of_wall(room, wall, outlines[number]):
+                for cell in cells_beside(*ends, grid.port, ACCENT_COLUMNS):
                     if grid.at(*cell) == number:
                         yield cell, wall
 
 
-def edge_of_wall(room: Room, wall: str) -> int | None:
-    """Which edge of its outline a wall is."""
-    if room.outline_m is None:
-        return COMPASS_EDGES.get(wall)
-    return int(wall) if wall.isdecimal() else None
+def ends_of_wall(room: Room, wall: str, corners: Sequence[P]) -> tuple[P, P] | None:
+    """Where a wall starts and ends, of an outline as it is drawn; None where it has no such wall.
+
+    Against the clock, as the outline runs.
+    """
+    edge = int(wall) if wall.isdecimal() else COMPASS_EDGES.get(wall)
+    if edge is None or edge >= len(corners) or (room.outline_m is None) == wall.isdecimal():
+        return None
+    return corners[edge], corners[(edge + 1) % len(corners)]
 
 
 def cells_beside(start: Place, end: Place, port: Port, depth: int = 1) -> Iterator[Place]:
@@ -450,13 +452,14 @@ def _panes(
 ) -> Iterator[Pane]:
     corners = frame.snapped(outline_m)
     for window in room.windows.values():
-        edge, wall = edge_of_wall(room, window.wall), wall_of(room, window.wall)
-        if edge is None or wall is None:
+        ends, wall = ends_of_wall(room, window.wall, corners), wall_of(room, window.wall)
+        if ends is None or wall is None:
             continue
-        start, end = corners[edge], corners[(edge + 1) % len(corners)]
+        start, end = ends
         across = abs(end[0] - start[0]) >= abs(end[1] - start[1])
         axis, offset = (0, grid.port.column) if across else (1, grid.port.row)
-        ends = (end, start) if window.wall in AGAINST else (start, end)
+        if window.wall in AGAINST:
+            ends = end, start
         low, high = _stretch(window, wall.length_m, ends[0][axis], ends[1][axis])
         cells = tuple(
             cell

@@ -18,7 +18,7 @@ from rich.cells import cell_len
 from housemap.colorimetry.arrays import Floats
 from housemap.plan.house_graph import HouseGraph, Pair, sorted_pair
 from housemap.tui.map.drawing import Scene
-from housemap.tui.map.picture import BRAILLE, BRAILLE_DOTS, block_inks, mark_text
+from housemap.tui.map.picture import block_inks, by_row, dot_stamps, mark_text
 from housemap.tui.render.cells import Cell, Ink, Row, Stamp, cut, lay_over, plain, runs_of
 from housemap.tui.render.look import Greys, Look
 
@@ -157,10 +157,8 @@ class GraphPicture:
     def rows(self) -> Sequence[Row]:
         ground = Ink(self._greys.quiet, self._greys.ground)
         cells: list[list[Cell]] = [[(" ", ground)] * self.size[0] for _ in range(self.size[1])]
-        by_row: dict[int, list[Stamp]] = {}
-        for stamp in self._stamps():
-            by_row.setdefault(stamp.row, []).append(stamp)
-        return [runs_of(lay_over(row, by_row.get(y, ()))) for y, row in enumerate(cells)]
+        stamps = by_row(self._stamps())
+        return [runs_of(lay_over(row, stamps.get(y, ()))) for y, row in enumerate(cells)]
 
     def room_at(self, column: int, row: int) -> str | None:
         return next((room for room, disc in self.discs.items() if disc.holds(column, row)), None)
@@ -199,14 +197,8 @@ class GraphPicture:
         greys = self._greys
         mine = self.room in edge.rooms
         line = greys.strong if mine else greys.quiet if edge.joined else greys.faint
-        ink = Ink(line, greys.ground)
-        dots: dict[tuple[int, int], int] = {}
-        for x, y in _dots(ends, edge):
-            cell = x // 2, y // 4
-            dots[cell] = dots.get(cell, 0) | BRAILLE_DOTS[y % 4][x % 2]
-        glyphs = self._look.glyphs
-        for cell, bits in dots.items():
-            yield Stamp(*cell, glyphs.dot if glyphs.ascii else chr(BRAILLE + bits), ink)
+        ink, look = Ink(line, greys.ground), self._look
+        yield from dot_stamps(_dots(ends, edge), lambda _: ink, look.glyphs.dot, look)
 
     def _mark(self, edge: Edge) -> Iterator[Stamp]:
         """Halfway, or nearer to one end where a disc is in the way; none over a name."""
@@ -264,7 +256,7 @@ def _lrv(lrv: float | None) -> str:
 
 
 def _dots(ends: tuple[Disc, Disc], edge: Edge) -> Iterator[tuple[int, int]]:
-    """Along the line between two middles, two dots to a column and four to a row."""
+    """Along the line between two middles."""
     (x0, y0, *_), (x1, y1, *_) = ends
     across, down = (x1 - x0) * 2, (y1 - y0) * 4
     length = max(int(max(abs(across), abs(down))), 1)

@@ -7,7 +7,7 @@ colour, or in ASCII, it is a line.
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from itertools import pairwise
+from itertools import chain, pairwise
 from typing import NamedTuple
 
 from rich.cells import cell_len
@@ -26,6 +26,7 @@ from housemap.tui.map.geometry import (
     Geometry,
     N,
     Pane,
+    Place,
     S,
     W,
 )
@@ -149,9 +150,6 @@ def accent_inks(block: Block, wall: str, look: Look) -> RoomInks:
 
 # What the selected room adds to the map: its frame, and the lines to the rooms that it sees.
 
-Place = tuple[int, int]
-"""Column and row of a cell in the port."""
-
 Path = Sequence[tuple[float, float]]
 """Columns and rows in the port, from the selected room to one that it sees."""
 
@@ -203,23 +201,24 @@ BRAILLE_DOTS = ((0x01, 0x08), (0x02, 0x10), (0x04, 0x20), (0x40, 0x80))
 """Bits of the dots of a braille character, by row and column (Unicode, Braille Patterns)."""
 
 
-def line_stamps(
-    paths: Iterable[Path], ground_of: Callable[[Place], Ink | None], look: Look
+def dot_stamps(
+    dots: Iterable[Place], ink_of: Callable[[Place], Ink | None], sign: str, look: Look
 ) -> Iterator[Stamp]:
-    """Thin lines along the paths; `ground_of` tells the ink of a cell, None where none may go."""
-    dots: dict[Place, int] = {}
-    for path in paths:
-        for column, row in _dots(path):
-            cell = column // 2, row // 4
-            dots[cell] = dots.get(cell, 0) | BRAILLE_DOTS[row % 4][column % 2]
-    for cell, bits in dots.items():
-        if ink := ground_of(cell):
-            char = look.glyphs.dot if look.glyphs.ascii else chr(BRAILLE + bits)
-            yield Stamp(*cell, char, ink)
+    """Dots, two to a column and four to a row; in ASCII a `sign` in each cell that has some.
+
+    `ink_of` has the ink of a cell, None where no dot may go.
+    """
+    cells: dict[Place, int] = {}
+    for x, y in dots:
+        cell = x // 2, y // 4
+        cells[cell] = cells.get(cell, 0) | BRAILLE_DOTS[y % 4][x % 2]
+    for cell, bits in cells.items():
+        if ink := ink_of(cell):
+            yield Stamp(*cell, sign if look.glyphs.ascii else chr(BRAILLE + bits), ink)
 
 
 def _dots(path: Path) -> Iterator[Place]:
-    """Every second dot along the lines, two to a column and four to a row."""
+    """Every second dot along the lines."""
     for (x0, y0), (x1, y1) in pairwise(path):
         across, down = (x1 - x0) * 2, (y1 - y0) * 4
         steps = max(int(max(abs(across), abs(down))) // 2, 1)
@@ -448,7 +447,7 @@ def way_arrow(toward_deg: float, ways: str) -> str:
     return ways[round(toward_deg / 360 * len(ways)) % len(ways)]
 
 
-class Keyed(NamedTuple):
+class NameKey(NamedTuple):
     """Names that stand beside the map, and the numbers that stand for them in it."""
 
     numbers: Mapping[str, str]
@@ -458,7 +457,7 @@ class Keyed(NamedTuple):
 
 def keyed_names(
     geometry: Geometry, blocks: Mapping[str, Block], look: Look, taken: Sequence[Stamp]
-) -> Keyed:
+) -> NameKey:
     """Numbers for the names that would be cut, as far as the ground has place for the names."""
     numbers: dict[str, str] = {}
     stamps: list[Stamp] = []
@@ -472,7 +471,7 @@ def keyed_names(
         if at is not None:
             numbers[room] = number
             stamps.append(Stamp(*at, text, Ink(look.greys.text, look.greys.ground)))
-    return Keyed(numbers, tuple(stamps))
+    return NameKey(numbers, tuple(stamps))
 
 
 def _is_cut(block: Block, box: Box, look: Look) -> bool:
@@ -562,7 +561,7 @@ class Picture:
         return *bar, *corner_stamps(self.geometry, text, self.look, bar)
 
     @cached_property
-    def _keyed(self) -> "Keyed":
+    def _keyed(self) -> NameKey:
         """Names that their rooms have no place for, by number at the foot of the map."""
         return keyed_names(self.geometry, self.blocks, self.look, self._margin)
 
@@ -669,7 +668,8 @@ class Picture:
 
     def lines(self, paths: Iterable[Path]) -> tuple[Stamp, ...]:
         """Lines of sight."""
-        return tuple(line_stamps(paths, self.line_ink, self.look))
+        dots = chain.from_iterable(map(_dots, paths))
+        return tuple(dot_stamps(dots, self.line_ink, self.look.glyphs.dot, self.look))
 
 
 @dataclass(frozen=True)

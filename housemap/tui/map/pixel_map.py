@@ -27,7 +27,7 @@ from housemap.model.geometry import (
 from housemap.model.house import Opening, Point
 from housemap.plan.pixels import Pixels, rgb_of
 from housemap.tui.map.drawing import View, paths_of
-from housemap.tui.map.geometry import AGAINST, GROUND, edge_of_wall
+from housemap.tui.map.geometry import AGAINST, GROUND, ends_of_wall
 from housemap.tui.map.picture import RoomInks, Selected, accent_inks
 from housemap.tui.pictures import Drawing
 from housemap.tui.pixel_layer import MAP, PixelLayer, cell_px
@@ -144,9 +144,8 @@ class MapInPixels:
     ) -> Iterator[tuple[tuple[Point, Point], RoomInks]]:
         block = self._scene.blocks.get(room)
         for wall in block.accents if block else ():
-            edge = edge_of_wall(self._house.rooms[room], wall)
-            if block and edge is not None and edge < len(corners):
-                ends = corners[edge], corners[(edge + 1) % len(corners)]
+            ends = ends_of_wall(self._house.rooms[room], wall, corners)
+            if block and ends:
                 yield ends, accent_inks(block, wall, self._scene.look)
 
     def _openings(self) -> None:
@@ -233,11 +232,11 @@ class MapInPixels:
         for room in self._geometry.rooms:
             corners = self._outline(room)
             for window in self._house.rooms[room].windows.values():
-                edge = edge_of_wall(self._house.rooms[room], window.wall)
+                ends = ends_of_wall(self._house.rooms[room], window.wall, corners)
                 wall = wall_of(self._house.rooms[room], window.wall)
-                if edge is None or wall is None or edge >= len(corners):
+                if ends is None or wall is None:
                     continue
-                start, end = corners[edge], corners[(edge + 1) % len(corners)]
+                start, end = ends
                 if window.wall in AGAINST:
                     start, end = end, start
                 run = scaled(minus(end, start), 1 / wall.length_m)
