@@ -17,14 +17,6 @@ from numpy.typing import NDArray
 
 from housemap.model.geometry import box_of, direction
 from housemap.model.house import Point
-from housemap.plan.blocks import (
-    Frame,
-    Standing,
-    blocks_in,
-    draw,
-    draw_standing,
-    may_be_seen,
-)
 from housemap.plan.elevations import OPENING, SKY, Band, Elevations, Recess, Side, Zone
 from housemap.plan.free_space import PartKey, Passage, part_at
 from housemap.plan.house_graph import EYE_M
@@ -40,7 +32,15 @@ from housemap.plan.raster import (
     View,
 )
 from housemap.plan.sightings import DEPTH
-from housemap.plan.stairs import draw_flight, flights_in
+from housemap.plan.solids import (
+    Body,
+    Frame,
+    Solid,
+    blocks_in,
+    drawn_over,
+    flights_in,
+    may_be_seen,
+)
 
 FIELD_DEG = 80.0
 NEAREST_M = 1e-6
@@ -117,17 +117,17 @@ def eye_height_m(elevations: Elevations, camera: Camera) -> float:
 
 def look(
     elevations: Elevations, camera: Camera, width: int, height: int, *, smooth: bool = False,
-    standing: Sequence[Standing] = (),
+    bodies: Sequence[Body] = (),
 ) -> View | None:  # fmt: skip
     """The picture of square pixels that the camera sees; None where it stands outside its room.
 
     A smooth one also says how much of the pixels along edges each face covers, and its floors have
-    the lines of their boards or tiles. `standing` is what stands in the rooms besides furniture.
+    the lines of their boards or tiles. `bodies` stand in the rooms besides furniture.
     """
     view = look_about(elevations, camera, (0.0,), width, height, smooth=smooth)
     if view is None:
         return None
-    view = _with_standing(view, elevations, camera, standing, smooth=smooth)
+    view = _with_bodies(view, elevations, camera, bodies, smooth=smooth)
     if not smooth:
         return view
     return with_floor_patterns(elevations, Sightlines.of(elevations, camera, view), view)
@@ -165,40 +165,33 @@ def look_about(
     walk.into((start,), 0, strips)
     view = walk.canvas.view()
     shown = dict.fromkeys(face.room for face in view.faces)
-    blocks = [block for room in shown for block in blocks_in(elevations, room)]
-    flights = [flight for room in shown for flight in flights_in(elevations, room)]
-    for i, turn in enumerate(turns if blocks or flights else ()):
+    solids: list[Solid] = []
+    for find in (flights_in, blocks_in):
+        solids += [solid for room in shown for solid in find(elevations, room)]
+    for i, turn in enumerate(turns):
         ahead = complex(sin(turn), cos(turn))
         frame = Frame(lens, complex(*camera.at_m), ahead, i * width, width)
-        for flight in flights:
-            canvas = Canvas(lens)
-            draw_flight(canvas, frame, flight, smooth=smooth)
-            view = canvas.over(view)
-        for block in blocks:
-            canvas = Canvas(lens)
-            draw(canvas, frame, block, smooth=smooth)
-            view = canvas.over(view)
+        for solid in solids:
+            view = drawn_over(view, frame, solid, smooth=smooth)
     return view
 
 
-def _with_standing(
-    view: View, elevations: Elevations, camera: Camera, standing: Sequence[Standing],
+def _with_bodies(
+    view: View, elevations: Elevations, camera: Camera, bodies: Sequence[Body],
     *, smooth: bool,
 ) -> View:  # fmt: skip
     """Draws what stands in the rooms that are in view, where something of it may be seen."""
     shown = {face.room for face in view.faces}
-    here = [thing for thing in standing if thing.room in shown]
+    here = [body for body in bodies if body.room in shown]
     if not here:
         return view
     sight = Sightlines.of(elevations, camera, view)
     height, width = view.face.shape
     lens = Lens(width, height, sight.focal, sight.eye_m)
     frame = Frame(lens, sight.eye, sight.ahead, 0, width)
-    for thing in here:
-        if may_be_seen(frame, thing, view.depth_m):
-            canvas = Canvas(lens)
-            draw_standing(canvas, frame, thing, smooth=smooth)
-            view = canvas.over(view)
+    for body in here:
+        if may_be_seen(frame, body, view.depth_m):
+            view = drawn_over(view, frame, body, smooth=smooth)
     return view
 
 

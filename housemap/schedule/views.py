@@ -79,7 +79,7 @@ class RoomViews:
             camera = best_of(self.elevations, room)
             if camera is None:
                 continue
-            view = look(self.elevations, camera, *_SIZE, smooth=True, standing=lamps)
+            view = look(self.elevations, camera, *_SIZE, smooth=True, bodies=lamps)
             if view is not None:
                 found[room] = camera, view
         return found

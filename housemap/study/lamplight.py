@@ -20,9 +20,9 @@ from housemap.light.rays import wall_distance_m
 from housemap.light.scene import lamp_place_m
 from housemap.model.geometry import outward, wall_of
 from housemap.model.house import Lamp, Piece, Room
-from housemap.plan.blocks import Post, Standing
 from housemap.plan.elevations import LAMP, SKY, STEM, WINDOW, Elevations
 from housemap.plan.raster import Face, Scalar, View
+from housemap.plan.solids import Body, Post
 from housemap.plan.view import Camera, Sightlines
 from housemap.study.seen import LitRoom
 
@@ -130,10 +130,10 @@ AT_WALL_M = 0.25
 """Nearer to a wall than this it hangs there (sizes: common practice, no source)."""
 
 
-def lamp_bodies(elevations: Elevations) -> tuple[Standing, ...]:
+def lamp_bodies(elevations: Elevations) -> tuple[Body, ...]:
     """The lamps of the measured rooms whose height is known."""
     return tuple(
-        Standing(key, tuple(_posts(elevations, key, lamp)))
+        Body(key, tuple(_posts(elevations, key, lamp)))
         for key, room in elevations.house.rooms.items()
         if room.height_m and key in elevations.space.rooms
         for lamp in room.lamps.values()

@@ -87,7 +87,7 @@ def pictured(
     *, smooth: bool = True,
 ) -> Painted | None:  # fmt: skip
     """With the lamps, and in the evening their pools of light; None from outside the room."""
-    view = look(elevations, camera, *size, smooth=smooth, standing=lamp_bodies(elevations))
+    view = look(elevations, camera, *size, smooth=smooth, bodies=lamp_bodies(elevations))
     return in_light(study, elevations, camera, light, view) if view else None
 
 

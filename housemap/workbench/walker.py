@@ -17,8 +17,8 @@ from housemap.workbench.session import Session, Standing
 
 if TYPE_CHECKING:
     from housemap.checks import Finding
-    from housemap.plan.blocks import Standing as Body
     from housemap.plan.raster import View
+    from housemap.plan.solids import Body
     from housemap.study.lighting import Lighting
     from housemap.study.sunshine import Patches
 
@@ -103,7 +103,7 @@ class Walker:
             return look(elevations, camera, width, height)
         if self._lamps is None or self._lamps[0] is not elevations:
             self._lamps = elevations, lamp_bodies(elevations)
-        return look(elevations, camera, width, height, smooth=True, standing=self._lamps[1])
+        return look(elevations, camera, width, height, smooth=True, bodies=self._lamps[1])
 
     def lit(self, view: "View", camera: Camera) -> "View":
         """With the pools of light of lamps, or the patches of sun while its hour is shown.

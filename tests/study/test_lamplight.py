@@ -117,7 +117,7 @@ def test_out_of_doors_it_is_night() -> None:
 
 def lamps_in_view(house: House, camera: Camera) -> dict[str, float]:
     elevations = Elevations(house, place(house), space_of(house, place(house)))
-    view = look(elevations, camera, 90, 60, smooth=True, standing=lamp_bodies(elevations))
+    view = look(elevations, camera, 90, 60, smooth=True, bodies=lamp_bodies(elevations))
     assert view
     assert view.edges
     cover = np.bincount(view.edges.pixel, view.edges.cover)

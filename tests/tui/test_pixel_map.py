@@ -9,11 +9,11 @@ from hypothesis import strategies as st
 
 from housemap.file.reader import read_house
 from housemap.model.house import House, Opening, Paint, Room, Side, Srgb, SurfacePaints
-from housemap.plan.blocks import blocks_in
 from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import space_of
 from housemap.plan.pixels import Pixels, rgb_of
 from housemap.plan.placing import place
+from housemap.plan.solids import blocks_in
 from housemap.tui.describe import sights_of
 from housemap.tui.map.drawing import Drawing, Looking, Scene, View
 from housemap.tui.map.picture import Selected

@@ -1,10 +1,11 @@
-"""What stands in rooms: furniture and the leaves of open doors as plain blocks, and lamps; numpy.
+"""What stands in rooms: furniture and door leaves as blocks, lamps, flights of stairs; numpy.
 
 A block has upright sides, each seen as strips of the columns that it spans, and a level top.
 """
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from math import dist
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +13,8 @@ from numpy.typing import NDArray
 from housemap.model.geometry import (
     Polygon,
     Segment,
+    box_points,
+    dot,
     middle,
     minus,
     plus,
@@ -20,8 +23,8 @@ from housemap.model.geometry import (
     unit,
 )
 from housemap.model.house import Opening, Point
-from housemap.plan.elevations import Elevations
-from housemap.plan.raster import FAR_ROWS, Canvas, Face, Floats, Ints, Lens, Strips
+from housemap.plan.elevations import GOING_M, RISE_M, RISER, TREAD, Elevations
+from housemap.plan.raster import FAR_ROWS, Canvas, Face, Floats, Ints, Lens, Strips, View
 from housemap.plan.visibility import inside, left_half
 
 LEAF_M = 0.04
@@ -55,9 +58,8 @@ def blocks_in(elevations: Elevations, room: str) -> Iterator[Block]:
     """Furniture with its place in a measured room, and the door leaves that open into it."""
     plan = elevations.plan.rooms[room]
     for key, piece in elevations.house.rooms[room].pieces.items():
-        west, south = plus(plan.at_m, piece.at_m)
-        east, north = west + piece.size_m[0], south + piece.size_m[1]
-        corners = (west, south), (east, south), (east, north), (west, north)
+        low = plus(plan.at_m, piece.at_m)
+        corners = box_points((*low, *plus(low, piece.size_m[:2])))
         yield Block(room, f"piece {key}", corners, piece.size_m[2])
     for key, opening in elevations.graph.openings_of(room).items():
         if _shows_leaf(opening) and room == (opening.into or opening.between[1]):
@@ -82,12 +84,10 @@ def _leaf(opening: Opening, room: str, hung: Segment, outline: Polygon) -> Polyg
     # Who looks in from outside the room has the hinge at the other hand than who looks out.
     from_first = scaled(inward, -1.0) if room == opening.between[0] else inward
     left_hand = (-from_first[1], from_first[0])
-    forward = run[0] * left_hand[0] + run[1] * left_hand[1] > 0
-    far_end = forward == ((opening.hinge or "left") == "left")
+    far_end = (dot(run, left_hand) > 0) == ((opening.hinge or "left") == "left")
     hinge, other = (hung[1], hung[0]) if far_end else (hung[0], hung[1])
     away = scaled(unit(minus(hinge, other)), LEAF_M)
-    width = ((hung[1][0] - hung[0][0]) ** 2 + (hung[1][1] - hung[0][1]) ** 2) ** 0.5
-    tip = plus(hinge, scaled(inward, width))
+    tip = plus(hinge, scaled(inward, dist(*hung)))
     leaf = hinge, tip, plus(tip, away), plus(hinge, away)
     return leaf if signed_area_m2(leaf) > 0 else leaf[::-1]
 
@@ -105,16 +105,16 @@ class Post:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class Body:
     """What stands or hangs in a room as a few posts over one another."""
 
     room: str
     posts: tuple[Post, ...]
 
 
-def may_be_seen(frame: "Frame", thing: Standing, depth_m: NDArray[np.float32]) -> bool:
+def may_be_seen(frame: "Frame", body: Body, depth_m: NDArray[np.float32]) -> bool:
     """Whether some pixel about the first of the posts shows what is further off."""
-    post = thing.posts[0]
+    post = body.posts[0]
     ((depth, aside),) = frame.seen([post.at_m])
     if depth < LEAST_M:
         return False
@@ -128,9 +128,9 @@ def may_be_seen(frame: "Frame", thing: Standing, depth_m: NDArray[np.float32]) -
     return bool(about.size and about.max() > depth)
 
 
-def draw_standing(canvas: Canvas, frame: "Frame", thing: Standing, *, smooth: bool) -> None:
-    """Puts what is ahead of the posts on a canvas of their own, rounded by their shade."""
-    for post in thing.posts:
+def _draw_body(canvas: Canvas, frame: "Frame", body: Body, *, smooth: bool) -> None:
+    """What is ahead of the posts, rounded by their shade."""
+    for post in body.posts:
         ((depth, aside),) = frame.seen([post.at_m])
         if depth < LEAST_M:
             continue
@@ -141,7 +141,7 @@ def draw_standing(canvas: Canvas, frame: "Frame", thing: Standing, *, smooth: bo
         low, high = (frame.lens.line(z_m, np.array(depth)) for z_m in (post.low_m, post.high_m))
         shades = ROUND_SHADES if ends[-1] - ends[0] > ROUND_PX else ROUND_SHADES[1:2]
         cuts = np.linspace(ends[0], ends[-1], len(shades) + 1)
-        face = Face(thing.room, post.surface, None)
+        face = Face(body.room, post.surface, None)
         for i, shade in enumerate(shades):
             inner = ends[1:-1][(ends[1:-1] > cuts[i]) & (ends[1:-1] < cuts[i + 1])]
             places = np.array([cuts[i], *inner, cuts[i + 1]])
@@ -184,8 +184,7 @@ class Frame:
         )
 
 
-def draw(canvas: Canvas, frame: Frame, block: Block, *, smooth: bool) -> None:
-    """Puts what shows of a block on a canvas of its own."""
+def _draw_block(canvas: Canvas, frame: Frame, block: Block, *, smooth: bool) -> None:
     seen = [(depth, aside) for depth, aside in frame.seen(block.corners).tolist()]
     corners = np.array(left_half(tuple(seen), (NEAR_M, 0.0), (0.0, -1.0)))
     if not len(corners):
@@ -267,3 +266,157 @@ def columns_between(frame: Frame, places: Floats, *, smooth: bool) -> tuple[Ints
     column = np.arange(np.ceil(low - 0.5), np.ceil(high - 0.5)).astype(np.intp)
     centre = column.astype(np.float64) + 0.5
     return column, centre, centre
+
+
+# Stairs as flights of steps that lead up or down from a wall.
+#
+# A column of the picture crosses the risers one after the other; what it shows of each step lies
+# above the steps before it.
+
+FLIGHT_SHARE = 0.94
+"""So much of a room that is stairs is taken by their flight, at most (our assumption)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Flight:
+    """Stairs that lead away from their foot, or down from their head."""
+
+    room: str
+    foot: Segment
+    """From right to left, as seen by who is about to walk on it."""
+    away: Point
+    """The way it leads; of length 1."""
+    going_m: float
+    steps: int
+    """Below 0: down."""
+
+    def top_m(self, step: int) -> float:
+        """Of a step, counted from 0."""
+        return (step + 1) * (RISE_M if self.steps > 0 else -RISE_M)
+
+
+def flights_in(elevations: Elevations, room: str) -> Iterator[Flight]:
+    """Stairs that one can look up, or down, from a measured room.
+
+    Where the room is the stairs itself, they end at the wall that leads on.
+    """
+    for key in elevations.graph.openings_of(room):
+        steps, hung = elevations.steps_of(room, key), elevations.in_wall_m(room, key)
+        if steps and hung:
+            yield _flight(elevations, room, hung, steps)
+
+
+def _flight(elevations: Elevations, room: str, foot: Segment, steps: int) -> Flight:
+    outline = elevations.plan.rooms[room].outline_m
+    run = unit(minus(foot[1], foot[0]))
+    away = run[1], -run[0]
+    if inside(outline, np.array([plus(middle(*foot), scaled(away, 0.01))]))[0]:
+        foot, away = (foot[1], foot[0]), scaled(away, -1.0)
+    if steps < 0 or elevations.house.rooms[room].use != "stair":
+        return Flight(room, foot, away, GOING_M, steps)
+    deep = max(dot(minus(foot[0], corner), away) for corner in outline)
+    going = min(GOING_M, deep * FLIGHT_SHARE / steps)
+    back = scaled(away, -going * steps)
+    return Flight(room, (plus(foot[0], back), plus(foot[1], back)), away, going, steps)
+
+
+@dataclass(frozen=True, slots=True)
+class _Crossing:
+    """Columns of the picture that cross a flight, and where; depths of shape (k, n)."""
+
+    strips: Strips
+    start: float
+    """Of the foot, in metres along the flight from the eye."""
+    along: Floats
+    """Metres along the flight for each metre of depth."""
+    enters: Floats
+    leaves: Floats
+
+    def depth(self, along_m: float) -> Floats:
+        return np.asarray((self.start + along_m) / self.along)
+
+    def only(self, keep: Ints) -> "_Crossing":
+        cut = (each.take(keep, 1) for each in (self.along, self.enters, self.leaves))
+        return _Crossing(self.strips.only(keep), self.start, *cut)
+
+
+def _draw_flight(canvas: Canvas, frame: Frame, flight: Flight, *, smooth: bool) -> None:
+    """The nearest step first; only who looks along the way they lead sees them."""
+    every = _crossing(frame, flight, smooth=smooth)
+    if every is None:
+        return
+    line = np.full(every.along.shape, FAR_ROWS)
+    for step in range(abs(flight.steps)):
+        far = np.minimum(every.depth((step + 1) * flight.going_m), every.leaves)
+        met = np.maximum(every.depth(step * flight.going_m), every.enters)
+        there = np.flatnonzero(far.mean(axis=0) > met.mean(axis=0))
+        if len(there):
+            ends = met.take(there, 1), far.take(there, 1)
+            line[:, there] = _step(
+                canvas, flight, step, every.only(there), ends, line=line.take(there, 1)
+            )
+
+
+def _crossing(frame: Frame, flight: Flight, *, smooth: bool) -> _Crossing | None:
+    """None where no column does."""
+    behind = plus(flight.foot[0], scaled(flight.away, -1.0))
+    back, right, left = frame.seen([behind, *flight.foot])
+    away, across, width = right - back, left - right, float(np.hypot(*(left - right)))
+    across = across / width
+    length = abs(flight.steps) * flight.going_m
+    lines = np.linspace(0.0, length, abs(flight.steps) + 1)[:, None] * away
+    corners = np.concatenate([right + lines, left + lines])
+    places = np.sort(frame.column(corners[corners[:, 0] > NEAR_M]))
+    if not len(places):
+        return None
+    column, low, high = columns_between(frame, places, smooth=smooth)
+    slope = frame.slope(np.stack([low, high] if smooth else [low]))
+    way = (1 + 1j * slope).astype(np.complex128)
+    along, aside = away[0] + away[1] * slope, across[0] + across[1] * slope
+    with np.errstate(divide="ignore", invalid="ignore"):
+        sides = np.sort([right @ across / aside, (right @ across + width) / aside], axis=0)
+        start = float(right @ away)
+        enters = np.maximum(np.maximum(sides[0], start / along), NEAR_M)
+        leaves = np.minimum(sides[1], (start + length) / along)
+    crossing = _Crossing(Strips(column, low, high, way, slope, slope), start, along, enters, leaves)
+    seen = np.flatnonzero((along > NEAR_M).all(axis=0) & (leaves > 0).all(axis=0))
+    return crossing.only(seen) if len(seen) else None
+
+
+def _step(
+    canvas: Canvas, flight: Flight, step: int, here: _Crossing, ends: tuple[Floats, Floats],
+    *, line: Floats,
+) -> Floats:  # fmt: skip
+    """Draws a step above a line; the line above which the next one is drawn.
+
+    `ends`: the depths where it is met and left. Who comes in from its side sees its whole height.
+    """
+    met, far = ends
+    lens, z_m = canvas.lens, flight.top_m(step)
+    top = np.minimum(lens.line(z_m, met), line)
+    if flight.steps > 0:
+        first = here.depth(step * flight.going_m).mean(axis=0) >= here.enters.mean(axis=0)
+        foot = np.minimum(lens.line(np.where(first, z_m - RISE_M, 0.0), met), line)
+        riser = here.strips.between(top, np.maximum(foot, top))
+        canvas.upright(riser, Face(flight.room, RISER, None), 1.0, met)
+    end = np.minimum(lens.line(z_m, far), top)
+    if z_m < lens.eye_m:
+        tread = Face(flight.room, TREAD, None)
+        canvas.level(here.strips.between(end, top), tread, TOP_SHADE, z_m)
+    return end
+
+
+Solid = Block | Body | Flight
+
+
+def drawn_over(view: View, frame: Frame, solid: Solid, *, smooth: bool) -> View:
+    """A picture with what shows of a solid, where that is nearer."""
+    canvas = Canvas(frame.lens)
+    match solid:
+        case Block():
+            _draw_block(canvas, frame, solid, smooth=smooth)
+        case Body():
+            _draw_body(canvas, frame, solid, smooth=smooth)
+        case Flight():
+            _draw_flight(canvas, frame, solid, smooth=smooth)
+    return canvas.over(view)

@@ -11,12 +11,12 @@ from numpy.typing import NDArray
 
 from housemap.file.reader import read_house
 from housemap.model.house import House, Opening, Piece, Room, Side
-from housemap.plan.blocks import blocks_in
 from housemap.plan.elevations import Elevations
 from housemap.plan.free_space import space_of
 from housemap.plan.pixels import in_view
 from housemap.plan.placing import place
 from housemap.plan.raster import View
+from housemap.plan.solids import blocks_in
 from housemap.plan.view import Camera, look
 from tests.support.project import DEMO
 
