@@ -2,11 +2,12 @@
 
 A broken wish costs as much as a warning (`BROKEN`): each step of strength beyond the strongest
 allowed, a hue to avoid, and an LRV outside the range, there up to three times as much the further
-it lies outside. A colour whose hue is not among those liked costs a note (`NOT_LIKED`). Our
-assumption throughout. Strengths and hues are those of the ISCC-NBS system (NBS SP 440).
+it lies outside. A colour whose hue is not among those liked costs a note (`NOT_LIKED`), and so does
+a grey or white that leans to a hue to avoid: a yellowish grey is no yellow. Our assumption
+throughout. Strengths and hues are those of the ISCC-NBS system (NBS SP 440).
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 
 import numpy as np
@@ -41,18 +42,23 @@ def wish_costs(colours: Colours, wishes: Wishes) -> Mapping[str, Floats]:
         beyond = colours.strengths - STRENGTHS.index(wishes.strength)
         costs["strength"] = BROKEN * np.maximum(beyond, 0.0)
     if wishes.avoid:
-        costs["avoid"] = np.where(_named(colours, wishes.avoid), BROKEN, 0.0)
+        costs["avoid"] = np.where(_named(colours, wishes.avoid, hues_of), BROKEN, 0.0)
+    if wishes.lean:
+        costs["lean"] = np.where(_named(colours, wishes.lean, leans_of), NOT_LIKED, 0.0)
     if wishes.like:
-        costs["like"] = np.where(_named(colours, wishes.like), 0.0, NOT_LIKED)
+        liked = _named(colours, wishes.like, hues_of) | _named(colours, wishes.like, leans_of)
+        costs["like"] = np.where(liked, 0.0, NOT_LIKED)
     if wishes.lrv is not None:
         costs["lrv"] = outside_costs(colours.lrv, *wishes.lrv)
     return costs
 
 
-def _named(colours: Colours, hues: frozenset[str]) -> Truths:
-    """Whether each colour's name answers to one of the hues: (n,)."""
+def _named(
+    colours: Colours, hues: frozenset[str], hues_in: Callable[[str], frozenset[str]]
+) -> Truths:
+    """Whether one of the hues is in each colour's name: (n,)."""
     names = colours.names.tolist()
-    named = {name for name in set(names) if hues_of(name) & hues}
+    named = {name for name in set(names) if hues_in(name) & hues}
     return np.array([name in named for name in names], dtype=np.bool_)
 
 
@@ -85,13 +91,19 @@ def _broken(colours: Colours, row: int, wishes: Wishes) -> Iterator[tuple[str, s
 
 @cache
 def hues_of(name: str) -> frozenset[str]:
-    """The hue names that an ISCC-NBS colour name answers to: a grey also to what it leans to."""
+    """The hue names that an ISCC-NBS colour name answers to."""
     words = [word for word in name.split() if word not in MODIFIERS]
     last = words[-1]
     if last in ACHROMATIC:
-        lean = {LEANS[word] for word in words[:-1]}
-        return frozenset({ACHROMATIC[last], *lean})
+        return frozenset({ACHROMATIC[last]})
     found = {" ".join(words), last}
     if found & {"bluish green", "greenish blue"}:
         found.add("blue green")
     return frozenset(found)
+
+
+@cache
+def leans_of(name: str) -> frozenset[str]:
+    """The hues that a grey, a white or a black leans to."""
+    words = name.split()
+    return frozenset(LEANS[word] for word in words if word in LEANS and words[-1] in ACHROMATIC)

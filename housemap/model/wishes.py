@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass, replace
 
-from housemap.model.house import Brief, House, Room, Strength
+from housemap.model.house import STRENGTHS, Brief, House, Room, Strength
 
 WALLS: Strength = "greyish"
 """The strongest colour on walls where the brief does not say."""
@@ -18,6 +18,8 @@ class Wishes:
     """The strongest; None where any will do."""
     like: frozenset[str] = frozenset()
     avoid: frozenset[str] = frozenset()
+    lean: frozenset[str] = frozenset()
+    """Hues that a grey or white had better not lean to either; never more than a preference."""
     lrv: tuple[float, float] | None = None
     keep: bool = False
     """It is kept as it is: nothing is to be painted."""
@@ -56,11 +58,14 @@ def _paints(room: Room) -> object:
 def stated_wishes(brief: Brief, room: str | None = None, *, accent: bool = False) -> Wishes:
     """What the brief says must not be on walls of the house, or of a room where that may differ.
 
-    The range of LRV is one of walls: it does not hold for accents.
+    The range of LRV is one of walls: it does not hold for accents. Where only the strength of
+    walls is stated, accents may be as strong as usual, or as strong as those.
     """
     own = brief.rooms.get(room) if room is not None else None
     key = "accent_strength" if accent else "strength"
     strength: Strength | None = (own and getattr(own, key)) or getattr(brief, key)
+    if accent and strength is None and (walls := (own and own.strength) or brief.strength):
+        strength = max(ACCENTS, walls, key=STRENGTHS.index)
     avoid = brief.avoid if own is None or own.avoid is None else own.avoid
     lrv = (own and own.lrv) or brief.lrv
     return Wishes(strength, avoid=frozenset(avoid), lrv=None if accent else lrv)
@@ -71,8 +76,8 @@ def wishes_of(brief: Brief, room: str | None = None, *, accent: bool = False) ->
     stated = stated_wishes(brief, room, accent=accent)
     own = brief.rooms.get(room) if room is not None else None
     like = brief.like if own is None or own.like is None else own.like
-    usual = ACCENTS if accent else WALLS
-    return replace(stated, strength=stated.strength or usual, like=frozenset(like))
+    strength = stated.strength or (ACCENTS if accent else WALLS)
+    return replace(stated, strength=strength, like=frozenset(like), lean=stated.avoid)
 
 
 def stated_in(house: House, room: str) -> tuple[Wishes, Wishes]:

@@ -126,7 +126,9 @@ BRIEF = Check(
         "A wall colour is stronger than the client wants, or of a hue that the client avoids. Or it"
         " is lighter or darker than asked for, or the house has more wall colours than asked for."
         " Only what the brief states is looked at; hues that the client likes decide nothing here."
-        " Accents go by their own strength; outdoors is left out. A room to keep is"
+        " A grey or white that only leans to a hue is not of that hue."
+        " Accents have a strength of their own. Where only that of walls is stated, they may be"
+        " moderate, or as strong as walls. Outdoors is left out. A room to keep is"
         " reported only where its paint is not the one noted as there now."
         " Strengths and hues are those of the ISCC-NBS system (NBS SP 440)."
     ),

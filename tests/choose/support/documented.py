@@ -52,7 +52,9 @@ def own_costs(house: House, room: str, swatch: Swatch) -> Iterator[float]:
     role, brief = house.rooms[room].role, house.brief
     own = brief.rooms.get(room)
     if role == "accent":
-        allowed = (own and own.accent_strength) or brief.accent_strength or "moderate"
+        walls = (own and own.strength) or brief.strength or "moderate"
+        usual = max("moderate", walls, key=STEPS.index)
+        allowed = (own and own.accent_strength) or brief.accent_strength or usual
     else:
         allowed = (own and own.strength) or brief.strength or "greyish"
     yield 4.0 * max(step(swatch) - STEPS.index(allowed), 0)
@@ -64,8 +66,9 @@ def own_costs(house: House, room: str, swatch: Swatch) -> Iterator[float]:
         off = outside(swatch.lrv, low, high)
         yield off or 0.5 * (not best_low <= swatch.lrv <= best_high)
     words = swatch.colour.undertone.name.split()
-    noun = words[-2] if words[-1] in {"white", "gray", "black"} and len(words) > 1 else words[-1]
-    yield 4.0 * (LEANS.get(noun, noun) in brief.avoid)
+    achromatic = words[-1] in {"white", "gray", "black"}
+    yield 4.0 * (words[-1] in brief.avoid)
+    yield 1.0 * (achromatic and LEANS.get(words[-2] if len(words) > 1 else "") in brief.avoid)
 
 
 def pair_costs(one: Room, other: Room, first: Swatch, second: Swatch) -> Iterator[float]:
