@@ -76,7 +76,7 @@ def y_to_value(y100: Floats) -> Floats:
 @cache
 def _renotation() -> _Renotation:
     rows = tables.load(tables.RENOTATION)
-    levels = np.unique(rows["value"])
+    levels = np.array(sorted(set(rows["value"].tolist())))  # np.unique imports masked arrays
     levels = levels[levels < IDEAL_VALUE]
     rings = int(rows["chroma"].max() / 2.0) + 1
     offset = np.full((len(levels), HUE_LINES, rings), np.nan + 0j)

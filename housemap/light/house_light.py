@@ -16,7 +16,7 @@ import numpy as np
 
 from housemap.colorimetry.arrays import Floats, Singles
 from housemap.file import kept
-from housemap.light import enclosures, kept_light, passages, sky
+from housemap.light import enclosures, kept_light, sky
 from housemap.light.inputs import RoomInputs, RoomOpening
 from housemap.light.kept_light import KeptRoom
 from housemap.light.mesh import Hole
@@ -159,10 +159,9 @@ class Solved:
         if plane is None or outdoor_lux <= 0.0:
             return None
         square = plane.exchange_m2 @ self._sent_by_day(place)[:, 0]
-        if system.cluster.joints:
-            for (room, sender), block in passages.passage(system.cluster).planes.items():
-                if room == place:
-                    square += (block @ self._sent_by_day(sender))[:, 0]
+        for (room, sender), block in system.planes.items():
+            if room == place:
+                square += (block @ self._sent_by_day(sender))[:, 0]
         lux = system.on_plane[place] + square / plane.area_m2
         return PlaneLight(100.0 * lux / outdoor_lux, plane.area_m2)
 
@@ -186,6 +185,16 @@ class HouseLight:
     joined: Mapping[tuple[str, ...], "Joined"] = field(default_factory=dict)
     """By the rooms of each cluster that has any light."""
     outdoor_lux: float = sky.OUTDOOR_LUX
+
+    @property
+    def solved(self) -> list[Solved]:
+        """What an edit starts from, of each that is joined."""
+        return [joined.solved for joined in self.joined.values()]
+
+    def know(self, solved: Sequence[Solved]) -> None:
+        """Take what `solved` was in another process, where it is not known yet."""
+        for joined, each in zip(self.joined.values(), solved, strict=True):
+            vars(joined).setdefault("solved", each)
 
     def place_of(self, room: str) -> "Place | None":
         """A room among those that openings join it with; None where none has light."""
@@ -338,7 +347,11 @@ def _group(
 
 def light_from(system: System, scenes: Sequence[Scene]) -> Solved:
     """The bounces of any first light in the rooms of a system."""
-    return _solve(system, _states(system, scenes, None), None)
+    states = [
+        RoomState(scene, enclosures.modes(scene.shape), first)
+        for scene, first in zip(scenes, system.first, strict=True)
+    ]
+    return _solve(system, states, None)
 
 
 @dataclass(frozen=True, eq=False)
@@ -350,6 +363,10 @@ class Joined:
     scenes: tuple[Scene, ...]
     outdoor_lux: float
     found: Solved | None = None
+
+    def __reduce__(self) -> tuple[object, ...]:
+        """Pickled as it is known from the cache: without what only an edit needs."""
+        return Joined, (self.cluster, self.inputs, self.scenes, self.outdoor_lux)
 
     @cached_property
     def solved(self) -> Solved:
@@ -402,7 +419,11 @@ def _relit(
 ) -> tuple[Lights, Joined]:
     """The lights of rooms of which some have other paints than before."""
     system, inputs = before.system, joined.inputs
-    solved = _solve(system, _states(system, joined.scenes, before), before)
+    states = [
+        old if old.scene is scene else replace(old, scene=scene)
+        for old, scene in zip(before.states, joined.scenes, strict=True)
+    ]
+    solved = _solve(system, states, before)
     lights, shown, corrections = {}, list(solved.later), []
     for place, room in enumerate(group):
         old, correction = known.get(room), None
@@ -418,15 +439,6 @@ def _relit(
         lights[room] = _seen_by(lit, plane, joined, place)
     found = replace(solved, shown=tuple(shown), corrections=tuple(corrections), asked={})
     return lights, replace(joined, found=found)
-
-
-def _states(system: System, scenes: Sequence[Scene], before: Solved | None) -> list[RoomState]:
-    return [
-        before.states[place]
-        if before and before.states[place].scene is scene
-        else RoomState(scene, enclosures.modes(scene.shape), system.first[place])
-        for place, scene in enumerate(scenes)
-    ]
 
 
 def _solve(

@@ -4,6 +4,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Literal
 
+import numpy as np
+
 from housemap.colorimetry.arrays import Floats
 from housemap.model.geometry import box_of, floor_outline_m, opening_height_m
 from housemap.model.house import House, Opening, Point, Room
@@ -23,6 +25,14 @@ class SurfaceColour:
 
     reflectance: Floats
     lrv: float
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, SurfaceColour):
+            return NotImplemented
+        return self.lrv == other.lrv and np.array_equal(self.reflectance, other.reflectance)
+
+    def __hash__(self) -> int:
+        return hash(self.lrv)
 
 
 @dataclass(frozen=True, slots=True)

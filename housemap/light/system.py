@@ -11,7 +11,7 @@ from housemap.colorimetry.arrays import Floats, Singles
 from housemap.light import enclosures, passages
 from housemap.light.inputs import RoomInputs
 from housemap.light.mesh import Mesh
-from housemap.light.passages import Cluster, Entries, Shine
+from housemap.light.passages import Blocks, Cluster, Entries, Shine
 from housemap.light.radiosity import FirstLight, first_light, single
 from housemap.light.scene import Beam, Column, Scene, beams_of
 
@@ -48,13 +48,19 @@ class System:
     """By the room that takes in."""
     link_first: tuple[tuple[Singles, ...], ...]
     """For each link, from first light by surface: (K + surfaces, surfaces, columns)."""
+    planes: Blocks
+    """(room, sender): what the cells of the room's working plane take in from patches, in m2."""
+
+    def __getstate__(self) -> dict[str, object]:
+        """Without what only shows parts of the rest."""
+        return {name: value for name, value in vars(self).items() if name != "takers"}
 
     @cached_property
     def takers(self) -> tuple[Mapping[int, tuple[Singles, Singles]], ...]:
         """By the room that sends: who takes in; from its modes, and from its first light."""
         passed: tuple[dict[int, tuple[Singles, Singles]], ...] = tuple({} for _ in self.links)
         for taker, (links, first) in enumerate(zip(self.links, self.link_first, strict=True)):
-            count = len(enclosures.modes(self.cluster.shapes[taker]).surface)
+            count = len(self.first[taker].bounced)
             for link, by_surface in zip(links, first, strict=True):
                 passed[link.sender][taker] = link.by_modes[:count], by_surface[:count]
         return passed
@@ -116,7 +122,8 @@ def made_of(
         for room, mine in enumerate(links)
     )
     return System(
-        cluster, key, columns, first, tuple(light.lumens), tuple(light.planes), links, link_first
+        cluster, key, columns, first, tuple(light.lumens), tuple(light.planes), links, link_first,
+        passages.passage(cluster).planes if cluster.joints else {},
     )  # fmt: skip
 
 

@@ -1,23 +1,29 @@
-"""A head start: another process reads and draws the house while Textual is imported in this one.
+"""A head start: another process reads, draws and checks the house while this one imports Textual.
 
 Importing Textual keeps a core busy for longer than it takes to read a house, to place its rooms and
-to draw the map. Nothing depends on it: where there is no second core, or where the other process
-comes to no good end, the program reads the file itself and meets there what is wrong with it.
+to draw the map; and what is computed in another process holds no key up. Nothing depends on it:
+where there is no second core, or where the other process comes to no good end, the program does it
+all itself and meets there what is wrong with the file.
 """
 
 import os
 import pickle
 import select
 import shutil
+import signal
+import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from threading import RLock
 from typing import TYPE_CHECKING, Any, BinaryIO, NamedTuple
 
 from housemap.tui.render.cells import Row
 from housemap.tui.terminal import Depth
 
 if TYPE_CHECKING:
+    from housemap.checks import Report
+    from housemap.model.house import House
     from housemap.workbench.session import Session
 
 
@@ -40,12 +46,19 @@ class FirstPicture(NamedTuple):
 
 
 class Ahead:
-    """What the other process has made: first the picture, then the session."""
+    """What the other process makes: the picture, the session, its reports, the light for edits.
 
-    def __init__(self, pid: int, sent: BinaryIO) -> None:
+    It is one stream of pickles, in which what was sent before is only referred to.
+    """
+
+    def __init__(self, pid: int | None, sent: BinaryIO) -> None:
         self._pid, self._sent = pid, sent
+        self._pickles: pickle.Unpickler | None = pickle.Unpickler(sent)  # noqa: S301 - our own
+        self._reading = RLock()
         self._waits = True
         """Whether the picture has not been taken yet."""
+        self._report: Report | None = None
+        """The newest."""
 
     def picture(self, within_s: float) -> FirstPicture | None:
         """The picture; None where it does not come in time, or at all."""
@@ -58,9 +71,38 @@ class Ahead:
         if self._waits:
             self._first()
         session: Session | None = self._next()
-        self._sent.close()
-        os.waitpid(self._pid, 0)
         return session
+
+    def report(self, house: "House", previous: "Report | None") -> "Report":
+        """As `next_report`, from what the other process has found. Waits for that."""
+        from housemap.workbench.reporting import next_report  # noqa: PLC0415 - not for the first frame
+
+        if previous is None or (previous.house is house and previous.deep is None):
+            with self._reading:
+                self._report = made = self._next() or self._report
+            if made is not None and made.house is house and made is not previous:
+                return made
+            previous = made or previous
+        if previous is not None and previous.deep is not None:
+            self.finish()
+        return next_report(house, previous)
+
+    def finish(self) -> None:
+        """Take what the first edit will need, where it comes. Waits for it."""
+        with self._reading:
+            if self._report is not None and (solved := self._next()) is not None:
+                self._report.study.lighting.light.know(solved)
+            self.stop()
+
+    def stop(self) -> None:
+        """End the other process."""
+        pid, self._pid = self._pid, None
+        if pid:
+            os.kill(pid, signal.SIGKILL)
+            os.waitpid(pid, 0)
+        with self._reading:
+            self._sent.close()
+            self._pickles = self._report = None  # with all that they hold
 
     def _first(self) -> FirstPicture | None:
         self._waits = False
@@ -68,9 +110,9 @@ class Ahead:
         return picture
 
     def _next(self) -> Any:
-        """What `_work` sent next; None where it has ended instead."""
+        """What `work` sent next; None where it has ended instead."""
         try:
-            return pickle.load(self._sent)  # noqa: S301 - from our own process
+            return self._pickles.load() if self._pickles else None
         except (EOFError, pickle.UnpicklingError):
             return None
 
@@ -90,9 +132,10 @@ def look_ahead(start: Start) -> Ahead | None:
         os.close(theirs)
         return Ahead(pid, os.fdopen(ours, "rb"))
     try:
+        sys.stderr = None  # no warning may come onto the screen
         os.close(ours)
         with os.fdopen(theirs, "wb") as out:
-            _work(start, out)
+            work(start, out)
     finally:
         os._exit(0)  # without a word: nothing here is the user's but what was sent
 
@@ -114,13 +157,25 @@ def _cores() -> int:
     return os.cpu_count() or 1
 
 
-def _work(start: Start, out: BinaryIO) -> None:
-    from housemap.tui.render.first import first_rows  # noqa: PLC0415 - the same
-    from housemap.workbench.session import Session  # noqa: PLC0415 - in the other process
+def work(start: Start, out: BinaryIO) -> None:
+    """What the other process does: everything that `Ahead` takes, in that order."""
+    from housemap.tui.render.first import first_rows  # noqa: PLC0415 - in the other process
+    from housemap.workbench.reporting import next_report  # noqa: PLC0415 - the same
+    from housemap.workbench.session import Session  # noqa: PLC0415 - the same
+
+    pickles = pickle.Pickler(out, pickle.HIGHEST_PROTOCOL)
+
+    def send(made: object) -> None:
+        pickles.dump(made)
+        out.flush()
 
     session = Session.read(start.file, read_only=start.read_only)
     columns, lines = shutil.get_terminal_size()
     rows = first_rows(session, start.depth, columns, lines, ascii_only=start.ascii_only)
-    pickle.dump(FirstPicture((columns, lines), rows), out)
-    out.flush()
-    pickle.dump(session, out)
+    send(FirstPicture((columns, lines), rows))
+    send(session)
+    plain = next_report(session.house, None)
+    send(plain)
+    deep = next_report(session.house, plain)
+    send(deep)
+    send(deep.study.lighting.light.solved)

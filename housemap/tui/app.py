@@ -147,7 +147,7 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
         self.fault: InputError | None = None
         """Why the file could not be opened; the program has then ended."""
         self._house: HouseScreen | None = None
-        self._file, self._ahead, self._read_only = file, ahead, read_only
+        self._file, self.ahead, self._read_only = file, ahead, read_only
         self._ascii_only, self._reporter, self._told = ascii_only, reporter, told
         self._settings = read_settings()
         self._eyes: Eyes = ""
@@ -175,7 +175,7 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
             return self._house_screen(self.session)
         if self._file is None:
             return self._start_screen()
-        return WaitingScreen(self._file, self._ahead, self._open_file)
+        return WaitingScreen(self._file, self.ahead, self._open_file)
 
     def on_load(self) -> None:
         asyncio.get_running_loop().set_default_executor(ThreadsLeftBehind())
@@ -213,8 +213,8 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
         """Open the file that was named when the program was started, or end with its faults."""
         assert self._file is not None
         try:
-            session = self._ahead.session() if self._ahead else None
-            screen = self._house_screen(session or self._file)
+            session = self.ahead.session() if self.ahead else None
+            screen = self._house_screen(session or self._file, self.ahead if session else None)
         except InputError as error:
             self.fault = error
             self.exit(return_code=2)
@@ -224,14 +224,14 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
     def open_session(self, session: "Session") -> None:
         self._show(self._house_screen(session))
 
-    def _house_screen(self, house: "Session | Path") -> "HouseScreen":
+    def _house_screen(self, house: "Session | Path", ahead: "Ahead | None" = None) -> "HouseScreen":
         """The screen of a house, or of the one in a file; raises HouseFileError."""
         from housemap.tui import house_screen  # noqa: PLC0415 - 60 ms, after the first frame
 
         if isinstance(house, Path):
             house = house_screen.read_session(house, read_only=self._read_only)
         self.session = house
-        self._house = house_screen.HouseScreen(house, self._reporter)
+        self._house = house_screen.HouseScreen(house, self._reporter, ahead)
         self.call_after_refresh(_settle_memory)
         if house.file:
             self.remember(house.file.path)

@@ -19,6 +19,7 @@ from housemap.errors import EditError
 from housemap.model.house import House, Light, Surface
 from housemap.model.wishes import kept_rooms_painted
 from housemap.tui import describe
+from housemap.tui.ahead import Ahead
 from housemap.tui.background import WidgetRunner
 from housemap.tui.map.card_drawing import session_card
 from housemap.tui.map.drawing import Scene, Sight
@@ -133,12 +134,17 @@ class HouseScreen(ProgramScreen):
     CONTEXT = "house"
     session: Session
 
-    def __init__(self, session: Session, reporter: Reporter | None = None) -> None:
+    def __init__(
+        self, session: Session, reporter: Reporter | None = None, ahead: Ahead | None = None
+    ) -> None:
+        """`ahead`: what another process makes of the session, where one has opened it."""
         super().__init__()
-        self.session = session
+        self.session, self._ahead = session, ahead
         runner = WidgetRunner(self)
-        self._reporting = Reporting(runner, session, reporter or next_report, self.take_report)
-        self._details = RoomDetails(runner, session, self.take_detail)
+        reporter = reporter or (ahead.report if ahead else next_report)
+        self._reporting = Reporting(runner, session, reporter, self.take_report)
+        finish = ahead.finish if ahead else None
+        self._details = RoomDetails(runner, session, self.take_detail, finish)
         self.safekeeping = Safekeeping(runner, session)
         self._tasks: dict[str, Task] = {}
         self._panel: Panel | None = None
@@ -166,6 +172,8 @@ class HouseScreen(ProgramScreen):
 
     def on_unmount(self) -> None:
         self._details.stop()
+        if self._ahead:
+            self._ahead.stop()
 
     # Tasks
 
@@ -354,7 +362,13 @@ class HouseScreen(ProgramScreen):
         elif self.session.report_is_current:
             self.follow()
         if outcome.lane == "light":  # there is nothing else to do now
-            self.run_worker(import_ahead, thread=True, group="imports")
+            self.run_worker(self._make_ready, thread=True, group="imports")
+
+    def _make_ready(self) -> None:
+        """In a thread: for the first edit and the first panels."""
+        if self._ahead:
+            self._ahead.finish()
+        import_ahead()
 
     def request_detail(self) -> None:
         self._details.request()

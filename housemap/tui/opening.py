@@ -46,6 +46,8 @@ def open_program(arguments: Namespace) -> int:
     gc.disable()  # until something is on the screen: until then nearly nothing is thrown away
     app = _program(settle_depth(arguments.color, os.environ, ask_tmux), arguments)
     app.run(mouse=not arguments.no_mouse)
+    if app.ahead:
+        app.ahead.stop()
     if app.fault:
         raise app.fault
     status = app.return_code or 0

@@ -166,9 +166,12 @@ class RoomDetails:
     """Computes the details of one room at a time. `request` is cheap and never waits."""
 
     def __init__(
-        self, runner: Runner, session: Session, then: Callable[[RoomDetailed], object]
-    ) -> None:
+        self, runner: Runner, session: Session, then: Callable[[RoomDetailed], object],
+        before: Callable[[], object] | None = None,
+    ) -> None:  # fmt: skip
+        """`before` is called first, in the thread: what it waits for need not be computed."""
         self._runner, self._session, self._then = runner, session, then
+        self._before = before
         self._give_up: Callable[[], None] | None = None
         self._busy = False
         self._failed: tuple[object, str] | None = None
@@ -190,6 +193,8 @@ class RoomDetails:
 
         def compute() -> None:
             outcome = RoomDetailed(room)
+            if self._before:
+                self._before()
             try:
                 lighting.close.look(lighting, room)
             except HousemapError as error:

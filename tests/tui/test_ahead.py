@@ -1,22 +1,26 @@
 """What another process makes of a file while Textual is imported."""
 
 import os
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from threading import Event
-from typing import NoReturn
+from typing import BinaryIO, NoReturn
 
 import pytest
 from rich.style import Style
 from textual.strip import Strip
 
+from housemap.checks import Report, report_of
 from housemap.errors import HousemapError
+from housemap.model import edits
 from housemap.model.house import House
 from housemap.tui import ahead
-from housemap.tui.ahead import Ahead, Start, look_ahead
+from housemap.tui.ahead import Ahead, Start, look_ahead, work
 from housemap.tui.app import EXACT, HousemapApp
 from housemap.tui.render.cells import text_of
 from housemap.tui.render.first import first_rows
 from housemap.tui.strips import strip_of
+from housemap.workbench import reporting
 from housemap.workbench.session import Session
 from tests.support.project import DEMO
 from tests.support.screens import screen_text, until_shown
@@ -29,10 +33,24 @@ def two_cores(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(ahead, "_cores", lambda: 2)
 
 
-def of_file(path: Path) -> Ahead:
-    made = look_ahead(Start(path, read_only=True, depth=EXACT, ascii_only=False))
-    assert made
-    return made
+DEMO_READ_ONLY = Start(DEMO, read_only=True, depth=EXACT, ascii_only=False)
+Open = Callable[[Path], Ahead]
+
+
+@pytest.fixture
+def of_file() -> Iterator[Open]:
+    """Has a file looked at by another process, which ends with the test."""
+    every = []
+
+    def look(path: Path) -> Ahead:
+        made = look_ahead(Start(path, read_only=True, depth=EXACT, ascii_only=False))
+        assert made
+        every.append(made)
+        return made
+
+    yield look
+    for each in every:
+        each.stop()
 
 
 @pytest.mark.parametrize("size", [(80, 24), (160, 48)])
@@ -57,7 +75,7 @@ def cells_of(strip: Strip) -> list[tuple[str, Style | None]]:
     return [(char, segment.style) for segment in strip for char in segment.text]
 
 
-def test_a_session_from_the_other_process_is_the_one_read_here() -> None:
+def test_a_session_from_the_other_process_is_the_one_read_here(of_file: Open) -> None:
     here, there = Session.read(DEMO, read_only=True), of_file(DEMO).session()
     assert there
     assert (there.house, there.selection, there.read_only) == (here.house, here.selection, True)
@@ -66,7 +84,7 @@ def test_a_session_from_the_other_process_is_the_one_read_here() -> None:
     assert not there.unsaved
 
 
-def test_the_picture_may_be_taken_or_left() -> None:
+def test_the_picture_may_be_taken_or_left(of_file: Open) -> None:
     taken = of_file(DEMO)
     picture = taken.picture(30.0)
     assert picture
@@ -74,7 +92,7 @@ def test_the_picture_may_be_taken_or_left() -> None:
     assert taken.session()
 
 
-def test_a_file_with_faults_is_left_to_this_process(tmp_path: Path) -> None:
+def test_a_file_with_faults_is_left_to_this_process(of_file: Open, tmp_path: Path) -> None:
     path = tmp_path / "broken.toml"
     path.write_text("format = ")
     made = of_file(path)
@@ -99,10 +117,86 @@ def test_where_no_more_processes_are_to_be_had_the_program_goes_on_alone(
     assert len([*Path("/dev/fd").iterdir()]) == held
 
 
-async def test_the_program_goes_on_with_what_was_read_ahead() -> None:
-    app = HousemapApp(file=DEMO, ahead=of_file(DEMO))
+@pytest.fixture
+def stream(tmp_path: Path) -> Iterator[BinaryIO]:
+    """What the other process sends of the demo, made here: threads of other tests may compute."""
+    with (tmp_path / "sent").open("w+b") as sent:
+        work(DEMO_READ_ONLY, sent)
+        sent.seek(0)
+        yield sent
+
+
+async def test_the_program_goes_on_with_what_was_read_and_found_ahead(
+    stream: BinaryIO, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    made_here: list[object] = []
+    monkeypatch.setattr(reporting, "next_report", lambda *each: made_here.append(each))
+    app = HousemapApp(file=DEMO, ahead=Ahead(None, stream))
     async with app.run_test(size=(100, 30)) as pilot:
-        await until_shown(app, pilot, "Kitchen")
+        await until_shown(app, pilot, "findings")
         await pilot.press("n")
         assert "Kitchen" in screen_text(app)
         assert app.session
+    assert not made_here
+
+
+def repainted(house: House) -> House:
+    return edits.assign(house, "kitchen", "walls", "coal-barge")
+
+
+def found(report: Report) -> list[tuple[object, str]]:
+    return [(finding.key, finding.severity) for finding in report.findings]
+
+
+def test_reports_of_the_other_process_are_those_made_here(stream: BinaryIO) -> None:
+    there = Ahead(None, stream)
+    session = there.session()
+    assert session
+    plain = there.report(session.house, None)
+    deep = there.report(session.house, plain)
+    assert plain.house is deep.house is session.house
+    assert plain.deep is None
+    assert found(deep) == found(report_of(session.house))
+    there.finish()
+    joined = deep.study.lighting.light.joined.values()
+    assert all("solved" in vars(each) for each in joined)  # else the first edit computes it
+    edited = repainted(session.house)
+    after = there.report(edited, deep)
+    assert found(after) == found(report_of(edited))
+    lit, before = after.study.lighting.light.rooms, deep.study.lighting.light.rooms
+    assert sum(lit[room] is before[room] for room in lit) > len(lit) / 2
+
+
+def test_a_house_that_is_edited_meanwhile_is_reported_on_as_it_is(stream: BinaryIO) -> None:
+    there = Ahead(None, stream)
+    session = there.session()
+    assert session
+    edited = repainted(session.house)
+    at_once = there.report(edited, there.report(session.house, None))
+    assert (at_once.house, at_once.deep) == (edited, None)
+    assert found(there.report(edited, at_once)) == found(report_of(edited))
+
+
+@pytest.mark.parametrize("share", [0.1, 0.5])
+def test_reports_are_made_here_where_the_other_process_ends_early(
+    stream: BinaryIO, share: float
+) -> None:
+    stream.truncate(int(stream.seek(0, os.SEEK_END) * share))
+    stream.seek(0)
+    there = Ahead(None, stream)
+    session = there.session()
+    assert session
+    plain = there.report(session.house, None)
+    deep = there.report(session.house, plain)
+    there.finish()
+    assert found(deep) == found(report_of(session.house))
+
+
+def test_the_other_process_ends_with_the_program(of_file: Open) -> None:
+    there = of_file(DEMO)
+    pid = there._pid
+    assert pid
+    there.stop()
+    with pytest.raises(ProcessLookupError):
+        os.kill(pid, 0)
+    there.stop()
