@@ -79,7 +79,7 @@ def direction(toward_deg: float) -> Point:
 # Polygons
 
 
-def edges(polygon: Polygon) -> Iterator[tuple[Point, Point]]:
+def edges(polygon: Sequence[Point]) -> Iterator[tuple[Point, Point]]:
     """Yield each edge from point i to point i + 1; the last one closes the polygon."""
     return zip(polygon, (*polygon[1:], *polygon[:1]), strict=True)
 
@@ -124,7 +124,7 @@ def overlap_area_m2(one: Polygon, other: Polygon) -> float:
     """
     heights = sorted({y for _, y in (*one, *other)} | set(_crossing_heights(one, other)))
     return sum(
-        (high - low) * _shared(_spans(one, (low + high) / 2), _spans(other, (low + high) / 2))
+        (high - low) * _shared(stretches(one, (low + high) / 2), stretches(other, (low + high) / 2))
         for low, high in pairwise(heights)
     )
 
@@ -166,7 +166,7 @@ def _crossing_heights(one: Polygon, other: Polygon) -> Iterator[float]:
                     yield a[1] + t * (b[1] - a[1])
 
 
-def _spans(polygon: Polygon, y: float) -> list[tuple[float, float]]:
+def stretches(polygon: Sequence[Point], y: float) -> list[tuple[float, float]]:
     """Return the stretches of the horizontal line at y that lie inside."""
     xs = sorted(
         a[0] + (y - a[1]) / (b[1] - a[1]) * (b[0] - a[0])

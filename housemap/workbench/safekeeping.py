@@ -1,7 +1,7 @@
 """Unsaved work on disk beside the screen: what a crash leaves behind, the next start offers."""
 
 from housemap.errors import HouseFileError
-from housemap.file.recovery import Journal
+from housemap.file.journal import Journal
 from housemap.model.house import House
 from housemap.workbench.folders import state_folder
 from housemap.workbench.reporting import Runner

@@ -15,7 +15,7 @@ from time import sleep
 import pytest
 
 from housemap.errors import HouseFileError
-from housemap.file.recovery import Journal, left_behind, left_behind_of
+from housemap.file.journal import Journal, left_behind, left_behind_of
 from housemap.model.house import House
 from tests.support.houses import small_house
 
@@ -23,7 +23,7 @@ CHILD = """
 import sys
 from dataclasses import replace
 from pathlib import Path
-from housemap.file.recovery import Journal
+from housemap.file.journal import Journal
 from housemap.model.house import House
 journal = Journal(Path(sys.argv[1]), sys.argv[2], "mark")
 count = 0

@@ -17,8 +17,8 @@ from random import Random
 
 from housemap.errors import ChangedOnDiskError
 from housemap.file.atomic import backup_of
+from housemap.file.journal import left_behind_of
 from housemap.file.reader import load_house
-from housemap.file.recovery import left_behind_of
 from housemap.file.save import save_house
 from housemap.file.writer import dump_house
 from housemap.model.house import House

@@ -10,8 +10,8 @@ import pytest
 from textual.pilot import Pilot
 from textual.widgets import Input
 
+from housemap.file.journal import Journal, left_behind
 from housemap.file.reader import load_house, read_house
-from housemap.file.recovery import Journal, left_behind
 from housemap.file.save import save_house
 from housemap.file.writer import dump_house
 from housemap.tui.app import HousemapApp

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from housemap.file.earlier_saves import keep_save
-from housemap.file.recovery import left_behind
+from housemap.file.journal import left_behind
 from housemap.file.save import save_house
 from housemap.tui.settings import Settings, write_settings
 from housemap.workbench.recent import remember

@@ -10,7 +10,7 @@ from housemap.model.geometry import middle
 from housemap.model.house import House, Point
 from housemap.plan.floor_plan import Plan
 from housemap.plan.house_graph import HouseGraph, Pair
-from housemap.tui.map.geometry import (
+from housemap.tui.map.layout import (
     GROUND,
     Frame,
     Geometry,

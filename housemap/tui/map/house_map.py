@@ -12,7 +12,7 @@ from textual.message import Message
 from textual.strip import Strip
 
 from housemap.tui.map.drawing import Drawing, Looking, Part, Scene, Sight, View
-from housemap.tui.map.geometry import Geometry
+from housemap.tui.map.layout import Geometry
 from housemap.tui.map.picture import Selected
 from housemap.tui.panels import Stage
 from housemap.tui.pictures import Drawing as PixelDrawing

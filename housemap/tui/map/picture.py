@@ -13,7 +13,7 @@ from typing import NamedTuple
 from rich.cells import cell_len
 
 from housemap.model.house import Units
-from housemap.tui.map.geometry import (
+from housemap.tui.map.layout import (
     CELL_ASPECT,
     GROUND,
     NE,

@@ -27,7 +27,7 @@ from housemap.model.geometry import (
 from housemap.model.house import Opening, Point
 from housemap.plan.pixels import Pixels, rgb_of
 from housemap.tui.map.drawing import View, paths_of
-from housemap.tui.map.geometry import AGAINST, GROUND, ends_of_wall
+from housemap.tui.map.layout import AGAINST, GROUND, ends_of_wall
 from housemap.tui.map.picture import RoomInks, Selected, accent_inks
 from housemap.tui.pictures import Drawing
 from housemap.tui.pixel_layer import MAP, PixelLayer, cell_px

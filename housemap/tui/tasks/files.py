@@ -5,9 +5,9 @@ from functools import partial
 from pathlib import Path
 
 from housemap.errors import ChangedOnDiskError, EditError, HouseFileError
+from housemap.file.journal import Recovery, left_behind_of
 from housemap.file.merge import diff, unsettled
 from housemap.file.paths import file_stem, typed_path
-from housemap.file.recovery import Recovery, left_behind_of
 from housemap.file.save import clean_up
 from housemap.tui.describe import as_sentence
 from housemap.tui.house_screen import Task

@@ -9,8 +9,8 @@ from textual.app import ComposeResult
 from textual.events import Click
 
 from housemap.errors import HouseFileError
+from housemap.file.journal import Recovery, left_behind
 from housemap.file.paths import typed_path
-from housemap.file.recovery import Recovery, left_behind
 from housemap.model.house import House
 from housemap.tui.program_screen import PageScreen, ProgramScreen, text_rows
 from housemap.tui.render.cells import Ink, Row, Run, fit

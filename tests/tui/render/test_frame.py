@@ -4,7 +4,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.model.house import Point
-from housemap.tui.map.geometry import (
+from housemap.tui.map.layout import (
     LEAST_COLUMNS,
     LEAST_ROWS,
     Port,

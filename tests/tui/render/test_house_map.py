@@ -9,7 +9,7 @@ from rich.cells import cell_len
 from housemap.model.house import Accent, House, Opening, SurfacePaints
 from housemap.plan.placing import place
 from housemap.tui.map.drawing import changed_parts
-from housemap.tui.map.geometry import fitting_frame, follow, geometry_of, rooms_of_level
+from housemap.tui.map.layout import fitting_frame, follow, geometry_of, rooms_of_level
 from housemap.tui.map.picture import Picture, Selected
 from housemap.tui.render.cells import Cell, text_of, width_of
 from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look

@@ -6,7 +6,7 @@ from housemap.file.reader import read_house
 from housemap.model.house import House, Point, Units
 from housemap.plan.placing import place
 from housemap.tui.map.drawing import standing_stamps
-from housemap.tui.map.geometry import fitting_frame, follow, geometry_of, rooms_of_level
+from housemap.tui.map.layout import fitting_frame, follow, geometry_of, rooms_of_level
 from housemap.tui.map.picture import MOST_COLUMNS, Picture, bar_text, scale_stamps, way_arrow
 from housemap.tui.render.cells import Stamp, runs_of, text_of
 from housemap.tui.render.look import ASCII, NO_GREYS, UNICODE, Look

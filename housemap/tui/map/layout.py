@@ -7,7 +7,7 @@ from itertools import groupby, pairwise
 from math import ceil
 from typing import NamedTuple, TypeVar
 
-from housemap.model.geometry import wall_of
+from housemap.model.geometry import stretches, wall_of
 from housemap.model.house import House, Opening, Point, Room, Units, Window
 from housemap.plan.floor_plan import PlacedOpening, Plan
 
@@ -59,17 +59,10 @@ def spans(
     low = max(ceil(min(y for _, y in outline) - 0.5), 0)
     high = min(ceil(max(y for _, y in outline) - 0.5), rows)
     for row in range(low, high):
-        crossings = sorted(_crossings(outline, row + 0.5))
-        for start, end in zip(crossings[::2], crossings[1::2], strict=True):
+        for start, end in stretches(outline, row + 0.5):
             first, last = max(ceil(start - 0.5), 0), min(ceil(end - 0.5), columns)
             if first < last:
                 yield row, first, last
-
-
-def _crossings(outline: Sequence[tuple[float, float]], y: float) -> Iterator[float]:
-    for (x0, y0), (x1, y1) in zip(outline, (*outline[1:], outline[0]), strict=True):
-        if (y0 < y) != (y1 < y):
-            yield x0 + (y - y0) / (y1 - y0) * (x1 - x0)
 
 
 Gaps = Mapping[tuple[int, int], int]
