@@ -156,7 +156,7 @@ class _Equations:
                 target[third] = target.get(third, 0.0) + share * weight
 
 
-TOLD_M = 0.01
+REPORTED_M = 0.01
 """A loop that closes within a centimetre is not reported as a closing."""
 CLOSINGS = 8
 """At most so many openings of a group are named."""
@@ -222,7 +222,7 @@ def _group(
     error = worst_misclosure_m(ties, walked)
     if error <= CLOSED_M:
         return Group(level, walked, bool(fixed), 0.0, ())
-    closings = tuple(_closings(graph, ties, held)) if error > TOLD_M else ()
+    closings = tuple(_closings(graph, ties, held)) if error > REPORTED_M else ()
     return Group(level, adjusted(ties, walked, held), bool(fixed), error, closings)
 
 
@@ -244,7 +244,7 @@ def _closings(
     """Names an opening, leaves it out and looks again, until the rest closes."""
     for _ in range(CLOSINGS):
         walked = walk(graph, ties, held)
-        if worst_misclosure_m(ties, walked) <= TOLD_M:
+        if worst_misclosure_m(ties, walked) <= REPORTED_M:
             return
         blunder = likely_blunder(ties, adjusted(ties, walked, held), held)
         if blunder is None:

@@ -1,4 +1,4 @@
-"""What the lines round the map tell of a session."""
+"""What the lines round the map say of a session."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import combinations

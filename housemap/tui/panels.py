@@ -122,7 +122,7 @@ class ListRows(LineByLine, Generic[T]):
     ) -> None:
         """Show other items, or in another order; the chosen one keeps its row if it can.
 
-        `keys` tell them apart where they do not do so themselves; `chosen` is the key of one.
+        `keys` identify them where they do not do so themselves; `chosen` is the key of one.
         """
         row = self._at - self._top
         first = not self._keys

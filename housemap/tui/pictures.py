@@ -131,7 +131,7 @@ def drawing_for(option: str, environment: Mapping[str, str]) -> Drawing:
 
 
 def cell_size_px(descriptor: int) -> tuple[int, int]:
-    """Width and height of a cell, as the terminal told the system; 0 where it did not."""
+    """Width and height of a cell, as the system has it from the terminal; 0 where it did not."""
     if descriptor < 0:
         return 0, 0
     try:

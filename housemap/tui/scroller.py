@@ -244,7 +244,7 @@ class Bar(Drawn):
 
 
 class Foot(Bar):
-    """The last two lines of a screen: what is told, and the keys."""
+    """The last two lines of a screen: its message or hint, and the keys."""
 
     def __init__(self) -> None:
         super().__init__(_no_row, _no_row, id="foot")

@@ -149,7 +149,7 @@ class OwnScreen:
         return AwaitComplete()
 
     def check_message_enabled(self: Any, message: Any) -> bool:
-        """Nothing of ours is told to a screen that ends with the program: its widgets are gone."""
+        """No message of ours goes to a screen that ends with the program: its widgets are gone."""
         if type(message).__module__.startswith("housemap.") and self.app._exit:  # noqa: SLF001
             return False
         enabled: bool = super().check_message_enabled(message)  # type: ignore[misc]  # Screen's
@@ -168,7 +168,7 @@ class ThreadsLeftBehind(ThreadPoolExecutor):
 
 
 class QuietEnd:
-    """An app that does no more once it has been told to end.
+    """An app that does no more once it has been asked to end.
 
     Textual goes on with the keys that were typed meanwhile, and a screen that is opened then has
     none of its widgets: that ends the program with a traceback.

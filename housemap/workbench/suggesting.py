@@ -204,7 +204,7 @@ def _findings(one: Suggestion) -> tuple[int, float]:
 
 
 def _walls(one: Suggestion) -> tuple[object, ...]:
-    """What tells it from another one: the colour of each room's walls."""
+    """What sets it apart: the colour of each room's walls."""
     paints = (room.paints.walls for room in one.house.rooms.values())
     return tuple(one.house.paints[paint].colour if paint else None for paint in paints)
 
@@ -315,7 +315,7 @@ class SchemeBuilder:
         return replace(self, number=number % max(len(self.sets), 1), others=(), other=0, place=0)
 
     def choose(self, place: int) -> "SchemeBuilder":
-        """A colour of the set, of which `swap` shows the alternatives; what was swapped stays."""
+        """A colour of the set, of which `swap` shows the alternatives; what was swapped is kept."""
         shown = self.shown
         if shown is None:
             return self

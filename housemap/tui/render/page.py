@@ -49,7 +49,7 @@ class Page:
         return Run(text, Ink(grey, greys.chosen if self.chosen else greys.panel, bold=strong))
 
     def mark(self) -> Run:
-        """What tells a chosen entry from the others without colour."""
+        """What marks a chosen entry without colour."""
         return self.run(self.look.glyphs.here if self.chosen else " ", strong=True)
 
     def swatch(self, coat: "Coat") -> Run:
@@ -206,7 +206,7 @@ def signed(number: float, look: Look, digits: int = 0) -> str:
 
 
 def row_on_show(rows: Sequence[Row], top: int, y: int, height: int, look: Look) -> Row:
-    """Line `y` of `height` lines that show the rows from `top` on; the last tells of more."""
+    """Line `y` of `height` lines that show the rows from `top` on; the last says what is left."""
     at = y + top
     if y == height - 1 and at < len(rows) - 1:
         words = f" {look.glyphs.down} {len(rows) - at} more lines"

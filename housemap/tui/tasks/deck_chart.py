@@ -210,7 +210,7 @@ NARROW = 80
 
 
 class DeckChart(Keyed, LineByLine, can_focus=True):
-    """Draws the browser's page; `choose` is told which chip was moved to, `turn` of pages."""
+    """Draws the browser's page; `choose` is called with the chip moved to, `turn` with pages."""
 
     CONTEXT = "chart"
 

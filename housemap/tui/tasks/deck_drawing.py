@@ -349,7 +349,7 @@ def _cell(view: BesideView, row: int, column: int, look: Look) -> str:
 
 
 def _lamps(view: BesideView, page: Page) -> Iterator[Row]:
-    """Which of them match by daylight and part under a lamp, and which nobody can tell of."""
+    """Which of them match by daylight and part under a lamp, and of which that is not known."""
     yield page.blank()
     warned = [(ends, pair) for ends, pair in view.metameric_pairs.items() if pair.warns]
     for (first, second), pair in warned:
@@ -382,7 +382,7 @@ FEWEST = 256
 
 
 class DeckShades:
-    """Works colours out when they are asked for, and keeps them as long as the light stays."""
+    """Works colours out when they are asked for, and keeps them until the light changes."""
 
     def __init__(self, session: Session) -> None:
         self._session = session

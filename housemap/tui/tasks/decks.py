@@ -595,7 +595,7 @@ class DecksTask(Task):
         self.desk.push(DeckScreen(self, self.browser or DeckBrowser(DeckFile(NAME, None))))
 
     def add_paint(self, kept: Callable[[str], None] | None = None, not_found: str = "") -> None:
-        """Open the form for a new paint, as it was left; `kept` is told what became of it.
+        """Open the form for a new paint, as it was left; `kept` is called with what became of it.
 
         An empty form begins with what was searched for and not found.
         """

@@ -50,7 +50,7 @@ class FormView:
     at: int
     """The number of the field being typed into."""
     loud: bool = False
-    """Whether also empty fields tell that they are needed."""
+    """Whether empty fields, too, say that they are needed."""
     facts: str = ""
     """What is known of the colour being typed."""
     swatch: Coat = BARE
@@ -175,7 +175,7 @@ def _flow(names: Sequence[str], fitting: set[str], page: Page) -> Iterator[Row]:
     yield tuple(row)
 
 
-# The list: the kind at the left, its name, and what tells it from others.
+# The list: the kind at the left, its name, and what sets it apart from others.
 
 GROUP_COLUMNS = 10
 LEAST_WORDS = 4
@@ -366,7 +366,7 @@ class FormPanel(Panel, LineByLine):
         self.redraw()
 
     def _leave_field(self) -> None:
-        """Write a choice out in full; take lines that have not been told yet."""
+        """Write a choice out in full; take lines that have not been heard of yet."""
         if self.field.lines and self.area.is_mounted:
             self.draft = self.draft.with_text(self.field, self.area.text)
         self.draft = self.draft.tidied(self.field)

@@ -153,7 +153,7 @@ class PaintForm(ProgramScreen):
     ) -> None:
         """`browser`: the deck in which paints near it are looked for; else built in.
 
-        `kept` is told what became of it once the form is closed.
+        `kept` is called with what became of it once the form is closed.
         """
         super().__init__()
         self._desk, self.session, self._typed, self._kept = desk, desk.session, typed, kept

@@ -252,7 +252,7 @@ class ShareTask(Task):
     # Earlier saves
 
     def keep_save(self) -> None:
-        """Keep a copy of the file that was just saved; a copy that fails is told, no more."""
+        """Keep a copy of the file that was just saved; a copy that fails is mentioned, no more."""
         file = self.session.file
         if file is None:
             return

@@ -250,7 +250,7 @@ class Draft:
 
 
 def _phrase(problem: Problem, path: tuple[str, ...]) -> str:
-    """A problem without what its field tells already."""
+    """A problem without what its field says already."""
     phrase = problem.text.removeprefix(sentence(problem.path, ""))
     if phrase.startswith("and "):
         return problem.text.removeprefix(sentence(path, "")).removeprefix(": ")

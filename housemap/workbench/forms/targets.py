@@ -69,7 +69,7 @@ class Target:
         return house.rooms.get(self.room) if self.room else None
 
     def path(self, key: str) -> KeyPath:
-        """The keys under which problems with it are told."""
+        """The keys of problems with it."""
         if self.kind == WHOLE:
             return (WHOLE,)
         if self.kind == WISHES:
@@ -278,7 +278,7 @@ def _other_room(house: House, target: Target, room: str) -> str:
 
 
 def words_of(house: House, target: Target) -> str:
-    """What tells it from others of its kind."""
+    """What sets it apart from others of its kind."""
     units, words = house.units, ""
     match target.found_in(house):
         case Room() as room:

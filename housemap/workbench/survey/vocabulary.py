@@ -76,7 +76,7 @@ def room_word(name: str) -> str | None:
 
 
 def use_of(name: str) -> Use:
-    """What a room of that name is for, as far as its name tells."""
+    """What a room of that name is for, as far as its name says."""
     padded = f" {' '.join(name.casefold().split())} "
     for use, signs in USUAL_USES:
         if any(f" {sign}" in padded for sign in signs):
