@@ -43,7 +43,7 @@ class MergeConflicts:
     @classmethod
     def in_file(cls, session: Session) -> "MergeConflicts | None":
         """Those still open in a file that shows both sides; None where it shows none."""
-        houses = unsettled(session.file.data) if session.file else None
+        houses = unsettled(session.file.held.data) if session.file else None
         return cls(Sides(*houses), session.save_settled) if houses else None
 
     @property

@@ -66,14 +66,9 @@ class OpenFile:
     """The file behind a house, as it was when last read or written."""
 
     path: Path
-    house: House
-    data: bytes
-    stamp: tuple[int, int] | None = None
+    held: HouseFile
+    stamp: tuple[int, int] | None
     """Its time of change and size; None where it could not be looked at."""
-
-    @property
-    def held(self) -> HouseFile:
-        return HouseFile(self.house, self.data)
 
 
 def stamp_of(path: Path) -> tuple[int, int] | None:
@@ -116,7 +111,7 @@ class Session:
         stamp = stamp_of(path)
         held = load_house(path)
         session = cls.of(held.house)
-        session.file = OpenFile(path, held.house, held.data, stamp)
+        session.file = OpenFile(path, held, stamp)
         session.read_only = read_only
         return session
 
@@ -286,7 +281,7 @@ class Session:
         Raises HouseFileError, and ChangedOnDiskError where the file has changed once more.
         """
         file = self._writable()
-        comments = theirs.data if theirs else merge.without_marks(file.data)
+        comments = theirs.data if theirs else merge.without_marks(file.held.data)
         expected = (theirs or file.held).fingerprint
         save_house(house, file.path, expected=expected, comments_from=comments)
         self._take_merged(house, load_house(file.path))
@@ -296,7 +291,7 @@ class Session:
         path = self._writable().path
         self.apply(house, f"Merged with {path.name}")
         self.saved = self.house
-        self.file = OpenFile(path, held.house, held.data, stamp_of(path))
+        self.file = OpenFile(path, held, stamp_of(path))
 
     def _writable(self) -> OpenFile:
         if self.file is None:
@@ -313,4 +308,4 @@ class Session:
         if written.fingerprint != fingerprint:
             raise ChangedOnDiskError([Problem("changed while it was saved", file=str(path))])
         self.saved = house
-        self.file = OpenFile(path, house, written.data, stamp_of(path))
+        self.file = OpenFile(path, written, stamp_of(path))

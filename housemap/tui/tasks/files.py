@@ -56,9 +56,9 @@ class FilesTask(Task):
 
     def _offer_unsettled(self) -> None:
         file = self.session.file
-        if file is None or BOTH not in file.data or self.session.read_only:
+        if file is None or BOTH not in file.held.data or self.session.read_only:
             return
-        if unsettled(file.data):
+        if unsettled(file.held.data):
             text = "Two people changed this house, and both changed the same things."
             choose = Choice("c", "choose for each", lambda: self.desk.run("share.settle_file"))
             self.desk.ask(text, [choose], "choose later")

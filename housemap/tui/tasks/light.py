@@ -561,9 +561,8 @@ class LightTask(Task):
         when = f"21 {MONTH_NAMES[month - 1]}, {hour} h by the sun"
         if rooms is None:
             return f"{when}: the light is still being computed."
-        level, house = self.session.selection.level, self.session.shown
-        here = [each.name for each in house.rooms.values() if each.level == level]
-        names = [house.rooms[room].name for room in rooms if house.rooms[room].name in here]
+        level, shown = self.session.selection.level, self.session.shown.rooms
+        names = [shown[room].name for room in rooms if shown[room].level == level]
         return f"{when}: {', '.join(sorted(names)) or 'no room here'} in the sun."
 
     def scene(self, scene: Scene) -> Scene:
