@@ -11,6 +11,7 @@ from datetime import UTC, datetime, timedelta
 from os import PathLike
 from pathlib import Path
 
+from housemap.errors import HouseFileError
 from housemap.file.atomic import private_folder, write_private
 from housemap.file.reader import fingerprint, load_house, read_bytes
 from housemap.file.save import unwritten
@@ -63,6 +64,16 @@ def keep_save(folder: Path, file: str | PathLike[str], now: datetime | None = No
 def earlier_saves(folder: Path, file: str | PathLike[str]) -> tuple[EarlierSave, ...]:
     """Return what is kept of a house file, the newest first."""
     return _saves_in(_folder(folder, file))
+
+
+def houses_before(folder: Path, file: str | PathLike[str]) -> Iterator[tuple[datetime, House]]:
+    """Yield when a house file was saved and the house of then, the newest first.
+
+    A copy that no longer reads is passed over.
+    """
+    for kept in earlier_saves(folder, file):
+        with suppress(HouseFileError):
+            yield kept.when, kept.house()
 
 
 def files_with_saves(folder: Path) -> Iterator[tuple[Path, tuple[EarlierSave, ...]]]:

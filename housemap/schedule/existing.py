@@ -1,13 +1,13 @@
 """What is on the walls now: as noted room by room, as in another house file, or in an old save."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from os import PathLike
 from pathlib import Path
 
-from housemap.errors import HouseFileError, InputError, Problem
-from housemap.file.earlier_saves import EarlierSave, earlier_saves
+from housemap.errors import InputError, Problem
+from housemap.file.earlier_saves import houses_before
 from housemap.model.house import (
     SURFACES,
     ColourSource,
@@ -199,21 +199,16 @@ def names_of(saves: Sequence[Save]) -> tuple[str, ...]:
 
 def saves_before(folder: Path, file: str | PathLike[str], now: House) -> tuple[Save, ...]:
     """The saves kept in `folder` that differ in colours from the one after, the newest first."""
-    found = list(_otherwise(earlier_saves(folder, file), now))
+    found = list(_otherwise(houses_before(folder, file), now))
     return tuple(found if len(found) <= MOST else [*found[: MOST - 1], found[-1]])
 
 
-def _otherwise(kept: tuple[EarlierSave, ...], now: House) -> Iterator[Save]:
-    """A copy that no longer reads is passed over."""
+def _otherwise(kept: Iterable[tuple[datetime, House]], now: House) -> Iterator[Save]:
     worn = worn_by(now)
-    for saved in kept:
-        try:
-            house = saved.house()
-        except HouseFileError:
-            continue
+    for when, house in kept:
         if (then := worn_by(house)) != worn:
             worn = then
-            yield Save(saved.when.astimezone(), house)
+            yield Save(when.astimezone(), house)
 
 
 def worn_by(house: House) -> Mapping[tuple[str, str], ColourSource]:

@@ -6,7 +6,7 @@ from datetime import datetime
 
 from housemap.colorimetry.facts import colour_facts
 from housemap.errors import ColourError, EditError, HouseFileError
-from housemap.file.earlier_saves import earlier_saves, keep_save
+from housemap.file.earlier_saves import houses_before, keep_save
 from housemap.file.merge import Conflict, Side, diff, value_text
 from housemap.file.reader import HouseFile
 from housemap.model.fieldtypes import KeyPath
@@ -178,13 +178,9 @@ class SettlingPanel(ListPanel[Conflict]):
 
 
 def _read(file: OpenFile, house: House) -> "Iterator[Earlier]":
-    """What is kept of the file, the newest first; a copy that no longer reads is passed over."""
-    for kept in earlier_saves(state_folder(), file.path):
-        try:
-            then = kept.house()
-        except HouseFileError:
-            continue
-        yield Earlier(kept.when, then, tuple(map(str, diff(then, house))))
+    """What is kept of the file, the newest first."""
+    for when, then in houses_before(state_folder(), file.path):
+        yield Earlier(when, then, tuple(map(str, diff(then, house))))
 
 
 # Settling what two edits of the file have in conflict, shown on the map as it is settled.
