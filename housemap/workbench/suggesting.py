@@ -31,13 +31,12 @@ from housemap.schedule.sections import left_out
 from housemap.schedule.wording import money
 from housemap.study import Swatch
 from housemap.workbench.choosing import Target
+from housemap.workbench.survey.vocabulary import usual_role
 
 UNSAID = frozenset({"brief", "aim"})
 """Rules that are not listed where they are not kept: wishes are named each, and an aim is only
 what is looked for."""
 
-LINKING = frozenset({"hall", "stair"})
-"""Uses of rooms that link others."""
 NEARLY_ALL = 0.85
 """Of the walls in one paint, from which on a scheme has no variety (our assumption)."""
 NOTHING = "No choice keeps to what is asked."
@@ -263,7 +262,7 @@ def _colours(palette: Palette, report: Report) -> Iterator[SuggestedColour]:
             part = use = "trim"
         elif around and swatch.colour == around.colour:
             part = "neutral"
-        elif any(room.role == "backbone" or room.use in LINKING for room in own):
+        elif any(room.role == "backbone" or usual_role(room.use) for room in own):
             part = "backbone"
         elif own and all(room.role == "accent" for room in own):
             part = "accent"
@@ -367,7 +366,7 @@ def painted_in(house: House, shown: ColourSet) -> House:
     for key, room in house.rooms.items():
         if room.use == "outdoor" or key in stay:
             continue
-        links = room.role == "backbone" or room.use in LINKING
+        links = room.role == "backbone" or usual_role(room.use)
         paints = accents if room.role == "accent" else backbone if links else rooms
         walls = next(paints)
         for other in others:

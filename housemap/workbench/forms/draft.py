@@ -11,7 +11,7 @@ from housemap.model.house import House
 from housemap.model.validation import problems, sentence
 from housemap.workbench.forms.fields import ID, LABELS, FormField, Words, fields_of, named, walls_of
 from housemap.workbench.forms.targets import OWN_KEY, WISHES, Target, id_fault
-from housemap.workbench.survey.vocabulary import use_of
+from housemap.workbench.survey.vocabulary import use_of, usual_role
 
 Values = Mapping[str, Any]
 
@@ -106,8 +106,10 @@ class Draft:
         """Once a field is left: with a choice written out in full, a new room's use by its name."""
         text, choice = self.text(of), of.choice
         if of.attr == "name" and self.form.target.kind == "room" and self.form.is_new:
-            use = next(each for each in self.form.fields if each.attr == "use")
-            return self if use.key in self.typed else self.with_text(use, use_of(text))
+            use, role = (next(f for f in self.form.fields if f.attr == a) for a in ("use", "role"))
+            draft = self if use.key in self.typed else self.with_text(use, use_of(text))
+            usual = usual_role(draft.text(use)) or ""
+            return draft if role.key in self.typed else draft.with_text(role, usual)
         if choice is None or not text.strip():
             return self
         found = choice.fitting(text)

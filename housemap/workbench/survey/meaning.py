@@ -59,6 +59,7 @@ from housemap.workbench.survey.vocabulary import (
     room_word,
     use_of,
     usual_m,
+    usual_role,
 )
 
 
@@ -390,11 +391,12 @@ def new_room(house: House, words: RoomWords, here: Room | None, level: int) -> t
         said.append(f"{format_length(height, units)} high{source}")
     use = words.use or use_of(words.name)
     said.append(use if words.use else f"{use} ({_why(words)})")
-    if words.role:
-        said.append(words.role)
+    role = words.role or usual_role(use)
+    if role:
+        said.append(role if words.role else f"{role} (it links rooms)")
     if room.level != (here.level if here else 0):
         said.append(f"level {room.level}")
-    room = replace(room, height_m=height, use=use, role=words.role)
+    room = replace(room, height_m=height, use=use, role=role)
     return room, f"{words.name}, {', '.join(said)}"
 
 

@@ -84,6 +84,11 @@ def use_of(name: str) -> Use:
     return "other"
 
 
+def usual_role(use: str) -> Role | None:
+    """Halls and stairs link the rest."""
+    return "backbone" if use in {"hall", "stair"} else None
+
+
 _METRIC: Mapping[str, float] = {
     "doorway": 0.8, "cased": 0.9, "open": 2.0, "glazed": 1.6, "stairs": 0.9,
     "window": 1.2, "window high": 1.2, "sill": 0.9, "room high": 2.4,

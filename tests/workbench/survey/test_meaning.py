@@ -121,9 +121,11 @@ def test_the_first_room_of_a_house_says_its_units() -> None:
 
 def test_the_first_room_needs_a_name_and_a_size() -> None:
     meaning = meant("Hall 1.8 x 5.2", House(), None)
-    assert meaning.house.rooms == {"hall": replace(HALL, height_m=2.4)}
+    assert meaning.house.rooms == {"hall": replace(HALL, height_m=2.4, role="backbone")}
     assert meaning.home == "hall"
-    assert "2.40 m high (usual), hall (by its name)" in meaning.phrases[0]
+    assert (
+        "2.40 m high (usual), hall (by its name), backbone (it links rooms)" in meaning.phrases[0]
+    )
 
 
 def test_a_room_through_a_wall_takes_its_place_behind_the_opening() -> None:
