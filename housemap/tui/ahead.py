@@ -59,6 +59,8 @@ class Ahead:
         """Whether the picture has not been taken yet."""
         self._report: Report | None = None
         """The newest."""
+        self._reports = 2
+        """So many are still to come: the plain one, then the one in every light."""
 
     def picture(self, within_s: float) -> FirstPicture | None:
         """The picture; None where it does not come in time, or at all."""
@@ -78,8 +80,7 @@ class Ahead:
         from housemap.workbench.reporting import next_report  # noqa: PLC0415 - not for the first frame
 
         if previous is None or (previous.house is house and previous.deep is None):
-            with self._reading:
-                self._report = made = self._next() or self._report
+            made = self._next_report()
             if made is not None and made.house is house and made is not previous:
                 return made
             previous = made or previous
@@ -88,9 +89,10 @@ class Ahead:
         return next_report(house, previous)
 
     def finish(self) -> None:
-        """Take what the first edit will need, where it comes. Waits for it."""
+        """Take what the first edit will need, where every report was taken. Waits for it."""
         with self._reading:
-            if self._report is not None and (solved := self._next()) is not None:
+            solved = None if self._reports else self._next()
+            if self._report is not None and solved is not None:
                 self._report.study.lighting.light.know(solved)
             self.stop()
 
@@ -103,6 +105,14 @@ class Ahead:
         with self._reading:
             self._sent.close()
             self._pickles = self._report = None  # with all that they hold
+
+    def _next_report(self) -> "Report | None":
+        """The next that comes, or the newest where no more do."""
+        with self._reading:
+            if self._reports:
+                self._reports -= 1
+                self._report = self._next() or self._report
+            return self._report
 
     def _first(self) -> FirstPicture | None:
         self._waits = False

@@ -177,6 +177,18 @@ def test_a_house_that_is_edited_meanwhile_is_reported_on_as_it_is(stream: Binary
     assert found(there.report(edited, at_once)) == found(report_of(edited))
 
 
+def test_a_report_asked_for_anew_time_after_time_is_never_something_else(stream: BinaryIO) -> None:
+    """As where the one before was not taken up: the house was edited and the edit undone."""
+    there = Ahead(None, stream)
+    session = there.session()
+    assert session
+    for _ in range(4):
+        asked = there.report(session.house, None)
+        assert asked.house is session.house
+    there.finish()
+    assert found(there.report(session.house, asked)) == found(report_of(session.house))
+
+
 @pytest.mark.parametrize("share", [0.1, 0.5])
 def test_reports_are_made_here_where_the_other_process_ends_early(
     stream: BinaryIO, share: float
