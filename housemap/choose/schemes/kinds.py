@@ -34,20 +34,21 @@ NO_HUE = 0.3
 WARM_GREY = 22.5
 """The hue number that a set around a grey without hue follows: a warm white's."""
 HUE_COUNTS, HUE_SHOWS = 1.5, 0.5
-"""Chroma from which a colour's hue counts in full, and that of the backbone: it covers the most."""
+"""Chroma from which a colour's hue counts in full, and that of light colours for large areas."""
 PER_DEGREE, MOST_OFF_HUE = 0.1, 8.0
 """Cost of each degree outside the hues aimed for, and the most that all of them cost."""
 PER_CHROMA, LARGE_AREA = 1.0, 3.0
-"""Cost of each step of chroma off the strength aimed for, and so many times as much of the
-backbone: it covers the most, and a light colour shows its strength."""
-PER_POINT = 0.05
+"""Cost of each step of chroma off the strength aimed for, and so many times as much of backbone and
+trim: they cover the most, and a light colour shows its strength."""
+PER_POINT = 0.1
 """Cost of each LRV point off the depth aimed for."""
-SELDOM = (76.0, 17.0)
-"""Hue numbers from violet by pink and red to brown, which go to where they are wished for."""
+SELDOM = (76.0, 31.0)
+"""Hue numbers from violet by pink and red to brown and khaki, which go to where they are wished for."""
 UNASKED = 1.0
 """Cost of such a colour beside a neutral of another hue."""
 ALL_WARM_OR_COOL = 1.0
-"""Cost of two accents that are both warm, both green or both cool: a set wants a counterpart."""
+"""Cost of two first accents that are both warm, both green or both cool: a set wants a
+counterpart."""
 
 DEEP, MID = (8.0, 13.0), (22.0, 32.0)
 """LRV of accents: one for where there is light, or on purpose, and one for anywhere."""
@@ -58,7 +59,7 @@ ANY_HUE: Window = (0.0, 180.0)
 OWN: Window = (0.0, 4.0)
 FAMILY: Window = (0.0, 14.0)
 AROUND: Window = (0.0, 30.0)
-BESIDE: Window = (25.0, 70.0)
+BESIDE: Window = (25.0, 120.0)
 NEAR: Window = (30.0, 90.0)
 OPPOSITE: Window = (150.0, 180.0)
 
@@ -85,7 +86,7 @@ class Aim:
         depth = np.maximum(np.maximum(self.lrv[0] - lrv, lrv - self.lrv[1]), 0.0)
         turned = np.abs(hues_from(chips, neutral))
         off = np.maximum(np.maximum(self.hues[0] - turned, turned - self.hues[1]), 0.0)
-        largest = self.part == "backbone"
+        largest = self.part in {"backbone", "trim"}
         weight = np.minimum(chroma / (HUE_SHOWS if largest else HUE_COUNTS), 1.0)
         per_chroma = PER_CHROMA * (LARGE_AREA if largest else 1.0)
         costs = PER_POINT * depth + per_chroma * np.abs(chroma - self.chroma)
@@ -146,7 +147,7 @@ def between(low: float, value: float, high: float) -> float:
 
 
 def _backbone(quiet: float) -> Aim:
-    return Aim("backbone", OWN, (64.0, 70.0), between(0.3, 0.45 * quiet, 0.9))
+    return Aim("backbone", OWN, (64.0, 70.0), between(0.3, 0.7 * quiet, 1.1))
 
 
 def _rooms(kind: Kind, quiet: float) -> tuple[Aim, Aim]:

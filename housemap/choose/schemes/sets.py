@@ -48,8 +48,9 @@ USUAL_COLOURS = 5
 """Wall colours of a set, the neutral and accents counted, where the brief does not say."""
 COMPARED = 28
 """Candidates of each part, those with the least costs by themselves."""
-APART = 3.0
-"""CAM16-UCS units between the candidates of a part, so that they offer a choice."""
+APART, TRIMS_APART = 3.0, 0.5
+"""CAM16-UCS units between the candidates of a part, so that they offer a choice; of whites half a
+unit is one."""
 HARMONY = 0.05
 """Worth of one unit of harmony between two wall colours: it breaks ties."""
 NO_WALLS = frozenset({"trim", "dark"})
@@ -239,7 +240,8 @@ def _slots(
             rows = np.array([pinned[number]], dtype=np.intp)
         else:
             out = without if aim.part in {"room", "accent"} else frozenset()
-            rows = _shortlist(costs, basis.chips.colours.ucs, out)
+            apart = TRIMS_APART if aim.part == "trim" else APART
+            rows = _shortlist(costs, basis.chips.colours.ucs, out, apart)
         made.append(_Slot(f"{aim.part} {number}", aim, rows, costs[rows]))
     return made
 
@@ -264,13 +266,13 @@ def _beside_neutral(basis: Basis, part: Part) -> Floats:
     return np.asarray(clash + alike + steps)
 
 
-def _shortlist(costs: Floats, ucs: Floats, without: frozenset[int]) -> Indices:
-    """The rows that cost least, none of them nearer than APART to one before it."""
+def _shortlist(costs: Floats, ucs: Floats, without: frozenset[int], apart: float) -> Indices:
+    """The rows that cost least, none of them nearer than `apart` to one before it."""
     chosen: list[int] = []
     for row in np.argsort(costs, kind="stable").tolist():
         if row in without:
             continue
-        if not chosen or ucs_parts(ucs[chosen], ucs[row])[0].min() >= APART:
+        if not chosen or ucs_parts(ucs[chosen], ucs[row])[0].min() >= apart:
             chosen.append(row)
             if len(chosen) == COMPARED:
                 break
@@ -279,8 +281,9 @@ def _shortlist(costs: Floats, ucs: Floats, without: frozenset[int]) -> Indices:
 
 def _problem(chips: Chips, slots: Sequence[_Slot]) -> Problem:
     walls = [slot for slot in slots if slot.aim.part not in NO_WALLS]
+    first_accents = [slot for slot in slots if slot.aim.part == "accent"][:2]
     pairs = [
-        Pair((one.name, other.name), _together(chips, one, other))
+        Pair((one.name, other.name), _together(chips, one, other, first=first_accents))
         for one, other in combinations(walls, 2)
     ]
     pairs += [
@@ -296,14 +299,15 @@ def _problem(chips: Chips, slots: Sequence[_Slot]) -> Problem:
     )
 
 
-def _together(chips: Chips, one: _Slot, other: _Slot) -> Floats:
+def _together(chips: Chips, one: _Slot, other: _Slot, first: Sequence[_Slot]) -> Floats:
     """What two wall colours cost beside each other; accents may differ in what they lean to."""
     a, b = chips.colours.rows(one.rows), chips.colours.rows(other.rows)
     same = np.zeros((len(one.rows), len(other.rows)), dtype=np.bool_)
     costs = alike_costs(a.ucs[:, None], b.ucs, same=same)
     if one.aim.part == other.aim.part == "accent":
         warm = temperatures(chips)
-        costs = costs + ALL_WARM_OR_COOL * (warm[one.rows][:, None] == warm[other.rows])
+        alike = warm[one.rows][:, None] == warm[other.rows]
+        costs = costs + ALL_WARM_OR_COOL * (alike & (one in first) & (other in first))
     else:
         costs = costs + clash_costs(a, b)
         if "accent" not in {one.aim.part, other.aim.part}:
