@@ -30,6 +30,7 @@ from housemap.choose.option_costs import (
     view_costs,
     walls_costs,
 )
+from housemap.choose.schemes.shape import trim_costs
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import harmony
 from housemap.light.scene import why_not
@@ -266,9 +267,12 @@ def wishes_on(
 ) -> Floats:
     """What each colour costs that breaks a wish of the client for the surface: (n,).
 
-    Of all that a choice goes by, or only of what the brief states.
+    Of all that a choice goes by, or only of what the brief states: trim is near-white where the
+    brief does not ask for another.
     """
     kind = surface.partition(" ")[0]
+    if kind == "trim" and house.brief.white_trim and not stated:
+        return trim_costs(colours.lrv, colours.chroma)
     if kind not in {"walls", "accent"}:
         return np.zeros(len(colours))
     accent = kind == "accent" or house.rooms[room].role == "accent"

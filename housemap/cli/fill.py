@@ -15,7 +15,7 @@ from housemap.choose.house_problem import HouseProblem, choices, filled, house_p
 from housemap.choose.optimiser import problem as asked
 from housemap.choose.optimiser.problem import Progress, answer_json, to_json
 from housemap.choose.optimiser.solve import solve
-from housemap.choose.schemes.house_rules import Plan, Rule, broken_wishes
+from housemap.choose.schemes.house_rules import Plan, Rule, broken_rules, broken_wishes
 from housemap.choose.schemes.kinds import KINDS
 from housemap.choose.schemes.shortlist import PaletteRequest, screen
 from housemap.choose.schemes.suggestion import Palette, palettes
@@ -99,7 +99,7 @@ def _deck_lines(report: Report, found: list[Palette]) -> Iterator[str]:
         yield from table(_rows(palette))
         after = report.after(palette.house)
         yield f"  {findings_text(len(report.causes), len(after.causes))}"
-        yield from (f"  not kept: {words}" for words in broken_wishes(after.study))
+        yield from (f"  not kept: {words}" for words in palette.missed(after))
         yield f"  {palette.screened.summary}"
     if not found:
         yield NONE_IN_TIME
@@ -131,7 +131,7 @@ def _deck_json(report: Report, palette: Palette) -> dict[str, Any]:
         "proven": progress.gap == 0.0,
         "seconds": progress.seconds,
         "problem": to_json(palette.made.problem),
-        "brief": {"broken": list(broken_wishes(report.after(palette.house).study))},
+        "brief": {"broken": list(palette.missed(report.after(palette.house)))},
         "rules": rules_json(palette.made.rules),
         "rules_shown": list(palette.made.shown),
     }  # fmt: skip
@@ -168,7 +168,7 @@ def _run(arguments: Namespace) -> int:
     show(
         arguments,
         lambda: _as_json(after, made, solution),
-        _lines(report, after, made.problem, solution),
+        _lines(report, after, made, solution),
     )
     if arguments.out:
         _write(after.house, arguments, "written")
@@ -197,7 +197,7 @@ def _plan(arguments: Namespace, report: Report) -> "Plan":
 def _as_json(after: Report, made: HouseProblem, solution: Progress) -> dict[str, Any]:
     return {
         **answer_json(made.problem, solution),
-        "brief": {"broken": list(broken_wishes(after.study))},
+        "brief": {"broken": [*_missed(after, made, solution)]},
         "rules": rules_json(made.rules),
         "rules_shown": list(made.shown),
     }
@@ -215,10 +215,14 @@ def rules_json(rules: Iterable[Rule]) -> list[dict[str, Any]]:
     ]
 
 
-def _lines(
-    before: Report, after: Report, problem: asked.Problem, solution: Progress
-) -> Iterator[str]:
-    house = before.house
+def _missed(after: Report, made: HouseProblem, solution: Progress) -> Iterator[str]:
+    chosen = solution.assignment
+    yield from broken_wishes(after.study)
+    yield from broken_rules(made.rules, made.problem, chosen, chosen.keys())
+
+
+def _lines(before: Report, after: Report, made: HouseProblem, solution: Progress) -> Iterator[str]:
+    house, problem = before.house, made.problem
     rows = (
         (house.rooms[room].name, house.paints[paint].name)
         for room, paint in solution.assignment.items()
@@ -228,7 +232,7 @@ def _lines(
     compared = len({paint for each in problem.candidates.values() for paint in each})
     yield describe(solution, compared)
     yield findings_text(len(before.causes), len(after.causes))
-    yield from (f"not kept: {words}" for words in broken_wishes(after.study))
+    yield from (f"not kept: {words}" for words in _missed(after, made, solution))
     if problem.paints is not None:
         yield f"{len(set(solution.assignment.values()))} wall paints of at most {problem.paints}"
 

@@ -39,7 +39,7 @@ def _run(arguments: Namespace) -> int:
     show(
         arguments,
         lambda: {**words, "candidates": [_as_json(candidate) for candidate in candidates]},
-        (*table(_rows(named, len(report.findings))), *filter(None, [words.get("told")])),
+        (*table(_rows(named, len(report.findings), surface)), *filter(None, [words.get("told")])),
     )
     return DONE
 
@@ -59,7 +59,9 @@ MOST_NAMED = 3
 """Of the checks that count most against a paint."""
 
 
-def _rows(named: list[tuple[Swatch, Candidate]], before: int) -> Iterator[tuple[str, ...]]:
+def _rows(
+    named: list[tuple[Swatch, Candidate]], before: int, surface: str
+) -> Iterator[tuple[str, ...]]:
     yield "paint", "LRV", "undertone", "", "problems", "findings", "most of them"
     for paint, one in named:
         yield (
@@ -69,15 +71,16 @@ def _rows(named: list[tuple[Swatch, Candidate]], before: int) -> Iterator[tuple[
             verdict_of(one),
             f"{one.cost:.1f}",
             f"{one.findings_after}, {change_text(before, one.findings_after)}",
-            "; ".join(_most(one)) or "none",
+            "; ".join(_most(one, surface)) or "none",
         )
 
 
-def _most(candidate: Candidate) -> Iterator[str]:
+def _most(candidate: Candidate, surface: str) -> Iterator[str]:
     """The checks that count most, in words, with their part of the problems."""
     parts = sorted(parts_of(candidate).items(), key=lambda part: -part[1])
     for check, cost in parts[:MOST_NAMED]:
-        title = check_of(check).title
+        usual = check == "brief" and surface == "trim"
+        title = "Not near-white" if usual else check_of(check).title
         yield f"{title[0].lower()}{title[1:]} {cost:.1f}"
 
 

@@ -253,8 +253,12 @@ def _counted(ranks: Ranks, base: Report, house: House, paint: str | None, scope:
 
 
 def verdict_of(candidate: Candidate) -> str:
-    """One word on a paint on its surface: as grave as the worst that would be found there."""
-    return _verdict(max(candidate.parts.values(), default=0.0))
+    """One word on a paint on its surface: as grave as the worst that would be found there.
+
+    A wish that is not kept is worth a second look.
+    """
+    wishes = min(candidate.effect.wishes, SEVERITY_COST["warn"])
+    return _verdict(max([*candidate.parts.values(), wishes]))
 
 
 def _verdict(worst: float) -> str:

@@ -1,7 +1,7 @@
 """Suggestions for a house: by a search of its own paints or a deck, or in a set around a paint."""
 
 import datetime as dt
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import cycle
 from threading import Event
@@ -14,7 +14,6 @@ from housemap.choose.optimiser.solve import Run
 from housemap.choose.schemes.card import AREAS, reason, reason_for
 from housemap.choose.schemes.compare import compared
 from housemap.choose.schemes.computed import ASK, computed_chips, tints
-from housemap.choose.schemes.house_rules import TITLES, broken_wishes
 from housemap.choose.schemes.sets import Basis, ColourSet, alternatives, more_like, sets_around
 from housemap.choose.schemes.shape import Part
 from housemap.choose.schemes.shortlist import PaletteRequest, screen
@@ -32,10 +31,6 @@ from housemap.schedule.wording import money
 from housemap.study import Swatch
 from housemap.workbench.choosing import Target
 from housemap.workbench.survey.vocabulary import usual_role
-
-UNSAID = frozenset({"brief", "aim"})
-"""Rules that are not listed where they are not kept: wishes are named each, and an aim is only
-what is looked for."""
 
 NEARLY_ALL = 0.85
 """Of the walls in one paint, from which on a scheme has no variety (our assumption)."""
@@ -223,7 +218,7 @@ def _suggestion(base: Report, palette: Palette) -> Suggestion:
             key for key, room in palette.house.rooms.items()
             if room.paints.walls != base.house.rooms[key].paints.walls
         }  # fmt: skip
-        missed = (*broken_wishes(report.study, changed), *_broken_rules(palette, changed))
+        missed = palette.missed(report, changed)
         state = f"{len(report.causes)} findings"
     else:
         report, missed, state = report_of(palette.house, base, deep=False), (), ""
@@ -232,21 +227,6 @@ def _suggestion(base: Report, palette: Palette) -> Suggestion:
         f"Fewest findings first. {palette.screened.summary}", state=state,
         missed=missed, progress=palette.progress, compared=palette.compared,
     )  # fmt: skip
-
-
-def _broken_rules(palette: Palette, rooms: Collection[str]) -> Iterator[str]:
-    """Each rule of a scheme that is not kept in some of the rooms, and how often."""
-    chosen, problem = palette.progress.assignment, palette.made.problem
-    row = {room: problem.candidates[room].index(paint) for room, paint in chosen.items()}
-    for rule in palette.made.rules:
-        alone = sum(costs[row[room]] > 0 for room, costs in rule.own.items() if room in rooms)
-        pairs = sum(
-            pair.cost[row[pair.rooms[0]], row[pair.rooms[1]]] > 0
-            for pair in rule.pairs
-            if any(room in rooms for room in pair.rooms)
-        )
-        if rule.name not in UNSAID and alone + pairs:
-            yield f"{TITLES[rule.name]} ({alone + pairs})"
 
 
 def _colours(palette: Palette, report: Report) -> Iterator[SuggestedColour]:

@@ -1,35 +1,61 @@
-"""Ten neutrals, each the start of a scheme in five houses: what a suggestion from a deck comes to.
+"""Neutrals, each the start of a scheme in several houses: what a suggestion from a deck comes to.
 
-    python -m tests.benchmarks.neutrals
+    python -m tests.benchmarks.neutrals          ten neutrals in five houses, the built-in deck
+    python -m tests.benchmarks.neutrals odd      twelve others in seven odd houses, five odd decks
 
-Prints a line for each: problems, whether that is proven, findings above a note, LRV and chroma of
-the trim, how many wall paints, and each wish that is not kept.
+Prints a line for each: problems, whether that is proven, trim, wall paints; then each bar that is
+not kept and each wish that the program itself says is not kept.
 """
 
+import random
+import sys
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import cache
+from math import cos, radians, sin
 
 from housemap.checks import Report, report_of
 from housemap.choose.chips import Chips, all_chips
 from housemap.choose.optimiser.problem import Problem, Progress
 from housemap.choose.optimiser.solve import solve
-from housemap.choose.schemes.house_rules import broken_wishes
+from housemap.choose.schemes.sets import distinct_colours
 from housemap.choose.schemes.shortlist import PaletteRequest, screen
 from housemap.choose.schemes.suggestion import Palette, palettes
 from housemap.deck.notation_deck import notation_deck
 from housemap.file.reader import read_house
-from housemap.model.house import House, Role, SurfacePaints
+from housemap.model.house import (
+    STRENGTHS,
+    Brief,
+    House,
+    Lab,
+    Lamp,
+    Notation,
+    Opening,
+    Paint,
+    Role,
+    Sightline,
+    SurfacePaints,
+)
+from housemap.study import Swatch
+from tests.support.chips import random_paints
 from tests.support.houses import grid_house, small_house
 from tests.support.project import ROOT
 
 NEUTRALS = (
-    "10yr-7-1", "5y-8-1", "2-5y-7-5-1-5", "5yr-6-5-1", "10r-7-1", "5pb-7-1", "5b-7-5-1",
-    "10g-6-5-1", "n-7", "5rp-8-5-1",
+    "10YR 7/1", "5Y 8/1", "2.5Y 7.5/1.5", "5YR 6.5/1", "10R 7/1", "5PB 7/1", "5B 7.5/1",
+    "10G 6.5/1", "N 7/", "5RP 8.5/1",
+)  # fmt: skip
+OTHERS = (
+    "7.5YR 7.2/1.3", "2.5Y 8.7/1.2", "10BG 7.4/0.9", "7.5B 8/1.3", "7.5GY 7/0.9", "2.5G 8.3/1",
+    "7.5R 7.8/1.1", "2.5YR 6.7/1.4", "2.5P 7.6/0.8", "10PB 6.6/0.9", "N 7.4/", "7.5Y 6.6/1.6",
 )  # fmt: skip
 FIVE: Sequence[Role | None] = ("backbone", "room", "room", "accent", "room")
 EIGHT: Sequence[Role | None] = ("backbone", "room", None, "room", "room", "accent", "room", "room")
+STAR: Sequence[Role | None] = ("backbone", "backbone", None, "room", None, "accent")
+FOURTEEN: Sequence[Role | None] = ("backbone", "room", "room", "accent", "room", None, "room")
 SECONDS = 5.0
+FINE = {"backbone": (55, 75), "room": (40, 55), "accent": (5, 45), None: (40, 75)}
 
 
 def bare(house: House) -> House:
@@ -55,14 +81,96 @@ def houses() -> Mapping[str, House]:
     }
 
 
+def odd_houses() -> Mapping[str, House]:
+    one = with_roles(grid_house(1), (None,))
+    lamps = {"pendant": Lamp(1400.0, 2700.0)}
+    warm = with_roles(grid_house(6, columns=3), EIGHT)
+    row = with_roles(grid_house(8, columns=8), EIGHT)
+    dark = replace(row.rooms["r0001"], role="backbone", use="hall", windows={}, lamps=lamps)
+    return {
+        "open star": replace(with_roles(star(), STAR), brief=Brief(colours=4)),
+        "row of eight": replace(row, brief=Brief(colours=5)),
+        "two storeys": storeys(),
+        "one room": replace(one, brief=Brief(colours=1)),
+        "fourteen, three accents": with_roles(grid_house(14, columns=4), (*FOURTEEN, *FOURTEEN)),
+        "hall without a window": replace(row, rooms={**row.rooms, "r0001": dark}),
+        "lamps of 2700 K": replace(
+            warm, rooms={key: replace(room, lamps=lamps) for key, room in warm.rooms.items()}
+        ),
+    }
+
+
+def star() -> House:
+    """One room with four around it, without a door or a place to stop."""
+    house = grid_house(6, columns=3)
+    return replace(
+        house,
+        openings={
+            key: replace(each, kind="open", width_m=2.0) if "r0001" in each.between else each
+            for key, each in house.openings.items()
+        },
+    )
+
+
+def storeys() -> House:
+    """Three rooms below, three above; a stair, and a void through which two more see each other."""
+    house = grid_house(6, columns=3)
+    rooms = {
+        key: replace(room, level=number // 3, at_m=(0.0, 0.0) if number % 3 == 0 else None)
+        for number, (key, room) in enumerate(house.rooms.items())
+    }
+    flat = {
+        key: each for key, each in house.openings.items()
+        if rooms[each.between[0]].level == rooms[each.between[1]].level
+    }  # fmt: skip
+    stairs = Opening(("r0000", "r0003"), "stairs")
+    void = Sightline(("r0004", "r0001"), share=0.2)
+    house = replace(house, rooms=rooms, openings={**flat, "stairs": stairs})
+    asks = Brief(colours=4)
+    return with_roles(replace(house, sightlines={"void": void}, brief=asks), FIVE)
+
+
+@cache
+def odd_decks() -> Mapping[str, Chips]:
+    every, dice = list(notation_deck().values()), random.Random(11)
+    paints = {
+        "60 paints": dice.sample(every, 60),
+        "only strong": [p for p in every if _chroma(p) >= 6.0],
+        "no paint above LRV 75": [p for p in every if float(p.name.split("/")[0].split()[-1]) < 9],
+        "900 by chance": list(random_paints(900, seed=7).values()),
+        "lattice of CIELAB": list(lattice()),
+    }
+    return {
+        name: all_chips({f"d{number}": paint for number, paint in enumerate(some)})
+        for name, some in paints.items()
+    }
+
+
+def _chroma(paint: Paint) -> float:
+    return float(paint.name.split("/")[1] or 0.0)
+
+
+def lattice() -> Iterator[Paint]:
+    """Lightness and chroma by tens, with a step of 5 near grey, hue by 20 degrees."""
+    for light in (*range(20, 90, 10), 85, 90, 93):
+        yield Paint(f"L{light} grey", Lab((light, 0.0, 0.0)))
+        for chroma in (2, 5, 10, 20, 30):
+            for hue in range(0, 360, 20):
+                a, b = chroma * cos(radians(hue)), chroma * sin(radians(hue))
+                if chroma < min(light, (100 - light) * 1.4):
+                    yield Paint(
+                        f"L{light} C{chroma} h{hue}", Lab((light, round(a, 1), round(b, 1)))
+                    )
+
+
 def search(problem: Problem) -> Iterator[Progress]:
     yield solve(problem, seconds=SECONDS)
 
 
-def suggestion(report: Report, chips: Chips, neutral: str) -> Palette:
-    """The first palette around a paint of the deck, for all rooms."""
-    asked = PaletteRequest(keep=frozenset(), around=chips.swatch(neutral))
-    *_, best = palettes(screen(report, chips, "notation", asked), search, most=1)
+def suggestion(report: Report, chips: Chips, neutral: Swatch) -> Palette:
+    """The first palette around a paint, for all rooms."""
+    asked = PaletteRequest(keep=frozenset(), around=neutral)
+    *_, best = palettes(screen(report, chips, "deck", asked), search, most=1)
     return best
 
 
@@ -72,22 +180,56 @@ def above_a_note(report: Report) -> Counter[str]:
     return Counter(f.check for f in found if f.severity != "note" and f.check != "label")
 
 
+def off_bars(after: Report, best: Palette, neutral: str) -> Iterator[str]:
+    """Each bar that a suggestion does not keep, in words."""
+    walls: list[Swatch] = []
+    for room in after.house.rooms.values():
+        if room.paints.walls is None:
+            continue
+        own = after.study.paint(room.paints.walls)
+        walls.append(own)
+        low, high = FINE[room.role]
+        if not low <= own.lrv <= high and own.name != neutral:
+            yield f"{room.name} LRV {own.lrv:.0f}"
+        if own.colour.strength > STRENGTHS.index(
+            "moderate" if room.role == "accent" else "greyish"
+        ):
+            yield f"{room.name} {STRENGTHS[own.colour.strength]}"
+    asked = min(after.house.brief.colours or 0, len(walls))
+    if (found := distinct_colours(walls)) < asked:
+        yield f"{found} of {asked} colours"
+    if neutral not in {own.name for own in walls}:
+        yield "the neutral is on no wall"
+    trim = best.trim and after.study.paint(best.trim)
+    if not trim or trim.lrv < 80 or trim.colour.notation.chroma > 1.5:
+        yield "trim"
+    for check, count in above_a_note(after).items():
+        yield f"{count} {check}"
+
+
+def line(report: Report, chips: Chips, neutral: str) -> str:
+    """What a suggestion around a neutral comes to; the neutral is a paint of the house."""
+    best = suggestion(report, chips, report.study.paint("neutral"))
+    after = report.after(best.house)
+    assert best.trim is not None
+    trim = after.study.paint(best.trim)
+    proven = "" if best.progress.gap else " proven"
+    figures = f"trim {trim.lrv:.0f}/{trim.colour.notation.chroma:.1f}, {len(best.shares)} paints"
+    bars = "; ".join(off_bars(after, best, neutral)) or "all bars kept"
+    said = "; ".join(best.missed(after)) or "nothing"
+    return f"{neutral}: {best.progress.cost:.1f}{proven}, {figures}: {bars}. Said: {said}"
+
+
 def main() -> None:
-    chips = all_chips(notation_deck())
-    for name, house in houses().items():
-        report = report_of(bare(house))
-        for neutral in NEUTRALS:
-            best = suggestion(report, chips, neutral)
-            after = report.after(best.house)
-            assert best.trim is not None
-            trim = after.study.paint(best.trim)
-            proven = "" if best.progress.gap else " proven"
-            figures = f"trim {trim.lrv:.0f}/{trim.colour.notation.chroma:.1f}"
-            print(
-                f"{name}, {neutral}: {best.progress.cost:.1f}{proven}, {dict(above_a_note(after))},"
-                f" {figures}, {len(best.shares)} paints, {broken_wishes(after.study)}",
-                flush=True,
-            )
+    odd = sys.argv[1:] == ["odd"]
+    decks = odd_decks() if odd else {"notation": all_chips(notation_deck())}
+    turns = list(decks.items())
+    for name, house in (odd_houses() if odd else houses()).items():
+        for number, neutral in enumerate(OTHERS if odd else NEUTRALS):
+            own = Paint(neutral, Notation(neutral))
+            report = report_of(replace(bare(house), paints={"neutral": own}))
+            deck, chips = turns[number % len(turns)]
+            print(f"{name}, {deck}, {line(report, chips, neutral)}", flush=True)
 
 
 if __name__ == "__main__":

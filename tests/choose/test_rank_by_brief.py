@@ -32,7 +32,14 @@ def test_a_colour_stronger_than_asked_for_costs_a_warning_a_step() -> None:
     assert costs(Brief("vivid"))["loud"] == 0
     assert costs(Brief("vivid", rooms={"hall": RoomBrief("moderate")}))["loud"] == 4
     assert costs(Brief(), "accent n")["loud"] == 4  # accents may be moderate
-    assert costs(Brief(), "trim")["loud"] == 0
+    assert costs(Brief(), "ceiling")["loud"] == 0
+
+
+def test_trim_is_near_white_unless_the_brief_says_otherwise() -> None:
+    """LRV 80 or more and chroma 1.5 at most: common practice, no source."""
+    assert costs(Brief(), "trim")["loud"] > costs(Brief(), "trim")["calm"] >= 4
+    assert costs(Brief(), "trim")["chalk"] < 1
+    assert costs(Brief(white_trim=False), "trim")["loud"] == 0
 
 
 def test_a_hue_to_avoid_comes_after_one_that_is_not() -> None:

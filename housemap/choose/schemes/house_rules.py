@@ -6,29 +6,30 @@ throughout; a note costs 1, a warning 4):
 - brief: as in `wishes`, by the room;
 - tier: as in `shape`, by the room's role;
 - aim: where a scheme is built around a paint, how far a colour is from what its kind aims for, at
-  half of what it costs in a set (AIM_COUNTS), at most 3.9, of accents 1.9;
-- around: the paint that a scheme is built around is not on the largest room that it suits (4);
+  half of what it costs in a set (AIM_COUNTS), at most 3.9, of accents 1.5;
+- around: the paint that a scheme is built around is not on the largest room that it suits (12);
 - revision: a painted room that gets a colour of another hue family (1);
 - strengths: two rooms that see each other and are no accents, each ISCC-NBS step of strength beyond
   one between them (1);
 - alike: two different paints in rooms that see each other, nearer than 8 CAM16-UCS units (4 to 8);
 - variety: as many rooms as colours are asked for, the largest of each role first, have colours that
-  differ (4 for each two that do not);
-- share: where more than two colours are asked for, rooms other than the backbone are put in pairs
-  by size; the two of a pair in one paint cost 2, so that no colour takes much more than half the
-  walls.
+  differ (4 for each two that do not); rooms in open plan without a place to stop count as one;
+- share: where more than two colours are asked for, rooms other than the backbone, and not in open
+  plan with it, are put in pairs by size; the two of a pair in one paint cost 2, so that no colour
+  takes much more than half the walls.
 """
 
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from itertools import combinations, pairwise
+from functools import cached_property
+from itertools import combinations, pairwise, zip_longest
 
 import numpy as np
 
 from housemap.checks.finding import SEVERITY_COST
 from housemap.checks.wishes import BROKEN, broken_text, wish_costs
 from housemap.choose.chips import Chips
-from housemap.choose.optimiser.problem import Array, Pair
+from housemap.choose.optimiser.problem import Array, Pair, Problem
 from housemap.choose.schemes.kinds import KIND_WORDS, Kind, aims_of, is_backbone
 from housemap.choose.schemes.sets import USUAL_COLOURS, distinct_colours
 from housemap.choose.schemes.shape import (
@@ -50,9 +51,10 @@ from housemap.study import Study, Swatch
 from housemap.study.colours import colours_of
 
 NEW_FAMILY = SEVERITY_COST["note"]
-AIM_COUNTS, MOST_OFF_AIM, ACCENT_OFF_AIM = 0.5, 3.9, 1.9
+AIM_COUNTS, MOST_OFF_AIM, ACCENT_OFF_AIM = 0.5, 3.9, 1.5
 """Of what a set costs that is off its aims, and the most: less than a warning, and of accents less
 than one that is close to its limit, as what stays in a house counts more."""
+NOT_AROUND = SEVERITY_COST["fault"]
 ONE_COLOUR_TWICE = 2 * SEVERITY_COST["note"]
 FEWEST_SHARED = 3
 """Colours asked for from which one colour is kept from taking over."""
@@ -73,6 +75,10 @@ TITLES: Mapping[str, str] = {
     "share": "One colour in two rooms of like size",
 }
 """What each rule is about, in words for the screen."""
+
+NAMED_EACH = frozenset({"brief", "aim"})
+"""Rules that are not listed where they are not kept: wishes are named each, and an aim is only
+what is looked for."""
 
 PairCosts = Callable[[Chips, Indices, Indices], Array]
 """What two rooms' candidates, as rows of the chips, cost together: (one, other)."""
@@ -127,6 +133,29 @@ class _Rooms:
         paints = len({row for rows in self.rows.values() for row in rows.tolist()})
         asked = self.plan.colours or self.house.brief.colours or USUAL_COLOURS
         return min(asked, paints, len(self.rows))
+
+    @cached_property
+    def space(self) -> Mapping[str, str]:
+        """By room, one room of those that it has open plan with and no place to stop between."""
+        found: dict[str, str] = {}
+        for start in self.house.rooms:
+            reached = [] if start in found else [start]
+            for room in reached:
+                exits = self.study.graph.exits(room)
+                reached += {e.to for e in exits if self._joins(e.opening)} - {*reached}
+            found |= dict.fromkeys(reached, start)
+        return found
+
+    def _joins(self, opening: str) -> bool:
+        way = self.house.openings[opening]
+        return way.kind == "open" and not way.stop
+
+    def one_a_space(self, rooms: Iterable[str]) -> list[str]:
+        """The first of the rooms of each space."""
+        first: dict[str, str] = {}
+        for room in rooms:
+            first.setdefault(self.space[room], room)
+        return list(first.values())
 
 
 def rules_of(study: Study, candidates: Mapping[str, Sequence[str]], plan: Plan) -> tuple[Rule, ...]:
@@ -222,31 +251,24 @@ def _with_the_paint(rooms: _Rooms) -> Iterator[tuple[str, Array]]:
     for role in roles:
         if suited := [room for room in free if rooms.role(room) == role]:
             room = max(suited, key=rooms.area)
-            yield room, np.where(own[rooms.rows[room]], 0.0, BROKEN)
+            yield room, np.where(own[rooms.rows[room]], 0.0, NOT_AROUND)
             return
 
 
 def leads(rooms: _Rooms) -> tuple[str, ...]:
     """The rooms whose colours are to differ: by role in turn, the largest first; one backbone."""
-    by_role = {
-        role: sorted((r for r in rooms.rows if rooms.role(r) == role), key=rooms.area, reverse=True)
-        for role in ROLE_ORDER
-    }
-    first = by_role.pop("backbone")[:1]
-    chosen = list(first)
-    queues = [queue for queue in by_role.values() if queue]
-    while len(chosen) < rooms.asked and any(queues):
-        for queue in queues:
-            if queue and len(chosen) < rooms.asked:
-                chosen.append(queue.pop(0))
-    return tuple(chosen)
+    ordered = sorted(rooms.rows, key=rooms.area, reverse=True)
+    linking, *queues = ([r for r in ordered if rooms.role(r) == role] for role in ROLE_ORDER)
+    in_turn = (room for turn in zip_longest(*queues) for room in turn if room)
+    return tuple(rooms.one_a_space([*linking[:1], *in_turn])[: rooms.asked])
 
 
 def by_size(rooms: _Rooms) -> list[tuple[str, str]]:
-    """Rooms other than the backbone in pairs, the largest two first."""
-    others = [room for room in rooms.rows if rooms.role(room) != "backbone"]
+    """Rooms that the backbone does not run through in pairs, the largest two first."""
+    linked = {rooms.space[room] for room in rooms.rows if rooms.role(room) == "backbone"}
+    others = [room for room in rooms.rows if rooms.space[room] not in linked]
     others.sort(key=rooms.area, reverse=True)
-    return list(pairwise(others))[::2]
+    return list(pairwise(rooms.one_a_space(others)))[::2]
 
 
 def _pair_rule(name: str, rooms: _Rooms, keys: Sequence[tuple[str, str]], costs: PairCosts) -> Rule:
@@ -272,6 +294,22 @@ def _variety(chips: Chips, one: Indices, other: Indices) -> Array:
 def _one_colour(chips: Chips, one: Indices, other: Indices) -> Array:
     del chips
     return np.where(one[:, None] == other, ONE_COLOUR_TWICE, 0.0)
+
+
+def broken_rules(
+    rules: Iterable[Rule], problem: Problem, chosen: Mapping[str, str], rooms: Collection[str]
+) -> Iterator[str]:
+    """Each rule that a choice does not keep in some of the rooms, in words, and how often."""
+    row = {room: problem.candidates[room].index(paint) for room, paint in chosen.items()}
+    for rule in rules:
+        alone = sum(costs[row[room]] > 0 for room, costs in rule.own.items() if room in rooms)
+        pairs = sum(
+            pair.cost[row[pair.rooms[0]], row[pair.rooms[1]]] > 0
+            for pair in rule.pairs
+            if any(room in rooms for room in pair.rooms)
+        )
+        if rule.name not in NAMED_EACH and alone + pairs:
+            yield f"{TITLES[rule.name]} ({alone + pairs})"
 
 
 def rules_shown(brief: Brief, plan: Plan) -> tuple[str, ...]:

@@ -43,7 +43,7 @@ trim: they cover the most, and a light colour shows its strength."""
 PER_POINT = 0.1
 """Cost of each LRV point off the depth aimed for."""
 SELDOM = (76.0, 31.0)
-"""Hue numbers from violet by pink and red to brown and khaki, which go to where they are wished for."""
+"""Hue numbers from violet by pink and red to brown and khaki; they go where they are wished for."""
 UNASKED = 1.0
 """Cost of such a colour beside a neutral of another hue."""
 ALL_WARM_OR_COOL = 1.0

@@ -6,7 +6,7 @@ and what two of them cost together: too alike, undertones that fight, strengths 
 together, and, to break ties, the harmony of Ou & Luo 2006. It is solved exactly.
 """
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import combinations
@@ -241,7 +241,8 @@ def _slots(
         else:
             out = without if aim.part in {"room", "accent"} else frozenset()
             apart = TRIMS_APART if aim.part == "trim" else APART
-            rows = _shortlist(costs, basis.chips.colours.ucs, out, apart)
+            ucs = basis.chips.colours.ucs
+            rows = np.array(cheapest_apart(costs, ucs, apart, COMPARED, out=out), dtype=np.intp)
         made.append(_Slot(f"{aim.part} {number}", aim, rows, costs[rows]))
     return made
 
@@ -266,17 +267,23 @@ def _beside_neutral(basis: Basis, part: Part) -> Floats:
     return np.asarray(clash + alike + steps)
 
 
-def _shortlist(costs: Floats, ucs: Floats, without: frozenset[int], apart: float) -> Indices:
-    """The rows that cost least, none of them nearer than `apart` to one before it."""
-    chosen: list[int] = []
+def cheapest_apart(
+    costs: Floats,
+    ucs: Floats,
+    apart: float,
+    most: int,
+    *,
+    first: Sequence[int] = (),
+    out: Collection[int] = (),
+) -> list[int]:
+    """The first rows, then those that cost least, none nearer than `apart` to one before it."""
+    chosen = list(first)
     for row in np.argsort(costs, kind="stable").tolist():
-        if row in without:
-            continue
-        if not chosen or ucs_parts(ucs[chosen], ucs[row])[0].min() >= apart:
+        if len(chosen) >= most or np.isinf(costs[row]):
+            break
+        if row not in out and (not chosen or ucs_parts(ucs[chosen], ucs[row])[0].min() >= apart):
             chosen.append(row)
-            if len(chosen) == COMPARED:
-                break
-    return np.array(chosen, dtype=np.intp)
+    return chosen
 
 
 def _problem(chips: Chips, slots: Sequence[_Slot]) -> Problem:

@@ -15,7 +15,7 @@ import numpy as np
 
 from housemap.checks.finding import SEVERITY_COST
 from housemap.checks.pages.undertones import clash_strength
-from housemap.checks.wishes import BROKEN, outside_costs
+from housemap.checks.wishes import BROKEN, FAR_OUTSIDE, outside_costs
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import hue_apart, plane_distance, ucs_parts
 from housemap.model.house import Role
@@ -54,6 +54,8 @@ ANY_ROOM = Tier((40.0, 75.0), (40.0, 75.0))
 
 TRIM_CHROMA = 1.5
 """ASTM D1535; a trim beyond it is no near-white."""
+DARK_TRIM = 60.0
+"""LRV from which a trim costs still more for each point that it is darker."""
 TRIM_STEP = 15.0
 """LRV points by which trim is lighter than the wall, or darker where that is asked for."""
 DISTINCT = 8.0
@@ -81,9 +83,11 @@ def off_shape(part: Part, lrv: float, chroma: float) -> Iterator[str]:
 
 
 def trim_costs(lrv: Floats, chroma: Floats) -> Floats:
-    """Of trims (n,) by themselves: near-white."""
+    """Of trims (n,) by themselves: near-white, and where there is none, light."""
     colourful = np.maximum(chroma - TRIM_CHROMA, 0.0)
-    return TIERS["trim"].costs(lrv) + np.where(colourful > 0, BROKEN * (1 + colourful), 0.0)
+    off_white = np.where(colourful > 0, BROKEN * (1 + colourful), 0.0)
+    dark = BROKEN * np.maximum(DARK_TRIM - lrv, 0.0) / FAR_OUTSIDE
+    return np.asarray(TIERS["trim"].costs(lrv) + off_white + dark)
 
 
 def trim_step_costs(trim_lrv: Floats, wall_lrv: Floats) -> Floats:

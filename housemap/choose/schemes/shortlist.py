@@ -5,7 +5,7 @@ by undertones that would fight with what is kept there; those that cost least an
 compared in full. The neutral that a palette is built around is always among them.
 """
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -17,15 +17,21 @@ from housemap.checks.wishes import BROKEN, wish_costs
 from housemap.choose.chips import Chips, take_all
 from housemap.choose.house_problem import HouseProblem, house_problem, rooms_to_fill
 from housemap.choose.optimiser.problem import Poll, Problem, no_poll
-from housemap.choose.schemes.house_rules import Plan, accent_place, own_rule_costs, rows_of
-from housemap.choose.schemes.kinds import KIND_WORDS, KINDS, Kind
-from housemap.choose.schemes.sets import Basis, sets_around
+from housemap.choose.schemes.house_rules import (
+    MOST_COLOURS,
+    Plan,
+    accent_place,
+    own_rule_costs,
+    rows_of,
+)
+from housemap.choose.schemes.kinds import ANY_HUE, KIND_WORDS, KINDS, Kind, aims_of
+from housemap.choose.schemes.sets import Basis, cheapest_apart, sets_around
 from housemap.colorimetry.arrays import Floats, Indices
-from housemap.colorimetry.difference import hue_apart, plane_distance, ucs_parts
+from housemap.colorimetry.difference import hue_apart, plane_distance
 from housemap.errors import EditError
 from housemap.model.edits import assign
 from housemap.model.fieldtypes import unknown_id
-from housemap.model.house import House, Paint
+from housemap.model.house import House, Paint, Role
 from housemap.model.wishes import wishes_of
 from housemap.study import Coat, Swatch
 
@@ -70,9 +76,11 @@ def usual_paints(house: House, keep: frozenset[str] | None) -> int:
 
 SHORTLIST = 20
 """Paints that are compared for rooms that the rules treat alike."""
-CANDIDATES_APART, ACCENTS_APART = 3.0, 6.0
-"""CAM16-UCS units between two of them, so that they offer a choice; of accents a wider one, that
-has stronger and deeper colours in it, as a greyed one may fight with the walls around it."""
+APART_BY_ROLE: Mapping[Role | None, float] = {
+    "backbone": 1.5, "room": 3.0, None: 3.0, "accent": 6.0
+}  # fmt: skip
+"""CAM16-UCS units between two of them, so that they offer a choice: of light colours for large
+areas little is one; of accents much, so that there are stronger and deeper ones."""
 NEUTRAL_LRV, NEUTRAL_CHROMA = (50.0, 70.0), 1.0
 """LRV and ASTM D1535 chroma of a neutral to begin with; our assumption."""
 WARM_HUE = 22.5
@@ -92,22 +100,30 @@ def shortlist(
 ) -> Sequence[int]:
     """At most `most` rows of the deck for rooms that the rules treat alike, best first.
 
-    None of the rows that are out, and none that breaks a wish more than the best does.
+    None of the rows that are out, and none that breaks a wish more than the best does; for accents
+    some of each hue family beside them.
     """
-    costs = np.sum(list(own_rule_costs(report.house, rooms[0], chips, plan).values()), axis=0)
-    costs = costs + fights(report, rooms, chips) / len(rooms)
-    ucs = chips.colours.ucs
-    chosen = [row for row in rows_of(chips, plan.around) if row not in out][:1]
-    passed = {*out, *chosen}
-    is_accent = report.house.rooms[rooms[0]].role == "accent"
-    apart = ACCENTS_APART if is_accent else CANDIDATES_APART
-    left = [row for row in np.argsort(costs, kind="stable").tolist() if row not in passed]
-    for row in left:
-        if len(chosen) >= most or costs[row] >= costs[left[0]] + BROKEN:
-            break
-        if not chosen or ucs_parts(ucs[chosen], ucs[row])[0].min() >= apart:
-            chosen.append(row)
-    return chosen
+    own = own_rule_costs(report.house, rooms[0], chips, plan)
+    costs = np.sum(list(own.values()), axis=0) + fights(report, rooms, chips) / len(rooms)
+    first = [row for row in rows_of(chips, plan.around) if row not in out][:1]
+    costs[costs >= np.delete(costs, [*out, *first]).min(initial=np.inf) + BROKEN] = np.inf
+    role = report.house.rooms[rooms[0]].role
+    apart = APART_BY_ROLE[role]
+    found = cheapest_apart(costs, chips.colours.ucs, apart, most, first=first, out=out)
+    if role != "accent":
+        return found
+    return [*dict.fromkeys([*found, *_every_hue(costs, chips, plan, out)])]
+
+
+def _every_hue(costs: Floats, chips: Chips, plan: Plan, out: Collection[int]) -> Iterator[int]:
+    """For each accent of the kind, one so deep and strong of each hue family: some may fight."""
+    if plan.around is None:
+        return
+    for aim in aims_of(plan.kind, plan.around, MOST_COLOURS):
+        if aim.part == "accent":
+            order = np.argsort(costs + replace(aim, hues=ANY_HUE).off(chips, plan.around))
+            left = [row for row in order.tolist() if row not in out and np.isfinite(costs[row])]
+            yield from {chips.families[row]: row for row in left[::-1]}.values()
 
 
 def neutral_of(report: Report, rooms: Iterable[str], chips: Chips) -> Swatch | None:

@@ -5,7 +5,7 @@ and the least costly choice is looked for with a bound. That bound holds for the
 not for the whole deck. The walls are chosen first, then a trim that goes with them.
 """
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -25,6 +25,7 @@ from housemap.choose.house_problem import (
 )
 from housemap.choose.optimiser.problem import Progress
 from housemap.choose.rank import options_of
+from housemap.choose.schemes.house_rules import broken_rules, broken_wishes
 from housemap.choose.schemes.kinds import trim_aim
 from housemap.choose.schemes.shape import trim_costs, trim_step_costs
 from housemap.choose.schemes.shortlist import Screened, variant
@@ -104,6 +105,10 @@ def _taken(
 # Palettes
 
 VARIANTS = 3
+EXCHANGES = 8
+"""Exchanges of one paint that are tried where the report has a warning."""
+SLIGHT = 0.1
+"""Of a cost: not worth an exchange."""
 FEWEST_TRIED = 2
 """Wall paints that a palette has at least, however crowded views are."""
 
@@ -136,6 +141,13 @@ class Palette:
     def walls(self) -> Mapping[str, str]:
         """The paint of each room that was to be painted, by its id in the trial house."""
         return {room: self.progress.assignment[room] for room in self.screened.source.rooms}
+
+    def missed(self, after: Report, rooms: Collection[str] | None = None) -> tuple[str, ...]:
+        """What it does not keep to in some rooms, or in any, by the report of its house."""
+        chosen = self.progress.assignment
+        some = chosen.keys() if rooms is None else rooms
+        rules = broken_rules(self.made.rules, self.made.problem, chosen, some)
+        return (*broken_wishes(after.study, rooms), *rules)
 
 
 def palettes(
@@ -183,6 +195,7 @@ def _variant(
         yield (last := _palette(screened, number, made, progress))
     if last is not None and not stopped():
         yield (last := _in_its_own_light(last, search))
+        yield (last := _exchanged(last, stopped))
     if last is not None and not stopped():
         yield from _less_crowded(last, search)
 
@@ -202,6 +215,37 @@ def _in_its_own_light(found: Palette, search: Search) -> Palette:
         if other.walls == found.walls or _problems(other) < _problems(found):
             return other
     return found
+
+
+def _exchanged(found: Palette, stopped: Stopped) -> Palette:
+    """With another paint in a room that has a warning, if its report is the better for it.
+
+    Rooms are lit by each other's walls, so that the report may find what the problem does not.
+    """
+    before = _painted(found) if _lit(found.screened) else None
+    best, least = found, _problems(found) if before else 0.0
+    for room, paint in _exchanges(found, before) if before else ():
+        if stopped():
+            break
+        assignment = {**found.progress.assignment, room: paint}
+        cost = found.made.problem.cost(assignment)
+        progress = replace(found.progress, assignment=assignment, cost=cost)
+        other = _palette(found.screened, found.number, found.made, progress)
+        if (problems := _problems(other)) < least - SLIGHT:
+            best, least = other, problems
+    return best
+
+
+def _exchanges(found: Palette, report: Report) -> Sequence[tuple[str, str]]:
+    """Rooms that have a warning, each with a paint; those of which the problem thinks best."""
+    problem, now = found.made.problem, found.progress.assignment
+    warned = {room for f in report.findings if f.severity != "note" for room in f.rooms}
+    each = [
+        (problem.cost({**now, room: paint}), room, paint)
+        for room in found.screened.source.rooms if room in warned
+        for paint in problem.candidates[room] if paint != now[room]
+    ]  # fmt: skip
+    return [(room, paint) for _, room, paint in sorted(each)[:EXCHANGES]]
 
 
 def _painted(palette: Palette) -> Report:

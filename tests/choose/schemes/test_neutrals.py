@@ -18,7 +18,7 @@ def test_a_house_around_a_neutral_is_calm_and_in_its_tiers(neutral: str) -> None
     chips = all_chips(notation_deck())
     house = with_roles(grid_house(6, columns=3), EIGHT)
     report = report_of(bare(house), deep=False)
-    best = suggestion(report, chips, neutral)
+    best = suggestion(report, chips, chips.swatch(neutral))
     after = report.after(best.house)
     assert not above_a_note(after)
     assert not broken_wishes(after.study)

@@ -99,18 +99,32 @@ def area(after: Report, room: str) -> float:
 
 
 def lead_rooms(house: House, areas: Mapping[str, float], count: int) -> list[str]:
-    """One backbone, then the largest of rooms, of rooms without a role, and of accents in turn."""
+    """One backbone, then the largest of rooms, of rooms without a role, and of accents in turn.
+
+    Of rooms in open plan only the first.
+    """
     of = {role: sorted((r for r in areas if house.rooms[r].role == role), key=lambda r: -areas[r])
           for role in TIERS}  # fmt: skip
-    chosen = of["backbone"][:1]
-    while len(chosen) < count:
-        more = [of[role].pop(0) for role in ("room", None, "accent") if of[role]]
-        if not more:
-            break
-        chosen += more[: count - len(chosen)]
-    return chosen
+    order = of["backbone"][:1]
+    while any(of[role] for role in ("room", None, "accent")):
+        order += [of[role].pop(0) for role in ("room", None, "accent") if of[role]]
+    return [r for i, r in enumerate(order) if not open_plan(house, r) & {*order[:i]}][:count]
 
 
 def paired_by_size(house: House, areas: Mapping[str, float]) -> Iterator[tuple[str, str]]:
-    rooms = sorted((r for r in areas if house.rooms[r].role != "backbone"), key=lambda r: -areas[r])
+    linking = {room for room in areas if house.rooms[room].role == "backbone"}
+    order = sorted(areas, key=lambda r: -areas[r])
+    order = [r for r in order if not open_plan(house, r) & linking]
+    rooms = [r for i, r in enumerate(order) if not open_plan(house, r) & {*order[:i]}]
     yield from zip(rooms[::2], rooms[1::2], strict=False)
+
+
+def open_plan(house: House, room: str) -> set[str]:
+    """The room and all that it is in open plan with, without a place to stop."""
+    found, before = {room}, set[str]()
+    while found != before:
+        before = {*found}
+        for way in house.openings.values():
+            if way.kind == "open" and not way.stop and found & {*way.between}:
+                found |= {*way.between}
+    return found
