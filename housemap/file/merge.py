@@ -15,12 +15,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from dataclasses import field as attribute
-from os import PathLike
 from typing import Any, Literal
 
-from housemap.errors import ChangedOnDiskError, EditError, HouseFileError, Problem
-from housemap.file.reader import HouseFile, decode, load_house, parse_house, parse_toml, read_values
-from housemap.file.save import save_bytes
+from housemap.errors import EditError, HouseFileError, Problem
+from housemap.file.reader import HouseFile, decode, parse_house, parse_toml, read_values
 from housemap.file.writer import (
     Comment,
     comments_for,
@@ -204,15 +202,17 @@ class Merge:
 
 
 def merge(
-    base: House, mine: House, theirs: House, choices: Mapping[KeyPath, Side] | None = None
-) -> Merge:
+    base: House, mine: House, theirs: House, choices: Mapping[KeyPath, Side] | None = None,
+    *, ask: AbstractSet[KeyPath] = frozenset(),
+) -> Merge:  # fmt: skip
     """Merge three legal houses. `choices` settles conflicts of an earlier merge by their path.
 
+    Where the sides differ at a path of `ask`, that is a conflict even if one side alone changed it.
     Raises EditError where choices do not fit together.
     """
     choices = choices or {}
     houses = _same_ids(base, mine, theirs)
-    held: AbstractSet[KeyPath] = frozenset()
+    held = ask
     while True:
         merging = _Merging(held, choices)
         house = merging.run(houses)
@@ -223,6 +223,25 @@ def merge(
         if wider == held:
             return _all_in_conflict(houses, choices, found)
         held = wider
+
+
+def replaced(before: House, mine: House, merged: House) -> frozenset[KeyPath]:
+    """Return where a merge would replace, not only add to, what I have changed since `before`."""
+    own = {change.path for change in diff(before, mine)}
+    return frozenset(
+        change.path
+        for change in diff(mine, merged)
+        if any(_one_in_other(change.path, path) for path in own) and not _adds_alone(change)
+    )
+
+
+def _one_in_other(one: KeyPath, other: KeyPath) -> bool:
+    shared = min(len(one), len(other))
+    return one[:shared] == other[:shared]
+
+
+def _adds_alone(change: Change) -> bool:
+    return _is_a_set(change.field) and all(each in change.after for each in change.before)
 
 
 class _Merging:
@@ -354,17 +373,6 @@ def _may_become(house: House, place: KeyPath, new: str) -> bool:
 # Files
 
 
-@dataclass(frozen=True, slots=True)
-class Together:
-    """What became of a house that met another one's changes on disk."""
-
-    house: House
-    file: HouseFile
-    """The file last met or written: what the next save must build on."""
-    conflicts: tuple[Conflict, ...]
-    """Where there are any the house is not saved yet: somebody must choose first."""
-
-
 def merge_files(base: HouseFile, mine: HouseFile, theirs: HouseFile) -> tuple[str, Merge]:
     """Merge three files; return the text of the merged one, comments included, and the merge.
 
@@ -374,27 +382,6 @@ def merge_files(base: HouseFile, mine: HouseFile, theirs: HouseFile) -> tuple[st
     sides = (comments_for(merged.house, each.data) for each in (base, mine, theirs))
     comments = (*merged_comments(*sides), *map(_mark_of, merged.conflicts))
     return dump_with_comments(merged.house, comments), merged
-
-
-def save_together(house: House, path: str | PathLike[str], base: HouseFile) -> Together:
-    """Save a house that grew from `base`, merged with whatever else was saved meanwhile.
-
-    Nothing is written while there are conflicts: settle them with `merge` and its choices, and
-    save again with `file` as the base. Raises HouseFileError where the file cannot be read or
-    written.
-    """
-    while True:
-        data = dump_with_comments(house, comments_for(house, base.data)).encode()
-        try:
-            save_bytes(data, path, expected=base.fingerprint)
-        except ChangedOnDiskError:
-            theirs = load_house(path)
-            merged = merge(base.house, house, theirs.house)
-            if merged.conflicts:
-                return Together(merged.house, theirs, merged.conflicts)
-            house, base = merged.house, theirs
-        else:
-            return Together(house, HouseFile(house, data), ())
 
 
 # A file in which both sides are shown: a comment for each value that both changed, such as

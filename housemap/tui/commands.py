@@ -22,7 +22,7 @@ Context = Literal[
     "any", "house", "map", "walk", "places", "list", "page", "form", "survey", "asking", "finder",
     "choosing", "findings", "finding", "checks", "deck", "deck-list", "chart", "shelf", "beside",
     "intake", "new-paint", "help", "parts", "suggesting", "around", "schemes", "proposal",
-    "samples", "schedule", "light", "start", "settling", "revisions",
+    "samples", "schedule", "light", "start", "settling", "came-in", "revisions",
 ]  # fmt: skip
 """Each the CONTEXT of the widget or screen whose keys these are: "house" of the screen of an open
 house, "map" of its map, "any" of the whole program, "list" of what scrolls, "page" of a text."""
@@ -54,6 +54,7 @@ PLACES: Mapping[Context, tuple[str, str]] = {
     "places": ("in the lists of the walk", "r"),
     "revisions": ("in earlier saves", ""),
     "settling": ("where both changed it", ""),
+    "came-in": ("in what came in", ""),
     "start": ("at the start", ""),
     "list": ("in any list or page", ""),
     "checks": ("in the page of checks", ""),
@@ -250,7 +251,8 @@ _MOVES: tuple[Command, ...] = (
         Use(("deck",), "Show all paints again; then go back", "back"),
         Use(("intake",), "Go back without keeping the paints", "back"),
         Use(("form", "survey", "new-paint"), "Go back; what is typed is kept", "back"),
-        Use(("settling",), "Decide later, and save nothing", "later"),
+        Use(("settling",), "Decide later, and change nothing", "later"),
+        Use(("came-in",), "Go on with what came in", "go on"),
         Use(("revisions",), "Go back to the house as it is", "back"),
         Use(("asking", "finder"), "Close this without doing anything", "back"),
     ), daily=True),
@@ -272,7 +274,8 @@ _ENTRIES: tuple[Command, ...] = (
         Use(("parts",), "Edit this, or add another", "edit"),
         Use(("proposal",), "Paint the house like this", "paint it so"),
         Use(("samples",), "Say what you saw: approve, reject, unsure", "say what you saw"),
-        Use(("settling",), "Save what was decided", "save"),
+        Use(("settling",), "Go on with what was decided", "go on"),
+        Use(("came-in",), "Go to the room of this change", "go there"),
         Use(("revisions",), "Restore this save", "restore"),
         Use(("places",), "Stay here", "stay here"),
         Use(("start",), "Open this", "open"),
@@ -480,7 +483,7 @@ _TASKS: tuple[Command, ...] = (
         Use(("schedule",), "Write the schedule for a reader, to a file", "write file"),
         Use(("form",), "Save the form as one edit", "save"),
         Use(("new-paint",), "Keep it as a paint of the house", "keep as paint"),
-    ), daily=True, names=("export", "print", "pdf", "write", "merge")),
+    ), daily=True, names=("export", "print", "pdf", "write")),
     Command("take-back", ("ctrl+t",), "take back", EDIT, (
         Use(("survey",), "Take back what was added last", "take back", "", can_undo),
     )),
@@ -562,8 +565,10 @@ _BY_NAME: tuple[Command, ...] = (
              "history", "version", "earlier", when=None),
     _by_name("close", FILE, "Close the house and go to the start", "files.close",
              "new house", "another house", "start over", when=None),
-    _by_name("open-file", FILE, "Open a house file by its name", "file", contexts=("start",),
-             when=None),
+    Command("open-file", (), "", FILE, (
+        Use(("house",), "Bring in a colleague's copy", "", "share.bring_in"),
+        Use(("start",), "Open a house file by its name", "", "file"),
+    ), names=("merge", "join", "together", "colleague", "theirs", "compare", "changes")),
     _by_name("demo", FILE, "Open the demo house", "demo", contexts=("start",), when=None),
     _by_name("next-step", PROGRAM, "Show or hide the next step below the map", "next_step",
              "advice", "hint", contexts=("any",), when=None),

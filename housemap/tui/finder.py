@@ -95,7 +95,8 @@ class Finder(Asking[None]):
         entry = self.rows.item
         if entry is not None and self.is_active:  # enter may be pressed twice
             self.dismiss(None)
-            self._below.call_after_refresh(entry.run)
+            # By the screen below itself: what it asks for is answered to it, not to this one.
+            self._below.call_after_refresh(self._below.call_next, entry.run)
 
 
 def found_for(typed: str, commands: Sequence[Found], others: Sequence[Found]) -> list[Found]:

@@ -87,6 +87,8 @@ class Session:
     history: History
     saved: House
     """As last read or written; `unsaved` compares with it."""
+    opened: House
+    """As read, or as somebody else's when both were last joined: what differs is the user's own."""
     file: OpenFile | None = None
     read_only: bool = False
     selection: Selection = field(default_factory=Selection)
@@ -101,7 +103,7 @@ class Session:
     @classmethod
     def of(cls, house: House) -> "Session":
         """Open a house that has no file, with its first room selected."""
-        session = cls(History(house), house)
+        session = cls(History(house), house, house)
         session.select_first()
         return session
 
@@ -262,19 +264,6 @@ class Session:
         self._write(path, None if over else NEW_FILE, self.file.held if self.file else None)
         self.read_only = False
 
-    def save_together(self) -> HouseFile | None:
-        """Write the house to its file, merged with what somebody else has saved meanwhile.
-
-        Where both have changed the same, nothing is written, the house is as it was, and their
-        file is given back to settle with. Raises HouseFileError.
-        """
-        file = self._writable()
-        merged = merge.save_together(self.house, file.path, file.held)
-        if merged.conflicts:
-            return merged.file
-        self._take_merged(merged.house, merged.file)
-        return None
-
     def save_settled(self, house: House, theirs: HouseFile | None = None) -> None:
         """Write `house`, in which all is chosen, over `theirs`, or over a file with both sides.
 
@@ -284,14 +273,11 @@ class Session:
         comments = theirs.data if theirs else merge.without_marks(file.held.data)
         expected = (theirs or file.held).fingerprint
         save_house(house, file.path, expected=expected, comments_from=comments)
-        self._take_merged(house, load_house(file.path))
-
-    def _take_merged(self, house: House, held: HouseFile) -> None:
-        """Go on from a house that was just written to the file."""
-        path = self._writable().path
-        self.apply(house, f"Merged with {path.name}")
+        held = load_house(file.path)
+        self.apply(house, f"Merged with {file.path.name}")
         self.saved = self.house
-        self.file = OpenFile(path, held, stamp_of(path))
+        self.opened = theirs.house if theirs else house
+        self.file = OpenFile(file.path, held, stamp_of(file.path))
 
     def _writable(self) -> OpenFile:
         if self.file is None:

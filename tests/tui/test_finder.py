@@ -24,7 +24,7 @@ def test_nothing_typed_means_no_command() -> None:
         ("ignore", "findings"), ("sample", "samples"), ("tester", "samples"),
         ("print", "schedule"), ("painter", "schedule"), ("add a paint", "new"),
         ("wishes", "wishes"), ("north", "edit-house"), ("blind", "eyes"), ("colour-blind", "eyes"),
-        ("vision", "eyes"), ("merge", "save"), ("neutral", "around"), ("client", "wishes"),
+        ("vision", "eyes"), ("merge", "open-file"), ("neutral", "around"), ("client", "wishes"),
         ("client", "edit-house"), ("quantities", "schedule"), ("hours", "schedule"),
     ],
 )  # fmt: skip
@@ -36,7 +36,7 @@ def test_what_people_call_things_is_known(name: str, command: str) -> None:
     ("word", "command"),
     [("tester", "samples"), ("painter", "schedule"), ("north", "edit-house"),
      ("propose", "advice"), ("ignore", "findings"), ("vision", "eyes"),
-     ("colour-blind", "eyes"), ("merge", "save")],
+     ("colour-blind", "eyes"), ("merge", "open-file")],
 )  # fmt: skip
 async def test_the_finder_shows_what_is_meant(word: str, command: str) -> None:
     app = app_on(small_house())

@@ -14,6 +14,7 @@ from housemap.file.save import save_house
 from housemap.file.writer import dump_house
 from housemap.model.edits import assign, change_entity
 from housemap.tui.app import HousemapApp
+from housemap.tui.commands import commands_called
 from housemap.tui.house_screen import HouseScreen
 from housemap.workbench.session import Session
 from tests.support.houses import small_house
@@ -107,3 +108,67 @@ async def test_a_file_that_shows_both_sides_opens_to_be_settled(tmp_path: Path) 
         await until_shown(app, pilot, "Saved as chosen")
     house = change_entity(MINE, "rooms", "hall", height_m=2.8)
     assert path.read_text() == dump_house(house) + "# by hand\n"
+
+
+# What came in
+
+
+async def test_after_a_save_with_theirs_a_list_shows_what_came_in(tmp_path: Path) -> None:
+    path = tmp_path / "house.toml"
+    save_house(small_house(), path)
+    session = Session.read(path)
+    mine = assign(session.house, "study", "walls", "moss")
+    session.apply(mine, "mine")
+    save_house(assign(small_house(), "hall", "walls", "chalk"), path)
+    app = HousemapApp(session, reporter=shallow_report)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause(0.05)
+        await pilot.press("ctrl+s", "m")
+        await until_shown(app, pilot, "What came in")
+        assert "Hall walls: Chalk Lump," in screen_text(app)
+        assert "was Oat Ladle" in screen_text(app)
+        assert "Saved as house.toml" in screen_text(app)
+        await pilot.press("u")
+        await pilot.pause(0.05)
+        assert session.house == mine
+        assert "What came in" not in screen_text(app)
+
+
+async def test_where_nothing_came_in_there_is_no_list(tmp_path: Path) -> None:
+    async with met(tmp_path / "house.toml") as (app, pilot):
+        await pilot.press("home", "left", "left", "enter")
+        await until_shown(app, pilot, "Saved as house.toml")
+        assert "What came in" not in screen_text(app)
+
+
+async def test_a_colleagues_copy_is_found_by_name_and_brought_in(tmp_path: Path) -> None:
+    """Their file is left as it is; what both changed is chosen first."""
+    save_house(small_house(), tmp_path / "house.toml")
+    theirs = tmp_path / "theirs.toml"
+    save_house(change_entity(THEIRS, "rooms", "study", height_m=2.7), theirs)
+    session = Session.read(tmp_path / "house.toml")
+    session.apply(MINE, "mine")
+    app = HousemapApp(session, reporter=shallow_report)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await pilot.pause(0.05)
+        await pilot.press("ctrl+p", *"colleague", "enter")
+        await until_shown(app, pilot, "Bring in which copy")
+        app.screen.dismiss(str(theirs))
+        await until_shown(app, pilot, "0 of 2 chosen")
+        assert "Sent means" in screen_text(app)
+        await pilot.press("home", "right", "left", "enter")
+        await until_shown(app, pilot, "What came in")
+        assert "Hall walls" not in screen_text(app)
+        await pilot.press("escape")
+        await pilot.pause(0.05)
+        assert "What came in" not in screen_text(app)
+    house = change_entity(MINE, "rooms", "hall", height_m=2.8)
+    assert session.house == change_entity(house, "rooms", "study", height_m=2.7)
+    assert session.unsaved
+
+
+@pytest.mark.parametrize(
+    "typed", ["merge", "join", "together", "colleague", "theirs", "compare", "changes"]
+)
+def test_bringing_in_a_copy_goes_by_many_names(typed: str) -> None:
+    assert "open-file" in commands_called(typed)

@@ -156,37 +156,6 @@ def test_a_file_changed_by_somebody_else_is_noticed_and_not_overwritten(
     assert read_house(tmp_path / "house.toml") == paint_hall(small_house())
 
 
-def test_changes_of_both_are_saved_together(saved: Session, tmp_path: Path) -> None:
-    save_house(replace(small_house(), notes="theirs"), tmp_path / "house.toml")
-    saved.apply(paint_hall, "paint")
-    assert saved.save_together() is None
-    both = replace(paint_hall(small_house()), notes="theirs")
-    assert read_house(tmp_path / "house.toml") == saved.house == both
-    assert not saved.unsaved
-
-
-def test_where_both_changed_one_thing_nothing_is_written(saved: Session, tmp_path: Path) -> None:
-    theirs = assign(small_house(), "hall", "walls", "chalk")
-    save_house(theirs, tmp_path / "house.toml")
-    saved.apply(paint_hall, "paint")
-    met = saved.save_together()
-    assert met is not None
-    assert met.house == theirs
-    assert read_house(tmp_path / "house.toml") == theirs
-    assert saved.house == paint_hall(small_house())
-
-
-def test_what_was_settled_is_saved_over_theirs(saved: Session, tmp_path: Path) -> None:
-    save_house(assign(small_house(), "hall", "walls", "chalk"), tmp_path / "house.toml")
-    saved.apply(paint_hall, "paint")
-    met = saved.save_together()
-    assert met is not None
-    saved.save_settled(met.house, met)
-    assert read_house(tmp_path / "house.toml") == saved.house == met.house
-    assert not saved.unsaved
-    assert saved.undo().startswith("Merged")
-
-
 @pytest.mark.usefixtures("saved")
 def test_a_house_opened_read_only_is_never_written(tmp_path: Path) -> None:
     session = Session.read(tmp_path / "house.toml", read_only=True)

@@ -142,15 +142,10 @@ class FilesTask(Task):
         return Choice("a", "save under another name", lambda: self._ask_name(then))
 
     def _merge(self, then: Then) -> None:
-        try:
-            theirs = self.session.save_together()
-        except HouseFileError as error:
-            self.say(str(error))
-            return
-        if theirs is None:
-            self._saved(then)
-        else:
-            self.desk.run("share.settle", theirs, then)
+        """Save both; with something to read of what came in, `then` does not follow."""
+        self.desk.run(
+            "share.join_saved", lambda found: self._saved(nothing if found.came_in else then)
+        )
 
     def save_as(self) -> None:
         self._ask_name(nothing)

@@ -1,24 +1,32 @@
-"""The earlier saves of a house: when each was made, and what differs from it now."""
+"""A house and its other copies: earlier saves of it, and what two people made of it, joined."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from pathlib import Path
 
 from housemap.colorimetry.facts import colour_facts
 from housemap.errors import ColourError, EditError, HouseFileError
 from housemap.file.earlier_saves import houses_before, keep_save
-from housemap.file.merge import Conflict, Side, diff, value_text
-from housemap.file.reader import HouseFile
+from housemap.file.merge import Change, Conflict, Side, diff
+from housemap.file.paths import typed_path
 from housemap.model.fieldtypes import KeyPath
 from housemap.model.house import Finish, House, Lab, Notation, Paint, Reflectance, Srgb, Xyz
 from housemap.tui.background import work_beside
 from housemap.tui.house_screen import HouseScreen, Task
 from housemap.tui.panels import ListPanel
-from housemap.tui.render.cells import Row
-from housemap.tui.render.page import Page
+from housemap.tui.render.cells import Row, wrap
+from housemap.tui.render.page import SWATCH, Page
 from housemap.tui.render.shades import BARE, Coat
 from housemap.workbench.folders import state_folder
-from housemap.workbench.merge_conflicts import MergeConflicts
+from housemap.workbench.joining import (
+    Joining,
+    change_text,
+    names_paint,
+    place_text,
+    save_joined,
+    side_text,
+)
 from housemap.workbench.session import OpenFile
 
 
@@ -32,34 +40,14 @@ class Earlier:
     """What has changed since, from there to here."""
 
 
-# What both changed: the place, and what is there on each side, with its colour.
+# What both changed, and what came in: what is there on each side, with its colour.
 
 NAMES: Mapping[Side, str] = {"base": "sent", "mine": "yours", "theirs": "theirs"}
 _COLOURS = (Lab, Notation, Reflectance, Srgb, Xyz)
 
 
-def place_of(conflict: Conflict, house: House) -> str:
-    """As in "Hall, paints walls": a room by its name, other things by their keys."""
-    table, *rest = conflict.path
-    if table == "room" and rest and rest[0] in house.rooms:
-        return ", ".join((house.rooms[rest[0]].name, " ".join(rest[1:]) or "the room"))
-    return " ".join(conflict.path)
-
-
-def _text(value: object, conflict: Conflict, house: House) -> str:
-    if value is None:
-        return "not there"
-    if isinstance(value, str) and value in house.paints and _names_paint(conflict):
-        return house.paints[value].name
-    return value_text(conflict.field, value)
-
-
-def _names_paint(conflict: Conflict) -> bool:
-    return "paints" in conflict.path or conflict.path[-1] == "paint"
-
-
-def _coat(value: object, conflict: Conflict, house: House) -> Coat:
-    if isinstance(value, str) and _names_paint(conflict) and value in house.paints:
+def _coat(value: object, path: KeyPath, house: House) -> Coat:
+    if isinstance(value, str) and names_paint(path) and value in house.paints:
         value = house.paints[value]
     if isinstance(value, Paint | Finish):
         value = value.colour
@@ -128,28 +116,30 @@ class SettlingPanel(ListPanel[Conflict]):
     ENTRY_ROWS = 5
     NOTHING = "Nothing is left to choose."
 
-    def __init__(self, owner: "ShareTask", found: MergeConflicts) -> None:
+    def __init__(self, owner: "ShareTask", found: Joining) -> None:
         super().__init__(owner)
         self._found = found
         self.show_entries(found.conflicts, None, [conflict.path for conflict in found.conflicts])
 
     def head(self, page: Page) -> Sequence[Row]:
         summary = "Both changed these. Choose one for each: nothing is saved before."
+        sent = f"Sent means {self._found.sent.words}."
         count = len(self.items)
         chosen = f"{count - self._found.left} of {count} chosen"
         head = page.title_row("Both changed it", chosen)
-        return [head, *page.text(summary, quiet=True), page.blank()]
+        texts = (*page.text(summary, quiet=True), *page.text(sent, quiet=True))
+        return [head, *texts, page.blank()]
 
     def entry(self, item: Conflict, page: Page) -> Sequence[Row]:
         """The place, then a row for what was sent, what is yours and what is theirs."""
         sides, chosen = self._found.sides, self._found.choices.get(item.path)
-        rows = [page.row((page.mark(),), place_of(item, sides.mine), strong=True)]
+        rows = [page.row((page.mark(),), place_text(item.path, sides.mine), strong=True)]
         for side, name in NAMES.items():
             value = getattr(item, side)
-            swatch = page.swatch(_coat(value, item, sides.of(side)))
+            swatch = page.swatch(_coat(value, item.path, sides.of(side)))
             tick = page.look.glyphs.tick if side == chosen else " "
             lead = (page.run(f" {tick} "), swatch, page.run(f" {name:9}", quiet=True))
-            text = _text(value, item, sides.of(side))
+            text = side_text(item, value, sides.of(side))
             rows.append(page.row(lead, text, strong=side == chosen))
         return [*rows, page.blank()]
 
@@ -174,6 +164,57 @@ class SettlingPanel(ListPanel[Conflict]):
         self.owner.say("Nothing was saved.")
 
 
+# What came in from the other side, once both are joined: a list that esc leaves.
+
+
+class CameInPanel(ListPanel[Change]):
+    """Each change that the house has from the other side."""
+
+    owner: "ShareTask"
+    CONTEXT = "came-in"
+    BAR = ("back", "undo", "open")
+
+    def __init__(self, owner: "ShareTask", found: Joining) -> None:
+        super().__init__(owner)
+        self._mine, self._after = found.sides.mine, self.session.house
+        self._sent = found.sent.words
+        changes = found.came_in
+        self.show_entries(changes, None, [change.path for change in changes])
+
+    def follow(self) -> None:
+        """A house that is another one by now no longer has them: undone, or edited since."""
+        if self.session.house is self._after:
+            super().follow()
+        else:
+            self.owner.desk.close_panel()
+
+    def head(self, page: Page) -> Sequence[Row]:
+        count = len(self.items)
+        done = "Not saved yet." if self.session.unsaved else "Both are saved."
+        summary = f"Compared with {self._sent}. {done} u undoes it all."
+        lines = f"{count} line{'' if count == 1 else 's'}"
+        return [
+            page.title_row("What came in", lines), *page.text(summary, quiet=True), page.blank()
+        ]  # fmt: skip
+
+    def entry(self, item: Change, page: Page) -> Sequence[Row]:
+        swatch = page.swatch(_coat(item.after, item.path, self._after))
+        lead = (page.mark(), swatch, page.run(" "))
+        room = page.inner - SWATCH - 1
+        first, *rest = wrap(change_text(item, self._mine, self._after), room)
+        return (
+            page.row(lead, first, strong=page.chosen),
+            page.line(" ".join(rest), indent=SWATCH + 1) if rest else page.blank(),
+        )
+
+    def picked(self) -> None:
+        if self.item:
+            self.owner.look_at(self.item.path)
+
+    def action_back(self) -> None:
+        self.owner.desk.close_panel()
+
+
 # The earlier saves of a house: kept with every save, looked at on the map, taken up again.
 
 
@@ -183,29 +224,64 @@ def _read(file: OpenFile, house: House) -> "Iterator[Earlier]":
         yield Earlier(when, then, tuple(map(str, diff(then, house))))
 
 
-# Settling what two edits of the file have in conflict, shown on the map as it is settled.
+# Joining two copies, shown on the map as it is decided.
+
+Joined = Callable[[Joining], object]
+"""What follows once the house has become both."""
 
 
 class ShareTask(Task):
-    """Settles what two edits both changed; keeps earlier saves and goes back to them."""
+    """Joins the house with other copies of it; keeps earlier saves and goes back to them."""
 
     def __init__(self, desk: HouseScreen) -> None:
         super().__init__(desk)
-        self._open: MergeConflicts | None = None
-        self._settled_then: Callable[[], object] = lambda: None
+        self._open: Joining | None = None
+        self._then: Joined = lambda _: None
 
-    def settle(self, theirs: HouseFile, then: Callable[[], object]) -> None:
-        """Show what the house and `theirs` both changed; `then` follows once it is saved."""
-        self._choose(MergeConflicts.with_file(self.session, theirs), then)
+    def join_saved(self, then: Joined) -> None:
+        """Join with what somebody else has saved; `then` follows once both are saved."""
+        self._join(lambda: save_joined(self.session), then)
 
     def settle_file(self) -> None:
         """Show what is still to be chosen in a file that shows both sides."""
-        found = MergeConflicts.in_file(self.session)
+        found = Joining.in_file(self.session)
         if found is not None:
-            self._choose(found, lambda: None)
+            self._choose(found, self._settled_file)
 
-    def _choose(self, found: MergeConflicts, then: Callable[[], object]) -> None:
-        self._open, self._settled_then = found, then
+    def _settled_file(self, _: Joining) -> None:
+        self.say("Saved as chosen.")
+        self.keep_save()
+
+    def bring_in(self) -> None:
+        """Ask for a colleague's copy of the house, and join it with the house."""
+        self.desk.ask_line(
+            "Bring in which copy of this house? Its file:", "",
+            lambda name: self._join(lambda: self._taken(typed_path(name)), self._brought_in),
+        )  # fmt: skip
+
+    def _taken(self, path: Path) -> Joining:
+        found = Joining.with_copy(self.session, path)
+        if not found.left:
+            found.take()
+        return found
+
+    def _brought_in(self, found: Joining) -> None:
+        new = "Brought in. Press ctrl+s to save it, or u to undo it."
+        self.say(new if found.came_in else "There is nothing in it that you do not have.")
+
+    def _join(self, join: Callable[[], Joining], then: Joined) -> None:
+        try:
+            found = join()
+        except HouseFileError as error:
+            self.say(str(error))
+            return
+        if found.left:
+            self._choose(found, then)
+        else:
+            self._show_joined(found, then)
+
+    def _choose(self, found: Joining, then: Joined) -> None:
+        self._open, self._then = found, then
         self.desk.open_panel(SettlingPanel(self, found))
 
     def choose(self, path: KeyPath, side: Side) -> None:
@@ -226,24 +302,26 @@ class ShareTask(Task):
             self.desk.select(rest[0])
 
     def finish(self) -> None:
-        """Save all as it was decided; a key that came twice at once finds the panel closed."""
+        """Go on as it was decided; a key that came twice at once finds the panel closed."""
         if self._open is None or not isinstance(self.desk.panel, SettlingPanel):
             return
         if self._open.left:
             self.say(f"{self._open.left} still to be chosen: left arrow yours, right arrow theirs.")
             return
-        self._save_settled(self._open)
-
-    def _save_settled(self, chosen: MergeConflicts) -> None:
         self.desk.close_panel()
         try:
-            chosen.save()
-        except HouseFileError as error:
+            self._open.take()
+        except (EditError, HouseFileError) as error:
             self.say(str(error))
             return
+        self._show_joined(self._open, self._then)
+
+    def _show_joined(self, found: Joining, then: Joined) -> None:
+        """Show the house as joined and what came in."""
         self.desk.follow()
-        self.say("Saved as chosen.")
-        self._settled_then()
+        if found.came_in:
+            self.desk.open_list(CameInPanel(self, found))
+        then(found)
 
     # Earlier saves
 
