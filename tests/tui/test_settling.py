@@ -78,6 +78,7 @@ async def test_settled_is_saved_once_though_the_key_comes_twice(tmp_path: Path) 
 
 async def test_nothing_is_saved_before_all_is_settled(tmp_path: Path) -> None:
     async with met(tmp_path / "house.toml") as (app, pilot):
+        await until_shown(app, pilot, "changed on disk")  # it says so itself, and no more after
         await pilot.press("home", "right", "enter")
         assert "1 still to be chosen" in screen_text(app)
     assert read_house(tmp_path / "house.toml") == THEIRS
