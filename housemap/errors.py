@@ -10,7 +10,8 @@ HousemapError
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from housemap.dataclass import dataclass
 
 
 class HousemapError(Exception):

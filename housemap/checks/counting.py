@@ -6,12 +6,13 @@ assumptions throughout).
 """
 
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
 from housemap.checks.finding import Finding, Place
 from housemap.checks.meetings import Verdict
+from housemap.dataclass import dataclass
 from housemap.model.house import Accepted, House
 from housemap.study import SeenPair, Study
 

@@ -7,7 +7,6 @@ the other side of it).
 
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from math import isnan
 
@@ -33,6 +32,7 @@ from housemap.choose.option_costs import (
 from housemap.choose.schemes.shape import trim_costs
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import harmony
+from housemap.dataclass import dataclass
 from housemap.light.scene import why_not
 from housemap.light.trial import Response
 from housemap.model.house import House, Surface

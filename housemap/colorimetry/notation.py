@@ -1,7 +1,6 @@
 """ASTM D1535 notation as text: "5Y 7/1", "N 8/"."""
 
-from dataclasses import dataclass
-
+from housemap.dataclass import dataclass
 from housemap.errors import ColourError
 from housemap.model.notation import hue_name, read_notation
 

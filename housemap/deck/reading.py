@@ -3,9 +3,10 @@
 import codecs
 import io
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Literal
 
+from housemap.dataclass import dataclass
 from housemap.errors import InputError, Problem
 from housemap.model.house import Paint
 

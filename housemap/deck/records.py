@@ -3,8 +3,9 @@
 import zlib
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from housemap.dataclass import dataclass
 from housemap.deck.colours import (
     GREY,
     Cells,

@@ -3,7 +3,6 @@
 import csv
 import io
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
 from xml.etree import ElementTree as ET
@@ -12,6 +11,7 @@ import numpy as np
 
 from housemap.colorimetry import appearance, spectra
 from housemap.colorimetry.arrays import Floats
+from housemap.dataclass import dataclass
 from housemap.errors import InputError, Problem
 from housemap.light import sources
 from housemap.light.sources import Spectrum

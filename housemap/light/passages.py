@@ -11,7 +11,7 @@ What shines straight from a window or a lamp through openings is counted by line
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from functools import lru_cache
 from typing import Any, NamedTuple, cast
 
@@ -19,6 +19,7 @@ import numpy as np
 import numpy.typing as npt
 
 from housemap.colorimetry.arrays import Floats, Singles, Truths
+from housemap.dataclass import dataclass
 from housemap.light import enclosures, rays
 from housemap.light.enclosures import Enclosure
 from housemap.light.mesh import CEILING, FLOOR, PLANE_M, Hole, Plane, Shape, frame

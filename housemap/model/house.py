@@ -13,9 +13,10 @@ they are never changed in place.
 import datetime as dt
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Annotated, Literal, get_args
 
+from housemap.dataclass import dataclass
 from housemap.model.fieldtypes import (
     ID,
     ILLUMINANTS,

@@ -1,7 +1,8 @@
 """What the client asked for, of the walls of a room or of one wall of it."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from housemap.dataclass import dataclass
 from housemap.model.house import STRENGTHS, Brief, House, Room, Strength
 
 WALLS: Strength = "greyish"

@@ -6,12 +6,13 @@ each point; only the standing points of the house file format are a sample.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import atan2, degrees, floor, pi
 
 import numpy as np
 from numpy.typing import NDArray
 
+from housemap.dataclass import dataclass
 from housemap.model.geometry import (
     Polygon,
     box_of,

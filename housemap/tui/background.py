@@ -2,7 +2,6 @@
 
 import asyncio
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from functools import partial
 from typing import TypeVar
 
@@ -11,6 +10,7 @@ from textual.screen import Screen
 from textual.widget import Widget
 from textual.worker import get_current_worker
 
+from housemap.dataclass import dataclass
 from housemap.errors import HousemapError
 
 T = TypeVar("T")

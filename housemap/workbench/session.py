@@ -2,10 +2,11 @@
 
 import datetime as dt
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from housemap.dataclass import dataclass
 from housemap.errors import (
     ChangedOnDiskError,
     EditError,

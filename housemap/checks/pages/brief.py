@@ -1,7 +1,7 @@
 """What the house has that the client asked not to have."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -13,6 +13,7 @@ from housemap.checks.options import RoomOptions
 from housemap.checks.wishes import broken_text, wish_costs
 from housemap.checks.words import room_name, surface_name
 from housemap.colorimetry.arrays import Floats
+from housemap.dataclass import dataclass
 from housemap.model.house import Brief, House, Room, SurfacePaints
 from housemap.model.wishes import Wishes
 from housemap.study import PaintedRoom

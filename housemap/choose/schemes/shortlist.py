@@ -6,7 +6,7 @@ compared in full. The neutral that a palette is built around is always among the
 """
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 
 import numpy as np
@@ -28,6 +28,7 @@ from housemap.choose.schemes.kinds import ANY_HUE, KIND_WORDS, KINDS, Kind, aims
 from housemap.choose.schemes.sets import Basis, cheapest_apart, sets_around
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import hue_apart, plane_distance
+from housemap.dataclass import dataclass
 from housemap.errors import EditError
 from housemap.model.edits import assign
 from housemap.model.fieldtypes import unknown_id

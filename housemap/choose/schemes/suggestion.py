@@ -6,7 +6,7 @@ not for the whole deck. The walls are chosen first, then a trim that goes with t
 """
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 import numpy as np
 
@@ -31,6 +31,7 @@ from housemap.choose.schemes.shape import trim_costs, trim_step_costs
 from housemap.choose.schemes.shortlist import Screened, variant
 from housemap.choose.surface_trial import GroupTrial
 from housemap.colorimetry.arrays import Floats
+from housemap.dataclass import dataclass
 from housemap.errors import InputError
 from housemap.model.edits import assign
 from housemap.model.house import House, Paint

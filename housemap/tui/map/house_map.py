@@ -2,7 +2,6 @@
 
 import asyncio
 from collections.abc import Callable
-from dataclasses import dataclass
 from importlib import import_module
 from typing import TYPE_CHECKING
 
@@ -11,6 +10,7 @@ from textual.geometry import Offset, Region
 from textual.message import Message
 from textual.strip import Strip
 
+from housemap.dataclass import dataclass
 from housemap.tui.map.drawing import Drawing, Looking, Part, Scene, Sight, View
 from housemap.tui.map.layout import Geometry
 from housemap.tui.map.picture import Selected
