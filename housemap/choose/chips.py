@@ -119,8 +119,7 @@ def growing_chips(paints: Mapping[str, Paint]) -> Iterator[Chips]:
 
 def all_chips(paints: Mapping[str, Paint]) -> Chips:
     """The chips of a whole deck."""
-    *_, chips = growing_chips(paints)
-    return chips
+    return _with_more(Chips(), list(paints.items()))
 
 
 def _with_more(chips: Chips, entries: Sequence[tuple[str, Paint]]) -> Chips:

@@ -6,6 +6,7 @@ and the notation (illuminant C, 2 degrees).
 """
 
 from collections.abc import Callable, Sequence
+from itertools import chain
 
 import numpy as np
 
@@ -21,6 +22,8 @@ ToXyz = Callable[[Floats, Floats], Floats]
 """Numbers of colours (n, 3) and the white's XYZ to XYZ."""
 SCREEN = "D65/2"
 REMEMBERED = 20_000
+BLOCK = 500
+"""Colours at a time: what is computed of them stays in the cache of a core."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +138,8 @@ def _notation_to_xyz(hvc: Floats, white: Floats) -> Floats:
 def _computed(sources: Sequence[ColourSource]) -> list[ColourFacts | ColourError]:
     rows, errors = reflectances(sources)
     possible = [i for i in range(len(sources)) if i not in errors]
-    made = iter(_facts([sources[i] for i in possible], rows[possible]))
+    blocks = (possible[first : first + BLOCK] for first in range(0, len(possible), BLOCK))
+    made = chain.from_iterable(_facts([sources[i] for i in each], rows[each]) for each in blocks)
     return [errors[i] if i in errors else next(made) for i in range(len(sources))]
 
 

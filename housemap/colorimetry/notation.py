@@ -10,14 +10,23 @@ LEAST_CHROMA = 0.05
 
 @dataclass(frozen=True, slots=True)
 class MunsellNotation:
-    """Hue, value and chroma; `hue` is "N" and `hue100` 0 where there is no chroma."""
+    """Hue, value and chroma; `hue100` is 0 where there is no chroma."""
 
-    hue: str
     hue100: float
     """ASTM hue number, 0 <= hue100 < 100."""
     value: float
     chroma: float
-    text: str
+
+    @property
+    def hue(self) -> str:
+        """To one decimal, as in "2.5GY"; "N" where there is no chroma."""
+        neutral = self.chroma < LEAST_CHROMA
+        return "N" if neutral else hue_name(round(self.hue100 * 10.0) % 1000 / 10.0)
+
+    @property
+    def text(self) -> str:
+        chroma = "" if self.chroma < LEAST_CHROMA else _short(self.chroma)
+        return f"{self.hue} {_short(self.value)}/{chroma}"
 
 
 def parse(text: str) -> tuple[float, float, float]:
@@ -29,11 +38,8 @@ def parse(text: str) -> tuple[float, float, float]:
 
 
 def written(hue100: float, value: float, chroma: float) -> MunsellNotation:
-    """The notation of three numbers, its text to one decimal."""
-    if chroma < LEAST_CHROMA:
-        return MunsellNotation("N", 0.0, value, chroma, f"N {_short(value)}/")
-    hue = hue_name(round(hue100 * 10.0) % 1000 / 10.0)
-    return MunsellNotation(hue, hue100, value, chroma, f"{hue} {_short(value)}/{_short(chroma)}")
+    """The notation of three numbers."""
+    return MunsellNotation(0.0 if chroma < LEAST_CHROMA else hue100, value, chroma)
 
 
 def _short(number: float) -> str:

@@ -37,6 +37,8 @@ COSINES = 16
 ROUNDS = 60
 BLOCK = 128
 """Colours at a time: all that a round touches stays in the cache of one core."""
+MANY, CUBE_CIELAB = 2000, 10.0
+"""From so many colours on they begin near one that is solved, in cubes of this side."""
 LONGEST_STEP = 1.5
 """Of z in one round; Newton overshoots where tanh is flat."""
 DONE_XYZ100 = 1e-8
@@ -60,13 +62,36 @@ def try_to_recover(xyz100: Floats, observed: str = spectra.REFERENCE) -> tuple[F
     weights, white = spectra.weights(observed), spectra.white(observed)
     finite = np.asarray(np.isfinite(xyz100).all(-1))
     xyz = np.where(finite[:, None], xyz100, 0.0)
-    blocks = [
-        _least_slope(np.maximum(xyz[start : start + BLOCK], 0.0), weights)
-        for start in range(0, max(len(xyz), 1), BLOCK)
-    ]
-    reflectance = np.concatenate(blocks)
+    target = np.maximum(xyz, 0.0)
+    tanh, _ = _least_slope(target, _starts(target, weights, white), weights)
+    reflectance = (tanh + 1.0) / 2.0
     miss = spaces.xyz_to_lab(reflectance @ weights, white) - spaces.xyz_to_lab(xyz, white)
     return reflectance, np.asarray(finite & ((miss**2).sum(-1) <= LARGEST_CIELAB**2))
+
+
+def _starts(target: Floats, weights: Floats, white: Floats) -> Floats:
+    """Where Newton begins (n, 16 + 3): at the grey of each colour, or near one that is solved.
+
+    Of very many colours one in each small cube of CIELAB is solved first; the others begin where
+    its solution leads in a straight line.
+    """
+    basis, _ = _cosines()
+    grey = np.zeros((len(target), COSINES + 3))
+    luminance = np.clip(target[:, 1] / 100.0, 1e-4, 1.0 - 1e-4)
+    grey[:, 0] = np.arctanh(2.0 * luminance - 1.0) / basis[0, 0]
+    if len(target) < MANY:
+        return grey
+    cubes = np.floor(spaces.xyz_to_lab(target, white) / CUBE_CIELAB).astype(np.int64)
+    _, one, which = np.unique(cubes @ (1_000_000, 1_000, 1), return_index=True, return_inverse=True)
+    tanh, solved = _least_slope(target[one], grey[one], weights)
+    given_back = np.abs((tanh + 1.0) / 2.0 @ weights - target[one]).max(-1) <= DONE_XYZ100
+    by_colour = np.zeros((len(one), COSINES + 3, 3))
+    by_colour[:, COSINES:] = np.eye(3)
+    sure = np.flatnonzero(given_back)
+    by_colour[sure] = np.linalg.solve(_system(solved[sure], tanh[sure], weights), by_colour[sure])
+    ahead = np.einsum("nij,nj->ni", by_colour[which], target - target[one][which])
+    near = given_back[which] & (np.abs(ahead[:, :COSINES] @ basis.T).max(-1) < LONGEST_STEP)
+    return np.where(near[:, None], solved[which] + ahead, grey)
 
 
 @cache
@@ -79,12 +104,19 @@ def _cosines() -> tuple[Floats, Floats]:
     return basis, 2.0 * (np.diff(basis, axis=0) ** 2).sum(0)
 
 
-def _least_slope(target: Floats, weights: Floats) -> Floats:
-    """Newton on the Lagrange conditions, for all colours that are not done yet."""
+def _least_slope(target: Floats, start: Floats, weights: Floats) -> tuple[Floats, Floats]:
+    """Newton on the Lagrange conditions: tanh z (n, 41) and the unknowns (n, 16 + 3)."""
+    blocks = [
+        _solved(target[first : first + BLOCK], start[first : first + BLOCK].copy(), weights)
+        for first in range(0, max(len(target), 1), BLOCK)
+    ]
+    tanh, unknowns = zip(*blocks, strict=True)
+    return np.concatenate(tanh), np.concatenate(unknowns)
+
+
+def _solved(target: Floats, unknowns: Floats, weights: Floats) -> tuple[Floats, Floats]:
+    """For all colours that are not done yet; writes into the unknowns."""
     basis, _ = _cosines()
-    grey = np.clip(target[:, 1] / 100.0, 1e-4, 1.0 - 1e-4)
-    unknowns = np.zeros((len(target), COSINES + 3))
-    unknowns[:, 0] = np.arctanh(2.0 * grey - 1.0) / basis[0, 0]
     live = np.arange(len(target))
     tanh = np.empty((len(target), len(basis)))
     for _ in range(ROUNDS):
@@ -96,24 +128,29 @@ def _least_slope(target: Floats, weights: Floats) -> Floats:
         if not live.size:
             break
         unknowns[live] -= _step(unknowns[live], tanh[live], error[going], weights)
-    return (tanh + 1.0) / 2.0
+    return tanh, unknowns
 
 
 def _step(unknowns: Floats, tanh: Floats, error: Floats, weights: Floats) -> Floats:
     """Newton step of cosine coefficients and Lagrange multipliers (m, 16 + 3), shortened."""
     basis, stiffness = _cosines()
     coefficients, multipliers = unknowns[:, :COSINES], unknowns[:, COSINES:]
-    first, second = (1.0 - tanh**2) / 2.0, tanh * (tanh**2 - 1.0)
-    pull = multipliers @ weights.T
-    wide = basis.T * first[:, None, :] @ weights
-    system = np.empty((len(unknowns), COSINES + 3, COSINES + 3))
-    system[:, :COSINES, :COSINES] = basis.T * (second * pull)[:, None, :] @ basis
-    system[:, range(COSINES), range(COSINES)] += stiffness
-    system[:, :COSINES, COSINES:] = wide
-    system[:, COSINES:, :COSINES] = np.swapaxes(wide, 1, 2)
-    system[:, COSINES:, COSINES:] = 0.0
-    gradient = coefficients * stiffness + first * pull @ basis
-    step = np.linalg.solve(system, np.concatenate([gradient, error], axis=-1)[..., None])[..., 0]
+    gradient = coefficients * stiffness + (1.0 - tanh**2) / 2.0 * (multipliers @ weights.T) @ basis
+    missing = np.concatenate([gradient, error], axis=-1)[..., None]
+    step = np.linalg.solve(_system(unknowns, tanh, weights), missing)[..., 0]
     longest = np.abs(step[:, :COSINES] @ basis.T).max(-1)
     shorter = np.minimum(1.0, LONGEST_STEP / np.maximum(longest, LONGEST_STEP))
     return np.asarray(step * shorter[:, None])
+
+
+def _system(unknowns: Floats, tanh: Floats, weights: Floats) -> Floats:
+    """How gradient and colour change with the unknowns: (m, 16 + 3, 16 + 3)."""
+    basis, stiffness = _cosines()
+    first, second = (1.0 - tanh**2) / 2.0, tanh * (tanh**2 - 1.0)
+    wide = basis.T * first[:, None, :] @ weights
+    bent = basis.T * (second * (unknowns[:, COSINES:] @ weights.T))[:, None, :] @ basis
+    system = np.zeros((len(unknowns), COSINES + 3, COSINES + 3))
+    system[:, :COSINES, :COSINES] = bent + np.diag(stiffness)
+    system[:, :COSINES, COSINES:] = wide
+    system[:, COSINES:, :COSINES] = np.swapaxes(wide, 1, 2)
+    return system

@@ -131,6 +131,7 @@ def _within(hvc: Floats, limits: Floats) -> Truths:
     return np.asarray(inside)
 
 
+@cache
 def family_of(name: str) -> Family:
     """The family of an ISCC-NBS name: what a grey leans to, else the hue itself."""
     if name in NEUTRALS:

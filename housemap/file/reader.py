@@ -331,7 +331,8 @@ def parse_toml(text: str, place: str) -> dict[str, Any]:
 
 def _long_key(text: str) -> int | None:
     """Return the line of a dotted key of more than MOST_DOTS parts."""
-    if not any(_may_be_long(line) for line in text.split("\n")):
+    dotted = [line for line in text.split("\n") if line.count(".") > MOST_DOTS]
+    if not any(part.count(".") > MOST_DOTS for line in dotted for part in line.split(",")):
         return None
     dots = 0
     for found in tokens().finditer(text):
@@ -342,15 +343,6 @@ def _long_key(text: str) -> int | None:
         elif found[0] in {"\n", "=", ","}:
             dots = 0
     return None
-
-
-def _may_be_long(line: str) -> bool:
-    """Whether a line has too many dots for one key even where commas part several."""
-    return line.count(".") > MOST_DOTS and max(map(_dots, line.split(","))) > MOST_DOTS
-
-
-def _dots(text: str) -> int:
-    return text.count(".")
 
 
 def check_format(raw: dict[str, Any], text: str, place: str) -> None:

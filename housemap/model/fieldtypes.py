@@ -291,6 +291,10 @@ class Key:
     def keys(self) -> tuple[str, ...]:
         return (self.key,)
 
+    def is_given(self, raw: Mapping[str, object]) -> bool:
+        """Whether there is anything to read; else the entity has its default."""
+        return self.default is REQUIRED or any(key in raw for key in self.keys)
+
     def read(self, raw: Mapping[str, object], note: Note) -> Any:
         if self.key in raw:
             value = self.kind.read(raw[self.key], below(note, self.key))
@@ -416,7 +420,8 @@ class Record(Kind):
             raw = {}
             note = _silence
         unknown_keys(raw, self.keys, note)
-        return self.entity(**{field.attr: field.read(raw, note) for field in self.fields})
+        given = (field for field in self.fields if field.is_given(raw))
+        return self.entity(**{field.attr: field.read(raw, note) for field in given})
 
     def write(self, value: Any) -> dict[str, Any]:
         written: dict[str, Any] = {}
@@ -426,7 +431,9 @@ class Record(Kind):
 
     def faults(self, value: Any, note: Note) -> None:
         for field in self.fields:
-            field.faults(getattr(value, field.attr), note)
+            held = getattr(value, field.attr)
+            if held is not field.default:
+                field.faults(held, note)
 
     def follow(self, value: Any, change: Change, path: KeyPath = ()) -> Any:
         changed = {}

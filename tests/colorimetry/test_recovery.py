@@ -105,3 +105,12 @@ def test_colours_are_the_same_alone_and_in_a_crowd() -> None:
     np.testing.assert_allclose(recover(xyz[:1]), crowd[:1], atol=1e-9)
     np.testing.assert_allclose(crowd[:78], crowd[-78:], atol=1e-9)
     assert recover(np.zeros((0, 3))).shape == (0, 41)
+
+
+def test_very_many_colours_are_those_of_a_few_at_a_time() -> None:
+    """They begin elsewhere, and end at the same; impossible ones among them stay impossible."""
+    rgb = np.random.default_rng(5).integers(0, 256, (2 * recovery.MANY, 3)).astype(float)
+    xyz = np.concatenate([srgb_xyz(rgb), np.array(IMPOSSIBLE)])
+    crowd, found = recovery.try_to_recover(xyz, SCREEN)
+    assert found.tolist() == [True] * len(rgb) + [False] * len(IMPOSSIBLE)
+    np.testing.assert_allclose(crowd[:200], recover(xyz[:200], SCREEN), atol=1e-8)
