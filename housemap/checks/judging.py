@@ -40,6 +40,17 @@ def touched_subjects(study: Study) -> Iterator[Subject]:
             yield table, key
 
 
+def relit_subjects(study: Study, before: Study) -> frozenset[Subject]:
+    """What has a room in it on which other light falls than before, as beside a repainted one."""
+    known = before.lighting.rooms
+    relit = {room for room, lit in study.lighting.rooms.items() if known.get(room) is not lit}
+    seen = {room for room, view in study.views.items() if relit & {each.id for each in view.rooms}}
+    around = seen.union(*(study.graph.sees(room) for room in seen))
+    pairs = {pair for pair in study.pairs if not relit.isdisjoint(pair)}
+    tables = (("rooms", relit), ("pairs", pairs), ("views", seen), ("surroundings", around))
+    return frozenset((table, key) for table, keys in tables for key in keys)
+
+
 def found_plainly(study: Study, subjects: Iterable[Subject]) -> Found:
     """What the checks find under the reference light."""
     return _Judging(study, _parts(study, subjects), deep=False).found()

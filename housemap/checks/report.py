@@ -14,6 +14,7 @@ from housemap.checks.judging import (
     all_subjects,
     found_in_depth,
     found_plainly,
+    relit_subjects,
     touched_subjects,
 )
 from housemap.dataclass import dataclass
@@ -168,23 +169,27 @@ def report_of(house: House, previous: Report | None = None, *, deep: bool = True
     study = study_of(house, previous.study if previous else None)
     if previous is not None and _rules(study) != _rules(previous.study):
         previous = None
-    plain = _renewed(study, previous.plain if previous else None, found_plainly)
-    deep_before = previous.deep if previous else None
-    found = _renewed(study, deep_before, found_in_depth) if deep else None
-    if deep:
-        study.lighting.compute()  # also where no finding asked for it: the screen shows it
-    return Report(study, plain, found, _kept(study, previous, deep=deep))
+    touched = frozenset(touched_subjects(study))
+    plain = _renewed(study, previous.plain if previous else None, touched, found_plainly)
+    if not deep:
+        return Report(study, plain, None, _kept(study, previous, touched, deep=False))
+    study.lighting.compute()  # also where no finding asked for it: the screen shows it
+    before = previous.deep if previous else None
+    if previous is not None and before is not None:
+        touched |= relit_subjects(study, previous.study)
+    found = _renewed(study, before, touched, found_in_depth)
+    return Report(study, plain, found, _kept(study, previous, touched, deep=True))
 
 
 def _kept(
-    study: Study, previous: Report | None, *, deep: bool
+    study: Study, previous: Report | None, touched: frozenset[Subject], *, deep: bool
 ) -> tuple[Ordered, frozenset[Subject]] | None:
     """What the report before has in order already, if it looked as deep as this one."""
     if previous is None or "ordered" not in previous.__dict__ or (previous.deep is None) == deep:
         return None
     if deep and study.sight is not previous.study.sight:
         return None  # what findings count for goes by what is seen
-    return previous.ordered, frozenset(touched_subjects(study))
+    return previous.ordered, touched
 
 
 def _rules(study: Study) -> tuple[object, ...]:
@@ -195,10 +200,9 @@ def _rules(study: Study) -> tuple[object, ...]:
     return *rules, approved_paints(house), study.lightest_lrv
 
 
-def _renewed(study: Study, before: Found | None, look: Look) -> Found:
+def _renewed(study: Study, before: Found | None, stale: frozenset[Subject], look: Look) -> Found:
     if before is None:
         return look(study, all_subjects(study))
-    stale = set(touched_subjects(study))
     if not stale:
         return before
     found = dict(before)
