@@ -20,7 +20,7 @@ from housemap.checks.judging import (
 from housemap.dataclass import dataclass
 from housemap.model.house import Accepted, House
 from housemap.model.samples import approved_paints
-from housemap.model.severity import SEVERITIES
+from housemap.model.severity import SEVERITIES, Tally
 from housemap.plan.house_graph import Pair
 from housemap.study import Study, study_of
 
@@ -63,6 +63,11 @@ class Report:
     def causes(self) -> tuple[Cause, ...]:
         """The findings by what one would change, the gravest cause first."""
         return causes_of(self.findings)
+
+    @cached_property
+    def tally(self) -> Tally:
+        """How many causes there are, and what they cost together."""
+        return Tally(len(self.causes), sum(cause.cost for cause in self.causes))
 
     @cached_property
     def to_do(self) -> tuple[Finding, ...]:

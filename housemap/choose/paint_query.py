@@ -1,6 +1,7 @@
 """One search language for the paints of a house, of the chooser and of decks.
 
-- words, all of which must be found in name, code, notation or undertone;
+- words, all of which must be found in name, code, notation or undertone; a word for a hue finds
+  the colours of that hue too: "pinkish" a pink, "pink" a pinkish grey;
 - limits: lrv>60, lrv 55-70, value 6-8, chroma<2; reversed ones are mended;
 - hues: 5y, or 10yr-5y round the circle; "5y 7/" is that hue at that value;
 - a colour, which asks for the nearest ones: #d9d0bf, 5Y 7/1, L 62 a 1 b 8 D50/2.
@@ -19,7 +20,7 @@ from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import colour_facts
 from housemap.colorimetry.notation import LEAST_CHROMA
-from housemap.colorimetry.undertone import FAMILIES
+from housemap.colorimetry.undertone import FAMILIES, FAMILY_OF_WORD, words_of_names
 from housemap.dataclass import dataclass
 from housemap.deck.typed import kind_named, parse_reading
 from housemap.errors import ColourError, InputError, Problem
@@ -136,17 +137,28 @@ class PaintQuery:
         if self.near is not None:
             fits &= ~np.isnan(paints.lab100[:, 0])
         for word in self.words:
-            fits &= np.fromiter((word in text for text in paints.words), np.bool_, count)
+            fits &= _found(word, paints)
         return fits
 
     def unknown_word(self, paints: Paints) -> str:
         """What to say of a word that is found in no paint; empty where there is none."""
         for word in self.words:
-            if paints.words and not any(word in text for text in paints.words):
+            if paints.words and not _found(word, paints).any():
+                if word in words_of_names():
+                    return f"No paint here is {word}."
                 near = _nearest_word(word, paints.words)
                 guess = f"; did you mean {near}?" if near else ""
                 return f"{shown(word)} is neither a name, a hue nor a limit{guess}"
         return ""
+
+
+def _found(word: str, paints: Paints) -> Truths:
+    """Which paints have a word in their texts, or the hue that it names: (n)."""
+    hue = FAMILY_OF_WORD.get(word, word)
+    known = hue in FAMILIES
+    pairs = zip(paints.words, paints.families, strict=True)
+    found = (word in text or (known and hue in family) for text, family in pairs)
+    return np.fromiter(found, np.bool_, len(paints.words))
 
 
 def search_words(*parts: str) -> str:

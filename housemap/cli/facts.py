@@ -15,6 +15,7 @@ import numpy as np
 from housemap.cli.command import DONE, HOUSE, Command, arg, finite, reads
 from housemap.cli.output import picked, show, table
 from housemap.cli.reading import one_house
+from housemap.colorimetry.undertone import Undertone
 from housemap.errors import InputError, Problem
 from housemap.file.reader import decode, read_bytes
 from housemap.light.room_light import light_facts
@@ -199,8 +200,12 @@ def _lines(study: Study) -> Iterator[str]:
     yield from _light_notes(study)
 
 
+def _lean(tone: Undertone) -> str:
+    return tone.temperature if tone.family != "none" else "no undertone"
+
+
 def _paint_rows(study: Study) -> Iterator[tuple[str, ...]]:
-    yield "  paint", "LRV", "printed", "notation", "screen", "undertone"
+    yield "  paint", "LRV", "printed", "notation", "screen", "colour"
     for paint in study.house.paints:
         swatch = study.paint(paint)
         colour, printed = swatch.colour, swatch.entity.lrv
@@ -210,7 +215,7 @@ def _paint_rows(study: Study) -> Iterator[tuple[str, ...]]:
             "-" if printed is None else f"{printed:g}",
             colour.notation.text,
             colour.srgb_hex if colour.in_srgb else f"{colour.srgb_hex} (beyond sRGB)",
-            f"{colour.undertone.words}, {colour.undertone.temperature}",
+            f"{colour.undertone.words}, {_lean(colour.undertone)}",
         )
 
 

@@ -98,7 +98,7 @@ def _deck_lines(report: Report, found: list[Palette]) -> Iterator[str]:
         yield f"palette {palette.number + 1}: {describe(palette.progress, palette.compared)}"
         yield from table(_rows(palette))
         after = report.after(palette.house)
-        yield f"  {findings_text(len(report.causes), len(after.causes))}"
+        yield f"  {findings_text(report.tally, after.tally)}"
         yield from (f"  not kept: {words}" for words in palette.missed(after))
         yield f"  {palette.screened.summary}"
     if not found:
@@ -231,7 +231,7 @@ def _lines(before: Report, after: Report, made: HouseProblem, solution: Progress
     yield from table(rows)
     compared = len({paint for each in problem.candidates.values() for paint in each})
     yield describe(solution, compared)
-    yield findings_text(len(before.causes), len(after.causes))
+    yield findings_text(before.tally, after.tally)
     yield from (f"not kept: {words}" for words in _missed(after, made, solution))
     if problem.paints is not None:
         yield f"{len(set(solution.assignment.values()))} wall paints of at most {problem.paints}"

@@ -5,15 +5,16 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 from housemap.checks import check_of, report_of
-from housemap.choose.rank import Candidate, rank, rank_deck
+from housemap.choose.rank import Candidate, bared, in_place, rank, rank_deck
+from housemap.choose.surface_trial import PaintEffect
 from housemap.cli.command import DONE, HOUSE, Command, arg, reads
 from housemap.cli.deck_paints import deck_chips
 from housemap.cli.output import picked, show, swatch, table
 from housemap.cli.reading import one_house
 from housemap.model.house import SURFACES
-from housemap.model.severity import change_text
+from housemap.model.severity import Tally, change_text
 from housemap.study import Swatch
-from housemap.workbench.choosing import verdict_of
+from housemap.workbench.choosing import raised_by, verdict_of
 
 
 @reads(f'must be {", ".join(SURFACES)} or "accent WALL"')
@@ -35,11 +36,15 @@ def _run(arguments: Namespace) -> int:
         candidates, swatch_of, words["told"] = ranking.best, deck[1].swatch, ranking.summary
     else:
         candidates = rank(report, room, surface)
+    bare = bared(report, room, surface)
     named = [(swatch_of(one.paint), one) for one in candidates if one.paint]
     show(
         arguments,
         lambda: {**words, "candidates": [_as_json(candidate) for candidate in candidates]},
-        (*table(_rows(named, len(report.findings), surface)), *filter(None, [words.get("told")])),
+        (
+            *table(_rows(named, bare, in_place(report, room, surface), surface)),
+            *filter(None, [words.get("told")]),
+        ),
     )
     return DONE
 
@@ -60,17 +65,19 @@ MOST_NAMED = 3
 
 
 def _rows(
-    named: list[tuple[Swatch, Candidate]], before: int, surface: str
+    named: list[tuple[Swatch, Candidate]], bare: Candidate, now: PaintEffect, surface: str
 ) -> Iterator[tuple[str, ...]]:
-    yield "paint", "LRV", "undertone", "", "problems", "findings", "most of them"
+    """`bare`: the surface without paint; `now`: as it is."""
+    before = Tally(now.findings_after, now.cost)
+    yield "paint", "LRV", "colour", "", "problems", "findings", "most of them"
     for paint, one in named:
         yield (
             f"{swatch(paint.colour.srgb_hex)}{paint.name}",
             f"{paint.lrv:.0f}",
             paint.colour.undertone.words,
-            verdict_of(one),
+            verdict_of(raised_by(one, bare)),
             f"{one.cost:.1f}",
-            f"{one.findings_after}, {change_text(before, one.findings_after)}",
+            f"{one.findings_after}, {change_text(before, Tally(one.findings_after, one.cost))}",
             "; ".join(_most(one, surface)) or "none",
         )
 

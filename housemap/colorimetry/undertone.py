@@ -99,6 +99,12 @@ def _blocks() -> _Blocks:
     return _Blocks(limits, tuple(row[6] for row in rows))
 
 
+@cache
+def words_of_names() -> frozenset[str]:
+    """Every word that a name may have: "yellowish", "pale", "grey"."""
+    return frozenset(word for name in _blocks().names for word in name.split())
+
+
 def names(hvc: Floats) -> tuple[str, ...]:
     """ISCC-NBS names of hue number 0..100, value and chroma, shape (n, 3).
 

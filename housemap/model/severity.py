@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from typing import Literal, get_args
+from typing import Literal, NamedTuple, get_args
 
 Severity = Literal["note", "warn", "fault"]
 """As in files and JSON."""
@@ -29,18 +29,43 @@ def counts_text(severities: Sequence[str]) -> str:
     return ", ".join(f"{counts[key]} {word}" for key, word in words.items() if counts[key])
 
 
-def change_text(before: int | None, after: int | None) -> str:
-    """How many findings it adds or takes away, as in "2 fewer"."""
+class Tally(NamedTuple):
+    """How many findings a house has, and how much they weigh together."""
+
+    findings: int
+    weight: float
+
+
+LEAST_CHANGE = 0.5
+"""Of the weight, half a note: a smaller change is none."""
+
+
+def change_text(before: Tally | None, after: Tally | None) -> str:
+    """What it does to the findings, in short: "2 fewer", "graver", "no change"."""
     if before is None or after is None:
         return ""
-    if before == after:
-        return "no change"
-    return f"{abs(after - before)} {'more' if after > before else 'fewer'}"
+    more = after.findings - before.findings
+    if more:
+        return f"{abs(more)} {'more' if more > 0 else 'fewer'}"
+    return _weight_text(before, after) or "no change"
 
 
-def findings_text(before: int | None, after: int | None) -> str:
-    """As in "18 findings, 2 fewer"."""
+def findings_text(before: Tally | None, after: Tally | None) -> str:
+    """As in "18 findings, 2 fewer"; "as many but graver" where only their weight tells."""
     if after is None:
         return ""
-    count = f"{after} finding{'' if after == 1 else 's'}"
-    return ", ".join(filter(None, (count, change_text(before, after))))
+    count = f"{after.findings} finding{'' if after.findings == 1 else 's'}"
+    if before is None:
+        return count
+    change, weight = change_text(before, after), _weight_text(before, after)
+    if change == weight:
+        return f"{count}, as many but {weight}"
+    against = {"fewer": "graver", "more": "milder"}.get(change.split()[-1])
+    return f"{count}, {change}{f' but {weight}' if weight == against else ''}"
+
+
+def _weight_text(before: Tally, after: Tally) -> str:
+    change = after.weight - before.weight
+    if abs(change) < LEAST_CHANGE:
+        return ""
+    return "graver" if change > 0 else "milder"

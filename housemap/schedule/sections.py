@@ -127,7 +127,7 @@ def changes(schedule: Schedule) -> Section:
 
 def paint_key(schedule: Schedule) -> Section:
     """Every paint by its number, and where it goes."""
-    columns = "paint, LRV: number, notation, undertone, goes on: note, notes: note"
+    columns = "paint, LRV: number, notation, colour, goes on: note, notes: note"
     rooms = _rooms_of(schedule)
     rows = [
         (
@@ -173,7 +173,7 @@ def proportions(schedule: Schedule) -> Section:
         Figure("strip", f"All paints {name}", partial(drawings.strip, schedule, name))
         for name in names
     ]
-    columns = "paint, LRV: number, undertone, of the area: number, of the view: number"
+    columns = "paint, LRV: number, colour, of the area: number, of the view: number"
     rows = [
         (
             paint_cell(schedule, share.paint),

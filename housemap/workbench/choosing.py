@@ -2,12 +2,13 @@
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import field, replace
+from math import inf
 from time import thread_time
 from typing import NamedTuple
 
 import numpy as np
 
-from housemap.checks import Report
+from housemap.checks import Report, check_of
 from housemap.checks.finding import SEVERITY_COST
 from housemap.choose.house_problem import Reach, reach_of
 from housemap.choose.optimiser.incumbent import Signal
@@ -19,6 +20,7 @@ from housemap.dataclass import dataclass
 from housemap.model.edits import assign, paint_on, replace_paint
 from housemap.model.house import SURFACES, House, Surface
 from housemap.model.samples import tried_in
+from housemap.model.severity import Tally
 from housemap.model.wishes import kept_rooms, kept_rooms_painted
 from housemap.plan.floor_plan import short_wall_name
 from housemap.study.colours import colours_of
@@ -28,6 +30,12 @@ COUNTING_S = 2.0
 """Processor time for counting the findings of the whole house, with the best paints first."""
 NOT_AS_WISHED = "not as wished"
 REJECTED_HERE = "rejected here"
+WISHES = "wishes"
+"""Among what a paint raises: wishes that the brief does not state and a choice goes by."""
+CLASHING = frozenset({"undertone", "fixed", "jar"})
+"""The checks that find colours which disagree."""
+LEAST_RAISED = 0.5
+"""Half a note: what a paint raises less than that, a little of the light, is not its doing."""
 LAST = ("", NOT_AS_WISHED, REJECTED_HERE)
 """What is said against a paint, in the order in which such paints are listed after the others."""
 MOST_REACHED = 300
@@ -190,11 +198,12 @@ class Ranks:
 
     base: Report | None = None
     """Of the house that they are compared with."""
-    candidates: Mapping[str | None, Candidate] = field(default_factory=dict)
-    """By paint, and None, what it does on the target alone."""
-    causes: Mapping[str | None, int] = field(default_factory=dict)
-    """How many findings the whole house has with it, as causes."""
+    tallies: Mapping[str | None, Tally] = field(default_factory=dict)
+    """How many findings the whole house has with it, as causes, and what they weigh."""
+    raised: Mapping[str | None, Mapping[str, float]] = field(default_factory=dict)
+    """By paint, what it raises that is not there without it: costs by check, the dearest first."""
     verdicts: Mapping[str | None, str] = field(default_factory=dict)
+    """One word on each."""
     order: Mapping[str | None, tuple[object, ...]] = field(default_factory=dict)
     """What sorts the best first."""
     reach: Reach | None = None
@@ -211,12 +220,21 @@ def ranks_of(
     base = known if known is not None and known.house is house else next_report(house, known)
     ranks, paints = Ranks(base), [*house.paints, None]
     if scope == HERE:
-        found = {one.paint: one for one in (*candidates(base, *target), bared(base, *target))}
+        bare = bared(base, *target)
+        found = {one.paint: one for one in (*candidates(base, *target), bare)}
         against = _against(base, target)
-        verdicts = {p: against.get(p) or verdict_of(one) for p, one in found.items()}
+        raised: dict[str | None, Mapping[str, float]] = {
+            p: raised_by(one, bare) for p, one in found.items() if p is not None
+        }
+        for p in (p for p, said in against.items() if said == NOT_AS_WISHED):
+            rest = {c: cost for c, cost in raised[p].items() if c != WISHES}
+            raised[p] = {"brief": inf, **rest}
+        verdicts: dict[str | None, str] = {
+            p: against.get(p) or verdict_of(parts) for p, parts in raised.items()
+        }
         ranked = {p: (LAST.index(against.get(p, "")), *order(one)) for p, one in found.items()}
         paints.sort(key=lambda paint: ranked[paint])
-        yield (ranks := Ranks(base, found, {}, verdicts, ranked))
+        yield (ranks := Ranks(base, {}, raised, verdicts, ranked))
     began = thread_time()
     for paint in paints:
         if thread_time() - began > COUNTING_S:
@@ -224,7 +242,7 @@ def ranks_of(
         ranks = _counted(ranks, base, painted(house, target, scope, paint), paint, scope)
         yield ranks
     if scope != HERE:
-        yield replace(ranks, order={paint: (count,) for paint, count in ranks.causes.items()})
+        yield replace(ranks, order=ranks.tallies)
     elif target.surface == "walls" and len(house.paints) <= MOST_REACHED:
         yield replace(ranks, reach=reach_of(base, target.room, stop=stop))
 
@@ -245,24 +263,40 @@ def _against(base: Report, target: Target) -> Mapping[str | None, str]:
 
 def _counted(ranks: Ranks, base: Report, house: House, paint: str | None, scope: Scope) -> Ranks:
     """With the findings of the house in a paint; beyond the target they give the verdict too."""
-    causes = base.after(house).causes
-    ranks = replace(ranks, causes={**ranks.causes, paint: len(causes)})
+    after = base.after(house)
+    ranks = replace(ranks, tallies={**ranks.tallies, paint: after.tally})
     if scope == HERE:
         return ranks
-    new = (SEVERITY_COST[cause.severity] for cause in causes if cause not in base.causes)
-    return replace(ranks, verdicts={**ranks.verdicts, paint: _verdict(max(new, default=0.0))})
+    new: dict[str, float] = {}
+    for cause in after.causes:
+        if cause not in base.causes:
+            new[cause.check] = max(new.get(cause.check, 0.0), SEVERITY_COST[cause.severity])
+    new = _dearest_first(new)
+    verdict = NOT_AS_WISHED if any(check_of(check).wish for check in new) else verdict_of(new)
+    return replace(
+        ranks,
+        raised={**ranks.raised, paint: new},
+        verdicts={**ranks.verdicts, paint: verdict},
+    )
 
 
-def verdict_of(candidate: Candidate) -> str:
-    """One word on a paint on its surface: as grave as the worst that would be found there.
+def raised_by(candidate: Candidate, bare: Candidate) -> Mapping[str, float]:
+    """What a paint raises that is not there while the surface is bare, the dearest first.
 
-    A wish that is not kept is worth a second look.
+    By check; a usual wish that is clearly not kept by WISHES.
     """
-    wishes = min(candidate.effect.wishes, SEVERITY_COST["warn"])
-    return _verdict(max([*candidate.parts.values(), wishes]))
+    more = {c: cost - bare.parts.get(c, 0.0) for c, cost in candidate.parts.items()}
+    if candidate.effect.wishes >= SEVERITY_COST["warn"]:
+        more[WISHES] = candidate.effect.wishes
+    return _dearest_first({c: cost for c, cost in more.items() if cost >= LEAST_RAISED})
 
 
-def _verdict(worst: float) -> str:
-    if worst >= SEVERITY_COST["fault"]:
+def _dearest_first(parts: Mapping[str, float]) -> dict[str, float]:
+    return dict(sorted(parts.items(), key=lambda part: -part[1]))
+
+
+def verdict_of(raised: Mapping[str, float]) -> str:
+    """One word on a paint, of what it raises: a clash is of colours that disagree."""
+    if any(raised.get(check, 0.0) >= SEVERITY_COST["warn"] for check in CLASHING):
         return "clashes"
-    return "look again" if worst >= SEVERITY_COST["warn"] else "fits"
+    return "look again" if raised else "fits"

@@ -37,6 +37,9 @@ def found(text: str, chips: Chips = CHIPS) -> list[str]:
         ("chroma 4", ["moss", "rose", "plum", "clay"]),
         ("lrv>55", ["straw", "sky", "chalk"]),
         ("blue lrv>50", ["sky"]),
+        ("pinkish", ["rose"]),
+        ("bluish", ["sky"]),
+        ("reddish", ["plum"]),
         ("lrv 55-100", ["straw", "sky", "chalk"]),
         ("LRV >= 55", ["straw", "sky", "chalk"]),
         ("lrv 100 - 55", ["straw", "sky", "chalk"]),
@@ -143,3 +146,9 @@ def test_near_a_colour_keeps_what_else_is_asked_for() -> None:
 def test_any_text_is_a_search_or_one_clear_line(text: str) -> None:
     with suppress(InputError):
         assert isinstance(parse_paint_query(text), PaintQuery)
+
+
+def test_a_word_for_a_hue_that_no_paint_has_is_no_riddle() -> None:
+    query = parse_paint_query("purplish")
+    assert query.unknown_word(CHIPS) == "No paint here is purplish."
+    assert "neither a name" in parse_paint_query("qwertz").unknown_word(CHIPS)

@@ -120,13 +120,13 @@ async def test_the_findings_of_an_entry_are_counted_as_the_head_counts_them() ->
     async with choosing() as desk:
         await desk.ranked()
         await desk.press("down")
-        await desk.until(lambda: desk.panel.chosen in desk.panel.ranks.causes)
+        await desk.until(lambda: desk.panel.chosen in desk.panel.ranks.tallies)
         paint = desk.panel.chosen
         assert isinstance(paint, str)
         house = assign(HOUSE, "hall", "walls", paint)
         base = desk.panel.ranks.base
         assert base is not None
-        assert desk.panel.ranks.causes[paint] == len(base.after(house).causes)
+        assert desk.panel.ranks.tallies[paint] == base.after(house).tally
 
 
 async def test_where_no_paint_is_there_is_none_to_replace() -> None:
@@ -280,3 +280,25 @@ async def test_the_best_that_the_whole_house_can_be_is_told_while_rooms_are_bare
             await pilot.pause(0.02)
         text = screen_text(app)
         assert re.search(r"With this here, the .*unpainted room", text)
+
+
+async def test_findings_are_not_opened_over_a_paint_on_trial() -> None:
+    async with choosing() as desk:
+        await desk.ranked()
+        await desk.press("down", "f")
+        await desk.shows("only tried", "then f")
+        assert desk.open
+        assert desk.session.tried is not None
+        await desk.press("escape", "f")
+        await desk.shows("To look at")
+
+
+async def test_a_search_that_finds_nothing_gives_the_chosen_paint_back() -> None:
+    async with choosing() as desk:
+        await desk.ranked()
+        before = desk.panel.chosen
+        await desk.press("slash", *"violet")
+        await desk.shows("No paint here is violet.")
+        await desk.press("escape")
+        assert desk.panel.chosen == before is not None
+        await desk.until(lambda: desk.session.tried is None)

@@ -125,7 +125,7 @@ async def test_the_remedies_are_those_that_clear_it_with_what_they_do() -> None:
         await desk.remedies_found()
         text = " ".join(desk.panel_text.split())
         for remedy in wanted:
-            assert change_text(len(base.causes), len(remedy.report.causes)) in text
+            assert change_text(base.tally, remedy.report.tally) in text
 
 
 async def test_a_remedy_is_shown_applied_and_undone() -> None:

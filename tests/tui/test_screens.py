@@ -126,7 +126,7 @@ async def test_undo_and_redo_tell_what_they_did() -> None:
         house_screen(app).apply(paint_hall, "Hall walls: Moss Bank")
         assert "not saved" in screen_text(app)
         await pilot.press("u")
-        assert "Undone: Hall walls: Moss Bank" in screen_text(app)
+        assert "Undone: Hall walls are Oat Ladle again" in screen_text(app)
         assert "not saved" not in screen_text(app)
         await pilot.press("U")
         assert "Done again" in screen_text(app)

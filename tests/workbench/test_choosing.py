@@ -6,17 +6,21 @@ from threading import Event
 import pytest
 
 from housemap.checks import report_of
+from housemap.choose.rank import bared, candidates
 from housemap.model.edits import assign, replace_paint
-from housemap.model.house import Brief, House, RoomBrief
+from housemap.model.house import Brief, House, Notation, RoomBrief
 from housemap.workbench.choosing import (
     HERE,
+    WISHES,
     Ranks,
     Scope,
     Target,
     left_out,
     painted,
+    raised_by,
     ranks_of,
     scopes_of,
+    verdict_of,
 )
 from tests.support.houses import small_house
 
@@ -79,8 +83,41 @@ def test_an_unpainted_surface_has_nothing_to_replace() -> None:
 def test_findings_are_counted_as_causes_of_the_whole_house(words: str) -> None:
     where = scope(words) if words else HERE
     found, base = ranked(where), report_of(HOUSE)
-    assert {*found.causes} == {*HOUSE.paints, None}
-    for paint, count in found.causes.items():
-        assert count == len(base.after(painted(HOUSE, WALLS, where, paint)).causes)
-    assert {*found.verdicts.values()} <= {"fits", "look again", "clashes"}
+    assert {*found.tallies} == {*HOUSE.paints, None}
+    for paint, tally in found.tallies.items():
+        assert tally == base.after(painted(HOUSE, WALLS, where, paint)).tally
+    assert {*found.verdicts.values()} <= {"fits", "look again", "clashes", "not as wished"}
     assert found.order
+
+
+@pytest.mark.parametrize(
+    ("raised", "word"),
+    [
+        ({}, "fits"),
+        ({"undertone": 8.0}, "clashes"),
+        ({"fixed": 4.0}, "clashes"),
+        ({"jar": 12.0, "stop": 12.0}, "clashes"),
+        ({"stop": 24.0}, "look again"),  # a missing corner is no clash of colours
+        ({"near-miss": 15.0, "trim": 2.0}, "look again"),
+        ({"backbone": 13.0, "undertone": 1.0}, "look again"),
+        ({"trim": 1.0}, "look again"),
+    ],
+)
+def test_only_colours_that_disagree_clash(raised: dict[str, float], word: str) -> None:
+    assert verdict_of(raised) == word
+
+
+def test_what_is_there_without_the_paint_is_not_held_against_it() -> None:
+    """Walls that jar are no fault of the trim."""
+    walls = replace(HOUSE.paints["oat"], colour=Notation("N 2/"))
+    house = replace(HOUSE, paints={**HOUSE.paints, "soot": walls})
+    report = report_of(assign(house, "hall", "walls", "soot"))
+    bare = bared(report, "hall", "trim")
+    assert bare.parts
+    clean = []
+    for one in candidates(report, "hall", "trim"):
+        raised = {c: cost for c, cost in raised_by(one, bare).items() if c != WISHES}
+        assert all(cost <= one.parts[check] for check, cost in raised.items())
+        clean += [one] if verdict_of(raised) == "fits" else []
+    assert clean
+    assert all(one.parts for one in clean)

@@ -6,14 +6,13 @@ from functools import partial
 from housemap.checks import check_of
 from housemap.choose.house_problem import Reach
 from housemap.choose.paint_query import PaintQuery, parse_paint_query
-from housemap.choose.rank import Candidate
 from housemap.dataclass import dataclass
 from housemap.errors import InputError
 from housemap.model.edits import set_sheen
 from housemap.model.geometry import COMPASS, walls
 from housemap.model.house import SHEENS, House, Light, Sheen
 from housemap.model.samples import Tried, tried_in
-from housemap.model.severity import change_text, findings_text
+from housemap.model.severity import Tally, change_text, findings_text
 from housemap.plan.floor_plan import wall_name
 from housemap.tui.background import Dropped, steps_beside
 from housemap.tui.house_screen import Task
@@ -25,6 +24,7 @@ from housemap.tui.render.shades import Coat, Shades
 from housemap.workbench.choosing import (
     HERE,
     NO_PAINT,
+    WISHES,
     Option,
     Ranks,
     Scope,
@@ -55,26 +55,28 @@ CAUTION = "A screen is a poor judge of paint: put a sample on the wall before yo
 class Choosing:
     surface: str
     """What is painted, as in "Hall walls"."""
+    kind: str
+    """Of a room: "walls" or "trim"."""
     before: Option
     after: Option
     coats: tuple[Coat, Coat]
     """How the two look on the surface."""
-    difference: tuple[float, float] | None
-    """CAM16-UCS and CIEDE2000 under the reference light; None where nothing is to be compared."""
+    difference: float | None
+    """In CAM16-UCS units under the reference light; None where nothing is to be compared."""
     light: Light
     """In which they are shown."""
     seen_as: str
     """What the new one is called in that light; empty under the reference light."""
-    candidate: Candidate | None
-    """What the new one does; None while that is not known."""
+    raised: Iterable[str] | None
+    """The checks that the new one raises; None while that is not known."""
     summary: str
     """How many there are, in which order."""
     search: str
     fault: str
     """What is wrong with the search."""
-    findings: int | None
+    findings: Tally | None
     """Of the decided house."""
-    findings_after: int | None
+    findings_after: Tally | None
     """Of the house with the new one; None while that is not known."""
     reach: Reach | None = None
     """What the whole house can be with each paint, once that is known."""
@@ -104,14 +106,19 @@ def choosing_head(view: Choosing, page: Page, height: int) -> list[Row]:
     """Title and order, search, the old paint beside the new one, and what the new one does."""
     margin = (page.run(" "),)
     colours = page.side_by_side(view.coats)
+    does = [
+        page.row(margin, _apart(view), quiet=True),
+        page.whole(margin, _weight(view), "", quiet=True),
+        *_reason(view, page),
+    ]
+    fault = [page.line(line, strong=True) for line in wrap(view.fault, page.inner)]
     return [
         page.title_row(view.surface, view.summary),
         search_row(view.search, page),
         colours,
         colours,
         page.names_below((view.before.name, view.after.name)),
-        page.row(margin, view.fault or _apart(view), strong=bool(view.fault), quiet=not view.fault),
-        page.whole(margin, _weight(view), "", quiet=True),
+        *([*fault, *([page.blank()] * len(does))][: len(does)] if view.fault else does),
         *(_outlook(view, page) if height >= TALL else ()),
     ]
 
@@ -139,7 +146,7 @@ def _apart(view: Choosing) -> str:
         return "as it is now"
     if view.difference is None:
         return "nothing to compare"
-    return f"difference {view.difference[0]:.1f}, CIEDE2000 {view.difference[1]:.1f}"
+    return f"difference {view.difference:.1f}"
 
 
 def _weight(view: Choosing) -> str:
@@ -148,10 +155,16 @@ def _weight(view: Choosing) -> str:
     return findings_text(view.findings, view.findings_after)
 
 
+def _reason(view: Choosing, page: Page) -> Iterator[Row]:
+    """Why the new paint is good or bad here: always two rows, so that the list keeps its place."""
+    why = "" if view.raised is None else raised_text(view.raised, view.kind)
+    lines = [*wrap(why, page.inner), ""]
+    yield page.line(lines[0])
+    yield page.line(" ".join(lines[1:]))
+
+
 def _outlook(view: Choosing, page: Page) -> Iterator[Row]:
-    """What would be found in the room with the new paint, and the caution."""
-    here = f"To look at here then: {raised_text(view.candidate.parts)}." if view.candidate else ""
-    yield from (page.line(text) for text in [*wrap(here, page.inner), "", ""][:2])
+    """What the rest of the house can be then, and the caution."""
     yield page.blank()
     if view.reach is not None:
         yield from page.text(reach_text(view.reach, view.after.paint), quiet=True)
@@ -171,9 +184,13 @@ def reach_text(reach: Reach, paint: str | None) -> str:
     return ""
 
 
-def raised_text(checks: Iterable[str]) -> str:
-    """The titles of the checks that would find something in the room."""
-    return "; ".join(check_of(check).title.lower() for check in checks) or "nothing"
+def raised_text(checks: Iterable[str], surface: str = "walls") -> str:
+    """The titles of the checks that would find something, as a sentence."""
+    wish = "Not near-white" if surface == "trim" else "Further from the client's wishes"
+    titles = [wish if check == WISHES else check_of(check).title for check in checks]
+    if not titles:
+        return "Nothing speaks against it."
+    return f"{'; '.join([*titles[:1], *(title.lower() for title in titles[1:])])}."
 
 
 def empty_rows(search: str, count: int, page: Page) -> Sequence[Row]:
@@ -217,6 +234,8 @@ class ChoosingPanel(SearchPanel[Option]):
         self._by_paint: dict[str | None, Option] = {}
         self.ranks = Ranks()
         self._query, self._fault = PaintQuery(), ""
+        self._before_search: object = None
+        """What was chosen when the search began."""
 
     # Following the house
 
@@ -336,27 +355,27 @@ class ChoosingPanel(SearchPanel[Option]):
         after = self.item or before
         listed = sum(option.paint is not None for option in self.items)
         view = Choosing(
-            self.scope.words or self.target.name_in(house), before, after,
+            self.scope.words or self.target.name_in(house), self.target.surface, before, after,
             (self._coat(before.paint), self._coat(after.paint)), self._difference(before, after),
-            self.session.selection.light, self._seen_as(after), ranks.candidates.get(after.paint),
+            self.session.selection.light, self._seen_as(after), ranks.raised.get(after.paint),
             count_text(listed, len(self._options) - 1, ranked=bool(ranks.order)),
             self.search, self._fault, self._now, self._findings_with(after), ranks.reach,
         )  # fmt: skip
         return choosing_head(view, page, self.size.height)
 
     @property
-    def _now(self) -> int | None:
-        """How many findings the decided house has."""
+    def _now(self) -> Tally | None:
+        """The findings that the decided house has."""
         base = self.ranks.base or (self.session.base if self.session.base_is_current else None)
-        return len(base.causes) if base else None
+        return base.tally if base else None
 
-    def _findings_with(self, option: Option) -> int | None:
-        """How many the house has with a paint; of the one on the map as soon as the head says."""
+    def _findings_with(self, option: Option) -> Tally | None:
+        """Those that the house has with a paint; of the one on the map as soon as the head says."""
         report = self.session.report
         on_map = option == self.item and self.session.tried is not None
         if on_map and report is not None and self.session.report_is_current:
-            return len(report.causes)
-        return self.ranks.causes.get(option.paint)
+            return report.tally
+        return self.ranks.tallies.get(option.paint)
 
     def _seen_as(self, option: Option) -> str:
         """The paint under the light that is shown; empty under the reference light."""
@@ -364,8 +383,8 @@ class ChoosingPanel(SearchPanel[Option]):
             return ""
         return self._shades.undertone(*self.target, option.paint)
 
-    def _difference(self, before: Option, after: Option) -> tuple[float, float] | None:
-        """CAM16-UCS and CIEDE2000 between two paints; None where there is nothing to compare."""
+    def _difference(self, before: Option, after: Option) -> float | None:
+        """CAM16-UCS between two paints; None where there is nothing to compare."""
         report = self.session.base or self.session.report
         if report is None or before.paint is None or after.paint is None:
             return None
@@ -373,8 +392,7 @@ class ChoosingPanel(SearchPanel[Option]):
         pair = swatches.get(("Paint", before.paint)), swatches.get(("Paint", after.paint))
         if not pair[0] or not pair[1]:
             return None
-        apart = report.study.difference(pair[0], pair[1])
-        return apart.ucs, apart.de00
+        return report.study.difference(pair[0], pair[1]).ucs
 
     # What the user does
 
@@ -383,6 +401,8 @@ class ChoosingPanel(SearchPanel[Option]):
             self.owner.show_soon()
 
     def action_search(self) -> None:
+        if self.items and not self.search:
+            self._before_search = self.chosen
         self.open_search()
         self.owner.say("Type to search. Enter goes to the list, esc clears the search.")
 
@@ -414,13 +434,13 @@ class ChoosingPanel(SearchPanel[Option]):
 
     def searched(self, text: str) -> None:
         """List what is searched for, the first chosen; what was before where it is not readable."""
-        before = self.chosen
+        before = self.chosen if self.items else self._before_search
         try:
             self._query, self._fault = parse_paint_query(text), ""
         except InputError as error:
             self._fault = str(error)
         self._list(before if self._fault or not text else None)
-        if self.chosen != before:
+        if self.items and (self.chosen != before or not text):
             self.moved()
 
 

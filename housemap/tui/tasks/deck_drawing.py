@@ -87,7 +87,7 @@ def heading_row(order: str, near: str, page: Page) -> Row:
     said = f"nearest to {near} first" if near else ORDERED[order]
     name = "difference" if near else "problems" if order == "cost" else ""
     first = f"{name:>{APART}}" if name else ""
-    columns = _columns(f"{first}{'LRV':>{LRV}}", "notation", "undertone", page)
+    columns = _columns(f"{first}{'LRV':>{LRV}}", "notation", "colour", page)
     lead = (page.run(" "),)
     return *lead, page.run(_filled(said, columns, lead, page), quiet=True)
 
@@ -188,7 +188,9 @@ def fact_rows(colour: ColourFacts, printed: float | None, page: Page) -> Iterato
     """What a colour is, in figures and words."""
     said = "" if printed is None else f", printed {printed:g}"
     yield page.line(f"LRV {colour.lrv:.1f}{said}")
-    yield page.line(f"{colour.notation.text}, {colour.undertone.temperature}")
+    tone = colour.undertone
+    lean = tone.temperature if tone.family != "none" else "no undertone"
+    yield page.line(f"{colour.notation.text}, {lean}")
     yield page.line(colour.undertone.words)
     light, a, b = (round(each, 1) + 0.0 for each in colour.lab100)
     yield page.line(f"L* {light:.1f}  a* {a:.1f}  b* {b:.1f}", quiet=True, tidy=False)

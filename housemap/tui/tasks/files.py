@@ -9,6 +9,7 @@ from housemap.file.journal import Recovery, left_behind_of
 from housemap.file.merge import diff, unsettled
 from housemap.file.paths import file_stem, typed_path
 from housemap.file.save import clean_up
+from housemap.model.house import SURFACES, House
 from housemap.tui.describe import as_sentence
 from housemap.tui.house_screen import Task
 from housemap.tui.program_screen import PageScreen, text_rows
@@ -201,16 +202,37 @@ class FilesTask(Task):
     # Undo and redo
 
     def undo(self) -> None:
-        self._step("Undone", self.session.undo)
+        before = self.session.house
+        self._step(
+            self.session.undo,
+            lambda edit: f"Undone: {repainted_text(before, self.session.house) or edit}",
+        )
 
     def redo(self) -> None:
-        self._step("Done again", self.session.redo)
+        self._step(self.session.redo, lambda edit: f"Done again: {edit}")
 
-    def _step(self, word: str, step: Callable[[], str]) -> None:
+    def _step(self, step: Callable[[], str], words: Callable[[str], str]) -> None:
         try:
             label = step()
         except EditError as error:
             self.say(as_sentence(error))
             return
         self.desk.follow()
-        self.say(f"{word}: {label}")
+        self.say(words(label))
+
+
+def repainted_text(before: House, after: House) -> str:
+    """As in "Hall walls are Oat Ladle again"; empty where not just one surface was repainted."""
+    new = [
+        (room, surface)
+        for key, room in after.rooms.items()
+        for surface in SURFACES
+        if key in before.rooms and room.paints.of(surface) != before.rooms[key].paints.of(surface)
+    ]
+    if len(new) != 1:
+        return ""
+    [(room, surface)] = new
+    paint = room.paints.of(surface)
+    name = after.paints[paint].name if paint else "unpainted"
+    verb = "is" if surface in {"ceiling", "trim"} else "are"
+    return f"{room.name} {surface} {verb} {name} again"

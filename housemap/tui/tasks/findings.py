@@ -285,6 +285,10 @@ class FindingsTask(Task):
     # The list
 
     def open(self) -> None:
+        """List the findings, unless a paint is on trial: that would be lost."""
+        if self.session.tried is not None:
+            self.say("What you see is only tried. Press enter to use it or esc to drop it, then f.")
+            return
         self._filter = FindingFilter()
         self._came_from = self.session.selection
         self.show_list(None)
@@ -365,12 +369,11 @@ class FindingsTask(Task):
         if remedy.change.accepts is not None:
             self._ask_why(remedy.change.accepts)
             return
-        before = len(base.causes) if base else 0
-        after = len(remedy.report.causes)
         label = remedy.change.label
         self.show_list(self.session.selection.room)
         if self.desk.paint(remedy.report.house, label, remedy.report):
-            self.say(f"Done: {findings_text(before, after)}. Press u to undo. {label}")
+            done = findings_text(base.tally if base else None, remedy.report.tally)
+            self.say(f"Done: {done}. Press u to undo.")
 
     def leave_finding(self, *, gone: bool = False) -> None:
         if self._panel is None:

@@ -201,7 +201,7 @@ def _heading_of_remedies(view: FindingView, page: Page) -> Iterator[Row]:
 
 def _remedy_rows(view: FindingView, remedy: Remedy, page: Page) -> Iterator[Row]:
     """What changes, and what that does to the findings of the house."""
-    change = change_text(len(view.report.causes), len(remedy.report.causes))
+    change = change_text(view.report.tally, remedy.report.tally)
     mark = page.mark()
     for text in wrap(remedy.change.label, page.width - len(change) - 4):
         yield page.row((mark,), text, change, strong=page.chosen)

@@ -133,7 +133,7 @@ def _line(
 
 def _heading(view: ScheduleView, page: Page) -> Row:
     left = SWATCH + _name_columns(view, page) + LRV + 5
-    text = "under this light" if view.shades.light != "reference" else "undertone"
+    text = "under this light" if view.shades.light != "reference" else "colour"
     room = page.inner - left - FIGURES
     return (page.run(" " * left), page.run(f"{fit(text, room)}{'area':>7}{'view':>7}", quiet=True))
 

@@ -231,8 +231,9 @@ class ProposalPanel(ListPanel[Entry]):
         good = goodness(shown.progress, shown.compared) if shown.progress else ""
         if report is None or report.house is not shown.house:
             return good
-        now = len(self.session.base.causes) if self.session.base else None
-        return f"{findings_text(now, len(report.causes))}. {good}"
+        now = self.session.base.tally if self.session.base else None
+        so_far = " so far" if self.found.running else ""
+        return f"{findings_text(now, report.tally)}{so_far}. {good}"
 
     def _about(self) -> str:
         """The line that is chosen, in a sentence or two."""

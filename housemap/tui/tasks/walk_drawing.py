@@ -285,7 +285,7 @@ def _differences(view: WalkView, page: Page) -> Iterator[Row]:
     coats = [coat for coat in known if coat in largest.values()][:MOST_WALLS]
     if len(coats) < 2:  # noqa: PLR2004 - two make a difference
         return
-    yield from _heading("walls differ", f"{'UCS':>{APART}}{'LRV':>{LRV}} ", page)
+    yield from _heading("walls differ", f"{'by':>{APART}}{'LRV':>{LRV}} ", page)
     for first, second in combinations(coats, 2):
         apart = view.shades.apart(view.eye, first, second) or 0.0
         step = second.swatch.lrv - first.swatch.lrv

@@ -8,8 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.checks import report_of
-from housemap.choose.rank import candidates
-from housemap.model.severity import change_text, findings_text
+from housemap.model.severity import Tally, change_text, findings_text
 from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import ASCII, NO_GREYS, Look
 from housemap.tui.render.page import Page, scrollbar, shares
@@ -47,10 +46,10 @@ def option(name: str = "Oat Ladle", **more: Any) -> Option:
 
 def view(**more: Any) -> Choosing:
     values: dict[str, Any] = {
-        "surface": "Hall walls", "before": option(), "after": option("Moss Bank"),
+        "surface": "Hall walls", "kind": "walls", "before": option(), "after": option("Moss Bank"),
         "coats": (OAT, Coat("known", "#7c8468")), "difference": None, "light": "reference",
-        "seen_as": "", "candidate": None, "summary": "3 paints, best first", "search": "",
-        "fault": "", "findings": 12, "findings_after": None,
+        "seen_as": "", "raised": None, "summary": "3 paints, best first", "search": "",
+        "fault": "", "findings": Tally(12, 30.0), "findings_after": None,
     }  # fmt: skip
     return Choosing(**(values | more))
 
@@ -67,19 +66,30 @@ def test_an_entry_is_two_full_rows(name: str, code: str, width: int, chosen: boo
 @pytest.mark.parametrize("height", [21, TALL, 45])
 @pytest.mark.parametrize("width", [30, 34, 48])
 def test_the_head_keeps_its_height_while_paints_are_moved_through(height: int, width: int) -> None:
-    report = report_of(small_house())
-    known = next(c for c in candidates(report, "hall", "walls") if c.paint == "moss")
-    apart = 7.0, 6.7
     views = [
-        view(), view(candidate=known, findings_after=13),
-        view(difference=apart), view(light="evening", seen_as="pale yellowish pink"),
+        view(), view(raised=["stop", "trim", "jar"], findings_after=Tally(13, 40.0)),
+        view(difference=7.0), view(light="evening", seen_as="pale yellowish pink"),
         view(after=NO_PAINT),
-        view(fault="type an LRV as in lrv>60"), view(search="moss"),
+        view(fault="type an LRV as in lrv>60"), view(fault="word " * 40), view(search="moss"),
         view(surface="A room with a very long name indeed, accent wall 11"),
     ]  # fmt: skip
     heads = [choosing_head(each, Page(Look(), width), height) for each in views]
     assert len({len(head) for head in heads}) == 1
     assert max(width_of(row) for head in heads for row in head) <= width
+
+
+def test_the_reason_of_the_chosen_paint_is_readable_in_a_small_terminal() -> None:
+    page = Page(Look(), 34)
+    for raised, text in ((["stop", "trim"], "No place to change colour; trim looks undecided."),
+                         ([], "Nothing speaks against it.")):  # fmt: skip
+        rows = choosing_head(view(raised=raised), page, 19)
+        assert text in " ".join(text_of(rows).split())
+
+
+def test_a_fault_of_the_search_is_never_cut() -> None:
+    fault = '"pinkisch" is neither a name, a hue nor a limit; did you mean pinkish?'
+    rows = choosing_head(view(fault=fault), Page(Look(), 34), 19)
+    assert fault in " ".join(text_of(rows).split())
 
 
 def test_the_head_warns_where_there_is_place() -> None:
@@ -136,11 +146,20 @@ def test_the_best_come_first_and_no_paint_last() -> None:
 
 
 def test_changes_and_counts_are_told_in_few_words() -> None:
-    assert change_text(20, 18) == "2 fewer"
-    assert change_text(20, 21) == "1 more"
-    assert change_text(20, 20) == "no change"
-    assert change_text(None, 18) == ""
-    assert findings_text(20, 18) == "18 findings, 2 fewer"
+    twenty = Tally(20, 60.0)
+    for count, weight, short, text in (
+        (18, 50.0, "2 fewer", "18 findings, 2 fewer"),
+        (18, 70.0, "2 fewer", "18 findings, 2 fewer but graver"),
+        (21, 61.0, "1 more", "21 findings, 1 more"),
+        (21, 40.0, "1 more", "21 findings, 1 more but milder"),
+        (20, 60.2, "no change", "20 findings, no change"),
+        (20, 72.0, "graver", "20 findings, as many but graver"),
+        (20, 48.0, "milder", "20 findings, as many but milder"),
+    ):
+        assert change_text(twenty, Tally(count, weight)) == short
+        assert findings_text(twenty, Tally(count, weight)) == text
+    assert change_text(None, twenty) == ""
+    assert findings_text(None, twenty) == "20 findings"
     assert count_text(3, 3, ranked=True) == "3 paints, best first"
     assert count_text(2, 3, ranked=False) == "2 of 3 by name"
     assert harmony_text(-0.04) == "0.0"

@@ -103,7 +103,7 @@ def test_remedies_stand_with_what_they_do_and_the_chosen_one_is_marked() -> None
     for remedy, place in zip(remedies, drawn.remedies, strict=True):
         text = words(drawn.rows[place.start : place.stop])
         assert remedy.change.label in text.replace("  ", " ") or "fewer" in text
-        assert change_text(len(report.causes), len(remedy.report.causes)) in text
+        assert change_text(report.tally, remedy.report.tally) in text
 
 
 def test_a_search_tells_how_far_it_is_and_what_remains_when_nothing_helps() -> None:
