@@ -165,11 +165,7 @@ def _run(arguments: Namespace) -> int:
         raise InputError([Problem(NONE_IN_TIME)])
     made, solution = found[-1]
     after = report.after(filled(report.house, solution.assignment))
-    show(
-        arguments,
-        lambda: _as_json(after, made, solution),
-        _lines(report, after, made, solution),
-    )
+    show(arguments, lambda: _as_json(after, made, solution), _lines(report, after, made, solution))
     if arguments.out:
         _write(after.house, arguments, "written")
     return DONE

@@ -247,9 +247,7 @@ def check_surface(section: Section, name: str) -> None:
         if keyword.startswith(CONDITION_WORDS) and NO_SURFACE.search(value):
             what = f"{clean_text(keyword, SHOWN_CHARACTERS)} {shown(value)}"
             raise refuse(
-                f"{what}: light or a transparency was measured, not a surface",
-                name,
-                section.line,
+                f"{what}: light or a transparency was measured, not a surface", name, section.line
             )
 
 

@@ -126,11 +126,7 @@ def split_rows(
 
 
 def check_extent(
-    rows: int,
-    columns: int,
-    cells: int,
-    name: str,
-    most_rows: int = MOST_ROWS + ROWS_ABOVE_HEADER,
+    rows: int, columns: int, cells: int, name: str, most_rows: int = MOST_ROWS + ROWS_ABOVE_HEADER
 ) -> None:
     """Refuse a table beyond what a deck can be, before it fills the memory."""
     for number, limit, what in ((rows, most_rows, "rows"), (columns, MOST_COLUMNS, "columns"),

@@ -25,14 +25,7 @@ from housemap.deck.colours import (
 from housemap.deck.columns import HEX
 from housemap.deck.numbers import MINUS_SIGNS, number, numbers_among
 from housemap.deck.reading import RowError, refuse
-from housemap.model.house import (
-    DEFAULT_OBSERVED,
-    ColourSource,
-    Lab,
-    Notation,
-    Reflectance,
-    Xyz,
-)
+from housemap.model.house import DEFAULT_OBSERVED, ColourSource, Lab, Notation, Reflectance, Xyz
 from housemap.model.notation import tidy_notation
 
 SHORTEST_NM, LONGEST_NM = 300.0, 1100.0
