@@ -3,7 +3,7 @@
 import sys
 import time
 from argparse import Namespace
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from functools import partial
 from math import inf
 from pathlib import Path
@@ -28,7 +28,10 @@ from housemap.errors import InputError, Problem
 from housemap.file.save import save_house
 from housemap.model.house import House
 from housemap.model.severity import findings_text
+from housemap.study import Swatch
 
+LEAST_SECONDS = 0.2
+"""A search has so long, however much of the time reading and judging took."""
 NONE_IN_TIME = "no suggestion in the time given: allow more seconds, or more wall paints"
 LAST_SECONDS = 1.0
 """So shortly before the end no further palette is begun, and the trim is chosen quickly."""
@@ -40,7 +43,7 @@ def run_deck(arguments: Namespace) -> int:
     report = one_house(arguments.file, report_of)
     screened = screen(report, chips, deck.name, _request(arguments, report, chips))
     over = lambda: time.monotonic() >= end - LAST_SECONDS  # noqa: E731 - of one line
-    made = palettes(screened, _Search(end), stopped=over)
+    made = palettes(screened, _search(end, part=0.25), stopped=over)
     found = [palette for palette in made if palette.done]
     told = found[-1].screened.summary if found else screened.summary
     show(
@@ -59,36 +62,26 @@ def _write(house: House, arguments: Namespace, what: str) -> None:
     note(arguments, f"{what} to {arguments.out}")
 
 
-class _Search:
-    """Searches that share the time: each may take a quarter of what is left."""
+def _search(end: float, part: float = 1.0) -> Callable[[asked.Problem], list[Progress]]:
+    """Searches that may each take a part of the time that is left until `end`."""
 
-    def __init__(self, end: float) -> None:
-        self.end = end
-
-    def __call__(self, problem: asked.Problem) -> "list[Progress]":
-        left = (self.end - time.monotonic()) / 4
-        seconds = max(left, LEAST_SECONDS)
+    def search(problem: asked.Problem) -> list[Progress]:
+        seconds = max((end - time.monotonic()) * part, LEAST_SECONDS)
         return [solve(problem, seconds=seconds, progress=show_progress)]
 
+    return search
 
-def _request(arguments: Namespace, report: Report, chips: Chips) -> "PaletteRequest":
-    """A pin, or the paint to build around, is one of the file, else one of the deck."""
+
+def _request(arguments: Namespace, report: Report, chips: Chips) -> PaletteRequest:
+    """A pin is one of the file, else one of the deck."""
     own = frozenset(arguments.pin) & report.house.paints.keys()
     keep = None if arguments.keep is None else frozenset(arguments.keep)
-    around = None
-    if arguments.around is not None:
-        if arguments.around in report.house.paints:
-            around = report.study.paint(arguments.around)
-        elif arguments.around in chips.rows:
-            around = chips.swatch(arguments.around)
-        else:
-            raise InputError([Problem(f'there is no paint "{arguments.around}" to build around')])
     return PaletteRequest(
         paints=arguments.paints,
         keep=keep,
         own=own,
         chips=frozenset(arguments.pin) - own,
-        around=around,
+        around=_around(arguments, report, chips),
         kind=arguments.kind,
     )
 
@@ -139,9 +132,6 @@ def _deck_json(report: Report, palette: Palette) -> dict[str, Any]:
 
 # The command
 
-LEAST_SECONDS = 0.2
-"""A search has so long, however much of the time reading and judging took."""
-
 
 def _run(arguments: Namespace) -> int:
     if arguments.out:
@@ -156,11 +146,7 @@ def _run(arguments: Namespace) -> int:
     keep, paints = arguments.keep, arguments.paints
     make = partial(house_problem, keep=keep, paints=paints, plan=_plan(arguments, report))
 
-    def search(problem: asked.Problem) -> list[Progress]:
-        left = max(end - time.monotonic(), LEAST_SECONDS)
-        return [solve(problem, seconds=left, progress=show_progress)]
-
-    found = [*choices(report, make, search, lambda: time.monotonic() >= end)]
+    found = [*choices(report, make, _search(end), lambda: time.monotonic() >= end)]
     if not found:
         raise InputError([Problem(NONE_IN_TIME)])
     made, solution = found[-1]
@@ -181,13 +167,23 @@ def show_progress(progress: Progress) -> None:
         print(f"\r{text:<70}", end="\r", file=sys.stderr, flush=True)
 
 
-def _plan(arguments: Namespace, report: Report) -> "Plan":
-    if arguments.around is None:
+def _plan(arguments: Namespace, report: Report) -> Plan:
+    around = _around(arguments, report, Chips())
+    if around is None:
         return Plan(arguments.paints)
-    if arguments.around not in report.house.paints:
-        raise InputError([Problem(f'there is no paint "{arguments.around}" to build around')])
-    kind = arguments.kind or KINDS[-1]
-    return Plan(arguments.paints, report.study.paint(arguments.around), kind)
+    return Plan(arguments.paints, around, arguments.kind or KINDS[-1])
+
+
+def _around(arguments: Namespace, report: Report, chips: Chips) -> Swatch | None:
+    """The paint to build around, of the file or else of the deck. Raises InputError."""
+    id_ = arguments.around
+    if id_ is None:
+        return None
+    if id_ in report.house.paints:
+        return report.study.paint(id_)
+    if id_ not in chips.rows:
+        raise InputError([Problem(f'there is no paint "{id_}" to build around')])
+    return chips.swatch(id_)
 
 
 def _as_json(after: Report, made: HouseProblem, solution: Progress) -> dict[str, Any]:

@@ -1,6 +1,6 @@
 """An edition as one HTML page: for print and for a phone, with no script and no request."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from functools import cache
 from importlib.resources import files
 
@@ -121,7 +121,7 @@ def _block(block: Block, title: str) -> Html:
         case Figures():
             return _figures(block.figures)
         case SignOff():
-            return _sign_off(block)
+            return tag("div", *map(_party, block.parties), class_="sign")
 
 
 def _facts(facts: Facts) -> Html:
@@ -163,26 +163,19 @@ def _cell(column: Column, cell: Cell) -> Html:
     if column.kind == "tins":  # a tin is never broken from its number
         inside = ", ".join(tin.replace(" ", "\N{NO-BREAK SPACE}") for tin in inside.split(", "))
     if cell.swatch:
-        inside = tag("div", _chip(cell), tag("span", cell.text), class_="paint")
+        chip = _chip(cell.swatch.colour.srgb_hex, cell.number)
+        inside = tag("div", chip, tag("span", cell.text), class_="paint")
     if column.kind == "head":
         return tag("th", inside, scope="row", class_="head")
     return tag("td", inside, class_=column.kind)
 
 
-def _chip(cell: Cell) -> Html:
+def _chip(hex_: str, number: int | None) -> Html:
     """A patch of the colour with the number of the paint."""
-    if cell.swatch is None:
-        return Html()
-    hex_ = cell.swatch.colour.srgb_hex
     style = f"background:{hex_};color:{ink_on(hex_)}"
-    return tag("span", str(cell.number or "\N{NO-BREAK SPACE}"), class_="chip", style=style)
+    return tag("span", str(number or "\N{NO-BREAK SPACE}"), class_="chip", style=style)
 
 
-def _sign_off(block: SignOff) -> Html:
-    return tag("div", *_lines_to_sign(block.parties), class_="sign")
-
-
-def _lines_to_sign(parties: Iterable[str]) -> Iterator[Html]:
-    for party in parties:
-        lines = (tag("div", tag("span", words)) for words in ("name", "signature", "date"))
-        yield tag("div", tag("b", party), *lines, class_="party")
+def _party(party: str) -> Html:
+    lines = (tag("div", tag("span", words)) for words in ("name", "signature", "date"))
+    return tag("div", tag("b", party), *lines, class_="party")

@@ -4,7 +4,7 @@ import csv
 import io
 import re
 import unicodedata
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from housemap.checks.words import room_name
 from housemap.model.house import Edition
@@ -22,7 +22,8 @@ from housemap.schedule.blocks import (
 )
 from housemap.schedule.document import Schedule
 from housemap.schedule.editions import TITLES, sections_of
-from housemap.schedule.quantities import Line, Need
+from housemap.schedule.quantities import Line, Need, PrimerNeed
+from housemap.schedule.samples import Trial
 from housemap.schedule.sections import places
 
 _SPECIAL = re.compile(r"[\\`*_\[\]<>#|&~]")
@@ -120,15 +121,22 @@ SAMPLES = "paint", "code", "order", "room", "where", "when"
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
-Sheet = Callable[[Schedule], tuple[Sequence[str], Iterable[Sequence[str]]]]
-
 
 def sheet(schedule: Schedule, name: str = "surfaces") -> str:
     """A list by its name, RFC 4180 with a header row; metres and litres whatever the house shows.
 
     surfaces, paint, primer or samples.
     """
-    return _written(*_SHEETS[name](schedule))
+    amounts = schedule.quantities
+    match name:
+        case "surfaces":
+            return _written(SURFACES, (_surface(schedule, each) for each in amounts.lines))
+        case "paint":
+            return _written(PAINT, (_need(schedule, each) for each in amounts.needs))
+        case "primer":
+            return _written(PRIMER, (_primer(schedule, each) for each in amounts.primers))
+        case _:
+            return _written(SAMPLES, (_sample(schedule, each) for each in schedule.testers))
 
 
 def _written(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
@@ -137,10 +145,6 @@ def _written(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     writer.writerow(head)
     writer.writerows([inert(cell) for cell in row] for row in rows)
     return out.getvalue()
-
-
-def _surfaces(schedule: Schedule) -> tuple[Sequence[str], Iterable[Sequence[str]]]:
-    return SURFACES, (_surface(schedule, line) for line in schedule.quantities.lines)
 
 
 def _surface(schedule: Schedule, line: Line) -> Sequence[str]:
@@ -171,10 +175,6 @@ def _number(amount: float | None, places_: int) -> str:
     return "" if amount is None else f"{amount:.{places_}f}"
 
 
-def _paint(schedule: Schedule) -> tuple[Sequence[str], Iterable[Sequence[str]]]:
-    return PAINT, (_need(schedule, need) for need in schedule.quantities.needs)
-
-
 def _need(schedule: Schedule, need: Need) -> Sequence[str]:
     house = schedule.house
     paint = house.paints[need.paint]
@@ -194,40 +194,23 @@ def _need(schedule: Schedule, need: Need) -> Sequence[str]:
     )
 
 
-def _primer(schedule: Schedule) -> tuple[Sequence[str], Iterable[Sequence[str]]]:
-    return PRIMER, (
-        (
-            need.text,
-            need.supplier,
-            need.order,
-            f"{need.area_m2:.3f}",
-            f"{need.litres:.3f}",
-            wording.tins(need.purchase, "m") if need.purchase else "",
-            _number(need.cost, 2),
-            schedule.house.client.currency,
-        )
-        for need in schedule.quantities.primers
+def _primer(schedule: Schedule, need: PrimerNeed) -> Sequence[str]:
+    return (
+        need.text,
+        need.supplier,
+        need.order,
+        f"{need.area_m2:.3f}",
+        f"{need.litres:.3f}",
+        wording.tins(need.purchase, "m") if need.purchase else "",
+        _number(need.cost, 2),
+        schedule.house.client.currency,
     )
 
 
-def _samples(schedule: Schedule) -> tuple[Sequence[str], Iterable[Sequence[str]]]:
-    house = schedule.house
-    return SAMPLES, (
-        (
-            house.paints[each.paint].name,
-            house.paints[each.paint].code,
-            house.paints[each.paint].order,
-            room_name(house, each.room),
-            places(schedule, each),
-            "; ".join(each.hours),
-        )
-        for each in schedule.testers
-    )
-
-
-_SHEETS: Mapping[str, Sheet] = {
-    "surfaces": _surfaces, "paint": _paint, "primer": _primer, "samples": _samples,
-}  # fmt: skip
+def _sample(schedule: Schedule, each: Trial) -> Sequence[str]:
+    paint, hours = schedule.house.paints[each.paint], "; ".join(each.hours)
+    where = places(schedule, each)
+    return paint.name, paint.code, paint.order, room_name(schedule.house, each.room), where, hours
 
 
 def inert(cell: str) -> str:

@@ -6,7 +6,7 @@ room (panelling, a radiator, a papered or tiled piece of wall) have areas of the
 lies on a wall is taken off that wall.
 """
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 
 from housemap.dataclass import dataclass
 from housemap.model.geometry import (
@@ -117,7 +117,8 @@ def surface_areas_m2(
         wall.key: wall.length_m * room.height_m for wall in walls(room) if wall.key in room.accents
     }
     deducted = sum(deducted_m2(hole.area_m2, hole.faces) / hole.faces for hole in site.holes)
-    covered = sum(_on_wall_m2(room, parts, wall) for wall in _walls_of_parts(room) - {*solid})
+    on_walls = {part.wall for part in room.parts.values() if part.kind in ON_WALL}
+    covered = sum(_on_wall_m2(room, parts, wall) for wall in on_walls - {*solid})
     plain = around * room.height_m - sum(solid.values()) - deducted - covered
     areas = {
         "walls": max(plain, 0.0),
@@ -153,7 +154,7 @@ def _doors_m2(site: _Site) -> float:
 def _parts_m2(site: _Site) -> Iterator[tuple[str, float]]:
     """The painted area of each part: as given, else by its length or wall, else the usual size."""
     for key, part in site.room.parts.items():
-        flat = _FLAT_M2[part.kind](site, part) if part.area_m2 is None else part.area_m2
+        flat = _usual_m2(site, part) if part.area_m2 is None else part.area_m2
         if flat is not None:
             yield key, flat * _COEFFICIENTS.get(part.kind, 1.0)
 
@@ -164,49 +165,35 @@ _COEFFICIENTS: Mapping[PartKind, float] = {
 }  # fmt: skip
 
 
-def _skirting_m2(site: _Site, part: Part) -> float | None:
-    around = perimeter_m(site.room)
-    length = part.length_m or (None if around is None else _skirting_length_m(site, around))
-    return None if length is None else length * SKIRTING_GIRTH_M
+def _usual_m2(site: _Site, part: Part) -> float | None:
+    """Of a part that gives no area; None where its kind has no usual one."""
+    match part.kind:
+        case "skirting":
+            around = perimeter_m(site.room)
+            board = None if around is None else _skirting_length_m(site, around)
+            length = part.length_m or board
+            return None if length is None else length * SKIRTING_GIRTH_M
+        case "window":
+            on = (each for each in site.room.windows.values() if part.wall in {None, each.wall})
+            return sum(map(window_area_m2, on)) or None
+        case "radiator":
+            return part.count * (part.length_m or RADIATOR_LENGTH_M) * RADIATOR_HEIGHT_M
+        case "panelled-door":
+            leaves = site.leaves_m2[: part.count]
+            return sum(leaves) + (part.count - len(leaves)) * DOOR_M2
+        case "panelling" | "paper" | "tile":
+            return _covering_m2(site.room, part)
+        case "other":
+            return None
 
 
-def _windows_m2(site: _Site, part: Part) -> float | None:
-    on = (each for each in site.room.windows.values() if part.wall in {None, each.wall})
-    return sum(map(window_area_m2, on)) or None
-
-
-def _radiators_m2(site: _Site, part: Part) -> float:
-    del site
-    return part.count * (part.length_m or RADIATOR_LENGTH_M) * RADIATOR_HEIGHT_M
-
-
-def _panelled_doors_m2(site: _Site, part: Part) -> float:
-    leaves = site.leaves_m2[: part.count]
-    return sum(leaves) + (part.count - len(leaves)) * DOOR_M2
-
-
-def _covering_m2(site: _Site, part: Part) -> float | None:
+def _covering_m2(room: Room, part: Part) -> float | None:
     """To rail height along a length, else the whole of its wall."""
-    high = site.room.height_m
+    high = room.height_m
     if part.length_m is not None:
         return part.length_m * min(PANELLING_HEIGHT_M, high or PANELLING_HEIGHT_M)
-    wall = wall_of(site.room, part.wall) if part.wall else None
+    wall = wall_of(room, part.wall) if part.wall else None
     return wall.length_m * high if wall and high else None
-
-
-def _no_usual_size(site: _Site, part: Part) -> None:
-    del site, part
-
-
-_FLAT_M2: Mapping[PartKind, Callable[[_Site, Part], float | None]] = {
-    "skirting": _skirting_m2, "window": _windows_m2, "radiator": _radiators_m2,
-    "panelled-door": _panelled_doors_m2, "panelling": _covering_m2, "paper": _covering_m2,
-    "tile": _covering_m2, "other": _no_usual_size,
-}  # fmt: skip
-
-
-def _walls_of_parts(room: Room) -> set[str | None]:
-    return {part.wall for part in room.parts.values() if part.kind in ON_WALL}
 
 
 def _on_wall_m2(room: Room, parts_m2: Mapping[str, float], wall: str | None) -> float:
