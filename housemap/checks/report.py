@@ -106,7 +106,6 @@ class Report:
     def ordered(self) -> Ordered:
         """Every finding behind its place in the order and its subject; what holds is kept."""
         before, stale = self.kept or ((), frozenset((*self.plain, *(self.deep or {}))))
-        stale |= {subject for subject in self.plain if subject[0] == "swatches"}
         new = [(_order(f), subject, f) for subject in stale for f in self._worst(subject)]
         old = [each for each in before if each[1] not in stale]
         return tuple(sorted((*old, *new), key=_place))
@@ -194,6 +193,8 @@ def _kept(
         return None
     if deep and study.sight is not previous.study.sight:
         return None  # what findings count for goes by what is seen
+    if study.touched.rooms:  # a paint that is on no surface counts for less
+        touched |= {("swatches", key) for key in study.worn ^ previous.study.worn}
     return previous.ordered, touched
 
 

@@ -650,8 +650,9 @@ def _straight(gates: Gates, lines: Lines, gate: int, mine: Ints) -> Ints:
 
 
 def _further(gates: Gates, ways: Sequence[_Way], way: Ints, gate: Ints) -> list[_Way]:
-    made = []
-    for old, new in np.unique(np.column_stack([way, gate]), axis=0).tolist():
+    made, count = [], len(gates.room)
+    for both in sorted({*(way * count + gate).tolist()}):
+        old, new = divmod(both, count)
         before = ways[old]
         turn, shift = _beyond(gates, before.chain[-1])
         made.append(

@@ -4,7 +4,6 @@ Imported before the first frame: what a house or its screens need is imported wh
 """
 
 import asyncio
-import gc
 import signal
 import sys
 from collections.abc import Callable, Sequence
@@ -23,6 +22,7 @@ from textual.theme import Theme
 
 from housemap.errors import InputError
 from housemap.tui.ahead import Ahead
+from housemap.tui.background import settle_memory
 from housemap.tui.commands import Keymap
 from housemap.tui.key_order import KeysInTurn
 from housemap.tui.keys import binding_keys, bindings_of
@@ -232,7 +232,6 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
             house = house_screen.read_session(house, read_only=self._read_only)
         self.session = house
         self._house = house_screen.HouseScreen(house, self._reporter, ahead)
-        self.call_after_refresh(_settle_memory)
         if house.file:
             self.remember(house.file.path)
         return self._house
@@ -251,7 +250,7 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
         from housemap.tui.tasks.start import StartScreen  # noqa: PLC0415 - not for a named file
 
         self.session = self._house = None
-        self.call_after_refresh(_settle_memory)
+        self.call_after_refresh(settle_memory)
         return StartScreen()
 
     def remember(self, path: Path) -> None:
@@ -312,9 +311,3 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
             self.screen.action_back()
             if not self.left_lines:  # else a line is left, which is said
                 self.call_after_refresh(self.action_leave)
-
-
-def _settle_memory() -> None:
-    """Collect garbage again (see `opening`), without looking at what the program is made of."""
-    gc.freeze()
-    gc.enable()

@@ -1,6 +1,7 @@
 """Work beside the keys: done in a thread, heard of where keys are handled."""
 
 import asyncio
+import gc
 from collections.abc import Callable, Iterator
 from functools import partial
 from typing import TypeVar
@@ -98,3 +99,17 @@ class Dropped:
 def drop_work(owner: Widget, group: str) -> None:
     """Give up the work of a group; a step that is being made is finished and ignored."""
     owner.workers.cancel_group(owner, group)
+
+
+COLLECT_AFTER = 10_000
+"""New objects between two looks for garbage; Python's own 700 are a fraction of one frame."""
+
+
+def settle_memory() -> None:
+    """Collect garbage again (see `opening`), without looking at what is there now.
+
+    Of a large house that would take a tenth of a second, in which no key is handled.
+    """
+    gc.freeze()
+    gc.set_threshold(COLLECT_AFTER)
+    gc.enable()

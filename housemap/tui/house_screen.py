@@ -6,6 +6,7 @@ task is one thing, such as choosing a paint. It names the methods that commands 
 """
 
 import asyncio
+import gc
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import partial
@@ -20,7 +21,7 @@ from housemap.model.house import House, Light, Surface
 from housemap.model.wishes import kept_rooms_painted
 from housemap.tui import describe
 from housemap.tui.ahead import Ahead
-from housemap.tui.background import WidgetRunner
+from housemap.tui.background import WidgetRunner, settle_memory
 from housemap.tui.map.card_drawing import session_card
 from housemap.tui.map.drawing import Scene, Sight
 from housemap.tui.map.house_map import HouseMap
@@ -139,6 +140,7 @@ class HouseScreen(ProgramScreen):
     ) -> None:
         """`ahead`: what another process makes of the session, where one has opened it."""
         super().__init__()
+        gc.disable()  # until everything is found
         self.session, self._ahead = session, ahead
         runner = WidgetRunner(self)
         reporter = reporter or (ahead.report if ahead else next_report)
@@ -171,6 +173,7 @@ class HouseScreen(ProgramScreen):
             self.run("survey.open")
 
     def on_unmount(self) -> None:
+        gc.enable()
         self._details.stop()
         if self._ahead:
             self._ahead.stop()
@@ -359,6 +362,7 @@ class HouseScreen(ProgramScreen):
             self.say(outcome.fault)
             for task in self.tasks:
                 task.report_failed()
+            settle_memory()
         elif self.session.report_is_current:
             self.follow()
         if outcome.lane == "light":  # there is nothing else to do now
@@ -369,6 +373,7 @@ class HouseScreen(ProgramScreen):
         if self._ahead:
             self._ahead.finish()
         import_ahead()
+        settle_memory()
 
     def request_detail(self) -> None:
         self._details.request()

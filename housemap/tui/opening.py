@@ -43,7 +43,7 @@ def open_program(arguments: Namespace) -> int:
     if os.environ.get("NO_COLOR") == "":
         del os.environ["NO_COLOR"]  # set but empty means not set, which Textual takes otherwise
     sys.setswitchinterval(SWITCH_S)
-    gc.disable()  # until something is on the screen: until then nearly nothing is thrown away
+    gc.disable()  # until a house is reported on: until then nearly nothing is thrown away
     app = _program(settle_depth(arguments.color, os.environ, ask_tmux), arguments)
     app.run(mouse=not arguments.no_mouse)
     if app.ahead:
