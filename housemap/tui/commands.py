@@ -382,7 +382,7 @@ _TASKS: tuple[Command, ...] = (
     Command("sheen", ("g",), "sheen", COLOUR, (
         Use(("house",), "Set the sheen of the selected surface", "sheen", "choose.ask_sheen",
             has_rooms),
-    ), names=("gloss", "matt", "eggshell", "finish")),
+    ), names=("gloss", "matt", "eggshell", "finish", "sheens")),
     Command("advice", ("a",), "advice", COLOUR, (
         Use(("house",), "Suggest paints for the house", "suggest", "suggest.open", has_rooms),
         Use(("deck",), "Suggest paints for the house from this deck", "suggest", "", has_rooms),
@@ -400,7 +400,8 @@ _TASKS: tuple[Command, ...] = (
         Use(("house",), "List what to look at, the serious ones first", "findings", "findings.open",
             has_rooms),
         Use(("walk",), "Show what to look at in this view", "findings", "walk.open_finding"),
-    ), daily=True, names=("problems", "warnings", "errors", "accept", "ignore")),
+    ), daily=True, names=("problems", "warnings", "errors", "accept", "accepted",
+                          "ignore", "kept", "status")),
     Command("decks", ("d",), "decks", PAINTS, (
         Use(("house",), "Open a deck of paints", "decks", "decks.open"),
         Use(("deck",), "Open another deck, or bring one in", "decks", "shelf"),
@@ -452,7 +453,7 @@ _TASKS: tuple[Command, ...] = (
     ), daily=True, names=("evening", "daylight", "night", "lamp")),
     Command("light-page", ("l",), "light page", LIT, (
         Use(("house",), "Show the light of the room", "room light", "light.open", has_rooms),
-    ), daily=True, names=("daylight", "lux", "sun")),
+    ), daily=True, names=("daylight", "lux", "sun", "shift", "metamerism")),
     Command("hour-before", ("left_square_bracket",), "hour of the sun", LIT, (
         Use(("house",), "Show into which rooms the sun shines, an hour back", "",
             "light.step_hour(-1)", has_rooms),
@@ -544,7 +545,7 @@ _BY_NAME: tuple[Command, ...] = (
     _by_name("tints", COLOUR, "Mix a tint of this paint: half, lighter, darker, greyer",
              "suggest.tints", "half strength", "quarter", "lighter", "darker", "greyer"),
     _by_name("wishes", EDIT, "Write down the client's wishes", "edit.edit_wishes", "brief",
-             "wishes", "client", "like", "avoid", when=None),
+             "wishes", "client", "like", "avoid", "dislike", "yellow", when=None),
     _by_name("board", PAPER, "Show the colours in proportion", "schedule.open(1)", "board",
              "proportions", "palette", "swatch"),
     _by_name("deck-best", PAINTS, "List first what suits the selected surface best", "best",
@@ -572,7 +573,7 @@ _BY_NAME: tuple[Command, ...] = (
     ), names=("merge", "join", "together", "colleague", "theirs", "compare", "changes")),
     _by_name("demo", FILE, "Open the demo house", "demo", contexts=("start",), when=None),
     _by_name("next-step", PROGRAM, "Show or hide the next step below the map", "next_step",
-             "advice", "hint", contexts=("any",), when=None),
+             "advice", "hint", "status", contexts=("any",), when=None),
     _by_name("greys", PROGRAM, "Change to a light or a dark surround", "greys", "theme", "dark",
              contexts=("any",), when=None),
 )  # fmt: skip

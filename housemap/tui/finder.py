@@ -160,6 +160,9 @@ def _elsewhere(screen: "ProgramScreen") -> Iterator[Found]:
     for command in COMMANDS:
         for use in command.uses if command.group != MOVE else ():
             where, way = PLACES[use.contexts[0]]
-            if id(use) not in here and way:
-                say = partial(screen.say, f"That works {where}: press {way} on the map first.")
+            first = f"press {way} on the map first" if way else ""
+            if use.contexts[0] == "house" and screen.session is not None:
+                where, first = "on the map", "press esc first"
+            if id(use) not in here and first:
+                say = partial(screen.say, f"That works {where}: {first}.")
                 yield Found(use.title, where, command.id, say, elsewhere=True)

@@ -115,6 +115,10 @@ class Task:
         """Where one stands and how far one sees, where the map is to show it."""
         return None
 
+    def sun_seen(self) -> str:
+        """What is to be said of the sun in what is shown in the place of the map."""
+        return ""
+
     def unfinished(self) -> Iterator[str]:
         """What was typed and not taken, by name."""
         yield from ()
@@ -320,6 +324,10 @@ class HouseScreen(ProgramScreen):
         bar = [*super().bar]
         decided = self.session.unsaved and self.session.tried is None
         return [*bar[:1], "save", *bar[1:]] if decided and "save" not in bar else bar
+
+    @property
+    def bar_words(self) -> Mapping[str, str]:
+        return self.panel.bar_words
 
     def draw_head(self) -> None:
         name, notes, place = describe.head_of(self.session)

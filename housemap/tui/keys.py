@@ -76,12 +76,12 @@ ALWAYS = ("find", "help")
 
 def bar_items(
     offers: Iterable[str], contexts: Sequence[str], keymap: Keymap, session: "Session | None",
-    *, typing: bool = False,
+    *, typing: bool = False, words: Mapping[str, str] | None = None,
 ) -> Iterator[tuple[str, str]]:  # fmt: skip
     """What the key bar may show of some commands: key and word, in their order.
 
-    At most MOST_KEYS. While the user is `typing` into a field, a key that writes a character there
-    is not shown.
+    At most MOST_KEYS; `words` by command id are shown instead of the table's. While the user is
+    `typing` into a field, a key that writes a character there is not shown.
     """
     shown = 0
     for command in map(BY_ID.__getitem__, offers):
@@ -89,7 +89,7 @@ def bar_items(
         keys = [key for key in command.keys_in(keymap) if not (typing and writes(key))]
         if use is not None and use.short and use.can_run(session) and keys and shown < MOST_KEYS:
             shown += 1
-            yield shown_key(keys[0]), use.short
+            yield shown_key(keys[0]), (words or {}).get(command.id, use.short)
 
 
 def binding_keys(keymap: Keymap) -> dict[str, str]:

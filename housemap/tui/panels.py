@@ -1,6 +1,6 @@
 """What may take the place of the map, and what is beside it: panels of rows, and lists."""
 
-from collections.abc import Hashable, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from typing import ClassVar, Generic, Protocol, TypeVar, cast
 
 from textual.events import Click
@@ -49,6 +49,11 @@ class Panel(Keyed, Drawn):
     def bar(self) -> Sequence[str]:
         """Those of them that matter now."""
         return self.BAR
+
+    @property
+    def bar_words(self) -> Mapping[str, str]:
+        """By command, what the key bar says of it now in the place of the table's word."""
+        return {}
 
     def follow(self) -> None:
         """The house, the selection or the report changed."""

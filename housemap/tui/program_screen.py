@@ -1,6 +1,6 @@
 """What all screens share: a head, a status line, a key bar, and running a command by name."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar, Protocol, cast
 
@@ -188,12 +188,18 @@ class ProgramScreen(OwnScreen, Screen[None]):
         """Whether a letter goes into a field."""
         return self.focused is not None and self.focused.check_consume_key("x", "x")
 
+    @property
+    def bar_words(self) -> Mapping[str, str]:
+        """As of a panel."""
+        return {}
+
     def draw_keys(self) -> None:
         typing = self.is_typing
         contexts, keymap, session = self.contexts(), self.program.keymap, self.session
+        words = self.bar_words
 
         def items(offers: Sequence[str]) -> list[tuple[str, str]]:
-            return [*bar_items(offers, contexts, keymap, session, typing=typing)]
+            return [*bar_items(offers, contexts, keymap, session, typing=typing, words=words)]
 
         bar = SMALL if self._is_small else self.bar
         offered = items([command for command in bar if command != "back"])

@@ -80,6 +80,7 @@ class Scope(NamedTuple):
 
 HERE = Scope()
 WOODWORK: tuple[Surface, ...] = ("trim", "ceiling", "doors")
+PLURAL: Mapping[Surface, str] = {"trim": "trim", "ceiling": "ceilings", "doors": "doors"}
 
 
 def scopes_of(house: House, target: Target) -> Iterator[Scope]:
@@ -94,6 +95,9 @@ def scopes_of(house: House, target: Target) -> Iterator[Scope]:
         for surface in SURFACES:
             if surface == target.surface:
                 yield Scope(f"{name} as {surface} only", old, None, (surface,))
+    surfaces = [surface for surface in WOODWORK if surface == target.surface]
+    for surface in surfaces:
+        yield Scope(f"All {PLURAL[surface]} on this level", None, level, (surface,))
     yield Scope("All trim, ceilings, doors", None, level, WOODWORK)
 
 

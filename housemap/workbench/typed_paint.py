@@ -253,7 +253,9 @@ class TypedPaint:
     @property
     def assumed(self) -> tuple[str, ...]:
         """What was taken for granted."""
-        return self.readings.notes or ((GREY,) if self.lrv is not None else ())
+        if self.readings.entries:
+            return self.readings.notes
+        return (GREY,) if self.lrv is not None else ()
 
     @property
     def paint(self) -> Paint | None:

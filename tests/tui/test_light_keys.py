@@ -248,6 +248,7 @@ async def test_the_hour_and_the_month_of_the_sun_are_keys_and_rooms_in_it_are_ma
         await until(
             pilot, lambda: "21 March, 12 h by the sun: Hall in the sun." in screen_text(app)
         )
+        assert "clocks may be an hour ahead" in screen_text(app)  # said once
         assert "☼" in screen_text(app)
         await pilot.press("}", "}", "}", *["["] * 7)
         await until(
@@ -261,3 +262,16 @@ async def test_a_house_without_latitude_says_what_the_sun_needs() -> None:
     async with opened(shallow_report, replace(HOUSE, latitude_deg=None)) as (app, pilot):
         await pilot.press("[")
         await until(pilot, lambda: "Give the house its latitude first" in screen_text(app))
+
+
+async def test_the_walk_says_so_where_no_sun_falls_in_the_view() -> None:
+    house = replace(HOUSE, latitude_deg=51.5, north_deg=0.0)
+    async with opened(house=house) as (app, pilot):
+        await until_lit(app, pilot)
+        await pilot.press("w", "]", *["["] * 12)
+        await until(pilot, lambda: "0 h by the sun" in screen_text(app))
+        assert "None in this view" in screen_text(app)
+        await pilot.press("v", "]")
+        await until(pilot, lambda: "with shading only: press v" in screen_text(app))
+        await pilot.press("v", "t", "t", "]")
+        await until(pilot, lambda: "shows lamplight now" in screen_text(app))

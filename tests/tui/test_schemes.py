@@ -1,12 +1,14 @@
 """Schemes of a house and sets around a paint, driven by keys."""
 
+from dataclasses import replace
+
 import pytest
 
 from housemap.colorimetry.facts import colour_facts
-from housemap.model.edits import make_scheme
+from housemap.model.edits import assign, make_scheme
 from housemap.model.house import House
 from housemap.tui.app import HousemapApp
-from housemap.tui.tasks.suggest import AroundPanel, ProposalPanel, SchemesPanel
+from housemap.tui.tasks.suggest import AroundPanel, Entry, ProposalPanel, SchemesPanel
 from tests.support.houses import small_house
 from tests.support.screens import app_on, house_screen, run_command, until, until_shown
 
@@ -113,3 +115,23 @@ async def test_a_tint_of_the_paint_here_is_tried_and_taken(what: str, *, lighter
         assert (tint.lrv > oat.lrv) == lighter
         await pilot.press("u")
         assert house_now(app) == before
+
+
+async def test_one_room_alone_is_painted_as_in_a_scheme() -> None:
+    other = assign(assign(small_house(), "hall", "walls", "moss"), "kitchen", "walls", "chalk")
+    house = replace(make_scheme(other, "Quiet"), rooms=small_house().rooms)
+    app = app_on(house)
+    async with app.run_test(size=(120, 40)) as pilot:
+        await pilot.press("m")
+        await until_shown(app, pilot, "Quiet")
+        panel = house_screen(app).panel
+        assert isinstance(panel, SchemesPanel)
+        await pilot.press("tab")
+        await until(pilot, lambda: any(entry.kind == "room" for entry in panel.items))
+        rooms = [n for n, entry in enumerate(panel.items) if entry == Entry("room", "kitchen")]
+        panel.step(rooms[0] - (panel.chosen_number or 0))
+        await until_shown(app, pilot, "paint this room so")
+        await pilot.press("enter")
+        await pilot.pause(0.1)
+        assert house_now(app).rooms["kitchen"] == other.rooms["kitchen"]
+        assert house_now(app).rooms["hall"] == house.rooms["hall"]

@@ -121,3 +121,14 @@ def test_what_is_there_without_the_paint_is_not_held_against_it() -> None:
         clean += [one] if verdict_of(raised) == "fits" else []
     assert clean
     assert all(one.parts for one in clean)
+
+
+def test_trim_is_painted_on_one_level_alone() -> None:
+    trim = Target("hall", "trim")
+    where = next(s for s in scopes_of(HOUSE, trim) if s.words == "All trim on this level")
+    made = painted(HOUSE, trim, where, "moss")
+    for key, room in made.rooms.items():
+        before = HOUSE.rooms[key]
+        here = before.level == HOUSE.rooms["hall"].level
+        trimmed = replace(before.paints, trim="moss") if here else before.paints
+        assert room.paints == trimmed

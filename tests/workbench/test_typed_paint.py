@@ -118,3 +118,10 @@ def test_the_lrv_may_be_right_and_then_every_page_shows_it(lrv: float) -> None:
     assert isinstance(made, Paint)
     assert made.derived
     assert contradiction(made) is None
+
+
+def test_a_notation_with_an_lrv_is_no_grey() -> None:
+    typed = typed_paint("Sloe Jug\n5YR 8/1.5\nlrv 58")
+    assert typed.colour == Notation("5YR 8/1.5")
+    assert GREY not in typed.assumed
+    assert typed_paint("Sloe Jug lrv 58").assumed == (GREY,)

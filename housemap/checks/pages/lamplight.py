@@ -7,7 +7,7 @@ from housemap.checks.examples import lit_room
 from housemap.checks.finding import NOTE, Finding
 from housemap.checks.meetings import NOTHING, Limits, Verdict, verdict
 from housemap.checks.options import RoomOptions
-from housemap.checks.words import place_name
+from housemap.checks.words import number, place_name
 from housemap.colorimetry.arrays import Indices, Truths
 from housemap.colorimetry.difference import ucs_parts
 from housemap.colorimetry.undertone import family_of, shift_words
@@ -44,9 +44,10 @@ def _turned(room: RoomOptions, rows: Indices) -> Truths:
 
 
 def sentence_of(finding: Finding, house: House) -> str:
+    hue = ", to another hue" if finding.kind == "family" else ""
     return (
         f"{place_name(house, finding.places[0])} look {finding.words[0]} by lamplight than by day."
-        f" (shift {finding.value:.0f}; limit {finding.limit:.0f})"
+        f" (shift {number(finding.value)}{hue}; shown from {number(finding.limit)})"
     )
 
 

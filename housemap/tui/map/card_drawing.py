@@ -37,12 +37,12 @@ def light_loss_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
         return
     if lightest == shades.house.rooms[room].paints.walls:
         yield from page.heading("light, with the lightest paint of the house")
-        yield from page.text(", ".join(_figures(now, None, page)))
+        yield from page.text(", ".join(_figures(now, None)))
         return
     name = shades.house.paints[lightest].name
-    yield from page.heading(f"light, against {name}")
+    yield from page.heading(f"light on the walls (against {name} there)")
     best = (shades.paints_on_walls(room) or {}).get(lightest)
-    yield from page.text(", ".join(_figures(now, best, page)))
+    yield from page.text(", ".join(_figures(now, best)))
 
 
 def _now(shades: Shades, room: str) -> "PaintLight | None":
@@ -61,16 +61,24 @@ def _lightest(shades: Shades) -> str | None:
     return max(lrv, default=(0.0, None))[1]
 
 
-def _figures(now: "PaintLight", best: "PaintLight | None", page: Page) -> Iterator[str]:
+def _figures(now: "PaintLight", best: "PaintLight | None") -> Iterator[str]:
     """Each as it is, and what is missing against the best."""
     for name, lux in now.wall_lux.items():
         most = best.wall_lux[name] if best else 0.0
-        loss = f" {signed(100.0 * (lux / most - 1.0), page.look)} %" if most > 0.0 else ""
+        loss = f" ({_less(100.0 * (1.0 - lux / most), ' %')})" if most > 0.0 else ""
         yield f"{'by day' if name == 'day' else name} {lux:.0f} lx{loss}"
     if now.daylight_percent is not None:
         most = (best.daylight_percent if best else None) or 0.0
-        loss = f" {signed(now.daylight_percent - most, page.look, 2)}" if most else ""
+        loss = f" ({_less(most - now.daylight_percent, digits=2)})" if most else ""
         yield f"daylight factor {now.daylight_percent:.2f} %{loss}"
+
+
+def _less(less: float, unit: str = "", digits: int = 0) -> str:
+    """As in "26 % less"."""
+    size = f"{abs(less):.{digits}f}"
+    if not float(size):
+        return "as much"
+    return f"{size}{unit} {'less' if less > 0 else 'more'}"
 
 
 MONTH_NAMES = (
@@ -170,11 +178,13 @@ def _walls_text(view: CardView, room: Room) -> str:
         view.shades.lrv_of(paint_id),
         view.shades.undertone(view.room, "walls", paint_id),
     )
-    depth = ""
+    walls = "Walls"
     if lrv is not None:
         depth = "Light" if lrv >= LIGHT_LRV else "Dark" if lrv <= DARK_LRV else "Mid-tone"
-    words = ", ".join(filter(None, (depth, tone)))
-    return f"{words} walls ({view.house.paints[paint_id].name}).".strip()
+        walls = f"{depth} walls"
+    name, _, shift = tone.partition(", ")
+    seen = f"; {shift} {LIGHT_WORDS[view.shades.light]}" if shift else ""
+    return f"{walls}{f', {name}' if name else ''} ({view.house.paints[paint_id].name}){seen}."
 
 
 def _links_text(report: "Report", room: str) -> str:
@@ -252,7 +262,8 @@ def _paint_facts(view: CardView, paint_id: str | None, surface: str) -> str:
     words = [f"LRV {lrv:.0f}"] if lrv is not None else []
     tone = view.shades.undertone(view.room, surface, paint_id)
     if swatch and tone:
-        words += [_tone_words(view, tone), swatch.colour.notation.text]
+        words.append(_tone_words(view, tone))
+        words += [text] if (text := swatch.colour.notation.text) != swatch.name else []
     return ", ".join(words)
 
 

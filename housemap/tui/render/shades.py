@@ -214,6 +214,12 @@ class Shades:
         coat = self._coat(room, surface, ("Paint", paint))
         return self._shift(coat, room) if coat else ""
 
+    def seen_ucs(self, room: str, surface: str, paint: str) -> "tuple[float, float, float] | None":
+        """CAM16-UCS of a paint there as its room's eye sees it; None where that is not known."""
+        coat, view = self._coat(room, surface, ("Paint", paint)), self._view(room)
+        seen = view.colours.get(coat) if coat and view else None
+        return seen.ucs if seen else None
+
     def _shift(self, coat: "StudyCoat", eye: str) -> str:
         view = self._view(eye)
         seen = view.colours.get(coat) if view else None

@@ -90,7 +90,8 @@ def option_rows(
     swatch, gap = page.swatch(coat), page.run(" ")
     lrv = f"LRV {option.lrv:.0f} " if option.lrv is not None else ""
     right = f"{page.look.glyphs.tried[tried]} {change}".strip()
-    name = f"{option.name} {option.code}".strip() if page.width >= WIDE else option.name
+    code = option.code if page.width >= WIDE and option.code != option.name else ""
+    name = f"{option.name} {code}".strip()
     return (
         page.row((page.mark(), swatch, gap), name, verdict, strong=page.chosen),
         page.whole((gap, swatch, gap), f"{lrv}{option.undertone}", right, quiet=True),

@@ -59,8 +59,8 @@ def asked_row(desk: DeckBrowser, page: Page) -> Row:
 # Chips as a list: swatch, name, LRV, notation and undertone, and how near they are.
 
 CHIP = 6
-LRV, NOTATION, UNDERTONE, APART = 6, 15, 26, 11
-"""Columns."""
+LRV, NOTATION, UNDERTONE, APART, NEAR = 6, 15, 26, 11, 6
+"""Columns; a difference stands under the end of its heading."""
 ORDERED = {
     "hue": "by hue, lightest first", "lightness": "lightest first", "name": "by name",
     "deck": "as in the deck", "cost": "fewest problems first (+: or more)",
@@ -77,7 +77,10 @@ def chip_row(swatch: Swatch, coat: Coat, figure: str | None, mark: str, page: Pa
     first = "" if figure is None else f"{figure:>{APART}}"
     colour = swatch.colour
     figures = _columns(
-        f"{first}{swatch.lrv:>{LRV}.1f}", colour.notation.text, colour.undertone.words, page
+        f"{first}{swatch.lrv:>{LRV}.1f}",
+        "" if title_of(swatch) == colour.notation.text else colour.notation.text,
+        colour.undertone.words,
+        page,
     )
     return *lead, page.run(_filled(title_of(swatch), figures, lead, page), strong=page.chosen)
 
@@ -113,8 +116,10 @@ def title_of(swatch: Swatch) -> str:
 
 TALL = 30
 """Lines from which on the colours are shown large."""
-LARGE, SMALL = 9, 4
-"""Lines of the colours."""
+LARGE, SMALL, LEAST_COLOUR = 9, 4, 2
+"""Lines of the colours; the least where what is below them would not fit."""
+FRAME = 2
+"""Lines of the title and the names below the colours."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,15 +160,16 @@ class DeckCardView:
 
 
 def deck_card_rows(view: DeckCardView, page: Page, height: int) -> list[Row]:
-    return [
-        *page.title(title_of(view.swatch)),
-        *_colours(view, page, LARGE if height >= TALL else SMALL),
+    below = [
         *_facts(view.swatch, page),
         *_goods(view.swatch, page),
         *_place(view, page),
         *neighbour_rows("picked", view.picked, page, numbered=True),
         *neighbour_rows("nearest here", view.nearest, page),
     ]
+    spare = height - len(below) - FRAME
+    lines = LARGE if height >= TALL else min(max(spare, LEAST_COLOUR), SMALL)
+    return [*page.title(title_of(view.swatch)), *_colours(view, page, lines), *below]
 
 
 def _colours(view: DeckCardView, page: Page, lines: int) -> Iterator[Row]:
@@ -261,8 +267,10 @@ def neighbour_rows(
     if not others:
         return
     lead = 3 if numbered else 1
-    columns = page.inner - APART
-    yield from page.heading(f"{fit(heading, columns)}{'difference':>{APART}}", tidy=False)
+    columns = page.inner - NEAR
+    yield from page.heading(
+        f"{fit(heading, page.inner - APART)}{'difference':>{APART}}", tidy=False
+    )
     for number, one in enumerate(others, 1):
         lamp = _lamp_text(one.metameric)
         room = max(columns - SWATCH - lead - len(lamp), 1)
@@ -273,7 +281,7 @@ def neighbour_rows(
             page.swatch(one.coat),
             page.run(f" {fit(cut(name, room, page.more), room)}"),
             page.run(lamp, strong=True),
-            page.run(f"{one.metameric.de00:>{APART}.1f}"),
+            page.run(f"{one.metameric.de00:>{NEAR}.1f}"),
         )
 
 

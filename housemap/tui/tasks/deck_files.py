@@ -198,7 +198,7 @@ class IntakeScreen(PageScreen):
 # The decks that there are: open one, open any file of paints, or bring one in.
 
 BUILT_IN = "built in: ASTM D1535 notations, every half step of value"
-SHELF_HINT = "A file of paints (a table, CGATS, CxF) is brought in once; then it is a deck here."
+SHELF_HINT = "n brings in a file of paints (a table, CGATS, CxF): then it is a deck here."
 
 
 class ShelfList(ListPanel[DeckFile]):

@@ -489,7 +489,9 @@ class DeckScreen(ProgramScreen):
     def take(self, swatch: Swatch) -> str:
         label = f"{swatch.name} taken from {self.browser.deck.name}"
         return self._edit(
-            lambda house: self._taken(house, swatch)[0], label, f"{swatch.name} is in the house"
+            lambda house: self._taken(house, swatch)[0],
+            label,
+            f"{swatch.name} added to the house's paints",
         )
 
     def _taken(self, house: House, swatch: Swatch) -> tuple[House, str]:

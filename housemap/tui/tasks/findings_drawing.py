@@ -194,8 +194,8 @@ def _heading_of_remedies(view: FindingView, page: Page) -> Iterator[Row]:
         return
     how = ""
     if not search.done:
-        tried = f"tried {search.tried} of {search.count} changes"
-        how = f": {tried}" if search.count else ": once the light is known"
+        trying = f"trying change {search.tried} of {search.count}"
+        how = f": {trying}" if search.count else ": once the light is known"
     yield from page.heading(f"What would clear it{how}")
 
 

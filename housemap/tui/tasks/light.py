@@ -55,6 +55,7 @@ AWAITED = (
     "The light of the house is being computed. It comes by itself.",
     "It takes a few seconds when a house is opened.",
 )
+SUN_TIME = "Hours by the sun; summer clocks may be an hour ahead."
 METHOD = (
     "Method: daylight by BS EN 17037 and BS 8206-2; colours as seen by CIECAM16, changes in"
     " CAM16-UCS; sun on a clear day in true solar time; light that comes in by CIE 1931 x and y:"
@@ -234,6 +235,8 @@ def _sun(view: LightView, page: Page) -> Iterator[Row]:
         yield from page.text("Give the house its latitude: ctrl+p, edit the house.", quiet=True)
         return
     yield from sun_rows(room.sun, page, 2)
+    if any(room.sun.values()):
+        yield from page.text(SUN_TIME, quiet=True)
 
 
 # Daylight, and what every paint of the house on the walls would make of the light
@@ -334,7 +337,7 @@ def _lux(view: LightView, page: Page) -> Iterator[Row]:
     label = max(page.inner - WIDTH * len(lights), 9)
     label = min(label, max(map(len, names.values())) + 1)
     heads = "".join(f"{LIGHT_WORDS[name]:>{WIDTH}}" for name in lights)
-    columns = f"{'direct':>{NUMBER}}{'in all':>{NUMBER}}{'times':>{GAIN}}" * len(lights)
+    columns = f"{'direct':>{NUMBER}}{'in all':>{NUMBER}}{'ratio':>{GAIN}}" * len(lights)
     for text in (heads, columns):
         yield page.line(f"{'':{label}}{text}", quiet=True, tidy=False)
     for key, name in names.items():
@@ -536,10 +539,12 @@ class LightTask(Task):
         if self.session.house.latitude_deg is None:
             self.say("Give the house its latitude first: ctrl+p, edit the house.")
             return
+        first = self.session.selection.sun is None
         month, hour = self.session.selection.sun or (3 - months, 12 - hours)
         self.session.select_sun(((month + months - 1) % 12 + 1, (hour + hours) % 24))
         self.desk.follow()
-        self.say(self._sun_message())
+        seen = next(filter(None, (task.sun_seen() for task in self.desk.tasks)), "")
+        self.say(" ".join(filter(None, (self._sun_message(), seen or (SUN_TIME if first else "")))))
 
     def hide_sun(self) -> None:
         self.session.select_sun(None)

@@ -1,8 +1,10 @@
 """The painter's schedule and the colours in proportion, and writing it for a reader."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from functools import partial
 from itertools import chain
+from math import dist
 from pathlib import Path
 
 from rich.cells import cell_len
@@ -11,7 +13,7 @@ from housemap.checks.words import room_name
 from housemap.dataclass import dataclass
 from housemap.errors import HousemapError
 from housemap.file.paths import typed_path
-from housemap.model.house import EDITIONS, Edition
+from housemap.model.house import EDITIONS, Edition, Light
 from housemap.model.wishes import kept_rooms
 from housemap.schedule import sections, wording
 from housemap.schedule.blocks import Block, Bullets, Section, Table, Text
@@ -34,10 +36,11 @@ from housemap.tui.tasks.findings_drawing import mark_of
 from housemap.workbench.papers import Papers
 from housemap.workbench.session import Session
 
+DAY_AND_LAMP: tuple[Light, Light] = ("day", "evening")
 LEAST_STRIP = 5
 """Rows of the strip on a low screen."""
-LRV, FIGURES = 9, 14
-"""Columns of the LRV and of both shares in a line."""
+LRV, FIGURES, SHIFT = 9, 14, 7
+"""Columns of the LRV, of both shares in a line, and of the shift from day to lamplight."""
 FACT_NAME = 18
 """Columns of the name of a fact."""
 WIDE, MOST_COLUMNS = 100, 120
@@ -57,6 +60,13 @@ class ScheduleView:
 
     def share(self, share: Share) -> float:
         return share.of_view if self.by_view else share.of_area
+
+    def shift(self, share: Share) -> float | None:
+        """From day to lamplight where most of the paint is, in CAM16-UCS units; None if unknown."""
+        most = _most(self, share)
+        place = most.room, most.surface, share.paint
+        day, lamp = (replace(self.shades, light=x).seen_ucs(*place) for x in DAY_AND_LAMP)
+        return dist(day, lamp) if day and lamp else None
 
     def coat_of(self, line: Line) -> Coat:
         """Light is not computed on parts of a room: they are shown as the paint is."""
@@ -120,7 +130,8 @@ def _line(
 ) -> Iterator[Row]:
     """Number, swatch, name, LRV and undertone; the shares of area and of view at the right."""
     swatch, name = view.schedule.swatch(share.paint), _name_columns(view, page)
-    room = page.inner - SWATCH - name - LRV - FIGURES - 5
+    room = page.inner - SWATCH - name - LRV - FIGURES - SHIFT - 5
+    shift = view.shift(share)
     yield (
         page.run(f" {number:2d} "),
         page.patch(coats[share.paint], SWATCH),
@@ -128,14 +139,16 @@ def _line(
         page.run(f" LRV {swatch.lrv:3.0f} ", quiet=True),
         page.run(fit(_tone(view, share), room)),
         page.run(f"{_percent(share.of_area)}{_percent(share.of_view)}"),
+        page.run(f"{'-' if shift is None else f'{shift:.1f}':>{SHIFT}}"),
     )
 
 
 def _heading(view: ScheduleView, page: Page) -> Row:
     left = SWATCH + _name_columns(view, page) + LRV + 5
     text = "under this light" if view.shades.light != "reference" else "colour"
-    room = page.inner - left - FIGURES
-    return (page.run(" " * left), page.run(f"{fit(text, room)}{'area':>7}{'view':>7}", quiet=True))
+    room = page.inner - left - FIGURES - SHIFT
+    heads = f"{fit(text, room)}{'area':>7}{'view':>7}{'shift':>{SHIFT}}"
+    return (page.run(" " * left), page.run(heads, quiet=True))
 
 
 def _percent(share: float) -> str:
@@ -398,11 +411,10 @@ class ScheduleScreen(PageScreen):
             Choice(str(number), name, partial(self._take, saves[name]))
             for number, name in enumerate(saves, 1)
         ]
-        choices.append(Choice("f", "file", self._ask_file))
+        choices.append(Choice("f", "another house file", self._ask_file))
         if self._papers.before is not None:
             choices.append(Choice("n", "not known", lambda: self._take(None)))
-        known = "an earlier save, or in a house file" if saves else "a house file"
-        text = f"What is on the walls now? As in {known}: it sets the number of coats."
+        text = "Which colours are on the walls now? They set the number of coats. As in:"
         self.ask(text, choices, "stay")
 
     def _ask_file(self) -> None:

@@ -23,7 +23,7 @@ from housemap.study import Swatch
 from housemap.tui.background import drop_work, steps_beside, work_beside
 from housemap.tui.house_screen import Task
 from housemap.tui.panels import ListPanel
-from housemap.tui.render.cells import Row, cut, fit, plain, width_of
+from housemap.tui.render.cells import Row, cut, fit, plain, width_of, wrap
 from housemap.tui.render.page import Page
 from housemap.tui.render.shades import Coat, Shades
 from housemap.tui.tasks.choose import (
@@ -55,6 +55,8 @@ HALF = 3
 """Columns of each of the two swatches of a room."""
 OPTION_WORDS = 9
 MOST_NAME = 16
+LEAST_LINE = 20
+"""Columns of a line while the width of the list is not known yet."""
 MOST_PAINTS = 24
 
 
@@ -63,6 +65,8 @@ class Entry(NamedTuple):
 
     kind: Literal["option", "way", "colour", "missed", "room", "rules"]
     key: str
+    text: str = ""
+    """Of what takes more than one line, this line."""
 
 
 RULES = Entry("rules", "")
@@ -80,8 +84,8 @@ def goodness(progress: Progress, compared: int) -> str:
         return f"Best of the {compared} paints compared, under these rules."
     return (
         f"Best found in {progress.seconds:.0f} s among {compared} paints."
-        f" Its penalty under the rules is {progress.cost:.0f}; none can be below"
-        f" {max(progress.bound, 0.0):.0f}."
+        f" Problems under the rules {progress.cost:.0f} (fewer is better);"
+        f" no choice has fewer than {max(progress.bound, 0.0):.0f}."
     )
 
 
@@ -195,7 +199,9 @@ class ProposalPanel(ListPanel[Entry]):
     def _details(self) -> Iterator[Entry]:
         shown = self.shown
         yield from (Entry("colour", str(place)) for place in range(len(self._colours)))
-        yield from (Entry("missed", words) for words in (shown.missed if shown else ()))
+        for words in shown.missed if shown else ():
+            lines = wrap(f"not kept: {words}", max(self.size.width - 3, LEAST_LINE))
+            yield from (Entry("missed", words, line) for line in lines)
         if shown and shown.progress:
             yield RULES
         yield from (Entry("room", key) for key in self.rooms())
@@ -260,7 +266,7 @@ class ProposalPanel(ListPanel[Entry]):
                 lead = (page.mark(), page.run(fit(item.key, OPTION_WORDS), quiet=True))
                 return [page.row(lead, self.option(item.key), strong=page.chosen)]
             case "missed":
-                return [page.row((page.mark(),), f"not kept: {item.key}")]
+                return [page.row((page.mark(),), item.text)]
         return [page.row((page.mark(),), "what counts, and how much")]
 
     def _way(self, number: int, page: Page) -> Row:
@@ -316,7 +322,19 @@ class SchemesPanel(ProposalPanel):
     """The house as it is, then its schemes."""
 
     CONTEXT = "schemes"
-    BAR = ("open", "new", "delete", "light", "back")
+    BAR = ("open", "view", "new", "delete", "light", "back")
+
+    @property
+    def bar_words(self) -> Mapping[str, str]:
+        return {"open": "paint this room so"} if self.entry_chosen.kind == "room" else {}
+
+    def picked(self) -> None:
+        """On a room's line that room alone, else the whole house."""
+        entry, shown = self.entry_chosen, self.shown
+        if entry.kind == "room" and shown is not None:
+            self.owner.take_room(shown, entry.key)
+        else:
+            super().picked()
 
     def action_new(self) -> None:
         self.owner.keep_scheme()
@@ -656,6 +674,15 @@ class SuggestTask(Task):
         label = shown.label or f"Paint {count} room{'' if count == 1 else 's'} as suggested"
         self.desk.close_panel()
         if self.desk.paint(shown.house, label, shown.report):
+            self.say(f"{plain(label)}; {ASK_FOR_A_SAMPLE}.")
+
+    def take_room(self, shown: Suggestion, room: str) -> None:
+        """Paint one room as in a scheme, and the rest of the house not at all."""
+        house = self.session.house
+        painted = replace(house, rooms={**house.rooms, room: shown.house.rooms[room]})
+        label = f"Paint {house.rooms[room].name} as in {shown.name}"
+        self.desk.close_panel()
+        if self.desk.paint(painted, label):
             self.say(f"{plain(label)}; {ASK_FOR_A_SAMPLE}.")
 
     def leave(self, panel: ProposalPanel) -> None:

@@ -454,6 +454,19 @@ class WalkTask(Task):
         if self._walk is not None:
             self._walk.show(shades_of(self.session), self.look)
 
+    def sun_seen(self) -> str:
+        """Why the picture is the same at this hour; empty where the sun is in it."""
+        walk = self._walk
+        view = walk.walker.last_view if walk else None
+        if walk is None or view is None:
+            return ""
+        if not walk.shaded:
+            return "The walk shows it with shading only: press v."
+        if self.session.selection.light == "evening":
+            return "The walk shows lamplight now: press t."
+        lit = walk.walker.lit(view, walk.walker.camera)
+        return "" if (lit.shade != view.shade).any() else "None in this view: turn with the arrows."
+
     def follow_walk(self) -> None:
         """Select the room that one stands in; what is beside the walk follows."""
         if self._walk is None:

@@ -6,8 +6,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from housemap.checks import report_of
+from housemap.model.edits import set_limit
 from housemap.schedule.document import schedule_of
-from housemap.tui.render.cells import width_of
+from housemap.tui.render.cells import text_of, width_of
 from housemap.tui.render.look import NO_GREYS, Look
 from housemap.tui.render.page import columns_of
 from housemap.tui.render.shades import Shades
@@ -17,6 +18,7 @@ from housemap.tui.tasks.schedule import (
     schedule_rows,
 )
 from tests.support.houses import grid_house, small_house
+from tests.support.lit_houses import lit_house
 
 SHARES = st.lists(st.one_of(st.just(0.0), st.floats(0.01, 100.0)), min_size=1, max_size=20)
 
@@ -58,6 +60,22 @@ def test_rows_fit_every_width_and_tell_each_paint() -> None:
             assert all(width_of(row) <= width for row in (*board, *pages))
     text = "\n".join("".join(run.text for run in row) for row in board)
     assert all(schedule.swatch(share.paint).name in text for share in schedule.board)
+
+
+def test_the_shift_from_day_to_lamplight_of_each_paint_is_listed() -> None:
+    """The same figure by which the check of lamplight judges the wall."""
+    house = set_limit(lit_house(), "turn", "shift", 0.1)
+    report = report_of(house)
+    [found] = [f for f in report.findings if f.check == "turn" and f.rooms == ("hall",)]
+    view = ScheduleView(
+        schedule_of(report, dt.date(2026, 5, 2)), Shades("reference", house, report), Look()
+    )
+    shares = {share.paint: share for share in view.schedule.board}
+    assert found.value is not None
+    shift = view.shift(shares[found.places[0].paint])
+    assert shift is not None
+    assert abs(shift - found.value) < 0.05
+    assert f"{shift:.1f}" in text_of(board_rows(view, 100, 24))
 
 
 def test_parts_of_the_schedule_begin_with_their_titles() -> None:

@@ -109,7 +109,7 @@ def test_remedies_stand_with_what_they_do_and_the_chosen_one_is_marked() -> None
 def test_a_search_tells_how_far_it_is_and_what_remains_when_nothing_helps() -> None:
     check = CHECKS[0]
     assert "once the light is known" in words(finding_rows(view_of(check), Page(Look(), 80)).rows)
-    assert "tried 3 of 9 changes" in words(
+    assert "trying change 3 of 9" in words(
         finding_rows(view_of(check, RemedySearch((), 3, 9)), Page(Look(), 80)).rows
     )
     assert NO_REMEDY in words(
