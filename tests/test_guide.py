@@ -95,7 +95,7 @@ def test_the_example_shows_every_table(example: str) -> None:
     ids=lambda record: record.entity.__name__,
 )
 def test_the_example_shows_every_key(example: str, record: Record) -> None:
-    missing = [key for key in record.keys if not re.search(rf"\b{key}\b", example)]
+    missing = [key for key in record.by_key if not re.search(rf"\b{key}\b", example)]
     assert not missing
 
 

@@ -291,10 +291,6 @@ class Key:
     def keys(self) -> tuple[str, ...]:
         return (self.key,)
 
-    def is_given(self, raw: Mapping[str, object]) -> bool:
-        """Whether there is anything to read; else the entity has its default."""
-        return self.default is REQUIRED or any(key in raw for key in self.keys)
-
     def read(self, raw: Mapping[str, object], note: Note) -> Any:
         if self.key in raw:
             value = self.kind.read(raw[self.key], below(note, self.key))
@@ -407,7 +403,8 @@ class Record(Kind):
 
     def __init__(self, entity: type[Any], fields: tuple[Key, ...]) -> None:
         self.entity, self.fields = entity, fields
-        self.keys = tuple(key for field in fields for key in field.keys)
+        self.by_key = {key: field for field in fields for key in field.keys}
+        self.needed = {field for field in fields if field.default is REQUIRED}
         self.referring = tuple(field for field in fields if field.kind.may_refer)
 
     @property
@@ -419,9 +416,10 @@ class Record(Kind):
             note((), f"must be a table, found {shown(raw)}")
             raw = {}
             note = _silence
-        unknown_keys(raw, self.keys, note)
-        given = (field for field in self.fields if field.is_given(raw))
-        return self.entity(**{field.attr: field.read(raw, note) for field in given})
+        unknown_keys(raw, self.by_key, note)
+        given = self.needed | {self.by_key[key] for key in raw if key in self.by_key}
+        read = {field.attr: field.read(raw, note) for field in self.fields if field in given}
+        return self.entity(**read)
 
     def write(self, value: Any) -> dict[str, Any]:
         written: dict[str, Any] = {}
@@ -499,7 +497,7 @@ def by_number(key: str) -> tuple[int, str]:
     return (int(key), key) if key.isdecimal() else (1_000_000, key)
 
 
-def unknown_keys(raw: Mapping[str, object], known: Sequence[str], note: Note) -> None:
+def unknown_keys(raw: Mapping[str, object], known: Collection[str], note: Note) -> None:
     """Note the keys that are not known, each with the nearest one that is."""
     for key in [key for key in raw if key not in known]:
         note((key,), f"is not a known key; the nearest one is {nearest(key, known)}")

@@ -293,7 +293,7 @@ def _fits(room: Room, key: str, along: tuple[str, float], width: float, note: No
 
 
 def _openings(house: House, shaped: set[str], spoiled: set[KeyPath], note: Note) -> None:
-    keys = OPENING.keys
+    keys = OPENING.by_key
     for key, opening in house.openings.items():
         if _sound(spoiled, ("opening", key), *keys):
             inside = below(note, "opening", key)
