@@ -368,8 +368,8 @@ def _left(schedule: Schedule, each: Unpainted) -> str:
 def paint_list(schedule: Schedule, *, least: bool = True) -> Section:
     """What to buy, tin by tin, with what it comes to; `least` compares it with the least litres."""
     columns = (
-        "paint, sheen, product: note, supplier, order code, area: number, "
-        "with waste: number, tins: tins, price: number"
+        "paint, sheen, tins: tins, product: note, supplier, order code, area: number, "
+        "with waste: number, price: number"
     )
     rows = [_need(schedule, need) for need in schedule.quantities.needs]
     if not rows:
@@ -389,12 +389,12 @@ def _need(schedule: Schedule, need: Need) -> Row:
         (
             paint_cell(schedule, need.paint),
             wording.sheen(need),
+            wording.tins(need.purchase, house.units),
             need.product or NOT_GIVEN,
             paint.supplier or NOT_GIVEN,
             paint.order or paint.code or NOT_GIVEN,
             wording.area(need.area_m2, house.units),
             wording.volume(need.litres, house.units),
-            wording.tins(need.purchase, house.units),
             wording.money(need.cost, house),
         )
     )
@@ -488,16 +488,16 @@ def primer_list(schedule: Schedule) -> Section:
     """Primers by ground, and what the preparation takes."""
     house = schedule.house
     columns = (
-        "primer, supplier, order code, area: number, with waste: number, tins: tins, price: number"
+        "primer, tins: tins, supplier, order code, area: number, with waste: number, price: number"
     )
     rows = [
         (
             need.text,
+            wording.tins(need.purchase, house.units),
             need.supplier or NOT_GIVEN,
             need.order or NOT_GIVEN,
             wording.area(need.area_m2, house.units),
             wording.volume(need.litres, house.units),
-            wording.tins(need.purchase, house.units),
             wording.money(need.cost, house),
         )
         for need in schedule.quantities.primers
