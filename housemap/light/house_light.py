@@ -21,10 +21,8 @@ from housemap.light import enclosures, kept_light, sky
 from housemap.light.inputs import RoomInputs, RoomOpening
 from housemap.light.kept_light import KeptRoom
 from housemap.light.mesh import Hole
-from housemap.light.passages import Cluster, Joint
 from housemap.light.radiosity import (
     BRIGHTEST,
-    NODES,
     Bounced,
     FirstLight,
     Modes,
@@ -43,6 +41,7 @@ from housemap.light.scene import (
 )
 from housemap.light.surface_light import Lit, PlaneLight, lights_of, rows_of, sent_lux
 from housemap.light.system import System, key_of, system_of
+from housemap.light.tracing import Cluster, Joint
 
 SETTLED = 1e-3
 """A room's light changes by less than this part of its most: it is not passed on."""
@@ -51,7 +50,6 @@ KEPT = 3e-3
 TRIED_SETTLED = 3e-3
 """The same while paints are tried."""
 SWEEPS = 40
-BANDS = 41
 INVERSES = 48
 """Of the bounces of a room, kept at once; about 0.3 MB each."""
 LEAST_LUX = 0.05
@@ -85,13 +83,6 @@ class RoomState:
         """What leaves the modes: (K, columns, bands)."""
         return np.asarray(self.reflectance[:, None] * later)
 
-    def sent_by_patches(self, later: Floats) -> Floats:
-        """Lux that leave each patch at NODES: (N, columns x nodes)."""
-        lux = self.modes.lux(later[..., NODES].reshape(len(later), -1))
-        lux = lux.reshape(len(lux), -1, len(NODES)) + self.first.lux[..., None]
-        reflected = self.scene.reflectance[self.scene.mesh.surface][:, None, NODES] * lux
-        return np.asarray(reflected.reshape(len(lux), -1))
-
 
 @lru_cache(maxsize=INVERSES)
 def _solved(state: RoomState) -> Singles:
@@ -114,8 +105,8 @@ class Solved:
     """`later` at the time that each room's light was computed from it."""
     corrections: tuple[Floats | None, ...]
     """Of each room (see `band_light`), where it is known."""
-    asked: dict[tuple[str, int], Singles] = field(default_factory=dict)
-    """What leaves the patches of the rooms that were asked for."""
+    by_day: dict[int, Singles] = field(default_factory=dict)
+    """Lux by day that leave the patches of the rooms that were asked for: (N,)."""
 
     def lights(
         self, place: int, correction: Floats | None = None
@@ -124,34 +115,14 @@ class Solved:
         state, system = self.states[place], self.system
         bounced = self.bounced(place, correction)
         areas = state.scene.mesh.surface_area_m2()
-        entered = np.einsum("s,scb->cb", areas, bounced.on_surfaces)
+        even = np.sqrt(areas)[:, None, None] * bounced.coming[state.modes.starts]
         return lights_of(
             state.scene, state.modes, (state.first, bounced), system.columns,
-            (system.lumens[place], entered),
+            (system.lumens[place], even.sum(0)),
         )  # fmt: skip
 
     def bounced(self, place: int, correction: Floats | None = None) -> Bounced:
-        system, state = self.system, self.states[place]
-        mesh, count = state.scene.mesh, len(state.modes.surface)
-        columns = len(system.columns)
-        on_surfaces = np.zeros((len(mesh.surfaces), columns, BANDS))
-        on_patches = np.zeros((len(mesh.area_m2), columns * len(NODES)))
-        for link, first in zip(system.links[place], system.link_first[place], strict=True):
-            sender = self.states[link.sender]
-            sent = single(sender.sent(self.later[link.sender]))
-            sent = sent.reshape(len(sender.modes.surface), -1)
-            on_surfaces += (link.by_modes[count:] @ sent).reshape(on_surfaces.shape)
-            on_surfaces += np.tensordot(first[count:], sender.scene.reflectance, (1, 0))
-            if correction is None:
-                on_patches += link.patches @ self._sent_by_patches(link.sender)
-        at_nodes = (on_patches / mesh.area_m2[:, None]).reshape(-1, columns, len(NODES))
-        return Bounced(self.later[place], self.coming[place], on_surfaces, at_nodes, correction)
-
-    def _sent_by_patches(self, place: int) -> Singles:
-        if ("nodes", place) not in self.asked:
-            sent = self.states[place].sent_by_patches(self.later[place])
-            self.asked["nodes", place] = single(sent)
-        return self.asked["nodes", place]
+        return Bounced(self.later[place], self.coming[place], correction)
 
     def plane_light(self, place: int, outdoor_lux: float) -> PlaneLight | None:
         """The daylight factor on each cell of the working plane."""
@@ -159,22 +130,29 @@ class Solved:
         plane = enclosures.working_plane(system.cluster.shapes[place])
         if plane is None or outdoor_lux <= 0.0:
             return None
-        square = plane.exchange_m2 @ self._sent_by_day(place)[:, 0]
-        for (room, sender), block in system.planes.items():
-            if room == place:
-                square += (block @ self._sent_by_day(sender))[:, 0]
+        square = plane.exchange_m2 @ self._sent_by_day(place) + self._onto_planes[place]
         lux = system.on_plane[place] + square / plane.area_m2
         return PlaneLight(100.0 * lux / outdoor_lux, plane.area_m2)
 
+    @cached_property
+    def _onto_planes(self) -> list[Floats]:
+        """What comes through openings onto the working plane of each room by day: lm."""
+        system = self.system
+        if system.planes is None:
+            return [np.zeros(1)] * len(self.states)
+        sent = np.concatenate([self._sent_by_day(place) for place in range(len(self.states))])
+        *firsts, count = np.cumsum([len(lux) for lux in system.on_plane])
+        return np.split(system.planes.lumens(sent, count), firsts)
+
     def _sent_by_day(self, place: int) -> Singles:
-        """Lux that leave each patch under the light of the day: (N, 1)."""
-        if ("day", place) not in self.asked:
+        """Lux that leave each patch under the light of the day: (N,)."""
+        if place not in self.by_day:
             state = self.states[place]
             spectra = [spectrum for _, spectrum in self.system.columns[: self.system.days]]
             light = state.first.lux, self.later[place]
             sent = sent_lux(state.scene, state.modes, spectra, light)
-            self.asked["day", place] = single(sent[:, None])
-        return self.asked["day", place]
+            self.by_day[place] = single(sent)
+        return self.by_day[place]
 
 
 @dataclass(frozen=True, eq=False)
@@ -398,7 +376,7 @@ class Joined:
         planes = [solved.plane_light(place, self.outdoor_lux) for place in every]
         lit = [*zip(each, planes, strict=True)]
         kept.keep(self.key, kept_light.packed(lit))
-        found = replace(solved, shown=solved.later, corrections=corrections, asked={})
+        found = replace(solved, shown=solved.later, corrections=corrections, by_day={})
         return lit, replace(self, found=found)
 
 
@@ -438,7 +416,7 @@ def _relit(
         corrections.append(correction)
         plane = solved.plane_light(place, joined.outdoor_lux)
         lights[room] = _seen_by(lit, plane, joined, place)
-    found = replace(solved, shown=tuple(shown), corrections=tuple(corrections), asked={})
+    found = replace(solved, shown=tuple(shown), corrections=tuple(corrections), by_day={})
     return lights, replace(joined, found=found)
 
 

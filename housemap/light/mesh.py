@@ -125,12 +125,6 @@ class Plane:
         """Over the plane of what falls on each cell, (P, ...)."""
         return np.asarray(np.tensordot(self.area_m2 / self.area_m2.sum(), lux, 1))
 
-    def cells_at(self, plan_m: Floats) -> Ints:
-        """The cell at each point, (M, 2); -1 where there is none."""
-        bordered = np.pad(self.cell, 1, constant_values=-1)
-        x, y = plan_m.T
-        return np.asarray(bordered[np.searchsorted(self.x_m, x), np.searchsorted(self.y_m, y)])
-
 
 def frame(shape: Shape, hole: Hole) -> tuple[Floats, Floats]:
     """The corner of a hole and its axes: along, up, and out of the room."""
@@ -246,10 +240,6 @@ class Face:
         normal[:, self.axis] = 1.0 if self.at_m == 0.0 else -1.0
         return normal
 
-    def cell_of(self, place_m: Floats) -> Ints:
-        (first, u), (second, v) = self.grid.items()
-        return cell_of(u, place_m[:, first]) * self.owner.shape[1] + cell_of(v, place_m[:, second])
-
 
 def exchange_m2(a: Face, b: Face) -> Floats:
     """Area times view factor of two faces' cells: (a u, a v, b u, b v)."""
@@ -321,24 +311,6 @@ class Box:
         exchange = np.concatenate([np.zeros((cell.size, floor.cells)), *seen], axis=1)
         exchange = exchange.astype(np.float32)
         return Plane(x, y, cell, plane.area_m2, plane.centre_m, exchange)
-
-    def ends(self, start_m: Floats, toward: Floats) -> tuple[Ints, Floats]:
-        """The patch and the place, (M, 3), that each ray from within ends on."""
-        start, along = np.ascontiguousarray(start_m.T), np.ascontiguousarray(toward.T)
-        up = along > 0.0
-        with np.errstate(divide="ignore", invalid="ignore"):
-            reach = (up * np.array(self.size_m)[:, None] - start) / along
-        np.copyto(reach, np.inf, where=along == 0.0)
-        x, y, z = reach
-        beside = np.minimum(x, y)
-        place = start_m + np.minimum(beside, z)[:, None] * toward
-        side = np.where(z <= beside, 4 + up[2], np.where(x <= y, up[0], 2 + up[1]))
-        patch, first = np.zeros(len(side), np.intp), 0
-        for face in self.faces:
-            here = np.flatnonzero(side == 2 * face.axis + (face.at_m > 0.0))
-            patch[here] = first + face.cell_of(place[here])
-            first += face.cells
-        return patch, place
 
 
 def corners_of_box(outline_m: tuple[Point, ...]) -> Point | None:

@@ -26,8 +26,8 @@ from housemap.light.mesh import (
     patch_size_m,
 )
 from housemap.light.orientation import DAYLIGHT_KELVIN, daylight_kelvin, window_azimuth_deg
-from housemap.light.passages import Candela, Emitter
 from housemap.light.rays import inside, inside_points, wall_distance_m
+from housemap.light.shine import Candela, Emitter
 from housemap.light.sources import Spectrum
 from housemap.model.geometry import (
     Wall,

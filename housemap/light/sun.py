@@ -20,10 +20,10 @@ from housemap.light import rays, sky, sources
 from housemap.light.house_light import HouseLight, Joined, light_from
 from housemap.light.mesh import CEILING, FLOOR, Hole, Shape, frame
 from housemap.light.orientation import window_azimuth_deg
-from housemap.light.passages import Cluster, Gates, Lines, follow, gates_of
 from housemap.light.scene import Column, Pane, Scene
 from housemap.light.surface_light import Lit
 from housemap.light.system import First, made_of
+from housemap.light.tracing import Cluster, Gates, Lines, follow, gates_of
 
 SUN_KELVIN, CLEAR_SKY_KELVIN = 5500.0, 12000.0
 """Of the beam, and of the blue sky (common practice, no source)."""
@@ -233,8 +233,8 @@ def _fallen(
         for gate in holes:
             if gate == came_by or rooms == MOST_ROOMS:
                 continue
-            size = gates.size_m[gate]
-            frame = gates.origin_m[gate], gates.axes[gate]
+            size = gates.size_m[:2, gate]
+            frame = gates.origin_m[:, gate], gates.axes[:, :, gate]
             square = np.array([[0.0, 0.0], [size[0], 0.0], size, [0.0, size[1]]])
             through = _on_face(beam, along, frame, square)
             if through is not None:
@@ -250,15 +250,15 @@ def _beyond(
 ) -> Iterator[SunPatch]:
     """Through an opening into the next room; what its lining stops is left out."""
     (gate, rooms), (through, along) = passing, ray
-    local = gates.axes[gate] @ along
-    drift = local[:2] / local[2] * gates.depth_m[gate]
-    size = gates.size_m[gate]
+    local = gates.axes[:, :, gate] @ along
+    drift = local[:2] / local[2] * gates.size_m[2, gate]
+    size = gates.size_m[:2, gate]
     square = np.array([[0.0, 0.0], [size[0], 0.0], size, [0.0, size[1]]])
     passed = clipped(through + drift, square)
     if passed is None:
         return
-    far, other = gate ^ 1, gates.axes[gate ^ 1]
-    beam = gates.origin_m[far] + passed @ other[:2]
+    far, other = gate ^ 1, gates.axes[:, :, gate ^ 1]
+    beam = gates.origin_m[:, far] + passed @ other[:2]
     way = local[0] * other[0] + local[1] * other[1] - local[2] * other[2]
     room = int(gates.room[far])
     share = share * float(gates.passes[gate])
@@ -421,15 +421,16 @@ def _first(
         for column, (start, along, lumens) in enumerate(_beams(scenes[own], pane, *sun)):
             if not len(lumens):
                 continue
-            lines = Lines(np.full(len(lumens), own), start, along.copy())
-            follow(gates_of(cluster), lines, np.arange(len(lumens)))
+            gates = gates_of(cluster)
+            lines = Lines(np.full(len(lumens), own), start.T.copy(), along.T.copy())
+            follow(gates, lines, np.arange(len(lumens)))
             entering[own, column] += lumens.sum()
-            for place, light in enumerate(first):
-                here = (lines.room == place) & (lines.patch >= 0)
-                value = lumens[here] * lines.kept[here]
-                light[:, column] += np.bincount(lines.patch[here], value, len(light))
+            here = np.flatnonzero(lines.patch >= 0)
+            came = np.bincount(lines.patch[here], (lumens * lines.kept)[here], gates.patches[-1])
+            for place, falls in enumerate(np.split(came, gates.patches[1:-1])):
+                first[place][:, column] += falls
                 if place != own:
-                    entering[place, column] += value.sum()
+                    entering[place, column] += falls.sum()
     area = [scene.mesh.area_m2[:, None] for scene in scenes]
     return [light / each for light, each in zip(first, area, strict=True)], entering
 

@@ -1,6 +1,6 @@
 """What the light of joined rooms depends on beside their paints: what shines, what is exchanged."""
 
-from collections.abc import Hashable, Mapping, Sequence
+from collections.abc import Hashable, Iterator, Mapping, Sequence
 from functools import cached_property, lru_cache
 from typing import NamedTuple
 
@@ -11,11 +11,12 @@ from housemap.dataclass import dataclass
 from housemap.light import enclosures, passages
 from housemap.light.inputs import RoomInputs
 from housemap.light.mesh import Mesh
-from housemap.light.passages import Blocks, Cluster, Entries, Shine
+from housemap.light.passages import OntoPlanes
 from housemap.light.radiosity import FirstLight, first_light, single
 from housemap.light.scene import Beam, Column, Scene, beams_of
-
-TINY_M2 = 1e-12
+from housemap.light.shine import shine
+from housemap.light.tracing import Cluster, gates_of
+from housemap.light.view_factors import Ints
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -23,11 +24,8 @@ class Link:
     """What a room takes in through openings from another room, or from itself by their linings."""
 
     sender: int
-    patches: Entries
-    """m2: (patches of the one, patches of the sender)."""
     by_modes: Singles
-    """From the modes of the sender to the modes and the surfaces' means of the one:
-    (K + surfaces, K of the sender)."""
+    """From the modes of the sender to the modes of the one: (K, K of the sender)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,9 +45,9 @@ class System:
     links: tuple[tuple[Link, ...], ...]
     """By the room that takes in."""
     link_first: tuple[tuple[Singles, ...], ...]
-    """For each link, from first light by surface: (K + surfaces, surfaces, columns)."""
-    planes: Blocks
-    """(room, sender): what the cells of the room's working plane take in from patches, in m2."""
+    """For each link, from first light by surface: (K, surfaces of the sender, columns)."""
+    planes: OntoPlanes | None
+    """What working planes take in through openings."""
 
     def __getstate__(self) -> dict[str, object]:
         """Without what only shows parts of the rest."""
@@ -60,9 +58,8 @@ class System:
         """By the room that sends: who takes in; from its modes, and from its first light."""
         passed: tuple[dict[int, tuple[Singles, Singles]], ...] = tuple({} for _ in self.links)
         for taker, (links, first) in enumerate(zip(self.links, self.link_first, strict=True)):
-            count = len(self.first[taker].bounced)
             for link, by_surface in zip(links, first, strict=True):
-                passed[link.sender][taker] = link.by_modes[:count], by_surface[:count]
+                passed[link.sender][taker] = link.by_modes, by_surface
         return passed
 
     @property
@@ -109,36 +106,42 @@ def made_of(
     key: Hashable = (),
 ) -> System:
     """The system of any first light."""
-    links = links_of(cluster)
     first = tuple(
         first_light(scene.mesh, enclosures.modes(scene.shape), lux)
         for scene, lux in zip(scenes, light.lux, strict=True)
     )
-    link_first = tuple(
-        tuple(
-            _first_through(link, _taking(cluster, room), scenes[link.sender], light)
-            for link in mine
-        )
-        for room, mine in enumerate(links)
-    )
     return System(
-        cluster, key, columns, first, tuple(light.lumens), tuple(light.planes), links, link_first,
-        passages.passage(cluster).planes if cluster.joints else {},
+        cluster, key, columns, first, tuple(light.lumens), tuple(light.planes), links_of(cluster),
+        _first_through(cluster, scenes, light.lux),
+        passages.passage(cluster).planes if cluster.joints else None,
     )  # fmt: skip
 
 
-def _first_through(link: Link, taking: Singles, sender: Scene, light: First) -> Singles:
-    """To the modes and the means of surfaces, from first light by surface of the sender."""
-    lux, surface = light.lux[link.sender], sender.mesh.surface
-    shape = len(taking), len(sender.shape.surfaces)
-    by_surface = link.patches.by_group(surface, shape[1], lux)
-    return np.asarray(taking @ single(by_surface)).reshape(*shape, lux.shape[1])
+def _first_through(
+    cluster: Cluster, scenes: Sequence[Scene], lux: Sequence[Floats]
+) -> tuple[tuple[Singles, ...], ...]:
+    """As `System.link_first`, of first light on the patches of each room."""
+    made: tuple[list[Singles], ...] = tuple([] for _ in scenes)
+    for taker, sender, row, column, square in _both_ways(cluster):
+        surface, count = scenes[sender].mesh.surface, len(scenes[sender].shape.surfaces)
+        at, size = row * count + surface[column], len(scenes[taker].mesh.surface) * count
+        brought = [np.bincount(at, square * of[column], size) for of in lux[sender].T]
+        taken = enclosures.modes(cluster.shapes[taker]).on_patches
+        each = taken @ single(np.stack(brought)).reshape(len(brought), -1, count)
+        made[taker].append(np.ascontiguousarray(each.transpose(1, 2, 0)))
+    return tuple(map(tuple, made))
 
 
-def _taking(cluster: Cluster, place: int) -> Singles:
-    """From m2 times lux on patches to the modes and the means of surfaces: (K + surfaces, N)."""
-    modes = enclosures.modes(cluster.shapes[place])
-    return np.vstack([modes.on_patches, single(_surface_means(_mesh(cluster, place)))])
+def _both_ways(cluster: Cluster) -> Iterator[tuple[int, int, Ints, Ints, Floats]]:
+    """Who takes in and who sends, the patches of both that lines join, and m2."""
+    if cluster.joints:
+        for (a, b), one, other, square in passages.passage(cluster).pairs:
+            if a == b:
+                rows, columns = np.concatenate([one, other]), np.concatenate([other, one])
+                yield a, a, rows, columns, np.tile(square, 2)
+            else:
+                yield a, b, one, other, square
+                yield b, a, other, one, square
 
 
 def _shine_through(
@@ -148,23 +151,22 @@ def _shine_through(
     light: First,
 ) -> None:
     """Add to first light, in place, what comes straight through openings."""
-    on_patches, on_planes = passages.shine(cluster, [(p, beam.emitter) for p, beam in beams])
+    on_patches, on_planes = shine(cluster, [(p, beam.emitter) for p, beam in beams])
     power = np.array([beam.emitter.power for _, beam in beams])
     column = np.array([columns.index(beam.column) for _, beam in beams], dtype=np.intp)
     by_day = np.array([beam.emitter.by_day for _, beam in beams])
-    for place, lux in enumerate(light.lux):
-        came = Shine(*(part[on_patches.room == place] for part in on_patches))
-        value, at = came.lumens * power[came.emitter], column[came.emitter]
-        flat = np.bincount(came.place * len(columns) + at, value, lux.size)
-        lux[:] += flat.reshape(lux.shape) / _mesh(cluster, place).area_m2[:, None]
-        light.lumens[place] += np.bincount(at, value, len(columns))
+    gates, wide = gates_of(cluster), len(columns)
+    value, at = on_patches.lumens * power[on_patches.emitter], column[on_patches.emitter]
+    flux = np.bincount(on_patches.place * wide + at, value, gates.patches[-1] * wide)
+    each = np.split(flux.reshape(-1, wide), gates.patches[1:-1])
+    value = on_planes.lumens * (power * by_day)[on_planes.emitter]
+    onto = np.split(np.bincount(on_planes.place, value, gates.cells[-1]), gates.cells[1:-1])
+    for place, came in enumerate(each):
+        light.lux[place][:] += came / _mesh(cluster, place).area_m2[:, None]
+        light.lumens[place] += came.sum(0)
         plane = enclosures.working_plane(cluster.shapes[place])
         if plane is not None:
-            came = Shine(*(part[on_planes.room == place] for part in on_planes))
-            value = came.lumens * (power * by_day)[came.emitter]
-            light.planes[place][:] += (
-                np.bincount(came.place, value, len(plane.area_m2)) / plane.area_m2
-            )
+            light.planes[place][:] += onto[place] / plane.area_m2
 
 
 def _mesh(cluster: Cluster, place: int) -> Mesh:
@@ -185,18 +187,11 @@ def _own_plane(scene: Scene, outdoor_lux: float) -> Floats:
 def links_of(cluster: Cluster) -> tuple[tuple[Link, ...], ...]:
     """What each room of a cluster takes in, by its geometry alone."""
     made: tuple[list[Link], ...] = tuple([] for _ in cluster.shapes)
-    if cluster.joints:
-        taking = [_taking(cluster, place) for place in range(len(cluster.shapes))]
-        for (room, sender), block in passages.passage(cluster).patches.items():
-            from_modes = block @ enclosures.modes(cluster.shapes[sender]).on_patches.T
-            made[room].append(Link(sender, block, taking[room] @ from_modes))
+    each = [np.ascontiguousarray(enclosures.modes(s).on_patches.T) for s in cluster.shapes]
+    for taker, sender, row, column, square in _both_ways(cluster):
+        taken = each[taker].take(row, 0) * single(square)[:, None]
+        made[taker].append(Link(sender, single(taken.T @ each[sender].take(column, 0))))
     return tuple(map(tuple, made))
-
-
-def _surface_means(mesh: Mesh) -> Floats:
-    """From m2 times lux on patches to the mean of each surface: (surfaces, N)."""
-    on = np.equal(np.arange(len(mesh.surfaces))[:, None], mesh.surface).astype(np.float64)
-    return on / np.maximum(mesh.surface_area_m2(), TINY_M2)[:, None]
 
 
 def key_of(rooms: Sequence[RoomInputs]) -> Hashable:

@@ -5,7 +5,19 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from housemap.light.mesh import PATCH_M, PATCHES, Hole, box, corners_of_box, lines, patch_size_m
+from housemap.colorimetry.arrays import Floats
+from housemap.light.mesh import (
+    PATCH_M,
+    PATCHES,
+    Hole,
+    Shape,
+    box,
+    corners_of_box,
+    lines,
+    patch_size_m,
+)
+from housemap.light.tracing import Cluster, Lines, follow, gates_of
+from housemap.light.view_factors import Ints
 from housemap.model.house import AIMS, Aim
 from tests.support.lit_rooms import box_shape
 
@@ -86,12 +98,45 @@ def test_the_working_plane_sees_the_ceiling_and_the_walls_above_it() -> None:
     assert plane.exchange_m2[:, low].sum() == pytest.approx(0.0, abs=1e-12)
 
 
-def test_a_point_of_the_working_plane_lies_in_its_cell() -> None:
-    plane = box(box_shape(4.0, 3.0, 2.5)).plane()
+def falling(shape: Shape, plan_m: Floats) -> Ints:
+    """The cells of the working plane that lines straight down from the ceiling cross."""
+    at = np.column_stack([plan_m, np.full(len(plan_m), 2.5)]).T
+    down = np.tile([[0.0], [0.0], [-1.0]], len(plan_m))
+    lines = Lines(np.zeros(len(plan_m), np.intp), at, down)
+    return follow(gates_of(Cluster((shape,), ())), lines, np.arange(len(plan_m))).cell
+
+
+def test_a_line_down_through_the_working_plane_crosses_the_cell_there() -> None:
+    shape = box_shape(4.0, 3.0, 2.5)
+    plane = box(shape).plane()
     assert plane is not None
-    cells = plane.cells_at(plane.centre_m[:, :2])
-    assert cells.tolist() == list(range(len(plane.area_m2)))
-    assert plane.cells_at(np.array([[0.49, 1.0], [3.51, 1.0], [2.0, 0.2], [2.0, 2.8]])).max() == -1
+    assert falling(shape, plane.centre_m[:, :2]).tolist() == list(range(len(plane.area_m2)))
+    assert not len(falling(shape, np.array([[0.49, 1.0], [3.51, 1.0], [2.0, 0.2], [2.0, 2.8]])))
+
+
+@given(
+    seed=st.integers(0, 99),
+    along=st.floats(0.0, 3.0),
+    width=st.floats(0.02, 0.9),
+    wall=st.sampled_from("senw"),
+)
+def test_a_line_ends_on_the_patch_that_it_runs_into(
+    seed: int, along: float, width: float, wall: str
+) -> None:
+    """The grid of the face says which, line by line of its grid."""
+    shape = box_shape(5.0, 4.0, 2.5, Hole("window", wall, along, 0.9, width, 1.1))
+    random = np.random.default_rng(seed)
+    at, toward = random.uniform(0.1, 2.4, (3, 500)), random.normal(size=(3, 500))
+    lines = Lines(np.zeros(500, np.intp), at, toward)
+    follow(gates_of(Cluster((shape,), ())), lines, np.arange(500))
+    first = 0
+    for face in box(shape).faces:
+        there = (lines.patch >= first) & (lines.patch < first + face.cells)
+        place = lines.at_m[:, there]
+        assert place[face.axis] == pytest.approx(face.at_m, abs=1e-9)
+        u, v = (np.searchsorted(edges, place[axis]) - 1 for axis, edges in face.grid.items())
+        assert lines.patch[there].tolist() == (first + u * face.owner.shape[1] + v).tolist()
+        first += face.cells
 
 
 def test_a_room_lower_than_the_working_plane_has_none() -> None:

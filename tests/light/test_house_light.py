@@ -9,7 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from housemap.light import enclosures, house_light, passages
+from housemap.light import enclosures, house_light, passages, shine
 from housemap.light.house_light import HouseLight, Solved
 from housemap.light.house_light import house_light as light_of_house
 from housemap.light.inputs import RoomColours, RoomInputs, RoomOpening, SurfaceColour
@@ -144,7 +144,7 @@ def test_following_faint_light_by_fewer_lines_changes_little(
         key: replace(each, room=replace(each.room, lamps=lamps[0])) for key, each in inputs.items()
     }
     weighed = light_of_house(rooms).rooms
-    monkeypatch.setattr(passages, "FULL_SHARE", 1e-9)
+    monkeypatch.setattr(shine, "FULL_SHARE", 1e-9)
     for key, full in light_of_house(rooms).rooms.items():
         for light, surface in product(LIGHTS, ("floor", "ceiling", "walls")):
             lux = full.lights[light].total_lux(surface)
@@ -215,16 +215,20 @@ def test_what_rooms_exchange_is_the_same_both_ways(
 ) -> None:
     solved = only(light_of_house(two_rooms(grey(walls), grey(other), depth=depth)))
     cluster = solved.system.cluster
-    blocks = passages.passage(cluster).patches
-    there, back = (
-        blocks[way] @ np.eye(blocks[way].shape[1], dtype=np.float32) for way in ((0, 1), (1, 0))
-    )
-    assert there == pytest.approx(back.T, abs=1e-6)
+    by_modes = {
+        (taker, link.sender): link.by_modes
+        for taker, links in enumerate(solved.system.links)
+        for link in links
+    }
+    assert by_modes[0, 1] == pytest.approx(by_modes[1, 0].T, abs=1e-6)
+    assert by_modes.keys() >= {(0, 0), (1, 1)} if depth else by_modes.keys() == {(0, 1), (1, 0)}
     if not depth:
-        assert there.sum() == pytest.approx(0.9 * 2.0, rel=0.02)
+        (pair,) = passages.passage(cluster).pairs
         mesh = enclosures.enclosure(cluster.shapes[0]).mesh
+        there = np.bincount(pair.one, pair.square, len(mesh.area_m2))
+        assert there.sum() == pytest.approx(0.9 * 2.0, rel=0.02)
         door = mesh.surface == len(mesh.surfaces) - 1
-        assert np.all(there.sum(1) <= mesh.exchange()[:, door].sum(1) + 1e-7)
+        assert np.all(there <= mesh.exchange()[:, door].sum(1) + 1e-7)
 
 
 @settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.too_slow])

@@ -9,13 +9,13 @@ from typing import Any
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.light import enclosures, radiosity
+from housemap.light import enclosures
 from housemap.light.as_seen import Seen, eye_in, seen
 from housemap.light.enclosures import Enclosure
 from housemap.light.house_light import house_light
 from housemap.light.inputs import RoomColours, RoomInputs, SurfaceColour
 from housemap.light.mesh import Hole, Mesh, Shape
-from housemap.light.radiosity import NODES, Bounced, FirstLight, Modes, Rows, modes_of
+from housemap.light.radiosity import Bounced, FirstLight, Modes, Rows, cycled, modes_of
 from housemap.light.room_light import RoomLight
 from housemap.light.scene import LightName, grey
 from housemap.light.surface_light import lit_as
@@ -85,8 +85,12 @@ def modes(mesh: Mesh) -> Modes:
 
 
 def total_lux(mesh: Mesh, reflectance: Floats, first_lux: Floats) -> Floats:
-    """As the program computes it: (surfaces, columns) and (N, columns) to (N, columns)."""
-    return radiosity.total_lux(mesh, modes(mesh), reflectance, first_lux)
+    """As the program computes it, twice over: (surfaces, columns), (N, columns) to (N, columns)."""
+    known, lit = modes(mesh), (reflectance, first_lux)
+    lux = first_lux + known.lux(known.bounced(reflectance, known.once(mesh, *lit)))
+    for _ in range(2):
+        lux = cycled(mesh, known, lit, lux)
+    return lux
 
 
 def surface_means(mesh: Mesh) -> Floats:
@@ -159,11 +163,7 @@ def bounced_alone(known: Modes, reflectance: Floats, first: FirstLight) -> Bounc
     once = np.tensordot(first.bounced, reflectance, (1, 0))
     columns = np.tile(reflectance, once.shape[1])
     later = known.bounced(columns, once.reshape(len(once), -1)).reshape(once.shape)
-    beams, bands = once.shape[1:]
-    surfaces = np.zeros((len(reflectance), beams, bands))
-    return Bounced(
-        later, np.zeros_like(later), surfaces, np.zeros((len(first.lux), beams, len(NODES)))
-    )
+    return Bounced(later, np.zeros_like(later))
 
 
 def seen_in(room: RoomLight, light: LightName) -> dict[str, Seen]:
