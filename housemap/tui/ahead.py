@@ -45,6 +45,10 @@ class FirstPicture(NamedTuple):
     rows: Sequence[Row]
 
 
+BEHIND_KEYS = 10
+"""The niceness of the other process once there are keys."""
+
+
 class Ahead:
     """What the other process makes: the picture, the session, its reports, the light for edits.
 
@@ -64,15 +68,15 @@ class Ahead:
 
     def picture(self, within_s: float) -> FirstPicture | None:
         """The picture; None where it does not come in time, or at all."""
-        if not select.select([self._sent], [], [], within_s)[0]:
-            return None
-        return self._first()
+        return self._first() if self._has_come(within_s) else None
 
     def session(self) -> "Session | None":
         """The house as it was opened; None where that failed. Waits for it; once only."""
         if self._waits:
             self._first()
         session: Session | None = self._next()
+        if self._pid:
+            os.setpriority(os.PRIO_PROCESS, self._pid, BEHIND_KEYS)
         return session
 
     def report(self, house: "House", previous: "Report | None") -> "Report":
@@ -103,16 +107,22 @@ class Ahead:
             os.kill(pid, signal.SIGKILL)
             os.waitpid(pid, 0)
         with self._reading:
+            self._reports = 0
             self._sent.close()
             self._pickles = self._report = None  # with all that they hold
 
     def _next_report(self) -> "Report | None":
-        """The next that comes, or the newest where no more do."""
+        """The next that comes, and what has come behind it; the newest where no more do."""
         with self._reading:
-            if self._reports:
+            come = True
+            while self._reports and come:
                 self._reports -= 1
                 self._report = self._next() or self._report
+                come = self._has_come(0.0)
             return self._report
+
+    def _has_come(self, within_s: float) -> bool:
+        return bool(select.select([self._sent], [], [], within_s)[0])
 
     def _first(self) -> FirstPicture | None:
         self._waits = False

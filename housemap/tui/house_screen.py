@@ -156,7 +156,7 @@ class HouseScreen(ProgramScreen):
         self._panel: Panel | None = None
         self._stage: Stage | None = None
         self._stage_card: Panel | None = None
-        self._map_shown = False
+        self._map_shown = self._is_ready = False
         self._trailing = False
         self._shown_level = 0
         self._map_view: MapView = "sightlines"
@@ -373,7 +373,8 @@ class HouseScreen(ProgramScreen):
             settle_memory()
         elif self.session.report_is_current:
             self.follow()
-        if outcome.lane == "light":  # there is nothing else to do now
+        if not self._is_ready and not self.light_to_come:  # there is nothing else to do now
+            self._is_ready = True
             self.run_worker(self._make_ready, thread=True, group="imports")
 
     def _make_ready(self) -> None:

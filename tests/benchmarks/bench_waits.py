@@ -1,8 +1,9 @@
 """What a user waits for, in one table, as ratios to the first frame of a bare Textual program.
 
 All in processor time, which other work on the machine changes least: what a command and the threads
-and processes of it compute. A program in a terminal is measured up to what it shows first. Below
-the table: how findings and merging grow with the rooms (1 is in line with them), and peak memory.
+and processes of it compute. Of a program in a terminal it is what the process that draws computes
+until it shows that; another, on a core of its own, checks the house ahead (`first_frame` compares
+by the clock). Below the table: how findings and merging grow with the rooms (1: as the rooms do).
 """
 
 import os

@@ -148,6 +148,22 @@ def found(report: Report) -> list[tuple[object, str]]:
     return [(finding.key, finding.severity) for finding in report.findings]
 
 
+@pytest.fixture
+def one_by_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Each report is taken before the next has come."""
+    monkeypatch.setattr(Ahead, "_has_come", lambda _self, _within_s: False)
+
+
+def test_a_report_that_has_come_already_is_taken_at_once(stream: BinaryIO) -> None:
+    there = Ahead(None, stream)
+    session = there.session()
+    assert session
+    report = there.report(session.house, None)
+    assert report.deep is not None
+    assert report.house is session.house
+
+
+@pytest.mark.usefixtures("one_by_one")
 def test_reports_of_the_other_process_are_those_made_here(stream: BinaryIO) -> None:
     there = Ahead(None, stream)
     session = there.session()
@@ -167,6 +183,7 @@ def test_reports_of_the_other_process_are_those_made_here(stream: BinaryIO) -> N
     assert sum(lit[room] is before[room] for room in lit) > len(lit) / 2
 
 
+@pytest.mark.usefixtures("one_by_one")
 def test_a_house_that_is_edited_meanwhile_is_reported_on_as_it_is(stream: BinaryIO) -> None:
     there = Ahead(None, stream)
     session = there.session()
