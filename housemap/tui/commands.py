@@ -400,6 +400,7 @@ _TASKS: tuple[Command, ...] = (
         Use(("house",), "List what to look at, the serious ones first", "findings", "findings.open",
             has_rooms),
         Use(("walk",), "Show what to look at in this view", "findings", "walk.open_finding"),
+        Use(("deck",), "Say how to come to the findings of the house", "", "findings", has_rooms),
     ), daily=True, names=("problems", "warnings", "errors", "accept", "accepted",
                           "ignore", "kept", "status")),
     Command("decks", ("d",), "decks", PAINTS, (

@@ -223,6 +223,8 @@ class DeckBrowser:
     near: str | None = None
     """The chip that the others are to be near to."""
     chosen: str | None = None
+    before_search: str | None = None
+    """The chosen chip when a search began: chosen again where that finds nothing."""
     aim: Triple | None = None
     """CIELAB of a colour near which to begin."""
     picked: tuple[str, ...] = ()
@@ -287,6 +289,10 @@ class DeckBrowser:
 
     def search(self, text: str) -> None:
         """Ask for words and figures; what cannot be read leaves the search before as it was."""
+        if not self.text:
+            self.before_search = self.chosen
+        elif not text:
+            self._choose_again()
         self.text = text
         try:
             found = parse_paint_query(text)
@@ -310,7 +316,12 @@ class DeckBrowser:
     def asks(self) -> bool:
         return bool(self.text) or self.query != PaintQuery()
 
+    def _choose_again(self) -> None:
+        if not len(self.rows) and self.before_search in self.chips.rows:
+            self.chosen = self.before_search
+
     def ask_nothing(self) -> None:
+        self._choose_again()
         self.text = self.fault = ""
         self.near = None
         self._ask(PaintQuery())

@@ -59,6 +59,20 @@ async def test_a_search_shows_what_fits_and_escape_shows_all_again() -> None:
         assert isinstance(app.screen, HouseScreen)
 
 
+async def test_a_search_that_finds_nothing_gives_the_chosen_paint_back() -> None:
+    async with deck_open() as (app, screen, pilot):
+        before = screen.browser.chosen
+        await pilot.press("slash", *"moss qq")
+        await pilot.pause()
+        assert not len(screen.browser.rows)
+        await pilot.press("escape")
+        await pilot.pause()
+        assert screen.browser.chosen == before is not None
+        assert len(screen.browser.rows) == len(FAN)
+        await pilot.press("f")
+        await until_shown(app, pilot, "press esc, then f")
+
+
 async def test_a_search_that_cannot_be_read_is_told_while_it_is_typed() -> None:
     async with deck_open(size=(80, 24)) as (app, screen, pilot):
         await pilot.press("slash", *"lrv>x")

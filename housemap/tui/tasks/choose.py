@@ -158,10 +158,19 @@ def _weight(view: Choosing) -> str:
 
 def _reason(view: Choosing, page: Page) -> Iterator[Row]:
     """Why the new paint is good or bad here: always two rows, so that the list keeps its place."""
-    why = "" if view.raised is None else raised_text(view.raised, view.kind)
-    lines = [*wrap(why, page.inner), ""]
-    yield page.line(lines[0])
-    yield page.line(" ".join(lines[1:]))
+    lines: list[str] = []
+    if view.raised is not None:
+        checks = [*view.raised]
+        fewer = (raised_text(checks, view.kind, left) for left in range(len(checks) + 1))
+        lines = next(filter(_fits_rows, (wrap(text, page.inner) for text in fewer)), [])
+    yield from (page.line(text) for text in [*lines, "", ""][:REASON_ROWS])
+
+
+REASON_ROWS = 2
+
+
+def _fits_rows(lines: Sequence[str]) -> bool:
+    return len(lines) <= REASON_ROWS
 
 
 def _outlook(view: Choosing, page: Page) -> Iterator[Row]:
@@ -185,13 +194,15 @@ def reach_text(reach: Reach, paint: str | None) -> str:
     return ""
 
 
-def raised_text(checks: Iterable[str], surface: str = "walls") -> str:
-    """The titles of the checks that would find something, as a sentence."""
+def raised_text(checks: Iterable[str], surface: str = "walls", left: int = 0) -> str:
+    """The titles of checks that would find something; of the last ones only how many `left`."""
     wish = "Not near-white" if surface == "trim" else "Further from the client's wishes"
     titles = [wish if check == WISHES else check_of(check).title for check in checks]
     if not titles:
         return "Nothing speaks against it."
-    return f"{'; '.join([*titles[:1], *(title.lower() for title in titles[1:])])}."
+    named = titles[: len(titles) - left]
+    more = [f"{left} more"] if left else []
+    return f"{'; '.join([*named[:1], *(title.lower() for title in named[1:]), *more])}."
 
 
 def empty_rows(search: str, count: int, page: Page) -> Sequence[Row]:

@@ -432,6 +432,9 @@ class DeckScreen(ProgramScreen):
         message.stop()
         self._close_field()
 
+    def action_findings(self) -> None:
+        self.say("Findings are of the house: press esc, then f.")
+
     # Weighing
 
     def action_best(self) -> None:

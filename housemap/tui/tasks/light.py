@@ -56,6 +56,8 @@ AWAITED = (
     "It takes a few seconds when a house is opened.",
 )
 SUN_TIME = "Hours by the sun; summer clocks may be an hour ahead."
+SUMMER = range(4, 11)
+"""Months in which clocks of the northern half may be an hour ahead."""
 METHOD = (
     "Method: daylight by BS EN 17037 and BS 8206-2; colours as seen by CIECAM16, changes in"
     " CAM16-UCS; sun on a clear day in true solar time; light that comes in by CIE 1931 x and y:"
@@ -301,6 +303,8 @@ def _paints(view: LightView, page: Page) -> Iterator[Row]:
             page.run(_bar(paints[paint].daylight_percent, most, bar, page), quiet=True),
             page.run("".join(_figures(view, paints[paint], now)), strong=bool(view.sign(paint))),
         )
+    if now is not None:
+        yield page.line("percent beside lux: against the paint there now", quiet=True)
     if len(shown) < len(room.lrv):
         yield page.line(f"those nearest in LRV of {len(room.lrv)} paints", quiet=True)
 
@@ -539,12 +543,10 @@ class LightTask(Task):
         if self.session.house.latitude_deg is None:
             self.say("Give the house its latitude first: ctrl+p, edit the house.")
             return
-        first = self.session.selection.sun is None
         month, hour = self.session.selection.sun or (3 - months, 12 - hours)
         self.session.select_sun(((month + months - 1) % 12 + 1, (hour + hours) % 24))
         self.desk.follow()
-        seen = next(filter(None, (task.sun_seen() for task in self.desk.tasks)), "")
-        self.say(" ".join(filter(None, (self._sun_message(), seen or (SUN_TIME if first else "")))))
+        self.say(self._sun_message())
 
     def hide_sun(self) -> None:
         self.session.select_sun(None)
@@ -561,10 +563,18 @@ class LightTask(Task):
             return None
         return rooms_in_sun(lighting.light, latitude, *sun)
 
+    @property
+    def _sun_seen(self) -> str:
+        return next(filter(None, (task.sun_seen() for task in self.desk.tasks)), "")
+
     def _sun_message(self) -> str:
         assert self.session.selection.sun is not None
         rooms, (month, hour) = self._rooms(), self.session.selection.sun
         when = f"21 {MONTH_NAMES[month - 1]}, {hour} h by the sun"
+        if (month in SUMMER) == ((self.session.house.latitude_deg or 0.0) >= 0.0):
+            when += f" ({(hour + 1) % 24} h by summer clocks)"
+        if rooms is not None and (seen := self._sun_seen):
+            return f"{when}: {seen}"
         if rooms is None:
             return f"{when}: the light is still being computed."
         level, shown = self.session.selection.level, self.session.shown.rooms

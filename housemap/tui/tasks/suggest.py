@@ -322,7 +322,7 @@ class SchemesPanel(ProposalPanel):
     """The house as it is, then its schemes."""
 
     CONTEXT = "schemes"
-    BAR = ("open", "view", "new", "delete", "light", "back")
+    BAR = ("open", "new", "view", "delete", "light", "back")
 
     @property
     def bar_words(self) -> Mapping[str, str]:

@@ -461,11 +461,11 @@ class WalkTask(Task):
         if walk is None or view is None:
             return ""
         if not walk.shaded:
-            return "The walk shows it with shading only: press v."
+            return "it is drawn with shading only: press v."
         if self.session.selection.light == "evening":
-            return "The walk shows lamplight now: press t."
+            return "the walk shows lamplight now: press t."
         lit = walk.walker.lit(view, walk.walker.camera)
-        return "" if (lit.shade != view.shade).any() else "None in this view: turn with the arrows."
+        return "" if (lit.shade != view.shade).any() else "none in this view: turn with the arrows."
 
     def follow_walk(self) -> None:
         """Select the room that one stands in; what is beside the walk follows."""

@@ -81,6 +81,8 @@ def test_the_head_keeps_its_height_while_paints_are_moved_through(height: int, w
 def test_the_reason_of_the_chosen_paint_is_readable_in_a_small_terminal() -> None:
     page = Page(Look(), 34)
     for raised, text in ((["stop", "trim"], "No place to change colour; trim looks undecided."),
+                         (["jar", "trim", "near-miss", "turn"],
+                          "Too big a jump; trim looks undecided; 2 more."),
                          ([], "Nothing speaks against it.")):  # fmt: skip
         rows = choosing_head(view(raised=raised), page, 19)
         assert text in " ".join(text_of(rows).split())
