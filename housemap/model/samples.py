@@ -1,10 +1,12 @@
 """What the samples of a paint in a room come to."""
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Literal
 
-from housemap.model.house import House, Sample
+from housemap.model.geometry import floor_area_m2
+from housemap.model.house import House, Room, Sample
+from housemap.model.wishes import rooms_to_paint
 
 Tried = Literal["kept", "rejected", "unsure", "put up", "untried"]
 """Put up: a tester is on the wall and nobody has judged it yet."""
@@ -33,6 +35,35 @@ def come_to(samples: Iterable[Sample]) -> Tried:
 def approved_paints(house: House) -> frozenset[str]:
     """The paints of which a sample was approved in some room."""
     return frozenset(paint for (paint, _), tried in all_tried(house).items() if tried == "kept")
+
+
+def open_samples(house: House) -> tuple[tuple[str, str], ...]:
+    """Every paint of a room to be painted of which no sample was approved where it is, with a room.
+
+    That is a room with a sample of it, else one with the paint on its walls, the largest first; one
+    that rejected it is left out.
+    """
+    places: dict[str, dict[str, bool]] = {}
+    to_paint = [key for key in house.rooms if key in rooms_to_paint(house)]
+    for room in sorted(to_paint, key=lambda key: -(floor_area_m2(house.rooms[key]) or 0.0)):
+        walls = house.rooms[room].paints.walls
+        for paint in _paints_in(house.rooms[room]):
+            places.setdefault(paint, {})[room] = paint == walls
+    tried = all_tried(house)
+    found: list[tuple[str, str]] = []
+    for paint, rooms in places.items():
+        verdicts = {room: tried.get((paint, room)) for room in rooms}
+        left = [room for room in rooms if verdicts[room] != "rejected"]
+        if left and "kept" not in verdicts.values():
+            found.append((paint, max(left, key=lambda r: (verdicts[r] is not None, rooms[r]))))
+    order = [*house.paints]
+    return tuple(sorted(found, key=lambda place: order.index(place[0])))
+
+
+def _paints_in(room: Room) -> Iterator[str]:
+    yield from (paint for _, paint in room.paints.chosen())
+    yield from (accent.paint for accent in room.accents.values())
+    yield from (part.paint for part in room.parts.values() if part.paint)
 
 
 def samples_of(house: House, paint: str, room: str) -> tuple[Sample, ...]:

@@ -17,7 +17,7 @@ from housemap.model.geometry import (
     window_area_m2,
 )
 from housemap.model.house import House, Opening, Room, Sample, Window
-from housemap.model.samples import Tried, come_to, samples_of
+from housemap.model.samples import Tried, come_to, open_samples, samples_of
 from housemap.plan.house_graph import HouseGraph
 
 _SEASONS = (("June", dt.date(2026, 6, 21)), ("December", dt.date(2026, 12, 21)))
@@ -171,10 +171,18 @@ def _clock(hour: int) -> str:
 def trials_of_house(
     house: House, graph: HouseGraph, untried: Iterable[Place], most_seen: Mapping[str, str]
 ) -> tuple[Trial, ...]:
-    """What is to be tried, as the check `untried` found it, then all else of the log."""
-    places = {(place.paint, place.room): place.surface for place in untried}
-    for sample in house.samples.values():
-        key = sample.paint, sample.room
+    """What is to be tried: as the check `untried` found it, then every paint without an approved
+    sample once, then all else of the log.
+    """  # noqa: D205 - one sentence
+    places = {
+        (place.paint, place.room): place.surface
+        for place in untried
+        if place.room in house.rooms and _is_painted(house, place.room, place.paint)
+    }
+    listed = {paint for paint, _ in places}
+    others = [key for key in open_samples(house) if key[0] not in listed]
+    logged = [(sample.paint, sample.room) for sample in house.samples.values()]
+    for key in (*others, *logged):
         places.setdefault(key, _surface(house, *key))
     open_first = sorted(places, key=lambda key: come_to(samples_of(house, *key)) in _SETTLED)
     return tuple(trial_at(house, graph, key, places[key], most_seen) for key in open_first)
@@ -202,6 +210,10 @@ def _painted(house: House, room: str) -> Iterator[tuple[str, str]]:
     held = house.rooms[room]
     yield from ((surface, paint) for surface, paint in held.paints.chosen())
     yield from ((f"accent {wall}", each.paint) for wall, each in held.accents.items())
+
+
+def _is_painted(house: House, room: str, paint: str) -> bool:
+    return any(each == paint for _, each in _painted(house, room))
 
 
 def _surface(house: House, paint: str, room: str) -> str:

@@ -40,6 +40,8 @@ def notes_of(session: Session) -> Iterator[str]:
 
 def step_of(session: Session, keymap: Keymap) -> str:
     step = next_step(session)
+    if step.done:
+        return step.text
     keys = BY_ID[step.command].keys_in(keymap)
     return f"Next: {step.text} ({shown_key(keys[0])})"
 

@@ -94,8 +94,9 @@ class Prompt(Asking[str]):
         items = [("enter", "go on"), ("esc", "leave it")]
         if self._value and not self._replaces:
             items.append((shown_key("ctrl+u"), "clear"))  # of the field itself
+        texts = wrap(self._text, max(self.app.size.width - 4, 1))
         with Vertical(classes="asking"):
-            yield Bar(lambda width: status_line(self._text, "", width, look, loud=True))
+            yield Bar(*(partial(status_line, text, "", look=look, loud=True) for text in texts))
             line = Field()
             line.write(self._value)
             line.select_on_focus = self._replaces

@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from housemap.dataclass import dataclass
 from housemap.model.geometry import is_measured
 from housemap.model.house import House, Room
-from housemap.model.samples import all_tried
+from housemap.model.samples import open_samples
 from housemap.model.wishes import rooms_to_paint
 from housemap.workbench.session import Session
 
@@ -18,6 +18,8 @@ class NextStep:
     """Where the house stands; the key of the command says how to go on."""
     command: str
     """The id of a command of the screen."""
+    done: bool = False
+    """There is no step left: the text says so."""
 
 
 def next_step(session: Session) -> NextStep:
@@ -43,10 +45,16 @@ def _steps(session: Session) -> Iterator[NextStep]:
     if serious := _serious(session):
         count = f"{serious} serious findings" if serious > 1 else "a serious finding"
         yield NextStep(f"look at {count}", "findings")
-    if untried := _untried(house):
-        yield NextStep(f"put up samples of {untried}", "samples")
+    written = session.written if session.written and session.written.house == house else None
+    if untried := [house.paints[paint].name for paint, _ in open_samples(house)]:
+        left = f"{len(untried)} sample{'s' if len(untried) > 1 else ''} still to approve"
+        put_up = f"put up samples of {_some(untried, 'paint')}"
+        yield NextStep(left if written else put_up, "samples")
     if unmeasured:
         yield measure  # the schedule counts litres of measured rooms alone
+    if written:
+        text = f"Nothing left to do: the papers of {written.on:%-d %B} are current."
+        yield NextStep(text, "schedule", done=True)
     yield NextStep("write the painter's schedule", "schedule")
 
 
@@ -57,15 +65,6 @@ def _to_paint(house: House) -> Iterator[tuple[str, Room]]:
 def _serious(session: Session) -> int:
     report = session.base if session.base_is_current else None
     return sum(cause.severity == "fault" for cause in report.causes) if report else 0
-
-
-def _untried(house: House) -> str:
-    """The wall paints that no sample in any of their rooms approved."""
-    tried = all_tried(house)
-    rooms = [(key, room.paints.walls) for key, room in _to_paint(house)]
-    used = dict.fromkeys(paint for _, paint in rooms if paint is not None)
-    approved = {paint for key, paint in rooms if paint and tried.get((paint, key)) == "kept"}
-    return _some([house.paints[paint].name for paint in used if paint not in approved], "paint")
 
 
 def _names(house: House, rooms: Sequence[str]) -> str:

@@ -12,7 +12,7 @@ from housemap.schedule.document import Schedule, schedule_of
 from housemap.schedule.existing import Before, names_of, saves_before
 from housemap.schedule.publishing import files_of, today, write_schedule
 from housemap.workbench.folders import state_folder
-from housemap.workbench.session import Session
+from housemap.workbench.session import Session, Written
 
 
 @dataclass(slots=True)
@@ -70,5 +70,8 @@ class Papers:
 
     def write(self, path: Path, edition: Edition) -> tuple[Path, ...]:
         """Write the schedule for a reader; pictures and a PDF take seconds."""
-        assert self.schedule is not None
-        return write_schedule(self.schedule, path, edition)
+        schedule = self.schedule
+        assert schedule is not None
+        paths = write_schedule(schedule, path, edition)
+        self.session.written = Written(schedule.report.house, today())
+        return paths

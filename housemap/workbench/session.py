@@ -81,6 +81,14 @@ def stamp_of(path: Path) -> tuple[int, int] | None:
     return found.st_mtime_ns, found.st_size
 
 
+@dataclass(frozen=True, slots=True)
+class Written:
+    """The house whose schedule was written last, and when."""
+
+    house: House
+    on: dt.date
+
+
 @dataclass(slots=True)
 class Session:
     """The open house. This object changes; everything that it holds is frozen."""
@@ -97,6 +105,7 @@ class Session:
     """The newest report; `report.house` may lag behind `shown`."""
     base: "Report | None" = None
     """The newest report of a decided house; it may lag behind `house`."""
+    written: Written | None = None
     tried: House | None = None
     """A house on show while something is being chosen, and not yet decided."""
     _plan: tuple[House, Plan] | None = None

@@ -1,6 +1,9 @@
 """The log of samples: all that is told of a paint can be read, on a small screen too."""
 
+from dataclasses import replace
+
 from housemap.model.edits import assign
+from housemap.tui.tasks.samples import SamplesPanel
 from tests.support.desks import Desk
 from tests.support.houses import small_house
 from tests.support.screens import app_on
@@ -23,3 +26,33 @@ async def test_all_that_is_told_of_a_paint_is_reached_by_pgdn_on_a_small_screen(
         assert desk.text == pages[-2]
         await desk.press("down")
         await desk.shows("pgdn: more")
+
+
+async def test_after_a_verdict_the_list_keeps_its_order_and_down_goes_to_the_next() -> None:
+    house = assign(assign(small_house(), "hall", "walls", "moss"), "hall", "ceiling", "oat")
+    app = app_on(replace(house, samples={}))
+    async with app.run_test(size=(80, 24)) as pilot:
+        desk = Desk(app, pilot)
+        await desk.until(lambda: desk.session.base_is_current)
+        await desk.press("s", "h")
+        await desk.shows("whole house")
+        panel = desk.screen.panel
+        assert isinstance(panel, SamplesPanel)
+        before = [trial.key for trial in panel.items]
+        await desk.press("enter", "a")
+        await desk.shows("What was seen?")
+        await desk.press("enter")
+        await desk.until(lambda: len(desk.house.samples) == 1)
+        assert [trial.key for trial in panel.items] == before
+        assert panel.items[0].tried == "kept"
+        await desk.press("down")
+        assert panel.chosen == before[1]
+
+
+async def test_a_question_is_shown_whole_on_a_small_screen() -> None:
+    app = app_on(small_house())
+    async with app.run_test(size=(80, 24)) as pilot:
+        desk = Desk(app, pilot)
+        text = "Rain Gutter in Front bedroom, south wall, 5.3 m, by day: approved. What was seen?"
+        desk.screen.ask_line(text, "", lambda _: None)
+        await desk.shows("Rain Gutter", "seen?")

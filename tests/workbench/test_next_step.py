@@ -1,5 +1,6 @@
 """The next step goes from the first room to the schedule, one line at a time."""
 
+import datetime as dt
 from dataclasses import replace
 
 from housemap.checks import report_of
@@ -7,7 +8,7 @@ from housemap.checks.examples import two_rooms
 from housemap.model.house import House, Room, Sample
 from housemap.tui.commands import COMMANDS
 from housemap.workbench.next_step import NextStep, next_step
-from housemap.workbench.session import Session
+from housemap.workbench.session import Session, Written
 
 CALM = two_rooms("5Y 8/1", "5Y 8/1")
 JARRING = two_rooms("5Y 9/1", "5PB 3/6", "open")
@@ -68,6 +69,21 @@ def test_paints_without_an_approved_sample_are_tried_next() -> None:
 
 def test_before_the_schedule_every_room_is_measured() -> None:
     assert step(approved(CALM)).text.startswith("measure Hall and 1 more room")
+
+
+def test_after_the_schedule_is_written_the_step_says_what_remains() -> None:
+    """Until the house is changed: then it is to be written again."""
+    house = approved(measured(CALM))
+    session = Session.of(house)
+    session.written = Written(house, dt.date(2026, 11, 30))
+    assert next_step(session).text == "Nothing left to do: the papers of 30 November are current."
+    assert next_step(session).done
+    session.apply(replace(house, samples={}), "samples taken away")
+    assert next_step(session).text.startswith("put up samples of ")
+    session.written = Written(session.house, dt.date(2026, 11, 30))
+    assert next_step(session) == NextStep("2 samples still to approve", "samples")
+    session.apply(replace(house, notes="changed"), "notes")
+    assert next_step(session).command == "schedule"
 
 
 def test_every_step_is_a_command_and_no_line_is_long() -> None:

@@ -341,9 +341,10 @@ def _one_line(block: Block, columns: int, look: Look) -> str:
 
 
 def signs_text(block: Block, look: Look) -> str:
-    """That the sun shines in, and that it was walked through."""
+    """That the sun shines in, and that it was walked through, with a note or without."""
     glyphs = look.glyphs
-    return " ".join([glyphs.sun] * block.in_sun + [glyphs.tick] * block.ticked)
+    visit = glyphs.note if block.noted else glyphs.tick
+    return " ".join([glyphs.sun] * block.in_sun + [visit] * block.ticked)
 
 
 def mark_text(block: Block, look: Look) -> str:

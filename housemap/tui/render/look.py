@@ -65,6 +65,8 @@ class Glyphs(NamedTuple):
     down: str
     dot: str
     tick: str
+    note: str
+    """Of a visit."""
     sun: str
     ways: str
     """Arrows: as many as there are, the first up, then clockwise."""
@@ -82,7 +84,7 @@ UNICODE = Glyphs(
     hatch=_SLANT, dots="·", shut=("━", "┃"), leaf=("▌", "▀"), leaf_line=_BACKSLANT,
     open_plan=("┄", "┆"), glazed=("═", "║"), stairs="≡", more="…", here="▸",
     marks={"fault": "✗", "warn": "▲", "note": "○"}, down="↓", dot="·",
-    tick="✓", sun="☼", ways="↑↗→↘↓↙←↖", minus="\N{MINUS SIGN}",
+    tick="✓", note="¶", sun="☼", ways="↑↗→↘↓↙←↖", minus="\N{MINUS SIGN}",
     tried={"kept": "✓A", "rejected": "✗R", "unsure": "?U", "put up": "·P", "untried": ""},
 )  # fmt: skip
 ASCII = Glyphs(
@@ -90,7 +92,7 @@ ASCII = Glyphs(
     hatch="/", dots=".", shut=("=", "H"), leaf=("'", "-"), leaf_line="\\",
     open_plan=(".", ":"), glazed=('"', '"'), stairs="%", more="~", here=">",
     marks={"fault": "x", "warn": "!", "note": "o"}, down="v", dot="*",
-    minus="-", tick="+", sun="*", ways="^>v<",
+    minus="-", tick="+", note="&", sun="*", ways="^>v<",
     tried={"kept": "+A", "rejected": "xR", "unsure": "?U", "put up": ".P", "untried": ""},
     ascii=True,
 )  # fmt: skip

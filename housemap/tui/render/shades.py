@@ -60,6 +60,8 @@ class Block(NamedTuple):
     """Why it shows as under the reference light, where another was asked for."""
     ticked: bool = False
     """Walked through on site."""
+    noted: bool = False
+    """With a note of the visit, whose sign takes the place of the tick."""
     in_sun: bool = False
     """Whether the sun shines into it, while that is shown."""
     tried: Tried = "untried"
@@ -79,7 +81,7 @@ class Block(NamedTuple):
 def block_of(
     room_id: str, room: Room, shades: "Shades", mark: Mark | None, tried: Tried = "untried"
 ) -> Block:
-    walls = room.paints.walls
+    walls, visit = room.paints.walls, shades.house.visits.get(room_id)
     paint = shades.house.paints.get(walls) if walls else None
     on = room.paints.chosen()
     coats = {surface: shades.on(room_id, surface, paint) for surface, paint in on}
@@ -93,7 +95,8 @@ def block_of(
         shades.lrv_of(walls) if walls else None,
         mark,
         shades.lacks(room_id) if coats or accents else "",
-        ticked=room_id in shades.house.visits,
+        ticked=visit is not None,
+        noted=bool(visit and visit.notes),
         tried=tried,
         unlike_trim=tuple(_unlike_trim(room.paints)),
     )

@@ -118,15 +118,20 @@ class SamplesPanel(ListPanel[Trial]):
         house, room = session.house, session.selection.room
         graph = graph_for(house, session.report)
         if self.whole or room not in house.rooms:
-            report = session.base if session.base_is_current else None
-            found = report.to_do if report else ()
+            found = session.base.to_do if session.base else ()  # that of before, until the next
             untried = [f.places[0] for f in found if f.check == "untried"]
             trials = trials_of_house(house, graph, untried, self.most_seen)
         else:
             trials = trials_of_room(house, graph, str(room), self.most_seen)
         at, self._first = self.chosen or self._first, None
-        self.show_entries(trials, at, [trial.key for trial in trials])
+        listed = self._as_listed(trials)
+        self.show_entries(listed, at, [trial.key for trial in listed])
         self.redraw()
+
+    def _as_listed(self, trials: Sequence[Trial]) -> Sequence[Trial]:
+        """In the order in which they are on show: what was just judged does not move away."""
+        now = [trial.key for trial in self.items]
+        return sorted(trials, key=lambda t: now.index(t.key) if t.key in now else len(now))
 
     @property
     def trial(self) -> Trial | None:
@@ -256,6 +261,7 @@ class SamplesPanel(ListPanel[Trial]):
 
     def action_scope(self) -> None:
         self.whole = not self.whole
+        self.items = ()  # to be listed in the usual order
         self.follow()
         self.moved()
 

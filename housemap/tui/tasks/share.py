@@ -198,7 +198,9 @@ class CameInPanel(ListPanel[Change]):
         ]  # fmt: skip
 
     def entry(self, item: Change, page: Page) -> Sequence[Row]:
-        swatch = page.swatch(_coat(item.after, item.path, self._after))
+        coat = _coat(item.after, item.path, self._after)
+        blank = coat is BARE and not names_paint(item.path)
+        swatch = page.run(" " * SWATCH) if blank else page.swatch(coat)
         lead = (page.mark(), swatch, page.run(" "))
         room = page.inner - SWATCH - 1
         first, *rest = wrap(change_text(item, self._mine, self._after), room)

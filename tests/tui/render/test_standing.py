@@ -1,9 +1,11 @@
 """On the map: where one stands, what is seen from there, and how long a metre is."""
 
+from dataclasses import replace
+
 import pytest
 
 from housemap.file.reader import read_house
-from housemap.model.house import House, Point, Units
+from housemap.model.house import House, Point, Units, Visit
 from housemap.plan.placing import place
 from housemap.tui.map.drawing import standing_stamps
 from housemap.tui.map.layout import fitting_frame, follow, geometry_of, rooms_of_level
@@ -138,3 +140,11 @@ def test_a_ticked_room_carries_the_tick_beside_its_name() -> None:
     text = text_of(runs_of(row) for row in picture.rows)
     assert "Hall ✓" in text
     assert "Kitchen ✓" not in text
+
+
+def test_a_note_of_the_visit_has_a_sign_of_its_own() -> None:
+    house = small_house()
+    house = replace(house, visits={"hall": Visit(notes="Doors stick."), "kitchen": Visit()})
+    text = text_of(runs_of(row) for row in picture_of(house).rows)
+    assert "Hall ¶" in text
+    assert "Kitchen ✓" in text
