@@ -97,9 +97,11 @@ _PX_A_METRE = 44
 
 def plan_caption(schedule: Schedule, level: int) -> str:
     rooms = [r for r in schedule.study.plan.rooms.values() if r.level == level]
-    schematic = any(not room.measured for room in rooms)
     name = f"Level {level}" if level else "Ground level"
-    return name + (", some rooms not to scale" if schematic else "")
+    if any(not room.sized for room in rooms):
+        return f"{name}, some rooms not to scale"
+    placed = all(room.measured for room in rooms)
+    return name if placed else f"{name}, where some rooms lie is not measured"
 
 
 def plan(schedule: Schedule, level: int) -> Html:

@@ -92,7 +92,7 @@ def views(schedule: Schedule) -> Section:
         caption = f"{room_name(schedule.house, room)}, {words}"
         figures.append(Figure("view", caption, partial(pictures.pictures, room, lights)))
     indoors = sum(room.use != "outdoor" for room in schedule.house.rooms.values())
-    words = f"{len(figures)} of {indoors} rooms: those that see most of the others."
+    words = f"{len(figures)} of {indoors} rooms indoors: those that see most of the others."
     told = (Text(words, quiet=True),) if MOST_VIEWS == len(figures) < indoors else ()
     return Section("Views", (Figures(tuple(figures)), *told))
 

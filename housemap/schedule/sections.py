@@ -79,7 +79,7 @@ def totals(schedule: Schedule, edition: Edition = "full") -> Facts:
     """What the whole comes to; a client is spared litres and tins."""
     house, amounts = schedule.house, schedule.quantities
     pairs = [
-        ("rooms", str(len({line.room for line in amounts.lines}))),
+        ("rooms painted", str(len({line.room for line in amounts.lines}))),
         ("paints", str(len(schedule.numbers))),
     ]
     if edition == "client":

@@ -138,7 +138,7 @@ def test_a_dull_bathroom_is_offered_the_least_sheen_that_will_do() -> None:
 
 @pytest.mark.parametrize("check", ["untried", "gamut"])
 def test_what_only_a_sample_clears_says_put_a_sample_up(check: str) -> None:
-    assert "Put a sample up" in check_of(check).advice
+    assert "put a sample up" in check_of(check).advice
 
 
 def test_trials_count_how_far_they_are_and_give_the_same_remedies() -> None:

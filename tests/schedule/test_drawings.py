@@ -20,6 +20,7 @@ from housemap.schedule.drawings import (
     elevation,
     fitting,
     plan,
+    plan_caption,
     strip,
     walls_of,
 )
@@ -265,3 +266,13 @@ def test_panelling_tiles_and_radiators_are_drawn_where_they_usually_are() -> Non
     assert "not measured" not in captions["n"]
     numbers = {text for *_, text in _TEXT.findall(elevation(made, "west", "s", ""))}
     assert {"panelling", str(made.numbers["moss"])} <= numbers
+
+
+def test_a_plan_says_that_rooms_are_not_to_scale_only_where_one_has_no_size() -> None:
+    house = two_rooms()
+    assert plan_caption(schedule(house), 0) == "Ground level"
+    loose = replace(house, openings={"d": Opening(("west", "east"), "doorway")})
+    assert "not to scale" not in plan_caption(schedule(loose), 0)
+    sized = replace(house.rooms["east"], size_m=None)
+    unsized = replace(loose, rooms={**house.rooms, "east": sized})
+    assert plan_caption(schedule(unsized), 0) == "Ground level, some rooms not to scale"

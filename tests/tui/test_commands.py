@@ -199,6 +199,13 @@ def test_the_head_leaves_out_whole_words_where_not_all_fit(width: int, place: st
     assert text_of([row]).endswith(place)
 
 
+def test_a_long_name_is_cut_before_the_number_of_rooms_goes() -> None:
+    name, right = "The long name of a house in a row", ("18 rooms", "13 findings so far")
+    text = text_of([head_line(name, ("light: reference",), right, 60, Look())])
+    assert text.endswith("18 rooms, 13 findings so far")
+    assert text.startswith(" The long")
+
+
 def test_the_bar_of_the_map_goes_by_what_is_unsaved_and_unpainted() -> None:
     session = Session.of(small_house())
     assert [*map_offers(session)][:2] == ["samples", "open"], "the next step, then choosing"

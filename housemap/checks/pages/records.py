@@ -110,7 +110,7 @@ GAMUT = Check(
     looks=(Listed("swatches", not_shown),),
     sentence=tell_gamut,
     headline="{0} is stronger than a screen can show",
-    advice="Put a sample up with S: an approved sample clears this.",
+    advice="Press s to put a sample up: an approved sample clears this.",
     caused_by="place",
     gravest="note",
 )

@@ -256,5 +256,6 @@ BARE = Check(
     caused_by="paint",
     changes=bare_changes,
     gravest="note",
+    advice="Go to the room and press enter to choose a paint, or a for a suggestion.",
     to_do=True,
 )

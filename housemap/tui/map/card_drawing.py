@@ -31,7 +31,7 @@ def lacking_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
 
 
 def light_loss_rows(shades: Shades, room: str, page: Page) -> Iterator[Row]:
-    """Light on the walls and daylight factor, against the lightest paint of the house."""
+    """Light on the walls and daylight factor, against the lightest paint in use."""
     now, lightest = _now(shades, room), _lightest(shades)
     if now is None or not now.wall_lux or lightest is None:
         return
@@ -57,7 +57,11 @@ def _now(shades: Shades, room: str) -> "PaintLight | None":
 
 
 def _lightest(shades: Shades) -> str | None:
-    lrv = ((value, paint) for paint, value in shades.lrvs.items())
+    """Of the paints on a wall or a ceiling of the house."""
+    rooms, lrvs = shades.house.rooms.values(), shades.lrvs
+    used = {paint for room in rooms for paint in (room.paints.walls, room.paints.ceiling)}
+    used |= {accent.paint for room in rooms for accent in room.accents.values()}
+    lrv = ((value, paint) for paint, value in lrvs.items() if paint in used)
     return max(lrv, default=(0.0, None))[1]
 
 

@@ -12,6 +12,8 @@ Item = tuple[str, str]
 """A key and its word."""
 
 GAP = "  "
+LEAST_NAME = 8
+"""Columns of a house's name at the least."""
 SCREEN_IS_NOT_PAINT = "A screen is a poor judge of paint: decide by a sample."
 
 
@@ -57,10 +59,13 @@ def two_ends(left: Row, right: str, width: int, look: Look) -> Row:
 def head_line(name: str, notes: Sequence[str], right: Sequence[str], width: int, look: Look) -> Row:
     """The house's name, what is to be known of its file, and where the map stands.
 
-    Of what stands at the right the last matters most: where not all fits, it loses its neighbours.
+    Of what stands at the right the last matters most: where not all fits, first the name is cut,
+    then the last loses its neighbours.
     """
-    left = [Run(f" {cut(name, max(width // 2, 8), look.glyphs.more)}", _ink(look, strong=True))]
-    left += [Run(f"{GAP}{note}", _ink(look)) for note in notes]
+    noted = [Run(f"{GAP}{note}", _ink(look)) for note in notes]
+    spare = width - width_of(noted) - cell_len(", ".join(right)) - 3
+    room = min(max(spare, LEAST_NAME), max(width // 2, LEAST_NAME))
+    left = [Run(f" {cut(name, room, look.glyphs.more)}", _ink(look, strong=True)), *noted]
     kept, room = [*right], width - width_of(left) - 2
     while len(kept) > 1 and cell_len(", ".join(kept)) > room:
         del kept[-2]

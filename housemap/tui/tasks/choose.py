@@ -144,7 +144,7 @@ def _apart(view: Choosing) -> str:
     if view.light != "reference" and view.seen_as:
         return f"{BY_LIGHT[view.light]} it looks {view.seen_as}"
     if view.before.paint == view.after.paint:
-        return "as it is now"
+        return "as it is now" if view.before.paint else "no paint yet"
     if view.difference is None:
         return "nothing to compare"
     return f"difference {view.difference:.1f}"
@@ -342,7 +342,7 @@ class ChoosingPanel(SearchPanel[Option]):
 
     def entry(self, item: Option, page: Page) -> Sequence[Row]:
         change = change_text(self._now, self._findings_with(item))
-        is_now = item.paint == self.target.paint_in(self.session.house)
+        is_now = item.paint and item.paint == self.target.paint_in(self.session.house)
         if is_now and (self.scope == HERE or self.scope.old):
             change = "as it is now"
         tried = tried_in(self.session.house, item.paint or "", self.target.room)

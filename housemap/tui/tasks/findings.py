@@ -224,6 +224,8 @@ class FindingPanel(RowsPanel):
             return
         if not view.search.remedies:
             nothing = "Nothing that was tried clears it. Press ctrl+p for another paint."
+            if view.check.to_do:
+                nothing = view.check.advice
             still = "Still looking for what would clear it."
             self.owner.say(nothing if view.search.done else still)
         elif view.chosen is None:

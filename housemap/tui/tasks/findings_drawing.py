@@ -68,11 +68,15 @@ def accepted_rows(matter: Cause, entry: Accepted, house: House, page: Page) -> t
 def _counts(filter_: FindingFilter, report: Report) -> str:
     """How many are listed of each severity, and how much is left to do."""
     found = [cause.severity for cause in causes_of(filter_.found(report))]
+    count = f"{len(found)} finding{'' if len(found) == 1 else 's'}: {counts_text(found)}"
     left = len(causes_of(filter_.to_do(report)))
-    to_do = f"{left} to do" if left else ""
     accepted = len(filter_.accepted(report))
-    shown = f"{accepted} accepted" if accepted else ""
-    return ", ".join(filter(None, (counts_text([*found]), to_do, shown))) or "nothing"
+    counts = (
+        count if found else "",
+        f"{left} to do" if left else "",
+        f"{accepted} accepted" if accepted else "",
+    )
+    return "; ".join(filter(None, counts)) or "nothing"
 
 
 def findings_head(
@@ -187,7 +191,9 @@ def _colour_name(view: FindingView, paint: str, finish: str) -> str:
 def _heading_of_remedies(view: FindingView, page: Page) -> Iterator[Row]:
     search = view.search
     if view.check.advice:
-        yield from page.text(view.check.advice)
+        yield from page.text(view.check.advice, strong=view.check.to_do)
+    if view.check.to_do and not search.remedies:
+        return  # there is something to do, and nothing to remedy
     if search.done and not search.remedies:
         yield from page.heading("What would clear it")
         yield from page.text(NO_REMEDY)

@@ -157,6 +157,24 @@ def test_an_empty_list_says_how_to_see_more() -> None:
         assert len(head) == 3
 
 
+@pytest.mark.parametrize("check", [check for check in CHECKS if check.to_do], ids=str)
+def test_a_thing_to_do_says_with_its_key_what_to_do_and_nothing_of_remedies(check: Check) -> None:
+    text = words(finding_rows(view_of(check, RemedySearch(done=True)), Page(Look(), 400)).rows)
+    assert "ress " in check.advice
+    assert check.advice in text
+    assert NO_REMEDY not in text
+    assert "What would clear it" not in text
+
+
+def test_the_head_counts_the_findings_and_what_is_to_do_apart() -> None:
+    check = next(check for check in CHECKS if check.id == "untried")
+    report = caught(check)
+    text = words(findings_head(FindingFilter(), report, check.caught.house, Page(Look(), 200)))
+    found = [cause.severity for cause in causes_of(report.findings)]
+    count = f"{len(found)} finding{'' if len(found) == 1 else 's'}: {counts_text(found)}; "
+    assert f"{count if found else ''}{len(causes_of(report.to_do))} to do" in text
+
+
 # About the checks
 
 

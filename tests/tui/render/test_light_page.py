@@ -16,6 +16,7 @@ from housemap.tui.render.look import ASCII, DARK, NO_GREYS, UNICODE, Look
 from housemap.tui.render.page import Page, signed
 from housemap.tui.render.shades import LIGHTS, Shades
 from housemap.tui.tasks.light import light_rows
+from tests.support.houses import paint as paint_of
 from tests.support.lit_houses import cornered_house, lit_house
 from tests.support.strategies import houses
 
@@ -262,6 +263,14 @@ def test_the_lightest_paint_costs_nothing() -> None:
     text = card_text("hall", looked_at(assign(HOUSE, "hall", "walls", "chalk"), "hall"))
     assert "with the lightest paint" in text
     assert "\N{MINUS SIGN}" not in text
+
+
+def test_the_light_is_compared_with_the_lightest_paint_in_use() -> None:
+    """Not with one that a scheme left behind, on no wall or ceiling."""
+    left = put(HOUSE, "paints", "left", paint_of("#ffffff", "Left Behind"))
+    report = report_of(left)
+    assert "Left Behind" not in card_text("hall", report)
+    assert card_text("hall", report) == card_text("hall", report_of(HOUSE))
 
 
 def test_the_card_follows_a_paint_that_is_tried_before_its_report() -> None:
