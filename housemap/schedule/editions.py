@@ -46,8 +46,9 @@ def sections_of(schedule: Schedule, edition: Edition) -> tuple[Section, ...]:
 # The client's own pages
 
 
-def idea(schedule: Schedule) -> Section:
+def idea(schedule: Schedule, *, to_client: bool = False) -> Section:
     """What the client asked for, in their words, and the wishes that the choice goes by."""
+    who = "You" if to_client else "The client"
     house = schedule.house
     brief = house.brief
     texts = [Text(text) for text in (brief.notes, house.notes) if text]
@@ -55,9 +56,25 @@ def idea(schedule: Schedule) -> Section:
     for room, own in brief.rooms.items():
         wishes += (f"{room_name(house, room)}: {wish}" for wish in _room_wishes(own))
     causes = schedule.report.causes
-    other = [each.describe(house) for each in causes if each.check == "brief"]
+    broken = (each.describe(house) for each in causes if each.check == "brief")
+    other = [_spoken(text, to_client=to_client) for text in broken]
     parted = (Text("Where the choice differs from that:"), Bullets(tuple(other))) if other else ()
-    return Section("The idea", (*texts, Bullets(tuple(wishes)), *parted))
+    asked = (Text(f"{who} asked for:"), Bullets(tuple(wishes))) if wishes else ()
+    return Section("The idea", (*texts, *asked, *parted))
+
+
+def _spoken(text: str, *, to_client: bool) -> str:
+    """A sentence about the client, as one says it to them."""
+    if to_client:
+        for theirs, yours in _TO_CLIENT.items():
+            text = text.replace(theirs, yours)
+    return text
+
+
+_TO_CLIENT = {
+    "the client wants": "you asked for", "the client keeps": "you keep",
+    "the client asked": "you asked",
+}  # fmt: skip
 
 
 def _wishes(brief: Brief | RoomBrief) -> Iterator[str]:
@@ -66,9 +83,9 @@ def _wishes(brief: Brief | RoomBrief) -> Iterator[str]:
     if brief.accent_strength:
         yield f"accents no stronger than {brief.accent_strength}"
     if brief.like:
-        yield f"likes {', '.join(brief.like)}"
+        yield f"colours such as {', '.join(brief.like)}"
     if brief.avoid:
-        yield f"avoids {', '.join(brief.avoid)}"
+        yield f"no {' or '.join(brief.avoid)}"
     if brief.colours:
         yield f"about {brief.colours} wall colours"
     if brief.lrv:
@@ -79,7 +96,7 @@ def _room_wishes(brief: RoomBrief) -> Iterator[str]:
     if brief.notes:
         yield brief.notes
     if brief.keep:
-        yield "its paints stay as they are"
+        yield "to be kept as it is"
     yield from _wishes(brief)
 
 
@@ -110,14 +127,14 @@ def _colours(schedule: Schedule, key: str) -> tuple[Cell | str, ...]:
     held = dict(painted(room))
     accents = [wording.paint(schedule.house, held[on]) for on in held if on.startswith("accent")]
     names = ", ".join(dict.fromkeys(accents))
-    cells = (_coat(schedule, held.get(on)) for on in ("walls", "trim", "doors", "ceiling"))
+    cells = (_coat(schedule, key, held.get(on)) for on in ("walls", "trim", "doors", "ceiling"))
     kept = "Kept as it is" if key in kept_rooms(schedule.house) else ""
     note = ". ".join(filter(None, (kept, f"Accent: {names}" if names else "", room.notes)))
     return room.name, *cells, note
 
 
-def _coat(schedule: Schedule, paint: str | None) -> Cell:
-    return sections.paint_cell(schedule, paint) if paint else Cell("")
+def _coat(schedule: Schedule, room: str, paint: str | None) -> Cell:
+    return sections.order_cell(schedule, paint, (room,)) if paint else Cell("")
 
 
 def before_and_after(schedule: Schedule) -> Section:
@@ -313,7 +330,8 @@ _PARTS: Mapping[Edition, Sequence[Part]] = {
         covered, sections.SIGN_OFF,
     ),
     "client": (
-        idea, sections.proportions, sections.plans, views, room_by_room, before_and_after, schemes,
+        partial(idea, to_client=True), sections.proportions, sections.plans, views, room_by_room,
+        before_and_after, schemes,
         sections.samples_to_put_up, sections.samples_seen, accepted, sections.costs,
         sections.caution_list, sections.SIGN_OFF,
     ),

@@ -57,6 +57,14 @@ def paint_cell(schedule: Schedule, paint: str) -> Cell:
     return Cell(text, schedule.swatch(paint), schedule.numbers.get(paint))
 
 
+def order_cell(schedule: Schedule, paint: str, rooms: Iterable[str]) -> Cell:
+    """A paint in its own line, marked where one of the rooms rejected a sample of it."""
+    cell = paint_cell(schedule, paint)
+    if any(schedule.tried(paint, room) == "rejected" for room in rooms):
+        return replace(cell, text=f"{cell.text} (rejected: do not order)")
+    return cell
+
+
 def parties(schedule: Schedule) -> Facts:
     """Who for, by whom, which issue."""
     client = schedule.house.client
@@ -385,9 +393,10 @@ def paint_list(schedule: Schedule, *, least: bool = True) -> Section:
 def _need(schedule: Schedule, need: Need) -> Row:
     house = schedule.house
     paint = house.paints[need.paint]
+    rooms = (line.room for line in schedule.quantities.lines if line.paint == need.paint)
     return row_of(
         (
-            paint_cell(schedule, need.paint),
+            order_cell(schedule, need.paint, rooms),
             wording.sheen(need),
             wording.tins(need.purchase, house.units),
             need.product or NOT_GIVEN,

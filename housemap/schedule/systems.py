@@ -157,18 +157,22 @@ class Safety:
 
     lead_before: int
     """A building older than this year may have lead in its paint."""
+    before: str
+    """The same in words."""
     lead: str
     ladders: str
 
 
 SAFETY: Mapping[str, Safety] = {
-    "US": Safety(1978, "40 CFR 745", "29 CFR 1926.1053"),
-    "GB": Safety(1992, "SI 1992/31", "HSE INDG455"),
+    "US": Safety(1978, "1978", "40 CFR 745", "29 CFR 1926.1053"),
+    "GB": Safety(1992, "1992", "SI 1992/31", "HSE INDG455"),
 }
 """Target housing in the US is what was built before 1978 (US EPA, 73 FR 21692). The British
 entries are from memory."""
-ELSEWHERE = Safety(1978, "common practice", "common practice")
-"""Of a country that is not given or not listed: the year is that of the US."""
+ELSEWHERE = Safety(
+    1992, "1978 in the US, 1992 in Britain,", "common practice elsewhere", "common practice"
+)
+"""Of a country that is not given or not listed: the later of the two years."""
 
 
 def safety_of(house: House) -> Safety:
@@ -264,7 +268,7 @@ def _cautions(house: House) -> Iterator[str]:
     if may_hold_lead(house):
         age = "Its age is not known" if house.built is None else f"Built in {house.built}"
         yield (
-            f"Old paint: {age}. A building from before {safety.lead_before} may have lead in its"
+            f"Old paint: {age}. A building from before {safety.before} may have lead in its"
             f" paint ({safety.lead}). Have it tested before sanding, scraping or removing any;"
             " local law may require a certified firm."
         )

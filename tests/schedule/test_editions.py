@@ -3,11 +3,12 @@
 import datetime as dt
 import re
 from dataclasses import replace
+from typing import cast
 
 import pytest
 
 from housemap.model.edits import assign
-from housemap.model.house import Edition, House, Part, SurfaceSheens
+from housemap.model.house import Brief, Edition, House, Part, Sample, SurfaceSheens
 from housemap.schedule import editions
 from housemap.schedule.as_text import as_markdown
 from housemap.schedule.blocks import Bullets, Section, Table, Text
@@ -95,6 +96,34 @@ def test_without_a_currency_the_total_says_so() -> None:
     house = papers_house()
     house = replace(house, client=replace(house.client, currency="", tax=None))
     assert "(currency not given)" in words_of(section(schedule(house), "client", "What it costs"))
+
+
+def test_a_rejected_paint_is_marked_in_its_own_line() -> None:
+    house = papers_house()
+    paint = str(house.rooms["hall"].paints.walls)
+    name = house.paints[paint].name
+    made = schedule(replace(house, samples={"no": Sample(paint, "hall", verdict="reject")}))
+    for edition, title in (("supplier", "Paint to buy"), ("client", "Room by room")):
+        lines = words_of(section(made, cast("Edition", edition), title)).splitlines()
+        marked = [line for line in lines if "(rejected: do not order)" in line]
+        assert marked
+        assert all(name in line for line in marked)
+
+
+def test_the_clients_paper_speaks_to_the_client() -> None:
+    """The others speak of them; the wish is that of the finding too."""
+    house = replace(papers_house(), brief=Brief(avoid=("grey",), strength="vivid"))
+    made = schedule(house)
+    words = words_of(section(made, "client", "The idea"))
+    assert "You asked for:" in words
+    assert "no grey" in words
+    assert "the client" not in words.casefold()
+    assert "The client asked for:" in words_of(section(made, "full", "The idea"))
+
+
+def test_without_a_country_both_years_of_lead_are_named() -> None:
+    text = words_of(section(schedule(replace(papers_house(), country="")), "client", "Cautions"))
+    assert "before 1978 in the US, 1992 in Britain" in text
 
 
 def test_notes_of_rooms_and_paints_are_where_they_belong(made: Schedule) -> None:

@@ -201,7 +201,7 @@ def test_text_on_a_swatch_has_the_contrast_of_wcag(hex_: str) -> None:
 def test_an_old_house_warns_of_lead_and_a_new_one_does_not() -> None:
     """US EPA, 40 CFR 745: built before 1978."""
     for built, warned in ((1936, True), (None, True), (1977, True), (1978, False), (2011, False)):
-        text = as_markdown(schedule(replace(small_house(), built=built)))
+        text = as_markdown(schedule(replace(small_house(), built=built, country="US")))
         assert ("lead" in text) is warned
 
 
