@@ -157,7 +157,9 @@ def test_an_empty_list_says_how_to_see_more() -> None:
         assert len(head) == 3
 
 
-@pytest.mark.parametrize("check", [check for check in CHECKS if check.to_do], ids=str)
+@pytest.mark.parametrize(
+    "check", [check for check in CHECKS if check.to_do], ids=lambda check: check.id
+)
 def test_a_thing_to_do_says_with_its_key_what_to_do_and_nothing_of_remedies(check: Check) -> None:
     text = words(finding_rows(view_of(check, RemedySearch(done=True)), Page(Look(), 400)).rows)
     assert "ress " in check.advice
