@@ -17,6 +17,7 @@ from housemap.file.earlier_saves import (
     remove_saves,
 )
 from housemap.file.reader import printable
+from housemap.model.text import counted
 from housemap.workbench.folders import state_folder
 
 Kept = Sequence[tuple[Path, tuple[EarlierSave, ...]]]
@@ -49,8 +50,7 @@ def _lines(kept: Kept, *, each: bool, removed: bool) -> Iterator[str]:
     if not kept:
         yield "no earlier saves"
     elif removed:
-        count = sum(len(saves) for _, saves in kept)
-        yield f"removed {count} earlier save{'' if count == 1 else 's'}"
+        yield f"removed {counted(sum(len(saves) for _, saves in kept), 'earlier save')}"
     elif each:
         yield from table((_local(save.when), str(save.path)) for _, saves in kept for save in saves)
     else:

@@ -1,6 +1,6 @@
 """Numbers as people and meters write them; coverage, tins and prices in the units of house files.
 
-A US gallon is 3.785411784 l and a square foot 0.09290304 m2 (NIST Special Publication 811).
+A US gallon is 3.785411784 l (NIST Special Publication 811).
 """
 
 import math
@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 
 from housemap.deck.reading import RowError
+from housemap.model.lengths import FOOT_M
 from housemap.model.text import shown
 
 PLAIN = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)(e[+-]?\d+)?", re.IGNORECASE)
@@ -96,7 +97,6 @@ LITRES = {
     "gallons": 3.785411784, "qt": 0.946352946, "quart": 0.946352946, "quarts": 0.946352946,
     "pt": 0.473176473, "pint": 0.473176473, "pints": 0.473176473,
 }  # fmt: skip
-SQUARE_FOOT_M2 = 0.09290304
 
 UNIT = "|".join(sorted(LITRES, key=len, reverse=True))
 SIZE = r"\d+(?:[.,]\d+)?"
@@ -130,7 +130,7 @@ def tin(text: str, *, comma: bool) -> float:
 def coverage(cell: str, header: str, *, comma: bool) -> float:
     """Square metres per litre; square feet per gallon where the cell or its header says so."""
     text = f"{header} {cell}"
-    area_m2 = SQUARE_FOOT_M2 if AREA_IN_FEET.search(text) else 1.0
+    area_m2 = FOOT_M**2 if AREA_IN_FEET.search(text) else 1.0
     value = amount(cell, comma=comma) * area_m2 / litres_per(header, cell)
     if not LEAST_COVERAGE <= value <= MOST_COVERAGE:
         raise RowError(f"coverage {shown(cell)} is not between 0.5 and 50 m2 a litre")

@@ -23,7 +23,7 @@ from housemap.deck.reading import Column, DeckReading, Format, RejectedRow, RowE
 from housemap.errors import InputError, Problem
 from housemap.model.edits import free_id
 from housemap.model.house import ColourSource, Notation, Paint, Srgb
-from housemap.model.text import NAME_LENGTH, NOTES_LENGTH, clean_text, shown
+from housemap.model.text import NAME_LENGTH, NOTES_LENGTH, clean_text, counted, shown
 
 
 def with_ids(paints: Iterable[Paint]) -> dict[str, Paint]:
@@ -100,9 +100,9 @@ class Harvest:
         self.rejected.sort(key=lambda row: row.line)
         if not self.paints:
             raise InputError([Problem("it holds no paint", file=name), *self.reasons(name)])
-        counted = (f"{plural(n)}: {note}" for note, n in self.counts.items())
+        due = (f"{counted(n, 'paint')}: {note}" for note, n in self.counts.items())
         return DeckReading(
-            with_ids(self.paints), format_, mapping, tuple(self.rejected), (*notes, *counted)
+            with_ids(self.paints), format_, mapping, tuple(self.rejected), (*notes, *due)
         )
 
     def joined(self, other: "Harvest") -> "Harvest":
@@ -129,10 +129,6 @@ class Harvest:
 def filled(cells: Mapping[str, str]) -> dict[str, str]:
     """The cells that are not blank."""
     return {meaning: cell for meaning, cell in cells.items() if not is_blank(cell)}
-
-
-def plural(paints: int) -> str:
-    return "1 paint" if paints == 1 else f"{paints} paints"
 
 
 def paint_from(cells: Cells, source: Source) -> tuple[Paint, tuple[str, ...]]:

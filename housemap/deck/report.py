@@ -12,6 +12,7 @@ from housemap.deck.columns import HEX, NM
 from housemap.deck.numbers import is_number
 from housemap.deck.reading import Column, DeckReading, RejectedRow, by_reason
 from housemap.model.house import Lab, Paint, Reflectance, Srgb, Xyz
+from housemap.model.text import counted
 
 MOST_REJECTED = 20
 MOST_LINES = 8
@@ -55,10 +56,6 @@ def mapping_lines(mapping: Sequence[Column]) -> Iterator[str]:
                 f"{column.header} .. {last.header} -> spectrum, {column.meaning} to "
                 f"{last.meaning} ({counted(len(spectral), 'column')})"
             )
-
-
-def counted(number: int, what: str) -> str:
-    return f"{number:,} {what}" if number == 1 else f"{number:,} {what}s"
 
 
 LEAST_COVERAGE, MOST_COVERAGE = 4.0, 20.0

@@ -20,7 +20,7 @@ from housemap.deck.numbers import is_number, rough_value, uses_decimal_comma
 from housemap.deck.reading import Column, Given, RejectedRow, refuse
 from housemap.deck.records import Harvest, Source
 from housemap.model.house import DEFAULT_OBSERVED
-from housemap.model.text import clean_text
+from housemap.model.text import clean_text, counted
 
 DELIMITERS = (",", ";", "\t", "|")
 MOST_ROWS = 50_000
@@ -205,7 +205,7 @@ def misfit(cells: Sequence[str], width: int) -> str:
 
 
 def skipped_note(line: int, count: int) -> tuple[str, ...]:
-    return (f"the header is line {line}; {count} row{'s' if count > 1 else ''} above left out",)
+    return (f"the header is line {line}; {counted(count, 'row')} above left out",)
 
 
 DOWN = {"nm", "wavelength", "wavelength nm", "wl", "lambda", "λ", "wave length", ""}

@@ -56,6 +56,11 @@ def number_text(value: float) -> str:
     return f"{value:{',' if abs(value) >= GROUPED else ''}.12g}"
 
 
+def counted(number: int, what: str) -> str:
+    """As in "1 paint" or "50,000 paints"."""
+    return f"{number:,} {what}{'' if number == 1 else 's'}"
+
+
 def shown(value: object, limit: int = 40) -> str:
     """Quote a value for a message: short, and with hidden characters spelled out."""
     if isinstance(value, bool):

@@ -24,6 +24,7 @@ from housemap.model.geometry import (
     window_area_m2,
 )
 from housemap.model.house import Opening, Part, Point, Room, Window
+from housemap.model.lengths import METRES_OF
 from housemap.plan.elevations import CASING_M, CEILING_M, SKIRTING_M
 from housemap.plan.floor_plan import PlacedRoom, wall_letters, wall_name
 from housemap.plan.route import stand_in
@@ -33,7 +34,6 @@ from housemap.schedule.document import Schedule
 from housemap.schedule.takeoff import ON_WALL, RADIATOR_HEIGHT_M, flat_m2
 
 BARE, LINE, GLASS, HOLE = "#e4e4e4", "#5a5a5a", "#eef3f6", "#f7f7f7"
-_M = {"ft": 0.3048, "m": 1.0}
 
 
 @cache
@@ -296,7 +296,7 @@ def _scale_bar(schedule: Schedule, at: Point) -> Html:
     """Two metres, or five feet, in halves."""
     units = schedule.house.units
     count = 5 if units == "ft" else 2
-    long = count * _M[units]
+    long = count * METRES_OF[units]
     x, y = at
     halves = (
         tag("rect", x=f"{x + i * long / 2:.3f}", y=f"{-y:.2f}", width=f"{long / 2:.3f}",

@@ -8,6 +8,7 @@ from housemap.checks import check_of
 from housemap.checks.words import room_name
 from housemap.model.edits import take_scheme
 from housemap.model.house import Accepted, Brief, Edition, House, RoomBrief
+from housemap.model.text import counted
 from housemap.model.wishes import kept_rooms
 from housemap.plan.house_graph import graph_of
 from housemap.schedule import drawings, sections, wording
@@ -270,7 +271,9 @@ def _items(schedule: Schedule) -> Iterator[tuple[str, str]]:
     unchosen = len(schedule.quantities.unchosen)
     more = f"; {unchosen} more without a paint yet" if unchosen else ""
     yield "Surfaces to be painted", f"{len(lines)} surfaces, room by room{more}" if lines else ""
-    yield "Surfaces left unpainted", _count(len(schedule.quantities.left), "part") or "none named"
+    left = len(schedule.quantities.left)
+    named = f"{counted(left, 'part')}, named with their rooms" if left else "none named"
+    yield "Surfaces left unpainted", named
     noted = sum(line.system.now != NOT_GIVEN for line in lines)
     yield "Surfaces as they are now", _of(noted, len(lines), "surfaces")
     yield "Preparation", "by paint system" if noted else "washing and dulling only"
@@ -300,15 +303,8 @@ def _items(schedule: Schedule) -> Iterator[tuple[str, str]]:
 def _of(count: int, whole: int, what: str) -> str:
     if not count:
         return ""
-    return (
-        f"all {whole} {what}"
-        if count == whole
-        else f"{count} of {whole} {what}; the rest not given"
-    )
-
-
-def _count(count: int, what: str) -> str:
-    return f"{count} {what}{'s' if count > 1 else ''}, named with their rooms" if count else ""
+    some = f"{count} of {whole} {what}; the rest not given"
+    return f"all {whole} {what}" if count == whole else some
 
 
 # Which parts each edition has

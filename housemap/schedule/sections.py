@@ -10,6 +10,7 @@ from housemap.model.geometry import DEDUCTED_ABOVE_M2
 from housemap.model.house import Edition, Sample
 from housemap.model.samples import Tried
 from housemap.model.severity import SHOWN
+from housemap.model.text import counted
 from housemap.model.wishes import kept_rooms
 from housemap.plan.floor_plan import wall_name
 from housemap.schedule import drawings, wording
@@ -110,7 +111,7 @@ def totals(schedule: Schedule, edition: Edition = "full") -> Facts:
 
 
 def _and_without(words: str, count: int, what: str) -> str:
-    return f"{words}, and {_counted(count, 'line')} without {what}" if count else words
+    return f"{words}, and {counted(count, 'line')} without {what}" if count else words
 
 
 def changes(schedule: Schedule) -> Section:
@@ -416,7 +417,7 @@ def sums(schedule: Schedule, *, least: bool = True) -> Iterator[str]:
     if few:
         over = sum(max(n.purchase.litres - n.litres, 0.0) for n in amounts.needs if n.purchase)
         words = (
-            f"{_counted(amounts.tins, 'tin')}, with {wording.volume(over, house.units)} left over"
+            f"{counted(amounts.tins, 'tin')}, with {wording.volume(over, house.units)} left over"
             " for repairs."
         )
         yield f"{words} {_least(schedule)}" if least else words
@@ -449,12 +450,8 @@ def _least(schedule: Schedule) -> str:
     least = [need.least for need in schedule.quantities.needs if need.least]
     known = [each.price for each in least if each.price is not None]
     price = f" at {wording.money(sum(known), schedule.house)}" if known else ""
-    tins = _counted(sum(each.count for each in least), "tin")
+    tins = counted(sum(each.count for each in least), "tin")
     return f"With as little left over as can be, it would be {tins}{price}."
-
-
-def _counted(count: int, what: str) -> str:
-    return f"{count} {what}{'' if count == 1 else 's'}"
 
 
 def total(schedule: Schedule) -> str:
@@ -546,14 +543,14 @@ def labour(schedule: Schedule) -> Section:
         for room in house.rooms
         if (lines := schedule.lines_of(room))
     ]
-    words = f"{_counted(round(hours), 'hour')} by the rates given, preparation not counted."
+    words = f"{counted(round(hours), 'hour')} by the rates given, preparation not counted."
     cost = labour_cost(schedule)
     if cost is not None and house.client.labour is not None:
         rate = wording.money(house.client.labour, house)
         words += f" At {rate} an hour: {wording.money(cost, house)}."
     without = sum(line.hours is None for line in schedule.quantities.lines)
     if without:
-        words += f" {_counted(without, 'surface')} without a rate or a measure."
+        words += f" {counted(without, 'surface')} without a rate or a measure."
     columns = "room, hours: number"
     return Section("Hours", (table("Hours by room", columns, rows), Text(words)))
 
@@ -686,7 +683,7 @@ def still_open(schedule: Schedule) -> Section:
     found = (f"{SHOWN[matter.severity]}: {matter.describe(house)}" for matter in schedule.matters)
     dull = [line for line in schedule.quantities.lines if line.sheen is None]
     rooms = ", ".join(dict.fromkeys(room_name(house, line.room) for line in dull))
-    unset = (f"to do: choose the sheen of {_counted(len(dull), 'surface')}: {rooms}.",)
+    unset = (f"to do: choose the sheen of {counted(len(dull), 'surface')}: {rooms}.",)
     return Section("Still open", (Bullets((*found, *(unset if dull else ()))),))
 
 

@@ -3,12 +3,13 @@
 from collections.abc import Mapping
 
 from housemap.model.house import House, Part, PartKind, Units
+from housemap.model.lengths import FOOT_M
 from housemap.plan.floor_plan import short_wall_name
 from housemap.schedule.purchase import Purchase
 from housemap.schedule.quantities import Need
 from housemap.schedule.systems import System
 
-FT2_PER_M2 = 1 / 0.3048**2
+FT2_PER_M2 = FOOT_M**-2
 US_GALLON_L = 3.785411784
 """Exact by definition (NIST SP 811)."""
 

@@ -14,6 +14,7 @@ from rich.cells import cell_len
 
 from housemap.dataclass import dataclass
 from housemap.model.house import Units
+from housemap.model.lengths import METRES_OF
 from housemap.tui.map.layout import (
     CELL_ASPECT,
     GROUND,
@@ -401,7 +402,6 @@ def _chosen_ink(inks: RoomInks) -> Ink:
 # Beside the rooms, where the ground leaves place: a scale bar, the north, names that found none.
 
 LENGTHS: Mapping[Units, Sequence[int]] = {"m": (1, 2, 5, 10, 20, 50), "ft": (3, 5, 10, 20, 50, 100)}
-UNIT_M: Mapping[Units, float] = {"m": 1.0, "ft": 0.3048}
 MOST_COLUMNS = 16
 EAST_WEST, FIRST, LAST = 2 | 8, 1 | 2 | 4, 1 | 4 | 8
 """What the characters of the bar join; see `Glyphs.lines`."""
@@ -497,7 +497,7 @@ def _free_ground(geometry: Geometry, width: int, taken: Sequence[Stamp]) -> tupl
 def bar_text(scale: float, units: Units, look: Look) -> str:
     """The longest round length within MOST_COLUMNS, at `scale` rows a metre."""
     columns = {
-        length: round(length * UNIT_M[units] * scale * CELL_ASPECT) for length in LENGTHS[units]
+        length: round(length * METRES_OF[units] * scale * CELL_ASPECT) for length in LENGTHS[units]
     }
     fitting = [length for length, wide in columns.items() if wide <= MOST_COLUMNS]
     length = max(fitting, default=LENGTHS[units][0])

@@ -10,7 +10,7 @@ from housemap.dataclass import dataclass
 from housemap.deck.columns import MEANINGS
 from housemap.deck.notation_deck import NAME, notation_deck
 from housemap.deck.reading import DeckReading
-from housemap.deck.report import counted, mapping_lines
+from housemap.deck.report import mapping_lines
 from housemap.errors import HousemapError, InputError
 from housemap.file.deck_file import (
     LONGEST_NAME,
@@ -23,7 +23,7 @@ from housemap.file.deck_file import (
 )
 from housemap.file.paths import typed_path
 from housemap.file.save import NEW_FILE
-from housemap.model.text import clean_text
+from housemap.model.text import clean_text, counted
 from housemap.tui.background import work_beside
 from housemap.tui.panels import ListPanel
 from housemap.tui.program_screen import PageScreen, ProgramScreen
