@@ -212,6 +212,16 @@ def never() -> bool:
     return False
 
 
+def polling(stopped: Stopped) -> Poll:
+    """Raises StoppedError as soon as it is stopped."""
+
+    def poll() -> None:
+        if stopped():
+            raise StoppedError
+
+    return poll
+
+
 def choices(
     report: Report, make: Make, search: Search, stopped: Stopped = never
 ) -> Iterator[tuple[HouseProblem, Progress]]:
@@ -220,18 +230,13 @@ def choices(
     The problem in all lights is given up as soon as it is stopped, and the first choice remains.
     Raises InputError where no choice keeps to the limit of paints.
     """
-
-    def poll() -> None:
-        if stopped():
-            raise StoppedError
-
     if report.deep is not None:
         soon = make(report_of(report.house, report, deep=False))
         first = solve(soon.problem, seconds=FIRST_SECONDS) if soon else None
         if soon and first and isfinite(first.cost):
             yield soon, replace(first, bound=-inf, proven=False)
     try:
-        made = make(report, poll=poll)
+        made = make(report, poll=polling(stopped))
     except StoppedError:
         return
     for progress in search(made.problem) if made else ():

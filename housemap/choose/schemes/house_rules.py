@@ -7,7 +7,8 @@ throughout; a note costs 1, a warning 4):
 - tier: as in `shape`, by the room's role;
 - aim: where a scheme is built around a paint, how far a colour is from what its kind aims for, at
   half of what it costs in a set (AIM_COUNTS), at most 3.9, of accents 1.5;
-- around: the paint that a scheme is built around is not on the largest room that it suits (12);
+- around: the paint that a scheme is built around is not on the largest room that it suits,
+  where it fights with nothing that is kept (12);
 - revision: a painted room that gets a colour of another hue family (1);
 - strengths: two rooms that see each other and are no accents, each ISCC-NBS step of strength beyond
   one between them (1);
@@ -26,7 +27,9 @@ from itertools import combinations, pairwise, zip_longest
 
 import numpy as np
 
+from housemap.checks import check_of
 from housemap.checks.finding import SEVERITY_COST
+from housemap.checks.pages.undertones import clash_strength
 from housemap.checks.wishes import BROKEN, broken_text, wish_costs
 from housemap.choose.chips import Chips
 from housemap.choose.optimiser.problem import Array, Pair, Problem
@@ -44,11 +47,11 @@ from housemap.choose.schemes.shape import (
     step_costs,
 )
 from housemap.colorimetry.arrays import Floats, Indices
-from housemap.colorimetry.difference import ucs_parts
+from housemap.colorimetry.difference import hue_apart, plane_distance, ucs_parts
 from housemap.dataclass import dataclass
 from housemap.model.house import Brief, House, Role
 from housemap.model.wishes import wishes_of
-from housemap.study import Study, Swatch
+from housemap.study import Coat, Study, Swatch
 from housemap.study.colours import colours_of
 
 NEW_FAMILY = SEVERITY_COST["note"]
@@ -182,8 +185,8 @@ def own_rule_costs(house: House, room: str, chips: Chips, plan: Plan) -> Mapping
     }
     if own is None or own.lrv is None:  # a wish for this room stands before the usual tier
         costs["tier"] = room_tier(role).costs(chips.lrv)
-        if role in {"room", None}:  # the paint that was asked for is deep enough there
-            costs["tier"][rows_of(chips, plan.around)] = 0.0
+        if plan.around is not None and not is_backbone(plan.around) and role in {"room", None}:
+            costs["tier"][rows_of(chips, plan.around)] = 0.0  # it was asked for, and deep enough
     if plan.around is not None:
         costs["aim"] = _aim_costs(house, room, chips, plan, plan.around)
     if room in plan.revised:
@@ -249,11 +252,36 @@ def _with_the_paint(rooms: _Rooms) -> Iterator[tuple[str, Array]]:
     if is_backbone(around):
         roles = roles[::-1]
     free = [room for room, rows in rooms.rows.items() if len(rows) > 1 and own[rows].any()]
+    alone = Chips((around,), ("",))
     for role in roles:
         if suited := [room for room in free if rooms.role(room) == role]:
-            room = max(suited, key=rooms.area)
+            calm = [room for room in suited if not fights(rooms.study, [room], alone).any()]
+            room = max(calm or suited, key=rooms.area)
             yield room, np.where(own[rooms.rows[room]], 0.0, NOT_AROUND)
             return
+
+
+def fights(study: Study, rooms: Iterable[str], chips: Chips) -> Floats:
+    """How often, and how strongly, each paint would fight with what is kept in or near rooms."""
+    fixed = [coat.swatch for room in rooms for coat in _staying(study, room)]
+    if not fixed or not len(chips):
+        return np.zeros(len(chips))
+    limits = check_of("fixed").limits_in(study.house)
+    kept = np.array([swatch.colour.ucs for swatch in fixed]).reshape(-1, 3)
+    paint = chips.colours.ucs[:, None]
+    strength = clash_strength(plane_distance(paint, kept), np.abs(paint[..., 0] - kept[..., 0]))
+    found = (hue_apart(paint, kept) > limits["hue"]) & (strength > limits["distance"])
+    return np.asarray((found * (1.0 + strength / 10.0)).sum(axis=1) * chips.colours.near_neutral)
+
+
+def _staying(study: Study, room: str) -> Iterable[Coat]:
+    """The floor and the fixed finishes of the room and of those that it sees, if they lean."""
+    most = check_of("fixed").limits_in(study.house)["chroma"]
+    for seen in study.views[room].rooms:
+        for coat in seen.kept_finishes:
+            tone = coat.swatch.colour
+            if tone.notation.chroma <= most and tone.undertone.family != "none":
+                yield coat
 
 
 def leads(rooms: _Rooms) -> tuple[str, ...]:

@@ -11,8 +11,7 @@ from functools import cached_property
 
 import numpy as np
 
-from housemap.checks import Report, check_of
-from housemap.checks.pages.undertones import clash_strength
+from housemap.checks import Report
 from housemap.checks.wishes import BROKEN, wish_costs
 from housemap.choose.chips import Chips, take_all
 from housemap.choose.house_problem import HouseProblem, house_problem, rooms_to_fill
@@ -21,20 +20,21 @@ from housemap.choose.schemes.house_rules import (
     MOST_COLOURS,
     Plan,
     accent_place,
+    fights,
     own_rule_costs,
     rows_of,
 )
 from housemap.choose.schemes.kinds import ANY_HUE, KIND_WORDS, KINDS, Kind, aims_of
 from housemap.choose.schemes.sets import Basis, cheapest_apart, sets_around
+from housemap.choose.schemes.shape import DISTINCT
 from housemap.colorimetry.arrays import Floats, Indices
-from housemap.colorimetry.difference import hue_apart, plane_distance
 from housemap.dataclass import dataclass
 from housemap.errors import EditError
 from housemap.model.edits import assign
 from housemap.model.fieldtypes import unknown_id
 from housemap.model.house import House, Paint, Role
 from housemap.model.wishes import wishes_of
-from housemap.study import Coat, Swatch
+from housemap.study import Swatch
 
 USUAL = 5
 """Wall paints of a palette (our assumption)."""
@@ -77,6 +77,8 @@ def usual_paints(house: House, keep: frozenset[str] | None) -> int:
 
 SHORTLIST = 20
 """Paints that are compared for rooms that the rules treat alike."""
+DIFFERENT = 7
+"""Of these so many that count as different colours, as several are asked for."""
 APART_BY_ROLE: Mapping[Role | None, float] = {
     "backbone": 1.5, "room": 3.0, None: 3.0, "accent": 6.0
 }  # fmt: skip
@@ -105,12 +107,12 @@ def shortlist(
     some of each hue family beside them.
     """
     own = own_rule_costs(report.house, rooms[0], chips, plan)
-    costs = np.sum(list(own.values()), axis=0) + fights(report, rooms, chips) / len(rooms)
+    costs = np.sum(list(own.values()), axis=0) + fights(report.study, rooms, chips) / len(rooms)
     first = [row for row in rows_of(chips, plan.around) if row not in out][:1]
     costs[costs >= np.delete(costs, [*out, *first]).min(initial=np.inf) + BROKEN] = np.inf
-    role = report.house.rooms[rooms[0]].role
-    apart = APART_BY_ROLE[role]
-    found = cheapest_apart(costs, chips.colours.ucs, apart, most, first=first, out=out)
+    role, ucs = report.house.rooms[rooms[0]].role, chips.colours.ucs
+    differ = cheapest_apart(costs, ucs, DISTINCT, DIFFERENT, first=first, out=out)
+    found = cheapest_apart(costs, ucs, APART_BY_ROLE[role], most, first=differ, out=out)
     if role != "accent":
         return found
     return [*dict.fromkeys([*found, *_every_hue(costs, chips, plan, out)])]
@@ -149,7 +151,7 @@ def neutral_of(report: Report, rooms: Iterable[str], chips: Chips) -> Swatch | N
     if not len(rows):
         return None
     some = chips.taken(rows.tolist())
-    costs = _neutral_costs(some) + fights(report, list(rooms), some)
+    costs = _neutral_costs(some) + fights(report.study, list(rooms), some)
     wishes = wish_costs(some.colours, wishes_of(report.house.brief))
     costs = costs + np.sum(list(wishes.values()), axis=0)
     return some.swatches[int(costs.argmin())]
@@ -161,29 +163,6 @@ def _neutral_costs(chips: Chips) -> Floats:
     depth = np.maximum(np.maximum(low - chips.lrv, chips.lrv - high), 0.0)
     chroma = np.abs(chips.hvc[:, 2] - NEUTRAL_CHROMA)
     return np.asarray(PER_HUE * off_hue + PER_CHROMA * chroma + PER_POINT * depth)
-
-
-def fights(report: Report, rooms: Iterable[str], chips: Chips) -> Floats:
-    """How often, and how strongly, each paint would fight with what is kept in or near rooms."""
-    fixed = [coat.swatch for room in rooms for coat in _staying(report, room)]
-    if not fixed or not len(chips):
-        return np.zeros(len(chips))
-    limits = check_of("fixed").limits_in(report.house)
-    kept = np.array([swatch.colour.ucs for swatch in fixed]).reshape(-1, 3)
-    paint = chips.colours.ucs[:, None]
-    strength = clash_strength(plane_distance(paint, kept), np.abs(paint[..., 0] - kept[..., 0]))
-    found = (hue_apart(paint, kept) > limits["hue"]) & (strength > limits["distance"])
-    return np.asarray((found * (1.0 + strength / 10.0)).sum(axis=1) * chips.colours.near_neutral)
-
-
-def _staying(report: Report, room: str) -> Iterable[Coat]:
-    """The floor and the fixed finishes of the room and of those that it sees, if they lean."""
-    most = check_of("fixed").limits_in(report.house)["chroma"]
-    for seen in report.study.views[room].rooms:
-        for coat in seen.kept_finishes:
-            tone = coat.swatch.colour
-            if tone.notation.chroma <= most and tone.undertone.family != "none":
-                yield coat
 
 
 def apart_from(ucs: Floats, others: Floats, least: float) -> Indices:

@@ -22,7 +22,9 @@ from housemap.choose.house_problem import (
     filled,
     never,
     parts_of,
+    polling,
 )
+from housemap.choose.optimiser.incumbent import StoppedError
 from housemap.choose.optimiser.problem import Progress
 from housemap.choose.rank import options_of
 from housemap.choose.schemes.house_rules import broken_rules, broken_wishes
@@ -195,13 +197,13 @@ def _variant(
     for made, progress in choices(screened.report, screened.problem, search, stopped):
         yield (last := _palette(screened, number, made, progress))
     if last is not None and not stopped():
-        yield (last := _in_its_own_light(last, search))
+        yield (last := _in_its_own_light(last, search, stopped))
         yield (last := _exchanged(last, stopped))
     if last is not None and not stopped():
         yield from _less_crowded(last, search)
 
 
-def _in_its_own_light(found: Palette, search: Search) -> Palette:
+def _in_its_own_light(found: Palette, search: Search, stopped: Stopped) -> Palette:
     """The best choice in the light that the rooms of the found one send each other.
 
     Only if the report of the house so painted, and the rules, say that it is no worse.
@@ -209,7 +211,10 @@ def _in_its_own_light(found: Palette, search: Search) -> Palette:
     screened = found.screened
     if not _lit(screened):
         return found
-    made = screened.problem(screened.report, lit=_painted(found))
+    try:
+        made = screened.problem(screened.report, polling(stopped), lit=_painted(found))
+    except StoppedError:
+        return found
     tried = [progress for progress in search(made.problem) if progress.assignment] if made else []
     if made and tried:
         other = _palette(screened, found.number, made, tried[-1])
