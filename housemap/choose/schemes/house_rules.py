@@ -37,6 +37,7 @@ from housemap.choose.schemes.kinds import KIND_WORDS, Kind, aims_of, is_backbone
 from housemap.choose.schemes.sets import USUAL_COLOURS, distinct_colours
 from housemap.choose.schemes.shape import (
     DISTINCT,
+    OFF_BEST,
     TIERS,
     TRIM_CHROMA,
     TRIM_STEP,
@@ -328,10 +329,13 @@ def _one_colour(chips: Chips, one: Indices, other: Indices) -> Array:
 def broken_rules(
     rules: Iterable[Rule], problem: Problem, chosen: Mapping[str, str], rooms: Collection[str]
 ) -> Iterator[str]:
-    """Each rule that a choice does not keep in some of the rooms, in words, and how often."""
+    """Each rule that a choice does not keep in some of the rooms, in words, and how often.
+
+    Off the best part of a tier is still within it.
+    """
     row = {room: problem.candidates[room].index(paint) for room, paint in chosen.items()}
     for rule in rules:
-        alone = sum(costs[row[room]] > 0 for room, costs in rule.own.items() if room in rooms)
+        alone = sum(c[row[room]] > OFF_BEST for room, c in rule.own.items() if room in rooms)
         pairs = sum(
             pair.cost[row[pair.rooms[0]], row[pair.rooms[1]]] > 0
             for pair in rule.pairs
