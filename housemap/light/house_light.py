@@ -376,7 +376,7 @@ class Joined:
         planes = [solved.plane_light(place, self.outdoor_lux) for place in every]
         lit = [*zip(each, planes, strict=True)]
         kept.keep(self.key, kept_light.packed(lit))
-        found = replace(solved, shown=solved.later, corrections=corrections, by_day={})
+        found = replace(solved, shown=solved.later, corrections=corrections)
         return lit, replace(self, found=found)
 
 
@@ -403,6 +403,11 @@ def _relit(
         for old, scene in zip(before.states, joined.scenes, strict=True)
     ]
     solved = _solve(system, states, before)
+    solved.by_day.update(
+        (place, sent)
+        for place, sent in before.by_day.items()
+        if states[place] is before.states[place] and solved.later[place] is before.later[place]
+    )
     lights, shown, corrections = {}, list(solved.later), []
     for place, room in enumerate(group):
         old, correction = known.get(room), None
@@ -416,7 +421,7 @@ def _relit(
         corrections.append(correction)
         plane = solved.plane_light(place, joined.outdoor_lux)
         lights[room] = _seen_by(lit, plane, joined, place)
-    found = replace(solved, shown=tuple(shown), corrections=tuple(corrections), by_day={})
+    found = replace(solved, shown=tuple(shown), corrections=tuple(corrections))
     return lights, replace(joined, found=found)
 
 

@@ -4,8 +4,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import field, replace
 from functools import lru_cache, partial
 from itertools import combinations, pairwise
+from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 
 from housemap.colorimetry.arrays import Floats, Singles
 from housemap.dataclass import dataclass
@@ -14,13 +16,15 @@ from housemap.light.view_factors import Ints
 from housemap.model.house import Aim, Point
 
 FLOOR, CEILING = "floor", "ceiling"
+UP = 2
+"""The axis."""
 PATCH_M = 0.5
 """Largest side of a patch. On the box rooms of the tests it keeps each surface's mean illuminance
 within 0.7 % of a mesh refined to the limit."""
 PATCHES = 1000
 """Where a room would need more patches than this, they are made larger."""
-EXCHANGES = 32
-"""Rooms of which is kept what their patches exchange, about 1 MB each."""
+EXCHANGES = 64
+"""Rooms of which is kept what their patches exchange, about 0.5 MB each."""
 NARROWEST_M = 0.002
 """Cuts of a surface nearer to each other than this are one."""
 PLANE_M = 0.85
@@ -86,7 +90,7 @@ class Mesh:
     centre_m: Floats
     normal: Floats
     """Into the room, (N, 3)."""
-    exchange: Callable[[], Floats]
+    exchange: Callable[[type[np.floating[Any]]], npt.NDArray[Any]]
     """Computes area times view factor, (N, N): symmetric, its rows add to the areas."""
 
     @property
@@ -100,7 +104,7 @@ class Mesh:
 
 @lru_cache(maxsize=EXCHANGES)
 def _exchange_m2(mesh: Mesh) -> Singles:
-    exchange = mesh.exchange().astype(np.float32)
+    exchange: Singles = mesh.exchange(np.float32)
     exchange.flags.writeable = False
     return exchange
 
@@ -141,10 +145,11 @@ def frame(shape: Shape, hole: Hole) -> tuple[Floats, Floats]:
     return origin, np.array([along, up, [along[1], -along[0], 0.0]])
 
 
-def lines(length_m: float, cuts_m: Sequence[float], step_m: float) -> Floats:
+def lines(length_m: float, cuts_m: Sequence[float], step_m: float, *, level: bool = True) -> Floats:
     """Grid lines from 0 to `length_m` through every cut, no cell wider than `step_m`.
 
-    Cells at both ends are half as wide: light varies most beside an edge of the room.
+    Along `level` lines the cells at both ends are half as wide: light varies most beside an edge
+    of the room. Up the walls of a box that gains nothing (measured against ray tracing).
     """
     stops = [0.0]
     for cut in sorted({*cuts_m, length_m}):
@@ -153,7 +158,7 @@ def lines(length_m: float, cuts_m: Sequence[float], step_m: float) -> Floats:
     stops[-1] = length_m
     parts = [np.zeros(1)]
     for start, end in pairwise(stops):
-        widths = _widths(end - start, step_m, (start == 0.0, end == length_m))
+        widths = _widths(end - start, step_m, (level and start == 0.0, level and end == length_m))
         parts.append(start + (end - start) * np.cumsum(widths) / widths.sum())
     return np.concatenate(parts)
 
@@ -258,9 +263,9 @@ def exchange_m2(a: Face, b: Face) -> Floats:
 
 def above_plane(face: Face) -> Face:
     """The face with what lies below the working plane folded away, cell by cell."""
-    if face.axis == 2:  # noqa: PLR2004 - z
+    if face.axis == UP:
         return face
-    return replace(face, grid=face.grid | {2: np.maximum(face.grid[2], PLANE_M)})
+    return replace(face, grid=face.grid | {UP: np.maximum(face.grid[UP], PLANE_M)})
 
 
 def lamp_on(face: Face, at_m: LampPlace, aim: Aim) -> Floats:
@@ -270,7 +275,7 @@ def lamp_on(face: Face, at_m: LampPlace, aim: Aim) -> Floats:
     u, v = u - at_m[first], v - at_m[second]
     if aim == "all":
         return view_factors.even(u, v, gap)
-    if face.axis != 2:  # noqa: PLR2004 - z
+    if face.axis != UP:
         return view_factors.lambertian_beside(u, -v if aim == "down" else v, gap)
     faces_it = (face.name == FLOOR) == (aim == "down")
     return view_factors.lambertian_facing(u, v, gap) if faces_it else np.zeros(face.owner.shape)
@@ -359,7 +364,8 @@ def _face(
     first, second = (i for i in range(3) if i != axis)
     cuts_u = [c for _, h in mine for c in (h.along_m, h.along_m + h.width_m)]
     cuts_v = [c for _, h in mine for c in (h.sill_m, h.sill_m + h.height_m)]
-    u, v = lines(size_m[first], cuts_u, step_m), lines(size_m[second], cuts_v, step_m)
+    u = lines(size_m[first], cuts_u, step_m)
+    v = lines(size_m[second], cuts_v, step_m, level=second != UP)
     owner = owners(u, v, names.index(name), mine)
     return Face(name, axis, at_m, {first: u, second: v}, owner)
 
@@ -375,9 +381,9 @@ def _mesh(names: tuple[str, ...], faces: list[Face]) -> Mesh:
     )
 
 
-def _exchange_of(faces: Sequence[Face]) -> Floats:
+def _exchange_of(faces: Sequence[Face], kind: type[np.floating[Any]]) -> npt.NDArray[Any]:
     ends = np.cumsum([0, *(face.cells for face in faces)]).tolist()
-    exchange = np.zeros((ends[-1], ends[-1]))
+    exchange = np.zeros((ends[-1], ends[-1]), kind)
     for i, j in combinations(range(len(faces)), 2):
         a, b = slice(ends[i], ends[i + 1]), slice(ends[j], ends[j + 1])
         block, shape = exchange_m2(faces[i], faces[j]), faces[i].owner.shape + faces[j].owner.shape

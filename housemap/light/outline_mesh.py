@@ -3,8 +3,10 @@
 from collections.abc import Iterator, Sequence
 from functools import partial
 from itertools import pairwise
+from typing import Any
 
 import numpy as np
+import numpy.typing as npt
 
 from housemap.colorimetry.arrays import Floats
 from housemap.dataclass import dataclass
@@ -379,7 +381,7 @@ def _plane_cells(free_m: Floats) -> tuple[Floats, Floats, Ints, Ints]:
     return x, y, cell.reshape(len(x) - 1, -1), mine
 
 
-def _exchange(patches: Patches) -> Floats:
+def _exchange(patches: Patches, kind: type[np.floating[Any]]) -> npt.NDArray[Any]:
     """Area times view factor from the rays between each two patches, counted both ways."""
     area = patches.area_m2
     counts = np.zeros((len(area), len(area)))
@@ -391,7 +393,7 @@ def _exchange(patches: Patches) -> Floats:
         found = np.bincount(pairs, minlength=len(cells) * len(area))
         counts[cells] = found.reshape(len(cells), len(area))
         per_m2[cells] = number / area[cells]
-    return balanced((counts + counts.T) / np.add.outer(per_m2, per_m2), area)
+    return balanced((counts + counts.T) / np.add.outer(per_m2, per_m2), area).astype(kind)
 
 
 def balanced(exchange_m2: Floats, area_m2: Floats) -> Floats:

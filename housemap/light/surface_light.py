@@ -156,7 +156,7 @@ def _folded(
         source=source,
         bands=np.einsum("sgb,gbc->sbc", light.total[:, part], weights),
         direct=light.direct[:, part] @ weights.sum(1),
-        received=np.einsum("tsgb,gbc->tsc", light.received[:, :, part], weights),
+        received=np.tensordot(light.received[:, :, part], weights, 2),
     )
 
 

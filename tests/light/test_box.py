@@ -37,7 +37,7 @@ def test_exchange_is_reciprocal_and_every_row_is_whole(
         Hole("hatch", "ceiling", 0.3 * x, 0.2 * y, 0.3 * x, 0.3 * y),
     )
     mesh = box(box_shape(x, y, z, *holes)).mesh
-    exchange_m2 = mesh.exchange()
+    exchange_m2 = mesh.exchange(np.float64)
     assert np.array_equal(exchange_m2, exchange_m2.T)
     assert np.abs(exchange_m2.sum(1) / mesh.area_m2 - 1.0).max() < 1e-10
     assert np.all(exchange_m2 >= 0.0)

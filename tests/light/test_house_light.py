@@ -89,7 +89,12 @@ def allowed(lux: float) -> float:
 
 @pytest.mark.parametrize("name", OPENED)
 def test_joined_rooms_are_lit_as_two_ray_tracers_say(name: str) -> None:
-    """Floor, ceiling, walls and plane of every room by day and by lamp."""
+    """Floor, ceiling, walls and plane of every room by day and by lamp.
+
+    Where a stair void lies, which moves the hall's light by a tenth, no house file says: here it
+    is given. Strips of wall 0.1 m wide beside an opening are left out: at 3 lx they are 13 % off,
+    as patches of 0.25 m in a corner are too coarse for them.
+    """
     case = CASES[name]
     house = light_of_house(inputs_of_case(case))
     for light, rooms in case["expected"].items():
@@ -228,7 +233,7 @@ def test_what_rooms_exchange_is_the_same_both_ways(
         there = np.bincount(pair.one, pair.square, len(mesh.area_m2))
         assert there.sum() == pytest.approx(0.9 * 2.0, rel=0.02)
         door = mesh.surface == len(mesh.surfaces) - 1
-        assert np.all(there <= mesh.exchange()[:, door].sum(1) + 1e-7)
+        assert np.all(there <= mesh.exchange(np.float64)[:, door].sum(1) + 1e-7)
 
 
 @settings(max_examples=8, deadline=None, suppress_health_check=[HealthCheck.too_slow])

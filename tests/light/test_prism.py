@@ -68,7 +68,7 @@ def test_rays_end_where_an_independent_geometry_says(
 def test_exchange_is_reciprocal_and_every_row_is_whole(outline: list[list[float]]) -> None:
     window = Hole("window", "1", 0.3, 0.9, 0.8, 1.2, shines=True)
     mesh = prism(outline_shape(outline, 2.5, window)).mesh
-    exchange_m2 = mesh.exchange()
+    exchange_m2 = mesh.exchange(np.float64)
     assert np.array_equal(exchange_m2, exchange_m2.T)
     assert np.abs(exchange_m2.sum(1) / mesh.area_m2 - 1.0).max() < 1e-10
     areas = dict(zip(mesh.surfaces, mesh.surface_area_m2(), strict=True))
@@ -120,7 +120,7 @@ def test_the_working_plane_by_rays_is_that_of_the_box() -> None:
 
 
 def test_the_same_outline_always_gives_the_same_exchange() -> None:
-    first, second = (prism(outline_shape(BAY, 2.4)).mesh.exchange() for _ in range(2))
+    first, second = (prism(outline_shape(BAY, 2.4)).mesh.exchange(np.float64) for _ in range(2))
     assert np.array_equal(first, second)
 
 

@@ -1,6 +1,5 @@
 """All bounces: exact enclosures, conservation of energy, and what paint may do to light."""
 
-from functools import partial
 from typing import Any
 
 import numpy as np
@@ -33,8 +32,10 @@ def sphere(shares: list[float]) -> Mesh:
     area = np.array(shares)
     names = tuple(str(i) for i in range(len(shares)))
     nowhere = np.zeros((len(shares), 3))
-    exchange = partial(np.outer, area, area)
-    return Mesh(names, np.arange(len(shares)), area, nowhere, nowhere, exchange)
+    return Mesh(
+        names, np.arange(len(shares)), area, nowhere, nowhere,
+        lambda kind: np.outer(area, area).astype(kind),
+    )  # fmt: skip
 
 
 def lamp() -> Floats:

@@ -127,7 +127,11 @@ def test_all_the_light_of_a_window_falls_somewhere() -> None:
 def test_a_room_behind_a_black_obstruction_is_lit_as_two_ray_tracers_say(
     part: str,
 ) -> None:
-    """The obstruction of the reference is black; with its own reflectance the walls gain 6 %."""
+    """Black, as the reference's is: a house file says so by `obstruction = 0`; 0.2 adds 6 %.
+
+    An obstruction cut off at one elevation all round is none that a house file can give:
+    `sky_angle` is the profile angle of the standards.
+    """
     (case,) = published_light("skylit_rooms")["obstructed"]
     windows = {
         k: replace(Window(*v), sky_angle_deg=60.0, obstruction=0.0)
