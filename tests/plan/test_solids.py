@@ -5,7 +5,7 @@ from math import radians, tan
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
 
@@ -79,6 +79,7 @@ def test_a_block_is_seen_where_a_ray_meets_it(piece: Piece, camera: Camera) -> N
 
 @settings(max_examples=10, deadline=None)
 @given(pieces, cameras)
+@example(Piece((2.0, 1.0, 1.546875), (1.0, 2.5)), Camera("box", (1.0071, 1.0037), 0.13))
 def test_a_smooth_block_covers_pixels_as_a_much_finer_picture(piece: Piece, camera: Camera) -> None:
     house, finer = furnished(sofa=piece), 16
     smooth = seen(house, camera, smooth=True)
