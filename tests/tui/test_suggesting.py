@@ -2,6 +2,7 @@
 
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -12,7 +13,7 @@ from housemap.file.deck_file import deck_path, save_deck
 from housemap.model.edits import assign
 from housemap.model.house import House, Paint, Srgb
 from housemap.tui.app import HousemapApp
-from housemap.tui.tasks.suggest import SuggestPanel
+from housemap.tui.tasks.suggest import RULES, SuggestPanel
 from housemap.workbench.session import Session
 from tests.support.chips import random_paints
 from tests.support.houses import small_house
@@ -133,10 +134,25 @@ async def test_it_says_why_and_what_it_could_not_keep_to() -> None:
         text = " ".join(screen_text(app).split())
         assert reason[:30] in text
         assert report_of(shown.house).causes == shown.report.causes
-        panel.step(panel.items.index(("rules", "")) - (panel.chosen_number or 0))
+        panel.step(panel.items.index(RULES) - (panel.chosen_number or 0))
         await pilot.press("enter")
         await settled(app, pilot)
         assert "What counts when paints are suggested" in screen_text(app)
+
+
+async def test_while_a_search_runs_its_findings_are_so_far_and_what_is_missed_is_whole() -> None:
+    async with house_open(small_house(), "a") as (app, _, pilot):
+        panel = panel_of(app)
+        assert "so far" not in screen_text(app)
+        words = "a wish in so many words that no line of a list could ever show the whole of it"
+        found = [replace(one, missed=(words,)) for one in panel.found.found]
+        panel.show_found(replace(panel.found, found=tuple(found), running=True))
+        await settled(app, pilot)
+        text = " ".join(screen_text(app).split())
+        assert "so far." in text
+        lines = [entry.text for entry in panel.items if entry.kind == "missed"]
+        assert " ".join(lines) == f"not kept: {words}"
+        assert all(line in text for line in lines)
 
 
 async def test_it_is_found_in_a_deck_and_taken_as_one_edit() -> None:

@@ -57,10 +57,10 @@ def matter_rows(matter: Cause, house: House, page: Page) -> tuple[Row, Row]:
 
 
 def accepted_rows(matter: Cause, entry: Accepted, house: House, page: Page) -> tuple[Row, Row]:
-    where = f"{rooms_text(matter, house)}: {entry.why or 'no reason given'}"
     title = check_of(matter.check).title
+    where = f"accepted, {rooms_text(matter, house)}: {entry.why or 'no reason given'}"
     return (
-        page.row((page.mark(), page.run("   ")), title, "accepted", quiet=True),
+        page.row((page.mark(), page.run("   ")), title, quiet=True),
         page.row((page.run("    "),), where, quiet=True),
     )
 
