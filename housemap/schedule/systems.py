@@ -169,9 +169,7 @@ SAFETY: Mapping[str, Safety] = {
 }
 """Target housing in the US is what was built before 1978 (US EPA, 73 FR 21692). The British
 entries are from memory."""
-ELSEWHERE = Safety(
-    1992, "1978 in the US, 1992 in Britain,", "common practice elsewhere", "common practice"
-)
+ELSEWHERE = Safety(1992, "1978 in the US, 1992 in Britain,", "common practice", "common practice")
 """Of a country that is not given or not listed: the later of the two years."""
 
 

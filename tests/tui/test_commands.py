@@ -199,11 +199,31 @@ def test_the_head_leaves_out_whole_words_where_not_all_fit(width: int, place: st
     assert text_of([row]).endswith(place)
 
 
-def test_a_long_name_is_cut_before_the_number_of_rooms_goes() -> None:
-    name, right = "The long name of a house in a row", ("18 rooms", "13 findings so far")
-    text = text_of([head_line(name, ("light: reference",), right, 60, Look())])
-    assert text.endswith("18 rooms, 13 findings so far")
-    assert text.startswith(" The long")
+@pytest.mark.parametrize(
+    ("notes", "name", "place"),
+    [
+        (("light: reference",), " The long name of a house in a", "18 rooms, 13 findings"),
+        (("light: reference", "not saved"), " The long name of a", "18 rooms, 13 findings"),
+        (
+            ("light: reference", "not saved", "changed on disk"),
+            " The long…",
+            "18 rooms, 13 findings",
+        ),
+        (
+            ("light: reference", "trying out", "not saved", "changed on disk"),
+            " The",
+            "k 13 findings",
+        ),
+    ],
+)
+def test_a_long_name_is_cut_before_the_number_of_rooms_goes(
+    notes: tuple[str, ...], name: str, place: str
+) -> None:
+    """And no more than is of use."""
+    long, right = "The long name of a house in a row", ("18 rooms", "13 findings")
+    text = text_of([head_line(long, notes, right, 80, Look())])
+    assert text.startswith(name)
+    assert text.rstrip().endswith(place)
 
 
 def test_the_bar_of_the_map_goes_by_what_is_unsaved_and_unpainted() -> None:

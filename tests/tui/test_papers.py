@@ -195,14 +195,14 @@ async def test_coats_follow_the_colours_before_from_a_file_or_an_earlier_save(
         await until_shown(app, pilot, "2 coats")
         assert "3 coats" not in screen_text(app)
         await pilot.press("e")
-        await until_shown(app, pilot, "As in an earlier save")
+        await until_shown(app, pilot, "walls now?")
         await pilot.press("1")
         await until_shown(app, pilot, "3 coats")
         await pilot.press("e")
         await until_shown(app, pilot, "not known")
         await pilot.press("n")
         await until_shown(app, pilot, "The colours before are not known")
-        await take_before_from(app, pilot, "found.toml", "a house file")
+        await take_before_from(app, pilot, "found.toml", "another house file")
         await until_shown(app, pilot, "3 coats")
         await pilot.press("escape", "p")
         await until_shown(app, pilot, "3 coats")  # it is still known
@@ -216,7 +216,7 @@ async def test_a_file_before_that_is_no_house_is_told_and_changes_nothing(tmp_pa
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("p")
         await until_shown(app, pilot, "2 coats")
-        await take_before_from(app, pilot, "other.toml", "As in a house file")
+        await take_before_from(app, pilot, "other.toml", "another house file")
         await until_shown(app, pilot, "other.toml")
         assert "2 coats" in screen_text(app)
 

@@ -62,13 +62,13 @@ def head_line(name: str, notes: Sequence[str], right: Sequence[str], width: int,
     Of what stands at the right the last matters most: where not all fits, first the name is cut,
     then the last loses its neighbours.
     """
-    noted = [Run(f"{GAP}{note}", _ink(look)) for note in notes]
-    spare = width - width_of(noted) - cell_len(", ".join(right)) - 3
-    room = min(max(spare, LEAST_NAME), max(width // 2, LEAST_NAME))
-    left = [Run(f" {cut(name, room, look.glyphs.more)}", _ink(look, strong=True)), *noted]
-    kept, room = [*right], width - width_of(left) - 2
-    while len(kept) > 1 and cell_len(", ".join(kept)) > room:
+    noted, kept = [Run(f"{GAP}{note}", _ink(look)) for note in notes], [*right]
+    spare, least = width - width_of(noted) - 3, min(LEAST_NAME, cell_len(name))
+    while len(kept) > 1 and spare - cell_len(", ".join(kept)) < least:
         del kept[-2]
+    room = min(spare - cell_len(", ".join(kept)), width // 2)
+    shown = cut(name, max(room, LEAST_NAME), look.glyphs.more)
+    left = [Run(f" {shown}", _ink(look, strong=True)), *noted]
     return two_ends(tuple(left), ", ".join(kept), width, look)
 
 
