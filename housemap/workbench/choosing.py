@@ -32,8 +32,12 @@ NOT_AS_WISHED = "not as wished"
 REJECTED_HERE = "rejected here"
 WISHES = "wishes"
 """Among what a paint raises: wishes that the brief does not state and a choice goes by."""
-CLASHING = frozenset({"undertone", "fixed", "jar"})
-"""The checks that find colours which disagree."""
+CLASHING = {
+    "undertone": SEVERITY_COST["warn"], "fixed": SEVERITY_COST["warn"],
+    "jar": SEVERITY_COST["fault"],
+}  # fmt: skip
+"""The checks that find colours which disagree, and what they cost from which on it is a clash: a
+jump through a doorway is only looked at again."""
 LEAST_RAISED = 0.5
 """Half a note: what a paint raises less than that, a little of the light, is not its doing."""
 LAST = ("", NOT_AS_WISHED, REJECTED_HERE)
@@ -301,6 +305,6 @@ def _dearest_first(parts: Mapping[str, float]) -> dict[str, float]:
 
 def verdict_of(raised: Mapping[str, float]) -> str:
     """One word on a paint, of what it raises: a clash is of colours that disagree."""
-    if any(raised.get(check, 0.0) >= SEVERITY_COST["warn"] for check in CLASHING):
+    if any(raised.get(check, 0.0) >= least for check, least in CLASHING.items()):
         return "clashes"
     return "look again" if raised else "fits"

@@ -97,6 +97,7 @@ def test_findings_are_counted_as_causes_of_the_whole_house(words: str) -> None:
         ({"undertone": 8.0}, "clashes"),
         ({"fixed": 4.0}, "clashes"),
         ({"jar": 12.0, "stop": 12.0}, "clashes"),
+        ({"jar": 5.0}, "look again"),
         ({"stop": 24.0}, "look again"),  # a missing corner is no clash of colours
         ({"near-miss": 15.0, "trim": 2.0}, "look again"),
         ({"backbone": 13.0, "undertone": 1.0}, "look again"),
