@@ -18,6 +18,7 @@ from housemap.checks.options import PaintOptions, own_options
 from housemap.checks.words import room_name, surface_name
 from housemap.choose.chips import Chips, take
 from housemap.choose.rank import options_of
+from housemap.choose.schemes.shape import DISTINCT, TIERS, TRIM_CHROMA
 from housemap.choose.surface_trial import Effects, SurfaceTrial, wishes_on
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import hue_apart, ucs_parts
@@ -36,11 +37,6 @@ SAME_HUE, NEAR_HUE = 20.0, 30.0
 SAME_STRENGTH = 3.0
 """CAM16-UCS chroma that two colours of one strength differ by at most; greyer is less than that. So
 little chroma has no hue to speak of (our assumption)."""
-OWN_COLOUR = 8.0
-"""CAM16-UCS distance from which two colours count as different (our assumption)."""
-TRIM_LRV, TRIM_CHROMA = 80.0, 1.5
-"""Woodwork that is light remains near-white: at least this LRV, at most this D1535 chroma (common
-practice)."""
 ECHO_CHROMA = 5.0
 """CAM16-UCS chroma from which a colour echoes a hue."""
 _SLIGHT = 0.02
@@ -66,7 +62,7 @@ MOST = {Kind.SAME_HUE: 2, Kind.GREYER: 1, Kind.OTHER_HUE: 4}
 
 @dataclass(frozen=True, slots=True)
 class Remedy:
-    """A change that clears a finding and raises none that is graver."""
+    """A change that clears a finding, raises none that is graver and not more than it clears."""
 
     change: Change
     report: Report
@@ -156,7 +152,9 @@ def _changes(finding: Finding, report: Report, deck: Deck | None) -> Iterator[tu
 
 
 def _clears(finding: Finding, before: Report, after: Report) -> bool:
-    """Whether the finding is gone, and nothing grave is new or graver than it was."""
+    """Whether the finding is gone, nothing grave is new or graver, and there is no more to mend."""
+    if len(after.causes) > len(before.causes):
+        return False
     known = {f.key: SEVERITIES.index(f.severity) for f in (*before.findings, *before.to_do)}
     for found in (*after.findings, *after.to_do):
         gravity = SEVERITIES.index(found.severity)
@@ -232,13 +230,13 @@ def _suits(report: Report, place: Place, now: Swatch, paints: PaintOptions) -> T
     """Near-white woodwork remains near-white; an accent room does not take a neighbour's colour."""
     colours, room = paints.colours, report.study.rooms[place.room]
     suits = np.ones(len(paints), dtype=np.bool_)
-    if place.surface in {"trim", "doors"} and now.lrv >= TRIM_LRV:
-        suits &= (colours.lrv >= TRIM_LRV) & (colours.chroma <= TRIM_CHROMA)
+    if place.surface in {"trim", "doors"} and now.lrv >= TIERS["trim"].fine[0]:
+        suits &= (colours.lrv >= TIERS["trim"].fine[0]) & (colours.chroma <= TRIM_CHROMA)
     if room.room.role == "accent" and place.surface == "walls":
         for seen in report.study.views[place.room].seen:
             if "walls" in seen.room.coats:
                 other = np.array(seen.room.coats["walls"].swatch.colour.ucs)
-                suits &= ucs_parts(other, colours.ucs)[0] >= OWN_COLOUR
+                suits &= ucs_parts(other, colours.ucs)[0] >= DISTINCT
     return suits
 
 

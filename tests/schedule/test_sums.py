@@ -4,12 +4,12 @@ import datetime as dt
 from dataclasses import replace
 
 from housemap.checks import report_of
-from housemap.choose.schemes.compare import with_scheme
 from housemap.model.edits import assign
 from housemap.model.house import House, Sample
 from housemap.schedule.document import Schedule, schedule_of
 from housemap.schedule.sections import sums, total
 from housemap.workbench.suggesting import schemes_of
+from tests.choose.support.schemes import with_scheme
 from tests.support.houses import small_house
 
 TODAY = dt.date(2026, 5, 2)

@@ -6,7 +6,6 @@ from dataclasses import replace
 
 from housemap.checks import report_of
 from housemap.choose.chips import all_chips
-from housemap.choose.schemes.compare import with_scheme
 from housemap.model.edits import assign, make_scheme
 from housemap.model.house import Brief, House, Notation, Paint, Sample
 from housemap.study import Swatch
@@ -17,6 +16,7 @@ from housemap.workbench.suggesting import (
     schemes_of,
     suggested_sets,
 )
+from tests.choose.support.schemes import with_scheme
 from tests.support.houses import small_house
 
 

@@ -7,7 +7,7 @@ satisfaction problem (MAP in a pairwise Markov random field) with a cardinality 
 """
 
 import math
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from typing import Any
 
 import numpy as np
@@ -57,18 +57,6 @@ class Problem:
         own = sum(float(self.own[room][index]) for room, index in chosen.items())
         pairs = sum(float(p.cost[chosen[p.rooms[0]], chosen[p.rooms[1]]]) for p in self.pairs)
         return own + pairs + self.paint_cost * len(set(assignment.values()))
-
-    def part(self, rooms: Sequence[str]) -> "Problem":
-        """The problem of some of the rooms, without the pairs that lead out of them."""
-        kept = set(rooms)
-        return Problem(
-            tuple(rooms),
-            {room: self.candidates[room] for room in rooms},
-            {room: self.own[room] for room in rooms},
-            tuple(pair for pair in self.pairs if kept.issuperset(pair.rooms)),
-            self.paint_cost,
-            self.paints,
-        )
 
 
 @dataclass(frozen=True, slots=True)

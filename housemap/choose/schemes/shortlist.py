@@ -25,9 +25,10 @@ from housemap.choose.schemes.house_rules import (
     rows_of,
 )
 from housemap.choose.schemes.kinds import ANY_HUE, KIND_WORDS, KINDS, Kind, aims_of
-from housemap.choose.schemes.sets import Basis, cheapest_apart, sets_around
+from housemap.choose.schemes.sets import USUAL_COLOURS, Basis, cheapest_apart, sets_around
 from housemap.choose.schemes.shape import DISTINCT
-from housemap.colorimetry.arrays import Floats, Indices
+from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.difference import ucs_parts
 from housemap.dataclass import dataclass
 from housemap.errors import EditError
 from housemap.model.edits import assign
@@ -35,9 +36,6 @@ from housemap.model.fieldtypes import unknown_id
 from housemap.model.house import House, Paint, Role
 from housemap.model.wishes import wishes_of
 from housemap.study import Swatch
-
-USUAL = 5
-"""Wall paints of a palette (our assumption)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,9 +66,9 @@ class PaletteRequest:
 
 
 def usual_paints(house: House, keep: frozenset[str] | None) -> int:
-    """How many wall paints to begin with: USUAL, or two more than those that stay."""
+    """How many wall paints to begin with: as usual, or two more than those that stay."""
     stay = house.rooms.keys() - rooms_to_fill(house, keep)
-    return max(USUAL, len({house.rooms[room].paints.walls for room in stay} - {None}) + 2)
+    return max(USUAL_COLOURS, len({house.rooms[room].paints.walls for room in stay} - {None}) + 2)
 
 
 # The shortlist of a room, and the neutral
@@ -163,14 +161,6 @@ def _neutral_costs(chips: Chips) -> Floats:
     depth = np.maximum(np.maximum(low - chips.lrv, chips.lrv - high), 0.0)
     chroma = np.abs(chips.hvc[:, 2] - NEUTRAL_CHROMA)
     return np.asarray(PER_HUE * off_hue + PER_CHROMA * chroma + PER_POINT * depth)
-
-
-def apart_from(ucs: Floats, others: Floats, least: float) -> Indices:
-    """Rows that lie so far from all the others."""
-    if not len(others):
-        return np.arange(len(ucs))
-    nearest = np.sqrt(((ucs[:, np.newaxis] - others) ** 2).sum(-1)).min(axis=1)
-    return np.flatnonzero(nearest >= least)
 
 
 # A trial house with the paints that are compared
@@ -320,10 +310,10 @@ def _alike(source: Source, plan: Plan) -> list[list[str]]:
 
 
 def _out(source: Source, earlier: Sequence[Swatch]) -> frozenset[int]:
-    ucs = np.array([swatch.colour.ucs for swatch in earlier]).reshape(-1, 3)
-    kept = apart_from(source.chips.colours.ucs, ucs, APART).tolist()
-    own = rows_of(source.chips, source.around)
-    return frozenset(range(len(source.chips))) - {*kept, *own}
+    near = np.zeros(len(source.chips), dtype=np.bool_)
+    for swatch in earlier:
+        near |= ucs_parts(source.chips.colours.ucs, np.array(swatch.colour.ucs))[0] < APART
+    return frozenset(np.flatnonzero(near).tolist()) - {*rows_of(source.chips, source.around)}
 
 
 def _revised(source: Source) -> Mapping[str, str]:

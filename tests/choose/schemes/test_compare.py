@@ -5,9 +5,10 @@ from dataclasses import replace
 import pytest
 
 from housemap.checks import report_of
-from housemap.choose.schemes.compare import AS_IT_IS, Changed, compared, with_scheme
+from housemap.choose.schemes.compare import AS_IT_IS, Changed, compared
 from housemap.model.edits import assign, make_scheme, put, take_scheme
 from housemap.model.house import House
+from tests.choose.support.schemes import with_scheme
 from tests.support.houses import paint, small_house
 
 
