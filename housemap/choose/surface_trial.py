@@ -2,8 +2,8 @@
 
 Each figure is what the report of the house would say with the paint on the surface, all lights of
 the room included (within 0.01 CAM16-UCS units, so that a value that close to its limit may fall on
-the other side of it). Other rooms are judged in the light that they have now: of 255 trials in the
-demo 245 cost what the report says within 0.4; in ten a clash with such a room, close to its limit,
+the other side of it). Other rooms are judged in the light that they have now: of 234 trials in the
+demo 220 cost what the report says within 0.4; in 14 a clash with such a room, close to its limit,
 comes or goes in the light that the paint sends there.
 """
 
