@@ -117,7 +117,7 @@ def _open_m2(gates: Gates, cluster: Cluster) -> Floats:
     for shape, first in zip(cluster.shapes, gates.patches, strict=False):
         mesh = enclosures.enclosure(shape).mesh
         on_patch = gates.on_patch[first : first + len(mesh.surface)]
-        opened = np.unique(mesh.surface[on_patch >= 0])
+        opened = np.flatnonzero(np.bincount(mesh.surface[on_patch >= 0]))
         seen = enclosures.modes(shape).seen[opened].sum(0)
         parts.append(seen * mesh.area_m2 * (on_patch < 0))
     return np.concatenate(parts)

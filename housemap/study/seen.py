@@ -115,26 +115,29 @@ def seen_views(
 
     None where the eye's own room lacks that light, or nothing in view has a colour.
     """
-    sights = [_sight(*view) for view in views]
+    sent: Sent = {}
+    sights = [_sight(*view, sent) for view in views]
     known = [sight for sight in sights if sight is not None]
     made = iter(_seen(known) if known else ())
     return [None if sight is None else next(made) for sight in sights]
 
 
-def _sight(view: View, lit: Mapping[str, LitRoom], light: LightName) -> _Sight | None:
+Sent = dict[tuple[str, LightName], dict[Coat, Floats]]
+"""What the coats of a room send under a light, whoever sees them."""
+
+
+def _sight(view: View, lit: Mapping[str, LitRoom], light: LightName, known: Sent) -> _Sight | None:
     own = lit[view.room.id].light.lights.get(light)
-    sent = dict(_reflected(view, lit, light)) if own else {}
-    return _Sight(view, lit, eye_in(own), sent) if own and sent else None
-
-
-def _reflected(
-    view: View, lit: Mapping[str, LitRoom], light: LightName
-) -> Iterator[tuple[Coat, Floats]]:
+    if own is None:
+        return None
+    sent: dict[Coat, Floats] = {}
     for part in view.rooms:
         falls = lit[part.id].light.lights.get(light)
         if falls is not None:
-            for coat in part.every_coat:
-                yield coat, _sent(coat, falls)
+            if (part.id, light) not in known:
+                known[part.id, light] = {coat: _sent(coat, falls) for coat in part.every_coat}
+            sent |= known[part.id, light]
+    return _Sight(view, lit, eye_in(own), sent) if sent else None
 
 
 def _sent(coat: Coat, falls: Lit) -> Floats:

@@ -14,10 +14,11 @@ import signal
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from threading import RLock
+from threading import Lock
 from typing import TYPE_CHECKING, Any, BinaryIO, NamedTuple
 
 from housemap.dataclass import dataclass
+from housemap.errors import HousemapError
 from housemap.tui.render.cells import Row
 from housemap.tui.terminal import Depth
 
@@ -58,7 +59,7 @@ class Ahead:
     def __init__(self, pid: int | None, sent: BinaryIO) -> None:
         self._pid, self._sent = pid, sent
         self._pickles: pickle.Unpickler | None = pickle.Unpickler(sent)  # noqa: S301 - our own
-        self._reading = RLock()
+        self._reading, self._stopped = Lock(), False
         self._waits = True
         """Whether the picture has not been taken yet."""
         self._report: Report | None = None
@@ -90,6 +91,8 @@ class Ahead:
             previous = made or previous
         if previous is not None and previous.deep is not None:
             self.finish()
+        if self._stopped:
+            raise HousemapError("the program ends")
         return next_report(house, previous)
 
     def finish(self) -> None:
@@ -98,18 +101,27 @@ class Ahead:
             solved = None if self._reports else self._next()
             if self._report is not None and solved is not None:
                 self._report.study.lighting.light.know(solved)
-            self.stop()
+            self._release()
 
     def stop(self) -> None:
-        """End the other process."""
+        """End the other process, and what waits for it here; without waiting for that."""
+        self._stopped = True
+        self._kill()
+        if self._reading.acquire(blocking=False):
+            self._release()
+            self._reading.release()
+
+    def _kill(self) -> None:
         pid, self._pid = self._pid, None
         if pid:
             os.kill(pid, signal.SIGKILL)
-            os.waitpid(pid, 0)
-        with self._reading:
-            self._reports = 0
-            self._sent.close()
-            self._pickles = self._report = None  # with all that they hold
+            os.waitpid(pid, os.WNOHANG)  # it may take its time
+
+    def _release(self) -> None:
+        self._kill()
+        self._reports = 0
+        self._sent.close()
+        self._pickles = self._report = None  # with all that they hold
 
     def _next_report(self) -> "Report | None":
         """The next that comes, and what has come behind it; the newest where no more do."""

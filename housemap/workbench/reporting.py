@@ -28,8 +28,12 @@ def next_report(house: House, previous: "Report | None") -> "Report":
     from housemap.checks import report_of  # noqa: PLC0415 - numpy and colour come after the frame
 
     if previous is None:
-        return report_of(house, deep=False)
-    return report_of(house, previous) if house is previous.house else previous.after(house)
+        report = report_of(house, deep=False)
+    else:
+        report = report_of(house, previous) if house is previous.house else previous.after(house)
+    # What the screen asks of it is computed here, so that no key waits for it.
+    _ = report.by_room, report.causes, report.causes_by_room, report.to_do
+    return report
 
 
 def lit_report(house: House, known: "Report | None") -> "Report":
@@ -115,7 +119,6 @@ class Reporting:
         def make() -> None:
             try:
                 report = self._reporter(house, previous)
-                len(report.by_room)  # computed here, so that no key waits for it
                 outcome = Reported(lane, report)
             except HousemapError as error:
                 self._failed[lane] = house
