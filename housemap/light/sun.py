@@ -10,6 +10,7 @@ import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from functools import lru_cache
+from itertools import pairwise
 from typing import Any
 
 import numpy as np
@@ -34,6 +35,8 @@ _EXTRATERRESTRIAL_LUX = 127_500.0
 _EXTINCTION = 0.21
 MOST_ROOMS = 4
 """That a beam is followed through."""
+SAME_M = 1e-6
+"""Places nearer to each other than this are one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,10 +197,10 @@ def _sun_at(latitude_deg: float, day: dt.date, hour: float) -> Sun:
 
 
 def sun_patches(cluster: Cluster, room: int, pane: Pane, toward: Floats) -> Iterator[SunPatch]:
-    """What a window's beam falls on, in its room and through open doors.
+    """What a window's beam falls on, in its room and through open doors; convex pieces.
 
-    Each surface is clipped by the beam moved onto it; walls of an outline hide nothing here that
-    lies behind them, so in such a room a patch may come out larger than it is.
+    Each surface is clipped by the beam moved onto it, and cut around windows and openings. In a
+    room with a corner that stands out the beam is split where that casts its shadow.
     """
     shape = cluster.shapes[room]
     if not shines_in(shape, pane, toward):
@@ -221,24 +224,23 @@ def _fallen(
     share: float,
 ) -> Iterator[SunPatch]:
     room, came_by, rooms = place
-    beam, along = ray
-    shape = cluster.shapes[room]
-    for surface, corner, axes, outline in _faces(shape):
-        patch = _on_face(beam, along, (corner, axes), outline)
-        if patch is None:
-            continue
-        mine = np.flatnonzero(gates.room == room)
-        holes = [gate for gate in mine if _on(shape, cluster, int(gate)) == surface]
-        yield SunPatch(room, surface, corner + patch @ axes[:2], share)
-        for gate in holes:
-            if gate == came_by or rooms == MOST_ROOMS:
+    shape, along = cluster.shapes[room], ray[1]
+    for beam, faces in _split(shape, *ray):
+        for surface, corner, axes, outline in faces:
+            patch = _on_face(beam, along, (corner, axes), outline)
+            if patch is None:
                 continue
-            size = gates.size_m[:2, gate]
-            frame = gates.origin_m[:, gate], gates.axes[:, :, gate]
-            square = np.array([[0.0, 0.0], [size[0], 0.0], size, [0.0, size[1]]])
-            through = _on_face(beam, along, frame, square)
-            if through is not None:
-                yield from _beyond(cluster, gates, (int(gate), rooms), (through, along), share)
+            for piece in _around_holes(shape, surface, patch):
+                yield SunPatch(room, surface, corner + piece @ axes[:2], share)
+            if rooms == MOST_ROOMS:
+                continue
+            for gate in np.flatnonzero(gates.room == room).tolist():
+                if gate != came_by and _on(shape, cluster, gate) == surface:
+                    fallen = corner + patch @ axes[:2] - gates.origin_m[:, gate]
+                    square = _square(gates.size_m[:2, gate])
+                    through = clipped(_turned(fallen @ gates.axes[:2, :, gate].T), square)
+                    if through is not None:
+                        yield from _beyond(cluster, gates, (gate, rooms), (through, along), share)
 
 
 def _beyond(
@@ -252,9 +254,7 @@ def _beyond(
     (gate, rooms), (through, along) = passing, ray
     local = gates.axes[:, :, gate] @ along
     drift = local[:2] / local[2] * gates.size_m[2, gate]
-    size = gates.size_m[:2, gate]
-    square = np.array([[0.0, 0.0], [size[0], 0.0], size, [0.0, size[1]]])
-    passed = clipped(through + drift, square)
+    passed = clipped(through + drift, _square(gates.size_m[:2, gate]))
     if passed is None:
         return
     far, other = gate ^ 1, gates.axes[:, :, gate ^ 1]
@@ -270,21 +270,110 @@ def _on(shape: Shape, cluster: Cluster, gate: int) -> str:
     return shape.holes[joint.holes[gate % 2]].surface
 
 
-def _faces(shape: Shape) -> Iterator[tuple[str, Floats, Floats, Floats]]:
-    """Each surface: name, corner, axes (the third out of the room), and its outline in them."""
-    plan = np.array(shape.outline_m)
+def _square(size_m: Floats, start_m: Floats | float = 0.0) -> Floats:
+    return np.array([[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]) * size_m + start_m
+
+
+FaceOf = tuple[str, Floats, Floats, Floats]
+"""A surface: name, corner, axes (the third out of the room), and its outline in them."""
+
+
+def _level_faces(shape: Shape, plan: Floats) -> Iterator[FaceOf]:
     for surface, z, out in ((FLOOR, 0.0, -1.0), (CEILING, shape.height_m, 1.0)):
-        axes = np.array([[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, out]])
-        yield surface, np.array([0.0, 0.0, z]), axes, plan
-    for edge, key in enumerate(shape.wall_keys):
-        start, end = plan[edge], plan[(edge + 1) % len(plan)]
-        whole = Hole("", key, 0.0, 0.0, float(np.hypot(*(end - start))), shape.height_m)
-        corner, axes = frame(shape, whole)
-        square = np.array([
-            [0.0, 0.0], [whole.width_m, 0.0], [whole.width_m, whole.height_m],
-            [0.0, whole.height_m],
-        ])  # fmt: skip
-        yield key, corner, axes, square
+        yield surface, np.array([0.0, 0.0, z]), np.diag([1.0, 1.0, out]), plan
+
+
+def _wall_face(shape: Shape, edge: int, ends: tuple[float, float] = (0.0, 1.0)) -> FaceOf:
+    """A wall, or a part of it: from and to which share of its length."""
+    start, end = np.array(shape.outline_m)[[edge, (edge + 1) % len(shape.outline_m)]]
+    length = float(np.hypot(*(end - start)))
+    whole = Hole("", shape.wall_keys[edge], 0.0, 0.0, length, shape.height_m)
+    part = np.array([(ends[1] - ends[0]) * length, shape.height_m])
+    return whole.surface, *frame(shape, whole), _square(part, np.array([ends[0] * length, 0.0]))
+
+
+def _split(
+    shape: Shape, beam: Floats, along: Floats
+) -> Iterator[tuple[Floats, tuple[FaceOf, ...]]]:
+    """A beam in parts, and the faces that each part falls on with nothing in its way."""
+    plan = np.array(shape.outline_m)
+    edges = range(len(plan))
+    if _convex(plan) or np.hypot(*along[:2]) < 1e-9:  # noqa: PLR2004 - straight down
+        yield beam, (*_level_faces(shape, plan), *(_wall_face(shape, edge) for edge in edges))
+        return
+    ahead = along[:2] / np.hypot(*along[:2])
+    turn = np.array([[ahead[1], -ahead[0]], ahead])
+    for reach in _reached(plan @ turn.T, beam[:, :2] @ turn.T):
+        start, last = reach[0].start[0], reach[-1].start[1]
+        seen = np.array([last, start, reach[0].end[0], *(met.end[1] for met in reach)])
+        part = _kept(beam, beam[:, :2] @ turn[0] - start[0])
+        part = _kept(part, last[0] - part[:, :2] @ turn[0])
+        walls = (_wall_face(shape, met.edge, met.share) for met in reach)
+        yield part, (*_level_faces(shape, seen @ turn), *walls)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Met:
+    """The wall that a part of a beam comes to next; places in plan, across the beam and ahead."""
+
+    start: Floats
+    """Both sides of the part where it comes from, (2, 2)."""
+    end: Floats
+    """And where it meets the wall."""
+    edge: int
+    share: tuple[float, float]
+    """Of the wall's length, from and to."""
+
+
+def _reached(plan: Floats, beam: Floats) -> list[list[_Met]]:
+    """What a beam, (n, 2), meets, split where one wall ends before another begins."""
+    first, last = beam[beam[:, 0].argmin()], beam[beam[:, 0].argmax()]
+    corners = plan[(plan[:, 0] > first[0] + SAME_M) & (plan[:, 0] < last[0] - SAME_M), 0]
+    made: list[list[_Met]] = []
+    for stops in pairwise(np.unique([first[0], *corners, last[0]])):
+        ahead = np.interp(stops, *np.stack([first, last], axis=-1))
+        met = _first_wall(plan, np.stack([stops, ahead], axis=-1))
+        if met and made and np.abs(made[-1][-1].end[1] - met.end[0]).max() < SAME_M:
+            made[-1].append(met)
+        elif met:
+            made.append([met])
+    return made
+
+
+def _first_wall(plan: Floats, start: Floats) -> _Met | None:
+    span = np.roll(plan, -1, axis=0) - plan
+    across = np.where(np.abs(span[:, :1]) > SAME_M, span[:, :1], np.nan)
+    share = (start[:, 0] - plan[:, :1]) / across
+    ahead = (plan[:, 1:] + share * span[:, 1:] - start[:, 1]).mean(1)
+    here = (np.abs(share.mean(1) - 0.5) < 0.5) & (ahead > SAME_M)  # noqa: PLR2004 - halves
+    if not here.any():
+        return None
+    edge = int(np.where(here, ahead, np.inf).argmin())
+    low, high = sorted(share[edge].tolist())
+    return _Met(start, plan[edge] + share[edge][:, None] * span[edge], edge, (low, high))
+
+
+def _around_holes(shape: Shape, surface: str, patch: Floats) -> list[Floats]:
+    """What of a patch lies on the surface itself, not on its windows and openings."""
+    pieces = [patch]
+    for hole in shape.holes:
+        if hole.surface == surface:
+            low = np.array([hole.along_m, hole.sill_m])
+            high = low + np.array([hole.width_m, hole.height_m])
+            pieces = [part for piece in pieces for part in _around(piece, low, high)]
+    return pieces
+
+
+def _around(piece: Floats, low: Floats, high: Floats) -> list[Floats]:
+    """A polygon less a rectangle."""
+    parts, rest = [], piece
+    for axis, stop, sign in ((0, low, -1.0), (0, high, 1.0), (1, low, -1.0), (1, high, 1.0)):
+        beyond = sign * (rest[:, axis] - stop[axis])
+        parts.append(_kept(rest, beyond))
+        rest = _kept(rest, -beyond)
+    if abs(_twice_m2(rest)) < SAME_M**2:
+        return [piece]
+    return [part for part in parts if abs(_twice_m2(part)) > SAME_M**2]
 
 
 def _on_face(
@@ -305,9 +394,14 @@ def _on_face(
 
 
 def _turned(polygon: Floats) -> Floats:
+    """Counter-clockwise."""
+    return polygon if _twice_m2(polygon) > 0.0 else polygon[::-1]
+
+
+def _twice_m2(polygon: Floats) -> float:
+    """Twice its area; below 0 where it is clockwise."""
     x, y = polygon.T
-    twice = x @ np.roll(y, -1) - y @ np.roll(x, -1)
-    return polygon if twice > 0.0 else polygon[::-1]
+    return float(x @ np.roll(y, -1) - y @ np.roll(x, -1))
 
 
 def clipped(polygon: Floats, by: Floats) -> Floats | None:
@@ -334,7 +428,13 @@ def _convex(polygon: Floats) -> bool:
 def _cut(polygon: Floats, start: Floats, end: Floats) -> Floats:
     """What lies on the left of a line."""
     span = end - start
-    side = span[0] * (polygon[:, 1] - start[1]) - span[1] * (polygon[:, 0] - start[0])
+    return _kept(
+        polygon, span[0] * (polygon[:, 1] - start[1]) - span[1] * (polygon[:, 0] - start[0])
+    )
+
+
+def _kept(polygon: Floats, side: Floats) -> Floats:
+    """What of a polygon lies where `side`, known at its corners, is not below 0."""
     kept: list[Floats] = []
     for i, here in enumerate(side):
         following = (i + 1) % len(side)
@@ -343,7 +443,7 @@ def _cut(polygon: Floats, start: Floats, end: Floats) -> Floats:
         if here * side[following] < 0.0:
             part = here / (here - side[following])
             kept.append(polygon[i] + part * (polygon[following] - polygon[i]))
-    return np.array(kept).reshape(-1, 2)
+    return np.array(kept).reshape(-1, polygon.shape[1])
 
 
 # Rooms in the sun on a clear day: where its patches lie, and the light that they give.

@@ -58,7 +58,7 @@ def with_sunshine(patches: Patches, elevations: Elevations, camera: Camera, view
         def sunny(pixel: NDArray[np.intp], depth_m: Floats) -> Floats:
             at_m = sight.points(pixel, depth_m) - corner  # noqa: B023 - called in this turn alone
             soft = np.maximum(depth_m / np.float32(sight.focal), np.float32(PENUMBRA_M))
-            cover = np.max([_cover(each, at_m, soft) for each in polygons], axis=0)  # noqa: B023
+            cover = np.minimum(sum(_cover(each, at_m, soft) for each in polygons), 1)  # noqa: B023
             return np.asarray(1 + (SUNNY - 1) * cover, dtype=np.float32)
 
         pixel = np.flatnonzero(view.face == number)
