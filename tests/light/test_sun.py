@@ -1,6 +1,7 @@
 """The sun: where it stands, what it falls on, and the light that it gives."""
 
 import datetime as dt
+from collections import defaultdict
 from dataclasses import replace
 from typing import Any
 
@@ -12,8 +13,18 @@ from hypothesis import strategies as st
 from housemap.light import rays
 from housemap.light.house_light import house_light
 from housemap.light.inputs import RoomColours, RoomInputs, RoomOpening
-from housemap.light.scene import grey
-from housemap.light.sun import Sun, clear_luminance, clipped, sun_at, sun_facts, sunlit, sunny_hours
+from housemap.light.passages import Cluster
+from housemap.light.scene import grey, scene_of
+from housemap.light.sun import (
+    Sun,
+    clear_luminance,
+    clipped,
+    sun_at,
+    sun_facts,
+    sun_patches,
+    sunlit,
+    sunny_hours,
+)
 from housemap.model.house import Room, Window
 from tests.support.lit_rooms import published_light
 
@@ -55,6 +66,65 @@ def test_sun_lies_and_lights_as_two_ray_tracers_say(case: dict[str, Any]) -> Non
     for surface, (direct, total) in case["expected"].items():
         assert scale * room.beam.direct_lux(surface) == pytest.approx(direct, rel=0.01, abs=1e-6)
         assert scale * room.beam.total_lux(surface) == pytest.approx(total, rel=0.03)
+
+
+ELL = ((0.0, 0.0), (5.0, 0.0), (5.0, 2.2), (2.4, 2.2), (2.4, 5.0), (0.0, 5.0))
+YOU = (
+    (0.0, 0.0),
+    (6.0, 0.0),
+    (6.0, 4.5),
+    (4.2, 4.5),
+    (4.2, 2.0),
+    (1.8, 2.0),
+    (1.8, 4.5),
+    (0.0, 4.5),
+)
+BEHIND_CORNERS = {
+    "long arm": (
+        ELL, 2.5, (Window("1", 0.4, 1.4, 1.4, 0.8),), (14.0, 105.0),
+        {"floor": 2.095, "2": 1.549, "5": 1.003},
+    ),
+    "end of the arm": (
+        ELL, 2.5, (Window("4", 0.5, 1.3, 1.5, 0.6),), (22.0, 330.0), {"floor": 1.248, "3": 2.366},
+    ),
+    "between two arms": (
+        YOU, 2.7, (Window("7", 2.6, 1.4, 1.6, 0.5), Window("0", 0.6, 1.6, 1.5, 0.7)), (18.0, 240.0),
+        {"floor": 3.216, "1": 0.423, "4": 1.141, "5": 1.339},
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("name", BEHIND_CORNERS)
+def test_a_corner_that_stands_out_casts_its_shadow(name: str) -> None:
+    """Areas of sun in rooms of any outline within 1 %.
+
+    Radiance 6, own scene: the share of a surface that a parallel sun lights, at 60,000 points of
+    each, four times; its standard error is 0.2 % and less. Angles in the plan, nothing in the way.
+    """
+    outline, height, windows, (altitude, bearing), expected = BEHIND_CORNERS[name]
+    free = {w.wall: replace(w, sky_angle_deg=90.0) for w in windows}
+    scene = scene_of(RoomInputs(Room("R", outline_m=outline, height_m=height, windows=free)))
+    cluster, toward = Cluster((scene.shape,), ()), Sun(altitude, bearing).toward(0.0)
+    found: defaultdict[str, float] = defaultdict(float)
+    for pane in scene.panes:
+        for patch in sun_patches(cluster, 0, pane, toward):
+            found[patch.surface] += patch.area_m2
+    assert found == pytest.approx(expected, rel=0.01)
+
+
+def test_what_falls_through_an_opening_is_no_patch_on_its_wall() -> None:
+    """Radiance 6, own scene, as above: 0.114 m2 beside and above an opening of 1.8 by 2.1 m."""
+    west = {"w": Window("w", 0.8, 1.8, 1.4, 0.8, 0.68, 90.0)}
+    rooms = {
+        key: RoomInputs(
+            Room(key, size_m=(wide, 3.2), height_m=2.5, windows=windows),
+            openings=(RoomOpening("way", wall, 0.6, 1.8, 2.1),),
+        )
+        for key, wide, windows, wall in (("one", 3.4, west, "e"), ("two", 3.0, {}, "w"))
+    }
+    light = sunlit(house_light(rooms), Sun(12.0, 272.0))
+    assert light["one"].patch_m2 == pytest.approx(0.114, rel=0.01)
+    assert light["two"].patch_m2 == pytest.approx(4.536 + 1.442, rel=0.01)
 
 
 def test_sun_falls_through_an_open_door_into_the_next_room() -> None:
