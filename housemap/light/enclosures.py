@@ -46,33 +46,43 @@ class Skylight:
 def skylight(shape: Shape, number: int, outside: Outside) -> Skylight:
     """Through a window, by its number among the holes.
 
-    Its view factors, each times the mean luminance of what is seen through it.
+    Its view factors, each times the mean luminance of what is seen through it. What of its light
+    that leaves out is given to the patches that lie near it: there it is known least.
     """
     room, plane = enclosure(shape), working_plane(shape)
     mesh, window = room.mesh, shape.holes[number]
     surface = 2 + len(shape.wall_keys) + number
     lit, seen = mesh.surface == surface, modes(shape).seen[surface]
-    points, out = points_on(shape, window)
-    patches = seen * _mean_exitance(mesh.centre_m, mesh.normal, points, out, outside)
-    inflow = sky.glass_share(outside) * mesh.area_m2[lit].sum()
-    brought = float(patches @ mesh.area_m2)
-    scale = inflow / brought if brought > 0.0 else 0.0
+    glass = _glass(shape, window)
+    patches = seen * _mean_exitance(mesh.centre_m, mesh.normal, glass, outside)
+    near = patches * seen
+    missing = sky.glass_share(outside) * mesh.area_m2[lit].sum() - patches @ mesh.area_m2
+    patches = patches + near * (missing / max(near @ mesh.area_m2, TINY))
     if plane is None:
-        return Skylight(patches * scale, np.zeros(0))
+        return Skylight(patches, np.zeros(0))
     up = np.broadcast_to([0.0, 0.0, 1.0], plane.centre_m.shape)
     on_plane = plane.exchange_m2[:, lit].sum(1) / plane.area_m2
     if isinstance(room, Prism):
-        on_plane = _seen_by_points(shape, window, plane.centre_m, points, out)
-    on_plane = on_plane * _mean_exitance(plane.centre_m, up, points, out, outside)
-    return Skylight(patches * scale, on_plane * scale)
+        on_plane = _seen_by_points(shape, window, plane.centre_m, glass)
+    on_plane = on_plane * _mean_exitance(plane.centre_m, up, glass, outside)
+    return Skylight(patches, on_plane)
 
 
-def points_on(shape: Shape, window: Hole) -> tuple[Floats, Floats]:
-    """A grid of points on a hole in a wall, (M, 3), and the wall's outward normal."""
+@dataclass(frozen=True, slots=True, eq=False)
+class Glass:
+    """A window as a grid of points, (M, 3), in level bands so high; `out` is its outward normal."""
+
+    points_m: Floats
+    out: Floats
+    band_m: float
+
+
+def _glass(shape: Shape, window: Hole) -> Glass:
     corner, axes = frame(shape, window)
-    u, v = np.meshgrid(_middles(window.width_m), _middles(window.height_m))
-    plan = np.stack([u.ravel() * window.width_m, v.ravel() * window.height_m], axis=-1)
-    return corner + plan @ axes[:2], axes[2]
+    across, bands = _middles(window.width_m), _middles(window.height_m)
+    u, v = np.meshgrid(across * window.width_m, bands * window.height_m)
+    points = corner + np.stack([u.ravel(), v.ravel()], axis=-1) @ axes[:2]
+    return Glass(points, axes[2], window.height_m / len(bands))
 
 
 def _middles(length_m: float) -> Floats:
@@ -80,29 +90,25 @@ def _middles(length_m: float) -> Floats:
     return np.asarray((np.arange(count) + 0.5) / count)
 
 
-def _mean_exitance(
-    centre_m: Floats, normal: Floats, points_m: Floats, out: Floats, outside: Outside
-) -> Floats:
+def _mean_exitance(centre_m: Floats, normal: Floats, glass: Glass, outside: Outside) -> Floats:
     """Pi times the mean luminance that each place sees in a window, weighted by how it sees it."""
-    away = points_m - centre_m[:, None]
+    away = glass.points_m - centre_m[:, None]
     square = np.einsum("npk,npk->np", away, away) + TINY
-    length = np.sqrt(square)
-    facing, leaving = np.einsum("npk,nk->np", away, normal), away @ out
+    facing, leaving = np.einsum("npk,nk->np", away, normal), away @ glass.out
     weight = np.maximum(facing, 0.0) * np.maximum(leaving, 0.0) / square**2 + TINY
-    shine = sky.outside_luminance(outside, away[..., 2] / length, leaving / length)
+    shine = sky.band_luminance(outside, away[..., 2], leaving, np.sqrt(square), glass.band_m)
     return np.asarray(np.pi * (weight * shine).sum(1) / weight.sum(1))
 
 
-def _seen_by_points(
-    shape: Shape, window: Hole, centre_m: Floats, points_m: Floats, out: Floats
-) -> Floats:
+def _seen_by_points(shape: Shape, window: Hole, centre_m: Floats, glass: Glass) -> Floats:
     """View factors of a window from level places that look up, corners of walls in the way."""
+    points_m = glass.points_m
     away = points_m - centre_m[:, None]
     square = np.einsum("npk,npk->np", away, away)
     start = np.repeat(centre_m, len(points_m), axis=0)
     hits = rays.cast(shape.outline_m, shape.height_m, start, away.reshape(-1, 3))
     free = hits.edge == shape.wall_keys.index(window.surface)
-    kernel = np.maximum(away[..., 2], 0.0) * np.maximum(away @ out, 0.0) / square**2
+    kernel = np.maximum(away[..., 2], 0.0) * np.maximum(away @ glass.out, 0.0) / square**2
     area = window.width_m * window.height_m / len(points_m) / np.pi
     return np.asarray((kernel * free.reshape(square.shape)).sum(1) * area)
 

@@ -13,7 +13,8 @@ from housemap.model.house import House, Opening, Point, Room
 
 VOID_M = (1.0, 2.8)
 """Width and length of a stairwell that nobody measured. It is taken along the longer side of where
-both rooms lie over each other, at the middle of its east or north wall (our assumption)."""
+both rooms lie over each other, by its east or north wall; south or west of it a landing is left, as
+long as the stairs are wide where there is room (as building rules ask; our assumption)."""
 VOID_GAP_M = 0.1
 """From the wall."""
 
@@ -142,10 +143,10 @@ def _stair_void(house: House, room_id: str, name: str, opening: Opening) -> Room
     wide = opening.width_m or VOID_M[0]
     if y1 - y0 >= x1 - x0:
         width, length = min(wide, x1 - x0), min(VOID_M[1], y1 - y0)
-        x, y = max(x1 - VOID_GAP_M - width, x0), (y0 + y1 - length) / 2.0
+        x, y = max(x1 - VOID_GAP_M - width, x0), min(y0 + width, y1 - length)
     else:
         width, length = min(VOID_M[1], x1 - x0), min(wide, y1 - y0)
-        x, y = (x0 + x1 - width) / 2.0, max(y1 - VOID_GAP_M - length, y0)
+        x, y = min(x0 + length, x1 - width), max(y1 - VOID_GAP_M - length, y0)
     side = "ceiling" if room.level < other.level else "floor"
     size = width, length
     return RoomOpening(name, side, x - at[0], *size, "open", y - at[1], house.wall_thickness_m)

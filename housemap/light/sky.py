@@ -49,6 +49,20 @@ def outside_luminance(outside: Outside, up: Floats, out: Floats) -> Floats:
     return np.where(up < 0.0, outside.ground / np.pi, above)
 
 
+def band_luminance(outside: Outside, up: Floats, out: Floats, away: Floats, band: float) -> Floats:
+    """The mean over a level band of the glass as places see it, whose middle lies `up` above them.
+
+    `out` from them along the wall's normal, and `away` in all; metres. Sky, obstruction and ground
+    begin at level lines of the glass, which may lie within the band.
+    """
+    lowest = profile_tangent(outside.sky_angle_deg)
+    over = np.clip((up - lowest * out) / band + 0.5, 0.0, 1.0)
+    under = np.clip(0.5 - up / band, 0.0, 1.0)
+    hidden = obstruction_luminance(outside) * np.maximum(1.0 - over - under, 0.0)
+    above = luminance(np.maximum(up / away, 0.0))
+    return np.asarray(over * above + hidden + under * outside.ground / np.pi)
+
+
 def glass_share(outside: Outside) -> float:
     """Illuminance on a vertical glass over that on the horizontal: 0.396 + 0.1 with no obstruction.
 

@@ -80,6 +80,28 @@ def test_stairs_are_no_hole_in_a_wall() -> None:
     assert openings_in(house_with(Opening(("hall", "kitchen"), "stairs")), "hall") == ()
 
 
+@pytest.mark.parametrize(
+    ("size", "void"),
+    [
+        ((3.0, 4.4), (1.9, 1.0, 1.0, 2.8)),
+        ((4.4, 3.0), (1.0, 1.9, 2.8, 1.0)),
+        ((2.0, 3.0), (0.9, 0.2, 1.0, 2.8)),
+    ],
+)
+def test_a_stairwell_without_measures_leaves_a_landing_where_there_is_room(
+    size: tuple[float, float], void: tuple[float, ...]
+) -> None:
+    """x, y and their extents; of the first, two ray tracers have the light (`joined_rooms`)."""
+    rooms = {
+        name: Room(name, level=level, size_m=size, height_m=2.5, at_m=(1.0, 2.0))
+        for level, name in enumerate(("hall", "landing"))
+    }
+    stairs = Opening(("hall", "landing"), "stairs")
+    (got,) = openings_in(House(rooms=rooms, openings={"stairs": stairs}), "hall")
+    assert got.wall == "ceiling"
+    assert (got.along_m, got.sill_m, got.width_m, got.height_m) == pytest.approx(void)
+
+
 def test_holes_are_counted_along_the_outline() -> None:
     """The file counts north and west walls from west and south; the outline runs back."""
     windows = {wall: Window(wall, 0.5, 1.0, 1.2, 0.9) for wall in ("n", "e", "s", "w")}
