@@ -63,7 +63,7 @@ def skylight(shape: Shape, number: int, outside: Outside) -> Skylight:
     up = np.broadcast_to([0.0, 0.0, 1.0], plane.centre_m.shape)
     on_plane = plane.exchange_m2[:, lit].sum(1) / plane.area_m2
     if isinstance(room, Prism):
-        on_plane = _seen_by_points(shape, window, plane.centre_m, glass)
+        on_plane = _seen_by_points(shape, window, plane, glass)
     on_plane = on_plane * _mean_exitance(plane.centre_m, up, glass, outside)
     return Skylight(patches, on_plane)
 
@@ -100,17 +100,23 @@ def _mean_exitance(centre_m: Floats, normal: Floats, glass: Glass, outside: Outs
     return np.asarray(np.pi * (weight * shine).sum(1) / weight.sum(1))
 
 
-def _seen_by_points(shape: Shape, window: Hole, centre_m: Floats, glass: Glass) -> Floats:
-    """View factors of a window from level places that look up, corners of walls in the way."""
-    points_m = glass.points_m
-    away = points_m - centre_m[:, None]
-    square = np.einsum("npk,npk->np", away, away)
-    start = np.repeat(centre_m, len(points_m), axis=0)
+def _seen_by_points(shape: Shape, window: Hole, plane: Plane, glass: Glass) -> Floats:
+    """View factors of a window from the cells of the working plane, corners in the way.
+
+    Of each cell by four points (Gauss & Legendre), in whose way lies what is in its middle's.
+    """
+    away = glass.points_m - plane.centre_m[:, None]
+    start = np.repeat(plane.centre_m, len(glass.points_m), axis=0)
     hits = rays.cast(shape.outline_m, shape.height_m, start, away.reshape(-1, 3))
-    free = hits.edge == shape.wall_keys.index(window.surface)
-    kernel = np.maximum(away[..., 2], 0.0) * np.maximum(away @ glass.out, 0.0) / square**2
-    area = window.width_m * window.height_m / len(points_m) / np.pi
-    return np.asarray((kernel * free.reshape(square.shape)).sum(1) * area)
+    free = (hits.edge == shape.wall_keys.index(window.surface)).reshape(away.shape[:2])
+    kernel = np.zeros(free.shape)
+    x, y = (np.diff(lines[:2]) / np.sqrt(12.0) for lines in (plane.x_m, plane.y_m))
+    for sides in ((-x, -y), (-x, y), (x, -y), (x, y)):
+        beside = away + np.array([*sides, [0.0]]).T
+        square = np.einsum("npk,npk->np", beside, beside)
+        kernel += np.maximum(beside[..., 2], 0.0) * np.maximum(beside @ glass.out, 0.0) / square**2
+    area = window.width_m * window.height_m / len(glass.points_m) / np.pi
+    return np.asarray((kernel * free).sum(1) * area / 4.0)
 
 
 TINY = 1e-12
