@@ -13,7 +13,6 @@ from hypothesis import strategies as st
 from housemap.light import rays
 from housemap.light.house_light import house_light
 from housemap.light.inputs import RoomColours, RoomInputs, RoomOpening
-from housemap.light.passages import Cluster
 from housemap.light.scene import grey, scene_of
 from housemap.light.sun import (
     Sun,
@@ -25,6 +24,7 @@ from housemap.light.sun import (
     sunlit,
     sunny_hours,
 )
+from housemap.light.tracing import Cluster
 from housemap.model.house import Room, Window
 from tests.support.lit_rooms import published_light
 
