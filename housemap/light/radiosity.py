@@ -183,7 +183,7 @@ class BandLight:
     """Area means on each row for each beam."""
 
     direct: Floats
-    """(rows, beams)."""
+    """That no surface and no lining has reflected: (rows, beams)."""
     total: Floats
     """(rows, beams, bands)."""
     correction: Floats
@@ -198,6 +198,8 @@ class FirstLight:
 
     lux: Floats
     """On each patch: (N, beams)."""
+    straight: Floats
+    """Of that, what linings of openings did not reflect: (N, beams)."""
     bounced: Floats
     """Shares of the modes that each surface would add by its first bounce, were it white:
     (K, surfaces, beams)."""
@@ -221,24 +223,27 @@ def band_light(
     """`lit`: reflectance (surfaces, bands), and what beams bring first."""
     reflectance, first = lit
     means = rows.means(mesh)
-    direct = means @ first.lux
+    first_lux = means @ first.lux
     by_modes = np.asarray(means @ modes.on_patches.T)
     received = _received(modes, by_modes, reflectance, first.bounced, bounced.later)
     coarser = received.sum(1) + np.tensordot(by_modes, bounced.coming, 1)
     correction = bounced.correction
     if correction is None:
         at_nodes = _at_nodes(mesh, modes, (reflectance, first.lux), bounced)
-        finer = np.tensordot(means, at_nodes, 1) - direct[..., None]
+        finer = np.tensordot(means, at_nodes, 1) - first_lux[..., None]
         at = coarser[..., NODES]
         ratio = np.divide(finer, at, out=np.ones_like(finer), where=at > 0.0).clip(0.0, MOST)
         correction = ratio @ _from_nodes()
-    total = direct[..., None] + coarser * correction
-    return BandLight(direct, total, correction, received * correction[:, None])
+    total = first_lux[..., None] + coarser * correction
+    return BandLight(means @ first.straight, total, correction, received * correction[:, None])
 
 
-def first_light(mesh: Mesh, modes: Modes, lux: Floats) -> FirstLight:
-    """First light of so much on each patch, (N, beams)."""
-    return FirstLight(lux, from_surfaces(mesh, modes.gather, lux))
+def first_light(
+    mesh: Mesh, modes: Modes, lux: Floats, straight: Floats | None = None
+) -> FirstLight:
+    """First light of so much on each patch, (N, beams); all of it straight unless given."""
+    came = lux if straight is None else straight
+    return FirstLight(lux, came, from_surfaces(mesh, modes.gather, lux))
 
 
 def from_surfaces(mesh: Mesh, matrix: Singles, lux: Floats) -> Floats:

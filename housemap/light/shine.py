@@ -8,7 +8,7 @@ from typing import NamedTuple, cast
 
 import numpy as np
 
-from housemap.colorimetry.arrays import Floats
+from housemap.colorimetry.arrays import Floats, Truths
 from housemap.dataclass import dataclass
 from housemap.light import rays
 from housemap.light.tracing import (
@@ -25,7 +25,7 @@ from housemap.light.tracing import (
 )
 from housemap.light.view_factors import Ints
 
-WINDOW_LINES, LAMP_LINES = 3072, 768
+WINDOW_LINES, LAMP_LINES = 6144, 1536
 """From each window or lamp to each opening that it reaches, where the light of the room beyond is
 mostly by that; beyond a second opening half as many."""
 STRETCH, STRETCHES = 61, 32
@@ -68,6 +68,8 @@ class Shine(NamedTuple):
     place: Ints
     """A patch or a cell of a working plane, numbered through all rooms."""
     lumens: Floats
+    straight: Truths
+    """Whether no lining reflected it."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -86,8 +88,8 @@ class _Way:
 def shine(cluster: Cluster, emitters: Sequence[tuple[int, Emitter]]) -> tuple[Shine, Shine]:
     """First light beyond openings, of emitters in rooms: on patches, and on working planes."""
     gates = gates_of(cluster)
-    nothing = np.zeros(0, np.intp)
-    on_patches, on_planes = ([Shine(nothing, nothing, np.zeros(0))] for _ in range(2))
+    none = np.zeros(0, np.intp)
+    on_patches, on_planes = ([Shine(none, none, np.zeros(0), none > 0)] for _ in range(2))
     ways = [
         _Way(number, (int(gate),), np.eye(3), np.zeros(3))
         for number, (room, _) in enumerate(emitters)
@@ -153,16 +155,17 @@ def _shone(
     crossed = follow(gates, lines, alive, hold=True)
     there = alive[lines.patch[alive] >= 0]
     value = lumens[there] * lines.kept[there]
-    on_patches = Shine(emitter[there], lines.patch[there], value)
+    on_patches = Shine(emitter[there], lines.patch[there], value, ~lines.bounced[there])
     value = lumens[crossed.line] * crossed.kept
-    on_planes = Shine(emitter[crossed.line], crossed.cell, value)
+    straight = ~lines.bounced[crossed.line]
+    on_planes = Shine(emitter[crossed.line], crossed.cell, value, straight)
     held = alive[(lines.patch[alive] < 0) & ~lines.bounced[alive] & (lines.gate[alive] >= 0)]
     return on_patches, on_planes, _further(gates, ways, way[held], lines.gate[held])
 
 
 def _joined(parts: Sequence[Shine]) -> Shine:
-    emitter, place, lumens = map(np.concatenate, zip(*parts, strict=True))
-    return Shine(emitter, place, cast("Floats", lumens))
+    emitter, place, lumens, straight = map(np.concatenate, zip(*parts, strict=True))
+    return Shine(emitter, place, cast("Floats", lumens), cast("Truths", straight))
 
 
 def _aimed(

@@ -499,8 +499,8 @@ def _sunlit(joined: Joined, sun: Sun) -> list[SunlitRoom]:
     windows = [(place, pane) for place, scene in enumerate(scenes) for pane in scene.panes]
     toward = sun.toward(north)
     patches = [p for place, pane in windows for p in sun_patches(cluster, place, pane, toward)]
-    first, lumens = _first(cluster, scenes, windows, (sun, north))
-    solved = light_from(made_of(cluster, COLUMNS, scenes, First(first, lumens)), scenes)
+    first = _first(cluster, scenes, windows, (sun, north))
+    solved = light_from(made_of(cluster, COLUMNS, scenes, first), scenes)
     lights = [solved.lights(place)[0] for place in range(len(scenes))]
     return [
         SunlitRoom(tuple(p for p in patches if p.room == place), each["day"], each["evening"])
@@ -513,9 +513,9 @@ def _first(
     scenes: Sequence[Scene],
     windows: Sequence[tuple[int, Pane]],
     sun: tuple[Sun, float],
-) -> tuple[list[Floats], Floats]:
-    """First light by sun and sky on the patches of each room, and what comes into it: lumens."""
-    first = [np.zeros((len(scene.mesh.area_m2), 2)) for scene in scenes]
+) -> First:
+    """By sun and sky."""
+    lux, straight = ([np.zeros((len(each.mesh.area_m2), 2)) for each in scenes] for _ in range(2))
     entering = np.zeros((len(scenes), 2))
     for own, pane in windows:
         for column, (start, along, lumens) in enumerate(_beams(scenes[own], pane, *sun)):
@@ -526,13 +526,14 @@ def _first(
             follow(gates, lines, np.arange(len(lumens)))
             entering[own, column] += lumens.sum()
             here = np.flatnonzero(lines.patch >= 0)
-            came = np.bincount(lines.patch[here], (lumens * lines.kept)[here], gates.patches[-1])
-            for place, falls in enumerate(np.split(came, gates.patches[1:-1])):
-                first[place][:, column] += falls
-                if place != own:
-                    entering[place, column] += falls.sum()
-    area = [scene.mesh.area_m2[:, None] for scene in scenes]
-    return [light / each for light, each in zip(first, area, strict=True)], entering
+            value = (lumens * lines.kept)[here]
+            for light, part in ((lux, value), (straight, value * ~lines.bounced[here])):
+                came = np.bincount(lines.patch[here], part, gates.patches[-1])
+                for place, falls in enumerate(np.split(came, gates.patches[1:-1])):
+                    light[place][:, column] += falls / scenes[place].mesh.area_m2
+                    if place != own and light is lux:
+                        entering[place, column] += falls.sum()
+    return First(lux, straight, entering)
 
 
 def _beams(

@@ -83,15 +83,18 @@ def system_of(
         first[place][:, columns.index(beam.column)] += beam.first_lux
         lumens[place, columns.index(beam.column)] += beam.lumens
     planes = [_own_plane(scene, outdoor_lux) for scene in scenes]
+    light = First(first, [lux.copy() for lux in first], lumens, planes)
     if cluster.joints:
-        _shine_through(cluster, columns, beams, First(first, lumens, planes))
-    return made_of(cluster, columns, scenes, First(first, lumens, planes), key_of(inputs))
+        _shine_through(cluster, columns, beams, light)
+    return made_of(cluster, columns, scenes, light, key_of(inputs))
 
 
 class First(NamedTuple):
     """First light of rooms: on their patches (N, columns) in lux, coming in, on their planes."""
 
     lux: Sequence[Floats]
+    straight: Sequence[Floats]
+    """The same without what linings of openings reflected."""
     lumens: Floats
     """(rooms, columns)."""
     planes: Sequence[Floats] = ()
@@ -107,8 +110,8 @@ def made_of(
 ) -> System:
     """The system of any first light."""
     first = tuple(
-        first_light(scene.mesh, enclosures.modes(scene.shape), lux)
-        for scene, lux in zip(scenes, light.lux, strict=True)
+        first_light(scene.mesh, enclosures.modes(scene.shape), lux, straight)
+        for scene, lux, straight in zip(scenes, light.lux, light.straight, strict=True)
     )
     return System(
         cluster, key, columns, first, tuple(light.lumens), tuple(light.planes), links_of(cluster),
@@ -156,13 +159,18 @@ def _shine_through(
     column = np.array([columns.index(beam.column) for _, beam in beams], dtype=np.intp)
     by_day = np.array([beam.emitter.by_day for _, beam in beams])
     gates, wide = gates_of(cluster), len(columns)
-    value, at = on_patches.lumens * power[on_patches.emitter], column[on_patches.emitter]
-    flux = np.bincount(on_patches.place * wide + at, value, gates.patches[-1] * wide)
-    each = np.split(flux.reshape(-1, wide), gates.patches[1:-1])
+    lumens = on_patches.lumens * power[on_patches.emitter]
+    at, size = on_patches.place * wide + column[on_patches.emitter], gates.patches[-1] * wide
+    every, straight = (
+        np.split(np.bincount(at, value, size).reshape(-1, wide), gates.patches[1:-1])
+        for value in (lumens, lumens * on_patches.straight)
+    )
     value = on_planes.lumens * (power * by_day)[on_planes.emitter]
     onto = np.split(np.bincount(on_planes.place, value, gates.cells[-1]), gates.cells[1:-1])
-    for place, came in enumerate(each):
-        light.lux[place][:] += came / _mesh(cluster, place).area_m2[:, None]
+    for place, came in enumerate(every):
+        area = _mesh(cluster, place).area_m2[:, None]
+        light.lux[place][:] += came / area
+        light.straight[place][:] += straight[place] / area
         light.lumens[place] += came.sum(0)
         plane = enclosures.working_plane(cluster.shapes[place])
         if plane is not None:

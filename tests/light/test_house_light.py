@@ -138,6 +138,46 @@ def test_linings_keep_light_as_a_ray_tracer_says(name: str) -> None:
                     assert lit.total_lux(surface) == pytest.approx(total, rel=allowed(total))
 
 
+FURTHER = {
+    "day": {
+        "one": {"floor": (71.92, 81.35), "ceiling": (9.00, 19.91), "walls": (18.65, 30.87)},
+        "two": {"floor": (5.401, 16.35), "ceiling": (1.514, 12.46), "walls": (2.640, 12.06)},
+    },
+    "evening": {
+        "one": {"floor": (1.823, 6.29), "ceiling": (1.019, 3.83), "walls": (0.945, 3.97)},
+        "two": {"floor": (7.433, 32.39), "ceiling": (20.88, 45.19), "walls": (10.31, 33.95)},
+    },
+}
+
+
+def test_light_that_a_lining_reflects_is_no_direct_light() -> None:
+    """Dark room and white one, a wall of 0.1 m with an opening of full height between.
+
+    Radiance 6, own scene: direct light (8,000 points of each surface four times) within 2 %, that
+    after all bounces (2,000, six times) within 4 %; standard errors 0.5 and 1.4 % and less. The
+    conventions of the cases above; the lining reflects 0.6.
+    """
+    window = Window("s", 3.39, 1.28, 0.81, 0.6, 0.6, 90.0)
+    lamp = Lamp(1000.0, 2700.0, at_m=(1.54, 2.23, 2.66))
+    one = Room("1", size_m=(4.84, 4.66), height_m=3.31, windows={"w": window})
+    two = Room("2", size_m=(3.84, 3.72), height_m=3.55, lamps={"l": lamp})
+    painted = (
+        (one, (0.15, 0.8, 0.32), ("e", 1.09)),
+        (two, (0.85, 0.73, 0.39), ("w", 0.68)),
+    )
+    rooms = {}
+    for key, (room, colours, (wall, along)) in zip(("one", "two"), painted, strict=True):
+        walls, ceiling, floor = map(grey, colours)
+        way = RoomOpening("way", wall, along, 2.4, 3.31, depth_m=0.1)
+        rooms[key] = RoomInputs(room, RoomColours(walls, ceiling, floor), (way,))
+    house = light_of_house(rooms)
+    for light, name in product(LIGHTS, rooms):
+        for surface, (direct, total) in FURTHER[light][name].items():
+            lit = house.rooms[name].lights[light]
+            assert lit.direct_lux(surface) == pytest.approx(direct, rel=0.02)
+            assert lit.total_lux(surface) == pytest.approx(total, rel=0.04)
+
+
 @pytest.mark.parametrize("name", ["open-plan", "three-in-a-row", "stairwell"])
 def test_following_faint_light_by_fewer_lines_changes_little(
     monkeypatch: pytest.MonkeyPatch, name: str
