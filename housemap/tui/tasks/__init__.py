@@ -3,6 +3,7 @@
 A task is imported when its first command is run. `house_screen.Task` says what a task is.
 """
 
+import sys
 import time
 from importlib import import_module
 from typing import TYPE_CHECKING
@@ -35,5 +36,6 @@ PAUSE_S = 0.02
 def import_ahead() -> None:
     """Import them, in a thread beside the screen."""
     for name in AHEAD:
-        import_module(name)
-        time.sleep(PAUSE_S)
+        if name not in sys.modules:
+            import_module(name)
+            time.sleep(PAUSE_S)
