@@ -43,7 +43,7 @@ def run_deck(arguments: Namespace) -> int:
     report = one_house(arguments.file, report_of)
     screened = screen(report, chips, deck.name, _request(arguments, report, chips))
     over = lambda: time.monotonic() >= end - LAST_SECONDS  # noqa: E731 - of one line
-    made = palettes(screened, _search(end, part=0.5), stopped=over)
+    made = palettes(screened, _search(end, part=0.7), stopped=over)
     found = [palette for palette in made if palette.done]
     told = found[-1].screened.summary if found else screened.summary
     show(
