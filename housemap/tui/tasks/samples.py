@@ -5,6 +5,7 @@ from dataclasses import replace
 from functools import partial
 
 from housemap.checks import Report
+from housemap.checks.words import surface_name
 from housemap.model.edits import put
 from housemap.model.geometry import walls
 from housemap.model.house import House, Light, Sample, SampleLight, Verdict
@@ -56,7 +57,7 @@ def trial_rows(trial: Trial, shades: Shades, page: Page) -> tuple[Row, Row]:
     swatch = page.swatch(shades.on(trial.room, trial.surface, trial.paint))
     lead, gap = (page.mark(), swatch, page.run(" ")), page.run(" ")
     summary = tried_text(trial.tried, page.look)
-    place = f"{house.rooms[trial.room].name}, {trial.surface}"
+    place = f"{house.rooms[trial.room].name}, {surface_name(house, trial.room, trial.surface)}"
     return (
         page.row(lead, house.paints[trial.paint].name, summary, strong=page.chosen),
         page.row((gap, swatch, gap), place, quiet=True),
@@ -78,7 +79,7 @@ def sample_text(house: House, sample: Sample, graph: HouseGraph) -> str:
 def places_text(house: House, trial: Trial, graph: HouseGraph) -> Iterator[str]:
     """As in "Put it on the east wall, 2.0 m, door to Study: opposite the window."."""
     if not trial.walls:
-        yield f"Put it on the {trial.surface}."
+        yield f"Put it on the {surface_name(house, trial.room, trial.surface)}."
     lead = "Put it on"
     for wall, why in trial.walls:
         yield f"{lead} the {wall_name(house, trial.room, wall, graph)}: {why}."
