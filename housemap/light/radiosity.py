@@ -9,6 +9,7 @@ of patches at every band, mostly within 0.02 %.
 
 from collections.abc import Iterator
 from functools import cache
+from itertools import pairwise
 
 import numpy as np
 
@@ -280,8 +281,9 @@ def _received(
     no light is: a small or far surface may come out below nothing, which is none.
     """
     first = np.tensordot(means, from_first, 1)
-    again = (means @ modes.exchange)[..., None] * later.reshape(len(later), -1)
-    again = np.add.reduceat(again, modes.starts, axis=1)
+    weights, flat = means @ modes.exchange, later.reshape(len(later), -1)
+    bounds = pairwise([*modes.starts.tolist(), len(later)])
+    again = np.stack([weights[:, a:b] @ flat[a:b] for a, b in bounds], axis=1)
     white = first[..., None] + again.reshape(*again.shape[:2], *later.shape[1:])
     return np.asarray(np.maximum(white, 0.0) * reflectance[:, None])
 

@@ -28,6 +28,8 @@ from housemap.light.view_factors import Ints
 WINDOW_LINES, LAMP_LINES = 6144, 1536
 """From each window or lamp to each opening that it reaches, where the light of the room beyond is
 mostly by that; beyond a second opening half as many."""
+WEIGHED_BY, FEWEST_LINES = 48, 128
+"""A way is weighed by so many, and followed by at least so many."""
 STRETCH, STRETCHES = 61, 32
 """Of the sequence of lines each way has its own, or what few lines are wrong by would add up."""
 FULL_SHARE = 0.15
@@ -81,8 +83,8 @@ class _Way:
     turn: Floats
     """(3, 3) and `shift` (3,): from the last gate's room to the emitter's."""
     shift: Floats
-    lines: int = 128
-    """That it is followed by; these few say how much light it carries at most."""
+    lines: int = WEIGHED_BY
+    """That it is followed by; at first few, that say how much light it carries at most."""
 
 
 def shine(cluster: Cluster, emitters: Sequence[tuple[int, Emitter]]) -> tuple[Shine, Shine]:
@@ -132,7 +134,7 @@ def _weighed(
     for each, (room, lumens) in zip(ways, parts, strict=True):
         most = emitters[each.emitter][1].lines >> (len(each.chain) - 1)
         share = lumens / max(light[room], TINY) / FULL_SHARE
-        least = each.lines << (2 * len(each.chain) - 2)
+        least = FEWEST_LINES << (2 * len(each.chain) - 2)
         made.append(replace(each, lines=min(max(int(most * share), least), most)))
     return made
 
