@@ -57,7 +57,7 @@ def keep(key: str, body: bytes) -> None:
 def program(*packages: str) -> tuple[str, int]:
     """For a key: the version, and when a file of these was edited last, for who works on it."""
     files = (
-        file for each in packages for file in (Path(housemap.__file__).parent / each).iterdir()
+        file for each in packages for file in (Path(housemap.__file__).parent / each).glob("*.py")
     )
     return housemap.__version__, max(file.stat().st_mtime_ns for file in files)
 
