@@ -10,8 +10,7 @@ HousemapError
 """
 
 from collections.abc import Iterable
-
-from housemap.dataclass import dataclass
+from dataclasses import dataclass
 
 
 class HousemapError(Exception):

@@ -2,11 +2,11 @@
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 
 from housemap.checks.every import check_of
 from housemap.checks.finding import Finding
 from housemap.checks.words import paint_name, room_name
-from housemap.dataclass import dataclass
 from housemap.model.house import House, Light
 from housemap.model.severity import SEVERITIES, Severity
 

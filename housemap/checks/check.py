@@ -7,13 +7,12 @@ colour of a paint may look at one thing after the other (`Listed`): a ranking ne
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from housemap.checks.finding import Finding
 from housemap.checks.meetings import Limits, Meetings, Verdict
 from housemap.checks.options import RoomOptions, Surfaces, ViewOptions
-from housemap.dataclass import dataclass
 from housemap.model.house import Accepted, House
 from housemap.model.severity import Severity
 from housemap.study import Study

@@ -6,13 +6,12 @@ assumptions throughout).
 """
 
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from housemap.checks.finding import Finding, Place
 from housemap.checks.meetings import Verdict
-from housemap.dataclass import dataclass
 from housemap.model.house import Accepted, House
 from housemap.study import SeenPair, Study
 

@@ -1,12 +1,11 @@
 """One thing found in a house: where, how much, against which limit. No text, no screen."""
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats, Indices
-from housemap.dataclass import dataclass
 from housemap.model.house import Light
 from housemap.model.severity import SEVERITIES, Severity
 from housemap.study import Coat

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import Any, cast
 
 import numpy as np
@@ -12,7 +12,6 @@ from housemap.checks.every import CHECKS
 from housemap.checks.finding import Finding, Place
 from housemap.checks.meetings import Adapted, Between, Look, Meetings, Verdict, in_reference_light
 from housemap.checks.options import RoomOptions, ViewOptions
-from housemap.dataclass import dataclass
 from housemap.light.scene import LIGHTS, LightName
 from housemap.model.house import Light
 from housemap.model.severity import SEVERITIES

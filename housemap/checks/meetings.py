@@ -5,7 +5,7 @@ both. It is the same array either way: meetings x options of the first room x of
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import NamedTuple, Protocol, TypeVar
 
@@ -17,7 +17,6 @@ from housemap.colorimetry import appearance, munsell, spaces, undertone
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.difference import hue_apart, ucs_parts
-from housemap.dataclass import dataclass
 from housemap.light.as_seen import Eye
 from housemap.model.house import House
 from housemap.study import PaintedRoom, SeenPair

@@ -1,7 +1,7 @@
 """What is judged, as it is or with any of n paints on a surface: a room, two rooms, a view."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import cast
 
@@ -20,7 +20,6 @@ from housemap.checks.meetings import (
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import ucs_parts
 from housemap.colorimetry.sheen import by_sheen
-from housemap.dataclass import dataclass
 from housemap.light.as_seen import Eye, eye_in
 from housemap.light.daylight import MedianDaylight
 from housemap.light.scene import LightName

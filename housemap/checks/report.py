@@ -1,7 +1,7 @@
 """The report of a house: every finding of every check, recomputed only where the study changed."""
 
 from collections.abc import Callable, Collection, Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from housemap.checks.causes import Cause, causes_of
@@ -17,7 +17,6 @@ from housemap.checks.judging import (
     relit_subjects,
     touched_subjects,
 )
-from housemap.dataclass import dataclass
 from housemap.model.house import Accepted, House
 from housemap.model.samples import approved_paints
 from housemap.model.severity import SEVERITIES, Tally

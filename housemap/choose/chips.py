@@ -4,7 +4,7 @@ Colours are made in blocks, so that nobody waits.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
@@ -14,7 +14,6 @@ from housemap.colorimetry import gamut, spaces
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
-from housemap.dataclass import dataclass
 from housemap.light.as_seen import eye_in
 from housemap.light.surface_light import Lit, lit_as
 from housemap.model.edits import change, free_id, put

@@ -1,7 +1,7 @@
 """Everything that looks wrong in a deck, by its data and by its colours."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -11,7 +11,6 @@ from housemap.colorimetry import spaces, spectra
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import reflectances
-from housemap.dataclass import dataclass
 from housemap.deck.report import Oddity, deck_report
 from housemap.errors import ColourError
 from housemap.model.house import ColourSource, Lab, Paint, Srgb

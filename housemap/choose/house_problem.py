@@ -14,7 +14,7 @@ add nothing here: the report of the result lists them.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import inf, isfinite
 
 import numpy as np
@@ -30,7 +30,6 @@ from housemap.choose.optimiser.solve import solve
 from housemap.choose.option_costs import pair_costs, room_costs
 from housemap.choose.schemes.house_rules import Plan, Rule, rules_of, rules_shown
 from housemap.choose.surface_trial import LitSurface
-from housemap.dataclass import dataclass
 from housemap.errors import EditError
 from housemap.model.edits import assign
 from housemap.model.fieldtypes import unknown_id

@@ -1,6 +1,7 @@
 """Two paints beside each other: their difference, and whether they part under a lamp."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -10,7 +11,6 @@ from housemap.choose.paint_query import near_rows
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.difference import LAMPS, metamerism
 from housemap.colorimetry.facts import ColourFacts
-from housemap.dataclass import dataclass
 from housemap.model.house import ColourSource, Reflectance
 from housemap.study import Swatch
 

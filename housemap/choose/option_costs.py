@@ -4,7 +4,7 @@ Every figure is the checks' own (`Check.looks`), with options in place of the pa
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 from typing import TypeVar
 
@@ -17,7 +17,6 @@ from housemap.checks.judging import view_of
 from housemap.checks.meetings import Meetings, Verdict
 from housemap.checks.options import PairOptions, RoomOptions
 from housemap.colorimetry.arrays import Floats, Indices
-from housemap.dataclass import dataclass
 from housemap.model.house import House
 from housemap.plan.house_graph import sorted_pair
 from housemap.study import PaintedRoom, Study, Surroundings, View

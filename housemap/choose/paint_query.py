@@ -9,7 +9,7 @@
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from difflib import get_close_matches
 from math import inf
 from typing import Protocol
@@ -21,7 +21,6 @@ from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import colour_facts
 from housemap.colorimetry.notation import LEAST_CHROMA
 from housemap.colorimetry.undertone import FAMILIES, FAMILY_OF_WORD, words_of_names
-from housemap.dataclass import dataclass
 from housemap.deck.typed import kind_named, parse_reading
 from housemap.errors import ColourError, InputError, Problem
 from housemap.model.house import Triple

@@ -4,7 +4,7 @@ Paints of a deck are judged as if they were taken into the house, and none of th
 """
 
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -13,7 +13,6 @@ from housemap.checks.options import PaintOptions, own_options
 from housemap.choose.chips import Chips
 from housemap.choose.surface_trial import ROUND_OFF, PaintEffect, SurfaceTrial, best_of, wishes_on
 from housemap.colorimetry.arrays import Indices
-from housemap.dataclass import dataclass
 from housemap.errors import EditError
 from housemap.model.edits import paint_on
 from housemap.model.fieldtypes import unknown_id

@@ -6,7 +6,7 @@ elsewhere in view; at last the finding accepted. Paints of the house and of a de
 """
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from enum import IntEnum
 from functools import partial
 from itertools import islice
@@ -22,7 +22,6 @@ from housemap.choose.schemes.shape import DISTINCT, TIERS, TRIM_CHROMA
 from housemap.choose.surface_trial import Effects, SurfaceTrial, wishes_on
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import hue_apart, ucs_parts
-from housemap.dataclass import dataclass
 from housemap.model.edits import accept, paint_on, put, replace_paint
 from housemap.model.house import Accepted, House, Opening, Paint
 from housemap.model.severity import SEVERITIES

@@ -9,6 +9,7 @@ comes or goes in the light that the paint sends there.
 
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from math import isnan
 
@@ -34,7 +35,6 @@ from housemap.choose.option_costs import (
 from housemap.choose.schemes.shape import trim_costs
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import harmony
-from housemap.dataclass import dataclass
 from housemap.light.scene import why_not
 from housemap.light.trial import Response
 from housemap.model.house import House, Surface

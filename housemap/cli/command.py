@@ -9,14 +9,13 @@ from argparse import (
     RawDescriptionHelpFormatter,
 )
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cache, partial
 from importlib import import_module
 from math import isfinite
 from pathlib import Path
 from typing import Any, NamedTuple, NoReturn, TypeVar
-
-from housemap.dataclass import dataclass
 
 T = TypeVar("T")
 

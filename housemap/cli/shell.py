@@ -2,13 +2,13 @@
 
 from argparse import Action, Namespace
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from importlib.resources import files
 
 from housemap import __version__
 from housemap.cli.command import DONE, Command, Parser, arg, every_command
 from housemap.cli.open import OPEN
 from housemap.cli.output import show
-from housemap.dataclass import dataclass
 
 SHELLS = ("bash", "zsh", "fish")
 

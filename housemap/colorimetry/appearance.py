@@ -4,6 +4,7 @@ CIECAM16 (CIE 248:2022) is CAM16 (Li et al. 2017) with straight lines below 0.26
 the adapted signals; for surfaces lighter than about Y 0.6 the two are the same.
 """
 
+from dataclasses import dataclass
 from functools import cached_property
 from math import pi, sqrt
 from typing import TypeVar
@@ -12,7 +13,6 @@ import numpy as np
 
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
-from housemap.dataclass import dataclass
 
 CAT16: Floats = np.array(
     [

@@ -4,6 +4,7 @@ And two numbers beside them: harmony, never a verdict, and metamerism.
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
@@ -13,7 +14,6 @@ from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts
 from housemap.colorimetry.spaces import lightness
-from housemap.dataclass import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ and the notation (illuminant C, 2 degrees).
 """
 
 from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from itertools import chain
 
 import numpy as np
@@ -14,7 +15,6 @@ from housemap.colorimetry import appearance, gamut, munsell, recovery, spaces, s
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.notation import MunsellNotation, parse, written
 from housemap.colorimetry.undertone import strengths
-from housemap.dataclass import dataclass
 from housemap.errors import ColourError
 from housemap.model.house import ColourSource, Lab, Notation, Reflectance, Srgb, Triple, Xyz
 

@@ -1,6 +1,7 @@
 """ASTM D1535 notation as text: "5Y 7/1", "N 8/"."""
 
-from housemap.dataclass import dataclass
+from dataclasses import dataclass
+
 from housemap.errors import ColourError
 from housemap.model.notation import hue_name, read_notation
 

@@ -6,6 +6,7 @@ colour in a neutral block has no undertone. Temperature from the hue is our assu
 """
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from functools import cache
 from math import atan2, degrees, hypot
 from typing import Literal, NamedTuple, get_args
@@ -14,7 +15,6 @@ import numpy as np
 
 from housemap.colorimetry import tables
 from housemap.colorimetry.arrays import Floats, Indices, Truths
-from housemap.dataclass import dataclass
 from housemap.model.house import STRENGTHS
 
 Family = Literal[

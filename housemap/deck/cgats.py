@@ -8,9 +8,8 @@ ones: SPECTRAL_NM and SPECTRAL_PCT in pairs, or nm380, SPECTRAL_NM_380, SPEC_380
 
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 
-from housemap.dataclass import dataclass
 from housemap.deck.colours import (
     ABOUT_M,
     BEST_M,

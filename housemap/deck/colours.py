@@ -7,10 +7,10 @@ are sorted, evenly stepped and within 0..1. Numbers are checked; nothing is comp
 import math
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
-from housemap.dataclass import dataclass
 from housemap.deck.columns import HEX, NM, triple_in
 from housemap.deck.numbers import number
 from housemap.deck.reading import RowError

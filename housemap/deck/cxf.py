@@ -9,10 +9,9 @@ size are limited. Only the subtrees that are asked for are kept, one at a time.
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from xml.parsers import expat
 
-from housemap.dataclass import dataclass
 from housemap.deck.colours import (
     ABOUT_M,
     BEST_M,

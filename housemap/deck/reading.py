@@ -3,10 +3,9 @@
 import codecs
 import io
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
-from housemap.dataclass import dataclass
 from housemap.errors import InputError, Problem
 from housemap.model.house import Paint
 

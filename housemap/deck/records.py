@@ -3,9 +3,8 @@
 import zlib
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 
-from housemap.dataclass import dataclass
 from housemap.deck.colours import (
     GREY,
     Cells,

@@ -5,9 +5,9 @@ Near-equal colours are not seen here.
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from operator import attrgetter
 
-from housemap.dataclass import dataclass
 from housemap.deck.columns import HEX, NM
 from housemap.deck.numbers import is_number
 from housemap.deck.reading import Column, DeckReading, RejectedRow, by_reason

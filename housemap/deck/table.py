@@ -3,9 +3,9 @@
 import csv
 import io
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import islice
 
-from housemap.dataclass import dataclass
 from housemap.deck.colours import Units, are_percent, observed_of
 from housemap.deck.columns import (
     BY_HEADER,

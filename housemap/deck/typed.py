@@ -6,10 +6,10 @@ readings alone on a grid that meters use), exact in what is wrong.
 
 import re
 from collections.abc import Callable, Hashable, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from statistics import fmean
 
-from housemap.dataclass import dataclass
 from housemap.deck.colours import (
     ABOUT_M,
     Spectrum,

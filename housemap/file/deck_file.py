@@ -6,11 +6,11 @@ file is a deck too.
 
 import re
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from os import PathLike, fspath
 from pathlib import Path
 from typing import Any
 
-from housemap.dataclass import dataclass
 from housemap.errors import HouseFileError, InputError, Problem
 from housemap.file.paths import is_there, typed_path
 from housemap.file.reader import (

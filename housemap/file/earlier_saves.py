@@ -6,11 +6,11 @@ Of one file at most MOST are kept, none longer than DAYS.
 import os
 from collections.abc import Iterator
 from contextlib import suppress
+from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from os import PathLike
 from pathlib import Path
 
-from housemap.dataclass import dataclass
 from housemap.errors import HouseFileError
 from housemap.file.atomic import private_folder, write_private
 from housemap.file.reader import fingerprint, load_house, read_bytes

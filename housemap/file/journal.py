@@ -11,11 +11,11 @@ import os
 import socket
 from collections.abc import Mapping
 from contextlib import suppress
+from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from housemap.dataclass import dataclass
 from housemap.errors import HouseFileError
 from housemap.file.atomic import lock, private_folder, unfinished, write_all, write_private
 from housemap.file.reader import parse_house

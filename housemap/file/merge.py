@@ -13,10 +13,10 @@ What is to be chosen does not depend on which side is called mine.
 
 from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
+from dataclasses import dataclass
 from dataclasses import field as attribute
 from typing import Any, Literal
 
-from housemap.dataclass import dataclass
 from housemap.errors import EditError, HouseFileError, Problem
 from housemap.file.reader import HouseFile, decode, parse_house, parse_toml, read_values
 from housemap.file.writer import (

@@ -7,7 +7,7 @@ checks nothing again: the text must be one that tomli accepts.
 import re
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import cache, partial
 from os import PathLike, fspath
 from pathlib import Path
@@ -15,7 +15,6 @@ from typing import Any
 
 import tomli
 
-from housemap.dataclass import dataclass
 from housemap.errors import HouseFileError, Problem
 from housemap.model.fieldtypes import KeyPath, Note, below, nearest
 from housemap.model.house import FORMAT, House

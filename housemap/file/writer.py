@@ -13,11 +13,10 @@ comment fits beside an entry; further ones go above it.
 from bisect import bisect_left
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cache
 from typing import Any
 
-from housemap.dataclass import dataclass
 from housemap.errors import HouseFileError
 from housemap.file.reader import decode, has_comments, parse_house, scan
 from housemap.model.edits import Renames, renames

@@ -7,13 +7,13 @@ colour, two-step CAT16 (Zhai & Luo 2018) for the screen.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from housemap.colorimetry import appearance, gamut, munsell, spaces
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.undertone import Undertone, undertones
-from housemap.dataclass import dataclass
 from housemap.light.mesh import FLOOR
 from housemap.light.orientation import opposite
 from housemap.light.surface_light import DARK_LUX, LUX, Lit, as_discounted, white100_of, xy

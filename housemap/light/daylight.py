@@ -1,11 +1,11 @@
 """The average daylight factor, and the limits that standards set for daylight."""
 
 from collections.abc import Collection, Mapping
+from dataclasses import dataclass
 
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.dataclass import dataclass
 from housemap.model.house import Use
 
 GLASS_REFLECTANCE = 0.1

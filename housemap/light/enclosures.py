@@ -3,12 +3,12 @@
 Shapes that differ only in how their windows and openings are called are one.
 """
 
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.dataclass import dataclass
 from housemap.light import rays, sky
 from housemap.light.mesh import (
     Box,

@@ -4,9 +4,8 @@ Help is there before anything else, so nothing here needs numpy.
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from math import hypot
-
-from housemap.dataclass import dataclass
 
 ADAPTATION, RECOVERED, FURNITURE = 2.75, 1.5, 1.5
 """CAM16-UCS units that a colour as seen may be off: by how much of the tint of bounces the eye

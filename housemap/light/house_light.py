@@ -8,14 +8,13 @@ of what it was keeps what was computed for it.
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from operator import is_
 
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats, Singles
-from housemap.dataclass import dataclass
 from housemap.file import kept
 from housemap.light import enclosures, kept_light, sky
 from housemap.light.inputs import RoomInputs, RoomOpening

@@ -1,13 +1,12 @@
 """What light needs to know of a room: the model's Room, colours as arrays, its openings."""
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import Literal
 
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.dataclass import dataclass
 from housemap.model.geometry import box_of, floor_outline_m, opening_height_m
 from housemap.model.house import House, Opening, Point, Room
 

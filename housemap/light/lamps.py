@@ -3,6 +3,7 @@
 import csv
 import io
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
 from xml.etree import ElementTree as ET
@@ -11,7 +12,6 @@ import numpy as np
 
 from housemap.colorimetry import appearance, spectra
 from housemap.colorimetry.arrays import Floats
-from housemap.dataclass import dataclass
 from housemap.errors import InputError, Problem
 from housemap.light import sources
 from housemap.light.sources import Spectrum

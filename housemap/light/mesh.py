@@ -1,7 +1,7 @@
 """The inside of a room as patches; a rectangular room with every view factor in closed form."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache, partial
 from itertools import combinations, pairwise
 from typing import Any
@@ -10,7 +10,6 @@ import numpy as np
 import numpy.typing as npt
 
 from housemap.colorimetry.arrays import Floats, Singles
-from housemap.dataclass import dataclass
 from housemap.light import view_factors
 from housemap.light.view_factors import Ints
 from housemap.model.house import Aim, Point

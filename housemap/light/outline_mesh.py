@@ -1,6 +1,7 @@
 """A room of any outline as patches: exchange by rays, so that corners cast their shadows."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from functools import partial
 from itertools import pairwise
 from typing import Any
@@ -9,7 +10,6 @@ import numpy as np
 import numpy.typing as npt
 
 from housemap.colorimetry.arrays import Floats
-from housemap.dataclass import dataclass
 from housemap.light import rays
 from housemap.light.mesh import (
     PLANE_M,

@@ -8,6 +8,7 @@ or made (`balanced_passage`). An opening has a depth: its lining reflects the li
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
@@ -15,7 +16,6 @@ from typing import NamedTuple
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats, Singles
-from housemap.dataclass import dataclass
 from housemap.light import enclosures, rays
 from housemap.light.tracing import Cluster, Gates, Lines, follow, gates_of, mixed, pass_through
 from housemap.light.view_factors import Ints

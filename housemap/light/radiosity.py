@@ -8,6 +8,7 @@ of patches at every band, mostly within 0.02 %.
 """
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
 
@@ -15,7 +16,6 @@ import numpy as np
 
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats, Singles
-from housemap.dataclass import dataclass
 from housemap.light.mesh import Mesh
 from housemap.light.view_factors import Ints
 

@@ -1,10 +1,10 @@
 """The way in: the light of rooms, the colours of their surfaces as seen in it, and its facts."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 import numpy as np
 
-from housemap.dataclass import dataclass
 from housemap.light.as_seen import Seen, eye_in, seen
 from housemap.light.daylight import DaylightFactor, MedianDaylight
 from housemap.light.inputs import RoomInputs

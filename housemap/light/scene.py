@@ -1,7 +1,7 @@
 """A room ready to be computed: its shape, what each surface reflects, what shines, what to note."""
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import Literal
 
@@ -9,7 +9,6 @@ import numpy as np
 
 from housemap.colorimetry import spectra
 from housemap.colorimetry.arrays import Floats
-from housemap.dataclass import dataclass
 from housemap.light import enclosures, sky, sources
 from housemap.light.daylight import GLASS_REFLECTANCE, ROOM_TOO_DEEP, DaylightFactor
 from housemap.light.inputs import RoomColours, RoomInputs, RoomOpening, SurfaceColour

@@ -2,14 +2,13 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import NamedTuple, cast
 
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats, Truths
-from housemap.dataclass import dataclass
 from housemap.light import rays
 from housemap.light.tracing import (
     TINY,

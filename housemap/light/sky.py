@@ -6,10 +6,11 @@ illuminance. An obstruction is long and parallel to the window: it hides what li
 angle, the elevation projected onto the vertical plane that is square to the window.
 """
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.dataclass import dataclass
 
 OUTDOOR_LUX = 10_000.0
 """On the unobstructed horizontal, unless another value is asked for."""

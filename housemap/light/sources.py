@@ -1,6 +1,6 @@
 """Spectra of daylight and lamps, and the weights that turn band light into lux and colour."""
 
-from dataclasses import dataclass  # noqa: TID251 - it is ordered
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np

@@ -8,7 +8,7 @@ sky's luminance is CIE S 011 type 12 (CIE standard clear sky, low turbidity).
 
 import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
 from typing import Any
@@ -16,7 +16,6 @@ from typing import Any
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats
-from housemap.dataclass import dataclass
 from housemap.light import rays, sky, sources
 from housemap.light.house_light import HouseLight, Joined, light_from
 from housemap.light.mesh import CEILING, FLOOR, Hole, Shape, frame

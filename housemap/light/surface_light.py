@@ -1,12 +1,12 @@
 """A room under one light: lux and colour on every surface and on the working plane."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
 from housemap.colorimetry import appearance
 from housemap.colorimetry.arrays import Floats
-from housemap.dataclass import dataclass
 from housemap.light import sources
 from housemap.light.mesh import CEILING, FLOOR
 from housemap.light.radiosity import BandLight, Bounced, FirstLight, Modes, Rows, band_light

@@ -1,13 +1,13 @@
 """What the light of joined rooms depends on beside their paints: what shines, what is exchanged."""
 
 from collections.abc import Hashable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats, Singles
-from housemap.dataclass import dataclass
 from housemap.light import enclosures, passages
 from housemap.light.inputs import RoomInputs
 from housemap.light.mesh import Mesh

@@ -4,14 +4,13 @@ Lines are kept axis by axis, (3, n), and patches, cells of working planes and ga
 through all rooms of a cluster, so that lines in any of its boxes are taken on in one operation.
 """
 
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import NamedTuple
 
 import numpy as np
 
 from housemap.colorimetry.arrays import Floats, Truths
-from housemap.dataclass import dataclass
 from housemap.light import enclosures, rays
 from housemap.light.mesh import CEILING, FLOOR, PLANE_M, Box, Hole, Plane, Shape, frame
 from housemap.light.outline_mesh import Prism

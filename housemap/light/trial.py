@@ -7,14 +7,13 @@ reflectance rho, with one c, the share that comes back to the surface, for all s
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 import numpy as np
 
 from housemap.colorimetry import appearance
 from housemap.colorimetry.arrays import Floats
-from housemap.dataclass import dataclass
 from housemap.light import sources
 from housemap.light.as_seen import Eye, eye_white
 from housemap.light.daylight import MedianDaylight

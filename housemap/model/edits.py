@@ -9,10 +9,9 @@ import re
 import unicodedata
 from collections import defaultdict
 from collections.abc import Collection, Container, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any, TypeVar, cast
 
-from housemap.dataclass import dataclass
 from housemap.errors import EditError
 from housemap.model.fieldtypes import ID, ID_LENGTH, Change, KeyPath
 from housemap.model.house import (

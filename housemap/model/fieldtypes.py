@@ -14,11 +14,10 @@ import datetime as dt
 import math
 import re
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import MISSING, replace
+from dataclasses import MISSING, dataclass, replace
 from functools import partial
 from typing import Any, ClassVar, Final
 
-from housemap.dataclass import dataclass
 from housemap.model.text import NAME_LENGTH, normal, number_text, shown, text_fault
 
 ILLUMINANTS: tuple[str, ...] = (

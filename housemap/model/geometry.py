@@ -7,10 +7,10 @@ anywhere, and are moved so that their box starts there.
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from math import atan2, cos, degrees, dist, hypot, inf, radians, sin
 
-from housemap.dataclass import dataclass
 from housemap.model.house import (
     DEFAULT_CASED_HEIGHT_M,
     DEFAULT_DOORWAY_HEIGHT_M,

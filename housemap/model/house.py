@@ -13,10 +13,9 @@ they are never changed in place.
 import datetime as dt
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import Annotated, Literal, get_args
 
-from housemap.dataclass import dataclass
 from housemap.model.fieldtypes import (
     ID,
     ILLUMINANTS,

@@ -1,8 +1,7 @@
 """What the client asked for, of the walls of a room or of one wall of it."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
-from housemap.dataclass import dataclass
 from housemap.model.house import STRENGTHS, Brief, House, Room, Strength
 
 WALLS: Strength = "greyish"

@@ -5,13 +5,13 @@ A wall is split along its length into zones; a zone is a stack of bands from cei
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import groupby, pairwise
 from math import ceil, inf
 
 import numpy as np
 from numpy.typing import NDArray
 
-from housemap.dataclass import dataclass
 from housemap.model.geometry import (
     Segment,
     cross,

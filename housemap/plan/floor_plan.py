@@ -2,8 +2,8 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
-from housemap.dataclass import dataclass
 from housemap.model.geometry import (
     Box,
     Segment,

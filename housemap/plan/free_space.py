@@ -9,9 +9,9 @@ an opening is as deep as its wall and so has four ends.
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 
-from housemap.dataclass import dataclass
 from housemap.model.geometry import (
     Polygon,
     Segment,

@@ -7,12 +7,11 @@ trees, all that the first picture asks for, are pure Python.
 
 from collections import defaultdict, deque
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from math import inf, log2
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
-from housemap.dataclass import dataclass
 from housemap.model.house import House, Opening, OpeningKind, Sightline, Use
 
 if TYPE_CHECKING:  # slow to import, and not needed by the first picture

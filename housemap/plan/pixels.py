@@ -5,13 +5,13 @@ import struct
 import zlib
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 from housemap.colorimetry.spaces import srgb_to_xyz
-from housemap.dataclass import dataclass
 from housemap.model.geometry import wall_in
 from housemap.model.house import House, Light
 from housemap.plan.elevations import LAMP, OPENING, RISER, SKY, STEM, TREAD, WINDOW

@@ -8,13 +8,11 @@ part of a pixel that it covers is exact; only pixels that more than one thing co
 
 from collections import defaultdict
 from collections.abc import Mapping
-from dataclasses import fields, replace
+from dataclasses import dataclass, fields, replace
 from typing import NamedTuple, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
-
-from housemap.dataclass import dataclass
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.intp]

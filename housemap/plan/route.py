@@ -6,13 +6,13 @@ round (2-opt, Croes 1958) and by moving rooms (Or 1976) until nothing is gained.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import combinations, pairwise
 from math import dist
 
 import numpy as np
 from numpy.typing import NDArray
 
-from housemap.dataclass import dataclass
 from housemap.model.geometry import middle
 from housemap.model.house import Point
 from housemap.plan.floor_plan import Plan

@@ -5,10 +5,10 @@ Free places are found among the boxes on a level by a coarse grid.
 
 from collections import defaultdict, deque
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import chain, count
 from math import ceil
 
-from housemap.dataclass import dataclass
 from housemap.model.geometry import (
     Box,
     Polygon,

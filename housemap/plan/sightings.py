@@ -10,8 +10,8 @@ openings in a row.
 """
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
-from housemap.dataclass import dataclass
 from housemap.model.house import Point
 from housemap.plan.floor_plan import Plan
 from housemap.plan.free_space import PartKey, Space

@@ -4,12 +4,12 @@ A block has upright sides, each seen as strips of the columns that it spans, and
 """
 
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from math import dist
 
 import numpy as np
 from numpy.typing import NDArray
 
-from housemap.dataclass import dataclass
 from housemap.model.geometry import (
     Polygon,
     Segment,

@@ -9,11 +9,10 @@ Computations" (ch. 16); the gross-error test is Baarda's data snooping (1968).
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from heapq import heapify, heappop, heappush
 from math import hypot, sqrt
 
-from housemap.dataclass import dataclass
 from housemap.model.geometry import cross, dot, is_measured, minus, plus, scaled
 from housemap.model.house import House, Point
 from housemap.plan.floor_plan import Closing, Tie, measured_tie

@@ -9,13 +9,12 @@ along both sides of each column, and cuts a column where something begins or end
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import cos, radians, sin, tan
 
 import numpy as np
 from numpy.typing import NDArray
 
-from housemap.dataclass import dataclass
 from housemap.model.geometry import box_of, direction
 from housemap.model.house import Point
 from housemap.plan.elevations import OPENING, SKY, Band, Elevations, Recess, Side, Zone

@@ -6,13 +6,12 @@ each point; only the standing points of the house file format are a sample.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import atan2, degrees, floor, pi
 
 import numpy as np
 from numpy.typing import NDArray
 
-from housemap.dataclass import dataclass
 from housemap.model.geometry import (
     Polygon,
     box_of,

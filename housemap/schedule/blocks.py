@@ -1,9 +1,9 @@
 """HTML elements in which everything that is not an element already is escaped."""
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from html import escape
 
-from housemap.dataclass import dataclass
 from housemap.study import Swatch
 
 VOID = frozenset({"meta", "img", "br", "col", "path", "rect", "polygon", "line", "circle"})

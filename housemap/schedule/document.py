@@ -2,11 +2,10 @@
 
 import datetime as dt
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from housemap.checks import Cause, Place, Report, causes_of
-from housemap.dataclass import dataclass
 from housemap.file.reader import fingerprint
 from housemap.file.writer import dump_house
 from housemap.model.house import Edition, House, Issue

@@ -1,12 +1,11 @@
 """What is on the walls now: as noted room by room, as in another house file, or in an old save."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from os import PathLike
 from pathlib import Path
 
-from housemap.dataclass import dataclass
 from housemap.errors import InputError, Problem
 from housemap.file.earlier_saves import houses_before
 from housemap.model.house import (

@@ -8,13 +8,12 @@ unit cube (geometry). What is right above and below the eye is left out: nobody 
 import json
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 from hashlib import blake2b
 
 import numpy as np
 
-from housemap.dataclass import dataclass
 from housemap.file import kept
 from housemap.model.house import Accent, House, SurfacePaints
 from housemap.plan.elevations import Elevations

@@ -8,11 +8,10 @@ would rather save paint than tins.
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import count as counted
 from math import ceil, gcd, inf
 from typing import NamedTuple
-
-from housemap.dataclass import dataclass
 
 SURPLUS_SHARE, SHORT_SHARE, LITRES_FOR_A_TIN = 0.15, 0.03, 1.0
 """What does not count over and under the need, and how much less over is worth one more tin. Common

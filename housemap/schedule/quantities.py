@@ -5,10 +5,9 @@ litres = area x coats / coverage, and waste on top; tins are bought for the whol
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
-from housemap.dataclass import dataclass
 from housemap.model.house import SURFACES, House, Paint, Part, Primer, Room, Sheen, Surface
 from housemap.model.wishes import kept_rooms
 from housemap.schedule.existing import ExistingCoats

@@ -2,9 +2,9 @@
 
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from housemap.checks import Place
-from housemap.dataclass import dataclass
 from housemap.light.orientation import window_azimuth_deg
 from housemap.light.sun import hours_of_sun
 from housemap.model.geometry import (

@@ -4,12 +4,12 @@ Every rule carries its source, or says that it is common practice.
 """
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from importlib.resources import files
 from typing import NamedTuple
 
 import tomli
 
-from housemap.dataclass import dataclass
 from housemap.model.house import Ground, House, Opening, Primer, Sheen
 from housemap.schedule.existing import Existing, colour_name
 from housemap.study import Swatch

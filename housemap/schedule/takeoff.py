@@ -7,8 +7,8 @@ lies on a wall is taken off that wall.
 """
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
-from housemap.dataclass import dataclass
 from housemap.model.geometry import (
     DEDUCTED_ABOVE_M2,
     floor_area_m2,

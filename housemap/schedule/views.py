@@ -2,10 +2,9 @@
 
 from base64 import b64encode
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 
-from housemap.dataclass import dataclass
 from housemap.model.house import House, Light
 from housemap.plan.elevations import Elevations
 from housemap.plan.pixels import png_bytes

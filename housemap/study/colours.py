@@ -1,7 +1,7 @@
 """Colours as checks compare them, an array for each property instead of an object each."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import fields
+from dataclasses import dataclass, fields
 from itertools import repeat
 from typing import Any, TypeVar
 
@@ -10,7 +10,6 @@ import numpy.typing as npt
 
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.sheen import SIGNS
-from housemap.dataclass import dataclass
 from housemap.model.house import Paint
 from housemap.study.parts import Swatch
 

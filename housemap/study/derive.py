@@ -5,10 +5,10 @@ Edits share the tables and entities that they leave alone, so "unchanged" is a t
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from typing import Generic, TypeVar
 
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
-from housemap.dataclass import dataclass
 from housemap.errors import ColourError, InputError, Problem
 from housemap.light.sky import OUTDOOR_LUX
 from housemap.model.geometry import room_areas

@@ -10,13 +10,12 @@ themselves), from DARKEST and levelling off towards BRIGHTEST (our choice).
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from math import pi
 
 import numpy as np
 from numpy.typing import NDArray
 
-from housemap.dataclass import dataclass
 from housemap.light.rays import wall_distance_m
 from housemap.light.scene import lamp_place_m
 from housemap.model.geometry import outward, wall_of

@@ -7,14 +7,13 @@ look at one room asks for, other paints on its walls and tints of its light, is 
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from typing import TypeVar
 
 import numpy as np
 
 from housemap.colorimetry import gamut, spaces
-from housemap.dataclass import dataclass
 from housemap.light.as_seen import Tints, eye_in, tints_of
 from housemap.light.daylight import DaylightFactor
 from housemap.light.house_light import HouseLight, house_light

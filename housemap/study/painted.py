@@ -1,10 +1,10 @@
 """A view of a house in its paints, as an eye where it was taken sees them."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from housemap.dataclass import dataclass
 from housemap.errors import InputError, Problem
 from housemap.model.geometry import middle, minus
 from housemap.model.house import Light

@@ -5,9 +5,9 @@ same object, and whatever was found of it still stands.
 """
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 from housemap.colorimetry.facts import ColourFacts
-from housemap.dataclass import dataclass
 from housemap.model.geometry import RoomAreas
 from housemap.model.house import Finish, Gloss, Opening, Paint, Room, Sample, Sheen, Surface
 from housemap.model.wishes import Wishes

@@ -1,7 +1,7 @@
 """Colours as an eye in a room sees them: its own room's, and those of the rooms in view."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -11,7 +11,6 @@ from housemap.colorimetry.arrays import Floats, Truths
 from housemap.colorimetry.difference import Difference, Looks, figures_apart
 from housemap.colorimetry.sheen import SIGNS, by_sheen
 from housemap.colorimetry.undertone import Undertone, shift_words, undertones
-from housemap.dataclass import dataclass
 from housemap.light.as_seen import Eye, eye_in
 from housemap.light.room_light import RoomLight
 from housemap.light.scene import LightName

@@ -1,12 +1,11 @@
 """The study of one house: every computed value, for the screen, the commands and the reports."""
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import cached_property
 from typing import TYPE_CHECKING
 
 from housemap.colorimetry.difference import Difference, differences
-from housemap.dataclass import dataclass
 from housemap.model.house import House
 from housemap.plan.house_graph import HouseGraph, Pair
 from housemap.plan.placing import Plan

@@ -13,11 +13,11 @@ import shutil
 import signal
 import sys
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from threading import Lock
 from typing import TYPE_CHECKING, Any, BinaryIO, NamedTuple
 
-from housemap.dataclass import dataclass
 from housemap.errors import HousemapError
 from housemap.tui.render.cells import Row
 from housemap.tui.terminal import Depth

@@ -3,6 +3,7 @@
 import asyncio
 import gc
 from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from functools import partial
 from typing import TypeVar
 
@@ -11,7 +12,6 @@ from textual.screen import Screen
 from textual.widget import Widget
 from textual.worker import get_current_worker
 
-from housemap.dataclass import dataclass
 from housemap.errors import HousemapError
 
 T = TypeVar("T")

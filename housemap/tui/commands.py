@@ -6,9 +6,8 @@ what is shown there is a `Use` of its command.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, NamedTuple
-
-from housemap.dataclass import dataclass
 
 if TYPE_CHECKING:
     from housemap.workbench.session import Session

@@ -1,6 +1,7 @@
 """The finder: type what a thing is called, and run it. Commands, rooms, and what has no key."""
 
 from collections.abc import Awaitable, Callable, Iterator, Sequence
+from dataclasses import dataclass
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
@@ -8,7 +9,6 @@ from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.widgets import Input
 
-from housemap.dataclass import dataclass
 from housemap.guide import TOPICS
 from housemap.tui.commands import COMMANDS, MOVE, PLACES, commands_called, commands_of
 from housemap.tui.keys import bar_items, keys_of

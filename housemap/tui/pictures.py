@@ -9,9 +9,9 @@ import select
 import struct
 import sys
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import Literal, get_args
 
-from housemap.dataclass import dataclass
 from housemap.tui.terminal import ask_tmux
 
 Protocol = Literal["kitty", "sixel", "blocks"]

@@ -8,13 +8,13 @@ import asyncio
 import base64
 import zlib
 from collections.abc import Awaitable, Callable, Iterator
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 from textual.timer import Timer
 from textual.widget import Widget
 
-from housemap.dataclass import dataclass
 from housemap.plan.pixels import Pixels
 from housemap.tui.pictures import Drawing
 from housemap.tui.textual_fixes import output_waits, write_raw

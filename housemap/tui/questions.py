@@ -1,6 +1,7 @@
 """Questions at the foot of the screen: nothing of the map is veiled while they stand."""
 
 from collections.abc import Callable, Iterable
+from dataclasses import dataclass
 from functools import partial
 from typing import TypeVar
 
@@ -10,7 +11,6 @@ from textual.events import Key
 from textual.screen import ModalScreen
 from textual.widgets import Input
 
-from housemap.dataclass import dataclass
 from housemap.tui.keys import shown_key
 from housemap.tui.render.bars import in_rows, key_bar, status_line
 from housemap.tui.render.cells import wrap

@@ -1,8 +1,7 @@
 """What the user chose of the screen, remembered between runs."""
 
-from dataclasses import asdict
+from dataclasses import asdict, dataclass
 
-from housemap.dataclass import dataclass
 from housemap.tui.render.look import ASCII, DARK, LIGHT, NO_GREYS, UNICODE, Look
 from housemap.tui.terminal import Depth
 from housemap.workbench.folders import recalled, remember

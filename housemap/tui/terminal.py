@@ -2,9 +2,8 @@
 
 import subprocess
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import Literal, get_args
-
-from housemap.dataclass import dataclass
 
 DepthName = Literal["truecolor", "256", "16", "none"]
 DEPTHS: tuple[DepthName, ...] = get_args(DepthName)

@@ -1,7 +1,7 @@
 """Choosing a paint for a surface: the paints, where the choice applies, and what each would do."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from math import inf
 from time import thread_time
 from typing import NamedTuple
@@ -16,7 +16,6 @@ from housemap.choose.paint_query import search_words
 from housemap.choose.rank import Candidate, bared, candidates, order
 from housemap.choose.surface_trial import wishes_on
 from housemap.colorimetry.facts import ColourFacts
-from housemap.dataclass import dataclass
 from housemap.model.edits import assign, paint_on, replace_paint
 from housemap.model.house import SURFACES, House, Surface
 from housemap.model.samples import tried_in

@@ -2,7 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import Literal, get_args
 
 import numpy as np
@@ -13,7 +13,6 @@ from housemap.choose.rank import Weighing
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.undertone import NEAR_NEUTRAL_CHROMA, ROUNDING
-from housemap.dataclass import dataclass
 from housemap.errors import InputError
 from housemap.file.deck_file import DeckFile
 from housemap.model.house import Triple

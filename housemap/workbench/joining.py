@@ -3,10 +3,10 @@ came in from the other side.
 """  # noqa: D205 - one sentence
 
 from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from housemap.dataclass import dataclass
 from housemap.errors import ChangedOnDiskError, HouseFileError, Problem
 from housemap.file.earlier_saves import houses_before
 from housemap.file.merge import Change, Conflict, Side, diff, merge, replaced, unsettled, value_text

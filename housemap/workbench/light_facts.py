@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from math import dist
 
@@ -9,7 +10,6 @@ import numpy as np
 
 from housemap.checks import Report
 from housemap.colorimetry.undertone import shift_words
-from housemap.dataclass import dataclass
 from housemap.light.as_seen import Tint, Tints
 from housemap.light.daylight import least_average, median_percent
 from housemap.light.explanation import SHIFT_BAND, LightFigures, sentences

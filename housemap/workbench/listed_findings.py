@@ -1,11 +1,11 @@
 """What was found in the open house: what is listed of it, and what would clear it."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from housemap.checks import Cause, Check, Finding, Limit, Place, Report, Severity, causes_of
 from housemap.choose.remedies import Deck, Remedy, trials
 from housemap.colorimetry.difference import Difference
-from housemap.dataclass import dataclass
 from housemap.model.house import SURFACES, Accepted
 from housemap.study import Coat, Study
 from housemap.workbench.choosing import Target

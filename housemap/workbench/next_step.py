@@ -1,8 +1,8 @@
 """Where a house stands on its way to a painter's schedule, and what comes next."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
-from housemap.dataclass import dataclass
 from housemap.model.geometry import is_measured
 from housemap.model.house import House, Room
 from housemap.model.samples import open_samples

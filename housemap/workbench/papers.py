@@ -1,10 +1,10 @@
 """The painter's schedule of the open house, and writing it for a reader."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from pathlib import Path
 
 from housemap.checks import Report
-from housemap.dataclass import dataclass
 from housemap.file.paths import file_stem
 from housemap.file.reader import read_house
 from housemap.model.house import Edition

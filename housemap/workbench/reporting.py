@@ -5,9 +5,9 @@ the other, which takes seconds, adds light and sight to the first report there i
 """
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, Protocol
 
-from housemap.dataclass import dataclass
 from housemap.errors import HousemapError
 from housemap.model.house import House
 from housemap.workbench.session import Reporter, Session

@@ -2,11 +2,10 @@
 
 import datetime as dt
 from collections.abc import Callable
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from housemap.dataclass import dataclass
 from housemap.errors import (
     ChangedOnDiskError,
     EditError,

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import cycle
 from threading import Event
 
@@ -18,7 +18,6 @@ from housemap.choose.schemes.sets import Basis, ColourSet, alternatives, more_li
 from housemap.choose.schemes.shape import Part
 from housemap.choose.schemes.shortlist import PaletteRequest, screen
 from housemap.choose.schemes.suggestion import Palette, palettes
-from housemap.dataclass import dataclass
 from housemap.deck.notation_deck import notation_deck
 from housemap.errors import HousemapError
 from housemap.file.deck_file import DeckFile, read_deck_file

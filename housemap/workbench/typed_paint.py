@@ -7,14 +7,13 @@ under which light the readings were made that do not say. An LRV alone is a grey
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from housemap.choose.metameric_pairs import spread
 from housemap.colorimetry.facts import ColourFacts, colour_facts, facts_or_errors
 from housemap.colorimetry.spaces import lightness
-from housemap.dataclass import dataclass
 from housemap.deck.colours import GREY, grey_of, observed_of
 from housemap.deck.typed import LABEL, LETTER, OBSERVED, Reading, mean_reading, parse_reading
 from housemap.errors import ColourError, InputError

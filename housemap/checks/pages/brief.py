@@ -1,7 +1,7 @@
 """What the house has that the client asked not to have."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -13,7 +13,6 @@ from housemap.checks.options import RoomOptions
 from housemap.checks.wishes import broken_text, wish_costs
 from housemap.checks.words import room_name, surface_name
 from housemap.colorimetry.arrays import Floats
-from housemap.dataclass import dataclass
 from housemap.model.house import Brief, House, Room, SurfacePaints
 from housemap.model.wishes import Wishes
 from housemap.study import PaintedRoom

@@ -7,6 +7,7 @@ exist.
 
 from collections.abc import Mapping
 from contextlib import suppress
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -29,7 +30,6 @@ from housemap.choose.optimiser.lagrangian import (
 )
 from housemap.choose.optimiser.palette_descent import Palettes
 from housemap.choose.optimiser.problem import Array, Problem
-from housemap.dataclass import dataclass
 
 ROUNDS = 8
 """Looks at the bounds of all labels, with STEPS of the ascent before each."""

@@ -6,7 +6,7 @@ better choice is removed (`lagrangian`).
 
 import heapq
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field  # noqa: TID251 - it is ordered
+from dataclasses import dataclass, field
 from itertools import count
 from operator import attrgetter
 

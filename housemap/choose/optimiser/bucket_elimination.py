@@ -6,6 +6,7 @@ its scope. Large steps take some labels of the room at a time, so that no large 
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from math import prod
 from typing import Any
 
@@ -14,7 +15,6 @@ from numpy.typing import NDArray
 
 from housemap.choose.optimiser.elimination_order import PairView, Step, Tree
 from housemap.choose.optimiser.problem import Array, Poll, no_poll
-from housemap.dataclass import dataclass
 
 EVERY = slice(None)
 Labels = NDArray[np.intp]

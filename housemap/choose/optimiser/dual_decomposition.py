@@ -7,6 +7,7 @@ multipliers pairs and rooms agree as far as the bound can make them.
 """
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from itertools import pairwise
 from math import inf, prod
 from typing import Any
@@ -18,7 +19,6 @@ from housemap.choose.optimiser.bucket_elimination import Labels
 from housemap.choose.optimiser.elimination_order import Budget, Order, Tree, min_fill, tree_of
 from housemap.choose.optimiser.indexed import Indexed, Mask
 from housemap.choose.optimiser.problem import Array, Poll, no_poll
-from housemap.dataclass import dataclass
 
 TOGETHER_CELLS = 300_000
 """Cells of decoupled pairs looked at in one go: their tables then lie in the cache."""

@@ -8,11 +8,11 @@ any is built.
 
 import heapq
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 from itertools import accumulate, combinations
 from math import inf, prod
 
 from housemap.choose.optimiser.problem import Poll, no_poll
-from housemap.dataclass import dataclass
 
 Edge = tuple[int, int]
 Near = list[set[int]]

@@ -5,7 +5,7 @@ cost is added to the own costs of the others, and the pair is gone.
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,7 +13,6 @@ from numpy.typing import NDArray
 from housemap.choose.optimiser.bucket_elimination import Labels
 from housemap.choose.optimiser.elimination_order import Edge
 from housemap.choose.optimiser.problem import Array, Problem
-from housemap.dataclass import dataclass
 
 Mask = NDArray[np.bool_]
 

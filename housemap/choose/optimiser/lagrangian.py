@@ -8,7 +8,7 @@ what a bound rules out is removed (reduced-cost fixing).
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import fields
+from dataclasses import dataclass, fields
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,7 +33,6 @@ from housemap.choose.optimiser.dual_decomposition import (
 )
 from housemap.choose.optimiser.indexed import Indexed, Mask
 from housemap.choose.optimiser.problem import Array, Poll
-from housemap.dataclass import dataclass
 
 State = NDArray[np.int8]
 IN, OPEN, OUT = 1, 0, -1

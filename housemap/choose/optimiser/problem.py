@@ -8,12 +8,11 @@ satisfaction problem (MAP in a pairwise Markov random field) with a cardinality 
 
 import math
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
-
-from housemap.dataclass import dataclass
 
 Array = NDArray[np.float64]
 

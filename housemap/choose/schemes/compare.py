@@ -1,9 +1,9 @@
 """Schemes of one house beside each other: findings, colours in proportion, daylight, changes."""
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 
 from housemap.checks import Report
-from housemap.dataclass import dataclass
 from housemap.model.edits import take_scheme
 from housemap.model.house import SURFACES, House
 

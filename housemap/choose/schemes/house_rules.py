@@ -21,7 +21,7 @@ throughout; a note costs 1, a warning 4):
 """
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import combinations, pairwise, zip_longest
 
@@ -49,7 +49,6 @@ from housemap.choose.schemes.shape import (
 )
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import hue_apart, plane_distance, ucs_parts
-from housemap.dataclass import dataclass
 from housemap.model.house import Brief, House, Role
 from housemap.model.wishes import wishes_of
 from housemap.study import Coat, Study, Swatch

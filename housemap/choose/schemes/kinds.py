@@ -8,6 +8,7 @@ no source; the figures are our assumption.
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Literal, get_args
 
 import numpy as np
@@ -16,7 +17,6 @@ from housemap.choose.chips import Chips
 from housemap.choose.schemes.shape import TIERS, Part, trim_costs
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.undertone import NEUTRAL_TO, PURPLE_TO, WARM_TO
-from housemap.dataclass import dataclass
 from housemap.study import Swatch
 
 Kind = Literal["tonal", "neighbouring", "counter"]

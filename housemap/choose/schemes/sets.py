@@ -7,7 +7,7 @@ together, and, to break ties, the harmony of Ou & Luo 2006. It is solved exactly
 """
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import combinations
 
@@ -39,7 +39,6 @@ from housemap.choose.schemes.shape import (
 )
 from housemap.colorimetry.arrays import Floats, Indices
 from housemap.colorimetry.difference import harmony, ucs_parts
-from housemap.dataclass import dataclass
 from housemap.model.house import Brief
 from housemap.model.wishes import wishes_of
 from housemap.study import Swatch

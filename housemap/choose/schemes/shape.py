@@ -8,6 +8,7 @@ D1535 chroma; colours differ from 8 CAM16-UCS units on.
 """
 
 from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -17,7 +18,6 @@ from housemap.checks.pages.undertones import clash_strength
 from housemap.checks.wishes import BROKEN, FAR_OUTSIDE, outside_costs
 from housemap.colorimetry.arrays import Floats, Indices, Truths
 from housemap.colorimetry.difference import hue_apart, plane_distance, ucs_parts
-from housemap.dataclass import dataclass
 from housemap.model.house import Role
 from housemap.study.colours import Colours
 

@@ -6,7 +6,7 @@ compared in full. The neutral that a palette is built around is always among the
 """
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -29,7 +29,6 @@ from housemap.choose.schemes.sets import USUAL_COLOURS, Basis, cheapest_apart, s
 from housemap.choose.schemes.shape import DISTINCT
 from housemap.colorimetry.arrays import Floats
 from housemap.colorimetry.difference import ucs_parts
-from housemap.dataclass import dataclass
 from housemap.errors import EditError
 from housemap.model.edits import assign
 from housemap.model.fieldtypes import unknown_id

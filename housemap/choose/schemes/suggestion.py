@@ -6,7 +6,7 @@ not for the whole deck. The walls are chosen first, then a trim that goes with t
 """
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 
@@ -33,7 +33,6 @@ from housemap.choose.schemes.shape import trim_costs, trim_step_costs
 from housemap.choose.schemes.shortlist import Screened, variant
 from housemap.choose.surface_trial import GroupTrial
 from housemap.colorimetry.arrays import Floats
-from housemap.dataclass import dataclass
 from housemap.errors import InputError
 from housemap.model.edits import assign
 from housemap.model.house import House, Paint

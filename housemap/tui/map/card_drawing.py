@@ -1,9 +1,9 @@
 """On the card of a room: how much light its wall paint costs, and what light is missing."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from housemap.dataclass import dataclass
 from housemap.model.geometry import box_m, floor_area_m2
 from housemap.model.house import SURFACES, House, Room, Surface
 from housemap.model.lengths import format_length

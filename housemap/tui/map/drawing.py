@@ -1,12 +1,11 @@
 """What is to be drawn again when one picture of a map follows another."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import partial
 from math import hypot
 from typing import NamedTuple
 
-from housemap.dataclass import dataclass
 from housemap.model.geometry import middle
 from housemap.model.house import House, Point
 from housemap.plan.floor_plan import Plan

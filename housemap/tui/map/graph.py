@@ -6,6 +6,7 @@ that they have in the plan, each level in a band of its own, so nothing needs to
 """
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 from itertools import islice
 from math import ceil
@@ -15,7 +16,6 @@ import numpy as np
 from rich.cells import cell_len
 
 from housemap.colorimetry.arrays import Floats
-from housemap.dataclass import dataclass
 from housemap.plan.house_graph import HouseGraph, Pair, sorted_pair
 from housemap.tui.map.drawing import Scene
 from housemap.tui.map.picture import block_inks, by_row, dot_stamps, mark_text

@@ -2,6 +2,7 @@
 
 import asyncio
 from collections.abc import Callable
+from dataclasses import dataclass
 from importlib import import_module
 from typing import TYPE_CHECKING
 
@@ -10,7 +11,6 @@ from textual.geometry import Offset, Region
 from textual.message import Message
 from textual.strip import Strip
 
-from housemap.dataclass import dataclass
 from housemap.tui.map.drawing import Drawing, Looking, Part, Scene, Sight, View
 from housemap.tui.map.layout import Geometry
 from housemap.tui.map.picture import Selected

@@ -2,12 +2,11 @@
 
 from bisect import bisect_right
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from itertools import groupby, pairwise
 from math import ceil
 from typing import NamedTuple, TypeVar
 
-from housemap.dataclass import dataclass
 from housemap.model.geometry import stretches, wall_of
 from housemap.model.house import House, Opening, Point, Room, Units, Window
 from housemap.plan.floor_plan import PlacedOpening, Plan

@@ -5,14 +5,13 @@ colour, or in ASCII, it is a line.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from functools import cached_property
 from itertools import chain, pairwise
 from typing import NamedTuple
 
 from rich.cells import cell_len
 
-from housemap.dataclass import dataclass
 from housemap.model.house import Units
 from housemap.model.lengths import METRES_OF
 from housemap.tui.map.layout import (

@@ -4,10 +4,10 @@ Chrome in neutral greys does not tint the paints beside it (ISO 3664 asks for a 
 """
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal, NamedTuple, get_args
 
-from housemap.dataclass import dataclass
 from housemap.tui.render.cells import Hex
 
 

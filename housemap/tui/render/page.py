@@ -1,11 +1,11 @@
 """Rows of text on a panel or a page: titles, headings, lines, swatches."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from rich.cells import cell_len, set_cell_size
 
-from housemap.dataclass import dataclass
 from housemap.tui.render.cells import Ink, Row, Run, cut, fit, width_of, wrap
 from housemap.tui.render.look import Look
 

@@ -1,10 +1,9 @@
 """What the map shows of a house: each room's colours, name and findings, as plain data."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Literal, NamedTuple, get_args
 
-from housemap.dataclass import dataclass
 from housemap.model.house import Finish, House, Light, Paint, Room, Srgb, Surface, SurfacePaints
 from housemap.model.samples import Tried, all_tried
 from housemap.model.severity import letter_of

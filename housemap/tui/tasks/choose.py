@@ -1,12 +1,12 @@
 """Choosing a paint for a surface: moving through the list shows it, enter puts it on."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import partial
 
 from housemap.checks import check_of
 from housemap.choose.house_problem import Reach
 from housemap.choose.paint_query import PaintQuery, parse_paint_query
-from housemap.dataclass import dataclass
 from housemap.errors import InputError
 from housemap.model.edits import set_sheen
 from housemap.model.geometry import COMPASS, walls

@@ -5,13 +5,12 @@ they need more lines. Only the lines in view are ever made.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from math import ceil
 from typing import NamedTuple
 
 from textual.events import Click
 
-from housemap.dataclass import dataclass
 from housemap.tui.keys import Keyed
 from housemap.tui.render.cells import Ink, Row, Run, width_of
 from housemap.tui.render.look import Look, text_on

@@ -1,6 +1,7 @@
 """What stands round the chips of a deck: the lines above, rows of a list, the card, the light."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
 from rich.cells import cell_len
 
@@ -9,7 +10,6 @@ from housemap.choose.metameric_pairs import PARTS, MetamericPair, is_measured
 from housemap.choose.surface_trial import PaintEffect
 from housemap.colorimetry.cielab_difference import ciede2000
 from housemap.colorimetry.facts import ColourFacts
-from housemap.dataclass import dataclass
 from housemap.light.surface_light import Lit
 from housemap.model.house import Lab, Light, Notation, Paint, Srgb, Xyz
 from housemap.study import Swatch

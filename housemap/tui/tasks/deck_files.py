@@ -1,12 +1,12 @@
 """A deck read and its colours computed beside the screen, block by block."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 from textual.app import ComposeResult
 
 from housemap.choose.chips import Chips, growing_chips
-from housemap.dataclass import dataclass
 from housemap.deck.columns import MEANINGS
 from housemap.deck.notation_deck import NAME, notation_deck
 from housemap.deck.reading import DeckReading

@@ -1,7 +1,7 @@
 """Editing by forms: what there is in a room or a house, a form for each, and deleting."""
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from rich.cells import cell_len
@@ -10,7 +10,6 @@ from textual.timer import Timer
 from textual.widgets import TextArea
 
 from housemap.colorimetry.facts import colour_facts
-from housemap.dataclass import dataclass
 from housemap.errors import InputError
 from housemap.model.edits import put, uses
 from housemap.model.house import ColourSource, Finish, House, Paint

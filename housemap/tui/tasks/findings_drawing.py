@@ -1,12 +1,11 @@
 """What was found, as a list: one entry for everything with one cause, gravest first."""
 
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from housemap.checks import Cause, Check, Finding, Report, causes_of, check_of
 from housemap.checks.words import unit_words
 from housemap.choose.remedies import Remedy
-from housemap.dataclass import dataclass
 from housemap.model.house import Accepted, House
 from housemap.model.severity import SHOWN, change_text, counts_text, letter_of
 from housemap.tui.render.cells import Row, wrap

@@ -1,12 +1,11 @@
 """The page of a room's light: what it means first, then colours, sun, daylight, paints and lux."""
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import chain, combinations, zip_longest
 from math import isinf
 
 from housemap.colorimetry.undertone import shift_words
-from housemap.dataclass import dataclass
 from housemap.light.as_seen import Tint, Tints, WallTints
 from housemap.light.explanation import SHIFT
 from housemap.light.orientation import daylight_kelvin

@@ -1,6 +1,7 @@
 """The one form for a new paint: its name, and whatever is known of it, read at every key."""
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 
 from textual.app import ComposeResult
 from textual.widgets import Input, TextArea
@@ -8,7 +9,6 @@ from textual.widgets import Input, TextArea
 from housemap.choose.chips import Chips, take
 from housemap.choose.metameric_pairs import Neighbour, nearest, nearest_of
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
-from housemap.dataclass import dataclass
 from housemap.deck.notation_deck import NAME
 from housemap.errors import EditError
 from housemap.file.deck_file import DeckFile

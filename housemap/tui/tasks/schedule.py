@@ -1,7 +1,7 @@
 """The painter's schedule and the colours in proportion, and writing it for a reader."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import partial
 from itertools import chain
 from math import dist
@@ -10,7 +10,6 @@ from pathlib import Path
 from rich.cells import cell_len
 
 from housemap.checks.words import room_name
-from housemap.dataclass import dataclass
 from housemap.errors import HousemapError
 from housemap.file.paths import typed_path
 from housemap.model.house import EDITIONS, Edition, Light

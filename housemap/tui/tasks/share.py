@@ -1,11 +1,11 @@
 """A house and its other copies: earlier saves of it, and what two people made of it, joined."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
 from housemap.colorimetry.facts import colour_facts
-from housemap.dataclass import dataclass
 from housemap.errors import ColourError, EditError, HouseFileError
 from housemap.file.earlier_saves import houses_before, keep_save
 from housemap.file.merge import Change, Conflict, Side, diff

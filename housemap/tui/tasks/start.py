@@ -1,13 +1,13 @@
 """The start screen: what can be opened."""
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
 from textual.app import ComposeResult
 from textual.events import Click
 
-from housemap.dataclass import dataclass
 from housemap.errors import HouseFileError
 from housemap.file.journal import Recovery, left_behind
 from housemap.file.paths import typed_path

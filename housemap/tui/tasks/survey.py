@@ -5,14 +5,13 @@ message: the field calls the line, and the line calls the task.
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from rich.cells import cell_len
 from textual.events import Paste
 from textual.strip import Strip
 from textual.timer import Timer
 
-from housemap.dataclass import dataclass
 from housemap.model.geometry import COMPASS, box_m, walls
 from housemap.model.house import House, Opening, Room, Units
 from housemap.model.lengths import format_length

@@ -1,6 +1,7 @@
 """A picture as rows of cells: two pixels a cell in colour, lines where there is no colour."""
 
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from functools import lru_cache
 from itertools import combinations
 
@@ -8,7 +9,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from housemap.checks import Cause, Finding, Report, causes_of
-from housemap.dataclass import dataclass
 from housemap.model.geometry import cardinal
 from housemap.model.house import House, Room, Visit
 from housemap.plan.floor_plan import short_wall_name

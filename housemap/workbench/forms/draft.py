@@ -1,11 +1,10 @@
 """What has been typed into a form, and the house that it makes."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from typing import Any
 
-from housemap.dataclass import dataclass
 from housemap.errors import EditError, InputError, Problem
 from housemap.model.fieldtypes import REQUIRED, Key
 from housemap.model.house import House

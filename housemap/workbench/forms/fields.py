@@ -10,10 +10,9 @@ right. It never gets an empty text: that means that the value is left out.
 import datetime as dt
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any, Protocol
 
-from housemap.dataclass import dataclass
 from housemap.deck.typed import parse_reading
 from housemap.errors import InputError, Problem
 from housemap.model.fieldtypes import (

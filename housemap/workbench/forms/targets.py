@@ -4,10 +4,9 @@ The lists at the end hold everything of a room, or of a house, that has a form.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import Any
 
-from housemap.dataclass import dataclass
 from housemap.errors import EditError
 from housemap.model.edits import free_id, new_id, remove, remove_part, remove_with_uses, rename
 from housemap.model.fieldtypes import ID as ID_FORM

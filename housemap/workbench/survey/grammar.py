@@ -13,12 +13,11 @@ A clause is one of these; parts in brackets may be left out, and stand in any or
 
 import re
 from collections.abc import Callable, Collection, Container, Iterable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from itertools import pairwise
 from typing import Any, Literal, NoReturn, TypeVar
 
-from housemap.dataclass import dataclass
 from housemap.errors import InputError
 from housemap.model.fieldtypes import ILLUMINANTS
 from housemap.model.house import AIMS, OPENING_KINDS, ROLES, USES, Units

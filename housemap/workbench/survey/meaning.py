@@ -1,10 +1,9 @@
 """What a survey line means in a house: the house as it becomes, and what was understood."""
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from typing import Any, NoReturn
 
-from housemap.dataclass import dataclass
 from housemap.errors import Problem
 from housemap.model.edits import free_id, new_id
 from housemap.model.geometry import (

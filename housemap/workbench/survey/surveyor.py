@@ -2,8 +2,8 @@
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 
-from housemap.dataclass import dataclass
 from housemap.model.house import House
 from housemap.plan.floor_plan import Plan
 from housemap.plan.house_graph import graph_of

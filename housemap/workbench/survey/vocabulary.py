@@ -5,12 +5,11 @@ part's key; it is left out when clauses are compared.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import field
+from dataclasses import dataclass, field
 from difflib import get_close_matches
 from itertools import pairwise
 from typing import Literal
 
-from housemap.dataclass import dataclass
 from housemap.model.house import Aim, OpeningKind, Point, Role, Units, Use
 from housemap.model.lengths import FOOT_M, INCH_M
 
