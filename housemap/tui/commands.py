@@ -461,7 +461,7 @@ _TASKS: tuple[Command, ...] = (
     Command("hour-after", ("right_square_bracket",), "hour of the sun", LIT, (
         Use(("house",), "Show into which rooms the sun shines, an hour on", "",
             "light.step_hour(1)", has_rooms),
-    ), names=("sun", "sunshine", "hours")),
+    ), names=("sun", "sunshine", "hours", "clock", "june")),
     Command("month-before", ("left_curly_bracket",), "month of the sun", LIT, (
         Use(("house",), "Show into which rooms the sun shines, a month back", "",
             "light.step_month(-1)", has_rooms),
@@ -564,7 +564,7 @@ _BY_NAME: tuple[Command, ...] = (
              "finish", contexts=("new-paint",), when=None),
     _by_name("save-as", FILE, "Save the house under another name", "files.save_as", when=None),
     _by_name("revisions", FILE, "List the earlier saves of this house", "share.open_revisions",
-             "history", "version", "earlier", when=None),
+             "history", "version", "earlier", "what changed", when=None),
     _by_name("close", FILE, "Close the house and go to the start", "files.close",
              "new house", "another house", "start over", when=None),
     Command("open-file", (), "", FILE, (

@@ -52,6 +52,9 @@ def _steps(session: Session) -> Iterator[NextStep]:
         yield NextStep(left if written else put_up, "samples")
     if unmeasured:
         yield measure  # the schedule counts litres of measured rooms alone
+    if open_rooms := [k for k, room in _to_paint(house) if not _is_whole(room)]:
+        names = _names(house, open_rooms)
+        yield NextStep(f"choose ceiling and trim of {names}: find alike", "find")
     if written:
         text = f"Nothing left to do: the papers of {written.on:%-d %B} are current."
         yield NextStep(text, "schedule", done=True)
@@ -60,6 +63,11 @@ def _steps(session: Session) -> Iterator[NextStep]:
 
 def _to_paint(house: House) -> Iterator[tuple[str, Room]]:
     return ((key, room) for key, room in house.rooms.items() if key in rooms_to_paint(house))
+
+
+def _is_whole(room: Room) -> bool:
+    """Doors may be left as they are: not every room has its own."""
+    return None not in {room.paints.ceiling, room.paints.trim}
 
 
 def _serious(session: Session) -> int:

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from housemap.checks import report_of
 from housemap.checks.examples import two_rooms
-from housemap.model.house import House, Room, Sample
+from housemap.model.house import House, Room, Sample, SurfacePaints
 from housemap.tui.commands import COMMANDS
 from housemap.workbench.next_step import NextStep, next_step
 from housemap.workbench.session import Session, Written
@@ -16,6 +16,25 @@ JARRING = two_rooms("5Y 9/1", "5PB 3/6", "open")
 
 def step(house: House) -> NextStep:
     return next_step(Session.of(house))
+
+
+def test_a_ceiling_or_trim_without_paint_is_named_before_the_papers() -> None:
+    house = whole(approved(measured(CALM)))
+    assert step(house).command == "schedule"
+    study = house.rooms["study"]
+    for surface in ("ceiling", "trim"):
+        bare = replace(study, paints=replace(study.paints, **{surface: None}))
+        found = step(replace(house, rooms={**house.rooms, "study": bare}))
+        assert found == NextStep("choose ceiling and trim of Study: find alike", "find")
+
+
+def whole(house: House) -> House:
+    """Every surface in the paint of the walls."""
+    rooms = {
+        key: replace(room, paints=SurfacePaints(*[room.paints.walls] * 4))
+        for key, room in house.rooms.items()
+    }
+    return replace(house, rooms=rooms)
 
 
 def approved(house: House) -> House:
@@ -64,7 +83,7 @@ def test_serious_findings_come_before_samples_once_they_are_known() -> None:
 
 def test_paints_without_an_approved_sample_are_tried_next() -> None:
     assert step(CALM).command == "samples"
-    assert step(approved(measured(CALM))).command == "schedule"
+    assert step(whole(approved(measured(CALM)))).command == "schedule"
 
 
 def test_before_the_schedule_every_room_is_measured() -> None:
@@ -73,7 +92,7 @@ def test_before_the_schedule_every_room_is_measured() -> None:
 
 def test_after_the_schedule_is_written_the_step_says_what_remains() -> None:
     """Until the house is changed: then it is to be written again."""
-    house = approved(measured(CALM))
+    house = whole(approved(measured(CALM)))
     session = Session.of(house)
     session.written = Written(house, dt.date(2026, 11, 30))
     assert next_step(session).text == "Nothing left to do: the papers of 30 November are current."
