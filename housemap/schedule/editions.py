@@ -7,7 +7,7 @@ from functools import partial
 from housemap.checks import check_of
 from housemap.checks.words import room_name
 from housemap.model.edits import take_scheme
-from housemap.model.house import Accepted, Brief, Edition, House, RoomBrief
+from housemap.model.house import Accepted, Brief, Edition, House, Room, RoomBrief
 from housemap.model.text import counted
 from housemap.model.wishes import kept_rooms
 from housemap.plan.house_graph import graph_of
@@ -110,9 +110,24 @@ def views(schedule: Schedule) -> Section:
         caption = f"{room_name(schedule.house, room)}, {words}"
         figures.append(Figure("view", caption, partial(pictures.pictures, room, lights)))
     indoors = sum(room.use != "outdoor" for room in schedule.house.rooms.values())
-    words = f"{len(figures)} of {indoors} rooms indoors: those that see most of the others."
-    told = (Text(words, quiet=True),) if MOST_VIEWS == len(figures) < indoors else ()
+    rooms = [schedule.house.rooms[room] for room in pictures.rooms]
+    some = f"{len(figures)} of {indoors} rooms indoors: those that see most of the others."
+    notes = {
+        some: MOST_VIEWS == len(figures) < indoors,
+        GREY: any(_lacks_colour(room) for room in rooms),
+        WARM: any("evening" in pictures.lights(room) for room in pictures.rooms),
+    }
+    told = (Text(note, quiet=True) for note, holds in notes.items() if holds)
     return Section("Views", (Figures(tuple(figures)), *told))
+
+
+GREY = "Plain grey stands for a surface whose colour is not chosen, or not known."
+WARM = "Lamplight looks warmer on a page than to eyes that are used to it in the room."
+
+
+def _lacks_colour(room: Room) -> bool:
+    paints = room.paints
+    return None in {paints.walls, paints.ceiling, paints.trim, room.floor}
 
 
 def room_by_room(schedule: Schedule) -> Section:
