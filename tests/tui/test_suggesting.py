@@ -13,7 +13,7 @@ from housemap.file.deck_file import deck_path, save_deck
 from housemap.model.edits import assign
 from housemap.model.house import House, Paint, Srgb
 from housemap.tui.app import HousemapApp
-from housemap.tui.tasks.suggest import RULES, SuggestPanel
+from housemap.tui.tasks.suggest import RULES, Entry, SuggestPanel
 from housemap.workbench.session import Session
 from tests.support.chips import random_paints
 from tests.support.houses import small_house
@@ -93,7 +93,7 @@ async def test_kept_rooms_stay_and_there_are_no_more_paints_than_allowed() -> No
         panel = panel_of(app)
         assert panel.asked.keep == frozenset({"hall"})  # a sample of its paint was approved there
         assert "kept: sample approved" in screen_text(app)
-        panel.step(panel.items.index(("room", "hall")) - (panel.chosen_number or 0))
+        panel.step(panel.items.index(Entry("room", "hall")) - (panel.chosen_number or 0))
         await pilot.press("x", "x", *["minus"] * 9)
         await settled(app, pilot)
         text = " ".join(screen_text(app).split())
@@ -200,7 +200,7 @@ async def test_picked_paints_are_kept_and_a_key_lets_them_go() -> None:
         assert "kept" in screen_text(app)
         assert panel.shown
         place = [one.chip for one in panel.shown.colours].index(chip)
-        panel.step(panel.items.index(("colour", str(place))) - (panel.chosen_number or 0))
+        panel.step(panel.items.index(Entry("colour", str(place))) - (panel.chosen_number or 0))
         await pilot.press("x")
         await settled(app, pilot)
         assert not panel_of(app).asked.chips
