@@ -90,10 +90,11 @@ def scopes_of(house: House, target: Target) -> Iterator[Scope]:
     """Every scope that a choice for the target can have, the target alone first."""
     yield HERE
     level, old = house.rooms[target.room].level, target.paint_in(house)
+    levels = len({room.level for room in house.rooms.values()})
     if old is not None:
         name = house.paints[old].name
         yield Scope(f"{name} everywhere", old)
-        if any(room.level != level for room in house.rooms.values()):
+        if levels > 1:
             yield Scope(f"{name} on this level", old, level)
         for surface in SURFACES:
             if surface == target.surface:
@@ -101,7 +102,8 @@ def scopes_of(house: House, target: Target) -> Iterator[Scope]:
     surfaces = [surface for surface in WOODWORK if surface == target.surface]
     for surface in surfaces:
         yield Scope(f"All {PLURAL[surface]} on this level", None, level, (surface,))
-    yield Scope("All trim, ceilings, doors", None, level, WOODWORK)
+    where = f" of level {level}" if levels > 1 else ""
+    yield Scope(f"All trim, ceilings, doors{where}", None, level, WOODWORK)
 
 
 def painted(house: House, target: Target, scope: Scope, paint: str | None) -> House:

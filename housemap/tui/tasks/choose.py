@@ -487,13 +487,13 @@ class ChooseTask(Task):
         self._open_scope(1, "No paint is here to replace. Select a painted surface (1 to 4).")
 
     def paint_woodwork(self) -> None:
-        self._open_scope(-1, "")
+        self._open_scope(-1, "", "trim")
 
-    def _open_scope(self, number: int, nothing: str) -> None:
-        room, surface = self.session.selection.room, self.session.selection.surface
+    def _open_scope(self, number: int, nothing: str, surface: str = "") -> None:
+        room, selected = self.session.selection.room, self.session.selection.surface
         if room is None:
             return
-        target = Target(room, surface)
+        target = Target(room, surface or selected)
         if nothing and target.paint_in(self.session.house) is None:
             self.say(nothing)
             return
