@@ -40,7 +40,7 @@ def touched_subjects(study: Study) -> Iterator[Subject]:
 
 
 def relit_subjects(study: Study, before: Study) -> frozenset[Subject]:
-    """What has a room in it on which other light falls than before, as beside a repainted one."""
+    """What involves a room whose light has changed, as it does beside a repainted room."""
     known = before.lighting.rooms
     relit = {room for room, lit in study.lighting.rooms.items() if known.get(room) is not lit}
     seen = {room for room, view in study.views.items() if relit & {each.id for each in view.rooms}}

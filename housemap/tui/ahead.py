@@ -104,7 +104,7 @@ class Ahead:
             self._release()
 
     def stop(self) -> None:
-        """End the other process, and what waits for it here; without waiting for that."""
+        """End the other process and whoever waits for it here; return at once."""
         self._stopped = True
         self._kill()
         if self._reading.acquire(blocking=False):

@@ -1,6 +1,4 @@
-"""The open house joined with another copy of it: what both changed, chosen one by one, and what
-came in from the other side.
-"""  # noqa: D205 - one sentence
+"""The open house joined with another copy of it: what both changed, and what came in."""
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass

@@ -96,7 +96,7 @@ class Session:
     saved: House
     """As last read or written; `unsaved` compares with it."""
     opened: House
-    """As read, or as somebody else's when both were last joined: what differs is the user's own."""
+    """As read, or as theirs when both were last joined: what differs is the user's own work."""
     file: OpenFile | None = None
     read_only: bool = False
     selection: Selection = field(default_factory=Selection)

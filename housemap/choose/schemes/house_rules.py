@@ -81,8 +81,7 @@ TITLES: Mapping[str, str] = {
 """What each rule is about, in words for the screen."""
 
 NAMED_EACH = frozenset({"brief", "aim"})
-"""Rules that are not listed where they are not kept: wishes are named each, and an aim is only
-what is looked for."""
+"""Rules of which a breach is not listed: each wish is named by itself, and an aim is no rule."""
 
 PairCosts = Callable[[Chips, Indices, Indices], Array]
 """What two rooms' candidates, as rows of the chips, cost together: (one, other)."""

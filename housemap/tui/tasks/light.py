@@ -383,19 +383,19 @@ def _tints(view: LightView, page: Page) -> Iterator[Row]:
 def _wall_tints(
     view: LightView, wall: str, lights: Sequence[Tints], columns: int, page: Page
 ) -> Iterator[Row]:
-    looks: list[Run] = []
-    causes: list[Run] = []
-    for light in lights:
-        found = light.walls.get(wall)
-        if found is None:
-            looks.append(page.run(fit("no light", columns)))
-            causes.append(page.run(" " * columns))
-            continue
-        shift = shift_words(light.source.ucs, found.whole.ucs) or "much the same"
-        looks += _tint(found.whole, shift, columns, page)
-        causes.append(page.run(f"{fit(_causes(found), columns - 1, page.more)} ", quiet=True))
-    yield _cells_of(_wall(view, wall), looks, page)
-    yield _cells_of("", causes, page)
+    """What white looks like there under each light; below it, where the light comes from."""
+    cells = [_wall_tint(light, wall, columns, page) for light in lights]
+    yield _cells_of(_wall(view, wall), chain.from_iterable(looks for looks, _ in cells), page)
+    yield _cells_of("", (causes for _, causes in cells), page)
+
+
+def _wall_tint(light: Tints, wall: str, columns: int, page: Page) -> tuple[Row, Run]:
+    found = light.walls.get(wall)
+    if found is None:
+        return (page.run(fit("no light", columns)),), page.run(" " * columns)
+    shift = shift_words(light.source.ucs, found.whole.ucs) or "much the same"
+    causes = page.run(f"{fit(_causes(found), columns - 1, page.more)} ", quiet=True)
+    return _tint(found.whole, shift, columns, page), causes
 
 
 def _causes(tints: WallTints) -> str:
