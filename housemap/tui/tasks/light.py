@@ -411,7 +411,7 @@ def _cells_of(label: str, cells: Iterable[Run], page: Page) -> Row:
 
 def _tint(tint: Tint, words: str, columns: int, page: Page) -> Row:
     patch = page.patch(Coat("known", tint.srgb_hex), SWATCH)
-    return patch, page.run(fit(f" {words}", columns - SWATCH, page.more))
+    return patch, page.run(f" {fit(words, columns - SWATCH - 1, page.more)}")
 
 
 # Windows, lamps, and what must be said beside the figures
