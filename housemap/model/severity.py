@@ -41,7 +41,7 @@ LEAST_CHANGE = 0.5
 
 
 def change_text(before: Tally | None, after: Tally | None) -> str:
-    """What it does to the findings, in short: "2 fewer", "graver", "no change"."""
+    """What it does to the findings, in short: "2 fewer", "worse", "no change"."""
     if before is None or after is None:
         return ""
     more = after.findings - before.findings
@@ -51,7 +51,7 @@ def change_text(before: Tally | None, after: Tally | None) -> str:
 
 
 def findings_text(before: Tally | None, after: Tally | None) -> str:
-    """As in "18 findings, 2 fewer"; "as many but graver" where only their weight tells."""
+    """As in "18 findings, 2 fewer"; "as many but worse" where only their weight tells."""
     if after is None:
         return ""
     count = f"{after.findings} finding{'' if after.findings == 1 else 's'}"
@@ -60,7 +60,7 @@ def findings_text(before: Tally | None, after: Tally | None) -> str:
     change, weight = change_text(before, after), _weight_text(before, after)
     if change == weight:
         return f"{count}, as many but {weight}"
-    against = {"fewer": "graver", "more": "milder"}.get(change.split()[-1])
+    against = {"fewer": "worse", "more": "better"}.get(change.split()[-1])
     return f"{count}, {change}{f' but {weight}' if weight == against else ''}"
 
 
@@ -68,4 +68,4 @@ def _weight_text(before: Tally, after: Tally) -> str:
     change = after.weight - before.weight
     if abs(change) < LEAST_CHANGE:
         return ""
-    return "graver" if change > 0 else "milder"
+    return "worse" if change > 0 else "better"

@@ -36,6 +36,7 @@ async def test_an_earlier_save_is_looked_at_and_taken_up(file: Path) -> None:
         await pilot.pause(0.05)
         assert "2 kept" in screen_text(app)
         assert "1 change since" in screen_text(app)
+        assert "Hall walls: Chalk Lump, was Moss Bank" in screen_text(app)
         await pilot.press("down")
         await pilot.pause(0.05)
         assert session.shown.rooms["hall"].paints.walls == "moss"

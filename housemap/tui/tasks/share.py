@@ -223,7 +223,8 @@ class CameInPanel(ListPanel[Change]):
 def _read(file: OpenFile, house: House) -> "Iterator[Earlier]":
     """What is kept of the file, the newest first."""
     for when, then in houses_before(state_folder(), file.path):
-        yield Earlier(when, then, tuple(map(str, diff(then, house))))
+        changes = tuple(change_text(each, then, house) for each in diff(then, house))
+        yield Earlier(when, then, changes)
 
 
 # Joining two copies, shown on the map as it is decided.

@@ -151,12 +151,12 @@ def test_changes_and_counts_are_told_in_few_words() -> None:
     twenty = Tally(20, 60.0)
     for count, weight, short, text in (
         (18, 50.0, "2 fewer", "18 findings, 2 fewer"),
-        (18, 70.0, "2 fewer", "18 findings, 2 fewer but graver"),
+        (18, 70.0, "2 fewer", "18 findings, 2 fewer but worse"),
         (21, 61.0, "1 more", "21 findings, 1 more"),
-        (21, 40.0, "1 more", "21 findings, 1 more but milder"),
+        (21, 40.0, "1 more", "21 findings, 1 more but better"),
         (20, 60.2, "no change", "20 findings, no change"),
-        (20, 72.0, "graver", "20 findings, as many but graver"),
-        (20, 48.0, "milder", "20 findings, as many but milder"),
+        (20, 72.0, "worse", "20 findings, as many but worse"),
+        (20, 48.0, "better", "20 findings, as many but better"),
     ):
         assert change_text(twenty, Tally(count, weight)) == short
         assert findings_text(twenty, Tally(count, weight)) == text
