@@ -10,7 +10,16 @@ from shapely import LineString, Point, Polygon, box
 from housemap.checks import report_of
 from housemap.file.reader import read_house
 from housemap.model.edits import assign
-from housemap.model.house import Accent, House, Opening, Part, Room, SurfacePaints, Window
+from housemap.model.house import (
+    Accent,
+    House,
+    Opening,
+    Part,
+    Room,
+    Side,
+    SurfacePaints,
+    Window,
+)
 from housemap.plan.floor_plan import PlacedRoom
 from housemap.schedule.document import Schedule, schedule_of
 from housemap.schedule.drawings import (
@@ -76,9 +85,7 @@ def test_every_room_name_lies_within_its_room(demo: Schedule) -> None:
         for x, y, size, text in _TEXT.findall(plan(demo, level)):
             if text in names:
                 found += 1
-                half, high = len(text) * float(size) * LETTER_WIDTH / 2, float(size)
-                low = -float(y)
-                drawn = box(float(x) - half, low, float(x) + half, low + 0.7 * high)
+                drawn = _words_box(x, y, size, text)
                 assert any(room.buffer(0.01).contains(drawn) for room in rooms), text
     assert found >= len(demo.house.rooms)
 
@@ -97,6 +104,24 @@ def test_the_number_of_each_wall_paint_lies_in_its_room(demo: Schedule) -> None:
                 number = str(demo.numbers[coat.swatch.id])
                 inside = {text for at, text in marks if Polygon(room.outline_m).contains(at)}
                 assert number in inside, key
+
+
+def test_the_letters_of_walls_keep_clear_of_names_and_numbers(demo: Schedule) -> None:
+    letters = re.compile(r"[NESW]{1,2}\d?")
+    for level in demo.study.plan.levels():
+        drawn = re.sub(r'<g transform="translate.*?</g>', "", plan(demo, level))  # the arrow
+        marks = [(_words_box(*each), each[3]) for each in _TEXT.findall(drawn)]
+        named = [(place, text) for place, text in marks if not letters.fullmatch(text)]
+        assert len(marks) > 2 * len(named)
+        for place, text in marks:
+            if letters.fullmatch(text):
+                near = [name for taken, name in named if place.distance(taken) < 0.025]
+                assert not near, text
+
+
+def _words_box(x: str, y: str, size: str, text: str) -> Polygon:
+    half, high = len(text) * float(size) * LETTER_WIDTH / 2, 0.7 * float(size)
+    return box(float(x) - half, -float(y), float(x) + half, -float(y) + high)
 
 
 def test_the_plan_shows_north_scale_walls_and_accents() -> None:
@@ -139,6 +164,39 @@ def test_a_wall_seen_from_the_other_room_has_the_same_door() -> None:
     made = schedule(two_rooms())
     door = [r for r in _RECT.findall(elevation(made, "east", "w", "")) if float(r[2]) == 0.8]
     assert [float(r[0]) for r in door] == [pytest.approx(2.0)]
+
+
+def _handles(drawn: str) -> list[float]:
+    """Where handles begin, from the left: flat and about a metre above the floor."""
+    rects = [tuple(map(float, rect[:4])) for rect in _RECT.findall(drawn)]
+    return [x for x, y, width, height in rects if height < 0.05 < width and -1.2 < y < -0.9]
+
+
+def test_a_door_has_a_leaf_with_its_handle_at_the_latch_side_from_either_room() -> None:
+    """Hinge at the left hand of who looks from the first room: the handle is at the right."""
+    house = two_rooms()
+    sides: tuple[tuple[Side, bool], ...] = (("left", True), ("right", False))
+    for hinge, at_right in sides:
+        door = replace(house.openings["d"], hinge=hinge)
+        made = schedule(replace(house, openings={"d": door}))
+        [near] = _handles(elevation(made, "west", "e", ""))
+        assert (near > 0.2 + 0.4) is at_right  # the door is 0.8 m wide and begins at 0.2 m
+        [far] = _handles(elevation(made, "east", "w", ""))
+        assert (far > 2.0 + 0.4) is not at_right
+    cased = replace(house.openings["d"], kind="cased")
+    assert not _handles(elevation(schedule(replace(house, openings={"d": cased})), "west", "e", ""))
+
+
+def test_a_door_whose_place_in_its_wall_is_not_measured_is_drawn_dashed() -> None:
+    house = two_rooms()
+    door = replace(house.openings["d"], along_m=None, to_along_m=None)
+    made = schedule(replace(house, openings={"d": door}))
+    drawn, caption = elevation(made, "west", "e", ""), dict(walls_of(made, "west"))["e"]
+    assert "door to East; dashed: place not measured" in caption
+    assert len(_handles(drawn)) == 1
+    assert drawn.count("stroke-dasharray") >= 2  # the casing and the leaf
+    assert not _handles(elevation(made, "west", "n", ""))
+    assert "dashed" not in dict(walls_of(schedule(house), "west"))["e"]
 
 
 def test_walls_are_called_by_side_length_and_what_is_in_them() -> None:
