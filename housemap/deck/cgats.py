@@ -42,28 +42,25 @@ from housemap.deck.table import (
     harvested,
     source_of,
 )
-from housemap.errors import InputError
 from housemap.model.text import clean_text, shown
 
+SHOWN_CHARACTERS = 40
+SHOWN_FIELDS = 20
 WORD = re.compile(r'"((?:[^"]|"")*)"|(#.*)|([^\s"#]\S*)|(\S)')
 FORMAT, END_FORMAT = "BEGIN_DATA_FORMAT", "END_DATA_FORMAT"
-MOST_KEYWORDS = 10_000
 DATA, END_DATA = "BEGIN_DATA", "END_DATA"
+MOST_KEYWORDS = 10_000
 
 
 @dataclass(slots=True)
 class Section:
     """One table as it stands: the lines of its parts."""
 
-    line: int
+    line: int = 0
     keywords: list[tuple[str, str]] = field(default_factory=list)
     fields: list[str] = field(default_factory=list)
     lines: list[tuple[int, str]] = field(default_factory=list)
     """The data lines with their numbers."""
-
-    def value_of(self, keyword: str) -> str:
-        """The last value of a keyword; empty where it is missing."""
-        return next((v for k, v in reversed(self.keywords) if k == keyword), "")
 
 
 class LooseQuoteError(ValueError):
@@ -83,22 +80,18 @@ def words(line: str) -> list[str]:
     return result
 
 
+def words_at(number: int, line: str, name: str) -> list[str]:
+    try:
+        return words(line)
+    except LooseQuoteError as error:
+        raise refuse("a quotation mark is never closed", name, number) from error
+
+
 def read_sections(text: str, name: str) -> list[Section]:
     """Every table of a file; raises InputError where one is cut off or has no format."""
     lines = iter(enumerate(lines_of(text), 1))
     sections: list[Section] = []
-    while section := next_section(lines, name):
-        section.fields = section.fields or (sections[-1].fields if sections else [])
-        if not section.fields:
-            raise refuse(f"data without {FORMAT}", name, section.line)
-        sections.append(section)
-    if not sections:
-        raise refuse(f"there is no {DATA}: no data in it, or it is cut off", name)
-    return sections
-
-
-def next_section(lines: Iterator[tuple[int, str]], name: str) -> Section | None:
-    section = Section(0)
+    section = Section()
     for number, line in lines:
         found = words_at(number, line, name)
         if not found:
@@ -108,20 +101,19 @@ def next_section(lines: Iterator[tuple[int, str]], name: str) -> Section | None:
             section.fields = block_words(found[1:], lines, number, name)
         elif found[0] == DATA:
             section.line = number
+            section.fields = section.fields or (sections[-1].fields if sections else [])
+            if not section.fields:
+                raise refuse(f"data without {FORMAT}", name, number)
             section.lines = block_lines(line, lines, number, name)
-            return section
+            sections.append(section)
+            section = Section()
         elif found[0] != "KEYWORD":
             section.keywords.append((found[0].upper(), " ".join(found[1:])))
             if len(section.keywords) > MOST_KEYWORDS:
                 raise refuse(f"more than {MOST_KEYWORDS:,} keywords in one table", name, number)
-    return None
-
-
-def words_at(number: int, line: str, name: str) -> list[str]:
-    try:
-        return words(line)
-    except LooseQuoteError as error:
-        raise refuse("a quotation mark is never closed", name, number) from error
+    if not sections:
+        raise refuse(f"there is no {DATA}: no data in it, or it is cut off", name)
+    return sections
 
 
 def block_words(
@@ -168,9 +160,15 @@ def as_table(section: Section) -> Table:
         else:
             reason = f"{len(cells)} values where there are {width} fields"
             rejected.append(RejectedRow(start, reason, clean_text(" ".join(cells)[:SHOWN])))
-    headers = tuple(clean_text(name) for name in section.fields)
-    notes = count_note(section, len(rows) + len(rejected))
-    return Table(headers, tuple(rows), " ", has_header=True, rejected=tuple(rejected), notes=notes)
+    found = len(rows) + len(rejected)
+    announced = dict(section.keywords).get("NUMBER_OF_SETS", "")
+    is_count = announced.isascii() and announced.isdecimal()
+    wrong = is_count and announced.lstrip("0") != str(found or "")
+    notes = (f"the file announces {announced[:9]} sets and holds {found}",) if wrong else ()
+    return Table(
+        tuple(map(clean_text, section.fields)), tuple(rows), " ", has_header=True,
+        rejected=tuple(rejected), notes=notes,
+    )  # fmt: skip
 
 
 def sets(lines: Iterable[tuple[int, str]], width: int) -> Iterator[tuple[int, tuple[str, ...]]]:
@@ -203,14 +201,8 @@ def cells_of(line: str, width: int) -> list[str]:
     return cells
 
 
-def count_note(section: Section, found: int) -> tuple[str, ...]:
-    announced = section.value_of("NUMBER_OF_SETS")
-    if announced.isascii() and announced.isdecimal() and announced.lstrip("0") != str(found or ""):
-        return (f"the file announces {announced[:9]} sets and holds {found}",)
-    return ()
+# How the samples were measured
 
-
-SHOWN_CHARACTERS = 40
 CONDITION_WORDS = ("WEIGHTING", "ILLUM", "OBSERVER", "MEASUREMENT", "FILTER", "COMPUTATION")
 NO_SURFACE = re.compile(r"emission|emissive|transmi|ambient|radian", re.IGNORECASE)
 DISPLAY_FILES = {"CCSS", "CCMX"}
@@ -254,64 +246,62 @@ def conditions_in(section: Section, before: Conditions) -> Conditions:
     """What a table's keywords say, over what the table before it said."""
     found = before
     for keyword, value in section.keywords:
-        if keyword.startswith(CONDITION_WORDS):
-            light, angle = pair_in(keyword, value)
-            illuminant = illuminant_of(light)
-            found = Conditions(
-                illuminant or found.illuminant,
-                observer_of(angle) or found.observer,
-                m_condition_of(value) or found.m,
-                light if light and not illuminant else found.unknown,
-            )
+        if not keyword.startswith(CONDITION_WORDS):
+            continue
+        if whole := observed_of(value):
+            light, _, angle = whole.partition("/")
+        else:
+            lights, angles = ILLUMINATION.search(value), OBSERVER.search(value)
+            light = value if keyword.startswith("ILLUM") else lights[1] if lights else ""
+            angle = value if keyword.startswith("OBSERVER") else angles[1] if angles else ""
+        illuminant = illuminant_of(light)
+        found = Conditions(
+            illuminant or found.illuminant,
+            observer_of(angle) or found.observer,
+            m_condition_of(value) or found.m,
+            light if light and not illuminant else found.unknown,
+        )
     return found
 
 
-def pair_in(keyword: str, value: str) -> tuple[str, str]:
-    """The illuminant and the observer as a keyword names them; empty where it does not."""
-    if whole := observed_of(value):
-        illuminant, _, observer = whole.partition("/")
-        return illuminant, observer
-    lights, angles = ILLUMINATION.search(value), OBSERVER.search(value)
-    light = value if keyword.startswith("ILLUM") else lights[1] if lights else ""
-    angle = value if keyword.startswith("OBSERVER") else angles[1] if angles else ""
-    return light, angle
-
-
-def observed_of_table(
-    mapping: Sequence[Column], conditions: Conditions, given: str | None, name: str
-) -> str:
-    """What Lab and XYZ of a table refer to; raises InputError for an unknown illuminant."""
-    if conditions.unknown and not given and needs_observer(mapping):
-        raise refuse(
-            f"measured under {shown(conditions.unknown)}, which is no CIE illuminant; say which "
-            "illuminant and observer its values refer to, such as D50/2",
-            name,
-        )
-    return conditions.observed or given or GRAPHIC_ARTS
-
-
-def needs_observer(mapping: Sequence[Column]) -> bool:
-    """Whether the colour of a table depends on the light it was computed for."""
-    meanings = {column.meaning for column in mapping}
-    return bool(meanings & WITH_OBSERVER) and not any(m.endswith(NM) for m in meanings)
-
-
-def condition_notes(mapping: Sequence[Column], conditions: Conditions, observed: str) -> list[str]:
-    notes = [ABOUT_M[conditions.m]] if conditions.m else []
-    if not needs_observer(mapping):
-        return [*notes, "spectra need no illuminant: colour is computed for D65 and 10 degrees"]
-    if conditions.observed == observed:
-        return [*notes, f"measured under {observed}"]
-    return [*notes, f"nothing says under which light: taken as {observed}"]
-
-
-Part = tuple[Section, Table, Conditions]
+# The tables of a file, and what their fields mean
 
 NAMES = {"STRING", "LABEL", "SAMPLE_LOC", "SAMPLE_LOCATION", "SAMPLE_LABEL", "DESCRIPTION"}
 """Fields of CGATS.17 with the name of a sample, beside the headers that tables have as well."""
 OF_A_DEVICE = {"red", "green", "blue", "rgb", "hex"}
 PAIRED_NM, PAIRED_VALUE = "SPECTRAL_NM", {"SPECTRAL_PCT": True, "SPECTRAL_DEC": False}
-SHOWN_FIELDS = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One table of a file, and what is known of it."""
+
+    section: Section
+    table: Table
+    mapping: tuple[Column, ...]
+    conditions: Conditions
+
+    @property
+    def rank(self) -> tuple[int, bool]:
+        """Lower is better: daylight first, and spectra before Lab."""
+        return BEST_M.index(self.conditions.m), not any(map(wavelength_nm, self.table.headers))
+
+    @property
+    def samples(self) -> tuple[str, ...]:
+        """By name and code."""
+        at = [i for i, h in enumerate(self.table.headers) if meaning_of(h) in {"name", "code"}]
+        return tuple("\t".join(row.cells[i] for i in at) for row in self.table.rows)
+
+    @property
+    def needs_observer(self) -> bool:
+        """Whether its colours depend on the light they were computed for."""
+        meanings = {column.meaning for column in self.mapping}
+        return bool(meanings & WITH_OBSERVER) and not any(m.endswith(NM) for m in meanings)
+
+    @property
+    def shown_fields(self) -> str:
+        headers = self.table.headers[:SHOWN_FIELDS]
+        return ", ".join(clean_text(header, SHOWN_CHARACTERS) for header in headers)
 
 
 def read_cgats(text: str, name: str, given: Given = NOTHING_GIVEN) -> DeckReading:
@@ -321,43 +311,41 @@ def read_cgats(text: str, name: str, given: Given = NOTHING_GIVEN) -> DeckReadin
     named. Raises InputError for a file that is cut off, is no reflection measurement or holds no
     colour.
     """
-    every_part = read_parts(text, name)
-    check_columns(
-        given.columns, [header for _, table, _ in every_part for header in table.headers], name
-    )
-    coloured = [part for part in every_part if has_colour(part[1], given.columns)]
+    every_part = read_parts(text, name, given.columns)
+    coloured = [part for part in every_part if gives_colour(c.meaning for c in part.mapping)]
     if not coloured:
-        raise no_colour(every_part[0][1], every_part[0][0], name)
-    left_out = [no_colour_note(part) for part in every_part if part not in coloured]
+        first = every_part[0]
+        raise refuse(
+            "neither a spectrum nor Lab nor XYZ in it (RGB and CMYK are a device's own values); "
+            f"found {first.shown_fields}",
+            name,
+            first.section.line,
+        )
     parts, notes = best_measured(coloured)
-    notes += left_out
+    notes += [
+        f"the table at line {part.section.line} gives no colour: left out ({part.shown_fields})"
+        for part in every_part
+        if part not in coloured
+    ]
     harvest: Harvest | None = None
-    for section, table, conditions in parts:
-        mapping = mapping_of(table, given.columns)
-        under = observed_of_table(mapping, conditions, given.observed, name)
-        assumed = not (given.observed or conditions.observed)
-        percent = percent_named(section)
-        facts = replace(given, observed=under, percent=percent, assumed=assumed)
-        source, worked_out = source_of(table, mapping, facts)
-        notes += [*table.notes, *condition_notes(mapping, conditions, under), *worked_out]
-        found = harvested(table, mapping, source)
+    for part in parts:
+        found = harvest_of(part, given, notes, name)
         harvest = harvest.joined(found) if harvest else found
     assert harvest, "a file has at least one table"
-    every = {
-        column.header: column
-        for _, table, _ in parts
-        for column in mapping_of(table, given.columns)
-    }
+    every = {column.header: column for part in parts for column in part.mapping}
     return harvest.reading("cgats", tuple(every.values()), tuple(dict.fromkeys(notes)), name)
 
 
-def read_parts(text: str, name: str) -> list[Part]:
+def read_parts(text: str, name: str, given: Mapping[str, str]) -> list[Part]:
+    """Every table of a file; raises InputError, also where `given` names no column of any."""
     parts = []
     conditions = Conditions()
     for section in read_sections(text, name):
         conditions = conditions_in(section, conditions)
         check_surface(section, name)
-        parts.append((section, unpaired(as_table(section)), conditions))
+        table = unpaired(as_table(section))
+        parts.append(Part(section, table, mapping_of(table, given), conditions))
+    check_columns(given, [header for part in parts for header in part.table.headers], name)
     return parts
 
 
@@ -369,9 +357,9 @@ def unpaired(table: Table) -> Table:
     ]  # fmt: skip
     if not pairs or not table.rows:
         return table
-    heads = {i + 1: f"{PAIRED_NM}_{table.rows[0].cells[i]}" for i in pairs}
-    kept = [i for i in range(len(table.headers)) if i not in pairs]
     first = [table.rows[0].cells[i] for i in pairs]
+    heads = {i + 1: f"{PAIRED_NM}_{nm}" for i, nm in zip(pairs, first, strict=True)}
+    kept = [i for i in range(len(table.headers)) if i not in pairs]
     rows, rejected = [], list(table.rejected)
     for row in table.rows:
         if [row.cells[i] for i in pairs] == first:
@@ -382,27 +370,21 @@ def unpaired(table: Table) -> Table:
     return replace(table, headers=headers, rows=tuple(rows), rejected=tuple(rejected))
 
 
-def percent_named(section: Section) -> bool | None:
-    """Whether reflectance is percent, if the field names or SPECTRAL_NORM say."""
-    for header in section.fields:
-        for start, percent in PAIRED_VALUE.items():
-            if header.upper().startswith(start):
-                return percent
-    norm = section.value_of("SPECTRAL_NORM")
-    return rough_value(norm) > 1 if is_number(norm) else None
-
-
 def mapping_of(table: Table, given: Mapping[str, str]) -> tuple[Column, ...]:
-    counted = is_count(table)
+    meanings = [meaning_of(header) for header in table.headers]
+    if "name" in meanings and "code" in meanings:
+        code = meanings.index("code")
+        if [row.cells[code] for row in table.rows] == [str(i + 1) for i in range(len(table.rows))]:
+            # SAMPLE_ID only counts the samples.
+            meanings = ["" if meaning == "code" else meaning for meaning in meanings]
     columns = []
     seen: set[str] = set()
-    for i, header in enumerate(table.headers):
-        meaning = meaning_of(header)
-        if (meaning == "code" and counted) or meaning in {*seen, *given.values()}:
-            meaning = ""
-        meaning = given.get(header, meaning)
-        seen.add(meaning)
-        columns.append(Column(header, meaning, example=first_cell(table, i)))
+    for i, (header, meaning) in enumerate(zip(table.headers, meanings, strict=True)):
+        free = "" if meaning in {*seen, *given.values()} else meaning
+        meant = given.get(header, free)
+        seen.add(meant)
+        example = clean_text(table.rows[0].cells[i], SHOWN_CHARACTERS) if table.rows else ""
+        columns.append(Column(header, meant, example=example))
     return tuple(columns)
 
 
@@ -417,61 +399,48 @@ def meaning_of(header: str) -> str:
     return f"{nm:g}{NM}" if nm else ""
 
 
-def is_count(table: Table) -> bool:
-    """Whether SAMPLE_ID only counts the samples, and names stand beside it."""
-    meanings = [meaning_of(header) for header in table.headers]
-    if "name" not in meanings or "code" not in meanings:
-        return False
-    at = meanings.index("code")
-    return [row.cells[at] for row in table.rows] == [str(n) for n in range(1, len(table.rows) + 1)]
-
-
-def first_cell(table: Table, index: int) -> str:
-    return clean_text(table.rows[0].cells[index], SHOWN_CHARACTERS) if table.rows else ""
-
-
-def has_colour(table: Table, given: Mapping[str, str]) -> bool:
-    return gives_colour(column.meaning for column in mapping_of(table, given))
-
-
-def no_colour(table: Table, section: Section, name: str) -> InputError:
-    return refuse(
-        "neither a spectrum nor Lab nor XYZ in it (RGB and CMYK are a device's own values); "
-        f"found {', '.join(shown_fields(table))}",
-        name,
-        section.line,
-    )
-
-
-def no_colour_note(part: Part) -> str:
-    section, table, _ = part
-    fields = ", ".join(shown_fields(table))
-    return f"the table at line {section.line} gives no colour: left out ({fields})"
-
-
-def shown_fields(table: Table) -> list[str]:
-    return [clean_text(header, SHOWN_CHARACTERS) for header in table.headers[:SHOWN_FIELDS]]
-
-
 def best_measured(parts: Sequence[Part]) -> tuple[list[Part], list[str]]:
     """The tables without those whose samples another table has under a better condition.
 
     A table of Lab beside one of the same samples' spectra goes too; repeated measurements stay.
     """
     best: dict[tuple[str, ...], Part] = {}
-    for part in sorted(parts, key=rank):
-        best.setdefault(samples_of(part[1]), part)
-    kept = [part for part in parts if rank(part) == rank(best[samples_of(part[1])])]
-    left_out = [part[2].m or "no named condition" for part in parts if part not in kept]
+    for part in sorted(parts, key=lambda part: part.rank):
+        best.setdefault(part.samples, part)
+    kept = [part for part in parts if part.rank == best[part.samples].rank]
+    left_out = [part.conditions.m or "no named condition" for part in parts if part not in kept]
     return kept, [f"the same samples under {m} left out" for m in left_out]
 
 
-def rank(part: Part) -> tuple[int, bool]:
-    """Lower is better."""
-    _, table, conditions = part
-    return BEST_M.index(conditions.m), not any(map(wavelength_nm, table.headers))
+def harvest_of(part: Part, given: Given, notes: list[str], name: str) -> Harvest:
+    """The paints of a table; `notes` grows. Raises InputError for an unknown illuminant."""
+    conditions = part.conditions
+    if conditions.unknown and not given.observed and part.needs_observer:
+        raise refuse(
+            f"measured under {shown(conditions.unknown)}, which is no CIE illuminant; say which "
+            "illuminant and observer its values refer to, such as D50/2",
+            name,
+        )
+    observed = conditions.observed or given.observed or GRAPHIC_ARTS
+    notes += [*part.table.notes, *([ABOUT_M[conditions.m]] if conditions.m else ())]
+    if not part.needs_observer:
+        notes.append("spectra need no illuminant: colour is computed for D65 and 10 degrees")
+    elif conditions.observed == observed:
+        notes.append(f"measured under {observed}")
+    else:
+        notes.append(f"nothing says under which light: taken as {observed}")
+    assumed = not (given.observed or conditions.observed)
+    facts = replace(given, observed=observed, percent=percent_named(part.section), assumed=assumed)
+    source, worked_out = source_of(part.table, part.mapping, facts)
+    notes += worked_out
+    return harvested(part.table, part.mapping, source)
 
 
-def samples_of(table: Table) -> tuple[str, ...]:
-    at = [i for i, head in enumerate(table.headers) if meaning_of(head) in {"name", "code"}]
-    return tuple("\t".join(row.cells[i] for i in at) for row in table.rows)
+def percent_named(section: Section) -> bool | None:
+    """Whether reflectance is percent, if the field names or SPECTRAL_NORM say."""
+    for header in section.fields:
+        for start, percent in PAIRED_VALUE.items():
+            if header.upper().startswith(start):
+                return percent
+    norm = dict(section.keywords).get("SPECTRAL_NORM", "")
+    return rough_value(norm) > 1 if is_number(norm) else None
