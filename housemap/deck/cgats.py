@@ -14,6 +14,7 @@ from housemap.deck.colours import (
     ABOUT_M,
     BEST_M,
     GRAPHIC_ARTS,
+    Source,
     illuminant_of,
     m_condition_of,
     observed_of,
@@ -39,7 +40,6 @@ from housemap.deck.table import (
     WITH_OBSERVER,
     Row,
     Table,
-    harvested,
     source_of,
 )
 from housemap.model.text import clean_text, shown
@@ -327,11 +327,12 @@ def read_cgats(text: str, name: str, given: Given = NOTHING_GIVEN) -> DeckReadin
         for part in every_part
         if part not in coloured
     ]
-    harvest: Harvest | None = None
+    harvest = Harvest()
     for part in parts:
-        found = harvest_of(part, given, notes, name)
-        harvest = harvest.joined(found) if harvest else found
-    assert harvest, "a file has at least one table"
+        source, found = source_of_part(part, given, name)
+        notes += found
+        harvest.rejected += part.table.rejected
+        harvest.take_table(part.table, part.mapping, source)
     every = {column.header: column for part in parts for column in part.mapping}
     return harvest.reading("cgats", tuple(every.values()), tuple(dict.fromkeys(notes)), name)
 
@@ -412,8 +413,8 @@ def best_measured(parts: Sequence[Part]) -> tuple[list[Part], list[str]]:
     return kept, [f"the same samples under {m} left out" for m in left_out]
 
 
-def harvest_of(part: Part, given: Given, notes: list[str], name: str) -> Harvest:
-    """The paints of a table; `notes` grows. Raises InputError for an unknown illuminant."""
+def source_of_part(part: Part, given: Given, name: str) -> tuple[Source, list[str]]:
+    """How to read a table, and notes; raises InputError for an unknown illuminant."""
     conditions = part.conditions
     if conditions.unknown and not given.observed and part.needs_observer:
         raise refuse(
@@ -422,7 +423,7 @@ def harvest_of(part: Part, given: Given, notes: list[str], name: str) -> Harvest
             name,
         )
     observed = conditions.observed or given.observed or GRAPHIC_ARTS
-    notes += [*part.table.notes, *([ABOUT_M[conditions.m]] if conditions.m else ())]
+    notes = [*part.table.notes, *([ABOUT_M[conditions.m]] if conditions.m else ())]
     if not part.needs_observer:
         notes.append("spectra need no illuminant: colour is computed for D65 and 10 degrees")
     elif conditions.observed == observed:
@@ -432,8 +433,7 @@ def harvest_of(part: Part, given: Given, notes: list[str], name: str) -> Harvest
     assumed = not (given.observed or conditions.observed)
     facts = replace(given, observed=observed, percent=percent_named(part.section), assumed=assumed)
     source, worked_out = source_of(part.table, part.mapping, facts)
-    notes += worked_out
-    return harvested(part.table, part.mapping, source)
+    return source, [*notes, *worked_out]
 
 
 def percent_named(section: Section) -> bool | None:

@@ -7,7 +7,7 @@ are sorted, evenly stepped and within 0..1. Numbers are checked; nothing is comp
 import math
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from itertools import pairwise
 
@@ -22,7 +22,6 @@ from housemap.model.house import (
     Notation,
     Reflectance,
     Srgb,
-    Triple,
     Xyz,
 )
 from housemap.model.notation import tidy_notation
@@ -107,14 +106,6 @@ SAME_NM = 1e-3
 FEWEST = 2
 
 
-@dataclass(frozen=True, slots=True)
-class Spectrum:
-    """A reflectance, and what had to be done to the readings."""
-
-    reflectance: Reflectance
-    notes: tuple[str, ...] = ()
-
-
 def are_percent(readings: Iterable[float]) -> bool:
     """Whether readings are 0..100 rather than 0..1, by the largest of them."""
     return max(readings, default=0.0) > PERCENT_ABOVE
@@ -122,11 +113,12 @@ def are_percent(readings: Iterable[float]) -> bool:
 
 def spectrum(
     wavelengths_nm: Sequence[float], readings: Sequence[float], *, percent: bool
-) -> Spectrum:
-    """A reflectance from readings in any order; raises RowError where they give none.
+) -> tuple[Reflectance, tuple[str, ...]]:
+    """A reflectance from readings in any order, and notes; RowError where they give none.
 
     Readings at uneven steps are interpolated linearly to the nearest even step; those up to
-    `SLACK` outside 0..1 are set to the limit. The notes say both.
+    `SLACK` outside 0..1 are set to the limit; the first and the last are repeated as far as 400
+    and 700 nm. The notes say what was done.
     """
     order, grid, step = rising(tuple(wavelengths_nm))
     nm: Sequence[float] = grid
@@ -143,15 +135,10 @@ def spectrum(
             f"spectra of {nm[0]:g} to {nm[-1]:g} nm: the missing ends are held level,"
             " an error below 1 CIEDE2000"
         )
-    return Spectrum(held_level(nm, values, step), tuple(notes))
-
-
-def held_level(nm: Sequence[float], values: Sequence[float], step: float) -> Reflectance:
-    """The readings, with the first and the last repeated as far as 400 and 700 nm."""
     before = max(math.ceil((nm[0] - FULL_START_NM) / step), 0)
     behind = max(math.ceil((FULL_END_NM - nm[-1]) / step), 0)
     whole = (*[values[0]] * before, *values, *[values[-1]] * behind)
-    return Reflectance(round(nm[0] - before * step, 6), step, whole)
+    return Reflectance(round(nm[0] - before * step, 6), step, whole), tuple(notes)
 
 
 @lru_cache(maxsize=64)
@@ -165,7 +152,19 @@ def rising(
     order = tuple(sorted(range(len(wavelengths_nm)), key=wavelengths_nm.__getitem__))
     nm = tuple(wavelengths_nm[i] for i in order)
     check_range(nm)
-    return order, nm, even_step(nm)
+    step = (nm[-1] - nm[0]) / (len(nm) - 1)
+    is_even = all(abs(low + step - high) < SAME_NM for low, high in pairwise(nm))
+    return order, nm, round(step, 6) if is_even else None
+
+
+def within_limits(nm: Sequence[float], values: Sequence[float]) -> list[float]:
+    for at, value in zip(nm, values, strict=True):
+        if not -SLACK <= value <= 1 + SLACK:
+            raise RowError(
+                f"reflectance {value:g} at {at:g} nm is outside 0..1: wrong unit, or a sample "
+                "that glows"
+            )
+    return [min(max(value, 0.0), 1.0) for value in values]
 
 
 def check_range(nm: Sequence[float]) -> None:
@@ -179,12 +178,6 @@ def check_range(nm: Sequence[float]) -> None:
             raise RowError(f"no reading between {low:g} and {high:g} nm")
 
 
-def even_step(nm: Sequence[float]) -> float | None:
-    step = (nm[-1] - nm[0]) / (len(nm) - 1)
-    steady = all(abs(low + step - high) < SAME_NM for low, high in pairwise(nm))
-    return round(step, 6) if steady else None
-
-
 def resampled(
     nm: Sequence[float], values: Sequence[float]
 ) -> tuple[list[float], list[float], float]:
@@ -193,30 +186,13 @@ def resampled(
     step = min((1.0, 5.0, 10.0, 20.0), key=lambda s: abs(math.log(s / mean_step)))
     first, last = math.ceil(nm[0] / step) * step, math.floor(nm[-1] / step) * step
     grid = [first + i * step for i in range(round((last - first) / step) + 1)]
-    return grid, interpolated(grid, nm, values), step
-
-
-def interpolated(
-    grid: Sequence[float], nm: Sequence[float], values: Sequence[float]
-) -> list[float]:
-    """Linear interpolation; every grid point lies within `nm`, and both rise."""
-    result, i = [], 0
+    interpolated, i = [], 0
     for at in grid:
         while nm[i + 1] < at:
             i += 1
         part = (at - nm[i]) / (nm[i + 1] - nm[i])
-        result.append(values[i] + part * (values[i + 1] - values[i]))
-    return result
-
-
-def within_limits(nm: Sequence[float], values: Sequence[float]) -> list[float]:
-    for at, value in zip(nm, values, strict=True):
-        if not -SLACK <= value <= 1 + SLACK:
-            raise RowError(
-                f"reflectance {value:g} at {at:g} nm is outside 0..1: wrong unit, or a sample "
-                "that glows"
-            )
-    return [min(max(value, 0.0), 1.0) for value in values]
+        interpolated.append(values[i] + part * (values[i + 1] - values[i]))
+    return grid, interpolated, step
 
 
 LARGEST_BYTE = 255
@@ -229,10 +205,11 @@ Cells = Mapping[str, str]
 
 
 @dataclass(frozen=True, slots=True)
-class Units:
-    """How the numbers of a whole source are to be read."""
+class Source:
+    """How the rows of a whole source are to be read."""
 
     comma: bool = False
+    """Whether commas mark decimals."""
     percent: bool = False
     """Reflectance 0..100, not 0..1."""
     observed: str = DEFAULT_OBSERVED
@@ -240,6 +217,12 @@ class Units:
     wavelengths_nm: tuple[float, ...] = ()
     xyz_factor: float = 1.0
     """100 where XYZ is given 0..1."""
+    lrv_factor: float = 1.0
+    """The same of LRV."""
+    headers: Mapping[str, str] = field(default_factory=dict)
+    """The header of each meaning; units may stand in it."""
+    deck: str = ""
+    """What the deck is called, for rows that do not say."""
 
 
 def lab(l_star: float, a_star: float, b_star: float, observed: str) -> Lab:
@@ -302,13 +285,12 @@ def notation(text: str) -> Notation:
     return Notation(tidy)
 
 
-def triple(text: str, units: Units) -> Triple:
+def triple(text: str, source: Source) -> list[float]:
     found = triple_in(text)
     if not found:
         raise RowError(f"{shown(text)} should hold three numbers")
-    comma = any("," in part for part in found)
-    first, second, third = (number(part, comma=units.comma or comma) for part in found)
-    return first, second, third
+    comma = source.comma or any("," in part for part in found)
+    return [number(part, comma=comma) for part in found]
 
 
 @lru_cache(maxsize=64)
@@ -316,50 +298,41 @@ def spectral_meanings(wavelengths_nm: tuple[float, ...]) -> tuple[str, ...]:
     return tuple(f"{nm:g}{NM}" for nm in wavelengths_nm)
 
 
-def from_spectrum(cells: Cells, units: Units) -> tuple[ColourSource, tuple[str, ...]]:
-    meanings = spectral_meanings(units.wavelengths_nm)
-    readings = [number(cells[meaning], comma=units.comma) for meaning in meanings]
-    made = spectrum(units.wavelengths_nm, readings, percent=units.percent)
-    return made.reflectance, made.notes
-
-
-Maker = Callable[[Cells, Units], ColourSource]
-Given = tuple[str, tuple[str, ...], Maker]
+Maker = tuple[str, tuple[str, ...], Callable[[Cells, Source], ColourSource]]
 """What a colour may be given by: its name, the cells that it needs, and how it is made of them."""
 
 
 def by_three(
     name: str, make: Callable[..., ColourSource], *cells_: str, whole: str = ""
-) -> Iterator[Given]:
+) -> Iterator[Maker]:
     """A colour of three numbers: in a cell each, or all in the cell `whole`."""
 
-    def made(values: Iterable[float], cells: Cells, units: Units) -> ColourSource:
+    def made(values: Iterable[float], cells: Cells, source: Source) -> ColourSource:
         if make is xyz:
-            values = (round(value * units.xyz_factor, 9) for value in values)
-        return make(*values, cells.get("observed", units.observed))
+            values = (round(value * source.xyz_factor, 9) for value in values)
+        return make(*values, cells.get("observed", source.observed))
 
-    yield name, cells_, lambda c, u: made([number(c[n], comma=u.comma) for n in cells_], c, u)
+    yield name, cells_, lambda c, s: made([number(c[n], comma=s.comma) for n in cells_], c, s)
     if whole:
-        yield name, (whole,), lambda c, u: made(triple(c[whole], u), c, u)
-
-
-def of_hvc(cells: Cells, _: Units) -> ColourSource:
-    return notation(f"{cells['hue']} {cells['value']}/{cells['chroma']}")
+        yield name, (whole,), lambda c, s: made(triple(c[whole], s), c, s)
 
 
 ON_SCREEN = ", a screen value: the LRV of a strong colour may be 3 points off"
 
-MAKERS: tuple[Given, ...] = (
+MAKERS: tuple[Maker, ...] = (
     *by_three("CIELAB", lab, "L*", "a*", "b*", whole="lab"),
     *by_three("XYZ", xyz, "X", "Y", "Z", whole="xyz"),
     *by_three("CIELAB chroma and hue", lch, "L*", "C*", "h"),
     *by_three("chromaticity and Y", xyy, "x", "y", "Y"),
     ("the notation", ("notation",), lambda c, _: notation(c["notation"])),
-    ("the notation", ("hue", "value", "chroma"), of_hvc),
+    ("the notation", ("hue", "value", "chroma"),
+     lambda c, _: notation(f"{c['hue']} {c['value']}/{c['chroma']}")),
     ("hex" + ON_SCREEN, ("hex",), lambda c, _: hex_colour(c["hex"])),
     *by_three("rgb" + ON_SCREEN, srgb, "red", "green", "blue", whole="rgb"),
-)
+)  # fmt: skip
 """The most exact first; a spectrum comes before all of them."""
+
+
 _PARTS = frozenset(meaning for _, needed, _ in MAKERS for meaning in needed)
 
 
@@ -375,37 +348,40 @@ def grey_of(lrv: float) -> Lab:
     return Lab((round(min(max(116 * root - 16, 0.0), 100.0), 4), 0.0, 0.0), DEFAULT_OBSERVED)
 
 
-def has_colour(cells: Cells, units: Units) -> bool:
+def has_colour(cells: Cells, source: Source) -> bool:
     """Whether a row has anything of a colour, if only a part of it."""
-    spectral = spectral_meanings(units.wavelengths_nm)
+    spectral = spectral_meanings(source.wavelengths_nm)
     return not _PARTS.isdisjoint(cells) or any(meaning in cells for meaning in spectral)
 
 
-def colour_from(cells: Cells, units: Units) -> tuple[str, ColourSource, tuple[str, ...]]:
+def colour_from(cells: Cells, source: Source) -> tuple[str, ColourSource, tuple[str, ...]]:
     """What the colour was taken from, the colour, and notes; raises RowError where there is none.
 
     The most exact that is complete is taken. Behind a spectrum that cannot be used comes the next
     best; any other value that is wrong is never passed over.
     """
     passed: RowError | None = None
-    if units.wavelengths_nm and cells.keys() >= set(spectral_meanings(units.wavelengths_nm)):
+    spectral = spectral_meanings(source.wavelengths_nm)
+    if spectral and cells.keys() >= set(spectral):
         try:
-            return "the spectrum", *from_spectrum(cells, units)
+            readings = [number(cells[meaning], comma=source.comma) for meaning in spectral]
+            made, notes = spectrum(source.wavelengths_nm, readings, percent=source.percent)
         except RowError as error:
             passed = error
+        else:
+            return "the spectrum", made, notes
     for name, needed, make in MAKERS:
         if all(meaning in cells for meaning in needed):
             notes = (f"the spectrum is not used: {passed}",) if passed else ()
-            return name, make(cells, units), notes
-    raise passed or RowError("no colour: " + missing(cells, units))
+            return name, make(cells, source), notes
+    raise passed or RowError("no colour: " + missing(cells, spectral))
 
 
-def missing(cells: Cells, units: Units) -> str:
+def missing(cells: Cells, spectral: Iterable[str]) -> str:
     """What a row without a complete colour has of one."""
-    groups: Sequence[tuple[str, ...]] = [needed for _, needed, _ in MAKERS]
-    part = next((g for g in groups if len(g) > 1 and any(m in cells for m in g)), None)
-    if part:
-        return "without " + " and ".join(m for m in part if m not in cells)
-    if any(meaning in cells for meaning in spectral_meanings(units.wavelengths_nm)):
+    for _, needed, _ in MAKERS:
+        if len(needed) > 1 and any(meaning in cells for meaning in needed):
+            return "without " + " and ".join(m for m in needed if m not in cells)
+    if any(meaning in cells for meaning in spectral):
         return "the spectrum has gaps"
     return "every cell that could give one is empty"

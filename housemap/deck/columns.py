@@ -72,13 +72,13 @@ def meanings_of(headers: Sequence[str]) -> tuple[str, ...]:
     """
     words = [plain(header) for header in headers]
     settled = settle_letters(headers, words, [BY_HEADER.get(word, "") for word in words])
-    lone = lone_meanings(settled)
-    seen: set[str] = set()
+    whole = {meaning for group in GROUPS if set(group) <= set(settled) for meaning in group}
+    seen = {meaning for group in GROUPS for meaning in group} - whole
     result = []
     for header, meaning in zip(headers, settled, strict=True):
         nm = None if meaning else wavelength_nm(header)
         chosen = f"{nm:g}{NM}" if nm else meaning
-        result.append("" if chosen in seen | lone else chosen)
+        result.append("" if chosen in seen else chosen)
         seen.add(chosen)
     return tuple(result)
 
@@ -90,50 +90,27 @@ def gives_colour(meanings: Iterable[str]) -> bool:
     return bool(found & WHOLE_COLOURS) or spectral or any(found >= set(g) for g in GROUPS)
 
 
-def lone_meanings(meanings: Sequence[str]) -> set[str]:
-    """The meanings that belong to a group of which a part is missing."""
-    found = set(meanings)
-    grouped = {meaning for group in GROUPS for meaning in group}
-    whole = {meaning for group in GROUPS if found >= set(group) for meaning in group}
-    return (found & grouped) - whole
-
-
 def settle_letters(headers: Sequence[str], words: Sequence[str], first: Sequence[str]) -> list[str]:
-    chromaticity = has_chromaticity(headers)
-    letters = by_company(chromaticity=chromaticity, is_lch="L*" in first)
+    """The meanings with those of single letters by the columns beside them."""
+    tidy = {header.strip() for header in headers}
+    # Only their case parts y from Y.
+    chromaticity = {"x", "y", "Y"} <= tidy and not {"Z", "z"} & tidy
+    chroma, hue = ("C*", "h") if "L*" in first else ("chroma", "hue")
+    x = "x" if chromaticity else "X"
+    letters = {"c": chroma, "chroma": chroma, "h": hue, "hue": hue, "x": x}
     result: list[str] = []
     for i, word in enumerate(words):
         if word == "b":
-            result.append(which_b(result))
-        elif word == "y":
-            result.append(which_y(headers[i], words, chromaticity=chromaticity))
-        else:
+            before = (WHICH_B[meaning] for meaning in reversed(result) if meaning in WHICH_B)
+            result.append(next(before, ""))
+        elif word != "y":
             result.append(letters.get(word, first[i]))
+        elif chromaticity:
+            result.append("y" if headers[i].strip() == "y" else "Y")
+        else:
+            # Y alone is the luminance factor, which is what LRV is.
+            result.append("Y" if {"x", "z"} <= set(words) else "LRV")
     return result
-
-
-def by_company(*, chromaticity: bool, is_lch: bool) -> dict[str, str]:
-    """What single letters mean in the company of lightness or chromaticity columns."""
-    chroma, hue = ("C*", "h") if is_lch else ("chroma", "hue")
-    x = "x" if chromaticity else "X"
-    return {"c": chroma, "chroma": chroma, "h": hue, "hue": hue, "x": x}
-
-
-def has_chromaticity(headers: Sequence[str]) -> bool:
-    """Whether the columns are x, y and Y: only their case parts y from Y."""
-    tidy = {header.strip() for header in headers}
-    return {"x", "y", "Y"} <= tidy and not {"Z", "z"} & tidy
-
-
-def which_b(before: Sequence[str]) -> str:
-    return next((WHICH_B[meaning] for meaning in reversed(before) if meaning in WHICH_B), "")
-
-
-def which_y(header: str, words: Sequence[str], *, chromaticity: bool) -> str:
-    """Y alone is the luminance factor, which is what LRV is."""
-    if chromaticity:
-        return "y" if header.strip() == "y" else "Y"
-    return "Y" if {"x", "z"} <= set(words) else "LRV"
 
 
 HEX = re.compile(r"#?[0-9a-f]{6}|#[0-9a-f]{3}", re.IGNORECASE)
@@ -179,12 +156,13 @@ def guess_single(result: list[str], columns: Sequence[Cells]) -> None:
 def guess_three(result: list[str], columns: Sequence[Cells]) -> None:
     """Three neighbouring columns of numbers: red, green, blue or L*, a*, b*."""
     for i in range(len(columns) - 2):
-        if any(result[i : i + 3]) or not all(mostly(is_number, c) for c in columns[i : i + 3]):
+        three = columns[i : i + 3]
+        if any(result[i : i + 3]) or not all(mostly(is_number, cells) for cells in three):
             continue
-        if all(mostly(is_byte, cells) for cells in columns[i : i + 3]):
+        if all(mostly(is_byte, cells) for cells in three):
             result[i : i + 3] = ["red", "green", "blue"]
             return
-        if mostly(is_percentage, columns[i]):
+        if mostly(is_percentage, three[0]):
             result[i : i + 3] = ["L*", "a*", "b*"]
             return
 
@@ -218,14 +196,14 @@ def is_notation(cell: str) -> bool:
     return tidy_notation(cell) is not None
 
 
-def is_rgb(cell: str) -> bool:
-    return all(map(is_byte, triple_in(cell) or ("-",)))
-
-
 def triple_in(cell: str) -> tuple[str, ...] | None:
     """The three numbers of a cell such as "rgb(217, 208, 191)"."""
     found = TRIPLE.fullmatch(cell.strip()) if len(cell) <= LONGEST_TRIPLE else None
     return found.groups() if found else None
+
+
+def is_rgb(cell: str) -> bool:
+    return all(map(is_byte, triple_in(cell) or ("-",)))
 
 
 def is_byte(cell: str) -> bool:
@@ -249,21 +227,17 @@ def is_code(cell: str) -> bool:
 
 def check_columns(given: Mapping[str, str], labels: Sequence[str], name: str) -> None:
     """Raise InputError for a column that is not there and a meaning that there is not."""
-    there, words = ", ".join(labels[:SHOWN_HEADERS]), ", ".join(MEANINGS)
-    problems = [
-        Problem(f"there is no column {shown(label)}; there are {there}", file=name)
-        for label in given
-        if label not in labels
-    ]
-    problems += [
-        Problem(f"{shown(meaning)} is nothing a column can mean; use {words}", file=name)
-        for meaning in given.values()
-        if meaning and meaning not in MEANINGS and not is_wavelength(meaning)
-    ]
+    problems = []
+    for label in given:
+        if label not in labels:
+            there = ", ".join(labels[:SHOWN_HEADERS])
+            text = f"there is no column {shown(label)}; there are {there}"
+            problems.append(Problem(text, file=name))
+    for meaning in given.values():
+        nm = wavelength_nm(meaning)
+        is_wavelength = nm is not None and meaning == f"{nm:g}{NM}"
+        if meaning and meaning not in MEANINGS and not is_wavelength:
+            text = f"{shown(meaning)} is nothing a column can mean; use {', '.join(MEANINGS)}"
+            problems.append(Problem(text, file=name))
     if problems:
         raise InputError(problems)
-
-
-def is_wavelength(meaning: str) -> bool:
-    nm = wavelength_nm(meaning)
-    return nm is not None and meaning == f"{nm:g}{NM}"

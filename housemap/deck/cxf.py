@@ -9,14 +9,14 @@ size are limited. Only the subtrees that are asked for are kept, one at a time.
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from xml.parsers import expat
 
 from housemap.deck.colours import (
     ABOUT_M,
     BEST_M,
     GRAPHIC_ARTS,
-    Units,
+    Source,
     illuminant_of,
     m_condition_of,
     observer_of,
@@ -33,8 +33,9 @@ from housemap.deck.reading import (
     check_size,
     refuse,
 )
-from housemap.deck.records import Harvest, Source, filled, paint_from
+from housemap.deck.records import Harvest, paint_from
 from housemap.deck.table import MOST_ROWS, SHOWN
+from housemap.errors import InputError
 from housemap.model.house import Paint
 from housemap.model.notation import tidy_notation
 from housemap.model.text import clean_text, shown
@@ -80,36 +81,40 @@ class Node:
         return node.text.strip() if node else ""
 
 
-@dataclass(slots=True)
 class Builder:
-    """Keeps the subtrees whose tag is in `takers` and hands each one over when it is whole."""
+    """Keeps the subtrees with one tag and hands each one over when it is whole."""
 
-    parser: expat.XMLParserType
-    name: str
-    takers: Mapping[str, Callable[[Node], None]]
-    depth: int = 0
-    elements: int = 0
-    nodes: int = 0
-    open: list[Node] = field(default_factory=list)
+    def __init__(self, name: str, tag: str, take: Callable[[Node], None]) -> None:
+        self.name, self.tag, self.take = name, tag, take
+        self.parser = expat.ParserCreate(namespace_separator=SEPARATOR)
+        self.parser.buffer_text = True
+        self.parser.StartElementHandler = self.start
+        self.parser.EndElementHandler = self.end
+        self.parser.CharacterDataHandler = self.data
+        self.parser.StartDoctypeDeclHandler = self.refuse_type
+        self.depth = self.elements = self.nodes = 0
+        self.open: list[Node] = []
+
+    def refuse(self, text: str) -> InputError:
+        return refuse(text, self.name, self.parser.CurrentLineNumber)
 
     def start(self, full_tag: str, attributes: dict[str, str]) -> None:
         namespace, _, tag = full_tag.rpartition(SEPARATOR)
-        line = self.parser.CurrentLineNumber
         self.depth += 1
         self.elements += 1
-        if self.depth == 1:
-            self.check_root(namespace, tag, line)
+        if self.depth == 1 and (tag != "CxF" or not namespace.endswith(NAMESPACE_END)):
+            what = clean_text(f"{tag} of {namespace or 'no namespace'}", 80)
+            raise self.refuse(f"XML, but not CxF 3: its root is {what}")
         if self.depth > DEEPEST:
-            raise refuse(f"elements are nested more than {DEEPEST} deep", self.name, line)
+            raise self.refuse(f"elements are nested more than {DEEPEST} deep")
         if self.elements > MOST_ELEMENTS:
-            raise refuse(f"more than {MOST_ELEMENTS:,} elements", self.name, line)
-        if self.open or tag in self.takers:
-            self.keep(Node(tag, attributes, line))
-
-    def keep(self, node: Node) -> None:
+            raise self.refuse(f"more than {MOST_ELEMENTS:,} elements")
+        if not self.open and tag != self.tag:
+            return
+        node = Node(tag, attributes, self.parser.CurrentLineNumber)
         self.nodes += 1
         if self.nodes > MOST_NODES:
-            raise refuse(f"more than {MOST_NODES:,} elements in one object", self.name, node.line)
+            raise self.refuse(f"more than {MOST_NODES:,} elements in one object")
         if self.open:
             self.open[-1].children.append(node)
         self.open.append(node)
@@ -120,7 +125,7 @@ class Builder:
             node = self.open.pop()
             if not self.open:
                 self.nodes = 0
-                self.takers[node.tag](node)
+                self.take(node)
 
     def data(self, text: str) -> None:
         if self.open:
@@ -129,44 +134,27 @@ class Builder:
             if len(node.text) > LONGEST_TEXT:
                 raise refuse("a value is far too long", self.name, node.line)
 
-    def check_root(self, namespace: str, tag: str, line: int) -> None:
-        if tag != "CxF" or not namespace.endswith(NAMESPACE_END):
-            what = clean_text(f"{tag} of {namespace or 'no namespace'}", 80)
-            raise refuse(f"XML, but not CxF 3: its root is {what}", self.name, line)
-
     def refuse_type(self, *_: object) -> None:
-        raise refuse(
-            "it declares a document type; entities and outside references are never followed",
-            self.name,
-            self.parser.CurrentLineNumber,
+        raise self.refuse(
+            "it declares a document type; entities and outside references are never followed"
         )
 
 
-def read_nodes(data: bytes, name: str, takers: Mapping[str, Callable[[Node], None]]) -> None:
-    """Hand every subtree with a tag of `takers` to its taker, in the order of the file.
+def read_nodes(data: bytes, name: str, tag: str, take: Callable[[Node], None]) -> None:
+    """Hand every subtree with that tag over, in the order of the file.
 
     Raises InputError for what is no well-formed CxF 3, is cut off, or is not safe to read.
     """
-    parser = expat.ParserCreate(namespace_separator=SEPARATOR)
-    builder = Builder(parser, name, takers)
-    parser.buffer_text = True
-    parser.StartElementHandler = builder.start
-    parser.EndElementHandler = builder.end
-    parser.CharacterDataHandler = builder.data
-    parser.StartDoctypeDeclHandler = builder.refuse_type
     try:
-        parser.Parse(data, True)  # noqa: FBT003 (expat takes no keyword)
+        Builder(name, tag, take).parser.Parse(data, True)  # noqa: FBT003 (expat takes no keyword)
     except expat.ExpatError as error:
-        raise refuse(fault(error), name, error.lineno) from error
+        text = f"not well-formed XML ({expat.ErrorString(error.code)})"
+        if error.code in CUT_OFF:
+            text = "the XML ends too early: the file is cut off"
+        raise refuse(text, name, error.lineno) from error
     except (ValueError, LookupError) as error:
         # What expat raises for an encoding that it does not know.
         raise refuse("XML in an encoding other than UTF-8, UTF-16 or Latin-1", name) from error
-
-
-def fault(error: expat.ExpatError) -> str:
-    if error.code in CUT_OFF:
-        return "the XML ends too early: the file is cut off"
-    return f"not well-formed XML ({expat.ErrorString(error.code)})"
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,22 +194,18 @@ class Specification:
 def specification(node: Node) -> Specification:
     measured = node.child("MeasurementSpec") or node
     range_ = measured.child("WavelengthRange")
+    polarised = measured.text_of("Device", "DevicePolarization") in {"true", "1"}
+    m = m_condition_of(measured.text_of("Device", "DeviceIllumination"))
     kind = measured.text_of("MeasurementType")
     return Specification(
         illuminant=node.text_of("TristimulusSpec", "Illuminant"),
         observer=node.text_of("TristimulusSpec", "Observer"),
-        m=m_condition(measured),
+        m="M3" if polarised else m or "",
         start_nm=attribute_number(range_, "StartWL"),
         step_nm=attribute_number(range_, "Increment"),
         gloss_left_out=measured.text_of("GeometryChoice", "SphereGeometry") == "Specular_Excluded",
         of_surface=not kind.endswith(("Transmittance", "Emissive")),
     )
-
-
-def m_condition(measured: Node) -> str:
-    if measured.text_of("Device", "DevicePolarization") in {"true", "1"}:
-        return "M3"
-    return m_condition_of(measured.text_of("Device", "DeviceIllumination")) or ""
 
 
 def attribute_number(node: Node | None, name: str) -> float:
@@ -252,53 +236,8 @@ BARE = Specification()
 """For a value whose specification is missing."""
 
 
-@dataclass(frozen=True, slots=True)
-class Value:
-    """One colour value of an object, with its conditions."""
-
-    node: Node
-    conditions: Specification
-
-    @property
-    def rank(self) -> tuple[int, tuple[int, bool]]:
-        return list(KINDS).index(self.node.tag), self.conditions.rank
-
-
-@dataclass(slots=True)
-class Collector:
-    """Makes a paint of each object as it comes by."""
-
-    name: str
-    specifications: Mapping[str, Specification]
-    harvest: Harvest
-    found: dict[str, str] = field(default_factory=dict)
-    """The kinds of value met, each with an example."""
-
-    def take(self, node: Node) -> None:
-        if len(self.harvest.paints) + len(self.harvest.rejected) >= MOST_ROWS:
-            raise refuse(f"more than {MOST_ROWS:,} objects; nothing was read", self.name, node.line)
-        values = values_of(node, self.specifications)
-        for value in values:
-            self.found.setdefault(value.node.tag, shown_value(value.node))
-        try:
-            self.harvest.add(*self.paint_of(values, words_of(node)))
-        except RowError as error:
-            self.harvest.rejected.append(RejectedRow(node.line, str(error), label_of(node)))
-
-    def paint_of(self, values: list[Value], words: dict[str, str]) -> tuple[Paint, tuple[str, ...]]:
-        """The paint of the best value that can be used, and notes; RowError where none can."""
-        passed: RowError | None = None
-        for value in values:
-            try:
-                cells, units, notes = cells_of(value, self.harvest.source.units.observed)
-                given = filled({**words, **cells})
-                paint, more = paint_from(given, Source(units, deck=self.harvest.source.deck))
-            except RowError as error:
-                passed = passed or error
-            else:
-                why = (f"the better value is not used: {passed}",) if passed else ()
-                return paint, (*more, *notes, *why)
-        raise passed or RowError("no colour of a surface that can be read")
+Value = tuple[Node, Specification]
+"""A colour value of an object, and how it was measured."""
 
 
 def read_cxf3(data: bytes, name: str, given: Given = NOTHING_GIVEN) -> DeckReading:
@@ -307,77 +246,105 @@ def read_cxf3(data: bytes, name: str, given: Given = NOTHING_GIVEN) -> DeckReadi
     The file is gone through twice, as specifications stand behind the objects that name them.
     """
     check_size(len(data), name)
+    usual = given.observed or GRAPHIC_ARTS
     specifications: dict[str, Specification] = {}
+    harvest = Harvest()
+    found: dict[str, Column] = {}
 
     def keep(node: Node) -> None:
         specifications[node.attributes.get("Id", "")] = specification(node)
 
-    read_nodes(data, name, {"ColorSpecification": keep})
-    units = Units(observed=given.observed or GRAPHIC_ARTS)
-    collector = Collector(name, specifications, Harvest(Source(units, deck=given.deck)))
-    read_nodes(data, name, {"Object": collector.take})
-    return collector.harvest.reading("cxf", mapping_of(collector.found), (), name)
+    def take(node: Node) -> None:
+        if len(harvest.paints) + len(harvest.rejected) >= MOST_ROWS:
+            raise refuse(f"more than {MOST_ROWS:,} objects; nothing was read", name, node.line)
+        values = values_of(node, specifications)
+        for each, _ in values:
+            found.setdefault(each.tag, Column(each.tag, KINDS[each.tag], example=example_of(each)))
+        try:
+            harvest.add(*paint_of(node, values, usual, given.deck))
+        except RowError as error:
+            label = f"{node.attributes.get('Name', '')} {node.attributes.get('Id', '')}"
+            harvest.rejected.append(RejectedRow(node.line, str(error), clean_text(label, SHOWN)))
+
+    read_nodes(data, name, "ColorSpecification", keep)
+    read_nodes(data, name, "Object", take)
+    return harvest.reading("cxf", (Column("Object Name", "name"), *found.values()), (), name)
 
 
 def values_of(node: Node, specifications: Mapping[str, Specification]) -> list[Value]:
     """The colour values of an object that are read, the one to take first."""
-    groups = [node.child("ColorValues"), node.child("DeviceColorValues")]
+    groups = (node.child("ColorValues"), node.child("DeviceColorValues"))
     values = [
-        Value(each, specifications.get(each.attributes.get("ColorSpecification", ""), BARE))
+        (each, specifications.get(each.attributes.get("ColorSpecification", ""), BARE))
         for group in groups
         if group
         for each in group.children
-        if each.tag in KINDS and is_usable(each)
+        if each.tag in KINDS and not is_of_another_system(each)
     ]
-    return sorted((v for v in values if v.conditions.of_surface), key=lambda value: value.rank)
+    kinds = list(KINDS)
+    return sorted(
+        ((each, conditions) for each, conditions in values if conditions.of_surface),
+        key=lambda value: (kinds.index(value[0].tag), value[1].rank),
+    )
 
 
-def is_usable(node: Node) -> bool:
-    """Whether a notation is of ASTM D1535; the element may hold any system's."""
-    return node.tag != "ColorNotation" or tidy_notation(notation_in(node)) is not None
+def is_of_another_system(node: Node) -> bool:
+    """Whether it is a notation other than that of ASTM D1535; the element may hold any."""
+    return node.tag == "ColorNotation" and not tidy_notation(node.attributes.get("Notation", ""))
 
 
-def notation_in(node: Node) -> str:
-    return node.attributes.get("Notation", "")
-
-
-def label_of(node: Node) -> str:
-    return clean_text(f"{node.attributes.get('Name', '')} {node.attributes.get('Id', '')}", SHOWN)
+def paint_of(
+    node: Node, values: Iterable[Value], usual: str, deck: str
+) -> tuple[Paint, tuple[str, ...]]:
+    """The paint of the best value that can be used, and notes; RowError where none can."""
+    words = words_of(node)
+    passed: RowError | None = None
+    for value, conditions in values:
+        try:
+            cells, source, notes = cells_of(value, conditions, usual)
+            paint, more = paint_from({**words, **cells}, replace(source, deck=deck))
+        except RowError as error:
+            passed = passed or error
+        else:
+            why = (f"the better value is not used: {passed}",) if passed else ()
+            return paint, (*more, *notes, *why)
+    raise passed or RowError("no colour of a surface that can be read")
 
 
 def words_of(node: Node) -> dict[str, str]:
     """Name, comment and the tags with a meaning that decks have."""
-    tags = (
-        tag for group in node.children if group.tag == "TagCollection" for tag in group.children
-    )
-    named = {
-        BY_HEADER.get(plain(tag.attributes.get("Name", "")), ""): tag.attributes.get("Value", "")
-        for tag in tags
-    }
+    words = {"notes": node.text_of("Comment")}
+    for group in node.children:
+        for tag in group.children if group.tag == "TagCollection" else ():
+            meaning = BY_HEADER.get(plain(tag.attributes.get("Name", "")), "")
+            if meaning in TAGS_TAKEN:
+                words[meaning] = tag.attributes.get("Value", "")
     name = node.attributes.get("Name", "").strip() or node.attributes.get("Id", "")
-    kept = {meaning: value for meaning, value in named.items() if meaning in TAGS_TAKEN}
-    return {"notes": node.text_of("Comment"), **kept, "name": name}
+    return {**words, "name": name}
 
 
-def cells_of(value: Value, usual: str) -> tuple[dict[str, str], Units, tuple[str, ...]]:
+def cells_of(
+    node: Node, conditions: Specification, usual: str
+) -> tuple[dict[str, str], Source, tuple[str, ...]]:
     """A value as cells by meaning, how to read them, and notes; raises RowError.
 
     `usual` is the illuminant/observer where its specification names none.
     """
-    node, conditions = value.node, value.conditions
     if KINDS[node.tag] == "spectrum":
-        cells, notes = spectrum_cells(value)
+        cells, notes = spectrum_cells(node, conditions)
         nm = tuple(float(meaning.removesuffix(NM)) for meaning in cells)
-        return cells, Units(wavelengths_nm=nm), (*conditions.notes, *notes)
+        return cells, Source(wavelengths_nm=nm), (*conditions.notes, *notes)
     if node.tag in PARTS:
         observed, notes = conditions.observed(usual)
         cells = {meaning: node.text_of(tag) for tag, meaning in PARTS[node.tag].items()}
-        return cells, Units(observed=observed), (*conditions.notes, *notes)
+        return cells, Source(observed=observed), (*conditions.notes, *notes)
     if node.tag == "ColorSRGB":
-        return srgb_cells(node), Units(), ()
-    if node.tag == "ColorHTML":
-        return {"hex": node.attributes.get("HTML", "")}, Units(), ()
-    return {"notation": notation_in(node)}, Units(), ()
+        cells = srgb_cells(node)
+    elif node.tag == "ColorHTML":
+        cells = {"hex": node.attributes.get("HTML", "")}
+    else:
+        cells = {"notation": node.attributes.get("Notation", "")}
+    return cells, Source(), ()
 
 
 def srgb_cells(node: Node) -> dict[str, str]:
@@ -392,26 +359,25 @@ def srgb_cells(node: Node) -> dict[str, str]:
     }
 
 
-def spectrum_cells(value: Value) -> tuple[dict[str, str], tuple[str, ...]]:
-    if value.node.tag == "CustomSpectrum":
-        points = [point for point in value.node.children if point.tag == "SpectralPoint"]
-        return by_wavelength(
-            (attribute_number(point, "WL") for point in points), [p.text.strip() for p in points]
-        ), ()
-    readings = value.node.text.split()
-    start = attribute_number(value.node, "StartWL") or value.conditions.start_nm
-    if not start:
-        raise RowError("a spectrum without StartWL")
-    step = value.conditions.step_nm or likely_step(start, len(readings))
-    notes = () if value.conditions.step_nm else (f"no Increment is given: taken as {step:g} nm",)
-    return by_wavelength((start + i * step for i in range(len(readings))), readings), notes
-
-
-def by_wavelength(wavelengths_nm: Iterable[float], readings: list[str]) -> dict[str, str]:
+def spectrum_cells(node: Node, conditions: Specification) -> tuple[dict[str, str], tuple[str, ...]]:
+    notes: tuple[str, ...] = ()
+    if node.tag == "CustomSpectrum":
+        points = [point for point in node.children if point.tag == "SpectralPoint"]
+        wavelengths_nm = [attribute_number(point, "WL") for point in points]
+        readings = [point.text.strip() for point in points]
+    else:
+        readings = node.text.split()
+        start = attribute_number(node, "StartWL") or conditions.start_nm
+        if not start:
+            raise RowError("a spectrum without StartWL")
+        step = conditions.step_nm or likely_step(start, len(readings))
+        if not conditions.step_nm:
+            notes = (f"no Increment is given: taken as {step:g} nm",)
+        wavelengths_nm = [start + i * step for i in range(len(readings))]
     cells = {f"{nm:g}{NM}": reading for nm, reading in zip(wavelengths_nm, readings, strict=True)}
     if len(cells) < len(readings):
         raise RowError("two readings at one wavelength")
-    return cells
+    return cells, notes
 
 
 def likely_step(start_nm: float, count: int) -> float:
@@ -423,12 +389,7 @@ def likely_step(start_nm: float, count: int) -> float:
     return fitting[0]
 
 
-def shown_value(node: Node) -> str:
+def example_of(node: Node) -> str:
     """The start of a value, to be shown beside what it means."""
     words = node.text.split()[:4] or [child.text.strip() for child in node.children[:3]]
     return clean_text(" ".join(words) or " ".join(node.attributes.values()), 40)
-
-
-def mapping_of(found: Mapping[str, str]) -> tuple[Column, ...]:
-    used = tuple(Column(tag, KINDS[tag], example=example) for tag, example in found.items())
-    return (Column("Object Name", "name"), *used)

@@ -3,7 +3,7 @@
 import codecs
 import io
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Literal
 
 from housemap.errors import InputError, Problem
@@ -81,9 +81,6 @@ class DeckReading:
     notes: tuple[str, ...] = ()
     """One sentence each: encoding, units, measurement conditions, what was left out."""
 
-    def with_notes(self, first: tuple[str, ...]) -> "DeckReading":
-        return replace(self, notes=(*first, *self.notes))
-
 
 class RowError(Exception):
     """A row that gives no paint; its text is the reason. Never leaves this package."""
@@ -136,7 +133,15 @@ def decode(data: bytes, name: str) -> tuple[str, tuple[str, ...]]:
     for magic, what in NOT_TEXT:
         if data.startswith(magic):
             raise refuse(f"this is {what}", name)
-    text, note = decoded(data, name)
+    encoding, note = next(
+        ((encoding, note) for mark, encoding, note in MARKS if data.startswith(mark)), ("utf-8", "")
+    )
+    try:
+        text = data.decode(encoding)
+    except UnicodeDecodeError as error:
+        if encoding == "utf-16" or "unexpected end" in error.reason:
+            raise refuse("cut off in the middle of a character", name) from error
+        text, note = windows_1252(data, name), "not UTF-8: read as Windows-1252 (Latin-1)"
     text = one_line_end(text)
     if not text.strip():
         raise refuse("the file is empty", name)
@@ -150,30 +155,17 @@ def decode(data: bytes, name: str) -> tuple[str, tuple[str, ...]]:
     return text, (note,) if note else ()
 
 
-def one_line_end(text: str) -> str:
-    """The text with every line ended in one way, before anything is guessed from its lines."""
-    return text.replace("\r\n", "\n").replace("\r", "\n")
-
-
-def decoded(data: bytes, name: str) -> tuple[str, str]:
-    encoding, note = encoding_of(data)
+def windows_1252(data: bytes, name: str) -> str:
     try:
-        return data.decode(encoding), note
-    except UnicodeDecodeError as error:
-        if encoding == "utf-16" or "unexpected end" in error.reason:
-            raise refuse("cut off in the middle of a character", name) from error
-    try:
-        return data.decode("cp1252"), "not UTF-8: read as Windows-1252 (Latin-1)"
+        return data.decode("cp1252")
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         raise refuse("neither UTF-8 nor Windows-1252 text", name, line) from error
 
 
-def encoding_of(data: bytes) -> tuple[str, str]:
-    for mark, encoding, note in MARKS:
-        if data.startswith(mark):
-            return encoding, note
-    return "utf-8", ""
+def one_line_end(text: str) -> str:
+    """The text with every line ended in one way, before anything is guessed from its lines."""
+    return text.replace("\r\n", "\n").replace("\r", "\n")
 
 
 def lines_of(text: str) -> Iterator[str]:

@@ -2,13 +2,13 @@
 
 import zlib
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 
 from housemap.deck.colours import (
     GREY,
     Cells,
-    Units,
+    Source,
     colour_from,
     grey_of,
     has_colour,
@@ -19,6 +19,7 @@ from housemap.deck.colours import (
 from housemap.deck.columns import has_letter
 from housemap.deck.numbers import coverage, is_blank, number_within, price, tins
 from housemap.deck.reading import Column, DeckReading, Format, RejectedRow, RowError, by_reason
+from housemap.deck.table import Table
 from housemap.errors import InputError, Problem
 from housemap.model.edits import free_id
 from housemap.model.house import ColourSource, Notation, Paint, Srgb
@@ -34,22 +35,17 @@ def with_ids(paints: Iterable[Paint]) -> dict[str, Paint]:
     result: dict[str, Paint] = {}
     reached: dict[str, int] = {}
     for paint in paints:
-        stem = stem_of(paint)
+        stem = free_id(paint.name, (), f"paint-{zlib.crc32(paint.name.encode()):08x}")
+        if has_letter(paint.code):
+            stem = free_id(paint.code, (), stem)
         number = reached.get(stem, 0) + 1
-        while (id_ := numbered(stem, number)) in result:
+        id_ = stem if number == 1 else f"{stem}-{number}"
+        while id_ in result:
             number += 1
+            id_ = f"{stem}-{number}"
         reached[stem] = number
         result[id_] = paint
     return result
-
-
-def stem_of(paint: Paint) -> str:
-    by_name = free_id(paint.name, (), f"paint-{zlib.crc32(paint.name.encode()):08x}")
-    return free_id(paint.code, (), by_name) if has_letter(paint.code) else by_name
-
-
-def numbered(stem: str, number: int) -> str:
-    return stem if number == 1 else f"{stem}-{number}"
 
 
 HUNDRED = 100.0
@@ -57,36 +53,24 @@ SHOWN = 80
 REASONS_SHOWN = 5
 
 
-@dataclass(frozen=True, slots=True)
-class Source:
-    """What holds for every row of a source."""
-
-    units: Units = field(default_factory=Units)
-    headers: Mapping[str, str] = field(default_factory=dict)
-    """The header of each meaning; units may stand in it."""
-    lrv_factor: float = 1.0
-    """100 where LRV is printed 0..1."""
-    deck: str = ""
-    """What the deck is called, for rows that do not say."""
-
-
 @dataclass(slots=True)
 class Harvest:
     """The paints and rejected rows so far, and how often each note was due."""
 
-    source: Source
-    paints: list[Paint] = field(default_factory=list)
     rejected: list[RejectedRow] = field(default_factory=list)
+    paints: list[Paint] = field(default_factory=list)
     counts: Counter[str] = field(default_factory=Counter)
 
-    def take(self, line: int, cells: Mapping[str, str], text: str) -> None:
-        """Make a paint of a row, or reject it."""
-        try:
-            paint, notes = paint_from(filled(cells), self.source)
-        except RowError as error:
-            self.rejected.append(RejectedRow(line, str(error), clean_text(text, SHOWN)))
-        else:
-            self.add(paint, notes)
+    def take_table(self, table: Table, mapping: Sequence[Column], source: Source) -> None:
+        """Make a paint of each row, or reject it."""
+        used = [(i, column.meaning) for i, column in enumerate(mapping) if column.meaning]
+        for row in table.rows:
+            cells = {meaning: row.cells[i] for i, meaning in used}
+            try:
+                self.add(*paint_from(cells, source))
+            except RowError as error:
+                text = clean_text(table.delimiter.join(row.cells), SHOWN)
+                self.rejected.append(RejectedRow(row.line, str(error), text))
 
     def add(self, paint: Paint, notes: tuple[str, ...]) -> None:
         self.paints.append(paint)
@@ -95,53 +79,39 @@ class Harvest:
     def reading(
         self, format_: Format, mapping: tuple[Column, ...], notes: tuple[str, ...], name: str
     ) -> DeckReading:
-        """The whole source as read; raises InputError where not one row gives a paint."""
+        """The whole source as read; InputError with the reasons where no row gives a paint."""
         self.rejected.sort(key=lambda row: row.line)
         if not self.paints:
-            raise InputError([Problem("it holds no paint", file=name), *self.reasons(name)])
+            problems = [Problem("it holds no paint", file=name)]
+            for rows in by_reason(self.rejected)[:REASONS_SHOWN]:
+                times = f" ({len(rows):,} rows)" if len(rows) > 1 else ""
+                problems.append(Problem(f"{rows[0].reason}{times}", file=name, line=rows[0].line))
+            raise InputError(problems)
         due = (f"{counted(n, 'paint')}: {note}" for note, n in self.counts.items())
         return DeckReading(
             with_ids(self.paints), format_, mapping, tuple(self.rejected), (*notes, *due)
         )
 
-    def joined(self, other: "Harvest") -> "Harvest":
-        """Both, as of one source."""
-        return Harvest(
-            self.source,
-            [*self.paints, *other.paints],
-            [*self.rejected, *other.rejected],
-            self.counts + other.counts,
-        )
 
-    def reasons(self, name: str) -> list[Problem]:
-        """Why rows were rejected, equal reasons once with the first line and a count."""
-        return [
-            Problem(
-                f"{rows[0].reason} ({len(rows):,} rows)" if len(rows) > 1 else rows[0].reason,
-                file=name,
-                line=rows[0].line,
-            )
-            for rows in by_reason(self.rejected)[:REASONS_SHOWN]
-        ]
-
-
-def filled(cells: Mapping[str, str]) -> dict[str, str]:
-    """The cells that are not blank."""
-    return {meaning: cell for meaning, cell in cells.items() if not is_blank(cell)}
-
-
-def paint_from(cells: Cells, source: Source) -> tuple[Paint, tuple[str, ...]]:
+def paint_from(row: Cells, source: Source) -> tuple[Paint, tuple[str, ...]]:
     """A paint and notes about it; raises RowError where the row gives none."""
-    comma = source.units.comma
+    cells = {meaning: cell for meaning, cell in row.items() if not is_blank(cell)}
+    comma = source.comma
 
     def amount(make: Callable[..., float], meaning: str) -> float | None:
         header = source.headers.get(meaning, "")
         return make(cells[meaning], header, comma=comma) if meaning in cells else None
 
-    observed = row_observed(cells, source.units.observed)
-    given = {**cells, "observed": observed} if observed else cells
+    if observed := row_observed(cells, source.observed):
+        cells["observed"] = observed
     printed = lrv(cells["LRV"], source) if "LRV" in cells else None
-    taken_from, colour, notes = _colour(given, source.units, printed)
+    taken_from: str
+    colour: ColourSource
+    notes: tuple[str, ...]
+    if printed is not None and not has_colour(cells, source):
+        taken_from, colour, notes = GREY, grey_of(printed), ()
+    else:
+        taken_from, colour, notes = colour_from(cells, source)
     text, dropped = texts(cells)
     paint = Paint(
         name=text["name"] or text["code"] or name_of(colour),
@@ -158,15 +128,6 @@ def paint_from(cells: Cells, source: Source) -> tuple[Paint, tuple[str, ...]]:
     return paint, (f"colour from {taken_from}", *notes, *dropped)
 
 
-def _colour(
-    cells: Cells, units: Units, printed: float | None
-) -> tuple[str, ColourSource, tuple[str, ...]]:
-    """As `colour_from`; where there is nothing but an LRV, a grey of it."""
-    if printed is not None and not has_colour(cells, units):
-        return GREY, grey_of(printed), ()
-    return colour_from(cells, units)
-
-
 def row_observed(cells: Cells, usual: str) -> str | None:
     """The illuminant and observer that a row names; None where it names none."""
     if "observed" in cells:
@@ -179,7 +140,7 @@ def row_observed(cells: Cells, usual: str) -> str | None:
 
 
 def lrv(cell: str, source: Source) -> float:
-    value = number_within(cell, comma=source.units.comma) * source.lrv_factor
+    value = number_within(cell, comma=source.comma) * source.lrv_factor
     if not 0 <= value <= HUNDRED:
         raise RowError(f"LRV {shown(cell)} is not between 0 and 100")
     return round(value, 4)
@@ -194,16 +155,12 @@ def texts(cells: Cells) -> tuple[dict[str, str], tuple[str, ...]]:
         limit = NOTES_LENGTH if meaning == "notes" else NAME_LENGTH
         if len(typed) > limit:
             raise RowError(f"a {meaning} of more than {limit} characters")
-        result[meaning] = kept = cleaned(typed, limit, meaning)
+        plain = typed.isascii() and typed.isprintable() and "  " not in typed
+        kept = typed.strip() if plain else clean_text(typed, limit, lines=meaning == "notes")
+        result[meaning] = kept
         if kept != typed and len("".join(kept.split())) < len("".join(typed.split())):
             dropped = ("hidden characters are dropped from its text",)
     return result, dropped
-
-
-def cleaned(typed: str, limit: int, meaning: str) -> str:
-    if typed.isascii() and typed.isprintable() and "  " not in typed:
-        return typed.strip()
-    return clean_text(typed, limit, lines=meaning == "notes")
 
 
 def name_of(colour: ColourSource) -> str:

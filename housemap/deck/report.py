@@ -3,10 +3,10 @@
 Near-equal colours are not seen here.
 """
 
-from collections import defaultdict
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from operator import attrgetter
+from typing import TypeVar
 
 from housemap.deck.columns import HEX, NM
 from housemap.deck.numbers import is_number
@@ -18,6 +18,7 @@ MOST_REJECTED = 20
 MOST_LINES = 8
 """So many lines are named that were rejected for one reason."""
 LEFT_OUT = "left out"
+Group = TypeVar("Group")
 
 
 def lines_about(reading: DeckReading, most_rejected: int = MOST_REJECTED) -> Iterator[str]:
@@ -77,40 +78,37 @@ class Oddity:
 
 
 def deck_report(paints: Mapping[str, Paint]) -> tuple[Oddity, ...]:
-    """Everything in a deck that looks like a mistake, doubles first."""
+    """Everything in a deck that looks like a mistake, doubles first; equal faults are one."""
+    faults = grouped((text, id_) for id_, paint in paints.items() for text in field_faults(paint))
     return (
         *doubles(paints, "same code", "share the code", lambda paint: paint.code.casefold()),
         *doubles(paints, "same name", "share the name", lambda paint: paint.name.casefold()),
         *doubles(paints, "same colour", "have exactly the same colour data", attrgetter("colour")),
-        *odd_fields(paints),
+        *(Oddity("field", tuple(ids), text) for text, ids in faults.items()),
         *odd_conditions(paints),
     )
+
+
+def grouped(pairs: Iterable[tuple[Group, str]]) -> Mapping[Group, list[str]]:
+    """Ids by what they have alike, in the order in which that comes up."""
+    groups: dict[Group, list[str]] = {}
+    for key, id_ in pairs:
+        groups.setdefault(key, []).append(id_)
+    return groups
 
 
 def doubles(
     paints: Mapping[str, Paint], kind: str, words: str, key_of: Callable[[Paint], object]
 ) -> Iterator[Oddity]:
-    groups: defaultdict[object, list[str]] = defaultdict(list)
-    for id_, paint in paints.items():
-        if key := key_of(paint):
-            groups[key].append(id_)
-    for key, ids in groups.items():
-        if len(ids) > 1:
+    for key, ids in grouped((key_of(paint), id_) for id_, paint in paints.items()).items():
+        if key and len(ids) > 1:
             what = f' "{key}"' if isinstance(key, str) else ""
             yield Oddity(kind, tuple(ids), f"{len(ids)} paints {words}{what}")
 
 
-def odd_fields(paints: Mapping[str, Paint]) -> Iterator[Oddity]:
-    """Equal faults are one, of all the paints that have it."""
-    groups: defaultdict[str, list[str]] = defaultdict(list)
-    for id_, paint in paints.items():
-        for text in field_faults(paint):
-            groups[text].append(id_)
-    return (Oddity("field", tuple(ids), text) for text, ids in groups.items())
-
-
 def field_faults(paint: Paint) -> Iterator[str]:
-    if is_number(paint.name) or (HEX.fullmatch(paint.name) and not is_hex_itself(paint)):
+    is_own_hex = isinstance(paint.colour, Srgb) and paint.name == paint.colour.hex
+    if is_number(paint.name) or (HEX.fullmatch(paint.name) and not is_own_hex):
         yield "its name looks like a value, not a name"
     if is_placeholder(paint):
         yield "programs often write its colour where one is missing"
@@ -122,11 +120,6 @@ def field_faults(paint: Paint) -> Iterator[str]:
         yield f"tins of {', '.join(f'{tin:g}' for tin in paint.tins)} litres are unusual"
     if paint.price == 0:
         yield "a price of 0"
-
-
-def is_hex_itself(paint: Paint) -> bool:
-    """Whether a paint without a name is called by its own screen colour."""
-    return isinstance(paint.colour, Srgb) and paint.name == paint.colour.hex
 
 
 def is_placeholder(paint: Paint) -> bool:
@@ -143,10 +136,11 @@ def is_placeholder(paint: Paint) -> bool:
 
 def odd_conditions(paints: Mapping[str, Paint]) -> Iterator[Oddity]:
     """Paints that were measured under other conditions than most of the deck."""
-    groups: defaultdict[str, list[str]] = defaultdict(list)
-    for id_, paint in paints.items():
-        if isinstance(paint.colour, Lab | Xyz):
-            groups[paint.colour.observed].append(id_)
+    groups = grouped(
+        (paint.colour.observed, id_)
+        for id_, paint in paints.items()
+        if isinstance(paint.colour, Lab | Xyz)
+    )
     usual = max(groups, key=lambda observed: len(groups[observed]), default="")
     for observed, ids in groups.items():
         if observed != usual:

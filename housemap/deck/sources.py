@@ -2,7 +2,8 @@
 
 import re
 import stat
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 
 from housemap.deck.cgats import read_cgats
@@ -24,8 +25,9 @@ from housemap.deck.reading import (
     one_line_end,
     refuse,
 )
+from housemap.deck.records import Harvest
 from housemap.deck.swatches import JSON, PALETTE, hex_list, is_hex_list, json_table, palette
-from housemap.deck.table import Table, harvested, read_table, source_of, turned
+from housemap.deck.table import Table, read_table, source_of, turned
 from housemap.model.text import clean_text
 
 HEAD_BYTES = 65_536
@@ -39,7 +41,8 @@ def sniff(data: bytes) -> Format:
 
     Whether a table is CSV or TSV is found when it is read; here it is "csv".
     """
-    head = head_text(data)
+    encoding = next((code for mark, code, _ in MARKS if data.startswith(mark)), "latin-1")
+    head = one_line_end(data[:HEAD_BYTES].decode(encoding, errors="ignore"))
     if XML.match(head):
         return "cxf"
     if CGATS.search(head):
@@ -51,13 +54,6 @@ def sniff(data: bytes) -> Format:
     if PALETTE.match(head.partition("\n")[0]):
         return "palette"
     return "list" if is_hex_list(head) else "csv"
-
-
-def head_text(data: bytes) -> str:
-    for mark, encoding, _ in MARKS:
-        if data.startswith(mark):
-            return one_line_end(data[:HEAD_BYTES].decode(encoding, errors="ignore"))
-    return one_line_end(data[:HEAD_BYTES].decode("latin-1"))
 
 
 def read_bytes(
@@ -80,22 +76,20 @@ def read_bytes(
     if kind == "cxf":
         return read_cxf3(data, name, given)
     text, notes = decode(data, name)
-    if kind == "deck":
-        raise refuse("this is a deck or house file already; open it as it is", name)
-    if kind == "cgats":
-        reading = read_cgats(text, name, given)
-    elif kind == "csv":
-        reading = read_csv(text, name, given)
-    else:
-        reading = read_rows(swatch_table(kind, text, name), name, kind, given)
-    return reading.with_notes(notes)
-
-
-def swatch_table(kind: Format, text: str, name: str) -> Table:
-    """The rows of a list of screen colours. Raises InputError."""
-    if kind == "json":
-        return json_table(text, name)
-    return palette(text) if kind == "palette" else hex_list(text)
+    match kind:
+        case "deck":
+            raise refuse("this is a deck or house file already; open it as it is", name)
+        case "cgats":
+            reading = read_cgats(text, name, given)
+        case "json":
+            reading = read_rows(json_table(text, name), name, kind, given)
+        case "palette":
+            reading = read_rows(palette(text), name, kind, given)
+        case "list":
+            reading = read_rows(hex_list(text), name, kind, given)
+        case _:
+            reading = read_csv(text, name, given)
+    return replace(reading, notes=(*notes, *reading.notes))
 
 
 def checked_observed(observed: str | None, name: str) -> str | None:
@@ -142,9 +136,17 @@ def read_csv(text: str, name: str, given: Given = NOTHING_GIVEN) -> DeckReading:
 def read_rows(table: Table, name: str, format_: Format, given: Given) -> DeckReading:
     """As `read_csv`, of a table that is read already."""
     found = mapping_of(table, given.columns, name)
-    check_mapping(found, name)
+    meanings = [column.meaning for column in found]
+    if not gives_colour(meanings) and "LRV" not in meanings:
+        headers = ", ".join(column.header for column in found[:SHOWN_HEADERS])
+        raise refuse(
+            "no column gives a colour: hex, rgb, Lab, XYZ, LCh, notation, a spectrum or an LRV is"
+            f" needed; found {headers}",
+            name,
+        )
     source, notes = source_of(table, found, given)
-    harvest = harvested(table, found, source)
+    harvest = Harvest(list(table.rejected))
+    harvest.take_table(table, found, source)
     return harvest.reading(format_, found, (*table.notes, *notes), name)
 
 
@@ -157,14 +159,15 @@ def mapping_of(table: Table, given: Mapping[str, str], name: str) -> tuple[Colum
         for label, meaning in zip(labels, headed, strict=True)
     )
     cells = [[row.cells[i] for row in table.rows] for i in range(len(labels))]
-    final = [
-        "" if label in given else meaning
-        for label, meaning in zip(labels, guesses(cells, headed), strict=True)
-    ]
-    return tuple(
-        Column(label, known or guess, guessed=not known and bool(guess), example=example(column))
-        for label, known, guess, column in zip(labels, headed, final, cells, strict=True)
-    )
+    columns = []
+    for label, known, guess, column in zip(
+        labels, headed, guesses(cells, headed), cells, strict=True
+    ):
+        meaning = known if known or label in given else guess
+        example = next((cell for cell in column if not is_blank(cell)), "")
+        shown = clean_text(example, SHOWN_CHARACTERS)
+        columns.append(Column(label, meaning, guessed=meaning != known, example=shown))
+    return tuple(columns)
 
 
 def unique(headers: Sequence[str]) -> list[str]:
@@ -174,18 +177,3 @@ def unique(headers: Sequence[str]) -> list[str]:
         number = 1 + sum(header in (label, label.rpartition(" (")[0]) for label in result)
         result.append(header if number == 1 else f"{header} ({number})")
     return result
-
-
-def example(cells: Iterable[str]) -> str:
-    return clean_text(next((cell for cell in cells if not is_blank(cell)), ""), SHOWN_CHARACTERS)
-
-
-def check_mapping(columns: Sequence[Column], name: str) -> None:
-    meanings = [column.meaning for column in columns]
-    if not gives_colour(meanings) and "LRV" not in meanings:
-        found = ", ".join(column.header for column in columns[:SHOWN_HEADERS])
-        raise refuse(
-            "no column gives a colour: hex, rgb, Lab, XYZ, LCh, notation, a spectrum or an LRV is"
-            f" needed; found {found}",
-            name,
-        )

@@ -12,7 +12,6 @@ from typing import Any
 from housemap.deck.numbers import is_blank
 from housemap.deck.reading import lines_of, refuse
 from housemap.deck.table import MOST_COLUMNS, MOST_ROWS, Row, Table
-from housemap.errors import InputError
 
 PALETTE = re.compile(r"\w+ Palette\s*$")
 JSON = re.compile(r'\s*(?:\[\s*(?:[\[{"\]]|-?\d)|\{\s*["}])')
@@ -83,7 +82,8 @@ def json_table(text: str, name: str) -> Table:
         line = getattr(error, "lineno", None)
         raise refuse("looks like JSON and cannot be read as such", name, line) from error
     if not entries:
-        raise _no_list(name)
+        example = '["#d9d0bf"] or [{"name": "Oat", "hex": "#d9d0bf"}]'
+        raise refuse(f"JSON is read as a list: {example}", name)
     if len(entries) > MOST_ROWS:
         raise refuse(f"more than {MOST_ROWS:,} entries; nothing was read", name)
     headers = tuple(dict.fromkeys(key for entry in entries for key in entry))
@@ -94,12 +94,6 @@ def json_table(text: str, name: str) -> Table:
         for number, entry in enumerate(entries, 1)
     ]
     return table_of(headers, rows)
-
-
-def _no_list(name: str) -> InputError:
-    return refuse(
-        'JSON is read as a list: ["#d9d0bf"] or [{"name": "Oat", "hex": "#d9d0bf"}]', name
-    )
 
 
 def _entries(value: Any, depth: int = 0) -> Iterator[Mapping[str, str]]:

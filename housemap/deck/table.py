@@ -2,11 +2,12 @@
 
 import csv
 import io
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from itertools import islice
 
-from housemap.deck.colours import Units, are_percent, observed_of
+from housemap.deck.colours import Source, are_percent, observed_of
 from housemap.deck.columns import (
     BY_HEADER,
     NM,
@@ -18,7 +19,6 @@ from housemap.deck.columns import (
 )
 from housemap.deck.numbers import is_number, rough_value, uses_decimal_comma
 from housemap.deck.reading import Column, Given, RejectedRow, refuse
-from housemap.deck.records import Harvest, Source
 from housemap.model.house import DEFAULT_OBSERVED
 from housemap.model.text import clean_text, counted
 
@@ -28,6 +28,10 @@ MOST_COLUMNS = 1_000
 LONGEST_CELL = 2_000
 MOST_CELLS = 4_000_000
 LINES_TO_LOOK_AT = 60
+SEPARATOR = re.compile("sep=(.)")
+"""A first line that names the delimiter, as spreadsheets write it."""
+
+
 ROWS_ABOVE_HEADER = 20
 SHOWN = 80
 
@@ -52,48 +56,44 @@ class Table:
 
 def read_table(text: str, name: str) -> Table:
     """Raises InputError for a text that is no table."""
-    named, text = named_delimiter(text)
-    delimiter = named or find_delimiter(text)
-    rows, broken = split_rows(text, delimiter, name, first_line=2 if named else 1)
+    first, _, rest = text.partition("\n")
+    named = SEPARATOR.fullmatch(first.strip('\r\n "'))
+    body = rest if named else text
+    delimiter = named[1] if named else find_delimiter(text)
+    rows, broken = split_rows(body, delimiter, name, first_line=2 if named else 1)
     if not rows:
         raise refuse("there is no row in it", name)
     at = header_index([row.cells for row in rows[:ROWS_ABOVE_HEADER]])
-    has_header = at is not None
-    start = 0 if at is None else at
-    headers = tidy_headers(rows[start].cells) if has_header else ()
-    width = len(headers) or usual_width(rows)
-    body, uneven = even_rows(rows[start + has_header :], width, delimiter)
-    check_extent(len(body) + len(uneven), 0, 0, name, most_rows=MOST_ROWS)
-    notes = skipped_note(rows[start].line, start) if start else ()
+    headers = [] if at is None else [clean_text(cell) for cell in rows[at].cells]
+    while headers and not headers[-1]:  # left by trailing delimiters
+        headers.pop()
+    widths = [len(row.cells) for row in rows]
+    width = len(headers) or max(set(widths), key=widths.count)
+    kept, uneven = even_rows(rows if at is None else rows[at + 1 :], width, delimiter)
+    check_extent(len(kept) + len(uneven), 0, 0, name, most_rows=MOST_ROWS)
+    above = f"the header is line {rows[at].line}; {counted(at, 'row')} above left out" if at else ""
     return Table(
-        headers or tuple(f"column {i}" for i in range(1, width + 1)),
-        body, delimiter, has_header, (*broken, *uneven), notes,
+        tuple(headers) or tuple(f"column {i}" for i in range(1, width + 1)),
+        kept, delimiter, at is not None, (*broken, *uneven), (above,) if above else (),
     )  # fmt: skip
-
-
-def named_delimiter(text: str) -> tuple[str, str]:
-    """The delimiter of a first line such as "sep=;", as spreadsheets write it, and the rest."""
-    first, _, rest = text.partition("\n")
-    tidy = first.strip('\r\n "')
-    return (tidy[4:], rest) if tidy[:4] == "sep=" and len(tidy) == len("sep=;") else ("", text)
 
 
 def find_delimiter(text: str) -> str:
     """The delimiter that gives the most columns with a known header, then the evenest rows."""
     every = io.StringIO(text, newline="")
     lines = list(islice((line for line in every if line.strip()), LINES_TO_LOOK_AT))
-    return max(DELIMITERS, key=lambda delimiter: delimiter_score(lines, delimiter))
 
+    def score(delimiter: str) -> tuple[int, float, int]:
+        try:
+            rows = list(csv.reader(lines, delimiter=delimiter))
+        except csv.Error:
+            return (0, 0.0, 0)
+        widths = [len(row) for row in rows]
+        usual = max(set(widths), key=widths.count)
+        known = max((count_known(row) for row in rows[:ROWS_ABOVE_HEADER]), default=0)
+        return (known, widths.count(usual) / len(widths) if usual > 1 else 0.0, usual)
 
-def delimiter_score(lines: Sequence[str], delimiter: str) -> tuple[int, float, int]:
-    try:
-        rows = list(csv.reader(lines, delimiter=delimiter))
-    except csv.Error:
-        return (0, 0.0, 0)
-    widths = [len(row) for row in rows]
-    usual = max(set(widths), key=widths.count)
-    known = max((count_known(row) for row in rows[:ROWS_ABOVE_HEADER]), default=0)
-    return (known, widths.count(usual) / len(widths) if usual > 1 else 0.0, usual)
+    return max(DELIMITERS, key=score)
 
 
 def count_known(cells: Sequence[str]) -> int:
@@ -115,7 +115,11 @@ def split_rows(
         except csv.Error as error:
             if "unexpected end" in str(error):
                 raise refuse("a quotation mark opens here and never closes", name, line) from error
-            broken.append(RejectedRow(line, broken_reason(error)))
+            # The csv module's own words may hold the delimiter itself.
+            reason = "a quotation mark is in the middle of a cell"
+            if "field limit" in str(error):
+                reason = "a cell is far too long"
+            broken.append(RejectedRow(line, reason))
             continue
         if cells is None:
             return rows, broken
@@ -134,13 +138,6 @@ def check_extent(
         if number > limit:
             most = min(limit, MOST_ROWS) if what == "rows" else limit
             raise refuse(f"more than {most:,} {what}; nothing was read", name)
-
-
-def broken_reason(error: csv.Error) -> str:
-    """What the csv module means; its own words may hold the delimiter itself."""
-    if "field limit" in str(error):
-        return "a cell is far too long"
-    return "a quotation mark is in the middle of a cell"
 
 
 def header_index(rows: Sequence[Sequence[str]]) -> int | None:
@@ -168,44 +165,23 @@ def alike(first: Sequence[str], second: Sequence[str]) -> bool:
     return [is_value(cell) for cell in first] == [is_value(cell) for cell in second]
 
 
-def tidy_headers(cells: Sequence[str]) -> tuple[str, ...]:
-    """Headers fit to be shown, without the empty ones that trailing delimiters leave."""
-    headers = [clean_text(cell) for cell in cells]
-    while headers and not headers[-1]:
-        headers.pop()
-    return tuple(headers)
-
-
-def usual_width(rows: Sequence[Row]) -> int:
-    widths = [len(row.cells) for row in rows]
-    return max(set(widths), key=widths.count)
-
-
 def even_rows(
     rows: Sequence[Row], width: int, delimiter: str
 ) -> tuple[tuple[Row, ...], list[RejectedRow]]:
+    """The rows cut to as many cells as there are columns, and those that do not fit."""
     kept: list[Row] = []
     rejected: list[RejectedRow] = []
     for row in rows:
-        if reason := misfit(row.cells, width):
-            text = clean_text(delimiter.join(row.cells), SHOWN)
-            rejected.append(RejectedRow(row.line, reason, text))
+        if len(row.cells) < width or any(row.cells[width:]):
+            reason = f"{len(row.cells)} cells where there are {width} columns"
+        elif any(len(cell) > LONGEST_CELL for cell in row.cells):
+            reason = f"a cell of more than {LONGEST_CELL} characters"
         else:
             kept.append(Row(row.line, row.cells[:width]))
+            continue
+        text = clean_text(delimiter.join(row.cells), SHOWN)
+        rejected.append(RejectedRow(row.line, reason, text))
     return tuple(kept), rejected
-
-
-def misfit(cells: Sequence[str], width: int) -> str:
-    """Why a row does not fit the columns; empty where it does."""
-    if len(cells) < width or any(cells[width:]):
-        return f"{len(cells)} cells where there are {width} columns"
-    if any(len(cell) > LONGEST_CELL for cell in cells):
-        return f"a cell of more than {LONGEST_CELL} characters"
-    return ""
-
-
-def skipped_note(line: int, count: int) -> tuple[str, ...]:
-    return (f"the header is line {line}; {counted(count, 'row')} above left out",)
 
 
 DOWN = {"nm", "wavelength", "wavelength nm", "wl", "lambda", "λ", "wave length", ""}
@@ -220,17 +196,13 @@ def turned(table: Table) -> Table:
     if not wavelengths_run_down(table):
         return table
     first = min(row.line for row in table.rows)
-    across = zip(*(row.cells for row in table.rows), strict=True)
-    nm, *spectra = across
+    nm, *spectra = zip(*(row.cells for row in table.rows), strict=True)
     rows = tuple(
         Row(first - 1, (name, *spectrum))
         for name, spectrum in zip(table.headers[1:], spectra, strict=True)
     )
     note = "wavelengths run down: each column is a paint"
-    return Table(
-        ("name", *nm), rows, table.delimiter, has_header=True, rejected=table.rejected,
-        notes=(*table.notes, note),
-    )  # fmt: skip
+    return replace(table, headers=("name", *nm), rows=rows, notes=(*table.notes, note))
 
 
 def wavelengths_run_down(table: Table) -> bool:
@@ -254,98 +226,78 @@ Cells = Mapping[str, Sequence[str]]
 """Cells by meaning, a column each."""
 
 
-def harvested(table: Table, mapping: Sequence[Column], source: Source) -> Harvest:
-    harvest = Harvest(source, rejected=list(table.rejected))
-    used = [(i, column.meaning) for i, column in enumerate(mapping) if column.meaning]
-    for row in table.rows:
-        cells = {meaning: row.cells[i] for i, meaning in used}
-        harvest.take(row.line, cells, table.delimiter.join(row.cells))
-    return harvest
-
-
 def source_of(table: Table, mapping: Sequence[Column], given: Given) -> tuple[Source, list[str]]:
     """What holds for the whole table, and notes about what had to be worked out."""
     looked_at = table.rows[:: 1 + len(table.rows) // MOST_ROWS_LOOKED_AT]
+    headers = {column.meaning: column.header for column in mapping if column.meaning}
     cells = {
         column.meaning: [row.cells[i] for row in looked_at]
         for i, column in enumerate(mapping)
         if column.meaning
     }
     notes: list[str] = []
-    units = units_of(cells, mapping, given, notes)
-    lrv_factor = fraction_factor(cells.get("LRV", ()), LARGEST_FRACTION)
-    if lrv_factor > 1:
-        notes.append("LRV is given 0..1: taken times 100")
-    headers = {column.meaning: column.header for column in mapping}
-    return Source(units, headers, lrv_factor, given.deck), notes
-
-
-def units_of(cells: Cells, mapping: Sequence[Column], given: Given, notes: list[str]) -> Units:
     comma = uses_decimal_comma(
         cell for meaning, found in cells.items() if meaning not in WORDS for cell in found
     )
     if comma:
         notes.append("decimals are marked by a comma")
     spectral = [meaning for meaning in cells if meaning.endswith(NM)]
-    percent = bool(spectral) and percent_in(cells, mapping, spectral, given)
+    percent = False
     if spectral:
+        percent = percent_in(cells, headers, spectral, given)
         notes.append(f"reflectance is read as {'percent' if percent else '0..1'}")
-    observed, factor = observed_in(cells, mapping, given, notes), xyz_factor(cells, notes)
-    notes += light_doubt(cells, observed, given, factor)
+    observed = observed_in(headers, given, notes)
+    xyz_factor = 1.0
+    if "x" not in cells:
+        xyz_factor = factor_to_100("XYZ", cells, ("X", "Y", "Z"), LARGEST_XYZ_FRACTION, notes)
+    white_z = WHITE_Z.get(observed)
+    if white_z and "Z" in cells and (given.assumed or not given.observed):
+        top = largest(cells["Z"]) * xyz_factor
+        if top > white_z * CLEARLY:
+            words = "these look like D65 values; say so with --observed D65/2"
+            notes.append(f"Z reaches {top:.1f}: {words}")
+    lrv_factor = factor_to_100("LRV", cells, ("LRV",), LARGEST_FRACTION, notes)
     wavelengths_nm = tuple(sorted(float(meaning.removesuffix(NM)) for meaning in spectral))
-    return Units(comma, percent, observed, wavelengths_nm, factor)
+    return Source(
+        comma, percent, observed, wavelengths_nm, xyz_factor, lrv_factor, headers, given.deck
+    ), notes
 
 
 def percent_in(
-    cells: Cells, mapping: Sequence[Column], spectral: Sequence[str], given: Given
+    cells: Cells, headers: Mapping[str, str], spectral: Sequence[str], given: Given
 ) -> bool:
     """Whether reflectance is percent: given, said by a header, or shown by large numbers."""
     if given.percent is not None:
         return given.percent
-    if any("%" in column.header for column in mapping if column.meaning.endswith(NM)):
-        return True
-    return are_percent(numbers_in(cell for meaning in spectral for cell in cells[meaning]))
+    said = any("%" in headers[meaning] for meaning in spectral)
+    return said or are_percent(largest(cells[meaning]) for meaning in spectral)
 
 
-def xyz_factor(cells: Cells, notes: list[str]) -> float:
-    if "x" in cells:
+def factor_to_100(
+    what: str, cells: Cells, meanings: Iterable[str], most: float, notes: list[str]
+) -> float:
+    """100 where numbers that should reach 100 stay below `most`, with a note, else 1."""
+    top = max((largest(cells.get(meaning, ())) for meaning in meanings), default=0.0)
+    if not 0 < top <= most:
         return 1.0
-    xyz = (cell for meaning in ("X", "Y", "Z") for cell in cells.get(meaning, ()))
-    factor = fraction_factor(xyz, LARGEST_XYZ_FRACTION)
-    if factor > 1:
-        notes.append("XYZ is given 0..1: taken times 100")
-    return factor
+    notes.append(f"{what} is given 0..1: taken times 100")
+    return 100.0
 
 
-def light_doubt(cells: Cells, observed: str, given: Given, factor: float) -> Iterator[str]:
-    """Where Z is beyond the white of the light that is taken for granted, which light it may be."""
-    white_z = WHITE_Z.get(observed)
-    if (given.observed and not given.assumed) or white_z is None or "Z" not in cells:
-        return
-    top = max(numbers_in(cells["Z"]), default=0.0) * factor
-    if top > white_z * CLEARLY:
-        yield f"Z reaches {top:.1f}: these look like D65 values; say so with --observed D65/2"
+def largest(cells: Iterable[str]) -> float:
+    """The largest number in the cells; 0 where there is none."""
+    return max((rough_value(cell) for cell in cells if is_number(cell)), default=0.0)
 
 
-def fraction_factor(cells: Iterable[str], largest: float) -> float:
-    """100 where numbers that should reach 100 stay below `largest`, else 1."""
-    top = max(numbers_in(cells), default=0.0)
-    return 100.0 if 0 < top <= largest else 1.0
-
-
-def numbers_in(cells: Iterable[str]) -> Iterable[float]:
-    return (rough_value(cell) for cell in cells if is_number(cell))
-
-
-def observed_in(cells: Cells, mapping: Sequence[Column], given: Given, notes: list[str]) -> str:
+def observed_in(headers: Mapping[str, str], given: Given, notes: list[str]) -> str:
     """The illuminant and observer of the whole table: given, in a header, or the usual ones."""
-    if given.observed or not WITH_OBSERVER & set(cells):
+    headed = [header for meaning, header in headers.items() if meaning in WITH_OBSERVER]
+    if given.observed or not headed:
         return given.observed or DEFAULT_OBSERVED
-    headers = (column.header for column in mapping if column.meaning in WITH_OBSERVER)
-    inside = (header.partition("(")[2].rstrip(") ") for header in headers)
-    if found := next(filter(None, map(observed_of, inside)), None):
-        notes.append(f"measured under {found}, as a header says")
-        return found
-    if not {"illuminant", "observer", "observed"} & set(cells):
+    for header in headed:
+        if found := observed_of(header.partition("(")[2].rstrip(") ")):
+            notes.append(f"measured under {found}, as a header says")
+            return found
+    if not {"illuminant", "observer", "observed"} & set(headers):
         notes.append(f"nothing says under which light: taken as {DEFAULT_OBSERVED}")
     return DEFAULT_OBSERVED

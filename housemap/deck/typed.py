@@ -6,13 +6,13 @@ readings alone on a grid that meters use), exact in what is wrong.
 
 import re
 from collections.abc import Callable, Hashable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from statistics import fmean
+from typing import Any
 
 from housemap.deck.colours import (
     ABOUT_M,
-    Spectrum,
     are_percent,
     hex_colour,
     known_observed,
@@ -39,54 +39,58 @@ USUAL = {
 }  # fmt: skip
 """Start and step that meters have for so many readings; common practice, no source."""
 
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What was typed, as a colour, and what had to be taken for granted."""
+
+    source: ColourSource
+    notes: tuple[str, ...] = ()
+
+
 START = re.compile(r"\b(?:from|start)\s*[:=]?\s*(\d+(?:\.\d+)?)", re.IGNORECASE)
+
+
 STEP = re.compile(r"\b(?:step|by|every)\s*[:=]?\s*(\d+(?:\.\d+)?)", re.IGNORECASE)
 END = re.compile(r"\bto\s*\d{3,4}\b", re.IGNORECASE)
 DECORATION = re.compile(r"(?i)\b(?:values|reflectance|wavelengths?)\b|(?<=\d)\s*nm\b|\bnm\b|%|->")
 
 
-def pasted_spectrum(text: str) -> Spectrum:
+def pasted_spectrum(text: str) -> Reading:
     """A reflectance; raises RowError where the text is no spectrum."""
-    start, step = number_after(START, text), number_after(STEP, text)
+    start, step = (number(found[1]) if (found := what.search(text)) else None
+                   for what in (START, STEP))  # fmt: skip
     rest = END.sub(" ", STEP.sub(" ", START.sub(" ", text)))
     values = numbers_among(DECORATION.sub(" ", rest))
     nm, readings, notes = apart(values, start, step)
     percent = "%" in text or are_percent(readings)
-    made = spectrum(nm, readings, percent=percent)
+    reflectance, more = spectrum(nm, readings, percent=percent)
     scale = f"reflectance is read as {'percent' if percent else '0..1'}"
-    return Spectrum(made.reflectance, (*notes, scale, *made.notes))
-
-
-def number_after(what: re.Pattern[str], text: str) -> float | None:
-    found = what.search(text)
-    return number(found[1]) if found else None
+    return Reading(reflectance, (*notes, scale, *more))
 
 
 def apart(
     values: Sequence[float], start: float | None, step: float | None
 ) -> tuple[Sequence[float], Sequence[float], list[str]]:
     """Wavelengths, readings and notes."""
-    if start is not None and step is not None:
-        return grid(start, step, len(values)), values, []
-    half = len(values) // 2
-    for nm, readings in ((values[0::2], values[1::2]), (values[:half], values[half:])):
-        if len(nm) == len(readings) and rising_nm(nm):
-            return nm, readings, []
-    if len(values) not in USUAL:
-        raise RowError(
-            f"{len(values)} readings without wavelengths: write them in pairs, or say where they "
-            "start and step, such as: from 400 step 10"
-        )
-    usual_start, usual_step = USUAL[len(values)]
-    nm = grid(start or usual_start, step or usual_step, len(values))
-    return nm, values, [f"taken as {nm[0]:g} to {nm[-1]:g} nm by {step or usual_step:g}"]
+    half, notes = len(values) // 2, []
+    if start is None or step is None:
+        for nm, readings in ((values[0::2], values[1::2]), (values[:half], values[half:])):
+            if len(nm) == len(readings) and is_rising_nm(nm):
+                return nm, readings, []
+        if len(values) not in USUAL:
+            raise RowError(
+                f"{len(values)} readings without wavelengths: write them in pairs, or say where"
+                " they start and step, such as: from 400 step 10"
+            )
+        usual_start, usual_step = USUAL[len(values)]
+        start, step = start or usual_start, step or usual_step
+        end = start + (len(values) - 1) * step
+        notes = [f"taken as {start:g} to {end:g} nm by {step:g}"]
+    return [start + i * step for i in range(len(values))], values, notes
 
 
-def grid(start: float, step: float, count: int) -> list[float]:
-    return [start + i * step for i in range(count)]
-
-
-def rising_nm(values: Sequence[float]) -> bool:
+def is_rising_nm(values: Sequence[float]) -> bool:
     inside = all(SHORTEST_NM <= value <= LONGEST_NM for value in values)
     return bool(values) and inside and all(low < high for low, high in pairwise(values))
 
@@ -96,8 +100,18 @@ def mean_reading(readings: Sequence[ColourSource]) -> ColourSource:
 
     Raises InputError where readings are of different kinds, or of kinds that have no mean.
     """
-    kinds = {_kind(reading) for reading in readings}
-    if not kinds or None in kinds:
+    values: list[Sequence[float]] = []
+    kinds = set[Hashable]()
+    for reading in readings:
+        match reading:
+            case Reflectance(start_nm=start, step_nm=step, values=numbers):
+                kinds.add((start, step, len(numbers)))
+            case Lab(lab100=numbers, observed=observed) | Xyz(xyz100=numbers, observed=observed):
+                kinds.add((type(reading), observed))
+            case _:
+                raise refuse("only spectra, Lab and XYZ can be averaged", "")
+        values.append(numbers)
+    if not readings:
         raise refuse("only spectra, Lab and XYZ can be averaged", "")
     if len(kinds) > 1:
         raise refuse(
@@ -105,34 +119,9 @@ def mean_reading(readings: Sequence[ColourSource]) -> ColourSource:
             " all Lab, or all XYZ, under the same illuminant and observer",
             "",
         )
-    values = tuple(map(fmean, zip(*map(_numbers, readings), strict=True)))
-    match readings[0]:
-        case Reflectance(start_nm=start, step_nm=step):
-            return Reflectance(start, step, values)
-        case Lab(observed=observed):
-            return Lab((values[0], values[1], values[2]), observed)
-        case other:
-            assert isinstance(other, Xyz)
-            return Xyz((values[0], values[1], values[2]), other.observed)
-
-
-def _kind(reading: ColourSource) -> Hashable:
-    """What readings must have alike to be averaged; None where there is no mean."""
-    match reading:
-        case Reflectance(start_nm=start, step_nm=step, values=values):
-            return start, step, len(values)
-        case Lab(observed=observed) | Xyz(observed=observed):
-            return type(reading), observed
-        case _:
-            return None
-
-
-def _numbers(reading: ColourSource) -> Sequence[float]:
-    match reading:
-        case Reflectance(values=values) | Lab(lab100=values) | Xyz(xyz100=values):
-            return values
-        case _:
-            return ()
+    attr = {Reflectance: "values", Lab: "lab100", Xyz: "xyz100"}[type(readings[0])]
+    mean: Any = {attr: tuple(map(fmean, zip(*values, strict=True)))}
+    return replace(readings[0], **mean)
 
 
 LONGEST = 40_000
@@ -152,14 +141,6 @@ LETTER = re.compile(r"\b([LabChXYZ])\*?(?:ab)?\s*[:=]?\s*(?=[+-]?[\d.,])")
 MAKERS: dict[str, Callable[[float, float, float, str], ColourSource]] = {
     "lab": lab, "lch": lch, "xyz": xyz,
 }  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """What was typed, as a colour, and what had to be taken for granted."""
-
-    source: ColourSource
-    notes: tuple[str, ...] = ()
 
 
 def parse_reading(text: str, *, kind: str = "", observed: str = "") -> Reading:
@@ -185,27 +166,17 @@ def reading_in(text: str, kind: str, observed: str) -> Reading:
         return Reading(Notation(notation))
     if HEX.fullmatch(tidy) and not tidy.isdecimal():
         return Reading(hex_colour(tidy), ("a screen colour: D65 and 2 degrees",))
-    rest, named, notes = without_conditions(tidy)
-    if kind not in MAKERS and looks_spectral(rest):
-        made = pasted_spectrum(rest)
-        return Reading(made.reflectance, (*notes, *made.notes))
-    return three_numbers(rest, kind, named or known_observed(observed), notes)
-
-
-def without_conditions(text: str) -> tuple[str, str, tuple[str, ...]]:
-    """The text without its conditions, the illuminant/observer it names, and notes on M0..M3."""
-    m = m_condition_of(text)
+    m = m_condition_of(tidy)
     notes = (ABOUT_M[m],) if m else ()
-    rest = M_WORD.sub(" ", text)
+    rest = M_WORD.sub(" ", tidy)
     found = OBSERVED.search(rest)
-    if not found:
-        return rest, "", notes
-    return rest.replace(found[0], " ", 1), known_observed(found[0]), notes
-
-
-def looks_spectral(text: str) -> bool:
-    """Whether there are too many words for three numbers."""
-    return len(re.findall(r"\d[\d.,]*", text)) >= FEWEST
+    named = known_observed(found[0]) if found else ""
+    if found:
+        rest = rest.replace(found[0], " ", 1)
+    if kind not in MAKERS and len(re.findall(r"\d[\d.,]*", rest)) >= FEWEST:
+        made = pasted_spectrum(rest)
+        return Reading(made.source, (*notes, *made.notes))
+    return three_numbers(rest, kind, named or known_observed(observed), notes)
 
 
 def three_numbers(text: str, kind: str, observed: str, notes: tuple[str, ...]) -> Reading:
