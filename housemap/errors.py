@@ -10,15 +10,14 @@ HousemapError
 """
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
 class HousemapError(Exception):
     """Base of all errors below; its text is one clear line for a person."""
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(NamedTuple):
     """One thing wrong with an input: where it is and what would be right."""
 
     text: str

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from housemap.checks.every import check_of
 from housemap.checks.finding import Finding
@@ -20,8 +20,7 @@ _LIGHTS: dict[Light, str] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Cause:
+class Cause(NamedTuple):
     """One or more findings with one cause; the gravest stands for the rest."""
 
     findings: tuple[Finding, ...]

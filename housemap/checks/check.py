@@ -8,7 +8,7 @@ colour of a paint may look at one thing after the other (`Listed`): a ranking ne
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from housemap.checks.finding import Finding
 from housemap.checks.meetings import Limits, Meetings, Verdict
@@ -18,8 +18,7 @@ from housemap.model.severity import Severity
 from housemap.study import Study
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """A default limit; `[limits.CHECK] KIND = ...` in a house file sets another."""
 
     kind: str
@@ -29,8 +28,7 @@ class Limit:
     """Where the number comes from, in words."""
 
 
-@dataclass(frozen=True, slots=True)
-class Scope:
+class Scope(NamedTuple):
     """What a check may know beside the thing that it looks at."""
 
     study: Study
@@ -38,8 +36,7 @@ class Scope:
     """Of this check, by kind: the house's own or the default."""
 
 
-@dataclass(frozen=True, slots=True)
-class Compare:
+class Compare(NamedTuple):
     """Coats that meet, within a room or between rooms that see each other."""
 
     surfaces: Surfaces
@@ -57,8 +54,7 @@ class Compare:
         return self.where != "within"
 
 
-@dataclass(frozen=True, slots=True)
-class OfRoom:
+class OfRoom(NamedTuple):
     """The walls of a room."""
 
     judge: Callable[[RoomOptions, Limits], Verdict]
@@ -66,8 +62,7 @@ class OfRoom:
     """Whether it needs the light of the room."""
 
 
-@dataclass(frozen=True, slots=True)
-class OfView:
+class OfView(NamedTuple):
     """What is seen from a room; or, `around` it, in any view in which the room appears."""
 
     judge: Callable[[ViewOptions, Limits], Iterator[Verdict]]
@@ -76,8 +71,7 @@ class OfView:
     """Whether it needs sight to be computed."""
 
 
-@dataclass(frozen=True, slots=True)
-class Listed:
+class Listed(NamedTuple):
     """One thing after the other: what does not depend on the colour of a paint.
 
     It may depend on which paint it is (its samples), and on whether there is any.
@@ -91,16 +85,14 @@ class Listed:
 Look = Compare | OfRoom | OfView | Listed
 
 
-@dataclass(frozen=True, slots=True)
-class Example:
+class Example(NamedTuple):
     """A house that shows what a check passes or fails, and what to see in it."""
 
     words: str
     house: House
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(NamedTuple):
     """One edit that may clear a finding."""
 
     label: str

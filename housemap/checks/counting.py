@@ -6,7 +6,8 @@ assumptions throughout).
 """
 
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -59,8 +60,7 @@ LEAST = 0.1
 """What the narrowest sliver counts for."""
 
 
-@dataclass(frozen=True, slots=True)
-class Visibility:
+class Visibility(NamedTuple):
     """Of two rooms of which one sees the other."""
 
     weight: float = 1.0

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 import numpy as np
 
@@ -36,8 +37,7 @@ def excess_costs(severity: Indices | int, value: Floats, limit: Floats | float) 
     return np.asarray(severity_costs(severity) * (1.0 + np.minimum(beyond, MOST_EXCESS)))
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """A surface of a room and the paint on it."""
 
     room: str

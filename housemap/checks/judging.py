@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any, cast
+from typing import Any, NamedTuple, cast
 
 import numpy as np
 
@@ -182,8 +182,7 @@ def _finding(check: Check, verdict: Verdict, row: int, places: tuple[Place, ...]
     )
 
 
-@dataclass(frozen=True, eq=False)
-class _Met:
+class _Met(NamedTuple):
     """Meetings with the parts of the study that they are of."""
 
     meetings: Meetings

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import cast
+from typing import NamedTuple, cast
 
 import numpy as np
 
@@ -82,8 +82,7 @@ def own_options(swatches: Sequence[Swatch]) -> PaintOptions:
     return PaintOptions(swatches, colours_of(swatches), nothing.astype(np.bool_), nothing)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Sent:
+class Sent(NamedTuple):
     """What the coats of a room send to an eye under one light."""
 
     xyz100: Floats
@@ -224,18 +223,18 @@ class RoomOptions:
     def apart(self) -> "tuple[RoomOptions, RoomOptions]":
         """The surface with the options alone, and the room without it; for no light."""
         room = self.part
-        alone = replace(room, coats={}, accents=(), floor=None, fixed=())
+        alone = room._replace(coats={}, accents=(), floor=None, fixed=())
         coats = {s: coat for s, coat in room.coats.items() if s != self.surface}
-        return replace(self, part=alone), RoomOptions(replace(room, coats=coats))
+        return replace(self, part=alone), RoomOptions(room._replace(coats=coats))
 
     def as_painted(self, swatch: Swatch) -> PaintedRoom:
         """The room with one of the paints on the surface."""
         coat = Coat(self.part.id, self.surface, swatch, self.part.sheen_on(self.surface))
         if self.surface.startswith("accent "):
             others = (each for each in self.part.accents if each.surface != self.surface)
-            return replace(self.part, accents=(*others, coat))
+            return self.part._replace(accents=(*others, coat))
         coats = {**self.part.coats, cast("Surface", self.surface): coat}
-        return replace(self.part, coats=coats)
+        return self.part._replace(coats=coats)
 
 
 @dataclass(frozen=True, eq=False)
@@ -302,8 +301,7 @@ class PairOptions:
         return looks if self.together or self.first is self.second else looks.turned()
 
 
-@dataclass(frozen=True, slots=True)
-class Surfaces:
+class Surfaces(NamedTuple):
     """Which surfaces a check compares: any of the first kinds with any of the second."""
 
     first: tuple[str, ...]

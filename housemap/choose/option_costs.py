@@ -4,7 +4,7 @@ Every figure is the checks' own (`Check.looks`), with options in place of the pa
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import partial
 from typing import TypeVar
 
@@ -241,7 +241,7 @@ def _in_scope(find: Callable[[Part, Scope], Iterable[Finding]], scope: Scope) ->
 
 def _as_seen(view: View, find: Find[View], part: PaintedRoom) -> Iterable[Finding]:
     """What is found in a view with one room painted otherwise."""
-    seen = tuple(replace(s, room=part) if s.room.id == part.id else s for s in view.seen)
+    seen = tuple(s._replace(room=part) if s.room.id == part.id else s for s in view.seen)
     return find(View(part if view.room.id == part.id else view.room, seen))
 
 

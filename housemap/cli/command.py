@@ -9,7 +9,6 @@ from argparse import (
     RawDescriptionHelpFormatter,
 )
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from difflib import get_close_matches
 from functools import cache, partial
 from importlib import import_module
@@ -75,8 +74,7 @@ OneOf = tuple[Argument, ...]
 """Options of which only one may be given."""
 
 
-@dataclass(frozen=True, slots=True)
-class Command:
+class Command(NamedTuple):
     """One command; its module is imported when it is asked for."""
 
     name: str

@@ -1,7 +1,6 @@
 """Reading house files for a command, with everything wrong with all of them listed at once."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -34,7 +33,7 @@ def each_house(files: Iterable[Path], compute: Callable[[House], T]) -> list[tup
         try:
             return str(file), compute(read_house(file))
         except InputError as error:
-            problems = [replace(each, file=each.file or str(file)) for each in error.problems]
+            problems = [each._replace(file=each.file or str(file)) for each in error.problems]
             raise InputError(problems) from error
 
     return each_of(files, make)

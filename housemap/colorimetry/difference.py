@@ -4,7 +4,6 @@ And two numbers beside them: harmony, never a verdict, and metamerism.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 import numpy as np
@@ -16,8 +15,7 @@ from housemap.colorimetry.facts import ColourFacts
 from housemap.colorimetry.spaces import lightness
 
 
-@dataclass(frozen=True, slots=True)
-class Difference:
+class Difference(NamedTuple):
     """How far two colours are apart; every figure is at least 0 but harmony."""
 
     de00: float

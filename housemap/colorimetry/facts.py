@@ -6,8 +6,8 @@ and the notation (illuminant C, 2 degrees).
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from itertools import chain
+from typing import NamedTuple
 
 import numpy as np
 
@@ -26,8 +26,7 @@ BLOCK = 500
 """Colours at a time: what is computed of them stays in the cache of a core."""
 
 
-@dataclass(frozen=True, slots=True)
-class ColourFacts:
+class ColourFacts(NamedTuple):
     """A colour under D65 for the 10 degree observer, unless a field says other."""
 
     xyz100: Triple

@@ -1,6 +1,6 @@
 """ASTM D1535 notation as text: "5Y 7/1", "N 8/"."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from housemap.errors import ColourError
 from housemap.model.notation import hue_name, read_notation
@@ -9,8 +9,7 @@ LEAST_CHROMA = 0.05
 """Below it the text says N: it rounds to /0.0."""
 
 
-@dataclass(frozen=True, slots=True)
-class MunsellNotation:
+class MunsellNotation(NamedTuple):
     """Hue, value and chroma; `hue100` is 0 where there is no chroma."""
 
     hue100: float

@@ -6,7 +6,6 @@ colour in a neutral block has no undertone. Temperature from the hue is our assu
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import cache
 from math import atan2, degrees, hypot
 from typing import Literal, NamedTuple, get_args
@@ -45,8 +44,7 @@ FAMILY_OF_PHRASE: dict[str, Family] = {
 """Where the last word does not say it; brown is dark orange, so orange counts with it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Undertone:
+class Undertone(NamedTuple):
     """What a colour leans to. `chroma` is the CAM16-UCS M', `hue_deg` lies in its a'b' plane."""
 
     name: str

@@ -11,10 +11,9 @@ import os
 import socket
 from collections.abc import Mapping
 from contextlib import suppress
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from housemap.errors import HouseFileError
 from housemap.file.atomic import lock, private_folder, unfinished, write_all, write_private
@@ -28,8 +27,7 @@ FOLDER = "recovery"
 WHAT = "the copy of unsaved work"
 
 
-@dataclass(frozen=True, slots=True)
-class Recovery:
+class Recovery(NamedTuple):
     """Unsaved work that a program left behind when it ended without being asked to."""
 
     house: House

@@ -13,9 +13,8 @@ What is to be chosen does not depend on which side is called mine.
 
 from collections.abc import Iterator, Mapping, Sequence
 from collections.abc import Set as AbstractSet
-from dataclasses import dataclass
 from dataclasses import field as attribute
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from housemap.errors import EditError, HouseFileError, Problem
 from housemap.file.reader import HouseFile, decode, parse_house, parse_toml, read_values
@@ -87,8 +86,7 @@ def _entries(kind: TableOf, tables: Values) -> Iterator[tuple[Key, Values]]:
 LONGEST_VALUE = 60
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
+class Change(NamedTuple):
     """A value that differs; None means that it is not there.
 
     A whole entity that came or went is one change, and so is a colour.
@@ -174,8 +172,7 @@ SIDES: tuple[Side, ...] = ("base", "mine", "theirs")
 EVERYTHING: frozenset[KeyPath] = frozenset({("house",), *((table.key,) for table in TABLES)})
 
 
-@dataclass(frozen=True, slots=True)
-class Conflict:
+class Conflict(NamedTuple):
     """A value that somebody must choose; None means that it is not there."""
 
     path: KeyPath
@@ -190,8 +187,7 @@ class Conflict:
         return sentence(self.path, f"was {sent} as sent, yours is {yours}, theirs is {theirs}")
 
 
-@dataclass(frozen=True, slots=True)
-class Merge:
+class Merge(NamedTuple):
     """A legal house, and what is still to be chosen in it.
 
     At a conflict the house has my value where all of mine are legal together, else the base's.

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from functools import cache, partial
 from os import PathLike, fspath
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import tomli
 
@@ -47,8 +47,7 @@ def tokens() -> re.Pattern[str]:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Entry:
+class Entry(NamedTuple):
     """A header or a key with its value, and the lines (from 1) that it takes."""
 
     path: KeyPath
@@ -231,8 +230,7 @@ MOST_DOTS = 6
 """The most parts of one dotted key: tomli takes memory for each, and time by their cube."""
 
 
-@dataclass(frozen=True, slots=True)
-class HouseFile:
+class HouseFile(NamedTuple):
     """A house with the bytes of the file that it was read from."""
 
     house: House
@@ -401,7 +399,7 @@ def placed(found: Iterable[Problem], text: str, place: str) -> list[Problem]:
     """Give each problem its file and line, in the order of the lines, MOST_PROBLEMS at most."""
     places = scan(text)
     result = [
-        replace(each, file=place, line=each.line or places.line_of(each.path)) for each in found
+        each._replace(file=place, line=each.line or places.line_of(each.path)) for each in found
     ]
     result.sort(key=lambda each: each.line or 0)
     if len(result) > MOST_PROBLEMS:

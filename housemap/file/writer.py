@@ -13,9 +13,8 @@ comment fits beside an entry; further ones go above it.
 from bisect import bisect_left
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import cache
-from typing import Any
+from typing import Any, NamedTuple
 
 from housemap.errors import HouseFileError
 from housemap.file.reader import decode, has_comments, parse_house, scan
@@ -25,8 +24,7 @@ from housemap.model.house import FORMAT, House
 from housemap.model.schema import HOUSE, TABLES
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """A header or a key with its value; the text may run over several lines."""
 
     path: KeyPath
@@ -122,8 +120,7 @@ BY_ROOM: tuple[KeyPath, ...] = (("visit",), ("brief", "room"), ("scheme", "*", "
 """The tables whose keys are ids of rooms; * is any key."""
 
 
-@dataclass(frozen=True, slots=True)
-class Comment:
+class Comment(NamedTuple):
     """A comment from its # on, and the path of its entry; FOOT is the end of the file."""
 
     text: str
@@ -149,7 +146,7 @@ def comments_of(text: str) -> tuple[Comment, ...]:
 def carried(comments: Iterable[Comment], before: House, after: House) -> tuple[Comment, ...]:
     """Let comments follow the entries that have another id in `after`."""
     moves = renames(before, after)
-    return tuple(replace(each, at=_moved(each.at, moves)) for each in comments)
+    return tuple(each._replace(at=_moved(each.at, moves)) for each in comments)
 
 
 def comments_for(house: House, data: bytes) -> tuple[Comment, ...]:

@@ -7,7 +7,7 @@ colour, two-step CAT16 (Zhai & Luo 2018) for the screen.
 """
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -23,8 +23,7 @@ from housemap.model.house import Point, Room
 Triple = tuple[float, float, float]
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Eye:
+class Eye(NamedTuple):
     """An eye adapted to a room: its white (Y 100) and the luminance that it is adapted to."""
 
     white100: Triple
@@ -42,8 +41,7 @@ class Eye:
         return appearance.adapt_two_step(xyz100, white, spaces.SRGB_WHITE, degrees)
 
 
-@dataclass(frozen=True, slots=True)
-class Seen:
+class Seen(NamedTuple):
     """A colour as seen: CIECAM16 J, M, h (degrees), CAM16-UCS J', a', b', and the screen's."""
 
     jmh: Triple
@@ -85,8 +83,7 @@ WHITE_Y100 = 50.0
 """Of the surface that shows a tint: light enough to name, dark enough to be shown in most tints."""
 
 
-@dataclass(frozen=True, slots=True)
-class Tint:
+class Tint(NamedTuple):
     """One part of the light on a surface, and what it makes of a white."""
 
     lux: float
@@ -98,8 +95,7 @@ class Tint:
     undertone: Undertone
 
 
-@dataclass(frozen=True, slots=True)
-class WallTints:
+class WallTints(NamedTuple):
     """Of the light on one wall; None where no light comes that way."""
 
     whole: Tint
@@ -110,8 +106,7 @@ class WallTints:
     opposite: Tint | None
 
 
-@dataclass(frozen=True, slots=True)
-class Tints:
+class Tints(NamedTuple):
     """Of a room under one light."""
 
     source: Tint

@@ -1,7 +1,7 @@
 """The average daylight factor, and the limits that standards set for daylight."""
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -52,8 +52,7 @@ def least_average(use: Use, country: str = "") -> float | None:
     return BS8206_PERCENT.get(use) if country in {"", BRITAIN} else None
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class DaylightFactor:
+class DaylightFactor(NamedTuple):
     """DF = T W theta / (A (1 - R^2)), in percent, summed over windows (BS 8206-2; Lynes 1979).
 
     An average for early design, 0.6 to 0.8 of the mean over a working plane.
@@ -93,8 +92,7 @@ class DaylightFactor:
         return sum(self.area_m2[key] * self.reflectance[key] for key in sorted(surfaces))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class MedianDaylight:
+class MedianDaylight(NamedTuple):
     """The daylight factor that half of a room's working plane has, whichever way daylight comes."""
 
     percents: Floats

@@ -3,8 +3,8 @@
 Shapes that differ only in how their windows and openings are called are one.
 """
 
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 import numpy as np
 
@@ -32,8 +32,7 @@ WINDOW_STEP_M, WINDOW_POINTS = 0.2, 12
 """Between the points that stand for a window, and the most of them along each side."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Skylight:
+class Skylight(NamedTuple):
     """Illuminance from a window that passes everything, for 1 lx on the horizontal outside."""
 
     patches: Floats
@@ -68,8 +67,7 @@ def skylight(shape: Shape, number: int, outside: Outside) -> Skylight:
     return Skylight(patches, on_plane)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Glass:
+class Glass(NamedTuple):
     """A window as a grid of points, (M, 3), in level bands so high; `out` is its outward normal."""
 
     points_m: Floats

@@ -4,8 +4,8 @@ Help is there before anything else, so nothing here needs numpy.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import hypot
+from typing import NamedTuple
 
 ADAPTATION, RECOVERED, FURNITURE = 2.75, 1.5, 1.5
 """CAM16-UCS units that a colour as seen may be off: by how much of the tint of bounces the eye
@@ -30,8 +30,7 @@ DIM_EVENING_LUX, BRIGHT_EVENING_LUX = 50.0, 200.0
 """Mean on the walls (our assumption)."""
 
 
-@dataclass(frozen=True, slots=True)
-class LightFigures:
+class LightFigures(NamedTuple):
     """Of one room; None where it is not known."""
 
     median_percent: float | None

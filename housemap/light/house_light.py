@@ -11,6 +11,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
 from operator import is_
+from typing import NamedTuple
 
 import numpy as np
 
@@ -182,8 +183,7 @@ class HouseLight:
         return None
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Place:
+class Place(NamedTuple):
     """A room in the light of its cluster."""
 
     solved: "Solved"
@@ -258,7 +258,7 @@ def _fitted(inputs: Mapping[str, RoomInputs]) -> dict[str, RoomInputs]:
         most = min(b[2] for b in both), min(b[3] for b in both)
         for room, opening, width, height in both:
             if len(both) > 1 and (width > most[0] + FIT_M or height > most[1] + FIT_M):
-                changed[room][name] = replace(opening, most_m=most)
+                changed[room][name] = opening._replace(most_m=most)
     return {
         room: _with_openings(each, changed[room]) if room in changed else each
         for room, each in inputs.items()
@@ -274,7 +274,7 @@ def _size(hole: Hole) -> tuple[float, float]:
 
 def _with_openings(inputs: RoomInputs, changed: Mapping[str, RoomOpening | None]) -> RoomInputs:
     openings = (changed.get(each.name, each) for each in inputs.openings)
-    return replace(inputs, openings=tuple(each for each in openings if each))
+    return inputs._replace(openings=tuple(each for each in openings if each))
 
 
 Group = tuple[tuple[str, ...], tuple[Joint, ...]]
@@ -460,7 +460,7 @@ def _solve(
 def _dark(system: System, states: Sequence[RoomState]) -> Solved:
     """A system in which no light has been reflected yet."""
     black = tuple(
-        replace(each, scene=replace(each.scene, reflectance=0.0 * each.scene.reflectance))
+        replace(each, scene=each.scene._replace(reflectance=0.0 * each.scene.reflectance))
         for each in states
     )
     none = tuple(np.zeros_like(each.once) for each in states)

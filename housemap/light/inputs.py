@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
@@ -48,8 +48,7 @@ class RoomColours:
     accents: Mapping[str, SurfaceColour] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
-class RoomOpening:
+class RoomOpening(NamedTuple):
     """An opening as it lies in one room; `wall`, `along_m` or a size None where not measured."""
 
     name: str
@@ -69,8 +68,7 @@ class RoomOpening:
     """Whether it leads outdoors: unless its door is shut, daylight comes in as by a window."""
 
 
-@dataclass(frozen=True, slots=True)
-class RoomInputs:
+class RoomInputs(NamedTuple):
     room: Room
     colours: RoomColours = RoomColours()
     openings: tuple[RoomOpening, ...] = ()

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache, partial
 from itertools import combinations, pairwise
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -55,8 +55,7 @@ class Hole:
     """Whether light comes in through it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(NamedTuple):
     """All that the exchange of light between patches depends on.
 
     Shapes that differ only in how their windows and openings are called are equal.
@@ -108,8 +107,7 @@ def _exchange_m2(mesh: Mesh) -> Singles:
     return exchange
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Plane:
+class Plane(NamedTuple):
     """The working plane: the floor's shape at PLANE_M, less a border, in P cells."""
 
     x_m: Floats
@@ -207,8 +205,7 @@ def plane_border_m(shape: Shape) -> float:
     return float(min(PLANE_BORDER_M, box.min() / 4.0))
 
 
-@dataclass(frozen=True, slots=True)
-class Face:
+class Face(NamedTuple):
     """One side of the box: the plane `axis` = `at_m`, gridded along the other two axes."""
 
     name: str
@@ -264,7 +261,7 @@ def above_plane(face: Face) -> Face:
     """The face with what lies below the working plane folded away, cell by cell."""
     if face.axis == UP:
         return face
-    return replace(face, grid=face.grid | {UP: np.maximum(face.grid[UP], PLANE_M)})
+    return face._replace(grid=face.grid | {UP: np.maximum(face.grid[UP], PLANE_M)})
 
 
 def lamp_on(face: Face, at_m: LampPlace, aim: Aim) -> Floats:

@@ -1,10 +1,9 @@
 """A room of any outline as patches: exchange by rays, so that corners cast their shadows."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
 from itertools import pairwise
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import numpy.typing as npt
@@ -29,8 +28,7 @@ from housemap.light.view_factors import Ints
 from housemap.model.house import Aim, Point
 
 
-@dataclass(frozen=True, slots=True)
-class Side:
+class Side(NamedTuple):
     """A wall's grid: `owner` is the surface of each cell (along, up)."""
 
     start_m: Floats
@@ -82,8 +80,7 @@ def _within(edges: Floats, cell: Ints, share: Floats) -> Floats:
     return edges[cell, None] + np.diff(edges)[cell, None] * share
 
 
-@dataclass(frozen=True, slots=True)
-class Strip:
+class Strip(NamedTuple):
     """A trapezoid with two sides along y, as `columns` x `rows` patches.
 
     `low_m` and `high_m` are y at its west and east sides.
@@ -186,8 +183,7 @@ WINDOW_RAYS = 16384
 """From each window, as all light by day comes through them."""
 
 
-@dataclass(frozen=True, slots=True)
-class Patches:
+class Patches(NamedTuple):
     """Where the patches are: floor, ceiling, then wall by wall."""
 
     shape: Shape
@@ -302,8 +298,7 @@ BALANCED = 1e-13
 BALANCING_ROUNDS = 500
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Prism:
+class Prism(NamedTuple):
     """A room of any outline; its methods are those of `Box`."""
 
     patches: Patches

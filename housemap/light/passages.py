@@ -8,7 +8,6 @@ or made (`balanced_passage`). An opening has a depth: its lining reflects the li
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 from typing import NamedTuple
@@ -40,8 +39,7 @@ class Pair(NamedTuple):
     """m2, as much from one patch to the other as back."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Passage:
+class Passage(NamedTuple):
     """What the rooms of a cluster exchange through openings, in m2; given twice adds up."""
 
     pairs: tuple[Pair, ...]

@@ -8,9 +8,9 @@ of patches at every band, mostly within 0.02 %.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 
@@ -66,8 +66,7 @@ BRIGHTEST = 0.99
 """A surface that reflects everything would never lose its light."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Modes:
+class Modes(NamedTuple):
     """K distributions of light, each on one surface; orthonormal, weighted by area.
 
     Light is given by its shares of each mode: on N patches it is `on_patches.T @ shares`.
@@ -166,8 +165,7 @@ MOST = 10.0
 """More than this the model is wrong by only where hardly any light comes."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Rows:
+class Rows(NamedTuple):
     """Groups of surfaces to average over: `member` (rows, surfaces) is 1 or 0."""
 
     member: Floats
@@ -179,8 +177,7 @@ class Rows:
         return np.asarray(areas / np.where(total > 0.0, total, 1.0))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class BandLight:
+class BandLight(NamedTuple):
     """Area means on each row for each beam."""
 
     direct: Floats
@@ -193,8 +190,7 @@ class BandLight:
     """(rows, surfaces, beams, bands): reflected from each surface."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class FirstLight:
+class FirstLight(NamedTuple):
     """What beams bring before the first bounce, whatever the paints."""
 
     lux: Floats
@@ -206,8 +202,7 @@ class FirstLight:
     (K, surfaces, beams)."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Bounced:
+class Bounced(NamedTuple):
     """Reflected light of a room by the modes, and of that what comes in through openings."""
 
     later: Floats

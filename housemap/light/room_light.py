@@ -1,7 +1,7 @@
 """The way in: the light of rooms, the colours of their surfaces as seen in it, and its facts."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -14,8 +14,7 @@ from housemap.light.surface_light import PLAIN_WALLS, WALLS, Lit, PlaneLight, xy
 from housemap.model.house import Room
 
 
-@dataclass(frozen=True, eq=False)
-class RoomLight:
+class RoomLight(NamedTuple):
     """Light in a room; None or empty where the notes say that it cannot be computed."""
 
     inputs: RoomInputs

@@ -1,9 +1,9 @@
 """A room ready to be computed: its shape, what each surface reflects, what shines, what to note."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
-from typing import Literal
+from typing import Literal, NamedTuple
 
 import numpy as np
 
@@ -45,8 +45,7 @@ _AGAINST_EDGE = {"n", "w"}
 """Walls of a size room that are measured the other way round than the outline runs."""
 
 
-@dataclass(frozen=True, slots=True)
-class Holes:
+class Holes(NamedTuple):
     """`openings` by hole name; `missing` are the openings that have no place in a wall."""
 
     all: tuple[Hole, ...]
@@ -155,8 +154,7 @@ Column = tuple[LightName, Spectrum]
 """What is computed at once: the light of one spectrum, by day or in the evening."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Beam:
+class Beam(NamedTuple):
     """The light of one window or lamp."""
 
     column: Column
@@ -168,8 +166,7 @@ class Beam:
     """For what shines on through openings."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pane:
+class Pane(NamedTuple):
     """A window as it lies in a wall, and what lies before it."""
 
     number: int
@@ -364,8 +361,7 @@ def _lamps(room: Room) -> Iterator[str]:
             yield f'Lamp "{key}" is warmer than any CIE LED: LED-B1 is taken, made warmer.'
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Scene:
+class Scene(NamedTuple):
     """A room ready to be computed."""
 
     shape: Shape

@@ -2,7 +2,6 @@
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import NamedTuple, cast
 
@@ -44,8 +43,7 @@ Candela = Callable[[Floats], Floats]
 """From directions, (n, 3), to lumens a steradian of the whole source, for a lux or a lumen."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Emitter:
+class Emitter(NamedTuple):
     """A window or a lamp."""
 
     points: Points
@@ -73,8 +71,7 @@ class Shine(NamedTuple):
     """Whether no lining reflected it."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Way:
+class _Way(NamedTuple):
     """A chain of gates that an emitter shines through."""
 
     emitter: int
@@ -134,7 +131,7 @@ def _weighed(
         most = emitters[each.emitter][1].lines >> (len(each.chain) - 1)
         share = lumens / max(light[room], TINY) / FULL_SHARE
         least = FEWEST_LINES << (2 * len(each.chain) - 2)
-        made.append(replace(each, lines=min(max(int(most * share), least), most)))
+        made.append(each._replace(lines=min(max(int(most * share), least), most)))
     return made
 
 

@@ -6,7 +6,7 @@ illuminance. An obstruction is long and parallel to the window: it hides what li
 angle, the elevation projected onto the vertical plane that is square to the window.
 """
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -25,8 +25,7 @@ def luminance(sine: Floats) -> Floats:
     return _HORIZON * (1.0 + 2.0 * sine)
 
 
-@dataclass(frozen=True, slots=True)
-class Outside:
+class Outside(NamedTuple):
     """What lies before a window."""
 
     sky_angle_deg: float

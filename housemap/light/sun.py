@@ -8,10 +8,9 @@ sky's luminance is CIE S 011 type 12 (CIE standard clear sky, low turbidity).
 
 import datetime as dt
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import pairwise
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -38,8 +37,7 @@ SAME_M = 1e-6
 """Places nearer to each other than this are one."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sun:
+class Sun(NamedTuple):
     """The sun on a clear day, degrees; azimuth clockwise from true north."""
 
     altitude_deg: float
@@ -145,8 +143,7 @@ def _clear_horizontal(altitude_deg: float) -> float:
 # Where the sun falls
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class SunPatch:
+class SunPatch(NamedTuple):
     """Sun on one surface of a room: the corners of the patch in the room's coordinates, (n, 3)."""
 
     room: int
@@ -311,8 +308,7 @@ def _split(
         yield part, (*_level_faces(shape, seen @ turn), *walls)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Met:
+class _Met(NamedTuple):
     """The wall that a part of a beam comes to next; places in plan, across the beam and ahead."""
 
     start: Floats
@@ -456,8 +452,7 @@ COLUMNS: tuple[Column, Column] = (
 """The sun and the blue sky are held as the two lights of a house."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class SunlitRoom:
+class SunlitRoom(NamedTuple):
     """A room on a clear day."""
 
     patches: tuple[SunPatch, ...]
@@ -474,8 +469,7 @@ class SunlitRoom:
     @property
     def light(self) -> Lit:
         """Sun and sky together, to see colours by."""
-        return replace(
-            self.beam,
+        return self.beam._replace(
             source=self.beam.source + self.sky.source,
             bands=self.beam.bands + self.sky.bands,
             direct=self.beam.direct + self.sky.direct,

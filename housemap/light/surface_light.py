@@ -1,7 +1,7 @@
 """A room under one light: lux and colour on every surface and on the working plane."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -22,8 +22,7 @@ DISCOUNTED = 0.5
 """How much of the tint that reflected light gives to a surface an adapted eye takes away."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Lit:
+class Lit(NamedTuple):
     """Light on `surfaces` (floor, ceiling, each wall, windows, openings, WALLS, PLAIN_WALLS).
 
     The last axis of the arrays is X, Y, Z of the 10 degree observer and lux; X, Y, Z are on one
@@ -168,8 +167,7 @@ def rows_of(scene: Scene) -> Rows:
     return Rows(np.vstack([np.eye(len(names)), walls]))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class PlaneLight:
+class PlaneLight(NamedTuple):
     """The daylight factor on the cells of a room's working plane, in percent."""
 
     percents: Floats

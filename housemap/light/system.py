@@ -19,8 +19,7 @@ from housemap.light.tracing import Cluster, gates_of
 from housemap.light.view_factors import Ints
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Link:
+class Link(NamedTuple):
     """What a room takes in through openings from another room, or from itself by their linings."""
 
     sender: int

@@ -24,8 +24,7 @@ MOST_ROOMS = 6
 TINY = 1e-12
 
 
-@dataclass(frozen=True, slots=True)
-class Joint:
+class Joint(NamedTuple):
     """An opening between two rooms of a cluster: their places there, and those of its holes."""
 
     rooms: tuple[int, int]
@@ -35,8 +34,7 @@ class Joint:
     """1, or the transmittance of its glass."""
 
 
-@dataclass(frozen=True, slots=True)
-class Cluster:
+class Cluster(NamedTuple):
     """Rooms that openings join; compares by value."""
 
     shapes: tuple[Shape, ...]
@@ -126,8 +124,7 @@ def _planes_of(planes: list[Plane | None], firsts: Ints) -> Planes:
     return Planes(low, per_m, counts, begins, np.concatenate([_NONE, *cells]))
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Gates:
+class Gates(NamedTuple):
     """Both sides of every joint: gate 2 j is that in the first room of joint j, 2 j + 1 the other.
 
     A gate's own coordinates are u along and v up its rectangle, and outward from its room; both

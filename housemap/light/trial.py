@@ -7,8 +7,9 @@ reflectance rho, with one c, the share that comes back to the surface, for all s
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 
@@ -26,8 +27,7 @@ GREYS = np.array([0.04, 0.4, 0.88])
 at most 0.03 CAM16-UCS units from the room solved with the paint, in the rooms of the tests."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Tried:
+class Tried(NamedTuple):
     """Of n paints under one light; arrays (n, 3), and lux on the walls (n,)."""
 
     xyz100: Floats
@@ -43,8 +43,7 @@ class Tried:
         return self.eye.on_screen(self.xyz100)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Curves:
+class Curves(NamedTuple):
     """One light of a room, for any paint on the surface: lux as in the head of this module."""
 
     surfaces: tuple[str, ...]
@@ -105,8 +104,7 @@ class Repainted:
         return zip(self.known[surface], self.curves.weights, strict=True)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Response:
+class Response(NamedTuple):
     """How a room answers to what is painted on one surface."""
 
     lit_as: str
@@ -145,7 +143,7 @@ def response_in(house: HouseLight, room: str, surface: str) -> Response:
 
 def _with_accent(scene: Scene, surface: str) -> Scene:
     """One wall in another paint is an accent wall: the walls' paint is on the others alone."""
-    return replace(scene, plain_walls=scene.plain_walls - {surface})
+    return scene._replace(plain_walls=scene.plain_walls - {surface})
 
 
 def _lit_as(scene: Scene, surface: str) -> str:
@@ -178,7 +176,7 @@ def _response(
 
 def _painted(scene: Scene, worn: frozenset[str], reflectance: float) -> Scene:
     mine = np.array([name in worn for name in scene.shape.surfaces])
-    return replace(scene, reflectance=np.where(mine[:, None], reflectance, scene.reflectance))
+    return scene._replace(reflectance=np.where(mine[:, None], reflectance, scene.reflectance))
 
 
 def _back(scene: Scene, worn: frozenset[str], greys: Floats, lux: Floats) -> Floats:

@@ -9,8 +9,8 @@ import re
 import unicodedata
 from collections import defaultdict
 from collections.abc import Collection, Container, Mapping
-from dataclasses import dataclass, replace
-from typing import Any, TypeVar, cast
+from dataclasses import replace
+from typing import Any, NamedTuple, TypeVar, cast
 
 from housemap.errors import EditError
 from housemap.model.fieldtypes import ID, ID_LENGTH, Change, KeyPath
@@ -359,8 +359,7 @@ def _legal(house: House) -> House:
 # History: a frozen value, of which a step is a whole house
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """A house other than the present one, and the edit that lies between it and its neighbour."""
 
     house: House
@@ -368,8 +367,7 @@ class Step:
     """Such as "Hall walls: Oat Ladle"."""
 
 
-@dataclass(frozen=True, slots=True)
-class History:
+class History(NamedTuple):
     """The houses before and after the present one; the nearest past is last, as is the nearest
     future.
     """  # noqa: D205 - one sentence

@@ -7,9 +7,9 @@ anywhere, and are moved so that their box starts there.
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from math import atan2, cos, degrees, dist, hypot, inf, radians, sin
+from typing import NamedTuple
 
 from housemap.model.house import (
     DEFAULT_CASED_HEIGHT_M,
@@ -238,8 +238,7 @@ COMPASS = ("n", "e", "s", "w")
 """The wall keys of a room with a size."""
 
 
-@dataclass(frozen=True, slots=True)
-class Wall:
+class Wall(NamedTuple):
     """One wall; `along` is counted from `start_m` towards `end_m`."""
 
     key: str
@@ -374,8 +373,7 @@ DEDUCTED_ABOVE_M2 = 0.5
 """A hole up to this size is not deducted from its wall (IS 1200 Part 13:1994, clause 3)."""
 
 
-@dataclass(frozen=True, slots=True)
-class RoomAreas:
+class RoomAreas(NamedTuple):
     """Areas in square metres, volume in cubic metres."""
 
     floor_m2: float

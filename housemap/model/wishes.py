@@ -1,6 +1,6 @@
 """What the client asked for, of the walls of a room or of one wall of it."""
 
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from housemap.model.house import STRENGTHS, Brief, House, Room, Strength
 
@@ -10,8 +10,7 @@ ACCENTS: Strength = "moderate"
 """The same for accents."""
 
 
-@dataclass(frozen=True, slots=True)
-class Wishes:
+class Wishes(NamedTuple):
     """What is asked of one colour."""
 
     strength: Strength | None = WALLS
@@ -77,7 +76,7 @@ def wishes_of(brief: Brief, room: str | None = None, *, accent: bool = False) ->
     own = brief.rooms.get(room) if room is not None else None
     like = brief.like if own is None or own.like is None else own.like
     strength = stated.strength or (ACCENTS if accent else WALLS)
-    return replace(stated, strength=strength, like=frozenset(like), lean=stated.avoid)
+    return stated._replace(strength=strength, like=frozenset(like), lean=stated.avoid)
 
 
 def stated_in(house: House, room: str) -> tuple[Wishes, Wishes]:

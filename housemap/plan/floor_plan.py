@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from housemap.model.geometry import (
     Box,
@@ -28,8 +28,7 @@ from housemap.model.lengths import FOOT_M, format_length
 from housemap.plan.house_graph import HouseGraph, graph_of
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedRoom:
+class PlacedRoom(NamedTuple):
     """A room in the plan of its level."""
 
     level: int
@@ -47,8 +46,7 @@ class PlacedRoom:
         return box_of(self.outline_m)
 
 
-@dataclass(frozen=True, slots=True)
-class PlacedOpening:
+class PlacedOpening(NamedTuple):
     """An opening in the plan. Both segments run the same way, so that end joins end."""
 
     near_m: Segment
@@ -59,8 +57,7 @@ class PlacedOpening:
     """False where only drawn between two blocks that touch."""
 
 
-@dataclass(frozen=True, slots=True)
-class Closing:
+class Closing(NamedTuple):
     """A loop of openings that does not close."""
 
     error_m: float
@@ -69,8 +66,7 @@ class Closing:
     """The one most likely mis-measured."""
 
 
-@dataclass(frozen=True, slots=True)
-class Contact:
+class Contact(NamedTuple):
     """Where a wall of one room meets a wall of another: they face each other, close by."""
 
     wall: str
@@ -82,8 +78,7 @@ class Contact:
     end_m: float
 
 
-@dataclass(frozen=True, slots=True)
-class UnmetOpening:
+class UnmetOpening(NamedTuple):
     """An opening between two placed rooms that cannot lead from one to the other."""
 
     opening: str
@@ -93,8 +88,7 @@ class UnmetOpening:
     """Between the two rooms."""
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
+class Plan(NamedTuple):
     """Every room of the house, in file order, and every opening that can be drawn."""
 
     rooms: Mapping[str, PlacedRoom]
@@ -137,8 +131,7 @@ OVER_M = 0.01
 """An opening may reach so far over the end of a wall that it was not measured in."""
 
 
-@dataclass(frozen=True, slots=True)
-class Side:
+class Side(NamedTuple):
     """An opening as it lies in one room's wall, in metres from that room's own origin."""
 
     segment_m: Segment
@@ -152,8 +145,7 @@ class Side:
         return self.segment_m[0] != self.segment_m[1]
 
 
-@dataclass(frozen=True, slots=True)
-class Tie:
+class Tie(NamedTuple):
     """An opening that says where `b` lies from `a`."""
 
     opening: str

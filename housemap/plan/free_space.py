@@ -9,8 +9,8 @@ an opening is as deep as its wall and so has four ends.
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
+from typing import NamedTuple
 
 from housemap.model.geometry import (
     Polygon,
@@ -35,8 +35,7 @@ Ring = list[tuple[Point, int]]
 """Corners with the tag of the edge that starts there: the outline's edge, or -1 - cut."""
 
 
-@dataclass(frozen=True, slots=True)
-class Part:
+class Part(NamedTuple):
     """A convex piece of a floor."""
 
     points: tuple[Point, ...]
@@ -45,8 +44,7 @@ class Part:
     """The outline's edge that each edge lies on; None where it is a gap to another part."""
 
 
-@dataclass(frozen=True, slots=True)
-class Gap:
+class Gap(NamedTuple):
     """What joins two parts of one floor, by their places in the list of parts."""
 
     a: int
@@ -172,8 +170,7 @@ PartKey = tuple[str, int]
 """A room's id and the place of the part in it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Passage:
+class Passage(NamedTuple):
     """A way out of a part; left and right as met when walking through it."""
 
     to: PartKey
@@ -184,8 +181,7 @@ class Passage:
     rights: tuple[Point, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class SpacePart:
+class SpacePart(NamedTuple):
     """A convex part of a room in plan coordinates."""
 
     points: Polygon
@@ -195,16 +191,14 @@ class SpacePart:
     passages: tuple[Passage, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class SpaceRoom:
+class SpaceRoom(NamedTuple):
     """A room of the free space; equal to another when nothing in it or at its doors differs."""
 
     outline_m: Polygon
     parts: tuple[SpacePart, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Space:
+class Space(NamedTuple):
     """The rooms that have measures, by id, in file order."""
 
     rooms: Mapping[str, SpaceRoom]

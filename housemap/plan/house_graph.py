@@ -32,8 +32,7 @@ _OPENNESS: Mapping[OpeningKind, int] = {
 """The most open first."""
 
 
-@dataclass(frozen=True, slots=True)
-class RoomNode:
+class RoomNode(NamedTuple):
     """What the graph holds of a room: nothing that paint or a name changes."""
 
     level: int
@@ -48,8 +47,7 @@ class Exit(NamedTuple):
     """The room behind it."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sighting:
+class Sighting(NamedTuple):
     """Two rooms of which one sees the other."""
 
     rooms: Pair
@@ -72,8 +70,7 @@ Legs = Mapping[str, Mapping[str, Leg]]
 """From each room to every room that openings join to it, itself included."""
 
 
-@dataclass(frozen=True, slots=True)
-class Connection:
+class Connection(NamedTuple):
     """How a room lies in its part of the house (Hillier & Hanson 1984); shut doors count."""
 
     integration: float | None

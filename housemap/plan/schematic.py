@@ -5,9 +5,9 @@ Free places are found among the boxes on a level by a coarse grid.
 
 from collections import defaultdict, deque
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import chain, count
 from math import ceil
+from typing import NamedTuple
 
 from housemap.model.geometry import (
     Box,
@@ -132,8 +132,7 @@ ROUND_A_BLOCK = 4
 GAP_M = 0.1
 
 
-@dataclass(frozen=True, slots=True)
-class Block:
+class Block(NamedTuple):
     """Rooms that move together: where each one's origin lies from the block's."""
 
     level: int

@@ -9,9 +9,9 @@ Computations" (ch. 16); the gross-error test is Baarda's data snooping (1968).
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from heapq import heapify, heappop, heappush
 from math import hypot, sqrt
+from typing import NamedTuple
 
 from housemap.model.geometry import cross, dot, is_measured, minus, plus, scaled
 from housemap.model.house import House, Point
@@ -27,8 +27,7 @@ SUSPECTS = 8
 """So many openings with the largest residuals are tested for being wrong."""
 
 
-@dataclass(frozen=True, slots=True)
-class Blunder:
+class Blunder(NamedTuple):
     """The tie that would explain a loop that does not close, and by how much it would be off."""
 
     tie: Tie
@@ -166,8 +165,7 @@ EASED_M = 0.5
 ORIGIN: Point = (0.0, 0.0)
 
 
-@dataclass(frozen=True, slots=True)
-class Group:
+class Group(NamedTuple):
     """Rooms whose places follow from each other; pinned groups all lie in one plan."""
 
     level: int
@@ -235,7 +233,7 @@ def _eased(each: Tie, pins: Mapping[str, Point]) -> Tie:
     gap = dot(minus(pinned, each.offset_m), across)
     if not 0 < abs(gap) <= EASED_M:
         return each
-    return replace(each, offset_m=plus(each.offset_m, scaled(across, gap)))
+    return each._replace(offset_m=plus(each.offset_m, scaled(across, gap)))
 
 
 def _closings(

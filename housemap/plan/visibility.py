@@ -6,8 +6,8 @@ each point; only the standing points of the house file format are a sample.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from math import atan2, degrees, floor, pi
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -183,8 +183,7 @@ Vectors = NDArray[np.complex128]
 Indices = NDArray[np.intp]
 
 
-@dataclass(frozen=True, slots=True)
-class Stand:
+class Stand(NamedTuple):
     """A standing point, the bearing to look in, and the share of the full circle seen there."""
 
     at_m: Point
@@ -193,8 +192,7 @@ class Stand:
     share: float
 
 
-@dataclass(frozen=True, slots=True)
-class Views:
+class Views(NamedTuple):
     """What one sees from the standing points of one room."""
 
     shares: Mapping[str, float]
@@ -204,8 +202,7 @@ class Views:
     """The largest sets of other rooms seen at once; none lies within another."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Wedges:
+class _Wedges(NamedTuple):
     """The bearings between two directions at some of the points, all of which enter `room`."""
 
     room: str
@@ -287,8 +284,7 @@ def _cross(a: Vectors | complex, b: Vectors) -> Floats:
     return np.imag(np.conj(a) * b)
 
 
-@dataclass(frozen=True, slots=True)
-class _Bundle:
+class _Bundle(NamedTuple):
     """What some points still see at the end of a chain of parts."""
 
     parts: tuple[PartKey, ...]
@@ -321,15 +317,14 @@ class _Bundle:
         keep = np.flatnonzero((across.imag > _EDGE_M2) | wide)
         if not len(keep):
             return None
-        return replace(
-            self, points=self.points[keep], where=self.where[keep], right=right[keep],
+        return self._replace(points=self.points[keep], where=self.where[keep], right=right[keep],
             left=left[keep],
         )  # fmt: skip
 
     def into(self, passage: Passage) -> "_Bundle":
         """Behind a passage."""
         rooms = (*self.rooms, passage.to[0]) if passage.opening else self.rooms
-        return replace(self, parts=(*self.parts, passage.to), rooms=rooms)
+        return self._replace(parts=(*self.parts, passage.to), rooms=rooms)
 
     def cut(self, polygon: Polygon) -> Polygon:
         """A convex polygon as far as the first point sees it; empty where it does not."""
@@ -356,8 +351,7 @@ def _follow(space: Space, found: list[_Wedges], bundle: _Bundle) -> None:
 # Who sees whom in the measured rooms, kept from edit to edit; and as a list of rows.
 
 
-@dataclass(frozen=True, slots=True)
-class RoomSight:
+class RoomSight(NamedTuple):
     """What is seen from one room."""
 
     ways: Mapping[str, tuple[Way, ...]]
@@ -365,8 +359,7 @@ class RoomSight:
     views: Views
 
 
-@dataclass(frozen=True, slots=True)
-class Sight:
+class Sight(NamedTuple):
     """What is seen from each room that has measures."""
 
     space: Space
@@ -415,8 +408,7 @@ def _from_room(space: Space, room: str) -> RoomSight:
     return RoomSight({other: in_order(found[other]) for other in sorted(found)}, views(space, room))
 
 
-@dataclass(frozen=True, slots=True)
-class SightRow:
+class SightRow(NamedTuple):
     """One room seen from another."""
 
     from_room: str

@@ -129,8 +129,8 @@ def _where_noted(
         paint = f'paint "{_found_id(room, surface)}"'
         if problem.text.startswith(paint):
             text = problem.text.replace(paint, f'room "{room}", state "{surface}"', 1)
-            return replace(problem, text=text, path=("room", room, "state", surface))
-    return replace(problem, file=problem.file or (before.source if before else ""))
+            return problem._replace(text=text, path=("room", room, "state", surface))
+    return problem._replace(file=problem.file or (before.source if before else ""))
 
 
 def as_found(house: House, before: House | None = None) -> House | None:

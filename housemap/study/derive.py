@@ -6,7 +6,7 @@ Edits share the tables and entities that they leave alone, so "unchanged" is a t
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Generic, TypeVar
+from typing import Generic, NamedTuple, TypeVar
 
 from housemap.colorimetry.facts import ColourFacts, facts_or_errors
 from housemap.errors import ColourError, InputError, Problem
@@ -101,8 +101,7 @@ def _facts(entities: Mapping[Key, Paint | Finish]) -> tuple[ColourFacts, ...]:
 # Where rooms lie and the graph; kept as long as no measure, opening or sightline changed.
 
 
-@dataclass(frozen=True, slots=True)
-class Layout:
+class Layout(NamedTuple):
     plan: Plan
     graph: HouseGraph
 
@@ -151,8 +150,7 @@ def rooms_of(
     return renewed(before.rooms, house.rooms, {room: _painted(room, parts) for room in stale})
 
 
-@dataclass(frozen=True, slots=True)
-class _Parts:
+class _Parts(NamedTuple):
     """What painted rooms are made of."""
 
     house: House

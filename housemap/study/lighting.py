@@ -9,7 +9,7 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from functools import cached_property, lru_cache
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 import numpy as np
 
@@ -40,8 +40,7 @@ SUN_YEAR = 2026
 Swatches = Mapping[tuple[str, str], Swatch]
 
 
-@dataclass(frozen=True, slots=True)
-class PaintLight:
+class PaintLight(NamedTuple):
     """A room with one paint on its walls (but not on accent walls)."""
 
     daylight_percent: float | None
@@ -56,8 +55,7 @@ Paints = Mapping[str, PaintLight]
 """By paint id."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Basis:
+class _Basis(NamedTuple):
     """What light depends on beside the walls' own paint."""
 
     room: Room

@@ -6,6 +6,7 @@ same object, and whatever was found of it still stands.
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from housemap.colorimetry.facts import ColourFacts
 from housemap.model.geometry import RoomAreas
@@ -48,8 +49,7 @@ class Swatch:
         return self.colour.lrv
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Coat:
+class Coat(NamedTuple):
     """A colour on a surface of a room."""
 
     room: str
@@ -64,8 +64,7 @@ def sheen_on(room: Room, surface: str) -> Sheen | None:
     return getattr(room.sheens, kind, None)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class PaintedRoom:
+class PaintedRoom(NamedTuple):
     """A room with the colours on its surfaces."""
 
     id: str
@@ -111,8 +110,7 @@ class PaintedRoom:
         return next((coat for coat in self.every_coat if coat.surface == surface), None)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class SeenPair:
+class SeenPair(NamedTuple):
     """Two rooms of which one sees the other; `openings` are those that join them directly."""
 
     first: PaintedRoom
@@ -131,16 +129,14 @@ class SeenPair:
         return (first, second) if first and second else None
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Seen:
+class Seen(NamedTuple):
     """A room as seen from another."""
 
     room: PaintedRoom
     sighting: Sighting
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class View:
+class View(NamedTuple):
     """What there is to see from a room."""
 
     room: PaintedRoom
@@ -151,8 +147,7 @@ class View:
         return self.room, *(seen.room for seen in self.seen)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Surroundings:
+class Surroundings(NamedTuple):
     """A room with every view in which it appears: its own first."""
 
     room: PaintedRoom

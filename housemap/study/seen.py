@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 
@@ -22,8 +23,7 @@ MANY = 30
 """Coats in view up to which all pairs of them are compared for the sake of one."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class LitRoom:
+class LitRoom(NamedTuple):
     """A painted room and the light in it."""
 
     part: PaintedRoom
@@ -33,8 +33,7 @@ class LitRoom:
         return self.part is part and self.light is light
 
 
-@dataclass(frozen=True, slots=True)
-class SeenColour:
+class SeenColour(NamedTuple):
     """A coat as seen under some light, by an eye adapted to its own room."""
 
     ucs: tuple[float, float, float]
@@ -93,8 +92,7 @@ class SeenView:
         )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Sight:
+class _Sight(NamedTuple):
     """The coats that an eye has before it, and the XYZ100 that they send."""
 
     view: View

@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from housemap.colorimetry.difference import Difference, differences
 from housemap.model.house import House
@@ -17,8 +17,7 @@ if TYPE_CHECKING:
     from housemap.plan.visibility import Sight
 
 
-@dataclass(frozen=True, slots=True)
-class Touched:
+class Touched(NamedTuple):
     """The keys of the parts that are not those of the study before."""
 
     swatches: frozenset[tuple[str, str]] = frozenset()

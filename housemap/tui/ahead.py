@@ -13,7 +13,6 @@ import shutil
 import signal
 import sys
 from collections.abc import Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from threading import Lock
 from typing import TYPE_CHECKING, Any, BinaryIO, NamedTuple
@@ -28,8 +27,7 @@ if TYPE_CHECKING:
     from housemap.workbench.session import Session
 
 
-@dataclass(frozen=True, slots=True)
-class Start:
+class Start(NamedTuple):
     """With what the program was started."""
 
     file: Path

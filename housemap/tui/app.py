@@ -7,7 +7,6 @@ import asyncio
 import signal
 import sys
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING, ClassVar
@@ -164,7 +163,7 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
     @property
     def look(self) -> Look:
         look = look_for(self.depth, ascii_only=self._ascii_only, light=self._settings.light)
-        return replace(look, eyes=self._eyes)
+        return look._replace(eyes=self._eyes)
 
     def get_theme(self, theme_name: str) -> Theme | None:
         """Ours also before they are registered."""
@@ -270,7 +269,7 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
             self.push_screen(getattr(import_module(module), make)(below))
 
     def action_greys(self) -> None:
-        self._settings = replace(self._settings, light=not self._settings.light)
+        self._settings = self._settings._replace(light=not self._settings.light)
         write_settings(self._settings)
         self.theme = theme_name(self.look)
         self._draw_all()
@@ -290,7 +289,7 @@ class HousemapApp(KeysInTurn, QuietCrash, QuietEnd, App[None], inherit_bindings=
         self._tell(EYES_SENTENCES[self._eyes])
 
     def action_next_step(self) -> None:
-        self._settings = replace(self._settings, steps=not self._settings.steps)
+        self._settings = self._settings._replace(steps=not self._settings.steps)
         write_settings(self._settings)
         if self._house is not None:
             self._house.draw_status()

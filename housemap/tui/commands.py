@@ -6,7 +6,6 @@ what is shown there is a `Use` of its command.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal, NamedTuple
 
 if TYPE_CHECKING:
@@ -91,8 +90,7 @@ class Use(NamedTuple):
         return self.when is None or (session is not None and self.when(session))
 
 
-@dataclass(frozen=True, slots=True)
-class Command:
+class Command(NamedTuple):
     id: str
     keys: tuple[str, ...]
     """In Textual's names; the first is the one shown. None: by the finder only."""

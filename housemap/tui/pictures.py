@@ -9,8 +9,7 @@ import select
 import struct
 import sys
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from typing import Literal, get_args
+from typing import Literal, NamedTuple, get_args
 
 from housemap.tui.terminal import ask_tmux
 
@@ -28,8 +27,7 @@ ASK_S = 0.3
 """A terminal that has not answered by then is taken not to."""
 
 
-@dataclass(frozen=True, slots=True)
-class Drawing:
+class Drawing(NamedTuple):
     """How pictures are drawn, and why."""
 
     protocol: Protocol
@@ -48,8 +46,7 @@ class Drawing:
 BLOCKS = Drawing("blocks", "nothing else was asked for")
 
 
-@dataclass(frozen=True, slots=True)
-class Tmux:
+class Tmux(NamedTuple):
     """What tmux says of itself."""
 
     outside: str

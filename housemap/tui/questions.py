@@ -1,9 +1,8 @@
 """Questions at the foot of the screen: nothing of the map is veiled while they stand."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from functools import partial
-from typing import TypeVar
+from typing import NamedTuple, TypeVar
 
 from textual.app import ComposeResult
 from textual.containers import Vertical
@@ -27,8 +26,7 @@ LeftLines = dict[tuple[str, str], str]
 """What was typed and left with escape, by the question and the text that was suggested."""
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(NamedTuple):
     """One answer: the key that gives it, what it does in words, and what follows."""
 
     key: str

@@ -1,6 +1,6 @@
 """What the user chose of the screen, remembered between runs."""
 
-from dataclasses import asdict, dataclass
+from typing import NamedTuple
 
 from housemap.tui.render.look import ASCII, DARK, LIGHT, NO_GREYS, UNICODE, Look
 from housemap.tui.terminal import Depth
@@ -9,8 +9,7 @@ from housemap.workbench.folders import recalled, remember
 FILE = "screen.json"
 
 
-@dataclass(frozen=True, slots=True)
-class Settings:
+class Settings(NamedTuple):
     light: bool = False
     """Whether the surround is light."""
     steps: bool = True
@@ -27,7 +26,7 @@ def read_settings() -> Settings:
 
 def write_settings(settings: Settings) -> None:
     """Remember; where the folder cannot be written, nothing is."""
-    remember(FILE, asdict(settings))
+    remember(FILE, settings._asdict())
 
 
 def look_for(depth: Depth, *, ascii_only: bool, light: bool) -> Look:

@@ -2,8 +2,7 @@
 
 import subprocess
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
-from typing import Literal, get_args
+from typing import Literal, NamedTuple, get_args
 
 DepthName = Literal["truecolor", "256", "16", "none"]
 DEPTHS: tuple[DepthName, ...] = get_args(DepthName)
@@ -18,8 +17,7 @@ FEW_COLOURS = ("linux", "vt100", "vt220", "ansi", "cygwin")
 """TERM of terminals with 16 colours or fewer."""
 
 
-@dataclass(frozen=True, slots=True)
-class Depth:
+class Depth(NamedTuple):
     """How many colours, and why we think so."""
 
     name: DepthName

@@ -1,7 +1,7 @@
 """Where a house stands on its way to a painter's schedule, and what comes next."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from housemap.model.geometry import is_measured
 from housemap.model.house import House, Room
@@ -10,8 +10,7 @@ from housemap.model.wishes import rooms_to_paint
 from housemap.workbench.session import Session
 
 
-@dataclass(frozen=True, slots=True)
-class NextStep:
+class NextStep(NamedTuple):
     """One line of advice, and the command that follows it."""
 
     text: str

@@ -5,8 +5,7 @@ the other, which takes seconds, adds light and sight to the first report there i
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal, Protocol
+from typing import TYPE_CHECKING, Literal, NamedTuple, Protocol
 
 from housemap.errors import HousemapError
 from housemap.model.house import House
@@ -61,8 +60,7 @@ class Runner(Protocol):
         """Call where keys are handled; from any thread."""
 
 
-@dataclass(frozen=True, slots=True)
-class Reported:
+class Reported(NamedTuple):
     """A report is ready, or could not be made."""
 
     lane: Lane
@@ -157,8 +155,7 @@ REST_S = 0.2
 """How long a room has to be selected."""
 
 
-@dataclass(frozen=True, slots=True)
-class RoomDetailed:
+class RoomDetailed(NamedTuple):
     """The details of a room are known now, or could not be computed."""
 
     room: str

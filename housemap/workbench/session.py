@@ -2,9 +2,9 @@
 
 import datetime as dt
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from housemap.errors import (
     ChangedOnDiskError,
@@ -37,8 +37,7 @@ def today() -> dt.date:
     return dt.datetime.now().astimezone().date()
 
 
-@dataclass(frozen=True, slots=True)
-class Selection:
+class Selection(NamedTuple):
     """Where the user is: a level, a room of it (none in an empty house) and a surface."""
 
     level: int = 0
@@ -50,8 +49,7 @@ class Selection:
     """The month and the hour at which the map shows where the sun shines in."""
 
 
-@dataclass(frozen=True, slots=True)
-class Standing:
+class Standing(NamedTuple):
     """Where one stands and looks, in plan coordinates, and what is seen of the floor."""
 
     room: str
@@ -61,8 +59,7 @@ class Standing:
     """Convex pieces."""
 
 
-@dataclass(frozen=True, slots=True)
-class OpenFile:
+class OpenFile(NamedTuple):
     """The file behind a house, as it was when last read or written."""
 
     path: Path
@@ -80,8 +77,7 @@ def stamp_of(path: Path) -> tuple[int, int] | None:
     return found.st_mtime_ns, found.st_size
 
 
-@dataclass(frozen=True, slots=True)
-class Written:
+class Written(NamedTuple):
     """The house whose schedule was written last, and when."""
 
     house: House
@@ -212,23 +208,23 @@ class Session:
         now = self.selection
         surface = now.surface if room == now.room else "walls"
         level = self.shown.rooms[room].level
-        self.selection = replace(now, room=room, level=level, surface=surface)
+        self.selection = now._replace(room=room, level=level, surface=surface)
 
     def select_surface(self, surface: Surface) -> None:
-        self.selection = replace(self.selection, surface=surface)
+        self.selection = self.selection._replace(surface=surface)
 
     def select_light(self, light: Light) -> None:
-        self.selection = replace(self.selection, light=light)
+        self.selection = self.selection._replace(light=light)
 
     def select_sun(self, sun: tuple[int, int] | None) -> None:
-        self.selection = replace(self.selection, sun=sun)
+        self.selection = self.selection._replace(sun=sun)
 
     def select_level(self, level: int) -> None:
         """Show a level, with a room selected: a hall where there is one, else the first."""
         rooms = self.shown.rooms
         here = [room for room in rooms if rooms[room].level == level]
         first = min(here, key=lambda room: rooms[room].use != "hall", default=None)
-        self.selection = replace(self.selection, level=level, room=first)
+        self.selection = self.selection._replace(level=level, room=first)
 
     def select_first(self) -> None:
         """Select a room of the ground floor, or of the level nearest to it."""

@@ -31,7 +31,7 @@ def main() -> None:
     house = read_house(Path(ROOT / "demo_house.toml"))
     rooms = demo_inputs(house)
     living = rooms[list(house.rooms).index("living")]
-    repainted = replace(living, colours=replace(living.colours, walls=grey(0.5)))
+    repainted = living._replace(colours=replace(living.colours, walls=grey(0.5)))
     work: dict[str, Callable[[], object]] = {
         "the living room, its shape known": partial(light_of, [living]),
         "the same after a repaint": partial(light_of, [repainted]),

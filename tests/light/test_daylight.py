@@ -1,7 +1,5 @@
 """The average daylight factor as the standard's formula gives it, and the limits around it."""
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 from hypothesis import given
@@ -111,7 +109,7 @@ def test_what_a_room_should_have_depends_on_the_country() -> None:
 
 def test_a_brighter_ground_gives_a_window_more_light() -> None:
     dark, snow = (
-        lit_room(replace(living_inputs(), ground=ground)).lights["day"] for ground in (0.1, 0.8)
+        lit_room(living_inputs()._replace(ground=ground)).lights["day"] for ground in (0.1, 0.8)
     )
     assert snow.direct_lux("ceiling") > 3.0 * dark.direct_lux("ceiling")
     assert snow.direct_lux("floor") == pytest.approx(dark.direct_lux("floor"), rel=0.01)
@@ -120,9 +118,9 @@ def test_a_brighter_ground_gives_a_window_more_light() -> None:
 def test_a_glazed_door_to_the_garden_lets_daylight_in_as_a_window_does() -> None:
     """By hand: the share of the sky on a glass x its transmittance x its area."""
     way = RoomOpening("garden", "n", 1.0, 1.2, 2.0, "glass", outdoors=True)
-    room = replace(living_inputs(windows={}, lamps={}), openings=(way,))
+    room = living_inputs(windows={}, lamps={})._replace(openings=(way,))
     day = lit_room(room).lights["day"]
     share = sky.glass_share(sky.Outside(75.0))
     assert day.source[3] == pytest.approx(10_000.0 * share * 0.8 * 1.2 * 2.0, rel=1e-3)
-    assert lit_room(replace(room, openings=(replace(way, closed="door"),))).lights == {}
-    assert lit_room(replace(room, openings=(replace(way, outdoors=False),))).lights == {}
+    assert lit_room(room._replace(openings=(way._replace(closed="door"),))).lights == {}
+    assert lit_room(room._replace(openings=(way._replace(outdoors=False),))).lights == {}

@@ -186,7 +186,7 @@ def test_following_faint_light_by_fewer_lines_changes_little(
     inputs = inputs_of_case(CASES[name])
     lamps = [each.room.lamps for each in inputs.values() if each.room.lamps]
     rooms = {
-        key: replace(each, room=replace(each.room, lamps=lamps[0])) for key, each in inputs.items()
+        key: each._replace(room=replace(each.room, lamps=lamps[0])) for key, each in inputs.items()
     }
     weighed = light_of_house(rooms).rooms
     monkeypatch.setattr(shine, "FULL_SHARE", 1e-9)
@@ -331,7 +331,7 @@ def test_a_paint_tried_in_a_hall_looks_as_it_does_once_it_is_on() -> None:
 
 def test_an_opening_cut_by_a_low_room_is_as_low_on_both_sides() -> None:
     rooms = two_rooms()
-    low = replace(rooms["hall"], room=replace(rooms["hall"].room, height_m=1.8))
+    low = rooms["hall"]._replace(room=replace(rooms["hall"].room, height_m=1.8))
     house = light_of_house({**rooms, "hall": low})
     for room in rooms:
         (hole,) = (h for h in house.scenes[room][1].shape.holes if h.name == "opening way")
@@ -341,7 +341,7 @@ def test_an_opening_cut_by_a_low_room_is_as_low_on_both_sides() -> None:
 def test_a_dark_room_far_from_any_light_has_none() -> None:
     rooms = two_rooms()
     unlit = {
-        key: replace(each, room=replace(each.room, windows={}, lamps={}))
+        key: each._replace(room=replace(each.room, windows={}, lamps={}))
         for key, each in rooms.items()
     }
     assert all(not room.lights for room in light_of_house(unlit).rooms.values())

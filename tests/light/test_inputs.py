@@ -70,7 +70,7 @@ def test_an_opening_reflects_as_it_is_closed(
     (got,) = openings_in(house_with(placed), "hall")
     assert got.closed == closed
     colours = RoomColours(walls=grey(0.6), doors=grey(0.44))
-    scene = scene_of(replace(living_inputs(colours), openings=(replace(got, wall="e"),)))
+    scene = scene_of(living_inputs(colours)._replace(openings=(got._replace(wall="e"),)))
     at = scene.shape.surfaces.index("opening way")
     assert scene.grey[at] == pytest.approx(reflects)
     assert np.all(scene.reflectance[at] == pytest.approx(reflects))
@@ -202,15 +202,15 @@ def test_unpainted_surfaces_are_said_and_taken_as_greys() -> None:
 
 
 def test_a_house_without_latitude_is_said_where_it_matters() -> None:
-    inputs = replace(living_inputs(), latitude_deg=None)
+    inputs = living_inputs()._replace(latitude_deg=None)
     assert "no latitude" in " ".join(light_of([inputs])[0].notes)
     windows = {"a": replace(inputs.room.windows["garden"], kelvin=6000.0)}
-    told = replace(inputs, room=replace(inputs.room, windows=windows))
+    told = inputs._replace(room=replace(inputs.room, windows=windows))
     assert "no latitude" not in " ".join(light_of([told])[0].notes)
 
 
 def test_an_opening_without_a_place_counts_as_wall_and_is_said() -> None:
-    inputs = replace(living_inputs(), openings=(RoomOpening("way", None, None, 0.9, 2.0),))
+    inputs = living_inputs()._replace(openings=(RoomOpening("way", None, None, 0.9, 2.0),))
     assert 'Opening "way" has no measured place' in " ".join(light_of([inputs])[0].notes)
     assert "opening way" not in scene_of(inputs).shape.surfaces
 
@@ -224,9 +224,9 @@ def test_a_hostile_outline_is_refused_in_words() -> None:
 
 def test_a_room_shape_is_computed_once_whatever_its_paints_and_its_openings_names() -> None:
     opening = RoomOpening("way", "e", 0.2, 0.9, 2.0)
-    inputs = replace(living_inputs(), openings=(opening,))
+    inputs = living_inputs()._replace(openings=(opening,))
     paint = RoomColours(walls=SurfaceColour(np.full(41, 0.3), 30.0))
-    repainted = replace(inputs, colours=paint, openings=(replace(opening, name="gate"),))
+    repainted = inputs._replace(colours=paint, openings=(opening._replace(name="gate"),))
     first, second = scene_of(inputs).mesh, scene_of(repainted).mesh
     assert first.exchange_m2 is second.exchange_m2
     names = [scene_of(each).shape.surfaces[-1] for each in (inputs, repainted)]

@@ -26,7 +26,7 @@ ROOMS = {
     "living": RoomInputs(LIVING, RoomColours(SAGE, WHITE, OAK), (WAY,), 0.0, 51.5),
     "hall": RoomInputs(
         Room("H", size_m=(1.8, 3.5), height_m=2.5), RoomColours(RED, WHITE, OAK),
-        (replace(WAY, wall="w"),), 0.0, 51.5,
+        (WAY._replace(wall="w"),), 0.0, 51.5,
     ),
 }  # fmt: skip
 
@@ -61,7 +61,7 @@ def test_light_from_the_cache_is_the_light_computed_without_computing_it(
         patch.setattr(house_light, "system_of", None)
         again = light_of_house(ROOMS)
     assert same(first, again)
-    edited = ROOMS | {"hall": replace(ROOMS["hall"], colours=RoomColours(SAGE, WHITE, OAK))}
+    edited = ROOMS | {"hall": ROOMS["hall"]._replace(colours=RoomColours(SAGE, WHITE, OAK))}
     one, other = (light_of_house(edited, before=before).rooms for before in (first, again))
     for room, name in product(ROOMS, LIGHTS):
         bands = one[room].lights[name].bands
@@ -74,7 +74,7 @@ Edit = Callable[[RoomInputs], RoomInputs]
 
 
 def of_room(**parts: object) -> Edit:
-    return lambda inputs: replace(inputs, room=replace(inputs.room, **parts))  # type: ignore[arg-type]
+    return lambda inputs: inputs._replace(room=replace(inputs.room, **parts))  # type: ignore[arg-type]
 
 
 def of_window(**parts: object) -> Edit:
@@ -86,11 +86,11 @@ def of_lamp(**parts: object) -> Edit:
 
 
 def of_way(**parts: object) -> Edit:
-    return lambda inputs: replace(inputs, openings=(replace(WAY, **parts),))  # type: ignore[arg-type]
+    return lambda inputs: inputs._replace(openings=(WAY._replace(**parts),))  # type: ignore[arg-type]
 
 
 def of_colours(**parts: object) -> Edit:
-    return lambda inputs: replace(inputs, colours=replace(inputs.colours, **parts))  # type: ignore[arg-type]
+    return lambda inputs: inputs._replace(colours=replace(inputs.colours, **parts))  # type: ignore[arg-type]
 
 
 EDITS: dict[str, Edit] = {
@@ -123,9 +123,9 @@ EDITS: dict[str, Edit] = {
     "ceiling": of_colours(ceiling=grey(0.4)),
     "floor": of_colours(floor=None),
     "a feature wall": of_colours(accents={"s": SAGE}),
-    "north": lambda inputs: replace(inputs, north_deg=180.0),
-    "latitude": lambda inputs: replace(inputs, latitude_deg=-33.0),
-    "ground": lambda inputs: replace(inputs, ground=0.3),
+    "north": lambda inputs: inputs._replace(north_deg=180.0),
+    "latitude": lambda inputs: inputs._replace(latitude_deg=-33.0),
+    "ground": lambda inputs: inputs._replace(ground=0.3),
 }  # fmt: skip
 
 

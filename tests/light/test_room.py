@@ -118,13 +118,12 @@ def test_lighter_walls_never_take_light_from_any_surface(low: float, more: float
 def test_rooms_alike_in_all_but_names_have_each_their_own_light() -> None:
     """A window and an opening of another name; and a twin in another paint is not mixed up."""
     one, other = (
-        replace(
-            living_inputs(windows={name: Window("n", 1.0, 1.5, 1.2, 0.9)}),
+        living_inputs(windows={name: Window("n", 1.0, 1.5, 1.2, 0.9)})._replace(
             openings=(RoomOpening(f"to {name}", "e", 0.2, 0.9, 2.0),),
         )
         for name in ("street", "yard")
     )
-    twin = replace(other, colours=replace(other.colours, walls=RED))
+    twin = other._replace(colours=replace(other.colours, walls=RED))
     for together, alone in zip(light_of([one, other, twin]), (one, other, twin), strict=True):
         light, expected = together.lights["day"], lit_room(alone).lights["day"]
         assert light.surfaces == expected.surfaces
@@ -155,7 +154,7 @@ def test_the_plane_has_the_daylight_that_patches_alone_give_it(
 
 def test_an_open_wall_lets_light_out() -> None:
     shut = living_inputs()
-    opened = replace(shut, openings=(RoomOpening("way", "e", 0.2, 3.0, 2.4),))
+    opened = shut._replace(openings=(RoomOpening("way", "e", 0.2, 3.0, 2.4),))
     for name in LIGHTS:
         assert lit_room(opened).lights[name].total_lux("floor") < (
             lit_room(shut).lights[name].total_lux("floor")

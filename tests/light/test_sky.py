@@ -93,7 +93,7 @@ def test_rooms_under_the_sky_have_the_published_daylight(
     if as_outline:
         # The same room with a corner in the middle of the south wall is no box to the program.
         corners = ((0.0, 0.0), (x / 2.0, 0.0), *shape.outline_m[1:])
-        shape = replace(shape, outline_m=corners, wall_keys=("s", "s2", "e", "n", "w"))
+        shape = shape._replace(outline_m=corners, wall_keys=("s", "s2", "e", "n", "w"))
     room, plane = enclosure_of(shape), enclosures.working_plane(shape)
     assert plane is not None
     falls = enclosures.skylight(shape, 0, Outside(90.0))

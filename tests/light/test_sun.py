@@ -178,7 +178,7 @@ def test_clipping_a_square_by_one_that_overlaps_it_leaves_the_overlap(w: float, 
 def test_an_east_window_has_sun_in_the_morning_and_a_north_one_in_winter_none() -> None:
     windows = {"e": Window("e", 0.5, 1.0, 1.0, 0.9)}
     east = RoomInputs(Room("E", size_m=(3.0, 3.0), height_m=2.5, windows=windows))
-    north = replace(east, room=replace(east.room, windows={"n": Window("n", 0.5, 1.0, 1.0, 0.9)}))
+    north = east._replace(room=replace(east.room, windows={"n": Window("n", 0.5, 1.0, 1.0, 0.9)}))
     house = house_light({"east": east, "north": north})
     hours = sunny_hours(house, "east", 51.5, dt.date(2026, 6, 21))
     assert 4.0 < min(hours) < 8.0

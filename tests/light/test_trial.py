@@ -85,7 +85,7 @@ def test_a_wall_lit_by_what_others_send_is_told_as_well() -> None:
     found = under.sent_xyz100(PLAIN_WALLS, SAGE.reflectance)
     for reflectance, sent in zip(paints(30, 4), found, strict=True):
         accents = {**colours.accents, "w": SurfaceColour(reflectance, 50.0)}
-        (room,) = light_of([replace(small, colours=replace(colours, accents=accents))])
+        (room,) = light_of([small._replace(colours=replace(colours, accents=accents))])
         expected = room.lights["day"].reflected_xyz100(PLAIN_WALLS, SAGE.reflectance)
         assert sent == pytest.approx(expected, rel=2e-3)
 

@@ -1,7 +1,8 @@
 """What the house has that the client asked not to have."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import NamedTuple
 
 import numpy as np
 
@@ -19,8 +20,7 @@ from housemap.study import PaintedRoom
 from housemap.study.colours import Colours
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Asked:
+class _Asked(NamedTuple):
     """One surface of a room, with what is asked of it."""
 
     surface: str

@@ -1,8 +1,7 @@
 """On the card of a room: how much light its wall paint costs, and what light is missing."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from housemap.model.geometry import box_m, floor_area_m2
 from housemap.model.house import SURFACES, House, Room, Surface
@@ -123,8 +122,7 @@ LEFT = SWATCH + 2
 """Columns before the text beside a swatch."""
 
 
-@dataclass(frozen=True, slots=True)
-class CardView:
+class CardView(NamedTuple):
     """Everything that the card shows."""
 
     house: House

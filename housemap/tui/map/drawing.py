@@ -87,8 +87,7 @@ def repainted(before: Picture, picture: Picture) -> Picture:
 # Lines of sight on the map: from the selected room through openings to the rooms it sees.
 
 
-@dataclass(frozen=True, slots=True)
-class Sight:
+class Sight(NamedTuple):
     """A room that is seen from the selected one, and the openings on the way, in their order."""
 
     room: str

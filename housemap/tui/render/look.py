@@ -4,7 +4,6 @@ Chrome in neutral greys does not tint the paints beside it (ISO 3664 asks for a 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal, NamedTuple, get_args
 
@@ -110,8 +109,7 @@ EYES_SENTENCES: Mapping[Eyes, str] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Look:
+class Look(NamedTuple):
     """Greys and characters, and whether colours can be shown at all."""
 
     greys: Greys = DARK

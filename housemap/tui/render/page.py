@@ -1,8 +1,7 @@
 """Rows of text on a panel or a page: titles, headings, lines, swatches."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from rich.cells import cell_len, set_cell_size
 
@@ -19,8 +18,7 @@ SWATCH = 4
 """Columns of a swatch."""
 
 
-@dataclass(frozen=True, slots=True)
-class Page:
+class Page(NamedTuple):
     """Makes rows of one width on a panel, those of a `chosen` entry on a ground of their own."""
 
     look: Look

@@ -1,7 +1,7 @@
 """What was found, as a list: one entry for everything with one cause, gravest first."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from housemap.checks import Cause, Check, Finding, Report, causes_of, check_of
 from housemap.checks.words import unit_words
@@ -148,7 +148,7 @@ def finding_rows(view: FindingView, page: Page) -> FindingRows:
     places: list[range] = []
     for number, remedy in enumerate(view.search.remedies):
         start = len(rows)
-        rows += _remedy_rows(view, remedy, replace(page, chosen=number == view.chosen))
+        rows += _remedy_rows(view, remedy, page._replace(chosen=number == view.chosen))
         places.append(range(start, len(rows)))
     rows += [*_limits(view, page), *_reason(view, page), *_numbers(view, page)]
     return FindingRows(rows, places)

@@ -94,7 +94,7 @@ def colour_row(colour: SuggestedColour, page: Page, *, kept: bool, columns: int)
     lead = (page.mark(), page.swatch(_coat(colour)), page.run(" "))
     state = "kept " if kept else ""
     use = f"{colour.use:<{columns}}" if colour.use.isalpha() else f"{colour.use:>{columns}}"
-    before = replace(page, width=page.width - columns - 1)
+    before = page._replace(width=page.width - columns - 1)
     name, lrv = plain(colour.swatch.name), f"{colour.swatch.lrv:.0f}"
     room = before.width - width_of(lead) - len(f"{state}LRV {lrv}") - 2
     right = f"{state}LRV {lrv}" if cell_len(name) <= room else f"{state}{lrv}"
