@@ -155,7 +155,7 @@ def _folded(
         source=source,
         bands=np.einsum("sgb,gbc->sbc", light.total[:, part], weights),
         direct=light.direct[:, part] @ weights.sum(1),
-        received=np.tensordot(light.received[:, :, part], weights, 2),
+        received=np.maximum(np.tensordot(light.received[:, :, part], weights, 2), 0.0),
     )
 
 

@@ -49,7 +49,8 @@ class Swatch:
         return self.colour.lrv
 
 
-class Coat(NamedTuple):
+@dataclass(frozen=True, slots=True, eq=False)
+class Coat:
     """A colour on a surface of a room."""
 
     room: str

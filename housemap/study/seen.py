@@ -23,7 +23,8 @@ MANY = 30
 """Coats in view up to which all pairs of them are compared for the sake of one."""
 
 
-class LitRoom(NamedTuple):
+@dataclass(frozen=True, slots=True, eq=False)
+class LitRoom:
     """A painted room and the light in it."""
 
     part: PaintedRoom

@@ -146,7 +146,7 @@ class HouseScreen(ProgramScreen):
         super().__init__()
         gc.disable()  # until everything is found
         self.session, self._ahead = session, ahead
-        runner = WidgetRunner(self)
+        self._runner = runner = WidgetRunner(self)
         reporter = reporter or (ahead.report if ahead else next_report)
         self._reporting = Reporting(runner, session, reporter, self.take_report)
         finish = ahead.finish if ahead else None
@@ -375,7 +375,11 @@ class HouseScreen(ProgramScreen):
             self.follow()
         if not self._is_ready and not self.light_to_come:  # there is nothing else to do now
             self._is_ready = True
-            self.run_worker(self._make_ready, thread=True, group="imports")
+            self._runner.soon(self._begin_imports)
+
+    def _begin_imports(self) -> None:
+        """Once everything found is on the screen, which this would only delay."""
+        self.run_worker(self._make_ready, thread=True, group="imports")
 
     def _make_ready(self) -> None:
         """In a thread: for the first edit and the first panels."""
