@@ -128,16 +128,13 @@ class Section:
         return not any(map(_full, self.blocks)) and all(part.empty for part in self.parts)
 
 
+NOTHING = Section("", ())
+
+
 def _full(block: Block) -> bool:
     match block:
-        case Table():
-            return bool(block.rows)
-        case Bullets():
-            return bool(block.items)
-        case Facts():
-            return bool(block.pairs)
-        case Figures():
-            return bool(block.figures)
+        case Table(rows=each) | Bullets(items=each) | Facts(pairs=each) | Figures(figures=each):
+            return bool(each)
         case SignOff() | Text():
             return True
 
@@ -160,3 +157,10 @@ def table(caption: str, columns: str, rows: Iterable[Sequence[Cell | str] | Row]
 
 def row_of(cells: Iterable[Cell | str], *, changed: bool = False) -> Row:
     return Row(tuple(Cell(c) if isinstance(c, str) else c for c in cells), changed)
+
+
+def listed(
+    title: str, columns: str, rows: Iterable[Sequence[Cell | str] | Row], *beside: Block
+) -> Section:
+    """A section of one table that is called as the section is, and what is beside it."""
+    return Section(title, (table(title, columns, rows), *beside))

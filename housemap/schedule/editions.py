@@ -150,7 +150,7 @@ def _colours(schedule: Schedule, key: str) -> tuple[Cell | str, ...]:
 
 
 def _coat(schedule: Schedule, room: str, paint: str | None) -> Cell:
-    return sections.order_cell(schedule, paint, (room,)) if paint else Cell("")
+    return sections.paint_cell(schedule, paint, to_order_for=[room]) if paint else Cell("")
 
 
 def before_and_after(schedule: Schedule) -> Section:

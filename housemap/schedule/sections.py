@@ -1,13 +1,13 @@
 """The parts of a schedule, each made once for every edition and form."""
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import replace
 from functools import partial
 
 from housemap.checks.words import room_name
 from housemap.model.geometry import DEDUCTED_ABOVE_M2
-from housemap.model.house import Edition, Sample
+from housemap.model.house import Edition
 from housemap.model.samples import Tried
 from housemap.model.severity import SHOWN
 from housemap.model.text import counted
@@ -15,6 +15,7 @@ from housemap.model.wishes import kept_rooms
 from housemap.plan.floor_plan import wall_name
 from housemap.schedule import drawings, wording
 from housemap.schedule.blocks import (
+    NOTHING,
     Bullets,
     Cell,
     Facts,
@@ -25,19 +26,19 @@ from housemap.schedule.blocks import (
     SignOff,
     Table,
     Text,
+    listed,
     row_of,
     table,
 )
 from housemap.schedule.document import Schedule
 from housemap.schedule.purchase import LITRES_FOR_A_TIN, SHORT_SHARE, SURPLUS_SHARE
-from housemap.schedule.quantities import COVERAGE_M2_PER_L, WASTE, Line, Need, Unpainted, painted
+from housemap.schedule.quantities import COVERAGE_M2_PER_L, WASTE, Line, painted
 from housemap.schedule.samples import Trial
 from housemap.schedule.systems import (
     COATS,
     COATS_OVER_DARKER,
     CONDITIONS,
     OVER_DARKER_LRV,
-    Junction,
     System,
     cautions,
 )
@@ -53,72 +54,56 @@ _LIGHTS = {"day": "by day", "evening": "by lamplight", None: ""}
 _VERDICTS = {"keep": "approved", "reject": "rejected", "unsure": "unsure", None: "not judged yet"}
 
 
-def paint_cell(schedule: Schedule, paint: str) -> Cell:
+def paint_cell(schedule: Schedule, paint: str, *, to_order_for: Iterable[str] = ()) -> Cell:
+    """Marked where one of the rooms that it is ordered for rejected a sample of it."""
     text = wording.paint(schedule.house, paint)
+    if any(schedule.tried(paint, room) == "rejected" for room in to_order_for):
+        text = f"{text} (rejected: do not order)"
     return Cell(text, schedule.swatch(paint), schedule.numbers.get(paint))
-
-
-def order_cell(schedule: Schedule, paint: str, rooms: Iterable[str]) -> Cell:
-    """A paint in its own line, marked where one of the rooms rejected a sample of it."""
-    cell = paint_cell(schedule, paint)
-    if any(schedule.tried(paint, room) == "rejected" for room in rooms):
-        return replace(cell, text=f"{cell.text} (rejected: do not order)")
-    return cell
 
 
 def parties(schedule: Schedule) -> Facts:
     """Who for, by whom, which issue."""
-    client = schedule.house.client
-    pairs = (
-        ("client", client.name or NOT_GIVEN),
-        ("address", " ".join(client.address.split()) or NOT_GIVEN),
-        ("prepared by", client.by or NOT_GIVEN),
-        ("issue", issue_words(schedule)),
-    )
-    return Facts(pairs)
-
-
-def issue_words(schedule: Schedule) -> str:
-    """As in "3, 2 May 2026"; a draft says so."""
-    day = f"{schedule.date:%-d %B %Y}"
-    return f"{schedule.issue}, {day}" if schedule.issue else f"draft of {day}"
+    client, day = schedule.house.client, f"{schedule.date:%-d %B %Y}"
+    given = {
+        "client": client.name,
+        "address": " ".join(client.address.split()),
+        "prepared by": client.by,
+        "issue": f"{schedule.issue}, {day}" if schedule.issue else f"draft of {day}",
+    }
+    return Facts(tuple((name, words or NOT_GIVEN) for name, words in given.items()))
 
 
 def totals(schedule: Schedule, edition: Edition = "full") -> Facts:
     """What the whole comes to; a client is spared litres and tins."""
-    house, amounts = schedule.house, schedule.quantities
-    pairs = [
-        ("rooms painted", str(len({line.room for line in amounts.lines}))),
-        ("paints", str(len(schedule.numbers))),
-    ]
-    if edition == "client":
-        return Facts((*pairs, ("file mark", schedule.revision)))
-    unsized = sum(need.purchase is None for need in amounts.needs)
-    pairs += [
-        ("area", wording.area(sum(need.area_m2 for need in amounts.needs), house.units)),
-        (
-            "paint with waste",
-            wording.volume(sum(need.litres for need in amounts.needs), house.units),
-        ),
-        ("tins", _and_without(str(amounts.tins), unsized, "tin sizes")),
-    ]
-    if amounts.cost is not None:
-        costs = [*(need.cost for need in amounts.needs), *(need.cost for need in amounts.primers)]
-        unpriced = costs.count(None)
-        cost = _and_without(wording.money(amounts.cost, house), unpriced, "a price")
-        pairs.append(("paint and primer", cost))
-    return Facts((*pairs, ("file mark", schedule.revision)))
+    house, amounts, needs = schedule.house, schedule.quantities, schedule.quantities.needs
 
+    def and_without(words: str, each: Iterable[object], what: str) -> str:
+        lacking = sum(value is None for value in each)
+        return f"{words}, and {counted(lacking, 'line')} without {what}" if lacking else words
 
-def _and_without(words: str, count: int, what: str) -> str:
-    return f"{words}, and {counted(count, 'line')} without {what}" if count else words
+    facts = {
+        "rooms painted": str(len({line.room for line in amounts.lines})),
+        "paints": str(len(schedule.numbers)),
+    }
+    if edition != "client":
+        facts["area"] = wording.area(sum(need.area_m2 for need in needs), house.units)
+        litres = sum(need.litres for need in needs)
+        facts["paint with waste"] = wording.volume(litres, house.units)
+        bought = (need.purchase for need in needs)
+        facts["tins"] = and_without(str(amounts.tins), bought, "tin sizes")
+        if amounts.cost is not None:
+            costs = [*(need.cost for need in needs), *(need.cost for need in amounts.primers)]
+            money = wording.money(amounts.cost, house)
+            facts["paint and primer"] = and_without(money, costs, "a price")
+    return Facts((*facts.items(), ("file mark", schedule.revision)))
 
 
 def changes(schedule: Schedule) -> Section:
     """What is different from the last issue; nothing where there was none."""
     house, last = schedule.house, schedule.last_issue
     if last is None:
-        return Section("", ())
+        return NOTHING
     rows = [
         (room_name(house, line.room), wording.surface(house, line.room, line.surface), before)
         for line in schedule.quantities.lines
@@ -128,10 +113,10 @@ def changes(schedule: Schedule) -> Section:
         (room_name(house, room), surface, f"left out now; was: {text}")
         for room, surface, text in schedule.dropped()
     ]
-    columns = f"room, surface, in issue {last}: note"
-    words = "" if rows else f"Nothing has changed since issue {last}."
-    title = f"Changed since issue {last}"
-    return Section(title, (Text(words),) if words else (table(title, columns, rows),))
+    if not rows:
+        unchanged = Text(f"Nothing has changed since issue {last}.")
+        return Section(f"Changed since issue {last}", (unchanged,))
+    return listed(f"Changed since issue {last}", f"room, surface, in issue {last}: note", rows)
 
 
 def paint_key(schedule: Schedule) -> Section:
@@ -152,6 +137,10 @@ def paint_key(schedule: Schedule) -> Section:
     return Section("Paints", (said(table("Paints by number", columns, rows)),))
 
 
+_NAMED = 4
+"""More rooms than these are counted."""
+
+
 def _rooms_of(schedule: Schedule) -> Mapping[str, list[str]]:
     """As in "walls: Hall, Landing"."""
     house = schedule.house
@@ -160,28 +149,25 @@ def _rooms_of(schedule: Schedule) -> Mapping[str, list[str]]:
         kind = "accent wall" if line.surface.startswith("accent") else line.surface
         name = "parts" if kind.startswith("part ") else kind
         found[line.paint][name].append(house.rooms[line.room].name)
+
+    def some(rooms: Collection[str]) -> str:
+        return ", ".join(rooms) if len(rooms) <= _NAMED else f"{len(rooms)} rooms"
+
     return {
-        paint: [f"{kind}: {_some(list(dict.fromkeys(rooms)))}" for kind, rooms in kinds.items()]
+        paint: [f"{kind}: {some(dict.fromkeys(rooms))}" for kind, rooms in kinds.items()]
         for paint, kinds in found.items()
     }
 
 
-_NAMED = 4
-
-
-def _some(rooms: list[str]) -> str:
-    return ", ".join(rooms) if len(rooms) <= _NAMED else f"{len(rooms)} rooms"
-
-
 def proportions(schedule: Schedule) -> Section:
     """All paints by area and by view."""
-    shares = schedule.board
-    seen = any(share.of_view for share in shares)
-    names = ("by area", "by view") if seen else ("by area",)
-    strips = [
+    if not schedule.board:
+        return NOTHING
+    seen = any(share.of_view for share in schedule.board)
+    strips = tuple(
         Figure("strip", f"All paints {name}", partial(drawings.strip, schedule, name))
-        for name in names
-    ]
+        for name in (("by area", "by view") if seen else ("by area",))
+    )
     columns = "paint, LRV: number, colour, of the area: number, of the view: number"
     rows = [
         (
@@ -191,19 +177,11 @@ def proportions(schedule: Schedule) -> Section:
             wording.percent(share.of_area),
             wording.percent(share.of_view),
         )
-        for share in shares
+        for share in schedule.board
     ]
     note = "By view: of the paint that is seen by somebody who stands in each room and looks round."
-    if not rows:
-        return Section("", ())
-    return Section(
-        "The paints in proportion",
-        (
-            Figures(tuple(strips)),
-            table("Paints in proportion", columns, rows),
-            Text(note, quiet=True),
-        ),
-    )
+    shares = table("Paints in proportion", columns, rows)
+    return Section("The paints in proportion", (Figures(strips), shares, Text(note, quiet=True)))
 
 
 def plans(schedule: Schedule) -> Section:
@@ -213,13 +191,11 @@ def plans(schedule: Schedule) -> Section:
         )
         for level in schedule.study.plan.levels()
     )
-    if not figures:
-        return Section("", ())
     words = (
         "The numbers are those of the paints; letters name the walls of a room"
         " by the compass, as the arrow shows it."
     )
-    return Section("Plan", (Figures(figures), Text(words, quiet=True)))
+    return Section("Plan", (Figures(figures), Text(words, quiet=True))) if figures else NOTHING
 
 
 def systems_of(schedule: Schedule) -> Mapping[System, str]:
@@ -229,15 +205,10 @@ def systems_of(schedule: Schedule) -> Mapping[System, str]:
     """
     found: dict[object, str] = {}
     letters: dict[System, str] = {}
-    for line in schedule.quantities.lines:
-        key = _alike(line.system)
-        found.setdefault(key, _letters(len(found)))
-        letters[line.system] = found[key]
+    for system in (line.system for line in schedule.quantities.lines):
+        key = system.preparation, system.first, system.coats, system.why_coats.text
+        letters[system] = found.setdefault(key, _letters(len(found)))
     return letters
-
-
-def _alike(system: System) -> object:
-    return system.preparation, system.first, system.coats, system.why_coats.text
 
 
 def _letters(number: int) -> str:
@@ -255,24 +226,19 @@ def systems(schedule: Schedule) -> Section:
     by_letter: dict[str, System] = {}
     for system, letter in systems_of(schedule).items():
         by_letter.setdefault(letter, system)
-    rows = [
-        (
+    rows = []
+    for letter, each in by_letter.items():
+        sources = [*(step.source for step in each.preparation), each.why_coats.source]
+        if each.first:
+            sources.append(each.first.source)
+        rows.append((
             letter,
-            "; ".join(step.text for step in system.preparation),
-            system.first.text if system.first else "none",
-            f"{system.coats}: {system.why_coats.text}",
-            "; ".join(_sources(system)),
-        )
-        for letter, system in by_letter.items()
-    ]
-    return Section("Paint systems", (table("Paint systems", columns, rows),))
-
-
-def _sources(system: System) -> Iterable[str]:
-    steps = [*(step.source for step in system.preparation), system.why_coats.source]
-    if system.first:
-        steps.append(system.first.source)
-    return dict.fromkeys(steps)
+            "; ".join(step.text for step in each.preparation),
+            each.first.text if each.first else "none",
+            f"{each.coats}: {each.why_coats.text}",
+            "; ".join(dict.fromkeys(sources)),
+        ))  # fmt: skip
+    return listed("Paint systems", columns, rows)
 
 
 _ROOM = (
@@ -295,15 +261,15 @@ def _room(schedule: Schedule, room: str, letters: Mapping[System, str], *, walls
     if room in kept_rooms(house):
         return Section(held.name, (Text(kept_text(schedule, room)),))
     if not lines:
-        return Section("", ())
+        return NOTHING
     rows = [_line(schedule, line, letters[line.system]) for line in lines]
     notes = [Text(held.notes)] if held.notes else []
     figures = tuple(
         Figure("elevation", caption, partial(drawings.elevation, schedule, room, key, caption))
         for key, caption in (drawings.walls_of(schedule, room) if walls else ())
     )
-    listed, beside = said(table(held.name, _ROOM, rows)), Bullets(tuple(_beside(schedule, room)))
-    return Section(held.name, (*notes, listed, beside, Figures(figures)))
+    surfaces, beside = said(table(held.name, _ROOM, rows)), Bullets(tuple(_beside(schedule, room)))
+    return Section(held.name, (*notes, surfaces, beside, Figures(figures)))
 
 
 def kept_text(schedule: Schedule, room: str) -> str:
@@ -363,15 +329,14 @@ def _beside(schedule: Schedule, room: str) -> Iterator[str]:
     for key, part in house.rooms[room].parts.items():
         if part.paint and part.notes:
             yield f"{wording.part(house, room, key)}: {part.notes}"
-    yield from (_left(schedule, each) for each in amounts.left if each.room == room)
+    for each in amounts.left:
+        if each.room == room:
+            name, area = (
+                wording.part(house, room, each.key),
+                wording.area(each.area_m2, house.units),
+            )
+            yield f"{name}, {area}: leave as it is, protect. {each.part.notes}".rstrip()
     yield from (f"{on}: no paint chosen yet." for key, on in amounts.unchosen if key == room)
-
-
-def _left(schedule: Schedule, each: Unpainted) -> str:
-    house = schedule.house
-    name = wording.part(house, each.room, each.key)
-    note = f" {each.part.notes}" if each.part.notes else ""
-    return f"{name}, {wording.area(each.area_m2, house.units)}: leave as it is, protect.{note}"
 
 
 def paint_list(schedule: Schedule, *, least: bool = True) -> Section:
@@ -380,24 +345,13 @@ def paint_list(schedule: Schedule, *, least: bool = True) -> Section:
         "paint, sheen, tins: tins, product: note, supplier, order code, area: number, "
         "with waste: number, price: number"
     )
-    rows = [_need(schedule, need) for need in schedule.quantities.needs]
-    if not rows:
-        return Section("", ())
-    listed, texts = said(table("Paint to buy", columns, rows)), [*sums(schedule, least=least)]
-    suppliers = {schedule.house.paints[need.paint].supplier for need in schedule.quantities.needs}
-    if len(suppliers) == 1 and (only := suppliers.pop()):
-        listed = without(listed, "supplier")
-        texts.insert(0, f"Supplier of all of it: {only}.")
-    return Section("Paint to buy", (listed, *map(Text, texts)))
-
-
-def _need(schedule: Schedule, need: Need) -> Row:
-    house = schedule.house
-    paint = house.paints[need.paint]
-    rooms = (line.room for line in schedule.quantities.lines if line.paint == need.paint)
-    return row_of(
-        (
-            order_cell(schedule, need.paint, rooms),
+    house, needs = schedule.house, schedule.quantities.needs
+    rows = []
+    for need in needs:
+        paint = house.paints[need.paint]
+        rooms = [line.room for line in schedule.quantities.lines if line.paint == need.paint]
+        rows.append((
+            paint_cell(schedule, need.paint, to_order_for=rooms),
             wording.sheen(need),
             wording.tins(need.purchase, house.units),
             need.product or NOT_GIVEN,
@@ -406,16 +360,23 @@ def _need(schedule: Schedule, need: Need) -> Row:
             wording.area(need.area_m2, house.units),
             wording.volume(need.litres, house.units),
             wording.money(need.cost, house),
-        )
-    )
+        ))  # fmt: skip
+    if not rows:
+        return NOTHING
+    paints, texts = said(table("Paint to buy", columns, rows)), [*sums(schedule, least=least)]
+    suppliers = {house.paints[need.paint].supplier for need in needs}
+    if len(suppliers) == 1 and (only := suppliers.pop()):
+        paints = without(paints, "supplier")
+        texts.insert(0, f"Supplier of all of it: {only}.")
+    return Section("Paint to buy", (paints, *map(Text, texts)))
 
 
 def sums(schedule: Schedule, *, least: bool = True) -> Iterator[str]:
     house, amounts = schedule.house, schedule.quantities
     yield total(schedule)
-    few = [need.purchase for need in amounts.needs if need.purchase]
-    if few:
-        over = sum(max(n.purchase.litres - n.litres, 0.0) for n in amounts.needs if n.purchase)
+    bought = [(need.purchase, need.litres) for need in amounts.needs if need.purchase]
+    if bought:
+        over = sum(max(purchase.litres - litres, 0.0) for purchase, litres in bought)
         words = (
             f"{counted(amounts.tins, 'tin')}, with {wording.volume(over, house.units)} left over"
             " for repairs."
@@ -423,7 +384,7 @@ def sums(schedule: Schedule, *, least: bool = True) -> Iterator[str]:
         yield f"{words} {_least(schedule)}" if least else words
         if least:
             yield _tin_rule(schedule)
-    mixed = sum(not each.one_size for each in few)
+    mixed = sum(not purchase.one_size for purchase, _ in bought)
     if mixed:
         yield (
             f"{mixed} line{' takes' if mixed == 1 else 's take'} tins of more than one size: order"
@@ -508,18 +469,17 @@ def primer_list(schedule: Schedule) -> Section:
         )
         for need in schedule.quantities.primers
     ]
-    listed = said(table("Primer to buy", columns, rows))
     none = Text("No primer is asked for by what is known of the surfaces.")
-    return Section("Primer and sundries", (listed if rows else none, Text(SUNDRIES)))
+    primers = said(table("Primer to buy", columns, rows)) if rows else none
+    return Section("Primer and sundries", (primers, Text(SUNDRIES)))
 
 
 def tester_list(schedule: Schedule) -> Section:
     """Sample pots to buy: one a paint."""
     house = schedule.house
-    columns = "paint, order code, pots: number, for: note"
-    rooms: dict[str, list[str]] = {}
+    rooms: defaultdict[str, list[str]] = defaultdict(list)
     for place in schedule.untried:
-        rooms.setdefault(place.paint, []).append(room_name(house, place.room))
+        rooms[place.paint].append(room_name(house, place.room))
     rows = [
         (
             paint_cell(schedule, paint),
@@ -529,7 +489,7 @@ def tester_list(schedule: Schedule) -> Section:
         )
         for paint, names in rooms.items()
     ]
-    return Section("Sample pots to buy", (table("Sample pots to buy", columns, rows),))
+    return listed("Sample pots to buy", "paint, order code, pots: number, for: note", rows)
 
 
 def labour(schedule: Schedule) -> Section:
@@ -538,11 +498,11 @@ def labour(schedule: Schedule) -> Section:
     if hours is None:
         words = "Hours are not given: set how many square metres an hour each surface takes."
         return Section("Hours", (Text(words),))
-    rows = [
-        (room_name(house, room), wording.hours(_sum(line.hours for line in lines)))
-        for room in house.rooms
-        if (lines := schedule.lines_of(room))
-    ]
+    rows = []
+    for room in house.rooms:
+        if lines := schedule.lines_of(room):
+            known = [line.hours for line in lines if line.hours is not None]
+            rows.append((room_name(house, room), wording.hours(sum(known) if known else None)))
     words = f"{counted(round(hours), 'hour')} by the rates given, preparation not counted."
     cost = labour_cost(schedule)
     if cost is not None and house.client.labour is not None:
@@ -551,19 +511,13 @@ def labour(schedule: Schedule) -> Section:
     without = sum(line.hours is None for line in schedule.quantities.lines)
     if without:
         words += f" {counted(without, 'surface')} without a rate or a measure."
-    columns = "room, hours: number"
-    return Section("Hours", (table("Hours by room", columns, rows), Text(words)))
+    return Section("Hours", (table("Hours by room", "room, hours: number", rows), Text(words)))
 
 
 def labour_cost(schedule: Schedule) -> float | None:
     """Of whole hours, so that who multiplies what is printed gets what is printed."""
     hours, rate = schedule.quantities.hours, schedule.house.client.labour
     return None if hours is None or rate is None else round(hours) * rate
-
-
-def _sum(amounts: Iterable[float | None]) -> float | None:
-    known = [amount for amount in amounts if amount is not None]
-    return sum(known) if known else None
 
 
 def measured_how(schedule: Schedule) -> Section:
@@ -573,14 +527,25 @@ def measured_how(schedule: Schedule) -> Section:
 
 def measuring_rules(schedule: Schedule) -> Iterator[str]:
     """By which rules areas and litres were found."""
+    coverage, hole = f"{COVERAGE_M2_PER_L:g} m2 per litre", f"{DEDUCTED_ABOVE_M2:g} m2"
+    if schedule.house.units == "ft":
+        coverage = f"{COVERAGE_M2_PER_L * FT2_PER_M2 * US_GALLON_L:.0f} ft2 per US gallon"
+        hole = f"{DEDUCTED_ABOVE_M2 * FT2_PER_M2:.1f} ft2"
     yield (
-        f"{coats_rule(schedule)} {100 * WASTE:.0f} % waste; {_coverage(schedule)} and coat where a"
+        f"{coats_rule(schedule)} {100 * WASTE:.0f} % waste; {coverage} and coat where a"
         " paint gives no coverage (an assumption)."
     )
-    yield (
-        f"Areas by IS 1200: holes up to {_hole(schedule)} are not deducted, larger ones are;"
-        f" accent walls are measured solid.{_doors(schedule)}"
+    words = (
+        f"Areas by IS 1200: holes up to {hole} are not deducted, larger ones are;"
+        " accent walls are measured solid."
     )
+    if any(line.surface == "doors" for line in schedule.quantities.lines):
+        more = 100.0 * (PANELLED_COEFFICIENT / DOOR_COEFFICIENT - 1.0)
+        words += (
+            f" A door counts as flush, {DOOR_COEFFICIENT:g} times its area on each side; a panelled"
+            f" one takes {PANELLED_COEFFICIENT:g} times, {more:.0f} % more."
+        )
+    yield words
 
 
 def coats_rule(schedule: Schedule) -> str:
@@ -596,95 +561,61 @@ def coats_rule(schedule: Schedule) -> str:
     )
 
 
-def _doors(schedule: Schedule) -> str:
-    if all(line.surface != "doors" for line in schedule.quantities.lines):
-        return ""
-    more = 100.0 * (PANELLED_COEFFICIENT / DOOR_COEFFICIENT - 1.0)
-    return (
-        f" A door counts as flush, {DOOR_COEFFICIENT:g} times its area on each side; a panelled"
-        f" one takes {PANELLED_COEFFICIENT:g} times, {more:.0f} % more."
-    )
-
-
-def _coverage(schedule: Schedule) -> str:
-    if schedule.house.units == "ft":
-        return f"{COVERAGE_M2_PER_L * FT2_PER_M2 * US_GALLON_L:.0f} ft2 per US gallon"
-    return f"{COVERAGE_M2_PER_L:g} m2 per litre"
-
-
-def _hole(schedule: Schedule) -> str:
-    if schedule.house.units == "ft":
-        return f"{DEDUCTED_ABOVE_M2 * FT2_PER_M2:.1f} ft2"
-    return f"{DEDUCTED_ABOVE_M2:g} m2"
-
-
 def edges(schedule: Schedule) -> Section:
     """Where colours meet."""
-    return Section(
-        "Where colours meet",
-        (Bullets(tuple(junction(schedule, each) for each in schedule.junctions)),),
-    )
-
-
-def junction(schedule: Schedule, met: Junction) -> str:
-    house = schedule.house
-    rooms = " and ".join(room_name(house, room) for room in met.rooms)
-    paints = " to ".join(wording.paint(house, paint) for paint in met.paints)
-    return f"{rooms}, {met.surface}, {paints}: {met.instruction}."
+    house, items = schedule.house, []
+    for met in schedule.junctions:
+        rooms = " and ".join(room_name(house, room) for room in met.rooms)
+        paints = " to ".join(wording.paint(house, paint) for paint in met.paints)
+        items.append(f"{rooms}, {met.surface}, {paints}: {met.instruction}.")
+    return Section("Where colours meet", (Bullets(tuple(items)),))
 
 
 def samples_to_put_up(schedule: Schedule) -> Section:
     """What to test and when."""
-    house = schedule.house
-    columns = "paint, room, where: note, when to look: note"
     rows = [
         (
             paint_cell(schedule, tester.paint),
-            room_name(house, tester.room),
+            room_name(schedule.house, tester.room),
             places(schedule, tester),
             "; ".join(tester.hours),
         )
         for tester in schedule.testers
     ]
-    return Section("Samples to put up", (table("Samples to put up", columns, rows),))
+    return listed("Samples to put up", "paint, room, where: note, when to look: note", rows)
 
 
 def samples_seen(schedule: Schedule) -> Section:
+    house, graph, rows = schedule.house, schedule.study.graph, []
+    for sample in house.samples.values():
+        day = f"{sample.when:%-d %B %Y}" if sample.when else ""
+        rows.append((
+            paint_cell(schedule, sample.paint),
+            room_name(house, sample.room),
+            wall_name(house, sample.room, sample.wall, graph) if sample.wall else "",
+            " ".join(filter(None, (day, _LIGHTS[sample.light]))),
+            _VERDICTS[sample.verdict],
+            sample.seen,
+        ))  # fmt: skip
     columns = "paint, room, wall: note, when, verdict, what was seen: note"
-    rows = [_sample(schedule, sample) for sample in schedule.house.samples.values()]
-    return Section("Samples seen", (table("Samples seen", columns, rows),))
-
-
-def _sample(schedule: Schedule, sample: Sample) -> tuple[Cell | str, ...]:
-    house = schedule.house
-    day = f"{sample.when:%-d %B %Y}" if sample.when else ""
-    return (
-        paint_cell(schedule, sample.paint),
-        room_name(house, sample.room),
-        wall_name(house, sample.room, sample.wall, schedule.study.graph) if sample.wall else "",
-        " ".join(filter(None, (day, _LIGHTS[sample.light]))),
-        _VERDICTS[sample.verdict],
-        sample.seen,
-    )
+    return listed("Samples seen", columns, rows)
 
 
 def places(schedule: Schedule, tester: Trial) -> str:
     """As in "west wall, 5.30 m, door to Hall (opposite the window)"."""
-    if not tester.walls:
-        return f"on the {tester.surface}"
-    house = schedule.house
-    graph = schedule.study.graph
-    named = ((wall_name(house, tester.room, wall, graph), why) for wall, why in tester.walls)
-    return "; ".join(f"{name} ({why})" for name, why in named)
+    house, room, graph = schedule.house, tester.room, schedule.study.graph
+    walls = (f"{wall_name(house, room, wall, graph)} ({why})" for wall, why in tester.walls)
+    return "; ".join(walls) or f"on the {tester.surface}"
 
 
 def still_open(schedule: Schedule) -> Section:
     house = schedule.house
-    found = (f"{SHOWN[matter.severity]}: {matter.describe(house)}" for matter in schedule.matters)
-    dull = [line for line in schedule.quantities.lines if line.sheen is None]
-    rooms = ", ".join(dict.fromkeys(room_name(house, line.room) for line in dull))
-    unset = (f"to do: choose the sheen of {counted(len(dull), 'surface')}: {rooms}.",)
-    return Section("Still open", (Bullets((*found, *(unset if dull else ()))),))
+    items = [f"{SHOWN[matter.severity]}: {matter.describe(house)}" for matter in schedule.matters]
+    unset = [room_name(house, ln.room) for ln in schedule.quantities.lines if ln.sheen is None]
+    if unset:
+        surfaces, rooms = counted(len(unset), "surface"), ", ".join(dict.fromkeys(unset))
+        items.append(f"to do: choose the sheen of {surfaces}: {rooms}.")
+    return Section("Still open", (Bullets(tuple(items)),))
 
 
 def caution_list(schedule: Schedule) -> Section:
@@ -699,34 +630,22 @@ def notes(schedule: Schedule) -> Section:
 def costs(schedule: Schedule) -> Section:
     """Paint, and labour where the hours and what one costs are known."""
     house, labour_, paint = schedule.house, labour_cost(schedule), schedule.quantities.cost
-    texts = [Text(total(schedule))]
-    if labour_ is None:
-        texts.append(Text("Labour is not in it."))
-    else:
+    words = "Labour is not in it."
+    if labour_ is not None:
         words = f"Labour, preparation not counted: {wording.money(labour_, house)}."
         if paint is not None:
             tax = " before tax" if house.client.tax is not None else ""
             words += f" Paint and labour: {wording.money(paint + labour_, house)}{tax}."
-        texts.append(Text(words))
-    return Section("What it costs", tuple(texts))
+    return Section("What it costs", (Text(total(schedule)), Text(words)))
 
 
-WORK_CONDITIONS = Section(
-    "Conditions of the work",
-    (
-        table("Conditions of the work", "item, what holds: note", CONDITIONS.items()),
-        Text("All common practice.", quiet=True),
-    ),
-)
+WORK_CONDITIONS = listed(
+    "Conditions of the work", "item, what holds: note", CONDITIONS.items(),
+    Text("All common practice.", quiet=True),
+)  # fmt: skip
 SIGN_OFF = Section("Agreed", (SignOff(("Client", "Consultant", "Painter")),))
-ORDER_NOTES = Section(
-    "Please note",
-    (
-        Bullets(
-            (
-                "Supply each colour as one batch, and write the batch number on the order.",
-                "Ask before any paint is swapped for another make, line, sheen or size.",
-            )
-        ),
-    ),
+_ORDER = (
+    "Supply each colour as one batch, and write the batch number on the order.",
+    "Ask before any paint is swapped for another make, line, sheen or size.",
 )
+ORDER_NOTES = Section("Please note", (Bullets(_ORDER),))
