@@ -4,7 +4,7 @@ import csv
 import io
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from housemap.checks.words import room_name
 from housemap.model.house import Edition
@@ -83,17 +83,12 @@ def _block(block: Block) -> Iterator[str]:
         case Facts():
             yield from (f"- {name}: {plain(value)}" for name, value in block.pairs)
         case Figures():
-            yield from _captions(block)
+            walls = (figure for figure in block.figures if figure.kind == "elevation")
+            yield from (f"- {plain(figure.caption)}" for figure in walls)
         case SignOff():
             blank = ((party, "", "", "") for party in block.parties)
             yield from _table(table("", "for, name, signature, date", blank))
     yield ""
-
-
-def _captions(block: Figures) -> Iterator[str]:
-    yield from (
-        f"- {plain(figure.caption)}" for figure in block.figures if figure.kind == "elevation"
-    )
 
 
 def _table(body: Table) -> Iterator[str]:
@@ -128,18 +123,12 @@ def sheet(schedule: Schedule, name: str = "surfaces") -> str:
     surfaces, paint, primer or samples.
     """
     amounts = schedule.quantities
-    match name:
-        case "surfaces":
-            return _written(SURFACES, (_surface(schedule, each) for each in amounts.lines))
-        case "paint":
-            return _written(PAINT, (_need(schedule, each) for each in amounts.needs))
-        case "primer":
-            return _written(PRIMER, (_primer(schedule, each) for each in amounts.primers))
-        case _:
-            return _written(SAMPLES, (_sample(schedule, each) for each in schedule.testers))
-
-
-def _written(head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    head, rows = {
+        "surfaces": (SURFACES, (_surface(schedule, each) for each in amounts.lines)),
+        "paint": (PAINT, (_need(schedule, each) for each in amounts.needs)),
+        "primer": (PRIMER, (_primer(schedule, each) for each in amounts.primers)),
+        "samples": (SAMPLES, (_sample(schedule, each) for each in schedule.testers)),
+    }[name]
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\r\n")
     writer.writerow(head)
@@ -208,22 +197,17 @@ def _primer(schedule: Schedule, need: PrimerNeed) -> Sequence[str]:
 
 
 def _sample(schedule: Schedule, each: Trial) -> Sequence[str]:
-    paint, hours = schedule.house.paints[each.paint], "; ".join(each.hours)
-    where = places(schedule, each)
-    return paint.name, paint.code, paint.order, room_name(schedule.house, each.room), where, hours
+    paint, room = schedule.house.paints[each.paint], room_name(schedule.house, each.room)
+    where, when = places(schedule, each), "; ".join(each.hours)
+    return paint.name, paint.code, paint.order, room, where, when
 
 
 def inert(cell: str) -> str:
     """A cell that no spreadsheet runs: text that begins like a formula gets an apostrophe."""
     first = unicodedata.normalize("NFKC", cell[:1])  # full-width = + - @ are run as well
-    if first.startswith(_FORMULA_STARTS) and not _is_number(cell):
-        return f"'{cell}"
+    if first.startswith(_FORMULA_STARTS):
+        try:
+            float(cell)
+        except ValueError:
+            return f"'{cell}"
     return cell
-
-
-def _is_number(cell: str) -> bool:
-    try:
-        float(cell)
-    except ValueError:
-        return False
-    return True

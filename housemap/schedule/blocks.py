@@ -1,6 +1,6 @@
 """HTML elements in which everything that is not an element already is escaped."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from html import escape
 
@@ -137,11 +137,6 @@ def _full(block: Block) -> bool:
             return bool(each)
         case SignOff() | Text():
             return True
-
-
-def filled(sections: Iterable[Section]) -> Iterator[Section]:
-    """Those that have something to show."""
-    return (section for section in sections if not section.empty)
 
 
 def table(caption: str, columns: str, rows: Iterable[Sequence[Cell | str] | Row]) -> Table:

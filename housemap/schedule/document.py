@@ -17,7 +17,6 @@ from housemap.schedule.existing import Before, ExistingCoats, existing_coats
 from housemap.schedule.proportions import Rounds, Share, board_of, rounds_of
 from housemap.schedule.quantities import Line, Quantities, quantities
 from housemap.schedule.samples import Trial, trial_at
-from housemap.schedule.systems import Junction, junctions
 from housemap.schedule.takeoff import part_surface
 from housemap.schedule.views import RoomViews
 from housemap.study import Study, Swatch
@@ -67,10 +66,6 @@ class Schedule:
     @cached_property
     def board(self) -> tuple[Share, ...]:
         return board_of(self.quantities.lines, self.rounds)
-
-    @cached_property
-    def junctions(self) -> tuple[Junction, ...]:
-        return junctions(self.house)
 
     @cached_property
     def untried(self) -> tuple[Place, ...]:

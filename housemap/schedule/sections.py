@@ -41,6 +41,7 @@ from housemap.schedule.systems import (
     OVER_DARKER_LRV,
     System,
     cautions,
+    junctions,
 )
 from housemap.schedule.takeoff import DOOR_COEFFICIENT, PANELLED_COEFFICIENT
 from housemap.schedule.wording import FT2_PER_M2, NOT_GIVEN, US_GALLON_L
@@ -564,7 +565,7 @@ def coats_rule(schedule: Schedule) -> str:
 def edges(schedule: Schedule) -> Section:
     """Where colours meet."""
     house, items = schedule.house, []
-    for met in schedule.junctions:
+    for met in junctions(house):
         rooms = " and ".join(room_name(house, room) for room in met.rooms)
         paints = " to ".join(wording.paint(house, paint) for paint in met.paints)
         items.append(f"{rooms}, {met.surface}, {paints}: {met.instruction}.")
@@ -619,7 +620,7 @@ def still_open(schedule: Schedule) -> Section:
 
 
 def caution_list(schedule: Schedule) -> Section:
-    return Section("Cautions", (Bullets(cautions(schedule.house)),))
+    return Section("Cautions", (Bullets(tuple(cautions(schedule.house))),))
 
 
 def notes(schedule: Schedule) -> Section:

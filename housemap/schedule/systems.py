@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 import tomli
 
-from housemap.model.house import Ground, House, Opening, Primer, Sheen
+from housemap.model.house import Ground, House, Opening, Sheen
 from housemap.schedule.existing import Existing, colour_name
 from housemap.study import Swatch
 
@@ -78,14 +78,9 @@ def system_of(
 ) -> System:
     """The system that puts a paint on a surface as it is now."""
     coats, why = _coats(new, existing)
-    return System(
-        now=_now(existing),
-        preparation=tuple(_preparation(house, new, existing)),
-        first=_first(house, new, existing, sheen),
-        product=product,
-        coats=coats,
-        why_coats=why,
-    )
+    preparation = tuple(_preparation(house, new, existing))
+    first = _first(house, new, existing, sheen)
+    return System(_now(existing), preparation, first, product, coats, why)
 
 
 class Rules(NamedTuple):
@@ -111,14 +106,11 @@ CONDITIONS: Mapping[str, str] = _TRADE["conditions"]
 """What holds for the whole work, by item."""
 _RULES = {
     ground: Rules(
-        now=held["now"],
-        prepare=_steps(held["prepare"]),
-        damaged=_steps(held.get("damaged", [])),
-        worn=_steps(held.get("worn", [])),
-        primer=held.get("primer", ""),
+        held["now"], _steps(held["prepare"]), _steps(held.get("damaged", [])),
+        _steps(held.get("worn", [])), held.get("primer", ""),
     )
     for ground, held in _TRADE["ground"].items()
-}
+}  # fmt: skip
 
 
 def _rules(ground: Ground | None) -> Rules:
@@ -151,8 +143,7 @@ def _preparation(house: House, new: Swatch, existing: Existing) -> Iterator[Step
         yield _BLEEDS
 
 
-@dataclass(frozen=True, slots=True)
-class Safety:
+class Safety(NamedTuple):
     """What a country says of old lead paint and of ladders."""
 
     lead_before: int
@@ -207,34 +198,31 @@ def _shows_through(old: Swatch, new: Swatch) -> bool:
 
 
 def _primer(house: House, existing: Existing, text: str, *, tinted: bool) -> FirstCoat:
-    key, primer = _primer_for(house, existing.ground)
-    name = f"{primer.name} ({text})" if primer else text
-    coverage = primer.coverage if primer and primer.coverage else PRIMER_COVERAGE_M2_PER_L
-    return FirstCoat(name, PRACTICE, key, tinted=tinted, coverage=coverage)
-
-
-def _primer_for(house: House, ground: Ground | None) -> tuple[str | None, Primer | None]:
     """The first primer of the house that names the ground, else the first for any ground."""
-    named = [each for each in house.primers.items() if ground in each[1].grounds]
-    for_any = [each for each in house.primers.items() if not each[1].grounds]
-    return next(iter([*named, *for_any]), (None, None))
+    named = [key for key, each in house.primers.items() if existing.ground in each.grounds]
+    for_any = [key for key, each in house.primers.items() if not each.grounds]
+    for key in (*named, *for_any):
+        primer = house.primers[key]
+        coverage = primer.coverage or PRIMER_COVERAGE_M2_PER_L
+        name = f"{primer.name} ({text})"
+        return FirstCoat(name, PRACTICE, key, tinted=tinted, coverage=coverage)
+    return FirstCoat(text, PRACTICE, tinted=tinted)
 
 
 def hides_badly(swatch: Swatch) -> bool:
     """A clean yellow, orange or red."""
-    return (
-        swatch.colour.notation.chroma >= WEAK_HIDING_CHROMA and _family(swatch) in WEAK_HIDING_HUES
-    )
+    return _is_strong(swatch, WEAK_HIDING_CHROMA, WEAK_HIDING_HUES)
 
 
 def _bleeds(old: Swatch, new: Swatch) -> bool:
-    red = old.colour.notation.chroma >= BLEEDING_CHROMA and _family(old) in BLEEDING_HUES
-    return red and new.lrv - old.lrv > OVER_DARKER_LRV
+    lighter = new.lrv - old.lrv > OVER_DARKER_LRV
+    return lighter and _is_strong(old, BLEEDING_CHROMA, BLEEDING_HUES)
 
 
-def _family(swatch: Swatch) -> str:
-    """The letters of a hue, as in "YR"."""
-    return swatch.colour.notation.hue.lstrip("0123456789.")
+def _is_strong(swatch: Swatch, chroma: float, families: frozenset[str]) -> bool:
+    """Whether a colour has that chroma, and a hue of one of the families, as in "YR"."""
+    notation = swatch.colour.notation
+    return notation.chroma >= chroma and notation.hue.lstrip("0123456789.") in families
 
 
 def _coats(new: Swatch, existing: Existing) -> tuple[int, Step]:
@@ -252,12 +240,8 @@ def _coats(new: Swatch, existing: Existing) -> tuple[int, Step]:
 # Beside the list, for the painter and the household: cautions, edges, conditions.
 
 
-def cautions(house: House) -> tuple[str, ...]:
+def cautions(house: House) -> Iterator[str]:
     """Usual cautions; codes and licences decide."""
-    return tuple(_cautions(house))
-
-
-def _cautions(house: House) -> Iterator[str]:
     safety = safety_of(house)
     yield (
         "A screen or a print is no colour sample. Decide by a tester on the wall, by day and by"
@@ -287,11 +271,9 @@ def _cautions(house: House) -> Iterator[str]:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Junction:
+class Junction(NamedTuple):
     """Two colours that meet at an opening, and what the painter does there."""
 
-    opening: str
     rooms: tuple[str, str]
     paints: tuple[str, str]
     """Of the first and of the second room."""
@@ -300,19 +282,19 @@ class Junction:
     instruction: str
 
 
-def junctions(house: House) -> tuple[Junction, ...]:
-    return tuple(m for key, opening in house.openings.items() for m in _at(house, key, opening))
-
-
-def _at(house: House, key: str, opening: Opening) -> Iterator[Junction]:
-    walls = tuple(house.rooms[room].paints.walls for room in opening.between)
-    if opening.kind in {"open", "cased"} and walls[0] and walls[1] and walls[0] != walls[1]:
-        pair = walls[0], walls[1]
-        yield Junction(key, opening.between, pair, "walls", _between_walls(opening))
-    doors = tuple(house.rooms[room].paints.doors for room in opening.between)
-    if opening.kind == "doorway" and doors[0] and doors[1] and doors[0] != doors[1]:
-        pair = doors[0], doors[1]
-        yield Junction(key, opening.between, pair, "doors", _at_door(house, opening))
+def junctions(house: House) -> Iterator[Junction]:
+    for opening in house.openings.values():
+        one, other = (house.rooms[room].paints for room in opening.between)
+        if opening.kind in {"open", "cased"} and one.walls and other.walls:
+            paints, meeting = (one.walls, other.walls), "walls"
+        elif opening.kind == "doorway" and one.doors and other.doors:
+            paints, meeting = (one.doors, other.doors), "doors"
+        else:
+            continue
+        if paints[0] != paints[1]:
+            is_door = meeting == "doors"
+            what_to_do = _at_door(house, opening) if is_door else _between_walls(opening)
+            yield Junction(opening.between, paints, meeting, what_to_do)
 
 
 def _between_walls(opening: Opening) -> str:
@@ -326,11 +308,8 @@ def _between_walls(opening: Opening) -> str:
 def _at_door(house: House, opening: Opening) -> str:
     """The latch edge is seen from where the door opens into, the hinge edge from the other side."""
     sides = "paint each side of the leaf as its own room"
-    if opening.into is None:
-        return (
-            f"{sides}; the latch edge as the room that the door opens into, the hinge edge as the"
-            " other (common practice)"
-        )
-    other = next((room for room in opening.between if room != opening.into), opening.into)
-    into, away = house.rooms[opening.into].name, house.rooms[other].name
+    into, away = "the room that the door opens into", "the other"
+    if opening.into is not None:
+        other = next((room for room in opening.between if room != opening.into), opening.into)
+        into, away = house.rooms[opening.into].name, house.rooms[other].name
     return f"{sides}; the latch edge as {into}, the hinge edge as {away} (common practice)"
