@@ -1,10 +1,9 @@
 """An edition as one HTML page: for print and for a phone, with no script and no request."""
 
-from collections.abc import Iterable
 from functools import cache
 from importlib.resources import files
 
-from housemap.model.house import Edition, House
+from housemap.model.house import Edition
 from housemap.schedule import sections
 from housemap.schedule.blocks import (
     Block,
@@ -12,10 +11,8 @@ from housemap.schedule.blocks import (
     Cell,
     Column,
     Facts,
-    Figure,
     Figures,
     Html,
-    Row,
     Section,
     SignOff,
     Table,
@@ -42,12 +39,11 @@ def as_html(schedule: Schedule, edition: Edition = "full") -> str:
         tag("title", title),
         tag("style", Html(_css() + _running(schedule, title))),
     )
-    body = tag(
-        "body",
-        _header(schedule, edition, name),
-        tag("main", *(_section(each, 2) for each in sections_of(schedule, edition))),
-        class_=edition,
-    )
+    facts = sections.parties(schedule), sections.totals(schedule, edition)
+    titles = tag("p", TITLES[edition], class_="soft"), tag("h1", name)
+    header = tag("header", *titles, *(_block(each, "") for each in facts))
+    main = tag("main", *(_section(each, 2) for each in sections_of(schedule, edition)))
+    body = tag("body", header, main, class_=edition)
     return f"<!doctype html>\n{tag('html', head, body, lang='en')}\n"
 
 
@@ -60,19 +56,17 @@ def _running(schedule: Schedule, title: str) -> str:
     """Size of the paper, and house, issue and number on every page (CSS Paged Media 3)."""
     issue = f"issue {schedule.issue}" if schedule.issue else "draft"
     right = f"{issue}, {schedule.date:%-d %B %Y}, {schedule.revision}"
+    country = schedule.house.country
+    in_feet = not country and schedule.house.units == "ft"
+    paper = "letter" if in_feet or country in _ON_LETTER else "A4"
     return (
-        f"@page {{ size: {_paper(schedule.house)}; @top-left {{ content: {css_text(title)} }}"
+        f"@page {{ size: {paper}; @top-left {{ content: {css_text(title)} }}"
         f" @top-right {{ content: {css_text(right)} }} }}"
     )
 
 
 _ON_LETTER = frozenset({"US", "CA", "MX", "PH"})
-"""Countries that print on Letter (from memory); of a country not given, its feet tell."""
-
-
-def _paper(house: House) -> str:
-    feet = not house.country and house.units == "ft"
-    return "letter" if feet or house.country in _ON_LETTER else "A4"
+"""Countries that print on Letter (from memory); of a country not given, its feet say so."""
 
 
 _HARMLESS = frozenset(" ,.:()-'")
@@ -84,16 +78,6 @@ def css_text(text: str) -> str:
         c if c.isalnum() or c in _HARMLESS else f"\\{ord(c):x} " for c in " ".join(text.split())
     )
     return f'"{"".join(escaped)}"'
-
-
-def _header(schedule: Schedule, edition: Edition, name: str) -> Html:
-    return tag(
-        "header",
-        tag("p", TITLES[edition], class_="soft"),
-        tag("h1", name),
-        _facts(sections.parties(schedule)),
-        _facts(sections.totals(schedule, edition)),
-    )
 
 
 def _section(section: Section, level: int) -> Html:
@@ -117,24 +101,18 @@ def _block(block: Block, title: str) -> Html:
             items = [tag("li", item) for item in block.items]
             return tag("ul", *items) if items else Html()
         case Facts():
-            return _facts(block)
+            return tag("dl", *(tag("div", tag("dt", n), tag("dd", v)) for n, v in block.pairs))
         case Figures():
-            return _figures(block.figures)
+            drawn = [
+                tag("figure", picture, tag("figcaption", figure.caption), class_=figure.kind)
+                for figure in block.figures
+                if (picture := figure.draw())
+            ]
+            return tag("div", *drawn, class_="figures") if drawn else Html()
         case SignOff():
-            return tag("div", *map(_party, block.parties), class_="sign")
-
-
-def _facts(facts: Facts) -> Html:
-    return tag("dl", *(tag("div", tag("dt", n), tag("dd", v)) for n, v in facts.pairs))
-
-
-def _figures(figures: Iterable[Figure]) -> Html:
-    drawn = [
-        tag("figure", picture, tag("figcaption", figure.caption), class_=figure.kind)
-        for figure in figures
-        if (picture := figure.draw())
-    ]
-    return tag("div", *drawn, class_="figures") if drawn else Html()
+            blank = [tag("div", tag("span", words)) for words in ("name", "signature", "date")]
+            each = (tag("div", tag("b", p), *blank, class_="party") for p in block.parties)
+            return tag("div", *each, class_="sign")
 
 
 def _table(table: Table, title: str) -> Html:
@@ -145,7 +123,10 @@ def _table(table: Table, title: str) -> Html:
     if not table.rows:
         return Html()
     head = tag("tr", *(tag("th", c.name, scope="col", class_=c.kind) for c in table.columns))
-    body = (_row(table.columns, row) for row in table.rows)
+    body = []
+    for row in table.rows:
+        cells = (_cell(c, cell) for c, cell in zip(table.columns, row.cells, strict=True))
+        body.append(tag("tr", *cells, class_="changed" if row.changed else None))
     hidden = "unseen" if table.caption == title else None
     caption = tag("caption", table.caption, class_=hidden)
     made = tag("table", caption, tag("thead", head), tag("tbody", *body))
@@ -153,29 +134,15 @@ def _table(table: Table, title: str) -> Html:
     return tag("div", made, class_=short, tabindex=0, role="region", aria_label=table.caption)
 
 
-def _row(columns: Iterable[Column], row: Row) -> Html:
-    cells = (_cell(c, cell) for c, cell in zip(columns, row.cells, strict=True))
-    return tag("tr", *cells, class_="changed" if row.changed else None)
-
-
 def _cell(column: Column, cell: Cell) -> Html:
     inside = cell.text
     if column.kind == "tins":  # a tin is never broken from its number
         inside = ", ".join(tin.replace(" ", "\N{NO-BREAK SPACE}") for tin in inside.split(", "))
     if cell.swatch:
-        chip = _chip(cell.swatch.colour.srgb_hex, cell.number)
+        hex_, number = cell.swatch.colour.srgb_hex, str(cell.number or "\N{NO-BREAK SPACE}")
+        style = f"background:{hex_};color:{ink_on(hex_)}"
+        chip = tag("span", number, class_="chip", style=style)
         inside = tag("div", chip, tag("span", cell.text), class_="paint")
     if column.kind == "head":
         return tag("th", inside, scope="row", class_="head")
     return tag("td", inside, class_=column.kind)
-
-
-def _chip(hex_: str, number: int | None) -> Html:
-    """A patch of the colour with the number of the paint."""
-    style = f"background:{hex_};color:{ink_on(hex_)}"
-    return tag("span", str(number or "\N{NO-BREAK SPACE}"), class_="chip", style=style)
-
-
-def _party(party: str) -> Html:
-    lines = (tag("div", tag("span", words)) for words in ("name", "signature", "date"))
-    return tag("div", tag("b", party), *lines, class_="party")

@@ -1,7 +1,7 @@
 """The paint schedule as one value: what every edition and form of it (screen too) shows."""
 
 import datetime as dt
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -105,13 +105,13 @@ class Schedule:
         return self.study.paint(paint)
 
     @cached_property
-    def _by_room(self) -> Mapping[str, tuple[Line, ...]]:
+    def _by_room(self) -> Mapping[str, Sequence[Line]]:
         found: dict[str, list[Line]] = {}
         for line in self.quantities.lines:
             found.setdefault(line.room, []).append(line)
-        return {room: tuple(lines) for room, lines in found.items()}
+        return found
 
-    def lines_of(self, room: str) -> tuple[Line, ...]:
+    def lines_of(self, room: str) -> Sequence[Line]:
         return self._by_room.get(room, ())
 
     def part_m2(self, room: str, key: str) -> float | None:
@@ -131,9 +131,11 @@ class Schedule:
     @cached_property
     def last_issue(self) -> str | None:
         """The number of the issue before this one that says what it said."""
-        numbers = [key for key, issue in self.house.issues.items() if issue.said]
-        earlier = [key for key in numbers if key != self.issue]
-        return max(earlier, key=_by_number, default=None)
+        earlier = [
+            key for key, each in self.house.issues.items() if each.said and key != self.issue
+        ]
+        numbers = {key: (int(key) if key.isdecimal() else 0, key) for key in earlier}
+        return max(earlier, key=lambda key: numbers[key], default=None)
 
     def change(self, line: Line) -> str | None:
         """What the last issue said of a line, "new" if nothing; None where it says the same."""
@@ -152,10 +154,6 @@ class Schedule:
             for surface, text in surfaces.items():
                 if (room, surface) not in now:
                     yield room, surface, text
-
-
-def _by_number(key: str) -> tuple[int, str]:
-    return (int(key), key) if key.isdecimal() else (0, key)
 
 
 def schedule_of(report: Report, date: dt.date, before: Before | None = None) -> Schedule:

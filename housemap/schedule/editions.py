@@ -28,7 +28,7 @@ from housemap.schedule.document import Schedule
 from housemap.schedule.existing import as_found, colour_name
 from housemap.schedule.quantities import painted
 from housemap.schedule.systems import may_hold_lead
-from housemap.schedule.takeoff import areas_by_room, surface_of
+from housemap.schedule.takeoff import surface_areas_m2, surface_of
 from housemap.schedule.views import LIGHT_WORDS, MOST_VIEWS
 from housemap.schedule.wording import NOT_GIVEN
 
@@ -196,10 +196,10 @@ def _scheme(schedule: Schedule, other: House, shares: Mapping[str, float]) -> Ht
 
 def wall_shares(house: House) -> Mapping[str, float]:
     """By paint: its share 0..1 of all measured walls, the largest first."""
-    everywhere = areas_by_room(house, graph_of(house))
+    graph = graph_of(house)
     areas: defaultdict[str, float] = defaultdict(float)
     for key, room in house.rooms.items():
-        measured = everywhere[key] or {}
+        measured = surface_areas_m2(house, key, graph) or {}
         for surface, paint in painted(room):
             if surface_of(surface) == "walls" and not surface.startswith("part"):
                 areas[paint] += measured.get(surface, 0.0)

@@ -1,6 +1,6 @@
 """What is on the walls now: as noted room by room, as in another house file, or in an old save."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from os import PathLike
@@ -15,7 +15,6 @@ from housemap.model.house import (
     Ground,
     House,
     Paint,
-    Room,
     State,
     SurfacePaints,
 )
@@ -70,23 +69,19 @@ class ExistingCoats:
     def on(self, room: str, surface: str) -> Existing:
         """What is noted of the surface or part; of an accent wall, what is noted of the walls."""
         key = "walls" if surface.startswith("accent") else surface.removeprefix("part ")
-        state = self.states.get((room, key))
+        state, swatch = self.states.get((room, key)), None
         if state is None:
             swatch = self._worn(room, surface)
             return Existing(swatch, "painted") if swatch else UNKNOWN
-        swatch = self._noted(room, key, state)
-        if swatch is None and state.ground == "painted":
+        if self.study and (state.paint or state.colour):
+            swatch = self.study.paint(state.paint or _found_id(room, key))
+        elif state.ground == "painted":
             swatch = self._worn(room, surface)
         return Existing(swatch, state.ground, state.condition)
 
     @property
     def known(self) -> bool:
         return self.study is not None
-
-    def _noted(self, room: str, key: str, state: State) -> Swatch | None:
-        if self.study is None or not (state.paint or state.colour):
-            return None
-        return self.study.paint(state.paint or _found_id(room, key))
 
     def _worn(self, room: str, surface: str) -> Swatch | None:
         """Of the house as it was painted before."""
@@ -138,27 +133,21 @@ def as_found(house: House, before: House | None = None) -> House | None:
 
     The colours noted in the house come before those of `before`.
     """
-    found = before or _bare(house)
-    paints = dict(found.paints)
-    rooms = dict(found.rooms)
+    bare = {
+        key: replace(room, paints=SurfacePaints(), accents={}) for key, room in house.rooms.items()
+    }
+    found = before or replace(house, rooms=bare)
+    paints, rooms = dict(found.paints), dict(found.rooms)
     for key, room in house.rooms.items():
         for surface, state in room.states.items():
             paint = _paint_of(state, house, paints, _found_id(key, surface))
             if paint and key in rooms and surface in SURFACES:
-                rooms[key] = _wearing(rooms[key], surface, paint)
-    known = any(_wears(room) for room in rooms.values()) or len(paints) > len(found.paints)
+                worn = replace(rooms[key].paints, **{surface: paint})
+                accents = {} if surface == "walls" else rooms[key].accents
+                rooms[key] = replace(rooms[key], paints=worn, accents=accents)
+    worn_at_all = any(room.accents or [*room.paints.chosen()] for room in rooms.values())
+    known = worn_at_all or len(paints) > len(found.paints)
     return replace(found, paints=paints, rooms=rooms) if known else None
-
-
-def _bare(house: House) -> House:
-    rooms = {
-        key: replace(room, paints=SurfacePaints(), accents={}) for key, room in house.rooms.items()
-    }
-    return replace(house, rooms=rooms)
-
-
-def _wears(room: Room) -> bool:
-    return bool(room.accents) or any(True for _ in room.paints.chosen())
 
 
 def _paint_of(state: State, house: House, paints: dict[str, Paint], key: str) -> str | None:
@@ -170,11 +159,6 @@ def _paint_of(state: State, house: House, paints: dict[str, Paint], key: str) ->
         paints[key] = Paint("the colour there now", state.colour)
         return key
     return None
-
-
-def _wearing(room: Room, surface: str, paint: str) -> Room:
-    accents = {} if surface == "walls" else room.accents
-    return replace(room, paints=replace(room.paints, **{surface: paint}), accents=accents)
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,29 +183,19 @@ def names_of(saves: Sequence[Save]) -> tuple[str, ...]:
 
 def saves_before(folder: Path, file: str | PathLike[str], now: House) -> tuple[Save, ...]:
     """The saves kept in `folder` that differ in colours from the one after, the newest first."""
-    found = list(_otherwise(houses_before(folder, file), now))
-    return tuple(found if len(found) <= MOST else [*found[: MOST - 1], found[-1]])
-
-
-def _otherwise(kept: Iterable[tuple[datetime, House]], now: House) -> Iterator[Save]:
-    worn = worn_by(now)
-    for when, house in kept:
+    found, worn = [], worn_by(now)
+    for when, house in houses_before(folder, file):
         if (then := worn_by(house)) != worn:
             worn = then
-            yield Save(when.astimezone(), house)
+            found.append(Save(when.astimezone(), house))
+    return tuple(found if len(found) <= MOST else [*found[: MOST - 1], found[-1]])
 
 
 def worn_by(house: House) -> Mapping[tuple[str, str], ColourSource]:
     """The colour of every surface of every room, whatever its paint is called."""
-    colours = {key: paint.colour for key, paint in house.paints.items()}
-    plain = {
-        (key, surface): colours[paint]
-        for key, room in house.rooms.items()
-        for surface, paint in room.paints.chosen()
-    }
-    accents = {
-        (key, f"accent {wall}"): colours[accent.paint]
-        for key, room in house.rooms.items()
-        for wall, accent in room.accents.items()
-    }
-    return plain | accents
+    found = {}
+    for key, room in house.rooms.items():
+        worn = {f"accent {wall}": accent.paint for wall, accent in room.accents.items()}
+        for surface, paint in (*room.paints.chosen(), *worn.items()):
+            found[key, surface] = house.paints[paint].colour
+    return found

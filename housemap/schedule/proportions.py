@@ -68,8 +68,15 @@ def rounds_of(study: Study, elevations: Elevations | None = None) -> Rounds:
     """Kept in the cache folder: the same rooms painted otherwise show the same surfaces."""
     house = study.house
     key = _key(house)
-    if found := _unpacked(kept.recall(key) or b""):
-        return Rounds(study, found)
+    try:
+        found = {
+            room: {(of, surface, wall): float(share) for of, surface, wall, share in parts}
+            for room, parts in json.loads(kept.recall(key) or b"").items()
+        }
+        if found:
+            return Rounds(study, found)
+    except (ValueError, TypeError, AttributeError):
+        pass  # nothing is kept, or no such shares
     made = elevations or Elevations(house, study.plan, space_of(house, study.plan))
     inside = (room for room in made.space.rooms if house.rooms[room].use != "outdoor")
     seen = {room: _round(study, made, room) for room in inside}
@@ -89,17 +96,6 @@ def _key(house: House) -> str:
     }
     held = kept.program("plan", "model"), house.wall_thickness_m, rooms, house.openings
     return f"rounds-{blake2b(repr(held).encode(), digest_size=20).hexdigest()}"
-
-
-def _unpacked(data: bytes) -> Mapping[str, Mapping[Part, float]]:
-    """Nothing where the bytes are not such shares."""
-    try:
-        return {
-            room: {(of, surface, wall): float(share) for of, surface, wall, share in parts}
-            for room, parts in json.loads(data).items()
-        }
-    except (ValueError, TypeError, AttributeError):
-        return {}
 
 
 def _round(study: Study, elevations: Elevations, room: str) -> Mapping[Part, float]:

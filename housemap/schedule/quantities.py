@@ -5,7 +5,8 @@ litres = area x coats / coverage, and waste on top; tins are bought for the whol
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
+from functools import partial
 from typing import TypeVar
 
 from housemap.model.house import SURFACES, House, Paint, Part, Primer, Room, Sheen, Surface
@@ -14,9 +15,9 @@ from housemap.schedule.existing import ExistingCoats
 from housemap.schedule.purchase import SURPLUS_SHARE, Purchase, Tin, few_tins, least_litres
 from housemap.schedule.systems import System, system_of
 from housemap.schedule.takeoff import (
-    areas_by_room,
     part_of,
     part_surface,
+    surface_areas_m2,
     surface_of,
     surface_of_part,
 )
@@ -28,7 +29,6 @@ WASTE = 0.10
 """Common practice, no source."""
 
 K = TypeVar("K")
-N = TypeVar("N")
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,36 +133,44 @@ class Quantities:
 def quantities(study: Study, existing: ExistingCoats | None = None) -> Quantities:
     """Quantities of a house over what is on its surfaces now, where that is known."""
     house, known = study.house, existing or ExistingCoats()
-    areas = areas_by_room(house, study.graph)
     kept = kept_rooms(house)
-    to_paint = replace(house, rooms={k: room for k, room in house.rooms.items() if k not in kept})
-    lines = tuple(
-        line for room in to_paint.rooms for line in _lines(study, known, room, areas[room])
-    )
-    measured = [line for line in lines if line.area_m2 is not None]
+    lines: list[Line] = []
+    left: list[Unpainted] = []
+    unchosen: list[tuple[str, Surface]] = []
+    for key, room in house.rooms.items():
+        if key in kept:
+            continue
+        areas = surface_areas_m2(house, key, study.graph)
+        measured = areas or {}
+        for surface, paint in painted(room):
+            area = None if areas is None else areas.get(surface)
+            if area != 0.0:  # no doors, no trim
+                lines.append(_line(study, known, (key, surface, paint), area))
+        left += (
+            Unpainted(key, of, part, measured.get(part_surface(of)))
+            for of, part in room.parts.items()
+            if part.paint is None
+        )
+        bare = [on for on in SURFACES if getattr(room.paints, on) is None and measured.get(on)]
+        unchosen += ((key, on) for on in bare if room.use != "outdoor")
+    known_area = [line for line in lines if line.area_m2 is not None]
+    needs = _grouped(known_area, partial(_need_key, house))
+    primed = (each for each in known_area if each.system.first and not each.system.first.is_paint)
     return Quantities(
-        lines,
-        tuple(_left(to_paint, areas)),
-        tuple(_unchosen(to_paint, areas)),
-        _grouped(
-            measured, lambda line: _need_key(house, line), lambda key, of: _need(house, key, of)
-        ),
-        _grouped(
-            [line for line in measured if line.system.first and not line.system.first.is_paint],
-            _primer_key,
-            lambda key, of: _primer_need(house, key, of),
-        ),
+        tuple(lines),
+        tuple(left),
+        tuple(unchosen),
+        tuple(_need(house, need, of) for need, of in needs),
+        tuple(_primer_need(house, first, of) for first, of in _grouped(primed, _primer_key)),
         tuple(dict.fromkeys(line.room for line in lines if line.area_m2 is None)),
     )
 
 
-def _grouped(
-    lines: Iterable[Line], key_of: Callable[[Line], K], make: Callable[[K, list[Line]], N]
-) -> tuple[N, ...]:
+def _grouped(lines: Iterable[Line], key_of: Callable[[Line], K]) -> Iterator[tuple[K, list[Line]]]:
     groups: defaultdict[K, list[Line]] = defaultdict(list)
     for line in lines:
         groups[key_of(line)].append(line)
-    return tuple(make(key, groups[key]) for key in sorted(groups, key=str))
+    yield from sorted(groups.items(), key=lambda group: str(group[0]))
 
 
 def painted(room: Room) -> Iterator[tuple[str, str]]:
@@ -173,16 +181,6 @@ def painted(room: Room) -> Iterator[tuple[str, str]]:
     for key, part in room.parts.items():
         if part.paint:
             yield part_surface(key), part.paint
-
-
-def _lines(
-    study: Study, existing: ExistingCoats, room_id: str, areas: Mapping[str, float] | None
-) -> Iterator[Line]:
-    for surface, paint in painted(study.house.rooms[room_id]):
-        area = None if areas is None else areas.get(surface)
-        if area == 0.0:
-            continue  # no doors, no trim
-        yield _line(study, existing, (room_id, surface, paint), area)
 
 
 def _line(
@@ -209,9 +207,7 @@ def _plain(room: Room, surface: str) -> Surface:
 
 def sheen_on(room: Room, surface: str) -> Sheen | None:
     part = part_of(room, surface)
-    if part:
-        return part.sheen or room.sheens.of(surface_of_part(part))
-    return room.sheens.of(surface_of(surface))
+    return (part.sheen if part else None) or room.sheens.of(_plain(room, surface))
 
 
 def _hours(
@@ -226,24 +222,6 @@ def _hours(
     return area * (system.coats + (1 if system.first else 0)) / rate
 
 
-def _left(house: House, measured: Mapping[str, Mapping[str, float] | None]) -> Iterator[Unpainted]:
-    for room_id, room in house.rooms.items():
-        areas = measured[room_id] or {}
-        for key, part in room.parts.items():
-            if part.paint is None:
-                yield Unpainted(room_id, key, part, areas.get(part_surface(key)))
-
-
-def _unchosen(
-    house: House, measured: Mapping[str, Mapping[str, float] | None]
-) -> Iterator[tuple[str, Surface]]:
-    for room_id, room in house.rooms.items():
-        chosen = dict(room.paints.chosen())
-        areas = measured[room_id] or {}
-        if room.use != "outdoor":
-            yield from ((room_id, on) for on in SURFACES if on not in chosen and areas.get(on))
-
-
 _NeedKey = tuple[str, Sheen | None, str, str]
 
 
@@ -255,20 +233,23 @@ def _need_key(house: House, line: Line) -> _NeedKey:
     return line.paint, line.sheen, product, open_for
 
 
+_PrimerKey = tuple[str, str | None, float]
+
+
+def _primer_key(line: Line) -> _PrimerKey:
+    first = line.system.first
+    assert first is not None
+    return first.text, first.primer, first.coverage
+
+
 def _need(house: House, key: _NeedKey, lines: list[Line]) -> Need:
     paint = house.paints[key[0]]
+    area = sum(line.area_m2 or 0.0 for line in lines)
     litres = sum(line.litres or 0.0 for line in lines) * (1.0 + WASTE)
     tins = tins_of(paint)
-    purchase = _purchase(house, litres, tins)
-    by_litre = None if paint.price is None else paint.price * litres
-    return Need(
-        *key,
-        area_m2=sum(line.area_m2 or 0.0 for line in lines),
-        litres=litres,
-        purchase=purchase,
-        least=least_litres(litres, tins) if tins else None,
-        cost=purchase.price if purchase else by_litre,
-    )
+    purchase, by_litre = _purchase(house, litres, tins), paint.price and paint.price * litres
+    least = least_litres(litres, tins) if tins else None
+    return Need(*key, area, litres, purchase, least, purchase.price if purchase else by_litre)
 
 
 def tins_of(paint: Paint | Primer) -> tuple[Tin, ...]:
@@ -285,13 +266,7 @@ def _purchase(house: House, litres: float, tins: tuple[Tin, ...]) -> Purchase | 
     return few_tins(litres, tins, share) if tins else None
 
 
-def _primer_key(line: Line) -> tuple[str, str | None, float]:
-    first = line.system.first
-    assert first is not None
-    return first.text, first.primer, first.coverage
-
-
-def _primer_need(house: House, key: tuple[str, str | None, float], lines: list[Line]) -> PrimerNeed:
+def _primer_need(house: House, key: _PrimerKey, lines: list[Line]) -> PrimerNeed:
     text, primer, coverage = key
     area = sum(line.area_m2 or 0.0 for line in lines)
     litres = area / coverage * (1.0 + WASTE)

@@ -80,14 +80,11 @@ def _walls(
     lit, how = _best_lit(room, roomy)
     if seen and seen == lit:
         yield seen, f"most seen from other rooms, and {how}"
-        return
-    if seen:
-        yield seen, "most seen from other rooms"
-    if lit:
-        yield lit, how
-    if not seen and not lit:
-        for wall in sorted(roomy or walls(room), key=lambda w: -w.length_m)[:1]:
-            yield wall.key, "the longest wall"
+    elif seen or lit:
+        yield from ((seen, "most seen from other rooms"),) if seen else ()
+        yield from ((lit, how),) if lit else ()
+    elif longest := max(roomy or walls(room), key=lambda wall: wall.length_m, default=None):
+        yield longest.key, "the longest wall"
 
 
 def _solid_m(room_id: str, room: Room, wall: Wall, openings: Iterable[Opening]) -> float:
@@ -99,23 +96,17 @@ def _solid_m(room_id: str, room: Room, wall: Wall, openings: Iterable[Opening]) 
 
 def _best_lit(room: Room, roomy: Sequence[Wall]) -> tuple[str | None, str]:
     """Of the walls with room for a board, the one most nearly at right angles to the window."""
-    window = _lit_wall(room)
+    largest = max(room.windows.values(), key=window_area_m2, default=None)
+    window = wall_of(room, largest.wall) if largest else None
     others = [wall for wall in roomy if window and wall.key != window.key]
     if window is None or not others:
         return None, ""
     facing = azimuth_deg(window, 0.0)
-    turns = {wall.key: abs(_turn(azimuth_deg(wall, 0.0) - facing)) for wall in others}
+    turns = {
+        wall.key: abs((azimuth_deg(wall, 0.0) - facing + 180.0) % 360.0 - 180.0) for wall in others
+    }
     best = min(others, key=lambda wall: (abs(turns[wall.key] - 90.0), -wall.length_m)).key
     return best, "lit from the side" if turns[best] < 135.0 else "opposite the window"  # noqa: PLR2004 - nearer to one than to the other
-
-
-def _lit_wall(room: Room) -> Wall | None:
-    windows = sorted(room.windows.values(), key=window_area_m2, reverse=True)
-    return wall_of(room, windows[0].wall) if windows else None
-
-
-def _turn(angle_deg: float) -> float:
-    return (angle_deg + 180.0) % 360.0 - 180.0
 
 
 def hours(house: House, room_id: str) -> Iterator[str]:
@@ -135,26 +126,25 @@ def hours(house: House, room_id: str) -> Iterator[str]:
 def _when(house: House, room: Room, windows: Sequence[Window]) -> str:
     if house.latitude_deg is None:
         return _UNKNOWN
-    spans = [
-        f"{_clock(round(first))} to {_clock(round(last + 0.25))} in {name}"
-        for name, day in _SEASONS
-        for first, last in _longest(_sun(house, house.latitude_deg, room, windows, day))
-    ]
+    spans = []
+    for name, day in _SEASONS:
+        quarters = {
+            hour
+            for window in windows
+            for hour in hours_of_sun(
+                window_azimuth_deg(room, window, house.north_deg), window.sky_angle_deg,
+                house.latitude_deg, day,
+            )
+        }  # fmt: skip
+        for first, last in _longest(quarters):
+            spans.append(f"{_clock(round(first))} to {_clock(round(last + 0.25))} in {name}")
     return f"in its sun, {', '.join(spans)} (sun time); then without" if spans else _FLAT
-
-
-def _sun(
-    house: House, latitude_deg: float, room: Room, windows: Sequence[Window], day: dt.date
-) -> Iterator[float]:
-    for window in windows:
-        facing = window_azimuth_deg(room, window, house.north_deg)
-        yield from hours_of_sun(facing, window.sky_angle_deg, latitude_deg, day)
 
 
 def _longest(quarters: Iterable[float]) -> Iterator[tuple[float, float]]:
     """First and last of the longest run of quarters of an hour; nothing of less than an hour."""
     runs: list[list[float]] = []
-    for hour in sorted(set(quarters)):
+    for hour in sorted(quarters):
         if not runs or hour - runs[-1][-1] > 0.5:  # noqa: PLR2004 - a gap
             runs.append([])
         runs[-1].append(hour)
@@ -177,18 +167,16 @@ def trials_of_house(
     places = {
         (place.paint, place.room): place.surface
         for place in untried
-        if place.room in house.rooms and _is_painted(house, place.room, place.paint)
+        if place.room in house.rooms and place.paint in dict(_painted(house, place.room)).values()
     }
     listed = {paint for paint, _ in places}
     others = [key for key in open_samples(house) if key[0] not in listed]
     logged = [(sample.paint, sample.room) for sample in house.samples.values()]
-    for key in (*others, *logged):
-        places.setdefault(key, _surface(house, *key))
-    open_first = sorted(places, key=lambda key: come_to(samples_of(house, *key)) in _SETTLED)
-    return tuple(trial_at(house, graph, key, places[key], most_seen) for key in open_first)
-
-
-_SETTLED = frozenset({"kept", "rejected"})
+    for paint, room in (*others, *logged):
+        on = (surface for surface, each in _painted(house, room) if each == paint)
+        places.setdefault((paint, room), next(on, "walls"))
+    trials = (trial_at(house, graph, key, on, most_seen) for key, on in places.items())
+    return tuple(sorted(trials, key=lambda trial: trial.tried in {"kept", "rejected"}))
 
 
 def trials_of_room(
@@ -208,25 +196,14 @@ def trials_of_room(
 
 def _painted(house: House, room: str) -> Iterator[tuple[str, str]]:
     held = house.rooms[room]
-    yield from ((surface, paint) for surface, paint in held.paints.chosen())
+    yield from held.paints.chosen()
     yield from ((f"accent {wall}", each.paint) for wall, each in held.accents.items())
 
 
-def _is_painted(house: House, room: str, paint: str) -> bool:
-    return any(each == paint for _, each in _painted(house, room))
-
-
-def _surface(house: House, paint: str, room: str) -> str:
-    return next((on for on, each in _painted(house, room) if each == paint), "walls")
-
-
 def trial_at(
-    house: House,
-    graph: HouseGraph,
-    key: tuple[str, str],
-    surface: str,
+    house: House, graph: HouseGraph, key: tuple[str, str], surface: str,
     most_seen: Mapping[str, str],
-) -> Trial:
+) -> Trial:  # fmt: skip
     paint, room = key
     walls = tuple(where(house, graph, room, surface, most_seen.get(room)))
     found = samples_of(house, paint, room)

@@ -8,6 +8,7 @@ lies on a wall is taken off that wall.
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from math import inf
 
 from housemap.model.geometry import (
     DEDUCTED_ABOVE_M2,
@@ -92,10 +93,9 @@ class _Site:
         doors = (opening for opening in self.openings if opening.kind == "doorway")
         return sorted(opening_area_m2(self.house, door) for door in doors)
 
-
-def areas_by_room(house: House, graph: HouseGraph) -> Mapping[str, Mapping[str, float] | None]:
-    """The areas of every room; see `surface_areas_m2`."""
-    return {room: surface_areas_m2(house, room, graph) for room in house.rooms}
+    def skirting_m(self, around_m: float) -> float:
+        """Its length: around the room, between the openings."""
+        return max(around_m - sum(hole.width_m for hole in self.holes if hole.to_floor), 0.0)
 
 
 def surface_areas_m2(
@@ -112,7 +112,11 @@ def surface_areas_m2(
         return None
     openings = (graph or graph_of(house)).openings_of(room_id).values()
     site = _Site(house, room, tuple(each for each in openings if each.kind != "stairs"))
-    parts = dict(_parts_m2(site))
+    parts: dict[str, float] = {}
+    for key, part in room.parts.items():
+        flat = _usual_m2(site, part) if part.area_m2 is None else part.area_m2
+        if flat is not None:
+            parts[key] = flat * _COEFFICIENTS.get(part.kind, 1.0)
     solid = {
         wall.key: wall.length_m * room.height_m for wall in walls(room) if wall.key in room.accents
     }
@@ -136,12 +140,8 @@ def _trim_m2(site: _Site, around_m: float) -> float:
     """Skirting between the openings, where it is no part of its own, and casings of every hole."""
     own = any(part.kind == "skirting" for part in site.room.parts.values())
     casings = sum(2 * hole.height_m + hole.width_m for hole in site.holes)
-    board = 0.0 if own else _skirting_length_m(site, around_m)
+    board = 0.0 if own else site.skirting_m(around_m)
     return board * SKIRTING_GIRTH_M + casings * CASING_GIRTH_M
-
-
-def _skirting_length_m(site: _Site, around_m: float) -> float:
-    return max(around_m - sum(hole.width_m for hole in site.holes if hole.to_floor), 0.0)
 
 
 def _doors_m2(site: _Site) -> float:
@@ -149,14 +149,6 @@ def _doors_m2(site: _Site) -> float:
     parts = site.room.parts.values()
     panelled = sum(part.count for part in parts if part.kind == "panelled-door")
     return DOOR_COEFFICIENT * sum(site.leaves_m2[panelled:])
-
-
-def _parts_m2(site: _Site) -> Iterator[tuple[str, float]]:
-    """The painted area of each part: as given, else by its length or wall, else the usual size."""
-    for key, part in site.room.parts.items():
-        flat = _usual_m2(site, part) if part.area_m2 is None else part.area_m2
-        if flat is not None:
-            yield key, flat * _COEFFICIENTS.get(part.kind, 1.0)
 
 
 _COEFFICIENTS: Mapping[PartKind, float] = {
@@ -167,33 +159,27 @@ _COEFFICIENTS: Mapping[PartKind, float] = {
 
 def _usual_m2(site: _Site, part: Part) -> float | None:
     """Of a part that gives no area; None where its kind has no usual one."""
+    room = site.room
     match part.kind:
         case "skirting":
-            around = perimeter_m(site.room)
-            board = None if around is None else _skirting_length_m(site, around)
-            length = part.length_m or board
+            around = perimeter_m(room)
+            length = part.length_m or (None if around is None else site.skirting_m(around))
             return None if length is None else length * SKIRTING_GIRTH_M
         case "window":
-            on = (each for each in site.room.windows.values() if part.wall in {None, each.wall})
+            on = (each for each in room.windows.values() if part.wall in {None, each.wall})
             return sum(map(window_area_m2, on)) or None
         case "radiator":
             return part.count * (part.length_m or RADIATOR_LENGTH_M) * RADIATOR_HEIGHT_M
         case "panelled-door":
             leaves = site.leaves_m2[: part.count]
             return sum(leaves) + (part.count - len(leaves)) * DOOR_M2
-        case "panelling" | "paper" | "tile":
-            return _covering_m2(site.room, part)
-        case "other":
-            return None
-
-
-def _covering_m2(room: Room, part: Part) -> float | None:
-    """To rail height along a length, else the whole of its wall."""
-    high = room.height_m
-    if part.length_m is not None:
-        return part.length_m * min(PANELLING_HEIGHT_M, high or PANELLING_HEIGHT_M)
-    wall = wall_of(room, part.wall) if part.wall else None
-    return wall.length_m * high if wall and high else None
+        case "panelling" | "paper" | "tile":  # to rail height along a length, else all of a wall
+            wall = wall_of(room, part.wall) if part.wall else None
+            long, high = part.length_m, min(PANELLING_HEIGHT_M, room.height_m or inf)
+            if long is None and wall:
+                long, high = wall.length_m, room.height_m or 0.0
+            return long * high if long and high else None
+    return None
 
 
 def _on_wall_m2(room: Room, parts_m2: Mapping[str, float], wall: str | None) -> float:

@@ -61,11 +61,7 @@ class RoomViews:
         """
         graph = self.study.graph
         seen = {face.room for _, view in self._looks.values() for face in view.faces}
-        passing = {
-            key
-            for key, opening in graph.openings.items()
-            if not (opening.kind == "doorway" and opening.door == "shut")
-        }
+        passing = {key for key, each in graph.openings.items() if each.seen_through}
         beyond = dict.fromkeys([*seen, *self.rooms], 0)
         for here, (_, to) in graph.spanning_tree(tuple(beyond), passing):
             beyond[to] = beyond[here] + 1
@@ -76,12 +72,10 @@ class RoomViews:
         """What each room shows from its best corner; without those that cannot be seen inside."""
         found, lamps = {}, lamp_bodies(self.elevations)
         for room in self.rooms:
-            camera = best_of(self.elevations, room)
-            if camera is None:
-                continue
-            view = look(self.elevations, camera, *_SIZE, smooth=True, bodies=lamps)
-            if view is not None:
-                found[room] = camera, view
+            if camera := best_of(self.elevations, room):
+                view = look(self.elevations, camera, *_SIZE, smooth=True, bodies=lamps)
+                if view is not None:
+                    found[room] = camera, view
         return found
 
     def lights(self, room: str) -> Sequence[Light]:
@@ -94,18 +88,16 @@ class RoomViews:
         """A room under each light; nothing where it cannot be seen from inside."""
         if room not in self._looks:
             return Html()
-        return together(*(self._picture(study or self.lit, room, light) for light in lights))
+        (camera, seen), study, made = self._looks[room], study or self.lit, []
+        for light in lights:
+            painted = in_light(study, self.elevations, camera, light, seen)
+            source = f"data:image/png;base64,{b64encode(png_bytes(painted.pixels())).decode()}"
+            words = f"{study.house.rooms[room].name} from a corner, {LIGHT_WORDS[light]}"
+            made.append(tag("img", src=source, alt=words, width=_SIZE[0], height=_SIZE[1]))
+        return together(*made)
 
     def now_and_after(self, room: str, lights: Sequence[Light], now: Study) -> Html:
         return together(self.pictures(room, lights, now), self.pictures(room, lights))
-
-    def _picture(self, study: Study, room: str, light: Light) -> Html:
-        camera, seen = self._looks[room]
-        painted = in_light(study, self.elevations, camera, light, seen)
-        png = png_bytes(painted.pixels())
-        source = f"data:image/png;base64,{b64encode(png).decode()}"
-        words = f"{study.house.rooms[room].name} from a corner, {LIGHT_WORDS[light]}"
-        return tag("img", src=source, alt=words, width=_SIZE[0], height=_SIZE[1])
 
 
 def _without_others(house: House, study: Study, kept: frozenset[str]) -> House:
@@ -116,11 +108,6 @@ def _without_others(house: House, study: Study, kept: frozenset[str]) -> House:
         for key, room in house.rooms.items()
         if key in kept
     }
-    return replace(
-        house,
-        rooms=rooms,
-        openings={k: each for k, each in house.openings.items() if kept.issuperset(each.between)},
-        sightlines={
-            k: each for k, each in house.sightlines.items() if kept.issuperset(each.between)
-        },
-    )
+    joins = {k: each for k, each in house.openings.items() if kept.issuperset(each.between)}
+    lines = {k: each for k, each in house.sightlines.items() if kept.issuperset(each.between)}
+    return replace(house, rooms=rooms, openings=joins, sightlines=lines)
